@@ -1,0 +1,1 @@
+"""Project files in; worked-out dimensions, drawings, pages and papers out."""

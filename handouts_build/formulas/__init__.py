@@ -1,0 +1,22 @@
+"""The formula language: text to tree, tree to value, words and JSON."""
+
+from handouts_build.formulas.evaluate import holds, value_of
+from handouts_build.formulas.grammar import DEEPEST, LONGEST, NAME, parse
+from handouts_build.formulas.tree import FUNCTIONS, FormulaFault, Name, Node, Number, names, to_json, to_text
+
+__all__ = [
+    "DEEPEST",
+    "FUNCTIONS",
+    "LONGEST",
+    "NAME",
+    "FormulaFault",
+    "Name",
+    "Node",
+    "Number",
+    "holds",
+    "names",
+    "parse",
+    "to_json",
+    "to_text",
+    "value_of",
+]

@@ -1,0 +1,175 @@
+"""The value of a formula's tree, with units all the way.
+
+This module owns what each node means. Faults of units are found where they
+arise, so that a message can point at the sign or the function. It knows nothing
+of projects: names are looked up through a function it is given.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import NoReturn
+
+from handouts_build.formulas.tree import Binary, Call, FormulaFault, Name, Negative, Node, Number
+from handouts_build.quantities import Kind, Quantity, count, kind_of, of_kind
+
+__all__ = ["holds", "value_of"]
+
+_ALIKE = 1e-9
+"""Share by which two values may differ and still count as equal in a comparison."""
+
+Lookup = Callable[[str], Quantity]
+
+
+def value_of(node: Node, lookup: Lookup) -> Quantity:
+    """The value of a tree that is not a comparison.
+
+    Args:
+        node: The tree.
+        lookup: Gives the quantity of a dotted name; raises `FormulaFault` (its
+            offset is then set to the name's) or `KeyError` if it has none.
+
+    Returns:
+        A finite quantity in base units.
+
+    Raises:
+        FormulaFault: On an unknown name, units that do not go together, a
+            division by nought, or a value that does not exist.
+    """
+    found = _value(node, lookup)
+    if not math.isfinite(found.magnitude):
+        raise FormulaFault("the result is too large to be a number", "", node.offset)
+    return found
+
+
+def holds(node: Node, lookup: Lookup) -> bool:
+    """Whether a comparison is true; values a billionth apart count as equal.
+
+    Raises:
+        FormulaFault: As `value_of`, and if the tree is not a comparison.
+    """
+    if not (isinstance(node, Binary) and node.op in ("<", ">", "<=", ">=")):
+        raise FormulaFault("this is not a comparison", "write it as web >= 1/8 in", node.offset)
+    left, right = _value(node.left, lookup), _value(node.right, lookup)
+    _alike(node, left, right)
+    slack = _ALIKE * max(abs(left.magnitude), abs(right.magnitude))
+    more = left.magnitude - right.magnitude
+    return {"<": more < -slack, "<=": more <= slack, ">": more > slack, ">=": more >= -slack}[node.op]
+
+
+def _value(node: Node, lookup: Lookup) -> Quantity:
+    match node:
+        case Number():
+            return node.value
+        case Name():
+            return _named(node, lookup)
+        case Negative():
+            return -_value(node.of, lookup)
+        case Binary():
+            return _binary(node, lookup)
+        case Call():
+            return _call(node, [_value(argument, lookup) for argument in node.arguments])
+
+
+def _named(node: Name, lookup: Lookup) -> Quantity:
+    if node.name == "pi":
+        return count(math.pi)
+    try:
+        return lookup(node.name)
+    except FormulaFault as fault:
+        raise FormulaFault(fault.message, fault.hint, node.offset) from None
+    except KeyError:
+        raise FormulaFault(f"'{node.name}' is not known", "", node.offset) from None
+
+
+def _binary(node: Binary, lookup: Lookup) -> Quantity:
+    if node.op in ("<", ">", "<=", ">="):
+        raise FormulaFault("a comparison has no value", "comparisons belong under keep", node.offset)
+    left, right = _value(node.left, lookup), _value(node.right, lookup)
+    if node.op in "+-":
+        _alike(node, left, right)
+        return left + right if node.op == "+" else left - right
+    if node.op == "*":
+        return left * right
+    if node.op == "/":
+        if right.magnitude == 0:
+            raise FormulaFault("this divides by nought", "", node.offset)
+        return left / right
+    try:
+        return left ** int(right.magnitude)
+    except OverflowError:
+        raise FormulaFault("the result is too large to be a number", "", node.offset) from None
+
+
+def _alike(node: Binary, left: Quantity, right: Quantity) -> None:
+    """Refuse to add or compare unlike things."""
+    if left.dimensionality == right.dimensionality:
+        return
+    verb = {"+": "added to", "-": "taken from"}.get(node.op, "compared with")
+    first, second = (right, left) if node.op == "-" else (left, right)
+    hint = ""
+    if Kind.NUMBER in (kind_of(left), kind_of(right)):
+        hint = "does a number lack its unit, such as in or mm?"
+    raise FormulaFault(f"{_called(first)} cannot be {verb} {_called(second)}", hint, node.offset)
+
+
+def _called(value: Quantity) -> str:
+    kind = kind_of(value)
+    if kind is None:
+        return "a mixture of units"
+    if kind is Kind.NUMBER:
+        return "a plain number"
+    return f"an {kind.value}" if kind.value[0] in "aeiou" else f"a {kind.value}"
+
+
+def _call(node: Call, values: list[Quantity]) -> Quantity:
+    first = values[0]
+    x = float(first.magnitude)
+    match node.function:
+        case "abs":
+            return abs(first)
+        case "min" | "max" | "round_up" | "round_down":
+            for other in values[1:]:
+                if other.dimensionality != first.dimensionality:
+                    _fault(node, f"{node.function} needs values of one kind, not {_called(first)} and {_called(other)}")
+            if node.function in ("min", "max"):
+                best = min if node.function == "min" else max
+                return best(values, key=lambda value: float(value.magnitude))
+            step = float(values[1].magnitude)
+            if step <= 0:
+                _fault(node, f"{node.function} needs a step of more than nought")
+            return _stepped(first, x / step, up=node.function == "round_up") * step
+        case "sqrt":
+            if x < 0:
+                _fault(node, "a negative value has no square root")
+            return first**0.5
+        case "sin" | "cos" | "tan":
+            if kind_of(first) is not Kind.ANGLE:
+                _fault(node, f"{node.function} needs an angle, not {_called(first)}", "write degrees as 30 deg")
+            return count(getattr(math, node.function)(x))
+        case "exp":
+            if kind_of(first) is not Kind.NUMBER:
+                _fault(node, f"exp needs a plain number, not {_called(first)}")
+            if x > 700:
+                _fault(node, "the result is too large to be a number")
+            return count(math.exp(x))
+        case _:
+            if kind_of(first) is not Kind.NUMBER:
+                _fault(node, f"{node.function} needs a plain number, not {_called(first)}")
+            if node.function != "atan" and abs(x) > 1:
+                if abs(x) > 1 + _ALIKE:
+                    _fault(node, f"{node.function} needs a number from -1 to 1, and this is {x:.4g}")
+                x = math.copysign(1.0, x)
+            return of_kind(getattr(math, node.function)(x), Kind.ANGLE)
+
+
+def _stepped(value: Quantity, steps: float, *, up: bool) -> Quantity:
+    """A whole number of steps as a quantity that, times the step, has the value's kind."""
+    near = round(steps)
+    whole = near if abs(steps - near) < 1e-6 else (math.ceil(steps) if up else math.floor(steps))
+    return value.__class__(float(whole), value.units)
+
+
+def _fault(node: Call, message: str, hint: str = "") -> NoReturn:
+    raise FormulaFault(message, hint, node.offset)

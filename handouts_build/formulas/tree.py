@@ -1,0 +1,183 @@
+"""The tree of a formula: five kinds of node, walked but never run as code.
+
+This module owns the nodes and what can be read off them: the names they need,
+their written form, and their JSON. It leaves making them to `grammar` and
+finding their value to `evaluate`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any, TypeAlias
+
+from handouts_build.quantities import Quantity
+
+__all__ = [
+    "FUNCTIONS",
+    "Binary",
+    "Call",
+    "FormulaFault",
+    "Name",
+    "Negative",
+    "Node",
+    "Number",
+    "names",
+    "to_json",
+    "to_text",
+]
+
+FUNCTIONS: dict[str, tuple[int, int]] = {
+    "abs": (1, 1), "acos": (1, 1), "asin": (1, 1), "atan": (1, 1), "cos": (1, 1), "exp": (1, 1),
+    "max": (2, 8), "min": (2, 8), "round_down": (2, 2), "round_up": (2, 2), "sin": (1, 1), "sqrt": (1, 1), "tan": (1, 1),
+}  # fmt: skip
+"""Functions a formula may call, with the fewest and most values they take."""
+
+
+class FormulaFault(ValueError):
+    """A formula that cannot be read or worked out.
+
+    Attributes:
+        message: What is wrong, in the author's words.
+        hint: What would be right.
+        offset: Characters from the start of the formula to the fault.
+    """
+
+    def __init__(self, message: str, hint: str = "", offset: int = 0) -> None:
+        super().__init__(message)
+        self.message = message
+        self.hint = hint
+        self.offset = offset
+
+
+@dataclass(frozen=True)
+class Number:
+    """A number, with or without a unit."""
+
+    offset: int
+    value: Quantity
+    text: str
+    """As written."""
+
+
+@dataclass(frozen=True)
+class Name:
+    """Something worked out or chosen elsewhere; `pi` is always known."""
+
+    offset: int
+    name: str
+
+
+@dataclass(frozen=True)
+class Negative:
+    """A value with its sign turned."""
+
+    offset: int
+    of: Node
+
+
+@dataclass(frozen=True)
+class Binary:
+    """Two values and what joins them: + - * / ^ or a comparison."""
+
+    offset: int
+    op: str
+    left: Node
+    right: Node
+
+
+@dataclass(frozen=True)
+class Call:
+    """One of `FUNCTIONS` on its values."""
+
+    offset: int
+    function: str
+    arguments: tuple[Node, ...]
+
+
+Node: TypeAlias = Number | Name | Negative | Binary | Call
+
+
+def names(node: Node) -> Iterator[Name]:
+    """Every name a tree needs, as often as it stands there, `pi` left out."""
+    match node:
+        case Name():
+            if node.name != "pi":
+                yield node
+        case Negative():
+            yield from names(node.of)
+        case Binary():
+            yield from names(node.left)
+            yield from names(node.right)
+        case Call():
+            for argument in node.arguments:
+                yield from names(argument)
+        case Number():
+            pass
+
+
+_BINDS = {"<": 0, ">": 0, "<=": 0, ">=": 0, "+": 1, "-": 1, "*": 2, "/": 2, "neg": 3, "^": 4}
+_SIGNS = {"+": " + ", "-": " − ", "*": " × ", "/": " / ", "<": " < ", ">": " > ", "<=": " ≤ ", ">=": " ≥ "}
+_POWERS = {"2": "²", "3": "³", "4": "⁴", "5": "⁵", "6": "⁶"}
+
+
+def to_text(node: Node, say: Callable[[str], str] = str) -> str:
+    """A tree as a person would write it, brackets only where they are needed.
+
+    Args:
+        node: The tree.
+        say: What to print for a name: the name itself, its symbol, or its value.
+    """
+    return _text(node, say, 0)
+
+
+def _text(node: Node, say: Callable[[str], str], within: int) -> str:
+    match node:
+        case Number():
+            return node.text.replace(" ", "\u00a0")
+        case Name():
+            if node.name == "pi":
+                return "π"
+            said = say(node.name)
+            return f"({said})" if said.startswith("-") and within > 0 else said
+        case Negative():
+            text = "−" + _text(node.of, say, _BINDS["neg"])
+            return f"({text})" if within > 1 else text
+        case Call():
+            inside = ", ".join(_text(argument, say, 0) for argument in node.arguments)
+            if node.function == "sqrt":
+                return f"√({inside})"
+            if node.function == "abs":
+                return f"|{inside}|"
+            shown = {"asin": "arcsin", "acos": "arccos", "atan": "arctan"}
+            return f"{shown.get(node.function, node.function).replace('_', ' ')}({inside})"
+        case Binary():
+            binds = _BINDS[node.op]
+            left = _text(node.left, say, binds)
+            if node.op == "^":
+                bracketed = left if isinstance(node.left, (Name, Call)) and " " not in left else f"({left})"
+                assert isinstance(node.right, Number)
+                return bracketed + _POWERS[node.right.text]
+            # What follows − or / keeps its brackets: a − (b + c), a / (b × c).
+            right = _text(node.right, say, binds + (node.op in "-/"))
+            text = f"{left}{_SIGNS[node.op]}{right}"
+            return f"({text})" if binds < within else text
+
+
+def to_json(node: Node) -> list[Any]:
+    """A tree as nested lists, numbers in base units, for evaluation elsewhere.
+
+    Returns:
+        `["num", value]`, `["name", dotted]`, `["neg", a]`, `[op, a, b]` or `["call", function, a, …]`.
+    """
+    match node:
+        case Number():
+            return ["num", float(node.value.magnitude)]
+        case Name():
+            return ["name", node.name]
+        case Negative():
+            return ["neg", to_json(node.of)]
+        case Binary():
+            return [node.op, to_json(node.left), to_json(node.right)]
+        case Call():
+            return ["call", node.function, *(to_json(argument) for argument in node.arguments)]

@@ -1,0 +1,95 @@
+"""What is wrong with a file, said once and in the author's words.
+
+This module owns the shape of a complaint and its one printed form. It leaves
+finding faults to the readers and the arithmetic, and exit status to the command.
+
+The errors of the library, all with fields rather than ready text:
+
+    HandoutsError
+    └── ProjectError        one or more Problems, sorted by place
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+__all__ = ["HandoutsError", "Place", "Problem", "ProjectError", "near_miss"]
+
+
+@dataclass(frozen=True, order=True)
+class Place:
+    """A spot in a file that a person can go to: lines and columns count from 1."""
+
+    file: str
+    """Path as the author would type it, with forward slashes."""
+    line: int = 0
+    """Line, 0 when the whole file is meant."""
+    column: int = 0
+    """Column, 0 when the whole line or file is meant."""
+    path: str = ""
+    """Keys that lead there, such as `steps[2].minutes`."""
+
+    def moved(self, columns: int) -> Place:
+        """The place `columns` further along the same line."""
+        return Place(self.file, self.line, self.column + columns, self.path)
+
+    def __str__(self) -> str:
+        spot = self.file
+        if self.line:
+            spot += f":{self.line}:{self.column}"
+        return f"{spot}: {self.path}" if self.path else spot
+
+
+@dataclass(frozen=True, order=True)
+class Problem:
+    """One thing that keeps a file from being used, and what would be right."""
+
+    place: Place
+    message: str
+    hint: str = ""
+
+    def __str__(self) -> str:
+        text = f"{self.place}: {self.message}"
+        if self.hint:
+            text += "\n    hint: " + self.hint.replace("\n", "\n          ")
+        return text
+
+
+class HandoutsError(Exception):
+    """Anything this library raises on purpose."""
+
+
+class ProjectError(HandoutsError):
+    """A file, or several, cannot be used.
+
+    Args:
+        problems: What is wrong; at least one.
+    """
+
+    def __init__(self, problems: Iterable[Problem]) -> None:
+        self.problems: tuple[Problem, ...] = tuple(sorted(set(problems)))
+        super().__init__(self.problems)
+
+    def __str__(self) -> str:
+        return "\n".join(str(problem) for problem in self.problems)
+
+
+def near_miss(word: str, known: Iterable[str]) -> str:
+    """A hint naming the closest known word, or listing the known words if few.
+
+    Args:
+        word: What the author wrote.
+        known: What would have been right.
+
+    Returns:
+        A sentence, empty when there is nothing useful to say.
+    """
+    words = sorted(known)
+    close = difflib.get_close_matches(word, words, n=1, cutoff=0.6)
+    if close:
+        return f"did you mean '{close[0]}'?"
+    if 0 < len(words) <= 24:
+        return "known here: " + ", ".join(words)
+    return ""

@@ -1,0 +1,227 @@
+"""YAML in, plain values and the place of each out.
+
+This module owns YAML: which scalars are numbers, what is refused, and where
+everything stood. It asks nothing of the content; the models do that. Files come
+from other people, so size, depth and count are bounded before anything is built.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from handouts_build.problems import Place, Problem, ProjectError
+
+__all__ = ["LARGEST", "Key", "Document", "read_document"]
+
+LARGEST = 256 * 1024
+"""Bytes a project file may have."""
+_DEEPEST = 20
+_MOST_NODES = 20_000
+
+Key = tuple[str | int, ...]
+"""The way to a value: keys and list indexes."""
+
+_INT = re.compile(r"[-+]?[0-9]{1,18}")
+_FLOAT = re.compile(r"[-+]?(?:\.[0-9]{1,30}|[0-9]{1,30}\.[0-9]{0,30})(?:[eE][-+]?[0-9]{1,3})?")
+_PLAIN_STR = "tag:yaml.org,2002:str"
+_IMPLICIT = {_PLAIN_STR, "tag:yaml.org,2002:seq", "tag:yaml.org,2002:map", None, "!"}
+
+
+@dataclass
+class Document:
+    """A file's values and where each stands."""
+
+    file: str
+    values: dict[str, Any]
+    _nodes: dict[Key, yaml.Node] = field(default_factory=dict)
+    _keys: dict[Key, yaml.Node] = field(default_factory=dict)
+
+    def place(self, key: Key = (), *, offset: int | None = None, of_key: bool = False) -> Place:
+        """Where a value stands, or where its nearest parent does.
+
+        Args:
+            key: The way to it.
+            offset: Characters into the value's text, for scalars.
+            of_key: The place of the key rather than of the value.
+        """
+        known = key
+        while known and known not in self._nodes:
+            known = known[:-1]
+        node = self._keys.get(key) if of_key else None
+        node = node or self._nodes.get(known)
+        path = written(key)
+        if node is None:
+            return Place(self.file, 1, 1, path)
+        line, column = node.start_mark.line + 1, node.start_mark.column + 1
+        if offset and known == key and isinstance(node, yaml.ScalarNode):
+            one_line = node.start_mark.line == node.end_mark.line
+            if one_line:
+                column += offset + (1 if node.style in ("'", '"') else 0)
+            elif node.style == "|":
+                line += 1 + node.value[:offset].count("\n")
+        return Place(self.file, line, column, path)
+
+
+def written(key: Key) -> str:
+    """A way to a value as an author would write it: `parts.lantern.steps[2].minutes`."""
+    text = ""
+    for one in key:
+        text += f"[{one}]" if isinstance(one, int) else f".{one}" if text else str(one)
+    return text
+
+
+def read_document(path: Path, shown: str) -> Document:
+    """Read one YAML file.
+
+    Args:
+        path: The file.
+        shown: How messages name it.
+
+    Raises:
+        ProjectError: If it cannot be read, is too large, is not UTF-8, is not a
+            single YAML mapping, or uses anchors, tags or a key twice. All
+            problems of one file are reported at once, except that text which is
+            not YAML stops at the first.
+    """
+
+    def refuse(message: str, hint: str = "", line: int = 0, column: int = 0) -> ProjectError:
+        return ProjectError([Problem(Place(shown, line, column), message, hint)])
+
+    try:
+        if not path.is_file():
+            raise refuse("there is no such file")
+        size = path.stat().st_size
+        if size > LARGEST:
+            raise refuse(f"the file has {size:,} bytes; at most {LARGEST:,} are read", "a project file holds text only")
+        raw = path.read_bytes()
+    except OSError as error:
+        raise refuse(f"the file cannot be read ({error.strerror})") from None
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = raw.count(b"\n", 0, error.start) + 1
+        column = error.start - (raw.rfind(b"\n", 0, error.start) + 1) + 1
+        raise refuse("the file is not UTF-8 text", "save it as UTF-8 in the editor", line, column) from None
+    try:
+        _scan(text, shown)
+        node = yaml.compose(text, Loader=_LOADER)
+    except yaml.MarkedYAMLError as error:
+        mark = error.problem_mark or error.context_mark
+        line, column = (mark.line + 1, mark.column + 1) if mark else (0, 0)
+        message, hint = _plainly(error, text, line)
+        raise refuse(message, hint, line, column) from None
+    except yaml.reader.ReaderError as error:
+        line = text.count("\n", 0, error.position) + 1
+        raise refuse("there is a character here that YAML does not allow", "delete it", line, 1) from None
+    if node is None:
+        raise refuse("the file is empty", "start one with: handouts new NAME", 1, 1)
+    if not isinstance(node, yaml.MappingNode):
+        raise refuse("the file must be a list of keys and values", "start it with title: …", 1, 1)
+    document = Document(shown, {})
+    builder = _Builder(document)
+    document.values = builder.build(node, ())
+    if builder.problems:
+        raise ProjectError(builder.problems)
+    return document
+
+
+_LOADER: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
+
+
+def _scan(text: str, shown: str) -> None:
+    """Refuse anchors, aliases, depth and sheer number before a tree is built."""
+    depth = count = 0
+    for event in yaml.parse(text, Loader=_LOADER):
+        where = Place(shown, event.start_mark.line + 1, event.start_mark.column + 1)
+        count += 1
+        if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
+            raise ProjectError([Problem(where, "anchors (&) and aliases (*) are not read", "write the value out, or put quotes around the text")])
+        if isinstance(event, yaml.CollectionStartEvent):
+            depth += 1
+        elif isinstance(event, yaml.CollectionEndEvent):
+            depth -= 1
+        if depth > _DEEPEST:
+            raise ProjectError([Problem(where, f"values are nested more than {_DEEPEST} deep")])
+        if count > _MOST_NODES:
+            raise ProjectError([Problem(where, f"the file holds more than {_MOST_NODES:,} values")])
+
+
+def _plainly(error: yaml.MarkedYAMLError, text: str, line: int) -> tuple[str, str]:
+    """PyYAML's complaint in plain words."""
+    said = f"{error.context or ''} {error.problem or ''}".lower()
+    lines = text.splitlines()
+    at = lines[line - 1] if 0 < line <= len(lines) else ""
+    if "'\\t'" in said or "\t" in at[: len(at) - len(at.lstrip())]:
+        return "a tab cannot indent YAML", "indent with spaces"
+    if "mapping values are not allowed" in said:
+        return "a colon is not expected here", "put quotes around text that holds ': ', or check the indentation"
+    if "quoted scalar" in said:
+        return "a quotation mark is opened and never closed", "close it; a length in inches starts with a number: 3/8 in"
+    if "single document" in said:
+        return "a second document starts here (---)", "one file holds one project"
+    if "undefined tag" in said or "tag" in said:
+        return "tags (!) are not read", "put quotes around the text"
+    if "expected ',' or" in said:
+        return "a comma or a closing bracket is missing", "a list is [a, b], a map is {a: 1, b: 2}"
+    if "expected <block end>" in said or "did not find expected key" in said or "could not find expected ':'" in said:
+        return "this line does not fit the ones above it", "check its indentation and its colon"
+    if "alias" in said or "anchor" in said:
+        return "anchors (&) and aliases (*) are not read", "put quotes around text that starts with & or *"
+    if "cannot start any token" in said:
+        return "a value cannot start with this sign", "put quotes around the text"
+    return f"this is not YAML: {error.problem}", "check indentation, colons and quotation marks"
+
+
+class _Builder:
+    """Walks a node tree into plain values, noting places and problems."""
+
+    def __init__(self, document: Document) -> None:
+        self.document = document
+        self.problems: list[Problem] = []
+
+    def build(self, node: yaml.Node, key: Key) -> Any:
+        self.document._nodes[key] = node
+        if node.tag not in _IMPLICIT:
+            self.problems.append(Problem(self.document.place(key), f"the tag {node.tag} is not read", "put quotes around the text"))
+        if isinstance(node, yaml.MappingNode):
+            return self._mapping(node, key)
+        if isinstance(node, yaml.SequenceNode):
+            return [self.build(child, (*key, index)) for index, child in enumerate(node.value)]
+        return _scalar(node)
+
+    def _mapping(self, node: yaml.MappingNode, key: Key) -> dict[str, Any]:
+        made: dict[str, Any] = {}
+        for key_node, value_node in node.value:
+            here = Place(self.document.file, key_node.start_mark.line + 1, key_node.start_mark.column + 1, written(key))
+            if not isinstance(key_node, yaml.ScalarNode):
+                self.problems.append(Problem(here, "a key must be a word", "write key: value"))
+                continue
+            name = key_node.value
+            if name in made:
+                first = self.document.place((*key, name), of_key=True).line
+                self.problems.append(Problem(here, f"'{name}' stands here twice; the first is on line {first}", "keep one of them"))
+                continue
+            self.document._keys[(*key, name)] = key_node
+            made[name] = self.build(value_node, (*key, name))
+        return made
+
+
+def _scalar(node: yaml.ScalarNode) -> Any:
+    """A scalar by the YAML 1.2 core rules, numbers of sane length only."""
+    text: str = node.value
+    if node.style not in (None, ""):
+        return text
+    if text in ("", "~", "null", "Null", "NULL"):
+        return None
+    if text in ("true", "True", "TRUE", "false", "False", "FALSE"):
+        return text.lower() == "true"
+    if _INT.fullmatch(text):
+        return int(text)
+    if _FLOAT.fullmatch(text):
+        return float(text)
+    return text

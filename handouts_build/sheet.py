@@ -1,0 +1,343 @@
+"""The sheet: everything worked out for one project, settled and frozen.
+
+Pages, papers and data are drawn from this and nothing else, so they cannot
+disagree. It computes nothing, reads nothing, and knows no YAML. Values are
+quantities with units; beside each stands the text it is printed as.
+"""
+
+from __future__ import annotations
+
+import enum
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from handouts_build.problems import Place
+from handouts_build.quantities import Err, Printed, Quantity, Rule
+
+__all__ = [
+    "Blank",
+    "Dimension",
+    "Finding",
+    "Given",
+    "Group",
+    "Level",
+    "Paragraph",
+    "Part",
+    "Picture",
+    "Remark",
+    "Run",
+    "Segment",
+    "Shape",
+    "Sheet",
+    "Size",
+    "Source",
+    "Station",
+    "Step",
+    "Working",
+]
+
+
+@dataclass(frozen=True)
+class Source:
+    """Where a value or a rule comes from."""
+
+    id: str
+    text: str
+    """A citation, or 'Common practice, no published source'."""
+    standing: str
+    """`verified`, `memory`, `derived` or `common practice`."""
+
+
+@dataclass(frozen=True)
+class Run:
+    """A stretch of author text in one manner."""
+
+    text: str
+    style: str = "plain"
+    """`plain`, `emphasis`, or `value` for a worked-out value put in."""
+
+
+Paragraph = tuple[Run, ...]
+"""One paragraph of author text."""
+
+
+@dataclass(frozen=True)
+class Size:
+    """A length or count that the maker chooses."""
+
+    name: str
+    says: str
+    value: Quantity
+    printed: Printed
+    least: Printed | None = None
+    most: Printed | None = None
+    choices: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Working:
+    """How a dimension was found, so that a reader can check it by hand."""
+
+    symbol: str
+    formula: str
+    """The formula in symbols."""
+    numbers: str
+    """The same with the numbers put in."""
+    result: str
+    """The exact result, to the digits that mean something."""
+    rounding: str
+    """What was done to it for print; empty when nothing was."""
+    source: Source | None = None
+
+
+@dataclass(frozen=True)
+class Dimension:
+    """A value that follows from others."""
+
+    name: str
+    """Full dotted name, as used in formulas and text."""
+    says: str
+    value: Quantity
+    printed: Printed
+    err: Err
+    main: bool
+    """Whether it belongs on the dimensions sheet."""
+    working: Working
+    tree: list[Any] = field(compare=False)
+    """The formula as JSON lists; empty where no formula says it."""
+
+
+@dataclass(frozen=True)
+class Given:
+    """A value a chapter was told."""
+
+    name: str
+    symbol: str
+    says: str
+    value: Quantity
+    printed: Printed
+
+
+@dataclass(frozen=True)
+class Remark:
+    """Something worth saying that is not one number."""
+
+    text: str
+    source: Source
+
+
+@dataclass(frozen=True)
+class Segment:
+    """One element of a profile along the axis."""
+
+    kind: str
+    """`cylinder`, `bead`, `cove` and so on."""
+    says: str
+    start: Quantity
+    """Distance from the profile's first end, length."""
+    end: Quantity
+
+
+@dataclass(frozen=True)
+class Station:
+    """A place along a profile where the diameter is told."""
+
+    what: str
+    at: Quantity
+    at_printed: Printed
+    diameter: Quantity
+    printed: Printed
+
+
+@dataclass(frozen=True)
+class Shape:
+    """A profile as drawn: the outline and the stations along it."""
+
+    segments: tuple[Segment, ...]
+    points_mm: tuple[tuple[float, float], ...]
+    """(distance along the axis, radius) in mm."""
+    stations: tuple[Station, ...]
+
+
+@dataclass(frozen=True)
+class Group:
+    """Dimensions that belong together: the author's own, one chapter's, or one profile's."""
+
+    name: str
+    """Name in formulas; empty for the author's own dimensions."""
+    title: str
+    chapter: str
+    """Chapter of the trade's arithmetic, `profile`, or empty."""
+    about: str
+    givens: tuple[Given, ...] = ()
+    dimensions: tuple[Dimension, ...] = ()
+    remarks: tuple[Remark, ...] = ()
+    shape: Shape | None = None
+    part: str = ""
+    """Name of the part it belongs to, if it says so."""
+
+    @property
+    def values(self) -> dict[str, Quantity]:
+        """Givens and results by their short names."""
+        short: dict[str, Quantity] = {given.name: given.value for given in self.givens}
+        short.update({one.name.rpartition(".")[2]: one.value for one in self.dimensions})
+        return short
+
+    @property
+    def printed(self) -> dict[str, Printed]:
+        """Printed forms of givens and results by their short names."""
+        short = {given.name: given.printed for given in self.givens}
+        short.update({one.name.rpartition(".")[2]: one.printed for one in self.dimensions})
+        return short
+
+
+@dataclass(frozen=True)
+class Blank:
+    """The stock a part is cut from."""
+
+    shape: str
+    """`round`, `square` or `board`."""
+    sides: tuple[tuple[str, Quantity, Printed], ...]
+    """What each measure is, with its value: diameter or width (and thickness), then length."""
+
+
+@dataclass(frozen=True)
+class Step:
+    """One thing done to a part."""
+
+    number: int
+    """Counted from 1 through the whole project."""
+    name: str
+    part: str
+    say: tuple[Paragraph, ...]
+    care: tuple[Paragraph, ...]
+    """The author's own cautions for this step."""
+    hold: str
+    tools: tuple[str, ...]
+    minutes: Quantity | None
+    speed: str
+    show: str
+    """`live`, `talk` or `ready-made`."""
+    camera: str
+    figures: tuple[str, ...]
+    """Names of the groups whose drawings belong here."""
+
+
+@dataclass(frozen=True)
+class Part:
+    """One piece of wood."""
+
+    name: str
+    title: str
+    wood: str
+    grain: str
+    blank: Blank
+    steps: tuple[Step, ...]
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A photograph of the author's."""
+
+    file: str
+    """Path below the project's own folder, with forward slashes."""
+    path: Path
+    shows: str
+    """What it shows, for those who cannot see it."""
+
+
+class Level(enum.StrEnum):
+    """How grave a finding is."""
+
+    STOP = "stop"
+    """It cannot be made or held as written."""
+    MIND = "mind"
+    """It can be made, with care."""
+    NOTE = "note"
+    """Worth knowing."""
+
+
+@dataclass(frozen=True)
+class Finding:
+    """A verdict on a project."""
+
+    level: Level
+    about: str
+    """Title of what it concerns."""
+    message: str
+    remedy: str
+    place: Place
+
+    def __str__(self) -> str:
+        text = f"{self.place}: {self.level}: {self.message}"
+        return f"{text}\n    remedy: {self.remedy}" if self.remedy else text
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One project, worked out."""
+
+    name: str
+    """File name without its ending; the project's address in the archive."""
+    file: str
+    title: str
+    summary: tuple[Paragraph, ...]
+    kind: str
+    level: str
+    techniques: tuple[str, ...]
+    rule: Rule
+    by: str
+    """Who shows it, from the shop file; may be empty."""
+    club: str
+    """Who it is shown to, from the shop file; may be empty."""
+    sizes: tuple[Size, ...]
+    groups: tuple[Group, ...]
+    parts: tuple[Part, ...]
+    supplies: tuple[str, ...]
+    pictures: tuple[Picture, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def steps(self) -> Iterator[Step]:
+        """Every step of every part, in order."""
+        for part in self.parts:
+            yield from part.steps
+
+    @property
+    def minutes(self) -> float:
+        """Planned minutes over all steps that say them."""
+        return sum(float(step.minutes.magnitude) for step in self.steps if step.minutes is not None)
+
+    @property
+    def tools(self) -> tuple[str, ...]:
+        """Every tool the steps name, once, in order of first use."""
+        return tuple(dict.fromkeys(tool for step in self.steps for tool in step.tools))
+
+    @property
+    def woods(self) -> tuple[str, ...]:
+        """Every wood, once."""
+        return tuple(dict.fromkeys(part.wood for part in self.parts if part.wood))
+
+    @property
+    def dimensions(self) -> Iterator[Dimension]:
+        """Every dimension of every group."""
+        for group in self.groups:
+            yield from group.dimensions
+
+    def group(self, name: str) -> Group:
+        """The group of that name.
+
+        Raises:
+            KeyError: If there is none.
+        """
+        for one in self.groups:
+            if one.name == name:
+                return one
+        raise KeyError(name)
+
+    @property
+    def stopped(self) -> bool:
+        """Whether any finding says it cannot be made as written."""
+        return any(finding.level is Level.STOP for finding in self.findings)
