@@ -1,0 +1,29 @@
+"""A drawing ready to be set: what it shows, for the eye and in words.
+
+This module owns only the frame. The drawing itself comes from the other modules of
+this package, and where it stands on a page or a paper is for `outputs` to say.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+__all__ = ["Figure"]
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One drawing of one group."""
+
+    name: str
+    """Unique within a project; also its file name without ending."""
+    group: str
+    """Name of the group it draws."""
+    title: str
+    svg: str
+    """The drawing for print, black on white."""
+    alt: str
+    """What it shows, with its numbers, for those who cannot see it."""
+    width_mm: float
+    """Size at which its text is meant to be read, in mm."""
+    height_mm: float
