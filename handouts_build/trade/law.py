@@ -95,6 +95,8 @@ class Demand:
     remedy: str
     at: str = ""
     """The given to blame, if one."""
+    source: str = ""
+    """Id in the table of sources, where the limit is one that somebody set."""
 
     @cached_property
     def tree(self) -> Node:
@@ -133,7 +135,7 @@ class Chapter:
     givens: tuple[Given, ...]
     laws: tuple[Law, ...]
     demands: tuple[Demand, ...] = ()
-    remarks: Callable[[Mapping[str, Quantity]], tuple[Remark, ...]] = field(default=lambda known: ())
+    remarks: Callable[[Mapping[str, Quantity]], tuple[Remark, ...]] = field(default=lambda _known: ())
     """Remarks that follow from the values."""
 
     def workable(self, known: frozenset[str]) -> Iterator[Law]:

@@ -1,0 +1,87 @@
+"""Dividing a circle: dividers, index wheel, paper strip.
+
+This module owns equal steps around a diameter and how an error adds up over them.
+It leaves drilling at the marks to `cross_holes`.
+
+Dividers set to s step off an angle of 2 arcsin(s/D) each time. After n steps they
+close to within 360° - 2 n arcsin(s/D), told here as an arc on the circle.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from handouts_build.quantities import Kind, Quantity
+from handouts_build.tables import index_wheels
+from handouts_build.trade.demands import more_than_nought, whole
+from handouts_build.trade.law import Chapter, Given, Law, Remark
+
+__all__ = ["DIVISIONS"]
+
+angle = Law("angle", "α", "360 deg / divisions", "Angle from one mark to the next", "regular-polygon")
+chord = Law(
+    "chord", "c", "diameter * sin(180 deg / divisions)",
+    "Straight distance from one mark to the next", "chord-table", main=False,
+)  # fmt: skip
+arc = Law(
+    "arc", "b", "diameter / 2 * angle / (1 rad)",
+    "Distance from one mark to the next along the surface, as on a paper strip", "circle",
+)  # fmt: skip
+strip = Law("strip", "S", "pi * diameter", "Length of a paper strip once around", "circle")
+setting = Law(
+    "setting", "s", "round_down(chord + rule / 2, rule)",
+    "Dividers set to the nearest mark of the rule", "chord-table",
+)  # fmt: skip
+closing = Law(
+    "closing", "g", "diameter * (180 deg - divisions * asin(min(1, setting / diameter))) / (1 rad)",
+    "Gap left when the dividers, set to that mark, have stepped once around; less than nought where they overrun",
+    "dividers-closing", fine=True,
+)  # fmt: skip
+
+
+def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
+    """Whether to trust the dividers, and which index wheels serve."""
+    remarks = []
+    if "closing" in known and abs(known["closing"].magnitude) > known["rule"].magnitude / 2:
+        way = "fall short" if known["closing"].magnitude > 0 else "overrun"
+        remarks.append(
+            Remark(
+                f"Stepping adds up: dividers set to {{setting}} {way} by {{closing}} after {{divisions}} steps. "
+                "Wrap a paper strip {strip} long and mark it every {arc}, or trim the setting until the steps close.",
+                "dividers-closing",
+            )
+        )
+    if "divisions" in known:
+        remarks.append(_wheels(round(float(known["divisions"].magnitude))))
+    return tuple(remarks)
+
+
+def _wheels(divisions: int) -> Remark:
+    """The common index wheels that give this many divisions."""
+    serve = [
+        f"{wheel.holes} holes (every one)"
+        if wheel.holes == divisions
+        else f"{wheel.holes} holes (count {wheel.holes // divisions})"
+        for wheel in index_wheels()
+        if divisions > 0 and wheel.holes % divisions == 0
+    ]
+    if serve:
+        return Remark("Index wheels that give {divisions} divisions: " + ", ".join(serve) + ".", "index-wheels")
+    usual = ", ".join(str(wheel.holes) for wheel in index_wheels())
+    return Remark(
+        f"None of the usual index wheels ({usual} holes) gives {{divisions}} divisions: use the paper strip.",
+        "index-wheels",
+    )
+
+
+DIVISIONS = Chapter(
+    name="divisions",
+    about="Equal divisions around a diameter: angle, dividers and how they close, paper strip, index wheels.",
+    givens=(
+        Given("divisions", "n", Kind.NUMBER, "Number of equal divisions"),
+        Given("diameter", "D", Kind.LENGTH, "Diameter at the marks"),
+    ),
+    laws=(angle, chord, arc, strip, setting, closing),
+    demands=(*whole("divisions", least=2), more_than_nought("diameter", "the diameter")),
+    remarks=_remarks,
+)

@@ -1,0 +1,245 @@
+"""A tenon in a hole: how much smaller, how long, and how the seasons change it.
+
+This module owns round joints turned and drilled by hand. It leaves the movement
+coefficients to the tables: `compute` puts a wood's tangential coefficient in.
+
+A round hole or tenon across the grain moves most along the growth rings, so the
+tangential coefficient gives the largest change; the other way it moves less.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from handouts_build.quantities import Err, Kind, Quantity
+from handouts_build.trade.demands import more_than_nought, thin
+from handouts_build.trade.law import Chapter, Demand, Given, Law, Remark
+
+__all__ = ["FIT"]
+
+tenon = Law("tenon", "t", "hole - allowance", "Diameter to turn the tenon to", "fit-allowance", Err.UNDER)
+shoulder = Law(
+    "shoulder", "s", "(part - tenon) / 2", "Width of the ledge around the tenon", "fit-allowance", Err.UNDER, main=False
+)
+glue_gap = Law(
+    "glue_gap", "g", "allowance / 2", "Gap for glue all around the tenon", "fit-allowance", fine=True, main=False
+)
+tenon_long = Law(
+    "tenon_long",
+    "l",
+    "depth - end_gap",
+    "Length of the tenon, which leaves room for glue at its end",
+    "fit-end-gap",
+    Err.UNDER,
+)
+floor = Law("floor", "w", "wood_length - depth", "Wood left beyond the bottom of the hole", "fit-end-gap", Err.UNDER)
+
+
+def _moisture(when: str, said: str) -> tuple[Law, Law, Law, Law]:
+    """Equilibrium moisture content at one humidity, by its three parts.
+
+    The equation is 1800/W [Kh/(1-Kh) + (K1Kh + 2K1K2K²h²)/(1 + K1Kh + K1K2K²h²)],
+    h the humidity as a fraction and W, K, K1, K2 quadratics of the temperature in
+    degrees Fahrenheit.
+    """
+    t, a, b, c = "temperature", f"kh_{when}", f"k1kh_{when}", f"k1k2kh_{when}"
+    source = "wood-handbook-4-5"
+    return (
+        Law(
+            a, f"Kh_{when}", f"(0.791 + 0.000463 * {t} - 0.000000844 * {t}^2) * humidity_{when} / 100",
+            f"K h of the moisture equation, {said}", source, main=False,
+        ),
+        Law(
+            b, f"K1Kh_{when}", f"(6.34 + 0.000775 * {t} - 0.0000935 * {t}^2) * {a}",
+            f"K1 K h of the moisture equation, {said}", source, main=False,
+        ),
+        Law(
+            c, f"K1K2K²h²_{when}", f"(1.09 + 0.0284 * {t} - 0.0000904 * {t}^2) * {a} * {b}",
+            f"K1 K2 K² h² of the moisture equation, {said}", source, main=False,
+        ),
+        Law(
+            f"emc_{when}", f"M_{when}",
+            f"1800 / (330 + 0.452 * {t} + 0.00415 * {t}^2) * ({a} / (1 - {a}) + ({b} + 2 * {c}) / (1 + {b} + {c}))",
+            f"Moisture the wood settles at, percent, {said}", source, main=False,
+        ),
+    )  # fmt: skip
+
+
+_FROM = _moisture("from", "where it is made")
+_TO = _moisture("to", "where it is kept")
+emc_from, emc_to = _FROM[-1], _TO[-1]
+hole_change = Law(
+    "hole_change", "Δd", "hole * hole_wood * (emc_to - emc_from)",
+    "How much the hole widens along the growth rings; less than nought where it closes",
+    "wood-handbook-13-2", fine=True, main=False,
+)  # fmt: skip
+tenon_change = Law(
+    "tenon_change", "Δt", "tenon * tenon_wood * (emc_to - emc_from)",
+    "How much the tenon swells along the growth rings; less than nought where it shrinks",
+    "wood-handbook-13-2", fine=True, main=False,
+)  # fmt: skip
+fit_change = Law(
+    "fit_change", "Δ", "hole_change - tenon_change",
+    "How much the fit opens; less than nought where it closes", "wood-handbook-13-2", fine=True,
+)  # fmt: skip
+
+
+def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
+    """What the numbers are worth."""
+    remarks = [
+        Remark("Turn the tenon to fit the hole you drilled, trying it often: bits and woods differ.", "fit-allowance")
+    ]
+    if "fit_change" in known:
+        remarks.append(
+            Remark(
+                "From {emc_from} to {emc_to} percent moisture the fit changes by {fit_change}: "
+                "typical, not exact, and slow to come about under a finish.",
+                "moisture-caution",
+            )
+        )
+    return tuple(remarks)
+
+
+def _humidity(when: str) -> tuple[Demand, Demand]:
+    """A relative humidity is a percentage."""
+    name = f"humidity_{when}"
+    return (
+        Demand(f"{name} >= 0", "problem", f"a humidity of {{{name}}} percent", "give a number from 0 to 100", name),
+        Demand(f"{name} <= 100", "problem", f"a humidity of {{{name}}} percent", "give a number from 0 to 100", name),
+    )
+
+
+def _within(when: str) -> tuple[Demand, Demand]:
+    """The movement coefficients are published for a range of moisture."""
+    message = f"{{emc_{when}}} percent moisture is outside the 6 to 14 the movement figures are published for"
+    remedy = "take the change as a rough guide"
+    source = "wood-handbook-13-2"
+    return (
+        Demand(f"emc_{when} >= 6", "note", message, remedy, f"humidity_{when}", source),
+        Demand(f"emc_{when} <= 14", "note", message, remedy, f"humidity_{when}", source),
+    )
+
+
+FIT = Chapter(
+    name="fit",
+    about="A tenon turned to a hole: diameter, length, the wood around it, and how humidity changes the fit.",
+    givens=(
+        Given("hole", "d", Kind.LENGTH, "Diameter of the hole"),
+        Given("part", "D", Kind.LENGTH, "Diameter of the part the tenon is turned on"),
+        Given(
+            "allowance",
+            "a",
+            Kind.LENGTH,
+            "How much smaller than the hole the tenon is; 1/64 in slides and leaves room for glue",
+            optional=True,
+            default="1/64 in",
+        ),
+        Given("depth", "z", Kind.LENGTH, "Depth of the hole", optional=True),
+        Given("wood_length", "L", Kind.LENGTH, "Length of wood there is along the hole", optional=True),
+        Given("end_gap", "e", Kind.LENGTH, "Room for glue at the tenon's end", optional=True, default="1/16 in"),
+        Given(
+            "hole_wood",
+            "C_d",
+            Kind.NUMBER,
+            "Wood the hole is in: its movement along the rings, for 1 percent of moisture",
+            optional=True,
+            wood=True,
+        ),
+        Given(
+            "tenon_wood",
+            "C_t",
+            Kind.NUMBER,
+            "Wood the tenon is of: its movement along the rings, for 1 percent of moisture",
+            optional=True,
+            wood=True,
+        ),
+        Given("humidity_from", "H_from", Kind.NUMBER, "Humidity of the air where it is made, percent", optional=True),
+        Given("humidity_to", "H_to", Kind.NUMBER, "Humidity of the air where it is kept, percent", optional=True),
+        Given("temperature", "T", Kind.NUMBER, "Temperature of both, degrees Fahrenheit", optional=True, default="70"),
+    ),
+    laws=(tenon, shoulder, glue_gap, tenon_long, floor, *_FROM, *_TO, hole_change, tenon_change, fit_change),
+    demands=(
+        more_than_nought("hole", "the hole"),
+        more_than_nought("part", "the part's diameter"),
+        more_than_nought("depth", "the hole's depth"),
+        more_than_nought("wood_length", "the length of wood"),
+        Demand(
+            "allowance > 0 in",
+            "problem",
+            "an allowance of {allowance} leaves no room for the tenon in the hole",
+            "give a little more than nought, such as 1/64 in",
+            "allowance",
+        ),
+        Demand(
+            "allowance < hole",
+            "problem",
+            "an allowance of {allowance} is as much as the hole of {hole}",
+            "give a smaller allowance, such as 1/64 in",
+            "allowance",
+        ),
+        Demand(
+            "end_gap >= 0 in", "problem", "the end gap is {end_gap}", "a length cannot be less than nought", "end_gap"
+        ),
+        Demand(
+            "hole - allowance < part",
+            "problem",
+            "the tenon is wider than the part: the hole is {hole}, the part {part}",
+            "drill a smaller hole, or turn the tenon on a thicker part",
+            "hole",
+        ),
+        Demand(
+            "depth < wood_length",
+            "problem",
+            "the hole is deeper than the wood: {depth} in {wood_length}",
+            "drill less deep, or leave the wood longer",
+            "depth",
+        ),
+        Demand(
+            "end_gap < depth",
+            "problem",
+            "the end gap of {end_gap} is as long as the hole is deep, {depth}: no tenon is left",
+            "drill deeper, or leave a smaller end gap",
+            "end_gap",
+        ),
+        *_humidity("from"),
+        *_humidity("to"),
+        # The range of the published moisture table.
+        Demand(
+            "temperature >= 30",
+            "problem",
+            "a temperature of {temperature} °F",
+            "give 30 to 130, in °F",
+            "temperature",
+            "wood-handbook-4-5",
+        ),
+        Demand(
+            "temperature <= 130",
+            "problem",
+            "a temperature of {temperature} °F",
+            "give 30 to 130, in °F",
+            "temperature",
+            "wood-handbook-4-5",
+        ),
+        thin(
+            "floor",
+            limit=8,
+            left="only {floor} of wood is left beyond the bottom of the hole",
+            remedy="drill less deep, and allow for the bit's point",
+        ),
+        thin(
+            "shoulder",
+            limit=16,
+            left="the ledge around the tenon is only {shoulder} wide and shows every gap",
+            remedy="make the hole smaller or the part thicker",
+        ),
+        *_within("from"),
+        *_within("to"),
+        Demand(
+            "allowance + fit_change >= 0 in",
+            "mind",
+            "from {humidity_from} to {humidity_to} percent humidity the fit closes by more than its {allowance}",
+            "give more allowance, or use woods that move alike",
+        ),
+    ),
+    remarks=_remarks,
+)
