@@ -134,12 +134,12 @@ def to_text(node: Node, say: Callable[[str], str] = str) -> str:
 def _text(node: Node, say: Callable[[str], str], within: int) -> str:
     match node:
         case Number():
-            return node.text.replace(" ", "\u00a0")
+            return node.text.replace(" deg", "°").replace(" ", "\u00a0")
         case Name():
             if node.name == "pi":
                 return "π"
             said = say(node.name)
-            return f"({said})" if said.startswith("-") and within > 0 else said
+            return f"({said})" if said.startswith("−") and within > 0 else said
         case Negative():
             text = "−" + _text(node.of, say, _BINDS["neg"])
             return f"({text})" if within > 1 else text

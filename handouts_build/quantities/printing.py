@@ -6,6 +6,7 @@ into the arithmetic: `Printed` carries the rounded quantity beside its text.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -45,8 +46,8 @@ class Printed:
 
 
 def shop_fraction(value: Fraction) -> str:
-    """A fraction as written in a shop: `2 1/4`, `13/32`, `3`, `-1/8`."""
-    sign = "-" if value < 0 else ""
+    """A fraction as written in a shop: `2 1/4`, `13/32`, `3`, `−1/8`."""
+    sign = "−" if value < 0 else ""
     whole, part = divmod(abs(value), 1)
     if not part:
         return f"{sign}{whole}"
@@ -59,7 +60,7 @@ def decimal(value: float, places: int) -> str:
     text = f"{value:,.{places}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
+    return "0" if text == "-0" else text.replace("-", "−")
 
 
 def print_quantity(value: Quantity, rule: Rule, *, err: Err = Err.NEAREST, fine: bool = False) -> Printed:
@@ -120,7 +121,8 @@ def exact(value: Quantity, lead: str) -> str:
     if kind is Kind.ANGLE:
         return decimal(value.m_as(UNITS["deg"]), 2) + "°"
     if kind is Kind.NUMBER:
-        return decimal(base, 4)
+        # Four digits that mean something: 9.246, 0.00274, and counts whole.
+        return decimal(base, 0 if base == round(base) else max(0, 3 - math.floor(math.log10(abs(base)))))
     if kind is Kind.SPEED:
         return decimal(base, 0) + f"{NBSP}rpm"
     if kind is Kind.TIME:

@@ -1,0 +1,5 @@
+"""Does it hold together? A project's model in, its sheet out."""
+
+from handouts_build.compute.project import compute
+
+__all__ = ["compute"]

@@ -1,0 +1,171 @@
+"""The order in which names are settled.
+
+This module owns the graph of names: who needs whom, cycles, unknown names, and
+running each piece once in an order that works. What a piece computes is its own
+affair. It goes by iteration, never recursion, so a long chain cannot run it dry.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from graphlib import CycleError, TopologicalSorter
+
+from handouts_build.formulas import FormulaFault, names, value_of
+from handouts_build.problems import Problem, ProjectError, near_miss
+from handouts_build.quantities import Kind, Quantity, kind_of
+from handouts_build.schema import Document, Formula, Key
+
+__all__ = ["Ledger", "Piece", "Unsettled"]
+
+
+class Unsettled(Exception):
+    """A value that cannot be had because of a problem that is already noted."""
+
+
+@dataclass(frozen=True)
+class Piece:
+    """Something that gives values to names once others have theirs."""
+
+    name: str
+    """The author's name for it."""
+    key: Key
+    """Where it stands in the file."""
+    formulas: tuple[tuple[Formula, Key], ...]
+    """Every formula it reads, with its place; their names are what it needs."""
+    gives: frozenset[str]
+    """Full names it may give a value to."""
+    run: Callable[[], None]
+    """Settles it; raises `Unsettled` after noting a problem."""
+
+
+class Ledger:
+    """The values settled so far and the problems found on the way.
+
+    Args:
+        document: The file, for places.
+    """
+
+    def __init__(self, document: Document) -> None:
+        self.document = document
+        self.values: dict[str, Quantity] = {}
+        self.problems: list[Problem] = []
+        self._pieces: dict[str, Piece] = {}
+        self._failed: set[str] = set()
+        self._known: set[str] = set()
+
+    def note(self, key: Key, message: str, hint: str = "", *, offset: int | None = None) -> None:
+        """Note a problem at a place in the file."""
+        self.problems.append(Problem(self.document.place(key, offset=offset), message, hint))
+
+    def add(self, piece: Piece) -> None:
+        """Take in a piece; two of one name are a problem."""
+        if piece.name in self._pieces:
+            other = self._pieces[piece.name]
+            self.note(piece.key, f"the name '{piece.name}' is already used at {'.'.join(map(str, other.key))}", "choose another name")
+            return
+        self._pieces[piece.name] = piece
+        self._known |= piece.gives
+
+    def settle(self) -> None:
+        """Run every piece in an order that works, noting cycles and unknown names."""
+        graph: dict[str, set[str]] = {}
+        for piece in self._pieces.values():
+            needs = set()
+            for formula, key in piece.formulas:
+                for name in names(formula.tree):
+                    base = name.name.partition(".")[0]
+                    if base in self._pieces:
+                        needs.add(base)
+                    elif base != "rule":
+                        self._unknown(name.name, key, name.offset)
+                        self._failed.add(piece.name)
+            graph[piece.name] = needs
+        while True:
+            try:
+                order = tuple(TopologicalSorter(graph).static_order())
+                break
+            except CycleError as error:
+                around: list[str] = error.args[1][::-1]
+                first = self._pieces[around[0]]
+                self.note(first.key, "this goes round in a circle: " + " → ".join(around), "one of them must be given, not worked out")
+                self._failed.update(around)
+                for name in around:
+                    graph[name] = set()
+        for name in order:
+            piece = self._pieces[name]
+            if name in self._failed or graph[name] & self._failed:
+                self._failed.add(name)
+                continue
+            try:
+                piece.run()
+            except Unsettled:
+                self._failed.add(name)
+
+    def value(self, formula: Formula, key: Key, *, kind: Kind | None = None, what: str = "this") -> Quantity:
+        """The value of a formula, checked for its kind.
+
+        Args:
+            formula: The formula.
+            key: Where it stands.
+            kind: What it must measure, if that is known; a length must be more than nought.
+            what: How a message calls it.
+
+        Raises:
+            Unsettled: After noting the problem.
+        """
+        try:
+            found = value_of(formula.tree, self.lookup)
+        except FormulaFault as fault:
+            self.note(key, fault.message, fault.hint, offset=fault.offset)
+            raise Unsettled from None
+        if kind is None:
+            return found
+        if kind_of(found) is not kind:
+            is_ = kind_of(found)
+            self.note(key, f"{what} comes out as {_a(is_)}, where {_a(kind)} is due", f"it should be {kind.says}")
+            raise Unsettled
+        if kind is Kind.LENGTH and found.magnitude <= 0:
+            self.note(key, f"{what} comes out at nought or less", "a length must be more than nought")
+            raise Unsettled
+        return found
+
+    def lookup(self, name: str) -> Quantity:
+        """The value of a full name.
+
+        Raises:
+            Unsettled: If its piece has a problem that is noted already.
+            FormulaFault: If there is no such name.
+        """
+        if name in self.values:
+            return self.values[name]
+        base = name.partition(".")[0]
+        if base in self._failed:
+            raise Unsettled
+        if name in self._known:
+            raise FormulaFault(f"'{name}' is not worked out here", f"{base} is not given all it needs for that")
+        raise FormulaFault(f"'{name}' is not known", near_miss(name, self._near(name)))
+
+    def _near(self, name: str) -> Iterable[str]:
+        base, dot, _ = name.partition(".")
+        if dot and base in self._pieces:
+            return sorted(self._pieces[base].gives)
+        return sorted(self._known | {"rule"})
+
+    def _unknown(self, name: str, key: Key, offset: int) -> None:
+        self.note(key, f"'{name}' is not known", near_miss(name, self._near(name)), offset=offset)
+
+    def refuse(self) -> None:
+        """Stop if any problem was noted.
+
+        Raises:
+            ProjectError: With all of them.
+        """
+        if self.problems:
+            raise ProjectError(self.problems)
+
+
+def _a(kind: Kind | None) -> str:
+    if kind is None:
+        return "a mixture of units"
+    return f"{'an' if kind.value[0] in 'aeiou' else 'a'} {kind.value}"

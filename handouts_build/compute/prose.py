@@ -1,0 +1,73 @@
+"""Author text to paragraphs, with worked-out values put in.
+
+This module owns the little markup authors have: an empty line, *stars*, and
+{name}. How a run looks is for the outputs, which escape everything.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from handouts_build.compute.names import Ledger, Unsettled
+from handouts_build.formulas import FormulaFault
+from handouts_build.quantities import Printed
+from handouts_build.schema import PLACEHOLDER, Key
+from handouts_build.sheet import Paragraph, Run
+
+__all__ = ["line", "paragraphs"]
+
+_EMPHASIS = re.compile(r"\*([^*\s](?:[^*\n]*[^*\s])?)\*")
+
+
+def paragraphs(text: str, key: Key, ledger: Ledger, printed: dict[str, Printed]) -> tuple[Paragraph, ...]:
+    """Author text as paragraphs of runs.
+
+    Args:
+        text: As written.
+        key: Where it stands.
+        ledger: Takes note of names that are not known.
+        printed: The printed form of every settled name.
+    """
+    made = []
+    for block in re.finditer(r"(?:[^\n]|\n(?!\s*\n))+", text):
+        written = block.group()
+        lead = len(written) - len(written.lstrip())
+        if written.strip():
+            made.append(tuple(_runs(written.strip(), block.start() + lead, key, ledger, printed)))
+    return tuple(made)
+
+
+def line(text: str, key: Key, ledger: Ledger, printed: dict[str, Printed]) -> str:
+    """One line of author text with its values put in, without emphasis."""
+    return "".join(run.text for run in _runs(text, 0, key, ledger, printed))
+
+
+def _runs(text: str, start: int, key: Key, ledger: Ledger, printed: dict[str, Printed]) -> Iterator[Run]:
+    at = 0
+    for found in PLACEHOLDER.finditer(text):
+        yield from _plain(text[at : found.start()])
+        name = found.group(1)
+        at = found.end()
+        if name in printed:
+            yield Run(str(printed[name]), "value")
+            continue
+        try:
+            ledger.lookup(name)
+        except Unsettled:
+            continue
+        except FormulaFault as fault:
+            ledger.note(key, fault.message, fault.hint, offset=start + found.start(1))
+    yield from _plain(text[at:])
+
+
+def _plain(text: str) -> Iterator[Run]:
+    text = re.sub(r"\s+", " ", text)
+    at = 0
+    for found in _EMPHASIS.finditer(text):
+        if found.start() > at:
+            yield Run(text[at : found.start()])
+        yield Run(found.group(1), "emphasis")
+        at = found.end()
+    if text[at:]:
+        yield Run(text[at:])

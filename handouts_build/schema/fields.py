@@ -1,0 +1,160 @@
+"""The kinds of value a project file holds, each checked where it stands.
+
+This module owns single values: a measure, a formula, a name, a line or a passage
+of prose. It leaves which keys there are to `models`. Faults are raised in the
+author's words, with the hint and the offset a message needs.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Annotated, Any, NoReturn
+
+from pydantic import BeforeValidator, PlainSerializer, WithJsonSchema
+from pydantic_core import PydanticCustomError
+
+from handouts_build.formulas import FUNCTIONS, NAME, FormulaFault, Node, parse
+from handouts_build.problems import near_miss
+from handouts_build.quantities import Kind, Quantity, QuantityFault, kind_of, read_quantity
+
+__all__ = [
+    "PLACEHOLDER",
+    "AuthorName",
+    "Formula",
+    "FormulaField",
+    "Length",
+    "Line",
+    "Measure",
+    "Minutes",
+    "Prose",
+    "Speed",
+]
+
+PLACEHOLDER = re.compile(r"\{\s*([^{}]*?)\s*\}")
+"""A worked-out value put into text: `{octagon.setback}`."""
+
+_LONGEST_LINE = 160
+_LONGEST_PROSE = 4000
+_HTML = re.compile(r"<(?:[A-Za-z/!?])")
+_TYPESET = re.compile(r"#(?:[A-Za-z_][\w.]*\s*[(\[]|(?:import|include|let|set|show)\b)")
+
+
+def fault(message: str, hint: str = "", offset: int = 0) -> NoReturn:
+    """Raise a complaint that carries a hint and an offset into the text."""
+    raise PydanticCustomError("author", "{message}", {"message": message, "hint": hint, "offset": offset})
+
+
+@dataclass(frozen=True)
+class Formula:
+    """A formula as written, and its tree."""
+
+    text: str
+    tree: Node
+
+
+def _text_of(value: Any, wanted: str) -> str:
+    """A scalar as text, or a complaint saying what was wanted."""
+    if isinstance(value, bool) or not isinstance(value, (str, int, float)):
+        what = "empty" if value is None else "a list" if isinstance(value, list) else "a map" if isinstance(value, dict) else "yes or no"
+        fault(f"this is {what}, where {wanted} is due")
+    return value if isinstance(value, str) else repr(value)
+
+
+def _measure(value: Any) -> Quantity:
+    text = _text_of(value, "a number with a unit")
+    try:
+        return read_quantity(text)
+    except QuantityFault as wrong:
+        fault(wrong.message, wrong.hint)
+
+
+def _of(kind: Kind) -> BeforeValidator:
+    def check(value: Any) -> Quantity:
+        found = _measure(value)
+        if kind_of(found) is not kind:
+            hint = f"write {kind.says}"
+            if kind is Kind.LENGTH and kind_of(found) is Kind.NUMBER:
+                fault(f"'{value}' has no unit", hint)
+            fault(f"'{value}' is not a {kind.value}", hint)
+        if found.magnitude <= 0:
+            fault(f"'{value}' must be more than nought")
+        return found
+
+    return BeforeValidator(check)
+
+
+def _formula(value: Any) -> Formula:
+    text = _text_of(value, "a formula or a measure")
+    try:
+        return Formula(text, parse(text))
+    except FormulaFault as wrong:
+        fault(wrong.message, wrong.hint, wrong.offset)
+
+
+def _minutes(value: Any) -> float:
+    if isinstance(value, bool) or not isinstance(value, (int, float)) or not 0 < value <= 600:
+        fault(f"'{value}' is not a number of minutes", "write a number of minutes up to 600, such as 4")
+    return float(value)
+
+
+def _line(value: Any) -> str:
+    text = _prose(value).strip()
+    if "\n" in text:
+        fault("this must be one line")
+    if len(text) > _LONGEST_LINE:
+        fault(f"this line has {len(text)} characters; at most {_LONGEST_LINE} fit")
+    return text
+
+
+def _prose(value: Any) -> str:
+    text = _text_of(value, "text")
+    if not text.strip():
+        fault("this is empty, where text is due")
+    if len(text) > _LONGEST_PROSE:
+        fault(f"this text has {len(text):,} characters; at most {_LONGEST_PROSE:,} are read", "make it several steps")
+    for pattern, what in ((_HTML, "HTML"), (_TYPESET, "typesetting commands")):
+        found = pattern.search(text)
+        if found:
+            hint = "author text is plain; *stars* give emphasis and {name} puts a value in"
+            fault(f"{what} cannot stand in text", hint, found.start())
+    for found in PLACEHOLDER.finditer(text):
+        if not re.fullmatch(NAME, found.group(1)):
+            fault(f"'{found.group()}' is not a name to put in", "write {name} with a size, dimension or working", found.start())
+    bare = re.search(r"[{}]", PLACEHOLDER.sub(lambda found: " " * len(found.group()), text))
+    if bare:
+        fault("a curly bracket stands alone", "curly brackets put a value in: {ball}", bare.start())
+    return text
+
+
+def _author_name(value: Any) -> str:
+    if not isinstance(value, str) or not re.fullmatch(r"[a-z][a-z0-9_]{0,39}", value):
+        fault(f"'{value}' cannot be a name", "start with a small letter; go on with small letters, digits and _")
+    if value in FUNCTIONS or value in ("pi", "rule"):
+        fault(f"'{value}' already means something in formulas", near_miss("", ()) or "choose another name")
+    return value
+
+
+def _string(pattern: str = "") -> WithJsonSchema:
+    return WithJsonSchema({"type": "string", "pattern": pattern} if pattern else {"type": "string"})
+
+
+_AS_TEXT = PlainSerializer(str, return_type=str)
+_NUMBERLIKE = WithJsonSchema({"type": ["string", "number"]})
+
+Measure = Annotated[Any, BeforeValidator(_measure), _NUMBERLIKE, _AS_TEXT]
+"""A number with or without a unit: `2 1/4 in`, `57 mm`, `6`. Holds a `Quantity`."""
+Length = Annotated[Any, _of(Kind.LENGTH), _string(), _AS_TEXT]
+"""A length of more than nought. Holds a `Quantity`."""
+Speed = Annotated[Any, _of(Kind.SPEED), _string(), _AS_TEXT]
+"""A lathe speed. Holds a `Quantity`."""
+FormulaField = Annotated[Any, BeforeValidator(_formula), _NUMBERLIKE, PlainSerializer(lambda f: f.text, return_type=str)]
+"""A formula or a measure. Holds a `Formula`."""
+Minutes = Annotated[float, BeforeValidator(_minutes), WithJsonSchema({"type": "number", "exclusiveMinimum": 0, "maximum": 600})]
+"""A number of minutes."""
+Line = Annotated[str, BeforeValidator(_line), WithJsonSchema({"type": ["string", "number"], "maxLength": _LONGEST_LINE})]
+"""One line of author text."""
+Prose = Annotated[str, BeforeValidator(_prose), WithJsonSchema({"type": "string", "maxLength": _LONGEST_PROSE})]
+"""Author text; an empty line starts a new paragraph, *stars* give emphasis, {name} puts a value in."""
+AuthorName = Annotated[str, BeforeValidator(_author_name), _string("^[a-z][a-z0-9_]{0,39}$")]
+"""A name the author gives to something, for use in formulas."""

@@ -1,0 +1,148 @@
+"""A project or shop file to its model, or every problem with its place.
+
+This module owns the bridge between the reader and the models: it maps the
+validator's complaints back to lines and into the author's words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from typing import Any, TypeVar
+
+from pydantic import ValidationError
+
+from handouts_build.problems import Problem, ProjectError, near_miss
+from handouts_build.schema.models import Keys, Project, Shop
+from handouts_build.schema.reader import Document, Key, read_document
+
+__all__ = ["load_project", "load_shop"]
+
+_Model = TypeVar("_Model", bound=Keys)
+
+
+def load_project(path: Path, shown: str) -> tuple[Project, Document]:
+    """Read a project file.
+
+    Args:
+        path: The file.
+        shown: How messages name it.
+
+    Raises:
+        ProjectError: With every problem of form.
+    """
+    return _load(Project, path, shown)
+
+
+def load_shop(path: Path, shown: str) -> tuple[Shop, Document]:
+    """Read a shop file.
+
+    Raises:
+        ProjectError: With every problem of form.
+    """
+    return _load(Shop, path, shown)
+
+
+def _load(model: type[_Model], path: Path, shown: str) -> tuple[_Model, Document]:
+    document = read_document(path, shown)
+    try:
+        return model.model_validate(document.values), document
+    except ValidationError as error:
+        raise ProjectError(_problems(model, error, document)) from None
+
+
+def _problems(model: type[Keys], error: ValidationError, document: Document) -> Iterator[Problem]:
+    schema = model.model_json_schema()
+    for one in error.errors(include_url=False):
+        key = _key_of(one["loc"], document.values)
+        context: Mapping[str, Any] = one.get("ctx", {})
+        offset: int | None = None
+        of_key = False
+        match one["type"]:
+            case "author":
+                message, hint, offset = context["message"], context["hint"], context["offset"]
+                of_key = one["loc"][-1:] == ("[key]",)
+            case "missing":
+                message, hint = f"'{key[-1]}' is missing", _described(schema, key)
+                key = key[:-1]
+            case "extra_forbidden":
+                message, hint = f"'{key[-1]}' is not a key here", near_miss(str(key[-1]), _known(schema, key[:-1], document.values))
+                of_key = True
+            case "union_tag_invalid":
+                tags = [tag.strip().strip("'") for tag in str(context["expected_tags"]).split(", ")]
+                message, hint = f"'{context['tag']}' is not a chapter", near_miss(str(context["tag"]), tags)
+                key = (*key, "chapter")
+            case "union_tag_not_found":
+                message, hint = "'chapter' is missing", "say which chapter of the trade's arithmetic works it out"
+            case "literal_error":
+                message, hint = f"'{one['input']}' is not one of the choices", f"write {context['expected']}"
+            case "list_type" | "tuple_type":
+                message, hint = "a list is due here", "write [one, two], or a line for each starting with -"
+            case "dict_type" | "model_type" | "model_attributes_type":
+                message, hint = "a map of keys and values is due here", "indent the keys below it, or write {key: value}"
+            case "bool_type" | "bool_parsing":
+                message, hint = "true or false is due here", ""
+            case "too_short":
+                message, hint = "this list is empty", "it needs at least one entry"
+            case "too_long":
+                message, hint = f"this list is too long; at most {context['max_length']} entries are read", ""
+            case _:
+                message, hint = one["msg"], ""
+        yield Problem(document.place(key, offset=offset, of_key=of_key), message, hint)
+
+
+def _key_of(loc: tuple[int | str, ...], values: Any) -> Key:
+    """The validator's way to a value as keys of the file; the tags it adds are left out."""
+    key: list[str | int] = []
+    here = values
+    for index, step in enumerate(loc):
+        if step == "[key]":
+            break
+        inside = (isinstance(here, dict) and step in here) or (
+            isinstance(here, list) and isinstance(step, int) and step < len(here)
+        )
+        if inside:
+            here = here[step]
+            key.append(step)
+        elif index == len(loc) - 1 and isinstance(here, dict):
+            key.append(step)
+    return tuple(key)
+
+
+def _at(schema: Mapping[str, Any], key: Key, values: Any) -> Mapping[str, Any]:
+    """The part of the JSON schema that describes what stands at a key."""
+    here: Mapping[str, Any] = schema
+    for step in (None, *key):
+        if step is not None:
+            values = values[step] if isinstance(values, (dict, list)) and _has(values, step) else None
+            if isinstance(step, int):
+                here = here.get("items", {})
+            else:
+                here = here.get("properties", {}).get(step) or here.get("additionalProperties") or {}
+        for option in here.get("anyOf", ()):
+            if option.get("type") != "null":
+                here = option
+        mapping = here.get("discriminator", {}).get("mapping")
+        if mapping:
+            here = {"$ref": mapping.get(values.get("chapter"), "") if isinstance(values, dict) else ""}
+        if "$ref" in here:
+            here = schema["$defs"].get(here["$ref"].rpartition("/")[2], {})
+    return here
+
+
+def _has(values: dict[Any, Any] | list[Any], step: str | int) -> bool:
+    return step in values if isinstance(values, dict) else isinstance(step, int) and step < len(values)
+
+
+def _known(schema: Mapping[str, Any], key: Key, values: Any) -> list[str]:
+    """The keys that may stand below a key."""
+    return list(_at(schema, key, values).get("properties", {}))
+
+
+def _described(schema: Mapping[str, Any], key: Key) -> str:
+    """What a missing key is for."""
+    found = _at(schema, key, None)
+    if not found:
+        return ""
+    says = str(_at(schema, key[:-1], None).get("properties", {}).get(key[-1], {}).get("description", ""))
+    return says[:1].lower() + says[1:] if says else ""

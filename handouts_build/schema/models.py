@@ -1,0 +1,251 @@
+"""The keys of a project file and of the shop file.
+
+This module owns which keys there are and what each is for; the reference page
+and the editor's schema are generated from it, so a key that is not described
+here cannot exist. Python's names have underscores where the file has spaces.
+Whether the values hold together is for `compute`.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal, Union
+
+from pydantic import BaseModel, ConfigDict, Field, create_model, model_validator
+
+from handouts_build.schema.fields import (
+    AuthorName,
+    FormulaField,
+    Length,
+    Line,
+    Measure,
+    Minutes,
+    Prose,
+    Speed,
+    fault,
+)
+from handouts_build.trade import CHAPTERS
+from handouts_build.trade.law import Chapter
+
+__all__ = ["Project", "Shop"]
+
+
+def _spaced(name: str) -> str:
+    return name.strip("_").replace("_", " ")
+
+
+class Keys(BaseModel):
+    """A map with known keys."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", alias_generator=_spaced)
+
+
+def _key(says: str, *, example: str = "", optional: bool = True, default: Any = None) -> Any:
+    """A key with its description, and an example for the reference page."""
+    extra = {"examples": [example]} if example else None
+    if optional:
+        return Field(default, description=says, json_schema_extra=extra)
+    return Field(description=says, json_schema_extra=extra)
+
+
+def _required(says: str, example: str = "") -> Any:
+    return _key(says, example=example, optional=False)
+
+
+class Size(Keys):
+    """A length or count the maker chooses; a reader at home may choose otherwise within the bounds."""
+
+    is_: Measure = _required("The value as the author makes it.", "2 1/4 in")
+    says: Line = _required("What it is, in a few words.", "Diameter of the ball")
+    least: Measure | None = _key("The smallest value that still works.", example="1 1/2 in")
+    most: Measure | None = _key("The largest value that still works.", example="3 in")
+    choices: list[Measure] | None = _key("The only values that work, where they are few.", example="[6, 8]")
+
+
+class Dimension(Keys):
+    """A value that follows from others."""
+
+    formula: FormulaField = _required(
+        "How it follows: names, numbers with units, + - * / ^, brackets and functions.", "bore - 1/64 in"
+    )
+    says: Line = _required("What it is, in a few words.", "Tenon on the drop")
+    err: Literal["over", "under", "nearest"] = _key(
+        "The side that is safe when it is rounded to a mark on the rule: a tenon is made under, a blank over.",
+        example="under",
+        default="nearest",
+    )
+    fine: bool = _key("Whether to print thousandths instead of marks.", example="true", default=False)
+
+
+class Keep(Keys):
+    """A condition that must hold whatever size is chosen."""
+
+    that: FormulaField = _required("A comparison of lengths or counts.", "windows.web_bore >= 1/16 in")
+    says: Line = _required("What fails when it does not hold.", "The webs between the windows would crumble.")
+    remedy: Line | None = _key("What would put it right.", example="Choose a smaller bit or fewer ribs.")
+
+
+class Element(Keys):
+    """One element of a profile. What each kind uses is said under `along`."""
+
+    long: FormulaField = _required("Length along the axis.", "3/8 in")
+    diameter: FormulaField | None = _key("Diameter of a cylinder, crest of a bead, bottom of a cove or vee.", example="1/2 in")
+    from_: FormulaField | None = _key("Diameter where it starts; the end of the element before it if not given.", example="3/8 in")
+    to: FormulaField | None = _key("Diameter where it ends; where it started if not given.", example="1/8 in")
+    says: Line | None = _key("What it is, for the drawing and the story stick.", example="upper bead")
+
+
+class ProfileItem(Keys):
+    """One entry of `along`: exactly one kind of element."""
+
+    cylinder: Element | None = _key("Straight, of one `diameter`.")
+    tenon: Element | None = _key("Straight, of one `diameter`, to fit a hole.")
+    fillet: Element | None = _key("A short straight step of one `diameter` between two shapes.")
+    taper: Element | None = _key("Straight from one diameter `to` another.")
+    bead: Element | None = _key("Rounded outward to a crest of `diameter`.")
+    cove: Element | None = _key("Hollowed to a bottom of `diameter`.")
+    ogee: Element | None = _key("An S-curve from one diameter `to` another.")
+    round: Element | None = _key("A dome down to the axis at the end; at the start, a dome up `to` a diameter.")
+    vee: Element | None = _key("A V cut to a bottom of `diameter`.")
+
+    @model_validator(mode="after")
+    def _just_one(self) -> ProfileItem:
+        if len(self.model_fields_set) != 1:
+            kinds = ", ".join(type(self).model_fields)
+            fault("each entry holds exactly one kind of element", f"write - bead: {{…}}; the kinds are {kinds}")
+        return self
+
+    @property
+    def only(self) -> tuple[str, Element]:
+        """The kind and its element."""
+        (kind,) = self.model_fields_set
+        return kind, getattr(self, kind)
+
+
+class Profile(Keys):
+    """A turned outline along the axis; its values are named like `drop.length`."""
+
+    says: Line = _required("What it is.", "Profile of the drop")
+    part: AuthorName | None = _key("The part it is turned on.", example="drop")
+    along: Annotated[list[ProfileItem], Field(min_length=1, max_length=60)] = _required(
+        "The elements in order along the axis.", "[{cylinder: {diameter: 5/8 in, long: 1/2 in}}]"
+    )
+
+
+class Blank(Keys):
+    """The stock a part is cut from: round, square or a board, and how long."""
+
+    round: FormulaField | None = _key("Diameter of a round blank.", example="ball")
+    square: FormulaField | None = _key("Side of a square blank.", example="2 1/2 in")
+    wide: FormulaField | None = _key("Width of a board; needs `thick` too.", example="6 in")
+    thick: FormulaField | None = _key("Thickness of a board.", example="2 in")
+    long: FormulaField = _required("Length along the axis.", "ball + 1 in")
+
+    @model_validator(mode="after")
+    def _one_shape(self) -> Blank:
+        board = self.wide is not None or self.thick is not None
+        if sum((self.round is not None, self.square is not None, board)) != 1:
+            fault("a blank is round, square, or wide and thick: one of the three", "write {round: 2 in, long: 3 in}")
+        if board and (self.wide is None or self.thick is None):
+            fault("a board needs both wide and thick", "write {wide: 6 in, thick: 2 in, long: 6 in}")
+        return self
+
+
+class Step(Keys):
+    """One thing done to a part."""
+
+    name: Line = _required("What is done, as a heading.", "Mark the octagon")
+    say: Prose = _required("How it is done.", "Mark {octagon.setback} in from each end of the ball.")
+    hold: Line | None = _key("What holds the part.", example="between centers")
+    tools: list[Line] = _key("Tools used, each once.", example="[pencil, dividers]", default=())
+    speed: Speed | None = _key("The lathe speed to begin with.", example="1200 rpm")
+    minutes: Minutes | None = _key("How long it takes in front of people.", example="4")
+    care: list[Prose] = _key("Cautions of the author's own for this step.", example="[Stop the lathe before you measure.]", default=())
+    show: Literal["live", "talk", "ready-made"] = _key(
+        "Whether it is turned live, only told, or brought ready-made.", example="live", default="live"
+    )
+    camera: Line | None = _key("The camera that shows it best.", example="overhead")
+    drawings: list[AuthorName] = _key("Workings or profiles whose drawings belong to this step.", example="[octagon]", default=())
+
+
+class Part(Keys):
+    """One piece of wood."""
+
+    says: Line | None = _key("Its title; its name if not given.", example="The lantern")
+    wood: Line = _required("Wood it is turned from.", "walnut, black")
+    grain: Literal["along the axis", "across the axis"] = _key(
+        "How the grain lies to the lathe's axis.", example="along the axis", default="along the axis"
+    )
+    blank: Blank = _required("The stock it is cut from.", "{round: ball, long: ball + 1 in}")
+    steps: Annotated[list[Step], Field(min_length=1, max_length=60)] = _required("What is done to it, in order.")
+
+
+class Picture(Keys):
+    """A photograph beside the project file."""
+
+    file: Line = _required("Its path in the folder that has the project's name.", "hanging.jpg")
+    shows: Line = _required("What it shows, for those who cannot see it.", "The finished lantern on its thread")
+
+
+def _working_model(chapter: Chapter) -> type[Keys]:
+    """The keys of one chapter, made from what the chapter must be told."""
+    fields: dict[str, Any] = {
+        "chapter": (Literal[chapter.name], _required("The chapter of the trade's arithmetic.", chapter.name)),
+        "says": (Line | None, _key("A title of its own; the chapter's if not given.")),
+    }
+    for given in chapter.givens:
+        what = "a wood" if given.wood else given.kind.value
+        says = f"{given.says[:1].upper()}{given.says[1:]} ({what})."
+        kind = Line if given.wood else FormulaField
+        if given.optional or given.default:
+            if given.default:
+                says += f" If not given: {given.default}."
+            fields[given.name] = (kind | None, _key(says))
+        else:
+            fields[given.name] = (kind, _required(says))
+    name = "".join(word.capitalize() for word in chapter.name.replace("-", " ").split())
+    return create_model(f"{name}Working", __base__=Keys, __doc__=chapter.about, **fields)
+
+
+WORKINGS: dict[str, type[Keys]] = {name: _working_model(chapter) for name, chapter in CHAPTERS.items()}
+"""One model for each chapter, by the chapter's name."""
+
+if TYPE_CHECKING:
+    Working = Keys
+else:
+    Working = Annotated[Union[tuple(WORKINGS.values())], Field(discriminator="chapter")]
+
+
+class Project(Keys):
+    """One piece to turn."""
+
+    title: Line = _required("Name of the piece.", "Ribbed lantern")
+    summary: Prose = _required("What it is and why one would turn it.", "An ornament with six ribs over a slim drop.")
+    kind: Line = _required("Kind of piece, for the archive.", "ornament")
+    level: Literal["first steps", "improver", "experienced"] = _required("Whom it suits.", "improver")
+    techniques: list[Line] = _required("What it teaches.", "[sphere from a cylinder, indexing]")
+    measure: Literal["inches", "millimetres"] = _key(
+        "The unit that leads; the other is always printed beside it.", example="inches", default="inches"
+    )
+    rule: Length = _key("Finest mark on an inch rule at the bench.", example="1/32 in", default=None)
+    metric_rule: Length = _key("Finest mark on a millimetre rule at the bench.", example="0.5 mm", default=None)
+    sizes: dict[AuthorName, Size] = _required("What the maker chooses, by name.")
+    dimensions: dict[AuthorName, Dimension] = _key("What follows by the author's own formulas, by name.", default={})
+    workings: dict[AuthorName, Working] = _key(
+        "What follows by the trade's arithmetic; results are named like `octagon.setback`.", default={}
+    )
+    profiles: dict[AuthorName, Profile] = _key("Turned outlines, by name.", default={})
+    keep: list[Keep] = _key("Conditions that must hold whatever size is chosen.", default=())
+    parts: dict[AuthorName, Part] = _required("The pieces of wood, by name.")
+    supplies: list[Line] = _key("What else is needed: glue, finish, thread.", example="[medium CA glue]", default=())
+    pictures: list[Picture] = _key("Photographs.", default=())
+
+    largest: ClassVar[int] = 200
+    """Names a project may give in all."""
+
+
+class Shop(Keys):
+    """The maker's own kit and name, shared by all projects of an archive."""
+
+    by: Line | None = _key("Who shows the pieces.", example="A. Turner")
+    club: Line | None = _key("The club they are shown to.", example="Riverside Turners")
+    bits: list[Length] = _key("Drill bits in the kit.", example="[1/8 in, 1/4 in]", default=())
