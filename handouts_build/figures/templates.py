@@ -1,0 +1,71 @@
+"""Full-size templates: what a sheet gives to cut out, drawn at exactly 1:1.
+
+This module owns which template each group of dimensions yields and the frame it is
+handed on in; the drawings themselves are in `templates_round` (strips, circles, the
+octagon gauge) and `templates_long` (profiles and story sticks). It leaves their place
+on paper to `outputs`. Nothing here may be scaled after it is drawn.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from handouts_build.figures.templates_draw import LETTER_MM, Canvas
+from handouts_build.figures.templates_frame import Room, Template
+from handouts_build.figures.templates_long import profile_card, story_stick
+from handouts_build.figures.templates_round import ball_circles, division_circle, octagon_gauge, paper_strip
+from handouts_build.sheet import Sheet
+
+__all__ = ["BAR_INCH_MM", "BAR_MM", "Room", "Template", "bar", "templates"]
+
+BAR_MM = 100.0
+"""Length of the upper bar to measure, in mm."""
+
+BAR_INCH_MM = 4 * 25.4
+"""Length of the lower bar to measure: 4 in, in mm."""
+
+
+def templates(sheet: Sheet, room: Room) -> tuple[Template, ...]:
+    """Every template the sheet's groups yield, in their order.
+
+    Args:
+        sheet: The project, worked out.
+        room: The largest drawing that fits on a page, in mm; longer ones are cut into pieces.
+    """
+    return tuple(_drawn(sheet, room))
+
+
+def _drawn(sheet: Sheet, room: Room) -> Iterator[Template]:
+    """The templates there are; a group yields none where the drawing would not be of use."""
+    for group in sheet.groups:
+        values = group.values
+        found: tuple[Template | None, ...] = ()
+        if group.chapter == "sphere by facets" and values.keys() >= {"diameter", "setback", "side"}:
+            found = (octagon_gauge(group, room), ball_circles(group, room))
+        elif group.chapter == "divisions" and values.keys() >= {"divisions", "diameter"}:
+            found = (paper_strip(group, sheet.rule, room), division_circle(group, room))
+        elif group.shape is not None:
+            found = (profile_card(group, room), story_stick(group, room))
+        yield from (one for one in found if one is not None)
+
+
+def bar() -> tuple[str, float, float]:
+    """The bar to measure before anything is cut: 100 mm above, 4 in below.
+
+    Returns:
+        SVG, width and height in mm.
+    """
+    canvas = Canvas()
+    for length, parts, y, words in ((BAR_MM, 10, 0.0, "100 mm"), (BAR_INCH_MM, 16, 4.0, "4 in")):
+        way = -1 if y == 0.0 else 1
+        for part in range(parts + 1):
+            x = length * part / parts
+            whole = part % (10 if parts == 10 else 4) == 0
+            half = part % (5 if parts == 10 else 2) == 0
+            tall = 3.0 if whole else 2.2 if half else 1.4
+            canvas.line([(x, y), (x, y + way * tall)])
+        canvas.line([(0, y), (length, y)])
+        canvas.text(length + 2.0, y + way * LETTER_MM * 0.45, words, bold=True)
+    # Half a line's width to the left, so that the first mark is not cut in two.
+    width, height = BAR_INCH_MM + 14.0, 10.4
+    return canvas.svg(-0.2, -3.2, width, height), width, height

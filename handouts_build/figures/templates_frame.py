@@ -1,0 +1,60 @@
+"""A template ready to be placed on paper, and the room a page gives it.
+
+This module owns the frame that the drawings of this package's templates share.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from handouts_build.figures.figure import Figure
+from handouts_build.sheet import Group
+
+__all__ = ["Room", "Template", "as_figures"]
+
+
+@dataclass(frozen=True)
+class Room:
+    """The largest drawing a page takes, in mm."""
+
+    width: float
+    height: float
+
+
+@dataclass(frozen=True)
+class Template:
+    """One thing to cut out, in one or more pieces."""
+
+    title: str
+    use: str
+    """How it is used, in a sentence or two."""
+    pieces: tuple[Figure, ...]
+    """At exactly 1:1; `width_mm` and `height_mm` are true."""
+
+
+def as_figures(
+    name: str, group: Group, title: str, cut: list[tuple[str, float]], width: float, alt: str
+) -> tuple[Figure, ...]:
+    """The pieces of a template as figures.
+
+    Args:
+        name: Of the template, unique within a project.
+        group: What it belongs to.
+        title: What it is.
+        cut: SVG and height in mm of each piece.
+        width: Of every piece without its edge lines, in mm.
+        alt: What it shows, in words.
+    """
+    many = len(cut)
+    return tuple(
+        Figure(
+            f"{name}-{number}" if many > 1 else name,
+            group.name,
+            f"{title}, piece {number} of {many}" if many > 1 else title,
+            svg,
+            f"Piece {number} of {many}. {alt}" if many > 1 else alt,
+            width + 0.2,
+            height,
+        )
+        for number, (svg, height) in enumerate(cut, start=1)
+    )

@@ -1,0 +1,150 @@
+"""Templates for work along the axis: profile card and story stick.
+
+This module owns their drawing at true size from a profile's outline and stations.
+It leaves round work to `templates_round`.
+"""
+
+from __future__ import annotations
+
+from handouts_build.figures.templates_draw import (
+    LETTER_MM,
+    TAB_MM,
+    Canvas,
+    cuts,
+    fits,
+    joints_at,
+    pieces,
+    shortened,
+    spread,
+)
+from handouts_build.figures.templates_frame import Room, Template, as_figures
+from handouts_build.sheet import Group, Shape, Station
+
+__all__ = ["profile_card", "story_stick"]
+
+_MOST_PIECES = 16
+_LABELS = 36.0
+"""Room for a diameter in both units, in mm."""
+_STICK_WIDTH = 78.0
+_TICK = 8.0
+_LEADER = 6.0
+
+
+def _labels(canvas: Canvas, stations: tuple[Station, ...], words: list[str], start: float, *, room: float, ends: tuple[float, float]) -> list[float]:
+    """A leader and a label for every station, none touching another; their places in mm.
+
+    Args:
+        canvas: To draw on.
+        stations: In order along the axis.
+        words: What each label says.
+        start: Where leaders begin, across, in mm.
+        room: Room for a label, in mm.
+        ends: Upper and lower end of the card, in mm.
+    """
+    half = LETTER_MM * 0.65
+    wishes = [min(max(float(station.at.m_as("mm")), ends[0] + half), ends[1] - half) for station in stations]
+    # Lettering is closed up where there are more stations than the card has lines for.
+    apart = min(LETTER_MM * 1.2, (ends[1] - ends[0] - 2 * half) / max(1, len(stations) - 1))
+    places = spread(wishes, apart=apart)
+    # Pushed back inside where a run of labels would leave the card.
+    low = min(0.0, ends[1] - half - max(places, default=0.0))
+    places = [place + low for place in places]
+    high = max(0.0, ends[0] + half - min(places, default=ends[0] + half))
+    places = [min(place + high, ends[1] - half) for place in places]
+    for station, place, said in zip(stations, places, words, strict=True):
+        at = float(station.at.m_as("mm"))
+        canvas.line([(start, at), (start + _LEADER, place), (start + _LEADER + 1.2, place)])
+        canvas.text(start + _LEADER + 2, place, shortened(said, room), anchor="start")
+    return places
+
+
+def _distinct(shape: Shape) -> tuple[Station, ...]:
+    """The stations along the axis in order; two at one place stay two where the diameter steps."""
+    return tuple(sorted(shape.stations, key=lambda station: float(station.at.m_as("mm"))))
+
+
+def profile_card(group: Group, room: Room) -> Template | None:
+    """A card whose edge is the profile, to hold against the turned work.
+
+    Args:
+        group: With a shape.
+        room: What a page takes.
+
+    Returns:
+        The card, in pieces where it is longer than a page; None where it is wider than one.
+    """
+    shape = group.shape
+    if shape is None or len(shape.points_mm) < 2:
+        return None
+    outline = [(radius, along) for along, radius in shape.points_mm]
+    top, bottom = outline[0][1], outline[-1][1]
+    widest = max(radius for radius, _ in outline)
+    right = widest + 4 + _LEADER + 2 + _LABELS
+    if right > room.width or bottom - top > room.height * _MOST_PIECES or bottom <= top:
+        return None
+    canvas = Canvas()
+    canvas.line([*outline, (right, bottom), (right, top)], kind="cut", closed=True)
+    canvas.line([(0, top), (0, bottom)], kind="axis")
+    for y, radius in ((top, outline[0][0]), (bottom, outline[-1][0])):
+        if radius > 0:
+            canvas.line([(0, y), (radius, y)], kind="fold")
+    stations = _distinct(shape)
+    for station in stations:
+        at = float(station.at.m_as("mm"))
+        canvas.line([(float(station.diameter.m_as("mm")) / 2, at), (widest + 4, at)])
+    places = _labels(canvas, stations, [str(station.printed) for station in stations], widest + 4, room=_LABELS - 1, ends=(top, bottom))
+    if fits("center line", bottom - top) and widest > 3 * LETTER_MM:
+        canvas.text(LETTER_MM * 0.8, (top + bottom) / 2, "center line", anchor="middle", turned=True)
+    at = cuts(bottom - top, room.height - TAB_MM - 1.0, clear=[place - top for place in places], margin=LETTER_MM)
+    joints = joints_at([top + one for one in at], left=lambda y: _radius(shape, y), right=right)
+    cut = pieces(canvas, left=0, width=right, top=top, bottom=bottom, joints=joints)
+    told = "; ".join(f"{station.what}, {station.printed} at {station.at_printed}" for station in stations)
+    alt = f"Card with one edge cut to the profile {group.title}. Diameters along it: {told}."
+    return Template(
+        f"Profile card: {group.title}",
+        "Cut along the curved line and keep the lettered side. Stop the lathe, then hold the card to the work, on the center line.",
+        as_figures(f"{group.name}-profile", group, "Profile card", cut, right, alt),
+    )
+
+
+def _radius(shape: Shape, at: float) -> float:
+    """The outline's radius at a distance along the axis, in mm."""
+    for (x0, r0), (x1, r1) in zip(shape.points_mm, shape.points_mm[1:], strict=False):
+        if x0 <= at <= x1 and x1 > x0:
+            return r0 + (r1 - r0) * (at - x0) / (x1 - x0)
+    return shape.points_mm[-1][1]
+
+
+def story_stick(group: Group, room: Room) -> Template | None:
+    """A stick with a mark at every station, each with its name and diameter.
+
+    Args:
+        group: With a shape.
+        room: What a page takes.
+    """
+    shape = group.shape
+    if shape is None or len(shape.points_mm) < 2 or not shape.stations:
+        return None
+    top, bottom = shape.points_mm[0][0], shape.points_mm[-1][0]
+    if bottom - top > room.height * _MOST_PIECES or bottom <= top:
+        return None
+    canvas = Canvas()
+    canvas.line([(0, top), (_STICK_WIDTH, top), (_STICK_WIDTH, bottom), (0, bottom)], kind="cut", closed=True)
+    stations = _distinct(shape)
+    for station in stations:
+        at = float(station.at.m_as("mm"))
+        canvas.line([(0, at), (_TICK, at)])
+    words = [f"{station.what}: {station.printed}, at {station.at_printed}" for station in stations]
+    places = _labels(canvas, stations, words, _TICK, room=_STICK_WIDTH - _TICK - _LEADER - 3, ends=(top, bottom))
+    marks = [float(station.at.m_as("mm")) - top for station in stations]
+    clear = [*marks, *(place - top for place in places)]
+    at = cuts(bottom - top, room.height - TAB_MM - 1.0, clear=clear, margin=LETTER_MM)
+    joints = joints_at([top + one for one in at], left=lambda _: 0.0, right=_STICK_WIDTH)
+    cut = pieces(canvas, left=0, width=_STICK_WIDTH, top=top, bottom=bottom, joints=joints)
+    told = "; ".join(f"{station.what} at {station.at_printed}, {station.printed} across" for station in stations)
+    alt = f"Stick with a mark at every station of {group.title}: {told}."
+    return Template(
+        f"Story stick: {group.title}",
+        "Glue it to a thin strip of wood. Stop the lathe, lay the ticked edge along the work and mark; the labels give diameters.",
+        as_figures(f"{group.name}-stick", group, "Story stick", cut, _STICK_WIDTH, alt),
+    )

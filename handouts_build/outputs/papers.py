@@ -1,0 +1,60 @@
+"""The papers of a project: handout, dimensions sheet and full-size templates, as PDF.
+
+This module owns which papers there are and what their files are called. What each
+shows is in `papers_data` and `papers_templates`, its looks in `templates/*.typ`, and
+the typesetting in `papers_typeset`. Nothing is written to disk here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from handouts_build.figures.figure import Figure
+from handouts_build.outputs.papers_data import dimensions_data, handout_data
+from handouts_build.outputs.papers_templates import templates_data
+from handouts_build.outputs.papers_typeset import PAPERS, TypesetFault, compiled
+from handouts_build.problems import Place, Problem, ProjectError
+from handouts_build.sheet import Sheet
+
+__all__ = ["PAPERS", "papers"]
+
+
+def papers(sheet: Sheet, figures: Sequence[Figure], *, paper: str = "letter", page_url: str = "") -> dict[str, bytes]:
+    """Every paper of a project on one size of paper.
+
+    Args:
+        sheet: The project, worked out.
+        figures: Its drawings, the print versions.
+        paper: `letter` or `a4`.
+        page_url: Address of the project's page on the site, for the QR code; empty for none.
+
+    Returns:
+        PDF bytes by file name, such as `lantern-handout-letter.pdf`. There are no
+        templates where nothing in the project yields one.
+
+    Raises:
+        ProjectError: If the dimensions do not fit on one page.
+    """
+    size = PAPERS[paper]
+    made: dict[str, bytes] = {}
+    made[f"{sheet.name}-handout-{paper}.pdf"] = compiled("handout", *handout_data(sheet, figures, size))
+    try:
+        page = compiled("dimensions", *dimensions_data(sheet, figures, size, page_url=page_url))
+    except TypesetFault as fault:
+        if "does not fit on one page" not in fault.message:
+            raise
+        rows = len(sheet.sizes) + sum(1 for one in sheet.dimensions if one.main)
+        raise ProjectError(
+            [
+                Problem(
+                    Place(sheet.file),
+                    f"{rows} sizes and dimensions do not fit on a dimensions sheet of one page",
+                    "shorten what they say, or split the project in two",
+                )
+            ]
+        ) from fault
+    made[f"{sheet.name}-dimensions-{paper}.pdf"] = page
+    cut_out = templates_data(sheet, size)
+    if cut_out is not None:
+        made[f"{sheet.name}-templates-{paper}.pdf"] = compiled("templates", *cut_out)
+    return made

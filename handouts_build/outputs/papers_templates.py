@@ -1,0 +1,166 @@
+"""Where each full-size template stands on which page.
+
+This module owns the packing: templates and their words onto as few pages as a
+simple rule gives, never scaled, with the bar to measure on every page. The drawings
+come from `figures.templates`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from handouts_build.figures.figure import Figure
+from handouts_build.figures.templates import Room, Template, bar, templates
+from handouts_build.outputs.papers_data import common
+from handouts_build.outputs.papers_typeset import PaperSize
+from handouts_build.outputs.papers_words import pieces
+from handouts_build.sheet import Sheet
+
+__all__ = ["templates_data"]
+
+_MARGIN = 13.0
+_TOP = 20.0
+_BOTTOM = 28.0
+_GAP = 6.0
+_OPENING = 27.0
+"""Height of the title and its words on the first page, in mm."""
+_NARROW = 30.0
+"""A drawing narrower than this has its words beside it."""
+_WORDS_BESIDE = 38.0
+_BETWEEN = 3.0
+_ABOVE = 1.5
+
+ACTUAL_SIZE = "Print at actual size (100 %), not fit to page; measure the bar before use."
+
+
+@dataclass
+class _Item:
+    """A drawing with the place for its words."""
+
+    figure: Figure
+    template: Template
+    piece: int
+    beside: bool
+    words_width: float
+    words_height: float
+
+    @property
+    def width(self) -> float:
+        if self.beside:
+            return self.figure.width_mm + _BETWEEN + self.words_width
+        return max(self.figure.width_mm, self.words_width)
+
+    @property
+    def height(self) -> float:
+        if self.beside:
+            return max(self.figure.height_mm, self.words_height)
+        return self.figure.height_mm + _ABOVE + self.words_height
+
+
+@dataclass
+class _Row:
+    """Items side by side."""
+
+    items: list[_Item] = field(default_factory=list)
+
+    @property
+    def width(self) -> float:
+        return sum(item.width for item in self.items) + _GAP * (len(self.items) - 1)
+
+    @property
+    def height(self) -> float:
+        return max(item.height for item in self.items)
+
+
+def templates_data(sheet: Sheet, paper: PaperSize) -> tuple[dict[str, Any], dict[str, str]] | None:
+    """The templates' data and drawings by id; None where the sheet yields none.
+
+    Args:
+        sheet: The project, worked out.
+        paper: What they are printed on.
+    """
+    width = paper.width - 2 * _MARGIN
+    height = paper.height - _TOP - _BOTTOM - 1.0
+    found = templates(sheet, Room(width, height - _ABOVE - _words_height(0.0)))
+    if not found:
+        return None
+    drawings: dict[str, str] = {}
+    laid = [[[_entry(item, drawings) for item in row.items] for row in page] for page in _pages(found, width, height)]
+    svg, bar_width, bar_height = bar()
+    drawings["bar"] = svg
+    data = common(sheet, paper)
+    data |= {
+        "pages": laid, "margin": _MARGIN, "top": _TOP, "bottom": _BOTTOM, "gap": _GAP, "opening": _OPENING,
+        "bar": {"width": bar_width, "height": bar_height, "alt": "Bar to measure: 100 mm above, 4 in below."},
+    }  # fmt: skip
+    data["words"] |= {
+        "actual_size": ACTUAL_SIZE,
+        "templates": f"{ACTUAL_SIZE} It is at the foot of every page: the upper bar is 100 mm long, the lower one 4 in. "
+        "Cut on solid outlines; dashed lines are for gluing or show where wood is.",
+    }
+    return data, drawings
+
+
+def _words_height(width: float) -> float:
+    """Room for a template's words above a drawing of some width, in mm."""
+    return 13.0 if width >= 90 else 17.0 if width >= 70 else 21.0
+
+
+def _items(found: tuple[Template, ...]) -> list[_Item]:
+    """Every piece of every template, with the place for its words."""
+    items = []
+    for template in found:
+        for number, figure in enumerate(template.pieces, start=1):
+            if figure.width_mm < _NARROW:
+                items.append(_Item(figure, template, number, True, _WORDS_BESIDE, min(45.0, max(30.0, figure.height_mm))))
+            else:
+                width = max(figure.width_mm, 46.0)
+                items.append(_Item(figure, template, number, False, width, _words_height(width)))
+    return items
+
+
+def _pages(found: tuple[Template, ...], width: float, height: float) -> list[list[_Row]]:
+    """Rows on pages. Tall things first, each in the first row it fits, so that rows are of a height."""
+    rows: list[_Row] = []
+    for item in sorted(_items(found), key=lambda one: -round(one.height)):
+        for row in rows:
+            if row.width + _GAP + item.width <= width:
+                row.items.append(item)
+                break
+        else:
+            rows.append(_Row([item]))
+    pages: list[list[_Row]] = [[]]
+    rooms = [height - _OPENING]
+    for row in rows:
+        for place, room in enumerate(rooms):
+            if row.height <= room:
+                break
+        else:
+            pages.append([])
+            rooms.append(height)
+            place = len(rooms) - 1
+        pages[place].append(row)
+        rooms[place] -= row.height + _GAP
+    return pages
+
+
+def _entry(item: _Item, drawings: dict[str, str]) -> dict[str, Any]:
+    """An item as the template reads it."""
+    name = f"drawing-{len(drawings) + 1}"
+    drawings[name] = item.figure.svg
+    many = len(item.template.pieces)
+    return {
+        "id": name,
+        "alt": item.figure.alt,
+        "width": item.figure.width_mm,
+        "height": item.figure.height_mm,
+        "box": item.width,
+        "beside": item.beside,
+        "words_width": item.words_width,
+        "words_height": item.words_height,
+        "title": pieces(item.template.title),
+        "piece": f"Piece {item.piece} of {many}" if many > 1 else "",
+        "use": pieces(item.template.use) if item.piece == 1 else [],
+        "first": item.piece == 1,
+    }

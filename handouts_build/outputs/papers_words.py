@@ -1,0 +1,86 @@
+"""Text on its way to a paper: stretches of plain strings with a manner, ready as JSON.
+
+This module owns which part of a text is a shop fraction, so that the font may set
+it as one. Text stays text: nothing here, or after it, reads it as markup.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from handouts_build.sheet import Paragraph, Source
+
+__all__ = ["Pieces", "Sources", "joined", "paragraphs", "pieces", "plain", "runs"]
+
+Pieces = list[dict[str, str | bool]]
+"""Stretches of text: `t` the text, `s` its manner, `q` whether it holds a shop fraction."""
+
+# A fraction counts as one only with its unit: "3/4 in" is a size, "1/2 of them" and a date are not.
+# Its whole number stays outside: the font would make it part of the fraction.
+_FRACTION = re.compile(r"(?<![\d/])\d{1,3}/\d{1,3}(?=[ \u00a0]?(?:in\b|ft\b|min\b|″|\"))")
+
+
+def pieces(text: str, style: str = "plain") -> Pieces:
+    """Text in one manner, its shop fractions told apart."""
+    found: Pieces = []
+    last = 0
+    for match in _FRACTION.finditer(text):
+        if match.start() > last:
+            found.append({"t": text[last : match.start()], "s": style, "q": False})
+        found.append({"t": match.group(), "s": style, "q": True})
+        last = match.end()
+    if last < len(text) or not found:
+        found.append({"t": text[last:], "s": style, "q": False})
+    return found
+
+
+def runs(paragraph: Paragraph) -> Pieces:
+    """A paragraph of author text."""
+    return [piece for run in paragraph for piece in pieces(run.text, run.style)]
+
+
+def paragraphs(many: Iterable[Paragraph]) -> list[Pieces]:
+    """Paragraphs of author text, empty ones left out."""
+    return [runs(one) for one in many if any(run.text.strip() for run in one)]
+
+
+def joined(parts: Iterable[str]) -> Pieces:
+    """Texts as one list in words."""
+    return pieces(", ".join(part for part in parts if part))
+
+
+def plain(many: Iterable[Paragraph]) -> str:
+    """Paragraphs as one plain string."""
+    return " ".join("".join(run.text for run in one) for one in many)
+
+
+class Sources:
+    """The sources a paper names, numbered in the order they are first named."""
+
+    def __init__(self) -> None:
+        self._numbers: dict[tuple[str, str], int] = {}
+        self._found: list[Source] = []
+
+    def number(self, source: Source | None) -> str:
+        """The mark that stands for a source, such as `[2]`; empty for none."""
+        if source is None:
+            return ""
+        key = (source.id, source.text)
+        if key not in self._numbers:
+            self._numbers[key] = len(self._found) + 1
+            self._found.append(source)
+        return f"[{self._numbers[key]}]"
+
+    def listed(self) -> list[Pieces]:
+        """Every source named so far, with how far it was checked."""
+        return [pieces(_told(source)) for source in self._found]
+
+
+def _told(source: Source) -> str:
+    """A source with its standing, unless its text says it already."""
+    text = source.text.rstrip(".")
+    if source.standing.lower() in text.lower():
+        return f"{text}."
+    standing = {"memory": "from memory, not read again"}
+    return f"{text} ({standing.get(source.standing, source.standing)})."
