@@ -166,7 +166,7 @@ SPHERE = Chapter(
             "tenon",
         ),
         Demand(
-            "tenon_long / tenon > 0",
+            "tenon + tenon_long > tenon",
             "mind",
             "the tenon has no length, so the blank has no wood for it",
             "give tenon long",
