@@ -62,7 +62,11 @@ class Ledger:
         """Take in a piece; two of one name are a problem."""
         if piece.name in self._pieces:
             other = self._pieces[piece.name]
-            self.note(piece.key, f"the name '{piece.name}' is already used at {'.'.join(map(str, other.key))}", "choose another name")
+            self.note(
+                piece.key,
+                f"the name '{piece.name}' is already used at {'.'.join(map(str, other.key))}",
+                "choose another name",
+            )
             return
         self._pieces[piece.name] = piece
         self._known |= piece.gives
@@ -88,7 +92,11 @@ class Ledger:
             except CycleError as error:
                 around: list[str] = error.args[1][::-1]
                 first = self._pieces[around[0]]
-                self.note(first.key, "this goes round in a circle: " + " → ".join(around), "one of them must be given, not worked out")
+                self.note(
+                    first.key,
+                    "this goes round in a circle: " + " → ".join(around),
+                    "one of them must be given, not worked out",
+                )
                 self._failed.update(around)
                 for name in around:
                     graph[name] = set()

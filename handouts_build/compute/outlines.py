@@ -111,7 +111,9 @@ class ProfileWork:
         for demand in PROFILE_DEMANDS:
             if not demand.met(known):
                 place = self._ledger.document.place(self._key)
-                self.findings.append(Finding(Level(demand.level), self.title, filled(demand.message, printed), demand.remedy, place))
+                self.findings.append(
+                    Finding(Level(demand.level), self.title, filled(demand.message, printed), demand.remedy, place)
+                )
         self.group = Group(
             name=self.name,
             title=self.title,
@@ -127,11 +129,15 @@ class ProfileWork:
         for size in _SIZES[1:]:
             if getattr(keys, size) is not None and size not in _USES[kind]:
                 uses = ", ".join(sorted(one.strip("_") for one in _USES[kind]))
-                self._ledger.note((*key, size.strip("_")), f"a {kind} has no '{size.strip('_')}'", f"it takes long, {uses}")
+                self._ledger.note(
+                    (*key, size.strip("_")), f"a {kind} has no '{size.strip('_')}'", f"it takes long, {uses}"
+                )
                 raise Unsettled
         needed = _NEEDS.get(kind, "diameter")
         if needed and getattr(keys, needed) is None:
-            self._ledger.note(key, f"this {kind} has no '{needed}'", f"give it: {{{kind}: {{{needed}: 1/2 in, long: 1/4 in}}}}")
+            self._ledger.note(
+                key, f"this {kind} has no '{needed}'", f"give it: {{{kind}: {{{needed}: 1/2 in, long: 1/4 in}}}}"
+            )
             raise Unsettled
 
         def given(size: str) -> Quantity | None:
@@ -150,8 +156,12 @@ class ProfileWork:
         make: dict[str, Callable[[], Element]] = {
             "taper": lambda: Taper(long=long, label=label, start=given("from_"), to=due("to")),
             "ogee": lambda: Ogee(long=long, label=label, start=given("from_"), to=due("to")),
-            "bead": lambda: Bead(long=long, label=label, diameter=due("diameter"), start=given("from_"), end=given("to")),
-            "cove": lambda: Cove(long=long, label=label, diameter=due("diameter"), start=given("from_"), end=given("to")),
+            "bead": lambda: Bead(
+                long=long, label=label, diameter=due("diameter"), start=given("from_"), end=given("to")
+            ),
+            "cove": lambda: Cove(
+                long=long, label=label, diameter=due("diameter"), start=given("from_"), end=given("to")
+            ),
             "vee": lambda: Vee(long=long, label=label, diameter=due("diameter"), start=given("from_"), end=given("to")),
             "round": lambda: (
                 RoundStart(long=long, label=label, to=due("to"))

@@ -18,7 +18,20 @@ from handouts_build.compute.showing import dimension, spoken
 from handouts_build.compute.workings import ChapterWork
 from handouts_build.formulas import FormulaFault, holds
 from handouts_build.problems import near_miss
-from handouts_build.quantities import UNITS, Err, Kind, Printed, Quantity, Rule, exact, inches, kind_of, millimetres, print_quantity, quantity
+from handouts_build.quantities import (
+    UNITS,
+    Err,
+    Kind,
+    Printed,
+    Quantity,
+    Rule,
+    exact,
+    inches,
+    kind_of,
+    millimetres,
+    print_quantity,
+    quantity,
+)
 from handouts_build.schema import Document, Formula, Key, Project, Shop
 from handouts_build.sheet import (
     Blank,
@@ -59,7 +72,11 @@ def compute(project: Project, document: Document, *, name: str, folder: Path, sh
 
 def _rule(project: Project) -> Rule:
     inch = Fraction(project.rule.m_as(UNITS["in"])).limit_denominator(128) if project.rule else Rule.inch
-    mm = Fraction(project.metric_rule.m_as(UNITS["mm"])).limit_denominator(100) if project.metric_rule else Rule.millimetre
+    mm = (
+        Fraction(project.metric_rule.m_as(UNITS["mm"])).limit_denominator(100)
+        if project.metric_rule
+        else Rule.millimetre
+    )
     return Rule(inch, mm, "in" if project.measure == "inches" else "mm")
 
 
@@ -84,7 +101,16 @@ class _Work:
             for one in group.dimensions:
                 self.printed[one.name] = one.printed
         if self.own:
-            groups = (Group("", "Dimensions of this piece", "", "What follows by the author's own formulas.", dimensions=tuple(self.own)), *groups)
+            groups = (
+                Group(
+                    "",
+                    "Dimensions of this piece",
+                    "",
+                    "What follows by the author's own formulas.",
+                    dimensions=tuple(self.own),
+                ),
+                *groups,
+            )
         parts = self._parts()
         self._drawings_known({group.name for group in groups})
         self._keep()
@@ -118,19 +144,35 @@ class _Work:
 
     def _settle(self) -> tuple[list[ChapterWork], list[ProfileWork]]:
         """Give every name its value."""
-        many = sum(map(len, (self.project.sizes, self.project.dimensions, self.project.workings, self.project.profiles)))
+        many = sum(
+            map(len, (self.project.sizes, self.project.dimensions, self.project.workings, self.project.profiles))
+        )
         if many > Project.largest:
             self.ledger.note((), f"the file names {many} values; at most {Project.largest} are worked out")
             self.ledger.refuse()
         for name, size in self.project.sizes.items():
-            self.ledger.add(Piece(name, ("sizes", name), (), frozenset({name}), lambda n=name, s=size: self._size(n, s)))  # type: ignore[misc]
+            self.ledger.add(
+                Piece(name, ("sizes", name), (), frozenset({name}), lambda n=name, s=size: self._size(n, s))
+            )  # type: ignore[misc]
         for name, own in self.project.dimensions.items():
             key: Key = ("dimensions", name)
             self.ledger.add(
-                Piece(name, key, ((own.formula, (*key, "formula")),), frozenset({name}), lambda n=name, o=own: self._dimension(n, o))  # type: ignore[misc]
+                Piece(
+                    name,
+                    key,
+                    ((own.formula, (*key, "formula")),),
+                    frozenset({name}),
+                    lambda n=name, o=own: self._dimension(n, o),
+                )  # type: ignore[misc]
             )
-        chapters = [ChapterWork(name, model, ledger=self.ledger, rule=self.rule) for name, model in self.project.workings.items()]
-        profiles = [ProfileWork(name, model, ledger=self.ledger, rule=self.rule) for name, model in self.project.profiles.items()]
+        chapters = [
+            ChapterWork(name, model, ledger=self.ledger, rule=self.rule)
+            for name, model in self.project.workings.items()
+        ]
+        profiles = [
+            ProfileWork(name, model, ledger=self.ledger, rule=self.rule)
+            for name, model in self.project.profiles.items()
+        ]
         for work in (*chapters, *profiles):
             self.ledger.add(work.piece)
         self.ledger.settle()
@@ -147,14 +189,22 @@ class _Work:
         bounds: dict[str, Quantity] = {"least": size.least, "most": size.most}
         for bound, limit in bounds.items():
             if limit is not None and kind_of(limit) is not kind:
-                self.ledger.note((*key, bound), f"'{bound}' and 'is' measure different things", f"write {kind.says if kind else 'both alike'}")
+                self.ledger.note(
+                    (*key, bound),
+                    f"'{bound}' and 'is' measure different things",
+                    f"write {kind.says if kind else 'both alike'}",
+                )
                 failed = True
         if not failed:
             for bound, limit in bounds.items():
                 if limit is not None and (value < limit if bound == "least" else value > limit):
-                    self.ledger.note((*key, "is"), f"'{name}' is outside its own bounds: {bound} is {exact(limit, self.rule.lead)}")
+                    self.ledger.note(
+                        (*key, "is"), f"'{name}' is outside its own bounds: {bound} is {exact(limit, self.rule.lead)}"
+                    )
                     failed = True
-            if size.choices and not any(kind_of(one) is kind and abs(one.magnitude - value.magnitude) < 1e-9 for one in size.choices):
+            if size.choices and not any(
+                kind_of(one) is kind and abs(one.magnitude - value.magnitude) < 1e-9 for one in size.choices
+            ):
                 self.ledger.note((*key, "is"), f"'{name}' is not one of its own choices")
                 failed = True
         if failed:
@@ -172,10 +222,16 @@ class _Work:
         value = self.ledger.value(own.formula, (*key, "formula"))
         kind = kind_of(value)
         if kind is None:
-            self.ledger.note((*key, "formula"), f"'{name}' comes out as a mixture of units", "check what is multiplied and divided")
+            self.ledger.note(
+                (*key, "formula"), f"'{name}' comes out as a mixture of units", "check what is multiplied and divided"
+            )
             raise Unsettled
         if kind is Kind.LENGTH and value.magnitude <= 0:
-            self.ledger.note((*key, "formula"), f"'{name}' comes out at {exact(value, self.rule.lead)}", "a length must be more than nought")
+            self.ledger.note(
+                (*key, "formula"),
+                f"'{name}' comes out at {exact(value, self.rule.lead)}",
+                "a length must be more than nought",
+            )
             raise Unsettled
         self.ledger.values[name] = value
         row = dimension(
@@ -246,7 +302,9 @@ class _Work:
                 for at, drawing in enumerate(step.drawings):
                     if drawing not in known:
                         key = ("parts", name, "steps", index, "drawings", at)
-                        self.ledger.note(key, f"'{drawing}' is not a working or a profile", near_miss(drawing, known - {""}))
+                        self.ledger.note(
+                            key, f"'{drawing}' is not a working or a profile", near_miss(drawing, known - {""})
+                        )
 
     def _keep(self) -> None:
         for index, keep in enumerate(self.project.keep):
@@ -304,7 +362,11 @@ class _Work:
                 continue
             message = f"the shop file lists no bit of {group.printed['bit']}"
             place = self.document.place(("workings", group.name, "bit"))
-            self.findings.append(Finding(Level.NOTE, group.title, message, "add it to the shop file, or choose a bit that is there", place))
+            self.findings.append(
+                Finding(
+                    Level.NOTE, group.title, message, "add it to the shop file, or choose a bit that is there", place
+                )
+            )
 
     def _pictures(self) -> list[Picture]:
         made = []
@@ -314,11 +376,21 @@ class _Work:
             written = Path(picture.file)
             path = (self.folder / written).resolve()
             if written.is_absolute() or "\\" in picture.file or not path.is_relative_to(home):
-                self.ledger.note(key, f"'{picture.file}' lies outside the project's folder", f"put it in the folder {self.folder.name}/")
+                self.ledger.note(
+                    key,
+                    f"'{picture.file}' lies outside the project's folder",
+                    f"put it in the folder {self.folder.name}/",
+                )
             elif path.suffix.lower() not in _PICTURES:
-                self.ledger.note(key, f"'{picture.file}' is not a picture that can be shown", "use a .jpg, .png or .webp file")
+                self.ledger.note(
+                    key, f"'{picture.file}' is not a picture that can be shown", "use a .jpg, .png or .webp file"
+                )
             elif not path.is_file():
-                self.ledger.note(key, f"there is no picture '{picture.file}' in the folder {self.folder.name}/", self._pictures_near(written))
+                self.ledger.note(
+                    key,
+                    f"there is no picture '{picture.file}' in the folder {self.folder.name}/",
+                    self._pictures_near(written),
+                )
             else:
                 made.append(Picture(written.as_posix(), path, self._line(picture.shows, ("pictures", index, "shows"))))
         return made
@@ -327,4 +399,3 @@ class _Work:
         if not self.folder.is_dir():
             return f"make the folder {self.folder.name}/ beside the project file"
         return near_miss(written.name, [one.name for one in self.folder.iterdir() if one.suffix.lower() in _PICTURES])
-

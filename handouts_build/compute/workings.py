@@ -78,7 +78,9 @@ class ChapterWork:
             try:
                 value = law(**{name: values[name] for name in law.needs})
             except FormulaFault as fault:
-                self._ledger.note(self._key, f"{law.says[:1].lower()}{law.says[1:]} has no value: {fault.message}", fault.hint)
+                self._ledger.note(
+                    self._key, f"{law.says[:1].lower()}{law.says[1:]} has no value: {fault.message}", fault.hint
+                )
                 raise Unsettled from None
             values[law.name] = value
             row = dimension(
@@ -105,7 +107,8 @@ class ChapterWork:
             ),
             dimensions=tuple(worked),
             remarks=tuple(
-                Remark(filled(remark.text, printed), source_of(remark.source)) for remark in self.chapter.remarks(values)
+                Remark(filled(remark.text, printed), source_of(remark.source))
+                for remark in self.chapter.remarks(values)
             ),
         )
 
@@ -121,7 +124,10 @@ class ChapterWork:
                 elif said is not None:
                     yield given.name, self._movement(said, key)
                 elif given.default:
-                    yield given.name, value_of(parse(given.default), {**self.known, "rule": self._ledger.values["rule"]}.__getitem__)
+                    yield (
+                        given.name,
+                        value_of(parse(given.default), {**self.known, "rule": self._ledger.values["rule"]}.__getitem__),
+                    )
             except Unsettled:
                 failed = True
         if failed:

@@ -129,14 +129,20 @@ def _explained(text: str, error: UnexpectedInput) -> FormulaFault:
     if rest.startswith("*") and offset and text[offset - 1] == "*":
         return FormulaFault("'**' is not known here", "write a power as x^2", offset - 1)
     if rest.startswith("="):
-        return FormulaFault("'=' is not known here", "a formula only says what the value is; compare with <=, >=, <, >", offset)
+        return FormulaFault(
+            "'=' is not known here", "a formula only says what the value is; compare with <=, >=, <, >", offset
+        )
     comma = re.match(r",\d", rest)
     if comma and offset and text[offset - 1].isdigit():
         return FormulaFault("a decimal comma cannot be read", "write the decimal with a point", offset)
     if rest.startswith("("):
         called = re.search(r"[A-Za-z_.]+[ ]*$", text[:offset])
         if called:
-            return FormulaFault(f"'{called.group().strip()}' is not a function", near_miss(called.group().strip(), FUNCTIONS), called.start())
+            return FormulaFault(
+                f"'{called.group().strip()}' is not a function",
+                near_miss(called.group().strip(), FUNCTIONS),
+                called.start(),
+            )
     word = re.match(r"[^\s()+\-*/^,<>]+", rest)
     shown = word.group() if word else rest[0]
     hint = "use names, numbers with units, + - * / ^, brackets and " + ", ".join(sorted(FUNCTIONS))
@@ -175,7 +181,9 @@ class _ToTree(Transformer[Token, Node]):
 
     def power(self, base: Node, sign: Token, exponent: Token) -> Node:
         if not 2 <= int(exponent[:3]) <= 6 or len(exponent) > 1:
-            raise FormulaFault(f"a power of {exponent[:20]} is not known here", "powers go from 2 to 6", sign.start_pos or 0)
+            raise FormulaFault(
+                f"a power of {exponent[:20]} is not known here", "powers go from 2 to 6", sign.start_pos or 0
+            )
         return Binary(sign.start_pos or 0, "^", base, self.number(exponent))
 
     def call(self, function: Token, *arguments: Any) -> Node:
@@ -183,6 +191,8 @@ class _ToTree(Transformer[Token, Node]):
         if not least <= len(arguments) <= most:
             wanted = str(least) if least == most else f"{least} to {most}"
             raise FormulaFault(
-                f"{function} takes {wanted} value{'s' if most > 1 else ''}, not {len(arguments)}", "", function.start_pos or 0
+                f"{function} takes {wanted} value{'s' if most > 1 else ''}, not {len(arguments)}",
+                "",
+                function.start_pos or 0,
             )
         return Call(function.start_pos or 0, str(function), tuple(arguments))

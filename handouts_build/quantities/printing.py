@@ -137,5 +137,9 @@ def exact(value: Quantity, lead: str) -> str:
         metres = base / 1000 / 60
         return decimal(metres, 1) + f"{NBSP}m/s" if metric else decimal(base / 304.8, 0) + f"{NBSP}ft/min"
     if kind is Kind.DENSITY:
-        return decimal(base * 1e6, 0) + f"{NBSP}kg/m³" if metric else decimal(base * 28316846.592 / 453.59237, 1) + f"{NBSP}lb/ft³"
+        return (
+            decimal(base * 1e6, 0) + f"{NBSP}kg/m³"
+            if metric
+            else decimal(base * 28316846.592 / 453.59237, 1) + f"{NBSP}lb/ft³"
+        )
     return decimal(base, 4)

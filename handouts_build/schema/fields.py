@@ -56,7 +56,15 @@ class Formula:
 def _text_of(value: Any, wanted: str) -> str:
     """A scalar as text, or a complaint saying what was wanted."""
     if isinstance(value, bool) or not isinstance(value, (str, int, float)):
-        what = "empty" if value is None else "a list" if isinstance(value, list) else "a map" if isinstance(value, dict) else "yes or no"
+        what = (
+            "empty"
+            if value is None
+            else "a list"
+            if isinstance(value, list)
+            else "a map"
+            if isinstance(value, dict)
+            else "yes or no"
+        )
         fault(f"this is {what}, where {wanted} is due")
     return value if isinstance(value, str) else repr(value)
 
@@ -120,7 +128,11 @@ def _prose(value: Any) -> str:
             fault(f"{what} cannot stand in text", hint, found.start())
     for found in PLACEHOLDER.finditer(text):
         if not re.fullmatch(NAME, found.group(1)):
-            fault(f"'{found.group()}' is not a name to put in", "write {name} with a size, dimension or working", found.start())
+            fault(
+                f"'{found.group()}' is not a name to put in",
+                "write {name} with a size, dimension or working",
+                found.start(),
+            )
     bare = re.search(r"[{}]", PLACEHOLDER.sub(lambda found: " " * len(found.group()), text))
     if bare:
         fault("a curly bracket stands alone", "curly brackets put a value in: {ball}", bare.start())
@@ -148,11 +160,17 @@ Length = Annotated[Any, _of(Kind.LENGTH), _string(), _AS_TEXT]
 """A length of more than nought. Holds a `Quantity`."""
 Speed = Annotated[Any, _of(Kind.SPEED), _string(), _AS_TEXT]
 """A lathe speed. Holds a `Quantity`."""
-FormulaField = Annotated[Any, BeforeValidator(_formula), _NUMBERLIKE, PlainSerializer(lambda f: f.text, return_type=str)]
+FormulaField = Annotated[
+    Any, BeforeValidator(_formula), _NUMBERLIKE, PlainSerializer(lambda f: f.text, return_type=str)
+]
 """A formula or a measure. Holds a `Formula`."""
-Minutes = Annotated[float, BeforeValidator(_minutes), WithJsonSchema({"type": "number", "exclusiveMinimum": 0, "maximum": 600})]
+Minutes = Annotated[
+    float, BeforeValidator(_minutes), WithJsonSchema({"type": "number", "exclusiveMinimum": 0, "maximum": 600})
+]
 """A number of minutes."""
-Line = Annotated[str, BeforeValidator(_line), WithJsonSchema({"type": ["string", "number"], "maxLength": _LONGEST_LINE})]
+Line = Annotated[
+    str, BeforeValidator(_line), WithJsonSchema({"type": ["string", "number"], "maxLength": _LONGEST_LINE})
+]
 """One line of author text."""
 Prose = Annotated[str, BeforeValidator(_prose), WithJsonSchema({"type": "string", "maxLength": _LONGEST_PROSE})]
 """Author text; an empty line starts a new paragraph, *stars* give emphasis, {name} puts a value in."""

@@ -63,10 +63,13 @@ def _problems(model: type[Keys], error: ValidationError, document: Document) -> 
                 message, hint, offset = context["message"], context["hint"], context["offset"]
                 of_key = one["loc"][-1:] == ("[key]",)
             case "missing":
-                message, hint = f"'{key[-1]}' is missing", _described(schema, key)
+                message, hint = f"'{key[-1]}' is missing", _described(schema, key, document.values)
                 key = key[:-1]
             case "extra_forbidden":
-                message, hint = f"'{key[-1]}' is not a key here", near_miss(str(key[-1]), _known(schema, key[:-1], document.values))
+                message, hint = (
+                    f"'{key[-1]}' is not a key here",
+                    _nearest(str(key[-1]), _known(schema, key[:-1], document.values)),
+                )
                 of_key = True
             case "union_tag_invalid":
                 tags = [tag.strip().strip("'") for tag in str(context["expected_tags"]).split(", ")]
@@ -79,7 +82,10 @@ def _problems(model: type[Keys], error: ValidationError, document: Document) -> 
             case "list_type" | "tuple_type":
                 message, hint = "a list is due here", "write [one, two], or a line for each starting with -"
             case "dict_type" | "model_type" | "model_attributes_type":
-                message, hint = "a map of keys and values is due here", "indent the keys below it, or write {key: value}"
+                message, hint = (
+                    "a map of keys and values is due here",
+                    "indent the keys below it, or write {key: value}",
+                )
             case "bool_type" | "bool_parsing":
                 message, hint = "true or false is due here", ""
             case "too_short":
@@ -98,6 +104,8 @@ def _key_of(loc: tuple[int | str, ...], values: Any) -> Key:
     for index, step in enumerate(loc):
         if step == "[key]":
             break
+        if loc[0] == "workings" and index == 2:
+            continue
         inside = (isinstance(here, dict) and step in here) or (
             isinstance(here, list) and isinstance(step, int) and step < len(here)
         )
@@ -118,7 +126,8 @@ def _at(schema: Mapping[str, Any], key: Key, values: Any) -> Mapping[str, Any]:
             if isinstance(step, int):
                 here = here.get("items", {})
             else:
-                here = here.get("properties", {}).get(step) or here.get("additionalProperties") or {}
+                named = next(iter(here.get("patternProperties", {}).values()), {})
+                here = here.get("properties", {}).get(step) or named
         for option in here.get("anyOf", ()):
             if option.get("type") != "null":
                 here = option
@@ -134,15 +143,19 @@ def _has(values: dict[Any, Any] | list[Any], step: str | int) -> bool:
     return step in values if isinstance(values, dict) else isinstance(step, int) and step < len(values)
 
 
+def _nearest(key: str, known: list[str]) -> str:
+    if key[:1].isdigit():
+        return "a comma parts two entries here; write a decimal with a point"
+    return near_miss(key, known)
+
+
 def _known(schema: Mapping[str, Any], key: Key, values: Any) -> list[str]:
     """The keys that may stand below a key."""
     return list(_at(schema, key, values).get("properties", {}))
 
 
-def _described(schema: Mapping[str, Any], key: Key) -> str:
+def _described(schema: Mapping[str, Any], key: Key, values: Any) -> str:
     """What a missing key is for."""
-    found = _at(schema, key, None)
-    if not found:
-        return ""
-    says = str(_at(schema, key[:-1], None).get("properties", {}).get(key[-1], {}).get("description", ""))
+    described = _at(schema, key[:-1], values).get("properties", {}).get(key[-1], {})
+    says = str(described.get("description", ""))
     return says[:1].lower() + says[1:] if says else ""

@@ -88,8 +88,12 @@ class Element(Keys):
     """One element of a profile. What each kind uses is said under `along`."""
 
     long: FormulaField = _required("Length along the axis.", "3/8 in")
-    diameter: FormulaField | None = _key("Diameter of a cylinder, crest of a bead, bottom of a cove or vee.", example="1/2 in")
-    from_: FormulaField | None = _key("Diameter where it starts; the end of the element before it if not given.", example="3/8 in")
+    diameter: FormulaField | None = _key(
+        "Diameter of a cylinder, crest of a bead, bottom of a cove or vee.", example="1/2 in"
+    )
+    from_: FormulaField | None = _key(
+        "Diameter where it starts; the end of the element before it if not given.", example="3/8 in"
+    )
     to: FormulaField | None = _key("Diameter where it ends; where it started if not given.", example="1/8 in")
     says: Line | None = _key("What it is, for the drawing and the story stick.", example="upper bead")
 
@@ -159,12 +163,16 @@ class Step(Keys):
     tools: list[Line] = _key("Tools used, each once.", example="[pencil, dividers]", default=())
     speed: Speed | None = _key("The lathe speed to begin with.", example="1200 rpm")
     minutes: Minutes | None = _key("How long it takes in front of people.", example="4")
-    care: list[Prose] = _key("Cautions of the author's own for this step.", example="[Stop the lathe before you measure.]", default=())
+    care: list[Prose] = _key(
+        "Cautions of the author's own for this step.", example="[Stop the lathe before you measure.]", default=()
+    )
     show: Literal["live", "talk", "ready-made"] = _key(
         "Whether it is turned live, only told, or brought ready-made.", example="live", default="live"
     )
     camera: Line | None = _key("The camera that shows it best.", example="overhead")
-    drawings: list[AuthorName] = _key("Workings or profiles whose drawings belong to this step.", example="[octagon]", default=())
+    drawings: list[AuthorName] = _key(
+        "Workings or profiles whose drawings belong to this step.", example="[octagon]", default=()
+    )
 
 
 class Part(Keys):
@@ -226,8 +234,12 @@ class Project(Keys):
     measure: Literal["inches", "millimetres"] = _key(
         "The unit that leads; the other is always printed beside it.", example="inches", default="inches"
     )
-    rule: Length = _key("Finest mark on an inch rule at the bench.", example="1/32 in", default=None)
-    metric_rule: Length = _key("Finest mark on a millimetre rule at the bench.", example="0.5 mm", default=None)
+    rule: Length = _key(
+        "Finest mark on an inch rule at the bench; 1/32 in if not given.", example="1/32 in", default=None
+    )
+    metric_rule: Length = _key(
+        "Finest mark on a millimetre rule at the bench; 0.5 mm if not given.", example="0.5 mm", default=None
+    )
     sizes: dict[AuthorName, Size] = _required("What the maker chooses, by name.")
     dimensions: dict[AuthorName, Dimension] = _key("What follows by the author's own formulas, by name.", default={})
     workings: dict[AuthorName, Working] = _key(

@@ -140,7 +140,15 @@ def _scan(text: str, shown: str) -> None:
         where = Place(shown, event.start_mark.line + 1, event.start_mark.column + 1)
         count += 1
         if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
-            raise ProjectError([Problem(where, "anchors (&) and aliases (*) are not read", "write the value out, or put quotes around the text")])
+            raise ProjectError(
+                [
+                    Problem(
+                        where,
+                        "anchors (&) and aliases (*) are not read",
+                        "write the value out, or put quotes around the text",
+                    )
+                ]
+            )
         if isinstance(event, yaml.CollectionStartEvent):
             depth += 1
         elif isinstance(event, yaml.CollectionEndEvent):
@@ -161,7 +169,10 @@ def _plainly(error: yaml.MarkedYAMLError, text: str, line: int) -> tuple[str, st
     if "mapping values are not allowed" in said:
         return "a colon is not expected here", "put quotes around text that holds ': ', or check the indentation"
     if "quoted scalar" in said:
-        return "a quotation mark is opened and never closed", "close it; a length in inches starts with a number: 3/8 in"
+        return (
+            "a quotation mark is opened and never closed",
+            "close it; a length in inches starts with a number: 3/8 in",
+        )
     if "single document" in said:
         return "a second document starts here (---)", "one file holds one project"
     if "undefined tag" in said or "tag" in said:
@@ -187,7 +198,9 @@ class _Builder:
     def build(self, node: yaml.Node, key: Key) -> Any:
         self.document._nodes[key] = node
         if node.tag not in _IMPLICIT:
-            self.problems.append(Problem(self.document.place(key), f"the tag {node.tag} is not read", "put quotes around the text"))
+            self.problems.append(
+                Problem(self.document.place(key), f"the tag {node.tag} is not read", "put quotes around the text")
+            )
         if isinstance(node, yaml.MappingNode):
             return self._mapping(node, key)
         if isinstance(node, yaml.SequenceNode):
@@ -204,7 +217,9 @@ class _Builder:
             name = key_node.value
             if name in made:
                 first = self.document.place((*key, name), of_key=True).line
-                self.problems.append(Problem(here, f"'{name}' stands here twice; the first is on line {first}", "keep one of them"))
+                self.problems.append(
+                    Problem(here, f"'{name}' stands here twice; the first is on line {first}", "keep one of them")
+                )
                 continue
             self.document._keys[(*key, name)] = key_node
             made[name] = self.build(value_node, (*key, name))

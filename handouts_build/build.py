@@ -1,0 +1,288 @@
+"""From a folder of project files to everything that is published.
+
+This module owns the pipeline: which files there are, reading them all before
+anything is drawn, and collecting every problem of every file. Drawings and papers
+go through the cache; `files` owns the disk.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import asdict, dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from handouts_build.cache import Cache, code_key, content_key
+from handouts_build.problems import Place, Problem, ProjectError
+from handouts_build.sheet import Sheet
+
+if TYPE_CHECKING:
+    from handouts_build.figures.figure import Figure
+    from handouts_build.outputs.output import Output
+    from handouts_build.schema import Shop
+
+__all__ = ["NOWHERE", "PAPERS", "Address", "Archive", "paper_files", "read_archive", "read_projects", "site_files"]
+
+PAPERS = ("letter", "a4")
+"""The sizes of paper everything is made in."""
+
+SHOP = "shop.yml"
+_NAME = re.compile(r"[a-z0-9][a-z0-9-]{0,59}")
+_ENDINGS = {".yml", ".yaml"}
+
+Progress = Callable[[str], None]
+"""Told what is being worked on."""
+
+
+def _quiet(_: str) -> None:
+    """Tell nobody."""
+
+
+@dataclass(frozen=True)
+class Archive:
+    """The projects of a folder, worked out."""
+
+    sheets: tuple[Sheet, ...]
+    keys: tuple[str, ...]
+    """For each sheet, a key that changes whenever anything it is made from changes."""
+    cache: Cache = field(default_factory=Cache)
+
+    @property
+    def stopped(self) -> bool:
+        """Whether any project cannot be made as written."""
+        return any(sheet.stopped for sheet in self.sheets)
+
+
+@dataclass(frozen=True)
+class Address:
+    """Where an archive is published, for the QR codes and the links on paper."""
+
+    site_url: str = ""
+    """Address of the archive; empty if it has none."""
+    ending: str = "/"
+    """How the address of a page ends: `/` or `.html`."""
+
+    def page(self, sheet: Sheet) -> str:
+        """The address of a project's page, empty if there is none."""
+        return f"{self.site_url.rstrip('/')}/projects/{sheet.name}{self.ending}" if self.site_url else ""
+
+
+NOWHERE = Address()
+"""An archive that is not published."""
+
+
+def project_files(folder: Path) -> tuple[Path, ...]:
+    """The project files of a folder, by name.
+
+    Raises:
+        ProjectError: If there is no such folder.
+    """
+    if not folder.is_dir():
+        raise ProjectError(
+            [
+                Problem(
+                    Place(folder.as_posix()),
+                    "there is no such folder",
+                    "say where the project files are, or start one with: handouts new NAME",
+                )
+            ]
+        )
+    return tuple(
+        sorted(
+            path
+            for path in folder.iterdir()
+            if path.suffix.lower() in _ENDINGS and path.name != SHOP and not path.name.startswith(".")
+        )
+    )
+
+
+def read_archive(folder: Path, *, base: Path, cache: Cache | None = None) -> Archive:
+    """Read and work out every project of a folder.
+
+    Args:
+        folder: Where the project files lie.
+        base: Folder that messages name files from.
+        cache: Where drawings and papers are kept between runs.
+
+    Raises:
+        ProjectError: With every problem of every file.
+    """
+    return read_projects(project_files(folder), base=base, cache=cache)
+
+
+def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = None) -> Archive:
+    """Read and work out the given project files; `read_archive` for a whole folder.
+
+    Raises:
+        ProjectError: With every problem of every file.
+    """
+    cache = cache or Cache()
+    problems: list[Problem] = []
+    shops: dict[Path, tuple[Shop, bytes] | None] = {}
+    sheets: list[Sheet] = []
+    keys: list[str] = []
+    for path in paths:
+        shown = _shown(path, base)
+        if not _NAME.fullmatch(path.stem):
+            right = re.sub(r"[^a-z0-9]+", "-", path.stem.lower()).strip("-") or "my-piece"
+            problems.append(
+                Problem(Place(shown), f"'{path.name}' cannot be a project's file name", f"rename it to {right}.yml")
+            )
+            continue
+        home = path.parent
+        if home not in shops:
+            try:
+                shops[home] = _read_shop(home / SHOP, base)
+            except ProjectError as error:
+                shops[home] = None
+                problems.extend(error.problems)
+        shop = shops[home]
+        if shop is None:
+            continue
+        try:
+            sheet, key = _read(path, shown, shop, cache)
+        except ProjectError as error:
+            problems.extend(error.problems)
+            continue
+        sheets.append(sheet)
+        keys.append(key)
+    problems.extend(_alike(sheets, paths, base))
+    if problems:
+        raise ProjectError(problems)
+    return Archive(tuple(sheets), tuple(keys), cache)
+
+
+def _read(path: Path, shown: str, shop: tuple[Shop, bytes], cache: Cache) -> tuple[Sheet, str]:
+    from handouts_build.compute import compute
+    from handouts_build.schema import load_project
+
+    project, document = load_project(path, shown)
+    pictures = path.with_suffix("")
+    sheet = compute(project, document, name=path.stem, folder=pictures, shop=shop[0])
+    try:
+        parts = [path.read_bytes(), *(picture.path.read_bytes() for picture in sheet.pictures)]
+    except OSError as error:
+        raise ProjectError([Problem(Place(shown), f"a file cannot be read ({error.strerror})")]) from None
+    return sheet, content_key(code_key(), path.stem, shop[1], *parts)
+
+
+def _read_shop(path: Path, base: Path) -> tuple[Shop, bytes]:
+    from handouts_build.schema import Shop, load_shop
+
+    if not path.exists():
+        return Shop(), b""
+    shop, _ = load_shop(path, _shown(path, base))
+    return shop, path.read_bytes()
+
+
+def _alike(sheets: Iterable[Sheet], paths: Iterable[Path], base: Path) -> Iterator[Problem]:
+    """Two files of one name, or two projects of one title, cannot share an archive."""
+    stems: dict[str, Path] = {}
+    for path in paths:
+        first = stems.setdefault(path.stem, path)
+        if first is not path:
+            yield Problem(
+                Place(_shown(path, base)),
+                f"the name '{path.stem}' is already taken by {first.name}",
+                "rename one of the two files",
+            )
+    titles: dict[str, Sheet] = {}
+    for sheet in sheets:
+        first_sheet = titles.setdefault(sheet.title.casefold(), sheet)
+        if first_sheet is not sheet and first_sheet.name != sheet.name:
+            yield Problem(
+                Place(sheet.file),
+                f"the title '{sheet.title}' is already that of {first_sheet.file}",
+                "give one of the two another title",
+            )
+
+
+def _shown(path: Path, base: Path) -> str:
+    """How messages name a file: from the base where it lies below it."""
+    try:
+        return path.resolve().relative_to(base.resolve()).as_posix()
+    except ValueError:
+        return path.as_posix()
+
+
+def drawings(archive: Archive, index: int) -> tuple[Figure, ...]:
+    """The drawings of one project of an archive, from the cache where they are there."""
+    from handouts_build.figures.figure import Figure
+
+    key = content_key(archive.keys[index], "drawings")
+
+    def draw() -> bytes:
+        from handouts_build.figures import draw
+
+        return json.dumps([asdict(figure) for figure in draw(archive.sheets[index])]).encode()
+
+    return tuple(Figure(**one) for one in json.loads(archive.cache.get(key, draw)))
+
+
+def paper_files(
+    archive: Archive, *, address: Address = NOWHERE, sizes: Sequence[str] = PAPERS, progress: Progress = _quiet
+) -> dict[str, dict[str, bytes]]:
+    """The papers of every project: file name to PDF, by the project's name.
+
+    Args:
+        archive: The projects.
+        address: Where the archive is published.
+        sizes: Which of `PAPERS`.
+        progress: Told each project's title.
+    """
+    made: dict[str, dict[str, bytes]] = {}
+    for index, sheet in enumerate(archive.sheets):
+        progress(f"{sheet.title}: papers")
+        made[sheet.name] = {}
+        for size in sizes:
+            made[sheet.name].update(_papers(archive, index, size, address.page(sheet)))
+    return made
+
+
+def _papers(archive: Archive, index: int, size: str, page_url: str) -> dict[str, bytes]:
+    from handouts_build.cache import pack, unpack
+
+    key = content_key(archive.keys[index], "papers", size, page_url)
+
+    def typeset() -> bytes:
+        from handouts_build.outputs.papers import papers
+
+        return pack(papers(archive.sheets[index], drawings(archive, index), paper=size, page_url=page_url))
+
+    return unpack(archive.cache.get(key, typeset))
+
+
+def site_files(
+    archive: Archive, *, address: Address = NOWHERE, papers: bool = True, progress: Progress = _quiet
+) -> list[Output]:
+    """Every page and asset of the archive's site.
+
+    Args:
+        archive: The projects.
+        address: Where the archive is published.
+        papers: Whether the papers go with the pages.
+        progress: Told what is being worked on.
+    """
+    from handouts_build.outputs.data import sheet_json, sheet_schema
+    from handouts_build.outputs.output import Entry, Output
+    from handouts_build.outputs.pages import pages
+    from handouts_build.schema import project_schema, reference_page, shop_schema
+
+    made: list[Output] = []
+    entries: list[Entry] = []
+    pdfs = paper_files(archive, address=address, progress=progress) if papers else {}
+    for index, sheet in enumerate(archive.sheets):
+        progress(f"{sheet.title}: page")
+        home = f"projects/{sheet.name}"
+        files = [Output(f"{home}/{name}", content) for name, content in pdfs.get(sheet.name, {}).items()]
+        data = Output(f"{home}/{sheet.name}.json", sheet_json(sheet))
+        made += [*files, data]
+        entries.append(Entry(sheet, drawings(archive, index), tuple(one.path for one in files), data.path))
+    made += pages(entries)
+    made.append(Output("reference/project-file.md", reference_page()))
+    made.append(Output("schemas/project.schema.json", project_schema()))
+    made.append(Output("schemas/shop.schema.json", shop_schema()))
+    made.append(Output("schemas/sheet.schema.json", sheet_schema()))
+    return made

@@ -1,0 +1,207 @@
+"""The command `handouts`: arguments, words on the screen, and exit status.
+
+This module owns nothing else: each command calls the pipeline and prints. Heavy
+imports stay inside the commands, so that `handouts check` answers at once.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from handouts_build.problems import HandoutsError, ProjectError
+
+if TYPE_CHECKING:
+    from handouts_build.build import Archive
+
+__all__ = ["main"]
+
+_PROJECTS = Path("projects")
+
+
+class _Commands(click.Group):
+    """Commands in the order one meets them, not by the alphabet."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return list(self.commands)
+
+
+@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(package_name="handouts-build", message="handouts %(version)s")
+def cli() -> None:
+    """Turn a woodturning project file into dimensions, drawings and handouts.
+
+    A project is one YAML file in the folder projects/. Start with
+    'handouts new my-piece', change the file, and look with 'handouts check'.
+    """
+
+
+_FILES = click.argument("files", nargs=-1, type=click.Path(path_type=Path))
+_FOLDER = click.option(
+    "--projects",
+    type=click.Path(path_type=Path),
+    default=_PROJECTS,
+    show_default=True,
+    help="Folder of the project files.",
+)
+_SITE_URL = click.option("--site-url", default="", help="Address the archive is published at, for the QR code.")
+
+
+@cli.command()
+@click.argument("name")
+@_FOLDER
+def new(name: str, projects: Path) -> None:
+    """Start a project: NAME becomes projects/NAME.yml.
+
+    The file is a small piece that builds as it is, with comments that say what
+    each line is for. Nothing that is there is written over.
+    """
+    from handouts_build.starter import start_project
+
+    for path in start_project(name, projects):
+        click.echo(f"wrote {path.as_posix()}")
+    click.echo(f"Next: handouts check {(projects / name).as_posix()}.yml")
+
+
+@cli.command()
+@_FILES
+@_FOLDER
+def check(files: Sequence[Path], projects: Path) -> None:
+    """Look for problems and findings in FILES, or in every project.
+
+    A problem keeps a file from being worked out. A finding is a verdict on the
+    piece: 'stop' (cannot be made or held as written), 'mind' (can, with care) or
+    'note'. The exit status is 1 on any problem and any 'stop'.
+    """
+    archive = _read(files, projects)
+    for sheet in archive.sheets:
+        count = sum(1 for _ in sheet.dimensions)
+        click.echo(
+            f"{sheet.file}: {sheet.title}: {count} dimensions, {sum(1 for _ in sheet.steps)} steps, {sheet.minutes:g} minutes"
+        )
+        for finding in sheet.findings:
+            click.echo(str(finding))
+    if archive.stopped:
+        sys.exit(1)
+
+
+@cli.command()
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--json", "as_json", is_flag=True, help="Everything, as JSON with units and working.")
+def sheet(file: Path, as_json: bool) -> None:
+    """Print the dimensions of FILE: sizes and what follows, in both units."""
+    from handouts_build.outputs.data import sheet_json
+    from handouts_build.outputs.terminal import dimensions_table
+
+    (worked,) = _read((file,), _PROJECTS).sheets
+    click.echo(sheet_json(worked) if as_json else dimensions_table(worked), nl=False)
+
+
+@cli.command()
+@_FILES
+@click.option("--to", "target", type=click.Path(path_type=Path), required=True, help="Folder to write the PDFs to.")
+@click.option(
+    "--size", type=click.Choice(["letter", "a4", "both"]), default="both", show_default=True, help="Size of paper."
+)
+@_FOLDER
+@_SITE_URL
+def papers(files: Sequence[Path], target: Path, size: str, projects: Path, site_url: str) -> None:
+    """Typeset handout, dimensions sheet and templates of FILES, or of every project."""
+    from handouts_build.build import PAPERS, Address, paper_files
+    from handouts_build.files import write_all
+
+    archive = _makeable(files, projects)
+    sizes = PAPERS if size == "both" else (size,)
+    made = paper_files(archive, address=Address(site_url), sizes=sizes, progress=_progress)
+    write_all({target / name: content for one in made.values() for name, content in one.items()})
+    _done(f"wrote {sum(map(len, made.values()))} papers to {target.as_posix()}/")
+
+
+@cli.command()
+@click.option("--to", "target", type=click.Path(path_type=Path), required=True, help="Folder to write to.")
+@click.option(
+    "--papers/--no-papers", "with_papers", default=True, show_default=True, help="Whether the PDFs go with the pages."
+)
+@_FOLDER
+@_SITE_URL
+def pages(target: Path, with_papers: bool, projects: Path, site_url: str) -> None:
+    """Write the archive as plain Markdown and assets, for another site engine."""
+    from handouts_build.build import Address, site_files
+    from handouts_build.files import write_all
+
+    made = site_files(_makeable((), projects), address=Address(site_url), papers=with_papers, progress=_progress)
+    write_all(
+        {target / one.path: one.content.encode() if isinstance(one.content, str) else one.content for one in made}
+    )
+    _done(f"wrote {len(made)} files to {target.as_posix()}/")
+
+
+def _read(files: Sequence[Path], projects: Path) -> Archive:
+    from handouts_build.build import read_archive, read_projects
+    from handouts_build.cache import Cache, user_folder
+
+    cache = Cache(user_folder())
+    if files:
+        return read_projects(files, base=Path.cwd(), cache=cache)
+    return read_archive(projects, base=Path.cwd(), cache=cache)
+
+
+def _makeable(files: Sequence[Path], projects: Path) -> Archive:
+    """An archive fit to be handed out: nothing in it is stopped."""
+    archive = _read(files, projects)
+    if archive.stopped:
+        for one in archive.sheets:
+            for finding in one.findings:
+                if finding.level == "stop":
+                    click.echo(str(finding), err=True)
+        click.echo("Nothing was written: a piece that cannot be made as written is not handed out.", err=True)
+        sys.exit(1)
+    return archive
+
+
+def _progress(what: str) -> None:
+    """A line that is written over, on a terminal only."""
+    if sys.stderr.isatty():
+        click.echo(f"\r\x1b[2K{what} …", err=True, nl=False)
+
+
+def _done(what: str) -> None:
+    if sys.stderr.isatty():
+        click.echo("\r\x1b[2K", err=True, nl=False)
+    click.echo(what)
+
+
+def main() -> None:
+    """Run the command; no traceback reaches the user unless HANDOUTS_DEBUG is set."""
+    try:
+        cli(standalone_mode=False)
+    except click.ClickException as error:
+        error.show()
+        sys.exit(error.exit_code)
+    except (click.Abort, KeyboardInterrupt):
+        click.echo("stopped", err=True)
+        sys.exit(130)
+    except ProjectError as error:
+        many = len(error.problems)
+        click.echo(f"{error}\n{many} problem{'s' if many != 1 else ''}", err=True)
+        sys.exit(1)
+    except HandoutsError as error:
+        click.echo(str(error), err=True)
+        sys.exit(1)
+    except OSError as error:
+        where = f" ({error.filename})" if error.filename else ""
+        click.echo(f"the disk said no: {error.strerror}{where}; what was there is as it was", err=True)
+        sys.exit(1)
+    except Exception as error:
+        if os.environ.get("HANDOUTS_DEBUG"):
+            raise
+        click.echo(
+            f"handouts has a fault of its own: {type(error).__name__}: {error}\nSet HANDOUTS_DEBUG=1 to see where, and please report it.",
+            err=True,
+        )
+        sys.exit(1)

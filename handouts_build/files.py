@@ -1,0 +1,44 @@
+"""Writing to disk so that nothing is lost or half-written.
+
+This module owns the disk. Everything is first written beside its place under
+another name; only when all of it is there does each file take its place.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import tempfile
+from collections.abc import Mapping
+from pathlib import Path
+
+__all__ = ["write_all"]
+
+
+def write_all(files: Mapping[Path, bytes]) -> None:
+    """Write files, all or none.
+
+    Args:
+        files: Content by path; folders are made as needed. Files that hold the
+            same bytes already are left alone.
+
+    Raises:
+        OSError: If anything cannot be written; files that were there are as before.
+    """
+    staged: dict[str, Path] = {}
+    try:
+        for path, content in files.items():
+            if path.is_file() and path.stat().st_size == len(content) and path.read_bytes() == content:
+                continue
+            path.parent.mkdir(parents=True, exist_ok=True)
+            handle, name = tempfile.mkstemp(dir=path.parent, prefix=".writing-")
+            staged[name] = path
+            with os.fdopen(handle, "wb") as file:
+                file.write(content)
+            Path(name).chmod(0o644)
+        for name, path in staged.items():
+            Path(name).replace(path)
+    finally:
+        for name in staged:
+            with contextlib.suppress(OSError):
+                Path(name).unlink(missing_ok=True)

@@ -1,0 +1,176 @@
+"""A sheet as JSON: values in base units, with the text each is printed as.
+
+This module owns the data file of a project and the schema it keeps to. The same
+file feeds other programs and, later, a page that works numbers out by itself.
+"""
+
+from __future__ import annotations
+
+import json
+from importlib import resources
+from typing import Any
+
+from handouts_build.quantities import Kind, Printed, Quantity, kind_of
+from handouts_build.sheet import Dimension, Finding, Group, Paragraph, Part, Sheet, Shape, Size, Source
+
+__all__ = ["sheet_json", "sheet_schema"]
+
+FORMAT = "handouts sheet 1"
+"""Says what the file is and which form of it."""
+
+_UNITS = {
+    Kind.LENGTH: "mm",
+    Kind.ANGLE: "rad",
+    Kind.NUMBER: "1",
+    Kind.SPEED: "1/min",
+    Kind.RIM_SPEED: "mm/min",
+    Kind.TIME: "min",
+    Kind.AREA: "mm2",
+    Kind.VOLUME: "mm3",
+    Kind.MASS: "g",
+    Kind.DENSITY: "g/mm3",
+}
+
+
+def sheet_schema() -> str:
+    """The JSON schema that `sheet_json` keeps to."""
+    return (resources.files(__package__) / "templates" / "sheet.schema.json").read_text(encoding="utf-8")
+
+
+def sheet_json(sheet: Sheet) -> str:
+    """A sheet as JSON text, the same for the same sheet."""
+    made = {
+        "format": FORMAT,
+        "name": sheet.name,
+        "title": sheet.title,
+        "summary": [_text(paragraph) for paragraph in sheet.summary],
+        "kind": sheet.kind,
+        "level": sheet.level,
+        "techniques": list(sheet.techniques),
+        "by": sheet.by,
+        "club": sheet.club,
+        "rule": {"inch": str(sheet.rule.inch), "millimetre": str(sheet.rule.millimetre), "leads": sheet.rule.lead},
+        "minutes": sheet.minutes,
+        "sizes": [_size(size) for size in sheet.sizes],
+        "groups": [_group(group) for group in sheet.groups],
+        "parts": [_part(part) for part in sheet.parts],
+        "supplies": list(sheet.supplies),
+        "findings": [_finding(finding) for finding in sheet.findings],
+    }
+    return json.dumps(made, ensure_ascii=False, indent=1) + "\n"
+
+
+def _text(paragraph: Paragraph) -> str:
+    return "".join(run.text for run in paragraph)
+
+
+def _value(value: Quantity, printed: Printed) -> dict[str, Any]:
+    kind = kind_of(value)
+    made: dict[str, Any] = {
+        "value": float(value.magnitude),
+        "unit": _UNITS[kind] if kind else "mixed",
+        "printed": printed.lead,
+    }
+    if printed.other:
+        made["also"] = printed.other
+    return made
+
+
+def _size(size: Size) -> dict[str, Any]:
+    made = {"name": size.name, "says": size.says, **_value(size.value, size.printed)}
+    if size.least:
+        made["least"] = str(size.least)
+    if size.most:
+        made["most"] = str(size.most)
+    if size.choices:
+        made["choices"] = list(size.choices)
+    return made
+
+
+def _source(source: Source) -> dict[str, str]:
+    return {"id": source.id, "text": source.text, "standing": source.standing}
+
+
+def _dimension(one: Dimension) -> dict[str, Any]:
+    working: dict[str, Any] = {"symbol": one.working.symbol, "result": one.working.result}
+    for key in ("formula", "numbers", "rounding"):
+        if text := getattr(one.working, key):
+            working[key] = text
+    if one.working.source:
+        working["source"] = _source(one.working.source)
+    made = {"name": one.name, "says": one.says, **_value(one.value, one.printed), "err": str(one.err), "main": one.main}
+    made["working"] = working
+    if one.tree:
+        made["tree"] = one.tree
+    return made
+
+
+def _group(group: Group) -> dict[str, Any]:
+    made: dict[str, Any] = {
+        "name": group.name,
+        "title": group.title,
+        "chapter": group.chapter,
+        "givens": [
+            {"name": one.name, "symbol": one.symbol, "says": one.says, **_value(one.value, one.printed)}
+            for one in group.givens
+        ],
+        "dimensions": [_dimension(one) for one in group.dimensions],
+        "remarks": [{"text": one.text, "source": _source(one.source)} for one in group.remarks],
+    }
+    if group.shape:
+        made["shape"] = _shape(group.shape)
+    if group.part:
+        made["part"] = group.part
+    return made
+
+
+def _shape(shape: Shape) -> dict[str, Any]:
+    return {
+        "segments": [
+            {
+                "kind": one.kind,
+                "says": one.says,
+                "start_mm": float(one.start.magnitude),
+                "end_mm": float(one.end.magnitude),
+            }
+            for one in shape.segments
+        ],
+        "points_mm": [[round(x, 4), round(radius, 4)] for x, radius in shape.points_mm],
+        "stations": [
+            {"what": one.what, "at": _value(one.at, one.at_printed), "diameter": _value(one.diameter, one.printed)}
+            for one in shape.stations
+        ],
+    }
+
+
+def _part(part: Part) -> dict[str, Any]:
+    return {
+        "name": part.name,
+        "title": part.title,
+        "wood": part.wood,
+        "grain": part.grain,
+        "blank": {
+            "shape": part.blank.shape,
+            "sides": [{"says": says, **_value(value, printed)} for says, value, printed in part.blank.sides],
+        },
+        "steps": [
+            {
+                "number": step.number,
+                "name": step.name,
+                "say": [_text(paragraph) for paragraph in step.say],
+                "care": [_text(paragraph) for paragraph in step.care],
+                "hold": step.hold,
+                "tools": list(step.tools),
+                "minutes": None if step.minutes is None else float(step.minutes.magnitude),
+                "speed": step.speed,
+                "show": step.show,
+                "camera": step.camera,
+                "drawings": list(step.figures),
+            }
+            for step in part.steps
+        ],
+    }
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    return {"level": str(finding.level), "about": finding.about, "message": finding.message, "remedy": finding.remedy}

@@ -1,0 +1,35 @@
+"""A sheet as a table in the terminal.
+
+This module owns that table and no computing; it is the dimensions sheet for those
+who have the lathe and a laptop side by side.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from handouts_build.sheet import Sheet
+
+__all__ = ["dimensions_table"]
+
+Row = tuple[str, str, str]
+
+
+def dimensions_table(sheet: Sheet) -> str:
+    """Sizes and main dimensions, in columns: what, the unit that leads, the other."""
+    blocks = [("Sizes", [(size.says, size.printed.lead, size.printed.other) for size in sheet.sizes])]
+    for group in sheet.groups:
+        rows = [(one.says, one.printed.lead, one.printed.other) for one in group.dimensions if one.main]
+        if rows:
+            blocks.append((group.title, rows))
+    wide = max(len(lead) for _, rows in blocks for _, lead, _ in rows)
+    other = max(len(second) for _, rows in blocks for _, _, second in rows)
+    return "\n".join((sheet.title, "", *_lines(blocks, wide, other))) + "\n"
+
+
+def _lines(blocks: list[tuple[str, list[Row]]], wide: int, other: int) -> Iterator[str]:
+    for title, rows in blocks:
+        yield title
+        for says, lead, second in rows:
+            yield f"  {lead:>{wide}}  {second:>{other}}  {says}"
+        yield ""

@@ -1,0 +1,156 @@
+"""What is generated from the models: the editor's schema and the reference page.
+
+This module owns both texts. They say what the models say and nothing of their own,
+so a key cannot be added without being described.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from typing import Any
+
+from handouts_build.formulas import FUNCTIONS
+from handouts_build.quantities import UNITS
+from handouts_build.schema.models import Keys, Project, Shop
+from handouts_build.trade import CHAPTERS
+
+__all__ = ["project_schema", "reference_page", "shop_schema"]
+
+
+def project_schema() -> str:
+    """The JSON schema of a project file, for editors."""
+    return _schema(Project, "A project file for handouts-build")
+
+
+def shop_schema() -> str:
+    """The JSON schema of a shop file, for editors."""
+    return _schema(Shop, "A shop file for handouts-build")
+
+
+def _schema(model: type[Keys], title: str) -> str:
+    made = {"$schema": "https://json-schema.org/draft/2020-12/schema", **model.model_json_schema(), "title": title}
+    return json.dumps(made, ensure_ascii=False, indent=1) + "\n"
+
+
+def reference_page() -> str:
+    """The reference of project and shop files, as Markdown."""
+    return "\n".join((*_opening(), *_project(), *_chapters(), *_shop())) + "\n"
+
+
+def _opening() -> Iterator[str]:
+    units = ", ".join(f"`{unit}`" for unit in UNITS)
+    functions = ", ".join(f"`{name}`" for name in sorted(FUNCTIONS))
+    yield from (
+        "# The project file",
+        "",
+        "A project is one YAML file, and a folder of the same name for its pictures. This page lists every key. Keys of",
+        "more than one word have spaces in them. A key that is not listed here is refused, with the nearest one that is.",
+        "",
+        "## How values are written",
+        "",
+        'A *measure* is a number with its unit: `2 1/4 in`, `2.25 in`, `3/8"`, `57 mm`, `22.5 deg`. A length always has',
+        f"its unit. The units are {units}.",
+        "",
+        "A *formula* is made of names, measures, `+ - * / ^`, brackets, and the functions "
+        + functions
+        + ". `pi` is known,",
+        "and `rule` is the finest mark on the rule. `1/64 in` in a formula is one measure. A part of something has a dot:",
+        "`octagon.setback`.",
+        "",
+        "A *line* is one line of text, a *text* may have several paragraphs with an empty line between them. `*stars*`",
+        "give emphasis, and `{name}` puts a worked-out value in, in both units.",
+        "",
+    )
+
+
+def _project() -> Iterator[str]:
+    schema = Project.model_json_schema()
+    yield from ("## A project", "", str(schema["description"]), "")
+    yield from _table(schema)
+    for key, name in _below(schema):
+        definition = schema["$defs"][name]
+        yield from (f"### {key}", "", str(definition.get("description", "")), "")
+        yield from _table(definition)
+
+
+def _below(schema: dict[str, Any]) -> Iterator[tuple[str, str]]:
+    """Every kind of map a project file holds, each once, with the key it stands under."""
+    seen: set[str] = set()
+    waiting: list[tuple[str, dict[str, Any]]] = [("", schema)]
+    while waiting:
+        prefix, definition = waiting.pop(0)
+        for key, described in definition.get("properties", {}).items():
+            name = _map_of(described)
+            if name and name not in seen and not name.endswith("Working"):
+                seen.add(name)
+                path = f"{prefix}.{key}".strip(".")
+                yield path, name
+                waiting.append((path, schema["$defs"][name]))
+
+
+def _map_of(described: dict[str, Any]) -> str:
+    """The definition that a key's value, or each of its values, keeps to."""
+    here = described
+    for option in (here, *here.get("anyOf", ())):
+        for inner in (option.get("items"), *option.get("patternProperties", {}).values()):
+            if isinstance(inner, dict):
+                here = inner
+    for option in here.get("anyOf", ()):
+        if "$ref" in option:
+            here = option
+    return str(here.get("$ref", "")).rpartition("/")[2]
+
+
+def _chapters() -> Iterator[str]:
+    yield from (
+        "## Chapters for workings",
+        "",
+        "Each entry of `workings` names a chapter of the trade's arithmetic and gives it what it needs. Its results can",
+        "be used in formulas and text under the name of the entry.",
+        "",
+    )
+    for chapter in CHAPTERS.values():
+        yield from (f"### {chapter.name}", "", chapter.about, "", "| key | what it is | |", "| --- | --- | --- |")
+        for given in chapter.givens:
+            what = "a wood" if given.wood else given.kind.value
+            need = (
+                f"if not given: `{given.default}`"
+                if given.default
+                else "may be left out"
+                if given.optional
+                else "needed"
+            )
+            yield f"| `{given.key}` | {_cell(given.says)} ({what}) | {need} |"
+        yield from ("", "| result | what it is |", "| --- | --- |")
+        for law in chapter.laws:
+            yield f"| `{law.name}` | {_cell(law.says)} |"
+        yield ""
+
+
+def _shop() -> Iterator[str]:
+    schema = Shop.model_json_schema()
+    yield from ("## The shop file", "", "`shop.yml` lies beside the project files. " + str(schema["description"]), "")
+    yield from _table(schema)
+
+
+def _table(definition: dict[str, Any]) -> Iterator[str]:
+    required = set(definition.get("required", ()))
+    yield from ("| key | what it is | example | |", "| --- | --- | --- | --- |")
+    for key, described in definition.get("properties", {}).items():
+        examples = described.get("examples", ())
+        example = f"`{examples[0]}`" if examples else ""
+        says = _cell(str(described.get("description", "")))
+        choices = described.get("enum") or [
+            one for option in described.get("anyOf", ()) for one in option.get("enum", ())
+        ]
+        if choices:
+            says += " One of " + ", ".join(f"`{choice}`" for choice in choices) + "."
+        default = described.get("default")
+        need = "needed" if key in required else f"if not given: `{default}`" if isinstance(default, str) else ""
+        yield f"| `{key}` | {says} | {example} | {need} |"
+    yield ""
+
+
+def _cell(text: str) -> str:
+    return text.replace("|", "\\|")
