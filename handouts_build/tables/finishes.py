@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from handouts_build.problems import near_miss
+from handouts_build.tables.loading import Standing
 from handouts_build.tables.published import Published, published, read_rows, source_text
 
 __all__ = ["Finish", "Note", "finishes", "lookup_finish", "suggest_finish"]
@@ -38,12 +39,14 @@ class Finish:
     """Usual number of coats."""
     cure_days: Published | None
     """Days until it is cured, not merely dry to the touch; None for what never cures."""
-    vapour: str
+    vapor: str
     """What it gives off."""
     solvent: str
+    traits: tuple[str, ...]
+    """What the cautions ask about: words of the fact `finish_trait`."""
     oily_rag: bool
     """Whether rags wet with it can heat by themselves and catch fire."""
-    oily_rag_standing: str
+    oily_rag_standing: Standing
     oily_rag_source: str
     allergen: Note | None
     """A reported allergen. None says nothing about the finish."""
@@ -69,10 +72,11 @@ def _finish(row: dict[str, str]) -> Finish:
         coverage_m2_per_l=published(row, "coverage_m2_per_l"),
         coats=published(row, "coats"),
         cure_days=published(row, "cure_days"),
-        vapour=row["vapour"],
+        vapor=row["vapor"],
         solvent=row["solvent"],
+        traits=tuple(part for part in row["traits"].split(";") if part),
         oily_rag={"yes": True, "no": False}[row["oily_rag"]],
-        oily_rag_standing=row["oily_rag_standing"],
+        oily_rag_standing=Standing(row["oily_rag_standing"]),
         oily_rag_source=row["oily_rag_source"],
         allergen=Note(row["allergen"], source=row["allergen_source"]) if row["allergen"] else None,
         food=Note(row["food"], source=row["food_source"]),

@@ -13,13 +13,12 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-__all__ = ["COMMON_PRACTICE", "STANDINGS", "Published", "published", "read_rows", "source_text"]
+from handouts_build.tables.loading import Standing
+
+__all__ = ["COMMON_PRACTICE", "Published", "published", "read_rows", "source_text"]
 
 COMMON_PRACTICE = "common practice, no published source"
 """Stands in place of a source id where the trade agrees and nobody has published."""
-
-STANDINGS = ("VERIFIED", "MEMORY", "COMMON PRACTICE")
-"""Seen in a retrieved text; recalled from the named publication; a rule of the trade."""
 
 _FOLDER = Path(__file__).parent
 _SOURCE_FILES = ("woods_sources.csv", "bench_sources.csv")
@@ -30,20 +29,17 @@ class Published:
     """A number as it was published. Its unit is in the name of the field that holds it."""
 
     value: float
-    standing: str
-    """One of `STANDINGS`."""
+    standing: Standing
     source: str
     """A source id, or `COMMON_PRACTICE`."""
 
     def __post_init__(self) -> None:
-        if self.standing not in STANDINGS:
-            raise ValueError(f"standing '{self.standing}' is none of {', '.join(STANDINGS)}")
         source_text(self.source)
 
     @property
     def approximate(self) -> bool:
         """Whether print should show the number as approximate, because nobody has read it again."""
-        return self.standing != "VERIFIED"
+        return self.standing is not Standing.VERIFIED
 
 
 def read_rows(file: str) -> tuple[dict[str, str], ...]:
@@ -75,7 +71,7 @@ def published(row: Mapping[str, str], field: str) -> Published | None:
         if standing or source:
             raise ValueError(f"{field}: a standing or source without a value")
         return None
-    return Published(float(cell), standing=standing, source=source)
+    return Published(float(cell), standing=Standing(standing), source=source)
 
 
 @cache

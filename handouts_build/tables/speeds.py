@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
+from handouts_build.tables.loading import Standing
 from handouts_build.tables.published import read_rows, source_text
 
 __all__ = ["ANY", "MANUAL", "TEXTBOOK", "SpeedRow", "SpeedRule", "speed_row", "speed_rows", "speed_rules"]
@@ -38,7 +39,7 @@ class SpeedRow:
     """Revolutions per minute; None where the table names a pulley step only."""
     rpm_high: float | None
     says: str
-    standing: str
+    standing: Standing
     source: str
 
 
@@ -53,7 +54,7 @@ class SpeedRule:
     product_low_in_rpm: float
     product_high_in_rpm: float
     says: str
-    standing: str
+    standing: Standing
     source: str
 
     def rpm(self, *, diameter_in: float) -> tuple[float, float]:
@@ -88,7 +89,7 @@ def speed_rows(table: str) -> tuple[SpeedRow, ...]:
             rpm_low=_number(row["rpm_low"]),
             rpm_high=_number(row["rpm_high"]),
             says=row["says"],
-            standing=row["standing"],
+            standing=Standing(row["standing"]),
             source=row["source"],
         )
         for row in rows
@@ -116,6 +117,16 @@ def speed_rules() -> tuple[SpeedRule, ...]:
     rules = []
     for row in read_rows("speed_rules.csv"):
         source_text(row["source"])
-        low, high = float(row.pop("product_low_in_rpm")), float(row.pop("product_high_in_rpm"))
-        rules.append(SpeedRule(product_low_in_rpm=low, product_high_in_rpm=high, **row))
+        rules.append(
+            SpeedRule(
+                id=row["id"],
+                kind=row["kind"],
+                title=row["title"],
+                product_low_in_rpm=float(row["product_low_in_rpm"]),
+                product_high_in_rpm=float(row["product_high_in_rpm"]),
+                says=row["says"],
+                standing=Standing(row["standing"]),
+                source=row["source"],
+            )
+        )
     return tuple(rules)

@@ -13,13 +13,14 @@ from dataclasses import dataclass, fields
 from functools import cache
 
 from handouts_build.problems import near_miss
+from handouts_build.tables.loading import Standing
 from handouts_build.tables.published import Published, published, read_rows
 
 __all__ = ["REACTION_WORDS", "SITE_WORDS", "Reaction", "Wood", "lookup", "suggestion", "woods"]
 
 REACTION_WORDS = {
     "I": "irritant",
-    "S": "sensitiser",
+    "S": "sensitizer",
     "C": "nasal cancer",
     "P": "pneumonitis",
     "DT": "direct toxin",
@@ -52,7 +53,7 @@ class Reaction:
     """Rare, uncommon or common; empty where the chart says nothing."""
     only_when: str
     """A condition the wood must be in, such as spalted; else empty."""
-    standing: str
+    standing: Standing
     source: str
 
 
@@ -135,7 +136,7 @@ def _chart() -> dict[str, Reaction]:
             materials=tuple(_MATERIAL_WORDS[code] for code in _parts(row["source_material"])),
             incidence=_INCIDENCE_WORDS[row["incidence"]],
             only_when=row["only_when"],
-            standing=row["standing"],
+            standing=Standing(row["standing"]),
             source=row["source"],
         )
         for row in read_rows("wood_reactions.csv")

@@ -1,0 +1,159 @@
+"""The words in which a step is described to the safety rules.
+
+This module owns the closed vocabulary: which facts there are, what kind each is
+and which words it may hold. Rules and callers both speak it, and a word that is
+not here is refused. It leaves the rules themselves to `cautions`.
+"""
+
+from __future__ import annotations
+
+import enum
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from handouts_build.tables.finishes import finishes
+from handouts_build.tables.woods import REACTION_WORDS
+
+__all__ = ["WORDS", "Fact", "FactKind"]
+
+
+class FactKind(enum.Enum):
+    """How a fact is written and compared."""
+
+    WORD = "word"
+    """One word or several of a closed list; any of them may match."""
+    NAME = "name"
+    """A wood's name, in any case and either order; it need not be in the table."""
+    NUMBER = "number"
+    """A plain number in the unit the fact's name ends in; a rule asks for over or under."""
+    FLAG = "flag"
+    """True or false. A fact that is not given matches neither."""
+
+
+class Fact(enum.StrEnum):
+    """What may be said of a step or a project."""
+
+    ALWAYS = "always"
+    """True on every handout."""
+    OPERATION = "operation"
+    """What is done in the step."""
+    TOOL = "tool"
+    """What it is done with."""
+    HOLD = "hold"
+    """What holds the work; several while the tailstock helps a chuck, say."""
+    TAILSTOCK = "tailstock"
+    """Whether the tailstock bears on the work."""
+    SHAPE = "shape"
+    """What in the shape of the work matters to fingers and tools."""
+    MATERIAL = "material"
+    """What the part is made of, broadly."""
+    WOOD = "wood"
+    """The wood's name."""
+    WOOD_REACTION = "wood_reaction"
+    """Reactions reported to the wood: `Wood.reaction_words` in the state it is in."""
+    WOOD_LISTED = "wood_listed"
+    """Whether the chart of reactions lists the wood at all."""
+    CONDITION = "condition"
+    """What state the wood is in: green, spalted, cracked."""
+    FINISH = "finish"
+    """Kind of finish: an id of the table of finishes."""
+    FINISH_TRAIT = "finish_trait"
+    """What the finish brings with it: `Finish.traits`, and sprayed where the step sprays it."""
+    ADHESIVE = "adhesive"
+    """Kind of glue."""
+    ABRASIVE = "abrasive"
+    """How it is sanded."""
+    FINDING = "finding"
+    """What the project was found to do that needs care."""
+    PIECE = "piece"
+    """What the finished piece is or is for."""
+    AUDIENCE = "audience"
+    """Who is in the room besides the turner."""
+    SETTING = "setting"
+    """Where and how the turning takes place."""
+    DIAMETER_MM = "diameter_mm"
+    """Largest diameter about the present axis, millimeters."""
+    LENGTH_TO_DIAMETER = "length_to_diameter"
+    """Length between supports over the least diameter."""
+    OVERHANG_TO_DIAMETER = "overhang_to_diameter"
+    """Length beyond the hold, with no support at its end, over the diameter at the hold."""
+    WALL_MM = "wall_mm"
+    """Least wall, millimeters."""
+    AIR_SHARE = "air_share"
+    """Share of a turn in which the tool meets no wood, 0 to 1."""
+    RIM_SPEED_M_MIN = "rim_speed_m_min"
+    """Speed at the rim, meters per minute."""
+    MASS_KG = "mass_kg"
+    """Mass of the work on the lathe, kilograms."""
+    DRILL_MM = "drill_mm"
+    """Diameter of the bit, millimeters."""
+    DRILL_DEPTH_TO_DIAMETER = "drill_depth_to_diameter"
+    """Depth of the hole over its diameter."""
+    NOISE_DBA = "noise_dba"
+    """Sound level at the ear, dBA."""
+
+    @property
+    def kind(self) -> FactKind:
+        """How it is written and compared."""
+        if self in _FLAGS:
+            return FactKind.FLAG
+        if self is Fact.WOOD:
+            return FactKind.NAME
+        return FactKind.WORD if self in WORDS else FactKind.NUMBER
+
+
+_FLAGS = frozenset({Fact.ALWAYS, Fact.TAILSTOCK, Fact.WOOD_LISTED})
+
+
+def _words(text: str) -> frozenset[str]:
+    return frozenset(" ".join(word.split()) for word in text.split(","))
+
+
+WORDS: Mapping[Fact, frozenset[str]] = MappingProxyType(
+    {
+        Fact.OPERATION: _words(
+            """marking, measuring, mounting, indexing, roughing, spindle turning, faceplate turning,
+            off-axis turning, cross-axis turning, reverse turning, reverse running, hollowing, boring, grooving,
+            drilling, drilling across, parting, threading, texturing, carving, sanding, power sanding, burning,
+            fitting ferrule, gluing, assembling, finishing, buffing, sawing, sharpening, changing speed,
+            changing wheel, drying, heat drying, boiling, demonstrating"""
+        ),
+        Fact.TOOL: _words(
+            """spindle roughing gouge, spindle gouge, bowl gouge, skew chisel, scraper, parting tool, hollowing tool,
+            drill bit, knife, carving gouge, rotary carver, wire, cloth, calipers, bandsaw, chainsaw, handsaw,
+            bench grinder, buffing wheel, power sander, vacuum cleaner"""
+        ),
+        Fact.HOLD: _words(
+            """between centers, friction drive, off-axis centers, chuck, chuck opening out, wide jaws, screw chuck,
+            drill chuck, collet, faceplate, jam chuck, vacuum chuck, glue block, double-sided tape, hot-melt glue,
+            mandrel, steady rest, hand, bench"""
+        ),
+        Fact.SHAPE: _words(
+            """thin wall, slender, open work, broken edge, square edge, natural edge, hollow form, segmented,
+            small piece, out of balance, round blank"""
+        ),
+        Fact.MATERIAL: _words("wood, metal, resin, bone, shell, stone"),
+        Fact.WOOD_REACTION: frozenset(REACTION_WORDS.values()),
+        Fact.CONDITION: _words(
+            """green, dry, dried after roughing, spalted, cracked, repaired, bark inclusion, loose knots, burl, punky,
+            pith, reclaimed, treated, unknown wood"""
+        ),
+        Fact.FINISH: frozenset(finish.id for finish in finishes()),
+        Fact.FINISH_TRAIT: _words("self-heating rags, solvent vapor, flammable, sprayed, tree nut, other allergen"),
+        Fact.ADHESIVE: _words(
+            """wood glue, hide glue, cyanoacrylate, epoxy, polyurethane glue, hot-melt glue, double-sided tape"""
+        ),
+        Fact.ABRASIVE: _words("paper, cloth-backed, mesh, wet, steel wool"),
+        Fact.FINDING: _words(
+            """nothing to hold, hold too small, cuts meet, thin wood, breaks through, bit too short, speed too high,
+            overhang, out of balance"""
+        ),
+        Fact.PIECE: _words(
+            """toy, spinning top, food, drink, candle, lamp, jewelry, tool handle, walking stick, box, bowl, vessel,
+            ornament"""
+        ),
+        Fact.AUDIENCE: _words("onlookers, beginners, children"),
+        Fact.SETTING: _words("demonstration, hands-on, own shop, alone, outdoors, video"),
+    }
+)
+"""The words each word fact may hold."""
