@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import pytest
@@ -51,7 +52,9 @@ def test_a_higher_grade_is_a_finer_grain(scale):
 def test_the_two_scales_part_in_the_fine_grades():
     """The same number is far finer in CAMI: 400 is about P800."""
     fepa, cami, near = grit("P400"), grit("400"), grit("P800")
-    assert fepa and cami and near
+    assert fepa
+    assert cami
+    assert near
     assert cami.mean_um.value < fepa.mean_um.value
     assert cami.mean_um.value == pytest.approx(near.mean_um.value, rel=0.05)
 
@@ -59,7 +62,7 @@ def test_the_two_scales_part_in_the_fine_grades():
 def test_p_grades_above_p240_step_by_a_steady_share():
     """FEPA 43 microgrits follow a geometric series: each is 0.81 to 0.90 of the one before."""
     sizes = [each.mean_um.value for each in grits(FEPA) if int(each.grade[1:]) >= 240]
-    assert all(0.81 <= fine / coarse <= 0.90 for coarse, fine in zip(sizes, sizes[1:], strict=False))
+    assert all(0.81 <= fine / coarse <= 0.90 for coarse, fine in itertools.pairwise(sizes))
 
 
 def test_a_grade_is_read_in_any_case_and_an_unknown_one_is_none():
@@ -92,7 +95,9 @@ def test_manual_table_stops_at_its_lathes_swing():
 def test_textbook_of_1919_gives_numbers_only_up_to_three_inches():
     """Milton and Wohlers: 2400 to 3000 rpm up to 3 in; above that pulley steps."""
     small, middle, large = (speed_row(TEXTBOOK, diameter_mm=25.4 * inches, operation=ANY) for inches in (3, 6, 10))
-    assert small and middle and large
+    assert small
+    assert middle
+    assert large
     assert (small.rpm_low, small.rpm_high) == (2400, 3000)
     assert middle.rpm_low is None
     assert "second or third" in middle.says
@@ -166,7 +171,8 @@ def test_the_oily_rag_mark_and_the_trait_agree():
 def test_walnut_oil_is_named_as_a_tree_nut():
     """FDA guidance of January 2025 lists walnut, and not tung, among tree nuts."""
     walnut, tung = lookup_finish("nut oil"), lookup_finish("tung oil")
-    assert walnut and tung
+    assert walnut
+    assert tung
     assert "tree nut" in walnut.traits
     assert "tree nut" not in tung.traits
     assert walnut.allergen is not None

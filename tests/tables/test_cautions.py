@@ -38,7 +38,7 @@ def ids(found: tuple[Rule, ...]) -> set[str]:
 def meeting(condition: Condition) -> object:
     """The least that makes a condition hold."""
     if condition.words:
-        return sorted(condition.words)[0]
+        return min(condition.words)
     if condition.flag is not None:
         return condition.flag
     return condition.under / 2 if condition.over is None else condition.over * 1.01
@@ -49,7 +49,7 @@ def missing(condition: Condition) -> object:
     if condition.fact is Fact.WOOD:
         return next(wood.name for wood in woods() if wood.name not in condition.words)
     if condition.words:
-        return sorted(WORDS[condition.fact] - condition.words)[0]
+        return min(WORDS[condition.fact] - condition.words)
     if condition.flag is not None:
         return not condition.flag
     return condition.under if condition.over is None else condition.over
