@@ -142,7 +142,7 @@ def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = No
         if shop is None:
             continue
         try:
-            sheet, key = _read(path, shown, shop, cache)
+            sheet, key = _read(path, shown, shop)
         except ProjectError as error:
             problems.extend(error.problems)
             continue
@@ -154,7 +154,7 @@ def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = No
     return Archive(tuple(sheets), tuple(keys), cache)
 
 
-def _read(path: Path, shown: str, shop: tuple[Shop, bytes], cache: Cache) -> tuple[Sheet, str]:
+def _read(path: Path, shown: str, shop: tuple[Shop, bytes]) -> tuple[Sheet, str]:
     from handouts_build.compute import compute
     from handouts_build.schema import load_project
 

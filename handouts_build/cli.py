@@ -27,7 +27,7 @@ _PROJECTS = Path("projects")
 class _Commands(click.Group):
     """Commands in the order one meets them, not by the alphabet."""
 
-    def list_commands(self, ctx: click.Context) -> list[str]:
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 (click's signature)
         return list(self.commands)
 
 
@@ -80,10 +80,8 @@ def check(files: Sequence[Path], projects: Path) -> None:
     """
     archive = _read(files, projects)
     for sheet in archive.sheets:
-        count = sum(1 for _ in sheet.dimensions)
-        click.echo(
-            f"{sheet.file}: {sheet.title}: {count} dimensions, {sum(1 for _ in sheet.steps)} steps, {sheet.minutes:g} minutes"
-        )
+        dimensions, steps = (sum(1 for _ in many) for many in (sheet.dimensions, sheet.steps))
+        click.echo(f"{sheet.file}: {sheet.title}: {dimensions} dimensions, {steps} steps, {sheet.minutes:g} minutes")
         for finding in sheet.findings:
             click.echo(str(finding))
     if archive.stopped:
@@ -201,7 +199,8 @@ def main() -> None:
         if os.environ.get("HANDOUTS_DEBUG"):
             raise
         click.echo(
-            f"handouts has a fault of its own: {type(error).__name__}: {error}\nSet HANDOUTS_DEBUG=1 to see where, and please report it.",
+            f"handouts has a fault of its own: {type(error).__name__}: {error}\n"
+            "Set HANDOUTS_DEBUG=1 to see where, and please report it.",
             err=True,
         )
         sys.exit(1)

@@ -77,12 +77,12 @@ class Ledger:
         for piece in self._pieces.values():
             needs = set()
             for formula, key in piece.formulas:
-                for name in names(formula.tree):
-                    base = name.name.partition(".")[0]
+                for used in names(formula.tree):
+                    base = used.name.partition(".")[0]
                     if base in self._pieces:
                         needs.add(base)
                     elif base != "rule":
-                        self._unknown(name.name, key, name.offset)
+                        self._unknown(used.name, key, used.offset)
                         self._failed.add(piece.name)
             graph[piece.name] = needs
         while True:

@@ -8,9 +8,11 @@ same sheet: no clock, no disk beyond asking whether a picture is there.
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import partial
 from pathlib import Path
 from typing import Any
 
+from handouts_build.compute.checks import bits_are_there, pictures_found, profiles_fit
 from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.outlines import ProfileWork
 from handouts_build.compute.prose import line, paragraphs
@@ -47,8 +49,6 @@ from handouts_build.sheet import (
 )
 
 __all__ = ["compute"]
-
-_PICTURES = {".jpg", ".jpeg", ".png", ".webp"}
 
 
 def compute(project: Project, document: Document, *, name: str, folder: Path, shop: Shop) -> Sheet:
@@ -93,8 +93,8 @@ class _Work:
         self.findings: list[Finding] = []
 
     def sheet(self) -> Sheet:
-        chapters, profiles = self._settle()
-        groups = tuple(work.group for work in (*chapters, *profiles) if work.group is not None)
+        works = self._settle()
+        groups = tuple(work.group for work in works if work.group is not None)
         for group in groups:
             for given in group.givens:
                 self.printed[f"{group.name}.{given.name}"] = given.printed
@@ -114,13 +114,13 @@ class _Work:
         parts = self._parts()
         self._drawings_known({group.name for group in groups})
         self._keep()
-        self._shapes_fit(groups, parts)
-        self._bits(groups)
-        pictures = tuple(self._pictures())
+        self.findings.extend(profiles_fit(groups, parts, self.rule, self.ledger))
+        self.findings.extend(bits_are_there(groups, self.shop, self.document))
+        pictures = tuple(self._picture(*found) for found in pictures_found(self.project, self.folder, self.ledger))
         summary = paragraphs(self.project.summary, ("summary",), self.ledger, self.printed)
         supplies = tuple(self._line(text, ("supplies", i)) for i, text in enumerate(self.project.supplies))
         self.ledger.refuse()
-        for work in (*chapters, *profiles):
+        for work in works:
             self.findings.extend(work.findings)
         order = list(Level)
         return Sheet(
@@ -142,41 +142,27 @@ class _Work:
             findings=tuple(sorted(self.findings, key=lambda one: (order.index(one.level), one.place))),
         )
 
-    def _settle(self) -> tuple[list[ChapterWork], list[ProfileWork]]:
+    def _settle(self) -> list[ChapterWork | ProfileWork]:
         """Give every name its value."""
-        many = sum(
-            map(len, (self.project.sizes, self.project.dimensions, self.project.workings, self.project.profiles))
-        )
+        ours = self.project
+        many = len(ours.sizes) + len(ours.dimensions) + len(ours.workings) + len(ours.profiles)
         if many > Project.largest:
             self.ledger.note((), f"the file names {many} values; at most {Project.largest} are worked out")
             self.ledger.refuse()
-        for name, size in self.project.sizes.items():
-            self.ledger.add(
-                Piece(name, ("sizes", name), (), frozenset({name}), lambda n=name, s=size: self._size(n, s))
-            )  # type: ignore[misc]
-        for name, own in self.project.dimensions.items():
+        for name, size in ours.sizes.items():
+            self.ledger.add(Piece(name, ("sizes", name), (), frozenset({name}), partial(self._size, name, size)))
+        for name, own in ours.dimensions.items():
             key: Key = ("dimensions", name)
-            self.ledger.add(
-                Piece(
-                    name,
-                    key,
-                    ((own.formula, (*key, "formula")),),
-                    frozenset({name}),
-                    lambda n=name, o=own: self._dimension(n, o),
-                )  # type: ignore[misc]
-            )
-        chapters = [
-            ChapterWork(name, model, ledger=self.ledger, rule=self.rule)
-            for name, model in self.project.workings.items()
+            formulas = ((own.formula, (*key, "formula")),)
+            self.ledger.add(Piece(name, key, formulas, frozenset({name}), partial(self._dimension, name, own)))
+        works: list[ChapterWork | ProfileWork] = [
+            *(ChapterWork(name, model, ledger=self.ledger, rule=self.rule) for name, model in ours.workings.items()),
+            *(ProfileWork(name, model, ledger=self.ledger, rule=self.rule) for name, model in ours.profiles.items()),
         ]
-        profiles = [
-            ProfileWork(name, model, ledger=self.ledger, rule=self.rule)
-            for name, model in self.project.profiles.items()
-        ]
-        for work in (*chapters, *profiles):
+        for work in works:
             self.ledger.add(work.piece)
         self.ledger.settle()
-        return chapters, profiles
+        return works
 
     def _size(self, name: str, size: Any) -> None:
         key: Key = ("sizes", name)
@@ -236,7 +222,8 @@ class _Work:
         self.ledger.values[name] = value
         row = dimension(
             name, value, says=self._line(own.says, (*key, "says")), symbol=spoken(name), tree=own.formula.tree,
-            symbols=spoken, values=self.ledger.lookup, rule=self.rule, err=Err(own.err), fine=own.fine, main=True, source=None,
+            symbols=spoken, values=self.ledger.lookup, rule=self.rule, err=Err(own.err), fine=own.fine,
+            main=True, source=None,
         )  # fmt: skip
         self.own.append(row)
         self.printed[name] = row.printed
@@ -322,80 +309,7 @@ class _Work:
             message = f"{says} ({keep.that.text} does not hold)"
             self.findings.append(Finding(Level.STOP, "What the author asks", message, remedy, self.document.place(key)))
 
-    def _shapes_fit(self, groups: tuple[Group, ...], parts: tuple[Part, ...]) -> None:
-        """A profile must fit in the blank it is turned from."""
-        blanks = {part.name: part.blank for part in parts}
-        for group in groups:
-            if group.shape is None or not group.part:
-                continue
-            key: Key = ("profiles", group.name, "part")
-            if group.part not in self.project.parts:
-                self.ledger.note(key, f"'{group.part}' is not a part", near_miss(group.part, self.project.parts))
-                continue
-            blank = blanks.get(group.part)
-            if blank is None:
-                continue
-            sides = {what: value for what, value, _ in blank.sides}
-            across = min(value for what, value in sides.items() if what != "length")
-            for what, needs, has in (
-                ("thick", group.values["widest"], across),
-                ("long", group.values["length"], sides["length"]),
-            ):
-                if needs.magnitude > has.magnitude + 1e-6:
-                    self.findings.append(
-                        Finding(
-                            Level.STOP,
-                            group.title,
-                            f"the profile is {print_quantity(needs, self.rule)} {what} and its blank only {print_quantity(has, self.rule)}",
-                            "choose a larger blank or draw the profile in",
-                            self.document.place(("profiles", group.name)),
-                        )
-                    )
-
-    def _bits(self, groups: tuple[Group, ...]) -> None:
-        """A bit that the shop does not list is worth a note."""
-        if not self.shop.bits:
-            return
-        for group in groups:
-            bit = group.values.get("bit")
-            if bit is None or any(abs(bit.magnitude - one.magnitude) < 0.01 for one in self.shop.bits):
-                continue
-            message = f"the shop file lists no bit of {group.printed['bit']}"
-            place = self.document.place(("workings", group.name, "bit"))
-            self.findings.append(
-                Finding(
-                    Level.NOTE, group.title, message, "add it to the shop file, or choose a bit that is there", place
-                )
-            )
-
-    def _pictures(self) -> list[Picture]:
-        made = []
-        home = self.folder.resolve()
-        for index, picture in enumerate(self.project.pictures):
-            key: Key = ("pictures", index, "file")
-            written = Path(picture.file)
-            path = (self.folder / written).resolve()
-            if written.is_absolute() or "\\" in picture.file or not path.is_relative_to(home):
-                self.ledger.note(
-                    key,
-                    f"'{picture.file}' lies outside the project's folder",
-                    f"put it in the folder {self.folder.name}/",
-                )
-            elif path.suffix.lower() not in _PICTURES:
-                self.ledger.note(
-                    key, f"'{picture.file}' is not a picture that can be shown", "use a .jpg, .png or .webp file"
-                )
-            elif not path.is_file():
-                self.ledger.note(
-                    key,
-                    f"there is no picture '{picture.file}' in the folder {self.folder.name}/",
-                    self._pictures_near(written),
-                )
-            else:
-                made.append(Picture(written.as_posix(), path, self._line(picture.shows, ("pictures", index, "shows"))))
-        return made
-
-    def _pictures_near(self, written: Path) -> str:
-        if not self.folder.is_dir():
-            return f"make the folder {self.folder.name}/ beside the project file"
-        return near_miss(written.name, [one.name for one in self.folder.iterdir() if one.suffix.lower() in _PICTURES])
+    def _picture(self, index: int, path: Path) -> Picture:
+        picture = self.project.pictures[index]
+        shows = self._line(picture.shows, ("pictures", index, "shows"))
+        return Picture(Path(picture.file).as_posix(), path, shows)

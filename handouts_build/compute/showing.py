@@ -13,7 +13,7 @@ from handouts_build.formulas import Node, to_json, to_text
 from handouts_build.quantities import Err, Kind, Printed, Quantity, Rule, decimal, exact, kind_of, print_quantity
 from handouts_build.sheet import Dimension, Source, Working
 
-__all__ = ["dimension", "filled", "rounding", "spoken"]
+__all__ = ["as_given", "dimension", "filled", "rounding", "spoken"]
 
 _SIDE = {Err.OVER: "rounded up", Err.UNDER: "rounded down", Err.NEAREST: "to the nearest mark"}
 
@@ -78,6 +78,13 @@ def rounding(value: Quantity, printed: Printed, rule: Rule, err: Err) -> str:
         return ""
     off = f"{decimal(abs(off_mm) / 25.4, 4)}\u00a0in" if rule.lead == "in" else f"{decimal(abs(off_mm), 2)}\u00a0mm"
     return f"{_SIDE[err]}: {printed.lead}, {off} {'over' if off_mm > 0 else 'under'}"
+
+
+def as_given(value: Quantity, rule: Rule) -> Printed:
+    """A value a chapter was told, printed as it was told and not rounded to a mark."""
+    lead, other = ("in", "mm") if rule.lead == "in" else ("mm", "in")
+    first, second = exact(value, lead), exact(value, other)
+    return Printed(first, second if second != first else "", value)
 
 
 def filled(text: str, known: Mapping[str, Printed]) -> str:

@@ -12,10 +12,10 @@ from functools import cached_property
 from typing import Any
 
 from handouts_build.compute.names import Ledger, Piece, Unsettled
-from handouts_build.compute.showing import dimension, filled
+from handouts_build.compute.showing import as_given, dimension, filled
 from handouts_build.formulas import FormulaFault, parse, value_of
 from handouts_build.problems import near_miss
-from handouts_build.quantities import Printed, Quantity, Rule, count, print_quantity
+from handouts_build.quantities import Printed, Quantity, Rule, count
 from handouts_build.schema import Formula, Key
 from handouts_build.sheet import Dimension, Finding, Given, Group, Level, Remark, Source
 from handouts_build.tables import movement, movements, sources
@@ -62,7 +62,10 @@ class ChapterWork:
             said = getattr(self._model, given.name)
             if isinstance(said, Formula):
                 formulas.append((said, (*self._key, given.key)))
-        gives = frozenset(f"{self.name}.{one.name}" for one in (*self.chapter.givens, *self.chapter.laws))
+        chapter = self.chapter
+        gives = frozenset(
+            f"{self.name}.{name}" for name in (*(g.name for g in chapter.givens), *(w.name for w in chapter.laws))
+        )
         return Piece(self.name, self._key, tuple(formulas), gives, self._run)
 
     def _run(self) -> None:
@@ -72,7 +75,8 @@ class ChapterWork:
         rule = self._ledger.values["rule"]
         worked: list[Dimension] = []
         printed = self._printed_givens()
-        symbols = {one.name: one.symbol for one in (*self.chapter.givens, *self.chapter.laws)} | {"rule": "mark"}
+        symbols = {given.name: given.symbol for given in self.chapter.givens} | {"rule": "mark"}
+        symbols |= {law.name: law.symbol for law in self.chapter.laws}
         values = {**self.known, "rule": rule}
         for law in self.chapter.workable(frozenset(values)):
             try:
@@ -143,7 +147,7 @@ class ChapterWork:
         return count(found.tangential)
 
     def _printed_givens(self) -> dict[str, Printed]:
-        return {name: print_quantity(value, self._rule) for name, value in self.known.items()}
+        return {name: as_given(value, self._rule) for name, value in self.known.items()}
 
     def _ask_problems(self) -> None:
         """The conditions without which nothing can be worked out."""
@@ -159,7 +163,7 @@ class ChapterWork:
         """The conditions on what was worked out."""
         given = {one.name for one in self.chapter.givens}
         for demand in self.chapter.demands:
-            if demand.level == "problem" and demand.needs <= given or demand.met(self.known):
+            if (demand.level == "problem" and demand.needs <= given) or demand.met(self.known):
                 continue
             message = filled(demand.message, printed)
             if demand.level == "problem":

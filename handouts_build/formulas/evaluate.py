@@ -87,19 +87,23 @@ def _binary(node: Binary, lookup: Lookup) -> Quantity:
     if node.op in ("<", ">", "<=", ">="):
         raise FormulaFault("a comparison has no value", "comparisons belong under keep", node.offset)
     left, right = _value(node.left, lookup), _value(node.right, lookup)
-    if node.op in "+-":
-        _alike(node, left, right)
-        return left + right if node.op == "+" else left - right
-    if node.op == "*":
-        return left * right
-    if node.op == "/":
-        if right.magnitude == 0:
-            raise FormulaFault("this divides by nought", "", node.offset)
-        return left / right
-    try:
-        return left ** int(right.magnitude)
-    except OverflowError:
-        raise FormulaFault("the result is too large to be a number", "", node.offset) from None
+    found: Quantity
+    match node.op:
+        case "+" | "-":
+            _alike(node, left, right)
+            found = left + right if node.op == "+" else left - right
+        case "*":
+            found = left * right
+        case "/":
+            if right.magnitude == 0:
+                raise FormulaFault("this divides by nought", "", node.offset)
+            found = left / right
+        case _:
+            try:
+                found = left ** int(right.magnitude)
+            except OverflowError:
+                raise FormulaFault("the result is too large to be a number", "", node.offset) from None
+    return found
 
 
 def _alike(node: Binary, left: Quantity, right: Quantity) -> None:
@@ -126,6 +130,7 @@ def _called(value: Quantity) -> str:
 def _call(node: Call, values: list[Quantity]) -> Quantity:
     first = values[0]
     x = float(first.magnitude)
+    found: Quantity
     match node.function:
         case "abs":
             return abs(first)
@@ -139,11 +144,13 @@ def _call(node: Call, values: list[Quantity]) -> Quantity:
             step = float(values[1].magnitude)
             if step <= 0:
                 _fault(node, f"{node.function} needs a step of more than nought")
-            return _stepped(first, x / step, up=node.function == "round_up") * step
+            found = _stepped(first, x / step, up=node.function == "round_up") * step
+            return found
         case "sqrt":
             if x < 0:
                 _fault(node, "a negative value has no square root")
-            return first**0.5
+            found = first**0.5
+            return found
         case "sin" | "cos" | "tan":
             if kind_of(first) is not Kind.ANGLE:
                 _fault(node, f"{node.function} needs an angle, not {_called(first)}", "write degrees as 30 deg")

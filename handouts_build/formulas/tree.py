@@ -29,7 +29,8 @@ __all__ = [
 
 FUNCTIONS: dict[str, tuple[int, int]] = {
     "abs": (1, 1), "acos": (1, 1), "asin": (1, 1), "atan": (1, 1), "cos": (1, 1), "exp": (1, 1),
-    "max": (2, 8), "min": (2, 8), "round_down": (2, 2), "round_up": (2, 2), "sin": (1, 1), "sqrt": (1, 1), "tan": (1, 1),
+    "max": (2, 8), "min": (2, 8), "round_down": (2, 2), "round_up": (2, 2),
+    "sin": (1, 1), "sqrt": (1, 1), "tan": (1, 1),
 }  # fmt: skip
 """Functions a formula may call, with the fewest and most values they take."""
 

@@ -11,7 +11,7 @@ from importlib import resources
 from typing import Any
 
 from handouts_build.quantities import Kind, Printed, Quantity, kind_of
-from handouts_build.sheet import Dimension, Finding, Group, Paragraph, Part, Sheet, Shape, Size, Source
+from handouts_build.sheet import Dimension, Finding, Group, Paragraph, Part, Shape, Sheet, Size, Source
 
 __all__ = ["sheet_json", "sheet_schema"]
 

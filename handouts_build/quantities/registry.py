@@ -14,10 +14,11 @@ from fractions import Fraction
 from typing import Any, TypeAlias
 
 import pint
+from pint.facets.plain import PlainQuantity
 
-__all__ = ["Kind", "Quantity", "UNITS", "count", "degrees", "inches", "kind_of", "millimetres", "of_kind", "quantity"]
+__all__ = ["UNITS", "Kind", "Quantity", "count", "degrees", "inches", "kind_of", "millimetres", "of_kind", "quantity"]
 
-Quantity: TypeAlias = pint.Quantity
+Quantity: TypeAlias = "PlainQuantity[float]"
 """A number with its unit."""
 
 _UREG: pint.UnitRegistry[Any] = pint.UnitRegistry(None)
@@ -110,7 +111,7 @@ _SAYS = {
 }
 
 _ONE = _UREG.dimensionless
-_BASE: dict[Kind, pint.Unit] = {
+_BASE: dict[Kind, Any] = {
     Kind.LENGTH: _UREG.millimetre,
     Kind.ANGLE: _UREG.radian,
     Kind.NUMBER: _ONE,

@@ -39,29 +39,32 @@ def reference_page() -> str:
 
 
 def _opening() -> Iterator[str]:
-    units = ", ".join(f"`{unit}`" for unit in UNITS)
-    functions = ", ".join(f"`{name}`" for name in sorted(FUNCTIONS))
-    yield from (
-        "# The project file",
-        "",
-        "A project is one YAML file, and a folder of the same name for its pictures. This page lists every key. Keys of",
-        "more than one word have spaces in them. A key that is not listed here is refused, with the nearest one that is.",
-        "",
-        "## How values are written",
-        "",
-        'A *measure* is a number with its unit: `2 1/4 in`, `2.25 in`, `3/8"`, `57 mm`, `22.5 deg`. A length always has',
-        f"its unit. The units are {units}.",
-        "",
-        "A *formula* is made of names, measures, `+ - * / ^`, brackets, and the functions "
-        + functions
-        + ". `pi` is known,",
-        "and `rule` is the finest mark on the rule. `1/64 in` in a formula is one measure. A part of something has a dot:",
-        "`octagon.setback`.",
-        "",
-        "A *line* is one line of text, a *text* may have several paragraphs with an empty line between them. `*stars*`",
-        "give emphasis, and `{name}` puts a worked-out value in, in both units.",
-        "",
+    yield _OPENING.format(
+        units=", ".join(f"`{unit}`" for unit in UNITS),
+        functions=", ".join(f"`{name}`" for name in sorted(FUNCTIONS)),
     )
+
+
+_OPENING = """\
+# The project file
+
+A project is one YAML file, and a folder of the same name for its pictures. This page
+lists every key. Keys of more than one word have spaces in them. A key that is not
+listed here is refused, with the nearest one that is.
+
+## How values are written
+
+A *measure* is a number with its unit: `2 1/4 in`, `2.25 in`, `3/8"`, `57 mm`, `22.5 deg`.
+A length always has its unit. The units are {units}.
+
+A *formula* is made of names, measures, `+ - * / ^`, brackets, and the functions
+{functions}. `pi` is known, and `rule` is the finest mark on the rule. `1/64 in` in a
+formula is one measure. A part of something has a dot: `octagon.setback`.
+
+A *line* is one line of text; a *text* may have several paragraphs with an empty line
+between them. `*stars*` give emphasis, and `{{name}}` puts a worked-out value in, in
+both units.
+"""
 
 
 def _project() -> Iterator[str]:
@@ -114,13 +117,8 @@ def _chapters() -> Iterator[str]:
         yield from (f"### {chapter.name}", "", chapter.about, "", "| key | what it is | |", "| --- | --- | --- |")
         for given in chapter.givens:
             what = "a wood" if given.wood else given.kind.value
-            need = (
-                f"if not given: `{given.default}`"
-                if given.default
-                else "may be left out"
-                if given.optional
-                else "needed"
-            )
+            left_out = "may be left out" if given.optional else "needed"
+            need = f"if not given: `{given.default}`" if given.default else left_out
             yield f"| `{given.key}` | {_cell(given.says)} ({what}) | {need} |"
         yield from ("", "| result | what it is |", "| --- | --- |")
         for law in chapter.laws:

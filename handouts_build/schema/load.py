@@ -122,11 +122,11 @@ def _at(schema: Mapping[str, Any], key: Key, values: Any) -> Mapping[str, Any]:
     here: Mapping[str, Any] = schema
     for step in (None, *key):
         if step is not None:
-            values = values[step] if isinstance(values, (dict, list)) and _has(values, step) else None
+            values = _inside(values, step)
             if isinstance(step, int):
                 here = here.get("items", {})
             else:
-                named = next(iter(here.get("patternProperties", {}).values()), {})
+                named: Mapping[str, Any] = next(iter(here.get("patternProperties", {}).values()), {})
                 here = here.get("properties", {}).get(step) or named
         for option in here.get("anyOf", ()):
             if option.get("type") != "null":
@@ -139,8 +139,13 @@ def _at(schema: Mapping[str, Any], key: Key, values: Any) -> Mapping[str, Any]:
     return here
 
 
-def _has(values: dict[Any, Any] | list[Any], step: str | int) -> bool:
-    return step in values if isinstance(values, dict) else isinstance(step, int) and step < len(values)
+def _inside(values: Any, step: str | int) -> Any:
+    """What stands at one key or index, None where nothing does."""
+    if isinstance(values, dict):
+        return values.get(step)
+    if isinstance(values, list) and isinstance(step, int) and step < len(values):
+        return values[step]
+    return None
 
 
 def _nearest(key: str, known: list[str]) -> str:

@@ -41,10 +41,10 @@ class Keys(BaseModel):
 
 def _key(says: str, *, example: str = "", optional: bool = True, default: Any = None) -> Any:
     """A key with its description, and an example for the reference page."""
-    extra = {"examples": [example]} if example else None
+    examples = [example] if example else None
     if optional:
-        return Field(default, description=says, json_schema_extra=extra)
-    return Field(description=says, json_schema_extra=extra)
+        return Field(default, description=says, examples=examples)
+    return Field(description=says, examples=examples)
 
 
 def _required(says: str, example: str = "") -> Any:
@@ -220,7 +220,7 @@ WORKINGS: dict[str, type[Keys]] = {name: _working_model(chapter) for name, chapt
 if TYPE_CHECKING:
     Working = Keys
 else:
-    Working = Annotated[Union[tuple(WORKINGS.values())], Field(discriminator="chapter")]
+    Working = Annotated[Union[tuple(WORKINGS.values())], Field(discriminator="chapter")]  # noqa: UP007 (made at run time)
 
 
 class Project(Keys):

@@ -16,7 +16,7 @@ import yaml
 
 from handouts_build.problems import Place, Problem, ProjectError
 
-__all__ = ["LARGEST", "Key", "Document", "read_document"]
+__all__ = ["LARGEST", "Document", "Key", "read_document"]
 
 LARGEST = 256 * 1024
 """Bytes a project file may have."""
@@ -135,10 +135,10 @@ _LOADER: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 
 def _scan(text: str, shown: str) -> None:
     """Refuse anchors, aliases, depth and sheer number before a tree is built."""
-    depth = count = 0
-    for event in yaml.parse(text, Loader=_LOADER):
-        where = Place(shown, event.start_mark.line + 1, event.start_mark.column + 1)
-        count += 1
+    depth = 0
+    for count, event in enumerate(yaml.parse(text, Loader=_LOADER)):
+        mark = event.start_mark
+        where = Place(shown, mark.line + 1, mark.column + 1) if mark else Place(shown)
         if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
             raise ProjectError(
                 [
@@ -205,6 +205,7 @@ class _Builder:
             return self._mapping(node, key)
         if isinstance(node, yaml.SequenceNode):
             return [self.build(child, (*key, index)) for index, child in enumerate(node.value)]
+        assert isinstance(node, yaml.ScalarNode)
         return _scalar(node)
 
     def _mapping(self, node: yaml.MappingNode, key: Key) -> dict[str, Any]:
