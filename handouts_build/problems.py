@@ -12,6 +12,7 @@ The errors of the library, all with fields rather than ready text:
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -31,15 +32,11 @@ class Place:
     path: str = ""
     """Keys that lead there, such as `steps[2].minutes`."""
 
-    def moved(self, columns: int) -> Place:
-        """The place `columns` further along the same line."""
-        return Place(self.file, self.line, self.column + columns, self.path)
-
     def __str__(self) -> str:
         spot = self.file
         if self.line:
             spot += f":{self.line}:{self.column}"
-        return f"{spot}: {self.path}" if self.path else spot
+        return f"{_tidy(spot)}: {_tidy(self.path, most=120)}" if self.path else _tidy(spot)
 
 
 @dataclass(frozen=True, order=True)
@@ -51,7 +48,7 @@ class Problem:
     hint: str = ""
 
     def __str__(self) -> str:
-        text = f"{self.place}: {self.message}"
+        text = f"{self.place}: {_tidy(self.message)}"
         if self.hint:
             text += "\n    hint: " + self.hint.replace("\n", "\n          ")
         return text
@@ -74,6 +71,17 @@ class ProjectError(HandoutsError):
 
     def __str__(self) -> str:
         return "\n".join(str(problem) for problem in self.problems)
+
+
+# What would move the cursor, color the screen or turn the reading order round.
+_UNSEEN = re.compile(r"[\x00-\x1f\x7f-\x9f\u200e\u200f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
+
+
+def _tidy(text: str, *, most: int = 400) -> str:
+    """Author text fit to stand in a message: one line, of sane length, with nothing that acts on a terminal."""
+    if len(text) > most:
+        text = f"{text[: most - 40]} … {text[-30:]}"
+    return _UNSEEN.sub(lambda found: found.group().encode("unicode_escape").decode(), text)
 
 
 def near_miss(word: str, known: Iterable[str]) -> str:

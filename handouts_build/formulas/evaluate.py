@@ -37,10 +37,7 @@ def value_of(node: Node, lookup: Lookup) -> Quantity:
         FormulaFault: On an unknown name, units that do not go together, a
             division by nought, or a value that does not exist.
     """
-    found = _value(node, lookup)
-    if not math.isfinite(found.magnitude):
-        raise FormulaFault("the result is too large to be a number", "", node.offset)
-    return found
+    return _value(node, lookup)
 
 
 def holds(node: Node, lookup: Lookup) -> bool:
@@ -67,9 +64,16 @@ def _value(node: Node, lookup: Lookup) -> Quantity:
         case Negative():
             return -_value(node.of, lookup)
         case Binary():
-            return _binary(node, lookup)
+            return _finite(node, _binary(node, lookup))
         case Call():
-            return _call(node, [_value(argument, lookup) for argument in node.arguments])
+            return _finite(node, _call(node, [_value(argument, lookup) for argument in node.arguments]))
+
+
+def _finite(node: Binary | Call, value: Quantity) -> Quantity:
+    """A value that the next sign or function can go on with."""
+    if not math.isfinite(value.magnitude):
+        raise FormulaFault("the result is too large to be a number", "", node.offset)
+    return value
 
 
 def _named(node: Name, lookup: Lookup) -> Quantity:
@@ -144,6 +148,8 @@ def _call(node: Call, values: list[Quantity]) -> Quantity:
             step = float(values[1].magnitude)
             if step <= 0:
                 _fault(node, f"{node.function} needs a step of more than nought")
+            if not math.isfinite(x / step):
+                _fault(node, "the result is too large to be a number")
             found = _stepped(first, x / step, up=node.function == "round_up") * step
             return found
         case "sqrt":

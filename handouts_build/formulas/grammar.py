@@ -8,10 +8,9 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
-from typing import Any
+from typing import Any, cast
 
 from lark import Lark, Token, Transformer, UnexpectedInput, v_args
-from lark.exceptions import VisitError
 
 from handouts_build.formulas.tree import FUNCTIONS, Binary, Call, FormulaFault, Name, Negative, Node, Number
 from handouts_build.problems import near_miss
@@ -95,19 +94,17 @@ def parse(text: str) -> Node:
 @lru_cache(maxsize=4096)
 def _parse(text: str) -> Node:
     try:
-        tree: Node = _ToTree().transform(_parser().parse(text))
+        # Nodes are made as the parser goes, so the type is ours and not Lark's tree.
+        tree: Any = _parser().parse(text)
     except UnexpectedInput as error:
         raise _explained(text, error) from None
-    except VisitError as error:
-        if isinstance(error.orig_exc, FormulaFault):
-            raise error.orig_exc from None
-        raise
-    return tree
+    return cast(Node, tree)
 
 
 @lru_cache(maxsize=1)
 def _parser() -> Lark:
-    return Lark(_GRAMMAR, parser="lalr", maybe_placeholders=False, propagate_positions=False)
+    # The transformer goes with the parser: a tree built first and walked later is walked by recursion.
+    return Lark(_GRAMMAR, parser="lalr", maybe_placeholders=False, propagate_positions=False, transformer=_ToTree())
 
 
 def _check_depth(text: str) -> None:
