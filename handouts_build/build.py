@@ -119,6 +119,7 @@ def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = No
         ProjectError: With every problem of every file.
     """
     cache = cache or Cache()
+    paths = tuple(dict.fromkeys(paths))
     problems: list[Problem] = []
     shops: dict[Path, tuple[Shop, bytes] | None] = {}
     sheets: list[Sheet] = []
@@ -185,7 +186,7 @@ def _alike(sheets: Iterable[Sheet], paths: Iterable[Path], base: Path) -> Iterat
         if first is not path:
             yield Problem(
                 Place(_shown(path, base)),
-                f"the name '{path.stem}' is already taken by {first.name}",
+                f"the name '{path.stem}' is already taken by {_shown(first, base)}",
                 "rename one of the two files",
             )
     titles: dict[str, Sheet] = {}
@@ -193,7 +194,7 @@ def _alike(sheets: Iterable[Sheet], paths: Iterable[Path], base: Path) -> Iterat
         first_sheet = titles.setdefault(sheet.title.casefold(), sheet)
         if first_sheet is not sheet and first_sheet.name != sheet.name:
             yield Problem(
-                Place(sheet.file),
+                Place(sheet.file, path="title"),
                 f"the title '{sheet.title}' is already that of {first_sheet.file}",
                 "give one of the two another title",
             )

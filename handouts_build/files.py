@@ -7,6 +7,7 @@ another name; only when all of it is there does each file take its place.
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
 import tempfile
 from collections.abc import Mapping
@@ -30,6 +31,8 @@ def write_all(files: Mapping[Path, bytes]) -> None:
         for path, content in files.items():
             if path.is_file() and path.stat().st_size == len(content) and path.read_bytes() == content:
                 continue
+            if path.is_dir():
+                raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(path))
             path.parent.mkdir(parents=True, exist_ok=True)
             handle, name = tempfile.mkstemp(dir=path.parent, prefix=".writing-")
             staged[name] = path

@@ -7,19 +7,47 @@ blanks, bits against the shop, pictures against the folder.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 from pathlib import Path
 
 from handouts_build.compute.names import Ledger
 from handouts_build.problems import near_miss
-from handouts_build.quantities import Rule, print_quantity
+from handouts_build.quantities import UNITS, Quantity, Rule, print_quantity
 from handouts_build.schema import Document, Key, Project, Shop
 from handouts_build.sheet import Finding, Group, Level, Part
 
-__all__ = ["bits_are_there", "pictures_found", "profiles_fit"]
+__all__ = ["bits_are_there", "pictures_found", "profiles_fit", "rule_of"]
 
 _PICTURES = {".jpg", ".jpeg", ".png", ".webp"}
+_MARKS = {"in": {1, 2, 4, 8, 16, 32, 64, 128, 10, 20, 50, 100}, "mm": {1, 2, 5, 10, 20, 50, 100}}
+_MARKS_SAID = {"in": "write 1/16 in, 1/32 in or 1/64 in", "mm": "write 1 mm, 0.5 mm or 0.1 mm"}
 _SAME_MM = 1e-6
 _SAME_BIT_MM = 0.01
+
+
+def rule_of(project: Project, ledger: Ledger) -> Rule:
+    """The marks on the rules at the bench.
+
+    Args:
+        project: Says them, or leaves them at 1/32 in and 0.5 mm.
+        ledger: Takes note of marks that no rule has.
+    """
+    inch = _mark(project.rule, Rule.inch, "in", ("rule",), ledger)
+    mm = _mark(project.metric_rule, Rule.millimetre, "mm", ("metric rule",), ledger)
+    return Rule(inch, mm, "in" if project.measure == "inches" else "mm")
+
+
+def _mark(said: Quantity | None, default: Fraction, unit: str, key: Key, ledger: Ledger) -> Fraction:
+    if said is None:
+        return default
+    exactly = Fraction(float(said.m_as(UNITS[unit])))
+    mark = exactly.limit_denominator(128)
+    if mark.denominator not in _MARKS[unit] or mark > 10 or abs(mark - exactly) > exactly / 10**6:
+        ledger.note(
+            key, f"no {'inch' if unit == 'in' else 'millimetre'} rule is marked every {said:~P}", _MARKS_SAID[unit]
+        )
+        return default
+    return mark
 
 
 def profiles_fit(groups: tuple[Group, ...], parts: tuple[Part, ...], rule: Rule, ledger: Ledger) -> Iterator[Finding]:
@@ -85,22 +113,37 @@ def pictures_found(project: Project, folder: Path, ledger: Ledger) -> Iterator[t
     Yields:
         Index among the project's pictures, and the file.
     """
-    home = folder.resolve()
+    home = _resolved(folder.parent) / folder.name
     for index, picture in enumerate(project.pictures):
         key: Key = ("pictures", index, "file")
         written = Path(picture.file)
-        path = (folder / written).resolve()
+        path = _resolved(folder / written)
         if written.is_absolute() or "\\" in picture.file or not path.is_relative_to(home):
             ledger.note(
                 key, f"'{picture.file}' lies outside the project's folder", f"put it in the folder {folder.name}/"
             )
         elif path.suffix.lower() not in _PICTURES:
             ledger.note(key, f"'{picture.file}' is not a picture that can be shown", "use a .jpg, .png or .webp file")
-        elif not path.is_file():
+        elif not _is_file(path):
             hint = _near(folder, written)
             ledger.note(key, f"there is no picture '{picture.file}' in the folder {folder.name}/", hint)
         else:
             yield index, path
+
+
+def _resolved(path: Path) -> Path:
+    """Where a path leads, symbolic links followed; links that lead round in a circle lead nowhere."""
+    try:
+        return path.resolve()
+    except (OSError, RuntimeError):
+        return Path()
+
+
+def _is_file(path: Path) -> bool:
+    try:
+        return path.is_file()
+    except OSError:
+        return False
 
 
 def _near(folder: Path, written: Path) -> str:

@@ -11,7 +11,6 @@ from collections.abc import Callable, Iterator
 from functools import cached_property
 
 from handouts_build.compute.names import Ledger, Piece, Unsettled
-from handouts_build.compute.prose import line
 from handouts_build.compute.showing import filled, rounding
 from handouts_build.compute.workings import source_of
 from handouts_build.quantities import Err, Kind, Printed, Quantity, Rule, exact, print_quantity
@@ -152,7 +151,7 @@ class ProfileWork:
             assert value is not None
             return value
 
-        long, label = due("long"), line(keys.says or "", (*key, "says"), self._ledger, {})
+        long, label = due("long"), keys.says or ""
         make: dict[str, Callable[[], Element]] = {
             "taper": lambda: Taper(long=long, label=label, start=given("from_"), to=due("to")),
             "ogee": lambda: Ogee(long=long, label=label, start=given("from_"), to=due("to")),

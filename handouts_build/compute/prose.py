@@ -47,7 +47,7 @@ def _runs(text: str, start: int, key: Key, ledger: Ledger, printed: dict[str, Pr
     at = 0
     for found in PLACEHOLDER.finditer(text):
         yield from _plain(text[at : found.start()])
-        name = found.group(1)
+        name = found.group(1).strip()
         at = found.end()
         if name in printed:
             yield Run(str(printed[name]), "value")
@@ -57,7 +57,7 @@ def _runs(text: str, start: int, key: Key, ledger: Ledger, printed: dict[str, Pr
         except Unsettled:
             continue
         except FormulaFault as fault:
-            ledger.note(key, fault.message, fault.hint, offset=start + found.start(1))
+            ledger.note(key, fault.message, fault.hint, offset=start + found.start() + found.group().index(name))
     yield from _plain(text[at:])
 
 

@@ -19,6 +19,7 @@ from handouts_build.quantities import Printed, Quantity, Rule, count
 from handouts_build.schema import Formula, Key
 from handouts_build.sheet import Dimension, Finding, Given, Group, Level, Remark, Source
 from handouts_build.tables import movement, movements, sources
+from handouts_build.tables.published import COMMON_PRACTICE, source_text
 from handouts_build.trade import CHAPTERS
 from handouts_build.trade.law import Chapter, Demand
 
@@ -27,7 +28,11 @@ __all__ = ["ChapterWork", "source_of"]
 
 def source_of(source: str) -> Source:
     """A source from the table as the sheet carries it."""
-    found = sources()[source]
+    if source == COMMON_PRACTICE:
+        return Source("common-practice", "Common practice, no published source", "common practice")
+    found = sources().get(source)
+    if found is None:
+        return Source(source, source_text(source), "verified")
     text = found.text if found.reference in ("", found.text) else f"{found.text} ({found.reference})"
     return Source(found.id, text, found.standing.value.lower())
 
@@ -162,15 +167,19 @@ class ChapterWork:
     def _judge(self, printed: dict[str, Printed]) -> None:
         """The conditions on what was worked out."""
         given = {one.name for one in self.chapter.givens}
+        failed = False
         for demand in self.chapter.demands:
             if (demand.level == "problem" and demand.needs <= given) or demand.met(self.known):
                 continue
             message = filled(demand.message, printed)
             if demand.level == "problem":
                 self._ledger.note(self._at(demand), message, demand.remedy)
+                failed = True
                 continue
             place = self._ledger.document.place(self._at(demand))
             self.findings.append(Finding(Level(demand.level), self.title, message, demand.remedy, place))
+        if failed:
+            raise Unsettled
 
     def _at(self, demand: Demand) -> Key:
         """Where the blame lies: the given named by the demand, if the author gave it."""

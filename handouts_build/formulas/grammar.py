@@ -98,7 +98,7 @@ def _parse(text: str) -> Node:
         tree: Any = _parser().parse(text)
     except UnexpectedInput as error:
         raise _explained(text, error) from None
-    return cast(Node, tree)
+    return cast("Node", tree)
 
 
 @lru_cache(maxsize=1)

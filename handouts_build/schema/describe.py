@@ -63,7 +63,8 @@ formula is one measure. A part of something has a dot: `octagon.setback`.
 
 A *line* is one line of text; a *text* may have several paragraphs with an empty line
 between them. `*stars*` give emphasis, and `{{name}}` puts a worked-out value in, in
-both units.
+both units; not in a title, nor in what `says` calls a size, a dimension, a working or a
+profile.
 """
 
 

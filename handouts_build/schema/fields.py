@@ -23,6 +23,7 @@ __all__ = [
     "AuthorName",
     "Formula",
     "FormulaField",
+    "Label",
     "Length",
     "Line",
     "Measure",
@@ -31,8 +32,8 @@ __all__ = [
     "Speed",
 ]
 
-PLACEHOLDER = re.compile(r"\{\s*([^{}]*?)\s*\}")
-"""A worked-out value put into text: `{octagon.setback}`."""
+PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
+"""A worked-out value put into text: `{octagon.setback}`; space around the name does not count."""
 
 _LONGEST_LINE = 160
 _LONGEST_PROSE = 4000
@@ -106,8 +107,20 @@ def _minutes(value: Any) -> float:
     return float(value)
 
 
+def _label(value: Any) -> str:
+    text = _one_line(_plain(value))
+    brace = re.search(r"[{}]", text)
+    if brace:
+        fault("a value cannot be put in here", "curly brackets work in steps, supplies and the summary", brace.start())
+    return text
+
+
 def _line(value: Any) -> str:
-    text = _prose(value).strip()
+    return _one_line(_prose(value))
+
+
+def _one_line(text: str) -> str:
+    text = text.strip()
     if "\n" in text:
         fault("this must be one line")
     if len(text) > _LONGEST_LINE:
@@ -115,7 +128,8 @@ def _line(value: Any) -> str:
     return text
 
 
-def _prose(value: Any) -> str:
+def _plain(value: Any) -> str:
+    """Text with no markup of any other language in it."""
     text = _text_of(value, "text")
     if not text.strip():
         fault("this is empty, where text is due")
@@ -126,8 +140,13 @@ def _prose(value: Any) -> str:
         if found:
             hint = "author text is plain; *stars* give emphasis and {name} puts a value in"
             fault(f"{what} cannot stand in text", hint, found.start())
+    return text
+
+
+def _prose(value: Any) -> str:
+    text = _plain(value)
     for found in PLACEHOLDER.finditer(text):
-        if not re.fullmatch(NAME, found.group(1)):
+        if not re.fullmatch(NAME, found.group(1).strip()):
             fault(
                 f"'{found.group()}' is not a name to put in",
                 "write {name} with a size, dimension or working",
@@ -172,6 +191,12 @@ Line = Annotated[
     str, BeforeValidator(_line), WithJsonSchema({"type": ["string", "number"], "maxLength": _LONGEST_LINE})
 ]
 """One line of author text."""
+Label = Annotated[
+    str,
+    BeforeValidator(_label),
+    WithJsonSchema({"type": ["string", "number"], "maxLength": _LONGEST_LINE, "pattern": "^[^{}]*$"}),
+]
+"""One line that names something; no value can be put in."""
 Prose = Annotated[str, BeforeValidator(_prose), WithJsonSchema({"type": "string", "maxLength": _LONGEST_PROSE})]
 """Author text; an empty line starts a new paragraph, *stars* give emphasis, {name} puts a value in."""
 AuthorName = Annotated[str, BeforeValidator(_author_name), _string("^[a-z][a-z0-9_]{0,39}$")]

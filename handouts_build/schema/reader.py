@@ -26,6 +26,8 @@ _MOST_NODES = 20_000
 Key = tuple[str | int, ...]
 """The way to a value: keys and list indexes."""
 
+# What text cannot hold: YAML lets it in by escapes such as \\e.
+_UNSEEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff]")
 _INT = re.compile(r"[-+]?[0-9]{1,18}")
 _FLOAT = re.compile(r"[-+]?(?:\.[0-9]{1,30}|[0-9]{1,30}\.[0-9]{0,30})(?:[eE][-+]?[0-9]{1,3})?")
 _PLAIN_STR = "tag:yaml.org,2002:str"
@@ -38,6 +40,8 @@ class Document:
 
     file: str
     values: dict[str, Any]
+    lines: list[str] = field(default_factory=list)
+    """The file's text, line by line."""
     _nodes: dict[Key, yaml.Node] = field(default_factory=dict)
     _keys: dict[Key, yaml.Node] = field(default_factory=dict)
 
@@ -59,12 +63,32 @@ class Document:
             return Place(self.file, 1, 1, path)
         line, column = node.start_mark.line + 1, node.start_mark.column + 1
         if offset and known == key and isinstance(node, yaml.ScalarNode):
-            one_line = node.start_mark.line == node.end_mark.line
-            if one_line:
+            if node.start_mark.line == node.end_mark.line:
                 column += offset + (1 if node.style in ("'", '"') else 0)
-            elif node.style == "|":
-                line += 1 + node.value[:offset].count("\n")
+            elif node.style in ("|", ">"):
+                line, column = self._in_block(node, offset)
         return Place(self.file, line, column, path)
+
+    def _in_block(self, node: yaml.ScalarNode, offset: int) -> tuple[int, int]:
+        """Line and column of a character of a block scalar (| or >)."""
+        first = node.start_mark.line + 1
+        rows = self.lines[first : node.end_mark.line + 1]
+        indent = next((len(row) - len(row.lstrip(" ")) for row in rows if row.strip()), 0)
+        start = ends = blank = 0
+        for number, row in enumerate(rows):
+            text = row[indent:]
+            if not text.strip():
+                blank += 1
+                continue
+            if ends:
+                # In | every line break counts; in > a single one is a space, and an empty line is the break.
+                start = ends + (max(1, blank) if node.style == ">" else blank + 1)
+            elif blank:
+                start = blank
+            blank, ends = 0, start + len(text)
+            if offset <= ends:
+                return first + number + 1, indent + 1 + max(0, offset - start)
+        return node.start_mark.line + 1, node.start_mark.column + 1
 
 
 def written(key: Key) -> str:
@@ -116,13 +140,13 @@ def read_document(path: Path, shown: str) -> Document:
         message, hint = _plainly(error, text, line)
         raise refuse(message, hint, line, column) from None
     except yaml.reader.ReaderError as error:
-        line = text.count("\n", 0, error.position) + 1
+        line = raw.count(b"\n", 0, error.position) + 1
         raise refuse("there is a character here that YAML does not allow", "delete it", line, 1) from None
     if node is None:
         raise refuse("the file is empty", "start one with: handouts new NAME", 1, 1)
     if not isinstance(node, yaml.MappingNode):
         raise refuse("the file must be a list of keys and values", "start it with title: …", 1, 1)
-    document = Document(shown, {})
+    document = Document(shown, {}, text.splitlines())
     builder = _Builder(document)
     document.values = builder.build(node, ())
     if builder.problems:
@@ -206,6 +230,11 @@ class _Builder:
         if isinstance(node, yaml.SequenceNode):
             return [self.build(child, (*key, index)) for index, child in enumerate(node.value)]
         assert isinstance(node, yaml.ScalarNode)
+        if _UNSEEN.search(node.value):
+            self.problems.append(
+                Problem(self.document.place(key), "this text holds a character that cannot be seen", "write it without")
+            )
+            return ""
         return _scalar(node)
 
     def _mapping(self, node: yaml.MappingNode, key: Key) -> dict[str, Any]:
