@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from handouts_build.figures.figure import Figure
 from handouts_build.sheet import Sheet
 
-__all__ = ["Drawing", "Entry", "Output", "Paper"]
+__all__ = ["Entry", "Output"]
 
 
 @dataclass(frozen=True)
@@ -25,34 +25,12 @@ class Output:
 
 
 @dataclass(frozen=True)
-class Drawing:
-    """One drawing of a project, ready for a page."""
-
-    figure: Figure
-    inline: str
-    """SVG to set into HTML, its colors following the page's light and dark schemes."""
-    path: str
-    """Path of its own file, as `Output.path`."""
-
-
-@dataclass(frozen=True)
-class Paper:
-    """One printable paper of a project."""
-
-    path: str
-    """Path of the PDF, as `Output.path`."""
-    title: str
-    """What it is, such as `Handout`."""
-    size: str
-    """Size of sheet, such as `US Letter`."""
-
-
-@dataclass(frozen=True)
 class Entry:
     """One project with everything its page points to."""
 
     sheet: Sheet
-    drawings: tuple[Drawing, ...] = ()
-    papers: tuple[Paper, ...] = ()
+    figures: tuple[Figure, ...] = ()
+    papers: tuple[str, ...] = ()
+    """Paths of its papers, as `Output.path`."""
     data: str = ""
     """Path of its data file; empty when there is none."""

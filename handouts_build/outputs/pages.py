@@ -1,0 +1,206 @@
+"""Pages: a home page with a card for each project, and one page for each project, as Markdown.
+
+This module owns which pages there are and the facts that stand on them. Their form
+is in `templates/*.md.j2`, author text passes through `pages_text`, and looks are in
+the style sheet. Markdown keeps the headings and links, so that any site engine can
+list and follow them; everything else is HTML that no engine changes.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from handouts_build.figures.figure import Figure
+from handouts_build.outputs.output import Entry, Output
+from handouts_build.outputs.pages_assets import assets
+from handouts_build.outputs.pages_text import emblem, heading, plain, prose, setting, yaml_text
+from handouts_build.outputs.words import LAST_WORD, LEVELS, SHOWN, SIDES, SIDES_SAY
+from handouts_build.quantities import Kind, kind_of
+from handouts_build.sheet import Level, Sheet, Source
+
+__all__ = ["pages"]
+
+_PAPERS = {
+    "handout": ("Handout", "The whole piece to read and to keep."),
+    "dimensions": ("Dimensions sheet", "One page to pin up beside the lathe."),
+    "templates": ("Full-size templates", "To cut out. Print at actual size and measure the bar first."),
+}
+_SHEETS = {"letter": "US Letter", "a4": "A4"}
+
+
+def pages(entries: Sequence[Entry]) -> list[Output]:
+    """Every page of an archive, its shared files, and the projects' own pictures and drawings.
+
+    Args:
+        entries: The projects.
+    """
+    made = assets()
+    made.append(Output("index.md", _home(entries)))
+    for entry in entries:
+        sheet = entry.sheet
+        made.append(Output(f"projects/{sheet.name}.md", _project(entry)))
+        made += [Output(f"projects/{sheet.name}/{one.file}", one.path.read_bytes()) for one in sheet.pictures]
+        made += [Output(f"projects/{sheet.name}/{one.name}.svg", one.svg) for one in entry.figures]
+    return made
+
+
+@cache
+def _templates() -> Any:
+    """The templates, ready to fill: everything put in is escaped unless it is markup already."""
+    import jinja2
+
+    found = jinja2.Environment(
+        loader=jinja2.PackageLoader("handouts_build.outputs"),
+        autoescape=True,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    found.filters.update(
+        emblem=emblem, t=setting, prose=prose, heading=heading, yaml_text=yaml_text, plain=plain, clock=_clock
+    )
+    found.globals.update(SHOWN=SHOWN, SIDES=SIDES, SIDES_SAY=SIDES_SAY, LAST_WORD=LAST_WORD, LEVELS=LEVELS)
+    return found
+
+
+def _filled(name: str, **values: Any) -> str:
+    """A template filled, with no more than one empty line in a row."""
+    text: str = _templates().get_template(name).render(**values)
+    return re.sub(r"\n{3,}", "\n\n", text)
+
+
+def _clock(minutes: float) -> str:
+    """Minutes as a person says them."""
+    hours, rest = divmod(round(minutes), 60)
+    return " ".join(
+        part for part in (f"{hours} h" if hours else "", f"{rest} min" if rest or not hours else "") if part
+    )
+
+
+def _home(entries: Sequence[Entry]) -> str:
+    """The home page."""
+    from handouts_build.figures import themed
+
+    return _filled(
+        "home.md.j2",
+        themed=themed,
+        clubs=list(dict.fromkeys(entry.sheet.club for entry in entries if entry.sheet.club)),
+        cards=[
+            {"sheet": entry.sheet, "drawing": _hero(entry), "facts": list(_facts(entry.sheet))} for entry in entries
+        ],
+    )
+
+
+def _project(entry: Entry) -> str:
+    """One project's page."""
+    from handouts_build.figures import themed
+
+    sheet = entry.sheet
+    sources = _Sources()
+    shown = {name for step in sheet.steps for name in step.figures}
+    first_seen: set[str] = set()
+    beside: dict[int, list[Figure]] = {}
+    for step in sheet.steps:
+        # A drawing stands once, beside the first step that calls for it.
+        beside[step.number] = [one for one in entry.figures if one.group in step.figures and one.name not in first_seen]
+        first_seen.update(one.name for one in beside[step.number])
+    return _filled(
+        "project.md.j2",
+        sheet=sheet,
+        hero=_hero(entry),
+        facts=list(_facts(sheet)),
+        findings=[one for level in (Level.MIND, Level.NOTE) for one in sheet.findings if one.level is level],
+        careful=[step.number for step in sheet.steps if step.care],
+        needs=list(_needs(sheet)),
+        groups=[(group, main) for group in sheet.groups if (main := [one for one in group.dimensions if one.main])],
+        stations=[group for group in sheet.groups if group.shape is not None and group.shape.stations],
+        beside=beside,
+        elsewhere={
+            group.name: [one for one in entry.figures if one.group == group.name and one.group not in shown]
+            for group in sheet.groups
+        },
+        workings=[group for group in sheet.groups if group.dimensions or group.remarks],
+        sources=sources,
+        papers=list(_papers(entry)),
+        data=entry.data.removeprefix("projects/"),
+        leads=_leads(sheet),
+        themed=themed,
+    )
+
+
+def _hero(entry: Entry) -> Figure | None:
+    """The drawing that stands for the piece: a profile before anything else, for it looks like the piece."""
+    groups = {group.name: group for group in entry.sheet.groups}
+    shaped = [one for one in entry.figures if one.group in groups and groups[one.group].shape is not None]
+    return next(iter((*shaped, *entry.figures)), None)
+
+
+def _leads(sheet: Sheet) -> tuple[str, str]:
+    """What the two columns of values are called, the unit that leads first."""
+    return ("Inches", "Millimeters") if sheet.rule.lead == "in" else ("Millimeters", "Inches")
+
+
+def _facts(sheet: Sheet) -> Iterator[tuple[str, str]]:
+    """What a reader wants to know at a glance: name and value."""
+    first = next((one for one in sheet.sizes if kind_of(one.value) is Kind.LENGTH), None)
+    if first is not None:
+        yield first.says, str(first.printed)
+    if sheet.minutes:
+        yield "Time at the lathe", _clock(sheet.minutes)
+    if sheet.level:
+        yield "For", sheet.level
+    if sheet.woods:
+        yield "Wood" if len(sheet.woods) == 1 else "Woods", "; ".join(sheet.woods)
+    if sheet.techniques:
+        yield "Techniques", ", ".join(sheet.techniques)
+    if sheet.by:
+        yield "Shown by", f"{sheet.by}, {sheet.club}" if sheet.club else sheet.by
+
+
+def _needs(sheet: Sheet) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Lists of what is needed beside the wood."""
+    if sheet.tools:
+        yield "Tools", sheet.tools
+    if sheet.supplies:
+        yield "Supplies", sheet.supplies
+
+
+@dataclass(frozen=True)
+class _Paper:
+    """One paper in all its sizes."""
+
+    title: str
+    says: str
+    files: tuple[tuple[str, str], ...]
+    """Size of sheet and path from the project's page."""
+
+
+def _papers(entry: Entry) -> Iterator[_Paper]:
+    """The papers of a project, each with the sizes of sheet it comes in."""
+    start = f"projects/{entry.sheet.name}/{entry.sheet.name}-"
+    for kind, (title, says) in _PAPERS.items():
+        found = tuple(
+            (name, f"{start}{kind}-{size}.pdf".removeprefix("projects/"))
+            for size, name in _SHEETS.items()
+            if f"{start}{kind}-{size}.pdf" in entry.papers
+        )
+        if found:
+            yield _Paper(title, says, found)
+
+
+class _Sources:
+    """The sources a page names, numbered in the order they are first named."""
+
+    def __init__(self) -> None:
+        self.listed: list[Source] = []
+
+    def number(self, source: Source) -> int:
+        """The number that stands for a source."""
+        if source not in self.listed:
+            self.listed.append(source)
+        return self.listed.index(source) + 1

@@ -1,0 +1,52 @@
+"""What every page of a site shares: style sheet, scripts, fonts and the mark.
+
+This module owns where these files lie on the site. It leaves telling the site
+engine about them to the plugin.
+"""
+
+from __future__ import annotations
+
+from importlib.resources import files
+from importlib.resources.abc import Traversable
+
+from handouts_build.outputs.output import Output
+
+__all__ = ["FAVICON", "LOGO", "POLYFILL", "SCRIPT", "STYLE", "assets"]
+
+_HOME = "assets/handouts"
+
+STYLE = f"{_HOME}/css/handouts.css"
+"""Style sheet of the pages."""
+
+SCRIPT = f"{_HOME}/js/handouts.js"
+"""Names for controls that the theme leaves unnamed."""
+
+POLYFILL = f"{_HOME}/js/iframe-worker.js"
+"""Lets search run from a disk. The file's name is what the theme's offline plugin looks for."""
+
+LOGO = f"{_HOME}/mark.svg"
+"""The mark in the header."""
+
+FAVICON = LOGO
+"""The mark in the browser's tab."""
+
+_FACES = ("handouts-sans-regular", "handouts-sans-italic", "handouts-sans-bold", "handouts-serif-bold")
+
+
+def assets() -> list[Output]:
+    """The shared files, with their paths on the site."""
+    package = files("handouts_build")
+    home = package / "outputs" / "assets"
+    made = [
+        Output(path, _content(home.joinpath(*path.removeprefix(f"{_HOME}/").split("/"))))
+        for path in (STYLE, SCRIPT, POLYFILL, LOGO)
+    ]
+    made += [
+        Output(f"{_HOME}/fonts/{face}.woff2", (package / "fonts" / f"{face}.woff2").read_bytes()) for face in _FACES
+    ]
+    return made
+
+
+def _content(file: Traversable) -> bytes:
+    """A text file's bytes with plain line ends, whatever a checkout made of them."""
+    return file.read_bytes().replace(b"\r\n", b"\n")

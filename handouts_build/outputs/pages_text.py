@@ -1,0 +1,67 @@
+"""Text on its way to a page: escaped so that it stays text, with shop fractions told apart.
+
+This module owns the two ways author text may enter a page: as HTML inside a block
+that Markdown leaves alone, or inside a Markdown heading. In both, whatever the
+author wrote is shown and never obeyed.
+"""
+
+from __future__ import annotations
+
+import re
+
+from markupsafe import Markup, escape
+
+from handouts_build.sheet import Paragraph
+
+__all__ = ["emblem", "heading", "plain", "prose", "setting", "yaml_text"]
+
+# A fraction counts as one only with its unit: "3/4 in" is a size, "1/2 of them" and a date are not.
+_FRACTION = re.compile(r"(?<![\d/])(\d{1,3}/\d{1,3})(?=[ \u00a0]?(?:in\b|ft\b|min\b|″|&#34;))")
+
+_SPACE = re.compile(r"[ \t\r\n\f\v\x85\u2028\u2029]+")
+
+_STYLES = {"plain": "{}", "emphasis": "<em>{}</em>", "value": '<span class="hb-value">{}</span>'}
+
+
+def _one_line(text: str) -> str:
+    """Text without line breaks, which could end a block; spaces that do not break stay."""
+    return _SPACE.sub(" ", text)
+
+
+def setting(text: str) -> Markup:
+    """Text as HTML on one line, each shop fraction marked so that the font may set it as one."""
+    return Markup(_FRACTION.sub(r'<span class="hb-frac">\1</span>', str(escape(_one_line(text)))))
+
+
+def prose(paragraph: Paragraph) -> Markup:
+    """A paragraph of author text as HTML, without the element around it."""
+    return Markup("").join(Markup(_STYLES[run.style]).format(setting(run.text)) for run in paragraph)
+
+
+def plain(paragraphs: tuple[Paragraph, ...]) -> str:
+    """Paragraphs as one plain string."""
+    return _one_line(" ".join("".join(run.text for run in one) for one in paragraphs)).strip()
+
+
+def heading(text: str) -> Markup:
+    """Text for a Markdown heading or link: every mark that could mean something as a character reference.
+
+    A reference never opens or closes markup, in any dialect of Markdown.
+    """
+    return Markup(
+        "".join(
+            f"&#{ord(mark)};" if mark.isascii() and not mark.isalnum() and mark != " " else mark
+            for mark in _one_line(text).strip()
+        )
+    )
+
+
+def yaml_text(text: str) -> Markup:
+    """Text as a quoted YAML scalar that is HTML already, because themes print it unescaped."""
+    safe = str(escape(_one_line(text).strip())).replace("\\", "\\\\")
+    return Markup('"' + "".join(mark if mark.isprintable() else f"\\U{ord(mark):08X}" for mark in safe) + '"')
+
+
+def emblem(svg: str) -> Markup:
+    """A drawing without its lettering, to stand small on a card."""
+    return Markup(re.sub(r"<text\b.*?</text>", "", svg, flags=re.DOTALL))

@@ -1,0 +1,39 @@
+"""Fixed words that every output says alike.
+
+This module owns words that stand on a page and on a paper; what only one of them
+says stays there.
+"""
+
+from __future__ import annotations
+
+from handouts_build.quantities import Err
+from handouts_build.sheet import Level
+
+__all__ = ["LAST_WORD", "LEVELS", "SHOWN", "SIDES", "SIDES_SAY"]
+
+SIDES = {Err.OVER: "not under", Err.UNDER: "not over", Err.NEAREST: ""}
+"""What a maker must not do to a size, by the side it was rounded to."""
+
+SIDES_SAY = (
+    "“Not over”: make it this size or a little less. “Not under”: this size or a little more. "
+    "Each unit is rounded by itself, so work in one of them."
+)
+
+LEVELS = {Level.STOP: "Stop", Level.MIND: "Mind", Level.NOTE: "Note"}
+"""The word a finding opens with."""
+
+SHOWN = {"talk": "told, not turned", "ready-made": "brought ready-made"}
+"""How a step is shown, where it is not turned live."""
+
+LAST_WORD = (
+    (
+        "The lathe's manual, local codes and your club's rules come first, before anything on these pages. "
+        "Teaching beginners is for those approved to do it."
+    ),
+    (
+        "The cautions here are the usual ones. They do not know your lathe, your tools, your wood or your hands, and "
+        "following them does not make the work free of danger. If a hold, a cut or a speed does not look right to you, "
+        "stop the lathe and ask."
+    ),
+)
+"""How every handout closes."""

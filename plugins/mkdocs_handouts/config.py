@@ -1,0 +1,21 @@
+"""Options of the plugin, as written in `mkdocs.yml`; what they do is for `plugin` to say."""
+
+from __future__ import annotations
+
+from mkdocs.config import config_options as c
+from mkdocs.config.base import Config
+
+__all__ = ["HandoutsConfig"]
+
+
+class HandoutsConfig(Config):
+    """Options of the plugin `handouts`."""
+
+    enabled = c.Type(bool, default=True)
+    """Whether the plugin does anything."""
+
+    projects = c.Dir(default="projects", exists=False)
+    """Folder of the project files, from where `mkdocs.yml` lies."""
+
+    papers = c.Type(bool, default=True)
+    """Whether the PDFs are made and offered on the pages."""
