@@ -18,6 +18,7 @@ from handouts_build.quantities import Err, Printed, Quantity, Rule
 
 __all__ = [
     "Blank",
+    "Box",
     "Dimension",
     "Finding",
     "Given",
@@ -204,6 +205,20 @@ class Blank:
 
 
 @dataclass(frozen=True)
+class Box:
+    """One safety box: what hurts, and what to do."""
+
+    id: str
+    signal: str
+    """`danger`, `warning`, `caution` or `notice`, in the order of ANSI Z535."""
+    title: str
+    hurts: str
+    """Who is hurt how."""
+    do: tuple[str, ...]
+    source: Source
+
+
+@dataclass(frozen=True)
 class Step:
     """One thing done to a part."""
 
@@ -223,6 +238,10 @@ class Step:
     camera: str
     figures: tuple[str, ...]
     """Names of the groups whose drawings belong here."""
+    boxes: tuple[Box, ...] = ()
+    """Safety boxes that this step calls for, gravest first."""
+    new_boxes: frozenset[str] = frozenset()
+    """Ids of those that no earlier step called for; the others are named, not repeated."""
 
 
 @dataclass(frozen=True)
@@ -298,6 +317,10 @@ class Sheet:
     supplies: tuple[str, ...]
     pictures: tuple[Picture, ...]
     findings: tuple[Finding, ...]
+    boxes: tuple[Box, ...] = ()
+    """Safety boxes for the whole piece, gravest first; each step has its own besides."""
+    closing: str = ""
+    """The words every handout's safety section ends with."""
 
     @property
     def steps(self) -> Iterator[Step]:

@@ -7,12 +7,13 @@ same sheet: no clock, no disk beyond asking whether a picture is there.
 
 from __future__ import annotations
 
-from fractions import Fraction
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import Any
 
-from handouts_build.compute.checks import bits_are_there, pictures_found, profiles_fit
+from handouts_build.compute.cautions import boxes_of_piece, boxes_of_step
+from handouts_build.compute.checks import bits_are_there, pictures_found, profiles_fit, rule_of
 from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.outlines import ProfileWork
 from handouts_build.compute.prose import line, paragraphs
@@ -21,12 +22,10 @@ from handouts_build.compute.workings import ChapterWork
 from handouts_build.formulas import FormulaFault, holds
 from handouts_build.problems import near_miss
 from handouts_build.quantities import (
-    UNITS,
     Err,
     Kind,
     Printed,
     Quantity,
-    Rule,
     exact,
     inches,
     kind_of,
@@ -47,6 +46,7 @@ from handouts_build.sheet import (
     Size,
     Step,
 )
+from handouts_build.tables.cautions import CLOSING
 
 __all__ = ["compute"]
 
@@ -70,24 +70,14 @@ def compute(project: Project, document: Document, *, name: str, folder: Path, sh
     return _Work(project, document, name, folder, shop).sheet()
 
 
-def _rule(project: Project) -> Rule:
-    inch = Fraction(project.rule.m_as(UNITS["in"])).limit_denominator(128) if project.rule else Rule.inch
-    mm = (
-        Fraction(project.metric_rule.m_as(UNITS["mm"])).limit_denominator(100)
-        if project.metric_rule
-        else Rule.millimetre
-    )
-    return Rule(inch, mm, "in" if project.measure == "inches" else "mm")
-
-
 class _Work:
     def __init__(self, project: Project, document: Document, name: str, folder: Path, shop: Shop) -> None:
         self.project, self.document, self.name, self.folder, self.shop = project, document, name, folder, shop
-        self.rule = _rule(project)
         self.ledger = Ledger(document)
+        self.rule = rule_of(project, self.ledger)
         step = inches(float(self.rule.inch)) if self.rule.lead == "in" else millimetres(float(self.rule.millimetre))
         self.ledger.values["rule"] = step
-        self.printed: dict[str, Printed] = {}
+        self.printed: dict[str, Printed] = {"rule": print_quantity(step, self.rule)}
         self.sizes: list[Size] = []
         self.own: list[Dimension] = []
         self.findings: list[Finding] = []
@@ -136,10 +126,12 @@ class _Work:
             club=self.shop.club or "",
             sizes=tuple(self.sizes),
             groups=groups,
-            parts=parts,
+            parts=self._with_boxes(parts, groups),
             supplies=supplies,
             pictures=pictures,
             findings=tuple(sorted(self.findings, key=lambda one: (order.index(one.level), one.place))),
+            boxes=boxes_of_piece(self.project),
+            closing=CLOSING,
         )
 
     def _settle(self) -> list[ChapterWork | ProfileWork]:
@@ -198,10 +190,9 @@ class _Work:
         self.ledger.values[name] = value
         shown = print_quantity(value, self.rule)
         self.printed[name] = shown
-        says = self._line(size.says, (*key, "says"))
         least, most = (print_quantity(one, self.rule) if one is not None else None for one in (size.least, size.most))
         choices = tuple(str(print_quantity(one, self.rule)) for one in size.choices or ())
-        self.sizes.append(Size(name, says, value, shown, least, most, choices))
+        self.sizes.append(Size(name, size.says, value, shown, least, most, choices))
 
     def _dimension(self, name: str, own: Any) -> None:
         key: Key = ("dimensions", name)
@@ -221,7 +212,7 @@ class _Work:
             raise Unsettled
         self.ledger.values[name] = value
         row = dimension(
-            name, value, says=self._line(own.says, (*key, "says")), symbol=spoken(name), tree=own.formula.tree,
+            name, value, says=own.says, symbol=spoken(name), tree=own.formula.tree,
             symbols=spoken, values=self.ledger.lookup, rule=self.rule, err=Err(own.err), fine=own.fine,
             main=True, source=None,
         )  # fmt: skip
@@ -273,7 +264,7 @@ class _Work:
                 for index, text in enumerate(step.care)
                 for paragraph in paragraphs(text, (*key, "care", index), self.ledger, self.printed)
             ),
-            hold=self._line(step.hold, (*key, "hold")) if step.hold else "",
+            hold=self._hold(step.hold, (*key, "hold")) if step.hold else "",
             tools=tuple(self._line(tool, (*key, "tools", index)) for index, tool in enumerate(step.tools)),
             minutes=None if step.minutes is None else quantity(step.minutes, "min"),
             speed=exact(step.speed, self.rule.lead) if step.speed is not None else "",
@@ -281,6 +272,26 @@ class _Work:
             camera=step.camera or "",
             figures=tuple(step.drawings),
         )
+
+    def _hold(self, hold: Any, key: Key) -> str:
+        by = " and ".join(hold.by)
+        return f"{by}: {self._line(hold.says, (*key, 'says'))}" if hold.says else by
+
+    def _with_boxes(self, parts: tuple[Part, ...], groups: tuple[Group, ...]) -> tuple[Part, ...]:
+        """The parts with the safety boxes of their steps; each box is whole at its first step."""
+        seen: set[str] = set()
+        made = []
+        for part in parts:
+            model = self.project.parts[part.name]
+            steps = []
+            for step, keys in zip(part.steps, model.steps, strict=True):
+                drawn = [group for group in groups if group.name in step.figures]
+                boxes = boxes_of_step(self.project, model, keys, blank=part.blank, groups=drawn)
+                new = frozenset(box.id for box in boxes) - seen
+                seen |= new
+                steps.append(replace(step, boxes=boxes, new_boxes=new))
+            made.append(replace(part, steps=tuple(steps)))
+        return tuple(made)
 
     def _drawings_known(self, groups: set[str]) -> None:
         known = groups | set(self.project.workings) | set(self.project.profiles)

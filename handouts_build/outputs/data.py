@@ -11,7 +11,7 @@ from importlib import resources
 from typing import Any
 
 from handouts_build.quantities import Kind, Printed, Quantity, kind_of
-from handouts_build.sheet import Dimension, Finding, Group, Paragraph, Part, Shape, Sheet, Size, Source
+from handouts_build.sheet import Box, Dimension, Finding, Group, Paragraph, Part, Shape, Sheet, Size, Source
 
 __all__ = ["sheet_json", "sheet_schema"]
 
@@ -56,6 +56,8 @@ def sheet_json(sheet: Sheet) -> str:
         "parts": [_part(part) for part in sheet.parts],
         "supplies": list(sheet.supplies),
         "findings": [_finding(finding) for finding in sheet.findings],
+        "boxes": [_box(box) for box in sheet.boxes],
+        "closing": sheet.closing,
     }
     return json.dumps(made, ensure_ascii=False, indent=1) + "\n"
 
@@ -166,9 +168,21 @@ def _part(part: Part) -> dict[str, Any]:
                 "show": step.show,
                 "camera": step.camera,
                 "drawings": list(step.figures),
+                "boxes": [_box(box) for box in step.boxes],
             }
             for step in part.steps
         ],
+    }
+
+
+def _box(box: Box) -> dict[str, Any]:
+    return {
+        "id": box.id,
+        "signal": box.signal,
+        "title": box.title,
+        "hurts": box.hurts,
+        "do": list(box.do),
+        "source": _source(box.source),
     }
 
 

@@ -13,6 +13,7 @@ from typing import Any
 from handouts_build.formulas import FUNCTIONS
 from handouts_build.quantities import UNITS
 from handouts_build.schema.models import Keys, Project, Shop
+from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.trade import CHAPTERS
 
 __all__ = ["project_schema", "reference_page", "shop_schema"]
@@ -35,7 +36,7 @@ def _schema(model: type[Keys], title: str) -> str:
 
 def reference_page() -> str:
     """The reference of project and shop files, as Markdown."""
-    return "\n".join((*_opening(), *_project(), *_chapters(), *_shop())) + "\n"
+    return "\n".join((*_opening(), *_project(), *_words(), *_chapters(), *_shop())) + "\n"
 
 
 def _opening() -> Iterator[str]:
@@ -106,12 +107,41 @@ def _map_of(described: dict[str, Any]) -> str:
     return str(here.get("$ref", "")).rpartition("/")[2]
 
 
+_WORDS = {
+    Fact.OPERATION: "work",
+    Fact.HOLD: "hold.by",
+    Fact.SHAPE: "shape",
+    Fact.ABRASIVE: "abrasive",
+    Fact.ADHESIVE: "adhesive",
+    Fact.FINISH: "finish",
+    Fact.CONDITION: "condition",
+    Fact.PIECE: "piece",
+    Fact.AUDIENCE: "audience",
+    Fact.SETTING: "setting",
+}
+
+
+def _words() -> Iterator[str]:
+    yield from (
+        "## Words the safety rules know",
+        "",
+        "These keys take words from a closed list, so that the safety boxes follow from them. A tool that is named in",
+        "one of these words counts too: " + ", ".join(f"`{word}`" for word in sorted(WORDS[Fact.TOOL])) + ".",
+        "",
+        "| key | words |",
+        "| --- | --- |",
+    )
+    for fact, key in _WORDS.items():
+        yield f"| `{key}` | " + ", ".join(f"`{word}`" for word in sorted(WORDS[fact])) + " |"
+    yield ""
+
+
 def _chapters() -> Iterator[str]:
     yield from (
         "## Chapters for workings",
         "",
-        "Each entry of `workings` names a chapter of the trade's arithmetic and gives it what it needs. Its results can",
-        "be used in formulas and text under the name of the entry.",
+        "Each entry of `workings` names a chapter of the trade's arithmetic and gives it what it needs.",
+        "Its results can be used in formulas and text under the name of the entry.",
         "",
     )
     for chapter in CHAPTERS.values():

@@ -8,11 +8,12 @@ author's words, with the hint and the offset a message needs.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Annotated, Any, NoReturn
 
 from pydantic import BeforeValidator, PlainSerializer, WithJsonSchema
-from pydantic_core import PydanticCustomError
+from pydantic_core import PydanticCustomError, core_schema
 
 from handouts_build.formulas import FUNCTIONS, NAME, FormulaFault, Node, parse
 from handouts_build.problems import near_miss
@@ -28,6 +29,7 @@ __all__ = [
     "Line",
     "Measure",
     "Minutes",
+    "OneOf",
     "Prose",
     "Speed",
 ]
@@ -164,6 +166,31 @@ def _author_name(value: Any) -> str:
     if value in FUNCTIONS or value in ("pi", "rule"):
         fault(f"'{value}' already means something in formulas", near_miss("", ()) or "choose another name")
     return value
+
+
+class OneOf:
+    """One of a closed list of words, with the nearest named when it is another.
+
+    Args:
+        words: The list.
+    """
+
+    def __init__(self, words: Iterable[str]) -> None:
+        self._words = tuple(sorted(words))
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
+        """How pydantic checks the value."""
+        return core_schema.no_info_plain_validator_function(self._check)
+
+    def __get_pydantic_json_schema__(self, schema: Any, handler: Any) -> dict[str, Any]:
+        """How the editor's schema says it."""
+        return {"enum": list(self._words)}
+
+    def _check(self, value: Any) -> str:
+        if value in self._words:
+            return str(value)
+        hint = near_miss(str(value), self._words) or "the reference page lists the words"
+        fault(f"'{value}' is not one of the words known here", hint)
 
 
 def _string(pattern: str = "") -> WithJsonSchema:

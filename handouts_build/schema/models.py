@@ -15,14 +15,17 @@ from pydantic import BaseModel, ConfigDict, Field, create_model, model_validator
 from handouts_build.schema.fields import (
     AuthorName,
     FormulaField,
+    Label,
     Length,
     Line,
     Measure,
     Minutes,
+    OneOf,
     Prose,
     Speed,
     fault,
 )
+from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.trade import CHAPTERS
 from handouts_build.trade.law import Chapter
 
@@ -31,6 +34,19 @@ __all__ = ["Project", "Shop"]
 
 def _spaced(name: str) -> str:
     return name.strip("_").replace("_", " ")
+
+
+# The words the safety rules know; their table is the one list.
+Operation = Annotated[str, OneOf(WORDS[Fact.OPERATION])]
+Holder = Annotated[str, OneOf(WORDS[Fact.HOLD])]
+ShapeWord = Annotated[str, OneOf(WORDS[Fact.SHAPE])]
+Abrasive = Annotated[str, OneOf(WORDS[Fact.ABRASIVE])]
+Adhesive = Annotated[str, OneOf(WORDS[Fact.ADHESIVE])]
+Finish = Annotated[str, OneOf(WORDS[Fact.FINISH])]
+Condition = Annotated[str, OneOf(WORDS[Fact.CONDITION])]
+Piece = Annotated[str, OneOf(WORDS[Fact.PIECE])]
+Audience = Annotated[str, OneOf(WORDS[Fact.AUDIENCE])]
+Setting = Annotated[str, OneOf(WORDS[Fact.SETTING])]
 
 
 class Keys(BaseModel):
@@ -55,7 +71,7 @@ class Size(Keys):
     """A length or count the maker chooses; a reader at home may choose otherwise within the bounds."""
 
     is_: Measure = _required("The value as the author makes it.", "2 1/4 in")
-    says: Line = _required("What it is, in a few words.", "Diameter of the ball")
+    says: Label = _required("What it is, in a few words.", "Diameter of the ball")
     least: Measure | None = _key("The smallest value that still works.", example="1 1/2 in")
     most: Measure | None = _key("The largest value that still works.", example="3 in")
     choices: list[Measure] | None = _key("The only values that work, where they are few.", example="[6, 8]")
@@ -67,7 +83,7 @@ class Dimension(Keys):
     formula: FormulaField = _required(
         "How it follows: names, numbers with units, + - * / ^, brackets and functions.", "bore - 1/64 in"
     )
-    says: Line = _required("What it is, in a few words.", "Tenon on the drop")
+    says: Label = _required("What it is, in a few words.", "Tenon on the drop")
     err: Literal["over", "under", "nearest"] = _key(
         "The side that is safe when it is rounded to a mark on the rule: a tenon is made under, a blank over.",
         example="under",
@@ -95,7 +111,7 @@ class Element(Keys):
         "Diameter where it starts; the end of the element before it if not given.", example="3/8 in"
     )
     to: FormulaField | None = _key("Diameter where it ends; where it started if not given.", example="1/8 in")
-    says: Line | None = _key("What it is, for the drawing and the story stick.", example="upper bead")
+    says: Label | None = _key("What it is, for the drawing and the story stick.", example="upper bead")
 
 
 class ProfileItem(Keys):
@@ -128,7 +144,7 @@ class ProfileItem(Keys):
 class Profile(Keys):
     """A turned outline along the axis; its values are named like `drop.length`."""
 
-    says: Line = _required("What it is.", "Profile of the drop")
+    says: Label = _required("What it is.", "Profile of the drop")
     part: AuthorName | None = _key("The part it is turned on.", example="drop")
     along: Annotated[list[ProfileItem], Field(min_length=1, max_length=60)] = _required(
         "The elements in order along the axis.", "[{cylinder: {diameter: 5/8 in, long: 1/2 in}}]"
@@ -154,22 +170,39 @@ class Blank(Keys):
         return self
 
 
+class Hold(Keys):
+    """What holds the part."""
+
+    by: Annotated[list[Holder], Field(min_length=1)] = _required("What holds it, one or several.", "[chuck]")
+    says: Line | None = _key("How, in a few words.", example="tenon in the jaws")
+    tailstock: bool | None = _key("Whether the tailstock bears on the part.", example="true")
+
+
 class Step(Keys):
     """One thing done to a part."""
 
     name: Line = _required("What is done, as a heading.", "Mark the octagon")
     say: Prose = _required("How it is done.", "Mark {octagon.setback} in from each end of the ball.")
-    hold: Line | None = _key("What holds the part.", example="between centers")
+    work: list[Operation] = _key(
+        "What is done, in words the safety rules know.", example="[indexing, drilling across]", default=()
+    )
+    hold: Hold | None = _key("What holds the part.", example="{by: [between centers]}")
     tools: list[Line] = _key("Tools used, each once.", example="[pencil, dividers]", default=())
     speed: Speed | None = _key("The lathe speed to begin with.", example="1200 rpm")
     minutes: Minutes | None = _key("How long it takes in front of people.", example="4")
+    shape: list[ShapeWord] = _key(
+        "What in the part's shape matters to fingers and tools at this step.", example="[open work]", default=()
+    )
+    abrasive: list[Abrasive] = _key("What it is sanded with.", example="[paper]", default=())
+    adhesive: list[Adhesive] = _key("What it is glued with.", example="[wood glue]", default=())
+    finish: list[Finish] = _key("What finish goes on.", example="[tung oil]", default=())
     care: list[Prose] = _key(
         "Cautions of the author's own for this step.", example="[Stop the lathe before you measure.]", default=()
     )
     show: Literal["live", "talk", "ready-made"] = _key(
         "Whether it is turned live, only told, or brought ready-made.", example="live", default="live"
     )
-    camera: Line | None = _key("The camera that shows it best.", example="overhead")
+    camera: Label | None = _key("The camera that shows it best.", example="overhead")
     drawings: list[AuthorName] = _key(
         "Workings or profiles whose drawings belong to this step.", example="[octagon]", default=()
     )
@@ -179,10 +212,11 @@ class Part(Keys):
     """One piece of wood."""
 
     says: Line | None = _key("Its title; its name if not given.", example="The lantern")
-    wood: Line = _required("Wood it is turned from.", "walnut, black")
+    wood: Label = _required("Wood it is turned from.", "walnut, black")
     grain: Literal["along the axis", "across the axis"] = _key(
         "How the grain lies to the lathe's axis.", example="along the axis", default="along the axis"
     )
+    condition: list[Condition] = _key("What state the wood is in.", example="[green]", default=())
     blank: Blank = _required("The stock it is cut from.", "{round: ball, long: ball + 1 in}")
     steps: Annotated[list[Step], Field(min_length=1, max_length=60)] = _required("What is done to it, in order.")
 
@@ -190,7 +224,7 @@ class Part(Keys):
 class Picture(Keys):
     """A photograph beside the project file."""
 
-    file: Line = _required("Its path in the folder that has the project's name.", "hanging.jpg")
+    file: Label = _required("Its path in the folder that has the project's name.", "hanging.jpg")
     shows: Line = _required("What it shows, for those who cannot see it.", "The finished lantern on its thread")
 
 
@@ -198,12 +232,12 @@ def _working_model(chapter: Chapter) -> type[Keys]:
     """The keys of one chapter, made from what the chapter must be told."""
     fields: dict[str, Any] = {
         "chapter": (Literal[chapter.name], _required("The chapter of the trade's arithmetic.", chapter.name)),
-        "says": (Line | None, _key("A title of its own; the chapter's if not given.")),
+        "says": (Label | None, _key("A title of its own; the chapter's if not given.")),
     }
     for given in chapter.givens:
         what = "a wood" if given.wood else given.kind.value
         says = f"{given.says[:1].upper()}{given.says[1:]} ({what})."
-        kind = Line if given.wood else FormulaField
+        kind = Label if given.wood else FormulaField
         if given.optional or given.default:
             if given.default:
                 says += f" If not given: {given.default}."
@@ -226,11 +260,18 @@ else:
 class Project(Keys):
     """One piece to turn."""
 
-    title: Line = _required("Name of the piece.", "Ribbed lantern")
+    title: Label = _required("Name of the piece.", "Ribbed lantern")
     summary: Prose = _required("What it is and why one would turn it.", "An ornament with six ribs over a slim drop.")
-    kind: Line = _required("Kind of piece, for the archive.", "ornament")
+    kind: Label = _required("Kind of piece, for the archive.", "ornament")
+    piece: list[Piece] = _key(
+        "What the finished piece is or is for, in words the safety rules know.", example="[ornament]", default=()
+    )
+    audience: list[Audience] = _key(
+        "Who is in the room besides the turner.", example="[onlookers]", default=("onlookers",)
+    )
+    setting: list[Setting] = _key("Where it is shown.", example="[demonstration]", default=("demonstration",))
     level: Literal["first steps", "improver", "experienced"] = _required("Whom it suits.", "improver")
-    techniques: list[Line] = _required("What it teaches.", "[sphere from a cylinder, indexing]")
+    techniques: list[Label] = _required("What it teaches.", "[sphere from a cylinder, indexing]")
     measure: Literal["inches", "millimetres"] = _key(
         "The unit that leads; the other is always printed beside it.", example="inches", default="inches"
     )
@@ -258,6 +299,6 @@ class Project(Keys):
 class Shop(Keys):
     """The maker's own kit and name, shared by all projects of an archive."""
 
-    by: Line | None = _key("Who shows the pieces.", example="A. Turner")
-    club: Line | None = _key("The club they are shown to.", example="Riverside Turners")
+    by: Label | None = _key("Who shows the pieces.", example="A. Turner")
+    club: Label | None = _key("The club they are shown to.", example="Riverside Turners")
     bits: list[Length] = _key("Drill bits in the kit.", example="[1/8 in, 1/4 in]", default=())
