@@ -11,12 +11,16 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from graphlib import CycleError, TopologicalSorter
 
-from handouts_build.formulas import FormulaFault, names, value_of
+from handouts_build.formulas import FormulaFault, Number, UnitFault, names, value_of
 from handouts_build.problems import Problem, ProjectError, near_miss
-from handouts_build.quantities import Kind, Quantity, kind_of
-from handouts_build.schema import Document, Formula, Key
+from handouts_build.quantities import Kind, Quantity, exact, kind_of
+from handouts_build.schema import Document, Formula, Key, written
 
 __all__ = ["Ledger", "Piece", "Unsettled"]
+
+
+_LONGEST_MM = 20_000
+"""No lathe takes more; and drawings at full size have to end somewhere."""
 
 
 class Unsettled(Exception):
@@ -52,6 +56,7 @@ class Ledger:
         self.problems: list[Problem] = []
         self._pieces: dict[str, Piece] = {}
         self._failed: set[str] = set()
+        self._blamed: set[str] = set()
         self._known: set[str] = set()
 
     def note(self, key: Key, message: str, hint: str = "", *, offset: int | None = None) -> None:
@@ -64,7 +69,7 @@ class Ledger:
             other = self._pieces[piece.name]
             self.note(
                 piece.key,
-                f"the name '{piece.name}' is already used at {'.'.join(map(str, other.key))}",
+                f"the name '{piece.name}' is already used at {written(other.key)}",
                 "choose another name",
             )
             return
@@ -125,18 +130,75 @@ class Ledger:
         try:
             found = value_of(formula.tree, self.lookup)
         except FormulaFault as fault:
-            self.note(key, fault.message, fault.hint, offset=fault.offset)
+            hint = fault.hint
+            if isinstance(fault, UnitFault) and (bare := self._not_yet_blamed(formula)):
+                hint = "does '{}' lack its unit, such as in or mm?".format("' or '".join(bare))
+            self.note(key, fault.message, hint, offset=fault.offset)
             raise Unsettled from None
-        if kind is None:
-            return found
-        if kind_of(found) is not kind:
-            is_ = kind_of(found)
-            self.note(key, f"{what} comes out as {_a(is_)}, where {_a(kind)} is due", f"it should be {kind.says}")
+        if kind is not None and kind_of(found) is not kind:
+            self._wrong_kind(formula, key, found, kind, what)
             raise Unsettled
-        if kind is Kind.LENGTH and found.magnitude <= 0:
-            self.note(key, f"{what} comes out at nought or less", "a length must be more than nought")
-            raise Unsettled
+        if kind_of(found) is Kind.LENGTH:
+            self.check_length(found, key, what)
         return found
+
+    def check_length(self, length: Quantity, key: Key, what: str) -> None:
+        """See that a length is one that can be turned.
+
+        Args:
+            length: The length.
+            key: Where it stands.
+            what: How a message calls it.
+
+        Raises:
+            Unsettled: After noting the problem.
+        """
+        if length.magnitude <= 0:
+            both = f"{exact(length, 'in')} ({exact(length, 'mm')})"
+            self.note(key, f"{what} comes out at {both}", "a length must be more than nought")
+        elif length.magnitude > _LONGEST_MM:
+            self.note(key, f"{what} is longer than {_LONGEST_MM / 1000:g} m", "is its unit right?")
+        else:
+            return
+        raise Unsettled
+
+    def _wrong_kind(self, formula: Formula, key: Key, found: Quantity, kind: Kind, what: str) -> None:
+        """Note that a value does not measure what it should, at the number that lacks its unit if that is plain."""
+        is_ = kind_of(found)
+        if is_ is not Kind.NUMBER:
+            self.note(key, f"{what} comes out as {_a(is_)}, where {_a(kind)} is due", f"it should be {kind.says}")
+        elif isinstance(formula.tree, Number):
+            self.note(key, f"'{formula.text}' has no unit", f"write {kind.says}")
+        elif len(bare := self._not_yet_blamed(formula)) == 1:
+            (name,) = bare
+            message = f"'{name}' is a plain number, and {_a(kind)} is due where it is used, at {written(key)}"
+            self.note((*self._pieces[name].key, "is"), message, f"write {kind.says}")
+        else:
+            self.note(key, f"{what} comes out as a plain number, where {_a(kind)} is due", f"it should be {kind.says}")
+
+    def _not_yet_blamed(self, formula: Formula) -> list[str]:
+        """The sizes without a unit that a formula rests on, each blamed for one fault of units only.
+
+        Raises:
+            Unsettled: If one of them is blamed already.
+        """
+        bare: dict[str, None] = {}
+        waiting, seen = [formula], {formula.text}
+        while waiting:
+            for name in names(waiting.pop().tree):
+                piece = self._pieces.get(name.name)
+                if piece is None or kind_of(self.values[name.name]) is not Kind.NUMBER:
+                    continue
+                if piece.key[0] == "sizes":
+                    bare[name.name] = None
+                for inner, _ in piece.formulas:
+                    if inner.text not in seen:
+                        seen.add(inner.text)
+                        waiting.append(inner)
+        if bare.keys() & self._blamed:
+            raise Unsettled
+        self._blamed |= bare.keys()
+        return list(bare)
 
     def lookup(self, name: str) -> Quantity:
         """The value of a full name.

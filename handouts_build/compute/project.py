@@ -161,7 +161,9 @@ class _Work:
         value: Quantity = size.is_
         kind = kind_of(value)
         failed = False
-        if kind is not None and value.magnitude <= 0:
+        if kind is Kind.LENGTH:
+            self.ledger.check_length(value, (*key, "is"), f"'{name}'")
+        elif value.magnitude <= 0:
             self.ledger.note((*key, "is"), f"'{name}' must be more than nought")
             failed = True
         bounds: dict[str, Quantity] = {"least": size.least, "most": size.most}
@@ -196,18 +198,11 @@ class _Work:
 
     def _dimension(self, name: str, own: Any) -> None:
         key: Key = ("dimensions", name)
-        value = self.ledger.value(own.formula, (*key, "formula"))
+        value = self.ledger.value(own.formula, (*key, "formula"), what=f"'{name}'")
         kind = kind_of(value)
         if kind is None:
             self.ledger.note(
                 (*key, "formula"), f"'{name}' comes out as a mixture of units", "check what is multiplied and divided"
-            )
-            raise Unsettled
-        if kind is Kind.LENGTH and value.magnitude <= 0:
-            self.ledger.note(
-                (*key, "formula"),
-                f"'{name}' comes out at {exact(value, self.rule.lead)}",
-                "a length must be more than nought",
             )
             raise Unsettled
         self.ledger.values[name] = value

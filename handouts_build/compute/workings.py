@@ -156,12 +156,15 @@ class ChapterWork:
 
     def _ask_problems(self) -> None:
         """The conditions without which nothing can be worked out."""
-        failed = False
+        blamed: set[Key] = set()
         for demand in self.chapter.demands:
             if demand.level == "problem" and demand.needs <= self.known.keys() and not demand.met(self.known):
-                failed = True
-                self._ledger.note(self._at(demand), filled(demand.message, self._printed_givens()), demand.remedy)
-        if failed:
+                at = self._at(demand)
+                # The first condition that fails says it best; those that follow from it would only repeat it.
+                if at not in blamed:
+                    self._ledger.note(at, filled(demand.message, self._printed_givens()), demand.remedy)
+                blamed.add(at)
+        if blamed:
             raise Unsettled
 
     def _judge(self, printed: dict[str, Printed]) -> None:

@@ -2,7 +2,7 @@
 
 from handouts_build.formulas.evaluate import holds, value_of
 from handouts_build.formulas.grammar import DEEPEST, LONGEST, NAME, parse
-from handouts_build.formulas.tree import FUNCTIONS, FormulaFault, Name, Node, Number, names, to_json, to_text
+from handouts_build.formulas.tree import FUNCTIONS, FormulaFault, Name, Node, Number, UnitFault, names, to_json, to_text
 
 __all__ = [
     "DEEPEST",
@@ -13,6 +13,7 @@ __all__ = [
     "Name",
     "Node",
     "Number",
+    "UnitFault",
     "holds",
     "names",
     "parse",

@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable
 from typing import NoReturn
 
-from handouts_build.formulas.tree import Binary, Call, FormulaFault, Name, Negative, Node, Number
+from handouts_build.formulas.tree import Binary, Call, FormulaFault, Name, Negative, Node, Number, UnitFault
 from handouts_build.quantities import Kind, Quantity, count, kind_of, of_kind
 
 __all__ = ["holds", "value_of"]
@@ -119,7 +119,7 @@ def _alike(node: Binary, left: Quantity, right: Quantity) -> None:
     hint = ""
     if Kind.NUMBER in (kind_of(left), kind_of(right)):
         hint = "does a number lack its unit, such as in or mm?"
-    raise FormulaFault(f"{_called(first)} cannot be {verb} {_called(second)}", hint, node.offset)
+    raise UnitFault(f"{_called(first)} cannot be {verb} {_called(second)}", hint, node.offset)
 
 
 def _called(value: Quantity) -> str:

@@ -22,6 +22,7 @@ __all__ = [
     "Negative",
     "Node",
     "Number",
+    "UnitFault",
     "names",
     "to_json",
     "to_text",
@@ -49,6 +50,10 @@ class FormulaFault(ValueError):
         self.message = message
         self.hint = hint
         self.offset = offset
+
+
+class UnitFault(FormulaFault):
+    """Values of unlike kinds where like ones are due."""
 
 
 @dataclass(frozen=True)

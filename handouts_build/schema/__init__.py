@@ -4,7 +4,7 @@ from handouts_build.schema.describe import project_schema, reference_page, shop_
 from handouts_build.schema.fields import PLACEHOLDER, Formula
 from handouts_build.schema.load import load_project, load_shop
 from handouts_build.schema.models import Element, Profile, Project, Shop
-from handouts_build.schema.reader import LARGEST, Document, Key
+from handouts_build.schema.reader import LARGEST, Document, Key, written
 
 __all__ = [
     "LARGEST",
@@ -21,4 +21,5 @@ __all__ = [
     "project_schema",
     "reference_page",
     "shop_schema",
+    "written",
 ]

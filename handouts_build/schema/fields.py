@@ -80,6 +80,14 @@ def _measure(value: Any) -> Quantity:
         fault(wrong.message, wrong.hint)
 
 
+def _size(value: Any) -> Quantity:
+    """A measure; a fraction is one of something, and a count is whole or has a point."""
+    found = _measure(value)
+    if kind_of(found) is Kind.NUMBER and re.search(r"[/½⅓⅔¼¾⅛⅜⅝⅞]", str(value)):
+        fault(f"'{value}' has no unit", f"write {value} in, or as a plain number with a point")
+    return found
+
+
 def _of(kind: Kind) -> BeforeValidator:
     def check(value: Any) -> Quantity:
         found = _measure(value)
@@ -200,7 +208,7 @@ def _string(pattern: str = "") -> WithJsonSchema:
 _AS_TEXT = PlainSerializer(str, return_type=str)
 _NUMBERLIKE = WithJsonSchema({"type": ["string", "number"]})
 
-Measure = Annotated[Any, BeforeValidator(_measure), _NUMBERLIKE, _AS_TEXT]
+Measure = Annotated[Any, BeforeValidator(_size), _NUMBERLIKE, _AS_TEXT]
 """A number with or without a unit: `2 1/4 in`, `57 mm`, `6`. Holds a `Quantity`."""
 Length = Annotated[Any, _of(Kind.LENGTH), _string(), _AS_TEXT]
 """A length of more than nought. Holds a `Quantity`."""

@@ -150,7 +150,7 @@ def _inside(values: Any, step: str | int) -> Any:
 
 def _nearest(key: str, known: list[str]) -> str:
     if key[:1].isdigit():
-        return "a comma parts two entries here; write a decimal with a point"
+        return "a comma parts two entries here: write a decimal with a point, or put quotes around a formula"
     return near_miss(key, known)
 
 

@@ -16,7 +16,7 @@ import yaml
 
 from handouts_build.problems import Place, Problem, ProjectError
 
-__all__ = ["LARGEST", "Document", "Key", "read_document"]
+__all__ = ["LARGEST", "Document", "Key", "read_document", "written"]
 
 LARGEST = 256 * 1024
 """Bytes a project file may have."""
@@ -145,7 +145,7 @@ def read_document(path: Path, shown: str) -> Document:
     if node is None:
         raise refuse("the file is empty", "start one with: handouts new NAME", 1, 1)
     if not isinstance(node, yaml.MappingNode):
-        raise refuse("the file must be a list of keys and values", "start it with title: …", 1, 1)
+        raise refuse("the file must hold keys with their values", "start it with title: …", 1, 1)
     document = Document(shown, {}, text.splitlines())
     builder = _Builder(document)
     document.values = builder.build(node, ())
