@@ -1,0 +1,36 @@
+"""Which drawings each chapter of the trade's arithmetic yields.
+
+This module owns the list alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from handouts_build.figures import cross_holes, divisions, groove, sphere
+from handouts_build.figures.figure import Figure
+from handouts_build.quantities import Rule
+from handouts_build.sheet import Group
+
+__all__ = ["drawings"]
+
+
+def drawings(group: Group, rule: Rule) -> Iterator[Figure]:
+    """The drawings of one group.
+
+    Args:
+        group: Worked out.
+        rule: Marks that lengths read off a drawing are rounded to.
+    """
+    match group.chapter:
+        case "sphere by facets":
+            yield sphere.octagon(group)
+            yield sphere.further_facets(group)
+            yield sphere.end_view(group)
+        case "divisions":
+            yield divisions.marks(group)
+        case "cross holes":
+            yield cross_holes.section(group)
+        case "cross-axis groove":
+            yield groove.equator(group)
+            yield groove.plane(group)

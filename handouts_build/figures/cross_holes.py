@@ -1,0 +1,106 @@
+"""The drawing of holes toward the axis: the webs between them, and where they break in.
+
+This module owns what it shows and says. It leaves the numbers to the sheet.
+"""
+
+from __future__ import annotations
+
+import math
+
+from handouts_build.figures.canvas import Canvas
+from handouts_build.figures.dimensioning import Callout, arrows_between, callouts, value
+from handouts_build.figures.drawing import Numbers, Scale, finished, noted
+from handouts_build.figures.figure import Figure
+from handouts_build.figures.slots import TOWARD, Slots, polar
+from handouts_build.figures.style import DIMENSION, HIDDEN, MARK, Pen, Role
+from handouts_build.sheet import Group
+
+__all__ = ["section"]
+
+_WEB = Pen(0.9, Role.ACCENT)
+
+
+def section(group: Group) -> Figure:
+    """The section across the axis through the holes."""
+    known = Numbers(group)
+    scale = Scale.fitting((known.mm("diameter"), 58.0))
+    surface = known.mm("from_diameter") / 2 * scale if "from_diameter" in known else known.mm("diameter") / 2 * scale
+    stops = known.more_than_nought("depth_to_stop")
+    slots = Slots(
+        count=known.whole("holes"),
+        half=known.mm("bit") / 2 * scale,
+        radius=known.mm("diameter") / 2 * scale,
+        bore=known.mm("bore") / 2 * scale if "bore" in known else 0.0,
+        bottom=surface - known.mm("depth_to_stop") * scale if stops else None,
+    )
+    radius, count, drawn = slots.radius, slots.count, Callout
+    canvas = Canvas(f"{group.name}-section")
+    slots.draw(canvas)
+    if abs(surface - radius) > 0.3:
+        canvas.circle((0, 0), surface, HIDDEN)
+    break_in = known.mm("break_in") * scale
+    canvas.circle((0, 0), break_in, MARK)
+    slots.center_mark(canvas)
+
+    side = radius + 12.0
+    level = side * math.tan(math.radians(TOWARD))
+    alt = [
+        f"A section across the axis: {count} holes of {known.said('bit')} drilled toward the axis of a part"
+        f" {known.said('diameter')} across, equally spaced, {known.said('pitch')} from hole to hole at the surface."
+    ]
+    right = [
+        drawn(polar(-10.0, break_in), ("holes break in", f"{value(known.said('break_in'))[0]} from axis"), "arrow", -4.0)
+    ]
+    left = [drawn(polar(slots.web_near(215.0), radius), value(known.said("diameter"), "part", before="Ø"), "arrow", -radius)]
+    mouth = slots.across_slot(canvas, slots.slot_near(130.0), 4.0)
+    left.append(drawn(mouth, value(known.said("bit"), "bit", before="Ø"), "none", radius * 0.85))
+    if known.more_than_nought("web_surface"):
+        middle = slots.across_web(canvas, TOWARD, radius, _WEB)
+        right.append(drawn(middle, value(known.said("web_surface"), "web at the surface"), "none", level))
+        alt.append(f"Between neighboring holes {known.said('web_surface')} of wood stands at the surface.")
+    if "bore" in known:
+        left.append(drawn(polar(170.0, slots.bore), value(known.said("bore"), "bore", before="Ø"), "arrow", radius * 0.2))
+        alt.append(f"The bore along the axis is {known.said('bore')} across.")
+    if known.more_than_nought("web_bore") and stops:
+        # Nothing on the drawing shows it: the holes end before the bore.
+        alt.append(f"Drilled on into the bore they would leave {known.said('web_bore')} between them at its wall.")
+    elif known.more_than_nought("web_bore"):
+        web = slots.web_near(-30.0) if count > 2 else TOWARD - 180.0
+        middle = slots.across_web(canvas, web, slots.bore, _WEB)
+        label = drawn(middle, value(known.said("web_bore"), "web at the bore"), "none", -radius * 0.75)
+        (right if middle[0] > 0 else left).append(label)
+        alt.append(f"At the wall of the bore {known.said('web_bore')} stands between them.")
+    alt.append(f"A dashed circle {known.said('break_in')} from the axis shows where the holes break into each other.")
+    depth, words = ("depth_to_stop", "drill, and stop") if stops else ("depth_to_bore", "depth to the bore")
+    if known.more_than_nought(depth):
+        place = slots.slot_near(66.0)
+        low = surface - known.mm(depth) * scale
+        arrows_between(canvas, polar(place, low), polar(place, surface))
+        target = polar(place, (low + surface) / 2)
+        right.append(drawn(target, value(known.said(depth), words), "none", radius * 1.15))
+        alt.append(
+            f"Each hole is drilled {known.said(depth)} deep and stops short of the bore."
+            if stops
+            else f"Each hole reaches the bore at a depth of {known.said(depth)}."
+        )
+    if abs(surface - radius) > 0.3:
+        alt.append(f"Depths are measured from the dashed circle {known.said('from_diameter')} across.")
+        left.append(drawn(polar(slots.web_near(190.0) + 8, surface), value(known.said("from_diameter"), "depth from", before="Ø"), "arrow", -radius * 0.35))
+    if count > 2:
+        left.append(drawn(_pitch(canvas, slots), value(known.said("pitch"), "hole to hole"), "none", -radius * 0.6))
+    callouts(canvas, right, x=side, side="right")
+    callouts(canvas, left, x=-side, side="left")
+    noted(canvas, scale=scale)
+    return finished(canvas, group, "section", f"{group.title}: section", alt)
+
+
+def _pitch(canvas: Canvas, slots: Slots) -> tuple[float, float]:
+    """The straight way from hole to hole, dimensioned outside; gives its middle."""
+    web = slots.web_near(200.0)
+    away = slots.radius * math.cos(math.radians(slots.step / 2))
+    aside = slots.radius * math.sin(math.radians(slots.step / 2))
+    level = slots.radius + 4.0
+    for way in (-1, 1):
+        canvas.line([polar(web, end, way * aside) for end in (away + 1.2, level + 1.4)], DIMENSION)
+    arrows_between(canvas, polar(web, level, -aside), polar(web, level, aside))
+    return polar(web, level)

@@ -1,0 +1,114 @@
+"""The drawing of a circle divided: marks, the angle, dividers and paper strip.
+
+This module owns what it shows and says. It leaves the numbers to the sheet.
+"""
+
+from __future__ import annotations
+
+import math
+
+from handouts_build.figures.canvas import Canvas, Point, around
+from handouts_build.figures.dimensioning import Callout, angle_between, block, callouts, value
+from handouts_build.figures.drawing import Numbers, Scale, finished, noted
+from handouts_build.figures.figure import Figure
+from handouts_build.figures.style import CENTER, CUT, DIMENSION, NOTE_PT, OUTLINE, Pen, Role, both
+from handouts_build.sheet import Group
+
+__all__ = ["marks"]
+
+_RADIUS_MM = 30.0
+
+# The step that is dimensioned lies about this angle, so that its leaders run out to
+# the labels between the numbers of its two marks.
+_TOWARD = 25.0
+
+
+def marks(group: Group) -> Figure:
+    """The end view with its marks numbered, and one step told in every way it is set off."""
+    known = Numbers(group)
+    count = known.whole("divisions")
+    scale = Scale.fitting((known.mm("diameter"), 2 * _RADIUS_MM))
+    radius = known.mm("diameter") / 2 * scale
+    step = 360.0 / count
+    first, second = _TOWARD + step / 2, _TOWARD - step / 2
+    canvas = Canvas(f"{group.name}-marks")
+
+    canvas.circle((0, 0), radius, OUTLINE, fill=Role.WOOD)
+    reach = radius * 0.1
+    canvas.line([(-reach, 0), (reach, 0)], CENTER)
+    canvas.line([(0, -reach), (0, reach)], CENTER)
+    tick = 1.6 if count <= 24 else 1.1
+    places = [first - step * each for each in range(count)]
+    canvas.lines([(_at(place, radius - tick), _at(place, radius + tick)) for place in places], Pen(1.0))
+    every = _every(count)
+    for each in range(0, count - every + 1, every):
+        canvas.text(_at(places[each], radius + 4.2), str(each + 1), size_pt=NOTE_PT, ground=None)
+
+    beyond = radius + 8.6
+    for edge in (first, second):
+        clear = 6.6 if edge == first or every == 1 else 2.2
+        canvas.line([_at(edge, radius + clear), _at(edge, beyond + 1.4)], DIMENSION)
+        canvas.line([_at(edge, reach * 1.3), _at(edge, radius - tick - 0.6)], DIMENSION)
+    angle_between(canvas, (0, 0), beyond, second, first)
+    start, stop = _at(first, radius), _at(second, radius)
+    canvas.line([start, stop], CUT)
+    _angle(canvas, known.said("angle").lead, radius * 0.58, second, first)
+
+    side = beyond + 7.0
+    chord = ((start[0] + stop[0]) / 2, (start[1] + stop[1]) / 2)
+    level = side * math.tan(math.radians(_TOWARD))
+    # The label of the diameter points in between two marks, low on the same side.
+    low = _TOWARD - step * max(1, round((_TOWARD + 44.0) / step)) if count > 3 else -60.0
+    callouts(
+        canvas,
+        [
+            Callout(
+                _at(_TOWARD + min(step / 4, 20.0), beyond), value(known.said("arc"), "along the surface"), "none", level + 11.0
+            ),
+            Callout(chord, value(known.said("setting"), "dividers, point to point"), "arrow", level),
+            Callout(_at(low, radius), value(known.said("diameter"), "circle", before="Ø"), "arrow", max(-radius * 1.1, side * math.tan(math.radians(low)))),
+        ],
+        x=side,
+        side="right",
+    )  # fmt: skip
+    noted(canvas, f"Paper strip once around: {both(known.said('strip'))}", scale=scale)
+    alt = [
+        f"Seen from the end: a circle {known.said('diameter')} across with {count} marks, numbered clockwise.",
+        f"From one mark to the next is {known.said('angle').lead}, {known.said('arc')} along the surface, and"
+        f" {known.said('setting')} straight across, to set dividers to.",
+        f"A paper strip once around is {known.said('strip')} long.",
+        _closing(known, count),
+    ]
+    return finished(canvas, group, "marks", f"{group.title}: {count} marks", alt)
+
+
+def _at(degrees: float, distance: float) -> Point:
+    """A point about the center."""
+    return distance * math.cos(math.radians(degrees)), distance * math.sin(math.radians(degrees))
+
+
+def _every(count: int) -> int:
+    """Number every how many marks, so that no more than two dozen numbers stand around."""
+    return next(each for each in (1, 2, 3, 4, 5, 10, 20, 50, count) if count / each <= 24)
+
+
+def _angle(canvas: Canvas, said: str, radius: float, low: float, high: float) -> None:
+    """The angle of the step: in its sector where there is room, else just past its lower side."""
+    if high - low >= 44:
+        angle_between(canvas, (0, 0), radius, low, high)
+        block(canvas, _at((low + high) / 2, radius), [said], ground=Role.WOOD)
+        return
+    angle_between(canvas, (0, 0), radius, low, high)
+    # Past the lower side, with the arc drawn on to it.
+    past = 14.0
+    canvas.line(around((0, 0), radius, low, low - past), DIMENSION)
+    block(canvas, (_at(low - past, radius)[0], _at(low - past, radius)[1] - 2.4), [said], ground=Role.WOOD)
+
+
+def _closing(known: Numbers, count: int) -> str:
+    """How dividers set to the nearest mark close, in words."""
+    gap = known.said("closing")
+    if not gap.rounded.magnitude:
+        return f"Stepped off {count} times, dividers set so close to within a thousandth of an inch."
+    way = "fall short by" if gap.rounded.magnitude > 0 else "overrun by"
+    return f"Stepped off {count} times, dividers set so {way} {str(gap).replace('−', '')}."

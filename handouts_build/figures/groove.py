@@ -1,0 +1,154 @@
+"""Drawings of grooves across a ball: across its own axis, and in the plane of one groove.
+
+This module owns what the two show and say. It leaves the numbers to the sheet.
+"""
+
+from __future__ import annotations
+
+import math
+
+from handouts_build.figures.canvas import Canvas, around
+from handouts_build.figures.dimensioning import Callout, angle_between, arrows_between, callouts, value
+from handouts_build.figures.drawing import Numbers, Scale, finished, noted
+from handouts_build.figures.figure import Figure
+from handouts_build.figures.slots import TOWARD, Slots, polar
+from handouts_build.figures.style import CENTER, DIMENSION, EDGE, HIDDEN, MARK, OUTLINE, PHANTOM, Pen, Role
+from handouts_build.sheet import Group
+
+__all__ = ["equator", "plane"]
+
+_LEFT = Pen(0.9, Role.ACCENT)
+"""For the wood that is left."""
+
+
+def equator(group: Group) -> Figure:
+    """The section in the plane of the equator: grooves, ribs and the bore."""
+    known = Numbers(group)
+    scale = Scale.fitting((known.mm("diameter"), 58.0))
+    floor = known.mm("floor") * scale
+    slots = Slots(
+        count=known.whole("ribs"),
+        half=known.mm("wide") / 2 * scale,
+        radius=known.mm("diameter") / 2 * scale,
+        bore=known.mm("bore") / 2 * scale if "bore" in known else 0.0,
+        bottom=floor,
+    )
+    radius = slots.radius
+    canvas = Canvas(f"{group.name}-equator")
+    slots.draw(canvas)
+    canvas.circle((0, 0), floor, MARK)
+    slots.center_mark(canvas)
+
+    side = radius + 12.0
+    level = side * math.tan(math.radians(TOWARD))
+    alt = [
+        f"A section through the equator: {slots.count} half-grooves {known.said('wide')} wide and {known.said('deep')} deep"
+        f" in a ball {known.said('diameter')} across leave {slots.count} ribs.",
+        f"The floors touch a dashed circle {known.said('floor_diameter')} across.",
+    ]
+    low = slots.web_near(205.0)
+    left = [
+        Callout(polar(low + slots.step * 0.12, radius), value(known.said("diameter"), "ball", before="Ø"), "arrow", -radius),
+        Callout(polar(slots.slot_near(175.0) + 4, floor), value(known.said("floor_diameter"), "floor", before="Ø"), "arrow", -radius * 0.1),
+    ]
+    mouth = slots.across_slot(canvas, slots.slot_near(120.0), 4.0)
+    left.append(Callout(mouth, value(known.said("wide"), "groove, wide"), "none", radius * 0.95))
+    right: list[Callout] = []
+    if known.more_than_nought("rib_surface"):
+        middle = slots.across_web(canvas, TOWARD, radius, _LEFT)
+        right.append(Callout(middle, value(known.said("rib_surface"), "rib at the surface"), "none", level))
+        alt.append(f"On the equator a rib is {known.said('rib_surface')} thick at the surface.")
+    if known.more_than_nought("rib_floor"):
+        web = slots.web_near(-34.0)
+        ends = slots.web_ends(web, floor)
+        # The grooves' sides, carried on to the circle at which the rib is measured.
+        corner = math.hypot(floor, slots.half)
+        canvas.lines([(along_end, out) for along_end, out in zip(ends, slots.web_ends(web, corner), strict=True)], DIMENSION)
+        middle = slots.across_web(canvas, web, floor, _LEFT)
+        right.append(Callout(middle, value(known.said("rib_floor"), "rib at the floor"), "none", -radius * 0.8))
+        alt.append(f"It is {known.said('rib_floor')} thick at the floor's circle.")
+    place = slots.slot_near(66.0)
+    arrows_between(canvas, polar(place, floor), polar(place, radius))
+    right.append(Callout(polar(place, (floor + radius) / 2), value(known.said("deep"), "groove, deep"), "none", radius * 1.15))
+    if "bore" in known:
+        left.append(Callout(polar(205.0, slots.bore), value(known.said("bore"), "bore", before="Ø"), "arrow", -radius * 0.5))
+        alt.append(f"The bore along the axis is {known.said('bore')} across.")
+    if known.more_than_nought("web"):
+        place = slots.slot_near(-4.0)
+        arrows_between(canvas, polar(place, slots.bore), polar(place, floor), pen=_LEFT)
+        middle = polar(place, (slots.bore + floor) / 2)
+        right.append(Callout(middle, value(known.said("web"), "wood over the bore"), "none", -radius * 0.1))
+        alt.append(f"Between a floor and the bore {known.said('web')} of wood is left.")
+    callouts(canvas, right, x=side, side="right")
+    callouts(canvas, left, x=-side, side="left")
+    noted(canvas, scale=scale)
+    return finished(canvas, group, "equator", f"{group.title}: section through the equator", alt)
+
+
+def plane(group: Group) -> Figure:
+    """The section in the plane of one groove: its floor, the bore, and where it opens."""
+    known = Numbers(group)
+    scale = Scale.fitting((known.mm("diameter"), 58.0))
+    radius, floor = known.mm("diameter") / 2 * scale, known.mm("floor") * scale
+    bore = known.mm("bore") / 2 * scale if "bore" in known else 0.0
+    edge = math.sqrt(max(0.0, radius**2 - (known.mm("wide") / 2 * scale) ** 2))
+    canvas = Canvas(f"{group.name}-groove")
+    cheeks = _cheeks(floor, bore)
+    for cheek in cheeks:
+        canvas.face(cheek)
+        canvas.hatch(cheek, apart=2.2)
+        canvas.line(cheek, OUTLINE, closed=True)
+    # Beyond the cut plane the groove's rim is seen; the ball's own outline is gone.
+    canvas.circle((0, 0), radius, PHANTOM)
+    if edge > floor:
+        canvas.circle((0, 0), edge, EDGE)
+    canvas.line([(0, -radius - 4.0), (0, radius + 4.0)], CENTER)
+    canvas.line([(-3.0, 0), (3.0, 0)], CENTER)
+    canvas.circle((0, 0), 1.3, EDGE)
+
+    side = radius + 12.0
+    alt = [
+        f"A section in the plane of one groove, the ball's own axis upright: the ball, {known.said('diameter')} across, is cut"
+        f" down to a round floor {known.said('floor_diameter')} across, {known.said('deep')} deep in the middle of the groove."
+    ]
+    left = [
+        Callout(polar(145.0, radius), value(known.said("diameter"), "ball", before="Ø"), "arrow", radius * 0.85),
+        Callout(polar(205.0, floor), value(known.said("floor_diameter"), "floor", before="Ø"), "arrow", -radius * 0.55),
+        Callout((-0.95, -0.95), ("axis it turns on", "for this groove"), "none", -radius * 0.95 if not bore else -radius * 1.0),
+    ]
+    right: list[Callout] = []
+    for name, words, outer, angle, wish in (
+        ("deep", "deep, in the middle", radius, -14.0, -radius * 0.25),
+        ("edge_depth", "deep, at the edges", edge, -38.0, -radius * 0.85),
+    ):
+        if outer > floor and known.more_than_nought(name):
+            arrows_between(canvas, polar(angle, floor), polar(angle, outer), pen=_LEFT if name == "deep" else DIMENSION)
+            right.append(Callout(polar(angle, (floor + outer) / 2), value(known.said(name), words), "none", wish))
+    if known.more_than_nought("edge_depth"):
+        alt.append(f"At its edges, where it is measured, the groove is {known.said('edge_depth')} deep.")
+    if bore:
+        left.append(Callout((-bore, floor * 0.25), value(known.said("bore"), "bore", before="Ø"), "arrow", radius * 0.15))
+        alt.append(f"The bore along the axis is {known.said('bore')} across.")
+    if bore and bore < floor and "opening_latitude" in known:
+        latitude = known.degrees("opening_latitude")
+        arc = floor * 0.78
+        for angle in (0.0, latitude):
+            canvas.line([polar(angle, max(bore / math.cos(math.radians(angle)), 3.0) if angle else 3.0), polar(angle, radius + 3.0)], HIDDEN)
+        angle_between(canvas, (0, 0), radius + 5.0, 0.0, latitude)
+        target = polar(latitude * 0.5, radius + 5.0)
+        right.append(Callout(target, ("opens into the bore", f"above {known.said('opening_latitude').lead}"), "none", radius * 0.75))
+        alt.append(f"Above a latitude of {known.said('opening_latitude').lead} the groove opens into the bore.")
+    callouts(canvas, right, x=side, side="right")
+    callouts(canvas, left, x=-side, side="left")
+    noted(canvas, scale=scale)
+    return finished(canvas, group, "groove", f"{group.title}: section along a groove", alt)
+
+
+def _cheeks(floor: float, bore: float) -> list[list[tuple[float, float]]]:
+    """The wood that the plane cuts: a disc, or what the bore leaves of it on both sides."""
+    if not bore:
+        return [around((0, 0), floor)]
+    if bore >= floor:
+        return []
+    latitude = math.degrees(math.acos(bore / floor))
+    return [around((0, 0), floor, start - latitude, start + latitude) for start in (0.0, 180.0)]

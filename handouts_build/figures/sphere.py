@@ -1,0 +1,204 @@
+"""Drawings of a ball from a cylinder: the octagon, the further facets, the end view.
+
+This module owns what these three show and say. It leaves the numbers to the sheet.
+"""
+
+from __future__ import annotations
+
+import math
+
+from handouts_build.figures.canvas import Canvas, Point, along, around
+from handouts_build.figures.dimensioning import Callout, arrows_between, block, callouts, horizontal, leader, torn, value, vertical
+from handouts_build.figures.drawing import Numbers, Scale, finished, noted
+from handouts_build.figures.figure import Figure
+from handouts_build.figures.style import CENTER, CUT, DIMENSION, EDGE, HATCH, HIDDEN, MARK, NOTE_PT, OUTLINE, Pen, Role, both, some
+from handouts_build.sheet import Group
+
+__all__ = ["end_view", "further_facets", "octagon"]
+
+
+def octagon(group: Group) -> Figure:
+    """The cylinder from the side: lines to draw, corners to cut, and the ball within."""
+    known = Numbers(group)
+    tenon_mm = known.mm("tenon_long") if known.more_than_nought("tenon") and known.more_than_nought("tenon_long") else 0.0
+    diameter = known.mm("diameter")
+    scale = Scale.fitting((diameter, 58.0), (diameter + tenon_mm, 76.0))
+    radius, half = diameter / 2 * scale, known.mm("side") / 2 * scale
+    canvas = Canvas(f"{group.name}-octagon")
+
+    square = [(-radius, -radius), (radius, -radius), (radius, radius), (-radius, radius)]
+    end = radius + tenon_mm * scale
+    if tenon_mm:
+        high = known.mm("tenon") / 2 * scale
+        canvas.face([(radius, -high), (end, -high), (end, high), (radius, high)], pen=OUTLINE)
+    canvas.face(square)
+    corners = [(x, y) for x in (-1, 1) for y in (-1, 1)]
+    for x, y in corners:
+        waste = [(x * radius, y * radius), (x * half, y * radius), (x * radius, y * half)]
+        canvas.hatch(waste, angle=45.0, apart=1.7)
+    canvas.circle((0, 0), radius, HIDDEN)
+    canvas.line([(-radius - 3.5, 0), (end + 3.5, 0)], CENTER)
+    canvas.line([(0, -radius - 3.5), (0, radius + 3.5)], CENTER)
+    for x in (-half, half):
+        canvas.line([(x, -radius), (x, radius)], MARK)
+    canvas.line(square, OUTLINE, closed=True)
+    for x, y in corners:
+        canvas.line([(x * half, y * radius), (x * radius, y * half)], CUT)
+        canvas.text((x * (radius - (radius - half) * 0.34), y * (radius - (radius - half) * 0.27)), "waste", size_pt=NOTE_PT, ground=Role.WOOD)
+    canvas.text((0, radius * 0.55), "equator", size_pt=NOTE_PT, ground=Role.WOOD)
+    canvas.text((-(radius + half) / 2, 0), "axis", size_pt=NOTE_PT, ground=Role.WOOD)
+    edge = around((0, 0), radius, 292, 292)[0]
+    canvas.text((0, -radius * 0.5), "ball", size_pt=NOTE_PT, ground=Role.WOOD)
+    leader(canvas, [(3.4, -radius * 0.5), edge])
+
+    top = radius + 8.5
+    for left, right, spill in ((-radius, -half, "left"), (half, radius, "right")):
+        horizontal(canvas, (left, radius), (right, radius), y=top, printed=known.said("setback"), name="setback", spill=spill)
+    horizontal(canvas, (-half, radius), (half, radius), y=top, printed=known.said("side"), name="band")
+    bottom = -radius - 9.0
+    horizontal(canvas, (-radius, -radius), (radius, -radius), y=bottom, printed=known.said("diameter"), name="ball")
+    vertical(canvas, (-radius, -half), (-radius, half), x=-radius - 10.5, printed=known.said("side"), name="end circle", before="Ø")
+    vertical(canvas, (-radius, -radius), (-radius, radius), x=-radius - 27.5, printed=known.said("diameter"), name="cylinder", before="Ø")
+    alt = [
+        f"Seen from the side: the cylinder, {known.said('diameter')} across, with the ball of the same diameter in it.",
+        f"A pencil line is drawn around it {known.said('setback')} in from each end of the ball; the band between the lines is"
+        f" {known.said('side')} wide.",
+        f"On each end stands a circle {known.said('side')} across. Straight cuts from line to circle take the four corners"
+        " seen here as waste, and touch the ball.",
+    ]
+    if tenon_mm:
+        vertical(canvas, (end, -high), (end, high), x=end + 9.5, printed=known.said("tenon"), name="tenon", before="Ø")
+        horizontal(canvas, (radius, min(-high, -half)), (end, -high), y=bottom, printed=known.said("tenon_long"), name="tenon")
+        alt.append(f"At one end a tenon {known.said('tenon')} across and {known.said('tenon_long')} long is kept.")
+    alt.append(f"The blank is at least {known.said('blank_diameter')} across and {known.said('blank_long')} long.")
+    noted(canvas, scale=scale)
+    return finished(canvas, group, "octagon", f"{group.title}: octagon", alt)
+
+
+def _at(center: Point, degrees: float, distance: float) -> Point:
+    """A point so many degrees clockwise from the top, as the corner's own view needs it."""
+    return center[0] + distance * math.sin(math.radians(degrees)), center[1] + distance * math.cos(math.radians(degrees))
+
+
+def further_facets(group: Group) -> Figure:
+    """One corner of the 8 flats, enlarged: the marks for 16 and 32, and what stands over the ball."""
+    known = Numbers(group)
+    scale = Scale.fitting((known.mm("diameter") / 2, 122.0))
+    radius = known.mm("diameter") / 2 * scale
+    center = (0.0, -radius)
+    corner = _at(center, 0, known.mm("corner_8") * scale)
+    left_end, right_end = (_at(center, way * 24.5, radius / math.cos(math.radians(2.0))) for way in (-1, 1))
+    low = left_end[1] - 12.0
+    canvas = Canvas(f"{group.name}-facets")
+
+    canvas.face([left_end, corner, right_end, *torn((right_end[0], low), (left_end[0], low))])
+    mark_16 = {way: along(corner, left_end if way < 0 else right_end, known.mm("mark_16") * scale) for way in (-1, 1)}
+    quarter = {way: along(corner, left_end if way < 0 else right_end, known.mm("quarter_16") * scale) for way in (-1, 1)}
+    canvas.hatch([mark_16[-1], corner, mark_16[1]], apart=1.5)
+    # The corner of the 16 flats on the right is taken again, for 32.
+    near = along(mark_16[1], mark_16[-1], known.mm("mark_32") * scale)
+    far = along(mark_16[1], right_end, known.mm("mark_32") * scale)
+    canvas.hatch([near, mark_16[1], far], angle=-45.0, apart=1.1, pen=Pen(HATCH.width_pt, Role.ACCENT))
+    canvas.line(around(center, radius, 114.5, 65.5), HIDDEN)
+    canvas.line([left_end, corner, right_end], OUTLINE)
+    canvas.line(torn((left_end[0], low), (right_end[0], low)), DIMENSION)
+    canvas.line([mark_16[-1], mark_16[1]], CUT)
+    canvas.line([near, far], Pen(1.1, Role.ACCENT))
+    canvas.line([(0, corner[1] + 3.0), (0, -6.0)], CENTER)
+
+    # Distances along the left flat stand off it square, one beyond the other.
+    slope = math.radians(22.5)
+    out = (-math.sin(slope), math.cos(slope))
+
+    def off(point: Point, distance: float) -> Point:
+        return point[0] + out[0] * distance, point[1] + out[1] * distance
+
+    middles = []
+    for stop, distance in ((quarter[-1], 4.2), (mark_16[-1], 9.0)):
+        canvas.line([off(stop, 0.9), off(stop, distance + 1.4)], DIMENSION)
+        arrows_between(canvas, off(corner, distance), off(stop, distance))
+        middles.append(along(off(corner, distance), off(stop, distance), math.dist(corner, stop) * 0.8))
+    canvas.line([off(corner, 0.9), off(corner, 10.4)], DIMENSION)
+    edge = mark_16[-1][0] - 9.0
+    callouts(
+        canvas,
+        [
+            Callout(
+                middles[0],
+                ("for 16: quarter mark", both(known.said("quarter_16")), f"leaves {some(known.said('quarter_left_16'))}"),
+                "none",
+                7.0,
+            ),
+            Callout(middles[1], ("for 16: exact mark", both(known.said("mark_16"))), "none", 21.0),
+        ],
+        x=edge,
+        side="left",
+    )  # fmt: skip
+    callouts(
+        canvas,
+        [
+            Callout(corner, ("8 flats: corner proud", both(known.said("proud_8"))), "arrow", 24.0),
+            Callout(mark_16[1], ("16 flats: corner proud", both(known.said("proud_16"))), "arrow", 14.0),
+            Callout(far, ("32 flats: corner proud", both(known.said("proud_32"))), "arrow", 4.0),
+        ],
+        x=-edge,
+        side="right",
+    )  # fmt: skip
+    arrows_between(canvas, (near[0], -4.0), (mark_16[1][0], -4.0))
+    for x in (near[0], mark_16[1][0]):
+        canvas.line([(x, -0.9), (x, -5.4)], DIMENSION)
+    middle = (near[0] + mark_16[1][0]) / 2
+    words = ("for 32: exact mark " + both(known.said("mark_32")), "quarter mark " + both(known.said("quarter_32")))
+    block(canvas, (middle, low + 5.2), words, ground=Role.WOOD)
+    canvas.line([(middle, -4.0), (middle, low + 9.4)], DIMENSION)
+    ball = _at(center, -15, radius)
+    canvas.text((ball[0] - 2.0, ball[1] - 8.0), "ball", size_pt=NOTE_PT, ground=None)
+    leader(canvas, [(ball[0] - 2.0, ball[1] - 6.2), ball])
+    noted(canvas, scale=scale)
+    alt = [
+        "One corner of the octagon, enlarged, with the ball's circle below it touching every flat.",
+        f"For 16 flats the quarter mark lies {known.said('quarter_16')} from the corner along each flat; it leaves"
+        f" {some(known.said('quarter_left_16'))} over the ball. The exact mark lies {known.said('mark_16')} from it.",
+        f"For 32 flats the quarter mark lies {known.said('quarter_32')} from each new corner and leaves"
+        f" {some(known.said('quarter_left_32'))}; the exact mark lies {known.said('mark_32')} from it.",
+        f"The corners stand proud of the ball by {known.said('proud_8')} after 8 flats, {known.said('proud_16')} after 16"
+        f" and {known.said('proud_32')} after 32.",
+    ]
+    return finished(canvas, group, "facets", f"{group.title}: 8, 16 and 32 flats", alt)
+
+
+def end_view(group: Group) -> Figure:
+    """The end grain with the circle that the corner cuts run to."""
+    known = Numbers(group)
+    scale = Scale.fitting((known.mm("diameter"), 58.0))
+    radius, circle = known.mm("diameter") / 2 * scale, known.mm("side") / 2 * scale
+    canvas = Canvas(f"{group.name}-end")
+    canvas.circle((0, 0), radius, None, fill=Role.WOOD)
+    # Growth rings, so that end grain is known at sight: arcs about a pith off the axis.
+    pith = (-radius * 0.3, -radius * 1.25)
+    for each in range(1, 11):
+        ring = [p for p in around(pith, radius * (0.2 + 0.22 * each), 10, 170) if math.hypot(*p) < radius * 0.99]
+        if len(ring) > 1:
+            canvas.line(ring, HATCH)
+    canvas.circle((0, 0), radius, OUTLINE)
+    canvas.circle((0, 0), circle, CUT)
+    reach = radius + 3.5
+    canvas.line([(-reach, 0), (reach, 0)], CENTER)
+    canvas.line([(0, -reach), (0, reach)], CENTER)
+    items = [
+        Callout(around((0, 0), circle, 40, 40)[0], value(known.said("side"), "circle to draw", before="Ø"), wish=radius * 0.72),
+        Callout(around((0, 0), radius, -38, -38)[0], value(known.said("diameter"), "cylinder", before="Ø"), wish=-radius * 0.8),
+    ]
+    alt = [
+        f"Seen from the end: the cylinder, {known.said('diameter')} across, and on its end grain the circle to draw,"
+        f" {known.said('side')} across, about the same center."
+    ]
+    if known.more_than_nought("tenon"):
+        tenon = known.mm("tenon") / 2 * scale
+        canvas.circle((0, 0), tenon, Pen(EDGE.width_pt, Role.INK, HIDDEN.dashes_mm))
+        target = around((0, 0), tenon, -14, -14)[0]
+        items.append(Callout(target, value(known.said("tenon"), "tenon at one end", before="Ø"), wish=-radius * 0.05))
+        alt.append(f"A dashed circle is the tenon kept at one end, {known.said('tenon')} across.")
+    callouts(canvas, items, x=radius + 11.0, side="right")
+    noted(canvas, scale=scale)
+    return finished(canvas, group, "end", f"{group.title}: end view", alt)
