@@ -17,10 +17,12 @@ from typing import Any
 from handouts_build.figures.figure import Figure
 from handouts_build.outputs.output import Entry, Output
 from handouts_build.outputs.pages_assets import assets
-from handouts_build.outputs.pages_text import emblem, heading, plain, prose, setting, yaml_text
-from handouts_build.outputs.words import LAST_WORD, LEVELS, SHOWN, SIDES, SIDES_SAY
+from handouts_build.outputs.pages_drawings import emblem
+from handouts_build.outputs.pages_pictures import published
+from handouts_build.outputs.pages_text import heading, plain, prose, setting, yaml_text
+from handouts_build.outputs.words import LAST_WORD, LEVELS, SHOWN, SIDES, SIDES_SAY, SIGNALS
 from handouts_build.quantities import Kind, kind_of
-from handouts_build.sheet import Level, Sheet, Source
+from handouts_build.sheet import Box, Level, Sheet, Source
 
 __all__ = ["pages"]
 
@@ -29,11 +31,14 @@ _PAPERS = {
     "dimensions": ("Dimensions sheet", "One page to pin up beside the lathe."),
     "templates": ("Full-size templates", "To cut out. Print at actual size and measure the bar first."),
 }
+_LIKENESS = {"sphere by facets", "profile"}
+"""Chapters whose drawings look like the piece."""
+
 _SHEETS = {"letter": "US Letter", "a4": "A4"}
 
 
 def pages(entries: Sequence[Entry]) -> list[Output]:
-    """Every page of an archive, its shared files, and the projects' own pictures and drawings.
+    """Every page of an archive, its shared files, and the projects' own pictures.
 
     Args:
         entries: The projects.
@@ -43,8 +48,7 @@ def pages(entries: Sequence[Entry]) -> list[Output]:
     for entry in entries:
         sheet = entry.sheet
         made.append(Output(f"projects/{sheet.name}.md", _project(entry)))
-        made += [Output(f"projects/{sheet.name}/{one.file}", one.path.read_bytes()) for one in sheet.pictures]
-        made += [Output(f"projects/{sheet.name}/{one.name}.svg", one.svg) for one in entry.figures]
+        made += [Output(f"projects/{sheet.name}/{one.file}", published(one, file=sheet.file)) for one in sheet.pictures]
     return made
 
 
@@ -61,10 +65,10 @@ def _templates() -> Any:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    found.filters.update(
-        emblem=emblem, t=setting, prose=prose, heading=heading, yaml_text=yaml_text, plain=plain, clock=_clock
+    found.filters.update(t=setting, prose=prose, heading=heading, yaml_text=yaml_text, plain=plain, clock=_clock)
+    found.globals.update(
+        SHOWN=SHOWN, SIDES=SIDES, SIDES_SAY=SIDES_SAY, SIGNALS=SIGNALS, LAST_WORD=LAST_WORD, LEVELS=LEVELS
     )
-    found.globals.update(SHOWN=SHOWN, SIDES=SIDES, SIDES_SAY=SIDES_SAY, LAST_WORD=LAST_WORD, LEVELS=LEVELS)
     return found
 
 
@@ -89,6 +93,7 @@ def _home(entries: Sequence[Entry]) -> str:
     return _filled(
         "home.md.j2",
         themed=themed,
+        emblem=emblem,
         clubs=list(dict.fromkeys(entry.sheet.club for entry in entries if entry.sheet.club)),
         cards=[
             {"sheet": entry.sheet, "drawing": _hero(entry), "facts": list(_facts(entry.sheet))} for entry in entries
@@ -115,7 +120,8 @@ def _project(entry: Entry) -> str:
         hero=_hero(entry),
         facts=list(_facts(sheet)),
         findings=[one for level in (Level.MIND, Level.NOTE) for one in sheet.findings if one.level is level],
-        careful=[step.number for step in sheet.steps if step.care],
+        careful=[step.number for step in sheet.steps if step.care or step.new_boxes],
+        again=_again(sheet),
         needs=list(_needs(sheet)),
         groups=[(group, main) for group in sheet.groups if (main := [one for one in group.dimensions if one.main])],
         stations=[group for group in sheet.groups if group.shape is not None and group.shape.stations],
@@ -134,10 +140,18 @@ def _project(entry: Entry) -> str:
 
 
 def _hero(entry: Entry) -> Figure | None:
-    """The drawing that stands for the piece: a profile before anything else, for it looks like the piece."""
-    groups = {group.name: group for group in entry.sheet.groups}
-    shaped = [one for one in entry.figures if one.group in groups and groups[one.group].shape is not None]
-    return next(iter((*shaped, *entry.figures)), None)
+    """The drawing that stands for the piece: of a ball or a profile before anything else, for they look like it."""
+    like = {group.name for group in entry.sheet.groups if group.chapter in _LIKENESS}
+    return next(iter((*(one for one in entry.figures if one.group in like), *entry.figures)), None)
+
+
+def _again(sheet: Sheet) -> dict[int, list[tuple[Box, int]]]:
+    """For each step, the boxes that an earlier step shows in full, with that step's number."""
+    full = {name: step.number for step in sheet.steps for name in step.new_boxes}
+    return {
+        step.number: [(box, full[box.id]) for box in step.boxes if box.id not in step.new_boxes and box.id in full]
+        for step in sheet.steps
+    }
 
 
 def _leads(sheet: Sheet) -> tuple[str, str]:
@@ -151,9 +165,9 @@ def _facts(sheet: Sheet) -> Iterator[tuple[str, str]]:
     if first is not None:
         yield first.says, str(first.printed)
     if sheet.minutes:
-        yield "Time at the lathe", _clock(sheet.minutes)
+        yield "Time", _clock(sheet.minutes)
     if sheet.level:
-        yield "For", sheet.level
+        yield "Level", sheet.level
     if sheet.woods:
         yield "Wood" if len(sheet.woods) == 1 else "Woods", "; ".join(sheet.woods)
     if sheet.techniques:

@@ -13,7 +13,7 @@ from markupsafe import Markup, escape
 
 from handouts_build.sheet import Paragraph
 
-__all__ = ["emblem", "heading", "plain", "prose", "setting", "yaml_text"]
+__all__ = ["heading", "plain", "prose", "setting", "yaml_text"]
 
 # A fraction counts as one only with its unit: "3/4 in" is a size, "1/2 of them" and a date are not.
 _FRACTION = re.compile(r"(?<![\d/])(\d{1,3}/\d{1,3})(?=[ \u00a0]?(?:in\b|ft\b|min\b|″|&#34;))")
@@ -60,8 +60,3 @@ def yaml_text(text: str) -> Markup:
     """Text as a quoted YAML scalar that is HTML already, because themes print it unescaped."""
     safe = str(escape(_one_line(text).strip())).replace("\\", "\\\\")
     return Markup('"' + "".join(mark if mark.isprintable() else f"\\U{ord(mark):08X}" for mark in safe) + '"')
-
-
-def emblem(svg: str) -> Markup:
-    """A drawing without its lettering, to stand small on a card."""
-    return Markup(re.sub(r"<text\b.*?</text>", "", svg, flags=re.DOTALL))

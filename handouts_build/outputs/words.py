@@ -9,7 +9,7 @@ from __future__ import annotations
 from handouts_build.quantities import Err
 from handouts_build.sheet import Level
 
-__all__ = ["LAST_WORD", "LEVELS", "SHOWN", "SIDES", "SIDES_SAY"]
+__all__ = ["LAST_WORD", "LEVELS", "SHOWN", "SIDES", "SIDES_SAY", "SIGNALS"]
 
 SIDES = {Err.OVER: "not under", Err.UNDER: "not over", Err.NEAREST: ""}
 """What a maker must not do to a size, by the side it was rounded to."""
@@ -21,6 +21,9 @@ SIDES_SAY = (
 
 LEVELS = {Level.STOP: "Stop", Level.MIND: "Mind", Level.NOTE: "Note"}
 """The word a finding opens with."""
+
+SIGNALS = ("danger", "warning", "caution", "notice")
+"""Signal words of safety boxes, gravest first, as ANSI Z535 orders them."""
 
 SHOWN = {"talk": "told, not turned", "ready-made": "brought ready-made"}
 """How a step is shown, where it is not turned live."""

@@ -1,0 +1,55 @@
+"""Photographs as they are published: of a size for the screen, and without what the camera noted.
+
+This module owns the shrinking and the cleaning. Cameras write where and when a
+picture was taken into its file; none of it goes out.
+"""
+
+from __future__ import annotations
+
+import io
+
+from handouts_build.problems import Place, Problem, ProjectError
+from handouts_build.sheet import Picture
+
+__all__ = ["published"]
+
+_MOST = 1600
+"""Longest side, in pixels."""
+
+
+def published(picture: Picture, *, file: str) -> bytes:
+    """A picture's bytes for the site: upright, at most 1600 pixels long, without notes.
+
+    Args:
+        picture: The picture.
+        file: The project's file, as messages name it.
+
+    Raises:
+        ProjectError: If there is no picture in its file.
+    """
+    from PIL import Image, ImageOps
+
+    try:
+        with Image.open(picture.path) as opened:
+            kind = opened.format or "JPEG"
+            shown = ImageOps.exif_transpose(opened)
+            shown.thumbnail((_MOST, _MOST))
+            profile = shown.info.get("icc_profile")
+            # Pixels alone are carried over; whatever else the file held stays behind.
+            clean = Image.new(shown.mode, shown.size)
+            if shown.mode == "P" and (palette := shown.getpalette()) is not None:
+                clean.putpalette(palette)
+            clean.paste(shown)
+    except (OSError, ValueError, SyntaxError, Image.DecompressionBombError) as error:
+        raise ProjectError(
+            [
+                Problem(
+                    Place(file, path="pictures"),
+                    f"'{picture.file}' cannot be read as a picture",
+                    "open it in a picture editor and save it again as .jpg or .png",
+                )
+            ]
+        ) from error
+    held = io.BytesIO()
+    clean.save(held, kind, quality=85, optimize=True, icc_profile=profile)
+    return held.getvalue()
