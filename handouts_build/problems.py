@@ -77,10 +77,10 @@ class ProjectError(HandoutsError):
 _UNSEEN = re.compile(r"[\x00-\x1f\x7f-\x9f\u200e\u200f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 
 
-def _tidy(text: str, *, most: int = 400) -> str:
+def _tidy(text: str, *, most: int = 240) -> str:
     """Author text fit to stand in a message: one line, of sane length, with nothing that acts on a terminal."""
     if len(text) > most:
-        text = f"{text[: most - 40]} … {text[-30:]}"
+        text = f"{text[: most - 60]} … {text[-50:]}"
     return _UNSEEN.sub(lambda found: found.group().encode("unicode_escape").decode(), text)
 
 

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from handouts_build.compute.names import Ledger
 from handouts_build.problems import near_miss
-from handouts_build.quantities import UNITS, Quantity, Rule, print_quantity
+from handouts_build.quantities import UNITS, Quantity, Rule, exact, print_quantity
 from handouts_build.schema import Document, Key, Project, Shop
 from handouts_build.sheet import Finding, Group, Level, Part
 
@@ -44,7 +44,9 @@ def _mark(said: Quantity | None, default: Fraction, unit: str, key: Key, ledger:
     mark = exactly.limit_denominator(128)
     if mark.denominator not in _MARKS[unit] or mark > 10 or abs(mark - exactly) > exactly / 10**6:
         ledger.note(
-            key, f"no {'inch' if unit == 'in' else 'millimetre'} rule is marked every {said:~P}", _MARKS_SAID[unit]
+            key,
+            f"no {'inch' if unit == 'in' else 'millimetre'} rule is marked every {exact(said, unit)}",
+            _MARKS_SAID[unit],
         )
         return default
     return mark

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from graphlib import CycleError, TopologicalSorter
 
-from handouts_build.formulas import FormulaFault, Number, UnitFault, names, value_of
+from handouts_build.formulas import FormulaFault, UnitFault, names, value_of
 from handouts_build.problems import Problem, ProjectError, near_miss
 from handouts_build.quantities import Kind, Quantity, exact, kind_of
 from handouts_build.schema import Document, Formula, Key, written
@@ -155,7 +155,7 @@ class Ledger:
         """
         if length.magnitude <= 0:
             both = f"{exact(length, 'in')} ({exact(length, 'mm')})"
-            self.note(key, f"{what} comes out at {both}", "a length must be more than nought")
+            self.note(key, f"{what} is {both}", "a length must be more than nought")
         elif length.magnitude > _LONGEST_MM:
             self.note(key, f"{what} is longer than {_LONGEST_MM / 1000:g} m", "is its unit right?")
         else:
@@ -167,7 +167,7 @@ class Ledger:
         is_ = kind_of(found)
         if is_ is not Kind.NUMBER:
             self.note(key, f"{what} comes out as {_a(is_)}, where {_a(kind)} is due", f"it should be {kind.says}")
-        elif isinstance(formula.tree, Number):
+        elif not any(names(formula.tree)):
             self.note(key, f"'{formula.text}' has no unit", f"write {kind.says}")
         elif len(bare := self._not_yet_blamed(formula)) == 1:
             (name,) = bare

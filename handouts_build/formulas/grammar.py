@@ -140,8 +140,14 @@ def _explained(text: str, error: UnexpectedInput) -> FormulaFault:
                 near_miss(called.group().strip(), FUNCTIONS),
                 called.start(),
             )
+    if rest.startswith("^"):
+        return FormulaFault("a power cannot be raised again like this", "put brackets around it: (x^2)^3", offset)
     word = re.match(r"[^\s()+\-*/^,<>]+", rest)
     shown = word.group() if word else rest[0]
+    if re.fullmatch(NAME, shown.lower()) and shown != shown.lower():
+        return FormulaFault(
+            f"'{shown[:30]}' does not fit here", f"names are written small: {shown[:30].lower()}", offset
+        )
     hint = "use names, numbers with units, + - * / ^, brackets and " + ", ".join(sorted(FUNCTIONS))
     return FormulaFault(f"'{shown[:30]}' does not fit here", hint, offset)
 

@@ -84,7 +84,10 @@ def _size(value: Any) -> Quantity:
     """A measure; a fraction is one of something, and a count is whole or has a point."""
     found = _measure(value)
     if kind_of(found) is Kind.NUMBER and re.search(r"[/½⅓⅔¼¾⅛⅜⅝⅞]", str(value)):
-        fault(f"'{value}' has no unit", f"write {value} in, or as a plain number with a point")
+        fault(
+            f"'{value}' has no unit",
+            f"write {value} in; a plain number is whole or has a point: {float(found.magnitude):g}",
+        )
     return found
 
 

@@ -163,4 +163,4 @@ def _described(schema: Mapping[str, Any], key: Key, values: Any) -> str:
     """What a missing key is for."""
     described = _at(schema, key[:-1], values).get("properties", {}).get(key[-1], {})
     says = str(described.get("description", ""))
-    return says[:1].lower() + says[1:] if says else ""
+    return (says[:1].lower() + says[1:]).rstrip(".")

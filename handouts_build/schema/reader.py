@@ -61,7 +61,7 @@ class Document:
         path = written(key)
         if node is None:
             return Place(self.file, 1, 1, path)
-        line, column = node.start_mark.line + 1, node.start_mark.column + 1
+        line, column = _mark(node)
         if offset and known == key and isinstance(node, yaml.ScalarNode):
             if node.start_mark.line == node.end_mark.line:
                 column += offset + (1 if node.style in ("'", '"') else 0)
@@ -88,7 +88,7 @@ class Document:
             blank, ends = 0, start + len(text)
             if offset <= ends:
                 return first + number + 1, indent + 1 + max(0, offset - start)
-        return node.start_mark.line + 1, node.start_mark.column + 1
+        return _mark(node)
 
 
 def written(key: Key) -> str:
@@ -143,9 +143,9 @@ def read_document(path: Path, shown: str) -> Document:
         line = raw.count(b"\n", 0, error.position) + 1
         raise refuse("there is a character here that YAML does not allow", "delete it", line, 1) from None
     if node is None:
-        raise refuse("the file is empty", "start one with: handouts new NAME", 1, 1)
+        raise refuse("the file is empty", "start one with: handouts new NAME")
     if not isinstance(node, yaml.MappingNode):
-        raise refuse("the file must hold keys with their values", "start it with title: …", 1, 1)
+        raise refuse("the file must hold keys with their values", "start it with title: …", *_mark(node))
     document = Document(shown, {}, text.splitlines())
     builder = _Builder(document)
     document.values = builder.build(node, ())
@@ -155,6 +155,10 @@ def read_document(path: Path, shown: str) -> Document:
 
 
 _LOADER: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
+
+
+def _mark(node: yaml.Node) -> tuple[int, int]:
+    return node.start_mark.line + 1, node.start_mark.column + 1
 
 
 def _scan(text: str, shown: str) -> None:
@@ -178,7 +182,9 @@ def _scan(text: str, shown: str) -> None:
         elif isinstance(event, yaml.CollectionEndEvent):
             depth -= 1
         if depth > _DEEPEST:
-            raise ProjectError([Problem(where, f"values are nested more than {_DEEPEST} deep")])
+            raise ProjectError(
+                [Problem(where, f"values are nested more than {_DEEPEST} deep", "a project file needs far fewer")]
+            )
         if count > _MOST_NODES:
             raise ProjectError([Problem(where, f"the file holds more than {_MOST_NODES:,} values")])
 
@@ -190,6 +196,8 @@ def _plainly(error: yaml.MarkedYAMLError, text: str, line: int) -> tuple[str, st
     at = lines[line - 1] if 0 < line <= len(lines) else ""
     if "'\\t'" in said or "\t" in at[: len(at) - len(at.lstrip())]:
         return "a tab cannot indent YAML", "indent with spaces"
+    if "nesting depth" in said:
+        return f"values are nested more than {_DEEPEST} deep", "a project file needs far fewer"
     if "mapping values are not allowed" in said:
         return "a colon is not expected here", "put quotes around text that holds ': ', or check the indentation"
     if "quoted scalar" in said:
@@ -223,7 +231,7 @@ class _Builder:
         self.document._nodes[key] = node
         if node.tag not in _IMPLICIT:
             self.problems.append(
-                Problem(self.document.place(key), f"the tag {node.tag} is not read", "put quotes around the text")
+                Problem(self.document.place(key), "tags (!) are not read", "put quotes around the text")
             )
         if isinstance(node, yaml.MappingNode):
             return self._mapping(node, key)

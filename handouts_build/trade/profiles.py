@@ -187,7 +187,7 @@ def _drawn(element: Element, x: float, running: float | None, index: int) -> lis
             return _radius(start, "start", index)
         if running is None:
             raise ProfileFault(
-                f"a {element.kind} at the very start has no diameter to begin from", "say it with from", index
+                f"a {element.kind} at the very start has no diameter to begin from", "give it one with from", index
             )
         return running
 
