@@ -3,6 +3,7 @@
 Values come from the trade's chapters; the words are the fixture's own.
 """
 
+# ruff: noqa: E501 - the words of a step stand on one line, as in a script
 from __future__ import annotations
 
 import dataclasses
@@ -13,6 +14,7 @@ from handouts_build.problems import Place
 from handouts_build.quantities import Err, Quantity, Rule, count, exact, inches, print_quantity, quantity
 from handouts_build.sheet import (
     Blank,
+    Box,
     Dimension,
     Finding,
     Given,
@@ -52,7 +54,9 @@ def chapter_group(name: str, title: str, chapter: str, rule: Rule = RULE, **give
     laws = tuple(told.workable(frozenset(known)))
 
     def numbers(formula: str) -> str:
-        return re.sub(r"[a-z_]+\d*(?:_\d+)?", lambda m: exact(known[m[0]], rule.lead) if m[0] in known else m[0], formula)
+        return re.sub(
+            r"[a-z_]+\d*(?:_\d+)?", lambda m: exact(known[m[0]], rule.lead) if m[0] in known else m[0], formula
+        )
 
     def symbols(formula: str) -> str:
         letters = {one.name: one.symbol for one in (*told.givens, *laws)}
@@ -83,9 +87,9 @@ def chapter_group(name: str, title: str, chapter: str, rule: Rule = RULE, **give
     )  # fmt: skip
 
 
-def profile_group(length: Quantity = inches(4.5), *, rule: Rule = RULE) -> Group:
+def profile_group(length: Quantity | None = None, *, rule: Rule = RULE) -> Group:
     """The drop: a bead, a long taper and a round end, as a profile along the axis."""
-    total = float(length.m_as("mm"))
+    total = float((length or inches(4.5)).m_as("mm"))
     tenon, neck, swell = 19.05 - 0.4, 6.35, 16.0
     points: list[tuple[float, float]] = [(0.0, tenon / 2), (0.08 * total, tenon / 2), (0.08 * total, neck / 2)]
     points += [
@@ -109,13 +113,46 @@ def profile_group(length: Quantity = inches(4.5), *, rule: Rule = RULE) -> Group
 def words(text: str) -> tuple[tuple[Run, ...], ...]:
     """One paragraph; text between braces is a value put in."""
     parts = re.split(r"[{}]", text)
-    return (tuple(Run(part, "value" if each % 2 else "plain") for each, part in enumerate(parts) if part),) if text else ()
+    return (
+        (tuple(Run(part, "value" if each % 2 else "plain") for each, part in enumerate(parts) if part),) if text else ()
+    )
 
 
-def step(number: int, name: str, part: str, say: str, *, care: str = "", hold: str = "", tools: tuple[str, ...] = (),
-         minutes: float = 4, speed: str = "", figures: tuple[str, ...] = (), show: str = "live") -> Step:
+def box(name: str, signal: str, title: str, hurts: str, *do: str) -> Box:
+    """A safety box on nobody's word in particular."""
+    return Box(name, signal, title, hurts, do, source("common-practice"))
+
+
+TAIL = box(
+    "tail",
+    "warning",
+    "Keep the tail center tight",
+    "Work that loosens is thrown.",
+    "Lock the tailstock.",
+    "Tighten again when the points have bedded in.",
+)
+SKEW = box("skew", "caution", "Skew chisel", "The long point digs in.", "Cut with the middle of the edge.")
+SHIELD = box("shield", "danger", "Face shield", "Flying wood blinds.", "Wear a face shield over safety spectacles.")
+
+
+def step(
+    number: int,
+    name: str,
+    part: str,
+    say: str,
+    *,
+    care: str = "",
+    hold: str = "",
+    tools: tuple[str, ...] = (),
+    minutes: float = 4,
+    speed: str = "",
+    figures: tuple[str, ...] = (),
+    show: str = "live",
+) -> Step:
     """A step with the usual blanks filled in."""
-    return Step(number, name, part, words(say), words(care), hold, tools, quantity(minutes, "min"), speed, show, "", figures)
+    return Step(
+        number, name, part, words(say), words(care), hold, tools, quantity(minutes, "min"), speed, show, "", figures
+    )
 
 
 def sample(rule: Rule = RULE) -> Sheet:
@@ -125,14 +162,40 @@ def sample(rule: Rule = RULE) -> Sheet:
     def show(value: Quantity, err: Err = Err.NEAREST) -> str:
         return str(print_quantity(value, rule, err=err))
 
-    octagon = chapter_group("octagon", "Ball", "sphere by facets", rule, diameter=ball, tenon=inches(0.75), tenon_long=inches(0.5), parting=inches(0.25))
+    octagon = chapter_group(
+        "octagon",
+        "Ball",
+        "sphere by facets",
+        rule,
+        diameter=ball,
+        tenon=inches(0.75),
+        tenon_long=inches(0.5),
+        parting=inches(0.25),
+    )
     octagon = dataclasses.replace(
         octagon,
-        remarks=(Remark("The quarter mark leaves a little wood standing, so the ball is not cut into.", source("regular-polygon")),),
+        remarks=(
+            Remark(
+                "The quarter mark leaves a little wood standing, so the ball is not cut into.",
+                source("regular-polygon"),
+            ),
+        ),
     )
     around = chapter_group("around", "Divisions of the equator", "divisions", rule, divisions=ribs, diameter=ball)
-    holes = chapter_group("holes", "Drive holes", "cross holes", rule, holes=ribs, bit=inches(0.125), diameter=ball, bore=bore)
-    groove = chapter_group("groove", "Grooves", "cross-axis groove", rule, ribs=ribs, diameter=ball, wide=inches(0.5), deep=inches(0.625), bore=bore)
+    holes = chapter_group(
+        "holes", "Drive holes", "cross holes", rule, holes=ribs, bit=inches(0.125), diameter=ball, bore=bore
+    )
+    groove = chapter_group(
+        "groove",
+        "Grooves",
+        "cross-axis groove",
+        rule,
+        ribs=ribs,
+        diameter=ball,
+        wide=inches(0.5),
+        deep=inches(0.625),
+        bore=bore,
+    )
     fit = chapter_group("fit", "Drop in the bore", "fit", rule, hole=bore, part=inches(1.0))
     own = Group(
         "", "Own dimensions", "", "",
@@ -168,6 +231,11 @@ def sample(rule: Rule = RULE) -> Sheet:
              hold="between centers, on holes 1 and 4", tools=("1/4 in spindle gouge", "parting tool"), speed="800 to 1,000 rpm", minutes=12, figures=("groove",),
              care="The ribs cut the air: keep hands and rest clear of the arc they swing through, and stop the lathe to look."),
     )  # fmt: skip
+    lantern = (
+        dataclasses.replace(lantern[0], boxes=(TAIL, SKEW), new_boxes=frozenset({"tail", "skew"})),
+        dataclasses.replace(lantern[1], boxes=(TAIL,)),
+        *lantern[2:],
+    )
     drop = (
         step(8, "Turn the tenon of the drop", "drop",
              f"Turn the tenon to {{{fit.printed['tenon']}}} and try it in the lantern's bore.", hold="chuck", tools=("parting tool", "calipers"), figures=("fit",)),
@@ -208,4 +276,6 @@ def sample(rule: Rule = RULE) -> Sheet:
             Finding(Level.MIND, "Grooves", "the wood left over the bore is thin, 1/8 in (3.2 mm)", "take the last cuts lightly", Place("projects/lantern.yml", 40, 5, "groove")),
             Finding(Level.NOTE, "Drop in the bore", "the fit closes a little in a humid room", "", Place("projects/lantern.yml", 50, 5, "fit")),
         ),
+        boxes=(SHIELD,),
+        closing="The lathe's manual, local codes and club rules come first. Teaching beginners is for those approved to do it.",
     )  # fmt: skip

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from html import escape
+from itertools import pairwise
 from string import ascii_uppercase
 
 __all__ = ["LETTER_MM", "TAB_MM", "Canvas", "Joint", "cuts", "fits", "joints_at", "pieces", "shortened", "spread"]
@@ -24,8 +25,8 @@ LETTER_MM = 7.2 * 25.4 / 72
 TAB_MM = 10.0
 """Width of a glue tab."""
 
-_WIDTH_OF_LETTER = 0.5
-"""Mean width of a letter as a share of its size, on the generous side for this face."""
+_WIDTHS = {**dict.fromkeys(" .,:;()/'|ijlI\u00a0", 0.29), **dict.fromkeys("frt-", 0.34), **dict.fromkeys("mwMW", 0.84)}
+"""Widths of letters as shares of their size, on the generous side for this face; others are about half."""
 
 _DASHES = {"cut": "", "mark": "", "fold": "2 1.2", "axis": "5 1.2 0.8 1.2"}
 
@@ -61,7 +62,9 @@ class Canvas:
         path = "M" + "L".join(f"{_n(x)},{_n(y)}" for x, y in points) + "Z"
         self.elements.append(f'<path d="{path}" fill="#000"/>')
 
-    def text(self, x: float, y: float, words: str, *, anchor: str = "start", turned: bool = False, bold: bool = False) -> None:
+    def text(
+        self, x: float, y: float, words: str, *, anchor: str = "start", turned: bool = False, bold: bool = False
+    ) -> None:
         """Lettering whose middle height is at y.
 
         Args:
@@ -107,29 +110,38 @@ def _plain(words: str) -> str:
     return escape("".join(letter for letter in words if letter.isprintable() or letter == "\u00a0"))
 
 
+def _wide(words: str) -> float:
+    """Width of lettering, in mm, not less than it will be."""
+    return LETTER_MM * sum(_WIDTHS.get(letter, 0.62 if letter.isupper() else 0.52) for letter in words)
+
+
 def fits(words: str, room: float) -> bool:
     """Whether lettering goes into `room` mm."""
-    return len(words) * LETTER_MM * _WIDTH_OF_LETTER <= room
+    return _wide(words) <= room
 
 
 def shortened(words: str, room: float) -> str:
     """The words, cut with an ellipsis where they would not go into `room` mm."""
     if fits(words, room):
         return words
-    keep = max(0, int(room / (LETTER_MM * _WIDTH_OF_LETTER)) - 1)
-    return words[:keep].rstrip() + "…"
+    while words and not fits(f"{words}…", room):
+        words = words[:-1]
+    return f"{words.rstrip()}…"
 
 
-def spread(places: Sequence[float], *, apart: float = LETTER_MM * 1.2) -> list[float]:
-    """Places for labels that are never nearer than `apart`, each as near its own mark as can be.
+def spread(places: Sequence[float], *, low: float, high: float, apart: float = LETTER_MM * 1.2) -> list[float]:
+    """Places for labels that do not touch, each near its own mark.
 
     Args:
         places: Places of the marks in mm, in rising order.
-        apart: Least distance between labels, in mm.
+        low: Least place of a label, in mm.
+        high: Greatest, in mm.
+        apart: Distance between labels, in mm; less where they would not fit otherwise.
 
     Returns:
         As many places, in the same order.
     """
+    apart = min(apart, (high - low) / max(1, len(places) - 1))
     # Runs of labels that touch are moved as one, about the mean of their wishes.
     runs: list[tuple[float, int]] = []
     for place in places:
@@ -139,7 +151,9 @@ def spread(places: Sequence[float], *, apart: float = LETTER_MM * 1.2) -> list[f
             middle = (other * many + middle * count) / (many + count)
             count += many
         runs.append((middle, count))
-    return [middle + (each - (count - 1) / 2) * apart for middle, count in runs for each in range(count)]
+    found = [middle + (each - (count - 1) / 2) * apart for middle, count in runs for each in range(count)]
+    found = [max(place, low + each * apart) for each, place in enumerate(found)]
+    return [min(place, high - (len(found) - 1 - each) * apart) for each, place in enumerate(found)]
 
 
 def cuts(length: float, most: float, *, clear: Sequence[float] = (), margin: float = 2.0) -> list[float]:
@@ -190,11 +204,14 @@ def joints_at(places: Sequence[float], *, left: Callable[[float], float], right:
         right: Where it ends across, in mm.
     """
     return [
-        Joint(place, left(place), right, ascii_uppercase[each % 26] * (each // 26 + 1)) for each, place in enumerate(places)
+        Joint(place, left(place), right, ascii_uppercase[each % 26] * (each // 26 + 1))
+        for each, place in enumerate(places)
     ]
 
 
-def pieces(canvas: Canvas, *, left: float, width: float, top: float, bottom: float, joints: Sequence[Joint]) -> list[tuple[str, float]]:
+def pieces(
+    canvas: Canvas, *, left: float, width: float, top: float, bottom: float, joints: Sequence[Joint]
+) -> list[tuple[str, float]]:
     """The canvas in pieces, each with the tab and the marks that join it to the next.
 
     A piece ends at a dashed joint line with a tab beyond it; the next piece begins
@@ -214,7 +231,7 @@ def pieces(canvas: Canvas, *, left: float, width: float, top: float, bottom: flo
     """
     found: list[tuple[str, float]] = []
     edges = [top, *(joint.at for joint in joints), bottom]
-    for each, (start, end) in enumerate(zip(edges, edges[1:], strict=False)):
+    for each, (start, end) in enumerate(pairwise(edges)):
         before = joints[each - 1] if each else None
         after = joints[each] if each < len(joints) else None
         piece = Canvas(_clipped(canvas.elements, left, start, width, end - start))
@@ -231,7 +248,10 @@ def pieces(canvas: Canvas, *, left: float, width: float, top: float, bottom: flo
             middle = (after.left + after.right) / 2
             piece.solid([(middle - 1.5, end), (middle + 1.5, end), (middle, end - 1.5)])
             piece.text(middle + 2.2, end - 1.9, after.letter, bold=True)
-            full, short = f"tab: glue piece {each + 2} here, line {after.letter} on line {after.letter}", f"glue {after.letter}"
+            full, short = (
+                f"tab: glue piece {each + 2} here, line {after.letter} on line {after.letter}",
+                f"glue {after.letter}",
+            )
             words = full if fits(full, after.right - after.left - 2) else short
             piece.text(middle, end + TAB_MM / 2, words, anchor="middle")
         # Half a line's width all round, so that no edge line is cut in two.

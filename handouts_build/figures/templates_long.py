@@ -11,7 +11,6 @@ from handouts_build.figures.templates_draw import (
     TAB_MM,
     Canvas,
     cuts,
-    fits,
     joints_at,
     pieces,
     shortened,
@@ -25,12 +24,20 @@ __all__ = ["profile_card", "story_stick"]
 _MOST_PIECES = 16
 _LABELS = 36.0
 """Room for a diameter in both units, in mm."""
-_STICK_WIDTH = 78.0
+_STICK_WIDTH = 84.0
 _TICK = 8.0
 _LEADER = 6.0
 
 
-def _labels(canvas: Canvas, stations: tuple[Station, ...], words: list[str], start: float, *, room: float, ends: tuple[float, float]) -> list[float]:
+def _labels(
+    canvas: Canvas,
+    stations: tuple[Station, ...],
+    words: list[str],
+    start: float,
+    *,
+    room: float,
+    ends: tuple[float, float],
+) -> list[float]:
     """A leader and a label for every station, none touching another; their places in mm.
 
     Args:
@@ -42,15 +49,8 @@ def _labels(canvas: Canvas, stations: tuple[Station, ...], words: list[str], sta
         ends: Upper and lower end of the card, in mm.
     """
     half = LETTER_MM * 0.65
-    wishes = [min(max(float(station.at.m_as("mm")), ends[0] + half), ends[1] - half) for station in stations]
-    # Lettering is closed up where there are more stations than the card has lines for.
-    apart = min(LETTER_MM * 1.2, (ends[1] - ends[0] - 2 * half) / max(1, len(stations) - 1))
-    places = spread(wishes, apart=apart)
-    # Pushed back inside where a run of labels would leave the card.
-    low = min(0.0, ends[1] - half - max(places, default=0.0))
-    places = [place + low for place in places]
-    high = max(0.0, ends[0] + half - min(places, default=ends[0] + half))
-    places = [min(place + high, ends[1] - half) for place in places]
+    marks = [float(station.at.m_as("mm")) for station in stations]
+    places = spread(marks, low=ends[0] + half, high=ends[1] - half)
     for station, place, said in zip(stations, places, words, strict=True):
         at = float(station.at.m_as("mm"))
         canvas.line([(start, at), (start + _LEADER, place), (start + _LEADER + 1.2, place)])
@@ -92,9 +92,17 @@ def profile_card(group: Group, room: Room) -> Template | None:
     for station in stations:
         at = float(station.at.m_as("mm"))
         canvas.line([(float(station.diameter.m_as("mm")) / 2, at), (widest + 4, at)])
-    places = _labels(canvas, stations, [str(station.printed) for station in stations], widest + 4, room=_LABELS - 1, ends=(top, bottom))
-    if fits("center line", bottom - top) and widest > 3 * LETTER_MM:
-        canvas.text(LETTER_MM * 0.8, (top + bottom) / 2, "center line", anchor="middle", turned=True)
+    places = _labels(
+        canvas,
+        stations,
+        [str(station.printed) for station in stations],
+        widest + 4,
+        room=_LABELS - 1,
+        ends=(top, bottom),
+    )
+    named = _wide_place(shape, half=9.0, wide=2 * LETTER_MM)
+    if named is not None:
+        canvas.text(LETTER_MM, named, "center line", anchor="middle", turned=True)
     at = cuts(bottom - top, room.height - TAB_MM - 1.0, clear=[place - top for place in places], margin=LETTER_MM)
     joints = joints_at([top + one for one in at], left=lambda y: _radius(shape, y), right=right)
     cut = pieces(canvas, left=0, width=right, top=top, bottom=bottom, joints=joints)
@@ -102,7 +110,8 @@ def profile_card(group: Group, room: Room) -> Template | None:
     alt = f"Card with one edge cut to the profile {group.title}. Diameters along it: {told}."
     return Template(
         f"Profile card: {group.title}",
-        "Cut along the curved line and keep the lettered side. Stop the lathe, then hold the card to the work, on the center line.",
+        "Cut along the curved line and keep the lettered side. Stop the lathe, then hold the card to the work, "
+        "on the center line.",
         as_figures(f"{group.name}-profile", group, "Profile card", cut, right, alt),
     )
 
@@ -113,6 +122,16 @@ def _radius(shape: Shape, at: float) -> float:
         if x0 <= at <= x1 and x1 > x0:
             return r0 + (r1 - r0) * (at - x0) / (x1 - x0)
     return shape.points_mm[-1][1]
+
+
+def _wide_place(shape: Shape, *, half: float, wide: float) -> float | None:
+    """The first place along the axis where the outline is at least `wide` mm from it for `half` mm either way."""
+    first, last = shape.points_mm[0][0], shape.points_mm[-1][0]
+    for each in range(int(last - first - 2 * half) + 1):
+        at = first + half + each
+        if all(_radius(shape, at + step) >= wide for step in range(-int(half), int(half) + 1)):
+            return at
+    return None
 
 
 def story_stick(group: Group, room: Room) -> Template | None:
@@ -145,6 +164,7 @@ def story_stick(group: Group, room: Room) -> Template | None:
     alt = f"Stick with a mark at every station of {group.title}: {told}."
     return Template(
         f"Story stick: {group.title}",
-        "Glue it to a thin strip of wood. Stop the lathe, lay the ticked edge along the work and mark; the labels give diameters.",
+        "Glue it to a thin strip of wood. Stop the lathe, lay the ticked edge along the work and mark; "
+        "the labels give diameters.",
         as_figures(f"{group.name}-stick", group, "Story stick", cut, _STICK_WIDTH, alt),
     )

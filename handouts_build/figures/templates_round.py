@@ -7,6 +7,7 @@ leaves profiles and story sticks to `templates_long`.
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.templates_draw import LETTER_MM, TAB_MM, Canvas, cuts, fits, joints_at, pieces
@@ -62,11 +63,13 @@ def paper_strip(group: Group, rule: Rule, room: Room) -> Template | None:
     canvas.line([(0, 0), (_STRIP_WIDTH, 0)], kind="cut")
     edges = [0.0, *joints, length]
     long = f"{count} divisions around {group.printed['diameter']}"
-    for start, end in zip(edges, edges[1:], strict=False):
+    for start, end in pairwise(edges):
         words = next((one for one in (long, f"{count} divisions") if fits(one, end - start - 6)), "")
         canvas.text(_STRIP_WIDTH - 3, (start + end) / 2, words, anchor="middle", turned=True)
     # The end of the strip is its own beginning: the tab goes under mark 1.
-    canvas.line([(0, length), (0, length + TAB_MM), (_STRIP_WIDTH, length + TAB_MM), (_STRIP_WIDTH, length)], kind="fold")
+    canvas.line(
+        [(0, length), (0, length + TAB_MM), (_STRIP_WIDTH, length + TAB_MM), (_STRIP_WIDTH, length)], kind="fold"
+    )
     canvas.line([(0, length), (_STRIP_WIDTH, length)], kind="fold")
     canvas.text(_STRIP_WIDTH / 2, length + TAB_MM / 2, "glue", anchor="middle")
     cut = pieces(
@@ -79,7 +82,8 @@ def paper_strip(group: Group, rule: Rule, room: Room) -> Template | None:
     )
     return Template(
         f"Paper strip for {count}: {group.title}",
-        f"Wrap it around; the end line meets mark 1. It is {around} long. Paper about 0.1 mm thick makes it close about 0.3 mm short.",
+        f"Wrap it around; the end line meets mark 1. It is {around} long. "
+        "Paper about 0.1 mm thick makes it close about 0.3 mm short.",
         as_figures(f"{group.name}-strip", group, "Paper strip", cut, _STRIP_WIDTH, alt),
     )
 
@@ -129,13 +133,13 @@ def division_circle(group: Group, room: Room) -> Template | None:
         if every and each % every == 0:
             # Beside its ray, on the clockwise side.
             canvas.text(number_at * x - 1.7 * y, number_at * y + 1.7 * x, str(each + 1), anchor="middle")
-    alt = f"Circle {printed} across with a center cross and {count} rays, numbered, {group.printed.get('angle', '')} apart."
-    svg = canvas.svg(-width / 2, -radius - 0.5, width, height)
     angle = f", {group.printed['angle'].lead} apart" if "angle" in group.printed else ""
+    alt = f"Circle {printed} across with a center cross and {count} numbered rays{angle}."
+    svg = canvas.svg(-width / 2, -radius - 0.5, width, height)
     return Template(
         f"End circle for {count}: {group.title}",
         f"Center it on the end grain and mark where the {count} rays meet the edge{angle}.",
-        (Figure(f"{group.name}-circle", group.name, "End circle", svg, alt.replace(" ,", ","), width, height),),
+        (Figure(f"{group.name}-circle", group.name, "End circle", svg, alt, width, height),),
     )
 
 
@@ -153,7 +157,10 @@ def ball_circles(group: Group, room: Room) -> Template | None:
         return None
     canvas, width, height = made
     canvas.circle(0, 0, _mm(side) / 2)
-    alt = f"Two circles about one center: the ball, {outer} across, and the circle to draw on the end grain, {inner} across."
+    alt = (
+        f"Two circles about one center: the ball, {outer} across, "
+        f"and the circle to draw on the end grain, {inner} across."
+    )
     return Template(
         f"End circles: {group.title}",
         f"Center it on the end grain and prick the inner circle, {inner} across: the corner cuts end there.",
@@ -188,7 +195,12 @@ def octagon_gauge(group: Group, room: Room) -> Template | None:
     canvas.line([(0, 0), (side / 2, 0)], kind="fold")
     canvas.line([(0, ball), (side / 2, ball)], kind="fold")
     canvas.line([(0, 0), (0, ball)], kind="axis")
-    marks = [(0.0, "end"), (back, f"corner {corner.lead}"), (ball - back, f"corner {corner.lead}"), (ball, f"end {long.lead}")]
+    marks = [
+        (0.0, "end"),
+        (back, f"corner {corner.lead}"),
+        (ball - back, f"corner {corner.lead}"),
+        (ball, f"end {long.lead}"),
+    ]
     for y, words in marks:
         canvas.line([(right - 6, y), (right, y)])
         inside = y + (LETTER_MM * 0.7 if y == 0.0 else -LETTER_MM * 0.7 if y == ball else 0.0)
@@ -199,20 +211,27 @@ def octagon_gauge(group: Group, room: Room) -> Template | None:
     places = cuts(ball, room.height - TAB_MM - 1.0, clear=[y for y, _ in marks], margin=4.0)
     joints = joints_at(places, left=lambda y: _edge(outline, y), right=right)
     alt = (
-        f"Card {long} long. Its straight edge has marks at both ends and {corner} in from each end. Its other edge is half "
-        f"the outline of an octagon about a circle of {long}, with sides of {group.printed['side']}."
+        f"Card {long} long. Its straight edge has marks at both ends and {corner} in from each end. "
+        f"Its other edge is half the outline of an octagon about a circle of {long}, with sides of {group.printed['side']}."
     )
     return Template(
         f"Octagon gauge: {group.title}",
         f"Lay the straight edge along the cylinder and mark both ends and both corners, {corner} in. "
         "The cut-out edge then fits half the octagon.",
-        as_figures(f"{group.name}-octagon", group, "Octagon gauge", pieces(canvas, left=0, width=right, top=0, bottom=ball, joints=joints), right, alt),
+        as_figures(
+            f"{group.name}-octagon",
+            group,
+            "Octagon gauge",
+            pieces(canvas, left=0, width=right, top=0, bottom=ball, joints=joints),
+            right,
+            alt,
+        ),
     )
 
 
 def _edge(outline: list[tuple[float, float]], y: float) -> float:
     """Where the outline is at y, in mm from the axis."""
-    for (x0, y0), (x1, y1) in zip(outline, outline[1:], strict=False):
+    for (x0, y0), (x1, y1) in pairwise(outline):
         if y0 <= y <= y1 and y1 > y0:
             return x0 + (x1 - x0) * (y - y0) / (y1 - y0)
     return outline[-1][0]

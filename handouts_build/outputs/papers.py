@@ -7,7 +7,9 @@ the typesetting in `papers_typeset`. Nothing is written to disk here.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+from typing import Any
 
 from handouts_build.figures.figure import Figure
 from handouts_build.outputs.papers_data import dimensions_data, handout_data
@@ -33,28 +35,38 @@ def papers(sheet: Sheet, figures: Sequence[Figure], *, paper: str = "letter", pa
         templates where nothing in the project yields one.
 
     Raises:
-        ProjectError: If the dimensions do not fit on one page.
+        ProjectError: If the dimensions do not fit on one page, or the text has signs that the fonts lack.
     """
     size = PAPERS[paper]
     made: dict[str, bytes] = {}
-    made[f"{sheet.name}-handout-{paper}.pdf"] = compiled("handout", *handout_data(sheet, figures, size))
-    try:
-        page = compiled("dimensions", *dimensions_data(sheet, figures, size, page_url=page_url))
-    except TypesetFault as fault:
-        if "does not fit on one page" not in fault.message:
-            raise
-        rows = len(sheet.sizes) + sum(1 for one in sheet.dimensions if one.main)
-        raise ProjectError(
-            [
-                Problem(
-                    Place(sheet.file),
-                    f"{rows} sizes and dimensions do not fit on a dimensions sheet of one page",
-                    "shorten what they say, or split the project in two",
-                )
-            ]
-        ) from fault
-    made[f"{sheet.name}-dimensions-{paper}.pdf"] = page
+    made[f"{sheet.name}-handout-{paper}.pdf"] = _set(sheet, "handout", *handout_data(sheet, figures, size))
+    made[f"{sheet.name}-dimensions-{paper}.pdf"] = _set(
+        sheet, "dimensions", *dimensions_data(sheet, figures, size, page_url=page_url)
+    )
     cut_out = templates_data(sheet, size)
     if cut_out is not None:
-        made[f"{sheet.name}-templates-{paper}.pdf"] = compiled("templates", *cut_out)
+        made[f"{sheet.name}-templates-{paper}.pdf"] = _set(sheet, "templates", *cut_out)
     return made
+
+
+_LACKING = re.compile(r'the text `"(.+?)"` could not be displayed')
+_ESCAPED = re.compile(r"\\u\{([0-9a-f]+)\}")
+
+
+def _set(sheet: Sheet, template: str, data: dict[str, Any], drawings: dict[str, str]) -> bytes:
+    """A paper, with the typesetter's complaints that an author can mend in the author's words."""
+    try:
+        return compiled(template, data, drawings)
+    except TypesetFault as fault:
+        if "does not fit on one page" in fault.message:
+            rows = len(sheet.sizes) + sum(1 for one in sheet.dimensions if one.main)
+            message = f"{rows} sizes and dimensions do not fit on a dimensions sheet of one page"
+            hint = "shorten what they say, or split the project in two"
+        elif lacking := dict.fromkeys(_LACKING.findall(fault.message)):
+            told = (_ESCAPED.sub(lambda code: f"U+{int(code[1], 16):04X}", one) for one in lacking)
+            shown = ", ".join(f"'{one}'" for one in told)
+            message = f"the papers' fonts have no sign for {shown}"
+            hint = "write it in Latin, Greek or Cyrillic letters and the usual signs"
+        else:
+            raise
+        raise ProjectError([Problem(Place(sheet.file), message, hint)]) from fault

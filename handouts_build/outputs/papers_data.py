@@ -12,10 +12,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from handouts_build.figures.figure import Figure
+from handouts_build.outputs.papers_safety import Safety, findings, sentence
 from handouts_build.outputs.papers_typeset import PaperSize
 from handouts_build.outputs.papers_words import Pieces, Sources, joined, paragraphs, pieces, plain
 from handouts_build.quantities import Err, Printed
-from handouts_build.sheet import Blank, Finding, Group, Level, Part, Sheet, Size, Step
+from handouts_build.sheet import Blank, Group, Level, Part, Sheet, Size, Step
 
 __all__ = ["Drawings", "common", "dimensions_data", "handout_data"]
 
@@ -25,17 +26,11 @@ _INDENT = 8.0
 _LEAST_SCALE = 0.88
 """Figures shrink at most to this share of the size their text is made for, to stand side by side."""
 
-_SIDES = {Err.OVER: "not under", Err.UNDER: "not over", Err.NEAREST: ""}
-_LEVELS = {Level.STOP: "Stop", Level.MIND: "Mind", Level.NOTE: "Note"}
+_SIDES = {Err.OVER: "not\u00a0under", Err.UNDER: "not\u00a0over", Err.NEAREST: ""}
 _SHOWN = {"talk": "told, not turned", "ready-made": "brought ready-made"}
 
-_LAST_WORD = (
-    "The lathe's manual, local codes and your club's rules come first, before anything on these pages. "
-    "Teaching beginners is for those approved to do it.",
-    "The cautions here are the usual ones. They do not know your lathe, your tools, your wood or your hands, and "
-    "following them does not make the work free of danger. If a hold, a cut or a speed does not look right to you, "
-    "stop the lathe and ask.",
-)
+_LINE_OF_HALF = 30
+"""Letters in a line of what a row says, where the page has two columns."""
 
 
 class Drawings:
@@ -72,8 +67,8 @@ def common(sheet: Sheet, paper: PaperSize) -> dict[str, Any]:
             "lead": "Inches" if lead == "in" else "Millimeters",
             "other": "Millimeters" if lead == "in" else "Inches",
             "note": "Note",
-            "sides": "“Not over”: make it this size or a little less. “Not under”: this size or a little more. "
-            "Each unit is rounded by itself, so work in one of them.",
+            "sides": "“Not over”: rounded down, so never over the exact size. “Not under”: rounded up. "
+            "Each unit is rounded by itself: work in one of them.",
         },
     }
 
@@ -88,21 +83,22 @@ def handout_data(sheet: Sheet, figures: Sequence[Figure], paper: PaperSize) -> t
     """
     drawings, sources = Drawings(), Sources()
     room = paper.width - 2 * _MARGIN
-    placing = _Placing(figures, drawings, room)
+    placing, safety = _Placing(figures, drawings, room), Safety(sheet, sources)
     data = common(sheet, paper)
     data["summary"] = paragraphs(sheet.summary)
     data["glance"] = list(_glance(sheet))
     data["need"] = list(_need(sheet))
     data["sizes"] = list(_sizes(sheet))
-    data["parts"] = [_part(part, number, len(sheet.parts), placing) for number, part in enumerate(sheet.parts, start=1)]
-    data["stops"] = [_finding(one) for one in sheet.findings if one.level is Level.STOP]
-    data["minds"] = [
-        _finding(one) for level in (Level.MIND, Level.NOTE) for one in sheet.findings if one.level is level
+    data["safety"] = safety.whole()
+    data["parts"] = [
+        _part(part, number, len(sheet.parts), placing, safety) for number, part in enumerate(sheet.parts, start=1)
     ]
-    careful = [str(step.number) for step in sheet.steps if step.care]
-    data["care_steps"] = _careful(careful)
-    data["last_word"] = list(_LAST_WORD)
-    data["workings"] = [found for group in sheet.groups if (found := _workings(group, sources, placing))]
+    data["more"] = placing.rows(placing.rest(), room)
+    data["stops"] = findings(sheet, Level.STOP)
+    data["minds"] = findings(sheet, Level.MIND, Level.NOTE)
+    data["care_steps"] = safety.careful_steps()
+    data["last_word"] = safety.last_word()
+    data["workings"] = [found for group in sheet.groups if (found := _workings(group, sources))]
     data["sources"] = sources.listed()
     data["words"]["workings"] = (
         "How each dimension was found, so that it can be checked by hand. Values are exact until they are rounded for "
@@ -111,7 +107,9 @@ def handout_data(sheet: Sheet, figures: Sequence[Figure], paper: PaperSize) -> t
     return data, drawings.svgs
 
 
-def dimensions_data(sheet: Sheet, figures: Sequence[Figure], paper: PaperSize, *, page_url: str) -> tuple[dict[str, Any], dict[str, str]]:
+def dimensions_data(
+    sheet: Sheet, figures: Sequence[Figure], paper: PaperSize, *, page_url: str
+) -> tuple[dict[str, Any], dict[str, str]]:
     """The dimensions sheet's data, and its drawings by id.
 
     Args:
@@ -131,14 +129,33 @@ def dimensions_data(sheet: Sheet, figures: Sequence[Figure], paper: PaperSize, *
     data["key_figures"] = [drawings.add(figure) for figure in shown]
     data["room"] = paper.width - 2 * 14.0
     data["sizes"] = list(_sizes(sheet))
+    data["split"] = _split(data["sizes"])
     data["url"] = page_url
-    # A long address may break after each of its parts.
-    data["url_shown"] = page_url.removeprefix("https://").removeprefix("http://").rstrip("/").replace("/", "/\u200b")
+    data["url_shown"] = page_url.removeprefix("https://").removeprefix("http://").rstrip("/")
     data["qr"] = bool(page_url)
     svgs = dict(drawings.svgs)
     if page_url:
         svgs["qr"] = _qr(page_url)
     return data, svgs
+
+
+def _split(groups: list[dict[str, Any]]) -> int:
+    """After how many rows to begin a second column: between groups where that is nearly the middle."""
+    lines: list[float] = []
+    between: set[int] = set()
+    for group in groups:
+        between.add(len(lines))
+        for number, row in enumerate(group["rows"]):
+            said = row["says"] + (row["note"] if row["side"] else [])
+            title = 1.8 if number == 0 else 0.0
+            lines.append(sum(len(str(piece["t"])) for piece in said) // _LINE_OF_HALF + 1.2 + title)
+    whole = sum(lines)
+    best, cost = len(lines), whole
+    for place in range(1, len(lines)):
+        uneven = abs(2 * sum(lines[:place]) - whole)
+        if uneven + (0.0 if place in between else 0.15 * whole) < cost:
+            best, cost = place, uneven + (0.0 if place in between else 0.15 * whole)
+    return best
 
 
 def _qr(address: str) -> str:
@@ -150,29 +167,24 @@ def _qr(address: str) -> str:
     return drawn.getvalue().decode("utf-8")
 
 
-def _careful(numbers: list[str]) -> str:
-    """Where the author's cautions are."""
-    if not numbers:
-        return ""
-    if len(numbers) == 1:
-        return f"Read the caution at step {numbers[0]} before you switch on."
-    return f"Read the cautions at steps {', '.join(numbers[:-1])} and {numbers[-1]} before you switch on."
-
-
 def _glance(sheet: Sheet) -> Iterator[dict[str, Any]]:
     """The piece in a few words: what there is to say, and nothing that is empty."""
     shown_by = ", ".join(name for name in (sheet.by, sheet.club) if name)
     lines: tuple[tuple[str, list[Pieces]], ...] = (
-        ("Blanks", [pieces(f"{part.title}: {_stock(part.blank)}") for part in sheet.parts]),
-        ("Woods", [pieces("; ".join(sheet.woods))] if sheet.woods else []),
         ("Kind and level", [joined((sheet.kind, sheet.level))] if sheet.kind or sheet.level else []),
-        ("Techniques", [joined(sheet.techniques)] if sheet.techniques else []),
         ("Planned time", [pieces(_hours(sheet.minutes))] if sheet.minutes else []),
         ("Shown by", [pieces(shown_by)] if shown_by else []),
+        ("Techniques", [joined(sheet.techniques)] if sheet.techniques else []),
+        ("Blanks", [pieces(f"{part.title}: {_blank(part)}") for part in sheet.parts]),
     )
     for label, told in lines:
         if told:
-            yield {"label": label, "lines": told}
+            yield {"label": label, "lines": told, "wide": label in ("Techniques", "Blanks")}
+
+
+def _blank(part: Part) -> str:
+    """A part's wood and the stock it is cut from."""
+    return "; ".join(word for word in (part.wood, _stock(part.blank)) if word)
 
 
 def _hours(minutes: float) -> str:
@@ -188,17 +200,15 @@ def _stock(blank: Blank) -> str:
 
 
 def _need(sheet: Sheet) -> Iterator[dict[str, Any]]:
-    """Lists of what to have ready: tools in two columns, then supplies."""
-    tools = list(sheet.tools)
-    half = (len(tools) + 1) // 2 if len(tools) > 6 else len(tools)
-    for title, entries in (
-        ("Tools", tools[:half]),
-        ("More tools", tools[half:]),
-        ("Supplies", list(sheet.supplies)),
-        ("Wood", [": ".join(word for word in (part.title, part.wood) if word) for part in sheet.parts]),
+    """What to have ready: tools, supplies, wood."""
+    woods = [pieces(": ".join(word for word in (part.title, part.wood) if word)) for part in sheet.parts]
+    for title, share, lines in (
+        ("Tools", 2, [joined(sheet.tools)] if sheet.tools else []),
+        ("Supplies", 1, [joined(sheet.supplies)] if sheet.supplies else []),
+        ("Wood", 1, woods),
     ):
-        if entries:
-            yield {"title": title, "entries": [pieces(entry) for entry in entries]}
+        if lines:
+            yield {"title": title, "share": share, "lines": lines}
 
 
 def _sizes(sheet: Sheet) -> Iterator[dict[str, Any]]:
@@ -212,15 +222,21 @@ def _sizes(sheet: Sheet) -> Iterator[dict[str, Any]]:
 
 
 def _row(says: str, printed: Printed, note: str) -> dict[str, Any]:
-    """One row of a table of sizes. A value that fell on a mark has nothing to be missed."""
-    return {"says": pieces(says), "lead": pieces(printed.lead), "other": pieces(printed.other), "note": pieces(note)}
+    """One row of a table of sizes."""
+    return {
+        "says": pieces(says),
+        "lead": pieces(printed.lead),
+        "other": pieces(printed.other),
+        "note": pieces(note),
+        "side": note in _SIDES.values() and bool(note),
+    }
 
 
 def _size(size: Size) -> dict[str, Any]:
     """A size with what else it may be."""
     bounds = ""
     if size.choices:
-        bounds = "or ".join(f"{one} " for one in size.choices).strip()
+        bounds = " or ".join(size.choices)
     elif size.least and size.most:
         bounds = f"{size.least.lead} to {size.most.lead}"
     elif size.least:
@@ -228,22 +244,6 @@ def _size(size: Size) -> dict[str, Any]:
     elif size.most:
         bounds = f"{size.most.lead} or less"
     return _row(size.says, size.printed, bounds)
-
-
-def _finding(finding: Finding) -> dict[str, Any]:
-    """A verdict in words: sentences begin with a capital and end with a stop."""
-    return {
-        "level": _LEVELS[finding.level],
-        "about": pieces(finding.about),
-        "message": pieces(_sentence(finding.message)),
-        "remedy": pieces(_sentence(finding.remedy)) if finding.remedy else pieces(""),
-    }
-
-
-def _sentence(text: str) -> str:
-    """Text as a sentence."""
-    text = text.strip()
-    return text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?")) else ".")
 
 
 def _wide(row: Sequence[Figure]) -> float:
@@ -265,6 +265,11 @@ class _Placing:
         self._left = [figure for figure in self._left if figure.group != group]
         return found
 
+    def rest(self) -> list[Figure]:
+        """The figures that no step called for."""
+        found, self._left = self._left, []
+        return found
+
     def rows(self, figures: Sequence[Figure], room: float) -> list[list[dict[str, Any]]]:
         """Figures in rows that are no wider than `room` mm, each at or near the size its text is made for."""
         rows: list[list[Figure]] = []
@@ -284,18 +289,18 @@ class _Placing:
         return {**self._drawings.add(figure), "cell": width}
 
 
-def _part(part: Part, number: int, count: int, placing: _Placing) -> dict[str, Any]:
+def _part(part: Part, number: int, count: int, placing: _Placing, safety: Safety) -> dict[str, Any]:
     """A part with its steps."""
     stock = [part.wood, f"grain {part.grain}" if part.grain else "", f"blank {_stock(part.blank)}"]
     told = ", ".join(word for word in stock if word)
     return {
         "title": f"Part {number} of {count}: {part.title}" if count > 1 else f"Steps: {part.title}",
-        "stock": pieces(_sentence(told)),
-        "steps": [_step(step, placing) for step in part.steps],
+        "stock": pieces(sentence(told)),
+        "steps": [_step(step, placing, safety) for step in part.steps],
     }
 
 
-def _step(step: Step, placing: _Placing) -> dict[str, Any]:
+def _step(step: Step, placing: _Placing, safety: Safety) -> dict[str, Any]:
     """A step with its figures beside or below it."""
     meta = (
         ("Hold:", step.hold),
@@ -316,14 +321,14 @@ def _step(step: Step, placing: _Placing) -> dict[str, Any]:
         "minutes": f"{round(float(step.minutes.magnitude))}\u00a0min" if step.minutes is not None else "",
         "meta": [{"label": label, "text": pieces(text)} for label, text in meta if text],
         "say": paragraphs(step.say),
-        "care": paragraphs(step.care),
+        "care": safety.at(step),
         "beside": beside,
         "rows": placing.rows(found, room),
     }
 
 
-def _workings(group: Group, sources: Sources, placing: _Placing) -> dict[str, Any] | None:
-    """How a group's dimensions were found, with the figures that no step called for."""
+def _workings(group: Group, sources: Sources) -> dict[str, Any] | None:
+    """How a group's dimensions were found; None where there is nothing to say."""
     rows = []
     for one in group.dimensions:
         working = one.working
@@ -337,13 +342,25 @@ def _workings(group: Group, sources: Sources, placing: _Placing) -> dict[str, An
                 "source": sources.number(working.source),
             }
         )
-    figures = placing.rows(placing.take(group.name), placing.room)
-    if not rows and not group.remarks and not figures:
+    stations = (
+        [[pieces(one.what), _with_other(one.at_printed), _with_other(one.printed)] for one in group.shape.stations]
+        if group.shape
+        else []
+    )
+    if not rows and not group.remarks and not stations:
         return None
     return {
         "title": pieces(group.title or "Dimensions"),
-        "givens": [pieces(f"{given.symbol} = {given.printed}, {given.says[:1].lower()}{given.says[1:]}") for given in group.givens],
+        "givens": [
+            pieces(f"{given.symbol} = {given.printed}, {given.says[:1].lower()}{given.says[1:]}")
+            for given in group.givens
+        ],
         "rows": rows,
+        "stations": stations,
         "remarks": [{"text": pieces(remark.text), "source": sources.number(remark.source)} for remark in group.remarks],
-        "figures": figures,
     }
+
+
+def _with_other(printed: Printed) -> Pieces:
+    """A value in both units."""
+    return pieces(str(printed))

@@ -7,7 +7,7 @@ come from `figures.templates`.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 from handouts_build.figures.figure import Figure
@@ -20,10 +20,10 @@ from handouts_build.sheet import Sheet
 __all__ = ["templates_data"]
 
 _MARGIN = 13.0
-_TOP = 20.0
-_BOTTOM = 28.0
+_TOP = 19.0
+_BOTTOM = 25.0
 _GAP = 6.0
-_OPENING = 27.0
+_OPENING = 25.0
 """Height of the title and its words on the first page, in mm."""
 _NARROW = 30.0
 """A drawing narrower than this has its words beside it."""
@@ -58,19 +58,40 @@ class _Item:
         return self.figure.height_mm + _ABOVE + self.words_height
 
 
+def _stacked(items: list[_Item]) -> float:
+    """Height of items one below the other, in mm."""
+    return sum(item.height for item in items) + _GAP * (len(items) - 1)
+
+
 @dataclass
 class _Row:
-    """Items side by side."""
+    """Columns of items side by side; the tallest of those at their heads gives the row its height."""
 
-    items: list[_Item] = field(default_factory=list)
+    columns: list[list[_Item]]
 
     @property
     def width(self) -> float:
-        return sum(item.width for item in self.items) + _GAP * (len(self.items) - 1)
+        return sum(column[0].width for column in self.columns) + _GAP * (len(self.columns) - 1)
 
     @property
     def height(self) -> float:
-        return max(item.height for item in self.items)
+        return max(column[0].height for column in self.columns)
+
+    def takes(self, item: _Item, width: float) -> bool:
+        """Put the item below others or beside them, if there is room; whether there was.
+
+        Args:
+            item: No taller than the row.
+            width: Of the page, in mm.
+        """
+        for column in self.columns[1:]:
+            if item.width <= column[0].width + 0.5 and _stacked([*column, item]) <= self.height:
+                column.append(item)
+                return True
+        if self.width + _GAP + item.width <= width:
+            self.columns.append([item])
+            return True
+        return False
 
 
 def templates_data(sheet: Sheet, paper: PaperSize) -> tuple[dict[str, Any], dict[str, str]] | None:
@@ -86,7 +107,10 @@ def templates_data(sheet: Sheet, paper: PaperSize) -> tuple[dict[str, Any], dict
     if not found:
         return None
     drawings: dict[str, str] = {}
-    laid = [[[_entry(item, drawings) for item in row.items] for row in page] for page in _pages(found, width, height)]
+    laid = [
+        [[[_entry(item, drawings) for item in column] for column in row.columns] for row in page]
+        for page in _pages(found, width, height)
+    ]
     svg, bar_width, bar_height = bar()
     drawings["bar"] = svg
     data = common(sheet, paper)
@@ -96,7 +120,7 @@ def templates_data(sheet: Sheet, paper: PaperSize) -> tuple[dict[str, Any], dict
     }  # fmt: skip
     data["words"] |= {
         "actual_size": ACTUAL_SIZE,
-        "templates": f"{ACTUAL_SIZE} It is at the foot of every page: the upper bar is 100 mm long, the lower one 4 in. "
+        "templates": f"{ACTUAL_SIZE} It is at the foot of every page: 100 mm above, 4 in below. "
         "Cut on solid outlines; dashed lines are for gluing or show where wood is.",
     }
     return data, drawings
@@ -104,7 +128,7 @@ def templates_data(sheet: Sheet, paper: PaperSize) -> tuple[dict[str, Any], dict
 
 def _words_height(width: float) -> float:
     """Room for a template's words above a drawing of some width, in mm."""
-    return 13.0 if width >= 90 else 17.0 if width >= 70 else 21.0
+    return 13.0 if width >= 75 else 20.0
 
 
 def _items(found: tuple[Template, ...]) -> list[_Item]:
@@ -113,7 +137,9 @@ def _items(found: tuple[Template, ...]) -> list[_Item]:
     for template in found:
         for number, figure in enumerate(template.pieces, start=1):
             if figure.width_mm < _NARROW:
-                items.append(_Item(figure, template, number, True, _WORDS_BESIDE, min(45.0, max(30.0, figure.height_mm))))
+                items.append(
+                    _Item(figure, template, number, True, _WORDS_BESIDE, min(45.0, max(30.0, figure.height_mm)))
+                )
             else:
                 width = max(figure.width_mm, 46.0)
                 items.append(_Item(figure, template, number, False, width, _words_height(width)))
@@ -121,25 +147,18 @@ def _items(found: tuple[Template, ...]) -> list[_Item]:
 
 
 def _pages(found: tuple[Template, ...], width: float, height: float) -> list[list[_Row]]:
-    """Rows on pages. Tall things first, each in the first row it fits, so that rows are of a height."""
+    """Rows on pages. Tall things first, each in the first row it fits, or below something no narrower."""
     rows: list[_Row] = []
-    for item in sorted(_items(found), key=lambda one: -round(one.height)):
-        for row in rows:
-            if row.width + _GAP + item.width <= width:
-                row.items.append(item)
-                break
-        else:
-            rows.append(_Row([item]))
+    for item in sorted(_items(found), key=lambda one: (-round(one.height), -round(one.width))):
+        if not any(row.takes(item, width) for row in rows):
+            rows.append(_Row([[item]]))
     pages: list[list[_Row]] = [[]]
     rooms = [height - _OPENING]
     for row in rows:
-        for place, room in enumerate(rooms):
-            if row.height <= room:
-                break
-        else:
+        place = next((each for each, room in enumerate(rooms) if row.height <= room), len(rooms))
+        if place == len(rooms):
             pages.append([])
             rooms.append(height)
-            place = len(rooms) - 1
         pages[place].append(row)
         rooms[place] -= row.height + _GAP
     return pages

@@ -82,5 +82,5 @@ def _told(source: Source) -> str:
     text = source.text.rstrip(".")
     if source.standing.lower() in text.lower():
         return f"{text}."
-    standing = {"memory": "from memory, not read again"}
-    return f"{text} ({standing.get(source.standing, source.standing)})."
+    standing = {"memory": "from memory, not read again"}.get(source.standing, source.standing)
+    return f"{text}; {standing}."

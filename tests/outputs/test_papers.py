@@ -1,0 +1,307 @@
+"""The papers: right size, tagged, the same bytes each time, and true to the sheet whatever its words."""
+
+from __future__ import annotations
+
+import csv
+import dataclasses
+import io
+import re
+from pathlib import Path
+
+import pikepdf
+import pytest
+
+from handouts_build.figures.figure import Figure
+from handouts_build.outputs import papers_typeset
+from handouts_build.outputs.papers import PAPERS, papers
+from handouts_build.problems import ProjectError
+from handouts_build.quantities import Err, Rule, inches, print_quantity
+from handouts_build.sheet import Level, Sheet
+from tests.outputs.pdf_measure import page_count, page_texts
+from tests.sample import sample, step, words
+
+REFERENCE = Path(__file__).parent.parent / "reference"
+HOSTILE = (
+    '#import "x"',
+    "$x$",
+    "*b*",
+    "@ref",
+    r"\\ back\slash",
+    "<label>",
+    "= head",
+    "#panic()",
+    "// gone",
+    "`raw`",
+    "a_b_c",
+    "[x]",
+)
+
+
+def figure(name: str, group: str, width: float = 75, height: float = 60) -> Figure:
+    svg = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm"'
+        f' viewBox="0 0 {width} {height}">'
+        f'<rect x="1" y="1" width="{width - 2}" height="{height - 2}" fill="none" stroke="#000" stroke-width="0.3"/></svg>'
+    )
+    return Figure(name, group, f"Drawing {name}", svg, f"A frame {width:g} mm wide, called {name}", width, height)
+
+
+FIGURES = (
+    figure("octagon", "octagon", 110, 70),
+    figure("around", "around"),
+    figure("holes", "holes"),
+    figure("drop", "drop", 150, 50),
+)
+
+
+@pytest.fixture(scope="module")
+def lantern() -> dict[str, bytes]:
+    return {name: pdf for paper in PAPERS for name, pdf in papers(sample(), FIGURES, paper=paper).items()}
+
+
+def text_of(pdf: bytes) -> str:
+    """All text, every white space one space, so that line ends do not matter."""
+    return re.sub(r"\s+", " ", " ".join(page_texts(pdf)))
+
+
+def test_there_are_three_papers_in_each_size(lantern: dict[str, bytes]) -> None:
+    kinds = ("dimensions", "handout", "templates")
+    assert sorted(lantern) == sorted(f"lantern-{kind}-{paper}.pdf" for kind in kinds for paper in ("letter", "a4"))
+
+
+def test_pages_have_the_sizes_of_the_standards(lantern: dict[str, bytes]) -> None:
+    """ISO 216 (A4) and ANSI Y14.1 size A (Letter, 8 1/2 in by 11 in), rows of tests/reference/paper_sizes.csv."""
+    with (REFERENCE / "paper_sizes.csv").open(encoding="utf-8") as lines:
+        sizes = {
+            row["name"].lower(): (float(row["width_mm"]), float(row["height_mm"])) for row in csv.DictReader(lines)
+        }
+    for name, pdf in lantern.items():
+        wanted = sizes[name.removesuffix(".pdf").rpartition("-")[2]]
+        with pikepdf.open(io.BytesIO(pdf)) as document:
+            for page in document.pages:
+                left, low, right, high = (float(side) * 25.4 / 72 for side in page.mediabox)
+                assert (right - left, high - low) == pytest.approx(wanted, abs=0.05)
+
+
+def test_papers_are_tagged_titled_and_in_english(lantern: dict[str, bytes]) -> None:
+    """ISO 14289-1 (PDF/UA-1): marked content, language, title shown, and the identifier in the metadata."""
+    for name, pdf in lantern.items():
+        with pikepdf.open(io.BytesIO(pdf)) as document:
+            root = document.Root
+            assert str(root.Lang).startswith("en")
+            assert root.MarkInfo.Marked == True  # noqa: E712 - a pikepdf object
+            assert root.ViewerPreferences.DisplayDocTitle == True  # noqa: E712
+            assert "/StructTreeRoot" in root
+            with document.open_metadata() as told:
+                assert told["pdfuaid:part"] == "1"
+                assert told["dc:title"].endswith("Ribbed lantern")
+                assert told["dc:creator"] == ["Ada Sample"], name
+
+
+def test_every_font_is_embedded(lantern: dict[str, bytes]) -> None:
+    for name, pdf in lantern.items():
+        with pikepdf.open(io.BytesIO(pdf)) as document:
+            described = [
+                one
+                for one in document.objects
+                if isinstance(one, pikepdf.Dictionary) and one.get("/Type") == "/FontDescriptor"
+            ]
+            assert described, name
+            for one in described:
+                assert "/FontFile2" in one or "/FontFile3" in one
+                assert "Handouts" in str(one.FontName), "no font of the machine's own"
+
+
+def test_the_same_input_gives_the_same_bytes(lantern: dict[str, bytes]) -> None:
+    papers_typeset._compiler.cache_clear()
+    for name, pdf in papers(sample(), FIGURES, paper="letter").items():
+        assert pdf == lantern[name]
+
+
+def test_text_that_looks_like_markup_is_printed_as_it_is() -> None:
+    said = " | ".join(HOSTILE)
+    sheet = sample()
+    one = dataclasses.replace(step(1, said, "lantern", said, care=said, hold=said, tools=(said,)), speed=said)
+    part = dataclasses.replace(sheet.parts[0], title=said, wood=said, grain=said, steps=(one,))
+    finding = dataclasses.replace(sheet.findings[0], about=said, message=said, remedy=said)
+    group = dataclasses.replace(sheet.groups[1], title=said)
+    hostile = dataclasses.replace(
+        sheet, title=said, summary=words(said), kind=said, level=said, techniques=(said,), by=said, club=said,
+        parts=(part,), supplies=(said,), findings=(finding,), groups=(group, *sheet.groups[2:]),
+    )  # fmt: skip
+    made = papers(hostile, [dataclasses.replace(FIGURES[0], title=said, alt=said)], paper="letter")
+    for pdf in made.values():
+        text = text_of(pdf)
+        for word in HOSTILE:
+            assert word in text
+    assert text_of(made["lantern-handout-letter.pdf"]).count("#panic()") >= 12
+
+
+def test_a_project_of_300_steps_prints_every_one() -> None:
+    sheet = sample()
+    many = tuple(
+        step(number, f"Step called {number}", "lantern", "Turn it. " * 40, care="Mind it.") for number in range(1, 301)
+    )
+    pdf = papers(dataclasses.replace(sheet, parts=(dataclasses.replace(sheet.parts[0], steps=many),)), [])[
+        "lantern-handout-letter.pdf"
+    ]
+    text = text_of(pdf)
+    assert all(f"Step called {number} " in text for number in range(1, 301))
+
+
+def test_a_caution_longer_than_a_page_is_printed_to_its_end() -> None:
+    sheet = sample()
+    long = step(1, "Long", "lantern", "Turn.", care="Keep clear. " * 900 + "The very end.")
+    pdf = papers(dataclasses.replace(sheet, parts=(dataclasses.replace(sheet.parts[0], steps=(long,)),)), [])[
+        "lantern-handout-letter.pdf"
+    ]
+    assert "The very end." in text_of(pdf)
+    assert text_of(pdf).count("clear.") == 900
+
+
+def test_the_handout_has_every_step_caution_and_the_closing_words(lantern: dict[str, bytes]) -> None:
+    text = text_of(lantern["lantern-handout-letter.pdf"])
+    for one in sample().steps:
+        assert one.name in text
+        for paragraph in (*one.say, *one.care):
+            assert "".join(run.text for run in paragraph).replace("\u00a0", " ") in text
+    careful = [one for one in sample().steps if one.care]
+    assert len(re.findall("Caution (?!Skew)", text)) == len(careful)
+    assert sample().closing in text
+    assert "Teaching beginners is for those approved to do it." in text
+    assert not re.search(r"\b(is|are) (completely |perfectly )?safe\b", text)
+
+
+def test_no_safety_box_is_lost_and_one_that_comes_again_is_named(lantern: dict[str, bytes]) -> None:
+    text = text_of(lantern["lantern-handout-a4.pdf"])
+    assert "Danger: Face shield. Flying wood blinds. Wear a face shield over safety spectacles." in text
+    assert "Warning Keep the tail center tight. Work that loosens is thrown. Lock the tailstock." in text
+    assert "Caution Skew chisel. The long point digs in. Cut with the middle of the edge." in text
+    assert "Again As at step 1: Keep the tail center tight." in text
+    assert text.index("Danger: Face shield") < text.index("Turn the cylinder") < text.index("Caution Skew chisel")
+
+
+def test_a_handout_without_closing_words_of_its_own_still_puts_manual_codes_and_club_first() -> None:
+    text = text_of(papers(dataclasses.replace(sample(), closing=""), [])["lantern-handout-letter.pdf"])
+    assert "The lathe's manual, local codes and your club's rules come first" in text
+    assert "Teaching beginners is for those approved to do it." in text
+
+
+def test_the_handout_shows_each_finding_by_its_word(lantern: dict[str, bytes]) -> None:
+    text = text_of(lantern["lantern-handout-letter.pdf"])
+    assert "Mind Grooves: The wood left over the bore is thin, 1/8 in (3.2 mm). Take the last cuts lightly." in text
+    assert "Note Drop in the bore: The fit closes a little in a humid room." in text
+    stopped = dataclasses.replace(sample(), findings=(dataclasses.replace(sample().findings[0], level=Level.STOP),))
+    assert "Stop Grooves:" in page_texts(papers(stopped, [])["lantern-handout-letter.pdf"])[0].replace("\n", " ")
+
+
+def test_the_handout_of_the_lantern_is_three_to_seven_pages(lantern: dict[str, bytes]) -> None:
+    for paper in PAPERS:
+        assert 3 <= page_count(lantern[f"lantern-handout-{paper}.pdf"]) <= 7
+
+
+def test_every_page_says_which_it_is_of_how_many(lantern: dict[str, bytes]) -> None:
+    texts = page_texts(lantern["lantern-handout-a4.pdf"])
+    for number, text in enumerate(texts, start=1):
+        assert f"page {number} of {len(texts)}" in text
+        assert "Millbrook Turners" in text
+
+
+@pytest.mark.parametrize("lead", ["in", "mm"])
+def test_the_unit_that_leads_comes_first_and_the_other_beside_it(lead: str) -> None:
+    rule = Rule(lead=lead)
+    text = text_of(papers(sample(rule), [])["lantern-dimensions-letter.pdf"])
+    shown = print_quantity(inches(2.25), rule)
+    pair = f"{shown.lead} {shown.other}".replace("\u00a0", " ")
+    assert f"Diameter of the ball {pair}" in text
+
+
+def test_fractions_stay_text_that_can_be_copied(lantern: dict[str, bytes]) -> None:
+    """They are set as fractions by the font; the characters remain a digit, a slash and a digit."""
+    assert "turn it to 2 1/4 in (57 mm)" in text_of(lantern["lantern-handout-letter.pdf"])
+
+
+def test_the_safe_side_of_each_rounding_is_told(lantern: dict[str, bytes]) -> None:
+    text = text_of(lantern["lantern-dimensions-letter.pdf"])
+    for one in sample().dimensions:
+        if one.main and one.err is not Err.NEAREST:
+            side = "not over" if one.err is Err.UNDER else "not under"
+            row = (
+                re.escape(one.printed.lead.replace("\u00a0", " "))
+                + " "
+                + re.escape(one.printed.other.replace("\u00a0", " "))
+                + " "
+                + side
+            )
+            assert re.search(re.escape(one.says) + " " + row, text) or f"{one.says}, {side}" in text
+
+
+def crowded(count: int) -> Sheet:
+    """A lantern with `count` dimensions more."""
+    sheet = sample()
+    like = sheet.groups[0].dimensions[0]
+    more = tuple(
+        dataclasses.replace(like, name=f"extra{number}", says=f"Extra dimension {number}") for number in range(count)
+    )
+    return dataclasses.replace(
+        sheet, groups=(*sheet.groups, dataclasses.replace(sheet.groups[0], name="more", title="More", dimensions=more))
+    )
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+@pytest.mark.parametrize("more", [0, 10, 30, 45])
+def test_the_dimensions_sheet_is_one_page_however_many_dimensions_it_has_room_for(paper: str, more: int) -> None:
+    pdf = papers(crowded(more), FIGURES, paper=paper, page_url="https://example.org/projects/x/")[
+        f"lantern-dimensions-{paper}.pdf"
+    ]
+    assert page_count(pdf) == 1
+    text = text_of(pdf)
+    assert all(f"Extra dimension {number}" in text for number in range(more))
+
+
+def test_a_sheet_with_too_many_dimensions_for_a_page_says_so() -> None:
+    with pytest.raises(
+        ProjectError,
+        match=r"projects/lantern\.yml: \d+ sizes and dimensions do not fit on a dimensions sheet of one page",
+    ):
+        papers(crowded(300), [])
+
+
+def test_a_small_sheet_shows_key_figures_and_a_crowded_one_gives_them_up() -> None:
+    small = dataclasses.replace(sample(), groups=sample().groups[:2])
+    assert "Drawing around" in text_of(papers(small, FIGURES)["lantern-dimensions-letter.pdf"])
+    assert "Drawing" not in text_of(papers(crowded(45), FIGURES)["lantern-dimensions-letter.pdf"])
+
+
+def test_the_code_to_the_page_is_there_only_when_the_site_has_an_address(lantern: dict[str, bytes]) -> None:
+    with_address = text_of(
+        papers(sample(), [], page_url="https://example.org/club/projects/lantern/")["lantern-dimensions-letter.pdf"]
+    )
+    assert "example.org/club/projects/lantern" in with_address.replace(" ", "")
+    assert "example.org" not in text_of(lantern["lantern-dimensions-letter.pdf"])
+
+
+@pytest.mark.parametrize(("sign", "told"), [("漢", "漢"), ("😀", "😀"), ("\x07", r"U\+0007")])
+def test_a_sign_the_fonts_lack_is_named(sign: str, told: str) -> None:
+    with pytest.raises(ProjectError, match=f"no sign for '{told}'"):
+        papers(dataclasses.replace(sample(), supplies=(f"glue {sign}",)), [])
+
+
+def test_an_almost_empty_sheet_prints() -> None:
+    bare = dataclasses.replace(
+        sample(),
+        summary=(),
+        kind="",
+        level="",
+        techniques=(),
+        by="",
+        club="",
+        sizes=(),
+        groups=(),
+        parts=(),
+        supplies=(),
+        findings=(),
+    )
+    made = papers(bare, [])
+    assert sorted(made) == ["lantern-dimensions-letter.pdf", "lantern-handout-letter.pdf"]
+    assert "Ribbed lantern" in text_of(made["lantern-handout-letter.pdf"])
