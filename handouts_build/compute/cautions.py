@@ -18,7 +18,7 @@ from handouts_build.sheet import Blank, Box, Group
 from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.tables.cautions import Rule, Where, fired
 from handouts_build.tables.finishes import lookup_finish
-from handouts_build.tables.woods import lookup
+from handouts_build.tables.woods import lookup_wood
 
 __all__ = ["boxes_of_piece", "boxes_of_step"]
 
@@ -63,7 +63,7 @@ def _project(project: Project) -> Facts:
 def _part(part: Any) -> Facts:
     conditions = frozenset(part.condition)
     facts: Facts = {"wood": [part.wood], "material": ["wood"], "condition": list(conditions)}
-    wood = lookup(part.wood)
+    wood = lookup_wood(part.wood)
     if wood is not None:
         facts["wood_reaction"] = list(wood.reaction_words(conditions=conditions))
         facts["wood_listed"] = bool(wood.reactions)

@@ -7,33 +7,26 @@ arithmetic itself is the chapter's.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from functools import cached_property
 from typing import Any
 
 from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.showing import as_given, dimension, filled
-from handouts_build.formulas import FormulaFault, parse, value_of
-from handouts_build.problems import near_miss
-from handouts_build.quantities import Printed, Quantity, Rule, count
+from handouts_build.formulas import FormulaFault
+from handouts_build.quantities import Printed, Quantity, Rule
 from handouts_build.schema import Formula, Key
 from handouts_build.sheet import Dimension, Finding, Given, Group, Level, Remark, Source
-from handouts_build.tables import movement, movements, sources
-from handouts_build.tables.published import COMMON_PRACTICE, source_text
+from handouts_build.tables import source
 from handouts_build.trade import CHAPTERS
-from handouts_build.trade.law import Chapter, Demand
+from handouts_build.trade.law import Chapter, Demand, Looked, WordFault
 
 __all__ = ["ChapterWork", "source_of"]
 
 
-def source_of(source: str) -> Source:
+def source_of(id_: str) -> Source:
     """A source from the table as the sheet carries it."""
-    if source == COMMON_PRACTICE:
-        return Source("common-practice", "Common practice, no published source", "common practice")
-    found = sources().get(source)
-    if found is None:
-        return Source(source, source_text(source), "verified")
-    text = found.text if found.reference in ("", found.text) else f"{found.text} ({found.reference})"
+    found = source(id_)
+    text = f"{found.text} ({found.reference})" if found.reference else found.text
     return Source(found.id, text, found.standing.value.lower())
 
 
@@ -74,10 +67,14 @@ class ChapterWork:
         return Piece(self.name, self._key, tuple(formulas), gives, self._run)
 
     def _run(self) -> None:
-        for given, value in self._givens():
-            self.known[given] = value
-        self._ask_problems()
         rule = self._ledger.values["rule"]
+        told = self._told()
+        looked = self._looked_up(told)
+        # What the author gives comes before what a table says, and that before a default.
+        tables = {name: value for one in looked for name, value in one.values.items()}
+        self.known = self.chapter.completed({"rule": rule, **tables, **told})
+        del self.known["rule"]
+        self._ask_problems()
         worked: list[Dimension] = []
         printed = self._printed_givens()
         symbols = {given.name: given.symbol for given in self.chapter.givens} | {"rule": "mark"}
@@ -104,6 +101,9 @@ class ChapterWork:
             if name != "rule":
                 self._ledger.values[f"{self.name}.{name}"] = value
         self._judge(printed)
+        place = self._ledger.document.place(self._key)
+        for verdict in (verdict for one in looked for verdict in one.verdicts):
+            self.findings.append(Finding(Level(verdict.level), self.title, verdict.message, verdict.remedy, place))
         self.group = Group(
             name=self.name,
             title=self.title,
@@ -117,39 +117,44 @@ class ChapterWork:
             dimensions=tuple(worked),
             remarks=tuple(
                 Remark(filled(remark.text, printed), source_of(remark.source))
-                for remark in self.chapter.remarks(values)
+                for remark in (*(remark for one in looked for remark in one.remarks), *self.chapter.remarks(values))
             ),
         )
 
-    def _givens(self) -> Iterator[tuple[str, Quantity]]:
-        """What the chapter is told, checked for kind, then its defaults."""
+    def _told(self) -> dict[str, Quantity]:
+        """What the author gives, checked for kind."""
+        told: dict[str, Quantity] = {}
         failed = False
         for given in self.chapter.givens:
             said = getattr(self._model, given.name)
-            key: Key = (*self._key, given.key)
-            try:
-                if isinstance(said, Formula):
-                    yield given.name, self._ledger.value(said, key, kind=given.kind, what=given.key)
-                elif said is not None:
-                    yield given.name, self._movement(said, key)
-                elif given.default:
-                    yield (
-                        given.name,
-                        value_of(parse(given.default), {**self.known, "rule": self._ledger.values["rule"]}.__getitem__),
+            if isinstance(said, Formula):
+                try:
+                    told[given.name] = self._ledger.value(
+                        said, (*self._key, given.key), kind=given.kind, what=given.key
                     )
-            except Unsettled:
+                except Unsettled:
+                    failed = True
+        if failed:
+            raise Unsettled
+        return told
+
+    def _looked_up(self, told: dict[str, Quantity]) -> list[Looked]:
+        """What the tables have for the author's words."""
+        found: list[Looked] = []
+        failed = False
+        for word in self.chapter.words:
+            said = getattr(self._model, word.name)
+            if said is None:
+                continue
+            try:
+                found.append(word.look_up(tuple(said) if word.several else (said,), told))
+            except WordFault as fault:
+                key: Key = (*self._key, word.key, fault.index) if word.several else (*self._key, word.key)
+                self._ledger.note(key, fault.message, fault.hint)
                 failed = True
         if failed:
             raise Unsettled
-
-    def _movement(self, wood: str, key: Key) -> Quantity:
-        """A wood's movement along its growth rings, for each percent of moisture."""
-        found = movement(wood)
-        if found is None:
-            hint = near_miss(wood.lower(), [one.species.lower() for one in movements()])
-            self._ledger.note(key, f"no published movement is known here for '{wood}'", hint or "leave the wood out")
-            raise Unsettled
-        return count(found.tangential)
+        return found
 
     def _printed_givens(self) -> dict[str, Printed]:
         return {name: as_given(value, self._rule) for name, value in self.known.items()}

@@ -146,11 +146,13 @@ def _chapters() -> Iterator[str]:
     )
     for chapter in CHAPTERS.values():
         yield from (f"### {chapter.name}", "", chapter.about, "", "| key | what it is | |", "| --- | --- | --- |")
+        for word in chapter.words:
+            what = ", ".join(f"`{choice}`" for choice in word.choices) or word.what
+            yield f"| `{word.key}` | {_cell(word.says)} ({what}) | {'needed' if word.several else 'may be left out'} |"
         for given in chapter.givens:
-            what = "a wood" if given.wood else given.kind.value
             left_out = "may be left out" if given.optional else "needed"
             need = f"if not given: `{given.default}`" if given.default else left_out
-            yield f"| `{given.key}` | {_cell(given.says)} ({what}) | {need} |"
+            yield f"| `{given.key}` | {_cell(given.says)} ({given.kind.value}) | {need} |"
         yield from ("", "| result | what it is |", "| --- | --- |")
         for law in chapter.laws:
             yield f"| `{law.name}` | {_cell(law.says)} |"

@@ -234,16 +234,21 @@ def _working_model(chapter: Chapter) -> type[Keys]:
         "chapter": (Literal[chapter.name], _required("The chapter of the trade's arithmetic.", chapter.name)),
         "says": (Label | None, _key("A title of its own; the chapter's if not given.")),
     }
+    for word in chapter.words:
+        says = f"{word.says} ({word.what})."
+        kind: Any = Literal[word.choices] if word.choices else Label
+        if word.several:
+            fields[word.name] = (Annotated[list[kind], Field(min_length=1, max_length=40)], _required(says))
+        else:
+            fields[word.name] = (kind | None, _key(says))
     for given in chapter.givens:
-        what = "a wood" if given.wood else given.kind.value
-        says = f"{given.says[:1].upper()}{given.says[1:]} ({what})."
-        kind = Label if given.wood else FormulaField
+        says = f"{given.says[:1].upper()}{given.says[1:]} ({given.kind.value})."
         if given.optional or given.default:
             if given.default:
                 says += f" If not given: {given.default}."
-            fields[given.name] = (kind | None, _key(says))
+            fields[given.name] = (FormulaField | None, _key(says))
         else:
-            fields[given.name] = (kind, _required(says))
+            fields[given.name] = (FormulaField, _required(says))
     name = "".join(word.capitalize() for word in chapter.name.replace("-", " ").split())
     return create_model(f"{name}Working", __base__=Keys, __doc__=chapter.about, **fields)
 

@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
-from handouts_build.tables.published import Published, published, read_rows
+from handouts_build.tables.loading import read_rows
+from handouts_build.tables.published import Published, published
 
 __all__ = ["CAMI", "FEPA", "Grit", "grit", "grits"]
 

@@ -23,8 +23,8 @@ import yaml
 
 from handouts_build.problems import near_miss
 from handouts_build.tables.caution_facts import WORDS, Fact, FactKind
-from handouts_build.tables.published import source_text
-from handouts_build.tables.woods import lookup
+from handouts_build.tables.loading import source
+from handouts_build.tables.woods import lookup_wood
 
 __all__ = ["CLOSING", "Condition", "Facts", "Rule", "Signal", "Where", "fired", "read_rules", "rules"]
 
@@ -104,7 +104,7 @@ class Rule:
     do: tuple[str, ...]
     """What to do."""
     source: str
-    """A source id, or the words for common practice; `source_text` says it in full."""
+    """A source id."""
     where: Where
     when: tuple[tuple[Condition, ...], ...]
     """Sets of conditions: the rule applies when all conditions of any one set hold."""
@@ -166,7 +166,7 @@ def _rule(entry: Mapping[str, Any]) -> Rule:
         raise ValueError(f"rule '{name}': keys missing or unknown: {', '.join(sorted(_KEYS ^ set(entry)))}")
     if not entry["do"]:
         raise ValueError(f"rule '{name}': says nothing to do")
-    source_text(entry["source"])
+    source(entry["source"])
     cases = entry["when"] if isinstance(entry["when"], list) else [entry["when"]]
     try:
         when = tuple(tuple(_condition(key, value) for key, value in case.items()) for case in cases)
@@ -200,7 +200,7 @@ def _condition(key: str, value: Any) -> Condition:
         return Condition(fact, flag=bool(flag))
     if fact is Fact.WOOD:
         for wood in [value] if isinstance(value, str) else value:
-            if lookup(wood) is None:
+            if lookup_wood(wood) is None:
                 raise ValueError(f"wood: '{wood}' is not in the table of woods")
     return Condition(fact, words=frozenset(str(word) for word in _values(fact, value)))
 
@@ -226,7 +226,7 @@ def _values(fact: Fact, value: FactValue) -> frozenset[str | bool | float]:
         raise ValueError(f"{fact}: {value!r} is not a {fact.kind.value}")
     if fact is Fact.WOOD:
         names = [str(each) for each in values]
-        return frozenset(found.name if (found := lookup(name)) else name for name in names)
+        return frozenset(found.name if (found := lookup_wood(name)) else name for name in names)
     for word in values:
         if fact.kind is FactKind.WORD and word not in WORDS[fact]:
             raise ValueError(f"{fact}: no word '{word}'; {near_miss(str(word), WORDS[fact])}")

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from functools import cache
 
 from handouts_build.problems import near_miss
-from handouts_build.tables.loading import Standing
-from handouts_build.tables.published import Published, published, read_rows, source_text
+from handouts_build.tables.loading import Standing, read_rows, source
+from handouts_build.tables.published import Published, published
 
 __all__ = ["Finish", "Note", "finishes", "lookup_finish", "suggest_finish"]
 
@@ -23,7 +23,7 @@ class Note:
 
     text: str
     source: str
-    """A source id, or the words for common practice."""
+    """A source id."""
 
 
 @dataclass(frozen=True)
@@ -62,9 +62,9 @@ def finishes() -> tuple[Finish, ...]:
 
 def _finish(row: dict[str, str]) -> Finish:
     for column in ("oily_rag_source", "food_source"):
-        source_text(row[column])
+        source(row[column])
     if row["allergen"]:
-        source_text(row["allergen_source"])
+        source(row["allergen_source"])
     return Finish(
         id=row["id"],
         title=row["title"],

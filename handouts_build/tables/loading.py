@@ -1,7 +1,8 @@
 """Published values kept as data files, a standing and a source on every row.
 
-This module owns reading the tables into frozen records. What the values mean in
-a formula is for the trade's chapters; the tables know nothing of either.
+This module owns reading the CSV files of this folder, the sources behind their
+ids, and the small tables. What the values mean in a formula is for the trade's
+chapters; the tables know nothing of either.
 """
 
 from __future__ import annotations
@@ -14,7 +15,10 @@ from functools import cache
 from importlib import resources
 from types import MappingProxyType
 
-__all__ = ["IndexWheel", "Movement", "Source", "Standing", "index_wheels", "movement", "movements", "sources"]
+__all__ = ["COMMON_PRACTICE", "IndexWheel", "Source", "Standing", "index_wheels", "read_rows", "source", "sources"]
+
+COMMON_PRACTICE = "common practice, no published source"
+"""Id of the source that there is none: the trade agrees and nobody has published."""
 
 
 class Standing(enum.StrEnum):
@@ -32,31 +36,14 @@ class Standing(enum.StrEnum):
 
 @dataclass(frozen=True)
 class Source:
-    """Where a formula, a limit or a table comes from."""
+    """Where a formula, a limit or a number comes from."""
 
     id: str
     text: str
     """As the page says it."""
     standing: Standing
     reference: str
-    """The publication, or that there is none."""
-
-
-@dataclass(frozen=True)
-class Movement:
-    """How much a wood swells for one percent of moisture, as a share of its size."""
-
-    species: str
-    """As the table names it, such as `Walnut, black`."""
-    also: tuple[str, ...]
-    """Other names it goes by here."""
-    group: str
-    radial: float
-    """From the pith outward."""
-    tangential: float
-    """Along the growth rings."""
-    standing: Standing
-    source: str
+    """The publication, or that there is none; empty where the text names it."""
 
 
 @dataclass(frozen=True)
@@ -68,63 +55,51 @@ class IndexWheel:
     source: str
 
 
+def read_rows(file: str) -> tuple[dict[str, str], ...]:
+    """The rows of a CSV file in this folder, every cell stripped.
+
+    Args:
+        file: Its name.
+
+    Raises:
+        ValueError: A row has more or fewer cells than the head.
+    """
+    text = (resources.files(__package__) / file).read_text(encoding="utf-8")
+    head, *body = csv.reader(text.splitlines())
+    for number, cells in enumerate(body, start=2):
+        if len(cells) != len(head):
+            raise ValueError(f"{file}: row {number} has {len(cells)} cells where the head has {len(head)}")
+    return tuple({key: cell.strip() for key, cell in zip(head, cells, strict=True)} for cells in body)
+
+
 @cache
 def sources() -> Mapping[str, Source]:
     """Every source by its id."""
-    return MappingProxyType(
-        {
-            row["id"]: Source(row["id"], row["text"], Standing(row["standing"]), row["reference"])
-            for row in _rows("sources.csv")
-        }
-    )
+    found: dict[str, Source] = {}
+    for row in read_rows("sources.csv"):
+        if row["id"] in found:
+            raise ValueError(f"sources.csv: '{row['id']}' stands twice")
+        found[row["id"]] = Source(row["id"], row["text"], Standing(row["standing"]), row["reference"])
+    return MappingProxyType(found)
 
 
-@cache
-def movements() -> tuple[Movement, ...]:
-    """The movement of every wood in the table, as it is ordered there."""
-    return tuple(
-        Movement(
-            species=row["species"],
-            also=tuple(name for name in row["also"].split(";") if name),
-            group=row["group"],
-            radial=float(row["c_radial"]),
-            tangential=float(row["c_tangential"]),
-            standing=Standing(row["standing"]),
-            source=row["source"],
-        )
-        for row in _rows("wood_movement.csv")
-    )
-
-
-def movement(wood: str) -> Movement | None:
-    """The movement of a wood, or None when the table has not got it.
+def source(id_: str) -> Source:
+    """What a source id stands for.
 
     Args:
-        wood: Its name in either order and any case: `walnut, black` or `Black walnut`.
+        id_: The id.
+
+    Raises:
+        ValueError: There is no such source.
     """
-    return _by_name().get(_plain(wood))
+    try:
+        return sources()[id_]
+    except KeyError:
+        raise ValueError(f"no source '{id_}' in sources.csv") from None
 
 
 @cache
 def index_wheels() -> tuple[IndexWheel, ...]:
     """Usual index wheels, fewest holes first."""
-    rows = _rows("index_wheels.csv")
-    return tuple(IndexWheel(int(row["holes"]), Standing(row["standing"]), row["source"]) for row in rows)
-
-
-@cache
-def _by_name() -> dict[str, Movement]:
-    """Every name a wood may be called by, plainly written."""
-    return {_plain(name): one for one in movements() for name in (one.species, *one.also)}
-
-
-def _plain(wood: str) -> str:
-    """A wood's name in small letters, its last word last: `Walnut, black` is `black walnut`."""
-    last, _, first = wood.casefold().partition(",")
-    return " ".join(f"{first} {last}".split())
-
-
-def _rows(name: str) -> list[dict[str, str]]:
-    """The rows of a table by column."""
-    with (resources.files(__package__) / name).open(encoding="utf-8") as file:
-        return list(csv.DictReader(file))
+    rows = read_rows("index_wheels.csv")
+    return tuple(IndexWheel(int(row["holes"]), Standing(row["standing"]), source(row["source"]).id) for row in rows)

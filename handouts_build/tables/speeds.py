@@ -10,8 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
-from handouts_build.tables.loading import Standing
-from handouts_build.tables.published import read_rows, source_text
+from handouts_build.tables.loading import Standing, read_rows, source
 
 __all__ = ["ANY", "MANUAL", "TEXTBOOK", "SpeedRow", "SpeedRule", "speed_row", "speed_rows", "speed_rules"]
 
@@ -79,7 +78,7 @@ def speed_rows(table: str) -> tuple[SpeedRow, ...]:
     """
     rows = [row for row in read_rows("lathe_speeds.csv") if row["table"] == table]
     for row in rows:
-        source_text(row["source"])
+        source(row["source"])
     return tuple(
         SpeedRow(
             table=table,
@@ -116,7 +115,7 @@ def speed_rules() -> tuple[SpeedRule, ...]:
     """The rules, each labelled for what it is."""
     rules = []
     for row in read_rows("speed_rules.csv"):
-        source_text(row["source"])
+        source(row["source"])
         rules.append(
             SpeedRule(
                 id=row["id"],

@@ -13,10 +13,10 @@ from dataclasses import dataclass, fields
 from functools import cache
 
 from handouts_build.problems import near_miss
-from handouts_build.tables.loading import Standing
-from handouts_build.tables.published import Published, published, read_rows
+from handouts_build.tables.loading import Standing, read_rows
+from handouts_build.tables.published import Published, published
 
-__all__ = ["REACTION_WORDS", "SITE_WORDS", "Reaction", "Wood", "lookup", "suggestion", "woods"]
+__all__ = ["REACTION_WORDS", "SITE_WORDS", "Reaction", "Wood", "lookup_wood", "suggest_wood", "woods"]
 
 REACTION_WORDS = {
     "I": "irritant",
@@ -170,7 +170,7 @@ def _index() -> dict[str, Wood]:
     return index
 
 
-def lookup(name: str) -> Wood | None:
+def lookup_wood(name: str) -> Wood | None:
     """The wood of that name, or None.
 
     Args:
@@ -179,7 +179,7 @@ def lookup(name: str) -> Wood | None:
     return _index().get(_key(name))
 
 
-def suggestion(name: str) -> str:
+def suggest_wood(name: str) -> str:
     """A hint for a name the table does not have.
 
     A family name alone, such as oak, lists that family; otherwise the closest name is offered.

@@ -1,7 +1,7 @@
 """A tenon in a hole: how much smaller, how long, and how the seasons change it.
 
 This module owns round joints turned and drilled by hand. It leaves the movement
-coefficients to the tables: `compute` puts a wood's tangential coefficient in.
+coefficients to the table of woods and the moisture to `moisture`.
 
 A round hole or tenon across the grain moves most along the growth rings, so the
 tangential coefficient gives the largest change; the other way it moves less.
@@ -14,6 +14,14 @@ from collections.abc import Mapping
 from handouts_build.quantities import Err, Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, thin
 from handouts_build.trade.law import Chapter, Demand, Given, Law, Remark
+from handouts_build.trade.moisture import (
+    TEMPERATURE,
+    humidity_demands,
+    settling,
+    temperature_demands,
+    within_movement_range,
+)
+from handouts_build.trade.wood_words import Field, wood_word
 
 __all__ = ["FIT"]
 
@@ -35,46 +43,16 @@ tenon_long = Law(
 floor = Law("floor", "w", "wood_length - depth", "Wood left beyond the bottom of the hole", "fit-end-gap", Err.UNDER)
 
 
-def _moisture(when: str, said: str) -> tuple[Law, Law, Law, Law]:
-    """Equilibrium moisture content at one humidity, by its three parts.
-
-    The equation is 1800/W [Kh/(1-Kh) + (K1Kh + 2K1K2K²h²)/(1 + K1Kh + K1K2K²h²)],
-    h the humidity as a fraction and W, K, K1, K2 quadratics of the temperature in
-    degrees Fahrenheit.
-    """
-    t, a, b, c = "temperature", f"kh_{when}", f"k1kh_{when}", f"k1k2kh_{when}"
-    source = "wood-handbook-4-5"
-    return (
-        Law(
-            a, f"Kh_{when}", f"(0.791 + 0.000463 * {t} - 0.000000844 * {t}^2) * humidity_{when} / 100",
-            f"K h of the moisture equation, {said}", source, main=False,
-        ),
-        Law(
-            b, f"K1Kh_{when}", f"(6.34 + 0.000775 * {t} - 0.0000935 * {t}^2) * {a}",
-            f"K1 K h of the moisture equation, {said}", source, main=False,
-        ),
-        Law(
-            c, f"K1K2K²h²_{when}", f"(1.09 + 0.0284 * {t} - 0.0000904 * {t}^2) * {a} * {b}",
-            f"K1 K2 K² h² of the moisture equation, {said}", source, main=False,
-        ),
-        Law(
-            f"emc_{when}", f"M_{when}",
-            f"1800 / (330 + 0.452 * {t} + 0.00415 * {t}^2) * ({a} / (1 - {a}) + ({b} + 2 * {c}) / (1 + {b} + {c}))",
-            f"Moisture the wood settles at, percent, {said}", source, main=False,
-        ),
-    )  # fmt: skip
-
-
-_FROM = _moisture("from", "where it is made")
-_TO = _moisture("to", "where it is kept")
+_FROM = settling("from", "where it is made")
+_TO = settling("to", "where it is kept")
 emc_from, emc_to = _FROM[-1], _TO[-1]
 hole_change = Law(
-    "hole_change", "Δd", "hole * hole_wood * (emc_to - emc_from)",
+    "hole_change", "Δd", "hole * hole_movement * (emc_to - emc_from)",
     "How much the hole widens along the growth rings; less than nought where it closes",
     "wood-handbook-13-2", fine=True, main=False,
 )  # fmt: skip
 tenon_change = Law(
-    "tenon_change", "Δt", "tenon * tenon_wood * (emc_to - emc_from)",
+    "tenon_change", "Δt", "tenon * tenon_movement * (emc_to - emc_from)",
     "How much the tenon swells along the growth rings; less than nought where it shrinks",
     "wood-handbook-13-2", fine=True, main=False,
 )  # fmt: skip
@@ -100,25 +78,7 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
     return tuple(remarks)
 
 
-def _humidity(when: str) -> tuple[Demand, Demand]:
-    """A relative humidity is a percentage."""
-    name = f"humidity_{when}"
-    return (
-        Demand(f"{name} >= 0", "problem", f"a humidity of {{{name}}} percent", "give a number from 0 to 100", name),
-        Demand(f"{name} <= 100", "problem", f"a humidity of {{{name}}} percent", "give a number from 0 to 100", name),
-    )
-
-
-def _within(when: str) -> tuple[Demand, Demand]:
-    """The movement coefficients are published for a range of moisture."""
-    message = f"{{emc_{when}}} percent moisture is outside the 6 to 14 the movement figures are published for"
-    remedy = "take the change as a rough guide"
-    source = "wood-handbook-13-2"
-    return (
-        Demand(f"emc_{when} >= 6", "note", message, remedy, f"humidity_{when}", source),
-        Demand(f"emc_{when} <= 14", "note", message, remedy, f"humidity_{when}", source),
-    )
-
+_MOVEMENT = (("c_tangential",), "movement along the rings for 1 percent of moisture")
 
 FIT = Chapter(
     name="fit",
@@ -138,24 +98,26 @@ FIT = Chapter(
         Given("wood_length", "L", Kind.LENGTH, "Length of wood there is along the hole", optional=True),
         Given("end_gap", "e", Kind.LENGTH, "Room for glue at the tenon's end", optional=True, default="1/16 in"),
         Given(
-            "hole_wood",
+            "hole_movement",
             "C_d",
             Kind.NUMBER,
-            "Wood the hole is in: its movement along the rings, for 1 percent of moisture",
+            "How much the hole's wood moves along the rings for 1 percent of moisture, as a share",
             optional=True,
-            wood=True,
         ),
         Given(
-            "tenon_wood",
+            "tenon_movement",
             "C_t",
             Kind.NUMBER,
-            "Wood the tenon is of: its movement along the rings, for 1 percent of moisture",
+            "How much the tenon's wood moves along the rings for 1 percent of moisture, as a share",
             optional=True,
-            wood=True,
         ),
         Given("humidity_from", "H_from", Kind.NUMBER, "Humidity of the air where it is made, percent", optional=True),
         Given("humidity_to", "H_to", Kind.NUMBER, "Humidity of the air where it is kept, percent", optional=True),
-        Given("temperature", "T", Kind.NUMBER, "Temperature of both, degrees Fahrenheit", optional=True, default="70"),
+        TEMPERATURE,
+    ),
+    words=(
+        wood_word("hole_wood", "Wood the hole is in", Field("hole_movement", *_MOVEMENT)),
+        wood_word("tenon_wood", "Wood the tenon is of", Field("tenon_movement", *_MOVEMENT)),
     ),
     laws=(tenon, shoulder, glue_gap, tenon_long, floor, *_FROM, *_TO, hole_change, tenon_change, fit_change),
     demands=(
@@ -201,25 +163,9 @@ FIT = Chapter(
             "drill deeper, or leave a smaller end gap",
             "end_gap",
         ),
-        *_humidity("from"),
-        *_humidity("to"),
-        # The range of the published moisture table.
-        Demand(
-            "temperature >= 30",
-            "problem",
-            "a temperature of {temperature} °F",
-            "give 30 to 130, in °F",
-            "temperature",
-            "wood-handbook-4-5",
-        ),
-        Demand(
-            "temperature <= 130",
-            "problem",
-            "a temperature of {temperature} °F",
-            "give 30 to 130, in °F",
-            "temperature",
-            "wood-handbook-4-5",
-        ),
+        *humidity_demands("from"),
+        *humidity_demands("to"),
+        *temperature_demands(),
         thin(
             "floor",
             limit=8,
@@ -232,8 +178,8 @@ FIT = Chapter(
             left="the ledge around the tenon is only {shoulder} wide and shows every gap",
             remedy="make the hole smaller or the part thicker",
         ),
-        *_within("from"),
-        *_within("to"),
+        *within_movement_range("from"),
+        *within_movement_range("to"),
         Demand(
             "allowance + fit_change >= 0 in",
             "mind",

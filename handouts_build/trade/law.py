@@ -4,6 +4,10 @@ This module owns the frame the chapters are written in. A law's formula stands
 once, in the project's own formula language; from that one text come the value,
 the working on the page, and the tree that a page evaluates by itself. A law is
 also a plain function on quantities: `setback(diameter=inches(2.25))`.
+
+Some givens stand in published tables. A `Word`, such as a wood's name, looks them
+up; what the author gives himself comes before what is looked up, and that before
+a default.
 """
 
 from __future__ import annotations
@@ -15,7 +19,7 @@ from functools import cached_property
 from handouts_build.formulas import Node, holds, names, parse, value_of
 from handouts_build.quantities import Err, Kind, Quantity
 
-__all__ = ["Chapter", "Demand", "Given", "Law", "Remark"]
+__all__ = ["Chapter", "Demand", "Given", "Law", "Looked", "Remark", "Verdict", "Word", "WordFault"]
 
 
 @dataclass(frozen=True)
@@ -32,9 +36,7 @@ class Given:
     optional: bool = False
     """Whether the results that need it are simply left out without it."""
     default: str = ""
-    """Formula used when it is not given; may use the givens before it."""
-    wood: bool = False
-    """Whether it may be a wood's name, standing for that wood's movement coefficient."""
+    """Formula used when it is not given; may use the givens before it, and is left out without them."""
 
     @property
     def key(self) -> str:
@@ -125,6 +127,65 @@ class Remark:
 
 
 @dataclass(frozen=True)
+class Verdict:
+    """What is to be said of a word: like a demand that is not met."""
+
+    level: str
+    """A finding: `stop`, `mind` or `note`."""
+    message: str
+    remedy: str
+
+
+@dataclass(frozen=True)
+class Looked:
+    """What the tables have for a word."""
+
+    values: Mapping[str, Quantity]
+    """By the names of the givens they stand for."""
+    remarks: tuple[Remark, ...] = ()
+    """Each number with its standing, and what belongs with it."""
+    verdicts: tuple[Verdict, ...] = ()
+
+
+class WordFault(ValueError):
+    """A word that the tables have not got.
+
+    Attributes:
+        message: What is wrong, in the author's words.
+        hint: What would be right.
+        index: Which of several words it is.
+    """
+
+    def __init__(self, message: str, hint: str, index: int = 0) -> None:
+        super().__init__(message)
+        self.message = message
+        self.hint = hint
+        self.index = index
+
+
+@dataclass(frozen=True)
+class Word:
+    """A name a chapter may be told, standing for numbers in published tables."""
+
+    name: str
+    says: str
+    """What it names, for the reference page."""
+    what: str
+    """What may stand there, such as `a wood`."""
+    look_up: Callable[[tuple[str, ...], Mapping[str, Quantity]], Looked]
+    """From the words and the givens there are; raises `WordFault`."""
+    choices: tuple[str, ...] = ()
+    """The only words there are, where they are few."""
+    several: bool = False
+    """Whether it is a list of words, and needed."""
+
+    @property
+    def key(self) -> str:
+        """The key in a project file: the name with spaces."""
+        return self.name.replace("_", " ")
+
+
+@dataclass(frozen=True)
 class Chapter:
     """A chapter of the trade's arithmetic: givens in, results out."""
 
@@ -135,6 +196,7 @@ class Chapter:
     givens: tuple[Given, ...]
     laws: tuple[Law, ...]
     demands: tuple[Demand, ...] = ()
+    words: tuple[Word, ...] = ()
     remarks: Callable[[Mapping[str, Quantity]], tuple[Remark, ...]] = field(default=lambda _known: ())
     """Remarks that follow from the values."""
 
@@ -150,16 +212,28 @@ class Chapter:
                 have.add(law.name)
                 yield law
 
+    def completed(self, known: Mapping[str, Quantity]) -> dict[str, Quantity]:
+        """What is known, and the default of every given that is not and can have one.
+
+        Args:
+            known: Values by name: what was given or looked up, and the rule.
+        """
+        full = dict(known)
+        for one in self.givens:
+            if one.name in full or not one.default:
+                continue
+            tree = parse(one.default)
+            if all(name.name in full for name in names(tree)):
+                full[one.name] = value_of(tree, full.__getitem__)
+        return full
+
     def work(self, **given: Quantity) -> dict[str, Quantity]:
         """Every value of the chapter, givens and results, by name.
 
         Raises:
             FormulaFault: Where a result does not exist.
         """
-        known = dict(given)
-        for one in self.givens:
-            if one.name not in known and one.default:
-                known[one.name] = value_of(parse(one.default), known.__getitem__)
+        known = self.completed(given)
         for law in self.workable(frozenset(known)):
             known[law.name] = law(**{name: known[name] for name in law.needs})
         return known

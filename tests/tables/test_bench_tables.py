@@ -10,8 +10,8 @@ import pytest
 from handouts_build.tables.abrasives import CAMI, FEPA, grit, grits
 from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.tables.finishes import finishes, lookup_finish, suggest_finish
-from handouts_build.tables.loading import Standing
-from handouts_build.tables.published import COMMON_PRACTICE, published, read_rows, source_text
+from handouts_build.tables.loading import COMMON_PRACTICE, Standing
+from handouts_build.tables.published import published
 from handouts_build.tables.speeds import ANY, MANUAL, TEXTBOOK, speed_row, speed_rows, speed_rules
 
 
@@ -204,15 +204,6 @@ def test_what_never_cures_has_no_cure_time():
 def test_a_misspelt_finish_gets_the_closest_one():
     assert lookup_finish("tung oyl") is None
     assert suggest_finish("tung oyl") == "did you mean 'tung oil'?"
-
-
-@pytest.mark.parametrize("file", ["woods_sources.csv", "bench_sources.csv"])
-def test_each_source_is_told_once_and_in_words(file):
-    rows = read_rows(file)
-    assert len({row["id"] for row in rows}) == len(rows)
-    for row in rows:
-        assert len(row["text"]) > 15
-        assert source_text(row["id"])
 
 
 def test_a_standing_without_a_value_is_refused():

@@ -12,8 +12,8 @@ import handouts_build.tables
 from handouts_build.tables.caution_facts import WORDS, Fact, FactKind
 from handouts_build.tables.cautions import CLOSING, Condition, Rule, Signal, fired, read_rules, rules
 from handouts_build.tables.finishes import finishes
-from handouts_build.tables.published import source_text
-from handouts_build.tables.woods import lookup, woods
+from handouts_build.tables.loading import source
+from handouts_build.tables.woods import lookup_wood, woods
 
 CASES = yaml.safe_load(Path(__file__).with_name("caution_cases.yml").read_text(encoding="utf-8"))
 RULE_FILE = (Path(handouts_build.tables.__file__).parent / "cautions.yml").read_text(encoding="utf-8")
@@ -120,7 +120,7 @@ def test_rule_claims_nothing_it_must_not(rule):
 
 @pytest.mark.parametrize("rule", rules(), ids=lambda rule: rule.id)
 def test_rule_says_plainly_who_is_hurt_what_to_do_and_on_whose_word(rule):
-    assert source_text(rule.source)
+    assert source(rule.source)
     assert len(rule.title) <= 60
     assert not rule.title.endswith(".")
     assert 1 <= len(rule.do) <= 5
@@ -162,7 +162,7 @@ def test_every_reported_reaction_reaches_a_rule():
 def test_a_wood_is_known_in_rules_by_any_of_its_names():
     assert ids(fired({"wood": "Laburnum"})) == {"laburnum"}
     assert fired({"wood": "a wood of my own"}) == ()
-    assert lookup("laburnum") is not None
+    assert lookup_wood("laburnum") is not None
 
 
 def test_noise_times_follow_the_niosh_rule():

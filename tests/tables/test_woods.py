@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from handouts_build.tables.loading import Standing
-from handouts_build.tables.published import Published, source_text
-from handouts_build.tables.woods import REACTION_WORDS, Wood, lookup, suggestion, woods
+from handouts_build.tables import REACTION_WORDS, Published, Standing, Wood, lookup_wood, source, suggest_wood, woods
 
 NUMBERS = (
     "sg_basic",
@@ -42,7 +40,7 @@ def value(wood: Wood, field: str) -> float | None:
 
 
 def found(name: str) -> Wood:
-    wood = lookup(name)
+    wood = lookup_wood(name)
     assert wood is not None
     return wood
 
@@ -152,7 +150,7 @@ def test_every_number_says_its_standing_and_a_known_source():
             number = getattr(wood, field)
             if number is not None:
                 assert isinstance(number.standing, Standing)
-                assert source_text(number.source)
+                assert source(number.source)
                 assert number.approximate is (number.source.startswith("WH-"))
 
 
@@ -168,24 +166,24 @@ def test_a_wood_is_found_in_either_order_and_any_case(name):
 
 
 def test_accents_hyphens_and_apostrophes_do_not_hide_a_wood():
-    assert lookup("Gonçalo Alves") is lookup("goncalo alves")
-    assert lookup("yellow poplar") is lookup("yellow-poplar")
-    assert lookup("bois darc") is lookup("osage orange")
+    assert lookup_wood("Gonçalo Alves") is lookup_wood("goncalo alves")
+    assert lookup_wood("yellow poplar") is lookup_wood("yellow-poplar")
+    assert lookup_wood("bois darc") is lookup_wood("osage orange")
 
 
 def test_an_unknown_name_gets_the_closest_one():
-    assert lookup("blak walnut") is None
-    assert suggestion("blak walnut") == "did you mean 'black walnut'?"
+    assert lookup_wood("blak walnut") is None
+    assert suggest_wood("blak walnut") == "did you mean 'black walnut'?"
 
 
 def test_a_family_name_alone_lists_the_family():
-    assert lookup("oak") is None
-    assert suggestion("Oak").startswith("say which: ")
-    assert "oak, northern red" in suggestion("Oak")
+    assert lookup_wood("oak") is None
+    assert suggest_wood("Oak").startswith("say which: ")
+    assert "oak, northern red" in suggest_wood("Oak")
 
 
 def test_nothing_near_gives_no_hint():
-    assert suggestion("qqq") == ""
+    assert suggest_wood("qqq") == ""
 
 
 @pytest.mark.parametrize(

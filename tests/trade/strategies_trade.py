@@ -17,8 +17,8 @@ _NUMBERS = {
     "humidity_from": st.floats(-5, 105),
     "humidity_to": st.floats(-5, 105),
     "temperature": st.floats(20, 140),
-    "hole_wood": st.floats(0.0005, 0.005),
-    "tenon_wood": st.floats(0.0005, 0.005),
+    "hole_movement": st.floats(0.0005, 0.005),
+    "tenon_movement": st.floats(0.0005, 0.005),
 }
 _COUNTS = st.one_of(st.integers(2, 40), st.integers(-3, 400), st.floats(0, 20))
 

@@ -12,7 +12,7 @@ from strategies_trade import givens
 
 from handouts_build.formulas import parse, value_of
 from handouts_build.quantities import Kind, Quantity, kind_of
-from handouts_build.tables import index_wheels, movements, sources
+from handouts_build.tables import index_wheels, sources
 from handouts_build.trade import CHAPTERS, Chapter
 from handouts_build.trade.outlines import PROFILE_DEMANDS, PROFILE_VALUES
 
@@ -66,7 +66,7 @@ def test_a_dimensions_sheet_is_short(chapter: Chapter) -> None:
 
 
 def test_every_source_named_exists_and_every_source_is_named() -> None:
-    named = {one.source for one in (*PROFILE_VALUES, *PROFILE_DEMANDS, *movements(), *index_wheels())}
+    named = {one.source for one in (*PROFILE_VALUES, *PROFILE_DEMANDS, *index_wheels())}
     named |= {one.source for chapter in CHAPTERS.values() for one in (*chapter.laws, *chapter.demands)}
     for name, chapter in CHAPTERS.items():
         # Remarks depend on values: every number of divisions and ribs from 2 to 12, and a fit with both woods.
@@ -84,7 +84,7 @@ def _worked(name: str, n: int) -> dict[str, Quantity]:
         "cross holes": {"holes": count(n), "bit": inches(1 / 8), "diameter": inches(2)},
         "cross-axis groove": {"ribs": count(n), "diameter": inches(2), "wide": inches(1 / 8), "deep": inches(1 / 4)},
         "fit": {
-            "hole": inches(1 / 2), "part": inches(1), "hole_wood": count(0.002), "tenon_wood": count(0.003),
+            "hole": inches(1 / 2), "part": inches(1), "hole_movement": count(0.002), "tenon_movement": count(0.003),
             "humidity_from": count(65), "humidity_to": count(30),
         },
     }  # fmt: skip

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from handouts_build.quantities import count, inches, millimetres
-from handouts_build.tables import movement
+from handouts_build.tables import lookup_wood
 from handouts_build.trade.fit import FIT, fit_change, hole_change, tenon_change
 
 Rows = Callable[[str], list[dict[str, str]]]
@@ -44,12 +44,13 @@ def test_white_fir_board_moves_as_the_handbook_works_it(published_example: Examp
     """wood_movement_examples.yaml white_fir_width: Wood Handbook ch. 13, VERIFIED result."""
     example = published_example("wood_movement_examples.yaml", "white_fir_width")
     put_in = example["inputs"]
-    wood = movement("white fir")
+    wood = lookup_wood("white fir")
     assert wood is not None
-    assert wood.tangential == put_in["CT"]
-    for law, size, coefficient in ((hole_change, "hole", "hole_wood"), (tenon_change, "tenon", "tenon_wood")):
+    assert wood.c_tangential is not None
+    assert wood.c_tangential.value == put_in["CT"]
+    for law, size, coefficient in ((hole_change, "hole", "hole_movement"), (tenon_change, "tenon", "tenon_movement")):
         found = law(
-            **{size: millimetres(put_in["D_mm"]), coefficient: count(wood.tangential)},
+            **{size: millimetres(put_in["D_mm"]), coefficient: count(wood.c_tangential.value)},
             emc_from=count(put_in["MI"]), emc_to=count(put_in["MF"]),
         )  # fmt: skip
         assert found.magnitude == pytest.approx(example["expected"]["dD_mm"], abs=5e-4)
@@ -61,7 +62,7 @@ def test_deep_member_shrinks_as_the_lecture_problem_works_it(published_example: 
     example = published_example("wood_movement_examples.yaml", "deep_member")
     put_in = example["inputs"]
     found = hole_change(
-        hole=inches(put_in["D_in"]), hole_wood=count(put_in["S"] / 100 / put_in["fsp"]),
+        hole=inches(put_in["D_in"]), hole_movement=count(put_in["S"] / 100 / put_in["fsp"]),
         emc_from=count(put_in["MI"]), emc_to=count(put_in["MF"]),
     )  # fmt: skip
     assert -found.magnitude / 25.4 == pytest.approx(example["expected"]["shrink_in"], abs=5e-5)
@@ -89,7 +90,7 @@ def test_without_woods_and_humidities_nothing_is_said_of_moisture() -> None:
 
 def test_a_fit_of_one_wood_keeps_its_share() -> None:
     """Hole and tenon of one wood move alike, but for the share of the allowance."""
-    same = {"hole_wood": count(0.00274), "tenon_wood": count(0.00274)}
+    same = {"hole_movement": count(0.00274), "tenon_movement": count(0.00274)}
     worked = FIT.work(
         hole=inches(1), part=inches(2), allowance=inches(1 / 64), humidity_from=count(65), humidity_to=count(30), **same
     )
@@ -103,8 +104,8 @@ def test_a_tenon_that_moves_more_closes_the_fit_as_it_grows_damp(hole: float, te
     """Held at one size, so that only the woods differ."""
     known = {"emc_from": count(8), "emc_to": count(12)}
     opened = fit_change(
-        hole_change=hole_change(hole=inches(1), hole_wood=count(hole), **known),
-        tenon_change=tenon_change(tenon=inches(1), tenon_wood=count(tenon), **known),
+        hole_change=hole_change(hole=inches(1), hole_movement=count(hole), **known),
+        tenon_change=tenon_change(tenon=inches(1), tenon_movement=count(tenon), **known),
     )
     assert (opened.magnitude < 0) is (tenon > hole) or hole == pytest.approx(tenon)
 

@@ -1,0 +1,78 @@
+"""A wood's name, standing for its published numbers.
+
+This module owns the step from a name to the givens of a chapter: which field of the
+table fills which given, what is said of each number and its standing, and what is
+said where nothing was published. The numbers are the table's.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from handouts_build.quantities import Quantity, count
+from handouts_build.tables import Published, Wood, lookup_wood, suggest_wood
+from handouts_build.trade.law import Looked, Remark, Verdict, Word, WordFault
+
+__all__ = ["Field", "wood_word"]
+
+
+@dataclass(frozen=True)
+class Field:
+    """A given that the table can fill."""
+
+    given: str
+    columns: tuple[str, ...]
+    """Fields of the table's `Wood`: the first that has a number is taken."""
+    says: str
+    """What the number is, for the remark: `green moisture of the heartwood, percent`."""
+    instead: tuple[str, ...] = ()
+    """Other givens that do as well: where one of them is there, nothing is missing."""
+
+
+def wood_word(name: str, says: str, *fields: Field) -> Word:
+    """The name of a wood as something a chapter may be told.
+
+    Args:
+        name: The word's name.
+        says: What it names, for the reference page.
+        *fields: What it fills.
+    """
+
+    def look_up(said: tuple[str, ...], told: Mapping[str, Quantity]) -> Looked:
+        (called,) = said
+        wood = lookup_wood(called)
+        if wood is None:
+            hint = suggest_wood(called) or "leave the wood out and give the numbers you have"
+            raise WordFault(f"'{called}' is not in the table of woods", hint)
+        return _looked(wood, fields, told)
+
+    return Word(name, says, "a wood", look_up)
+
+
+def _looked(wood: Wood, fields: tuple[Field, ...], told: Mapping[str, Quantity]) -> Looked:
+    found = {one.given: number for one in fields if (number := _number(wood, one)) is not None}
+    by_source: dict[str, list[str]] = {}
+    for one in fields:
+        if one.given in found and one.given not in told:
+            number = found[one.given]
+            about = "about " if number.approximate else ""
+            by_source.setdefault(number.source, []).append(f"{one.says} {about}{number.value:g}")
+    verdicts = [
+        Verdict(
+            "note",
+            f"no {one.says} is published here for {wood.spoken}",
+            f"give {one.given.replace('_', ' ')} if you know it; what needs it is left out",
+        )
+        for one in fields
+        if not {one.given, *one.instead} & (found.keys() | told.keys())
+    ]
+    spoken = f"{wood.spoken[:1].upper()}{wood.spoken[1:]}"
+    remarks = [Remark(f"{spoken}: {', '.join(said)}.", source) for source, said in by_source.items()]
+    if remarks and wood.notes:
+        remarks[-1] = Remark(f"{remarks[-1].text} {wood.notes}", remarks[-1].source)
+    return Looked({given: count(number.value) for given, number in found.items()}, tuple(remarks), tuple(verdicts))
+
+
+def _number(wood: Wood, field: Field) -> Published | None:
+    return next((number for column in field.columns if (number := getattr(wood, column)) is not None), None)
