@@ -25,8 +25,15 @@ LETTER_MM = 7.2 * 25.4 / 72
 TAB_MM = 10.0
 """Width of a glue tab."""
 
-_WIDTHS = {**dict.fromkeys(" .,:;()/'|ijlI\u00a0", 0.29), **dict.fromkeys("frt-", 0.34), **dict.fromkeys("mwMW", 0.84)}
-"""Widths of letters as shares of their size, on the generous side for this face; others are about half."""
+_WIDTHS = {
+    **dict.fromkeys(" \u00a0", 0.2),
+    **dict.fromkeys(".,:;'|ijlI", 0.27),
+    **dict.fromkeys("f()-", 0.31),
+    **dict.fromkeys("rt/°", 0.36),
+    **dict.fromkeys("0123456789aegczsxyvk", 0.505),
+    **dict.fromkeys("mwMW½¼¾⅛⅜⅝⅞", 0.84),
+}
+"""Widths of letters as shares of their size, none less than it is in this face; other small letters are under 0.57."""
 
 _DASHES = {"cut": "", "mark": "", "fold": "2 1.2", "axis": "5 1.2 0.8 1.2"}
 
@@ -112,7 +119,9 @@ def _plain(words: str) -> str:
 
 def _wide(words: str) -> float:
     """Width of lettering, in mm, not less than it will be."""
-    return LETTER_MM * sum(_WIDTHS.get(letter, 0.62 if letter.isupper() else 0.52) for letter in words)
+    return LETTER_MM * sum(
+        _WIDTHS.get(letter, 0.57 if letter.islower() else 0.67 if letter.isalpha() else 0.85) for letter in words
+    )
 
 
 def fits(words: str, room: float) -> bool:

@@ -212,7 +212,8 @@ def octagon_gauge(group: Group, room: Room) -> Template | None:
     joints = joints_at(places, left=lambda y: _edge(outline, y), right=right)
     alt = (
         f"Card {long} long. Its straight edge has marks at both ends and {corner} in from each end. "
-        f"Its other edge is half the outline of an octagon about a circle of {long}, with sides of {group.printed['side']}."
+        f"Its other edge is half the outline of an octagon about a circle of {long}, "
+        f"with sides of {group.printed['side']}."
     )
     return Template(
         f"Octagon gauge: {group.title}",

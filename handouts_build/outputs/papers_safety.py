@@ -67,12 +67,9 @@ class Safety:
             for box in step.boxes:
                 self._first.setdefault(box.id, step.number)
 
-    def whole(self) -> list[list[dict[str, Any]]]:
-        """The boxes for the whole piece, in two columns of much the same length."""
-        told = [self._box(box) for box in self._sheet.boxes]
-        lengths = [_letters(one["text"]) for one in told]
-        best = min(range(len(told) + 1), key=lambda place: abs(sum(lengths[:place]) - sum(lengths[place:])), default=0)
-        return [column for column in (told[:best], told[best:]) if column]
+    def whole(self) -> list[dict[str, Any]]:
+        """The boxes for the whole piece."""
+        return [self._box(box) for box in self._sheet.boxes]
 
     def careful_steps(self) -> str:
         """Which steps have cautions."""

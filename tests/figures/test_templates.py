@@ -6,14 +6,17 @@ import dataclasses
 import itertools
 import math
 import re
+import string
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
 import yaml
+from fontTools.ttLib import TTFont
 
+from handouts_build.figures import templates_draw
 from handouts_build.figures.templates import Room, Template, bar, templates
-from handouts_build.figures.templates_draw import LETTER_MM, cuts, spread
+from handouts_build.figures.templates_draw import LETTER_MM, cuts, fits, spread
 from handouts_build.quantities import count, inches, millimetres
 from handouts_build.sheet import Group, Sheet
 from tests.sample import chapter_group, profile_group, sample
@@ -160,6 +163,21 @@ def test_lettering_is_at_least_7_points() -> None:
     assert LETTER_MM >= 7 * 25.4 / 72
     for svg in all_pieces(sample()):
         assert {float(size) for size in re.findall(r'font-size="([\d.]+)"', svg)} <= {round(LETTER_MM, 3)}
+
+
+def test_words_that_are_said_to_fit_do_fit() -> None:
+    """Measured with the widths in the face that the drawing is lettered in."""
+    face = TTFont(Path(templates_draw.__file__).parents[1] / "fonts" / "handouts-sans-regular.ttf")
+    widths, signs, em = face["hmtx"], face.getBestCmap(), face["head"].unitsPerEm
+    for words in (
+        string.ascii_letters,
+        string.digits,
+        "start of tenon: 23/32 in (18.5 mm), at 0 in",
+        "2½ × 3 — 45°, Øl",
+    ):
+        true = sum(widths[signs[ord(letter)]][0] for letter in words) / em * LETTER_MM
+        assert not fits(words, true * 0.999)
+        assert fits(words, true * 1.25)
 
 
 def test_the_words_for_each_template_say_its_numbers() -> None:

@@ -41,7 +41,8 @@ def figure(name: str, group: str, width: float = 75, height: float = 60) -> Figu
     svg = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm"'
         f' viewBox="0 0 {width} {height}">'
-        f'<rect x="1" y="1" width="{width - 2}" height="{height - 2}" fill="none" stroke="#000" stroke-width="0.3"/></svg>'
+        f'<rect x="1" y="1" width="{width - 2}" height="{height - 2}" fill="none" stroke="#000"'
+        ' stroke-width="0.3"/></svg>'
     )
     return Figure(name, group, f"Drawing {name}", svg, f"A frame {width:g} mm wide, called {name}", width, height)
 
