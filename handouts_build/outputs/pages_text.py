@@ -13,12 +13,14 @@ from markupsafe import Markup, escape
 
 from handouts_build.sheet import Paragraph
 
-__all__ = ["heading", "plain", "prose", "setting", "yaml_text"]
+__all__ = ["heading", "lines", "plain", "prose", "setting", "yaml_text"]
 
 # A fraction counts as one only with its unit: "3/4 in" is a size, "1/2 of them" and a date are not.
 _FRACTION = re.compile(r"(?<![\d/])(\d{1,3}/\d{1,3})(?=[ \u00a0]?(?:in\b|ft\b|min\b|″|&#34;))")
 
 _SPACE = re.compile(r"[ \t\r\n\f\v\x85\u2028\u2029]+")
+
+_BLOCK = re.compile(r"\s*(?=</?(?:div|dl|dt|dd|p|svg)\b)")
 
 _STYLES = {"plain": "{}", "emphasis": "<em>{}</em>", "value": '<span class="hb-value">{}</span>'}
 
@@ -60,3 +62,8 @@ def yaml_text(text: str) -> Markup:
     """Text as a quoted YAML scalar that is HTML already, because themes print it unescaped."""
     safe = str(escape(_one_line(text).strip())).replace("\\", "\\\\")
     return Markup('"' + "".join(mark if mark.isprintable() else f"\\U{ord(mark):08X}" for mark in safe) + '"')
+
+
+def lines(html: str) -> Markup:
+    """HTML with each block's tags at the start of a line, where Markdown looks for them inside a block of its own."""
+    return Markup(_BLOCK.sub("\n", html).strip())

@@ -29,8 +29,8 @@ __all__ = ["HandoutsPlugin"]
 log = get_plugin_logger(__name__)
 
 _HOME = "index.md"
-_EXTENSIONS = ("attr_list", "md_in_html")
-"""What the pages' Markdown asks for."""
+_EXTENSION = "md_in_html"
+"""What the home page's Markdown asks for."""
 
 
 class HandoutsPlugin(BasePlugin[HandoutsConfig]):
@@ -39,9 +39,11 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
     def __init__(self) -> None:
         self._cache = Cache(user_folder())
         self._made: list[Output] = []
+        self._serving = False
 
-    def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
-        """Being asked at all keeps this object, and so its cache, over the rebuilds of `mkdocs serve`."""
+    def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:  # noqa: ARG002 (MkDocs's signature)
+        """Note what MkDocs is about; being asked at all keeps this object, and its cache, over rebuilds."""
+        self._serving = command == "serve"
 
     # Before the theme's offline plugin, which fetches a polyfill from another host if it finds none.
     @event_priority(50)
@@ -55,7 +57,8 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         config.extra_css.insert(0, STYLE)
         config.extra_javascript.append(SCRIPT)
         config.extra.setdefault("polyfills", []).append(POLYFILL)
-        config.markdown_extensions += [one for one in _EXTENSIONS if one not in config.markdown_extensions]
+        if _EXTENSION not in config.markdown_extensions:
+            config.markdown_extensions.append(_EXTENSION)
         if config.theme.name == "material":
             config.theme["logo"] = config.theme.get("logo") or LOGO
             if config.theme.get("favicon") == "assets/images/favicon.png":
@@ -78,6 +81,9 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             log.debug(what)
 
         folder = Path(self.config.projects)
+        # While it serves, MkDocs gives the preview's address, which must not get onto paper.
+        site_url = "" if self._serving else config.site_url or ""
+        address = Address(site_url, "/" if config.use_directory_urls else ".html")
         base = Path(config.config_file_path).parent if config.config_file_path else Path.cwd()
         try:
             archive = read_archive(folder, base=base, cache=self._cache)
@@ -87,7 +93,7 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             if archive.stopped:
                 stopped = ", ".join(sheet.file for sheet in archive.sheets if sheet.stopped)
                 raise PluginError(f"cannot be made as written: {stopped}. The findings marked 'stop' say why.")
-            self._made = site_files(archive, address=_address(config), papers=self.config.papers, progress=progress)
+            self._made = site_files(archive, address=address, papers=self.config.papers, progress=progress)
         except ProjectError as error:
             raise PluginError(str(error)) from None
         except PluginError:
@@ -115,12 +121,6 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
                 _refuse([Path(taken[file.dest_uri].src_uri)])
             files.append(file)
         return files
-
-
-def _address(config: MkDocsConfig) -> Address:
-    """Where the site will be published. While it is being served, MkDocs says where it is served instead."""
-    said = [str(one["site_url"]) for one in config.user_configs if one.get("site_url")]
-    return Address(said[-1] if said else config.site_url or "", "/" if config.use_directory_urls else ".html")
 
 
 def _refuse(paths: Iterable[Path]) -> None:

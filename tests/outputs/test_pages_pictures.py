@@ -1,0 +1,59 @@
+"""Photographs: upright, of a size for the screen, and without what the camera noted."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pytest
+from PIL import Image
+
+from handouts_build.outputs.pages_pictures import published
+from handouts_build.problems import ProjectError
+from handouts_build.sheet import Picture
+
+# Tags of Exif 2.3: 0x010F maker, 0x0112 orientation, 0x8825 pointer to the place, of which 1 to 4 are
+# latitude and longitude.
+MAKER, ORIENTATION, PLACE = 0x010F, 0x0112, 0x8825
+
+
+def taken(path: Path, size: tuple[int, int], orientation: int = 1) -> Picture:
+    picture = Image.new("RGB", size, "sienna")
+    notes = Image.Exif()
+    notes[MAKER] = "A camera"
+    notes[ORIENTATION] = orientation
+    notes[PLACE] = {1: "N", 2: (47.0, 30.0, 0.0), 3: "E", 4: (8.0, 30.0, 0.0)}
+    picture.save(path, exif=notes)
+    return Picture(path.name, path, "A picture")
+
+
+@pytest.mark.parametrize("ending", [".jpg", ".png", ".webp"])
+def test_place_and_camera_do_not_go_out(tmp_path: Path, ending: str) -> None:
+    picture = taken(tmp_path / f"a{ending}", (40, 30))
+    with Image.open(picture.path) as before:
+        assert before.getexif().get_ifd(PLACE)
+    made = published(picture, file="projects/a.yml")
+    with Image.open(io.BytesIO(made)) as after:
+        assert dict(after.getexif()) == {}
+        assert after.size == (40, 30)
+    assert b"A camera" not in made
+
+
+def test_a_picture_taken_on_its_side_is_set_upright(tmp_path: Path) -> None:
+    # Exif orientation 6: the top of the picture is on the right of the stored one.
+    made = published(taken(tmp_path / "a.jpg", (40, 30), orientation=6), file="projects/a.yml")
+    with Image.open(io.BytesIO(made)) as after:
+        assert after.size == (30, 40)
+
+
+def test_a_large_picture_is_made_smaller_and_keeps_its_shape(tmp_path: Path) -> None:
+    made = published(taken(tmp_path / "a.jpg", (3200, 2400)), file="projects/a.yml")
+    with Image.open(io.BytesIO(made)) as after:
+        assert after.size == (1600, 1200)
+
+
+def test_a_file_that_is_no_picture_is_the_authors_problem(tmp_path: Path) -> None:
+    path = tmp_path / "a.jpg"
+    path.write_bytes(b"not a picture")
+    with pytest.raises(ProjectError, match=r"^projects/a\.yml: pictures: 'a\.jpg' cannot be read as a picture\n"):
+        published(Picture("a.jpg", path, "A picture"), file="projects/a.yml")

@@ -1,0 +1,86 @@
+"""The style sheet: contrast by the WCAG formula, own fonts, and nothing fetched from elsewhere."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from handouts_build.outputs.pages_assets import STYLE, assets
+
+CSS = next(one.content for one in assets() if one.path == STYLE)
+assert isinstance(CSS, bytes)
+TEXT = CSS.decode()
+
+
+def luminance(color: str) -> float:
+    """Relative luminance, WCAG 2.2, definition of 'relative luminance'."""
+    channels = [int(color[at : at + 2], 16) / 255 for at in (1, 3, 5)]
+    red, green, blue = (one / 12.92 if one <= 0.04045 else ((one + 0.055) / 1.055) ** 2.4 for one in channels)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def contrast(one: str, other: str) -> float:
+    """Contrast ratio, WCAG 2.2, definition of 'contrast ratio'."""
+    light, dark = sorted((luminance(one), luminance(other)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def colors(scheme: str) -> dict[str, str]:
+    """The colors of a scheme, by name."""
+    block = re.search(rf'\[data-md-color-scheme="{scheme}"\] \{{([^}}]*--hb-page[^}}]*)\}}', TEXT)
+    assert block is not None
+    return dict(re.findall(r"--hb-([\w-]+): (#[0-9a-f]{6});", block[1]))
+
+
+def test_the_formula_gives_the_known_ratios() -> None:
+    # Black on white is 21:1 by the definition. #767676 is the lightest gray of 4.5:1 on white, a
+    # much-published example (from memory of WebAIM's article on contrast): 4.54.
+    assert contrast("#000000", "#ffffff") == pytest.approx(21)
+    assert contrast("#767676", "#ffffff") == pytest.approx(4.54, abs=0.005)
+
+
+@pytest.mark.parametrize("scheme", ["default", "slate"])
+@pytest.mark.parametrize("ground", ["page", "paper"])
+@pytest.mark.parametrize("ink", ["ink", "faint", "accent", "care"])
+def test_text_on_its_ground_has_a_contrast_of_four_and_a_half(scheme: str, ground: str, ink: str) -> None:
+    """WCAG 2.2, success criterion 1.4.3, level AA."""
+    found = colors(scheme)
+    assert contrast(found[ink], found[ground]) >= 4.5
+
+
+@pytest.mark.parametrize("scheme", ["default", "slate"])
+def test_lettering_on_wood_and_on_the_accent_can_be_read(scheme: str) -> None:
+    """WCAG 2.2, success criterion 1.4.3, level AA."""
+    found = colors(scheme)
+    assert contrast(found["ink"], found["wood"]) >= 4.5
+    assert contrast(found["on-accent"], found["accent"]) >= 4.5
+
+
+@pytest.mark.parametrize("scheme", ["default", "slate"])
+def test_lines_that_carry_meaning_stand_out_from_what_is_beside_them(scheme: str) -> None:
+    """WCAG 2.2, success criterion 1.4.11, level AA: 3:1 for what is needed to understand a graphic."""
+    found = colors(scheme)
+    for line in ("care", "accent"):
+        assert contrast(found[line], found["page"]) >= 3
+        assert contrast(found[line], found["wood"]) >= 3
+
+
+def test_both_schemes_name_the_same_colors() -> None:
+    assert colors("default").keys() == colors("slate").keys()
+
+
+def test_only_files_of_our_own_are_named() -> None:
+    named = re.findall(r"url\(\"?([^\")]+)", TEXT)
+    paths = {one.path for one in assets()}
+    assert len(named) == 4
+    for one in named:
+        assert one.replace("../", "assets/handouts/") in paths
+    assert "@import" not in TEXT
+
+
+def test_every_shared_file_is_free_of_other_hosts() -> None:
+    for one in assets():
+        if not one.path.endswith(".woff2"):
+            text = one.content.decode() if isinstance(one.content, bytes) else one.content
+            assert re.findall(r"https?://(?!www\.w3\.org/2000/svg)", text) == []

@@ -1,0 +1,62 @@
+"""Text on its way to a page comes out as it went in."""
+
+from __future__ import annotations
+
+import html
+import re
+
+import markdown
+import pytest
+import yaml
+from hypothesis import given
+from hypothesis import strategies as st
+
+from handouts_build.outputs.pages_text import heading, plain, prose, setting, yaml_text
+from handouts_build.sheet import Run
+
+# Any text a file can hold: control characters are refused by YAML before they come here.
+TEXTS = st.text(st.characters(exclude_categories=("Cs", "Cc", "Cn"))).map(lambda text: text.strip()).filter(bool)
+EXTENSIONS = ["toc", "tables", "fenced_code", "attr_list", "md_in_html", "smarty", "abbr", "footnotes", "def_list"]
+
+
+def flat(text: str) -> str:
+    return re.sub(r"[ \t\r\n\f\v\x85\u2028\u2029]+", " ", text).strip()
+
+
+@given(TEXTS)
+def test_a_heading_shows_exactly_what_was_written(text: str) -> None:
+    made = markdown.markdown(f"## {heading(text)}", extensions=EXTENSIONS)
+    inner = re.fullmatch(r"<h2[^>]*>(.*)</h2>", made, re.DOTALL)
+    assert inner is not None
+    assert "<" not in inner[1]
+    assert html.unescape(inner[1]) == flat(text)
+
+
+@given(TEXTS)
+def test_text_in_a_block_shows_exactly_what_was_written(text: str) -> None:
+    made = markdown.markdown(f"<p>{setting(text)}</p>", extensions=EXTENSIONS)
+    inner = re.sub(r"</?span[^>]*>", "", made.removeprefix("<p>").removesuffix("</p>"))
+    assert html.unescape(inner) == re.sub(r"[ \t\r\n\f\v\x85\u2028\u2029]+", " ", text)
+
+
+@given(TEXTS)
+def test_quoted_front_matter_reads_back_as_html_of_the_text(text: str) -> None:
+    assert html.unescape(yaml.safe_load(f"title: {yaml_text(text)}")["title"]) == flat(text)
+
+
+@pytest.mark.parametrize("text", ["3/4 in", "2\u00a01/4\u00a0in", "21/32 in thick", "1/2\u00a0min"])
+def test_a_fraction_with_its_unit_is_marked_for_the_font(text: str) -> None:
+    fraction = re.search(r"\d+/\d+", text)
+    assert fraction is not None
+    assert f'<span class="hb-frac">{fraction[0]}</span>' in setting(text)
+
+
+@pytest.mark.parametrize("text", ["1/2 of them", "12/25/2026", "and/or", "3/4", "1/2 inside out"])
+def test_what_is_no_size_is_left_as_it_is(text: str) -> None:
+    assert setting(text) == text
+
+
+def test_manners_of_author_text_are_elements_and_the_rest_is_plain() -> None:
+    made = prose((Run("Turn to "), Run("3/4 in", "value"), Run(", "), Run("gently", "emphasis")))
+    assert made == 'Turn to <span class="hb-value"><span class="hb-frac">3/4</span> in</span>, <em>gently</em>'
+    assert plain(((Run("One "), Run("two", "emphasis")), (Run("three"),))) == "One two three"
