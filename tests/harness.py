@@ -49,8 +49,8 @@ class Expected:
         place = problem.place
         return (
             (place.file, place.line, place.column, place.path) == (self.file, self.line, self.column, self.path)
-            and self.message in problem.message
-            and self.hint in problem.hint
+            and self.message in problem.message.replace("\u00a0", " ")
+            and self.hint in problem.hint.replace("\u00a0", " ")
         )
 
 

@@ -96,7 +96,9 @@ def test_each_command_says_them_and_leaves_earlier_work_alone(
         assert said.err.rstrip().endswith(f"{len(expected)} problem{'s' if len(expected) != 1 else ''}")
         for one in expected:
             spot = f"{one.file}:{one.line}:{one.column}:" if one.line else f"{one.file}:"
-            assert any(line.startswith(spot) and one.message in line for line in said.err.splitlines())
+            assert any(
+                line.startswith(spot) and one.message in line for line in said.err.replace("\u00a0", " ").splitlines()
+            )
 
 
 @pytest.mark.parametrize("made", GENERATED, ids=lambda made: made.name)

@@ -12,9 +12,9 @@ from typing import Any, cast
 
 from lark import Lark, Token, Transformer, UnexpectedInput, v_args
 
-from handouts_build.formulas.tree import FUNCTIONS, Binary, Call, FormulaFault, Name, Negative, Node, Number
+from handouts_build.formulas.tree import FUNCTIONS, POWERS, Binary, Call, FormulaFault, Name, Negative, Node, Number
 from handouts_build.problems import near_miss
-from handouts_build.quantities import MEASURE, NUMBER, UNITS, QuantityFault, quantity, read_number
+from handouts_build.quantities import MEASURE, NUMBER, UNITS, QuantityFault, count, quantity, read_number
 
 __all__ = ["DEEPEST", "LONGEST", "NAME", "parse"]
 
@@ -29,7 +29,7 @@ NAME = r"[a-z][a-z0-9_]*(?:\.[a-z][a-z0-9_]*)*"
 
 # A plain number may be mixed (2 1/2) but not a bare fraction: in a / 2 / 3 the
 # second slash divides again. With a unit behind it, 2/3 in is one measure.
-_PLAIN = NUMBER.replace(r"|\d+/\d+|", "|")
+_PLAIN = NUMBER.replace("|[0-9]+/[0-9]+|", "|")
 
 
 def _slashed(pattern: str) -> str:
@@ -50,9 +50,8 @@ _GRAMMAR = rf"""
 ?signed: power
     | MINUS signed              -> negative
 ?power: atom
-    | atom POWER WHOLE          -> power
+    | atom POWER                -> power
 ?atom: MEASURE                  -> measure
-    | WHOLE                     -> number
     | NUMBER                    -> number
     | FUNCTION "(" [sum ("," sum)*] ")" -> call
     | NAME                      -> name
@@ -63,11 +62,10 @@ PLUS: "+"
 MINUS: "-" | "−"
 TIMES: "*" | "×"
 OVER: "/" | "÷"
-POWER: "^"
+POWER: /\^[ ]*[0-9]+/
 FUNCTION.3: /(?:{"|".join(sorted(FUNCTIONS))})(?=[ ]*\()/
 MEASURE.2: /{_slashed(MEASURE)}/
 NUMBER.1: /{_slashed(_PLAIN)}/
-WHOLE.1: /\d+(?![\d.\/ \u00a0]*[\/.½⅓⅔¼¾⅛⅜⅝⅞])/
 NAME: /{NAME}/
 %ignore /[ \u00a0\t\n]+/
 """
@@ -140,8 +138,10 @@ def _explained(text: str, error: UnexpectedInput) -> FormulaFault:
                 near_miss(called.group().strip(), FUNCTIONS),
                 called.start(),
             )
-    if rest.startswith("^"):
+    if re.match(r"\^[ ]*[0-9]", rest):
         return FormulaFault("a power cannot be raised again like this", "put brackets around it: (x^2)^3", offset)
+    if rest.startswith("^"):
+        return FormulaFault("only a whole number can be a power", "write x^2; powers go from 2 to 6", offset)
     word = re.match(r"[^\s()+\-*/^,<>]+", rest)
     shown = word.group() if word else rest[0]
     if re.fullmatch(NAME, shown.lower()) and shown != shown.lower():
@@ -182,12 +182,11 @@ class _ToTree(Transformer[Token, Node]):
         op = {"−": "-", "×": "*", "÷": "/"}.get(str(sign), str(sign))
         return Binary(sign.start_pos or 0, op, left, right)
 
-    def power(self, base: Node, sign: Token, exponent: Token) -> Node:
-        if not 2 <= int(exponent[:3]) <= 6 or len(exponent) > 1:
-            raise FormulaFault(
-                f"a power of {exponent[:20]} is not known here", "powers go from 2 to 6", sign.start_pos or 0
-            )
-        return Binary(sign.start_pos or 0, "^", base, self.number(exponent))
+    def power(self, base: Node, sign: Token) -> Node:
+        exponent, at = str(sign)[1:].strip(), sign.start_pos or 0
+        if exponent not in POWERS:
+            raise FormulaFault(f"a power of {exponent[:20]} is not known here", "powers go from 2 to 6", at)
+        return Binary(at, "^", base, Number(at + len(sign) - 1, count(float(exponent)), exponent))
 
     def call(self, function: Token, *arguments: Any) -> Node:
         least, most = FUNCTIONS[str(function)]

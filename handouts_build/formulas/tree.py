@@ -7,6 +7,7 @@ finding their value to `evaluate`.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any, TypeAlias
@@ -15,6 +16,7 @@ from handouts_build.quantities import Quantity
 
 __all__ = [
     "FUNCTIONS",
+    "POWERS",
     "Binary",
     "Call",
     "FormulaFault",
@@ -124,7 +126,8 @@ def names(node: Node) -> Iterator[Name]:
 
 _BINDS = {"<": 0, ">": 0, "<=": 0, ">=": 0, "+": 1, "-": 1, "*": 2, "/": 2, "neg": 3, "^": 4}
 _SIGNS = {"+": " + ", "-": " − ", "*": " × ", "/": " / ", "<": " < ", ">": " > ", "<=": " ≤ ", ">=": " ≥ "}
-_POWERS = {"2": "²", "3": "³", "4": "⁴", "5": "⁵", "6": "⁶"}
+POWERS = {"2": "²", "3": "³", "4": "⁴", "5": "⁵", "6": "⁶"}
+"""Powers a formula may use, with their printed signs."""
 
 
 def to_text(node: Node, say: Callable[[str], str] = str) -> str:
@@ -159,11 +162,15 @@ def _text(node: Node, say: Callable[[str], str], within: int) -> str:
             return f"{shown.get(node.function, node.function).replace('_', ' ')}({inside})"
         case Binary():
             binds = _BINDS[node.op]
-            left = _text(node.left, say, binds)
             if node.op == "^":
-                bracketed = left if isinstance(node.left, (Name, Call)) and " " not in left else f"({left})"
+                left = _text(node.left, say, binds + 1)
+                # What is raised must read as one thing: 2 1/4 in² would be an area.
+                if isinstance(node.left, (Name, Number)) and not left.startswith("(") and re.search(r"[\s°]", left):
+                    left = f"({left})"
                 assert isinstance(node.right, Number)
-                return bracketed + _POWERS[node.right.text]
+                text = left + POWERS[node.right.text]
+                return f"({text})" if binds < within else text
+            left = _text(node.left, say, binds)
             # What follows − or / keeps its brackets: a − (b + c), a / (b × c).
             right = _text(node.right, say, binds + (node.op in "-/"))
             text = f"{left}{_SIGNS[node.op]}{right}"

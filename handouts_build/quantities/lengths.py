@@ -23,7 +23,8 @@ VULGAR = {
 }  # fmt: skip
 _V = "".join(VULGAR)
 
-NUMBER = rf"(?:\d+[ \u00a0]\d+/\d+|\d+/\d+|\d+[ \u00a0]?[{_V}]|[{_V}]|\d+\.\d+|\.\d+|\d+)"
+_D = "[0-9]+"
+NUMBER = rf"(?:{_D}[ \u00a0]{_D}/{_D}|{_D}/{_D}|{_D}[ \u00a0]?[{_V}]|[{_V}]|{_D}\.{_D}|\.{_D}|{_D})"
 """Regular expression of a number: whole, decimal, fraction or mixed."""
 
 _UNIT = "|".join(re.escape(unit) for unit in sorted(UNITS, key=len, reverse=True))
@@ -31,7 +32,7 @@ MEASURE = rf"{NUMBER}[ \u00a0]?(?:{_UNIT})(?![A-Za-z_(])"
 """Regular expression of a number with its unit."""
 
 _WHOLE = re.compile(rf"({NUMBER})[ \u00a0]?({_UNIT})?")
-_HYPHENED = re.compile(r"(\d+)-(\d+/\d+)(?!\d)")
+_HYPHENED = re.compile(rf"({_D})-({_D}/{_D})(?![0-9])")
 
 
 class QuantityFault(ValueError):
@@ -96,13 +97,14 @@ def read_quantity(text: str) -> Quantity:
 
 def _advice(body: str) -> str:
     """The likeliest right form of text that could not be read."""
-    if re.fullmatch(rf"\d+,\d+[ ]?({_UNIT})?", body):
+    if re.fullmatch(rf"{_D},{_D}[ ]?({_UNIT})?", body):
         return f"write the decimal with a point: {body.replace(',', '.')}"
     number = re.match(NUMBER, body)
     if number:
         word = body[number.end() :].strip().lower().rstrip(".s")
         spelt = {"inch": "in", "inche": "in", "millimetre": "mm", "millimeter": "mm", "degree": "deg",
-                 "minute": "min", "centimetre": "cm", "centimeter": "cm", "mm": "mm", "in": "in"}  # fmt: skip
+                 "minute": "min", "min": "min", "deg": "deg",
+                 "centimetre": "cm", "centimeter": "cm", "mm": "mm", "in": "in"}  # fmt: skip
         if word in spelt:
             return f"write {number.group()} {spelt[word]}"
     return "write it as 2 1/4 in, 2.25 in, 3/8 in, 57 mm, 22.5 deg, 4 min or 1200 rpm"

@@ -1,0 +1,24 @@
+"""What all tests share: how hard hypothesis tries, and a cache that is nobody's."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+# No deadline: the machine that runs the tests may be busy with others.
+settings.register_profile("house", max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("house")
+
+
+@pytest.fixture(autouse=True)
+def _own_cache(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Keep the user's cache out of the tests."""
+    monkeypatch.setenv("XDG_CACHE_HOME", str(_cache(tmp_path_factory)))
+
+
+def _cache(factory: pytest.TempPathFactory) -> Path:
+    folder = factory.getbasetemp() / "user-cache"
+    folder.mkdir(exist_ok=True)
+    return folder
