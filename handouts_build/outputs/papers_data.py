@@ -23,8 +23,6 @@ __all__ = ["Drawings", "common", "dimensions_data", "handout_data"]
 _MARGIN = 18.0
 _GUTTER = 6.0
 _INDENT = 8.0
-_LEAST_SCALE = 0.88
-"""Figures shrink at most to this share of the size their text is made for, to stand side by side."""
 
 _SIDES = {Err.OVER: "not\u00a0under", Err.UNDER: "not\u00a0over", Err.NEAREST: ""}
 _SHOWN = {"talk": "told, not turned", "ready-made": "brought ready-made"}
@@ -114,7 +112,7 @@ def dimensions_data(
 
     Args:
         sheet: The project, worked out.
-        figures: Its drawings; the first two that steps call for are shown where there is room.
+        figures: Its drawings; one or two that steps call for are shown where there is room.
         paper: What it is printed on.
         page_url: Address of the project's page; empty for none.
     """
@@ -122,12 +120,16 @@ def dimensions_data(
     data = common(sheet, paper)
     wanted = [name for step in sheet.steps for name in step.figures]
     keyed = sorted(figures, key=lambda one: wanted.index(one.group) if one.group in wanted else len(wanted))
+    # Drawings may say their scale, so they are shown at their own size or not at all.
     shown: list[Figure] = []
     for figure in keyed:
-        if len(shown) < 2 and figure.group not in {one.group for one in shown}:
+        if (
+            len(shown) < 2
+            and figure.group not in {one.group for one in shown}
+            and _wide([*shown, figure]) <= paper.width - 28.0
+        ):
             shown.append(figure)
     data["key_figures"] = [drawings.add(figure) for figure in shown]
-    data["room"] = paper.width - 2 * 14.0
     data["sizes"] = list(_sizes(sheet))
     data["split"] = _split(data["sizes"])
     data["url"] = page_url
@@ -257,6 +259,7 @@ class _Placing:
     def __init__(self, figures: Iterable[Figure], drawings: Drawings, room: float) -> None:
         self._left = list(figures)
         self._drawings = drawings
+        self._count = 0
         self.room = room
 
     def take(self, group: str) -> list[Figure]:
@@ -271,22 +274,19 @@ class _Placing:
         return found
 
     def rows(self, figures: Sequence[Figure], room: float) -> list[list[dict[str, Any]]]:
-        """Figures in rows that are no wider than `room` mm, each at or near the size its text is made for."""
+        """Figures in rows that are no wider than `room` mm, each at the size it is drawn for."""
         rows: list[list[Figure]] = []
         for figure in figures:
-            if rows and _wide([*rows[-1], figure]) <= room / _LEAST_SCALE:
+            if rows and _wide([*rows[-1], figure]) <= room:
                 rows[-1].append(figure)
             else:
                 rows.append([figure])
-        cells = []
-        for row in rows:
-            scale = min(1.0, (room - _GUTTER * (len(row) - 1)) / sum(figure.width_mm for figure in row))
-            cells.append([self.cell(figure, figure.width_mm * scale) for figure in row])
-        return cells
+        return [[self.cell(figure, min(figure.width_mm, room)) for figure in row] for row in rows]
 
     def cell(self, figure: Figure, width: float) -> dict[str, Any]:
         """A figure's entry with the width it is given, in mm."""
-        return {**self._drawings.add(figure), "cell": width}
+        self._count += 1
+        return {**self._drawings.add(figure), "cell": width, "number": self._count}
 
 
 def _part(part: Part, number: int, count: int, placing: _Placing, safety: Safety) -> dict[str, Any]:
@@ -302,12 +302,6 @@ def _part(part: Part, number: int, count: int, placing: _Placing, safety: Safety
 
 def _step(step: Step, placing: _Placing, safety: Safety) -> dict[str, Any]:
     """A step with its figures beside or below it."""
-    meta = (
-        ("Hold:", step.hold),
-        ("Speed:", step.speed),
-        ("Tools:", ", ".join(step.tools)),
-        ("Shown:", _SHOWN.get(step.show, "")),
-    )
     found = [figure for name in step.figures for figure in placing.take(name)]
     room = placing.room - _INDENT
     beside = None
@@ -315,6 +309,19 @@ def _step(step: Step, placing: _Placing, safety: Safety) -> dict[str, Any]:
     if len(found) == 1 and found[0].width_mm <= 0.46 * room:
         beside = placing.cell(found[0], found[0].width_mm)
         found = []
+    rows = placing.rows(found, room)
+    numbers = [cell["number"] for row in rows for cell in row]
+    shown = ""
+    if numbers:
+        link = " and " if len(numbers) == 2 else " to "
+        shown = link.join(str(number) for number in dict.fromkeys((numbers[0], numbers[-1])))
+    meta = (
+        ("Hold:", step.hold),
+        ("Speed:", step.speed),
+        ("Tools:", ", ".join(step.tools)),
+        ("Shown:", _SHOWN.get(step.show, "")),
+        ("Figures:" if len(numbers) > 1 else "Figure:", shown),
+    )
     return {
         "number": step.number,
         "name": pieces(step.name),
@@ -323,7 +330,7 @@ def _step(step: Step, placing: _Placing, safety: Safety) -> dict[str, Any]:
         "say": paragraphs(step.say),
         "care": safety.at(step),
         "beside": beside,
-        "rows": placing.rows(found, room),
+        "rows": rows,
     }
 
 

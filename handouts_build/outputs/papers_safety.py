@@ -17,8 +17,8 @@ __all__ = ["Safety", "findings", "sentence"]
 
 _LEVELS = {Level.STOP: "Stop", Level.MIND: "Mind", Level.NOTE: "Note"}
 _SIGNALS = ("danger", "warning", "caution", "notice")
-_LONG = 1500
-"""Letters in a paragraph of a frame that may break over two pages; shorter ones are kept whole."""
+_LONG = 1200
+"""Letters in a frame, or in a paragraph of one, that may break over two pages; shorter ones are kept whole."""
 
 _CLOSING = (
     "The lathe's manual, local codes and your club's rules come first, before anything on these pages. "
@@ -94,6 +94,7 @@ class Safety:
             row["long"] = _letters(row["text"]) > _LONG
         return {
             "rows": rows,
+            "long": sum(_letters(row["text"]) for row in rows) > _LONG,
             "grave": any(row["signal"] == "Danger" for row in rows),
         }
 
@@ -107,9 +108,8 @@ class Safety:
     def _box(self, box: Box) -> dict[str, Any]:
         """A box as one paragraph: its title, who is hurt how, what to do, on whose word."""
         text: Pieces = pieces(f"{box.title.rstrip('.')}.", "value")
-        text += pieces(
-            f" {sentence(box.hurts)} {' '.join(sentence(one) for one in box.do)} {self._sources.number(box.source)}"
-        )
+        told = " ".join(sentence(one) for one in (box.hurts, *box.do))
+        text += pieces(f" {told}\u00a0{self._sources.number(box.source)}")
         return {"signal": box.signal.capitalize(), "text": text}
 
     def last_word(self) -> list[str]:

@@ -17,7 +17,7 @@ from handouts_build.outputs.papers import PAPERS, papers
 from handouts_build.problems import ProjectError
 from handouts_build.quantities import Err, Rule, inches, print_quantity
 from handouts_build.sheet import Level, Sheet
-from tests.outputs.pdf_measure import page_count, page_texts
+from tests.outputs.pdf_measure import dark, page_count, page_texts, uprights
 from tests.sample import sample, step, words
 
 REFERENCE = Path(__file__).parent.parent / "reference"
@@ -268,9 +268,23 @@ def test_a_sheet_with_too_many_dimensions_for_a_page_says_so() -> None:
         papers(crowded(300), [])
 
 
+def test_drawings_keep_their_size_because_they_may_say_their_scale(lantern: dict[str, bytes]) -> None:
+    """The frame of the octagon's drawing is 108 mm wide, and prints so."""
+    found = []
+    for page in range(page_count(lantern["lantern-handout-letter.pdf"])):
+        sides = uprights(dark(lantern["lantern-handout-letter.pdf"], page), 66)
+        found += [right[0] - left[0] for left in sides for right in sides if abs(left[1] - right[1]) < 0.5]
+    assert min(abs(wide - 108) for wide in found) < 0.1
+
+
 def test_a_small_sheet_shows_key_figures_and_a_crowded_one_gives_them_up() -> None:
     small = dataclasses.replace(sample(), groups=sample().groups[:2])
-    assert "Drawing around" in text_of(papers(small, FIGURES)["lantern-dimensions-letter.pdf"])
+    one = text_of(papers(small, FIGURES)["lantern-dimensions-letter.pdf"])
+    assert "Drawing octagon" in one
+    assert "Drawing around" not in one, "110 and 75 mm are wider than the page has room for"
+    two = text_of(papers(small, FIGURES[1:])["lantern-dimensions-letter.pdf"])
+    assert "Drawing around" in two
+    assert "Drawing holes" in two
     assert "Drawing" not in text_of(papers(crowded(45), FIGURES)["lantern-dimensions-letter.pdf"])
 
 
