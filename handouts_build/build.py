@@ -121,7 +121,7 @@ def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = No
     cache = cache or Cache()
     paths = tuple(dict.fromkeys(paths))
     problems: list[Problem] = []
-    shops: dict[Path, tuple[Shop, bytes] | None] = {}
+    shops: dict[Path, tuple[Shop, bytes]] = {}
     sheets: list[Sheet] = []
     keys: list[str] = []
     for path in paths:
@@ -137,13 +137,11 @@ def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = No
             try:
                 shops[home] = _read_shop(home / SHOP, base)
             except ProjectError as error:
-                shops[home] = None
+                # The projects are read all the same, so that their problems are told at once.
+                shops[home] = _no_shop()
                 problems.extend(error.problems)
-        shop = shops[home]
-        if shop is None:
-            continue
         try:
-            sheet, key = _read(path, shown, shop)
+            sheet, key = _read(path, shown, shops[home])
         except ProjectError as error:
             problems.extend(error.problems)
             continue
@@ -169,11 +167,17 @@ def _read(path: Path, shown: str, shop: tuple[Shop, bytes]) -> tuple[Sheet, str]
     return sheet, content_key(code_key(), path.stem, shop[1], *parts)
 
 
+def _no_shop() -> tuple[Shop, bytes]:
+    from handouts_build.schema import Shop
+
+    return Shop(), b""
+
+
 def _read_shop(path: Path, base: Path) -> tuple[Shop, bytes]:
-    from handouts_build.schema import Shop, load_shop
+    from handouts_build.schema import load_shop
 
     if not path.exists():
-        return Shop(), b""
+        return _no_shop()
     shop, _ = load_shop(path, _shown(path, base))
     return shop, path.read_bytes()
 

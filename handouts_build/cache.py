@@ -19,6 +19,7 @@ from pathlib import Path
 __all__ = ["Cache", "code_key", "content_key", "pack", "unpack", "user_folder"]
 
 _MOST_FILES = 2000
+_DIGEST = hashlib.sha256().digest_size
 
 
 def content_key(*parts: str | bytes) -> str:
@@ -41,7 +42,8 @@ def code_key() -> str:
 class Cache:
     """Results by key, in memory and, if given a folder, on disk.
 
-    A folder that cannot be written is done without: a cache never fails a build.
+    A folder that cannot be written is done without, and a file that is not what was
+    kept is made anew: a cache never fails a build.
 
     Args:
         folder: Where to keep results between runs.
@@ -61,9 +63,11 @@ class Cache:
         if self._folder is None:
             return None
         try:
-            return (self._folder / key).read_bytes()
+            kept = (self._folder / key).read_bytes()
         except OSError:
             return None
+        digest, result = kept[:_DIGEST], kept[_DIGEST:]
+        return result if hashlib.sha256(result).digest() == digest else None
 
     def _made(self, key: str, result: bytes) -> bytes:
         if self._folder is not None:
@@ -71,7 +75,7 @@ class Cache:
                 self._folder.mkdir(parents=True, exist_ok=True)
                 handle, name = tempfile.mkstemp(dir=self._folder)
                 with os.fdopen(handle, "wb") as file:
-                    file.write(result)
+                    file.write(hashlib.sha256(result).digest() + result)
                 Path(name).replace(self._folder / key)
                 self._prune()
             except OSError:

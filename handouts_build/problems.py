@@ -16,7 +16,11 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-__all__ = ["HandoutsError", "Place", "Problem", "ProjectError", "near_miss"]
+__all__ = ["MOST", "HandoutsError", "Place", "Problem", "ProjectError", "near_miss"]
+
+
+MOST = 100
+"""Problems of one file that are sought and shown; who has more has one cause for many."""
 
 
 @dataclass(frozen=True, order=True)
@@ -70,7 +74,10 @@ class ProjectError(HandoutsError):
         super().__init__(self.problems)
 
     def __str__(self) -> str:
-        return "\n".join(str(problem) for problem in self.problems)
+        shown = [str(problem) for problem in self.problems[:MOST]]
+        if len(self.problems) > MOST:
+            shown.append(f"and {len(self.problems) - MOST:,} more; put these right first")
+        return "\n".join(shown)
 
 
 # What would move the cursor, color the screen or turn the reading order round.
@@ -95,7 +102,8 @@ def near_miss(word: str, known: Iterable[str]) -> str:
         A sentence, empty when there is nothing useful to say.
     """
     words = sorted(known)
-    close = difflib.get_close_matches(word, words, n=1, cutoff=0.6)
+    begun = [one for one in words if len(word) > 2 and one.startswith(word)]
+    close = begun[:1] or difflib.get_close_matches(word, words, n=1, cutoff=0.6)
     if close:
         return f"did you mean '{close[0]}'?"
     if 0 < len(words) <= 24:

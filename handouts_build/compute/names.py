@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from graphlib import CycleError, TopologicalSorter
 
 from handouts_build.formulas import FormulaFault, UnitFault, names, value_of
-from handouts_build.problems import Problem, ProjectError, near_miss
+from handouts_build.problems import MOST, Problem, ProjectError, near_miss
 from handouts_build.quantities import Kind, Quantity, exact, kind_of
 from handouts_build.schema import Document, Formula, Key, written
 
@@ -60,8 +60,14 @@ class Ledger:
         self._known: set[str] = set()
 
     def note(self, key: Key, message: str, hint: str = "", *, offset: int | None = None) -> None:
-        """Note a problem at a place in the file."""
+        """Note a problem at a place in the file.
+
+        Raises:
+            ProjectError: Once there are so many that one cause must be behind them.
+        """
         self.problems.append(Problem(self.document.place(key, offset=offset), message, hint))
+        if len(self.problems) >= MOST:
+            self.refuse()
 
     def add(self, piece: Piece) -> None:
         """Take in a piece; two of one name are a problem."""

@@ -7,12 +7,13 @@ validator's complaints back to lines and into the author's words.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import islice
 from pathlib import Path
 from typing import Any, TypeVar
 
 from pydantic import ValidationError
 
-from handouts_build.problems import Problem, ProjectError, near_miss
+from handouts_build.problems import MOST, Problem, ProjectError, near_miss
 from handouts_build.schema.models import Keys, Project, Shop
 from handouts_build.schema.reader import Document, Key, read_document
 
@@ -53,7 +54,7 @@ def _load(model: type[_Model], path: Path, shown: str) -> tuple[_Model, Document
 
 def _problems(model: type[Keys], error: ValidationError, document: Document) -> Iterator[Problem]:
     schema = model.model_json_schema()
-    for one in error.errors(include_url=False):
+    for one in islice(error.errors(include_url=False), MOST):
         key = _key_of(one["loc"], document.values)
         context: Mapping[str, Any] = one.get("ctx", {})
         offset: int | None = None
