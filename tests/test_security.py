@@ -18,6 +18,16 @@ from tests.bad_input.generated import PIECE
 ROOT = Path(__file__).parents[1]
 LIBRARY = sorted((ROOT / "handouts_build").rglob("*.py")) + sorted((ROOT / "plugins").rglob("*.py"))
 SECONDS = 2.0
+"""Processor time, so that a busy machine fails nobody."""
+
+
+@pytest.fixture(autouse=True, scope="module")
+def _warm(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """Pay for imports before anything is timed."""
+    folder = tmp_path_factory.mktemp("warm")
+    (folder / "piece.yml").write_text(PIECE, encoding="utf-8")
+    assert read_archive(folder, base=folder).sheets
+
 
 NEVER_CALLED = {"eval", "exec", "compile", "__import__", "breakpoint", "input"}
 NEVER_IMPORTED = {
@@ -77,18 +87,18 @@ HOSTILE = [
 
 @pytest.mark.parametrize("text", HOSTILE, ids=range(len(HOSTILE)))
 def test_a_hostile_formula_is_a_fault_or_a_value_at_once(text: str) -> None:
-    started = time.monotonic()
+    started = time.process_time()
     with contextlib.suppress(FormulaFault):
         value_of(parse(text), {"a": count(1)}.__getitem__)
-    assert time.monotonic() - started < SECONDS
+    assert time.process_time() - started < SECONDS
 
 
 @pytest.mark.parametrize("text", [*HOSTILE, "9**9**9 in", "1e999 mm", "9" * 100_000, " " * 100_000, "1/" * 50_000])
 def test_a_hostile_measure_is_a_fault_or_a_value_at_once(text: str) -> None:
-    started = time.monotonic()
+    started = time.process_time()
     with contextlib.suppress(QuantityFault):
         read_quantity(text)
-    assert time.monotonic() - started < SECONDS
+    assert time.process_time() - started < SECONDS
 
 
 def _filled(line: str, *, most: int = 250_000) -> str:
@@ -125,10 +135,10 @@ LARGE = {
 @pytest.mark.parametrize("name", LARGE)
 def test_a_hostile_file_is_answered_within_two_seconds(name: str, tmp_path: Path) -> None:
     (tmp_path / "piece.yml").write_text(LARGE[name], encoding="utf-8")
-    started = time.monotonic()
+    started = time.process_time()
     said = _said(tmp_path)
     assert len(said) < 60_000
-    assert time.monotonic() - started < SECONDS
+    assert time.process_time() - started < SECONDS
 
 
 def _said(folder: Path) -> str:

@@ -1,0 +1,405 @@
+"""From a project's model to its sheet: order, bounds, text, findings."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from handouts_build.problems import MOST
+from handouts_build.quantities import UNITS, inches
+from handouts_build.schema.models import WORKINGS
+from handouts_build.sheet import Level
+from tests.projects import PARTS, problems, worked
+
+SAME_FOLDER = settings(
+    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow], max_examples=25
+)
+
+
+# --- the order of names ----------------------------------------------------------------------------------------------
+
+
+def test_a_chain_of_dimensions_is_settled_in_whatever_order_it_is_written(tmp_path: Path) -> None:
+    """As long a chain as a file may name, written from its end to its beginning."""
+    links = 190
+    chain = "\n".join(f"d{n}: {{formula: d{n + 1} + 1 mm, says: Link}}" for n in range(links))
+    sheet = worked(tmp_path, dimensions=f"{chain}\nd{links}: {{formula: ball, says: End}}")
+    values = {one.name: float(one.value.magnitude) for one in sheet.dimensions}
+    assert values["d0"] == pytest.approx(50.8 + links)
+
+
+def test_two_hundred_names_are_worked_out_and_one_more_is_not(tmp_path: Path) -> None:
+    many = [f"d{n}: {{formula: ball, says: It}}" for n in range(200)]
+    assert sum(1 for _ in worked(tmp_path, dimensions="\n".join(many[:199])).dimensions) == 199
+    (problem,) = problems(tmp_path, dimensions="\n".join(many))
+    assert "201 values; at most 200" in problem.message
+
+
+def test_each_circle_is_told_once_and_what_hangs_on_it_is_not_blamed(tmp_path: Path) -> None:
+    found = problems(
+        tmp_path,
+        dimensions="""
+            a: {formula: b, says: It}
+            b: {formula: c, says: It}
+            c: {formula: a, says: It}
+            d: {formula: d, says: It}
+            hangs: {formula: a + d, says: It}
+        """,
+    )
+    said = sorted(problem.message.rpartition(": ")[2] for problem in found)
+    assert len(said) == 2
+    assert set(said[0].split(" → ")) == {"a", "b", "c"}
+    assert said[1] == "d → d"
+
+
+def test_a_circle_through_a_working_is_found(tmp_path: Path) -> None:
+    (problem,) = problems(
+        tmp_path,
+        dimensions="wide: {formula: octagon.side, says: It}",
+        workings="octagon: {chapter: sphere by facets, diameter: wide}",
+    )
+    assert "circle" in problem.message
+    assert "octagon" in problem.message
+
+
+def test_what_follows_from_a_fault_is_not_reported_again(tmp_path: Path) -> None:
+    (problem,) = problems(
+        tmp_path,
+        dimensions="""
+            a: {formula: nothing, says: It}
+            b: {formula: a * 2, says: It}
+        """,
+        workings="octagon: {chapter: sphere by facets, diameter: b}",
+        parts=PARTS.replace("Turn it.}", "'Turn it to {b}, then {octagon.side}.'}"),
+    )
+    assert "'nothing' is not known" in problem.message
+
+
+def test_a_number_without_its_unit_is_blamed_once_and_where_it_stands(tmp_path: Path) -> None:
+    (problem,) = problems(
+        tmp_path,
+        sizes="ball: {is: 2, says: Ball}",
+        dimensions="half: {formula: ball / 2, says: Half}\nless: {formula: half - 1/8 in, says: Less}",
+        workings="""
+            octagon: {chapter: sphere by facets, diameter: ball}
+            other: {chapter: sphere by facets, diameter: half}
+        """,
+        profiles="rod: {says: Rod, along: [cylinder: {diameter: half, long: ball}]}",
+    )
+    # Which of the uses is met first is of no weight; that the size is named is.
+    assert "'ball'" in str(problem)
+
+
+def test_other_faults_are_told_beside_a_missing_unit(tmp_path: Path) -> None:
+    found = problems(
+        tmp_path,
+        sizes="ball: {is: 2, says: Ball}",
+        dimensions="""
+            a: {formula: ball + 1 in, says: A}
+            b: {formula: bell + 1 in, says: B}
+            c: {formula: 1 in + 1, says: C}
+        """,
+    )
+    assert len(found) == 3
+
+
+def test_who_has_very_many_faults_is_told_of_the_first(tmp_path: Path) -> None:
+    text = " ".join(f"{{x{n}}}" for n in range(150))
+    found = problems(tmp_path, parts=PARTS.replace("Turn it.}", f"'{text}'}}"))
+    assert len(found) == MOST
+
+
+# --- sizes -----------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("size", "message"),
+    [
+        ("{is: 2 in, says: It, least: 3 in}", "outside its own bounds: least is 3"),
+        ("{is: 2 in, says: It, most: 1 in}", "outside its own bounds: most is 1"),
+        ("{is: 2 in, says: It, most: 3}", "measure different things"),
+        ("{is: 2 in, says: It, least: 1 deg}", "measure different things"),
+        ("{is: 6, says: It, choices: [4, 8]}", "not one of its own choices"),
+        ("{is: 6, says: It, choices: [6 in]}", "not one of its own choices"),
+        ("{is: -6, says: It}", "more than nought"),
+        ("{is: 0 deg, says: It}", "more than nought"),
+        ("{is: 21 m, says: It}", "longer than 20 m"),
+    ],
+)
+def test_a_size_keeps_to_its_own_bounds(size: str, message: str, tmp_path: Path) -> None:
+    (problem,) = problems(tmp_path, sizes=f"ball: {size}")
+    assert message in problem.message
+
+
+def test_a_size_on_its_bound_is_within_it(tmp_path: Path) -> None:
+    sheet = worked(tmp_path, sizes="ball: {is: 2 in, says: It, least: 50.8 mm, most: 2 in, choices: [2 in, 3 in]}")
+    (size,) = sheet.sizes
+    assert str(size.least) == str(size.most) == "2\u00a0in (51\u00a0mm)"
+    assert size.choices == ("2\u00a0in (51\u00a0mm)", "3\u00a0in (76\u00a0mm)")
+
+
+# --- the rule --------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("rule", ["1/16 in", "1/64 in", "0.01 in", "1 in", "0.1 in"])
+def test_an_inch_rule_may_have_any_mark_that_rules_have(rule: str, tmp_path: Path) -> None:
+    inch = worked(tmp_path, extra=f"rule: {rule}\n").rule.inch
+    number = rule.removesuffix(" in")
+    assert inch == Fraction(number)
+
+
+@pytest.mark.parametrize(
+    "line", ["rule: 1/3 in", "rule: 1/1000 in", "rule: 1 mm", "rule: 20 in", "metric rule: 0.005 mm"]
+)
+def test_a_mark_that_no_rule_has_is_a_problem(line: str, tmp_path: Path) -> None:
+    (problem,) = problems(tmp_path, extra=line + "\n")
+    assert "rule is marked every" in problem.message
+
+
+def test_the_leading_unit_and_the_rule_are_known_in_formulas_and_text(tmp_path: Path) -> None:
+    sheet = worked(
+        tmp_path,
+        extra="measure: millimetres\nmetric rule: 1 mm\n",
+        dimensions="near: {formula: 'round_up(ball, rule)', says: It}",
+        parts=PARTS.replace("Turn it.}", '"To {near}, marks {rule}."}'),
+    )
+    (near,) = sheet.dimensions
+    assert near.value.m_as(UNITS["mm"]) == 51
+    (step,) = sheet.steps
+    text = "".join(run.text for run in step.say[0])
+    assert text == "To 51\u00a0mm (2\u00a0in), marks 1\u00a0mm (1/32\u00a0in)."
+
+
+# --- scaling ---------------------------------------------------------------------------------------------------------
+
+
+SCALED = """
+octagon: {chapter: sphere by facets, diameter: ball, tenon: ball / 4, tenon long: ball / 8, parting: ball / 16}
+windows: {chapter: cross holes, holes: 6, bit: ball / 9, diameter: ball, bore: ball / 3}
+grooves: {chapter: cross-axis groove, ribs: 6, diameter: ball, wide: ball / 5, deep: ball / 8, bore: ball / 3}
+"""
+
+
+@given(st.integers(8, 64))
+@SAME_FOLDER
+def test_a_piece_of_twice_the_size_has_twice_the_dimensions(tmp_path: Path, sixteenths: int) -> None:
+    """Lengths go with the size, areas with its square, volumes with its cube, counts and angles stay."""
+    small, large = (
+        worked(tmp_path, sizes=f"ball: {{is: {amount}/16 in, says: Ball}}", workings=SCALED)
+        for amount in (sixteenths, 2 * sixteenths)
+    )
+    for one, two in zip(small.dimensions, large.dimensions, strict=True):
+        power = dict(one.value.dimensionality).get("[length]", 0)
+        factor = 2 ** float(power)
+        assert float(two.value.magnitude) == pytest.approx(float(one.value.magnitude) * factor, rel=1e-9, abs=1e-9), (
+            one.name
+        )
+
+
+# --- workings and their proof ----------------------------------------------------------------------------------------
+
+
+def test_an_octagon_is_worked_as_a_regular_octagon_about_a_circle(tmp_path: Path) -> None:
+    """CRC Standard Mathematical Tables, regular polygons: side = 2 r tan(180°/n) (from memory of the tables)."""
+    sheet = worked(tmp_path, workings="octagon: {chapter: sphere by facets, diameter: ball}")
+    values = sheet.group("octagon").values
+    assert values["side"].m_as(UNITS["in"]) == pytest.approx(2 * math.tan(math.pi / 8), rel=1e-12)
+    assert values["setback"].m_as(UNITS["in"]) == pytest.approx(2 * (2 - math.sqrt(2)) / 2, rel=1e-12)
+
+
+def test_each_dimension_shows_formula_numbers_result_rounding_and_source(tmp_path: Path) -> None:
+    sheet = worked(tmp_path, workings="octagon: {chapter: sphere by facets, diameter: ball}")
+    side = next(one for one in sheet.dimensions if one.name == "octagon.side")
+    assert side.working.symbol
+    assert "D" in side.working.formula
+    assert "2\u00a0in" in side.working.numbers
+    assert side.working.result == "0.8284\u00a0in"
+    assert side.working.rounding
+    assert side.working.source is not None
+    assert side.tree
+
+
+def test_a_dimension_that_lies_on_a_mark_was_not_rounded(tmp_path: Path) -> None:
+    (half,) = worked(tmp_path, dimensions="half: {formula: ball / 2, says: Half}").dimensions
+    assert half.working.rounding == ""
+    assert half.working.numbers == "2\u00a0in / 2"
+    assert str(half.printed) == "1\u00a0in (25.5\u00a0mm)"
+
+
+@pytest.mark.parametrize(("err", "text"), [("over", "1 11/32"), ("under", "1 5/16"), ("nearest", "1 11/32")])
+def test_a_dimension_errs_to_the_side_it_says(err: str, text: str, tmp_path: Path) -> None:
+    (third,) = worked(tmp_path, dimensions=f"third: {{formula: ball * 2 / 3, says: It, err: {err}}}").dimensions
+    assert third.printed.lead == f"{text} in".replace(" ", "\u00a0")
+    assert ("over" if third.printed.rounded > third.value else "under") in third.working.rounding
+
+
+def test_every_chapter_can_be_reached_from_a_project_file(tmp_path: Path) -> None:
+    """A working with nothing but its chapter is told what it lacks, and nothing else."""
+    for chapter, model in WORKINGS.items():
+        needed = {field.alias for field in model.model_fields.values() if field.is_required()} - {"chapter"}
+        found = problems(tmp_path, workings=f"it: {{chapter: {chapter}}}")
+        assert {problem.message for problem in found} == {f"'{key}' is missing" for key in needed}
+        assert all(problem.hint for problem in found)
+
+
+# --- findings --------------------------------------------------------------------------------------------------------
+
+
+def test_a_condition_of_the_authors_that_fails_stops_the_piece(tmp_path: Path) -> None:
+    keep = "keep:\n  - {that: ball >= 3 in, says: Too small to hold., remedy: Take {ball} again.}\n".replace(
+        "{ball}", "more"
+    )
+    sheet = worked(tmp_path, extra=keep)
+    (finding,) = sheet.findings
+    assert finding.level is Level.STOP
+    assert sheet.stopped
+    assert finding.message == "Too small to hold. (ball >= 3 in does not hold)"
+    assert finding.place.path == "keep[0].that"
+    assert not worked(tmp_path, extra=keep.replace("3 in", "2 in")).findings
+
+
+PROFILE = "rod: {says: Rod, part: body, along: [cylinder: {diameter: %s, long: %s}]}"
+
+
+@pytest.mark.parametrize(
+    ("diameter", "long", "said"),
+    [
+        ("3 in", "4 in", ()),
+        ("3 1/16 in", "4 in", ("thick",)),
+        ("3 in", "4 1/16 in", ("long",)),
+        ("5 in", "5 in", ("long", "thick")),
+    ],
+)
+def test_a_profile_larger_than_its_blank_stops_the_piece(
+    diameter: str, long: str, said: tuple[str, ...], tmp_path: Path
+) -> None:
+    sheet = worked(tmp_path, profiles=PROFILE % (diameter, long))
+    stops = [finding.message for finding in sheet.findings if finding.level is Level.STOP]
+    assert len(stops) == len(said)
+    assert all(any(word in message for message in stops) for word in said)
+
+
+def test_a_bit_that_the_shop_lacks_is_noted(tmp_path: Path) -> None:
+    holes = "holes: {chapter: cross holes, holes: 6, bit: 1/4 in, diameter: ball, bore: 3/4 in}"
+    (tmp_path / "shop.yml").write_text("bits: [1/8 in]\n", encoding="utf-8")
+    (note,) = (finding for finding in worked(tmp_path, workings=holes).findings if finding.level is Level.NOTE)
+    assert "no bit of 1/4" in note.message
+    (tmp_path / "shop.yml").write_text("bits: [6.35 mm]\n", encoding="utf-8")
+    assert not [finding for finding in worked(tmp_path, workings=holes).findings if finding.level is Level.NOTE]
+
+
+def test_findings_come_gravest_first(tmp_path: Path) -> None:
+    (tmp_path / "shop.yml").write_text("bits: [1 in]\n", encoding="utf-8")
+    sheet = worked(
+        tmp_path,
+        workings="holes: {chapter: cross holes, holes: 8, bit: 5/16 in, diameter: ball, bore: 3/4 in}",
+        profiles=PROFILE % ("1/16 in", "3 in"),
+    )
+    levels = [list(Level).index(finding.level) for finding in sheet.findings]
+    assert len(set(levels)) == 3
+    assert levels == sorted(levels)
+
+
+# --- author text -----------------------------------------------------------------------------------------------------
+
+
+def test_text_becomes_paragraphs_of_runs_with_values_and_emphasis(tmp_path: Path) -> None:
+    step = """name: Turn *it* to {ball}
+        say: |
+          Go *slowly* to
+          { ball }.
+
+          * not this * nor 2*3."""
+    parts = PARTS.replace("{name: Turn it, say: Turn it.}", step)
+    (step,) = worked(tmp_path, parts=parts).steps
+    assert step.name == "Turn it to 2\u00a0in (51\u00a0mm)"
+    first, second = step.say
+    assert [(run.text, run.style) for run in first] == [
+        ("Go ", "plain"),
+        ("slowly", "emphasis"),
+        (" to ", "plain"),
+        ("2\u00a0in (51\u00a0mm)", "value"),
+        (".", "plain"),
+    ]
+    assert [(run.text, run.style) for run in second] == [("* not this * nor 2*3.", "plain")]
+
+
+def test_steps_are_counted_through_all_parts_and_tools_named_once(tmp_path: Path) -> None:
+    parts = """
+        parts:
+          one:
+            wood: ash
+            blank: {round: 2 in, long: 3 in}
+            steps: [{name: A, say: A., tools: [gouge, rule], minutes: 4}]
+          two:
+            wood: ash
+            blank: {wide: 2 in, thick: 1 in, long: 3 in}
+            steps: [{name: B, say: B., tools: [rule], minutes: 2.5}]
+    """
+    sheet = worked(tmp_path, parts=parts)
+    assert [step.number for step in sheet.steps] == [1, 2]
+    assert sheet.tools == ("gouge", "rule")
+    assert sheet.woods == ("ash",)
+    assert sheet.minutes == 6.5
+    assert [part.blank.shape for part in sheet.parts] == ["round", "board"]
+    assert [what for what, _, _ in sheet.parts[1].blank.sides] == ["width", "thickness", "length"]
+
+
+def test_a_blank_is_printed_over(tmp_path: Path) -> None:
+    sheet = worked(tmp_path, parts=PARTS.replace("3 in, long", "2.01 in, long"))
+    _, value, printed = sheet.parts[0].blank.sides[0]
+    assert printed.rounded > value
+    assert printed.lead == "2\u00a01/32\u00a0in"
+
+
+# --- pure ------------------------------------------------------------------------------------------------------------
+
+
+def test_the_same_project_gives_the_same_sheet(tmp_path: Path) -> None:
+    (tmp_path / "projects").mkdir()
+    demo = Path(__file__).parents[2] / "projects" / "lantern.yml"
+    from handouts_build.build import read_projects
+
+    one, two = (read_projects([demo], base=demo.parent).sheets[0] for _ in range(2))
+    assert one == two
+
+
+def test_a_picture_is_found_in_the_projects_own_folder(tmp_path: Path) -> None:
+    (tmp_path / "piece" / "more").mkdir(parents=True)
+    for name in ("a.JPG", "more/b.webp"):
+        (tmp_path / "piece" / name).write_bytes(b"x")
+    listed = "pictures:\n  - {file: a.JPG, shows: A}\n  - {file: more/b.webp, shows: 'B at {ball}'}\n"
+    one, two = worked(tmp_path, extra=listed).pictures
+    assert one.path == tmp_path / "piece" / "a.JPG"
+    assert (two.file, two.shows) == ("more/b.webp", "B at 2\u00a0in (51\u00a0mm)")
+
+
+@pytest.mark.parametrize(
+    ("name", "message"),
+    [
+        ("b.jpg", "there is no picture"),
+        ("a.svg", "not a picture that can be shown"),
+        ("../piece.yml", "outside"),
+        ("a/../../piece.yml", "outside"),
+        ("more\\b.jpg", "outside"),
+        (".", "not a picture"),
+    ],
+)
+def test_what_is_no_picture_of_the_projects_is_a_problem(name: str, message: str, tmp_path: Path) -> None:
+    (tmp_path / "piece").mkdir()
+    (tmp_path / "piece" / "a.jpg").write_bytes(b"x")
+    (problem,) = problems(tmp_path, extra=f"pictures:\n  - {{file: '{name}', shows: It}}\n")
+    assert message in problem.message
+    if name == "b.jpg":
+        assert problem.hint == "did you mean 'a.jpg'?"
+
+
+def test_inches_are_not_lost_on_the_way(tmp_path: Path) -> None:
+    (size,) = worked(tmp_path, sizes="ball: {is: 3/8 in, says: It}").sizes
+    assert size.value == inches(0.375)
+    assert size.value.magnitude == 9.525

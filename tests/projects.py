@@ -1,0 +1,61 @@
+"""Small projects made for a test, read and worked out as the command would."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from textwrap import dedent, indent
+
+from handouts_build.build import read_archive
+from handouts_build.problems import Problem, ProjectError
+from handouts_build.sheet import Sheet
+
+HEAD = """\
+title: {title}
+summary: A small piece for testing.
+kind: ornament
+level: improver
+techniques: [bead]
+"""
+PARTS = """\
+parts:
+  body:
+    wood: maple, sugar
+    blank: {round: 3 in, long: 4 in}
+    steps:
+      - {name: Turn it, say: Turn it.}
+"""
+
+
+def project(folder: Path, *, name: str = "piece", parts: str = PARTS, extra: str = "", **maps: str) -> Path:
+    """Write a project.
+
+    Args:
+        folder: Where.
+        name: Its name.
+        parts: The `parts` key and what is below.
+        extra: More keys, whole.
+        **maps: `sizes`, `dimensions`, `workings`, `profiles`: what stands below each.
+    """
+    maps.setdefault("sizes", "ball: {is: 2 in, says: Ball}")
+    text = HEAD.format(title=name.replace("-", " ").capitalize())
+    for key, below in maps.items():
+        text += f"{key}:\n{indent(dedent(below).strip(), '  ')}\n"
+    path = folder / f"{name}.yml"
+    path.write_text(text + dedent(extra) + dedent(parts), encoding="utf-8")
+    return path
+
+
+def worked(folder: Path, **keys: str) -> Sheet:
+    """The sheet of a project of these keys."""
+    project(folder, **keys)
+    (sheet,) = read_archive(folder, base=folder).sheets
+    return sheet
+
+
+def problems(folder: Path, **keys: str) -> tuple[Problem, ...]:
+    """The problems of a project of these keys; none if it is sound."""
+    try:
+        worked(folder, **keys)
+    except ProjectError as error:
+        return error.problems
+    return ()
