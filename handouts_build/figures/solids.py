@@ -94,7 +94,11 @@ class _Scene:
     def lines(self, segments: Floats, depth: Layer, width: float, **more: object) -> Layer:
         """Lines given in mm, spread over the coarse pixels."""
         fine = stroke(
-            self.projected(segments), depth=depth, width=width * self.scale, drop=self.drop, **more  # type: ignore[arg-type]
+            self.projected(segments),
+            depth=depth,
+            width=width * self.scale,
+            drop=self.drop,
+            **more,  # type: ignore[arg-type]
         )
         return smaller(fine, _FINE)
 
@@ -176,7 +180,9 @@ def picture(
         depth = _lay_removed(sheet, scene, solid, _Body(scene, removed, knives=False), look)
     for mark in marks:
         color = look.accent if mark.new else look.ink
-        sheet.lay(color, scene.lines(pieces(np.array(mark.points), closed=mark.closed), depth, _PENCIL))
+        sheet.lay(
+            color, scene.lines(pieces(np.array(mark.points), closed=mark.closed), depth, _PENCIL if mark.new else _EDGE)
+        )
     if axis is not None:
         dashes = [part * scene.scale for part in (22.0, 6.0, 4.0, 6.0)]
         line = np.array([axis], float)
@@ -187,15 +193,16 @@ def picture(
 
 def _lay_wood(sheet: Sheet, scene: _Scene, solid: _Body, look: Look, *, wood: int) -> None:
     """The solid and what holds it, in light and shade, opened faces hatched, edges inked."""
-    cover = smaller(solid.covered, _FINE)
     wide = scene.frame[1]
-    depth = smaller(np.where(solid.covered, solid.depth, 0), _FINE) / np.maximum(cover, 1e-6)
+    timber = solid.covered & (solid.triangle < wood)
+    metal = smaller(solid.covered & ~timber, _FINE)
+    cover = smaller(timber, _FINE)
+    depth = smaller(np.where(timber, solid.depth, 0), _FINE) / np.maximum(cover, 1e-6)
     deep = hollows(depth, cover, reach=round(wide / 22))
-    tone = solid.tone() - np.minimum(deep / (wide * 0.16), 0.42)
-    sheet.lay(toned(look.wood, tone), cover)
-    metal = smaller(solid.triangle >= wood, _FINE)
+    light = solid.tone()
+    sheet.lay(toned(look.wood, light - np.minimum(deep / (wide * 0.16), 0.42)), smaller(solid.covered, _FINE))
     if metal.any():
-        sheet.lay(toned(look.metal, tone), metal)
+        sheet.lay(toned(look.metal, light), metal / np.maximum(metal + cover, 1e-6))
     for plane in (2, 3):
         opened = smaller(solid.kind == plane, _FINE)
         if opened.any():
@@ -216,7 +223,8 @@ def _lay_removed(sheet: Sheet, scene: _Scene, solid: _Body, gone: _Body, look: L
     """
     shown = gone.covered & (gone.depth > solid.depth + 0.5)
     cover = smaller(shown, _FINE)
-    veil = look.veil * (1.25 - 0.5 * gone.tone())
+    ground, wood = look.veil
+    veil = (ground + (wood - ground) * smaller(solid.covered, _FINE)) * (1.3 - 0.6 * gone.tone())
     sheet.lay(look.accent, cover * veil)
     sheet.lay(look.accent, cover * _hatch(scene, _HATCH_EVERY, _HATCH, falling=False) * 0.75)
     kind = np.where(shown, gone.kind, 0).astype(np.int8)

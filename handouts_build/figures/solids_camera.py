@@ -16,10 +16,13 @@ from numpy.typing import ArrayLike
 
 from handouts_build.figures.solids_mesh import Bounds, Floats, Vector
 
-__all__ = ["THREE_QUARTER", "Camera"]
+__all__ = ["INTO", "THREE_QUARTER", "Camera"]
 
 THREE_QUARTER: Vector = (0.42, -1.0, 0.46)
 """From the front, a little from the right and from above: x runs along the lathe, z up."""
+
+INTO: Vector = (1.0, -0.9, 0.55)
+"""The same, more from the tailstock: into bowls and boxes."""
 
 
 @dataclass(frozen=True)
@@ -74,9 +77,7 @@ class Camera:
             raise ValueError("the box has no size")
         width = max(width, height * least_aspect)
         middle = (low + high) / 2
-        return cls(
-            _vector(right), _vector(above), _vector(toward), (float(middle[0]), float(middle[1])), width, height
-        )
+        return cls(_vector(right), _vector(above), _vector(toward), (float(middle[0]), float(middle[1])), width, height)
 
     def height_px(self, width_px: int) -> int:
         """Height of a picture so wide, in whole pixels."""

@@ -76,9 +76,7 @@ class Opening:
         return floors.max(0).astype(np.float32), floors.argmax(0)
 
     def _floors(self, column: Ints, row: Ints) -> Floats:
-        return np.stack(
-            [start + across * (column + 0.5) + down * (row + 0.5) for start, across, down in self._planes]
-        )
+        return np.stack([start + across * (column + 0.5) + down * (row + 0.5) for start, across, down in self._planes])
 
 
 def _nearest(camera: Camera, axis: Vector) -> Floats:

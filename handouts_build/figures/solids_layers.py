@@ -102,7 +102,7 @@ def hollows(depth: Layer, covered: Layer, *, reach: int) -> Layer:
         means.append(blurred[: depth.shape[0], : depth.shape[1]])
     share = np.maximum(means[0], 1e-6)
     # Beside an outline the surroundings lie all to one side; on a slope that alone is no hollow.
-    down, right = (np.clip(each, -2, 2) for each in np.gradient(np.where(inside, depth, 0)))
+    down, right = (np.clip(each, -5, 5) for each in np.gradient(np.where(inside, depth, 0)))
     deep = means[1] / share - depth - down * (means[2] / share - row) - right * (means[3] / share - column)
     return np.where(inside, np.maximum(deep, 0), 0).astype(np.float32)
 

@@ -48,8 +48,8 @@ class Look:
     """Axes of rotation."""
     accent: Color
     """What this step takes away."""
-    veil: float
-    """How much of what is behind it the removed wood covers."""
+    veil: tuple[float, float]
+    """How much of the ground, and of wood behind it, the removed wood covers."""
 
 
 DAY = Look(
@@ -60,7 +60,7 @@ DAY = Look(
     ink=(38, 36, 31),
     axis=(38, 36, 31),
     accent=(22, 88, 70),
-    veil=0.40,
+    veil=(0.36, 0.22),
 )
 """Of the site's light colors."""
 
@@ -72,7 +72,7 @@ NIGHT = Look(
     ink=(18, 18, 16),
     axis=(235, 230, 218),
     accent=(150, 222, 196),
-    veil=0.42,
+    veil=(0.36, 0.26),
 )
 """Of the site's dark colors."""
 
@@ -122,7 +122,9 @@ def encoded(sheet: Sheet, *, frame: tuple[int, int], at: tuple[int, int]) -> byt
     parts += 0.5
     code = (cover * 7 + 0.5).astype(np.int32) << 18
     shown = code > 0
-    for shift, part in zip((12, 6, 0), np.moveaxis(np.clip(parts, 0, 63, out=parts).astype(np.int32), 2, 0), strict=True):
+    for shift, part in zip(
+        (12, 6, 0), np.moveaxis(np.clip(parts, 0, 63, out=parts).astype(np.int32), 2, 0), strict=True
+    ):
         code |= part << shift
     code *= shown
     count = np.bincount(code.reshape(-1), minlength=1 << 21)
