@@ -19,7 +19,7 @@ from handouts_build.figures.solids_edges import Surface, contours, surface_of
 from handouts_build.figures.solids_layers import Layer, hollows, outline, smaller, steps, thicker
 from handouts_build.figures.solids_lines import pieces, stroke
 from handouts_build.figures.solids_look import DAY, NIGHT, Look, Sheet, Theme, encoded, toned
-from handouts_build.figures.solids_mesh import Floats, Mesh, Vector, joined
+from handouts_build.figures.solids_mesh import Floats, Ints, Mesh, Vector, joined
 from handouts_build.figures.solids_raster import Seen, planes, seen
 
 __all__ = ["Camera", "Cutaway", "Mark", "Mesh", "Theme", "picture"]
@@ -83,13 +83,14 @@ class _Scene:
         flat[:, 1] += self._down - self.at[0] * _FINE
         return flat.reshape(points.shape)
 
-    def seen(self, corners: Floats) -> tuple[Seen, NDArray[np.int64]]:
+    def seen(self, corners: Floats) -> tuple[Seen, Ints]:
         """What is seen of triangles, and their numbers; faces turned away only where the picture is opened up."""
         one, two = corners[:, 1, :2] - corners[:, 0, :2], corners[:, 2, :2] - corners[:, 0, :2]
         front = one[:, 0] * two[:, 1] - one[:, 1] * two[:, 0] < 0
         number = np.flatnonzero(front) if self.drop is None else np.arange(len(corners))
         view = seen(corners[number], width=self.fine[1], height=self.fine[0], drop=self.drop)
-        return view, np.where(view.covered, number[view.triangle], -1) if len(number) else view.triangle
+        named: Ints = np.append(number, -1)[view.triangle]
+        return view, named
 
     def lines(self, segments: Floats, depth: Layer, width: float, **more: object) -> Layer:
         """Lines given in mm, spread over the coarse pixels."""
@@ -137,7 +138,7 @@ class _Body:
             column, row = (here % wide) * _FINE + (each + 0.5), (here // wide) * _FINE + (each + 0.5)
             tone[here] += np.clip(gain[:, 0] + gain[:, 1] * column + gain[:, 2] * row, 0, 1)
             share[here] += 1
-        return (tone / np.maximum(share, 1)).reshape(tall, wide)
+        return (tone / np.maximum(share, np.float32(1))).reshape(tall, wide)
 
 
 def picture(
@@ -179,10 +180,8 @@ def picture(
     if removed is not None and len(removed.triangles):
         depth = _lay_removed(sheet, scene, solid, _Body(scene, removed, knives=False), look)
     for mark in marks:
-        color = look.accent if mark.new else look.ink
-        sheet.lay(
-            color, scene.lines(pieces(np.array(mark.points), closed=mark.closed), depth, _PENCIL if mark.new else _EDGE)
-        )
+        color, width = (look.accent, _PENCIL) if mark.new else (look.ink, _EDGE)
+        sheet.lay(color, scene.lines(pieces(np.array(mark.points), closed=mark.closed), depth, width))
     if axis is not None:
         dashes = [part * scene.scale for part in (22.0, 6.0, 4.0, 6.0)]
         line = np.array([axis], float)
@@ -197,7 +196,7 @@ def _lay_wood(sheet: Sheet, scene: _Scene, solid: _Body, look: Look, *, wood: in
     timber = solid.covered & (solid.triangle < wood)
     metal = smaller(solid.covered & ~timber, _FINE)
     cover = smaller(timber, _FINE)
-    depth = smaller(np.where(timber, solid.depth, 0), _FINE) / np.maximum(cover, 1e-6)
+    depth = smaller(np.where(timber, solid.depth, 0), _FINE) / np.maximum(cover, np.float32(1e-6))
     deep = hollows(depth, cover, reach=round(wide / 22))
     light = solid.tone()
     sheet.lay(toned(look.wood, light - np.minimum(deep / (wide * 0.16), 0.42)), smaller(solid.covered, _FINE))

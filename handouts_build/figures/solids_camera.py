@@ -102,7 +102,8 @@ class Camera:
 
     def turned(self, normals: Floats) -> Floats:
         """Directions in space as seen: to the right, up, toward the eye."""
-        return normals @ np.array([self.right, self.up, self.toward]).T
+        seen: Floats = normals @ np.array([self.right, self.up, self.toward]).T
+        return seen
 
 
 def _unit(vector: Floats) -> Floats:

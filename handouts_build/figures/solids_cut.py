@@ -87,7 +87,8 @@ def _nearest(camera: Camera, axis: Vector) -> Floats:
     length = float(np.linalg.norm(front))
     if length < 1e-6:
         raise ValueError("the view runs along the axis; nothing can be opened toward the eye")
-    return front / length
+    unit: Floats = front / length
+    return unit
 
 
 def _vector(array: Floats) -> Vector:

@@ -145,7 +145,7 @@ def _normals(triangles: Ints, points: int, group: Ints, cross: Floats, facing: F
     same = same.reshape(-1)
     weight = np.repeat(cross, 3, axis=0)
     mean = np.stack([np.bincount(same, weight[:, each]) for each in range(3)], 1)
-    mean /= np.maximum(np.linalg.norm(mean, axis=1), 1e-30)[:, None]
+    mean = mean / np.maximum(np.linalg.norm(mean, axis=1), 1e-30)[:, None]
     normals = mean[same].reshape(-1, 3, 3)
     # A face can turn so far that its mean at a point means nothing there.
     far: NDArray[np.bool_] = (normals * facing[:, None, :]).sum(2) < math.cos(math.radians(40))

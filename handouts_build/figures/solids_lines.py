@@ -62,15 +62,16 @@ def chained(segments: Floats) -> tuple[Floats, Floats]:
             continue
         at = ends[start][0] if len(meeting[ends[start][0]]) != 2 else ends[start][1]
         at = at if len(meeting[at]) != 2 else ends[start][0]
-        number: int | None = start
+        following = [start]
         gone = 0.0
-        while number is not None:
-            free[number] = False
-            turned[number] = ends[number][0] != at
-            begins[number] = gone
-            gone += float(length[number])
-            at = ends[number][0] if turned[number] else ends[number][1]
-            number = next((each for each in meeting[at] if free[each]), None) if len(meeting[at]) == 2 else None
+        while following:
+            this = following[0]
+            free[this] = False
+            turned[this] = ends[this][0] != at
+            begins[this] = gone
+            gone += float(length[this])
+            at = ends[this][0] if turned[this] else ends[this][1]
+            following = [each for each in meeting[at] if free[each]] if len(meeting[at]) == 2 else []
     return np.where(turned[:, None, None], segments[:, ::-1], segments), begins
 
 

@@ -105,7 +105,8 @@ def toned(ramp: tuple[Color, Color, Color], tone: Layer) -> NDArray[np.float32]:
     """Colors for tones from 0 (shade) to 1 (full light)."""
     stops = np.array(ramp, np.float32)
     table = np.stack([np.interp(np.linspace(0, 1, 64), (0, 0.55, 1), stops[:, each]) for each in range(3)], 1)
-    return table.astype(np.float32)[np.clip(tone * 63 + 0.5, 0, 63).astype(np.int64)]
+    colors: NDArray[np.float32] = table.astype(np.float32)[np.clip(tone * 63 + 0.5, 0, 63).astype(np.int64)]
+    return colors
 
 
 def encoded(sheet: Sheet, *, frame: tuple[int, int], at: tuple[int, int]) -> bytes:

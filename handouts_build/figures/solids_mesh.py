@@ -44,7 +44,7 @@ class Mesh:
             raise ValueError("vertices must be rows of three finite numbers")
         if self.triangles.shape != (count, 3):
             raise ValueError("triangles must be rows of three point numbers")
-        if count and not (0 <= self.triangles.min() and self.triangles.max() < len(self.vertices)):
+        if count and (self.triangles.min() < 0 or self.triangles.max() >= len(self.vertices)):
             raise ValueError("a triangle names a point that is not there")
         if self.origin.shape != (count,):
             raise ValueError("origin must give one number for each triangle")
