@@ -1,0 +1,210 @@
+"""The plugin: pages in memory, problems in the author's words, and the last site left alone."""
+
+from __future__ import annotations
+
+import logging
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import Abort
+from mkdocs.structure.files import Files
+from mkdocs_handouts.plugin import HandoutsPlugin
+
+from handouts_build.build import Address, read_archive, site_files
+from tests.plugin.conftest import Archive
+
+Make = Callable[..., MkDocsConfig]
+
+
+def told(caplog: pytest.LogCaptureFixture, level: int) -> str:
+    return "\n".join(one.getMessage() for one in caplog.records if one.levelno == level)
+
+
+def test_a_strict_build_makes_home_page_project_page_papers_and_data(archive: Archive, make: Make) -> None:
+    archive.settings(papers="true")
+    make()
+    made = archive.built()
+    assert {"index.html", "projects/knob.html", "projects/knob/knob.json", "reference/project-file.html"} <= made.keys()
+    pdfs = [path for path in made if path.endswith(".pdf")]
+    assert {"projects/knob/knob-handout-letter.pdf", "projects/knob/knob-dimensions-a4.pdf"} <= set(pdfs)
+    page = made["projects/knob.html"].decode()
+    assert all(f'href="{path.removeprefix("projects/")}"' in page for path in pdfs)
+
+
+def test_nothing_is_written_beside_the_site(archive: Archive, make: Make) -> None:
+    before = archive.files()
+    make()
+    assert archive.files() == before
+
+
+def test_the_plugin_hands_over_the_same_bytes_as_are_written_for_other_engines(archive: Archive, make: Make) -> None:
+    config = make()
+    plugin = config.plugins["handouts"]
+    assert isinstance(plugin, HandoutsPlugin)
+    files = plugin.on_files(Files([]), config=config)
+    assert files is not None
+    worked = read_archive(archive.project.parent, base=archive.home)
+    address = Address("https://handouts.example/", ".html")
+    wanted = {one.path: one.content for one in site_files(worked, address=address, papers=False)}
+    wanted = {path: one.encode() if isinstance(one, str) else one for path, one in wanted.items()}
+    assert {file.src_uri: file.content_bytes for file in files} == wanted
+
+
+def test_no_page_asks_another_host_for_anything(archive: Archive, make: Make) -> None:
+    make()
+    for path, content in archive.built().items():
+        if path.endswith(".html"):
+            asked = re.findall(r'(?:src|href)="?(https?://[^"\s>]+)', content.decode())
+            # The page's own address, and links that a reader may follow; a link fetches nothing by itself.
+            assert [
+                one for one in asked if not one.startswith(("https://handouts.example/", "https://squidfunk"))
+            ] == []
+            assert "unpkg.com" not in content.decode()
+
+
+def test_projects_do_not_fill_the_navigation(archive: Archive, make: Make) -> None:
+    config = make()
+    page = archive.built()["about.html"].decode()
+    navigation = re.findall(r'<a href="([^"]+)" class="md-nav__link', page)
+    assert "index.html" in navigation
+    assert not [one for one in navigation if "projects/" in one or "reference/" in one]
+    assert config.nav is None
+
+
+def test_a_broken_project_stops_the_build_with_its_place_and_leaves_the_last_site_as_it_was(
+    archive: Archive, make: Make, caplog: pytest.LogCaptureFixture
+) -> None:
+    make()
+    before = archive.built()
+    archive.edit("knob: {is: 1 1/4 in", "knob: {is: 1 1/4")
+    with pytest.raises(Abort):
+        make()
+    assert archive.built() == before
+    message = told(caplog, logging.ERROR)
+    assert re.search(r"^projects/knob\.yml:\d+:\d+: sizes\.knob\.is: ", message, re.MULTILINE)
+    assert "Traceback" not in caplog.text
+
+
+def test_every_problem_of_every_file_is_told_at_once(
+    archive: Archive, make: Make, caplog: pytest.LogCaptureFixture
+) -> None:
+    archive.edit("knob: {is: 1 1/4 in", "knob: {is: 1 1/4")
+    archive.edit("hole: {is: 3/8 in", "hole: {is: 3/8 inn")
+    (archive.project.parent / "second.yml").write_text("title: [\n", encoding="utf-8")
+    with pytest.raises(Abort):
+        make()
+    message = told(caplog, logging.ERROR)
+    for place in (r"knob\.yml:\d+:\d+: sizes\.knob", r"knob\.yml:\d+:\d+: sizes\.hole", r"second\.yml:\d+:\d+"):
+        assert re.search(place, message)
+
+
+def test_a_piece_that_cannot_be_made_is_not_published(
+    archive: Archive, make: Make, caplog: pytest.LogCaptureFixture
+) -> None:
+    caplog.set_level(logging.INFO)
+    make()
+    before = archive.built()
+    archive.edit("parts:\n", "keep:\n  - {that: knob <= 1 in, says: It would not fit.}\n\nparts:\n")
+    with pytest.raises(Abort):
+        make()
+    assert archive.built() == before
+    assert re.search(r"knob\.yml:\d+:\d+: .*stop: ", told(caplog, logging.INFO))
+    assert "cannot be made as written: projects/knob.yml" in told(caplog, logging.ERROR)
+
+
+def test_a_missing_folder_of_projects_is_told_plainly(
+    archive: Archive, make: Make, caplog: pytest.LogCaptureFixture
+) -> None:
+    archive.project.parent.rename(archive.home / "elsewhere")
+    with pytest.raises(Abort):
+        make()
+    assert "projects: there is no such folder" in told(caplog, logging.ERROR)
+
+
+def test_a_fault_of_the_tool_is_one_line_and_its_traceback_is_kept_for_verbose(
+    archive: Archive, make: Make, caplog: pytest.LogCaptureFixture, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fail(*_: object, progress: Callable[[str], None], **__: object) -> None:
+        progress("Knob: page")
+        raise ZeroDivisionError("oh")
+
+    monkeypatch.setattr("mkdocs_handouts.plugin.site_files", fail)
+    caplog.set_level(logging.DEBUG)
+    with pytest.raises(Abort):
+        make()
+    message = told(caplog, logging.ERROR)
+    assert message == "Knob: page: ZeroDivisionError: oh (a fault of the tool; --verbose tells more)"
+    assert [one.levelno for one in caplog.records if one.exc_info] == [logging.DEBUG]
+
+
+def test_a_home_page_of_the_sites_own_takes_the_place_of_ours(archive: Archive, make: Make) -> None:
+    (archive.docs / "index.md").write_text("# Welcome to the club\n", encoding="utf-8")
+    make()
+    assert b"Welcome to the club" in archive.built()["index.html"]
+    assert b"hb-cards" not in archive.built()["index.html"]
+
+
+@pytest.mark.parametrize("path", ["projects/knob.md", "assets/handouts/css/handouts.css"])
+def test_a_file_where_one_of_ours_would_stand_is_refused_and_the_last_site_stays(
+    archive: Archive, make: Make, caplog: pytest.LogCaptureFixture, path: str
+) -> None:
+    make()
+    before = archive.built()
+    file = archive.docs / path
+    file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_text("mine", encoding="utf-8")
+    with pytest.raises(Abort):
+        make()
+    assert archive.built() == before
+    assert f"docs/{path}: a page or file made from a project takes this place" in told(caplog, logging.ERROR)
+
+
+def test_a_readme_cannot_stand_for_the_home_page_without_being_told(
+    archive: Archive, make: Make, caplog: pytest.LogCaptureFixture
+) -> None:
+    (archive.docs / "README.md").write_text("# Hello\n", encoding="utf-8")
+    with pytest.raises(Abort):
+        make()
+    assert "README.md: a page or file made from a project takes this place" in told(caplog, logging.ERROR)
+
+
+def test_fonts_from_another_host_are_warned_of(archive: Archive, make: Make, caplog: pytest.LogCaptureFixture) -> None:
+    archive.settings(font="{text: Roboto}")
+    with pytest.raises(Abort):
+        make()
+    assert "set 'font: false' under 'theme'" in told(caplog, logging.WARNING)
+
+
+def test_switched_off_it_does_nothing(archive: Archive, make: Make) -> None:
+    (archive.docs / "about.md").write_text("# About\n", encoding="utf-8")
+    archive.settings(enabled="false")
+    make()
+    assert not [path for path in archive.built() if "knob" in path or "handouts" in path]
+
+
+def test_styles_of_the_sites_own_have_the_last_word(archive: Archive, make: Make) -> None:
+    (archive.docs / "own.css").write_text("h1 {}", encoding="utf-8")
+    archive.settings(more="extra_css: [own.css]\n")
+    make()
+    page = archive.built()["about.html"].decode()
+    assert page.index("handouts.css") < page.index("own.css")
+
+
+def test_pages_link_rightly_with_addresses_that_end_in_a_slash(archive: Archive, make: Make) -> None:
+    text = (archive.home / "mkdocs.yml").read_text(encoding="utf-8").replace("offline, ", "")
+    (archive.home / "mkdocs.yml").write_text(text, encoding="utf-8")
+    make()
+    made = archive.built()
+    assert 'href="projects/knob/"' in made["index.html"].decode()
+    assert 'href="knob.json"' in made["projects/knob/index.html"].decode()
+
+
+def test_the_plugin_uses_no_private_names_of_mkdocs() -> None:
+    import mkdocs_handouts.plugin as plugin
+
+    source = Path(plugin.__file__).read_text(encoding="utf-8")
+    private = re.findall(r"\b(?!self\.)(\w+)\._\w", source)
+    assert set(private) <= {"self"}
