@@ -55,6 +55,7 @@ def sheet_json(sheet: Sheet) -> str:
         "groups": [_group(group) for group in sheet.groups],
         "parts": [_part(part) for part in sheet.parts],
         "supplies": list(sheet.supplies),
+        "pictures": [{"file": picture.file, "shows": picture.shows} for picture in sheet.pictures],
         "findings": [_finding(finding) for finding in sheet.findings],
         "boxes": [_box(box) for box in sheet.boxes],
         "closing": sheet.closing,
@@ -112,6 +113,7 @@ def _group(group: Group) -> dict[str, Any]:
         "name": group.name,
         "title": group.title,
         "chapter": group.chapter,
+        "about": group.about,
         "givens": [
             {"name": one.name, "symbol": one.symbol, "says": one.says, **_value(one.value, one.printed)}
             for one in group.givens

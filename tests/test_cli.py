@@ -1,0 +1,259 @@
+"""The command: what it prints, where, and with which exit status."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import click
+import pytest
+
+from handouts_build import cli as module
+from handouts_build.cli import cli, main
+from handouts_build.schema import project_schema
+from tests.projects import project
+
+ROOT = Path(__file__).parents[1]
+Run = Callable[..., tuple[int, str, str]]
+
+
+@pytest.fixture
+def run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Run:
+    """Run the command in a folder of its own: exit status, what it printed, what it complained of."""
+    monkeypatch.chdir(tmp_path)
+
+    def ran(*arguments: str) -> tuple[int, str, str]:
+        monkeypatch.setattr(sys, "argv", ["handouts", *arguments])
+        status: int | str | None = 0
+        try:
+            main()
+        except SystemExit as left:
+            status = left.code
+        said = capsys.readouterr()
+        assert isinstance(status, int)
+        return status, said.out, said.err
+
+    return ran
+
+
+@pytest.fixture
+def projects(tmp_path: Path) -> Path:
+    folder = tmp_path / "projects"
+    folder.mkdir()
+    return folder
+
+
+STOPPED = "keep:\n  - {that: ball > 3 in, says: Too small., remedy: Make it larger.}\n"
+
+
+def test_check_tells_of_each_project_and_ends_well(run: Run, projects: Path) -> None:
+    project(projects, name="one")
+    project(projects, name="two")
+    status, out, err = run("check")
+    assert (status, err) == (0, "")
+    assert out.splitlines() == [
+        "projects/one.yml: One: 0 dimensions, 1 steps, 0 minutes",
+        "projects/two.yml: Two: 0 dimensions, 1 steps, 0 minutes",
+    ]
+
+
+def test_check_of_one_file_leaves_the_others_alone(run: Run, projects: Path) -> None:
+    project(projects, name="one")
+    project(projects, name="two", sizes="ball: {is: 2 inn, says: It}")
+    assert run("check", "projects/one.yml")[0] == 0
+    assert run("check", "projects/two.yml")[0] == 1
+    assert run("check")[0] == 1
+
+
+def test_check_ends_with_1_on_a_stop_and_says_what_to_do(run: Run, projects: Path) -> None:
+    project(projects, extra=STOPPED)
+    status, out, _ = run("check")
+    assert status == 1
+    assert "keep[0].that: stop: Too small." in out
+    assert "    remedy: Make it larger." in out
+
+
+@pytest.mark.parametrize("command", ["papers", "pages"])
+def test_a_stopped_piece_is_not_handed_out(command: str, run: Run, projects: Path, tmp_path: Path) -> None:
+    project(projects, extra=STOPPED)
+    status, out, err = run(command, "--to", "out")
+    assert (status, out) == (1, "")
+    assert "Too small." in err
+    assert "Nothing was written" in err
+    assert not (tmp_path / "out").exists()
+
+
+def test_problems_go_to_stderr_with_their_number(run: Run, projects: Path) -> None:
+    project(projects, sizes="ball: {is: 2 inn, says: It}\nbore: {is: 1 inn, says: It}")
+    status, out, err = run("check")
+    assert (status, out) == (1, "")
+    assert err.startswith("projects/piece.yml:7:14: sizes.ball.is: '2 inn' is not a number with a unit\n    hint: ")
+    assert err.endswith("\n2 problems\n")
+
+
+def test_sheet_prints_the_dimensions_in_both_units(run: Run, projects: Path) -> None:
+    project(projects, dimensions="half: {formula: ball / 2, says: Half of it}")
+    status, out, _ = run("sheet", "projects/piece.yml")
+    assert status == 0
+    rows = [row.replace("\u00a0", " ").split("  ") for row in out.splitlines()]
+    assert any([cell.strip() for cell in row if cell.strip()] == ["1 in", "25.5 mm", "Half of it"] for row in rows)
+
+
+def test_sheet_prints_everything_as_json(run: Run, projects: Path) -> None:
+    project(projects)
+    status, out, _ = run("sheet", "--json", "projects/piece.yml")
+    assert status == 0
+    assert json.loads(out)["sizes"][0]["value"] == 50.8
+
+
+def test_new_writes_a_project_that_check_passes(run: Run, tmp_path: Path) -> None:
+    status, out, _ = run("new", "my-piece")
+    assert status == 0
+    assert out.splitlines()[-1] == "Next: handouts check projects/my-piece.yml"
+    assert (tmp_path / "projects" / ".schemas" / "project.schema.json").read_text() == project_schema()
+    assert run("check", "projects/my-piece.yml")[0] == 0
+    status, out, err = run("new", "my-piece")
+    assert (status, out) == (1, "")
+    assert "already" in err
+
+
+def test_a_folder_may_be_named(run: Run, tmp_path: Path) -> None:
+    assert run("new", "my-piece", "--projects", "pieces")[0] == 0
+    assert run("check", "--projects", "pieces")[0] == 0
+    status, _, err = run("check")
+    assert status == 1
+    assert "there is no such folder" in err
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [("nonsense",), ("check", "--nonsense"), ("sheet",), ("papers",), ("papers", "--to", "x", "--size", "a5")],
+)
+def test_wrong_use_ends_with_2_and_says_how(arguments: tuple[str, ...], run: Run) -> None:
+    status, out, err = run(*arguments)
+    assert (status, out) == (2, "")
+    assert "--help" in err
+
+
+def test_a_disk_that_refuses_is_one_line(run: Run, projects: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(_: object) -> None:
+        raise OSError(28, "No space left on device", "out/piece.pdf")
+
+    project(projects)
+    monkeypatch.setattr("handouts_build.build.read_archive", lambda *_args, **_kinds: full(None))
+    status, _, err = run("check")
+    assert status == 1
+    assert err == "the disk said no: No space left on device (out/piece.pdf); what was there is as it was\n"
+
+
+def test_a_fault_of_the_tools_own_is_said_without_a_traceback(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    def broken(*_args: object, **_kinds: object) -> None:
+        raise ZeroDivisionError("oh")
+
+    monkeypatch.setattr("handouts_build.build.read_archive", broken)
+    status, _, err = run("check")
+    assert status == 1
+    assert "a fault of its own: ZeroDivisionError: oh" in err
+    assert "Traceback" not in err
+    monkeypatch.setenv("HANDOUTS_DEBUG", "1")
+    with pytest.raises(ZeroDivisionError):
+        run("check")
+
+
+def test_being_interrupted_is_said_in_a_word(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    def stopped(*_args: object, **_kinds: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("handouts_build.build.read_archive", stopped)
+    status, out, err = run("check")
+    assert (status, out, err.strip()) == (130, "", "stopped")
+
+
+def commands() -> dict[str, click.Command]:
+    return dict(cli.commands)
+
+
+def test_help_lists_the_commands_in_the_order_one_meets_them(run: Run) -> None:
+    status, out, _ = run("--help")
+    assert status == 0
+    assert [line.split()[0] for line in out.partition("Commands:\n")[2].splitlines() if line.strip()] == [
+        "new", "check", "sheet", "papers", "pages",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("name", sorted(commands()))
+def test_every_command_and_option_explains_itself(name: str, run: Run) -> None:
+    command = commands()[name]
+    status, out, _ = run(name, "--help")
+    assert status == 0
+    assert command.help
+    for option in command.params:
+        if isinstance(option, click.Option):
+            assert option.help, option.name
+            assert option.opts[0] in out
+
+
+def test_the_readme_names_every_command_and_option() -> None:
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    for name, command in commands().items():
+        assert f"handouts {name}" in readme
+        for option in command.params:
+            if isinstance(option, click.Option):
+                assert all(f"{flag}" in readme for flag in (*option.opts, *option.secondary_opts)), option.opts
+    assert "--version" in readme
+
+
+def test_the_mistake_that_the_readme_shows_is_answered_as_it_shows(run: Run) -> None:
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    shown = re.search(r"```text\n(projects/my-piece\.yml:.*?)```", readme, re.DOTALL)
+    assert shown
+    assert run("new", "my-piece")[0] == 0
+    path = Path("projects/my-piece.yml")
+    path.write_text(path.read_text(encoding="utf-8").replace("is: 1 1/4 in", "is: 1 1/4"), encoding="utf-8")
+    status, _, err = run("check")
+    assert status == 1
+    assert err.startswith(shown[1])
+
+
+# numpy is not among them: pint imports it wherever it is installed.
+LAZY = ("matplotlib", "typst", "mkdocs", "jinja2", "PIL", "jsonschema", "segno", "manifold3d")
+
+
+def test_check_imports_nothing_that_it_does_not_need(projects: Path) -> None:
+    """So that the answer comes at once (0.7 s for one file)."""
+    project(projects)
+    code = f"""
+import sys
+sys.argv = ["handouts", "check", {str(projects / "piece.yml")!r}]
+from handouts_build.cli import main
+main()
+print(sorted(name for name in {LAZY!r} if name in sys.modules))
+"""
+    ran = subprocess.run(
+        [sys.executable, "-c", code],
+        capture_output=True,
+        text=True,
+        env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)},
+        timeout=60,
+        check=False,
+    )
+    assert ran.stdout.splitlines()[-1] == "[]", ran.stderr
+
+
+def test_help_needs_nothing_but_click() -> None:
+    code = "import sys, handouts_build.cli; print(sorted({'pint', 'pydantic', 'yaml', 'lark'} & set(sys.modules)))"
+    ran = subprocess.run(
+        [sys.executable, "-c", code],
+        capture_output=True,
+        text=True,
+        env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)},
+        timeout=60,
+        check=True,
+    )
+    assert ran.stdout == "[]\n"
+    assert module.__all__ == ["main"]
