@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from handouts_build.figures.solids_camera import Camera
 from handouts_build.figures.solids_cut import Cutaway, Opening
 from handouts_build.figures.solids_edges import Surface, contours, surface_of
-from handouts_build.figures.solids_layers import Layer, hollows, outline, smaller, steps, thicker
+from handouts_build.figures.solids_layers import Layer, hollows, outline, shared, smaller, steps, thicker
 from handouts_build.figures.solids_lines import pieces, stroke
 from handouts_build.figures.solids_look import DAY, NIGHT, Look, Sheet, Theme, encoded, toned
 from handouts_build.figures.solids_mesh import Floats, Ints, Mesh, Vector, joined
@@ -138,7 +138,7 @@ class _Body:
             column, row = (here % wide) * _FINE + (each + 0.5), (here // wide) * _FINE + (each + 0.5)
             tone[here] += np.clip(gain[:, 0] + gain[:, 1] * column + gain[:, 2] * row, 0, 1)
             share[here] += 1
-        return (tone / np.maximum(share, np.float32(1))).reshape(tall, wide)
+        return shared(tone, share).reshape(tall, wide)
 
 
 def picture(
@@ -196,12 +196,12 @@ def _lay_wood(sheet: Sheet, scene: _Scene, solid: _Body, look: Look, *, wood: in
     timber = solid.covered & (solid.triangle < wood)
     metal = smaller(solid.covered & ~timber, _FINE)
     cover = smaller(timber, _FINE)
-    depth = smaller(np.where(timber, solid.depth, 0), _FINE) / np.maximum(cover, np.float32(1e-6))
+    depth = shared(smaller(np.where(timber, solid.depth, 0), _FINE), cover)
     deep = hollows(depth, cover, reach=round(wide / 22))
     light = solid.tone()
     sheet.lay(toned(look.wood, light - np.minimum(deep / (wide * 0.16), 0.42)), smaller(solid.covered, _FINE))
     if metal.any():
-        sheet.lay(toned(look.metal, light), metal / np.maximum(metal + cover, 1e-6))
+        sheet.lay(toned(look.metal, light), shared(metal, metal + cover))
     for plane in (2, 3):
         opened = smaller(solid.kind == plane, _FINE)
         if opened.any():

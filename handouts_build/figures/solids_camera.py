@@ -34,6 +34,8 @@ class Camera:
     up: Vector
     toward: Vector
     """From the piece to the eye."""
+    upright: Vector
+    """What stands upright, around which a viewer turns the piece."""
     center: tuple[float, float]
     """Middle of the frame along `right` and `up`, in mm."""
     width_mm: float
@@ -77,7 +79,15 @@ class Camera:
             raise ValueError("the box has no size")
         width = max(width, height * least_aspect)
         middle = (low + high) / 2
-        return cls(_vector(right), _vector(above), _vector(toward), (float(middle[0]), float(middle[1])), width, height)
+        return cls(
+            right=_vector(right),
+            up=_vector(above),
+            toward=_vector(toward),
+            upright=_vector(_unit(np.array(up, float))),
+            center=(float(middle[0]), float(middle[1])),
+            width_mm=width,
+            height_mm=height,
+        )
 
     def height_px(self, width_px: int) -> int:
         """Height of a picture so wide, in whole pixels."""

@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["hollows", "outline", "smaller", "steps", "thicker"]
+__all__ = ["hollows", "outline", "shared", "smaller", "steps", "thicker"]
 
 Mask = NDArray[np.bool_]
 Layer = NDArray[np.float32]
@@ -75,6 +75,11 @@ def smaller(layer: NDArray[np.generic], by: int) -> Layer:
         for right in range(by):
             total += full[down::by, right::by]
     return total.astype(np.float32) * np.float32(1 / (by * by))
+
+
+def shared(total: Layer, share: Layer) -> Layer:
+    """A weighted sum over its weights; 0 where there are none."""
+    return np.divide(total, share, out=np.zeros_like(total), where=share > 0)
 
 
 def hollows(depth: Layer, covered: Layer, *, reach: int) -> Layer:
