@@ -217,8 +217,8 @@ def octagon_gauge(group: Group, room: Room) -> Template | None:
     )
     return Template(
         f"Octagon gauge: {group.title}",
-        f"Lay the straight edge along the cylinder and mark both ends and both corners, {corner} in. "
-        "The cut-out edge then fits half the octagon.",
+        f"Lay the straight edge along the cylinder; mark both ends, and the corners {corner} in. "
+        "The cut-out edge fits half the octagon.",
         as_figures(
             f"{group.name}-octagon",
             group,

@@ -120,7 +120,7 @@ def templates_data(sheet: Sheet, paper: PaperSize) -> tuple[dict[str, Any], dict
     }  # fmt: skip
     data["words"] |= {
         "actual_size": ACTUAL_SIZE,
-        "templates": f"{ACTUAL_SIZE} It is at the foot of every page: 100 mm above, 4 in below. "
+        "templates": "The bar at the foot of every page is 100 mm long above and 4 in long below, if the print is true. "
         "Cut on solid outlines; dashed lines are for gluing or show where wood is.",
     }
     return data, drawings
@@ -128,7 +128,7 @@ def templates_data(sheet: Sheet, paper: PaperSize) -> tuple[dict[str, Any], dict
 
 def _words_height(width: float) -> float:
     """Room for a template's words above a drawing of some width, in mm."""
-    return 13.0 if width >= 75 else 20.0
+    return 13.0 if width >= 75 else 18.0
 
 
 def _items(found: tuple[Template, ...]) -> list[_Item]:

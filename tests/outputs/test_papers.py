@@ -204,7 +204,7 @@ def test_the_handout_of_the_lantern_is_three_to_seven_pages(lantern: dict[str, b
 def test_every_page_says_which_it_is_of_how_many(lantern: dict[str, bytes]) -> None:
     texts = page_texts(lantern["lantern-handout-a4.pdf"])
     for number, text in enumerate(texts, start=1):
-        assert f"page {number} of {len(texts)}" in text
+        assert f"Page {number} of {len(texts)}" in text
         assert "Millbrook Turners" in text
 
 
