@@ -15,7 +15,7 @@ import math
 import re
 import threading
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path as FilePath
 
@@ -38,7 +38,7 @@ Point = tuple[float, float]
 """(x, y) in mm of paper, y upward."""
 
 _FONTS = FilePath(__file__).parents[1] / "fonts"
-_FACES = {False: _FONTS / "handouts-sans-regular.ttf", True: _FONTS / "handouts-sans-bold.ttf"}
+_FACE = _FONTS / "handouts-sans-regular.ttf"
 
 # What the bytes depend on. Writing holds the lock, because settings are the process's own.
 _SETTINGS: dict[str, object] = {
@@ -78,22 +78,21 @@ class Box:
         return Box(self.left - by, self.bottom - by, self.right + by, self.top + by)
 
 
-@lru_cache(maxsize=None)
-def _face(bold: bool) -> FT2Font:
+@lru_cache(maxsize=1)
+def _face() -> FT2Font:
     """The bundled face, made known to matplotlib once so that it is never sought among the system's."""
-    known = {entry.fname for entry in font_manager.fontManager.ttflist}
-    if str(_FACES[bold]) not in known:
-        font_manager.fontManager.addfont(str(_FACES[bold]))
-    return FT2Font(str(_FACES[bold]))
+    if str(_FACE) not in {entry.fname for entry in font_manager.fontManager.ttflist}:
+        font_manager.fontManager.addfont(str(_FACE))
+    return FT2Font(str(_FACE))
 
 
 @lru_cache(maxsize=4096)
-def width_of(text: str, size_pt: float = TEXT_PT, *, bold: bool = False) -> float:
+def width_of(text: str, size_pt: float = TEXT_PT) -> float:
     """Width of one line of lettering, in mm."""
-    face = _face(bold)
+    face = _face()
     face.set_size(size_pt, 72)
     face.set_text(text, 0.0, flags=LoadFlags.NO_HINTING)
-    return face.get_width_height()[0] / 64 * MM_PER_POINT
+    return float(face.get_width_height()[0]) / 64 * MM_PER_POINT
 
 
 def height_of(lines: int, size_pt: float = TEXT_PT, *, step: float) -> float:
@@ -103,7 +102,7 @@ def height_of(lines: int, size_pt: float = TEXT_PT, *, step: float) -> float:
 
 def covers(text: str) -> bool:
     """Whether the bundled face has a glyph for every letter of the text."""
-    glyphs = _face(False).get_charmap()
+    glyphs = _face().get_charmap()
     return all(ord(letter) in glyphs for letter in text)
 
 
@@ -136,7 +135,7 @@ class Canvas:
     """
 
     def __init__(self, name: str) -> None:
-        _face(False)
+        _face()
         self._name = name
         self._paper = Paper(figsize=(1, 1), frameon=False)
         # Filled in when the extent is known; every mark already holds it.
@@ -198,9 +197,7 @@ class Canvas:
         *,
         align: str = "center",
         size_pt: float = TEXT_PT,
-        bold: bool = False,
         role: Role = Role.INK,
-        ground: Role | None = Role.PAPER,
         turned: bool = False,
     ) -> Box:
         """One line of lettering whose middle height is at `at`.
@@ -210,45 +207,45 @@ class Canvas:
             text: Plain text.
             align: `left`, `center` or `right`.
             size_pt: Height of the lettering, in points.
-            bold: Whether it is bold.
             role: Its color.
-            ground: Color of the gap it makes in what lies under it; none when it makes none.
             turned: Whether it reads upward.
 
         Returns:
             The room it takes.
         """
-        high = size_pt * MM_PER_POINT
-        wide = width_of(text, size_pt, bold=bold)
-        before = {"left": 0.0, "center": wide / 2, "right": wide}[align]
-        # As if it read to the right from the origin; then turned and put in place.
-        left, right, low, top = -before, wide - before, -(_MIDDLE + _DESCENT) * high, (_ASCENT - _MIDDLE) * high
-        flat = Box(left, low, right, top) if not turned else Box(-top, left, -low, right)
-        room = Box(at[0] + flat.left, at[1] + flat.bottom, at[0] + flat.right, at[1] + flat.top)
-        if ground is not None:
-            wider = room.grown(0.35)
-            corners = [(wider.left, wider.bottom), (wider.right, wider.bottom), (wider.right, wider.top), (wider.left, wider.top)]
-            self._path(_joined(corners, closed=True), None, ground)
-        drop = _MIDDLE * high
+        drop = _MIDDLE * size_pt * MM_PER_POINT
         artist = Text(
             at[0] + (drop if turned else 0.0),
             at[1] - (0.0 if turned else drop),
             text,
             color=role.value,
-            fontproperties=FontProperties(family=FAMILY, weight="bold" if bold else "normal", size=size_pt),
+            fontproperties=FontProperties(family=FAMILY, size=size_pt),
             horizontalalignment=align,
             verticalalignment="baseline",
             rotation=90 if turned else 0,
             rotation_mode="anchor",
             transform=self._transform,
-            transform_rotates_text=False,
             parse_math=False,
             usetex=False,
             zorder=self._next(),
         )
         self._paper.add_artist(artist)
+        room = _room(at, text, align, size_pt, turned=turned)
         self._reach(room)
         return room
+
+    def gap(self, at: Point, text: str, *, align: str = "center", size_pt: float = TEXT_PT, ground: Role = Role.PAPER) -> None:
+        """Clear the ground that a line of lettering will stand on.
+
+        Args:
+            at: As for the lettering.
+            text: The lettering.
+            align: As for the lettering.
+            size_pt: As for the lettering.
+            ground: Color of the ground.
+        """
+        room = _room(at, text, align, size_pt, turned=False).grown(0.3)
+        self.face([(room.left, room.bottom), (room.right, room.bottom), (room.right, room.top), (room.left, room.top)], fill=ground)
 
     def svg(self, *, margin: float = 1.2) -> tuple[str, float, float]:
         """The drawing, cut to what is on it.
@@ -294,6 +291,16 @@ class Canvas:
 
     def _reach(self, box: Box) -> None:
         self._extent = box if self._extent is None else self._extent | box
+
+
+def _room(at: Point, text: str, align: str, size_pt: float, *, turned: bool) -> Box:
+    """The room that a line of lettering takes."""
+    high, wide = size_pt * MM_PER_POINT, width_of(text, size_pt)
+    before = {"left": 0.0, "center": wide / 2, "right": wide}[align]
+    # As if it read to the right from the origin; then turned and put in place.
+    left, right, low, top = -before, wide - before, -(_MIDDLE + _DESCENT) * high, (_ASCENT - _MIDDLE) * high
+    flat = Box(-top, left, -low, right) if turned else Box(left, low, right, top)
+    return Box(at[0] + flat.left, at[1] + flat.bottom, at[0] + flat.right, at[1] + flat.top)
 
 
 def _joined(points: Sequence[Point], *, closed: bool = False) -> Path:

@@ -93,9 +93,13 @@ def block(
     """
     step = LINE_STEP * size_pt * MM_PER_POINT
     top = at[1] + (len(lines) - 1) / 2 * step
+    places = [(at[0], top - each * step) for each in range(len(lines))]
+    if ground is not None:
+        # All gaps first, so that none bites into the line above it.
+        for place, line in zip(places, lines, strict=True):
+            canvas.gap(place, line, align=align, size_pt=size_pt, ground=ground)
     rooms = [
-        canvas.text((at[0], top - each * step), line, align=align, size_pt=size_pt, ground=ground, role=role)
-        for each, line in enumerate(lines)
+        canvas.text(place, line, align=align, size_pt=size_pt, role=role) for place, line in zip(places, lines, strict=True)
     ]
     room = rooms[0]
     for one in rooms[1:]:
@@ -169,7 +173,7 @@ def horizontal(
     step = LINE_STEP * TEXT_PT * MM_PER_POINT
     middle = (left[0] + right[0]) / 2
     if within and width_of(one) <= room:
-        canvas.text((middle, y), one)
+        block(canvas, (middle, y), [one])
         return
     number = stacked(printed, before)
     above = (f"{name} {number[0]}".strip(),) if name and width_of(f"{name} {number[0]}") <= span - 1 else (name, number[0])
@@ -177,13 +181,13 @@ def horizontal(
     if within and wide((*above, *number[1:])) <= span - 1:
         block(canvas, (middle, y + 0.55 * step + (len(above) - 1) / 2 * step), above)
         if number[1:]:
-            canvas.text((middle, y - 0.62 * step), number[1])
+            block(canvas, (middle, y - 0.62 * step), [number[1]])
         return
     beyond = 0.0 if within else ARROW_MM + STUB_MM
     if spill == "right":
-        canvas.text((right[0] + beyond + 1.2 + (OVER_MM if within else 0), y), one, align="left")
+        block(canvas, (right[0] + beyond + 1.2 + (OVER_MM if within else 0), y), [one], align="left")
     else:
-        canvas.text((left[0] - beyond - 1.2 - (OVER_MM if within else 0), y), one, align="right")
+        block(canvas, (left[0] - beyond - 1.2 - (OVER_MM if within else 0), y), [one], align="right")
 
 
 def vertical(
@@ -269,7 +273,7 @@ def leader(canvas: Canvas, points: Sequence[Point], *, end: str = "arrow") -> No
         canvas.circle(points[-1], 0.45, None, fill=Role.INK)
 
 
-def torn(start: Point, stop: Point, *, swing: float = 0.7, wave: float = 9.0) -> list[Point]:
+def torn(start: Point, stop: Point, *, swing: float = 0.45, wave: float = 13.0) -> list[Point]:
     """A freehand line, where wood goes on beyond what is drawn.
 
     Args:
@@ -303,13 +307,16 @@ class Callout:
     """Height it would like to stand at; by default the target's."""
 
 
-def spread(wishes: Sequence[float], sizes: Sequence[float], *, gap: float) -> list[float]:
+def spread(
+    wishes: Sequence[float], sizes: Sequence[float], *, gap: float, within: tuple[float, float] | None = None
+) -> list[float]:
     """Middles of labels that do not touch, each as near its own wish as can be.
 
     Args:
         wishes: Where each middle would like to be, in rising order.
         sizes: Length of each along the row.
         gap: Least distance between neighbors.
+        within: Bounds that the row must keep, wide enough for it.
 
     Returns:
         As many middles, in the same order.
@@ -329,6 +336,9 @@ def spread(wishes: Sequence[float], sizes: Sequence[float], *, gap: float) -> li
             mean, many = (mean * many + other * more) / (many + more), many + more
         runs.append((mean, many))
     shifts = [mean for mean, many in runs for _ in range(many)]
+    if within is not None:
+        low, high = within[0], within[1] - (reach - gap)
+        shifts = [min(max(shift, low), high) for shift in shifts]
     return [shift + place for shift, place in zip(shifts, packed, strict=True)]
 
 

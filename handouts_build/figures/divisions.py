@@ -42,7 +42,7 @@ def marks(group: Group) -> Figure:
     canvas.lines([(_at(place, radius - tick), _at(place, radius + tick)) for place in places], Pen(1.0))
     every = _every(count)
     for each in range(0, count - every + 1, every):
-        canvas.text(_at(places[each], radius + 4.2), str(each + 1), size_pt=NOTE_PT, ground=None)
+        canvas.text(_at(places[each], radius + 4.2), str(each + 1), size_pt=NOTE_PT)
 
     beyond = radius + 8.6
     for edge in (first, second):

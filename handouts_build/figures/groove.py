@@ -12,7 +12,7 @@ from handouts_build.figures.dimensioning import Callout, angle_between, arrows_b
 from handouts_build.figures.drawing import Numbers, Scale, finished, noted
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.slots import TOWARD, Slots, polar
-from handouts_build.figures.style import CENTER, DIMENSION, EDGE, HIDDEN, MARK, OUTLINE, PHANTOM, Pen, Role
+from handouts_build.figures.style import CENTER, DIMENSION, EDGE, HIDDEN, OUTLINE, PHANTOM, Pen, Role
 from handouts_build.sheet import Group
 
 __all__ = ["equator", "plane"]
@@ -32,11 +32,12 @@ def equator(group: Group) -> Figure:
         radius=known.mm("diameter") / 2 * scale,
         bore=known.mm("bore") / 2 * scale if "bore" in known else 0.0,
         bottom=floor,
+        rim=PHANTOM,
     )
     radius = slots.radius
     canvas = Canvas(f"{group.name}-equator")
     slots.draw(canvas)
-    canvas.circle((0, 0), floor, MARK)
+    canvas.circle((0, 0), floor, HIDDEN)
     slots.center_mark(canvas)
 
     side = radius + 12.0
@@ -77,7 +78,7 @@ def equator(group: Group) -> Figure:
         place = slots.slot_near(-4.0)
         arrows_between(canvas, polar(place, slots.bore), polar(place, floor), pen=_LEFT)
         middle = polar(place, (slots.bore + floor) / 2)
-        right.append(Callout(middle, value(known.said("web"), "wood over the bore"), "none", -radius * 0.1))
+        right.append(Callout(middle, value(known.said("web"), "wood over the bore"), "none", radius * 0.22))
         alt.append(f"Between a floor and the bore {known.said('web')} of wood is left.")
     callouts(canvas, right, x=side, side="right")
     callouts(canvas, left, x=-side, side="left")
@@ -93,15 +94,12 @@ def plane(group: Group) -> Figure:
     bore = known.mm("bore") / 2 * scale if "bore" in known else 0.0
     edge = math.sqrt(max(0.0, radius**2 - (known.mm("wide") / 2 * scale) ** 2))
     canvas = Canvas(f"{group.name}-groove")
+    _wall(canvas, edge=edge, floor=floor, bore=bore, half=known.mm("wide") / 2 * scale)
     cheeks = _cheeks(floor, bore)
     for cheek in cheeks:
-        canvas.face(cheek)
         canvas.hatch(cheek, apart=2.2)
         canvas.line(cheek, OUTLINE, closed=True)
-    # Beyond the cut plane the groove's rim is seen; the ball's own outline is gone.
     canvas.circle((0, 0), radius, PHANTOM)
-    if edge > floor:
-        canvas.circle((0, 0), edge, EDGE)
     canvas.line([(0, -radius - 4.0), (0, radius + 4.0)], CENTER)
     canvas.line([(-3.0, 0), (3.0, 0)], CENTER)
     canvas.circle((0, 0), 1.3, EDGE)
@@ -118,8 +116,8 @@ def plane(group: Group) -> Figure:
     ]
     right: list[Callout] = []
     for name, words, outer, angle, wish in (
-        ("deep", "deep, in the middle", radius, -14.0, -radius * 0.25),
-        ("edge_depth", "deep, at the edges", edge, -38.0, -radius * 0.85),
+        ("deep", "deep, in the middle", radius, -20.0, -radius * 0.1),
+        ("edge_depth", "deep, at the edges", edge, -50.0, -radius * 0.72),
     ):
         if outer > floor and known.more_than_nought(name):
             arrows_between(canvas, polar(angle, floor), polar(angle, outer), pen=_LEFT if name == "deep" else DIMENSION)
@@ -131,7 +129,6 @@ def plane(group: Group) -> Figure:
         alt.append(f"The bore along the axis is {known.said('bore')} across.")
     if bore and bore < floor and "opening_latitude" in known:
         latitude = known.degrees("opening_latitude")
-        arc = floor * 0.78
         for angle in (0.0, latitude):
             canvas.line([polar(angle, max(bore / math.cos(math.radians(angle)), 3.0) if angle else 3.0), polar(angle, radius + 3.0)], HIDDEN)
         angle_between(canvas, (0, 0), radius + 5.0, 0.0, latitude)
@@ -142,6 +139,43 @@ def plane(group: Group) -> Figure:
     callouts(canvas, left, x=-side, side="left")
     noted(canvas, scale=scale)
     return finished(canvas, group, "groove", f"{group.title}: section along a groove", alt)
+
+
+def _wall(canvas: Canvas, *, edge: float, floor: float, bore: float, half: float) -> None:
+    """The groove's far wall, seen beyond the cut, from its floor out to its rim.
+
+    The wall stands half the groove's width behind the cut, where the bore is narrower.
+
+    Args:
+        canvas: To draw on.
+        edge: Radius of the rim, in mm of paper.
+        floor: Radius of the floor.
+        bore: Radius of the bore; nought when there is none.
+        half: Half the groove's width.
+    """
+    canvas.circle((0, 0), edge, EDGE, fill=Role.WOOD)
+    if not bore:
+        return
+    narrow = math.sqrt(max(0.0, bore**2 - half**2))
+    canvas.face(_strip(floor, min(bore, floor)), fill=Role.PAPER)
+    if narrow:
+        canvas.face(_strip(edge + 0.4, narrow), fill=Role.PAPER)
+    for top in (1, -1):
+        if 0 < narrow < floor < edge:
+            for side in (-1, 1):
+                ends = (math.sqrt(floor**2 - narrow**2), math.sqrt(max(0.0, edge**2 - narrow**2)))
+                canvas.line([(side * narrow, top * end) for end in ends], EDGE)
+        if bore < floor:
+            outer = math.degrees(math.acos(bore / floor))
+            inner = math.degrees(math.acos(narrow / floor))
+            for start, stop in ((outer, inner), (180 - inner, 180 - outer)):
+                canvas.line(around((0, 0), floor, top * start, top * stop), EDGE)
+
+
+def _strip(radius: float, half: float) -> list[tuple[float, float]]:
+    """The part of a disc within a distance of its upright middle line."""
+    angle = math.degrees(math.acos(min(1.0, half / radius)))
+    return [*around((0, 0), radius, angle, 180 - angle), *around((0, 0), radius, 180 + angle, 360 - angle)]
 
 
 def _cheeks(floor: float, bore: float) -> list[list[tuple[float, float]]]:

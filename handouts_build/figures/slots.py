@@ -44,6 +44,8 @@ class Slots:
     """Radius of the hole along the axis; nought when there is none."""
     bottom: float | None
     """Distance of a slot's bottom from the axis; none when it goes through to the bore."""
+    rim: Pen = EDGE
+    """For the surface's circle across a slot's mouth: seen beyond the cut, or no longer there."""
 
     @property
     def step(self) -> float:
@@ -81,8 +83,7 @@ class Slots:
         for place in places:
             corners = [(floor, -1), (self.radius + 0.5, -1), (self.radius + 0.5, 1), (floor, 1)]
             canvas.face([polar(place, u, way * self.half) for u, way in corners], fill=Role.PAPER)
-        # Seen beyond the cut, the surface goes on across each opening as a thin line.
-        canvas.circle((0, 0), self.radius, EDGE)
+        canvas.circle((0, 0), self.radius, self.rim)
         if self.bore:
             canvas.circle((0, 0), self.bore, None, fill=Role.PAPER)
             if self.bottom is None or self.bottom < self.bore:

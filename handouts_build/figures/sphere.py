@@ -16,21 +16,28 @@ from handouts_build.sheet import Group
 
 __all__ = ["end_view", "further_facets", "octagon"]
 
+_TENON_MM = 22.0
+"""Most paper a tenon takes along the axis; a longer one is drawn broken off."""
+
 
 def octagon(group: Group) -> Figure:
     """The cylinder from the side: lines to draw, corners to cut, and the ball within."""
     known = Numbers(group)
-    tenon_mm = known.mm("tenon_long") if known.more_than_nought("tenon") and known.more_than_nought("tenon_long") else 0.0
-    diameter = known.mm("diameter")
-    scale = Scale.fitting((diameter, 58.0), (diameter + tenon_mm, 76.0))
-    radius, half = diameter / 2 * scale, known.mm("side") / 2 * scale
+    has_tenon = known.more_than_nought("tenon") and known.more_than_nought("tenon_long")
+    scale = Scale.fitting((known.mm("diameter"), 58.0))
+    radius, half = known.mm("diameter") / 2 * scale, known.mm("side") / 2 * scale
     canvas = Canvas(f"{group.name}-octagon")
 
     square = [(-radius, -radius), (radius, -radius), (radius, radius), (-radius, radius)]
-    end = radius + tenon_mm * scale
-    if tenon_mm:
+    end = radius
+    if has_tenon:
         high = known.mm("tenon") / 2 * scale
-        canvas.face([(radius, -high), (end, -high), (end, high), (radius, high)], pen=OUTLINE)
+        end += min(known.mm("tenon_long") * scale, _TENON_MM)
+        whole = known.mm("tenon_long") * scale <= _TENON_MM
+        face = [(end, -high), (end, high)] if whole else torn((end, -high), (end, high))
+        canvas.face([(radius, -high), *face, (radius, high)])
+        canvas.line(face, OUTLINE if whole else DIMENSION)
+        canvas.lines([[(radius, way * high), (end, way * high)] for way in (-1, 1)], OUTLINE)
     canvas.face(square)
     corners = [(x, y) for x in (-1, 1) for y in (-1, 1)]
     for x, y in corners:
@@ -44,11 +51,11 @@ def octagon(group: Group) -> Figure:
     canvas.line(square, OUTLINE, closed=True)
     for x, y in corners:
         canvas.line([(x * half, y * radius), (x * radius, y * half)], CUT)
-        canvas.text((x * (radius - (radius - half) * 0.34), y * (radius - (radius - half) * 0.27)), "waste", size_pt=NOTE_PT, ground=Role.WOOD)
-    canvas.text((0, radius * 0.55), "equator", size_pt=NOTE_PT, ground=Role.WOOD)
-    canvas.text((-(radius + half) / 2, 0), "axis", size_pt=NOTE_PT, ground=Role.WOOD)
+        block(canvas, (x * (radius - (radius - half) * 0.34), y * (radius - (radius - half) * 0.27)), ["waste"], size_pt=NOTE_PT, ground=Role.WOOD)
+    block(canvas, (0, radius * 0.55), ["equator"], size_pt=NOTE_PT, ground=Role.WOOD)
+    block(canvas, (-(radius + half) / 2, 0), ["axis"], size_pt=NOTE_PT, ground=Role.WOOD)
     edge = around((0, 0), radius, 292, 292)[0]
-    canvas.text((0, -radius * 0.5), "ball", size_pt=NOTE_PT, ground=Role.WOOD)
+    block(canvas, (0, -radius * 0.5), ["ball"], size_pt=NOTE_PT, ground=Role.WOOD)
     leader(canvas, [(3.4, -radius * 0.5), edge])
 
     top = radius + 8.5
@@ -66,12 +73,14 @@ def octagon(group: Group) -> Figure:
         f"On each end stands a circle {known.said('side')} across. Straight cuts from line to circle take the four corners"
         " seen here as waste, and touch the ball.",
     ]
-    if tenon_mm:
+    if has_tenon:
         vertical(canvas, (end, -high), (end, high), x=end + 9.5, printed=known.said("tenon"), name="tenon", before="Ø")
-        horizontal(canvas, (radius, min(-high, -half)), (end, -high), y=bottom, printed=known.said("tenon_long"), name="tenon")
+        if whole:
+            start = (radius, -max(high, radius))
+            horizontal(canvas, start, (end, -high), y=bottom, printed=known.said("tenon_long"), name="tenon")
         alt.append(f"At one end a tenon {known.said('tenon')} across and {known.said('tenon_long')} long is kept.")
     alt.append(f"The blank is at least {known.said('blank_diameter')} across and {known.said('blank_long')} long.")
-    noted(canvas, scale=scale)
+    noted(canvas, *([f"Tenon {both(known.said('tenon_long'))} long"] if has_tenon and not whole else []), scale=scale)
     return finished(canvas, group, "octagon", f"{group.title}: octagon", alt)
 
 
@@ -91,7 +100,8 @@ def further_facets(group: Group) -> Figure:
     low = left_end[1] - 12.0
     canvas = Canvas(f"{group.name}-facets")
 
-    canvas.face([left_end, corner, right_end, *torn((right_end[0], low), (left_end[0], low))])
+    rough = torn((left_end[0], low), (right_end[0], low))
+    canvas.face([left_end, corner, right_end, *reversed(rough)])
     mark_16 = {way: along(corner, left_end if way < 0 else right_end, known.mm("mark_16") * scale) for way in (-1, 1)}
     quarter = {way: along(corner, left_end if way < 0 else right_end, known.mm("quarter_16") * scale) for way in (-1, 1)}
     canvas.hatch([mark_16[-1], corner, mark_16[1]], apart=1.5)
@@ -101,7 +111,7 @@ def further_facets(group: Group) -> Figure:
     canvas.hatch([near, mark_16[1], far], angle=-45.0, apart=1.1, pen=Pen(HATCH.width_pt, Role.ACCENT))
     canvas.line(around(center, radius, 114.5, 65.5), HIDDEN)
     canvas.line([left_end, corner, right_end], OUTLINE)
-    canvas.line(torn((left_end[0], low), (right_end[0], low)), DIMENSION)
+    canvas.line(rough, DIMENSION)
     canvas.line([mark_16[-1], mark_16[1]], CUT)
     canvas.line([near, far], Pen(1.1, Role.ACCENT))
     canvas.line([(0, corner[1] + 3.0), (0, -6.0)], CENTER)
@@ -152,7 +162,7 @@ def further_facets(group: Group) -> Figure:
     block(canvas, (middle, low + 5.2), words, ground=Role.WOOD)
     canvas.line([(middle, -4.0), (middle, low + 9.4)], DIMENSION)
     ball = _at(center, -15, radius)
-    canvas.text((ball[0] - 2.0, ball[1] - 8.0), "ball", size_pt=NOTE_PT, ground=None)
+    block(canvas, (ball[0] - 2.0, ball[1] - 8.0), ["ball"], size_pt=NOTE_PT, ground=None)
     leader(canvas, [(ball[0] - 2.0, ball[1] - 6.2), ball])
     noted(canvas, scale=scale)
     alt = [

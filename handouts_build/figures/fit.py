@@ -1,0 +1,123 @@
+"""The drawing of a tenon in its hole.
+
+This module owns what it shows and says. It leaves the numbers to the sheet. The gap
+is drawn wider than it is wherever it would not be seen, and the drawing says so.
+"""
+
+from __future__ import annotations
+
+from handouts_build.figures.canvas import Canvas, Point
+from handouts_build.figures.dimensioning import Callout, arrows_between, block, callouts, horizontal, tall, torn, value, vertical
+from handouts_build.figures.drawing import Numbers, Scale, finished, noted
+from handouts_build.figures.figure import Figure
+from handouts_build.figures.style import CENTER, DIMENSION, OUTLINE, Pen, Role, stacked
+from handouts_build.sheet import Group
+
+__all__ = ["joint"]
+
+_SEEN_MM = 1.0
+"""Least gap on one side that is seen."""
+
+_BEYOND_MM = 8.0
+"""Wood drawn around the part, before it is broken off."""
+
+
+def joint(group: Group) -> Figure:
+    """The section along the axis of the joint."""
+    known = Numbers(group)
+    deep = known.mm("depth") if known.more_than_nought("depth") else 0.0
+    wood = known.mm("wood_length") if deep and known.more_than_nought("wood_length") else 0.0
+    scale = Scale.fitting((known.mm("part"), 40.0), (max(deep, wood, known.mm("part") / 2), 62.0))
+    part, hole = known.mm("part") / 2 * scale, known.mm("hole") / 2 * scale
+    true = known.mm("allowance") / 2 * scale
+    gap = max(true, min(_SEEN_MM, hole * 0.3))
+    tenon = hole - gap
+    bottom = -deep * scale if deep else -30.0
+    end = -known.mm("tenon_long") * scale if deep and "tenon_long" in known else bottom
+    left = -wood * scale if wood else (bottom - 9.0 if deep else bottom)
+    outer, right = max(part, hole) + _BEYOND_MM, 24.0
+    canvas = Canvas(f"{group.name}-fit")
+
+    # The wood with the hole, broken off where it goes on.
+    top_edge, low_edge = torn((left, outer), (0, outer)), torn((left, -outer), (0, -outer))
+    left_edge = [(left, -outer), (left, outer)] if wood else torn((left, -outer), (left, outer))
+    body = [*low_edge, (0, outer), *reversed(top_edge), *reversed(left_edge)]
+    canvas.face(body)
+    canvas.hatch(body, apart=2.2)
+    opening: list[Point] = [(bottom, -hole), (0, -hole), (0, hole), (bottom, hole)]
+    canvas.face(opening, fill=Role.PAPER)
+    # The part with the tenon; its hatching leans the other way.
+    right_edge = torn((right, -part), (right, part))
+    piece = [(end, -tenon), (0, -tenon), (0, -part), *right_edge, (0, part), (0, tenon), (end, tenon)]
+    canvas.face(piece)
+    canvas.hatch(piece, angle=-45.0, apart=2.2)
+    for edge in (top_edge, low_edge):
+        canvas.line(edge, DIMENSION)
+    canvas.line(left_edge, OUTLINE if wood else DIMENSION)
+    canvas.line(right_edge, DIMENSION)
+    for way in (-1, 1):
+        canvas.line([(bottom, way * hole), (0, way * hole), (0, way * outer)], OUTLINE)
+        canvas.line([(end, way * tenon), (0, way * tenon), (0, way * part), (right, way * part)], OUTLINE)
+    if deep:
+        canvas.line([(bottom, -hole), (bottom, hole)], OUTLINE)
+        canvas.line([(end, -tenon), (end, tenon)], OUTLINE)
+    canvas.line([(left - 3.0, 0), (right + 3.0, 0)], CENTER)
+
+    labels = [
+        Callout((-4.0, gap / 2 - hole), ("allowance, in all", value(known.said("allowance"))[0]), "none", -outer + 1.0),
+    ]
+    # Diameters stand within their own piece where there is room for them.
+    across = tall(("tenon", "Ø", "()")) + 8.0
+    for x, half, name, words in ((end * 0.5, tenon, "tenon", "tenon"), (right * 0.58, part, "part", "part")):
+        arrows_between(canvas, (x, -half), (x, half))
+        if 2 * half >= across and (name == "part" or -end >= 18.0):
+            block(canvas, (x, 0), (words, *stacked(known.said(name), "Ø")), ground=Role.WOOD)
+        else:
+            labels.append(Callout((x, -half * 0.5), value(known.said(name), words, before="Ø"), "none", -half - (4.0 if name == "part" else 9.0)))
+    if known.more_than_nought("shoulder") and part - tenon > 0.6:
+        arrows_between(canvas, (2.6, tenon), (2.6, part), pen=Pen(0.9, Role.ACCENT))
+        labels.append(Callout((2.6, (tenon + part) / 2), value(known.said("shoulder"), "shoulder"), "none", part * 0.55))
+    callouts(canvas, labels, x=right + 8.0, side="right")
+    vertical(canvas, (left, -hole), (left, hole), x=left - 10.5, printed=known.said("hole"), name="hole", before="Ø")
+
+    alt = [
+        f"A section along the joint: a tenon {known.said('tenon')} across in a hole {known.said('hole')} across, on a part"
+        f" {known.said('part')} across.",
+        f"The tenon is smaller than the hole by {known.said('allowance')} in all, which is {known.said('glue_gap')} all around.",
+    ]
+    if known.more_than_nought("shoulder"):
+        alt.append(f"The shoulder around the tenon is {known.said('shoulder')} wide.")
+    if deep and "tenon_long" in known:
+        _along(canvas, known, left=left, bottom=bottom, end=end, low=-outer, tenon=tenon, hole=hole)
+        alt.append(
+            f"The tenon is {known.said('tenon_long')} long in a hole {known.said('depth')} deep, with {known.said('end_gap')}"
+            " left at its end for glue."
+        )
+        if wood and "floor" in known:
+            alt.append(
+                f"Of {known.said('wood_length')} of wood {known.said('floor')} is left beyond the bottom of the hole."
+            )
+    if "fit_change" in known:
+        change = known.said("fit_change")
+        way = "closes" if change.rounded.magnitude < 0 else "opens"
+        alt.append(f"From where it is made to where it is kept the fit {way} by {str(change).replace('−', '')}.")
+    wide = ["The gap is drawn wider than it is, so that it can be seen."] if gap > true * 1.01 else []
+    noted(canvas, *wide, scale=scale)
+    return finished(canvas, group, "fit", f"{group.title}: section", [*alt, *wide])
+
+
+def _along(
+    canvas: Canvas, known: Numbers, *, left: float, bottom: float, end: float, low: float, tenon: float, hole: float
+) -> None:
+    """Dimensions along the axis, the shortest nearest the joint. Places are in mm of paper."""
+    first, second, third = low - 9.5, low - 22.5, low - 35.5
+    horizontal(canvas, (end, -tenon), (0, low), y=first, printed=known.said("tenon_long"), name="tenon")
+    if end - bottom > 0.3:
+        canvas.line([(bottom, -hole - 0.9), (bottom, first - 1.4)], DIMENSION)
+        arrows_between(canvas, (bottom, first), (end, first))
+        words = value(known.said("end_gap"), "end gap")
+        block(canvas, (bottom - 6.0, first), (f"{words[0]} {words[1]}",), align="right")
+    horizontal(canvas, (bottom, first - 1.4), (0, first - 1.4), y=second, printed=known.said("depth"), name="hole")
+    if "wood_length" in known and "floor" in known and known.more_than_nought("floor"):
+        horizontal(canvas, (left, low), (bottom, first - 1.4), y=second, printed=known.said("floor"), name="floor", spill="left")
+        horizontal(canvas, (left, second - 1.4), (0, second - 1.4), y=third, printed=known.said("wood_length"), name="wood")
