@@ -21,10 +21,12 @@ from handouts_build.trade.outlines import PROFILE_DEMANDS, PROFILE_VALUES
 from handouts_build.trade.outlines import Profile as Outline
 from handouts_build.trade.profiles import (
     Bead,
+    Cavetto,
     Cove,
     Cylinder,
     Element,
     Ogee,
+    Ovolo,
     ProfileFault,
     Round,
     RoundStart,
@@ -42,12 +44,14 @@ _USES = {
     "fillet": {"diameter"},
     "taper": {"from_", "to"},
     "ogee": {"from_", "to"},
+    "ovolo": {"from_", "to"},
+    "cavetto": {"from_", "to"},
     "bead": {"diameter", "from_", "to"},
     "cove": {"diameter", "from_", "to"},
     "vee": {"diameter", "from_", "to"},
     "round": {"from_", "to"},
 }
-_NEEDS = {"taper": "to", "ogee": "to", "round": ""}
+_NEEDS = {"taper": "to", "ogee": "to", "ovolo": "to", "cavetto": "to", "round": ""}
 
 
 class ProfileWork:
@@ -155,6 +159,8 @@ class ProfileWork:
         make: dict[str, Callable[[], Element]] = {
             "taper": lambda: Taper(long=long, label=label, start=given("from_"), to=due("to")),
             "ogee": lambda: Ogee(long=long, label=label, start=given("from_"), to=due("to")),
+            "ovolo": lambda: Ovolo(long=long, label=label, start=given("from_"), to=due("to")),
+            "cavetto": lambda: Cavetto(long=long, label=label, start=given("from_"), to=due("to")),
             "bead": lambda: Bead(
                 long=long, label=label, diameter=due("diameter"), start=given("from_"), end=given("to")
             ),

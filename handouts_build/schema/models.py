@@ -124,6 +124,8 @@ class ProfileItem(Keys):
     bead: Element | None = _key("Rounded outward to a crest of `diameter`.")
     cove: Element | None = _key("Hollowed to a bottom of `diameter`.")
     ogee: Element | None = _key("An S-curve from one diameter `to` another.")
+    ovolo: Element | None = _key("A quarter-round that swells from one diameter `to` another, level at the larger.")
+    cavetto: Element | None = _key("A quarter-hollow from one diameter `to` another, level at the smaller.")
     round: Element | None = _key("A dome down to the axis at the end; at the start, a dome up `to` a diameter.")
     vee: Element | None = _key("A V cut to a bottom of `diameter`.")
 

@@ -8,8 +8,9 @@ stretch's own middle,
 
 is a line where c = 0, a half-ellipse on a sloping base where |y| goes up to e, and
 an arc of a circle where |c| = e and b = 0. Volume and first moment are integrals of
-disks, π r² dy, done in closed form. Which stretches make a bead or an ogee is for
-`profiles`. Lengths here are floats in millimetres.
+disks, π r² dy, done in closed form. The surface, 2π ∫ r ds, has a closed form for the
+line alone; for the rest it is summed over the angle. Which stretches make a bead or
+an ogee is for `profiles`. Lengths here are floats in millimetres.
 """
 
 from __future__ import annotations
@@ -74,6 +75,28 @@ class Stretch:
         """Volume times the distance of its center of gravity from x = 0, mm⁴."""
         return math.pi * (self._levers(self.x1) - self._levers(self.x0)) + self.middle * self.volume()
 
+    def surface(self) -> float:
+        """Surface around it between its ends, mm².
+
+        A line is a frustum: π (r₀ + r₁) times its slant. With y = e sin θ the rest is
+        2π ∫ r √((e cos θ)² + (b e cos θ - c sin θ)²) dθ, smooth, by Simpson's rule.
+        """
+        if not self.curved:
+            first, last = self.radius(self.x0), self.radius(self.x1)
+            return math.pi * (first + last) * math.hypot(self.x1 - self.x0, last - first)
+        start, end = (math.asin(_clamped((x - self.middle) / self.e)) for x in (self.x0, self.x1))
+        step = (end - start) / (2 * STEPS)
+        weights = (1, *(4 if one % 2 else 2 for one in range(1, 2 * STEPS)), 1)
+        return (
+            2 * math.pi * step / 3 * sum(weight * self._band(start + step * one) for one, weight in enumerate(weights))
+        )
+
+    def _band(self, angle: float) -> float:
+        """Radius times length of outline for an angle, at y = e sin(angle)."""
+        sine, cosine = math.sin(angle), math.cos(angle)
+        radius = self.a + self.b * self.e * sine + self.c * cosine
+        return radius * math.hypot(self.e * cosine, self.b * self.e * cosine - self.c * sine)
+
     def _disks(self, x: float) -> float:
         """Antiderivative of r² at x."""
         y = x - self.middle
@@ -120,16 +143,20 @@ def half_ellipse(x0: float, x1: float, *, r0: float, r1: float, crest: float) ->
     return Stretch(x0, x1, (x0 + x1) / 2, base, slope / half, math.copysign(height, crest - base), half)
 
 
-def quarter_ellipse(x0: float, x1: float, *, radius: float, falls: bool) -> Stretch:
-    """A quarter-ellipse between `radius` and the axis.
+def quarter_ellipse(x0: float, x1: float, *, r0: float, r1: float, swells: bool = True) -> Stretch:
+    """A quarter-ellipse between two radii, level at one end and square to the axis at the other.
 
     Args:
         x0: Start along the axis, mm.
         x1: End along the axis, mm.
-        radius: Radius at the end away from the axis, mm.
-        falls: Whether it falls to the axis at x1, or rises from it at x0.
+        r0: Radius at the start, mm.
+        r1: Radius at the end, mm.
+        swells: Whether it bulges outward, level at the larger radius (a dome, an
+            ovolo), or is hollowed, level at the smaller one (a cavetto).
     """
-    return Stretch(x0, x1, x0 if falls else x1, 0.0, 0.0, radius, x1 - x0)
+    base, level = (min(r0, r1), max(r0, r1)) if swells else (max(r0, r1), min(r0, r1))
+    middle = x0 if r0 == level else x1
+    return Stretch(x0, x1, middle, base, 0.0, level - base, x1 - x0)
 
 
 def arc(x0: float, x1: float, *, middle: float, level: float, radius: float) -> Stretch:

@@ -22,10 +22,12 @@ from handouts_build.trade.outlines import Profile, Segment
 
 __all__ = [
     "Bead",
+    "Cavetto",
     "Cove",
     "Cylinder",
     "Element",
     "Ogee",
+    "Ovolo",
     "ProfileFault",
     "Round",
     "RoundStart",
@@ -91,6 +93,26 @@ class Ogee(_Element):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Ovolo(_Element):
+    """A quarter-ellipse that swells outward to another diameter, level at the larger."""
+
+    to: Quantity
+    """Diameter at its end."""
+    start: Quantity | None = None
+    kind = "ovolo"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Cavetto(_Element):
+    """A quarter-ellipse that is hollowed to another diameter, level at the smaller."""
+
+    to: Quantity
+    """Diameter at its end."""
+    start: Quantity | None = None
+    kind = "cavetto"
+
+
+@dataclass(frozen=True, kw_only=True)
 class Bead(_Element):
     """A half-ellipse rising from the line between its end diameters."""
 
@@ -143,7 +165,7 @@ class RoundStart(_Element):
     kind = "round"
 
 
-Element: TypeAlias = Cylinder | Taper | Ogee | Bead | Cove | Vee | Round | RoundStart
+Element: TypeAlias = Cylinder | Taper | Ogee | Ovolo | Cavetto | Bead | Cove | Vee | Round | RoundStart
 
 
 def outline(elements: Sequence[Element]) -> Profile:
@@ -200,9 +222,14 @@ def _drawn(element: Element, x: float, running: float | None, index: int) -> lis
         case Ogee():
             return _ogee(x, end, begins(element.start), _radius(element.to, "to", index), index)
         case Round():
-            return [quarter_ellipse(x, end, radius=begins(element.start), falls=True)]
+            return [quarter_ellipse(x, end, r0=begins(element.start), r1=0.0)]
         case RoundStart():
-            return [quarter_ellipse(x, end, radius=_radius(element.to, "to", index), falls=False)]
+            return [quarter_ellipse(x, end, r0=0.0, r1=_radius(element.to, "to", index))]
+        case Ovolo() | Cavetto():
+            start, stop = begins(element.start), _radius(element.to, "to", index)
+            if start == stop:
+                return [line(x, end, r0=start, r1=stop)]
+            return [quarter_ellipse(x, end, r0=start, r1=stop, swells=isinstance(element, Ovolo))]
         case Bead() | Cove() | Vee():
             return _risen(element, x, end, begins, index)
 
