@@ -1,0 +1,112 @@
+"""The workpiece as a solid: blanks, holds, cuts, and the stages they leave.
+
+The rest of the library knows solids through this package alone. It takes plain
+millimetres and degrees; `in_mm` and `in_deg` strip units at its door.
+"""
+
+from handouts_build.workpiece.axes import PART_AXIS, Axis, Vector
+from handouts_build.workpiece.blanks import Blank, Board, Branch, GluedRing, Grain, Round, Square, Staves
+from handouts_build.workpiece.cuts_hollow import Hollow, hollow_to_wall
+from handouts_build.workpiece.cuts_inside import (
+    AxialHoles,
+    Bore,
+    Enlarge,
+    Groove,
+    HolesAround,
+    Recess,
+)
+from handouts_build.workpiece.cuts_outside import Ball, Cylinder, Facets, PartOff, ProfileCut, Stub, Tenon
+from handouts_build.workpiece.cuts_still import CarveOval, Flat, Prism
+from handouts_build.workpiece.cutting import Nature, Reach
+from handouts_build.workpiece.doors import in_deg, in_mm
+from handouts_build.workpiece.faults import WorkpieceFault
+from handouts_build.workpiece.features import Feature, FeatureKind
+from handouts_build.workpiece.gaps import Web
+from handouts_build.workpiece.holds import (
+    BetweenCenters,
+    BetweenHoles,
+    Datum,
+    End,
+    Faceplate,
+    Hold,
+    InHand,
+    JamChuck,
+    JawsInRecess,
+    JawsOnTenon,
+    Jig,
+    OffsetCenters,
+    ScrewChuck,
+)
+from handouts_build.workpiece.measures import AirCut, Held, Spindle
+from handouts_build.workpiece.solids import Mesh, Solid
+from handouts_build.workpiece.stages import Cut, Kept, Stage, Step, carry
+from handouts_build.workpiece.verdicts import Bit, Code, Jaws, Limits, ShopLimits, Verdict
+
+__all__ = [
+    "PART_AXIS",
+    "AirCut",
+    "AxialHoles",
+    "Axis",
+    "Ball",
+    "BetweenCenters",
+    "BetweenHoles",
+    "Bit",
+    "Blank",
+    "Board",
+    "Bore",
+    "Branch",
+    "CarveOval",
+    "Code",
+    "Cut",
+    "Cylinder",
+    "Datum",
+    "End",
+    "Enlarge",
+    "Faceplate",
+    "Facets",
+    "Feature",
+    "FeatureKind",
+    "Flat",
+    "GluedRing",
+    "Grain",
+    "Groove",
+    "Held",
+    "Hold",
+    "HolesAround",
+    "Hollow",
+    "InHand",
+    "JamChuck",
+    "Jaws",
+    "JawsInRecess",
+    "JawsOnTenon",
+    "Jig",
+    "Kept",
+    "Limits",
+    "Mesh",
+    "Nature",
+    "OffsetCenters",
+    "PartOff",
+    "Prism",
+    "ProfileCut",
+    "Reach",
+    "Recess",
+    "Round",
+    "ScrewChuck",
+    "ShopLimits",
+    "Solid",
+    "Spindle",
+    "Square",
+    "Stage",
+    "Staves",
+    "Step",
+    "Stub",
+    "Tenon",
+    "Vector",
+    "Verdict",
+    "Web",
+    "WorkpieceFault",
+    "carry",
+    "hollow_to_wall",
+    "in_deg",
+    "in_mm",
+]

@@ -1,0 +1,172 @@
+"""The stock a part is cut from, as a solid.
+
+This module owns blanks. The blank's axis is z from 0 to its length. It leaves wood,
+weight and price to others.
+"""
+
+from __future__ import annotations
+
+import enum
+import math
+from dataclasses import dataclass
+from typing import TypeAlias
+
+from handouts_build.workpiece.faults import WorkpieceFault, count_within, positive, said
+from handouts_build.workpiece.solids import Solid
+
+__all__ = ["Blank", "Board", "Branch", "GluedRing", "Grain", "Round", "Square", "Staves"]
+
+
+class Grain(enum.Enum):
+    """How the fibers run."""
+
+    ALONG = "along the axis"
+    """As in a spindle."""
+    ACROSS = "across the axis"
+    """As in a bowl from a board."""
+    AROUND = "around the axis"
+    """As in a ring of segments."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Round:
+    """A round stick."""
+
+    diameter_mm: float
+    long_mm: float
+    grain: Grain = Grain.ALONG
+
+    def solid(self, *, segments: int) -> Solid:
+        """Its solid."""
+        _sizes(diameter=self.diameter_mm, length=self.long_mm)
+        return Solid.cylinder(radius_mm=self.diameter_mm / 2, start_mm=0, end_mm=self.long_mm, segments=segments)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Square:
+    """A square stick."""
+
+    side_mm: float
+    long_mm: float
+    grain: Grain = Grain.ALONG
+
+    def solid(self, *, segments: int) -> Solid:
+        """Its solid; it has no round to draw."""
+        del segments
+        _sizes(side=self.side_mm, length=self.long_mm)
+        return _block(self.side_mm, self.side_mm, self.long_mm)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Board:
+    """A piece of board; the lathe's axis runs through its length as given here."""
+
+    wide_mm: float
+    """Along x."""
+    thick_mm: float
+    """Along y."""
+    long_mm: float
+    """Along the axis: for a bowl, this is the board's thickness."""
+    grain: Grain = Grain.ACROSS
+
+    def solid(self, *, segments: int) -> Solid:
+        """Its solid; it has no round to draw."""
+        del segments
+        _sizes(width=self.wide_mm, thickness=self.thick_mm, length=self.long_mm)
+        return _block(self.wide_mm, self.thick_mm, self.long_mm)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Branch:
+    """A length of branch with its bark on."""
+
+    diameter_mm: float
+    """Over the bark."""
+    long_mm: float
+    bark_mm: float = 0.0
+    """Thickness of the bark."""
+    pith_mm: float = 0.0
+    """How far the pith lies from the axis."""
+    pith_deg: float = 0.0
+    """Angle at which it lies."""
+    grain: Grain = Grain.ALONG
+
+    def solid(self, *, segments: int) -> Solid:
+        """Its solid, bark and all."""
+        _sizes(diameter=self.diameter_mm, length=self.long_mm)
+        if not 0 <= self.bark_mm < self.diameter_mm / 2:
+            raise WorkpieceFault(f"bark {said(self.bark_mm)} thick", "give less than half the branch's diameter")
+        if not 0 <= self.pith_mm < self.diameter_mm / 2:
+            raise WorkpieceFault(f"the pith lies {said(self.pith_mm)} off", "give less than half the diameter")
+        return Solid.cylinder(radius_mm=self.diameter_mm / 2, start_mm=0, end_mm=self.long_mm, segments=segments)
+
+    @property
+    def wood_diameter_mm(self) -> float:
+        """Under the bark, mm."""
+        return self.diameter_mm - 2 * self.bark_mm
+
+    @property
+    def pith_at_mm(self) -> tuple[float, float]:
+        """Where the pith runs: x and y, mm."""
+        angle = math.radians(self.pith_deg)
+        return self.pith_mm * math.cos(angle), self.pith_mm * math.sin(angle)
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Glued:
+    """Straight pieces mitered into a ring: flat outside and inside as it comes from the clamps."""
+
+    pieces: int
+    across_mm: float
+    """Outside, from flat to flat."""
+    inside_mm: float
+    """Inside, from flat to flat."""
+    long_mm: float
+    """Along the axis."""
+
+    def solid(self, *, segments: int) -> Solid:
+        """Its solid; volume n tan(180°/n) times the squares of the half widths."""
+        del segments
+        count_within(self.pieces, "pieces in a ring", least=3, most=180)
+        _sizes(width=self.across_mm, opening=self.inside_mm, length=self.long_mm)
+        if self.inside_mm >= self.across_mm:
+            raise WorkpieceFault(
+                f"a ring {said(self.across_mm)} across with an opening of {said(self.inside_mm)}",
+                "make the opening smaller than the ring",
+            )
+        outlines = [_polygon(self.pieces, across) for across in (self.across_mm, self.inside_mm)]
+        return Solid.prism(outlines, start_mm=0, end_mm=self.long_mm)
+
+
+@dataclass(frozen=True, kw_only=True)
+class GluedRing(_Glued):
+    """A ring of mitered segments."""
+
+    grain: Grain = Grain.AROUND
+
+
+@dataclass(frozen=True, kw_only=True)
+class Staves(_Glued):
+    """A tube of beveled staves."""
+
+    grain: Grain = Grain.ALONG
+
+
+Blank: TypeAlias = Round | Square | Board | Branch | GluedRing | Staves
+
+
+def _block(wide: float, thick: float, long: float) -> Solid:
+    x, y = wide / 2, thick / 2
+    return Solid.prism([[(-x, -y), (x, -y), (x, y), (-x, y)]], start_mm=0, end_mm=long)
+
+
+def _polygon(sides: int, across: float) -> list[tuple[float, float]]:
+    """A regular polygon by the width between its flats (or between a flat and the corner circle's other side)."""
+    radius = across / 2 / math.cos(math.pi / sides)
+    angles = [(2 * one + 1) * math.pi / sides for one in range(sides)]
+    return [(radius * math.cos(angle), radius * math.sin(angle)) for angle in angles]
+
+
+def _sizes(**sizes: float) -> None:
+    for called, value in sizes.items():
+        positive(value, f"the blank's {called}")

@@ -1,0 +1,105 @@
+"""What cuts leave that a later step can hold, find or fill.
+
+This module owns features and the test whether one is still there. It leaves making
+them to the cuts and asking for them to the holds.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import enum
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from handouts_build.workpiece.axes import Axis, Floats
+from handouts_build.workpiece.solids import Solid
+
+__all__ = ["Feature", "FeatureKind", "ring_points"]
+
+
+class FeatureKind(enum.Enum):
+    """What a feature is, in the trade's word."""
+
+    TENON = "tenon"
+    """A round stub."""
+    RECESS = "recess"
+    """A shallow round hole for jaws to open into."""
+    BORE = "bore"
+    """A hole along the axis that is turned or drilled."""
+    HOLE = "hole"
+    """A hole drilled toward or beside the axis."""
+    GROOVE = "groove"
+    """A flat-floored ring cut."""
+    FACE = "face"
+    """An end."""
+    FLAT = "flat"
+    """A plane along the side."""
+    HOLLOW = "hollow"
+    """The inside of a vessel."""
+
+
+@dataclass(frozen=True)
+class Feature:
+    """A place on the workpiece with a name."""
+
+    name: str
+    kind: FeatureKind
+    axis: Axis
+    """From the mouth inward for a hole; from the shoulder to the free end for a tenon."""
+    diameter_mm: float
+    long_mm: float
+    """Depth of a hole, length of a tenon."""
+    through: bool = False
+    """Whether it is meant to come out on the other side."""
+    wood_share: float = 1.0
+    """Share of the wood it needs that was there when it was made."""
+
+    @property
+    def hollow(self) -> bool:
+        """Whether the wood it needs is around it, not in it."""
+        return self.kind in {FeatureKind.RECESS, FeatureKind.BORE, FeatureKind.HOLE, FeatureKind.HOLLOW}
+
+    def placed(self, axis: Axis) -> Feature:
+        """The same, from lathe to part coordinates."""
+        return dataclasses.replace(self, axis=axis.placed(self.axis))
+
+    def share(self, wood: Solid) -> float:
+        """Share of the wood it needs that is in a solid: in a tenon's skin, around a hole, behind a face."""
+        radius = self.diameter_mm / 2
+        if self.kind in {FeatureKind.FACE, FeatureKind.FLAT}:
+            points = ring_points(self.axis, radii=[0.4 * radius, 0.8 * radius], places=[0.3], around=12)
+        else:
+            skin = radius + min(radius, 1.5) / 2 if self.hollow else 0.9 * radius
+            places = list(np.linspace(0.1, 0.9, 7) * self.long_mm)
+            points = ring_points(self.axis, radii=[skin], places=places, around=12)
+        return float(wood.contains(points).mean())
+
+    def seen(self, wood: Solid) -> Feature:
+        """The same, with the share of its wood that is there now."""
+        return dataclasses.replace(self, wood_share=self.share(wood))
+
+    def left(self, wood: Solid) -> float:
+        """How much of the wood it had when made is still there, 0 to 1."""
+        return min(1.0, self.share(wood) / self.wood_share) if self.wood_share > 0 else 0.0
+
+
+def ring_points(axis: Axis, *, radii: list[float], places: list[float], around: int) -> Floats:
+    """Points on rings about an axis, N x 3, part coordinates.
+
+    Args:
+        axis: Whose rings.
+        radii: Of the rings, mm.
+        places: Along the axis, mm.
+        around: Points in each ring.
+    """
+    # Half a step on, so that no point lies in a plane in which solids tend to have edges.
+    angles = (np.arange(around) + 0.37) * 2 * math.pi / around
+    local = [
+        (radius * math.cos(angle), radius * math.sin(angle), place)
+        for place in places
+        for radius in radii
+        for angle in angles
+    ]
+    return axis.to_part(np.array(local))

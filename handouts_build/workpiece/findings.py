@@ -1,0 +1,131 @@
+"""What a cut does to the wood between cuts, judged.
+
+This module owns the verdicts on webs, break-throughs, meetings, bits and loose
+pieces. The distances come from `gaps`; the limits are told.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from handouts_build.workpiece.cutting import Made, Nature
+from handouts_build.workpiece.gaps import MEETS_MM, OUTSIDE, Web, breaches, gaps_between, gaps_within, outer_webs
+from handouts_build.workpiece.solids import Solid
+from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Verdict
+
+__all__ = ["Meetings", "Seen", "bit_too_short", "missing_meetings", "walls"]
+
+Meetings = dict[frozenset[str], float]
+"""Least gap, mm, between two cuts by the author's names, as far as it is known."""
+
+NOTHING_MM3 = 0.01
+"""Less than this is no cut, but two faces that are one."""
+
+
+@dataclass
+class Seen:
+    """What one step finds, gathered cut by cut."""
+
+    meetings: Meetings
+    breached: set[str]
+    """Holes whose walls were found broken, so that each is told once."""
+    webs: list[Web] = field(default_factory=list)
+    verdicts: list[Verdict] = field(default_factory=list)
+
+
+def bit_too_short(new: Made, *, bit_mm: float, depth_mm: float, shop: ShopLimits) -> Iterator[Verdict]:
+    """Whether the longest bit of a hole's diameter reaches its floor."""
+    reaches = [bit.reach_mm for bit in shop.bits if abs(bit.diameter_mm - bit_mm) < 0.05]
+    if reaches and max(reaches) < depth_mm - 1e-6:
+        numbers = {"need_mm": depth_mm, "have_mm": max(reaches), "bit_mm": bit_mm}
+        yield Verdict(Code.BIT_TOO_SHORT, (new.name,), numbers, new.step, new.cut)
+
+
+def walls(
+    new: Made, made: Sequence[Made], wood: Solid, marks: Mapping[int, int], *, seen: Seen, limits: Limits
+) -> None:
+    """Look at all the wood that a new cut leaves between itself and the others.
+
+    Args:
+        new: The cut just made.
+        made: Those before it.
+        wood: What is left.
+        marks: Which serial each mark on the wood's faces stands for.
+        seen: Added to.
+        limits: Where minding begins.
+    """
+    if new.nature is Nature.INSIDE:
+        for old, web in gaps_between(new, made, wood, near_mm=limits.near_mm, ample_mm=limits.web_mm):
+            _note(seen.meetings, new, old, web.left_mm)
+            seen.webs.append(web)
+            if not new.means(old):
+                seen.verdicts += _judged(new, web, limits)
+        within = gaps_within(new, wood, near_mm=limits.near_mm, ample_mm=limits.web_mm)
+        if within is not None:
+            _note(seen.meetings, new, new, within.left_mm)
+            seen.webs.append(within)
+            if not (new.means(new) or (new.converge and within.left_mm <= MEETS_MM)):
+                seen.verdicts += _judged(new, within, limits)
+    # Slanting rays cost by their length: here wood is measured where it is thin, or nearly so.
+    for web in outer_webs(new, made, wood, dict(marks), near_mm=min(limits.near_mm, 2 * limits.web_mm)):
+        seen.webs.append(web)
+        other = next((old for old in made if old.name == web.names[1]), None)
+        meant = new.means(other) if other is not None else OUTSIDE in new.meets
+        if not meant:
+            seen.verdicts += _judged(new, web, limits)
+    seen.verdicts += _broken(new, made, wood, seen)
+
+
+def _note(meetings: Meetings, one: Made, other: Made, gap: float) -> None:
+    pair = frozenset({one.base, other.base})
+    meetings[pair] = min(gap, meetings.get(pair, gap))
+
+
+def _judged(new: Made, web: Web, limits: Limits) -> Iterator[Verdict]:
+    if web.left_mm <= MEETS_MM:
+        yield Verdict(Code.UNMEANT_BREAK_THROUGH, web.names, {}, new.step, new.cut, web.at_mm)
+    elif web.left_mm < limits.web_mm:
+        numbers = {"left_mm": web.left_mm, "limit_mm": limits.web_mm}
+        yield Verdict(Code.THIN_WEB, web.names, numbers, new.step, new.cut, web.at_mm)
+
+
+def _broken(new: Made, made: Sequence[Made], wood: Solid, seen: Seen) -> Iterator[Verdict]:
+    """Walls of holes that come out where the author did not say so; a cut's holes are told as one."""
+    inside = [one.body for one in (*made, new) if one.nature is Nature.INSIDE]
+    looked = (new,) if new.nature is Nature.INSIDE else made
+    for old in looked:
+        other = OUTSIDE if old is new else new.name
+        found = [
+            breach
+            for probe in old.probes
+            if probe.name not in seen.breached and (breach := breaches(probe, wood, inside)) is not None
+        ]
+        if not found:
+            continue
+        seen.breached |= {breach.name for breach in found}
+        if OUTSIDE in old.meets or (old is not new and old.means(new)):
+            continue
+        numbers = {"holes": float(len(found))}
+        yield Verdict(Code.UNMEANT_BREAK_THROUGH, (found[0].name, other), numbers, new.step, new.cut, found[0].at_mm)
+
+
+def missing_meetings(fresh: Sequence[Made], made: Sequence[Made], meetings: Meetings) -> Iterator[Verdict]:
+    """Pairs of which a step made one, that are said to meet and do not.
+
+    A name that stands for several cuts is met when one of them is.
+    """
+    told: set[frozenset[str]] = set()
+    for new in fresh:
+        for old in made:
+            pair = frozenset({new.base, old.base})
+            if pair in told or Nature.OUTSIDE in (new.nature, old.nature) or not new.means(old):
+                continue
+            if new is old and len(new.apart) < 2:
+                continue
+            told.add(pair)
+            gap = meetings.get(pair)
+            if gap is not None and gap <= MEETS_MM:
+                continue
+            numbers = {} if gap is None else {"gap_mm": gap}
+            yield Verdict(Code.MEANT_MEETING_MISSING, (new.base, old.base), numbers, new.step, new.cut)

@@ -1,0 +1,222 @@
+"""The wood that is left between cuts, and where cuts meet.
+
+This module owns the least wood between any two removed bodies, between a cut and
+the outside, and the walls a cut breaks through. Whether that is meant, or too
+little, is for `stages` to say.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from handouts_build.workpiece.axes import Floats, Vector, vector
+from handouts_build.workpiece.cutting import Made, Nature, Probe
+from handouts_build.workpiece.solids import Solid
+
+__all__ = ["MEETS_MM", "OUTSIDE", "Breach", "Web", "breaches", "gap_of", "gaps_between", "gaps_within", "outer_webs"]
+
+OUTSIDE = "outside"
+"""What is not of any cut: the blank's own surface, and the air around it."""
+MEETS_MM = 1e-4
+"""Bodies closer than this meet."""
+_NEIGHBORS = 16
+"""Holes of one ring that are measured against their neighbors: the ring is alike all around."""
+_RAYS = 240
+_FACING = 0.85
+"""Cosine of the angle within which two faces stand opposite each other."""
+
+
+@dataclass(frozen=True)
+class Web:
+    """The least wood between two cuts, or a cut and the outside."""
+
+    names: tuple[str, str]
+    """The two cuts; `outside` for the blank's own surface."""
+    left_mm: float
+    at_mm: Vector | None
+    """Where, in part coordinates; none where the wood is ample."""
+
+
+@dataclass(frozen=True)
+class Breach:
+    """A place where a hole's wall or floor is not there."""
+
+    name: str
+    at_mm: Vector
+
+
+def _apart(one: Solid, other: Solid) -> float:
+    """Distance between the boxes about two bodies."""
+    first, second = one.box_mm, other.box_mm
+    sides = [max(first[axis] - second[axis + 3], second[axis] - first[axis + 3], 0.0) for axis in range(3)]
+    return float(np.hypot(np.hypot(sides[0], sides[1]), sides[2]))
+
+
+def gap_of(one: Solid, other: Solid, *, near_mm: float) -> float | None:
+    """Least distance between two bodies, or None where it is more than `near_mm`."""
+    if one.is_empty or other.is_empty or _apart(one, other) >= near_mm:
+        return None
+    gap = one.gap_mm(other, within_mm=near_mm)
+    return gap if gap < near_mm else None
+
+
+def _narrowest(one: Solid, other: Solid, gap_mm: float) -> tuple[Floats, Floats]:
+    """A pair of points, one on each body, close to the narrowest place."""
+    edge = max(1.0, gap_mm)
+    clouds = []
+    for body, beside in ((one, other), (other, one)):
+        near = body & Solid.box(beside.box_mm, wider_mm=gap_mm + edge)
+        points = (body if near.is_empty else near).finely(edge_mm=edge)
+        clouds.append(points[:: max(1, len(points) // 600)])
+    first, second = clouds
+    squares = (first**2).sum(axis=1)[:, None] + (second**2).sum(axis=1) - 2 * first @ second.T
+    row, column = np.unravel_index(int(squares.argmin()), squares.shape)
+    return first[row], second[column]
+
+
+def _web(names: tuple[str, str], one: Solid, other: Solid, gap: float, wood: Solid, *, ample_mm: float) -> Web | None:
+    """The web with its place, if there is still wood at its middle; ample wood needs no place."""
+    if gap >= ample_mm:
+        return Web(names, gap, None)
+    first, second = _narrowest(one, other, gap)
+    middle = (first + second) / 2
+    if gap > MEETS_MM and not wood.contains(middle[None, :])[0]:
+        return None
+    return Web(names, gap, vector(middle))
+
+
+def gaps_between(
+    new: Made, earlier: Sequence[Made], wood: Solid, *, near_mm: float, ample_mm: float
+) -> Iterator[tuple[Made, Web]]:
+    """The wood between a new cut into the wood and each earlier one that is near.
+
+    Args:
+        new: The cut just made.
+        earlier: Those before it.
+        wood: What is left.
+        near_mm: Wood is measured where it is less.
+        ample_mm: Wood is looked at more closely where it is less.
+    """
+    for old in earlier:
+        if old.nature is not Nature.INSIDE or (new.of is not None and new.of in old.features):
+            continue
+        gap = gap_of(new.chips, old.chips, near_mm=near_mm)
+        if gap is None:
+            continue
+        if gap <= MEETS_MM and new.means(old):
+            yield old, Web((new.name, old.name), gap, None)
+            continue
+        web = _web((new.name, old.name), new.chips, old.chips, gap, wood, ample_mm=ample_mm)
+        if web is not None:
+            yield old, web
+
+
+def gaps_within(new: Made, wood: Solid, *, near_mm: float, ample_mm: float) -> Web | None:
+    """The least wood between neighboring holes of one cut; nought where they break into each other.
+
+    The arguments are those of `gaps_between`.
+    """
+    count = len(new.apart)
+    # The holes as drilled in the wood, not the drill's way to it through the air.
+    chips = [one & new.chips for one in new.apart[:_NEIGHBORS]]
+    pairs = [(index, index + 1) for index in range(len(chips) - 1)]
+    if 2 < count == len(chips):
+        pairs.append((count - 1, 0))
+    gaps = [(gap_of(chips[one], chips[other], near_mm=near_mm), one, other) for one, other in pairs]
+    found = [(gap, one, other) for gap, one, other in gaps if gap is not None]
+    if not found:
+        return None
+    gap, one, other = min(found)
+    return _web((new.features[one], new.features[other]), chips[one], chips[other], gap, wood, ample_mm=ample_mm)
+
+
+def outer_webs(new: Made, made: Sequence[Made], wood: Solid, marks: dict[int, int], *, near_mm: float) -> list[Web]:
+    """The least wood behind the faces a new cut left, to each other cut or the outside.
+
+    Rays go from the new faces into the wood. Only faces that stand opposite each other
+    count, so that the edge of a hole is not taken for thin wood, and pairs of which one
+    at least goes into the wood.
+    """
+    starts, normals = _samples(wood, marks, new.serial)
+    walls: list[tuple[float, int, float]] = []
+    for index, (start, normal) in enumerate(zip(starts, normals, strict=True)):
+        hits = wood.hits(start - 1e-4 * normal, start - near_mm * normal)
+        if hits and float(hits[0][1] @ -normal) >= _FACING:
+            distance, facing = hits[0]
+            walls.append((distance * float(facing @ -normal), index, distance))
+    found: dict[str, Web] = {}
+    for left, index, distance in sorted(walls):
+        start, normal = starts[index], normals[index]
+        other = _owner(start - (distance + 0.02) * normal, made, new)
+        if other is None or other in found or (other == OUTSIDE and new.nature is Nature.OUTSIDE):
+            continue
+        found[other] = Web((new.name, other), left, vector(start - distance / 2 * normal))
+    return list(found.values())
+
+
+def _owner(point: Floats, made: Sequence[Made], new: Made) -> str | None:
+    """Who took the wood at a point: a cut's name, `outside`, or None where the pair does not count."""
+    for old in made:
+        if old.body.contains(point[None, :])[0]:
+            if old.serial == new.serial or (Nature.INSIDE not in (old.nature, new.nature)):
+                return None
+            # Two cuts into the wood are measured body to body, which is exact.
+            if old.nature is Nature.INSIDE and new.nature is Nature.INSIDE:
+                return None
+            return old.name
+    return None if new.body.contains(point[None, :])[0] else OUTSIDE
+
+
+def _samples(wood: Solid, marks: dict[int, int], serial: int) -> tuple[Floats, Floats]:
+    """Points spread evenly by area over the faces a cut left, with the normals there."""
+    mesh_marks = wood.marks
+    wanted = [mark for mark, one in marks.items() if one == serial]
+    corners = wood.corners()[np.isin(mesh_marks, wanted)]
+    none = np.zeros((0, 3))
+    if not len(corners):
+        return none, none
+    crosses = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    areas = np.linalg.norm(crosses, axis=1) / 2
+    total = np.cumsum(areas)
+    if total[-1] <= 0:
+        return none, none
+    which = np.searchsorted(total, (np.arange(_RAYS) + 0.5) / _RAYS * total[-1])
+    which = np.minimum(which, len(corners) - 1)
+    # The two-dimensional golden sequence: even, and the same every time.
+    u, v = np.modf(0.5 + np.arange(_RAYS)[:, None] * np.array([0.7548776662, 0.5698402910]))[0].T
+    over = u + v > 1
+    u, v = np.where(over, 1 - u, u), np.where(over, 1 - v, v)
+    chosen = corners[which]
+    points = chosen[:, 0] + u[:, None] * (chosen[:, 1] - chosen[:, 0]) + v[:, None] * (chosen[:, 2] - chosen[:, 0])
+    return points, crosses[which] / np.maximum(2 * areas[which], 1e-12)[:, None]
+
+
+def breaches(probe: Probe, wood: Solid, inside: Sequence[Solid]) -> Breach | None:
+    """Where a hole that has gone into whole wood comes out of it again.
+
+    Args:
+        probe: The hole's rings, from its mouth inward.
+        wood: The stage.
+        inside: Bodies of cuts into the wood; air that is theirs does not count.
+    """
+    entered = partly = False
+    gone: Breach | None = None
+    for ring in probe.rings:
+        wooden = wood.contains(ring)
+        air = ring[~wooden]
+        for body in inside:
+            if len(air):
+                air = air[~body.contains(air)]
+        if not len(air):
+            if gone is not None and entered:
+                return gone
+            entered, gone = True, None
+        elif gone is None:
+            gone = Breach(probe.name, vector(air.mean(axis=0)))
+        partly = partly or bool(len(air) and wooden.any())
+    if entered:
+        return None if probe.open_ended else gone
+    return gone if partly else None

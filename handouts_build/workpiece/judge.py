@@ -1,0 +1,162 @@
+"""Whether a hold finds what it needs, and whether the shop can do it.
+
+This module owns the checks on a hold: the feature is there, jaws and centers suit,
+the piece clears the bed and fits between centers, the speed is one the lathe has.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+
+import numpy as np
+
+from handouts_build.workpiece.axes import Axis
+from handouts_build.workpiece.features import Feature, FeatureKind
+from handouts_build.workpiece.holds import (
+    BetweenCenters,
+    BetweenHoles,
+    Faceplate,
+    Hold,
+    JawsInRecess,
+    JawsOnTenon,
+    drive_diameter,
+    feature_named,
+)
+from handouts_build.workpiece.measures import radial_crossings
+from handouts_build.workpiece.solids import Solid
+from handouts_build.workpiece.verdicts import Code, Jaws, Limits, ShopLimits, Verdict
+
+__all__ = ["bearing_mm", "judge", "judge_speed"]
+
+
+def judge(
+    hold: Hold, wood: Solid, features: Mapping[str, Feature], axis: Axis, *, shop: ShopLimits, limits: Limits
+) -> tuple[Verdict, ...]:
+    """What is wrong with a hold at a stage.
+
+    Args:
+        hold: The hold.
+        wood: The stage, before the step cuts.
+        features: What earlier cuts made.
+        axis: The axis the hold turns on.
+        shop: What the shop has.
+        limits: Where minding begins.
+
+    Raises:
+        WorkpieceFault: If a feature was never made.
+    """
+    found = list(_missing(hold, wood, features, limits))
+    if hold.turns:
+        found += _size(hold, wood, axis, shop)
+    if isinstance(hold, JawsOnTenon | JawsInRecess):
+        found += _jaws(hold, features, shop)
+    if isinstance(hold, BetweenHoles):
+        found += _bears(hold, wood, axis, feature_named(hold.first, features).axis, shop)
+    elif isinstance(hold, BetweenCenters):
+        points = axis.to_lathe(wood.vertices)
+        inward = axis.moved(float(points[:, 2].min()))
+        found += _bears(hold, wood, axis, inward, shop)
+    if isinstance(hold, Faceplate) and hold.diameter_mm is not None:
+        room = bearing_mm(wood, _end_axis(wood, axis, left=hold.end.value == "left"), deep_mm=1.0)
+        if room < hold.diameter_mm:
+            numbers = {"have_mm": hold.diameter_mm, "most_mm": room}
+            found.append(Verdict(Code.HOLD_OUT_OF_RANGE, ("faceplate",), numbers))
+    return tuple(found)
+
+
+def judge_speed(rpm: float, shop: ShopLimits) -> Iterator[Verdict]:
+    """Whether the lathe turns so slowly or fast."""
+    if shop.rpm is not None:
+        least, most = shop.rpm
+        if rpm < least:
+            yield Verdict(Code.SPEED_OUTSIDE_LATHE, (), {"rpm": rpm, "least_rpm": least})
+        elif rpm > most:
+            yield Verdict(Code.SPEED_OUTSIDE_LATHE, (), {"rpm": rpm, "most_rpm": most})
+
+
+def bearing_mm(wood: Solid, inward: Axis, *, deep_mm: float) -> float:
+    """Widest circle of whole wood about an axis, a little beneath the face it enters by; a hole in it does not count.
+
+    Args:
+        wood: The stage.
+        inward: From the face into the wood.
+        deep_mm: How far beneath the face.
+    """
+    section = wood.seen_from(inward).section(deep_mm)
+    angles = (np.arange(24) + 0.37) * 2 * math.pi / 24
+    least = math.inf
+    for radii in radial_crossings(section, angles):
+        # Odd: the axis is in wood, and the first crossing leaves it. Even: it is in a hole, whose wall comes first.
+        leaves = radii[0 if len(radii) % 2 else 1] if len(radii) else 0.0
+        least = min(least, float(leaves))
+    return 2 * least
+
+
+def _end_axis(wood: Solid, axis: Axis, *, left: bool) -> Axis:
+    places = axis.to_lathe(wood.vertices)[:, 2]
+    return axis.moved(float(places.min())) if left else axis.moved(float(places.max()), turned=True)
+
+
+def _missing(hold: Hold, wood: Solid, features: Mapping[str, Feature], limits: Limits) -> Iterator[Verdict]:
+    """Features that are cut away, or are not the kind the hold grips."""
+    for name in hold.needs:
+        feature = feature_named(name, features)
+        wrong = (isinstance(hold, JawsOnTenon) and feature.kind is not FeatureKind.TENON) or (
+            isinstance(hold, JawsInRecess | BetweenHoles) and not feature.hollow
+        )
+        left = 0.0 if wrong else feature.left(wood)
+        if left < limits.left:
+            yield Verdict(Code.NOTHING_TO_HOLD, (name,), {"left": left, "least": limits.left})
+
+
+def _size(hold: Hold, wood: Solid, axis: Axis, shop: ShopLimits) -> Iterator[Verdict]:
+    points = axis.to_lathe(wood.vertices)
+    radius = float(np.hypot(points[:, 0], points[:, 1]).max())
+    if shop.swing_mm is not None and 2 * radius > shop.swing_mm:
+        yield Verdict(Code.DOES_NOT_CLEAR_BED, (), {"radius_mm": radius, "swing_mm": shop.swing_mm})
+    long = float(points[:, 2].max() - points[:, 2].min())
+    if hold.supported and shop.between_centers_mm is not None and long > shop.between_centers_mm:
+        numbers = {"have_mm": long, "most_mm": shop.between_centers_mm}
+        yield Verdict(Code.HOLD_OUT_OF_RANGE, ("between centers",), numbers)
+
+
+def _jaws(hold: JawsOnTenon | JawsInRecess, features: Mapping[str, Feature], shop: ShopLimits) -> Iterator[Verdict]:
+    """Whether any jaws, or those named, take the diameter, and are deep enough for a tenon."""
+    closing = isinstance(hold, JawsOnTenon)
+    feature = feature_named(hold.needs[0], features)
+    kept = [one for one in shop.jaws if hold.jaws in (None, one.name)]
+    ranges = [(one, one.grip_mm if closing else one.open_mm) for one in kept]
+    fit: list[Jaws] = []
+    bounds: list[tuple[float, float]] = []
+    for one, bound in ranges:
+        if bound is None:
+            continue
+        bounds.append(bound)
+        if bound[0] <= feature.diameter_mm <= bound[1]:
+            fit.append(one)
+    names = (feature.name, hold.jaws) if hold.jaws else (feature.name,)
+    if bounds and not fit:
+        least, most = min(bounds, key=lambda pair: max(pair[0] - feature.diameter_mm, feature.diameter_mm - pair[1]))
+        numbers = {"have_mm": feature.diameter_mm, "least_mm": least, "most_mm": most}
+        yield Verdict(Code.HOLD_OUT_OF_RANGE, names, numbers)
+    deep = [one.deep_mm for one in fit if one.deep_mm is not None]
+    if closing and deep and len(deep) == len(fit) and feature.long_mm > max(deep):
+        # The end of the tenon must not touch bottom: the shoulder seats on the jaws.
+        yield Verdict(Code.HOLD_OUT_OF_RANGE, names, {"have_mm": feature.long_mm, "most_mm": max(deep)})
+
+
+def _bears(
+    hold: BetweenCenters | BetweenHoles, wood: Solid, axis: Axis, inward: Axis, shop: ShopLimits
+) -> Iterator[Verdict]:
+    """Whether the wood around a drive center is as wide as the center, at its left or first end."""
+    del axis
+    named = drive_diameter(hold)
+    wanted = named if named is not None else min(shop.drive_centers_mm, default=None)
+    if wanted is None:
+        return
+    # Beneath a rounded face, deep enough that the face's fall over the center's width does not count as missing.
+    room = bearing_mm(wood, inward, deep_mm=1.0 + 0.05 * wanted)
+    if room < wanted:
+        name = hold.first if isinstance(hold, BetweenHoles) else "drive center"
+        yield Verdict(Code.HOLD_OUT_OF_RANGE, (name,), {"have_mm": wanted, "most_mm": room})

@@ -1,0 +1,189 @@
+"""What is read off a stage about the axis it turns on.
+
+This module owns reach, thickness along the axis, slenderness, and the share of a
+turn in which the tool cuts air. What lies between cuts is in `gaps`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from handouts_build.workpiece.axes import Axis, Floats
+from handouts_build.workpiece.features import Feature
+from handouts_build.workpiece.holds import (
+    End,
+    Faceplate,
+    Hold,
+    JamChuck,
+    JawsInRecess,
+    JawsOnTenon,
+    ScrewChuck,
+    feature_named,
+)
+from handouts_build.workpiece.solids import Solid
+
+__all__ = ["AirCut", "Held", "Spindle", "air_cut", "held", "radial_crossings", "radius_about_mm", "spindle"]
+
+_PLACES = 48
+
+
+@dataclass(frozen=True)
+class Spindle:
+    """Length against least thickness."""
+
+    long_mm: float
+    neck_mm: float
+    """Least diameter of the circle that the wood sweeps, ends left out."""
+    at_mm: float
+    """Where, along the axis."""
+
+    @property
+    def ratio(self) -> float:
+        """Length over the neck."""
+        return self.long_mm / self.neck_mm if self.neck_mm > 0 else math.inf
+
+
+@dataclass(frozen=True)
+class AirCut:
+    """How much of a turn the tool meets no wood, for one cut."""
+
+    name: str
+    share: float
+    """Mean over the cut, 0 to 1."""
+    last: float
+    """At the finished surface."""
+
+
+@dataclass(frozen=True)
+class Held:
+    """How far the wood stands out of what holds it at one end."""
+
+    overhang_mm: float
+    diameter_mm: float
+    """Held by."""
+
+    @property
+    def ratio(self) -> float:
+        """Overhang over the diameter held."""
+        return self.overhang_mm / self.diameter_mm
+
+
+def radius_about_mm(solid: Solid, axis: Axis) -> float:
+    """Greatest distance of wood from an axis."""
+    points = axis.to_lathe(solid.vertices)
+    return float(np.hypot(points[:, 0], points[:, 1]).max()) if len(points) else 0.0
+
+
+def held(hold: Hold, solid: Solid, features: Mapping[str, Feature], axis: Axis) -> Held | None:
+    """How far the wood stands out of its hold; none where both ends are held, or it does not turn."""
+    if hold.supported or not hold.turns:
+        return None
+    if isinstance(hold, JawsOnTenon | JawsInRecess | ScrewChuck) or (isinstance(hold, JamChuck) and hold.on):
+        feature = feature_named(hold.needs[0], features)
+        depths = feature.axis.to_lathe(solid.vertices)[:, 2]
+        # A hole's axis runs from its mouth into the wood, a tenon's from its shoulder out of it.
+        return Held(float(depths.max() if feature.hollow else -depths.min()), feature.diameter_mm)
+    places = axis.to_lathe(solid.vertices)[:, 2]
+    long = float(places.max() - places.min())
+    if isinstance(hold, JamChuck):
+        long -= hold.deep_mm
+    wide = hold.diameter_mm if isinstance(hold, Faceplate) else None
+    end = hold.end if isinstance(hold, Faceplate | JamChuck) else End.LEFT
+    place = float(places.min()) + 0.5 if end is End.LEFT else float(places.max()) - 0.5
+    across = 2 * _outer(solid.seen_from(axis), place)
+    diameter = min(across, wide) if wide is not None else across
+    return Held(long, diameter) if diameter > 0 else None
+
+
+def spindle(solid: Solid, axis: Axis) -> Spindle:
+    """Length against least thickness about an axis.
+
+    A place nearer to an end than its own diameter is left out: there the wood is a
+    stub or a dome, and stiff.
+    """
+    local = solid.seen_from(axis)
+    low, high = local.box_mm[2], local.box_mm[5]
+    places = low + (np.arange(_PLACES) + 0.5) / _PLACES * (high - low)
+    radii = [_outer(local, float(place)) for place in places]
+    necks = [
+        (2 * radius, float(place))
+        for place, radius in zip(places, radii, strict=True)
+        if radius > 0 and min(place - low, high - place) > 2 * radius
+    ]
+    neck, at = min(necks, default=(2 * max(radii), (low + high) / 2))
+    return Spindle(high - low, neck, at)
+
+
+def _outer(local: Solid, place: float) -> float:
+    """Greatest radius at a place."""
+    edges = local.section(place)
+    return float(np.hypot(edges[:, 0, 0], edges[:, 0, 1]).max()) if len(edges) else 0.0
+
+
+def air_cut(
+    name: str, chips: Solid, axis: Axis, *, places: int = 9, around: int = 48, levels: int = 24
+) -> AirCut | None:
+    """How much of a turn the tool meets no wood while it takes these chips.
+
+    The tool is set at every place and depth in turn at which it meets any wood; at each,
+    the share of the circle through it that is air is taken.
+
+    Args:
+        name: Of the cut.
+        chips: What it takes, part coordinates.
+        axis: It turns on.
+        places: Along the axis.
+        around: Angles.
+        levels: Depths.
+
+    Returns:
+        None where it takes nothing.
+    """
+    if chips.is_empty:
+        return None
+    local = chips.seen_from(axis)
+    low, high = local.box_mm[2], local.box_mm[5]
+    angles = (np.arange(around) + 0.37) * 2 * math.pi / around
+    shares: list[float] = []
+    last: list[float] = []
+    for place in low + (np.arange(places) + 0.5) / places * (high - low):
+        crossings = radial_crossings(local.section(float(place)), angles)
+        table = np.zeros((around, max(map(len, crossings))))
+        for row, radii in zip(table, crossings, strict=True):
+            row[: len(radii)] = radii
+        met = table[table > 0]
+        if not len(met) or met.max() - met.min() < 1e-6:
+            continue
+        depths = met.min() + (np.arange(levels) + 0.5) / levels * (met.max() - met.min())
+        # An odd number of crossings further out: within the chips.
+        wood = ((table[None] > depths[:, None, None]).sum(axis=2) % 2).mean(axis=1)
+        shares += [1 - float(share) for share in wood if share > 0]
+        last.append(1 - float(wood[0]))
+    if not shares:
+        return None
+    return AirCut(name, float(np.mean(shares)), float(np.mean(last)))
+
+
+def radial_crossings(edges: Floats, angles_rad: Floats) -> list[Floats]:
+    """Radii at which rays from the axis cross a section's edges, least first, one array an angle.
+
+    Args:
+        edges: E x 2 ends x (x, y), mm.
+        angles_rad: Angles of the rays.
+    """
+    if not len(edges):
+        return [np.zeros(0) for _ in angles_rad]
+    out = np.stack([np.cos(angles_rad), np.sin(angles_rad)])
+    # Of both ends of every edge: across the ray, and along it.
+    x, y = edges[..., 0, None], edges[..., 1, None]
+    across, along = y * out[0] - x * out[1], x * out[0] + y * out[1]
+    cut = (across[:, 0] > 0) != (across[:, 1] > 0)
+    span = across[:, 0] - across[:, 1]
+    share = across[:, 0] / np.where(cut, span, 1.0)
+    radii = along[:, 0] + share * (along[:, 1] - along[:, 0])
+    cut &= radii > 0
+    return [np.sort(radii[cut[:, ray], ray]) for ray in range(len(angles_rad))]

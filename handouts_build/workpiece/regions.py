@@ -1,0 +1,136 @@
+"""Outlines in the plane of the axis, from which cuts are turned.
+
+This module owns points (place, radius): checked, thinned, turned into the region a
+tool takes away. It leaves solids to `solids` and meaning to the cuts.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+
+import numpy as np
+
+from handouts_build.workpiece.faults import MOST_POINTS, WorkpieceFault, said, within
+from handouts_build.workpiece.solids import Outline
+
+__all__ = [
+    "ball_outline",
+    "checked",
+    "facet_outline",
+    "inside",
+    "outside",
+    "thinned",
+    "turned_volume_mm3",
+    "with_stubs",
+]
+
+_THIN_MM = 0.002
+"""How far a thinned outline may lie from the one given."""
+_SAME_MM = 1e-9
+
+
+def checked(points: Outline, called: str) -> list[tuple[float, float]]:
+    """The points as given, if they make an outline.
+
+    Raises:
+        WorkpieceFault: If they are too few or too many, turn back or cross the axis.
+    """
+    if len(points) < 2:
+        raise WorkpieceFault(f"{called} has {len(points)} points", "give two or more")
+    if len(points) > MOST_POINTS:
+        raise WorkpieceFault(f"{called} has {len(points)} points", f"give {MOST_POINTS} or fewer")
+    for index, (place, radius) in enumerate(points):
+        within(place, f"a place on {called}")
+        within(radius, f"a radius of {called}")
+        if radius < 0:
+            raise WorkpieceFault(f"{called} crosses the axis at {said(place)}", "a radius cannot be less than nought")
+        if index and place < points[index - 1][0] - _SAME_MM:
+            raise WorkpieceFault(
+                f"{called} turns back on itself at {said(place)}", "list its points from left to right"
+            )
+    if points[-1][0] - points[0][0] <= _SAME_MM:
+        raise WorkpieceFault(f"{called} has no length", "give points at more than one place")
+    if max(radius for _, radius in points) <= 0:
+        raise WorkpieceFault(f"{called} lies in the axis", "give radii of more than nought")
+    return list(points)
+
+
+def thinned(points: Outline) -> list[tuple[float, float]]:
+    """As few of the points as lie within a hair of the outline; ends and corners stay."""
+    table = np.array(points, dtype=np.float64)
+    keep = np.zeros(len(table), dtype=np.bool_)
+    keep[[0, -1]] = True
+    waiting = [(0, len(table) - 1)]
+    while waiting:
+        first, last = waiting.pop()
+        if last - first < 2:
+            continue
+        chord = table[last] - table[first]
+        offsets = table[first + 1 : last] - table[first]
+        long = float(np.hypot(*chord))
+        away = (
+            np.abs(offsets[:, 0] * chord[1] - offsets[:, 1] * chord[0]) / long
+            if long > _SAME_MM
+            else np.hypot(offsets[:, 0], offsets[:, 1])
+        )
+        worst = int(away.argmax())
+        if away[worst] > _THIN_MM:
+            middle = first + 1 + worst
+            keep[middle] = True
+            waiting += [(first, middle), (middle, last)]
+    return [(float(place), float(radius)) for place, radius in table[keep]]
+
+
+def outside(points: Outline, *, reach_mm: float) -> list[tuple[float, float]]:
+    """The region from the outline out to a radius past the wood."""
+    far = max(reach_mm, 1.001 * max(radius for _, radius in points) + 1)
+    return [*points, (points[-1][0], far), (points[0][0], far)]
+
+
+def inside(points: Outline) -> list[tuple[float, float]]:
+    """The region from the axis out to the outline."""
+    return [(points[0][0], 0.0), *points, (points[-1][0], 0.0)]
+
+
+def facet_outline(flats: int, *, diameter_mm: float, at_mm: float) -> list[tuple[float, float]]:
+    """Half of a regular polygon about a circle, one flat along the axis and one across each end.
+
+    Corners lie at the radius (D/2) / cos(180°/n), odd multiples of 180°/n around.
+    """
+    corner = diameter_mm / 2 / math.cos(math.pi / flats)
+    turns = [(2 * one + 1) * math.pi / flats for one in range(-flats // 4, flats // 4)]
+    points = [(at_mm + corner * math.sin(turn), corner * math.cos(turn)) for turn in turns]
+    # Exactly at the ends, where rounding would leave a shaving.
+    half = diameter_mm / 2
+    return [(at_mm - half, points[0][1]), *points[1:-1], (at_mm + half, points[-1][1])]
+
+
+def ball_outline(*, diameter_mm: float, at_mm: float, steps: int) -> list[tuple[float, float]]:
+    """Half a circle by chords, its radii enlarged so that the ball they turn has exactly a ball's volume."""
+    half = diameter_mm / 2
+    turns = np.linspace(-math.pi / 2, math.pi / 2, steps + 1)
+    raw = [(float(half * math.sin(turn)), float(half * math.cos(turn))) for turn in turns]
+    raw[0], raw[-1] = (-half, 0.0), (half, 0.0)
+    factor = math.sqrt(math.pi * diameter_mm**3 / 6 / turned_volume_mm3(raw))
+    return [(at_mm + place, radius * factor) for place, radius in raw]
+
+
+def with_stubs(points: Outline, *, at_mm: float, left_mm: float, right_mm: float) -> list[tuple[float, float]]:
+    """An outline kept no thinner than a radius on either side of a place."""
+    found: list[tuple[float, float]] = []
+    for (x1, r1), (x2, r2) in itertools.pairwise(points):
+        stub = left_mm if (x1 + x2) / 2 < at_mm else right_mm
+        stretch = [(x1, max(r1, stub)), (x2, max(r2, stub))]
+        if (r1 - stub) * (r2 - stub) < 0:
+            crossing = x1 + (stub - r1) / (r2 - r1) * (x2 - x1)
+            stretch.insert(1, (crossing, stub))
+        found += stretch[1:] if found and found[-1] == stretch[0] else stretch
+    return found
+
+
+def turned_volume_mm3(points: Outline) -> float:
+    """Volume an outline turns, by frustums: π/3 Δx (r₁² + r₁r₂ + r₂²)."""
+    return sum(
+        math.pi / 3 * (x2 - x1) * (r1 * r1 + r1 * r2 + r2 * r2) for (x1, r1), (x2, r2) in itertools.pairwise(points)
+    )

@@ -1,0 +1,297 @@
+"""Solids: made, cut, measured. The one door to the geometry kernel.
+
+This module owns bodies and what can be read off them. It knows no wood, no cuts and
+no lathe.
+
+A circle is drawn as a polygon of n sides. An inscribed polygon has n/(2π) sin(2π/n)
+of the circle's area, so radii are enlarged by the root of its inverse (`round_factor`):
+every body of revolution then has exactly the volume of its outline, and radii are
+out by no more than (π/n)²/3, which is 0.04 % at 96 sides.
+"""
+
+from __future__ import annotations
+
+import functools
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import manifold3d as kernel
+import numpy as np
+from numpy.typing import NDArray
+
+from handouts_build.workpiece.axes import Axis, Floats, Vector
+from handouts_build.workpiece.faults import MOST_TRIANGLES, WorkpieceFault
+
+__all__ = ["Mesh", "Outline", "Solid", "round_factor", "shrunk"]
+
+Outline = Sequence[tuple[float, float]]
+"""Points (place along the axis, radius), mm."""
+
+
+def round_factor(segments: int) -> float:
+    """What a radius is multiplied by so that a polygon of so many sides has the circle's area."""
+    step = 2 * math.pi / segments
+    return math.sqrt(step / math.sin(step))
+
+
+def shrunk(outline: Floats, *, by_mm: float, between: tuple[float, float]) -> list[Floats]:
+    """The upper half of an outline made smaller all around, between two places.
+
+    Args:
+        outline: Closed, N x 2: place and radius on both sides of the axis.
+        by_mm: How much smaller, square to it.
+        between: Places.
+
+    Returns:
+        Closed outlines, counter-clockwise; none where nothing is left.
+    """
+    section = kernel.CrossSection([outline], kernel.FillRule.NonZero)
+    smaller = section.offset(-by_mm, kernel.JoinType.Round, 2.0, 96)
+    low, high = between
+    far = float(np.abs(outline).max()) + 1
+    room = np.array([(low, 0.0), (high, 0.0), (high, far), (low, far)])
+    return list((smaller ^ kernel.CrossSection([room], kernel.FillRule.NonZero)).to_polygons())
+
+
+@dataclass(frozen=True, eq=False)
+class Mesh:
+    """Triangles of a solid, for pictures and files."""
+
+    vertices: NDArray[np.float32]
+    """N x 3, mm, part coordinates."""
+    triangles: NDArray[np.int32]
+    """M x 3, counted from 0, counter-clockwise seen from outside."""
+    origins: NDArray[np.int32]
+    """M: which cut left this face; 0 is the blank's own surface."""
+
+
+@dataclass(frozen=True, eq=False)
+class Solid:
+    """A body of wood, or one to be taken from it."""
+
+    body: kernel.Manifold
+
+    # Made
+
+    @classmethod
+    def turned(cls, region: Outline, *, segments: int) -> Solid:
+        """A closed outline (place, radius), turned about the axis; its volume is exact."""
+        factor = round_factor(segments)
+        points = np.array([(radius * factor, place) for place, radius in region])
+        section = kernel.CrossSection([points], kernel.FillRule.NonZero)
+        return cls(kernel.Manifold.revolve(section, segments))
+
+    @classmethod
+    def cylinder(cls, *, radius_mm: float, start_mm: float, end_mm: float, segments: int) -> Solid:
+        """A cylinder about the axis; its volume is exact."""
+        radius = radius_mm * round_factor(segments)
+        body = kernel.Manifold.cylinder(end_mm - start_mm, radius, radius, segments)
+        return cls(body.translate((0.0, 0.0, start_mm)))
+
+    @classmethod
+    def prism(cls, sections: Sequence[Sequence[tuple[float, float]]], *, start_mm: float, end_mm: float) -> Solid:
+        """Closed outlines across the axis, drawn out along it; one within another is a hole."""
+        section = kernel.CrossSection([np.array(points) for points in sections], kernel.FillRule.EvenOdd)
+        return cls(section.extrude(end_mm - start_mm).translate((0.0, 0.0, start_mm)))
+
+    @classmethod
+    def box(cls, box_mm: tuple[float, float, float, float, float, float], *, wider_mm: float = 0.0) -> Solid:
+        """A box by its least and greatest x, y and z, made wider all around."""
+        low, high = np.array(box_mm[:3]) - wider_mm, np.array(box_mm[3:]) + wider_mm
+        return cls(kernel.Manifold.cube(high - low).translate(low))
+
+    @classmethod
+    def empty(cls) -> Solid:
+        """No body at all."""
+        return cls(kernel.Manifold())
+
+    @classmethod
+    def all_of(cls, solids: Sequence[Solid]) -> Solid:
+        """Several bodies as one."""
+        if len(solids) == 1:
+            return solids[0]
+        return cls(kernel.Manifold.batch_boolean([solid.body for solid in solids], kernel.OpType.Add))
+
+    # Changed
+
+    def moved(self, axis: Axis) -> Solid:
+        """A body drawn in lathe coordinates, in part coordinates."""
+        return Solid(self.body.transform(axis.matrix))
+
+    def seen_from(self, axis: Axis) -> Solid:
+        """A body in part coordinates, in an axis's lathe coordinates."""
+        return Solid(self.body.transform(axis.inverse))
+
+    def scaled(self, factor: float) -> Solid:
+        """The body enlarged alike in all directions."""
+        return Solid(self.body.scale((factor, factor, factor)))
+
+    def marked(self) -> Solid:
+        """The same body as a new origin: faces it leaves elsewhere bear its `mark`."""
+        return Solid(self.body.as_original())
+
+    def split(self, cutter: Solid) -> tuple[Solid, Solid]:
+        """What lies within the cutter, and what is left."""
+        within, left = self.body.split(cutter.body)
+        result = Solid(left)
+        result.require()
+        return Solid(within), result
+
+    def __sub__(self, other: Solid) -> Solid:
+        return Solid(self.body - other.body)
+
+    def __and__(self, other: Solid) -> Solid:
+        return Solid(self.body ^ other.body)
+
+    def __or__(self, other: Solid) -> Solid:
+        return Solid(self.body + other.body)
+
+    def pieces(self, *, least_mm3: float = 0.01) -> list[Solid]:
+        """Bodies that do not hang together, largest first; specks are left out."""
+        apart = [Solid(body) for body in self.body.decompose()]
+        return sorted((one for one in apart if one.volume_mm3 > least_mm3), key=lambda one: -one.volume_mm3)
+
+    def require(self) -> None:
+        """Refuse a body that failed or has too many triangles.
+
+        Raises:
+            WorkpieceFault: With the reason.
+        """
+        if self.body.num_tri() > MOST_TRIANGLES:
+            raise WorkpieceFault(
+                f"this step makes a solid of {self.body.num_tri()} triangles", "use fewer or simpler cuts"
+            )
+        if self.body.status() != kernel.Error.NoError:
+            raise WorkpieceFault("this cut does not make a solid", "check its sizes")
+
+    # Measured
+
+    @property
+    def mark(self) -> int:
+        """The origin given by `marked`; -1 for a body made of several."""
+        return int(self.body.original_id())
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether there is nothing."""
+        return bool(self.body.is_empty())
+
+    @functools.cached_property
+    def volume_mm3(self) -> float:
+        """Volume, mm³."""
+        return float(self.body.volume())
+
+    @property
+    def area_mm2(self) -> float:
+        """Area of the surface, mm²."""
+        return float(self.body.surface_area())
+
+    @property
+    def genus(self) -> int:
+        """How many times the body is pierced: 0 for a ball, 1 for a ring."""
+        return int(self.body.genus())
+
+    @property
+    def triangle_count(self) -> int:
+        """Triangles of its surface."""
+        return int(self.body.num_tri())
+
+    @functools.cached_property
+    def box_mm(self) -> tuple[float, float, float, float, float, float]:
+        """Least x, y, z and greatest x, y, z, mm."""
+        low_x, low_y, low_z, high_x, high_y, high_z = self.body.bounding_box()
+        return low_x, low_y, low_z, high_x, high_y, high_z
+
+    @functools.cached_property
+    def _raw(self) -> tuple[Floats, NDArray[np.int64]]:
+        mesh = self.body.to_mesh64()
+        return np.array(mesh.vert_properties)[:, :3], np.array(mesh.tri_verts).astype(np.int64)
+
+    @property
+    def vertices(self) -> Floats:
+        """Corners, N x 3, mm."""
+        return self._raw[0]
+
+    @functools.cached_property
+    def marks(self) -> NDArray[np.int64]:
+        """The mark each triangle bears, in the order of `mesh`."""
+        mesh = self.body.to_mesh64()
+        found = np.zeros(len(mesh.tri_verts), dtype=np.int64)
+        ends = [int(end) // 3 for end in mesh.run_index]
+        for start, end, mark in zip(ends, ends[1:], mesh.run_original_id, strict=False):
+            found[start:end] = mark
+        return found
+
+    def corners(self) -> Floats:
+        """Triangles as M x 3 x 3: triangle, corner, coordinate; mm."""
+        vertices, triangles = self._raw
+        return vertices[triangles]
+
+    @functools.cached_property
+    def center_mm(self) -> Vector:
+        """Center of gravity, wood alike throughout, mm."""
+        corners = self.corners()
+        # Signed tetrahedra from the origin to each triangle.
+        volumes = np.einsum("ij,ij->i", corners[:, 0], np.cross(corners[:, 1], corners[:, 2])) / 6
+        total = float(volumes.sum())
+        if abs(total) < 1e-12:
+            return 0.0, 0.0, 0.0
+        x, y, z = (volumes[:, None] * corners.sum(axis=1) / 4).sum(axis=0) / total
+        return float(x), float(y), float(z)
+
+    def mesh(self, serials: dict[int, int] | None = None) -> Mesh:
+        """Its triangles; marks are told as the serials of cuts."""
+        vertices, triangles = self._raw
+        known = serials or {}
+        marks, places = np.unique(self.marks, return_inverse=True)
+        told = np.array([known.get(int(mark), 0) for mark in marks], dtype=np.int32)
+        origins = told[places] if len(told) else np.zeros(0, dtype=np.int32)
+        return Mesh(vertices.astype(np.float32), triangles.astype(np.int32), origins.astype(np.int32))
+
+    def smooth_mesh(
+        self, *, crease_deg: float = 35.0
+    ) -> tuple[NDArray[np.float32], NDArray[np.float32], NDArray[np.int32]]:
+        """Vertices, normals and triangles, with edges sharper than the crease kept as edges."""
+        mesh = self.body.calculate_normals(0, crease_deg).to_mesh(0)
+        table = np.array(mesh.vert_properties)
+        return table[:, :3].copy(), table[:, 3:6].copy(), np.array(mesh.tri_verts).astype(np.int32)
+
+    # Probed
+
+    def gap_mm(self, other: Solid, *, within_mm: float) -> float:
+        """Least distance to another body; `within_mm` where it is that or more. Bodies that meet have nought."""
+        return float(self.body.min_gap(other.body, within_mm))
+
+    def finely(self, *, edge_mm: float) -> Floats:
+        """Points all over its surface, no edge longer than told."""
+        return np.array(self.body.refine_to_length(edge_mm).to_mesh64().vert_properties)[:, :3]
+
+    def hits(self, start: Floats, end: Floats) -> list[tuple[float, Floats]]:
+        """Where a straight line meets the surface: distance from its start, and the normal there.
+
+        Lines along x, y or z are some hundred times quicker than long slanting ones.
+        """
+        long = math.dist(start, end)
+        return [(hit.distance * long, np.array(hit.normal)) for hit in self.body.ray_cast(start, end)]
+
+    def section(self, place_mm: float) -> Floats:
+        """Edges of the section across z at a place: E x 2 ends x (x, y), mm."""
+        contours = self.body.slice(place_mm).to_polygons()
+        if not contours:
+            return np.zeros((0, 2, 2))
+        return np.concatenate([np.stack([ring, np.roll(ring, -1, axis=0)], axis=1) for ring in contours])
+
+    def contains(self, points: Floats) -> NDArray[np.bool_]:
+        """Whether each point (N x 3) lies within."""
+        inside = np.zeros(len(points), dtype=np.bool_)
+        if self.is_empty:
+            return inside
+        low_x, low_y, low_z, high_x, high_y, high_z = self.box_mm
+        top, cast = high_z + 1.0, self.body.ray_cast
+        for index, (x, y, z) in enumerate(points.tolist()):
+            if low_x < x < high_x and low_y < y < high_y and low_z < z < high_z:
+                hits = cast((x, y, z), (x, y, top))
+                # The first face met from within is left through its back.
+                inside[index] = bool(hits) and hits[0].normal[2] > 0
+        return inside

@@ -1,0 +1,114 @@
+"""What the solid finds: codes, names and numbers.
+
+This module owns the list of findings the solid can make and the limits they are
+judged by. Wording, units and remedies belong to whoever prints them.
+"""
+
+from __future__ import annotations
+
+import enum
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from handouts_build.workpiece.axes import Vector
+
+__all__ = ["Bit", "Code", "Jaws", "Limits", "ShopLimits", "Verdict"]
+
+
+class Code(enum.Enum):
+    """What was found."""
+
+    NOTHING_TO_HOLD = "nothing to hold"
+    """What the hold grips or bears on is not there, or cut away. Numbers: left (share, 0 to 1)."""
+    HOLD_OUT_OF_RANGE = "hold out of range"
+    """The hold and the wood do not fit. Numbers: have_mm, and least_mm or most_mm."""
+    THIN_WEB = "thin web"
+    """Little wood between two cuts, or between a cut and the outside. Numbers: left_mm, limit_mm."""
+    UNMEANT_BREAK_THROUGH = "unmeant break-through"
+    """Two cuts meet, or a cut comes out, where the author did not say so. Numbers: depth_mm where known."""
+    BIT_TOO_SHORT = "bit too short"
+    """Numbers: need_mm, have_mm, bit_mm."""
+    CUTS_NOTHING = "cuts nothing"
+    """A cut meets no wood."""
+    TWO_PIECES = "two pieces"
+    """Wood comes loose. Numbers: pieces, loose_mm3 (the largest that comes off)."""
+    SLENDER = "slender"
+    """Numbers: ratio, limit, long_mm, neck_mm, at_mm."""
+    OVERHANG = "overhang"
+    """Long and unsupported for what holds it. Numbers: ratio, limit, overhang_mm, diameter_mm."""
+    SPEED_OUTSIDE_LATHE = "speed outside the lathe's"
+    """Numbers: rpm, least_rpm or most_rpm."""
+    DOES_NOT_CLEAR_BED = "does not clear the bed"
+    """Numbers: radius_mm, swing_mm."""
+    MEANT_MEETING_MISSING = "meant meeting missing"
+    """Two cuts do not meet that should. Numbers: gap_mm where known."""
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """One finding on a stage."""
+
+    code: Code
+    names: tuple[str, ...] = ()
+    """Cuts, features or kit it concerns, in the author's names."""
+    numbers: Mapping[str, float] = field(default_factory=dict)
+    """Plain numbers by name; the unit ends the name."""
+    step: int = 0
+    """Which step, counting from 0."""
+    cut: int | None = None
+    """Which of its cuts, or None for the hold."""
+    at_mm: Vector | None = None
+    """Where, in part coordinates."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Jaws:
+    """A set of chuck jaws."""
+
+    name: str
+    grip_mm: tuple[float, float] | None = None
+    """Least and greatest diameter they close on."""
+    open_mm: tuple[float, float] | None = None
+    """Least and greatest diameter they open into."""
+    deep_mm: float | None = None
+    """How deep they reach: a longer tenon bottoms out and its shoulder does not seat."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bit:
+    """A drill bit."""
+
+    diameter_mm: float
+    reach_mm: float
+    """Greatest depth it drills."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ShopLimits:
+    """What the shop can hold, swing and drill; what is not told is not judged."""
+
+    swing_mm: float | None = None
+    """Greatest diameter over the bed."""
+    between_centers_mm: float | None = None
+    rpm: tuple[float, float] | None = None
+    """Slowest and fastest turn of the lathe."""
+    jaws: tuple[Jaws, ...] = ()
+    drive_centers_mm: tuple[float, ...] = ()
+    """Diameters of the drive centers."""
+    bits: tuple[Bit, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Limits:
+    """Where minding begins. Common practice, no published source; the wood and the author may say otherwise."""
+
+    web_mm: float = 25.4 / 8
+    """Less wood between two cuts is thin."""
+    near_mm: float = 12.0
+    """Wood between cuts is measured where it is less than this."""
+    slender: float = 10.0
+    """Length over least diameter of a spindle."""
+    overhang: float = 4.0
+    """Overhang over the diameter held, with no tailstock."""
+    left: float = 0.75
+    """Share of a tenon's or hole's wood that must still be there to hold by it."""
