@@ -267,7 +267,8 @@ def _ogee(x: float, end: float, r0: float, r1: float, index: int) -> list[Stretc
     is a quarter of a circle; more rise than length has no such arcs.
     """
     rise, long = r1 - r0, end - x
-    if rise == 0:
+    # Below this the arcs' circles are so large that their last digits would show.
+    if abs(rise) <= 1e-6 * long:
         return [line(x, end, r0=r0, r1=r1)]
     if abs(rise) > long * (1 + 1e-9):
         raise ProfileFault(
