@@ -20,7 +20,7 @@ _FRACTION = re.compile(r"(?<![\d/])(\d{1,3}/\d{1,3})(?=[ \u00a0]?(?:in\b|ft\b|mi
 
 _SPACE = re.compile(r"[ \t\r\n\f\v\x85\u2028\u2029]+")
 
-_BLOCK = re.compile(r"\s*(?=</?(?:div|dl|dt|dd|p|svg)\b)")
+_BLOCK = re.compile(r"\s*(?=</?(?:div|dl|dt|dd|p|figure|figcaption|details|summary)\b)")
 
 _STYLES = {"plain": "{}", "emphasis": "<em>{}</em>", "value": '<span class="hb-value">{}</span>'}
 

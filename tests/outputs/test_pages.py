@@ -365,7 +365,11 @@ def hostile() -> Sheet:
 @pytest.mark.parametrize("name", ["projects/lantern.md", "index.md"])
 def test_markup_in_author_text_is_shown_and_never_obeyed(name: str) -> None:
     plain = rendered(page(entry(), name))
-    shown = rendered(page(entry(hostile()), name))
+    told = entry(hostile())
+    told = dataclasses.replace(
+        told, figures=tuple(dataclasses.replace(one, title=HOSTILE, alt=HOSTILE) for one in told.figures)
+    )
+    shown = rendered(page(told, name))
     # The same elements as with harmless text, but for the fractions and emphasis of the words themselves.
     loose = {"em", "span"}
     tags = [Counter(one.tag for one in page.walk() if one.tag not in loose) for page in (plain, shown)]

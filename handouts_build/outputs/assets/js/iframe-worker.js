@@ -6,6 +6,7 @@
 
   function FrameWorker(address) {
     var worker = new EventTarget();
+    var base = new URL(address, document.baseURI).href;
     var frame = document.createElement("iframe");
     var waiting = [];
     var inside = null;
@@ -38,7 +39,7 @@
         return before.then(function () {
           return new Promise(function (done, failed) {
             var script = scope.document.createElement("script");
-            script.src = new URL(one, address).href;
+            script.src = new URL(one, base).href;
             script.onload = done;
             script.onerror = function () { failed(new Error("cannot load " + one)); };
             scope.document.body.appendChild(script);
@@ -63,7 +64,7 @@
     scope.addEventListener("error", function (event) {
       tell("error", new ErrorEvent("error", { message: event.message, error: event.error }));
     });
-    load(scope, [String(address)]).then(function () {
+    load(scope, [base]).then(function () {
       inside = scope;
       waiting.splice(0).forEach(deliver);
     }, function (error) {

@@ -1,0 +1,143 @@
+"""The built site in a browser: quiet, self-contained, in reach of everyone, and usable from a disk."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+from typing import Any
+
+import pypdfium2
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import expect
+
+from tests.browser.conftest import ROOT
+
+PROJECTS = sorted(path.stem for path in (ROOT / "projects").glob("*.yml") if path.stem != "shop")
+PAGES = ["index.html", "about.html", *(f"projects/{name}.html" for name in PROJECTS)]
+
+# Tags of axe-core that stand for WCAG 2.0 to 2.2, levels A and AA, and for its best practices.
+WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+OPTIONS = {
+    "runOnly": {"type": "tag", "values": WCAG},
+    "rules": {"target-size": {"enabled": True}},
+    "resultTypes": ["violations"],
+}
+
+
+@pytest.mark.parametrize("path", PAGES)
+def test_a_page_is_quiet_and_asks_no_other_host(look: Any, served: str, path: str) -> None:
+    seen = look(served + path)
+    assert seen.asked == []
+    assert seen.complaints == []
+
+
+@pytest.mark.parametrize("path", PAGES)
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width", [390, 1280])
+def test_axe_finds_nothing_against_wcag(look: Any, served: str, path: str, scheme: str, width: int) -> None:
+    seen = look(served + path, width=width, scheme=scheme)
+    assert seen.page.get_attribute("body", "data-md-color-scheme") == {"light": "default", "dark": "slate"}[scheme]
+    seen.page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true })")
+    found = Axe().run(seen.page, options=OPTIONS).response["violations"]
+    assert [(one["id"], [node["html"][:200] for node in one["nodes"][:3]]) for one in found] == []
+
+
+@pytest.mark.parametrize("path", [*PAGES, "404.html"])
+@pytest.mark.parametrize("width", [320, 390, 820, 1440])
+def test_no_page_has_to_be_moved_sideways(look: Any, served: str, path: str, width: int) -> None:
+    """WCAG 2.2, success criterion 1.4.10: at 320 CSS pixels, content scrolls in one direction only."""
+    seen = look(served + path, width=width)
+    seen.page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true })")
+    assert seen.page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_search_works_from_a_disk_and_asks_nobody(look: Any, site: Path) -> None:
+    seen = look((site / "index.html").as_uri())
+    seen.page.get_by_role("textbox", name="Search").fill("lantern")
+    result = seen.page.locator(".md-search-result__link").first
+    expect(result).to_have_attribute("href", re.compile(r"projects/lantern\.html"))
+    assert seen.asked == []
+    assert seen.complaints == []
+
+
+def test_a_number_from_a_drawing_is_not_found_but_the_words_of_a_step_are(site: Path) -> None:
+    index = json.loads((site / "search" / "search_index.json").read_text(encoding="utf-8"))
+    text = " ".join(one["text"] for one in index["docs"] if one["location"].startswith("projects/lantern.html"))
+    assert "Draw a line beside the shoulder" in text
+    assert "viewBox" not in text
+    # From the dimensions table and from the workings, which stand outside the search.
+    assert "Width of the band left untouched" not in text
+    assert "arcsin" not in text
+
+
+@pytest.mark.parametrize("path", PAGES)
+def test_a_page_from_a_disk_is_quiet_too(look: Any, site: Path, path: str) -> None:
+    seen = look((site / path).as_uri())
+    assert seen.asked == []
+    assert seen.complaints == []
+
+
+def test_links_on_the_home_page_lead_to_the_project_from_a_disk(look: Any, site: Path) -> None:
+    seen = look((site / "index.html").as_uri())
+    seen.page.get_by_role("link", name="Ribbed lantern").click()
+    expect(seen.page.get_by_role("heading", level=1)).to_have_text("Ribbed lantern")
+
+
+def test_the_papers_offered_are_there(look: Any, site: Path) -> None:
+    seen = look((site / "projects" / "lantern.html").as_uri())
+    links = seen.page.eval_on_selector_all(".hb-paper + ul a", "all => all.map(one => one.getAttribute('href'))")
+    assert len(links) == 7
+    for link in links:
+        file = site / "projects" / link
+        if link.endswith(".json"):
+            assert json.loads(file.read_text(encoding="utf-8"))["title"] == "Ribbed lantern"
+        else:
+            assert file.read_bytes()[:5] == b"%PDF-"
+
+
+def test_our_own_letters_are_used(look: Any, served: str) -> None:
+    seen = look(served + "projects/lantern.html")
+    loaded = "[...document.fonts].filter(one => one.status == 'loaded').map(one => one.family.replaceAll('\"', ''))"
+    assert set(seen.page.evaluate(loaded)) == {"Handouts Sans", "Handouts Serif"}
+    assert seen.page.evaluate("getComputedStyle(document.querySelector('h1')).fontFamily").startswith(
+        '"Handouts Serif"'
+    )
+
+
+def test_focus_can_be_seen_and_the_first_stop_skips_to_the_content(look: Any, served: str) -> None:
+    seen = look(served + "projects/lantern.html")
+    seen.page.keyboard.press("Tab")
+    first = "document.activeElement"
+    assert seen.page.evaluate(f"{first}.classList.contains('md-skip')")
+    assert seen.page.evaluate(f"{first}.getAttribute('href')") == "#ribbed-lantern"
+    seen.page.locator(".hb-jump a").first.focus()
+    seen.page.keyboard.press("Shift+Tab")
+    seen.page.keyboard.press("Tab")
+    style = seen.page.evaluate(f"(s => [s.outlineStyle, s.outlineWidth])(getComputedStyle({first}))")
+    assert style == ["solid", "3px"]
+
+
+def test_nothing_moves_for_those_who_asked_for_it(look: Any, served: str) -> None:
+    seen = look(served + "index.html", motion="reduce")
+    moving = (
+        "[...document.querySelectorAll('*')].filter(one => parseFloat(getComputedStyle(one).transitionDuration) > 0)"
+    )
+    assert seen.page.evaluate(f"{moving}.length") == 0
+
+
+def test_a_printed_page_holds_the_closed_workings_and_not_the_buttons(look: Any, served: str) -> None:
+    seen = look(served + "projects/lantern.html")
+    with pypdfium2.PdfDocument(seen.page.pdf(format="Letter")) as printed:
+        text = " ".join(page.get_textpage().get_text_bounded() for page in printed)
+    assert "D × (2 − √(2)) / 2" in text
+    assert "Sections of this page" not in text
+    assert "In words" not in text
+
+
+def test_the_dimensions_can_be_read_at_arms_length_on_a_phone(look: Any, served: str) -> None:
+    """24 px at least: common practice for reading from twice the usual distance, no published source."""
+    seen = look(served + "projects/lantern.html", width=390)
+    size = "parseFloat(getComputedStyle(document.querySelector('.hb-dimensions .hb-first')).fontSize)"
+    assert seen.page.evaluate(size) >= 24
