@@ -120,7 +120,7 @@ def templates_data(sheet: Sheet, paper: PaperSize) -> tuple[dict[str, Any], dict
     }  # fmt: skip
     data["words"] |= {
         "actual_size": ACTUAL_SIZE,
-        "templates": "The bar at the foot of every page is 100 mm long above and 4 in long below, if the print is true. "
+        "templates": "The bar at the foot of every page is 100 mm long above and 4 in long below if the print is true. "
         "Cut on solid outlines; dashed lines are for gluing or show where wood is.",
     }
     return data, drawings
