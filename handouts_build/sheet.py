@@ -242,6 +242,14 @@ class Step:
     """Safety boxes that this step calls for, gravest first."""
     new_boxes: frozenset[str] = frozenset()
     """Ids of those that no earlier step called for; the others are named, not repeated."""
+    least_minutes: Quantity | None = None
+    """If all goes well."""
+    most_minutes: Quantity | None = None
+    """If it goes badly."""
+    told_minutes: Quantity | None = None
+    """If it is told, or shown on a piece brought ready-made."""
+    worth: int = 3
+    """What it is worth to see it live, 1 to 5."""
 
 
 @dataclass(frozen=True)

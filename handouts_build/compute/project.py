@@ -249,6 +249,7 @@ class _Work:
         return Blank(shape, tuple(sides))
 
     def _step(self, number: int, part: str, step: Any, key: Key) -> Step:
+        self._guesses_in_order(step, key)
         return Step(
             number=number,
             name=self._line(step.name, (*key, "name")),
@@ -261,12 +262,30 @@ class _Work:
             ),
             hold=self._hold(step.hold, (*key, "hold")) if step.hold else "",
             tools=tuple(self._line(tool, (*key, "tools", index)) for index, tool in enumerate(step.tools)),
-            minutes=None if step.minutes is None else quantity(step.minutes, "min"),
+            minutes=_span(step.minutes),
             speed=exact(step.speed, self.rule.lead) if step.speed is not None else "",
             show=step.show,
             camera=step.camera or "",
             figures=tuple(step.drawings),
+            least_minutes=_span(step.least_minutes),
+            most_minutes=_span(step.most_minutes),
+            told_minutes=_span(step.told_minutes),
+            worth=step.worth,
         )
+
+    def _guesses_in_order(self, step: Any, key: Key) -> None:
+        """The other guesses of how long a step takes must lie around `minutes`."""
+        for name, before, after in (
+            ("least_minutes", "least_minutes", "minutes"),
+            ("most_minutes", "minutes", "most_minutes"),
+        ):
+            guess, low, high = (getattr(step, one) for one in (name, before, after))
+            word = name.replace("_", " ")
+            if guess is not None and step.minutes is None:
+                self.ledger.note((*key, word), f"'{word}' stands here without 'minutes'", "say the likely minutes too")
+            elif guess is not None and low > high:
+                side = "more" if name == "least_minutes" else "less"
+                self.ledger.note((*key, word), f"'{word}' is {side} than 'minutes'", "least, likely and most go upward")
 
     def _hold(self, hold: Any, key: Key) -> str:
         by = " and ".join(hold.by)
@@ -319,3 +338,7 @@ class _Work:
         picture = self.project.pictures[index]
         shows = self._line(picture.shows, ("pictures", index, "shows"))
         return Picture(Path(picture.file).as_posix(), path, shows)
+
+
+def _span(minutes: float | None) -> Quantity | None:
+    return None if minutes is None else quantity(minutes, "min")

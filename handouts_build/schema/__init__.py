@@ -1,25 +1,41 @@
 """Is it well formed? The reader, the models, and what is generated from them."""
 
-from handouts_build.schema.describe import project_schema, reference_page, shop_schema
+from handouts_build.schema.demonstration import Demonstration, Run, Runs
+from handouts_build.schema.describe import (
+    demonstration_schema,
+    project_schema,
+    reference_page,
+    runs_schema,
+    shop_schema,
+)
 from handouts_build.schema.fields import PLACEHOLDER, Formula
-from handouts_build.schema.load import load_project, load_shop
+from handouts_build.schema.load import load_demonstration, load_project, load_runs, load_shop
 from handouts_build.schema.models import Element, Profile, Project, Shop
+from handouts_build.schema.moments import elapsed_text
 from handouts_build.schema.reader import LARGEST, Document, Key, written
 
 __all__ = [
     "LARGEST",
     "PLACEHOLDER",
+    "Demonstration",
     "Document",
     "Element",
     "Formula",
     "Key",
     "Profile",
     "Project",
+    "Run",
+    "Runs",
     "Shop",
+    "demonstration_schema",
+    "elapsed_text",
+    "load_demonstration",
     "load_project",
+    "load_runs",
     "load_shop",
     "project_schema",
     "reference_page",
+    "runs_schema",
     "shop_schema",
     "written",
 ]

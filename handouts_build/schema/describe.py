@@ -12,11 +12,12 @@ from typing import Any
 
 from handouts_build.formulas import FUNCTIONS
 from handouts_build.quantities import UNITS
+from handouts_build.schema.demonstration import Demonstration, Runs
 from handouts_build.schema.models import Keys, Project, Shop
 from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.trade import CHAPTERS
 
-__all__ = ["project_schema", "reference_page", "shop_schema"]
+__all__ = ["demonstration_schema", "project_schema", "reference_page", "runs_schema", "shop_schema"]
 
 
 def project_schema() -> str:
@@ -29,6 +30,16 @@ def shop_schema() -> str:
     return _schema(Shop, "A shop file for handouts-build")
 
 
+def demonstration_schema() -> str:
+    """The JSON schema of a demonstration's file, for editors."""
+    return _schema(Demonstration, "A demonstration for handouts-build")
+
+
+def runs_schema() -> str:
+    """The JSON schema of a file of recorded runs, for editors."""
+    return _schema(Runs, "Recorded runs for handouts-build")
+
+
 def _schema(model: type[Keys], title: str) -> str:
     made = {"$schema": "https://json-schema.org/draft/2020-12/schema", **model.model_json_schema(), "title": title}
     return json.dumps(made, ensure_ascii=False, indent=1) + "\n"
@@ -36,7 +47,7 @@ def _schema(model: type[Keys], title: str) -> str:
 
 def reference_page() -> str:
     """The reference of project and shop files, as Markdown."""
-    return "\n".join((*_opening(), *_project(), *_words(), *_chapters(), *_shop())) + "\n"
+    return "\n".join((*_opening(), *_project(), *_words(), *_chapters(), *_shop(), *_evenings())) + "\n"
 
 
 def _opening() -> Iterator[str]:
@@ -162,7 +173,36 @@ def _chapters() -> Iterator[str]:
 def _shop() -> Iterator[str]:
     schema = Shop.model_json_schema()
     yield from ("## The shop file", "", "`shop.yml` lies beside the project files. " + str(schema["description"]), "")
+    yield from _tables(schema, above="shop")
+
+
+def _evenings() -> Iterator[str]:
+    schema = Demonstration.model_json_schema()
+    yield from (
+        "## The file of a demonstration",
+        "",
+        "`demonstrations/<date>-<club>.yml` in the project's own folder. " + str(schema["description"]),
+        "What stands under `private`, and `differently`, is never published.",
+        "",
+    )
+    yield from _tables(schema, above="demonstration")
+    schema = Runs.model_json_schema()
+    yield from (
+        "## The file of recorded runs",
+        "",
+        "`dry-runs/<date>.yml` in the project's own folder; the stopwatch writes it. " + str(schema["description"]),
+        "",
+    )
+    yield from _tables(schema, above="recorded")
+
+
+def _tables(schema: dict[str, Any], *, above: str) -> Iterator[str]:
+    """The keys of a file, and of every kind of map below it."""
     yield from _table(schema)
+    for key, name in _below(schema):
+        definition = schema["$defs"][name]
+        yield from (f"### {above}: {key}", "", str(definition.get("description", "")), "")
+        yield from _table(definition)
 
 
 def _table(definition: dict[str, Any]) -> Iterator[str]:

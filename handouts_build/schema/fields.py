@@ -30,8 +30,12 @@ __all__ = [
     "Measure",
     "Minutes",
     "OneOf",
+    "Price",
     "Prose",
     "Speed",
+    "fault",
+    "measure_of",
+    "whole",
 ]
 
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
@@ -91,7 +95,9 @@ def _size(value: Any) -> Quantity:
     return found
 
 
-def _of(kind: Kind) -> BeforeValidator:
+def measure_of(kind: Kind) -> BeforeValidator:
+    """The check that a value is a measure of `kind`, and more than nought."""
+
     def check(value: Any) -> Quantity:
         found = _measure(value)
         if kind_of(found) is not kind:
@@ -112,6 +118,23 @@ def _formula(value: Any) -> Formula:
         return Formula(text, parse(text))
     except FormulaFault as wrong:
         fault(wrong.message, wrong.hint, wrong.offset)
+
+
+def whole(least: int, most: int) -> tuple[BeforeValidator, WithJsonSchema]:
+    """The check that a value is a whole number within bounds, and how the editor's schema says it."""
+
+    def check(value: Any) -> int:
+        if isinstance(value, bool) or not isinstance(value, int) or not least <= value <= most:
+            fault(f"'{value}' is not a whole number from {least} to {most:,}")
+        return value
+
+    return BeforeValidator(check), WithJsonSchema({"type": "integer", "minimum": least, "maximum": most})
+
+
+def _price(value: Any) -> float:
+    if isinstance(value, bool) or not isinstance(value, (int, float)) or not 0 <= value <= 1_000_000:
+        fault(f"'{value}' is not a price", "write a plain number such as 18.50; the currency is said once")
+    return float(value)
 
 
 def _minutes(value: Any) -> float:
@@ -213,9 +236,9 @@ _NUMBERLIKE = WithJsonSchema({"type": ["string", "number"]})
 
 Measure = Annotated[Any, BeforeValidator(_size), _NUMBERLIKE, _AS_TEXT]
 """A number with or without a unit: `2 1/4 in`, `57 mm`, `6`. Holds a `Quantity`."""
-Length = Annotated[Any, _of(Kind.LENGTH), _string(), _AS_TEXT]
+Length = Annotated[Any, measure_of(Kind.LENGTH), _string(), _AS_TEXT]
 """A length of more than nought. Holds a `Quantity`."""
-Speed = Annotated[Any, _of(Kind.SPEED), _string(), _AS_TEXT]
+Speed = Annotated[Any, measure_of(Kind.SPEED), _string(), _AS_TEXT]
 """A lathe speed. Holds a `Quantity`."""
 FormulaField = Annotated[
     Any, BeforeValidator(_formula), _NUMBERLIKE, PlainSerializer(lambda f: f.text, return_type=str)
@@ -225,6 +248,8 @@ Minutes = Annotated[
     float, BeforeValidator(_minutes), WithJsonSchema({"type": "number", "exclusiveMinimum": 0, "maximum": 600})
 ]
 """A number of minutes."""
+Price = Annotated[float, BeforeValidator(_price), WithJsonSchema({"type": "number", "minimum": 0})]
+"""An amount of money, in the shop's currency."""
 Line = Annotated[
     str, BeforeValidator(_line), WithJsonSchema({"type": ["string", "number"], "maxLength": _LONGEST_LINE})
 ]

@@ -14,10 +14,11 @@ from typing import Any, TypeVar
 from pydantic import ValidationError
 
 from handouts_build.problems import MOST, Problem, ProjectError, near_miss
+from handouts_build.schema.demonstration import Demonstration, Runs
 from handouts_build.schema.models import Keys, Project, Shop
 from handouts_build.schema.reader import Document, Key, read_document
 
-__all__ = ["load_project", "load_shop"]
+__all__ = ["load_demonstration", "load_project", "load_runs", "load_shop"]
 
 _Model = TypeVar("_Model", bound=Keys)
 
@@ -42,6 +43,24 @@ def load_shop(path: Path, shown: str) -> tuple[Shop, Document]:
         ProjectError: With every problem of form.
     """
     return _load(Shop, path, shown)
+
+
+def load_demonstration(path: Path, shown: str) -> tuple[Demonstration, Document]:
+    """Read a demonstration's file.
+
+    Raises:
+        ProjectError: With every problem of form.
+    """
+    return _load(Demonstration, path, shown)
+
+
+def load_runs(path: Path, shown: str) -> tuple[Runs, Document]:
+    """Read a file of recorded runs.
+
+    Raises:
+        ProjectError: With every problem of form.
+    """
+    return _load(Runs, path, shown)
 
 
 def _load(model: type[_Model], path: Path, shown: str) -> tuple[_Model, Document]:
