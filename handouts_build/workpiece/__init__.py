@@ -19,6 +19,7 @@ from handouts_build.workpiece.cuts_outside import Ball, Cylinder, Facets, PartOf
 from handouts_build.workpiece.cuts_still import CarveOval, Flat, Prism
 from handouts_build.workpiece.cutting import Nature, Reach
 from handouts_build.workpiece.doors import in_deg, in_mm
+from handouts_build.workpiece.export import Look, glb, stl
 from handouts_build.workpiece.faults import WorkpieceFault
 from handouts_build.workpiece.features import Feature, FeatureKind
 from handouts_build.workpiece.gaps import Web
@@ -37,14 +38,19 @@ from handouts_build.workpiece.holds import (
     OffsetCenters,
     ScrewChuck,
 )
+from handouts_build.workpiece.join import Assembly, Fit, Hanging, Joint, Piece, Placed, assemble
+from handouts_build.workpiece.marks import AlongLine, Dots, EndCircle, Mark, RingLine
 from handouts_build.workpiece.measures import AirCut, Held, Spindle
 from handouts_build.workpiece.solids import Mesh, Solid
-from handouts_build.workpiece.stages import Cut, Kept, Stage, Step, carry
+from handouts_build.workpiece.stage import Cut, Stage, Step
+from handouts_build.workpiece.stages import Kept, carry
 from handouts_build.workpiece.verdicts import Bit, Code, Jaws, Limits, ShopLimits, Verdict
 
 __all__ = [
     "PART_AXIS",
     "AirCut",
+    "AlongLine",
+    "Assembly",
     "AxialHoles",
     "Axis",
     "Ball",
@@ -60,16 +66,20 @@ __all__ = [
     "Cut",
     "Cylinder",
     "Datum",
+    "Dots",
     "End",
+    "EndCircle",
     "Enlarge",
     "Faceplate",
     "Facets",
     "Feature",
     "FeatureKind",
+    "Fit",
     "Flat",
     "GluedRing",
     "Grain",
     "Groove",
+    "Hanging",
     "Held",
     "Hold",
     "HolesAround",
@@ -80,16 +90,22 @@ __all__ = [
     "JawsInRecess",
     "JawsOnTenon",
     "Jig",
+    "Joint",
     "Kept",
     "Limits",
+    "Look",
+    "Mark",
     "Mesh",
     "Nature",
     "OffsetCenters",
     "PartOff",
+    "Piece",
+    "Placed",
     "Prism",
     "ProfileCut",
     "Reach",
     "Recess",
+    "RingLine",
     "Round",
     "ScrewChuck",
     "ShopLimits",
@@ -105,8 +121,11 @@ __all__ = [
     "Verdict",
     "Web",
     "WorkpieceFault",
+    "assemble",
     "carry",
+    "glb",
     "hollow_to_wall",
     "in_deg",
     "in_mm",
+    "stl",
 ]

@@ -1,0 +1,137 @@
+"""A step as it is given, and the stage it leaves.
+
+This module owns the shape of both. Carrying a step out is in `work`, carrying a part
+through all of them in `stages`.
+"""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import TypeAlias
+
+from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats, Vector
+from handouts_build.workpiece.cuts_hollow import Hollow
+from handouts_build.workpiece.cuts_inside import AxialHoles, Bore, Enlarge, Groove, HolesAround, Recess
+from handouts_build.workpiece.cuts_outside import Ball, Cylinder, Facets, PartOff, ProfileCut, Tenon
+from handouts_build.workpiece.cuts_still import CarveOval, Flat, Prism
+from handouts_build.workpiece.cutting import Made
+from handouts_build.workpiece.features import Feature
+from handouts_build.workpiece.findings import Meetings
+from handouts_build.workpiece.gaps import Web
+from handouts_build.workpiece.holds import Hold
+from handouts_build.workpiece.marks import Mark
+from handouts_build.workpiece.measures import AirCut, Held, Spindle
+from handouts_build.workpiece.solids import Mesh, Solid
+from handouts_build.workpiece.verdicts import Verdict
+
+__all__ = ["Cut", "Stage", "Step"]
+
+Cut: TypeAlias = (
+    Cylinder
+    | Facets
+    | Ball
+    | Tenon
+    | ProfileCut
+    | PartOff
+    | Bore
+    | Recess
+    | HolesAround
+    | AxialHoles
+    | Groove
+    | Hollow
+    | Enlarge
+    | Flat
+    | Prism
+    | CarveOval
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Step:
+    """One thing done to a part: what holds it, what is cut."""
+
+    name: str
+    holds: tuple[Hold, ...] = ()
+    """One, or several over which the same cuts are repeated; none: held as in the step before."""
+    cuts: tuple[Cut, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    """Drawn on the wood as the step finds it, on its first hold."""
+    rpm: float | None = None
+    """Speed the author gives."""
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Stage:
+    """The solid after a step, and what was read off it."""
+
+    wood: Solid
+    step: Step | None = None
+    """None for the blank."""
+    number: int = -1
+    """Which step, counting from 0; -1 for the blank."""
+    hold: Hold | None = None
+    """As the step leaves it."""
+    axis: Axis = PART_AXIS
+    """Of that hold."""
+    features: Mapping[str, Feature] = field(default_factory=dict)
+    made: tuple[Made, ...] = ()
+    """All cuts so far."""
+    marks: Mapping[int, int] = field(default_factory=dict)
+    """Which cut each mark on the wood's faces stands for."""
+    lines: tuple[Floats, ...] = ()
+    """Pencil lines this step draws, N x 3 each, part coordinates; one point is a dot."""
+    meetings: Meetings = field(default_factory=dict)
+    breached: frozenset[str] = frozenset()
+    serials: tuple[int, ...] = ()
+    """Of this step's cuts: faces with these origins are new."""
+    chips_mm3: float = 0.0
+    """Wood this step makes into chips."""
+    waste_mm3: float = 0.0
+    """Wood that falls off whole."""
+    radius_before_mm: float = 0.0
+    """Greatest distance of wood from the axis as the step begins: what the speed is set by."""
+    radius_mm: float = 0.0
+    """The same as it ends."""
+    held: Held | None = None
+    """How far the wood stands out of its hold; none between centers or at rest."""
+    spindle: Spindle | None = None
+    """Where the step turns the outside."""
+    air: tuple[AirCut, ...] = ()
+    webs: tuple[Web, ...] = ()
+    """Wood that this step's cuts leave to others, least first."""
+    pieces: int = 1
+    """Pieces after the step; more than one is a verdict, and the largest goes on."""
+    verdicts: tuple[Verdict, ...] = ()
+
+    @property
+    def volume_mm3(self) -> float:
+        """Wood left, mm³; exact for rounds about one axis, since circles are drawn with their own area."""
+        return self.wood.volume_mm3
+
+    @property
+    def center_mm(self) -> Vector:
+        """Center of gravity, part coordinates."""
+        return self.wood.center_mm
+
+    @property
+    def box_mm(self) -> tuple[float, float, float, float, float, float]:
+        """Least x, y, z and greatest x, y, z."""
+        return self.wood.box_mm
+
+    @functools.cached_property
+    def mesh(self) -> Mesh:
+        """Triangles, each with the serial of the cut that left it."""
+        return self.wood.mesh(dict(self.marks))
+
+    @functools.cached_property
+    def removed(self) -> Solid:
+        """All that this step took, waste too."""
+        taken = [one.chips for one in self.made if one.serial in self.serials and not one.chips.is_empty]
+        return Solid.all_of(taken) if taken else Solid.empty()
+
+    @property
+    def least(self) -> Web | None:
+        """The least wood that this step leaves between two cuts."""
+        return self.webs[0] if self.webs else None

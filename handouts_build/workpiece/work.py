@@ -1,0 +1,168 @@
+"""One step carried out: the wood mounted, drawn on, cut, and looked at.
+
+This module owns the order in which a step's holds and cuts are made and measured.
+What the measures mean is in `findings`, `judge` and `measures`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from handouts_build.workpiece.axes import Floats
+from handouts_build.workpiece.cutting import Here, Made, Nature
+from handouts_build.workpiece.faults import WorkpieceFault
+from handouts_build.workpiece.findings import NOTHING_MM3, Seen, bit_too_short, missing_meetings, walls
+from handouts_build.workpiece.holds import Hold
+from handouts_build.workpiece.judge import judge, judge_speed
+from handouts_build.workpiece.marks import drawn
+from handouts_build.workpiece.measures import AirCut, air_cut, held, radius_about_mm, spindle
+from handouts_build.workpiece.solids import Solid
+from handouts_build.workpiece.stage import Cut, Stage, Step
+from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Verdict
+
+__all__ = ["Work"]
+
+
+class Work:
+    """One step being carried out."""
+
+    def __init__(self, before: Stage, step: Step, number: int, shop: ShopLimits, limits: Limits, segments: int) -> None:
+        self.before, self.step, self.number = before, step, number
+        self.shop, self.limits, self.segments = shop, limits, segments
+        self.wood = before.wood
+        self.features = dict(before.features)
+        self.made = list(before.made)
+        self.marks = dict(before.marks)
+        self.hold, self.axis = before.hold, before.axis
+        self.seen = Seen(dict(before.meetings), set(before.breached))
+        self.air: list[AirCut] = []
+        self.chips_mm3 = self.waste_mm3 = 0.0
+        self.radius_before_mm = 0.0
+        self.pieces = 1
+        self.lines: list[Floats] = []
+
+    def done(self) -> Stage:
+        """The stage it leaves."""
+        holds = self.step.holds or (self.before.hold,)
+        for turn, hold in enumerate(holds):
+            try:
+                self._take(hold, again=not self.step.holds)
+            except WorkpieceFault as fault:
+                raise fault.at(step=self.number, cut=None) from None
+            if turn == 0:
+                self._draw()
+            for place, cut in enumerate(self.step.cuts):
+                name = f"{cut.name} {turn + 1}" if len(holds) > 1 else cut.name
+                try:
+                    self._cut(cut, name, place)
+                except WorkpieceFault as fault:
+                    raise fault.at(step=self.number, cut=place) from None
+        fresh = self.made[len(self.before.made) :]
+        self._verdicts(missing_meetings(fresh, self.made, self.seen.meetings))
+        return self._stage(fresh)
+
+    def _verdicts(self, found: Iterable[Verdict]) -> None:
+        self.seen.verdicts += [replace(one, step=self.number) for one in found]
+
+    def _take(self, hold: Hold | None, *, again: bool) -> None:
+        """Mount the wood."""
+        if hold is None:
+            if self.step.cuts:
+                raise WorkpieceFault("nothing holds the wood", "give this step, or one before it, a hold")
+            return
+        self.hold = hold
+        self.axis = self.before.axis if again else hold.axis(self.wood, self.features)
+        self.radius_before_mm = max(self.radius_before_mm, radius_about_mm(self.wood, self.axis))
+        if not again or self.step.cuts:
+            self._verdicts(judge(hold, self.wood, self.features, self.axis, shop=self.shop, limits=self.limits))
+        if self.step.rpm is not None and hold.turns:
+            self._verdicts(judge_speed(self.step.rpm, self.shop))
+
+    def _draw(self) -> None:
+        """Put the step's marks on the wood."""
+        if self.step.marks:
+            here = Here.found(self.wood, self.axis, self.features, segments=self.segments)
+            try:
+                self.lines = [line for mark in self.step.marks for line in drawn(mark, here)]
+            except WorkpieceFault as fault:
+                raise fault.at(step=self.number, cut=None) from None
+
+    def _cut(self, cut: Cut, name: str, place: int) -> None:
+        """Make one cut and look at what it leaves."""
+        if cut.needs_lathe and self.hold is not None and not self.hold.turns:
+            raise WorkpieceFault(f"'{name}' needs the lathe, and the wood does not turn", "hold it on the lathe")
+        here = Here.found(self.wood, self.axis, self.features, segments=self.segments)
+        removal = replace(cut, name=name).removal(here)
+        axis = removal.axis or self.axis
+        body = removal.body.moved(axis).marked()
+        chips, left = self.wood.split(body)
+        serial = len(self.made) + 1
+        self.marks[body.mark] = serial
+        apart = tuple(one.moved(axis) for one in removal.apart)
+        placed = [feature.placed(axis) for feature in removal.features]
+        for feature in placed:
+            if feature.name in self.features and feature.name != removal.of:
+                raise WorkpieceFault(
+                    f"two things are called '{feature.name}'", "give the cut, or its holes, another name"
+                )
+        new = Made(
+            name=name, base=cut.name, serial=serial, step=self.number, cut=place, nature=cut.nature, meets=cut.meets,
+            body=body, chips=chips, apart=apart, of=removal.of, converge=removal.converge,
+            features=tuple(one.name for one in placed),
+            probes=tuple(probe.placed(axis) for probe in removal.probes),
+        )  # fmt: skip
+        self._count(new, removal.waste.moved(axis) if removal.waste is not None else None)
+        if chips.volume_mm3 < NOTHING_MM3:
+            self._verdicts([Verdict(Code.CUTS_NOTHING, (name,), {}, self.number, place)])
+            # Two faces that are one: the wood stays as it was, without their slivers.
+            left = self.wood
+        self._whole(left, new)
+        self.features |= {one.name: one.seen(self.wood) for one in placed}
+        if cut.turned:
+            air = air_cut(name, chips, self.axis)
+            self.air += [air] if air is not None else []
+        if cut.bit_mm is not None and removal.depth_mm is not None:
+            self._verdicts(bit_too_short(new, bit_mm=cut.bit_mm, depth_mm=removal.depth_mm, shop=self.shop))
+        walls(new, self.made, self.wood, self.marks, seen=self.seen, limits=self.limits)
+        self.made.append(new)
+
+    def _count(self, new: Made, waste: Solid | None) -> None:
+        fallen = (new.chips & waste).volume_mm3 if waste is not None else 0.0
+        self.waste_mm3 += fallen
+        self.chips_mm3 += new.chips.volume_mm3 - fallen
+
+    def _whole(self, left: Solid, new: Made) -> None:
+        """Go on with the largest piece."""
+        pieces = left.pieces()
+        if not pieces:
+            raise WorkpieceFault(f"'{new.name}' leaves no wood", "check its sizes")
+        self.wood = pieces[0]
+        if len(pieces) > 1:
+            self.pieces = max(self.pieces, len(pieces))
+            self.waste_mm3 += sum(piece.volume_mm3 for piece in pieces[1:])
+            numbers = {"pieces": float(len(pieces)), "loose_mm3": pieces[1].volume_mm3}
+            self._verdicts([Verdict(Code.TWO_PIECES, (new.name,), numbers, self.number, new.cut, pieces[1].center_mm)])
+
+    def _stage(self, fresh: Sequence[Made]) -> Stage:
+        outside = any(cut.turned and cut.nature is Nature.OUTSIDE for cut in self.step.cuts)
+        thin = spindle(self.wood, self.axis) if outside else None
+        if thin is not None and thin.ratio > self.limits.slender:
+            numbers = {"ratio": thin.ratio, "limit": self.limits.slender, "long_mm": thin.long_mm}
+            numbers |= {"neck_mm": thin.neck_mm, "at_mm": thin.at_mm}
+            self._verdicts([Verdict(Code.SLENDER, (), numbers)])
+        out = held(self.hold, self.wood, self.features, self.axis) if self.hold is not None else None
+        if out is not None and self.step.cuts and out.ratio > self.limits.overhang:
+            numbers = {"ratio": out.ratio, "limit": self.limits.overhang}
+            numbers |= {"overhang_mm": out.overhang_mm, "diameter_mm": out.diameter_mm}
+            self._verdicts([Verdict(Code.OVERHANG, self.hold.needs if self.hold else (), numbers)])
+        return Stage(
+            wood=self.wood, step=self.step, number=self.number, hold=self.hold, axis=self.axis,
+            features=self.features, made=tuple(self.made), marks=self.marks, lines=tuple(self.lines),
+            meetings=self.seen.meetings,
+            breached=frozenset(self.seen.breached), serials=tuple(one.serial for one in fresh),
+            chips_mm3=self.chips_mm3, waste_mm3=self.waste_mm3, radius_before_mm=self.radius_before_mm,
+            radius_mm=radius_about_mm(self.wood, self.axis), held=out, spindle=thin, air=tuple(self.air),
+            webs=tuple(sorted(self.seen.webs, key=lambda web: web.left_mm)), pieces=self.pieces,
+            verdicts=tuple(self.seen.verdicts),
+        )  # fmt: skip
