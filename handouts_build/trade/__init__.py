@@ -1,13 +1,36 @@
 """The trade's arithmetic, one module a chapter, and the outline of a turned part."""
 
+from handouts_build.trade.abrasive import GRIT_SEQUENCE
 from handouts_build.trade.cross_holes import CROSS_HOLES
 from handouts_build.trade.divisions import DIVISIONS
+from handouts_build.trade.drilling import DRILLING
+from handouts_build.trade.drying import DRYING
+from handouts_build.trade.finish import FINISH
 from handouts_build.trade.fit import FIT
 from handouts_build.trade.groove import GROOVE
-from handouts_build.trade.law import Chapter, Demand, Given, Law, Remark
+from handouts_build.trade.law import Chapter, Demand, Given, Law, Looked, Remark, Verdict, Word, WordFault
+from handouts_build.trade.movement import MOVEMENT
+from handouts_build.trade.speed import SPEED
 from handouts_build.trade.sphere import SPHERE
+from handouts_build.trade.wood import WOOD
 
-__all__ = ["CHAPTERS", "Chapter", "Demand", "Given", "Law", "Remark"]
+__all__ = ["CHAPTERS", "Chapter", "Demand", "Given", "Law", "Looked", "Remark", "Verdict", "Word", "WordFault"]
 
-CHAPTERS: dict[str, Chapter] = {chapter.name: chapter for chapter in (SPHERE, DIVISIONS, CROSS_HOLES, GROOVE, FIT)}
+CHAPTERS: dict[str, Chapter] = {
+    chapter.name: chapter
+    for chapter in (
+        SPHERE,
+        DIVISIONS,
+        CROSS_HOLES,
+        GROOVE,
+        FIT,
+        SPEED,
+        DRILLING,
+        WOOD,
+        MOVEMENT,
+        DRYING,
+        GRIT_SEQUENCE,
+        FINISH,
+    )
+}
 """Every chapter by the name a project file calls it by."""

@@ -1,14 +1,14 @@
 """Conditions that several chapters put on what they are given.
 
-This module owns the sentences said about counts, lengths that must be more than
-nought, and wood left too thin. Which values they are asked of is for the chapters.
+This module owns the sentences said about counts, percentages, lengths that must be
+more than nought, and wood left too thin. Which values they are asked of is for the chapters.
 """
 
 from __future__ import annotations
 
 from handouts_build.trade.law import Demand
 
-__all__ = ["more_than_nought", "thin", "whole"]
+__all__ = ["more_than_nought", "percent", "thin", "whole"]
 
 
 def more_than_nought(name: str, called: str) -> Demand:
@@ -57,6 +57,21 @@ def whole(name: str, *, least: int, most: int = 360) -> tuple[Demand, ...]:
             "give a whole number",
             name,
         ),
+    )
+
+
+def percent(name: str, called: str, *, most: int = 100) -> tuple[Demand, Demand]:
+    """A percentage from nought up.
+
+    Args:
+        name: The given.
+        called: What it is, such as `a humidity`.
+        most: Most that does.
+    """
+    message, remedy = f"{called} of {{{name}}} percent", f"give a number from 0 to {most}"
+    return (
+        Demand(f"{name} >= 0", "problem", message, remedy, name),
+        Demand(f"{name} <= {most}", "problem", message, remedy, name),
     )
 
 

@@ -11,9 +11,10 @@ Fahrenheit.
 from __future__ import annotations
 
 from handouts_build.quantities import Kind
+from handouts_build.trade.demands import percent
 from handouts_build.trade.law import Demand, Given, Law
 
-__all__ = ["TEMPERATURE", "humidity_demands", "percent", "settling", "temperature_demands", "within_movement_range"]
+__all__ = ["TEMPERATURE", "humidity_demands", "settling", "temperature_demands", "within_movement_range"]
 
 TEMPERATURE = Given(
     "temperature", "T", Kind.NUMBER, "Temperature of the air, degrees Fahrenheit", optional=True, default="70"
@@ -51,23 +52,6 @@ def settling(when: str = "", said: str = "", *, main: bool = False) -> tuple[Law
             f"Moisture the wood settles at, percent{where}", _SOURCE, main=main,
         ),
     )  # fmt: skip
-
-
-def percent(name: str, called: str, *, least: int = 0, most: int = 100, source: str = "") -> tuple[Demand, Demand]:
-    """A percentage within bounds.
-
-    Args:
-        name: The given.
-        called: What it is, such as `a humidity`.
-        least: Least that means anything.
-        most: Most that does.
-        source: Id in the table of sources, where somebody set the bounds.
-    """
-    message, remedy = f"{called} of {{{name}}} percent", f"give a number from {least} to {most}"
-    return (
-        Demand(f"{name} >= {least}", "problem", message, remedy, name, source),
-        Demand(f"{name} <= {most}", "problem", message, remedy, name, source),
-    )
 
 
 def humidity_demands(when: str = "") -> tuple[Demand, Demand]:

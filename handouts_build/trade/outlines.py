@@ -6,6 +6,7 @@ stretches of curve only: which elements they came from is for `profiles`.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
@@ -146,6 +147,15 @@ class Profile:
         return of_kind(sum(stretch.volume() for stretch in self._stretches), Kind.VOLUME)
 
     @cached_property
+    def surface(self) -> Quantity:
+        """Surface all over: around, at the shoulders and at both ends."""
+        total, before = 0.0, 0.0
+        for stretch in self._stretches:
+            total += stretch.surface() + math.pi * abs(stretch.radius(stretch.x0) ** 2 - before**2)
+            before = stretch.radius(stretch.x1)
+        return of_kind(total + math.pi * before**2, Kind.AREA)
+
+    @cached_property
     def balance(self) -> Quantity:
         """Center of gravity along the axis, from the start, the wood alike throughout; exact."""
         return millimetres(sum(stretch.moment() for stretch in self._stretches) / float(self.volume.magnitude))
@@ -175,6 +185,7 @@ class Profile:
             "neck": self.neck.diameter,
             "neck_at": self.neck.x,
             "volume": self.volume,
+            "surface": self.surface,
             "balance": self.balance,
             "slenderness": self.slenderness,
         }
@@ -203,6 +214,7 @@ PROFILE_VALUES = (
     Measured("neck", "Least diameter, apart from domed or pointed ends", "profile", Err.OVER),
     Measured("neck_at", "Where that is, from the start", "profile", main=False),
     Measured("volume", "Wood in the finished part", "disks", main=False),
+    Measured("surface", "Surface all over, with shoulders and both ends", "surface", main=False),
     Measured("balance", "Center of gravity, from the start", "disks", main=False),
     Measured("slenderness", "Length over the neck's diameter", "slender", main=False),
 )

@@ -25,9 +25,13 @@ class Field:
     columns: tuple[str, ...]
     """Fields of the table's `Wood`: the first that has a number is taken."""
     says: str
-    """What the number is, for the remark: `green moisture of the heartwood, percent`."""
-    instead: tuple[str, ...] = ()
-    """Other givens that do as well: where one of them is there, nothing is missing."""
+    """What the number is, for the remark: `shrinkage of volume`."""
+    unit: str = ""
+    """What it is counted in, such as `percent`."""
+    stands_in_for: str = ""
+    """The given it is looked up for when the table has not got that one; empty for a given of its own right."""
+    without: str = "what needs it is left out"
+    """What happens when it is missing."""
 
 
 def wood_word(name: str, says: str, *fields: Field) -> Word:
@@ -51,21 +55,26 @@ def wood_word(name: str, says: str, *fields: Field) -> Word:
 
 
 def _looked(wood: Wood, fields: tuple[Field, ...], told: Mapping[str, Quantity]) -> Looked:
-    found = {one.given: number for one in fields if (number := _number(wood, one)) is not None}
+    found: dict[str, Published] = {}
+    for one in fields:
+        number = _number(wood, one)
+        if number is not None and one.given not in told and one.stands_in_for not in (found.keys() | told.keys()):
+            found[one.given] = number
     by_source: dict[str, list[str]] = {}
     for one in fields:
-        if one.given in found and one.given not in told:
+        if one.given in found:
             number = found[one.given]
             about = "about " if number.approximate else ""
-            by_source.setdefault(number.source, []).append(f"{one.says} {about}{number.value:g}")
+            by_source.setdefault(number.source, []).append(f"{one.says} {about}{number.value:g} {one.unit}".strip())
+    served = {one.stands_in_for or one.given for one in fields if one.given in found} | told.keys()
     verdicts = [
         Verdict(
             "note",
             f"no {one.says} is published here for {wood.spoken}",
-            f"give {one.given.replace('_', ' ')} if you know it; what needs it is left out",
+            f"give {one.given.replace('_', ' ')} if you know it; {one.without}",
         )
         for one in fields
-        if not {one.given, *one.instead} & (found.keys() | told.keys())
+        if not one.stands_in_for and one.given not in served
     ]
     spoken = f"{wood.spoken[:1].upper()}{wood.spoken[1:]}"
     remarks = [Remark(f"{spoken}: {', '.join(said)}.", source) for source, said in by_source.items()]

@@ -1,0 +1,184 @@
+"""A sequence of papers: how coarse each is, and where a step is too wide.
+
+This module owns the steps between neighboring grits, told by the mean size of their
+grain. That size is the table's: FEPA grades wear a P, CAMI grades are bare numbers,
+and the same number is not the same grain, so a mixed sequence is judged by the
+micrometers alone.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from handouts_build.problems import near_miss
+from handouts_build.quantities import Kind, Quantity, count
+from handouts_build.tables import CAMI, FEPA, Grit, grit, grits
+from handouts_build.trade.law import Chapter, Demand, Given, Law, Looked, Remark, Verdict, Word, WordFault
+
+__all__ = ["GRIT_SEQUENCE", "WIDEST"]
+
+WIDEST = 2.0
+"""Common practice: a paper more than twice as fine as the one before leaves its scratches."""
+
+widest = Law(
+    "widest", "q", "widest_from / widest_to", "Widest step: grain of one paper over that of the next", "grit-ratio"
+)
+narrowest = Law(
+    "narrowest", "q_0", "narrowest_from / narrowest_to",
+    "Narrowest step: grain of one paper over that of the next", "grit-ratio",
+)  # fmt: skip
+whole = Law("whole", "Q", "coarsest / finest", "Grain of the first paper over that of the last", "grit-ratio")
+
+
+@dataclass(frozen=True)
+class _Step:
+    """From one paper to the next."""
+
+    before: Grit
+    after: Grit
+
+    @property
+    def ratio(self) -> float:
+        """Grain of the one over that of the other."""
+        return self.before.mean_um.value / self.after.mean_um.value
+
+
+def _look_up(said: tuple[str, ...], _told: Mapping[str, Quantity]) -> Looked:
+    """The grains of a sequence, its widest and narrowest step, and what is wrong with it."""
+    papers = []
+    for index, grade in enumerate(said):
+        found = grit(grade)
+        if found is None:
+            known = [each.grade for scale in (FEPA, CAMI) for each in grits(scale)]
+            raise WordFault(f"'{grade}' is not a grit known here", near_miss(grade.upper(), known), index)
+        papers.append(found)
+    values = {"papers": len(papers), "coarsest": _grain(papers[0]), "finest": _grain(papers[-1])}
+    steps = [_Step(before, after) for before, after in itertools.pairwise(papers)]
+    if steps:
+        wide, narrow = max(steps, key=lambda step: step.ratio), min(steps, key=lambda step: step.ratio)
+        values |= {"widest_from": _grain(wide.before), "widest_to": _grain(wide.after)}
+        values |= {"narrowest_from": _grain(narrow.before), "narrowest_to": _grain(narrow.after)}
+    verdicts = [verdict for step in steps if (verdict := _judged(step)) is not None]
+    return Looked({name: count(value) for name, value in values.items()}, _remarks_on(papers, steps), tuple(verdicts))
+
+
+def _grain(paper: Grit) -> float:
+    return paper.mean_um.value
+
+
+def _judged(step: _Step) -> Verdict | None:
+    """What is wrong with a step, if anything."""
+    before, after = step.before, step.after
+    said = f"{before.grade} has a grain of {_grain(before):g} micrometers and {after.grade} of {_grain(after):g}"
+    if step.ratio <= 1:
+        return Verdict(
+            "mind", f"{said}: the paper that follows is no finer", f"leave {after.grade} out, or exchange them"
+        )
+    if step.ratio <= WIDEST:
+        return None
+    between = ", then ".join(_between(step))
+    return Verdict(
+        "mind",
+        f"{said}: {step.ratio:.2g} times finer in one step, and the scratches of {before.grade} will stay",
+        f"put in {between}" if between else "put in a paper between them",
+    )
+
+
+def _between(step: _Step) -> list[str]:
+    """The grits that make a wide step into even ones, of the scale the step ends in.
+
+    One paper is put in for a step up to WIDEST², two up to WIDEST³, and so on; each is
+    the one nearest its place on an even scale of ratios.
+    """
+    parts = 2
+    while step.ratio > WIDEST**parts:
+        parts += 1
+    found: list[str] = []
+    for part in range(1, parts):
+        wanted = _grain(step.before) / step.ratio ** (part / parts)
+        inside = [each for each in grits(step.after.scale) if _grain(step.after) < _grain(each) < _grain(step.before)]
+        if inside:
+            best = min(inside, key=lambda each: max(_grain(each) / wanted, wanted / _grain(each)))
+            if best.grade not in found:
+                found.append(best.grade)
+    return found
+
+
+def _remarks_on(papers: list[Grit], steps: list[_Step]) -> tuple[Remark, ...]:
+    """Each grain with its source, and each step."""
+    by_source: dict[str, list[str]] = {}
+    for paper in dict.fromkeys(papers):
+        about = "about " if paper.mean_um.approximate else ""
+        by_source.setdefault(paper.mean_um.source, []).append(f"{paper.grade} {about}{_grain(paper):g}")
+    remarks = [
+        Remark(f"Mean grain in micrometers: {', '.join(grains)}.", source) for source, grains in by_source.items()
+    ]
+    if steps:
+        told = ", ".join(f"{step.before.grade} to {step.after.grade} {step.ratio:.2f}" for step in steps)
+        remarks.append(Remark(f"Times finer at each step: {told}.", "grit-ratio"))
+    if len({paper.scale for paper in papers}) > 1:
+        remarks.append(
+            Remark("Two scales are mixed here: a grade with P is FEPA, one without is CAMI.", papers[0].mean_um.source)
+        )
+    return tuple(remarks)
+
+
+def _remarks(_known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
+    """How it is gone about."""
+    return (
+        Remark(
+            "Sand with each paper until the scratches of the one before are gone. Wipe the dust off before the next.",
+            "grit-step",
+        ),
+    )
+
+
+def _grain_given(name: str, symbol: str, says: str) -> Given:
+    return Given(name, symbol, Kind.NUMBER, f"{says}, micrometers", optional=True)
+
+
+GRIT_SEQUENCE = Chapter(
+    name="grit sequence",
+    about="A sequence of abrasive papers by the mean size of their grain, and the steps that are too wide.",
+    words=(
+        Word(
+            "grits",
+            "The papers in the order they are used",
+            "a list of grits as printed on the back: P80 for FEPA, 80 for CAMI",
+            _look_up,
+            several=True,
+        ),
+    ),
+    givens=(
+        Given("papers", "n", Kind.NUMBER, "Number of papers", optional=True),
+        _grain_given("coarsest", "g_1", "Mean grain of the first paper"),
+        _grain_given("finest", "g_n", "Mean grain of the last paper"),
+        _grain_given("widest_from", "g_a", "Mean grain before the widest step"),
+        _grain_given("widest_to", "g_b", "Mean grain after the widest step"),
+        _grain_given("narrowest_from", "g_c", "Mean grain before the narrowest step"),
+        _grain_given("narrowest_to", "g_d", "Mean grain after the narrowest step"),
+    ),
+    laws=(widest, narrowest, whole),
+    demands=(
+        *(
+            Demand(
+                f"{name} > 0",
+                "problem",
+                f"a grain of {{{name}}} micrometers",
+                "give a number of more than nought",
+                name,
+            )
+            for name in ("coarsest", "finest", "widest_from", "widest_to", "narrowest_from", "narrowest_to")
+        ),
+        Demand(
+            "papers >= 2",
+            "note",
+            "{papers} paper is no sequence",
+            "list the papers in the order they are used",
+            source="grit-step",
+        ),
+    ),
+    remarks=_remarks,
+)

@@ -1,0 +1,152 @@
+"""How wood moves across the grain between two places or two seasons.
+
+This module owns dry wood that takes up and gives off moisture with the air. Green
+wood on its way to dry is for `drying`, a tenon in its hole for `fit`.
+
+Within 6 to 14 percent the change is size × coefficient × change of moisture. Where
+only shrinkage is published, the coefficient is S / (3000 - 20 S): that is eq. 13-3,
+and the table's own figures come from it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from handouts_build.quantities import Kind, Quantity
+from handouts_build.trade.demands import more_than_nought, percent
+from handouts_build.trade.law import Chapter, Demand, Given, Law, Remark
+from handouts_build.trade.moisture import (
+    TEMPERATURE,
+    humidity_demands,
+    settling,
+    temperature_demands,
+    within_movement_range,
+)
+from handouts_build.trade.wood_words import Field, wood_word
+
+__all__ = ["MOVEMENT"]
+
+_FROM = settling("from", "where it is made")
+_TO = settling("to", "where it is kept")
+along_rings = Law(
+    "along_rings", "ΔT", "wide * tangential * (emc_to - emc_from)",
+    "Change of the width along the growth rings, as of a flat-sawn board; less than nought where it shrinks",
+    "wood-handbook-13-2", fine=True,
+)  # fmt: skip
+across_rings = Law(
+    "across_rings", "ΔR", "wide * radial * (emc_to - emc_from)",
+    "Change of the width across the growth rings, as of a quarter-sawn board; less than nought where it shrinks",
+    "wood-handbook-13-2", fine=True,
+)  # fmt: skip
+oval = Law(
+    "oval", "o", "abs(along_rings - across_rings)",
+    "How far a round of that diameter goes out of round", "oval", fine=True,
+)  # fmt: skip
+wide_then = Law(
+    "wide_then", "W'", "wide + along_rings", "The width along the growth rings where it is kept",
+    "wood-handbook-13-2", fine=True, main=False,
+)  # fmt: skip
+
+
+def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
+    """What the numbers are worth."""
+    if not {"emc_from", "emc_to"} <= known.keys():
+        return ()
+    return (
+        Remark(
+            "From {emc_from} to {emc_to} percent moisture: typical, not exact, and slow to come about under a finish.",
+            "moisture-caution",
+        ),
+        Remark("Along the grain wood hardly moves.", "lengthwise"),
+        *_from_shrinkage(known),
+    )
+
+
+def _from_shrinkage(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
+    """Where the movement comes from, if no table has it."""
+    if not {"shrink_tangential", "shrink_radial"} & known.keys():
+        return ()
+    return (Remark("Where no movement is published it is worked out from the shrinkage.", "wood-handbook-13-3"),)
+
+
+MOVEMENT = Chapter(
+    name="movement",
+    about="How much a width or a diameter across the grain changes between two humidities.",
+    words=(
+        wood_word(
+            "wood",
+            "The wood",
+            Field("tangential", ("c_tangential",), "movement along the rings for 1 percent of moisture"),
+            Field("radial", ("c_radial",), "movement across the rings for 1 percent of moisture"),
+            Field(
+                "shrink_tangential",
+                ("shrinkage_tangential_pct",),
+                "shrinkage along the rings",
+                "percent",
+                stands_in_for="tangential",
+            ),
+            Field(
+                "shrink_radial",
+                ("shrinkage_radial_pct",),
+                "shrinkage across the rings",
+                "percent",
+                stands_in_for="radial",
+            ),
+        ),
+    ),
+    givens=(
+        Given("wide", "W", Kind.LENGTH, "Width of a board or diameter of a round, across the grain"),
+        Given(
+            "shrink_tangential",
+            "S_T",
+            Kind.NUMBER,
+            "Shrinkage along the rings from green to ovendry, percent",
+            optional=True,
+        ),
+        Given(
+            "shrink_radial",
+            "S_R",
+            Kind.NUMBER,
+            "Shrinkage across the rings from green to ovendry, percent",
+            optional=True,
+        ),
+        Given(
+            "tangential",
+            "C_T",
+            Kind.NUMBER,
+            "Movement along the rings for 1 percent of moisture, as a share",
+            optional=True,
+            default="shrink_tangential / (3000 - 20 * shrink_tangential)",
+        ),
+        Given(
+            "radial",
+            "C_R",
+            Kind.NUMBER,
+            "Movement across the rings for 1 percent of moisture, as a share",
+            optional=True,
+            default="shrink_radial / (3000 - 20 * shrink_radial)",
+        ),
+        Given("humidity_from", "H_from", Kind.NUMBER, "Humidity of the air where it is made, percent", optional=True),
+        Given("humidity_to", "H_to", Kind.NUMBER, "Humidity of the air where it is kept, percent", optional=True),
+        TEMPERATURE,
+    ),
+    laws=(*_FROM, *_TO, along_rings, across_rings, oval, wide_then),
+    demands=(
+        more_than_nought("wide", "the width"),
+        *percent("shrink_tangential", "a shrinkage along the rings", most=30),
+        *percent("shrink_radial", "a shrinkage across the rings", most=30),
+        *humidity_demands("from"),
+        *humidity_demands("to"),
+        *temperature_demands(),
+        *within_movement_range("from"),
+        *within_movement_range("to"),
+        Demand(
+            "abs(along_rings) <= 1/32 in",
+            "note",
+            "the width changes by {along_rings}: a lid, an inlay or a glued cross joint will show it",
+            "leave room for it, or use a wood that moves less or quarter-sawn wood",
+            source="wood-handbook-13-2",
+        ),
+    ),
+    remarks=_remarks,
+)

@@ -1,0 +1,131 @@
+"""Speeds, against the definition of rim speed, the printed tables and the rules as published."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from handouts_build.quantities import UNITS, Quantity, inches, millimetres, quantity
+from handouts_build.trade import Looked
+from handouts_build.trade.speed import OPERATIONS, SPEED, high, low, northcott, rim
+
+Rows = Callable[[str], list[dict[str, str]]]
+
+
+def rpm(value: float) -> Quantity:
+    return quantity(value, "rpm")
+
+
+def feet_a_minute(speed: Quantity) -> float:
+    return float(speed.m_as(UNITS["ft"] / UNITS["min"]))
+
+
+def manual(operation: str, diameter: Quantity) -> Looked:
+    (word,) = SPEED.words
+    return word.look_up((operation,), {"diameter": diameter})
+
+
+@pytest.mark.parametrize(
+    ("diameter_in", "turns", "expected_ft_min"),
+    [
+        # Northcott 1876 as quoted: 2000 ft/min is 7639 in × rpm.
+        (1, 7639.4, 2000),
+        (10, 763.94, 2000),
+        # The rule of thumb, 6000 and 9000 in × rpm, in the same source's conversion: 1571 and 2356 ft/min.
+        (6, 1000, 1571),
+        (9, 1000, 2356),
+        # v[ft/min] = π D[in] n / 12, by hand: π × 12 × 500 / 12.
+        (12, 500, 1570.8),
+    ],
+)
+def test_rim_speed_is_that_of_the_quoted_conversions(diameter_in: float, turns: float, expected_ft_min: float) -> None:
+    found = feet_a_minute(rim(diameter=inches(diameter_in), rpm=rpm(turns)))
+    assert found == pytest.approx(expected_ft_min, abs=0.5)
+
+
+def test_rim_speed_in_metric_is_pi_d_n_over_1000() -> None:
+    """v[m/min] = π D[mm] n / 1000: 200 mm at 1000 rpm is 628.3 m/min."""
+    found = rim(diameter=millimetres(200), rpm=rpm(1000))
+    assert found.m_as(UNITS["m"] / UNITS["min"]) == pytest.approx(628.3, abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("diameter_in", "slow", "fast"), [(3, 2000, 3000), (4, 1500, 2250), (6, 1000, 1500), (10, 600, 900), (12, 500, 750)]
+)
+def test_window_is_six_to_nine_thousand_inch_rpm(diameter_in: float, slow: float, fast: float) -> None:
+    """Common practice, no published source."""
+    assert low(diameter=inches(diameter_in)).magnitude == slow
+    assert high(diameter=inches(diameter_in)).magnitude == fast
+
+
+def test_small_work_goes_no_faster_than_the_school_book_of_1919_has_it() -> None:
+    """Milton and Wohlers 1919: 2400 to 3000 rpm is the fastest it names, up to 3 in."""
+    for diameter in (0.25, 1, 2, 3):
+        assert high(diameter=inches(diameter)).magnitude == 3000
+
+
+@pytest.mark.parametrize(("diameter_in", "expected"), [(4, 1910), (6, 1273), (8, 955), (12, 637)])
+def test_northcotts_speed_for_softwood(diameter_in: float, expected: float) -> None:
+    """7639 / D (Northcott 1876)."""
+    assert northcott(diameter=inches(diameter_in)).magnitude == pytest.approx(expected, abs=0.5)
+
+
+def test_every_line_of_the_lathe_manual_reaches_the_sheet(published_rows: Rows) -> None:
+    """lathe_speeds.csv: operator manual of a bench lathe, VERIFIED; 5 diameters, 3 cuts, at both ends of each line."""
+    checked = 0
+    for row in published_rows("lathe_speeds.csv"):
+        for diameter in (float(row["dia_over_mm"]) + 0.1, float(row["dia_to_mm"])):
+            for operation in OPERATIONS:
+                looked = manual(operation, millimetres(diameter))
+                worked = SPEED.work(diameter=millimetres(diameter), **looked.values)
+                assert worked["manual"].magnitude == float(row[f"{operation}_rpm"]), row
+                checked += 1
+    assert checked == 30
+
+
+def test_past_the_manuals_swing_no_speed_is_made_up() -> None:
+    looked = manual("roughing", millimetres(321))
+    assert not looked.values
+    assert [verdict.level for verdict in looked.verdicts] == ["note"]
+
+
+@pytest.mark.parametrize(
+    ("diameter_in", "said"),
+    [
+        (2, "2,400 to 3,000 rpm, the smallest pulley step of its lathe"),
+        (5, "the second or third pulley step of its lathe"),
+        (8, "the slowest pulley step of its lathe"),
+    ],
+)
+def test_the_school_books_line_is_told_as_its_own(diameter_in: float, said: str) -> None:
+    """Milton and Wohlers 1919, chapter II."""
+    remarks = [one for one in SPEED.remarks(SPEED.work(diameter=inches(diameter_in))) if one.source == "S-MW"]
+    assert [one.text for one in remarks] == [f"A school book of 1919 names for this diameter: {said}."]
+
+
+def test_an_unbalanced_blank_starts_at_half_the_low_end() -> None:
+    """Common practice, no published source."""
+    assert SPEED.work(diameter=inches(10))["start"].magnitude == 300
+
+
+def test_the_lathe_bounds_the_window() -> None:
+    worked = SPEED.work(diameter=inches(6), lathe_slowest=rpm(1100), lathe_fastest=rpm(1400))
+    assert (worked["here_low"].magnitude, worked["here_high"].magnitude) == (1100, 1400)
+
+
+@given(st.floats(76.2, 1000), st.floats(1.1, 4))
+def test_window_falls_as_the_diameter_grows(diameter: float, factor: float) -> None:
+    small, large = SPEED.work(diameter=millimetres(diameter)), SPEED.work(diameter=millimetres(diameter * factor))
+    for name in ("low", "high", "start", "northcott"):
+        assert large[name].magnitude <= small[name].magnitude
+
+
+@given(st.floats(76.2, 1000))
+def test_rounded_window_keeps_to_the_slow_side(diameter: float) -> None:
+    """Within ten turns of the exact rule, and never over it."""
+    for law, product in ((low, 6000), (high, 9000)):
+        exact = product * 25.4 / diameter
+        assert exact - 10 <= law(diameter=millimetres(diameter)).magnitude <= exact * (1 + 1e-6)
