@@ -69,6 +69,20 @@ def new(name: str, projects: Path) -> None:
 
 
 @cli.command()
+@click.argument("folder", type=click.Path(path_type=Path))
+def start(folder: Path) -> None:
+    """Start an archive of your own in FOLDER: site settings, shop file, one project.
+
+    It builds as it is and needs nothing else. Nothing that is there is written over.
+    """
+    from handouts_build.starter import start_archive
+
+    for path in start_archive(folder):
+        click.echo(f"wrote {path.as_posix()}")
+    click.echo(f"Next: cd {folder.as_posix()} && mkdocs serve")
+
+
+@cli.command()
 @_FILES
 @_FOLDER
 def check(files: Sequence[Path], projects: Path) -> None:

@@ -18,8 +18,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path as FilePath
+from typing import Any, Literal, TypeAlias
 
 import matplotlib as mpl
+import numpy as np
 from matplotlib import font_manager
 from matplotlib.backends.backend_svg import FigureCanvasSVG
 from matplotlib.figure import Figure as Paper
@@ -32,16 +34,19 @@ from matplotlib.transforms import Affine2D
 
 from handouts_build.figures.style import FAMILY, HATCH, MM_PER_POINT, OUTLINE, TEXT_PT, Pen, Role
 
-__all__ = ["Box", "Canvas", "Point", "along", "around", "covers", "height_of", "width_of"]
+__all__ = ["Align", "Box", "Canvas", "Point", "along", "around", "covers", "height_of", "width_of"]
 
-Point = tuple[float, float]
+Align: TypeAlias = Literal["left", "center", "right"]
+"""Whether lettering begins, has its middle or ends at its place."""
+
+Point: TypeAlias = tuple[float, float]
 """(x, y) in mm of paper, y upward."""
 
 _FONTS = FilePath(__file__).parents[1] / "fonts"
 _FACE = _FONTS / "handouts-sans-regular.ttf"
 
 # What the bytes depend on. Writing holds the lock, because settings are the process's own.
-_SETTINGS: dict[str, object] = {
+_SETTINGS: dict[Any, Any] = {
     "font.family": FAMILY,
     "svg.fonttype": "none",
     "path.simplify": False,
@@ -165,8 +170,7 @@ class Canvas:
 
     def circle(self, center: Point, radius: float, pen: Pen | None = OUTLINE, *, fill: Role | None = None) -> None:
         """A circle, outlined, filled or both."""
-        unit = Path.unit_circle()
-        self._path(Path(unit.vertices * radius + center, unit.codes), pen, fill)
+        self._path(Path.circle(center, radius), pen, fill)
 
     def arc(self, center: Point, radius: float, start: float, stop: float, pen: Pen = OUTLINE) -> None:
         """Part of a circle, angles in degrees counterclockwise from the right."""
@@ -195,7 +199,7 @@ class Canvas:
         at: Point,
         text: str,
         *,
-        align: str = "center",
+        align: Align = "center",
         size_pt: float = TEXT_PT,
         role: Role = Role.INK,
         turned: bool = False,
@@ -234,7 +238,9 @@ class Canvas:
         self._reach(room)
         return room
 
-    def gap(self, at: Point, text: str, *, align: str = "center", size_pt: float = TEXT_PT, ground: Role = Role.PAPER) -> None:
+    def gap(
+        self, at: Point, text: str, *, align: Align = "center", size_pt: float = TEXT_PT, ground: Role = Role.PAPER
+    ) -> None:
         """Clear the ground that a line of lettering will stand on.
 
         Args:
@@ -245,7 +251,10 @@ class Canvas:
             ground: Color of the ground.
         """
         room = _room(at, text, align, size_pt, turned=False).grown(0.3)
-        self.face([(room.left, room.bottom), (room.right, room.bottom), (room.right, room.top), (room.left, room.top)], fill=ground)
+        self.face(
+            [(room.left, room.bottom), (room.right, room.bottom), (room.right, room.top), (room.left, room.top)],
+            fill=ground,
+        )
 
     def svg(self, *, margin: float = 1.2) -> tuple[str, float, float]:
         """The drawing, cut to what is on it.
@@ -262,7 +271,7 @@ class Canvas:
         self._paper.set_size_inches(width / 25.4, height / 25.4)
         written = io.StringIO()
         with _WRITING, mpl.rc_context({**_SETTINGS, "svg.hashsalt": self._name}):
-            FigureCanvasSVG(self._paper).print_svg(written, metadata={"Date": None})
+            FigureCanvasSVG(self._paper).print_svg(written, metadata={"Date": None})  # type: ignore[no-untyped-call]
         return _cleaned(written.getvalue(), width, height), width, height
 
     def _path(self, path: Path, pen: Pen | None, fill: Role | None) -> None:
@@ -282,7 +291,8 @@ class Canvas:
                 zorder=self._next(),
             )
         )
-        (left, bottom), (right, top) = path.vertices.min(axis=0), path.vertices.max(axis=0)
+        corners = np.asarray(path.vertices)
+        (left, bottom), (right, top) = corners.min(axis=0), corners.max(axis=0)
         self._reach(Box(float(left), float(bottom), float(right), float(top)).grown(width * MM_PER_POINT / 2))
 
     def _next(self) -> int:
@@ -293,7 +303,7 @@ class Canvas:
         self._extent = box if self._extent is None else self._extent | box
 
 
-def _room(at: Point, text: str, align: str, size_pt: float, *, turned: bool) -> Box:
+def _room(at: Point, text: str, align: Align, size_pt: float, *, turned: bool) -> Box:
     """The room that a line of lettering takes."""
     high, wide = size_pt * MM_PER_POINT, width_of(text, size_pt)
     before = {"left": 0.0, "center": wide / 2, "right": wide}[align]
@@ -320,14 +330,18 @@ def _slanted(points: Sequence[Point], angle: float, apart: float) -> list[list[P
         # Half a hair off the row, so that no line runs exactly through a corner.
         level = row * apart + 1e-4
         sides = zip(turned, [*turned[1:], turned[0]], strict=True)
-        met = sorted(u0 + (level - v0) / (v1 - v0) * (u1 - u0) for (u0, v0), (u1, v1) in sides if (v0 > level) != (v1 > level))
+        met = sorted(
+            u0 + (level - v0) / (v1 - v0) * (u1 - u0) for (u0, v0), (u1, v1) in sides if (v0 > level) != (v1 > level)
+        )
         for start, stop in zip(met[::2], met[1::2], strict=True):
             pieces.append([(u * cos - level * sin, u * sin + level * cos) for u in (start, stop)])
     return pieces
 
 
 _HEAD = re.compile(r"\A.*?<svg[^>]*>", re.DOTALL)
-_DROPPED = re.compile(r"\s*<metadata>.*?</metadata>|\s*<defs>\s*<style[^>]*>.*?</style>\s*</defs>|\s*<!--.*?-->", re.DOTALL)
+_DROPPED = re.compile(
+    r"\s*<metadata>.*?</metadata>|\s*<defs>\s*<style[^>]*>.*?</style>\s*</defs>|\s*<!--.*?-->", re.DOTALL
+)
 _TAG = re.compile(r"<[^>]*>")
 _ID = re.compile(r' id="[^"]*"')
 _TURN = re.compile(r' transform="rotate\(-?0 [^"]*\)"')

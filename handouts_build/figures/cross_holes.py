@@ -33,7 +33,7 @@ def section(group: Group) -> Figure:
         bore=known.mm("bore") / 2 * scale if "bore" in known else 0.0,
         bottom=surface - known.mm("depth_to_stop") * scale if stops else None,
     )
-    radius, count, drawn = slots.radius, slots.count, Callout
+    radius, count = slots.radius, slots.count
     canvas = Canvas(f"{group.name}-section")
     slots.draw(canvas)
     if abs(surface - radius) > 0.3:
@@ -45,49 +45,62 @@ def section(group: Group) -> Figure:
     side = radius + 12.0
     level = side * math.tan(math.radians(TOWARD))
     alt = [
-        f"A section across the axis: {count} holes of {known.said('bit')} drilled toward the axis of a part"
-        f" {known.said('diameter')} across, equally spaced, {known.said('pitch')} from hole to hole at the surface."
+        (
+            f"A section across the axis: {count} holes of {known['bit']} drilled toward the axis of a part"
+            f" {known['diameter']} across, equally spaced, {known['pitch']} from hole to hole at the surface."
+        )
     ]
     right = [
-        drawn(polar(-10.0, break_in), ("holes break in", f"{value(known.said('break_in'))[0]} from axis"), "arrow", -4.0)
+        Callout(polar(-10.0, break_in), ("holes break in", f"{value(known['break_in'])[0]} from axis"), "arrow", -4.0)
     ]
-    left = [drawn(polar(slots.web_near(215.0), radius), value(known.said("diameter"), "part", before="Ø"), "arrow", -radius)]
-    mouth = slots.across_slot(canvas, slots.slot_near(130.0), 4.0)
-    left.append(drawn(mouth, value(known.said("bit"), "bit", before="Ø"), "none", radius * 0.85))
+    place = slots.slot_near(130.0)
+    mouth = slots.across_slot(canvas, place, 4.0)
+    edge = polar(place + min(slots.step / 2, 24.0), radius)
+    left = [
+        Callout(mouth, value(known["bit"], "bit", before="Ø"), "none", radius * 0.85),
+        Callout(edge, value(known["diameter"], "part", before="Ø"), "arrow", edge[1]),
+    ]
     if known.more_than_nought("web_surface"):
         middle = slots.across_web(canvas, TOWARD, radius, _WEB)
-        right.append(drawn(middle, value(known.said("web_surface"), "web at the surface"), "none", level))
-        alt.append(f"Between neighboring holes {known.said('web_surface')} of wood stands at the surface.")
+        right.append(Callout(middle, value(known["web_surface"], "web at the surface"), "none", level))
+        alt.append(f"Between neighboring holes {known['web_surface']} of wood stands at the surface.")
     if "bore" in known:
-        left.append(drawn(polar(170.0, slots.bore), value(known.said("bore"), "bore", before="Ø"), "arrow", radius * 0.2))
-        alt.append(f"The bore along the axis is {known.said('bore')} across.")
+        left.append(Callout(polar(170.0, slots.bore), value(known["bore"], "bore", before="Ø"), "arrow", radius * 0.1))
+        alt.append(f"The bore along the axis is {known['bore']} across.")
     if known.more_than_nought("web_bore") and stops:
         # Nothing on the drawing shows it: the holes end before the bore.
-        alt.append(f"Drilled on into the bore they would leave {known.said('web_bore')} between them at its wall.")
+        alt.append(f"Drilled on into the bore they would leave {known['web_bore']} between them at its wall.")
     elif known.more_than_nought("web_bore"):
         web = slots.web_near(-30.0) if count > 2 else TOWARD - 180.0
         middle = slots.across_web(canvas, web, slots.bore, _WEB)
-        label = drawn(middle, value(known.said("web_bore"), "web at the bore"), "none", -radius * 0.75)
+        label = Callout(middle, value(known["web_bore"], "web at the bore"), "none", -radius * 0.75)
         (right if middle[0] > 0 else left).append(label)
-        alt.append(f"At the wall of the bore {known.said('web_bore')} stands between them.")
-    alt.append(f"A dashed circle {known.said('break_in')} from the axis shows where the holes break into each other.")
+        alt.append(f"At the wall of the bore {known['web_bore']} stands between them.")
+    alt.append(f"A dashed circle {known['break_in']} from the axis shows where the holes break into each other.")
     depth, words = ("depth_to_stop", "drill, and stop") if stops else ("depth_to_bore", "depth to the bore")
     if known.more_than_nought(depth):
         place = slots.slot_near(66.0)
         low = surface - known.mm(depth) * scale
         arrows_between(canvas, polar(place, low), polar(place, surface))
         target = polar(place, (low + surface) / 2)
-        right.append(drawn(target, value(known.said(depth), words), "none", radius * 1.15))
+        right.append(Callout(target, value(known[depth], words), "none", radius * 1.15))
         alt.append(
-            f"Each hole is drilled {known.said(depth)} deep and stops short of the bore."
+            f"Each hole is drilled {known[depth]} deep and stops short of the bore."
             if stops
-            else f"Each hole reaches the bore at a depth of {known.said(depth)}."
+            else f"Each hole reaches the bore at a depth of {known[depth]}."
         )
     if abs(surface - radius) > 0.3:
-        alt.append(f"Depths are measured from the dashed circle {known.said('from_diameter')} across.")
-        left.append(drawn(polar(slots.web_near(190.0) + 8, surface), value(known.said("from_diameter"), "depth from", before="Ø"), "arrow", -radius * 0.35))
+        alt.append(f"Depths are measured from the dashed circle {known['from_diameter']} across.")
+        left.append(
+            Callout(
+                polar(slots.web_near(190.0) + 8, surface),
+                value(known["from_diameter"], "depth from", before="Ø"),
+                "arrow",
+                -radius * 0.35,
+            )
+        )
     if count > 2:
-        left.append(drawn(_pitch(canvas, slots), value(known.said("pitch"), "hole to hole"), "none", -radius * 0.6))
+        left.append(Callout(_pitch(canvas, slots), value(known["pitch"], "hole to hole"), "none", -radius * 0.75))
     callouts(canvas, right, x=side, side="right")
     callouts(canvas, left, x=-side, side="left")
     noted(canvas, scale=scale)
@@ -96,7 +109,7 @@ def section(group: Group) -> Figure:
 
 def _pitch(canvas: Canvas, slots: Slots) -> tuple[float, float]:
     """The straight way from hole to hole, dimensioned outside; gives its middle."""
-    web = slots.web_near(200.0)
+    web = slots.web_near(222.0)
     away = slots.radius * math.cos(math.radians(slots.step / 2))
     aside = slots.radius * math.sin(math.radians(slots.step / 2))
     level = slots.radius + 4.0

@@ -11,7 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from handouts_build.figures.canvas import Box, Canvas, Point, along, around, height_of, width_of
+from handouts_build.figures.canvas import Align, Box, Canvas, Point, along, around, height_of, width_of
 from handouts_build.figures.style import (
     ARROW_MM,
     DIMENSION,
@@ -75,7 +75,7 @@ def block(
     at: Point,
     lines: Sequence[str],
     *,
-    align: str = "center",
+    align: Align = "center",
     size_pt: float = TEXT_PT,
     ground: Role | None = Role.PAPER,
     role: Role = Role.INK,
@@ -99,7 +99,8 @@ def block(
         for place, line in zip(places, lines, strict=True):
             canvas.gap(place, line, align=align, size_pt=size_pt, ground=ground)
     rooms = [
-        canvas.text(place, line, align=align, size_pt=size_pt, role=role) for place, line in zip(places, lines, strict=True)
+        canvas.text(place, line, align=align, size_pt=size_pt, role=role)
+        for place, line in zip(places, lines, strict=True)
     ]
     room = rooms[0]
     for one in rooms[1:]:
@@ -176,8 +177,8 @@ def horizontal(
         block(canvas, (middle, y), [one])
         return
     number = stacked(printed, before)
-    above = (f"{name} {number[0]}".strip(),) if name and width_of(f"{name} {number[0]}") <= span - 1 else (name, number[0])
-    above = tuple(line for line in above if line)
+    first = f"{name} {number[0]}".strip()
+    above = (first,) if not name or width_of(first) <= span - 1 else (name, number[0])
     if within and wide((*above, *number[1:])) <= span - 1:
         block(canvas, (middle, y + 0.55 * step + (len(above) - 1) / 2 * step), above)
         if number[1:]:
@@ -229,7 +230,9 @@ def vertical(
     block(canvas, (x + (1.6 if to_right else -1.6), middle), lines, align="left" if to_right else "right")
 
 
-def angle_between(canvas: Canvas, center: Point, radius: float, start: float, stop: float, *, pen: Pen = DIMENSION) -> Point:
+def angle_between(
+    canvas: Canvas, center: Point, radius: float, start: float, stop: float, *, pen: Pen = DIMENSION
+) -> Point:
     """An arc with arrowheads, for an angle or a distance around.
 
     Args:
@@ -247,7 +250,8 @@ def angle_between(canvas: Canvas, center: Point, radius: float, start: float, st
     head = math.degrees(ARROW_MM / radius)
     within = span >= 2 * ARROW_MM + 1.0
     reach = 0.0 if within else head * 2
-    canvas.line(around(center, radius, start - reach + head * (0.7 if within else 0), stop + reach - head * (0.7 if within else 0)), pen)
+    short = head * 0.7 if within else -reach
+    canvas.line(around(center, radius, start + short, stop - short), pen)
     for edge, way in ((start, 1), (stop, -1)):
         way = way if within else -way
         tip, tail = (around(center, radius, edge + one, edge + one)[0] for one in (0.0, way * head))
@@ -289,7 +293,8 @@ def torn(start: Point, stop: Point, *, swing: float = 0.45, wave: float = 13.0) 
     for each in range(steps + 1):
         reach = span * each / steps
         # Two waves that do not keep step look drawn by hand; both are level at the ends.
-        stray = swing * (math.sin(reach / wave * math.tau) + 0.5 * math.sin(reach / wave * 1.7 * math.tau)) * math.sin(math.pi * each / steps)
+        waves = math.sin(reach / wave * math.tau) + 0.5 * math.sin(reach / wave * 1.7 * math.tau)
+        stray = swing * waves * math.sin(math.pi * each / steps)
         at = along(start, stop, reach)
         points.append((at[0] + over[0] * stray, at[1] + over[1] * stray))
     return points

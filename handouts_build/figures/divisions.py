@@ -52,31 +52,31 @@ def marks(group: Group) -> Figure:
     angle_between(canvas, (0, 0), beyond, second, first)
     start, stop = _at(first, radius), _at(second, radius)
     canvas.line([start, stop], CUT)
-    _angle(canvas, known.said("angle").lead, radius * 0.58, second, first)
+    # Where the straight way cuts deep into the circle, the angle stands nearer the center than it.
+    _angle(canvas, known["angle"].lead, radius * (0.58 if count > 4 else 0.36), second, first)
 
     side = beyond + 7.0
     chord = ((start[0] + stop[0]) / 2, (start[1] + stop[1]) / 2)
     level = side * math.tan(math.radians(_TOWARD))
-    # The label of the diameter points in between two marks, low on the same side.
-    low = _TOWARD - step * max(1, round((_TOWARD + 44.0) / step)) if count > 3 else -60.0
-    callouts(
-        canvas,
-        [
-            Callout(
-                _at(_TOWARD + min(step / 4, 20.0), beyond), value(known.said("arc"), "along the surface"), "none", level + 11.0
-            ),
-            Callout(chord, value(known.said("setting"), "dividers, point to point"), "arrow", level),
-            Callout(_at(low, radius), value(known.said("diameter"), "circle", before="Ø"), "arrow", max(-radius * 1.1, side * math.tan(math.radians(low)))),
-        ],
-        x=side,
-        side="right",
-    )  # fmt: skip
-    noted(canvas, f"Paper strip once around: {both(known.said('strip'))}", scale=scale)
+    # The label of the diameter points in between two numbers, low on the same side.
+    low = first - step * every * (max(1, round((first + 44.0) / (step * every) - 0.5)) + 0.5) if count > 3 else -60.0
+    below = max(-radius * 1.1, side * math.tan(math.radians(low)))
+    labels = [
+        Callout(
+            _at(_TOWARD + min(step / 4, 20.0), beyond), value(known["arc"], "along the surface"), "none", level + 11.0
+        ),
+        Callout(chord, value(known["setting"], "dividers, point to point"), "arrow", level),
+        Callout(_at(low, radius), value(known["diameter"], "circle", before="Ø"), "arrow", below),
+    ]
+    callouts(canvas, labels, x=side, side="right")
+    noted(canvas, f"Paper strip once around: {both(known['strip'])}", scale=scale)
     alt = [
-        f"Seen from the end: a circle {known.said('diameter')} across with {count} marks, numbered clockwise.",
-        f"From one mark to the next is {known.said('angle').lead}, {known.said('arc')} along the surface, and"
-        f" {known.said('setting')} straight across, to set dividers to.",
-        f"A paper strip once around is {known.said('strip')} long.",
+        f"Seen from the end: a circle {known['diameter']} across with {count} marks, numbered clockwise.",
+        (
+            f"From one mark to the next is {known['angle'].lead}, {known['arc']} along the surface, and"
+            f" {known['setting']} straight across, to set dividers to."
+        ),
+        f"A paper strip once around is {known['strip']} long.",
         _closing(known, count),
     ]
     return finished(canvas, group, "marks", f"{group.title}: {count} marks", alt)
@@ -94,9 +94,9 @@ def _every(count: int) -> int:
 
 def _angle(canvas: Canvas, said: str, radius: float, low: float, high: float) -> None:
     """The angle of the step: in its sector where there is room, else just past its lower side."""
-    if high - low >= 44:
+    if high - low >= 58:
         angle_between(canvas, (0, 0), radius, low, high)
-        block(canvas, _at((low + high) / 2, radius), [said], ground=Role.WOOD)
+        block(canvas, _at(low + (high - low) * 0.28, radius), [said], ground=Role.WOOD)
         return
     angle_between(canvas, (0, 0), radius, low, high)
     # Past the lower side, with the arc drawn on to it.
@@ -107,7 +107,7 @@ def _angle(canvas: Canvas, said: str, radius: float, low: float, high: float) ->
 
 def _closing(known: Numbers, count: int) -> str:
     """How dividers set to the nearest mark close, in words."""
-    gap = known.said("closing")
+    gap = known["closing"]
     if not gap.rounded.magnitude:
         return f"Stepped off {count} times, dividers set so close to within a thousandth of an inch."
     way = "fall short by" if gap.rounded.magnitude > 0 else "overrun by"

@@ -53,8 +53,7 @@ class Numbers:
         """An angle, in degrees."""
         return float(self._values[name].m_as(UNITS["deg"]))
 
-    def said(self, name: str) -> Printed:
-        """The printed forms."""
+    def __getitem__(self, name: str) -> Printed:
         return self._printed[name]
 
     def more_than_nought(self, name: str) -> bool:
@@ -99,7 +98,8 @@ def noted(canvas: Canvas, *lines: str, scale: Scale | None = None) -> None:
     said = (*lines, f"Scale {scale} in print") if scale is not None else lines
     middle = (room.left + room.right) / 2
     for each, line in enumerate(said):
-        block(canvas, (middle, room.bottom - 3.6 - each * 3.9), [line], size_pt=NOTE_PT, ground=None, role=Role.FAINT if line is said[-1] and scale else Role.INK)
+        role = Role.INK if each < len(lines) else Role.FAINT
+        block(canvas, (middle, room.bottom - 3.6 - each * 3.9), [line], size_pt=NOTE_PT, ground=None, role=role)
 
 
 def finished(canvas: Canvas, group: Group, kind: str, title: str, alt: Sequence[str]) -> Figure:

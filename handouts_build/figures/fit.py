@@ -7,10 +7,20 @@ is drawn wider than it is wherever it would not be seen, and the drawing says so
 from __future__ import annotations
 
 from handouts_build.figures.canvas import Canvas, Point
-from handouts_build.figures.dimensioning import Callout, arrows_between, block, callouts, horizontal, tall, torn, value, vertical
+from handouts_build.figures.dimensioning import (
+    Callout,
+    arrows_between,
+    block,
+    callouts,
+    horizontal,
+    tall,
+    torn,
+    value,
+    vertical,
+)
 from handouts_build.figures.drawing import Numbers, Scale, finished, noted
 from handouts_build.figures.figure import Figure
-from handouts_build.figures.style import CENTER, DIMENSION, OUTLINE, Pen, Role, stacked
+from handouts_build.figures.style import CENTER, DIMENSION, OUTLINE, Pen, Role, both, some, stacked
 from handouts_build.sheet import Group
 
 __all__ = ["joint"]
@@ -64,43 +74,48 @@ def joint(group: Group) -> Figure:
     canvas.line([(left - 3.0, 0), (right + 3.0, 0)], CENTER)
 
     labels = [
-        Callout((-4.0, gap / 2 - hole), ("allowance, in all", value(known.said("allowance"))[0]), "none", -outer + 1.0),
+        Callout((-4.0, gap / 2 - hole), value(known["glue_gap"], "gap, all around"), "none", -outer + 1.0),
     ]
     # Diameters stand within their own piece where there is room for them.
+    inside: list[tuple[float, tuple[str, ...]]] = []
     across = tall(("tenon", "Ø", "()")) + 8.0
     for x, half, name, words in ((end * 0.5, tenon, "tenon", "tenon"), (right * 0.58, part, "part", "part")):
         arrows_between(canvas, (x, -half), (x, half))
         if 2 * half >= across and (name == "part" or -end >= 18.0):
-            block(canvas, (x, 0), (words, *stacked(known.said(name), "Ø")), ground=Role.WOOD)
+            inside.append((x, (words, *stacked(known[name], "Ø"))))
         else:
-            labels.append(Callout((x, -half * 0.5), value(known.said(name), words, before="Ø"), "none", -half - (4.0 if name == "part" else 9.0)))
+            wish = -half - (4.0 if name == "part" else 9.0)
+            labels.append(Callout((x, -half * 0.5), value(known[name], words, before="Ø"), "none", wish))
     if known.more_than_nought("shoulder") and part - tenon > 0.6:
         arrows_between(canvas, (2.6, tenon), (2.6, part), pen=Pen(0.9, Role.ACCENT))
-        labels.append(Callout((2.6, (tenon + part) / 2), value(known.said("shoulder"), "shoulder"), "none", part * 0.55))
+        labels.append(Callout((2.6, (tenon + part) / 2), value(known["shoulder"], "shoulder"), "none", part * 0.55))
     callouts(canvas, labels, x=right + 8.0, side="right")
-    vertical(canvas, (left, -hole), (left, hole), x=left - 10.5, printed=known.said("hole"), name="hole", before="Ø")
+    # Last, so that a leader that passes behind them is broken by them.
+    for x, lines in inside:
+        block(canvas, (x, 0), lines, ground=Role.WOOD)
+    vertical(canvas, (left, -hole), (left, hole), x=left - 10.5, printed=known["hole"], name="hole", before="Ø")
 
     alt = [
-        f"A section along the joint: a tenon {known.said('tenon')} across in a hole {known.said('hole')} across, on a part"
-        f" {known.said('part')} across.",
-        f"The tenon is smaller than the hole by {known.said('allowance')} in all, which is {known.said('glue_gap')} all around.",
+        (
+            f"A section along the joint: a tenon {known['tenon']} across in a hole {known['hole']} across, on a part"
+            f" {known['part']} across."
+        ),
+        f"Between the two a gap of {some(known['glue_gap'])} is left all around.",
     ]
     if known.more_than_nought("shoulder"):
-        alt.append(f"The shoulder around the tenon is {known.said('shoulder')} wide.")
+        alt.append(f"The shoulder around the tenon is {known['shoulder']} wide.")
     if deep and "tenon_long" in known:
         _along(canvas, known, left=left, bottom=bottom, end=end, low=-outer, tenon=tenon, hole=hole)
         alt.append(
-            f"The tenon is {known.said('tenon_long')} long in a hole {known.said('depth')} deep, with {known.said('end_gap')}"
-            " left at its end for glue."
+            f"The tenon is {known['tenon_long']} long in a hole {known['depth']} deep, with"
+            f" {known['end_gap']} left at its end for glue."
         )
         if wood and "floor" in known:
-            alt.append(
-                f"Of {known.said('wood_length')} of wood {known.said('floor')} is left beyond the bottom of the hole."
-            )
+            alt.append(f"Of {known['wood_length']} of wood {known['floor']} is left beyond the bottom of the hole.")
     if "fit_change" in known:
-        change = known.said("fit_change")
-        way = "closes" if change.rounded.magnitude < 0 else "opens"
-        alt.append(f"From where it is made to where it is kept the fit {way} by {str(change).replace('−', '')}.")
+        change = known["fit_change"]
+        turn = "closes" if change.rounded.magnitude < 0 else "opens"
+        alt.append(f"From where it is made to where it is kept the fit {turn} by {str(change).replace('−', '')}.")
     wide = ["The gap is drawn wider than it is, so that it can be seen."] if gap > true * 1.01 else []
     noted(canvas, *wide, scale=scale)
     return finished(canvas, group, "fit", f"{group.title}: section", [*alt, *wide])
@@ -111,13 +126,15 @@ def _along(
 ) -> None:
     """Dimensions along the axis, the shortest nearest the joint. Places are in mm of paper."""
     first, second, third = low - 9.5, low - 22.5, low - 35.5
-    horizontal(canvas, (end, -tenon), (0, low), y=first, printed=known.said("tenon_long"), name="tenon")
+    horizontal(canvas, (end, -tenon), (0, low), y=first, printed=known["tenon_long"], name="tenon")
     if end - bottom > 0.3:
         canvas.line([(bottom, -hole - 0.9), (bottom, first - 1.4)], DIMENSION)
         arrows_between(canvas, (bottom, first), (end, first))
-        words = value(known.said("end_gap"), "end gap")
-        block(canvas, (bottom - 6.0, first), (f"{words[0]} {words[1]}",), align="right")
-    horizontal(canvas, (bottom, first - 1.4), (0, first - 1.4), y=second, printed=known.said("depth"), name="hole")
+    horizontal(canvas, (bottom, first - 1.4), (0, first - 1.4), y=second, printed=known["depth"], name="hole")
     if "wood_length" in known and "floor" in known and known.more_than_nought("floor"):
-        horizontal(canvas, (left, low), (bottom, first - 1.4), y=second, printed=known.said("floor"), name="floor", spill="left")
-        horizontal(canvas, (left, second - 1.4), (0, second - 1.4), y=third, printed=known.said("wood_length"), name="wood")
+        horizontal(
+            canvas, (left, low), (bottom, first - 1.4), y=second, printed=known["floor"], name="floor", spill="left"
+        )
+        horizontal(canvas, (left, second - 1.4), (0, second - 1.4), y=third, printed=known["wood_length"], name="wood")
+    if end - bottom > 0.3:
+        block(canvas, (bottom - 6.0, first), [f"end gap {both(known['end_gap'])}"], align="right")

@@ -43,43 +43,52 @@ def equator(group: Group) -> Figure:
     side = radius + 12.0
     level = side * math.tan(math.radians(TOWARD))
     alt = [
-        f"A section through the equator: {slots.count} half-grooves {known.said('wide')} wide and {known.said('deep')} deep"
-        f" in a ball {known.said('diameter')} across leave {slots.count} ribs.",
-        f"The floors touch a dashed circle {known.said('floor_diameter')} across.",
+        (
+            f"A section through the equator: {slots.count} half-grooves {known['wide']} wide and {known['deep']} deep"
+            f" in a ball {known['diameter']} across leave {slots.count} ribs."
+        ),
+        f"The floors touch a dashed circle {known['floor_diameter']} across.",
     ]
     low = slots.web_near(205.0)
     left = [
-        Callout(polar(low + slots.step * 0.12, radius), value(known.said("diameter"), "ball", before="Ø"), "arrow", -radius),
-        Callout(polar(slots.slot_near(175.0) + 4, floor), value(known.said("floor_diameter"), "floor", before="Ø"), "arrow", -radius * 0.1),
+        Callout(polar(low + slots.step * 0.12, radius), value(known["diameter"], "ball", before="Ø"), "arrow", -radius),
+        Callout(
+            polar(slots.slot_near(175.0) + 4, floor),
+            value(known["floor_diameter"], "floor", before="Ø"),
+            "arrow",
+            -radius * 0.1,
+        ),
     ]
     mouth = slots.across_slot(canvas, slots.slot_near(120.0), 4.0)
-    left.append(Callout(mouth, value(known.said("wide"), "groove, wide"), "none", radius * 0.95))
+    left.append(Callout(mouth, value(known["wide"], "groove, wide"), "none", radius * 0.95))
     right: list[Callout] = []
     if known.more_than_nought("rib_surface"):
         middle = slots.across_web(canvas, TOWARD, radius, _LEFT)
-        right.append(Callout(middle, value(known.said("rib_surface"), "rib at the surface"), "none", level))
-        alt.append(f"On the equator a rib is {known.said('rib_surface')} thick at the surface.")
+        right.append(Callout(middle, value(known["rib_surface"], "rib at the surface"), "none", level))
+        alt.append(f"On the equator a rib is {known['rib_surface']} thick at the surface.")
     if known.more_than_nought("rib_floor"):
         web = slots.web_near(-34.0)
         ends = slots.web_ends(web, floor)
         # The grooves' sides, carried on to the circle at which the rib is measured.
-        corner = math.hypot(floor, slots.half)
-        canvas.lines([(along_end, out) for along_end, out in zip(ends, slots.web_ends(web, corner), strict=True)], DIMENSION)
+        corners = slots.web_ends(web, math.hypot(floor, slots.half))
+        canvas.lines([*zip(ends, corners, strict=True)], DIMENSION)
         middle = slots.across_web(canvas, web, floor, _LEFT)
-        right.append(Callout(middle, value(known.said("rib_floor"), "rib at the floor"), "none", -radius * 0.8))
-        alt.append(f"It is {known.said('rib_floor')} thick at the floor's circle.")
+        right.append(Callout(middle, value(known["rib_floor"], "rib at the floor"), "none", -radius * 0.8))
+        alt.append(f"It is {known['rib_floor']} thick at the floor's circle.")
     place = slots.slot_near(66.0)
     arrows_between(canvas, polar(place, floor), polar(place, radius))
-    right.append(Callout(polar(place, (floor + radius) / 2), value(known.said("deep"), "groove, deep"), "none", radius * 1.15))
+    right.append(
+        Callout(polar(place, (floor + radius) / 2), value(known["deep"], "groove, deep"), "none", radius * 1.15)
+    )
     if "bore" in known:
-        left.append(Callout(polar(205.0, slots.bore), value(known.said("bore"), "bore", before="Ø"), "arrow", -radius * 0.5))
-        alt.append(f"The bore along the axis is {known.said('bore')} across.")
+        left.append(Callout(polar(205.0, slots.bore), value(known["bore"], "bore", before="Ø"), "arrow", -radius * 0.5))
+        alt.append(f"The bore along the axis is {known['bore']} across.")
     if known.more_than_nought("web"):
         place = slots.slot_near(-4.0)
         arrows_between(canvas, polar(place, slots.bore), polar(place, floor), pen=_LEFT)
         middle = polar(place, (slots.bore + floor) / 2)
-        right.append(Callout(middle, value(known.said("web"), "wood over the bore"), "none", radius * 0.22))
-        alt.append(f"Between a floor and the bore {known.said('web')} of wood is left.")
+        right.append(Callout(middle, value(known["web"], "wood over the bore"), "none", radius * 0.22))
+        alt.append(f"Between a floor and the bore {known['web']} of wood is left.")
     callouts(canvas, right, x=side, side="right")
     callouts(canvas, left, x=-side, side="left")
     noted(canvas, scale=scale)
@@ -106,35 +115,55 @@ def plane(group: Group) -> Figure:
 
     side = radius + 12.0
     alt = [
-        f"A section in the plane of one groove, the ball's own axis upright: the ball, {known.said('diameter')} across, is cut"
-        f" down to a round floor {known.said('floor_diameter')} across, {known.said('deep')} deep in the middle of the groove."
+        (
+            "A section in the plane of one groove, the ball's own axis upright: the ball,"
+            f" {known['diameter']} across, is cut down to a round floor {known['floor_diameter']} across,"
+            f" {known['deep']} deep in the middle of the groove."
+        )
     ]
     left = [
-        Callout(polar(145.0, radius), value(known.said("diameter"), "ball", before="Ø"), "arrow", radius * 0.85),
-        Callout(polar(205.0, floor), value(known.said("floor_diameter"), "floor", before="Ø"), "arrow", -radius * 0.55),
-        Callout((-0.95, -0.95), ("axis it turns on", "for this groove"), "none", -radius * 0.95 if not bore else -radius * 1.0),
+        Callout(polar(145.0, radius), value(known["diameter"], "ball", before="Ø"), "arrow", radius * 0.85),
+        Callout(polar(205.0, floor), value(known["floor_diameter"], "floor", before="Ø"), "arrow", -radius * 0.55),
+        Callout(
+            (-0.95, -0.95),
+            ("axis it turns on", "for this groove"),
+            "none",
+            -radius * 0.95 if not bore else -radius * 1.0,
+        ),
     ]
     right: list[Callout] = []
+    # Both depths are shown where the floor is wood, below the latitude at which it opens.
+    wood = known.degrees("opening_latitude") if bore and "opening_latitude" in known else 90.0
     for name, words, outer, angle, wish in (
-        ("deep", "deep, in the middle", radius, -20.0, -radius * 0.1),
-        ("edge_depth", "deep, at the edges", edge, -50.0, -radius * 0.72),
+        ("deep", "deep, in the middle", radius, min(20.0, wood * 0.4), -radius * 0.1),
+        ("edge_depth", "deep, at the edges", edge, min(50.0, wood * 0.85), -radius * 0.72),
     ):
-        if outer > floor and known.more_than_nought(name):
-            arrows_between(canvas, polar(angle, floor), polar(angle, outer), pen=_LEFT if name == "deep" else DIMENSION)
-            right.append(Callout(polar(angle, (floor + outer) / 2), value(known.said(name), words), "none", wish))
+        if outer > floor and known.more_than_nought(name) and wood > 12.0:
+            arrows_between(
+                canvas, polar(-angle, floor), polar(-angle, outer), pen=_LEFT if name == "deep" else DIMENSION
+            )
+            right.append(Callout(polar(-angle, (floor + outer) / 2), value(known[name], words), "none", wish))
     if known.more_than_nought("edge_depth"):
-        alt.append(f"At its edges, where it is measured, the groove is {known.said('edge_depth')} deep.")
+        alt.append(f"At its edges, where it is measured, the groove is {known['edge_depth']} deep.")
     if bore:
-        left.append(Callout((-bore, floor * 0.25), value(known.said("bore"), "bore", before="Ø"), "arrow", radius * 0.15))
-        alt.append(f"The bore along the axis is {known.said('bore')} across.")
+        left.append(Callout((-bore, floor * 0.25), value(known["bore"], "bore", before="Ø"), "arrow", radius * 0.15))
+        alt.append(f"The bore along the axis is {known['bore']} across.")
     if bore and bore < floor and "opening_latitude" in known:
         latitude = known.degrees("opening_latitude")
         for angle in (0.0, latitude):
-            canvas.line([polar(angle, max(bore / math.cos(math.radians(angle)), 3.0) if angle else 3.0), polar(angle, radius + 3.0)], HIDDEN)
+            canvas.line(
+                [
+                    polar(angle, max(bore / math.cos(math.radians(angle)), 3.0) if angle else 3.0),
+                    polar(angle, radius + 3.0),
+                ],
+                HIDDEN,
+            )
         angle_between(canvas, (0, 0), radius + 5.0, 0.0, latitude)
         target = polar(latitude * 0.5, radius + 5.0)
-        right.append(Callout(target, ("opens into the bore", f"above {known.said('opening_latitude').lead}"), "none", radius * 0.75))
-        alt.append(f"Above a latitude of {known.said('opening_latitude').lead} the groove opens into the bore.")
+        right.append(
+            Callout(target, ("opens into the bore", f"above {known['opening_latitude'].lead}"), "none", radius * 0.75)
+        )
+        alt.append(f"Above a latitude of {known['opening_latitude'].lead} the groove opens into the bore.")
     callouts(canvas, right, x=side, side="right")
     callouts(canvas, left, x=-side, side="left")
     noted(canvas, scale=scale)

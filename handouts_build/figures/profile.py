@@ -12,10 +12,30 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from handouts_build.figures.canvas import Canvas, Point, covers
-from handouts_build.figures.dimensioning import GAP_MM, OVER_MM, arrows_between, block, horizontal, leader, spread, tall, wide
+from handouts_build.figures.dimensioning import (
+    GAP_MM,
+    OVER_MM,
+    arrows_between,
+    block,
+    horizontal,
+    leader,
+    spread,
+    tall,
+    wide,
+)
 from handouts_build.figures.drawing import Numbers, Scale, finished, listed, mm, noted
 from handouts_build.figures.figure import Figure
-from handouts_build.figures.style import ARROW_MM, CENTER, DIMENSION, EDGE, NOTE_PT, OUTLINE, TEXT_PT, Role, both, lettered
+from handouts_build.figures.style import (
+    ARROW_MM,
+    CENTER,
+    DIMENSION,
+    EDGE,
+    NOTE_PT,
+    OUTLINE,
+    Role,
+    both,
+    lettered,
+)
 from handouts_build.quantities import Printed, Rule, print_quantity
 from handouts_build.sheet import Group, Shape, Station
 
@@ -61,7 +81,9 @@ def side_view(group: Group, rule: Rule) -> Figure:
 
     lengths = [(one, print_quantity(one.end - one.start, rule)) for one in shape.segments]
     units = f"{rule.lead} ({'mm' if rule.lead == 'in' else 'in'})"
-    _row(canvas, _diameters(shape, outline, scale), long=long, level=high + 9.5, upward=True, header=("diameter", units))
+    _row(
+        canvas, _diameters(shape, outline, scale), long=long, level=high + 9.5, upward=True, header=("diameter", units)
+    )
     spans = [(mm(one.start) * scale, mm(one.end) * scale) for one, _ in lengths]
     chain = -high - 7.0
     _chain(canvas, spans, outline, chain)
@@ -106,7 +128,10 @@ def _thinned(points: list[Point], near: float = 0.008) -> list[Point]:
         first, last = waiting.pop()
         (x0, y0), (x1, y1) = points[first], points[last]
         span = math.hypot(x1 - x0, y1 - y0) or 1.0
-        off = [(abs((x - x0) * (y1 - y0) - (y - y0) * (x1 - x0)) / span, first + 1 + each) for each, (x, y) in enumerate(points[first + 1 : last])]
+        off = [
+            (abs((x - x0) * (y1 - y0) - (y - y0) * (x1 - x0)) / span, first + 1 + each)
+            for each, (x, y) in enumerate(points[first + 1 : last])
+        ]
         if off and max(off)[0] > near:
             middle = max(off)[1]
             kept.add(middle)
@@ -217,7 +242,13 @@ def _row(
         leader(canvas, [(x, level - way * 0.5), (one.target[0], knee), one.target], end="dot" if upward else "none")
     first = min([middles[0] - sizes[0] / 2, 0.0]) if labels else 0.0
     block(
-        canvas, (first - 5.0, level + way * deep / 2), header, align="right", size_pt=NOTE_PT, ground=None, role=Role.FAINT
+        canvas,
+        (first - 5.0, level + way * deep / 2),
+        header,
+        align="right",
+        size_pt=NOTE_PT,
+        ground=None,
+        role=Role.FAINT,
     )
     return level + way * deep
 
@@ -253,9 +284,9 @@ def _alt(group: Group, shape: Shape, rule: Rule) -> list[str]:
     whole = _length(group, shape, rule)
     size = [f"{whole} long"]
     if "widest" in known:
-        size.append(f"{known.said('widest')} across at its widest")
+        size.append(f"{known['widest']} across at its widest")
     if "neck" in known:
-        size.append(f"{known.said('neck')} at its thinnest")
+        size.append(f"{known['neck']} at its thinnest")
     parts = [f"{one.says or one.kind} {print_quantity(one.end - one.start, rule)}" for one in shape.segments]
     told = [f"{one.printed} at the {one.what}" for one in shape.stations if one.printed.rounded.magnitude > 0]
     return [

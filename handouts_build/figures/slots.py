@@ -110,11 +110,18 @@ class Slots:
         inside = max(self.bottom or 0.0, at_bore, self.meeting)
         if inside < outside:
             canvas.lines(
-                [[polar(place, inside, way * self.half), polar(place, outside, way * self.half)] for place in places for way in (-1, 1)],
+                [
+                    [polar(place, inside, way * self.half), polar(place, outside, way * self.half)]
+                    for place in places
+                    for way in (-1, 1)
+                ],
                 OUTLINE,
             )
         if self.bottom is not None and self.bottom >= max(at_bore, self.meeting):
-            canvas.lines([[polar(place, self.bottom, -self.half), polar(place, self.bottom, self.half)] for place in places], OUTLINE)
+            canvas.lines(
+                [[polar(place, self.bottom, -self.half), polar(place, self.bottom, self.half)] for place in places],
+                OUTLINE,
+            )
 
     def center_mark(self, canvas: Canvas) -> None:
         """Crossed center lines at the axis."""

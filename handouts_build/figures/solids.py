@@ -225,7 +225,7 @@ def _lay_removed(sheet: Sheet, scene: _Scene, solid: _Body, gone: _Body, look: L
     ground, wood = look.veil
     veil = (ground + (wood - ground) * smaller(solid.covered, _FINE)) * (1.3 - 0.6 * gone.tone())
     sheet.lay(look.accent, cover * veil)
-    sheet.lay(look.accent, cover * _hatch(scene, _HATCH_EVERY, _HATCH, falling=False) * 0.75)
+    sheet.lay(look.accent, cover * _hatch(scene, _HATCH_EVERY, _HATCH, falling=False) * 0.85)
     kind = np.where(shown, gone.kind, 0).astype(np.int8)
     edges = steps(gone.depth, kind, least=2.0 * scene.scale) | outline(shown)
     edges = thicker(edges, round(_TAKEN * scene.scale / 2 - 0.5))

@@ -25,6 +25,7 @@ def revolved(
     direction: Vector,
     start_deg: float = 0.0,
     stop_deg: float = 360.0,
+    around: int = _ROUND,
 ) -> Mesh:
     """A profile turned about an axis.
 
@@ -34,6 +35,7 @@ def revolved(
         direction: Of the axis.
         start_deg: Where a part of a turn begins.
         stop_deg: Where it ends.
+        around: Facets of a full turn.
     """
     along = np.array(direction, float) / np.linalg.norm(direction)
     helper = np.array([0.0, 0.0, 1.0]) if abs(along[2]) < 0.9 else np.array([1.0, 0.0, 0.0])
@@ -41,7 +43,7 @@ def revolved(
     side /= np.linalg.norm(side)
     other = np.cross(along, side)
     whole = abs(stop_deg - start_deg - 360.0) < 1e-9
-    facets = max(2, math.ceil(_ROUND * (stop_deg - start_deg) / 360))
+    facets = max(2, math.ceil(around * (stop_deg - start_deg) / 360))
     angles = np.radians(np.linspace(start_deg, stop_deg, facets + 1))
     places: Floats = np.array(profile, float)
     ahead = np.roll(places, -1, axis=0)

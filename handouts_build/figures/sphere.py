@@ -8,10 +8,34 @@ from __future__ import annotations
 import math
 
 from handouts_build.figures.canvas import Canvas, Point, along, around
-from handouts_build.figures.dimensioning import Callout, arrows_between, block, callouts, horizontal, leader, torn, value, vertical
+from handouts_build.figures.dimensioning import (
+    Callout,
+    arrows_between,
+    block,
+    callouts,
+    horizontal,
+    leader,
+    torn,
+    value,
+    vertical,
+)
 from handouts_build.figures.drawing import Numbers, Scale, finished, noted
 from handouts_build.figures.figure import Figure
-from handouts_build.figures.style import CENTER, CUT, DIMENSION, EDGE, HATCH, HIDDEN, MARK, NOTE_PT, OUTLINE, Pen, Role, both, some
+from handouts_build.figures.style import (
+    CENTER,
+    CUT,
+    DIMENSION,
+    EDGE,
+    HATCH,
+    HIDDEN,
+    MARK,
+    NOTE_PT,
+    OUTLINE,
+    Pen,
+    Role,
+    both,
+    some,
+)
 from handouts_build.sheet import Group
 
 __all__ = ["end_view", "further_facets", "octagon"]
@@ -39,7 +63,7 @@ def octagon(group: Group) -> Figure:
         canvas.line(face, OUTLINE if whole else DIMENSION)
         canvas.lines([[(radius, way * high), (end, way * high)] for way in (-1, 1)], OUTLINE)
     canvas.face(square)
-    corners = [(x, y) for x in (-1, 1) for y in (-1, 1)]
+    corners = [(x, y) for x in (-1.0, 1.0) for y in (-1.0, 1.0)]
     for x, y in corners:
         waste = [(x * radius, y * radius), (x * half, y * radius), (x * radius, y * half)]
         canvas.hatch(waste, angle=45.0, apart=1.7)
@@ -51,7 +75,9 @@ def octagon(group: Group) -> Figure:
     canvas.line(square, OUTLINE, closed=True)
     for x, y in corners:
         canvas.line([(x * half, y * radius), (x * radius, y * half)], CUT)
-        block(canvas, (x * (radius - (radius - half) * 0.34), y * (radius - (radius - half) * 0.27)), ["waste"], size_pt=NOTE_PT, ground=Role.WOOD)
+        deep = radius - half
+        middle = (x * (radius - deep * 0.34), y * (radius - deep * 0.27))
+        block(canvas, middle, ["waste"], size_pt=NOTE_PT, ground=Role.WOOD)
     block(canvas, (0, radius * 0.55), ["equator"], size_pt=NOTE_PT, ground=Role.WOOD)
     block(canvas, (-(radius + half) / 2, 0), ["axis"], size_pt=NOTE_PT, ground=Role.WOOD)
     edge = around((0, 0), radius, 292, 292)[0]
@@ -60,33 +86,57 @@ def octagon(group: Group) -> Figure:
 
     top = radius + 8.5
     for left, right, spill in ((-radius, -half, "left"), (half, radius, "right")):
-        horizontal(canvas, (left, radius), (right, radius), y=top, printed=known.said("setback"), name="setback", spill=spill)
-    horizontal(canvas, (-half, radius), (half, radius), y=top, printed=known.said("side"), name="band")
+        horizontal(
+            canvas, (left, radius), (right, radius), y=top, printed=known["setback"], name="setback", spill=spill
+        )
+    horizontal(canvas, (-half, radius), (half, radius), y=top, printed=known["side"], name="band")
     bottom = -radius - 9.0
-    horizontal(canvas, (-radius, -radius), (radius, -radius), y=bottom, printed=known.said("diameter"), name="ball")
-    vertical(canvas, (-radius, -half), (-radius, half), x=-radius - 10.5, printed=known.said("side"), name="end circle", before="Ø")
-    vertical(canvas, (-radius, -radius), (-radius, radius), x=-radius - 27.5, printed=known.said("diameter"), name="cylinder", before="Ø")
+    horizontal(canvas, (-radius, -radius), (radius, -radius), y=bottom, printed=known["diameter"], name="ball")
+    vertical(
+        canvas,
+        (-radius, -half),
+        (-radius, half),
+        x=-radius - 10.5,
+        printed=known["side"],
+        name="end circle",
+        before="Ø",
+    )
+    vertical(
+        canvas,
+        (-radius, -radius),
+        (-radius, radius),
+        x=-radius - 27.5,
+        printed=known["diameter"],
+        name="cylinder",
+        before="Ø",
+    )
     alt = [
-        f"Seen from the side: the cylinder, {known.said('diameter')} across, with the ball of the same diameter in it.",
-        f"A pencil line is drawn around it {known.said('setback')} in from each end of the ball; the band between the lines is"
-        f" {known.said('side')} wide.",
-        f"On each end stands a circle {known.said('side')} across. Straight cuts from line to circle take the four corners"
-        " seen here as waste, and touch the ball.",
+        f"Seen from the side: the cylinder, {known['diameter']} across, with the ball of the same diameter in it.",
+        (
+            f"A pencil line is drawn around it {known['setback']} in from each end of the ball; the band between"
+            f" the lines is {known['side']} wide."
+        ),
+        (
+            f"On each end stands a circle {known['side']} across. Straight cuts from line to circle take the four"
+            " corners seen here as waste, and touch the ball."
+        ),
     ]
     if has_tenon:
-        vertical(canvas, (end, -high), (end, high), x=end + 9.5, printed=known.said("tenon"), name="tenon", before="Ø")
+        vertical(canvas, (end, -high), (end, high), x=end + 9.5, printed=known["tenon"], name="tenon", before="Ø")
         if whole:
             start = (radius, -max(high, radius))
-            horizontal(canvas, start, (end, -high), y=bottom, printed=known.said("tenon_long"), name="tenon")
-        alt.append(f"At one end a tenon {known.said('tenon')} across and {known.said('tenon_long')} long is kept.")
-    alt.append(f"The blank is at least {known.said('blank_diameter')} across and {known.said('blank_long')} long.")
-    noted(canvas, *([f"Tenon {both(known.said('tenon_long'))} long"] if has_tenon and not whole else []), scale=scale)
+            horizontal(canvas, start, (end, -high), y=bottom, printed=known["tenon_long"], name="tenon")
+        alt.append(f"At one end a tenon {known['tenon']} across and {known['tenon_long']} long is kept.")
+    alt.append(f"The blank is at least {known['blank_diameter']} across and {known['blank_long']} long.")
+    noted(canvas, *([f"Tenon {both(known['tenon_long'])} long"] if has_tenon and not whole else []), scale=scale)
     return finished(canvas, group, "octagon", f"{group.title}: octagon", alt)
 
 
 def _at(center: Point, degrees: float, distance: float) -> Point:
     """A point so many degrees clockwise from the top, as the corner's own view needs it."""
-    return center[0] + distance * math.sin(math.radians(degrees)), center[1] + distance * math.cos(math.radians(degrees))
+    return center[0] + distance * math.sin(math.radians(degrees)), center[1] + distance * math.cos(
+        math.radians(degrees)
+    )
 
 
 def further_facets(group: Group) -> Figure:
@@ -103,7 +153,9 @@ def further_facets(group: Group) -> Figure:
     rough = torn((left_end[0], low), (right_end[0], low))
     canvas.face([left_end, corner, right_end, *reversed(rough)])
     mark_16 = {way: along(corner, left_end if way < 0 else right_end, known.mm("mark_16") * scale) for way in (-1, 1)}
-    quarter = {way: along(corner, left_end if way < 0 else right_end, known.mm("quarter_16") * scale) for way in (-1, 1)}
+    quarter = {
+        way: along(corner, left_end if way < 0 else right_end, known.mm("quarter_16") * scale) for way in (-1, 1)
+    }
     canvas.hatch([mark_16[-1], corner, mark_16[1]], apart=1.5)
     # The corner of the 16 flats on the right is taken again, for 32.
     near = along(mark_16[1], mark_16[-1], known.mm("mark_32") * scale)
@@ -135,11 +187,11 @@ def further_facets(group: Group) -> Figure:
         [
             Callout(
                 middles[0],
-                ("for 16: quarter mark", both(known.said("quarter_16")), f"leaves {some(known.said('quarter_left_16'))}"),
+                ("for 16: quarter mark", both(known["quarter_16"]), f"leaves {some(known['quarter_left_16'])}"),
                 "none",
                 7.0,
             ),
-            Callout(middles[1], ("for 16: exact mark", both(known.said("mark_16"))), "none", 21.0),
+            Callout(middles[1], ("for 16: exact mark", both(known["mark_16"])), "none", 21.0),
         ],
         x=edge,
         side="left",
@@ -147,9 +199,9 @@ def further_facets(group: Group) -> Figure:
     callouts(
         canvas,
         [
-            Callout(corner, ("8 flats: corner proud", both(known.said("proud_8"))), "arrow", 24.0),
-            Callout(mark_16[1], ("16 flats: corner proud", both(known.said("proud_16"))), "arrow", 14.0),
-            Callout(far, ("32 flats: corner proud", both(known.said("proud_32"))), "arrow", 4.0),
+            Callout(corner, ("8 flats: corner proud", both(known["proud_8"])), "arrow", 24.0),
+            Callout(mark_16[1], ("16 flats: corner proud", both(known["proud_16"])), "arrow", 14.0),
+            Callout(far, ("32 flats: corner proud", both(known["proud_32"])), "arrow", 4.0),
         ],
         x=-edge,
         side="right",
@@ -158,7 +210,7 @@ def further_facets(group: Group) -> Figure:
     for x in (near[0], mark_16[1][0]):
         canvas.line([(x, -0.9), (x, -5.4)], DIMENSION)
     middle = (near[0] + mark_16[1][0]) / 2
-    words = ("for 32: exact mark " + both(known.said("mark_32")), "quarter mark " + both(known.said("quarter_32")))
+    words = ("for 32: exact mark " + both(known["mark_32"]), "quarter mark " + both(known["quarter_32"]))
     block(canvas, (middle, low + 5.2), words, ground=Role.WOOD)
     canvas.line([(middle, -4.0), (middle, low + 9.4)], DIMENSION)
     ball = _at(center, -15, radius)
@@ -167,12 +219,18 @@ def further_facets(group: Group) -> Figure:
     noted(canvas, scale=scale)
     alt = [
         "One corner of the octagon, enlarged, with the ball's circle below it touching every flat.",
-        f"For 16 flats the quarter mark lies {known.said('quarter_16')} from the corner along each flat; it leaves"
-        f" {some(known.said('quarter_left_16'))} over the ball. The exact mark lies {known.said('mark_16')} from it.",
-        f"For 32 flats the quarter mark lies {known.said('quarter_32')} from each new corner and leaves"
-        f" {some(known.said('quarter_left_32'))}; the exact mark lies {known.said('mark_32')} from it.",
-        f"The corners stand proud of the ball by {known.said('proud_8')} after 8 flats, {known.said('proud_16')} after 16"
-        f" and {known.said('proud_32')} after 32.",
+        (
+            f"For 16 flats the quarter mark lies {known['quarter_16']} from the corner along each flat; it leaves"
+            f" {some(known['quarter_left_16'])} over the ball. The exact mark lies {known['mark_16']} from it."
+        ),
+        (
+            f"For 32 flats the quarter mark lies {known['quarter_32']} from each new corner and leaves"
+            f" {some(known['quarter_left_32'])}; the exact mark lies {known['mark_32']} from it."
+        ),
+        (
+            f"The corners stand proud of the ball by {known['proud_8']} after 8 flats, {known['proud_16']} after 16"
+            f" and {known['proud_32']} after 32."
+        ),
     ]
     return finished(canvas, group, "facets", f"{group.title}: 8, 16 and 32 flats", alt)
 
@@ -196,19 +254,25 @@ def end_view(group: Group) -> Figure:
     canvas.line([(-reach, 0), (reach, 0)], CENTER)
     canvas.line([(0, -reach), (0, reach)], CENTER)
     items = [
-        Callout(around((0, 0), circle, 40, 40)[0], value(known.said("side"), "circle to draw", before="Ø"), wish=radius * 0.72),
-        Callout(around((0, 0), radius, -38, -38)[0], value(known.said("diameter"), "cylinder", before="Ø"), wish=-radius * 0.8),
+        Callout(
+            around((0, 0), circle, 40, 40)[0], value(known["side"], "circle to draw", before="Ø"), wish=radius * 0.72
+        ),
+        Callout(
+            around((0, 0), radius, -38, -38)[0], value(known["diameter"], "cylinder", before="Ø"), wish=-radius * 0.8
+        ),
     ]
     alt = [
-        f"Seen from the end: the cylinder, {known.said('diameter')} across, and on its end grain the circle to draw,"
-        f" {known.said('side')} across, about the same center."
+        (
+            f"Seen from the end: the cylinder, {known['diameter']} across, and on its end grain the circle to draw,"
+            f" {known['side']} across, about the same center."
+        )
     ]
     if known.more_than_nought("tenon"):
         tenon = known.mm("tenon") / 2 * scale
         canvas.circle((0, 0), tenon, Pen(EDGE.width_pt, Role.INK, HIDDEN.dashes_mm))
         target = around((0, 0), tenon, -14, -14)[0]
-        items.append(Callout(target, value(known.said("tenon"), "tenon at one end", before="Ø"), wish=-radius * 0.05))
-        alt.append(f"A dashed circle is the tenon kept at one end, {known.said('tenon')} across.")
+        items.append(Callout(target, value(known["tenon"], "tenon at one end", before="Ø"), wish=-radius * 0.05))
+        alt.append(f"A dashed circle is the tenon kept at one end, {known['tenon']} across.")
     callouts(canvas, items, x=radius + 11.0, side="right")
     noted(canvas, scale=scale)
     return finished(canvas, group, "end", f"{group.title}: end view", alt)

@@ -44,7 +44,9 @@ def themed(svg: str) -> str:
     """
     svg = _TAG.sub(lambda found: _colored(found[0]), svg)
     svg = svg.replace(
-        "<svg ", '<svg class="hb-figure" role="img" aria-hidden="true" focusable="false" style="max-width: 100%; height: auto" ', 1
+        "<svg ",
+        '<svg class="hb-figure" role="img" aria-hidden="true" focusable="false" style="max-width: 100%; height: auto" ',
+        1,
     )
     return "\n".join(line for line in svg.splitlines() if line.strip())
 

@@ -99,8 +99,8 @@ def handout_data(sheet: Sheet, figures: Sequence[Figure], paper: PaperSize) -> t
     data["workings"] = [found for group in sheet.groups if (found := _workings(group, sources))]
     data["sources"] = sources.listed()
     data["words"]["workings"] = (
-        "How each dimension was found, so that it can be checked by hand. Values are exact until they are rounded for "
-        "print. Numbers in brackets name the sources listed at the end."
+        "How the main dimensions were found, so that they can be checked by hand. Values are exact until they are "
+        "rounded for print. Numbers in brackets name the sources listed at the end; the project's page works everything."
     )
     return data, drawings.svgs
 
@@ -335,10 +335,16 @@ def _step(step: Step, placing: _Placing, safety: Safety) -> dict[str, Any]:
 
 
 def _workings(group: Group, sources: Sources) -> dict[str, Any] | None:
-    """How a group's dimensions were found; None where there is nothing to say."""
+    """How a group's main dimensions were found; None where there is nothing to say.
+
+    Print is dear, so what only leads up to a main dimension is left to the page, and
+    what was read off a profile to its drawing and its story stick.
+    """
     rows = []
     for one in group.dimensions:
         working = one.working
+        if not (one.main and working.formula):
+            continue
         chain = list(dict.fromkeys(part for part in (working.formula, working.numbers, working.result) if part))
         rows.append(
             {
@@ -349,12 +355,7 @@ def _workings(group: Group, sources: Sources) -> dict[str, Any] | None:
                 "source": sources.number(working.source),
             }
         )
-    stations = (
-        [[pieces(one.what), _with_other(one.at_printed), _with_other(one.printed)] for one in group.shape.stations]
-        if group.shape
-        else []
-    )
-    if not rows and not group.remarks and not stations:
+    if not rows and not group.remarks:
         return None
     return {
         "title": pieces(group.title or "Dimensions"),
@@ -363,11 +364,5 @@ def _workings(group: Group, sources: Sources) -> dict[str, Any] | None:
             for given in group.givens
         ],
         "rows": rows,
-        "stations": stations,
         "remarks": [{"text": pieces(remark.text), "source": sources.number(remark.source)} for remark in group.remarks],
     }
-
-
-def _with_other(printed: Printed) -> Pieces:
-    """A value in both units."""
-    return pieces(str(printed))

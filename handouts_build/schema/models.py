@@ -362,7 +362,7 @@ class Shop(Keys):
     """The maker's own kit and name, shared by all projects of an archive."""
 
     by: Label | None = _key("Who shows the pieces.", example="A. Turner")
-    club: Label | None = _key("The club they are shown to.", example="Riverside Turners")
+    club: Label | None = _key("The club they are shown to.", example="Fernhollow Turners")
     bits: list[Length] = _key("Drill bits in the kit.", example="[1/8 in, 1/4 in]", default=())
     lathe: Lathe | None = _key("The maker's own lathe.", example="{thread: 1 in x 8 TPI, taper: MT2}")
     chuck_long: Length | None = _key("From the spindle's shoulder to the front of the jaws.", example="4 in")

@@ -20,11 +20,11 @@ __all__ = ["CROSS_HOLES"]
 
 break_in = Law(
     "break_in", "r_b", "bit / (2 * sin(180 deg / holes))",
-    "Distance from the axis at which neighboring holes break into each other", "radial-holes", Err.OVER,
+    "Distance from the axis at which neighboring holes break into each other", "radial-holes", Err.OVER, main=False,
 )  # fmt: skip
 pitch = Law(
     "pitch", "c", "diameter * sin(180 deg / holes)",
-    "Straight distance from hole to hole at the surface", "chord-table",
+    "Straight distance from hole to hole at the surface", "chord-table", main=False,
 )  # fmt: skip
 # min(1, …): a bit wider than the circle it meets leaves no web; the web then comes out below nought.
 web_surface = Law(

@@ -24,8 +24,8 @@ chord = Law(
     "Straight distance from one mark to the next", "chord-table", main=False,
 )  # fmt: skip
 arc = Law(
-    "arc", "b", "diameter / 2 * angle / (1 rad)",
-    "Distance from one mark to the next along the surface, as on a paper strip", "circle",
+    "arc", "b", "pi * diameter / divisions",
+    "Distance from one mark to the next along the surface, as on a paper strip", "circle", main=False,
 )  # fmt: skip
 strip = Law("strip", "S", "pi * diameter", "Length of a paper strip once around", "circle")
 setting = Law(
@@ -33,7 +33,7 @@ setting = Law(
     "Dividers set to the nearest mark of the rule", "chord-table",
 )  # fmt: skip
 closing = Law(
-    "closing", "g", "diameter * (180 deg - divisions * asin(min(1, setting / diameter))) / (1 rad)",
+    "closing", "g", "pi * diameter * (180 deg - divisions * asin(min(1, setting / diameter))) / (180 deg)",
     "Gap left when the dividers, set to that mark, have stepped once around; less than nought where they overrun",
     "dividers-closing", fine=True,
 )  # fmt: skip

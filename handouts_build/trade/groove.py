@@ -32,7 +32,9 @@ floor = Law(
     Err.OVER,
     main=False,
 )
-floor_diameter = Law("floor_diameter", "F", "2 * floor", "Diameter across the groove's floor", "groove", Err.OVER)
+floor_diameter = Law(
+    "floor_diameter", "F", "2 * floor", "Diameter across the groove's floor", "groove", Err.OVER, main=False
+)
 sagitta = Law(
     "sagitta", "h", "diameter / 2 - sqrt((diameter / 2)^2 - (wide / 2)^2)",
     "How far the ball falls away over half the groove's width", "spherical-cap", fine=True, main=False,
@@ -58,7 +60,7 @@ web = Law(
 )
 opening_latitude = Law(
     "opening_latitude", "φ", "acos(min(1, bore / floor_diameter))",
-    "Latitude above which the groove opens into the bore", "groove",
+    "Latitude above which the groove opens into the bore", "groove", main=False,
 )  # fmt: skip
 
 

@@ -6,7 +6,7 @@ no lathe.
 A circle is drawn as a polygon of n sides. An inscribed polygon has n/(2π) sin(2π/n)
 of the circle's area, so radii are enlarged by the root of its inverse (`round_factor`):
 every body of revolution then has exactly the volume of its outline, and radii are
-out by no more than (π/n)²/3, which is 0.04 % at 96 sides.
+out by no more than (π/n)²/3, which is 0.06 % at 72 sides.
 """
 
 from __future__ import annotations

@@ -54,7 +54,7 @@ def carry(
     *,
     shop: ShopLimits | None = None,
     limits: Limits | None = None,
-    segments: int = 96,
+    segments: int = 72,
     kept: Kept | None = None,
 ) -> tuple[Stage, ...]:
     """Carry a blank through its steps.

@@ -179,7 +179,7 @@
         gl.enable(gl.CULL_FACE);
         gl.enable(gl.BLEND);
         gl.blendFuncSeparate(gl.SRC_ALPHA, gl.ONE_MINUS_SRC_ALPHA, gl.ONE, gl.ONE_MINUS_SRC_ALPHA);
-        use(solid, before.solid, [3, 3], view, 0.002);
+        use(solid, before.solid, [3, 3], view, 0.003);
         gl.uniform4f(solid.at("veil"), look.accent[0], look.accent[1], look.accent[2], 0.3);
         gl.colorMask(false, false, false, false);
         gl.drawArrays(gl.TRIANGLES, 0, before.corners);
@@ -188,7 +188,7 @@
         gl.drawArrays(gl.TRIANGLES, 0, before.corners);
         gl.depthFunc(gl.LESS);
         gl.disable(gl.CULL_FACE);
-        edges(before, look.accent, 0.0008);
+        edges(before, look.accent, 0.002);
 
         function edges(of, color, push) {
           use(line, of.lines, [3, 3, 3, 3, 2], view, push);
