@@ -63,7 +63,7 @@ def test_gravity_at_12_percent_comes_from_the_green_one_as_the_handbook_prints_b
         )  # fmt: skip
         assert worked["gravity"].magnitude == pytest.approx(float(row["sg_12pct"]), abs=0.035), row
         checked += 1
-    assert checked >= 20
+    assert checked == 21
 
 
 @pytest.mark.parametrize(("gravity", "most"), [(0.30, 268.4), (0.90, 46.2)])
@@ -81,9 +81,7 @@ def test_shrinkage_of_volume_is_26_5_times_the_gravity_where_none_is_known() -> 
 def test_a_gravity_at_12_percent_leads_back_to_the_green_one() -> None:
     """Eq. 4-11 backward, then forward."""
     worked = WOOD.work(specific_gravity_12=count(0.41), shrink_volume=count(12.6), moisture=count(12))
-    assert worked["gravity"].magnitude == pytest.approx(0.41, rel=1e-9) or worked["gravity"].magnitude == pytest.approx(
-        0.41 * (1 - 0.6 * 0.126) / (1 - 0.126 * 0.6)
-    )
+    assert worked["gravity"].magnitude == pytest.approx(0.41)
     assert worked["specific_gravity"].magnitude < 0.41
 
 
@@ -143,7 +141,7 @@ def test_deep_member_shrinks_as_the_lecture_problem_works_it(published_example: 
     assert lost == pytest.approx(example["expected"]["shrink_in"], rel=0.025)
 
 
-GROUPED = {"Maple, black", "Birch, sweet", "Cedar, western redcedar", "Teak", "Mahogany", "Cherry, black", "Oak, black"}
+GROUPED = {"Maple, black", "Teak"}
 
 
 def test_movement_worked_out_from_shrinkage_is_that_of_the_table(published_rows: Rows) -> None:
@@ -164,7 +162,7 @@ def test_movement_worked_out_from_shrinkage_is_that_of_the_table(published_rows:
         for name, printed in (("radial", "c_radial"), ("tangential", "c_tangential")):
             assert worked[name].magnitude == pytest.approx(float(row[printed]), abs=0.0000101), row["species"]
             checked += 1
-    assert checked >= 40
+    assert checked == 48
 
 
 def test_a_woods_own_movement_comes_before_one_from_its_shrinkage() -> None:
