@@ -60,7 +60,8 @@ def section(group: Group) -> Figure:
         Callout(mouth, value(known["bit"], "bit", before="Ø"), "none", radius * 0.85),
         Callout(edge, value(known["diameter"], "part", before="Ø"), "arrow", edge[1]),
     ]
-    if known.more_than_nought("web_surface"):
+    # Between two holes alone the web is half the part, and says nothing.
+    if count > 2 and known.more_than_nought("web_surface"):
         middle = slots.across_web(canvas, TOWARD, radius, _WEB)
         right.append(Callout(middle, value(known["web_surface"], "web at the surface"), "none", level))
         alt.append(f"Between neighboring holes {known['web_surface']} of wood stands at the surface.")

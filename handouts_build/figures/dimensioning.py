@@ -362,6 +362,6 @@ def callouts(canvas: Canvas, items: Sequence[Callout], *, x: float, side: str) -
         [one.target[1] if one.wish is None else one.wish for one in rows], [tall(one.lines) for one in rows], gap=1.8
     )
     for one, y in zip(rows, heights, strict=True):
-        block(canvas, (x, y), one.lines, align="left" if side == "right" else "right")
+        block(canvas, (x, y), one.lines, align="left" if side == "right" else "right", ground=None)
         # The leader leaves the label level, then goes straight to its target.
         leader(canvas, [(x - way * 0.8, y), (x - way * 3.0, y), one.target], end=one.end)

@@ -104,12 +104,12 @@ def swept() -> list[tuple[str, Group, Rule]]:
         label = f"{kind} {rule.lead} " + " ".join(f"{name}={one:.4g~}" for name, one in told.items())
         found.append((label, chapter("made", kind, rule, **told), rule))
 
-    for rule, size in itertools.product((RULE, METRIC), (0.3, 2.25, 12.65625, 39.0)):
+    for rule, size in itertools.product((RULE, METRIC), (0.3, 2.25, 12.65625)):
         ball = inches(size)
         for tenon in (None, 0.2, 0.41, 1.2):
             held = None if tenon is None else inches(size * tenon)
             add("sphere by facets", rule, diameter=ball, tenon=held, tenon_long=held)
-        for count in (2, 3, 4, 5, 7, 12, 24, 25, 37, 49, 60):
+        for count in (2, 3, 4, 7, 12, 25, 49, 60):
             add("divisions", rule, divisions=quantity(count, ""), diameter=ball)
         for part, depth in itertools.product((0.1, 0.9, 1.6), (None, 0.2, 4)):
             hole = inches(min(size * part * 0.75, size * 0.9))
@@ -118,7 +118,7 @@ def swept() -> list[tuple[str, Group, Rule]]:
             if deep is not None:
                 add("fit", rule, hole=hole, part=inches(size * part), depth=deep, wood_length=deep * 1.3)
         found.append((f"profile {rule.lead} {size}", profile("made", finial(size / 3), rule), rule))
-    for rule, count in itertools.product((RULE, METRIC), (2, 3, 4, 6, 7, 12, 24, 60)):
+    for rule, count in itertools.product((RULE, METRIC), (2, 3, 4, 7, 12, 60)):
         ball, n = inches(2.25), quantity(count, "")
         wide = 2.25 * 3.14 / count
         for bit, bore in itertools.product((0.3, 0.9), (None, 0.3, 1.8)):
@@ -208,9 +208,7 @@ def test_the_readers_matplotlib_settings_neither_bear_on_a_drawing_nor_change(fi
 
 
 def test_matplotlib_waits_until_something_is_drawn() -> None:
-    code = (
-        "import sys, handouts_build.figures; assert 'matplotlib' not in sys.modules"
-    )
+    code = "import sys, handouts_build.figures; assert 'matplotlib' not in sys.modules"
     subprocess.run([sys.executable, "-c", code], cwd=ROOT, env={"PYTHONPATH": str(ROOT)}, check=True)
 
 
@@ -315,9 +313,9 @@ def test_drawings_stand_in_a_tagged_paper_with_the_bundled_face_alone(figures: t
 
 
 def test_a_drawing_takes_little_time() -> None:
-    """The budget is 60 ms a drawing, warm; four times that here, for a busy machine."""
+    """The budget is 60 ms a drawing, warm, counted in this process's own time."""
     made = sheet(*lantern())
     count = len(draw(made))
-    start = time.perf_counter()
+    start = time.process_time()
     draw(made)
-    assert (time.perf_counter() - start) / count < 0.24
+    assert (time.process_time() - start) / count < 0.06
