@@ -70,6 +70,9 @@ def test_a_number_from_a_drawing_is_not_found_but_the_words_of_a_step_are(site: 
     # From the dimensions table and from the workings, which stand outside the search.
     assert "Width of the band left untouched" not in text
     assert "arcsin" not in text
+    # What every page says alike would hide what one page says: neither home nor the general cautions are searched.
+    assert not [one for one in index["docs"] if one["location"].startswith("index.html")]
+    assert "Face shield over safety spectacles" not in text
 
 
 @pytest.mark.parametrize("path", PAGES)
