@@ -68,13 +68,10 @@ def equator(group: Group) -> Figure:
         alt.append(f"On the equator a rib is {known['rib_surface']} thick at the surface.")
     if known.more_than_nought("rib_floor"):
         web = slots.web_near(-34.0)
-        ends = slots.web_ends(web, floor)
-        # The grooves' sides, carried on to the circle at which the rib is measured.
-        corners = slots.web_ends(web, math.hypot(floor, slots.half))
-        canvas.lines([*zip(ends, corners, strict=True)], DIMENSION)
-        middle = slots.across_web(canvas, web, floor, _LEFT)
+        # Between the corners: a floor is flat across, and its corners lie outside its circle.
+        middle = slots.across_web(canvas, web, math.hypot(floor, slots.half), _LEFT)
         right.append(Callout(middle, value(known["rib_floor"], "rib at the floor"), "none", -radius * 0.8))
-        alt.append(f"It is {known['rib_floor']} thick at the floor's circle.")
+        alt.append(f"It is {known['rib_floor']} thick between the corners of two floors.")
     place = slots.slot_near(66.0)
     arrows_between(canvas, polar(place, floor), polar(place, radius))
     right.append(

@@ -132,7 +132,7 @@ def exact(value: Quantity, lead: str) -> str:
     if kind is Kind.VOLUME:
         return decimal(base / 1000, 1) + f"{NBSP}cm³" if metric else decimal(base / 25.4**3, 2) + f"{NBSP}in³"
     if kind is Kind.MASS:
-        return decimal(base, 0) + f"{NBSP}g" if metric else decimal(base / 28.349523125, 1) + f"{NBSP}oz"
+        return _mass(base, metric=metric)
     if kind is Kind.RIM_SPEED:
         metres = base / 1000 / 60
         return decimal(metres, 1) + f"{NBSP}m/s" if metric else decimal(base / 304.8, 0) + f"{NBSP}ft/min"
@@ -143,3 +143,11 @@ def exact(value: Quantity, lead: str) -> str:
             else decimal(base * 28316846.592 / 453.59237, 1) + f"{NBSP}lb/ft³"
         )
     return decimal(base, 4)
+
+
+def _mass(grams: float, *, metric: bool) -> str:
+    """A weight in the unit a scale shows it in: g or kg, oz or lb."""
+    if metric:
+        return f"{decimal(grams, 0)}{NBSP}g" if abs(grams) < 1000 else f"{decimal(grams / 1000, 1)}{NBSP}kg"
+    ounces = grams / 28.349523125
+    return f"{decimal(ounces, 1)}{NBSP}oz" if abs(ounces) < 32 else f"{decimal(ounces / 16, 1)}{NBSP}lb"

@@ -9,6 +9,9 @@ The groove's floor is a circle of the radius f = D/2 - deep about the ball's
 center. On the equator the walls of a groove w wide lie w/2 either side of a plane
 through the axis, so ribs there follow the web of radial holes: at the radius r a
 rib is 2 r sin(180°/n - arcsin(w / 2r)) thick, and nought at w / (2 sin(180°/n)).
+The floor of a groove is flat across, f from the center, so its corners lie farther out,
+at √(f² + (w/2)²); between the corners of neighboring grooves a rib is
+2 f sin(180°/n) - w cos(180°/n) thick, its least.
 Away from the equator the floor comes nearer the axis as f cos(latitude), and meets
 a bore of diameter b at the latitude arccos((b/2) / f).
 """
@@ -50,10 +53,9 @@ rib_surface = Law(
     "rib_surface", "t_s", "diameter * sin(180 deg / ribs - asin(wide / diameter))",
     "Thickness of a rib at the surface, on the equator", "radial-holes", Err.UNDER,
 )  # fmt: skip
-# min(1, …): a groove wider than its own floor circle leaves no rib; it then comes out below nought.
 rib_floor = Law(
-    "rib_floor", "t_f", "floor_diameter * sin(180 deg / ribs - asin(min(1, wide / floor_diameter)))",
-    "Thickness of a rib at the groove's floor, on the equator", "radial-holes", Err.UNDER,
+    "rib_floor", "t_f", "floor_diameter * sin(180 deg / ribs) - wide * cos(180 deg / ribs)",
+    "Thickness of a rib between the corners of the floors, on the equator: its least", "groove", Err.UNDER,
 )  # fmt: skip
 web = Law(
     "web", "w", "floor - bore / 2", "Wood between the groove's floor and the bore, on the equator", "groove", Err.UNDER

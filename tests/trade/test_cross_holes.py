@@ -100,7 +100,8 @@ def test_rib_is_the_distance_between_the_edges_of_two_grooves(n: int, wide: floa
 @given(st.sampled_from([4, 6, 8]), st.floats(2, 15))
 def test_rib_is_nought_where_grooves_run_together(n: int, wide: float) -> None:
     meet = wide / (2 * math.sin(math.pi / n))
-    found = rib_floor(ribs=count(n), wide=millimetres(wide), floor_diameter=millimetres(2 * meet))
+    floor = math.sqrt(meet**2 - (wide / 2) ** 2)  # flat floors whose corners lie at the place where they meet
+    found = rib_floor(ribs=count(n), wide=millimetres(wide), floor_diameter=millimetres(2 * floor))
     assert found.magnitude == pytest.approx(0, abs=1e-9)
 
 
@@ -141,10 +142,13 @@ def test_grooves_that_run_over_other_drive_holes_are_told(ribs: int) -> None:
 
 
 def test_ribs_by_hand(rule: Quantity) -> None:
-    """Six grooves 1/2 in wide, 5/16 in deep, in a 2 1/4 in ball: at the floor 2 f sin(30° - arcsin(w / 2f))."""
+    """Six grooves 1/2 in wide, 5/16 in deep, in a 2 1/4 in ball: at the floor the distance between two corners of flat floors."""
     worked = GROOVE.work(ribs=count(6), diameter=inches(2.25), wide=inches(1 / 2), deep=inches(5 / 16), rule=rule)
     floor = 2.25 / 2 - 5 / 16
-    expected = 2 * floor * math.sin(math.radians(30) - math.asin(0.5 / (2 * floor)))
+    turn = math.radians(60)
+    corner = (floor, 0.25)
+    other = (floor * math.cos(turn) + 0.25 * math.sin(turn), floor * math.sin(turn) - 0.25 * math.cos(turn))
+    expected = math.dist(corner, other)
     assert worked["rib_floor"].magnitude / 25.4 == pytest.approx(expected)
     assert worked["floor_diameter"].magnitude / 25.4 == pytest.approx(1.625)
     fall = 1.125 - math.sqrt(1.125**2 - 0.25**2)
