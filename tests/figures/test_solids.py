@@ -225,9 +225,7 @@ def test_what_holds_the_wood_is_gray() -> None:
     long, head = rod(20, -30, 30), plate((-30.0, 0.0, 0.0), direction=(-1.0, 0.0, 0.0), diameter_mm=60)
     camera = Camera.fit(bounds_of([long, head]))
     shown = pixels(picture(long, camera=camera, holds=[head]))
-    steel, wood = (
-        shown[spot(camera, place, 720)] for place in ((-34.0, -23.0, 19.0), (0.0, -16.0, 12.0))
-    )
+    steel, wood = (shown[spot(camera, place, 720)] for place in ((-34.0, -23.0, 19.0), (0.0, -16.0, 12.0)))
     assert max(steel[:3]) - min(steel[:3]) < 15
     assert wood[0] - wood[2] > 30
 
@@ -269,7 +267,10 @@ def test_a_quarter_taken_away_has_two_faces() -> None:
 def test_the_same_solid_gives_the_same_bytes(theme: Theme) -> None:
     ring, plug = bored_ball(30, 9)
     camera = Camera.fit(ring.bounds)
-    assert len({picture(ring, camera=camera, removed=plug, theme=theme, axis=((-40, 0, 0), (40, 0, 0))) for _ in range(2)}) == 1
+    assert (
+        len({picture(ring, camera=camera, removed=plug, theme=theme, axis=((-40, 0, 0), (40, 0, 0))) for _ in range(2)})
+        == 1
+    )
 
 
 def test_a_solid_and_a_view_twice_as_large_give_the_same_picture() -> None:
@@ -295,7 +296,10 @@ def test_a_long_piece_has_a_long_frame() -> None:
 
 def test_typst_takes_the_picture() -> None:
     png = picture(cube(20), camera=Camera.fit(cube(20).bounds), width_px=200)
-    made = typst.compile(b'#set page(width: auto, height: auto)\n#image(bytes(json(bytes(sys.inputs.png))))', sys_inputs={"png": str(list(png))})
+    made = typst.compile(
+        b"#set page(width: auto, height: auto)\n#image(bytes(json(bytes(sys.inputs.png))))",
+        sys_inputs={"png": str(list(png))},
+    )
     assert isinstance(made, bytes)
     assert made.startswith(b"%PDF")
 
@@ -311,7 +315,9 @@ def test_typst_takes_the_picture() -> None:
         ([(0, 0, 0), (1, 0, 0), (0, 1, 0)], [(0, 1, 2)], [1, 2], "one number"),
     ],
 )
-def test_a_mesh_that_does_not_hold_together_is_refused(vertices: object, triangles: object, origin: object, why: str) -> None:
+def test_a_mesh_that_does_not_hold_together_is_refused(
+    vertices: object, triangles: object, origin: object, why: str
+) -> None:
     with pytest.raises(ValueError, match=why):
         Mesh.of(vertices, triangles, origin=origin)
 

@@ -26,7 +26,8 @@
   /* ---- Packing ---- */
 
   function unpacked(payload) {
-    if (!payload || payload.form !== FORM) return Promise.reject(new Error("another form of packing"));
+    if (payload.form !== FORM) throw new Error("another form of packing");
+    if (payload.stages[0].spots) return payload;
     var text = atob(payload.data), bytes = new Uint8Array(text.length), each;
     for (each = 0; each < text.length; each++) bytes[each] = text.charCodeAt(each);
     var plain = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("deflate"));
@@ -225,7 +226,7 @@
   function unit(a) { var l = Math.hypot(a[0], a[1], a[2]); return a.map(function (x) { return x / l; }); }
 
   function view(figure, payload) {
-    var still = figure.querySelector("img"), open = figure.querySelector(".hb-solid__open"), note = figure.querySelector(".hb-solid__note");
+    var stills = figure.querySelectorAll("img"), open = figure.querySelector(".hb-solid__open"), note = figure.querySelector(".hb-solid__note");
     var canvas = made("canvas", "canvas", "", { tabindex: "0", role: "img" }), box = made("div", "view"), probe = made("span", "probe");
     var painter = Painter(canvas, payload);
     if (!painter) { note.textContent = SORRY; open.hidden = true; return; }
@@ -294,12 +295,14 @@
         mid: mid, size: [per * short / wide, per * short / tall, -0.5 / reach], dense: dense
       }, look, takes.checked && number > 0);
     }
+    /* There may be one still for light pages and one for dark. */
+    function swap(on) { stills.forEach(function (one) { one.hidden = on; }); open.hidden = on; }
     function close() {
       stop();
       box.remove();
       var lose = painter.gl.getExtension("WEBGL_lose_context");
       if (lose) lose.loseContext();
-      still.hidden = false; open.hidden = false;
+      swap(false);
       open.focus();
     }
 
@@ -343,8 +346,7 @@
     function stop() { sized.disconnect(); schemed.disconnect(); dark.removeEventListener("change", recolor); }
 
     note.textContent = "";
-    still.hidden = true;
-    open.hidden = true;
+    swap(true);
     figure.insertBefore(box, note);
     sized.observe(canvas);
     go(last);
@@ -364,8 +366,7 @@
       open.setAttribute("aria-busy", "true");
       note.textContent = "Loading …";
       function show(payload) {
-        (payload.stages[0] && payload.stages[0].spots ? Promise.resolve(payload) : unpacked(payload))
-          .then(function (got) { open.removeAttribute("aria-busy"); view(figure, got); }).catch(fail);
+        Promise.resolve(payload).then(unpacked).then(function (got) { open.removeAttribute("aria-busy"); view(figure, got); }).catch(fail);
       }
       if (arrived[name]) { show(arrived[name]); return; }
       waiting[name] = show;

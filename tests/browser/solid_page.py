@@ -1,0 +1,61 @@
+"""A page with a solid on it, as a project page carries one: for the viewer's tests, and to look at.
+
+`python -m tests.browser.solid_page FOLDER` writes it.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from handouts_build.figures.solids import Camera, picture
+from handouts_build.figures.solids_mesh import bounds_of
+from handouts_build.figures.solids_pack import Stage, packed
+from tests.figures.shapes import ball, bored_ball, cube, rod
+
+ASSETS = Path(__file__).parents[2] / "handouts_build" / "outputs" / "assets"
+
+STEPS = ("The blank", "Turn it round", "Turn the ball", "Bore it")
+
+PAGE = """<!doctype html>
+<html lang="en"><head><meta charset="utf-8"><title>A bored ball</title>
+<meta http-equiv="Content-Security-Policy"
+  content="default-src 'none'; img-src 'self' file:; script-src 'self' file:; style-src 'self' file:">
+<link rel="icon" href="ball.png"><meta name="viewport" content="width=device-width">
+<link rel="stylesheet" href="solid.css"><link rel="stylesheet" href="ground.css">
+<script src="solid.js" defer></script></head>
+<body data-md-color-scheme="default"><main><h1>A bored ball</h1>
+<figure class="hb-solid" data-hb-solid="ball" data-hb-src="ball-solid.js">
+<img src="ball.png" width="720" height="540" alt="A ball with a hole through it.">
+<button type="button" class="hb-solid__open" hidden>Turn it in 3D</button>
+<p class="hb-solid__note" role="status"></p>
+</figure></main></body></html>
+"""
+
+GROUND = """
+[data-md-color-scheme="default"] { color: #26241f; background: #f3efe5; }
+[data-md-color-scheme="slate"] {
+  --hb-paper: #222523; --hb-faint: #b8b1a2; --hb-accent: #8fcdb6; --hb-on-accent: #16201c;
+  color: #ebe6da; background: #191b1a;
+}
+"""
+
+
+def write(folder: Path) -> Path:
+    """Write the page and what it needs; the address of the page comes back."""
+    meshes = (cube(50), rod(25, -25, 25, around=64), ball(24, around=64), bored_ball(24, 8, around=64)[0])
+    camera = Camera.fit(bounds_of(meshes))
+    stages = [Stage(name, mesh) for name, mesh in zip(STEPS, meshes, strict=True)]
+    folder.mkdir(parents=True, exist_ok=True)
+    (folder / "ball.png").write_bytes(picture(meshes[-1], camera=camera))
+    (folder / "ball-solid.js").write_text(packed("ball", stages, camera=camera, title="A bored ball"), encoding="ascii")
+    (folder / "ground.css").write_text(GROUND, encoding="utf-8")
+    for asset in (ASSETS / "js" / "solid.js", ASSETS / "css" / "solid.css"):
+        (folder / asset.name).write_bytes(asset.read_bytes())
+    page = folder / "index.html"
+    page.write_text(PAGE, encoding="utf-8")
+    return page
+
+
+if __name__ == "__main__":
+    print(write(Path(sys.argv[1])))
