@@ -43,7 +43,7 @@ class Mark:
     """A line drawn on the wood."""
 
     points: tuple[Vector, ...]
-    """In mm, on the surface."""
+    """In mm, on the surface; one alone is a dot."""
     closed: bool = False
     """Whether the last point leads back to the first."""
     new: bool = True
@@ -181,7 +181,10 @@ def picture(
         depth = _lay_removed(sheet, scene, solid, _Body(scene, removed, knives=False), look)
     for mark in marks:
         color, width = (look.accent, _PENCIL) if mark.new else (look.ink, _EDGE)
-        sheet.lay(color, scene.lines(pieces(np.array(mark.points), closed=mark.closed), depth, width))
+        points = np.array(mark.points, float)
+        dot = len(points) == 1
+        runs = np.stack([points, points], 1) if dot else pieces(points, closed=mark.closed)
+        sheet.lay(color, scene.lines(runs, depth, width * 2.5 if dot else width))
     if axis is not None:
         dashes = [part * scene.scale for part in (22.0, 6.0, 4.0, 6.0)]
         line = np.array([axis], float)

@@ -18,10 +18,10 @@ from handouts_build.figures.solids_mesh import Bounds, Floats, Vector
 
 __all__ = ["INTO", "THREE_QUARTER", "Camera"]
 
-THREE_QUARTER: Vector = (0.42, -1.0, 0.46)
-"""From the front, a little from the right and from above: x runs along the lathe, z up."""
+THREE_QUARTER: Vector = (0.46, 1.0, 0.42)
+"""From the front, a little from above and from the right: z runs along the lathe, x up."""
 
-INTO: Vector = (1.0, -0.9, 0.55)
+INTO: Vector = (0.55, 0.9, 1.0)
 """The same, more from the tailstock: into bowls and boxes."""
 
 
@@ -48,7 +48,7 @@ class Camera:
         bounds: Bounds,
         *,
         direction: Vector = THREE_QUARTER,
-        up: Vector = (0.0, 0.0, 1.0),
+        up: Vector = (1.0, 0.0, 0.0),
         least_aspect: float = 4 / 3,
         margin: float = 0.05,
     ) -> Camera:

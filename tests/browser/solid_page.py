@@ -8,14 +8,14 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from handouts_build.figures.solids import Camera, picture
+from handouts_build.figures.solids import picture
 from handouts_build.figures.solids_mesh import bounds_of
 from handouts_build.figures.solids_pack import Stage, packed
-from tests.figures.shapes import ball, bored_ball, cube, rod
+from tests.figures.shapes import ball, bored_ball, cube, fit, rod
 
 ASSETS = Path(__file__).parents[2] / "handouts_build" / "outputs" / "assets"
 
-STEPS = ("The blank", "Turn it round", "Turn the ball", "Bore it")
+STEPS = ("The blank", "Turn it round", "Turn the ball", "Bore it", "Finish")
 
 PAGE = """<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><title>A bored ball</title>
@@ -44,7 +44,8 @@ GROUND = """
 def write(folder: Path) -> Path:
     """Write the page and what it needs; the address of the page comes back."""
     meshes = (cube(50), rod(25, -25, 25, around=64), ball(24, around=64), bored_ball(24, 8, around=64)[0])
-    camera = Camera.fit(bounds_of(meshes))
+    meshes += (meshes[-1],)
+    camera = fit(bounds_of(meshes))
     stages = [Stage(name, mesh) for name, mesh in zip(STEPS, meshes, strict=True)]
     folder.mkdir(parents=True, exist_ok=True)
     (folder / "ball.png").write_bytes(picture(meshes[-1], camera=camera))

@@ -6,11 +6,17 @@ import math
 
 import numpy as np
 
+from handouts_build.figures.solids_camera import Camera
 from handouts_build.figures.solids_holds import revolved
-from handouts_build.figures.solids_mesh import Mesh, Vector
+from handouts_build.figures.solids_mesh import Bounds, Mesh, Vector
 
 ALONG: Vector = (1.0, 0.0, 0.0)
 HERE: Vector = (0.0, 0.0, 0.0)
+
+
+def fit(bounds: Bounds, *, direction: Vector = (0.42, -1.0, 0.46)) -> Camera:
+    """A view with x to the right and z up, as these solids lie."""
+    return Camera.fit(bounds, direction=direction, up=(0.0, 0.0, 1.0))
 
 
 def turned(profile: list[tuple[float, float]], *, around: int = 192) -> Mesh:

@@ -18,7 +18,7 @@ from handouts_build.figures.solids import Camera, Cutaway, Mark, Mesh, Theme, pi
 from handouts_build.figures.solids_holds import center, jaws, plate
 from handouts_build.figures.solids_mesh import Vector, bounds_of
 from handouts_build.figures.solids_raster import FAR, Seen, seen
-from tests.figures.shapes import ALONG, ball, bored_ball, collar, cube, rod, shell
+from tests.figures.shapes import ALONG, ball, bored_ball, collar, cube, fit, rod, shell
 
 GROUND = {Theme.LIGHT: 251, Theme.DARK: 37}
 """Lightness of the pages' ground, as in the site's style sheet."""
@@ -55,13 +55,13 @@ def spot(camera: Camera, point: Vector, width: int) -> tuple[int, int]:
 
 
 def test_a_balls_silhouette_has_the_area_of_its_circle() -> None:
-    camera = Camera.fit(ball(30).bounds, direction=(0.4, -1.0, 0.6))
+    camera = fit(ball(30).bounds, direction=(0.4, -1.0, 0.6))
     covered = raster(ball(30), camera, 1440).covered.sum() * (camera.width_mm / 1440) ** 2
     assert covered == pytest.approx(math.pi * 30**2, rel=0.005)
 
 
 def test_a_balls_surface_is_as_near_as_the_ball_is_round() -> None:
-    camera = Camera.fit(ball(30).bounds, direction=(0.4, -1.0, 0.6))
+    camera = fit(ball(30).bounds, direction=(0.4, -1.0, 0.6))
     width = 400
     view, mm = raster(ball(30), camera, width), camera.width_mm / width
     row, column = np.indices(view.depth.shape)
@@ -72,7 +72,7 @@ def test_a_balls_surface_is_as_near_as_the_ball_is_round() -> None:
 
 def test_the_ground_shows_through_a_hole_as_wide_as_the_hole() -> None:
     ring, _ = bored_ball(30, 9)
-    camera = Camera.fit(ring.bounds, direction=ALONG)
+    camera = fit(ring.bounds, direction=ALONG)
     view, mm = raster(ring, camera, 1200), camera.width_mm / 1200
     assert view.covered.sum() * mm**2 == pytest.approx(math.pi * (30**2 - 9**2), rel=0.005)
     shown = pixels(picture(ring, camera=camera))
@@ -82,7 +82,7 @@ def test_the_ground_shows_through_a_hole_as_wide_as_the_hole() -> None:
 
 def test_nothing_shows_through_a_hole_seen_from_the_side() -> None:
     ring, _ = bored_ball(30, 9)
-    camera = Camera.fit(ring.bounds, direction=(0.0, -1.0, 0.3))
+    camera = fit(ring.bounds, direction=(0.0, -1.0, 0.3))
     shown = pixels(picture(ring, camera=camera))
     assert shown[shown.shape[0] // 2, shown.shape[1] // 2, 3] == 255
 
@@ -90,7 +90,7 @@ def test_nothing_shows_through_a_hole_seen_from_the_side() -> None:
 def test_of_a_cubes_twelve_edges_nine_are_drawn() -> None:
     toward = np.array((0.5, -1.0, 0.7))
     box = cube(40)
-    camera = Camera.fit(box.bounds, direction=tuple(toward))
+    camera = fit(box.bounds, direction=tuple(toward))
     dark = grey(picture(box, camera=camera)) < 90
     drawn = 0
     for axis, (one, two) in itertools.product(range(3), itertools.product((-20.0, 20.0), repeat=2)):
@@ -104,7 +104,7 @@ def test_of_a_cubes_twelve_edges_nine_are_drawn() -> None:
 
 def test_facets_of_a_round_are_not_drawn() -> None:
     long = rod(20, -30, 30, around=64)
-    camera = Camera.fit(long.bounds, direction=(0.0, -1.0, 0.2))
+    camera = fit(long.bounds, direction=(0.0, -1.0, 0.2))
     band = grey(picture(long, camera=camera))[:, 340:380]
     assert (band < 90).any(1).sum() < 12, "only the two outlines are dark"
 
@@ -130,7 +130,7 @@ def test_nothing_at_all_is_ground() -> None:
 def test_removed_wood_reads_without_color(theme: Theme) -> None:
     """A graphical object stands out at 3:1 from what it lies on (WCAG 2.2, 1.4.11): here the hatching."""
     left, gone = rod(14, -40, 40), collar(14, 22, 0, 40)
-    camera = Camera.fit(rod(22, -40, 40).bounds, direction=(0.0, -1.0, 0.3))
+    camera = fit(rod(22, -40, 40).bounds, direction=(0.0, -1.0, 0.3))
     shown = grey(picture(left, camera=camera, removed=gone, theme=theme), theme)
     linear = np.where(shown <= 10, shown / 255 / 12.92, ((shown / 255 + 0.055) / 1.055) ** 2.4)
     row, column = spot(camera, (20.0, 0.0, 0.0), 720)
@@ -146,7 +146,7 @@ def test_removed_wood_reads_without_color(theme: Theme) -> None:
 def test_only_the_place_of_the_cut_changes() -> None:
     """The camera stands still, so pictures of stages can be laid over one another."""
     before, after, gone = rod(20, -40, 40), rod(20, -40, 10), rod(20, 10, 40)
-    camera = Camera.fit(before.bounds)
+    camera = fit(before.bounds)
     edge = spot(camera, (10.0, -20.0, 0.0), 720)[1] - 160
     one, two = (grey(picture(mesh, camera=camera, removed=out)) for mesh, out in ((before, None), (after, gone)))
     assert np.abs(one[:, :edge] - two[:, :edge]).max() <= 6
@@ -155,7 +155,7 @@ def test_only_the_place_of_the_cut_changes() -> None:
 
 def test_a_bore_shows_its_mouth_and_its_hidden_sides() -> None:
     ring, plug = bored_ball(30, 9)
-    camera = Camera.fit(ring.bounds)
+    camera = fit(ring.bounds)
     plain, shown = grey(picture(ring, camera=camera)), grey(picture(ring, camera=camera, removed=plug))
     mouth = spot(camera, (29.0, 0.0, 0.0), 720)
     assert np.abs(plain - shown)[mouth[0] - 15 : mouth[0] + 15, mouth[1] - 5 : mouth[1] + 5].max() > 50
@@ -169,7 +169,7 @@ def test_a_bore_shows_its_mouth_and_its_hidden_sides() -> None:
 
 def test_wood_that_is_all_cut_away_leaves_a_picture_of_what_was_removed() -> None:
     gone = ball(20, around=48)
-    shown = pixels(picture(Mesh.of([], []), camera=Camera.fit(gone.bounds), removed=gone))
+    shown = pixels(picture(Mesh.of([], []), camera=fit(gone.bounds), removed=gone))
     assert 0 < shown[shown.shape[0] // 2, shown.shape[1] // 2, 3] < 255
 
 
@@ -184,7 +184,7 @@ def circle(x: float, radius: float, start: float, stop: float) -> tuple[Vector, 
 
 def test_a_mark_is_seen_in_front_and_not_behind() -> None:
     long = rod(20, -40, 40)
-    camera = Camera.fit(long.bounds)
+    camera = fit(long.bounds)
     plain = picture(long, camera=camera)
     front, back = circle(0.0, 20.0, -100, -20), circle(0.0, 20.0, 90, 160)
     assert picture(long, camera=camera, marks=[Mark(back)]) == plain
@@ -195,9 +195,19 @@ def test_a_mark_is_seen_in_front_and_not_behind() -> None:
     assert pixels(picture(long, camera=camera, marks=[Mark(front, new=False)]))[at][:3].max() < 110, "an old one in ink"
 
 
+def test_a_mark_of_one_point_is_a_dot() -> None:
+    long = rod(20, -40, 40)
+    camera = fit(long.bounds)
+    place = circle(0.0, 20.0, -60, -60)[0]
+    dotted = pixels(picture(long, camera=camera, marks=[Mark((place,))]))
+    changed = np.abs(dotted - pixels(picture(long, camera=camera))).max(2) > 30
+    assert 10 < changed.sum() < 80
+    assert changed[spot(camera, place, 720)]
+
+
 def test_the_axis_is_drawn_outside_the_wood_too() -> None:
     long = rod(10, -20, 20)
-    camera = Camera.fit(((-50.0, -15.0, -15.0), (50.0, 15.0, 15.0)))
+    camera = fit(((-50.0, -15.0, -15.0), (50.0, 15.0, 15.0)))
     ends: tuple[Vector, Vector] = ((-45.0, 0.0, 0.0), (45.0, 0.0, 0.0))
     covered = pixels(picture(long, camera=camera, axis=ends))[:, :, 3] > 0
     for end in (-40.0, 40.0):
@@ -223,7 +233,7 @@ def test_holds_are_closed_and_face_outward() -> None:
 
 def test_what_holds_the_wood_is_gray() -> None:
     long, head = rod(20, -30, 30), plate((-30.0, 0.0, 0.0), direction=(-1.0, 0.0, 0.0), diameter_mm=60)
-    camera = Camera.fit(bounds_of([long, head]))
+    camera = fit(bounds_of([long, head]))
     shown = pixels(picture(long, camera=camera, holds=[head]))
     steel, wood = (shown[spot(camera, place, 720)] for place in ((-34.0, -23.0, 19.0), (0.0, -16.0, 12.0)))
     assert max(steel[:3]) - min(steel[:3]) < 15
@@ -232,7 +242,7 @@ def test_what_holds_the_wood_is_gray() -> None:
 
 def test_opening_up_shows_the_hollow_and_cut_faces_around_it() -> None:
     hollow = shell(14, 30)
-    camera = Camera.fit(hollow.bounds, direction=(0.0, -1.0, 0.0))
+    camera = fit(hollow.bounds, direction=(0.0, -1.0, 0.0))
     shown = pixels(picture(hollow, camera=camera, cutaway=Cutaway.half(camera, point=(0, 0, 0), axis=ALONG)))
     row, column = spot(camera, (0.0, 0.0, 0.0), 720)
     reach = 30 / camera.width_mm * 720
@@ -249,7 +259,7 @@ def test_opening_up_shows_the_hollow_and_cut_faces_around_it() -> None:
 
 def test_a_quarter_taken_away_has_two_faces() -> None:
     whole = ball(30)
-    camera = Camera.fit(whole.bounds)
+    camera = fit(whole.bounds)
     taken = Cutaway.quarter(camera, point=(0, 0, 0), axis=ALONG)
     one, two = (np.array(each) for each in taken.normals)
     assert one @ two == pytest.approx(0)
@@ -266,7 +276,7 @@ def test_a_quarter_taken_away_has_two_faces() -> None:
 @pytest.mark.parametrize("theme", Theme)
 def test_the_same_solid_gives_the_same_bytes(theme: Theme) -> None:
     ring, plug = bored_ball(30, 9)
-    camera = Camera.fit(ring.bounds)
+    camera = fit(ring.bounds)
     assert (
         len({picture(ring, camera=camera, removed=plug, theme=theme, axis=((-40, 0, 0), (40, 0, 0))) for _ in range(2)})
         == 1
@@ -274,7 +284,7 @@ def test_the_same_solid_gives_the_same_bytes(theme: Theme) -> None:
 
 
 def test_a_solid_and_a_view_twice_as_large_give_the_same_picture() -> None:
-    one, two = (picture(cube(side), camera=Camera.fit(cube(side).bounds)) for side in (32, 64))
+    one, two = (picture(cube(side), camera=fit(cube(side).bounds)) for side in (32, 64))
     assert np.abs(pixels(one) - pixels(two)).max() <= 8
 
 
@@ -282,20 +292,20 @@ def test_a_solid_and_a_view_twice_as_large_give_the_same_picture() -> None:
 def test_pictures_are_small(theme: Theme) -> None:
     """The budget is 60 KB for a picture 720 wide: here the largest kinds, half of the frame hatched."""
     for left, gone in ((rod(20, -30, 30), collar(20, 30, -30, 30)), bored_ball(30, 15), (ball(28), shell(28, 30))):
-        png = picture(left, camera=Camera.fit(bounds_of([left, gone])), removed=gone, theme=theme)
+        png = picture(left, camera=fit(bounds_of([left, gone])), removed=gone, theme=theme)
         assert opened(png).size == (720, 540)
         assert opened(png).mode == "P"
         assert len(png) < 60_000
 
 
 def test_a_long_piece_has_a_long_frame() -> None:
-    width, height = opened(picture(rod(10, -150, 150), camera=Camera.fit(rod(10, -150, 150).bounds))).size
+    width, height = opened(picture(rod(10, -150, 150), camera=fit(rod(10, -150, 150).bounds))).size
     assert width == 720
     assert height < 250
 
 
 def test_typst_takes_the_picture() -> None:
-    png = picture(cube(20), camera=Camera.fit(cube(20).bounds), width_px=200)
+    png = picture(cube(20), camera=fit(cube(20).bounds), width_px=200)
     made = typst.compile(
         b"#set page(width: auto, height: auto)\n#image(bytes(json(bytes(sys.inputs.png))))",
         sys_inputs={"png": str(list(png))},
@@ -324,11 +334,11 @@ def test_a_mesh_that_does_not_hold_together_is_refused(
 
 def test_views_that_are_none_are_refused() -> None:
     with pytest.raises(ValueError, match="upright"):
-        Camera.fit(cube(10).bounds, direction=(0.0, 0.0, 1.0))
+        fit(cube(10).bounds, direction=(0.0, 0.0, 1.0))
     with pytest.raises(ValueError, match="no length"):
-        Camera.fit(cube(10).bounds, direction=(0.0, 0.0, 0.0))
+        fit(cube(10).bounds, direction=(0.0, 0.0, 0.0))
     with pytest.raises(ValueError, match="nothing to draw"):
         bounds_of([Mesh.of([], [])])
     away = Cutaway((0.0, 0.0, 0.0), ((0.0, 1.0, 0.0),))
     with pytest.raises(ValueError, match="toward the eye"):
-        picture(cube(10), camera=Camera.fit(cube(10).bounds), cutaway=away)
+        picture(cube(10), camera=fit(cube(10).bounds), cutaway=away)

@@ -34,6 +34,7 @@
     return new Response(plain).arrayBuffer().then(function (buffer) {
       var data = new Uint8Array(buffer), at = 0;
       payload.stages.forEach(function (stage) {
+        if ("as" in stage) { Object.assign(stage, payload.stages[stage.as], { name: stage.name }); return; }
         var n = stage.points, m = stage.triangles * 3, axis, i, code, value;
         stage.spots = new Float32Array(n * 3);
         stage.corners = new Uint32Array(m);
@@ -235,7 +236,7 @@
     var mid = payload.low.map(function (low, axis) { return (low + payload.high[axis]) / 2; });
     var reach = Math.hypot(payload.high[0] - mid[0], payload.high[1] - mid[1], payload.high[2] - mid[2]) || 1;
 
-    var help = made("p", "help", "Drag, or use the arrow keys, to turn it; + and − to zoom; [ and ] or Page Up and Page Down for the steps; Home for the first view.");
+    var help = made("p", "help", "Drag it or use the arrow keys to turn it; + and − to zoom; [ and ] or Page Up and Page Down for steps; Home for the first view.");
     var says = made("p", "says", "", { "aria-live": "polite" });
     var takes = made("input", "", "", { type: "checkbox" });
     var label = made("label", "takes");
