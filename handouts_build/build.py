@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 
 from handouts_build.cache import Cache, code_key, content_key
 from handouts_build.problems import Place, Problem, ProjectError
+from handouts_build.records import HANDED_OUT, Records, read_records
 from handouts_build.sheet import Sheet
 
 if TYPE_CHECKING:
@@ -48,6 +49,8 @@ class Archive:
     keys: tuple[str, ...]
     """For each sheet, a key that changes whenever anything it is made from changes."""
     cache: Cache = field(default_factory=Cache)
+    records: tuple[Records, ...] = ()
+    """For each sheet, what is kept of its showings."""
 
     @property
     def stopped(self) -> bool:
@@ -124,6 +127,7 @@ def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = No
     shops: dict[Path, tuple[Shop, bytes]] = {}
     sheets: list[Sheet] = []
     keys: list[str] = []
+    records: list[Records] = []
     for path in paths:
         shown = _shown(path, base)
         if not _NAME.fullmatch(path.stem):
@@ -141,19 +145,20 @@ def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = No
                 shops[home] = _no_shop()
                 problems.extend(error.problems)
         try:
-            sheet, key = _read(path, shown, shops[home])
+            sheet, key, kept = _read(path, shown, shops[home])
         except ProjectError as error:
             problems.extend(error.problems)
             continue
         sheets.append(sheet)
         keys.append(key)
+        records.append(kept)
     problems.extend(_alike(sheets, paths, base))
     if problems:
         raise ProjectError(problems)
-    return Archive(tuple(sheets), tuple(keys), cache)
+    return Archive(tuple(sheets), tuple(keys), cache, tuple(records))
 
 
-def _read(path: Path, shown: str, shop: tuple[Shop, bytes]) -> tuple[Sheet, str]:
+def _read(path: Path, shown: str, shop: tuple[Shop, bytes]) -> tuple[Sheet, str, Records]:
     from handouts_build.compute import compute
     from handouts_build.schema import load_project
 
@@ -164,7 +169,8 @@ def _read(path: Path, shown: str, shop: tuple[Shop, bytes]) -> tuple[Sheet, str]
         parts = [path.read_bytes(), *(picture.path.read_bytes() for picture in sheet.pictures)]
     except OSError as error:
         raise ProjectError([Problem(Place(shown), f"a file cannot be read ({error.strerror})")]) from None
-    return sheet, content_key(code_key(), path.stem, shop[1], *parts)
+    records = read_records(pictures, shown.rpartition(".")[0], sheet=sheet, project=project, shop=shop[0])
+    return sheet, content_key(code_key(), path.stem, shop[1], *parts), records
 
 
 def _no_shop() -> tuple[Shop, bytes]:
@@ -273,7 +279,13 @@ def site_files(
     from handouts_build.outputs.data import sheet_json, sheet_schema
     from handouts_build.outputs.output import Entry, Output
     from handouts_build.outputs.pages import pages
-    from handouts_build.schema import project_schema, reference_page, shop_schema
+    from handouts_build.schema import (
+        demonstration_schema,
+        project_schema,
+        reference_page,
+        runs_schema,
+        shop_schema,
+    )
 
     made: list[Output] = []
     entries: list[Entry] = []
@@ -284,10 +296,18 @@ def site_files(
         files = [Output(f"{home}/{name}", content) for name, content in pdfs.get(sheet.name, {}).items()]
         data = Output(f"{home}/{sheet.name}.json", sheet_json(sheet))
         made += [*files, data]
-        entries.append(Entry(sheet, drawings(archive, index), tuple(one.path for one in files), data.path))
+        shown = archive.records[index].shown() if archive.records else ()
+        made += [
+            Output(f"{home}/{HANDED_OUT}/{one.name}/{name}", content)
+            for one in shown
+            for name, content in one.handed_out.items()
+        ]
+        entries.append(Entry(sheet, drawings(archive, index), tuple(one.path for one in files), data.path, shown))
     made += pages(entries)
     made.append(Output("reference/project-file.md", reference_page()))
     made.append(Output("schemas/project.schema.json", project_schema()))
     made.append(Output("schemas/shop.schema.json", shop_schema()))
     made.append(Output("schemas/sheet.schema.json", sheet_schema()))
+    made.append(Output("schemas/demonstration.schema.json", demonstration_schema()))
+    made.append(Output("schemas/runs.schema.json", runs_schema()))
     return made

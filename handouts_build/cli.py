@@ -18,6 +18,7 @@ from handouts_build.problems import HandoutsError, ProjectError
 
 if TYPE_CHECKING:
     from handouts_build.build import Archive
+    from handouts_build.records import Records
 
 __all__ = ["main"]
 
@@ -151,6 +152,96 @@ def pages(target: Path, with_papers: bool, projects: Path, site_url: str) -> Non
         {target / one.path: one.content.encode() if isinstance(one.content, str) else one.content for one in made}
     )
     _done(f"wrote {len(made)} files to {target.as_posix()}/")
+
+
+_NAME = click.argument("name")
+_DATE = click.argument("date")
+
+
+@cli.command("dry-run")
+@_NAME
+@click.option("--for", "date", default="", help="The demonstration, by its date: its plan and its steps.")
+@click.option("--demonstration", "held", is_flag=True, help="Time the demonstration itself, not a dry run of it.")
+@click.option("--new", "afresh", is_flag=True, help="Begin a new run; else one that was left is taken up again.")
+@click.option(
+    "--import", "exported", type=click.Path(path_type=Path), help="Take in a run that the stopwatch page exported."
+)
+@_FOLDER
+def dry_run(name: str, date: str, held: bool, afresh: bool, exported: Path | None, projects: Path) -> None:
+    """Time the steps of project NAME with a stopwatch in the terminal.
+
+    Every key saves the whole run below projects/NAME/dry-runs/, in a file of its own.
+    Keys: n next, p pause, b back, s skip, t note, q leave.
+    """
+    from handouts_build.rehearsal import rehearse, take_in
+
+    records = _records(name, projects)
+    if exported is not None:
+        click.echo(f"took the run into {take_in(records, exported).as_posix()}")
+        return
+    path = rehearse(
+        records,
+        name=records.find(date) if date else "",
+        kind="demonstration" if held else "dry run",
+        afresh=afresh,
+    )
+    click.echo(f"the run is kept in {path.as_posix()}")
+
+
+@cli.command()
+@_NAME
+@_DATE
+@click.option("--to", "target", type=click.Path(path_type=Path), required=True, help="Folder to write to; private.")
+@_FOLDER
+def evening(name: str, date: str, target: Path, projects: Path) -> None:
+    """Write the private folder of NAME's demonstration on DATE.
+
+    Run sheet, packing list and stock list as PDF and page, the stopwatch as a page for
+    a tablet, and a calendar file. Contacts and links stand in them: do not publish it.
+    The exit status is 1 if something will not do, such as a lathe that is too small.
+    """
+    from handouts_build.evening import evening_files
+    from handouts_build.files import write_all
+
+    records = _records(name, projects)
+    shown = records.demonstration(records.find(date))
+    made = evening_files(shown, records)
+    for finding in shown.findings:
+        click.echo(str(finding), err=True)
+    for line in shown.plan.says:
+        click.echo(line)
+    write_all({target / one: content for one, content in made.items()})
+    _done(f"wrote {len(made)} files to {target.as_posix()}/")
+    if shown.stopped:
+        sys.exit(1)
+
+
+@cli.command("hand-out")
+@_NAME
+@_DATE
+@_FOLDER
+@_SITE_URL
+def hand_out(name: str, date: str, projects: Path, site_url: str) -> None:
+    """Freeze what is handed out at NAME's demonstration on DATE.
+
+    The attendees' papers and the sheet's data go below projects/NAME/handed-out/ with
+    their checksums. The archive shows them as they are now, however the project changes.
+    """
+    from handouts_build.build import Address
+    from handouts_build.handing_out import hand_out as freeze
+
+    archive = _makeable((_project_file(name, projects),), projects)
+    _done(f"kept in {freeze(archive, date, address=Address(site_url)).as_posix()}/")
+
+
+def _project_file(name: str, projects: Path) -> Path:
+    """A project's file by its name; a path is one already."""
+    return Path(name) if name.endswith((".yml", ".yaml")) else projects / f"{name}.yml"
+
+
+def _records(name: str, projects: Path) -> Records:
+    (records,) = _read((_project_file(name, projects),), projects).records
+    return records
 
 
 def _read(files: Sequence[Path], projects: Path) -> Archive:

@@ -9,11 +9,12 @@ from __future__ import annotations
 import contextlib
 import errno
 import os
+import sys
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
-__all__ = ["write_all"]
+__all__ = ["locked", "write_all"]
 
 
 def write_all(files: Mapping[Path, bytes]) -> None:
@@ -45,3 +46,34 @@ def write_all(files: Mapping[Path, bytes]) -> None:
         for name in staged:
             with contextlib.suppress(OSError):
                 Path(name).unlink(missing_ok=True)
+
+
+@contextlib.contextmanager
+def locked(path: Path) -> Iterator[None]:
+    """Hold a lock that ends with this process, however it ends.
+
+    Args:
+        path: The lock's file; it stays, empty, and means nothing by itself.
+
+    Raises:
+        BlockingIOError: If another process holds it.
+    """
+    with path.open("a+b") as file:
+        _lock(file.fileno())
+        yield
+
+
+if sys.platform == "win32":
+    import msvcrt
+
+    def _lock(handle: int) -> None:
+        try:
+            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
+        except OSError as error:
+            raise BlockingIOError(errno.EAGAIN, os.strerror(errno.EAGAIN)) from error
+
+else:
+    import fcntl
+
+    def _lock(handle: int) -> None:
+        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)

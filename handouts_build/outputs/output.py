@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from handouts_build.demonstration import Shown
 from handouts_build.figures.figure import Figure
 from handouts_build.sheet import Sheet
 
@@ -34,3 +35,5 @@ class Entry:
     """Paths of its papers, as `Output.path`."""
     data: str = ""
     """Path of its data file; empty when there is none."""
+    shown: tuple[Shown, ...] = ()
+    """Its demonstrations, newest first, as far as they are public."""

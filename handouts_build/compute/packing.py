@@ -1,0 +1,216 @@
+"""What to pack, grouped as one packs.
+
+This module owns the list: what the steps, the plan, the host's lathe and the
+number of people ask for. What a group is called and what goes with what follows
+common practice; there is no published source for it.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterable, Iterator, Sequence
+
+from handouts_build.compute.stocking import uses_of
+from handouts_build.demonstration import PackGroup, PackItem, PlanLine
+from handouts_build.schema import Demonstration, Project
+from handouts_build.sheet import Sheet
+
+__all__ = ["packing_list"]
+
+# Whole words, or several in a row; the first group that knows one takes the tool.
+_HOLDING = ("chuck", "centers?", "drive", "faceplate", "jaws?", "mandrel", "collets?", "steady", "pins?", "arbor")
+_BORING = ("center drill", "drill", "bits?", "bradawl", "depth stop", "reamer")
+_MARKING = (
+    "pencil", "rule", "ruler", "dividers", "calipers?", "strip", "story stick", "try square", "compass", "marker",
+    "templates?", "index", "ring", "gauge", "tape measure",
+)  # fmt: skip
+_SANDING = ("abrasives?", "sanding", "steel wool", "grits?")
+_FINISHING = (
+    "finish", "finishing", "oil", "wax", "glue", "adhesive", "lacquer", "shellac", "cloth", "brush", "epoxy", "thread",
+)  # fmt: skip
+_HELD = {
+    "between centers": "Drive center and live center",
+    "off-axis centers": "Drive center and live center",
+    "chuck": "Four-jaw chuck with its key",
+    "chuck opening out": "Four-jaw chuck with its key",
+    "wide jaws": "Wide jaws for the chuck",
+    "screw chuck": "Screw chuck",
+    "drill chuck": "Drill chuck",
+    "collet": "Collets",
+    "faceplate": "Faceplate with screws and driver",
+    "jam chuck": "Jam chuck, turned to fit",
+    "vacuum chuck": "Vacuum chuck with pump and hoses",
+    "glue block": "Glue blocks",
+    "double-sided tape": "Double-sided tape",
+    "hot-melt glue": "Hot-melt glue and gun",
+    "mandrel": "Mandrel",
+    "steady rest": "Steady rest",
+}
+_DUSTY = {"sanding", "power sanding", "sawing", "carving", "cross-axis turning", "burning"}
+_SPARE_PAPERS = 1.1
+"""One in ten over the head count: common practice, no published source."""
+
+
+def packing_list(
+    sheet: Sheet,
+    project: Project,
+    asked: Demonstration,
+    lines: Sequence[PlanLine],
+    *,
+    fitting: Sequence[PackItem],
+) -> tuple[PackGroup, ...]:
+    """The packing list of a demonstration.
+
+    Args:
+        sheet: The project.
+        project: Its model, for what safety words say of a step.
+        asked: The demonstration.
+        lines: The plan's.
+        fitting: Adapters for the host's lathe.
+    """
+    turned = [line.step for line in lines if line.step is not None and line.shown == "live"]
+    models = _models(project, sheet)
+    live = [models[step.number] for step in turned]
+    tools = list(dict.fromkeys(tool for step in turned for tool in step.tools))
+    sorted_ = _sorted(tools)
+    groups = (
+        ("Holding the work", [*fitting, *_holding(live), *map(PackItem, sorted_["holding"])]),
+        ("Turning tools", [*map(PackItem, sorted_["turning"]), PackItem("Sharpening: hone, or what the club has")]),
+        ("Drilling", list(map(PackItem, sorted_["boring"]))),
+        ("Measuring and marking", list(map(PackItem, sorted_["marking"]))),
+        ("Abrasives", [*map(PackItem, sorted_["sanding"]), *_abrasives(live)]),
+        ("Glue, finish and the rest", list(_supplies(sheet, sorted_["finishing"], live))),
+        ("Wood, ready-made pieces and blanks", list(_wood(sheet, lines, asked))),
+        ("Protection", list(_protection(live, asked))),
+        ("Papers", list(_papers(asked))),
+        ("Cameras and sound", list(_video(lines, asked))),
+    )
+    return tuple(PackGroup(title, _once(items)) for title, items in groups if items)
+
+
+def _models(project: Project, sheet: Sheet) -> dict[int, object]:
+    """The model of each step, by its number on the sheet."""
+    return {
+        step.number: model
+        for part in sheet.parts
+        for step, model in zip(part.steps, project.parts[part.name].steps, strict=True)
+    }
+
+
+def _once(items: Iterable[PackItem]) -> tuple[PackItem, ...]:
+    """Each thing once, by what it is."""
+    kept: dict[str, PackItem] = {}
+    for item in items:
+        kept.setdefault(item.what.casefold(), item)
+    return tuple(kept.values())
+
+
+def _sorted(tools: Iterable[str]) -> dict[str, list[str]]:
+    kinds = (
+        ("sanding", _SANDING),
+        ("holding", ("drill chuck",)),
+        ("boring", _BORING),
+        ("holding", _HOLDING),
+        ("marking", _MARKING),
+        ("finishing", _FINISHING),
+    )
+    found: dict[str, list[str]] = {"turning": [], **{kind: [] for kind, _ in kinds}}
+    for tool in tools:
+        said = tool.casefold()
+        kind = next((name for name, words in kinds if re.search(rf"\b(?:{'|'.join(words)})\b", said)), "turning")
+        found[kind].append(_headed(tool))
+    return found
+
+
+def _headed(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _holding(live: Iterable[object]) -> Iterator[PackItem]:
+    """What the holds ask for, apart from the tools that name it already."""
+    every = " ".join(tool for step in live for tool in getattr(step, "tools", ())).casefold()
+    for step in live:
+        hold = getattr(step, "hold", None)
+        tools = " ".join(getattr(step, "tools", ())).casefold()
+        for word in hold.by if hold else ():
+            # "four-jaw chuck" among the tools is the chuck meant, and "pin drive center" the center.
+            named = word.startswith("chuck") and "chuck" in every.replace("drill chuck", "")
+            named = named or (word == "drill chuck" and word in every)
+            named = named or (word == "between centers" and "center" in tools)
+            if word in _HELD and not named:
+                yield PackItem(_HELD[word])
+
+
+def _abrasives(live: Iterable[object]) -> Iterator[PackItem]:
+    kinds = dict.fromkeys(kind for step in live for kind in getattr(step, "abrasive", ()))
+    for kind in kinds:
+        if kind != "paper":
+            yield PackItem(_headed(kind))
+
+
+def _supplies(sheet: Sheet, tools: Iterable[str], live: Iterable[object]) -> Iterator[PackItem]:
+    yield from map(PackItem, tools)
+    yield from (PackItem(_headed(supply)) for supply in sheet.supplies)
+    for step in live:
+        for kind in (*getattr(step, "adhesive", ()), *getattr(step, "finish", ())):
+            yield PackItem(_headed(kind))
+    yield PackItem("Bench brush and rubbish bag")
+
+
+def _wood(sheet: Sheet, lines: Sequence[PlanLine], asked: Demonstration) -> Iterator[PackItem]:
+    yield PackItem(f"{sheet.title}, finished", "to show first and to pass around", 1)
+    for line in lines:
+        if line.swap:
+            yield PackItem(line.swap, f"“{line.name}”", 1)
+    for part in sheet.parts:
+        size = " × ".join(str(printed) for _, _, printed in part.blank.sides)
+        for what, many in uses_of(part, lines, seats=asked.seats or 0):
+            if what != "ready-made":
+                yield PackItem(f"{part.title}: blank, {what}", f"{part.wood}, {part.blank.shape}, {size}", many)
+        mine = [line for line in lines if line.step is not None and line.step.part == part.name]
+        if mine and not any(line.shown == "live" or line.swap for line in mine):
+            yield PackItem(f"{part.title}, finished", "it is told, not turned", 1)
+
+
+def _protection(live: Sequence[object], asked: Demonstration) -> Iterator[PackItem]:
+    yield PackItem("Face shield", "your own, and the host's to try for fit")
+    work = {word for step in live for word in getattr(step, "work", ())}
+    if work & _DUSTY:
+        yield PackItem("Dust mask or respirator", "and a way to take the dust off at its source")
+    if asked.seats:
+        yield PackItem("Face shields for the hands-on seats", "", asked.seats)
+        if work & _DUSTY:
+            yield PackItem("Dust masks for the hands-on seats", "", asked.seats)
+    if any(getattr(step, "finish", ()) for step in live):
+        yield PackItem("Gloves for finishing", "lathe off; never near turning work")
+        yield PackItem("Metal can with lid, or water, for oily cloths")
+    yield PackItem("First-aid kit", "ask where the host keeps one, and where the switch is")
+
+
+def _papers(asked: Demonstration) -> Iterator[PackItem]:
+    size = "US Letter" if asked.paper == "letter" else "A4"
+    yield PackItem("Run sheet", "one for the lathe, one for whoever runs the cameras", 2)
+    heads = asked.attendees or 0
+    if heads:
+        copies = math.ceil(heads * _SPARE_PAPERS)
+        yield PackItem("Printed handouts", f"{size}, for {heads} people and some over", copies)
+        yield PackItem("Dimensions sheets", size, copies)
+    else:
+        yield PackItem("Printed handouts and dimensions sheets", f"{size}; ask how many are coming")
+    yield PackItem("Full-size templates", f"{size}, printed at actual size", max(2, asked.seats or 0))
+    yield PackItem("Sheet with the address of the handout page", "to put up by the door")
+
+
+def _video(lines: Sequence[PlanLine], asked: Demonstration) -> Iterator[PackItem]:
+    wanted = dict.fromkeys(camera for camera in (*asked.cameras, *(line.camera for line in lines)) if camera)
+    for camera in wanted:
+        yield PackItem(
+            f"Camera: {camera}", "" if not asked.cameras or camera in asked.cameras else "not said to be there"
+        )
+    if asked.how != "in the room":
+        yield PackItem("Computer with the meeting's link tried out")
+        yield PackItem("Microphone, worn", "tried with the lathe running")
+        yield PackItem("Light for the tool rest")
+        yield PackItem("Cables, power strip, spare batteries")
+        yield PackItem("Second device", "to see what the audience sees")

@@ -1,0 +1,167 @@
+"""Blanks to prepare, and how to saw them from the wood on hand.
+
+This module owns how many blanks of each part a demonstration asks for, and puts
+the shop's sticks to the trade's cutting plan. Weights are for wood at 12 percent.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from handouts_build.demonstration import PlanLine, StockCut, StockLine, StockPlan
+from handouts_build.quantities import Err, Kind, Quantity, Rule, inches, of_kind, print_quantity
+from handouts_build.schema import Shop
+from handouts_build.sheet import Blank, Part, Sheet
+from handouts_build.tables.woods import lookup_wood
+from handouts_build.trade.stock import Piece, Section, Stick, TooManyWays, board_feet, cubic_metres, cutting_plan
+
+__all__ = ["section_of", "stock_plan", "uses_of"]
+
+_MOISTURE = 0.12
+_KERF = inches(0.125)
+_TRIM = inches(0.5)
+"""Where the shop file says neither: common practice, no published source."""
+
+
+def section_of(blank: Blank) -> tuple[Section, Quantity]:
+    """A blank's cross-section and its length along the axis."""
+    sides = {name: value for name, value, _ in blank.sides}
+    wide = sides.get("diameter") or sides.get("side") or sides["width"]
+    return Section(blank.shape, wide, sides.get("thickness", wide)), sides["length"]
+
+
+def uses_of(part: Part, lines: Sequence[PlanLine], *, seats: int) -> tuple[tuple[str, int], ...]:
+    """What blanks of a part are for, with how many.
+
+    Args:
+        part: The part.
+        lines: The plan's.
+        seats: Hands-on seats.
+    """
+    mine = [line for line in lines if line.step is not None and line.step.part == part.name]
+    turned = any(line.shown == "live" for line in mine)
+    ready = sum(1 for line in mine if line.swap)
+    uses = (("to turn", int(turned)), ("ready-made", ready), ("spare", int(turned)), ("hands-on seats", seats))
+    return tuple((what, many) for what, many in uses if many)
+
+
+def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Shop) -> StockPlan:
+    """What to saw for a demonstration, and from which sticks.
+
+    Args:
+        sheet: The project.
+        lines: The plan's.
+        seats: Hands-on seats.
+        shop: The wood on hand.
+    """
+    rule = sheet.rule
+    kerf, trim = shop.kerf or _KERF, shop.trim or _TRIM
+    wanted: list[tuple[Part, StockLine, Section, Quantity]] = []
+    volume = of_kind(0, Kind.VOLUME)
+    for part in sheet.parts:
+        uses = uses_of(part, lines, seats=seats)
+        if not uses:
+            continue
+        section, long = section_of(part.blank)
+        one = section.area * long
+        weight = _weight(part.wood, one)
+        line = StockLine(
+            part.title,
+            part.wood,
+            _section(section, rule),
+            print_quantity(long, rule, err=Err.OVER),
+            uses,
+            None if weight is None else print_quantity(weight, rule),
+        )
+        wanted.append((part, line, section, long))
+        volume = volume + one * line.count
+    cuts: list[StockCut] = []
+    missing: list[tuple[str, int, str]] = []
+    cost: float | None = 0.0
+    for wood in dict.fromkeys(_wood(part.wood) for part, *_ in wanted):
+        pieces = [
+            Piece(line.part, section, long, line.count)
+            for part, line, section, long in wanted
+            if _wood(part.wood) == wood
+        ]
+        ours = [stick for stick in shop.sticks if _wood(stick.wood) == wood]
+        prices = {stick.name: stick.price for stick in ours}
+        sticks = [Stick(stick.name, _stick_section(stick), stick.long, stick.count) for stick in ours]
+        try:
+            plan = cutting_plan(pieces, sticks, kerf=kerf, trim=trim)
+        except TooManyWays as fault:
+            missing += [(piece.name, piece.count, f"not planned: {fault}") for piece in pieces]
+            continue
+        for cut in plan.cuts:
+            price = prices[cut.stick.name]
+            cost = None if cost is None or price is None else cost + price
+            cuts.append(
+                StockCut(
+                    cut.stick.name,
+                    _section(cut.stick.section, rule),
+                    cut.stick.long,
+                    print_quantity(cut.stick.long, rule),
+                    tuple((one.name, one.long, print_quantity(one.long, rule, err=Err.OVER)) for one in cut.pieces),
+                    cut.left,
+                    print_quantity(cut.left, rule, err=Err.UNDER),
+                )
+            )
+        missing += [(name, many, _why(name, pieces, sticks, trim)) for name, many in plan.short.items()]
+    return StockPlan(
+        lines=tuple(line for _, line, _, _ in wanted),
+        cuts=tuple(cuts),
+        missing=tuple(missing),
+        kerf=kerf,
+        kerf_printed=print_quantity(kerf, rule),
+        trim=trim,
+        trim_printed=print_quantity(trim, rule),
+        board_feet=board_feet(volume),
+        cubic_metres=cubic_metres(volume),
+        cost=cost if cuts else None,
+        currency=shop.currency or "",
+    )
+
+
+def _why(name: str, pieces: Sequence[Piece], sticks: Sequence[Stick], trim: Quantity) -> str:
+    """Why a piece cannot be had."""
+    piece = next(one for one in pieces if one.name == name)
+    if not sticks:
+        return "no stick of that wood is on hand"
+    thick = [stick for stick in sticks if stick.section.yields(piece.section)]
+    if not thick:
+        return "no stick of that wood is thick enough"
+    if all(stick.long - 2 * trim < piece.long for stick in thick):
+        return "no stick of that wood is long enough once its ends are trimmed"
+    return "the sticks are used up"
+
+
+def _wood(name: str) -> str:
+    known = lookup_wood(name)
+    return known.name if known else " ".join(name.casefold().split())
+
+
+def _stick_section(stick: object) -> Section:
+    for shape in ("round", "square"):
+        across = getattr(stick, shape)
+        if across is not None:
+            return Section(shape, across, across)
+    return Section("board", stick.wide, stick.thick)  # type: ignore[attr-defined]
+
+
+def _section(section: Section, rule: Rule) -> str:
+    wide = print_quantity(section.wide, rule, err=Err.OVER)
+    if section.shape == "round":
+        return f"{wide} round"
+    if section.shape == "square":
+        return f"{wide} square"
+    return f"{wide} by {print_quantity(section.thick, rule, err=Err.OVER)}"
+
+
+def _weight(wood: str, volume: Quantity) -> Quantity | None:
+    """Weight at 12 percent moisture: Wood Handbook, eq. 4-14."""
+    known = lookup_wood(wood)
+    if known is None or known.sg_12 is None:
+        return None
+    density = of_kind(known.sg_12.value * (1 + _MOISTURE) / 1000, Kind.DENSITY)
+    weight: Quantity = density * volume
+    return weight

@@ -1,0 +1,33 @@
+"""The private folder of a demonstration: everything its demonstrator takes along.
+
+This module owns which files are in it. None of them goes to the site: the folder is
+written where the demonstrator says.
+"""
+
+from __future__ import annotations
+
+from handouts_build.demonstration import Demonstration
+from handouts_build.records import Records, legs_of
+
+__all__ = ["evening_files"]
+
+
+def evening_files(shown: Demonstration, records: Records) -> dict[str, bytes]:
+    """The files of one demonstration, by name.
+
+    Args:
+        shown: The demonstration, worked out.
+        records: Of its project, for the stopwatch.
+    """
+    from handouts_build.figures.cutting import cutting_figure
+    from handouts_build.outputs.calendar import calendar
+    from handouts_build.outputs.evening_pages import run_sheet_page, stopwatch_page
+    from handouts_build.outputs.evening_papers import evening_papers
+
+    cutting = cutting_figure(shown.stock)
+    return {
+        **evening_papers(shown, cutting),
+        "run-sheet.html": run_sheet_page(shown, cutting).encode(),
+        "stopwatch.html": stopwatch_page(shown.sheet, legs_of(records, shown.name), name=shown.name).encode(),
+        f"{shown.name}.ics": calendar(shown),
+    }

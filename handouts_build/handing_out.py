@@ -1,0 +1,53 @@
+"""Papers frozen as they are handed out.
+
+This module owns the act: attendee papers and the sheet's data, with checksums, in a
+folder that is written once. The project may move on; what people took home stays.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from handouts_build.build import Address, Archive, paper_files
+from handouts_build.files import write_all
+from handouts_build.problems import Place, Problem, ProjectError
+from handouts_build.records import DATA, HANDED_OUT, SUMS, sums
+
+__all__ = ["hand_out"]
+
+
+def hand_out(archive: Archive, wanted: str, *, address: Address) -> Path:
+    """Freeze the papers of a demonstration.
+
+    Args:
+        archive: Of the one project.
+        wanted: The demonstration's date or name.
+        address: Where the archive is published, for the QR code.
+
+    Returns:
+        The folder.
+
+    Raises:
+        ProjectError: If there is no such demonstration, or its papers were handed out before.
+    """
+    from handouts_build.outputs.data import sheet_json
+
+    (records,) = archive.records
+    name = records.find(wanted)
+    folder = records.home / HANDED_OUT / name
+    if records.handed_out(name) or folder.exists():
+        raise ProjectError(
+            [
+                Problem(
+                    Place(folder.as_posix()),
+                    "the papers of this demonstration have been handed out already, and are kept as they are",
+                    "if nobody has them yet, delete the folder and hand out again",
+                )
+            ]
+        )
+    paper = records.paper(name)
+    (made,) = paper_files(archive, address=address, sizes=(paper,)).values()
+    files = {**made, DATA: sheet_json(records.sheet).encode()}
+    files[SUMS] = sums(files).encode()
+    write_all({folder / one: content for one, content in files.items()})
+    return folder

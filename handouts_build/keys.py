@@ -1,0 +1,135 @@
+"""A terminal as a whole screen and single keys.
+
+This module owns the terminal: it takes the screen, gives one key at a time, and
+gives everything back as it was, whatever happens. What the keys mean is for others.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import shutil
+import sys
+import time
+from collections.abc import Iterator, Sequence
+from typing import Protocol
+
+__all__ = ["NoTerminal", "Screen", "terminal"]
+
+
+class NoTerminal(Exception):
+    """The command is not run in a terminal."""
+
+
+class Screen(Protocol):
+    """A screen that shows lines and gives keys."""
+
+    def size(self) -> tuple[int, int]:
+        """Columns and rows."""
+
+    def show(self, lines: Sequence[str]) -> None:
+        """Show these lines and nothing else."""
+
+    def key(self, seconds: float) -> str:
+        """The next key, or nothing after so many seconds."""
+
+
+class _Terminal:
+    """The real one."""
+
+    def __init__(self) -> None:
+        self._shown: tuple[str, ...] = ()
+        self._sized = (0, 0)
+
+    def size(self) -> tuple[int, int]:
+        found = shutil.get_terminal_size((80, 24))
+        return found.columns, found.lines
+
+    def show(self, lines: Sequence[str]) -> None:
+        size = self.size()
+        kept = tuple(lines[: size[1]])
+        if kept == self._shown and size == self._sized:
+            return
+        clear = "\x1b[2J" if size != self._sized else ""
+        body = "\r\n".join(f"{line}\x1b[0m\x1b[K" for line in kept)
+        sys.stdout.write(f"{clear}\x1b[H{body}\x1b[0m\x1b[J")
+        sys.stdout.flush()
+        self._shown, self._sized = kept, size
+
+    def key(self, seconds: float) -> str:
+        return _key(seconds)
+
+
+@contextlib.contextmanager
+def terminal() -> Iterator[Screen]:
+    """The terminal's whole screen, given back afterwards.
+
+    Raises:
+        NoTerminal: If keyboard or screen is not a terminal's.
+    """
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise NoTerminal
+    with _single_keys():
+        sys.stdout.write("\x1b[?1049h\x1b[?25l\x1b[2J")
+        sys.stdout.flush()
+        try:
+            yield _Terminal()
+        finally:
+            with contextlib.suppress(OSError):
+                sys.stdout.write("\x1b[?25h\x1b[?1049l")
+                sys.stdout.flush()
+
+
+if sys.platform == "win32":
+    import msvcrt
+
+    @contextlib.contextmanager
+    def _single_keys() -> Iterator[None]:
+        os.system("")  # switches the console's escape sequences on
+        yield
+
+    def _key(seconds: float) -> str:
+        until = time.monotonic() + seconds
+        while not msvcrt.kbhit():
+            if time.monotonic() >= until:
+                return ""
+            time.sleep(0.02)
+        sign = msvcrt.getwch()
+        if sign in ("\x00", "\xe0"):
+            msvcrt.getwch()
+            return ""
+        if sign == "\x03":
+            raise KeyboardInterrupt
+        return sign
+
+else:
+    import select
+    import termios
+    import tty
+
+    @contextlib.contextmanager
+    def _single_keys() -> Iterator[None]:
+        line = sys.stdin.fileno()
+        before = termios.tcgetattr(line)
+        # Keys come one by one and are not echoed; Ctrl-C still interrupts.
+        tty.setcbreak(line)
+        try:
+            yield
+        finally:
+            termios.tcsetattr(line, termios.TCSADRAIN, before)
+
+    def _key(seconds: float) -> str:
+        line = sys.stdin.fileno()
+        if not select.select([line], [], [], seconds)[0]:
+            return ""
+        raw = os.read(line, 1)
+        if not raw:
+            raise EOFError
+        if raw == b"\x1b":
+            # An arrow or another key of several bytes: take it whole. Escape by itself stands alone.
+            more = os.read(line, 16) if select.select([line], [], [], 0.03)[0] else b""
+            return {b"[C": "n", b"[D": "b"}.get(more, "" if more else "\x1b")
+        many = 1 + sum(raw[0] >= least for least in (0xC0, 0xE0, 0xF0))
+        while len(raw) < many:
+            raw += os.read(line, many - len(raw))
+        return raw.decode("utf-8", "replace")

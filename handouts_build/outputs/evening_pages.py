@@ -1,0 +1,112 @@
+"""The private pages of an evening: run sheet, and the stopwatch for a tablet at the lathe.
+
+This module owns both as single files that need nothing beside them and no network:
+style, script and data stand inside, and a policy in the page lets nothing else in.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+from collections.abc import Sequence
+from functools import cache
+from importlib import resources
+from typing import Any
+
+from handouts_build.demonstration import Demonstration
+from handouts_build.figures.figure import Figure
+from handouts_build.outputs.evening_words import packing_words, run_sheet_words, stock_words
+from handouts_build.sheet import Sheet
+from handouts_build.stopwatch import Leg
+
+__all__ = ["run_sheet_page", "stopwatch_page"]
+
+
+def run_sheet_page(shown: Demonstration, cutting: Figure | None) -> str:
+    """Run sheet, packing list and stock list as one page; what is ticked is ticked until it is closed.
+
+    Args:
+        shown: The demonstration.
+        cutting: The drawing of the cutting plan.
+    """
+    return _page(
+        "run-sheet.html.j2",
+        style="evening.css",
+        run=run_sheet_words(shown),
+        packing=packing_words(shown),
+        stock=stock_words(shown),
+        cutting=cutting,
+    )
+
+
+def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, name: str = "") -> str:
+    """The stopwatch as a page for a tablet: kept in the browser until it is exported.
+
+    Args:
+        sheet: The project.
+        legs: The steps to run over.
+        name: The demonstration; empty for none.
+    """
+    data = {
+        "title": sheet.title,
+        "key": f"handouts-stopwatch-{sheet.name}-{name or 'dry-run'}",
+        "project": sheet.name,
+        "legs": [{"name": leg.name, "shown": leg.shown, "planned": round(leg.planned)} for leg in legs],
+    }
+    # Inside a script element only "</" and "<!" could be taken for markup.
+    told = json.dumps(data, ensure_ascii=False).replace("<", "\\u003c")
+    return _page(
+        "stopwatch.html.j2",
+        style="evening.css",
+        script="stopwatch.js",
+        title=sheet.title,
+        project=sheet.name,
+        data=told,
+    )
+
+
+def _page(template: str, *, style: str, script: str = "", **values: Any) -> str:
+    """A page with its style and script inside, both named in its policy by their hashes."""
+    from markupsafe import Markup
+
+    css, js = _asset(style), _asset(script) if script else ""
+    scripts = f"'{_hash(js)}'" if js else "'none'"
+    policy = (
+        f"default-src 'none'; script-src {scripts}; style-src '{_hash(css)}'; img-src data:; base-uri 'none'; "
+        "form-action 'none'"
+    )
+    text: str = (
+        _templates()
+        .get_template(template)
+        .render(
+            policy=policy,
+            css=Markup(css),
+            js=Markup(js),
+            **{key: Markup(one) if key == "data" else one for key, one in values.items()},
+        )
+    )
+    return text
+
+
+def _asset(name: str) -> str:
+    return (resources.files("handouts_build.outputs") / "templates" / name).read_text(encoding="utf-8")
+
+
+def _hash(text: str) -> str:
+    return f"sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}"
+
+
+@cache
+def _templates() -> Any:
+    import jinja2
+
+    found = jinja2.Environment(
+        loader=jinja2.PackageLoader("handouts_build.outputs"),
+        autoescape=True,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    found.filters["b64"] = lambda text: base64.b64encode(text.encode()).decode()
+    return found

@@ -1,0 +1,220 @@
+"""A demonstration in words: what run sheet, packing list and stock list say.
+
+This module owns those words, once for paper and page. It leaves looks to the
+templates. All of it is private: none of it goes to the site.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+from typing import Any
+
+from handouts_build.demonstration import Checkpoint, Demonstration, PlanLine, StockPlan
+from handouts_build.outputs.words import LEVELS
+from handouts_build.quantities import decimal
+from handouts_build.sheet import Level
+
+__all__ = ["clock", "day", "packing_words", "run_sheet_words", "stock_words"]
+
+_SHOWN = {"live": "live", "talk": "told", "ready-made": "ready-made"}
+
+
+def clock(moment: datetime) -> str:
+    """A time of day on the 24-hour clock."""
+    return f"{moment:%H:%M}"
+
+
+def day(moment: datetime) -> str:
+    """A day in full, in English whatever the machine's own language is."""
+    week = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+    year = (
+        "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+        "December",
+    )  # fmt: skip
+    return f"{week[moment.weekday()]}, {moment.day} {year[moment.month - 1]} {moment.year}"
+
+
+def _zone(moment: datetime) -> str:
+    offset = f"{moment:%z}"
+    return f"{getattr(moment.tzinfo, 'key', '')} (UTC{offset[:3]}:{offset[3:]})".replace("_", " ")
+
+
+class _Clock:
+    """Clock times by the host's clock, and by the speaker's where it is another."""
+
+    def __init__(self, shown: Demonstration) -> None:
+        self.host, self.own = shown.zone, shown.speaker_zone
+        self.two = self.host.key != self.own.key
+
+    def times(self, moment: datetime) -> tuple[str, str]:
+        """Both times; the second is empty where there is one clock only."""
+        there, here = moment.astimezone(self.host), moment.astimezone(self.own)
+        if not self.two:
+            return clock(there), ""
+        # The day is said where it is another one than the host's.
+        other = "" if here.date() == there.date() else " +1" if here.date() > there.date() else " −1"
+        return clock(there), clock(here) + other
+
+    def said(self, moment: datetime) -> str:
+        """Both times in one line."""
+        there, here = self.times(moment)
+        return f"{there} ({here} yours)" if here else there
+
+
+def run_sheet_words(shown: Demonstration) -> dict[str, Any]:
+    """What the run sheet says."""
+    clocks = _Clock(shown)
+    plan = shown.plan
+    checkpoints = {one.before: one for one in plan.checkpoints}
+    return {
+        "title": shown.sheet.title,
+        "club": shown.club,
+        "when": day(shown.starts),
+        "facts": list(_facts(shown, clocks)),
+        "says": list(plan.says),
+        "method": list(plan.method),
+        "findings": _findings(shown),
+        "two_clocks": clocks.two,
+        "rows": [_row(line, checkpoints.get(line.name), clocks) for line in plan.lines],
+        "ends": clocks.said(plan.ends),
+        "private": _private(shown),
+    }
+
+
+def _facts(shown: Demonstration, clocks: _Clock) -> Iterator[dict[str, str]]:
+    starts = shown.starts
+    yield {"what": "Starts", "value": f"{clock(starts)}, {_zone(starts)}"}
+    if clocks.two:
+        own = starts.astimezone(shown.speaker_zone)
+        yield {"what": "By your clock", "value": f"{clock(own)} on {day(own)}, {_zone(own)}"}
+    yield {"what": "Ends", "value": f"{clocks.said(shown.plan.ends)}; the slot is {decimal(shown.plan.slot, 0)} min"}
+    if shown.place:
+        yield {"what": "Place", "value": shown.place}
+    yield {"what": "How", "value": shown.how if shown.how != "both" else "in the room and by video"}
+    if shown.attendees or shown.seats:
+        seats = f", {shown.seats} hands-on seats" if shown.seats else ""
+        yield {"what": "People", "value": f"{shown.attendees or 'number not said'}{seats}"}
+    if shown.lathe:
+        yield {"what": "Lathe there", "value": "; ".join(f"{name.lower()} {value}" for name, value in shown.lathe)}
+
+
+def _findings(shown: Demonstration) -> list[dict[str, str]]:
+    return [
+        {
+            "signal": LEVELS[one.level],
+            "about": one.about,
+            "message": _sentence(one.message),
+            "remedy": _sentence(one.remedy),
+        }
+        for one in shown.findings
+    ]
+
+
+def _sentence(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:].rstrip('.')}." if text else ""
+
+
+def _private(shown: Demonstration) -> list[dict[str, str]]:
+    notes = shown.private
+    rows = [("Contact", one) for one in notes.contact]
+    rows += [("Link", notes.link)] if notes.link else []
+    rows += [("Note", one) for one in notes.notes]
+    rows += [("Next time", one) for one in notes.differently]
+    return [{"what": what, "value": value} for what, value in rows]
+
+
+def _row(line: PlanLine, checkpoint: Checkpoint | None, clocks: _Clock) -> dict[str, Any]:
+    there, here = clocks.times(line.starts)
+    step = line.step
+    cues = []
+    if line.camera:
+        cues.append({"what": "Camera", "value": line.camera})
+    if step is not None and line.shown == "live":
+        if step.hold:
+            cues.append({"what": "Hold", "value": step.hold})
+        if step.tools:
+            cues.append({"what": "Tools", "value": ", ".join(step.tools)})
+        if step.speed:
+            cues.append({"what": "Speed", "value": step.speed})
+    return {
+        "kind": line.kind,
+        "there": there,
+        "here": here,
+        "minutes": f"{decimal(line.minutes, 0)} min",
+        "number": str(step.number) if step else "",
+        "name": line.name,
+        "shown": _SHOWN[line.shown] if line.kind == "step" else "",
+        "why": line.why,
+        "cue": line.cue,
+        "cues": cues,
+        "caution": line.caution,
+        "swap": line.swap,
+        "check": _check(checkpoint, clocks) if checkpoint else "",
+    }
+
+
+def _check(one: Checkpoint, clocks: _Clock) -> str:
+    text = f"Planned for {clocks.said(one.expected)}."
+    if one.drop:
+        drops = "; ".join(f"“{name}” (saves {decimal(minutes, 0)} min)" for name, minutes in one.drop)
+        return f"{text} Later than {clocks.said(one.latest)}: tell, do not turn, in this order: {drops}."
+    return f"{text} Later than {clocks.said(one.latest)}: shorten questions; nothing is left to drop."
+
+
+def packing_words(shown: Demonstration) -> dict[str, Any]:
+    """What the packing list says."""
+    return {
+        "title": shown.sheet.title,
+        "club": shown.club,
+        "when": day(shown.starts),
+        "findings": [one for one in _findings(shown) if one["signal"] != LEVELS[Level.NOTE]],
+        "groups": [
+            {
+                "title": group.title,
+                "items": [
+                    {"count": f"{item.count} ×" if item.count else "", "what": item.what, "note": item.note}
+                    for item in group.items
+                ],
+            }
+            for group in shown.packing
+        ],
+    }
+
+
+def stock_words(shown: Demonstration) -> dict[str, Any]:
+    """What the stock list says."""
+    stock = shown.stock
+    return {
+        "title": shown.sheet.title,
+        "club": shown.club,
+        "when": day(shown.starts),
+        "lines": [
+            {
+                "count": str(line.count),
+                "part": line.part,
+                "wood": line.wood,
+                "size": f"{line.section}, {line.long} long",
+                "uses": ", ".join(f"{many} {what}" for what, many in line.uses),
+                "weight": f"{line.weight} each" if line.weight else "weight not published",
+            }
+            for line in stock.lines
+        ],
+        "sums": list(_sums(stock)),
+        "missing": [f"{many} × {part}: {why}." for part, many, why in stock.missing],
+        "rules": (
+            f"Each saw cut takes {stock.kerf_printed}; {stock.trim_printed} is cut off each end of a stick first. "
+            "Lengths are cut over. The plan uses the least wood of all the ways these sticks can be cut. Hatched: what "
+            "is left."
+        ),
+    }
+
+
+def _sums(stock: StockPlan) -> Iterator[dict[str, str]]:
+    yield {"what": "Blanks", "value": str(sum(line.count for line in stock.lines))}
+    yield {"what": "Wood in them", "value": f"{stock.board_feet:.2f} board feet, {stock.cubic_metres:.5f} m³"}
+    if stock.cost is not None:
+        money = f"{stock.cost:,.2f} {stock.currency}".strip()
+        yield {"what": "Sticks cut into", "value": f"{len(stock.cuts)}, which cost {money}"}
+    elif stock.cuts:
+        yield {"what": "Sticks cut into", "value": f"{len(stock.cuts)}; a price is not said of each"}

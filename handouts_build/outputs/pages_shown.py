@@ -1,0 +1,63 @@
+"""Demonstrations on the public pages: where a piece was shown, and what was handed out.
+
+This module owns the words. It is given `Shown` and nothing else, so what is private
+cannot come here. A demonstration counts as held when its file says how it went.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from handouts_build.demonstration import Shown
+from handouts_build.outputs.evening_words import clock, day
+from handouts_build.outputs.output import Entry
+from handouts_build.sheet import Sheet
+
+__all__ = ["shown_lists", "shown_words"]
+
+_PAPERS = {"handout": "Handout", "dimensions": "Dimensions sheet", "templates": "Full-size templates"}
+
+
+def shown_words(one: Shown, sheet: Sheet) -> dict[str, Any]:
+    """What a project's page says of one demonstration."""
+    when = day(one.starts)
+    facts = [one.how if one.how != "both" else "in the room and by video"]
+    if one.place:
+        facts.insert(0, one.place)
+    if not one.held:
+        facts.append(f"starts at {clock(one.starts)}, {one.zone.replace('_', ' ')}")
+    if one.attended is not None:
+        facts.append(f"{one.attended} came")
+    if one.minutes is not None:
+        facts.append(f"took {one.minutes:g} minutes at the lathe")
+    return {
+        "anchor": f"shown-{one.name}",
+        "title": f"{when}: {one.club}",
+        "held": one.held,
+        "facts": ", ".join(facts),
+        "shared": list(one.shared),
+        "papers": [
+            (_paper(name, sheet), f"{sheet.name}/handed-out/{one.name}/{name}") for name in sorted(one.handed_out)
+        ],
+        "changed": list(one.changed),
+        "questions": list(one.questions),
+    }
+
+
+def _paper(name: str, sheet: Sheet) -> str:
+    """What a paper's file name says, in words."""
+    kind, _, size = name.removeprefix(f"{sheet.name}-").removesuffix(".pdf").rpartition("-")
+    return f"{_PAPERS.get(kind, kind)}, {'US Letter' if size == 'letter' else size.upper()}"
+
+
+def shown_lists(entries: Sequence[Entry]) -> list[tuple[str, list[dict[str, Any]]]]:
+    """Every demonstration of the archive: announced ones by date, held ones from the newest."""
+    every = [(one, entry.sheet) for entry in entries for one in entry.shown]
+    announced = sorted((pair for pair in every if not pair[0].held), key=lambda pair: pair[0].starts)
+    held = sorted((pair for pair in every if pair[0].held), key=lambda pair: pair[0].starts, reverse=True)
+    return [
+        (title, [{**shown_words(one, sheet), "piece": sheet.title, "project": sheet.name} for one, sheet in pairs])
+        for title, pairs in (("Announced", announced), ("Held", held))
+        if pairs
+    ]

@@ -1,0 +1,184 @@
+"use strict";
+// The stopwatch in a page. All of a run is put into the browser's storage at every press and
+// every five seconds; the exported file is the same as the one the terminal's stopwatch writes.
+(function () {
+  var data = JSON.parse(document.getElementById("data").textContent);
+  var legs = data.legs;
+  var byId = function (id) { return document.getElementById(id); };
+  var stored = true;
+  var run = load() || fresh();
+  var last = performance.now();
+  var saved = last;
+  var lock = null;
+
+  function two(number) { return (number < 10 ? "0" : "") + number; }
+  function today() {
+    var now = new Date();
+    return now.getFullYear() + "-" + two(now.getMonth() + 1) + "-" + two(now.getDate()) + " " + two(now.getHours()) + ":" + two(now.getMinutes());
+  }
+  function fresh() {
+    return { began: today(), at: 0, running: false, now: 0, stretches: [], skipped: [], notes: [], open: false };
+  }
+  function sound(one) {
+    return one && Array.isArray(one.stretches) && Array.isArray(one.skipped) && Array.isArray(one.notes) &&
+      typeof one.began === "string" && typeof one.now === "number" && Number.isInteger(one.at) && one.at >= 0 && one.at <= legs.length;
+  }
+  function load() {
+    try {
+      var text = localStorage.getItem(data.key);
+      var one = text ? JSON.parse(text) : null;
+      if (!sound(one)) { return null; }
+      // However the page was left, the watch stands still until it is started again.
+      one.running = false;
+      one.open = false;
+      return one;
+    } catch (fault) { return null; }
+  }
+  function save() {
+    saved = performance.now();
+    try {
+      localStorage.setItem(data.key, JSON.stringify(run));
+      stored = true;
+    } catch (fault) { stored = false; }
+  }
+  function words(seconds) {
+    var whole = Math.round(seconds);
+    return Math.floor(whole / 60) + ":" + two(whole % 60);
+  }
+  function leg() { return run.at < legs.length ? legs[run.at] : null; }
+  function spent(name) {
+    return run.stretches.reduce(function (sum, one) { return one.step === name ? sum + one.end - one.start : sum; }, 0);
+  }
+  function planned(many) {
+    return legs.slice(0, many).reduce(function (sum, one) { return sum + one.planned; }, 0);
+  }
+  function pass() {
+    var now = performance.now();
+    var gone = (now - last) / 1000;
+    last = now;
+    if (run.running && leg() && gone > 0) {
+      run.now += gone;
+      run.stretches[run.stretches.length - 1].end = run.now;
+    }
+  }
+  function enter() {
+    if (leg() && !run.open) {
+      run.stretches.push({ step: leg().name, shown: leg().shown, start: run.now, end: run.now });
+      run.open = true;
+    }
+  }
+  function start() { if (leg() && !run.running) { run.running = true; enter(); awake(); } }
+  function pause() { run.running = false; run.open = false; asleep(); }
+  function move(by) {
+    run.at += by;
+    run.open = false;
+    if (!leg()) { run.running = false; asleep(); } else if (run.running) { enter(); }
+  }
+  function awake() {
+    if (!navigator.wakeLock || lock || document.visibilityState !== "visible") { return; }
+    navigator.wakeLock.request("screen").then(function (one) {
+      lock = one;
+      one.addEventListener("release", function () { lock = null; });
+    }, function () { /* The browser or its battery says no; the watch goes on. */ });
+  }
+  function asleep() { if (lock) { lock.release(); lock = null; } }
+
+  function line(text) {
+    var seen = Array.from(text).map(function (sign) { return /[\p{C}\p{Z}]/u.test(sign) ? " " : sign; }).join("");
+    return seen.replace(/\{/g, "(").replace(/\}/g, ")").replace(/</g, "\u2039").replace(/#/g, "No. ").replace(/ +/g, " ").trim().slice(0, 160).trim();
+  }
+  function file() {
+    var quoted = JSON.stringify;
+    var out = ["# Written by the stopwatch page. Correct it freely; it is read, never written over.", "runs:",
+      "  - began: " + quoted(run.began), "    kind: dry run", "    finished: " + (leg() ? "false" : "true")];
+    var kept = run.stretches.filter(function (one) { return Math.round(one.end) > Math.round(one.start); });
+    out.push(kept.length ? "    times:" : "    times: []");
+    kept.forEach(function (one) {
+      out.push("      - {step: " + quoted(one.step) + ", shown: " + one.shown + ", from: " + quoted(words(one.start)) + ", to: " + quoted(words(one.end)) + "}");
+    });
+    if (run.skipped.length) { out.push("    skipped: [" + run.skipped.map(quoted).join(", ") + "]"); }
+    if (run.notes.length) {
+      out.push("    notes:");
+      run.notes.forEach(function (one) {
+        out.push("      - {at: " + quoted(words(one.at)) + ", " + (one.step ? "step: " + quoted(one.step) + ", " : "") + "says: " + quoted(one.says) + "}");
+      });
+    }
+    return out.join("\n") + "\n";
+  }
+
+  function draw() {
+    var here = leg();
+    byId("place").textContent = here ? "Step " + (run.at + 1) + " of " + legs.length + ", " + (here.shown === "talk" ? "told" : here.shown) : "";
+    byId("name").textContent = here ? here.name : "All steps are done.";
+    var gone = here ? spent(here.name) : run.now;
+    byId("spent").textContent = words(Math.floor(gone));
+    byId("against").textContent = here ? "of " + words(here.planned) + " planned" : "in all";
+    byId("bar").value = here ? Math.min(1, gone / Math.max(1, here.planned)) : 1;
+    byId("bar").classList.toggle("over", Boolean(here) && gone > here.planned);
+    var late = run.now - planned(run.at) - (here ? Math.min(gone, here.planned) : 0);
+    byId("whole").textContent = words(Math.floor(run.now)) + " of " + words(planned(legs.length)) + " in all, " +
+      (Math.abs(late) < 30 ? "on time" : words(Math.abs(late)) + (late > 0 ? " behind" : " ahead"));
+    byId("next").textContent = !here ? "Done" : run.running || run.now ? "Next" : "Start";
+    byId("next").disabled = !here;
+    byId("skip").disabled = !here;
+    byId("pause").disabled = !here || (!run.running && !run.now);
+    byId("pause").textContent = run.running || !run.now ? "Pause" : "Go on";
+    byId("back").disabled = run.at === 0;
+    byId("status").textContent = stored ? "" : "This browser keeps nothing. Export the file before you close the page.";
+    Array.from(byId("steps").children).forEach(function (item, index) {
+      var one = legs[index], took = spent(one.name);
+      var text = one.name + (took ? ", " + words(took) : "") + (run.skipped.indexOf(one.name) >= 0 ? ", skipped" : "") + " (" + words(one.planned) + ")";
+      if (item.textContent !== text) { item.textContent = text; }
+      if (index === run.at) { item.setAttribute("aria-current", "step"); } else { item.removeAttribute("aria-current"); }
+    });
+  }
+  function on(id, act) {
+    byId(id).addEventListener("click", function () { pass(); act(); save(); draw(); });
+  }
+
+  legs.forEach(function () { byId("steps").appendChild(document.createElement("li")); });
+  on("next", function () { if (!run.running && !run.now) { start(); } else { move(1); } });
+  on("pause", function () { if (run.running) { pause(); } else { start(); } });
+  on("back", function () {
+    if (run.at === 0) { return; }
+    move(-1);
+    run.skipped = run.skipped.filter(function (name) { return name !== leg().name; });
+  });
+  on("skip", function () {
+    if (!leg()) { return; }
+    if (run.skipped.indexOf(leg().name) < 0) { run.skipped.push(leg().name); }
+    move(1);
+  });
+  on("noted", function () { byId("noting").hidden = false; byId("thought").focus(); });
+  on("keep", function () {
+    var said = line(byId("thought").value);
+    if (said) { run.notes.push({ at: run.now, step: leg() ? leg().name : "", says: said }); }
+    byId("thought").value = "";
+    byId("noting").hidden = true;
+    byId("noted").focus();
+  });
+  on("drop", function () { byId("thought").value = ""; byId("noting").hidden = true; byId("noted").focus(); });
+  on("show", function () { byId("text").hidden = false; byId("text").value = file(); byId("text").focus(); byId("text").select(); });
+  on("export", function () {
+    var link = document.createElement("a");
+    link.href = URL.createObjectURL(new Blob([file()], { type: "text/yaml" }));
+    link.download = data.project + "-" + run.began.slice(0, 10) + ".yml";
+    link.click();
+    setTimeout(function () { URL.revokeObjectURL(link.href); }, 10000);
+  });
+  on("fresh", function () {
+    if (run.now === 0 || window.confirm("Begin a new run? Export this one first, or its times are gone.")) { pause(); run = fresh(); }
+  });
+  document.addEventListener("visibilitychange", function () {
+    pass();
+    save();
+    if (document.visibilityState === "visible" && run.running) { awake(); }
+  });
+  window.addEventListener("pagehide", function () { pass(); save(); });
+  setInterval(function () {
+    pass();
+    if (run.running && performance.now() - saved > 5000) { save(); }
+    draw();
+  }, 250);
+  draw();
+})();

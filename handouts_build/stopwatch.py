@@ -1,0 +1,190 @@
+"""A stopwatch over the steps of a project: what it knows, and the file it keeps.
+
+This module owns the watch itself. It reads no clock: whoever drives it says how
+much time has gone by, so a clock that jumps back cannot harm it. It draws nothing
+and writes nothing; a run it has recorded is text, in the form the reader reads.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+__all__ = ["Leg", "Stopwatch", "Stretch", "elapsed_words", "one_line"]
+
+_LONGEST_NOTE = 160
+
+
+@dataclass(frozen=True)
+class Leg:
+    """One step as the watch goes over it."""
+
+    name: str
+    shown: str
+    """`live`, `talk` or `ready-made`."""
+    planned: float
+    """Seconds."""
+    part: str = ""
+
+
+@dataclass
+class Stretch:
+    """From when to when a step ran, in seconds on the watch."""
+
+    step: str
+    shown: str
+    start: float
+    end: float
+
+
+@dataclass
+class Stopwatch:
+    """The state of one run."""
+
+    legs: Sequence[Leg]
+    began: str
+    """Day and time of day, for the record only."""
+    kind: str = "dry run"
+    at: int = 0
+    """Which leg; as many as there are legs when all are done."""
+    running: bool = False
+    now: float = 0.0
+    """Seconds on the watch: it stands still while it is paused."""
+    stretches: list[Stretch] = field(default_factory=list)
+    skipped: list[str] = field(default_factory=list)
+    notes: list[tuple[float, str, str]] = field(default_factory=list)
+    """When, at which step, what."""
+    _open: bool = False
+
+    @property
+    def finished(self) -> bool:
+        """Whether the last step is over."""
+        return self.at >= len(self.legs)
+
+    @property
+    def leg(self) -> Leg | None:
+        """The step at hand."""
+        return None if self.finished else self.legs[self.at]
+
+    def passed(self, seconds: float) -> None:
+        """Let time go by; a clock that went backwards lets none go by."""
+        if self.running and not self.finished and seconds > 0:
+            self.now += seconds
+            self.stretches[-1].end = self.now
+
+    def start(self) -> None:
+        """Run, from a pause or from the beginning."""
+        if not self.finished and not self.running:
+            self.running = True
+            self._enter()
+
+    def pause(self) -> None:
+        """Stand still."""
+        self.running = False
+        self._open = False
+
+    def toggle(self) -> None:
+        """Pause, or go on."""
+        if self.running:
+            self.pause()
+        else:
+            self.start()
+
+    def forward(self) -> None:
+        """The step is done: on to the next one."""
+        if not self.finished:
+            self._move(1)
+
+    def skip(self) -> None:
+        """The step is not shown, or was broken off: its time does not count as its length."""
+        if self.leg is not None:
+            if self.leg.name not in self.skipped:
+                self.skipped.append(self.leg.name)
+            self._move(1)
+
+    def back(self) -> None:
+        """Back to the step before, whose time goes on where it was."""
+        if self.at > 0:
+            self._move(-1)
+            if self.leg is not None and self.leg.name in self.skipped:
+                self.skipped.remove(self.leg.name)
+
+    def note(self, text: str) -> None:
+        """Keep a thought."""
+        said = one_line(text)
+        if said:
+            self.notes.append((self.now, self.leg.name if self.leg else "", said))
+
+    def spent(self, name: str) -> float:
+        """Seconds that a step has run so far."""
+        return sum(one.end - one.start for one in self.stretches if one.step == name)
+
+    def planned(self, legs: int) -> float:
+        """Seconds that the first so many legs are planned to take."""
+        return sum(leg.planned for leg in self.legs[:legs])
+
+    @property
+    def behind(self) -> float:
+        """Seconds behind the plan; less than nought when ahead."""
+        if self.leg is None:
+            return self.now - self.planned(len(self.legs))
+        return self.now - self.planned(self.at) - min(self.spent(self.leg.name), self.leg.planned)
+
+    def _move(self, by: int) -> None:
+        self.at += by
+        self._open = False
+        if self.finished:
+            self.running = False
+        elif self.running:
+            self._enter()
+
+    def _enter(self) -> None:
+        leg = self.leg
+        if leg is not None and not self._open:
+            self.stretches.append(Stretch(leg.name, leg.shown, self.now, self.now))
+            self._open = True
+
+    def text(self) -> str:
+        """The run as a file of recorded runs."""
+        lines = [
+            "# Written by the stopwatch. Correct it freely; it is read, never written over.",
+            "runs:",
+            f"  - began: {_quoted(self.began)}",
+            f"    kind: {self.kind}",
+            f"    finished: {'true' if self.finished else 'false'}",
+        ]
+        kept = [one for one in self.stretches if round(one.end) > round(one.start)]
+        lines.append("    times:" if kept else "    times: []")
+        lines += [
+            f"      - {{step: {_quoted(one.step)}, shown: {one.shown}, from: {_quoted(elapsed_words(one.start))}, "
+            f"to: {_quoted(elapsed_words(one.end))}}}"
+            for one in kept
+        ]
+        if self.skipped:
+            lines.append(f"    skipped: [{', '.join(map(_quoted, self.skipped))}]")
+        if self.notes:
+            lines.append("    notes:")
+            for when, step, said in self.notes:
+                where = f"step: {_quoted(step)}, " if step else ""
+                lines.append(f"      - {{at: {_quoted(elapsed_words(when))}, {where}says: {_quoted(said)}}}")
+        return "\n".join(lines) + "\n"
+
+
+def elapsed_words(seconds: float) -> str:
+    """Seconds as on a stopwatch: `4:05`."""
+    whole = round(seconds)
+    return f"{whole // 60}:{whole % 60:02d}"
+
+
+def one_line(text: str) -> str:
+    """Typed text fit for the file: one line, nothing unseen, no curly brackets or markup."""
+    seen = "".join(sign if sign.isprintable() else " " for sign in text)
+    for sign, instead in (("{", "("), ("}", ")"), ("<", "‹"), ("#", "No. ")):
+        seen = seen.replace(sign, instead)
+    return " ".join(seen.split())[:_LONGEST_NOTE].strip()
+
+
+def _quoted(text: str) -> str:
+    """Text as a YAML double-quoted scalar; JSON's form is one."""
+    return json.dumps(text, ensure_ascii=False)
