@@ -64,7 +64,7 @@ def host_findings(
         )
         if not value
     ]
-    if missing:
+    if missing and asked.how != "by video":
         said = ", ".join(missing)
         yield Finding(Level.NOTE, _ABOUT, f"not said of the lathe there: {said}", "ask the host", place)
     if lathe is None:
