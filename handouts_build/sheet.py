@@ -7,18 +7,18 @@ quantities with units; beside each stands the text it is printed as.
 
 from __future__ import annotations
 
-import enum
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from handouts_build.problems import Place
+from handouts_build.conditions import Condition, Finding, Level
 from handouts_build.quantities import Err, Printed, Quantity, Rule
 
 __all__ = [
     "Blank",
     "Box",
+    "Condition",
     "Dimension",
     "Finding",
     "Given",
@@ -27,6 +27,7 @@ __all__ = [
     "Paragraph",
     "Part",
     "Picture",
+    "ReadySize",
     "Remark",
     "Run",
     "Segment",
@@ -58,6 +59,8 @@ class Run:
     text: str
     style: str = "plain"
     """`plain`, `emphasis`, or `value` for a worked-out value put in."""
+    name: str = ""
+    """The full name of that value."""
 
 
 Paragraph = tuple[Run, ...]
@@ -75,6 +78,10 @@ class Size:
     least: Printed | None = None
     most: Printed | None = None
     choices: tuple[str, ...] = ()
+    bounds: tuple[Quantity | None, Quantity | None] = (None, None)
+    """Least and most as values."""
+    options: tuple[Quantity, ...] = ()
+    """The choices as values."""
 
 
 @dataclass(frozen=True)
@@ -107,7 +114,9 @@ class Dimension:
     """Whether it belongs on the dimensions sheet."""
     working: Working
     tree: list[Any] = field(compare=False)
-    """The formula as JSON lists; empty where no formula says it."""
+    """The formula as JSON lists, with full names; empty where no formula says it."""
+    fine: bool = False
+    """Whether it is printed in thousandths instead of marks."""
 
 
 @dataclass(frozen=True)
@@ -119,6 +128,12 @@ class Given:
     says: str
     value: Quantity
     printed: Printed
+    tree: list[Any] = field(default_factory=list, compare=False)
+    """How it follows from other values, with full names; empty where a table says it."""
+    key: str = ""
+    """Its key in the project file, where the author gave it."""
+    rests_on: tuple[str, ...] = ()
+    """Full names that a table was asked with."""
 
 
 @dataclass(frozen=True)
@@ -178,6 +193,9 @@ class Group:
     shape: Shape | None = None
     part: str = ""
     """Name of the part it belongs to, if it says so."""
+    conditions: tuple[Condition, ...] = ()
+    rests_on: tuple[str, ...] = ()
+    """Full names that a profile is drawn from."""
 
     @property
     def values(self) -> dict[str, Quantity]:
@@ -202,6 +220,8 @@ class Blank:
     """`round`, `square` or `board`."""
     sides: tuple[tuple[str, Quantity, Printed], ...]
     """What each measure is, with its value: diameter or width (and thickness), then length."""
+    trees: tuple[list[Any], ...] = field(default=(), compare=False)
+    """How each measure follows, with full names."""
 
 
 @dataclass(frozen=True)
@@ -275,31 +295,16 @@ class Picture:
     """What it shows, for those who cannot see it."""
 
 
-class Level(enum.StrEnum):
-    """How grave a finding is."""
-
-    STOP = "stop"
-    """It cannot be made or held as written."""
-    MIND = "mind"
-    """It can be made, with care."""
-    NOTE = "note"
-    """Worth knowing."""
-
-
 @dataclass(frozen=True)
-class Finding:
-    """A verdict on a project."""
+class ReadySize:
+    """The piece at other sizes that the author worked out beforehand."""
 
-    level: Level
-    about: str
-    """Title of what it concerns."""
-    message: str
-    remedy: str
-    place: Place
-
-    def __str__(self) -> str:
-        text = f"{self.place}: {self.level}: {self.message}"
-        return f"{text}\n    remedy: {self.remedy}" if self.remedy else text
+    name: str
+    """As its papers' names have it."""
+    says: str
+    sizes: tuple[str, ...]
+    """Names of the sizes that are its own."""
+    sheet: Sheet
 
 
 @dataclass(frozen=True)
@@ -329,6 +334,9 @@ class Sheet:
     """Safety boxes for the whole piece, gravest first; each step has its own besides."""
     closing: str = ""
     """The words every handout's safety section ends with."""
+    conditions: tuple[Condition, ...] = ()
+    """What the author asks of every size."""
+    ready: tuple[ReadySize, ...] = ()
 
     @property
     def steps(self) -> Iterator[Step]:

@@ -1,5 +1,5 @@
 """Does it hold together? A project's model in, its sheet out."""
 
-from handouts_build.compute.project import compute
+from handouts_build.compute.ready import compute
 
 __all__ = ["compute"]

@@ -13,6 +13,7 @@ from functools import cached_property
 from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.showing import filled, rounding
 from handouts_build.compute.workings import source_of
+from handouts_build.formulas import names
 from handouts_build.quantities import Err, Kind, Printed, Quantity, Rule, exact, print_quantity
 from handouts_build.schema import Element as Keys
 from handouts_build.schema import Formula, Key, Profile
@@ -125,6 +126,9 @@ class ProfileWork:
             dimensions=rows,
             shape=self._shape(drawn),
             part=self._model.part or "",
+            rests_on=tuple(
+                dict.fromkeys(name.name for formula, _ in self.piece.formulas for name in names(formula.tree))
+            ),
         )
 
     def _element(self, key: Key, kind: str, keys: Keys, *, first: bool) -> Element:

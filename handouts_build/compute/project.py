@@ -7,6 +7,7 @@ same sheet: no clock, no disk beyond asking whether a picture is there.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -16,10 +17,10 @@ from handouts_build.compute.cautions import boxes_of_piece, boxes_of_step
 from handouts_build.compute.checks import bits_are_there, pictures_found, profiles_fit, rule_of
 from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.outlines import ProfileWork
-from handouts_build.compute.prose import line, paragraphs
+from handouts_build.compute.prose import line, paragraphs, unfilled
 from handouts_build.compute.showing import dimension, spoken
 from handouts_build.compute.workings import ChapterWork
-from handouts_build.formulas import FormulaFault, holds
+from handouts_build.formulas import FormulaFault, holds, to_json
 from handouts_build.problems import near_miss
 from handouts_build.quantities import (
     Err,
@@ -36,6 +37,7 @@ from handouts_build.quantities import (
 from handouts_build.schema import Document, Formula, Key, Project, Shop
 from handouts_build.sheet import (
     Blank,
+    Condition,
     Dimension,
     Finding,
     Group,
@@ -51,8 +53,17 @@ from handouts_build.tables.cautions import CLOSING
 __all__ = ["compute"]
 
 
-def compute(project: Project, document: Document, *, name: str, folder: Path, shop: Shop) -> Sheet:
-    """Work a project out.
+def compute(
+    project: Project,
+    document: Document,
+    *,
+    name: str,
+    folder: Path,
+    shop: Shop,
+    sizes: Mapping[str, Quantity] | None = None,
+    said_at: Key = (),
+) -> Sheet:
+    """Work a project out at one choice of sizes.
 
     Args:
         project: Its model.
@@ -60,6 +71,8 @@ def compute(project: Project, document: Document, *, name: str, folder: Path, sh
         name: Its name in the archive.
         folder: Where its pictures lie; need not exist if it has none.
         shop: The maker's kit.
+        sizes: Sizes chosen instead of the author's.
+        said_at: Where the file chooses them, if it does.
 
     Returns:
         The sheet, with its findings; a finding of `stop` is not an error here.
@@ -67,12 +80,22 @@ def compute(project: Project, document: Document, *, name: str, folder: Path, sh
     Raises:
         ProjectError: With every problem.
     """
-    return _Work(project, document, name, folder, shop).sheet()
+    return _Work(project, document, name, folder, shop, sizes or {}, said_at).sheet()
 
 
 class _Work:
-    def __init__(self, project: Project, document: Document, name: str, folder: Path, shop: Shop) -> None:
+    def __init__(
+        self,
+        project: Project,
+        document: Document,
+        name: str,
+        folder: Path,
+        shop: Shop,
+        chosen: Mapping[str, Quantity],
+        said_at: Key,
+    ) -> None:
         self.project, self.document, self.name, self.folder, self.shop = project, document, name, folder, shop
+        self.chosen, self.said_at = chosen, said_at
         self.ledger = Ledger(document)
         self.rule = rule_of(project, self.ledger)
         step = inches(float(self.rule.inch)) if self.rule.lead == "in" else millimetres(float(self.rule.millimetre))
@@ -81,6 +104,7 @@ class _Work:
         self.sizes: list[Size] = []
         self.own: list[Dimension] = []
         self.findings: list[Finding] = []
+        self.conditions: list[Condition] = []
 
     def sheet(self) -> Sheet:
         works = self._settle()
@@ -132,6 +156,7 @@ class _Work:
             findings=tuple(sorted(self.findings, key=lambda one: (order.index(one.level), one.place))),
             boxes=boxes_of_piece(self.project),
             closing=CLOSING,
+            conditions=tuple(self.conditions),
         )
 
     def _settle(self) -> list[ChapterWork | ProfileWork]:
@@ -158,13 +183,14 @@ class _Work:
 
     def _size(self, name: str, size: Any) -> None:
         key: Key = ("sizes", name)
-        value: Quantity = size.is_
+        value: Quantity = self.chosen.get(name, size.is_)
+        at: Key = (*self.said_at, name) if name in self.chosen and self.said_at else (*key, "is")
         kind = kind_of(value)
         failed = False
         if kind is Kind.LENGTH:
-            self.ledger.check_length(value, (*key, "is"), f"'{name}'")
+            self.ledger.check_length(value, at, f"'{name}'")
         elif value.magnitude <= 0:
-            self.ledger.note((*key, "is"), f"'{name}' must be more than nought")
+            self.ledger.note(at, f"'{name}' must be more than nought")
             failed = True
         bounds: dict[str, Quantity] = {"least": size.least, "most": size.most}
         for bound, limit in bounds.items():
@@ -175,17 +201,20 @@ class _Work:
                     f"write {kind.says if kind else 'both alike'}",
                 )
                 failed = True
+        if name in self.chosen and kind_of(size.is_) is not kind:
+            self.ledger.note(at, f"'{name}' measures something else here than under 'sizes'")
+            raise Unsettled
         if not failed:
             for bound, limit in bounds.items():
                 if limit is not None and (value < limit if bound == "least" else value > limit):
                     self.ledger.note(
-                        (*key, "is"), f"'{name}' is outside its own bounds: {bound} is {exact(limit, self.rule.lead)}"
+                        at, f"'{name}' is outside its own bounds: {bound} is {exact(limit, self.rule.lead)}"
                     )
                     failed = True
             if size.choices and not any(
                 kind_of(one) is kind and abs(one.magnitude - value.magnitude) < 1e-9 for one in size.choices
             ):
-                self.ledger.note((*key, "is"), f"'{name}' is not one of its own choices")
+                self.ledger.note(at, f"'{name}' is not one of its own choices")
                 failed = True
         if failed:
             raise Unsettled
@@ -193,8 +222,9 @@ class _Work:
         shown = print_quantity(value, self.rule)
         self.printed[name] = shown
         least, most = (print_quantity(one, self.rule) if one is not None else None for one in (size.least, size.most))
-        choices = tuple(str(print_quantity(one, self.rule)) for one in size.choices or ())
-        self.sizes.append(Size(name, size.says, value, shown, least, most, choices))
+        options = tuple(size.choices or ())
+        choices = tuple(str(print_quantity(one, self.rule)) for one in options)
+        self.sizes.append(Size(name, size.says, value, shown, least, most, choices, (size.least, size.most), options))
 
     def _dimension(self, name: str, own: Any) -> None:
         key: Key = ("dimensions", name)
@@ -234,7 +264,7 @@ class _Work:
 
     def _blank(self, blank: Any, key: Key) -> Blank | None:
         shape = "round" if blank.round else "square" if blank.square else "board"
-        sides = []
+        sides, trees = [], []
         words = {"round": "diameter", "square": "side", "wide": "width", "thick": "thickness", "long": "length"}
         for side, word in words.items():
             formula: Formula | None = getattr(blank, side)
@@ -246,7 +276,8 @@ class _Work:
                 return None
             # A blank is cut over: it can be turned down, never up.
             sides.append((word, value, print_quantity(value, self.rule, err=Err.OVER)))
-        return Blank(shape, tuple(sides))
+            trees.append(to_json(formula.tree))
+        return Blank(shape, tuple(sides), tuple(trees))
 
     def _step(self, number: int, part: str, step: Any, key: Key) -> Step:
         self._guesses_in_order(step, key)
@@ -321,18 +352,23 @@ class _Work:
     def _keep(self) -> None:
         for index, keep in enumerate(self.project.keep):
             key: Key = ("keep", index, "that")
+            says = self._line(keep.says, ("keep", index, "says"))
+            remedy = self._line(keep.remedy, ("keep", index, "remedy")) if keep.remedy else ""
+            failed = f" ({keep.that.text} does not hold)"
             try:
-                if holds(keep.that.tree, self.ledger.lookup):
-                    continue
+                met = holds(keep.that.tree, self.ledger.lookup)
             except FormulaFault as fault:
                 self.ledger.note(key, fault.message, fault.hint, offset=fault.offset)
                 continue
             except Unsettled:
                 continue
-            says = self._line(keep.says, ("keep", index, "says"))
-            remedy = self._line(keep.remedy, ("keep", index, "remedy")) if keep.remedy else ""
-            message = f"{says} ({keep.that.text} does not hold)"
-            self.findings.append(Finding(Level.STOP, "What the author asks", message, remedy, self.document.place(key)))
+            words = unfilled(keep.says) + failed, unfilled(keep.remedy or "")
+            self.conditions.append(Condition(to_json(keep.that.tree), Level.STOP, *words))
+            if not met:
+                place = self.document.place(key)
+                self.findings.append(
+                    Finding(Level.STOP, "What the author asks", says + failed, remedy, place, judged=True)
+                )
 
     def _picture(self, index: int, path: Path) -> Picture:
         picture = self.project.pictures[index]

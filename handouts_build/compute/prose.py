@@ -15,7 +15,7 @@ from handouts_build.quantities import Printed
 from handouts_build.schema import PLACEHOLDER, Key
 from handouts_build.sheet import Paragraph, Run
 
-__all__ = ["line", "paragraphs"]
+__all__ = ["line", "paragraphs", "unfilled"]
 
 _EMPHASIS = re.compile(r"\*([^*\s](?:[^*\n]*[^*\s])?)\*")
 
@@ -43,6 +43,15 @@ def line(text: str, key: Key, ledger: Ledger, printed: dict[str, Printed]) -> st
     return "".join(run.text for run in _runs(text, 0, key, ledger, printed))
 
 
+def unfilled(text: str) -> str:
+    """One line of author text without emphasis, its values still as `{name}`."""
+    made, at = [], 0
+    for found in PLACEHOLDER.finditer(text):
+        made += [*_plain(text[at : found.start()]), Run(f"{{{found.group(1).strip()}}}")]
+        at = found.end()
+    return "".join(run.text for run in (*made, *_plain(text[at:])))
+
+
 def _runs(text: str, start: int, key: Key, ledger: Ledger, printed: dict[str, Printed]) -> Iterator[Run]:
     at = 0
     for found in PLACEHOLDER.finditer(text):
@@ -50,7 +59,7 @@ def _runs(text: str, start: int, key: Key, ledger: Ledger, printed: dict[str, Pr
         name = found.group(1).strip()
         at = found.end()
         if name in printed:
-            yield Run(str(printed[name]), "value")
+            yield Run(str(printed[name]), "value", name)
             continue
         try:
             ledger.lookup(name)

@@ -37,6 +37,7 @@ def dimension(
     fine: bool,
     main: bool,
     source: Source | None,
+    full: Callable[[str], str] = str,
 ) -> Dimension:
     """A dimension with its working.
 
@@ -53,6 +54,7 @@ def dimension(
         fine: Whether to print thousandths.
         main: Whether it belongs on the dimensions sheet.
         source: Where the formula comes from, if it is not the author's.
+        full: The full name of each name in the formula.
     """
     printed = print_quantity(value, rule, err=err, fine=fine)
     working = Working(
@@ -66,7 +68,7 @@ def dimension(
     # A formula that only names one value shows its number once.
     if working.numbers == working.result:
         working = replace(working, numbers="")
-    return Dimension(name, says, value, printed, err, main, working, to_json(tree))
+    return Dimension(name, says, value, printed, err, main, working, to_json(tree, full), fine)
 
 
 def rounding(value: Quantity, printed: Printed, rule: Rule, err: Err) -> str:
@@ -87,7 +89,7 @@ def as_given(value: Quantity, rule: Rule) -> Printed:
     return Printed(first, second if second != first else "", value)
 
 
-def filled(text: str, known: Mapping[str, Printed]) -> str:
+def filled(text: str, known: Mapping[str, Printed | str]) -> str:
     """A sentence of the trade with the printed values put in: `{name}`."""
     for name, printed in known.items():
         text = text.replace(f"{{{name}}}", str(printed))

@@ -7,18 +7,20 @@ arithmetic itself is the chapter's.
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from functools import cached_property
 from typing import Any
 
 from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.showing import as_given, dimension, filled
-from handouts_build.formulas import FormulaFault
+from handouts_build.formulas import FormulaFault, parse, to_json
 from handouts_build.quantities import Printed, Quantity, Rule
 from handouts_build.schema import Formula, Key
-from handouts_build.sheet import Dimension, Finding, Given, Group, Level, Remark, Source
+from handouts_build.sheet import Condition, Dimension, Finding, Given, Group, Level, Remark, Source
 from handouts_build.tables import source
 from handouts_build.trade import CHAPTERS
 from handouts_build.trade.law import Chapter, Demand, Looked, WordFault
+from handouts_build.trade.law import Given as Asked
 
 __all__ = ["ChapterWork", "source_of"]
 
@@ -28,6 +30,24 @@ def source_of(id_: str) -> Source:
     found = source(id_)
     text = f"{found.text} ({found.reference})" if found.reference else found.text
     return Source(found.id, text, found.standing.value.lower())
+
+
+class _Noted(Mapping[str, Quantity]):
+    """Values, and which of them were asked for."""
+
+    def __init__(self, values: Mapping[str, Quantity]) -> None:
+        self._values = values
+        self.read: dict[str, None] = {}
+
+    def __getitem__(self, name: str) -> Quantity:
+        self.read[name] = None
+        return self._values[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._values)
+
+    def __len__(self) -> int:
+        return len(self._values)
 
 
 class ChapterWork:
@@ -51,6 +71,7 @@ class ChapterWork:
         self.known: dict[str, Quantity] = {}
         self.group: Group | None = None
         self.findings: list[Finding] = []
+        self._asked: dict[str, tuple[str, ...]] = {}
 
     @cached_property
     def piece(self) -> Piece:
@@ -92,7 +113,7 @@ class ChapterWork:
             row = dimension(
                 f"{self.name}.{law.name}", value, says=law.says, symbol=law.symbol, tree=law.tree,
                 symbols=symbols.__getitem__, values=values.__getitem__, rule=self._rule,
-                err=law.err, fine=law.fine, main=law.main, source=source_of(law.source),
+                err=law.err, fine=law.fine, main=law.main, source=source_of(law.source), full=self._full,
             )  # fmt: skip
             worked.append(row)
             printed[law.name] = row.printed
@@ -110,16 +131,38 @@ class ChapterWork:
             chapter=self.chapter.name,
             about=self.chapter.about,
             givens=tuple(
-                Given(one.name, one.symbol, one.says, self.known[one.name], printed[one.name])
-                for one in self.chapter.givens
-                if one.name in self.known
+                self._given(one, printed[one.name], tables) for one in self.chapter.givens if one.name in self.known
             ),
             dimensions=tuple(worked),
             remarks=tuple(
                 Remark(filled(remark.text, printed), source_of(remark.source))
                 for remark in (*(remark for one in looked for remark in one.remarks), *self.chapter.remarks(values))
             ),
+            conditions=tuple(self._conditions()),
         )
+
+    def _full(self, name: str) -> str:
+        """The full name of one of the chapter's values."""
+        return name if name == "rule" else f"{self.name}.{name}"
+
+    def _given(self, one: Asked, printed: Printed, tables: Mapping[str, Quantity]) -> Given:
+        """A given with how it follows: by the author's formula, by a table, or by its default."""
+        value = self.known[one.name]
+        said = getattr(self._model, one.name)
+        if isinstance(said, Formula):
+            return Given(one.name, one.symbol, one.says, value, printed, to_json(said.tree), one.key)
+        if one.name in tables:
+            return Given(one.name, one.symbol, one.says, value, printed, rests_on=self._asked[one.name])
+        return Given(one.name, one.symbol, one.says, value, printed, to_json(parse(one.default), self._full))
+
+    def _conditions(self) -> Iterator[Condition]:
+        """The chapter's demands that can be judged here, with full names."""
+        for demand in self.chapter.demands:
+            if demand.needs <= self.known.keys():
+                message = filled(demand.message, {name: f"{{{self._full(name)}}}" for name in self.known})
+                remedy, key = demand.remedy, self._at(demand)
+                at = str(key[-1]) if key != self._key else ""
+                yield Condition(to_json(demand.tree, self._full), demand.level, message, remedy, at)
 
     def _told(self) -> dict[str, Quantity]:
         """What the author gives, checked for kind."""
@@ -146,8 +189,12 @@ class ChapterWork:
             said = getattr(self._model, word.name)
             if said is None:
                 continue
+            asking = _Noted(told)
             try:
-                found.append(word.look_up(tuple(said) if word.several else (said,), told))
+                looked = word.look_up(tuple(said) if word.several else (said,), asking)
+                asked = tuple(self._full(name) for name in asking.read)
+                self._asked |= dict.fromkeys(looked.values, asked)
+                found.append(looked)
             except WordFault as fault:
                 key: Key = (*self._key, word.key, fault.index) if word.several else (*self._key, word.key)
                 self._ledger.note(key, fault.message, fault.hint)
@@ -185,7 +232,7 @@ class ChapterWork:
                 failed = True
                 continue
             place = self._ledger.document.place(self._at(demand))
-            self.findings.append(Finding(Level(demand.level), self.title, message, demand.remedy, place))
+            self.findings.append(Finding(Level(demand.level), self.title, message, demand.remedy, place, judged=True))
         if failed:
             raise Unsettled
 

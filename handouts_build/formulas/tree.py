@@ -177,20 +177,24 @@ def _text(node: Node, say: Callable[[str], str], within: int) -> str:
             return f"({text})" if binds < within else text
 
 
-def to_json(node: Node) -> list[Any]:
+def to_json(node: Node, name: Callable[[str], str] = str) -> list[Any]:
     """A tree as nested lists, numbers in base units, for evaluation elsewhere.
 
+    Args:
+        node: The tree.
+        name: What to call a name there.
+
     Returns:
-        `["num", value]`, `["name", dotted]`, `["neg", a]`, `[op, a, b]` or `["call", function, a, …]`.
+        `["num", value, "as written"]`, `["name", dotted]`, `["neg", a]`, `[op, a, b]` or `["call", function, a, …]`.
     """
     match node:
         case Number():
-            return ["num", float(node.value.magnitude)]
+            return ["num", float(node.value.magnitude), node.text]
         case Name():
-            return ["name", node.name]
+            return ["name", node.name if node.name == "pi" else name(node.name)]
         case Negative():
-            return ["neg", to_json(node.of)]
+            return ["neg", to_json(node.of, name)]
         case Binary():
-            return [node.op, to_json(node.left), to_json(node.right)]
+            return [node.op, to_json(node.left, name), to_json(node.right, name)]
         case Call():
-            return ["call", node.function, *(to_json(argument) for argument in node.arguments)]
+            return ["call", node.function, *(to_json(argument, name) for argument in node.arguments)]

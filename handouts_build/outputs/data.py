@@ -1,7 +1,7 @@
 """A sheet as JSON: values in base units, with the text each is printed as.
 
 This module owns the data file of a project and the schema it keeps to. The same
-file feeds other programs and, later, a page that works numbers out by itself.
+file feeds other programs. What a page works out by itself is in `own_size`.
 """
 
 from __future__ import annotations
@@ -11,7 +11,20 @@ from importlib import resources
 from typing import Any
 
 from handouts_build.quantities import Kind, Printed, Quantity, kind_of
-from handouts_build.sheet import Box, Dimension, Finding, Group, Paragraph, Part, Shape, Sheet, Size, Source
+from handouts_build.sheet import (
+    Box,
+    Condition,
+    Dimension,
+    Finding,
+    Given,
+    Group,
+    Paragraph,
+    Part,
+    Shape,
+    Sheet,
+    Size,
+    Source,
+)
 
 __all__ = ["sheet_json", "sheet_schema"]
 
@@ -59,6 +72,17 @@ def sheet_json(sheet: Sheet) -> str:
         "findings": [_finding(finding) for finding in sheet.findings],
         "boxes": [_box(box) for box in sheet.boxes],
         "closing": sheet.closing,
+        "conditions": [_condition(one) for one in sheet.conditions],
+        "ready": [
+            {
+                "name": one.name,
+                "says": one.says,
+                "sizes": [_size(size) for size in one.sheet.sizes if size.name in one.sizes],
+                "groups": [_group(group) for group in one.sheet.groups],
+                "findings": [_finding(finding) for finding in one.sheet.findings],
+            }
+            for one in sheet.ready
+        ],
     }
     return json.dumps(made, ensure_ascii=False, indent=1) + "\n"
 
@@ -115,17 +139,30 @@ def _group(group: Group) -> dict[str, Any]:
         "chapter": group.chapter,
         "about": group.about,
         "givens": [
-            {"name": one.name, "symbol": one.symbol, "says": one.says, **_value(one.value, one.printed)}
+            {"name": one.name, "symbol": one.symbol, "says": one.says, **_value(one.value, one.printed), **_origin(one)}
             for one in group.givens
         ],
         "dimensions": [_dimension(one) for one in group.dimensions],
         "remarks": [{"text": one.text, "source": _source(one.source)} for one in group.remarks],
     }
+    if group.conditions:
+        made["conditions"] = [_condition(one) for one in group.conditions]
     if group.shape:
         made["shape"] = _shape(group.shape)
     if group.part:
         made["part"] = group.part
     return made
+
+
+def _origin(given: Given) -> dict[str, Any]:
+    """How a given follows, and the key it was given by."""
+    made: dict[str, Any] = {"key": given.key} if given.key else {}
+    return {**made, "tree": given.tree} if given.tree else made
+
+
+def _condition(one: Condition) -> dict[str, Any]:
+    made = {"tree": one.tree, "level": one.level, "message": one.message, "remedy": one.remedy}
+    return {**made, "at": one.at} if one.at else made
 
 
 def _shape(shape: Shape) -> dict[str, Any]:

@@ -55,4 +55,5 @@ def to_mark(value: float, step: Fraction, err: Err) -> Fraction:
         return math.ceil(marks) * step
     if err is Err.UNDER:
         return math.floor(marks) * step
-    return math.floor(marks + 0.5) * step
+    # A value a hair under half counts as half, so that a sine that should be 0.5 goes up everywhere alike.
+    return math.floor(marks + 0.5 + _ON_THE_MARK) * step

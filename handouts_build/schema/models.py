@@ -105,6 +105,15 @@ class Keep(Keys):
     remedy: Line | None = _key("What would put it right.", example="Choose a smaller bit or fewer ribs.")
 
 
+class ReadySize(Keys):
+    """The piece at other sizes, worked out beforehand: a table on the page and papers of its own."""
+
+    says: Label = _required("What it is called.", "Large, for a window")
+    sizes: Annotated[dict[AuthorName, Measure], Field(min_length=1)] = _required(
+        "The sizes that differ, by name.", "{ball: 3 in}"
+    )
+
+
 class Element(Keys):
     """One element of a profile. What each kind uses is said under `along`."""
 
@@ -309,6 +318,7 @@ class Project(Keys):
         "What follows by the trade's arithmetic; results are named like `octagon.setback`.", default={}
     )
     profiles: dict[AuthorName, Profile] = _key("Turned outlines, by name.", default={})
+    ready_sizes: dict[AuthorName, ReadySize] = _key("The same piece at other sizes, by name.", default={})
     keep: list[Keep] = _key("Conditions that must hold whatever size is chosen.", default=())
     parts: dict[AuthorName, Part] = _required("The pieces of wood, by name.")
     supplies: list[Line] = _key("What else is needed: glue, finish, thread.", example="[medium CA glue]", default=())

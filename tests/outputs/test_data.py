@@ -29,7 +29,7 @@ LEFT_OUT = {
     # Said in other words: `printed` and `also` hold the text, `boxes` holds them all.
     "Printed.rounded", "Step.new_boxes",
     # Data is plain text.
-    "Run.style",
+    "Run.style", "Run.name",
     # A step stands below its part.
     "Step.part",
 }  # fmt: skip

@@ -1,0 +1,84 @@
+"""A project at the author's sizes, and at every ready size besides.
+
+This module owns how ready sizes are worked out: each is the whole project once more
+with some sizes chosen otherwise, and a problem there names the ready size.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+from handouts_build.compute.project import compute as compute_once
+from handouts_build.problems import Problem, ProjectError, near_miss
+from handouts_build.schema import Document, Key, Project, Shop
+from handouts_build.sheet import Finding, Level, ReadySize, Sheet
+
+__all__ = ["compute"]
+
+_MOST = 6
+"""Each has a table and papers of its own."""
+
+
+def compute(project: Project, document: Document, *, name: str, folder: Path, shop: Shop) -> Sheet:
+    """Work a project out, at its ready sizes too.
+
+    Args:
+        project: Its model.
+        document: The file it came from, for places.
+        name: Its name in the archive.
+        folder: Where its pictures lie; need not exist if it has none.
+        shop: The maker's kit.
+
+    Returns:
+        The sheet, with its findings and its ready sizes; a finding of `stop` is not an error here.
+
+    Raises:
+        ProjectError: With every problem.
+    """
+    sheet = compute_once(project, document, name=name, folder=folder, shop=shop)
+    problems = list(_unknown(project, document))
+    made: list[ReadySize] = []
+    stops: list[Finding] = []
+    for one, ready in project.ready_sizes.items():
+        sizes = {size: value for size, value in ready.sizes.items() if size in project.sizes}
+        named = f"{name}-{one.replace('_', '-')}"
+        key: Key = ("ready sizes", one)
+        try:
+            at_size = compute_once(
+                project, document, name=named, folder=folder, shop=shop, sizes=sizes, said_at=(*key, "sizes")
+            )
+        except ProjectError as error:
+            problems += [_blamed(problem, document, key, one) for problem in error.problems]
+            continue
+        title = f"{sheet.title} ({ready.says[:1].lower()}{ready.says[1:]})"
+        made.append(ReadySize(named, ready.says, tuple(sizes), replace(at_size, title=title)))
+        stops += [
+            replace(finding, about=f"{finding.about}, at the ready size '{one}'", judged=False)
+            for finding in at_size.findings
+            if finding.level is Level.STOP and finding not in sheet.findings
+        ]
+    if problems:
+        raise ProjectError(problems)
+    return replace(sheet, ready=tuple(made), findings=(*stops, *sheet.findings))
+
+
+def _unknown(project: Project, document: Document) -> Iterator[Problem]:
+    """Too many ready sizes, and names in them that are no sizes."""
+    if len(project.ready_sizes) > _MOST:
+        place = document.place(("ready sizes",))
+        yield Problem(place, f"there are {len(project.ready_sizes)} ready sizes; at most {_MOST} are worked out")
+    for one, ready in project.ready_sizes.items():
+        for size in ready.sizes:
+            if size not in project.sizes:
+                place = document.place(("ready sizes", one, "sizes", size))
+                yield Problem(place, f"'{size}' is not one of the sizes", near_miss(size, project.sizes))
+
+
+def _blamed(problem: Problem, document: Document, key: Key, one: str) -> Problem:
+    """A problem at a ready size, at its own place if it has one, else at the ready size."""
+    if problem.place.path.startswith("ready sizes"):
+        return problem
+    message = f"at the ready size '{one}': {problem.message} ({problem.place.path})"
+    return Problem(document.place(key), message, problem.hint)
