@@ -19,7 +19,7 @@ from handouts_build.outputs.output import Entry, Output
 from handouts_build.outputs.pages_assets import assets
 from handouts_build.outputs.pages_drawings import emblem
 from handouts_build.outputs.pages_pictures import published
-from handouts_build.outputs.pages_text import heading, lines, plain, prose, setting, yaml_text
+from handouts_build.outputs.pages_text import cell, heading, lines, plain, prose, setting, yaml_text
 from handouts_build.outputs.words import LAST_WORD, LEVELS, SHOWN, SIDES, SIDES_SAY, SIGNALS
 from handouts_build.quantities import Kind, kind_of
 from handouts_build.sheet import Box, Level, Sheet, Source
@@ -66,7 +66,7 @@ def _templates() -> Any:
         keep_trailing_newline=True,
     )
     found.filters.update(
-        t=setting, prose=prose, heading=heading, lines=lines, yaml_text=yaml_text, plain=plain, clock=_clock
+        t=setting, prose=prose, cell=cell, heading=heading, lines=lines, yaml_text=yaml_text, plain=plain, clock=_clock
     )
     found.globals.update(
         SHOWN=SHOWN, SIDES=SIDES, SIDES_SAY=SIDES_SAY, SIGNALS=SIGNALS, LAST_WORD=LAST_WORD, LEVELS=LEVELS

@@ -13,12 +13,15 @@ from markupsafe import Markup, escape
 
 from handouts_build.sheet import Paragraph
 
-__all__ = ["heading", "lines", "plain", "prose", "setting", "yaml_text"]
+__all__ = ["cell", "heading", "lines", "plain", "prose", "setting", "yaml_text"]
 
 # A fraction counts as one only with its unit: "3/4 in" is a size, "1/2 of them" and a date are not.
 _FRACTION = re.compile(r"(?<![\d/])(\d{1,3}/\d{1,3})(?=[ \u00a0]?(?:in\b|ft\b|min\b|″|&#34;))")
 
 _SPACE = re.compile(r"[ \t\r\n\f\v\x85\u2028\u2029]+")
+
+# Before a unit such as ft/min a line may break; before in and mm it never should.
+_LONG_UNIT = re.compile("\u00a0(?=[^\u00a0/]+/[^\u00a0/]+$)")
 
 _BLOCK = re.compile(r"\s*(?=</?(?:div|dl|dt|dd|p|figure|figcaption|details|summary)\b)")
 
@@ -33,6 +36,11 @@ def _one_line(text: str) -> str:
 def setting(text: str) -> Markup:
     """Text as HTML on one line, each shop fraction marked so that the font may set it as one."""
     return Markup(_FRACTION.sub(r'<span class="hb-frac">\1</span>', str(escape(_one_line(text)))))
+
+
+def cell(text: str) -> Markup:
+    """A value as it stands in a narrow column."""
+    return setting(_LONG_UNIT.sub(" ", text))
 
 
 def prose(paragraph: Paragraph) -> Markup:

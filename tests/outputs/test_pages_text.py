@@ -11,7 +11,7 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
-from handouts_build.outputs.pages_text import heading, plain, prose, setting, yaml_text
+from handouts_build.outputs.pages_text import cell, heading, plain, prose, setting, yaml_text
 from handouts_build.sheet import Run
 
 # Any text a file can hold: control characters are refused by YAML before they come here.
@@ -60,3 +60,11 @@ def test_manners_of_author_text_are_elements_and_the_rest_is_plain() -> None:
     made = prose((Run("Turn to "), Run("3/4 in", "value"), Run(", "), Run("gently", "emphasis")))
     assert made == 'Turn to <span class="hb-value"><span class="hb-frac">3/4</span> in</span>, <em>gently</em>'
     assert plain(((Run("One "), Run("two", "emphasis")), (Run("three"),))) == "One two three"
+
+
+def test_a_value_in_a_column_breaks_before_a_long_unit_and_nowhere_else() -> None:
+    assert cell("1,963\u00a0ft/min") == "1,963 ft/min"
+    assert cell("35.3\u00a0lb/ft³") == "35.3 lb/ft³"
+    assert cell("57\u00a0mm") == "57\u00a0mm"
+    assert "\u00a0" in cell("2\u00a01/4\u00a0in")
+    assert " " not in cell("2\u00a01/4\u00a0in").replace("<span class", "")
