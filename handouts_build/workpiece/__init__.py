@@ -43,7 +43,7 @@ from handouts_build.workpiece.marks import AlongLine, Dots, EndCircle, Mark, Rin
 from handouts_build.workpiece.measures import AirCut, Held, Spindle
 from handouts_build.workpiece.solids import Mesh, Solid
 from handouts_build.workpiece.stage import Cut, Stage, Step
-from handouts_build.workpiece.stages import Kept, carry
+from handouts_build.workpiece.stages import Kept, Offcut, carry
 from handouts_build.workpiece.verdicts import Bit, Code, Jaws, Limits, ShopLimits, Verdict
 
 __all__ = [
@@ -97,6 +97,7 @@ __all__ = [
     "Mark",
     "Mesh",
     "Nature",
+    "Offcut",
     "OffsetCenters",
     "PartOff",
     "Piece",

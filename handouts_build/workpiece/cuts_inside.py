@@ -28,10 +28,12 @@ PAST_MM = 0.05
 
 def _probe(hole: Feature) -> Probe:
     """Rings around a hole from its mouth inward, the last past its floor if it has one."""
-    places = list(np.linspace(0.0, 1.0, 11)[1:] * hole.long_mm)
+    # Close enough that a cut across the hole does not slip between two rings.
+    count = min(48, max(10, math.ceil(4 * hole.long_mm / hole.diameter_mm)))
+    places = list(np.linspace(0.0, 1.0, count + 1)[1:] * hole.long_mm)
     places[-1] -= PAST_MM
     radius = hole.diameter_mm / 2 * 1.002 + PAST_MM
-    rings = [ring_points(hole.axis, radii=[radius], places=[place], around=12) for place in places]
+    rings = [ring_points(hole.axis, radii=[radius], places=[place], around=16) for place in places]
     if not hole.through:
         past = hole.long_mm + PAST_MM
         rings.append(ring_points(hole.axis, radii=[0.1 * radius, 0.8 * radius], places=[past], around=8))
@@ -204,7 +206,9 @@ class HolesAround(_Drilled):
             long = {Reach.AXIS: surface, Reach.THROUGH: 2 * surface}.get(self.reach, self.deep_mm or 0.0)
             through = self.reach is Reach.THROUGH
             features.append(Feature(name, FeatureKind.HOLE, axis, self.diameter_mm, long, through=through))
-        return replace(self._gathered(here, features), converge=self.reach is not Reach.DEPTH)
+        # In whole wood, holes that go to the axis run together there; around a bore they need not.
+        whole = bool(here.local.contains(np.array([[0.0, 0.0, self.at_mm]]))[0])
+        return replace(self._gathered(here, features), converge=whole and self.reach is not Reach.DEPTH)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from handouts_build.workpiece.axes import Axis, Floats
+from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats
 from handouts_build.workpiece.faults import WorkpieceFault, said, within
 from handouts_build.workpiece.features import Feature
 from handouts_build.workpiece.holds import End
@@ -136,13 +136,14 @@ class Here:
         end = self.after_mm if end_mm is None else end_mm
         within(start, "the start")
         within(end, "the end")
-        if end <= start:
+        if end <= start and start_mm is not None and end_mm is not None:
             raise WorkpieceFault(
                 f"this cut begins at {said(start)} and ends at {said(end)}", "give the start before the end"
             )
         if end <= self.low_mm + 1e-9 or start >= self.high_mm - 1e-9:
+            ends = [said(place) for place in (start_mm, end_mm) if place is not None]
             raise WorkpieceFault(
-                f"this cut runs from {said(start)} to {said(end)}, outside the wood",
+                f"this cut, at {' to '.join(ends)}, is outside the wood",
                 f"the wood now runs from {said(self.low_mm)} to {said(self.high_mm)}",
             )
         return start, end
@@ -201,7 +202,7 @@ class BaseCut:
 
     name: str
     meets: tuple[str, ...] = ()
-    """Names of cuts, its own included, that it is meant to break into; `outside` for the outside."""
+    """Names of cuts, its own included, that it is meant to break into; `the outside` where it comes out."""
 
     @property
     def nature(self) -> Nature:
@@ -253,6 +254,8 @@ class Made:
     body: Solid
     chips: Solid
     """What of the body was wood."""
+    axis: Axis = PART_AXIS
+    """Of the hold it was made on."""
     apart: tuple[Solid, ...] = ()
     probes: tuple[Probe, ...] = ()
     of: str | None = None
@@ -260,9 +263,10 @@ class Made:
     converge: bool = False
     """Whether its holes run together by their nature, at the axis."""
 
+    def says(self, other: Made) -> bool:
+        """Whether it says that it meets the other."""
+        return bool({other.name, other.base, *other.features} & set(self.meets))
+
     def means(self, other: Made) -> bool:
         """Whether either of the two says that they meet."""
-        return bool(
-            {other.name, other.base, *other.features} & set(self.meets)
-            or {self.name, self.base, *self.features} & set(other.meets)
-        )
+        return self.says(other) or other.says(self)

@@ -8,6 +8,7 @@ be cut, is a verdict and lives in `verdicts`.
 from __future__ import annotations
 
 import math
+from typing import Any
 
 from handouts_build.problems import HandoutsError
 from handouts_build.quantities import exact, millimetres
@@ -51,6 +52,7 @@ class WorkpieceFault(HandoutsError):
         hint: What would be right.
         step: Which step, counting from 0, or None for the blank.
         cut: Which of the step's cuts, counting from 0, or None for its hold.
+        done: The stages before that step, with all that was found on them.
     """
 
     def __init__(self, message: str, hint: str, *, step: int | None = None, cut: int | None = None) -> None:
@@ -59,6 +61,7 @@ class WorkpieceFault(HandoutsError):
         self.hint = hint
         self.step = step
         self.cut = cut
+        self.done: tuple[Any, ...] = ()
 
     def at(self, *, step: int | None, cut: int | None) -> WorkpieceFault:
         """The same fault with its place; a place already known stays."""

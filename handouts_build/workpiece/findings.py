@@ -67,8 +67,8 @@ def walls(
             seen.webs.append(within)
             if not (new.means(new) or (new.converge and within.left_mm <= MEETS_MM)):
                 seen.verdicts += _judged(new, within, limits)
-    # Slanting rays cost by their length: here wood is measured where it is thin, or nearly so.
-    for web in outer_webs(new, made, wood, dict(marks), near_mm=min(limits.near_mm, 2 * limits.web_mm)):
+    near = min(limits.near_mm, 2 * limits.web_mm)
+    for web in outer_webs(new, made, wood, marks, near_mm=near, ample_mm=limits.web_mm):
         seen.webs.append(web)
         other = next((old for old in made if old.name == web.names[1]), None)
         meant = new.means(other) if other is not None else OUTSIDE in new.meets
@@ -128,4 +128,5 @@ def missing_meetings(fresh: Sequence[Made], made: Sequence[Made], meetings: Meet
             if gap is not None and gap <= MEETS_MM:
                 continue
             numbers = {} if gap is None else {"gap_mm": gap}
-            yield Verdict(Code.MEANT_MEETING_MISSING, (new.base, old.base), numbers, new.step, new.cut)
+            first, second = (new, old) if new.says(old) else (old, new)
+            yield Verdict(Code.MEANT_MEETING_MISSING, (first.base, second.base), numbers, first.step, first.cut)

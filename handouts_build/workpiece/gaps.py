@@ -7,18 +7,19 @@ little, is for `stages` to say.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from handouts_build.workpiece.axes import Floats, Vector, vector
+from handouts_build.workpiece.axes import Axis, Floats, Vector, vector
 from handouts_build.workpiece.cutting import Made, Nature, Probe
 from handouts_build.workpiece.solids import Solid
 
 __all__ = ["MEETS_MM", "OUTSIDE", "Breach", "Web", "breaches", "gap_of", "gaps_between", "gaps_within", "outer_webs"]
 
-OUTSIDE = "outside"
+OUTSIDE = "the outside"
 """What is not of any cut: the blank's own surface, and the air around it."""
 MEETS_MM = 1e-4
 """Bodies closer than this meet."""
@@ -34,7 +35,7 @@ class Web:
     """The least wood between two cuts, or a cut and the outside."""
 
     names: tuple[str, str]
-    """The two cuts; `outside` for the blank's own surface."""
+    """The two cuts; `the outside` for the blank's own surface."""
     left_mm: float
     at_mm: Vector | None
     """Where, in part coordinates; none where the wood is ample."""
@@ -133,12 +134,78 @@ def gaps_within(new: Made, wood: Solid, *, near_mm: float, ample_mm: float) -> W
     return _web((new.features[one], new.features[other]), chips[one], chips[other], gap, wood, ample_mm=ample_mm)
 
 
-def outer_webs(new: Made, made: Sequence[Made], wood: Solid, marks: dict[int, int], *, near_mm: float) -> list[Web]:
-    """The least wood behind the faces a new cut left, to each other cut or the outside.
+def outer_webs(
+    new: Made, made: Sequence[Made], wood: Solid, marks: Mapping[int, int], *, near_mm: float, ample_mm: float
+) -> list[Web]:
+    """The least wood between cuts into the wood and cuts that shape the outside, of which one is new.
+
+    Where the two do not open into each other the distance is that of the bodies, which is
+    exact. Where they do, as a hole does at its mouth, the wood elsewhere is felt for by
+    `_felt`. The arguments are those of `gaps_between`, and the cut each mark stands for.
+    """
+    faces = _faces(wood, marks)
+    wanted = Nature.OUTSIDE if new.nature is Nature.INSIDE else Nature.INSIDE
+    found: dict[str, Web] = {}
+    open_to: set[str] = set()
+    for old in made:
+        if old.nature is not wanted:
+            continue
+        inner, outer, shaped = (new, old, old) if new.nature is Nature.INSIDE else (old, new, new)
+        # A shape of which no face is left, or none nearby, has been cut away here by a later one.
+        if inner.chips.is_empty or not _beside(faces.get(shaped.serial), inner.chips, by_mm=near_mm):
+            continue
+        gap = gap_of(inner.chips, outer.body, near_mm=near_mm)
+        if gap is None:
+            continue
+        if gap <= MEETS_MM:
+            open_to.add(old.name)
+            continue
+        web = _web((new.name, old.name), inner.chips, outer.body, gap, wood, ample_mm=ample_mm)
+        if web is not None:
+            found[old.name] = web
+    if open_to:
+        found |= {name: web for name, web in _felt(new, made, wood, marks, near_mm=near_mm).items() if name in open_to}
+    return _apart_from_each_other(found.values(), new.axis, by_mm=3 * ample_mm)
+
+
+def _faces(wood: Solid, marks: Mapping[int, int]) -> dict[int, Floats]:
+    """A box about the faces that each cut has left: least and greatest corner, 2 x 3."""
+    corners, borne = wood.corners(), wood.marks
+    return {
+        marks[int(mark)]: np.stack([corners[borne == mark].min(axis=(0, 1)), corners[borne == mark].max(axis=(0, 1))])
+        for mark in np.unique(borne)
+        if int(mark) in marks
+    }
+
+
+def _beside(faces: Floats | None, body: Solid, *, by_mm: float) -> bool:
+    """Whether any of a cut's faces may lie as near to a body as told."""
+    if faces is None:
+        return False
+    low, high = np.array(body.box_mm[:3]), np.array(body.box_mm[3:])
+    apart = np.maximum(np.maximum(faces[0] - high, low - faces[1]), 0.0)
+    return float(np.linalg.norm(apart)) < by_mm
+
+
+def _apart_from_each_other(webs: Iterable[Web], axis: Axis, *, by_mm: float) -> list[Web]:
+    """The least web of each place: shapes cut over one another leave one wall, which is told once.
+
+    Places around the axis count as one.
+    """
+    told: list[tuple[Web, tuple[float, float]]] = []
+    for web in sorted(webs, key=lambda one: round(one.left_mm, 3)):
+        x, y, z = axis.to_lathe(np.array(web.at_mm if web.at_mm is not None else (0.0, 0.0, 0.0)))
+        spot = (math.hypot(x, y), float(z))
+        if web.at_mm is None or all(math.dist(spot, other) > by_mm for one, other in told if one.at_mm is not None):
+            told.append((web, spot))
+    return [web for web, _ in told]
+
+
+def _felt(new: Made, made: Sequence[Made], wood: Solid, marks: Mapping[int, int], *, near_mm: float) -> dict[str, Web]:
+    """The least wood behind the faces a new cut left, by who took the wood beyond it.
 
     Rays go from the new faces into the wood. Only faces that stand opposite each other
-    count, so that the edge of a hole is not taken for thin wood, and pairs of which one
-    at least goes into the wood.
+    count, so that the edge of a hole is not taken for thin wood.
     """
     starts, normals = _samples(wood, marks, new.serial)
     walls: list[tuple[float, int, float]] = []
@@ -151,26 +218,22 @@ def outer_webs(new: Made, made: Sequence[Made], wood: Solid, marks: dict[int, in
     for left, index, distance in sorted(walls):
         start, normal = starts[index], normals[index]
         other = _owner(start - (distance + 0.02) * normal, made, new)
-        if other is None or other in found or (other == OUTSIDE and new.nature is Nature.OUTSIDE):
-            continue
-        found[other] = Web((new.name, other), left, vector(start - distance / 2 * normal))
-    return list(found.values())
+        if other is not None and other not in found:
+            found[other] = Web((new.name, other), left, vector(start - distance / 2 * normal))
+    return found
 
 
 def _owner(point: Floats, made: Sequence[Made], new: Made) -> str | None:
-    """Who took the wood at a point: a cut's name, `outside`, or None where the pair does not count."""
+    """The cut of the other nature that took the wood at a point, if one did."""
+    if new.body.contains(point[None, :])[0]:
+        return None
     for old in made:
-        if old.body.contains(point[None, :])[0]:
-            if old.serial == new.serial or (Nature.INSIDE not in (old.nature, new.nature)):
-                return None
-            # Two cuts into the wood are measured body to body, which is exact.
-            if old.nature is Nature.INSIDE and new.nature is Nature.INSIDE:
-                return None
+        if old.nature is not new.nature and old.body.contains(point[None, :])[0]:
             return old.name
-    return None if new.body.contains(point[None, :])[0] else OUTSIDE
+    return None
 
 
-def _samples(wood: Solid, marks: dict[int, int], serial: int) -> tuple[Floats, Floats]:
+def _samples(wood: Solid, marks: Mapping[int, int], serial: int) -> tuple[Floats, Floats]:
     """Points spread evenly by area over the faces a cut left, with the normals there."""
     mesh_marks = wood.marks
     wanted = [mark for mark, one in marks.items() if one == serial]

@@ -29,6 +29,8 @@ from handouts_build.workpiece.solids import Solid
 __all__ = ["AirCut", "Held", "Spindle", "air_cut", "held", "radial_crossings", "radius_about_mm", "spindle"]
 
 _PLACES = 48
+_SHAVING_MM = 0.05
+"""Chips no thicker are the corners of a drawn circle."""
 
 
 @dataclass(frozen=True)
@@ -156,9 +158,11 @@ def air_cut(
         for row, radii in zip(table, crossings, strict=True):
             row[: len(radii)] = radii
         met = table[table > 0]
-        if not len(met) or met.max() - met.min() < 1e-6:
+        # An odd number of crossings in all: the chips reach the axis.
+        inner = 0.0 if any(len(radii) % 2 for radii in crossings) else float(met.min(initial=math.inf))
+        if not len(met) or met.max() - inner < _SHAVING_MM:
             continue
-        depths = met.min() + (np.arange(levels) + 0.5) / levels * (met.max() - met.min())
+        depths = inner + (np.arange(levels) + 0.5) / levels * (met.max() - inner)
         # An odd number of crossings further out: within the chips.
         wood = ((table[None] > depths[:, None, None]).sum(axis=2) % 2).mean(axis=1)
         shares += [1 - float(share) for share in wood if share > 0]

@@ -77,7 +77,7 @@ class Stage:
     """Of that hold."""
     features: Mapping[str, Feature] = field(default_factory=dict)
     made: tuple[Made, ...] = ()
-    """All cuts so far."""
+    """All cuts so far, by their serials; the first is the blank itself."""
     marks: Mapping[int, int] = field(default_factory=dict)
     """Which cut each mark on the wood's faces stands for."""
     lines: tuple[Floats, ...] = ()
@@ -90,6 +90,8 @@ class Stage:
     """Wood this step makes into chips."""
     waste_mm3: float = 0.0
     """Wood that falls off whole."""
+    offcut: Solid | None = None
+    """What fell off whole at the last parting of this step: it may be the blank of another part."""
     radius_before_mm: float = 0.0
     """Greatest distance of wood from the axis as the step begins: what the speed is set by."""
     radius_mm: float = 0.0

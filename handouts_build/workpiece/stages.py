@@ -9,19 +9,23 @@ from __future__ import annotations
 
 import hashlib
 from collections import OrderedDict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from handouts_build.problems import near_miss
 from handouts_build.workpiece.axes import PART_AXIS
 from handouts_build.workpiece.blanks import Blank
+from handouts_build.workpiece.cutting import Made, Nature
 from handouts_build.workpiece.faults import MOST_BODIES, MOST_CUTS, WorkpieceFault, count_within
+from handouts_build.workpiece.features import Feature
 from handouts_build.workpiece.gaps import OUTSIDE
 from handouts_build.workpiece.measures import radius_about_mm
+from handouts_build.workpiece.solids import Solid
 from handouts_build.workpiece.stage import Stage, Step
 from handouts_build.workpiece.verdicts import Limits, ShopLimits
 from handouts_build.workpiece.work import Work
 
-__all__ = ["Kept", "carry"]
+__all__ = ["Kept", "Offcut", "carry"]
 
 
 class Kept:
@@ -48,8 +52,23 @@ class Kept:
             self._stages.popitem(last=False)
 
 
+@dataclass(frozen=True, kw_only=True)
+class Offcut:
+    """What falls off another part, as the blank of this one: the lid of a box.
+
+    It stays where it was: places are measured as on the other part, and what was made on
+    it is there to hold by.
+    """
+
+    blank: Blank
+    steps: tuple[Step, ...]
+    """Of the other part."""
+    step: int
+    """The step at which it falls off, counting from 0."""
+
+
 def carry(
-    blank: Blank,
+    blank: Blank | Offcut,
     steps: Sequence[Step],
     *,
     shop: ShopLimits | None = None,
@@ -71,19 +90,26 @@ def carry(
         The blank as the first stage, then one for each step.
 
     Raises:
-        WorkpieceFault: With the step and the cut that cannot be carried out.
+        WorkpieceFault: With the step and the cut that cannot be carried out, and the stages before it.
     """
     count_within(segments, "sides to a circle", least=16, most=512)
     _bounded(steps)
     shop, limits = shop or ShopLimits(), limits or Limits()
     digest = hashlib.sha256(repr((blank, shop, limits, segments)).encode())
-    stages = [_blank(blank, segments) if (found := _kept(kept, digest.digest())) is None else found]
+    first = _kept(kept, digest.digest())
+    if first is None:
+        first = _first(blank, segments=segments, shop=shop, limits=limits, kept=kept)
+    stages = [first]
     _keep(kept, digest.digest(), stages[0])
     for index, step in enumerate(steps):
         digest.update(repr(step).encode())
         stage = _kept(kept, digest.digest())
         if stage is None:
-            stage = Work(stages[-1], step, index, shop, limits, segments).done()
+            try:
+                stage = Work(stages[-1], step, index, shop, limits, segments).done()
+            except WorkpieceFault as fault:
+                fault.done = tuple(stages)
+                raise
             _keep(kept, digest.digest(), stage)
         stages.append(stage)
     _meets_are_known(steps, stages[-1])
@@ -117,7 +143,7 @@ def _bounded(steps: Sequence[Step]) -> None:
 
 
 def _meets_are_known(steps: Sequence[Step], last: Stage) -> None:
-    known = {OUTSIDE} | {name for one in last.made for name in (one.name, one.base, *one.features)}
+    known = {name for one in last.made for name in (one.name, one.base, *one.features)}
     for index, step in enumerate(steps):
         for place, cut in enumerate(step.cuts):
             for name in cut.meets:
@@ -130,7 +156,24 @@ def _meets_are_known(steps: Sequence[Step], last: Stage) -> None:
                     )
 
 
-def _blank(blank: Blank, segments: int) -> Stage:
-    wood = blank.solid(segments=segments).marked()
+def _first(blank: Blank | Offcut, *, segments: int, shop: ShopLimits, limits: Limits, kept: Kept | None) -> Stage:
+    """The blank as a stage."""
+    features: Mapping[str, Feature] = {}
+    if isinstance(blank, Offcut):
+        steps = blank.steps[: blank.step + 1]
+        source = carry(blank.blank, steps, shop=shop, limits=limits, segments=segments, kept=kept)[-1]
+        if source.offcut is None or source.number != blank.step:
+            raise WorkpieceFault("nothing falls off there that could be a blank", "name a step that parts off")
+        whole, features = source.offcut, source.features
+    else:
+        whole = blank.solid(segments=segments)
+    wood = whole.marked()
     radius = radius_about_mm(wood, PART_AXIS)
-    return Stage(wood=wood, marks={wood.mark: 0}, radius_before_mm=radius, radius_mm=radius)
+    around = Solid.box(wood.box_mm, wider_mm=10.0) - wood
+    outside = Made(
+        name=OUTSIDE, base=OUTSIDE, serial=0, step=-1, cut=0, nature=Nature.OUTSIDE, meets=(),
+        body=around, chips=Solid.empty(),
+    )  # fmt: skip
+    return Stage(
+        wood=wood, features=features, made=(outside,), marks={wood.mark: 0}, radius_before_mm=radius, radius_mm=radius
+    )

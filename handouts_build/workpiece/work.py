@@ -41,6 +41,7 @@ class Work:
         self.radius_before_mm = 0.0
         self.pieces = 1
         self.lines: list[Floats] = []
+        self.offcut: Solid | None = None
 
     def done(self) -> Stage:
         """The stage it leaves."""
@@ -97,7 +98,7 @@ class Work:
         axis = removal.axis or self.axis
         body = removal.body.moved(axis).marked()
         chips, left = self.wood.split(body)
-        serial = len(self.made) + 1
+        serial = len(self.made)
         self.marks[body.mark] = serial
         apart = tuple(one.moved(axis) for one in removal.apart)
         placed = [feature.placed(axis) for feature in removal.features]
@@ -108,11 +109,12 @@ class Work:
                 )
         new = Made(
             name=name, base=cut.name, serial=serial, step=self.number, cut=place, nature=cut.nature, meets=cut.meets,
-            body=body, chips=chips, apart=apart, of=removal.of, converge=removal.converge,
+            body=body, chips=chips, axis=self.axis, apart=apart, of=removal.of, converge=removal.converge,
             features=tuple(one.name for one in placed),
             probes=tuple(probe.placed(axis) for probe in removal.probes),
         )  # fmt: skip
-        self._count(new, removal.waste.moved(axis) if removal.waste is not None else None)
+        fallen = chips & removal.waste.moved(axis) if removal.waste is not None else None
+        self._count(chips, fallen)
         if chips.volume_mm3 < NOTHING_MM3:
             self._verdicts([Verdict(Code.CUTS_NOTHING, (name,), {}, self.number, place)])
             # Two faces that are one: the wood stays as it was, without their slivers.
@@ -120,17 +122,20 @@ class Work:
         self._whole(left, new)
         self.features |= {one.name: one.seen(self.wood) for one in placed}
         if cut.turned:
-            air = air_cut(name, chips, self.axis)
+            air = air_cut(name, chips - fallen if fallen is not None else chips, self.axis)
             self.air += [air] if air is not None else []
         if cut.bit_mm is not None and removal.depth_mm is not None:
             self._verdicts(bit_too_short(new, bit_mm=cut.bit_mm, depth_mm=removal.depth_mm, shop=self.shop))
         walls(new, self.made, self.wood, self.marks, seen=self.seen, limits=self.limits)
         self.made.append(new)
 
-    def _count(self, new: Made, waste: Solid | None) -> None:
-        fallen = (new.chips & waste).volume_mm3 if waste is not None else 0.0
-        self.waste_mm3 += fallen
-        self.chips_mm3 += new.chips.volume_mm3 - fallen
+    def _count(self, chips: Solid, fallen: Solid | None) -> None:
+        """Chips are swept up; what falls off whole may become another part."""
+        off = 0.0 if fallen is None else fallen.volume_mm3
+        self.waste_mm3 += off
+        self.chips_mm3 += chips.volume_mm3 - off
+        if fallen is not None and off > NOTHING_MM3:
+            self.offcut = fallen
 
     def _whole(self, left: Solid, new: Made) -> None:
         """Go on with the largest piece."""
@@ -163,6 +168,6 @@ class Work:
             breached=frozenset(self.seen.breached), serials=tuple(one.serial for one in fresh),
             chips_mm3=self.chips_mm3, waste_mm3=self.waste_mm3, radius_before_mm=self.radius_before_mm,
             radius_mm=radius_about_mm(self.wood, self.axis), held=out, spindle=thin, air=tuple(self.air),
-            webs=tuple(sorted(self.seen.webs, key=lambda web: web.left_mm)), pieces=self.pieces,
+            webs=tuple(sorted(self.seen.webs, key=lambda web: web.left_mm)), pieces=self.pieces, offcut=self.offcut,
             verdicts=tuple(self.seen.verdicts),
         )  # fmt: skip

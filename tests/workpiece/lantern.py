@@ -100,7 +100,10 @@ class Lantern:
                 ),
                 rpm=1000,
             ),
-            Step(name="Mark the octagon", marks=(RingLine(at_mm=left), RingLine(at_mm=self.middle), RingLine(at_mm=right))),
+            Step(
+                name="Mark the octagon",
+                marks=(RingLine(at_mm=left), RingLine(at_mm=self.middle), RingLine(at_mm=right)),
+            ),
             Step(name="Cut the corners", cuts=(Facets(name="8 flats", flats=8, **shape, **stubs),), rpm=1500),
             Step(
                 name="Halve and halve again",
@@ -144,7 +147,9 @@ class Lantern:
                     ),
                 ),
             ),
-            Step(name="Part off the tenon", cuts=(PartOff(name="part off", at_mm=right, keep=End.LEFT, kerf_mm=IN / 8),)),
+            Step(
+                name="Part off the tenon", cuts=(PartOff(name="part off", at_mm=right, keep=End.LEFT, kerf_mm=IN / 8),)
+            ),
             Step(
                 name="First groove",
                 holds=(pairs[0],),

@@ -59,7 +59,10 @@ def cuts() -> st.SearchStrategy[Cut]:
             Ball, name=st.just("ball"), diameter_mm=st.floats(20, 55), at_mm=st.just(50.0),
             keep_left_mm=st.just(10.0), keep_right_mm=st.just(10.0),
         ),
-        st.builds(PartOff, name=st.just("part off"), at_mm=st.floats(80, 99), keep=st.just(End.LEFT), kerf_mm=st.floats(1, 4)),
+        st.builds(
+            PartOff, name=st.just("part off"), at_mm=st.floats(80, 99), keep=st.just(End.LEFT),
+            kerf_mm=st.floats(1, 4),
+        ),
     )  # fmt: skip
 
 
@@ -95,9 +98,10 @@ def carried(steps: tuple[Step, ...]) -> tuple[tuple[Step, ...], tuple[Stage, ...
         try:
             return steps, carry(BLANK, steps, segments=36)
         except WorkpieceFault as fault:
-            assert fault.step is not None
-            assert fault.hint
-            steps = steps[: fault.step] + steps[fault.step + 1 :]
+            refused = fault.step
+        if refused is None:
+            raise AssertionError("a fault of a step tells which")
+        steps = steps[:refused] + steps[refused + 1 :]
 
 
 def near(value: float, wanted: float, *, share: float = 1e-3) -> bool:

@@ -68,14 +68,18 @@ def test_a_cylinder_has_the_circles_area_times_its_length(segments: int) -> None
 def test_an_inscribed_prism_has_the_exact_share_of_a_cylinder(sides: int) -> None:
     """A regular n-gon in a circle has n/(2π) sin(2π/n) of its area (plane geometry); 0.9984 at 64."""
     plain = Solid.cylinder(radius_mm=10 / round_factor(sides), start_mm=0, end_mm=5, segments=sides)
-    assert near(plain.volume_mm3 / (math.pi * 100 * 5), sides / (2 * math.pi) * math.sin(2 * math.pi / sides), share=1e-9)
+    assert near(
+        plain.volume_mm3 / (math.pi * 100 * 5), sides / (2 * math.pi) * math.sin(2 * math.pi / sides), share=1e-9
+    )
     assert near(64 / (2 * math.pi) * math.sin(2 * math.pi / 64), 0.9984, share=1e-4)
 
 
 @pytest.mark.parametrize("diameter", [20.0, 57.15])
 def test_a_ball_has_four_thirds_pi_r_cubed(diameter: float) -> None:
     """Turned from a cylinder of its own diameter, which lies a hair within the ball's own corners."""
-    ball = Step(name="ball", holds=(BetweenCenters(),), cuts=(Ball(name="ball", diameter_mm=diameter, at_mm=diameter / 2),))
+    ball = Step(
+        name="ball", holds=(BetweenCenters(),), cuts=(Ball(name="ball", diameter_mm=diameter, at_mm=diameter / 2),)
+    )
     stage = turned(Round(diameter_mm=diameter, long_mm=diameter), ball)
     assert near(stage.volume_mm3, math.pi * diameter**3 / 6)
 
@@ -99,10 +103,12 @@ def test_a_napkin_ring_depends_on_its_height_alone(example: Callable[[str], str]
     for radius in (4.0, 7.0):
         hole = 2 * math.sqrt(radius**2 - 9)
         steps = (
-            Step(name="ball", holds=(BetweenCenters(),), cuts=(Ball(name="ball", diameter_mm=2 * radius, at_mm=radius),)),
+            Step(
+                name="ball", holds=(BetweenCenters(),), cuts=(Ball(name="ball", diameter_mm=2 * radius, at_mm=radius),)
+            ),
             Step(name="bore", cuts=(Bore(name="bore", diameter_mm=hole, end=End.LEFT),)),
         )
-        stage = carry(Round(diameter_mm=2.05 * radius, long_mm=2 * radius), steps, segments=384)[-1]
+        stage = carry(Round(diameter_mm=2.05 * radius, long_mm=2 * radius), steps, segments=192)[-1]
         # The ring is a small part of the ball, so the ball's own thousandth counts several times.
         assert near(stage.volume_mm3, published, share=2e-3), radius
         assert stage.wood.genus == 1
@@ -139,7 +145,9 @@ def test_facets_stand_proud_by_the_polygon_formula(flats: int, sides: int) -> No
     size, middle = 57.15, 30.0
     facets = Facets(name="facets", flats=flats, diameter_mm=size, at_mm=middle)
     cylinder = Cylinder(name="cylinder", diameter_mm=size)
-    stage = turned(Square(side_mm=60, long_mm=60), Step(name="rough", holds=(BetweenCenters(),), cuts=(cylinder, facets)))
+    stage = turned(
+        Square(side_mm=60, long_mm=60), Step(name="rough", holds=(BetweenCenters(),), cuts=(cylinder, facets))
+    )
     points = stage.wood.vertices
     inner = points[(np.abs(points[:, 2] - middle) < size / 2 * 0.999)]
     reach = np.hypot(np.hypot(inner[:, 0], inner[:, 1]) / round_factor(72), inner[:, 2] - middle)
@@ -167,7 +175,9 @@ def test_a_prism_of_flats_has_the_polygons_area() -> None:
 
 def test_an_oval_has_the_area_of_an_ellipse() -> None:
     """A = π a b, any textbook."""
-    steps = (Step(name="carve", holds=(InHand(),), cuts=(CarveOval(name="oval", wide_mm=36, thick_mm=20, angle_deg=30),)),)
+    steps = (
+        Step(name="carve", holds=(InHand(),), cuts=(CarveOval(name="oval", wide_mm=36, thick_mm=20, angle_deg=30),)),
+    )
     stage = carry(Round(diameter_mm=40, long_mm=50), steps)[-1]
     assert near(stage.volume_mm3, math.pi * 18 * 10 * 50, share=1e-9)
 
@@ -178,7 +188,10 @@ def test_an_oval_has_the_area_of_an_ellipse() -> None:
         (Square(side_mm=30, long_mm=100), 90_000),
         (Board(wide_mm=150, thick_mm=140, long_mm=40), 840_000),
         (Branch(diameter_mm=80, long_mm=50, bark_mm=4, pith_mm=6), math.pi * 40**2 * 50),
-        (GluedRing(pieces=12, across_mm=100, inside_mm=60, long_mm=20), 12 * math.tan(math.pi / 12) * (50**2 - 30**2) * 20),
+        (
+            GluedRing(pieces=12, across_mm=100, inside_mm=60, long_mm=20),
+            12 * math.tan(math.pi / 12) * (50**2 - 30**2) * 20,
+        ),
         (Staves(pieces=8, across_mm=100, inside_mm=60, long_mm=90), 8 * math.tan(math.pi / 8) * (50**2 - 30**2) * 90),
     ],
 )

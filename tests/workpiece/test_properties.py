@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import numpy as np
@@ -27,7 +28,7 @@ def _as_trimesh(stage: Stage) -> trimesh.Trimesh:
 def test_a_cut_never_adds_wood(steps: tuple[Step, ...]) -> None:
     """Each stage lies within the one before, and is no larger."""
     _, stages = carried(steps)
-    for before, after in zip(stages, stages[1:], strict=False):
+    for before, after in itertools.pairwise(stages):
         assert after.volume_mm3 <= before.volume_mm3 + 1e-6
         assert (after.wood - before.wood).volume_mm3 < 1e-3
 

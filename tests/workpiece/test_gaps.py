@@ -1,0 +1,272 @@
+"""Wood between cuts, where they meet, and where they come out, against closed forms."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+
+import numpy as np
+import pytest
+
+from handouts_build.workpiece import (
+    AxialHoles,
+    BetweenCenters,
+    Board,
+    Bore,
+    Code,
+    Cut,
+    Cylinder,
+    End,
+    Enlarge,
+    Groove,
+    HolesAround,
+    Hollow,
+    JawsInRecess,
+    Limits,
+    PartOff,
+    ProfileCut,
+    Reach,
+    Recess,
+    Round,
+    Stage,
+    Step,
+    Verdict,
+    carry,
+    hollow_to_wall,
+)
+from handouts_build.workpiece.axes import Axis, axis_through, line_gap_mm
+from handouts_build.workpiece.features import ring_points
+from handouts_build.workpiece.solids import Solid
+
+BLANK = Round(diameter_mm=60, long_mm=100)
+CENTERS = (BetweenCenters(),)
+
+
+def made(*cuts: Cut, blank: Round | Board = BLANK, limits: Limits | None = None) -> Stage:
+    """All the cuts in one step, between centers."""
+    return carry(blank, (Step(name="cut", holds=CENTERS, cuts=cuts),), limits=limits)[-1]
+
+
+def codes(stages: Stage | Iterable[Stage]) -> list[Code]:
+    found = [stages] if isinstance(stages, Stage) else stages
+    return [verdict.code for stage in found for verdict in stage.verdicts]
+
+
+def only(stage: Stage, code: Code) -> Verdict:
+    """The one verdict of a kind."""
+    (found,) = [verdict for verdict in stage.verdicts if verdict.code is code]
+    return found
+
+
+@pytest.mark.parametrize(("offset", "tilt"), [(9.0, 90.0), (12.0, 35.0), (15.0, 70.0)])
+def test_the_gap_between_two_skew_bores_is_the_distance_of_their_lines_less_the_radii(
+    offset: float, tilt: float
+) -> None:
+    """|(p₂ - p₁) · (d₁ x d₂)| / |d₁ x d₂| (analytic geometry, any textbook), less both radii."""
+    radii = (3.0, 4.0)
+    one = axis_through(np.array([0.0, 0.0, 0.0]), np.array([0.0, 0.0, 1.0]))
+    turn = math.radians(tilt)
+    other = axis_through(np.array([offset, 0.0, 5.0]), np.array([0.0, math.sin(turn), math.cos(turn)]))
+    assert line_gap_mm(one, other) == pytest.approx(offset)
+    bodies = [
+        Solid.cylinder(radius_mm=radius, start_mm=-60, end_mm=60, segments=96).moved(axis)
+        for radius, axis in zip(radii, (one, other), strict=True)
+    ]
+    assert bodies[0].gap_mm(bodies[1], within_mm=20) == pytest.approx(offset - sum(radii), abs=0.01)
+
+
+def test_parallel_lines_have_their_distance() -> None:
+    one = Axis((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))
+    other = Axis((3.0, 4.0, 9.0), (0.0, 0.0, -1.0), (1.0, 0.0, 0.0))
+    assert line_gap_mm(one, other) == pytest.approx(5.0)
+
+
+@pytest.mark.parametrize(("count", "bit"), [(6, 6.35), (8, 8.0), (12, 4.0)])
+def test_holes_break_into_each_other_where_the_formula_says(count: int, bit: float) -> None:
+    """Neighbors of n radial holes of diameter d meet at d / (2 sin(180°/n)) from the axis (plane geometry)."""
+    holes = HolesAround(name="holes", diameter_mm=bit, count=count, at_mm=50, reach=Reach.AXIS)
+    wood = made(holes).wood
+    halfway = math.pi / count
+    radii = np.linspace(0.5, 29, 1200)
+    points = np.stack([radii * math.cos(halfway), radii * math.sin(halfway), np.full_like(radii, 50.0)], axis=1)
+    first = float(radii[wood.contains(points)][0])
+    assert first == pytest.approx(bit / (2 * math.sin(math.pi / count)), rel=0.01)
+
+
+def test_the_web_between_radial_holes_at_a_bore_is_the_chord_formula() -> None:
+    """b sin(180°/n - arcsin(d / b)) at a bore of diameter b: the formula of trade.cross_holes, from plane geometry.
+
+    The web is narrowest at the bore's wall.
+    """
+    count, bit, bore = 6, 6.35, 19.05
+    stage = made(
+        Bore(name="bore", diameter_mm=bore, end=End.LEFT),
+        HolesAround(name="holes", diameter_mm=bit, count=count, at_mm=50, reach=Reach.AXIS, meets=("bore",)),
+    )
+    (web,) = [web for web in stage.webs if set(web.names) <= {f"holes {one}" for one in range(1, count + 1)}]
+    assert web.left_mm == pytest.approx(bore * math.sin(math.pi / count - math.asin(bit / bore)), abs=0.02)
+    assert codes(stage) == []
+
+
+def test_blind_holes_stop_short_of_a_bore_by_the_difference() -> None:
+    stage = made(
+        Bore(name="bore", diameter_mm=20, end=End.LEFT),
+        HolesAround(name="holes", diameter_mm=5, count=4, at_mm=50, deep_mm=18.0),
+    )
+    web = next(web for web in stage.webs if web.names == ("holes", "bore"))
+    assert web.left_mm == pytest.approx(30 - 18 - 10, abs=0.02)
+    verdict = only(stage, Code.THIN_WEB)
+    assert verdict.names == ("holes", "bore")
+    assert verdict.numbers["left_mm"] == pytest.approx(2.0, abs=0.02)
+    assert verdict.at_mm is not None
+    assert math.hypot(*verdict.at_mm[:2]) == pytest.approx(11, abs=1)
+
+
+def test_a_hole_into_a_bore_is_a_finding_unless_it_is_meant() -> None:
+    bore = Bore(name="bore", diameter_mm=20, end=End.LEFT)
+    deep = {"name": "hole", "diameter_mm": 5.0, "count": 1, "at_mm": 50.0, "deep_mm": 22.0}
+    verdict = only(made(bore, HolesAround(**deep)), Code.UNMEANT_BREAK_THROUGH)
+    assert verdict.names == ("hole", "bore")
+    assert codes(made(bore, HolesAround(**deep, meets=("bore",)))) == []
+    shallow = HolesAround(name="hole", diameter_mm=5, count=1, at_mm=50, deep_mm=16, meets=("bore",))
+    missing = only(made(bore, shallow), Code.MEANT_MEETING_MISSING)
+    assert missing.names == ("hole", "bore")
+    assert missing.numbers["gap_mm"] == pytest.approx(4, abs=0.02)
+
+
+def test_the_limit_on_thin_wood_is_the_authors() -> None:
+    cuts = (
+        Bore(name="bore", diameter_mm=20, end=End.LEFT),
+        HolesAround(name="hole", diameter_mm=5, count=1, at_mm=50, deep_mm=18),
+    )
+    assert codes(made(*cuts, limits=Limits(web_mm=1.9))) == []
+    assert codes(made(*cuts, limits=Limits(web_mm=2.1))) == [Code.THIN_WEB]
+
+
+def test_a_bore_longer_than_the_wood_comes_out() -> None:
+    """And one that leaves a little is thin, by just what it leaves."""
+    assert only(
+        made(Bore(name="bore", diameter_mm=8, end=End.LEFT, deep_mm=101)), Code.UNMEANT_BREAK_THROUGH
+    ).names == (
+        "bore",
+        "the outside",
+    )
+    thin = only(made(Bore(name="bore", diameter_mm=8, end=End.LEFT, deep_mm=98)), Code.THIN_WEB)
+    assert thin.numbers["left_mm"] == pytest.approx(2, abs=0.01)
+    assert codes(made(Bore(name="bore", diameter_mm=8, end=End.LEFT))) == []
+
+
+def test_a_bore_close_under_the_side_is_thin_by_the_difference_of_radii() -> None:
+    """A wall between a bore of 50 and a cylinder of 54 is 2."""
+    stage = made(Cylinder(name="cylinder", diameter_mm=54), Bore(name="bore", diameter_mm=50, end=End.LEFT))
+    assert only(stage, Code.THIN_WEB).names == ("bore", "cylinder")
+    assert only(stage, Code.THIN_WEB).numbers["left_mm"] == pytest.approx(2, abs=0.02)
+    later = made(Bore(name="bore", diameter_mm=50, end=End.LEFT), Cylinder(name="cylinder", diameter_mm=54))
+    assert only(later, Code.THIN_WEB).names == ("cylinder", "bore")
+
+
+def test_holes_that_come_out_of_the_side_are_told_once() -> None:
+    holes = AxialHoles(name="holes", count=6, diameter_mm=8, circle_mm=56, end=End.LEFT, deep_mm=20)
+    verdict = only(made(holes), Code.UNMEANT_BREAK_THROUGH)
+    assert verdict.numbers == {"holes": 6.0}
+    assert codes(made(AxialHoles(name="h", count=6, diameter_mm=8, circle_mm=40, end=End.LEFT, deep_mm=20))) == []
+
+
+def test_a_cove_that_opens_a_hole_from_outside_is_found_at_the_cove() -> None:
+    holes = AxialHoles(name="holes", count=2, diameter_mm=6, circle_mm=30, end=End.LEFT, deep_mm=80)
+    cove = ProfileCut(name="cove", points_mm=((40.0, 30.0), (50.0, 16.0), (60.0, 30.0)))
+    verdict = only(made(holes, cove), Code.UNMEANT_BREAK_THROUGH)
+    assert verdict.names == ("holes 1", "cove")
+    assert verdict.at_mm is not None
+    assert 40 < verdict.at_mm[2] < 60
+
+
+def test_cutting_a_hole_off_with_its_end_is_no_break_through() -> None:
+    recess = Recess(name="recess", diameter_mm=20, end=End.RIGHT, deep_mm=8)
+    part = PartOff(name="part", at_mm=85, keep=End.LEFT)
+    assert codes(made(recess, part)) == []
+
+
+def test_enlarging_a_hole_meets_it_by_nature() -> None:
+    stage = made(
+        Bore(name="bore", diameter_mm=8, end=End.LEFT, deep_mm=40),
+        Enlarge(name="counterbore", hole="bore", diameter_mm=16, deep_mm=10),
+    )
+    assert codes(stage) == []
+    assert stage.volume_mm3 == pytest.approx(math.pi * (30**2 * 100 - 4**2 * 30 - 8**2 * 10), rel=1e-3)
+
+
+def bowl(hollow: Hollow) -> tuple[Stage, ...]:
+    recess = Recess(name="recess", diameter_mm=30, end=End.RIGHT, deep_mm=4)
+    outside = ProfileCut(name="profile", points_mm=OUTSIDE)
+    steps = (
+        Step(name="outside", holds=CENTERS, cuts=(outside, recess)),
+        Step(name="hollow", holds=(JawsInRecess(recess="recess"),), cuts=(hollow,)),
+    )
+    return carry(Board(wide_mm=156, thick_mm=156, long_mm=60), steps)
+
+
+OUTSIDE = tuple((60 * one / 40, 20 + 55 * math.sqrt(max(0.0, 1 - (one / 40) ** 2))) for one in range(41))
+
+
+@pytest.mark.parametrize("wall", [2.0, 6.0, 10.0])
+def test_a_hollow_to_a_wall_leaves_that_wall(wall: float) -> None:
+    """The least distance between inside and outside is the wall asked for."""
+    stages = bowl(hollow_to_wall("hollow", outer_mm=OUTSIDE, wall_mm=wall, floor_mm=14, end=End.LEFT))
+    points = ring_points(
+        Axis((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0)), radii=[75 - wall - 0.1], places=[0.5], around=4
+    )
+    assert not stages[-1].wood.contains(points).any()
+    hollow, profile = stages[-1].made[-1], stages[-1].made[1]
+    assert hollow.chips.gap_mm(profile.body, within_mm=20) == pytest.approx(wall, abs=0.06)
+    assert (Code.THIN_WEB in codes(stages[-1])) is (wall < 25.4 / 8)
+
+
+def test_a_hollow_too_near_the_outside_or_through_it_is_found() -> None:
+    near = only(bowl(Hollow(name="hollow", points_mm=((0, 60), (40, 60), (40, 0)), end=End.LEFT))[-1], Code.THIN_WEB)
+    assert near.names == ("hollow", "profile")
+    assert near.numbers["left_mm"] < 1
+    through = bowl(Hollow(name="hollow", points_mm=((0, 60), (50, 60), (50, 0)), end=End.LEFT))[-1]
+    assert only(through, Code.UNMEANT_BREAK_THROUGH).names == ("hollow", "the outside")
+    floor = bowl(Hollow(name="hollow", points_mm=((0, 60), (57, 15), (57, 0)), end=End.LEFT))[-1]
+    assert only(floor, Code.UNMEANT_BREAK_THROUGH).names == ("hollow", "recess")
+
+
+def test_a_wall_that_leaves_no_room_is_refused() -> None:
+    with pytest.raises(Exception, match="leave no room"):
+        hollow_to_wall("hollow", outer_mm=OUTSIDE, wall_mm=90, floor_mm=5, end=End.LEFT)
+
+
+def test_a_cut_that_takes_no_wood_says_so() -> None:
+    stage = made(Cylinder(name="first", diameter_mm=50), Cylinder(name="second", diameter_mm=52))
+    assert only(stage, Code.CUTS_NOTHING).names == ("second",)
+    again = made(Cylinder(name="first", diameter_mm=50), Cylinder(name="second", diameter_mm=50))
+    assert only(again, Code.CUTS_NOTHING).names == ("second",)
+
+
+def test_a_groove_to_the_axis_leaves_two_pieces_and_goes_on_with_the_larger() -> None:
+    cove = ProfileCut(name="cut", points_mm=((35.0, 30.0), (40.0, 0.0), (45.0, 30.0)))
+    stage = made(cove)
+    verdict = only(stage, Code.TWO_PIECES)
+    assert verdict.numbers["pieces"] == 2
+    assert stage.box_mm[2] == pytest.approx(40, abs=0.1)
+    assert stage.volume_mm3 + stage.chips_mm3 + stage.waste_mm3 == pytest.approx(math.pi * 30**2 * 100, rel=1e-6)
+
+
+def test_two_grooves_leave_the_ridge_between_them() -> None:
+    stage = made(
+        Groove(name="first", at_mm=40, wide_mm=4, floor_mm=20), Groove(name="second", at_mm=46, wide_mm=4, floor_mm=20)
+    )
+    verdict = only(stage, Code.THIN_WEB)
+    assert verdict.names == ("second", "first")
+    assert verdict.numbers["left_mm"] == pytest.approx(2, abs=1e-6)
+
+
+def test_wood_that_a_third_cut_has_taken_is_no_web() -> None:
+    """Two blind holes end 2 mm apart; once a slot has been cut between them, there is no wall to be thin."""
+    first = HolesAround(name="first", count=1, diameter_mm=6, at_mm=50, deep_mm=29)
+    slot = Groove(name="slot", at_mm=50, wide_mm=8, floor_mm=0.5, meets=("first", "second"))
+    second = HolesAround(name="second", count=1, diameter_mm=6, at_mm=50, deep_mm=29, start_deg=180)
+    assert codes(made(first, second)) == [Code.THIN_WEB]
+    cut = made(first, slot, second)
+    assert [web for web in cut.webs if set(web.names) == {"first", "second"}] == []

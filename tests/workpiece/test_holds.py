@@ -1,0 +1,289 @@
+"""Holds: their axes, what they need, and whether the shop can do it."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from handouts_build.workpiece import (
+    AxialHoles,
+    BetweenCenters,
+    BetweenHoles,
+    Bit,
+    Bore,
+    Code,
+    Cylinder,
+    End,
+    Faceplate,
+    Flat,
+    HolesAround,
+    InHand,
+    JamChuck,
+    Jaws,
+    JawsInRecess,
+    JawsOnTenon,
+    Jig,
+    Offcut,
+    OffsetCenters,
+    PartOff,
+    Recess,
+    Round,
+    ScrewChuck,
+    ShopLimits,
+    Square,
+    Stage,
+    Step,
+    Tenon,
+    Verdict,
+    WorkpieceFault,
+    carry,
+)
+
+BLANK = Round(diameter_mm=60, long_mm=100)
+TENON = Tenon(name="tenon", diameter_mm=40, long_mm=8, end=End.LEFT)
+RECESS = Recess(name="recess", diameter_mm=40, end=End.LEFT, deep_mm=4)
+START = Step(name="start", holds=(BetweenCenters(),), cuts=(TENON,))
+
+
+def found(stage: Stage, code: Code) -> list[Verdict]:
+    return [verdict for verdict in stage.verdicts if verdict.code is code]
+
+
+def held(hold: object, *before: Step, shop: ShopLimits | None = None, rpm: float | None = None) -> Stage:
+    step = Step(name="held", holds=(hold,), rpm=rpm)  # type: ignore[arg-type]
+    return carry(BLANK, (*before, step), shop=shop)[-1]
+
+
+def test_a_tenon_must_be_in_some_jaws_range() -> None:
+    small, large = Jaws(name="small", grip_mm=(20, 35)), Jaws(name="large", grip_mm=(38, 60), deep_mm=10)
+    assert (
+        found(held(JawsOnTenon(tenon="tenon"), START, shop=ShopLimits(jaws=(small, large))), Code.HOLD_OUT_OF_RANGE)
+        == []
+    )
+    (verdict,) = found(held(JawsOnTenon(tenon="tenon"), START, shop=ShopLimits(jaws=(small,))), Code.HOLD_OUT_OF_RANGE)
+    assert verdict.numbers == {"have_mm": 40, "least_mm": 20, "most_mm": 35}
+    named = held(JawsOnTenon(tenon="tenon", jaws="small"), START, shop=ShopLimits(jaws=(small, large)))
+    assert found(named, Code.HOLD_OUT_OF_RANGE)[0].names == ("tenon", "small")
+
+
+def test_a_tenon_longer_than_the_jaws_are_deep_does_not_seat() -> None:
+    """Common practice, no published source: the end of a tenon must not touch bottom."""
+    shallow = ShopLimits(jaws=(Jaws(name="jaws", grip_mm=(30, 50), deep_mm=6),))
+    (verdict,) = found(held(JawsOnTenon(tenon="tenon"), START, shop=shallow), Code.HOLD_OUT_OF_RANGE)
+    assert verdict.numbers == {"have_mm": 8, "most_mm": 6}
+
+
+def test_a_recess_is_held_by_the_range_the_jaws_open_to() -> None:
+    start = Step(name="start", holds=(BetweenCenters(),), cuts=(RECESS,))
+    shop = ShopLimits(jaws=(Jaws(name="jaws", grip_mm=(30, 50), open_mm=(45, 70)),))
+    (verdict,) = found(held(JawsInRecess(recess="recess"), start, shop=shop), Code.HOLD_OUT_OF_RANGE)
+    assert verdict.numbers["least_mm"] == 45
+
+
+def test_a_feature_cut_away_holds_nothing() -> None:
+    part = Step(name="part", cuts=(PartOff(name="part", at_mm=10, keep=End.RIGHT),))
+    (verdict,) = found(held(JawsOnTenon(tenon="tenon"), START, part), Code.NOTHING_TO_HOLD)
+    assert verdict.names == ("tenon",)
+    assert verdict.numbers["left"] == 0
+    assert found(held(JawsOnTenon(tenon="tenon"), START), Code.NOTHING_TO_HOLD) == []
+
+
+def test_a_bored_tenon_still_holds_by_its_skin() -> None:
+    bore = Step(name="bore", cuts=(Bore(name="bore", diameter_mm=30, end=End.LEFT),))
+    assert found(held(JawsOnTenon(tenon="tenon"), START, bore), Code.NOTHING_TO_HOLD) == []
+
+
+def test_a_tenon_planed_half_away_does_not_hold() -> None:
+    flats = Step(
+        name="plane",
+        cuts=tuple(Flat(name=f"flat {turn}", distance_mm=14, angle_deg=turn, end_mm=8) for turn in (0, 90, 180)),
+    )
+    assert found(held(JawsOnTenon(tenon="tenon"), START, flats), Code.NOTHING_TO_HOLD)
+
+
+def test_a_feature_never_made_is_refused_by_its_name() -> None:
+    with pytest.raises(WorkpieceFault, match="nothing here is called 'tennon'") as caught:
+        held(JawsOnTenon(tenon="tennon"), START)
+    assert (caught.value.step, caught.value.cut) == (1, None)
+    assert caught.value.hint == "did you mean 'tenon'?"
+
+
+def test_jaws_do_not_close_on_a_recess() -> None:
+    start = Step(name="start", holds=(BetweenCenters(),), cuts=(RECESS,))
+    assert found(held(JawsOnTenon(tenon="recess"), start), Code.NOTHING_TO_HOLD)
+
+
+def test_between_two_holes_the_wood_swings_by_its_length() -> None:
+    """A stick 100 long turned across its middle reaches √(50² + 30²) from the axis (Pythagoras)."""
+    drill = Step(
+        name="drill",
+        holds=(Jig(),),
+        cuts=(HolesAround(name="hole", diameter_mm=4, count=2, at_mm=50, deep_mm=10, start_deg=35),),
+    )
+    stage = held(BetweenHoles(first="hole 1", second="hole 2"), drill, shop=ShopLimits(swing_mm=110))
+    assert stage.radius_before_mm == pytest.approx(math.hypot(50, 30), rel=1e-3)
+    (verdict,) = found(stage, Code.DOES_NOT_CLEAR_BED)
+    assert verdict.numbers["radius_mm"] == pytest.approx(58.31, abs=0.05)
+    assert stage.axis.origin == pytest.approx((0, 0, 50))
+    assert abs(stage.axis.direction[0]) == pytest.approx(math.cos(math.radians(35)))
+
+
+def test_a_drive_center_wider_than_the_wood_around_it_is_found() -> None:
+    """A stick 14 across does not bear a 20 mm center; one of 30 does."""
+    shop = ShopLimits(drive_centers_mm=(20.0,))
+    thin = carry(Round(diameter_mm=14, long_mm=80), (Step(name="held", holds=(BetweenCenters(),)),), shop=shop)[-1]
+    (verdict,) = found(thin, Code.HOLD_OUT_OF_RANGE)
+    assert verdict.numbers["most_mm"] == pytest.approx(14, rel=2e-3)
+    thick = carry(Round(diameter_mm=30, long_mm=80), (Step(name="held", holds=(BetweenCenters(),)),), shop=shop)[-1]
+    assert found(thick, Code.HOLD_OUT_OF_RANGE) == []
+
+
+def test_offset_centers_swing_the_wood_by_their_offset() -> None:
+    stage = held(OffsetCenters(offset_mm=10, angle_deg=120))
+    assert stage.radius_before_mm == pytest.approx(40, rel=2e-3)
+    slanting = held(OffsetCenters(offset_mm=10, right_offset_mm=0))
+    assert slanting.axis.direction[0] == pytest.approx(-10 / math.hypot(10, 100))
+
+
+def test_a_side_turned_off_axis_is_an_arc_of_its_own_circle() -> None:
+    """Where the offset cylinder stands inside the blank the section is the lens of two circles (textbook area)."""
+    offset, large, small = 10.0, 30.0, 28.0
+    step = Step(
+        name="side", holds=(OffsetCenters(offset_mm=offset),), cuts=(Cylinder(name="side", diameter_mm=2 * small),)
+    )
+    stage = carry(BLANK, (step,))[-1]
+    one = math.acos((offset**2 + small**2 - large**2) / (2 * offset * small))
+    two = math.acos((offset**2 + large**2 - small**2) / (2 * offset * large))
+    kite = math.sqrt(
+        (-offset + small + large) * (offset + small - large) * (offset - small + large) * (offset + small + large)
+    )
+    lens = small**2 * one + large**2 * two - kite / 2
+    assert stage.volume_mm3 == pytest.approx(lens * 100, rel=1e-3)
+
+
+def test_too_long_for_the_bed_is_found() -> None:
+    (verdict,) = found(held(BetweenCenters(), shop=ShopLimits(between_centers_mm=90)), Code.HOLD_OUT_OF_RANGE)
+    assert verdict.names == ("between centers",)
+    assert verdict.numbers == pytest.approx({"have_mm": 100, "most_mm": 90})
+
+
+@pytest.mark.parametrize(("rpm", "told"), [(100, "least_rpm"), (5000, "most_rpm"), (1200, None)])
+def test_a_speed_the_lathe_has_not_is_found(rpm: float, told: str | None) -> None:
+    verdicts = found(held(BetweenCenters(), shop=ShopLimits(rpm=(250, 3500)), rpm=rpm), Code.SPEED_OUTSIDE_LATHE)
+    assert [told in verdict.numbers for verdict in verdicts] == ([True] if told else [])
+
+
+def test_a_bit_too_short_is_found_by_its_diameter() -> None:
+    shop = ShopLimits(bits=(Bit(diameter_mm=8, reach_mm=60), Bit(diameter_mm=10, reach_mm=150)))
+    bores = [
+        Step(name="bore", holds=(BetweenCenters(),), cuts=(Bore(name="bore", diameter_mm=size, end=End.LEFT),))
+        for size in (8, 10)
+    ]
+    (verdict,) = carry(BLANK, (bores[0],), shop=shop)[-1].verdicts
+    assert verdict.code is Code.BIT_TOO_SHORT
+    assert verdict.numbers == {"need_mm": pytest.approx(100), "have_mm": 60, "bit_mm": 8}
+    assert carry(BLANK, (bores[1],), shop=shop)[-1].verdicts == ()
+
+
+def test_overhang_is_from_the_jaws_to_the_free_end() -> None:
+    stage = held(JawsOnTenon(tenon="tenon"), START)
+    assert stage.held is not None
+    assert (stage.held.overhang_mm, stage.held.diameter_mm) == pytest.approx((92, 40))
+    assert held(JawsOnTenon(tenon="tenon", tailstock=True), START).held is None
+    recess = Step(name="start", holds=(BetweenCenters(),), cuts=(RECESS,))
+    inside = held(JawsInRecess(recess="recess"), recess)
+    assert inside.held is not None
+    assert inside.held.overhang_mm == pytest.approx(100)
+    on_plate = held(Faceplate(end=End.LEFT, diameter_mm=50))
+    assert on_plate.held is not None
+    assert on_plate.held.diameter_mm == 50
+    jammed = held(JamChuck(end=End.LEFT, deep_mm=20))
+    assert jammed.held is not None
+    assert jammed.held.overhang_mm == pytest.approx(80)
+
+
+def test_a_long_stick_on_a_short_tenon_is_minded() -> None:
+    long = Round(diameter_mm=20, long_mm=150)
+    steps = (
+        Step(
+            name="start",
+            holds=(BetweenCenters(),),
+            cuts=(Tenon(name="tenon", diameter_mm=15, long_mm=8, end=End.LEFT),),
+        ),
+        Step(
+            name="turn", holds=(JawsOnTenon(tenon="tenon"),), cuts=(Cylinder(name="thin", diameter_mm=12, start_mm=60),)
+        ),
+    )
+    stage = carry(long, steps)[-1]
+    assert [verdict.code for verdict in stage.verdicts] == [Code.SLENDER, Code.OVERHANG]
+    assert stage.spindle is not None
+    assert stage.spindle.ratio == pytest.approx(150 / 12, rel=2e-3)
+
+
+def test_a_faceplate_wider_than_the_wood_is_found() -> None:
+    assert found(held(Faceplate(diameter_mm=80)), Code.HOLD_OUT_OF_RANGE)[0].names == ("faceplate",)
+    assert found(held(Faceplate(diameter_mm=40)), Code.HOLD_OUT_OF_RANGE) == []
+
+
+def test_a_screw_chuck_turns_on_its_hole() -> None:
+    drill = Step(
+        name="drill",
+        holds=(Jig(),),
+        cuts=(AxialHoles(name="screw hole", diameter_mm=8, count=1, circle_mm=10, end=End.LEFT, deep_mm=20),),
+    )
+    assert held(ScrewChuck(hole="screw hole"), drill).radius_before_mm == pytest.approx(35, rel=1e-3)
+
+
+@pytest.mark.parametrize("hold", [InHand(), Jig()])
+def test_wood_at_rest_is_not_turned(hold: object) -> None:
+    step = Step(name="turn", holds=(hold,), cuts=(Cylinder(name="cylinder", diameter_mm=50),))  # type: ignore[arg-type]
+    with pytest.raises(WorkpieceFault, match="needs the lathe"):
+        carry(BLANK, (step,))
+
+
+def test_a_cut_without_a_hold_is_refused_with_its_step() -> None:
+    with pytest.raises(WorkpieceFault, match="nothing holds the wood") as caught:
+        carry(BLANK, (Step(name="talk"), Step(name="cut", cuts=(TENON,))))
+    assert caught.value.step == 1
+
+
+def test_a_hole_paired_with_itself_is_refused() -> None:
+    drill = Step(
+        name="drill", holds=(Jig(),), cuts=(HolesAround(name="hole", diameter_mm=4, count=2, at_mm=50, deep_mm=10),)
+    )
+    with pytest.raises(WorkpieceFault, match="both centers"):
+        held(BetweenHoles(first="hole 1", second="hole 1"), drill)
+
+
+def test_the_lid_of_a_box_is_what_falls_off_its_base() -> None:
+    """The lid keeps its place and its tenon; both parts and the chips make the whole blank."""
+    steps = (
+        Step(
+            name="round",
+            holds=(BetweenCenters(),),
+            cuts=(
+                Cylinder(name="cylinder", diameter_mm=60),
+                Tenon(name="base tenon", diameter_mm=40, long_mm=6, end=End.LEFT),
+                Tenon(name="lid tenon", diameter_mm=40, long_mm=6, end=End.RIGHT),
+            ),
+        ),
+        Step(
+            name="part",
+            holds=(JawsOnTenon(tenon="base tenon"),),
+            cuts=(PartOff(name="part", at_mm=80, keep=End.LEFT, kerf_mm=2),),
+        ),
+    )
+    stock = Square(side_mm=64, long_mm=120)
+    base = carry(stock, steps)
+    inside = Recess(name="inside of the lid", diameter_mm=50, end=End.LEFT, deep_mm=10)
+    lid = carry(
+        Offcut(blank=stock, steps=steps, step=1),
+        (Step(name="hollow", holds=(JawsOnTenon(tenon="lid tenon"),), cuts=(inside,)),),
+    )
+    assert lid[0].box_mm[2] == pytest.approx(82)
+    assert lid[0].volume_mm3 == pytest.approx(base[-1].waste_mm3)
+    assert lid[-1].verdicts == ()
+    assert lid[-1].volume_mm3 == pytest.approx(math.pi * (30**2 * 32 + 20**2 * 6 - 25**2 * 10), rel=1e-3)
+    with pytest.raises(WorkpieceFault, match="nothing falls off"):
+        carry(Offcut(blank=stock, steps=steps, step=0), ())

@@ -1,0 +1,193 @@
+"""Parts put together, and solids as files."""
+
+from __future__ import annotations
+
+import dataclasses
+import io
+import json
+import math
+import struct
+
+import numpy as np
+import pytest
+import trimesh
+
+from handouts_build.workpiece import (
+    BetweenCenters,
+    Bore,
+    End,
+    HolesAround,
+    Joint,
+    Look,
+    Piece,
+    Round,
+    Stage,
+    Step,
+    Tenon,
+    WorkpieceFault,
+    assemble,
+    carry,
+    glb,
+    stl,
+)
+from tests.workpiece.lantern import IN, Lantern, drop, lantern_with_drop
+
+CENTERS = (BetweenCenters(),)
+
+
+def block(*, deep: float | None = 20.0) -> Stage:
+    """A round 60 across and 50 long, bored 12 wide from its right end."""
+    bore = Bore(name="bore", diameter_mm=12, end=End.RIGHT, deep_mm=deep)
+    return carry(Round(diameter_mm=60, long_mm=50), (Step(name="bore", holds=CENTERS, cuts=(bore,)),))[-1]
+
+
+def leg(*, tenon: float = 11.5, long: float = 15.0) -> Stage:
+    """A round 24 across and 100 long with a tenon at its left end."""
+    cut = Tenon(name="tenon", diameter_mm=tenon, long_mm=long, end=End.LEFT)
+    return carry(Round(diameter_mm=24, long_mm=100), (Step(name="turn", holds=CENTERS, cuts=(cut,)),))[-1]
+
+
+INTO = Joint(piece="leg", tenon="tenon", onto="block", hole="bore")
+
+
+def test_a_tenon_sits_with_its_shoulder_on_the_face() -> None:
+    """The leg's shoulder, 15 from its end, lies on the block's right face at 50; its far end at 50 + 85."""
+    base, part = block(), leg()
+    whole = assemble([Piece(name="block", stage=base), Piece(name="leg", stage=part)], [INTO])
+    box = whole.placed[1].wood.box_mm
+    assert (box[2], box[5]) == pytest.approx((35, 135), abs=1e-6)
+    (fit,) = whole.fits
+    assert fit.play_mm == pytest.approx(0.5)
+    assert fit.engaged_mm == pytest.approx(15)
+    assert fit.spare_mm == pytest.approx(5)
+    assert fit.overlap_mm3 < 0.1
+    assert whole.volume_mm3 == pytest.approx(base.volume_mm3 + part.volume_mm3)
+    assert whole.wood.volume_mm3 == pytest.approx(whole.volume_mm3, rel=1e-4)
+
+
+def test_a_tenon_too_thick_or_too_long_is_told_by_its_fit() -> None:
+    base = block()
+    thick = leg(tenon=12.5)
+    (fit,) = assemble([Piece(name="block", stage=base), Piece(name="leg", stage=thick)], [INTO]).fits
+    assert fit.play_mm == pytest.approx(-0.5)
+    assert fit.overlap_mm3 == pytest.approx(math.pi / 4 * (12.5**2 - 12**2) * 15, rel=0.02)
+    long = leg(long=26)
+    (fit,) = assemble([Piece(name="block", stage=base), Piece(name="leg", stage=long)], [INTO]).fits
+    assert fit.spare_mm == pytest.approx(-6)
+
+
+def test_the_whole_balances_between_its_parts() -> None:
+    """The center of gravity of two parts lies on the line between theirs, by their weights (statics, any textbook)."""
+    base, part = block(deep=None), leg()
+    pieces = [
+        Piece(name="block", stage=base, density_g_mm3=0.6e-3),
+        Piece(name="leg", stage=part, density_g_mm3=0.9e-3),
+    ]
+    whole = assemble(pieces, [dataclasses.replace(INTO, far=True)])
+    weights = [base.volume_mm3 * 0.6e-3, part.volume_mm3 * 0.9e-3]
+    centers = [one.wood.center_mm[2] for one in whole.placed]
+    assert whole.weight_g == pytest.approx(sum(weights))
+    assert whole.center_mm[2] == pytest.approx(np.average(centers, weights=weights))
+    assert whole.placed[1].wood.box_mm[2] < 0
+
+
+def test_it_hangs_straight_from_its_axis_and_tilts_from_beside_it() -> None:
+    """tan(tilt) = offset / drop."""
+    base, part = block(), leg()
+    whole = assemble([Piece(name="block", stage=base), Piece(name="leg", stage=part)], [INTO])
+    assert whole.hanging((0.0, 0.0, 0.0)).tilt_deg == pytest.approx(0, abs=1e-3)
+    drop_mm = whole.center_mm[2]
+    assert math.tan(math.radians(whole.hanging((10.0, 0.0, 0.0)).tilt_deg)) == pytest.approx(10 / drop_mm, rel=1e-3)
+
+
+def test_a_leg_in_a_side_hole_stands_across() -> None:
+    hole = HolesAround(name="bore", diameter_mm=12, count=1, at_mm=25, deep_mm=18, start_deg=90)
+    base = carry(Round(diameter_mm=60, long_mm=50), (Step(name="drill", holds=CENTERS, cuts=(hole,)),))[-1]
+    part = leg()
+    whole = assemble([Piece(name="block", stage=base), Piece(name="leg", stage=part)], [INTO])
+    center = whole.placed[1].wood.center_mm
+    assert center[0] == pytest.approx(0, abs=1e-6)
+    assert center[2] == pytest.approx(25, abs=1e-6)
+    assert center[1] > 60
+    assert whole.fits[0].overlap_mm3 < 1
+
+
+@pytest.mark.parametrize(
+    ("joint", "says"),
+    [
+        (Joint(piece="leg", tenon="tenon", onto="block", hole="tenon"), "nothing here is called 'tenon'"),
+        (Joint(piece="leg", tenon="none", onto="block", hole="bore"), "nothing here is called 'none'"),
+        (Joint(piece="legg", tenon="tenon", onto="block", hole="bore"), "no part is called 'legg'"),
+        (Joint(piece="leg", tenon="tenon", onto="block", hole="bore", far=True), "no other end"),
+        (Joint(piece="block", tenon="tenon", onto="leg", hole="bore"), "cannot go onto"),
+    ],
+)
+def test_a_joint_that_names_what_is_not_there_is_refused(joint: Joint, says: str) -> None:
+    pieces = [Piece(name="block", stage=block()), Piece(name="leg", stage=leg())]
+    with pytest.raises(WorkpieceFault) as caught:
+        assemble(pieces, [joint])
+    assert says in caught.value.message
+
+
+def test_a_part_left_over_is_refused() -> None:
+    with pytest.raises(WorkpieceFault, match="joined to nothing"):
+        assemble([Piece(name="block", stage=block()), Piece(name="leg", stage=leg())], [])
+
+
+def test_the_drop_hangs_below_the_lantern() -> None:
+    whole = assemble(*lantern_with_drop())
+    assert whole.placed[1].wood.box_mm[5] > whole.placed[0].wood.box_mm[5] + 60
+    assert whole.hanging((0.0, 0.0, whole.placed[0].wood.box_mm[2])).tilt_deg == pytest.approx(0, abs=0.05)
+    assert whole.fits[0].play_mm == pytest.approx(0.75 * IN - 18.8)
+
+
+def _chunks(data: bytes) -> tuple[dict[str, object], bytes]:
+    """The two chunks of a GLB, by the glTF 2.0 specification (Khronos, ISO/IEC 12113), section 4.4."""
+    magic, version, length = struct.unpack_from("<4sII", data)
+    assert (magic, version, length) == (b"glTF", 2, len(data))
+    size, kind = struct.unpack_from("<I4s", data, 12)
+    assert (kind, size % 4) == (b"JSON", 0)
+    document = json.loads(data[20 : 20 + size])
+    binary, kind = struct.unpack_from("<I4s", data, 20 + size)
+    assert (kind, binary % 4) == (b"BIN\0", 0)
+    assert 28 + size + binary == len(data)
+    return document, data[28 + size :]
+
+
+def test_glb_is_read_back_by_trimesh_with_its_volume() -> None:
+    """Metres, so a thousandth of a thousandth of a thousandth of the millimetres' volume."""
+    stage = Lantern().stages()[-1]
+    data = glb([Look("ball", stage.wood)])
+    document, binary = _chunks(data)
+    assert document["buffers"] == [{"byteLength": len(binary)}]
+    scene = trimesh.load(io.BytesIO(data), file_type="glb")
+    (mesh,) = scene.dump() if hasattr(scene, "dump") else [scene]
+    mesh.merge_vertices(merge_norm=True, merge_tex=True)
+    assert mesh.volume * 1e9 == pytest.approx(stage.volume_mm3, rel=1e-4)
+    # The axis stands upright: y in the file.
+    assert mesh.extents[1] * 1e3 == pytest.approx(stage.box_mm[5] - stage.box_mm[2], rel=1e-5)
+
+
+def test_glb_holds_a_node_for_each_part_and_is_the_same_each_time() -> None:
+    looks = [Look("ball", Lantern().stages()[-1].wood), Look("drop", drop().wood, (0.8, 0.7, 0.5))]
+    data = glb(looks)
+    document, _ = _chunks(data)
+    assert [node["name"] for node in document["nodes"]] == ["ball", "drop", "whole"]  # type: ignore[index, union-attr]
+    assert data == glb([Look("ball", Lantern().stages()[-1].wood), Look("drop", drop().wood, (0.8, 0.7, 0.5))])
+
+
+def test_a_coarser_glb_is_smaller_and_hardly_less_wood() -> None:
+    wood = Lantern().stages()[-1].wood
+    assert len(glb([Look("ball", wood)], coarse_mm=0.03)) < len(glb([Look("ball", wood)]))
+    assert wood.simplified(0.03).volume_mm3 == pytest.approx(wood.volume_mm3, rel=5e-3)
+
+
+def test_stl_is_read_back_by_trimesh_with_its_volume() -> None:
+    """84 bytes and 50 a triangle, the binary kind."""
+    stage = block()
+    data = stl(stage.wood)
+    assert len(data) == 84 + 50 * stage.wood.triangle_count
+    mesh = trimesh.load(io.BytesIO(data), file_type="stl")
+    assert mesh.is_watertight
+    assert mesh.volume == pytest.approx(stage.volume_mm3, rel=1e-5)
+    assert data == stl(block().wood)
