@@ -18,6 +18,8 @@ from handouts_build.trade.stock import Piece, Section, Stick, TooManyWays, board
 __all__ = ["section_of", "stock_plan", "uses_of"]
 
 _MOISTURE = 0.12
+_HAIR = 1e-6
+"""Millimeters under which two lengths are the same."""
 _KERF = inches(0.125)
 _TRIM = inches(0.5)
 """Where the shop file says neither: common practice, no published source."""
@@ -130,7 +132,8 @@ def _why(name: str, pieces: Sequence[Piece], sticks: Sequence[Stick], trim: Quan
     thick = [stick for stick in sticks if stick.section.yields(piece.section)]
     if not thick:
         return "no stick of that wood is thick enough"
-    if all(stick.long - 2 * trim < piece.long for stick in thick):
+    needed = float((piece.long + 2 * trim).magnitude) - _HAIR
+    if all(float(stick.long.magnitude) < needed for stick in thick):
         return "no stick of that wood is long enough once its ends are trimmed"
     return "the sticks are used up"
 

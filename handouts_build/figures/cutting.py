@@ -32,7 +32,7 @@ def cutting_figure(stock: StockPlan) -> Figure | None:
         return None
     longest = max(_mm(cut.long) for cut in stock.cuts)
     scale = _WIDE / longest
-    letters = {part: chr(ord("A") + index % 26) for index, part in enumerate(_parts(stock))}
+    letters = {part: chr(ord("A") + index % 26) for index, part in enumerate(line.part for line in stock.lines)}
     rows, said = [], []
     grouped: dict[tuple[object, ...], tuple[StockCut, int]] = {}
     for cut in stock.cuts:
@@ -58,10 +58,6 @@ _HATCH = (
     '<defs><pattern id="waste" width="2" height="2" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
     f'<path d="M0 0V2" stroke="{Role.HATCH.value}" stroke-width="0.5"/></pattern></defs>'
 )
-
-
-def _parts(stock: StockPlan) -> list[str]:
-    return list(dict.fromkeys(name for cut in stock.cuts for name, _, _ in cut.pieces))
 
 
 def _mm(length: Quantity) -> float:

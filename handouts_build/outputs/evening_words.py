@@ -192,13 +192,13 @@ def stock_words(shown: Demonstration) -> dict[str, Any]:
         "lines": [
             {
                 "count": str(line.count),
-                "part": line.part,
+                "part": f"{chr(ord('A') + index % 26)}: {line.part}",
                 "wood": line.wood,
                 "size": f"{line.section}, {line.long} long",
                 "uses": ", ".join(f"{many} {what}" for what, many in line.uses),
                 "weight": f"{line.weight} each" if line.weight else "weight not published",
             }
-            for line in stock.lines
+            for index, line in enumerate(stock.lines)
         ],
         "sums": list(_sums(stock)),
         "missing": [f"{many} × {part}: {why}." for part, many, why in stock.missing],

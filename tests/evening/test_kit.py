@@ -1,0 +1,156 @@
+"""Host's lathe, packing list and stock list: what they must hold for an evening to work."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from handouts_build.sheet import Level
+from tests.evening.conftest import EVENING
+
+NAME = "2026-06-06-saltmarsh"
+LONG = EVENING.replace("60 min", "3 h")
+
+
+def evening(read, extra="", base=LONG):
+    return read({NAME: base + extra}).demonstration(NAME)
+
+
+def packed(shown):
+    return {item.what: item for group in shown.packing for item in group.items}
+
+
+def levels(shown, about):
+    return {finding.level: finding.message for finding in shown.findings if finding.about == about}
+
+
+LATHE = "lathe: {swing: 12 in, between: 20 in, thread: 1 in x 8 TPI, taper: MT2, speeds: {least: 200 rpm, most: 3000 rpm}}\n"
+
+
+def test_a_lathe_that_takes_everything_is_not_complained_of(read):
+    assert not levels(evening(read, LATHE), "The host's lathe")
+
+
+# The blank is 2 1/4 in square: 3.18 in across its corners, by the theorem of Pythagoras.
+@pytest.mark.parametrize(
+    ("swing", "level"), [("3 in", Level.STOP), ("3.18 in", Level.STOP), ("3.5 in", Level.MIND), ("8 in", None)]
+)
+def test_a_blank_wider_across_its_corners_than_the_swing_stops(read, swing, level):
+    shown = evening(read, LATHE.replace("12 in", swing))
+    assert set(levels(shown, "The host's lathe")) == ({level} if level else set())
+    assert shown.stopped == (level is Level.STOP)
+    assert math.hypot(2.25, 2.25) > 3.18
+
+
+def test_blank_and_chuck_must_fit_between_centers(read):
+    """The blank of 4 in with the chuck of 4 in needs 8 in; without a chuck 3 in of foot would do."""
+    assert not evening(read, LATHE.replace("20 in", "8 in")).stopped
+    found = levels(evening(read, LATHE.replace("20 in", "7 3/4 in")), "The host's lathe")
+    assert "between centers" in found[Level.STOP]
+
+
+def test_a_part_that_is_not_turned_there_need_not_fit(read):
+    shown = evening(read, LATHE.replace("12 in", "3 in") + "ready made: [Rough it, Shape it, Sand it]\n")
+    assert not shown.stopped
+
+
+def test_a_speed_the_lathe_lacks_is_minded(read):
+    shown = evening(read, LATHE.replace("3000 rpm", "1200 rpm"))
+    assert "'Shape it' asks for 1,500" in levels(shown, "The host's lathe")[Level.MIND]
+
+
+@pytest.mark.parametrize(
+    ("thread", "what", "minded"),
+    [
+        ("1 in x 8 TPI", "", False),
+        ("M33 x 3.5", "Chuck insert or adapter for a spindle of M33 x 3.5", False),
+        ("3/4 in x 16 TPI", "Spindle adapter, 3/4 in x 16 TPI to 1 in x 8 TPI", True),
+    ],
+)
+def test_another_thread_asks_for_what_the_kit_has_or_for_an_adapter(read, thread, what, minded):
+    shown = evening(read, LATHE.replace("1 in x 8 TPI", thread))
+    found = [one for one in packed(shown) if "spindle" in one.casefold() and "adapter" in one.casefold()]
+    assert found == ([what] if what else [])
+    assert (Level.MIND in levels(shown, "The host's lathe")) == minded
+
+
+# A smaller arbor goes into a larger socket with a sleeve; a larger one never into a smaller (the tapers' diameters).
+@pytest.mark.parametrize(
+    ("taper", "words", "minded"),
+    [("MT2", "", False), ("MT1", "on MT1 arbors", False), ("MT3", "sleeves, MT2 to MT3", False), ("MT0", "MT0", True)],
+)
+def test_another_taper_asks_for_arbors_or_sleeves(read, taper, words, minded):
+    shown = evening(read, LATHE.replace("MT2", taper))
+    found = [one for one in packed(shown) if "MT" in one]
+    assert len(found) == bool(words)
+    assert all(words in one for one in found)
+    assert (Level.MIND in levels(shown, "The host's lathe")) == minded
+
+
+def test_the_packing_list_holds_every_tool_of_what_is_turned_and_no_other(read):
+    shown = evening(read, "ready made: [Shape it]\n")
+    names = {what.casefold() for what in packed(shown)}
+    assert "spindle roughing gouge" in names
+    assert "spindle gouge" not in names
+    assert "abrasives 120 to 320" in names
+    titles = {group.title: {item.what for item in group.items} for group in shown.packing}
+    assert "Spindle roughing gouge" in titles["Turning tools"]
+    assert "Drive center and live center" in titles["Holding the work"]
+    assert "Face shield" in titles["Protection"]
+    assert "Dust mask or respirator" in titles["Protection"]
+
+
+def test_papers_and_protection_follow_the_heads(read):
+    shown = packed(evening(read, "attendees: 30\nseats: 4\n"))
+    assert shown["Printed handouts"].count == 33
+    assert shown["Face shields for the hands-on seats"].count == 4
+    assert shown["The body: blank, hands-on seats"].count == 4
+
+
+def test_every_ready_made_stage_is_packed_once(read):
+    shown = evening(read, "ready made: [Rough it]\n")
+    pieces = [line.swap for line in shown.plan.lines if line.swap]
+    assert pieces == ["The body, done up to and with step 1"]
+    assert packed(shown)[pieces[0]].count == 1
+
+
+def test_stock_is_one_to_turn_a_spare_the_ready_made_and_the_seats(read):
+    shown = evening(read, "ready made: [Rough it]\nseats: 3\n")
+    body, foot = shown.stock.lines
+    assert dict(body.uses) == {"to turn": 1, "ready-made": 1, "spare": 1, "hands-on seats": 3}
+    assert body.count == 6
+    assert foot.count == 5
+
+
+def test_board_feet_are_those_of_the_blanks(read):
+    """144 cubic inches to the board foot (its definition); two blanks of 2 1/4 × 2 1/4 × 4 in and two of 1 × 1 × 3 in."""
+    stock = evening(read).stock
+    assert stock.board_feet == pytest.approx((2 * 2.25**2 * 4 + 2 * 3) / 144)
+    assert stock.cubic_metres == pytest.approx((2 * 2.25**2 * 4 + 2 * 3) * 0.0254**3)
+
+
+def test_weight_is_that_of_the_published_gravity(read):
+    """Wood Handbook, eq. 4-14: 1 g/cm³ × specific gravity × 1.12; sugar maple has 0.63 at 12 percent."""
+    body = evening(read).stock.lines[0]
+    assert body.weight is not None
+    grams = 2.25**2 * 4 * 16.387064 * 0.63 * 1.12
+    assert body.weight.other == f"{grams:.0f}\u00a0g"
+
+
+def test_the_cutting_plan_cuts_every_blank_and_costs_its_sticks(read):
+    stock = evening(read).stock
+    cut = [name for one in stock.cuts for name, _, _ in one.pieces]
+    assert sorted(cut) == ["The body"] * 2 + ["The foot"] * 2
+    assert stock.cost == 12
+    assert not stock.missing
+
+
+def test_no_stick_long_enough_is_said_and_why(read, projects):
+    shop = (projects / "shop.yml").read_text(encoding="utf-8")
+    (projects / "shop.yml").write_text(shop.replace("long: 24 in", "long: 4 in"), encoding="utf-8")
+    shown = evening(read)
+    whys = {part: why for part, _, why in shown.stock.missing}
+    assert "long enough" in whys["The body"]
+    assert "used up" in whys["The foot"]
+    assert any(finding.about == "The wood" for finding in shown.findings)
