@@ -19,6 +19,7 @@ from handouts_build.outputs.output import Entry, Output
 from handouts_build.outputs.pages_assets import assets
 from handouts_build.outputs.pages_drawings import emblem
 from handouts_build.outputs.pages_pictures import published
+from handouts_build.outputs.pages_shown import shown_lists, shown_words
 from handouts_build.outputs.pages_text import cell, heading, lines, plain, prose, setting, yaml_text
 from handouts_build.outputs.words import LAST_WORD, LEVELS, SHOWN, SIDES, SIDES_SAY, SIGNALS
 from handouts_build.quantities import Kind, kind_of
@@ -45,6 +46,8 @@ def pages(entries: Sequence[Entry]) -> list[Output]:
     """
     made = assets()
     made.append(Output("index.md", _home(entries)))
+    if any(entry.shown for entry in entries):
+        made.append(Output("demonstrations.md", _filled("demonstrations.md.j2", lists=shown_lists(entries))))
     for entry in entries:
         sheet = entry.sheet
         made.append(Output(f"projects/{sheet.name}.md", _project(entry)))
@@ -135,6 +138,7 @@ def _project(entry: Entry) -> str:
         workings=[group for group in sheet.groups if group.dimensions or group.remarks],
         sources=sources,
         papers=list(_papers(entry)),
+        shown=[shown_words(one, entry.sheet) for one in entry.shown],
         data=entry.data.removeprefix("projects/"),
         leads=_leads(sheet),
         themed=themed,
