@@ -8,9 +8,10 @@ from __future__ import annotations
 import math
 
 from handouts_build.figures.canvas import Canvas
-from handouts_build.figures.dimensioning import Callout, arrows_between, callouts, value
+from handouts_build.figures.dimensioning import Callout, arrows_between
 from handouts_build.figures.drawing import Numbers, Scale, finished, noted
 from handouts_build.figures.figure import Figure
+from handouts_build.figures.labels import DISC_MM, hugging, label
 from handouts_build.figures.slots import TOWARD, Slots, polar
 from handouts_build.figures.style import DIMENSION, HIDDEN, MARK, Pen, Role
 from handouts_build.sheet import Group
@@ -19,11 +20,14 @@ __all__ = ["section"]
 
 _WEB = Pen(0.9, Role.ACCENT)
 
+_CLEAR_MM = 3.6
+"""Between the part and its labels."""
+
 
 def section(group: Group) -> Figure:
     """The section across the axis through the holes."""
     known = Numbers(group)
-    scale = Scale.fitting((known.mm("diameter"), 58.0))
+    scale = Scale.fitting((known.mm("diameter"), DISC_MM))
     surface = known.mm("from_diameter") / 2 * scale if "from_diameter" in known else known.mm("diameter") / 2 * scale
     stops = known.more_than_nought("depth_to_stop")
     slots = Slots(
@@ -42,8 +46,7 @@ def section(group: Group) -> Figure:
     canvas.circle((0, 0), break_in, MARK)
     slots.center_mark(canvas)
 
-    side = radius + 12.0
-    level = side * math.tan(math.radians(TOWARD))
+    reach = radius + _CLEAR_MM
     alt = [
         (
             f"A section across the axis: {count} holes of {known['bit']} drilled toward the axis of a part"
@@ -51,22 +54,22 @@ def section(group: Group) -> Figure:
         )
     ]
     right = [
-        Callout(polar(-10.0, break_in), ("holes break in", f"{value(known['break_in'])[0]} from axis"), "arrow", -4.0)
+        Callout(polar(-10.0, break_in), label(known["break_in"], "break in", "at radius"), "arrow", -radius * 0.12)
     ]
     place = slots.slot_near(130.0)
-    mouth = slots.across_slot(canvas, place, 4.0)
+    mouth = slots.across_slot(canvas, place, 2.6)
     edge = polar(place + min(slots.step / 2, 24.0), radius)
     left = [
-        Callout(mouth, value(known["bit"], "bit", before="Ø"), "none", radius * 0.85),
-        Callout(edge, value(known["diameter"], "part", before="Ø"), "arrow", edge[1]),
+        Callout(mouth, label(known["bit"], "bit", before="Ø"), "none", reach * 0.95),
+        Callout(edge, label(known["diameter"], "part", before="Ø"), "arrow", edge[1]),
     ]
     # Between two holes alone the web is half the part, and says nothing.
     if count > 2 and known.more_than_nought("web_surface"):
         middle = slots.across_web(canvas, TOWARD, radius, _WEB)
-        right.append(Callout(middle, value(known["web_surface"], "web at the surface"), "none", level))
+        right.append(Callout(middle, label(known["web_surface"], "web at the", "surface"), "none", radius * 0.4))
         alt.append(f"Between neighboring holes {known['web_surface']} of wood stands at the surface.")
     if "bore" in known:
-        left.append(Callout(polar(170.0, slots.bore), value(known["bore"], "bore", before="Ø"), "arrow", radius * 0.1))
+        left.append(Callout(polar(170.0, slots.bore), label(known["bore"], "bore", before="Ø"), "arrow", -radius * 0.2))
         alt.append(f"The bore along the axis is {known['bore']} across.")
     if known.more_than_nought("web_bore") and stops:
         # Nothing on the drawing shows it: the holes end before the bore.
@@ -74,17 +77,17 @@ def section(group: Group) -> Figure:
     elif known.more_than_nought("web_bore"):
         web = slots.web_near(-30.0) if count > 2 else TOWARD - 180.0
         middle = slots.across_web(canvas, web, slots.bore, _WEB)
-        label = Callout(middle, value(known["web_bore"], "web at the bore"), "none", -radius * 0.75)
-        (right if middle[0] > 0 else left).append(label)
+        told = Callout(middle, label(known["web_bore"], "web at the", "bore"), "none", -radius * 0.85)
+        (right if middle[0] > 0 else left).append(told)
         alt.append(f"At the wall of the bore {known['web_bore']} stands between them.")
     alt.append(f"A dashed circle {known['break_in']} from the axis shows where the holes break into each other.")
-    depth, words = ("depth_to_stop", "drill, and stop") if stops else ("depth_to_bore", "depth to the bore")
+    depth, words = ("depth_to_stop", ("drill, stop",)) if stops else ("depth_to_bore", ("depth to", "the bore"))
     if known.more_than_nought(depth):
         place = slots.slot_near(66.0)
         low = surface - known.mm(depth) * scale
         arrows_between(canvas, polar(place, low), polar(place, surface))
         target = polar(place, (low + surface) / 2)
-        right.append(Callout(target, value(known[depth], words), "none", radius * 1.15))
+        right.append(Callout(target, label(known[depth], *words), "none", reach))
         alt.append(
             f"Each hole is drilled {known[depth]} deep and stops short of the bore."
             if stops
@@ -95,26 +98,26 @@ def section(group: Group) -> Figure:
         left.append(
             Callout(
                 polar(slots.web_near(190.0) + 8, surface),
-                value(known["from_diameter"], "depth from", before="Ø"),
+                label(known["from_diameter"], "depth from", before="Ø"),
                 "arrow",
-                -radius * 0.35,
+                -radius * 0.55,
             )
         )
     if count > 2:
-        left.append(Callout(_pitch(canvas, slots), value(known["pitch"], "hole to hole"), "none", -radius * 0.75))
-    callouts(canvas, right, x=side, side="right")
-    callouts(canvas, left, x=-side, side="left")
+        left.append(Callout(_pitch(canvas, slots), label(known["pitch"], "hole to hole"), "none", -reach - 2.0))
+    hugging(canvas, right, clear=reach, side="right")
+    hugging(canvas, left, clear=reach, side="left")
     noted(canvas, scale=scale)
     return finished(canvas, group, "section", f"{group.title}: section", alt)
 
 
 def _pitch(canvas: Canvas, slots: Slots) -> tuple[float, float]:
-    """The straight way from hole to hole, dimensioned outside; gives its middle."""
-    web = slots.web_near(222.0)
+    """The straight way from hole to hole, dimensioned outside; gives a point of it for the leader."""
+    web = slots.web_near(258.0)
     away = slots.radius * math.cos(math.radians(slots.step / 2))
     aside = slots.radius * math.sin(math.radians(slots.step / 2))
-    level = slots.radius + 4.0
+    level = slots.radius + 2.6
     for way in (-1, 1):
         canvas.line([polar(web, end, way * aside) for end in (away + 1.2, level + 1.4)], DIMENSION)
     arrows_between(canvas, polar(web, level, -aside), polar(web, level, aside))
-    return polar(web, level)
+    return polar(web, level, -aside * 0.5)

@@ -45,7 +45,7 @@ GAP_MM = 0.9
 """Between an object and its extension line."""
 OVER_MM = 1.4
 """How far an extension line goes beyond the dimension line."""
-STUB_MM = 2.2
+STUB_MM = 1.8
 """Least length of dimension line seen beside an arrowhead."""
 
 
@@ -185,10 +185,12 @@ def horizontal(
             block(canvas, (middle, y - 0.62 * step), [number[1]])
         return
     beyond = 0.0 if within else ARROW_MM + STUB_MM
+    away = beyond + 1.2 + (OVER_MM if within else 0.0)
+    lines = (first, *number[1:])
     if spill == "right":
-        block(canvas, (right[0] + beyond + 1.2 + (OVER_MM if within else 0), y), [one], align="left")
+        block(canvas, (right[0] + away, y), lines, align="left")
     else:
-        block(canvas, (left[0] - beyond - 1.2 - (OVER_MM if within else 0), y), [one], align="right")
+        block(canvas, (left[0] - away, y), lines, align="right")
 
 
 def vertical(

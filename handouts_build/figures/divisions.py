@@ -8,15 +8,16 @@ from __future__ import annotations
 import math
 
 from handouts_build.figures.canvas import Canvas, Point, around
-from handouts_build.figures.dimensioning import Callout, angle_between, block, callouts, value
+from handouts_build.figures.dimensioning import Callout, angle_between, block
 from handouts_build.figures.drawing import Numbers, Scale, finished, noted
 from handouts_build.figures.figure import Figure
+from handouts_build.figures.labels import hugging, label
 from handouts_build.figures.style import CENTER, CUT, DIMENSION, NOTE_PT, OUTLINE, Pen, Role, both
 from handouts_build.sheet import Group
 
 __all__ = ["marks"]
 
-_RADIUS_MM = 30.0
+_RADIUS_MM = 23.0
 
 # The step that is dimensioned lies about this angle, so that its leaders run out to
 # the labels between the numbers of its two marks.
@@ -42,12 +43,12 @@ def marks(group: Group) -> Figure:
     canvas.lines([(_at(place, radius - tick), _at(place, radius + tick)) for place in places], Pen(1.0))
     every = _every(count)
     for each in range(0, count - every + 1, every):
-        canvas.text(_at(places[each], radius + 4.2), str(each + 1), size_pt=NOTE_PT)
+        canvas.text(_at(places[each], radius + 3.6), str(each + 1), size_pt=NOTE_PT)
 
-    beyond = radius + 8.6
+    beyond = radius + 7.0
     for edge in (first, second):
-        clear = 6.6 if edge == first or every == 1 else 2.2
-        canvas.line([_at(edge, radius + clear), _at(edge, beyond + 1.4)], DIMENSION)
+        clear = 5.6 if edge == first or every == 1 else 2.0
+        canvas.line([_at(edge, radius + clear), _at(edge, beyond + 1.2)], DIMENSION)
         canvas.line([_at(edge, reach * 1.3), _at(edge, radius - tick - 0.6)], DIMENSION)
     angle_between(canvas, (0, 0), beyond, second, first)
     start, stop = _at(first, radius), _at(second, radius)
@@ -55,20 +56,17 @@ def marks(group: Group) -> Figure:
     # Where the straight way cuts deep into the circle, the angle stands nearer the center than it.
     _angle(canvas, known["angle"].lead, radius * (0.58 if count > 4 else 0.36), second, first)
 
-    side = beyond + 7.0
     chord = ((start[0] + stop[0]) / 2, (start[1] + stop[1]) / 2)
-    level = side * math.tan(math.radians(_TOWARD))
     # The label of the diameter points in between two numbers, low on the same side.
     low = first - step * every * (max(1, round((first + 44.0) / (step * every) - 0.5)) + 0.5) if count > 3 else -60.0
-    below = max(-radius * 1.1, side * math.tan(math.radians(low)))
     labels = [
         Callout(
-            _at(_TOWARD + min(step / 4, 20.0), beyond), value(known["arc"], "along the surface"), "none", level + 11.0
+            _at(_TOWARD + min(step / 4, 20.0), beyond), label(known["arc"], "along the", "surface"), "none", beyond
         ),
-        Callout(chord, value(known["setting"], "dividers, point to point"), "arrow", level),
-        Callout(_at(low, radius), value(known["diameter"], "circle", before="Ø"), "arrow", below),
+        Callout(chord, label(known["setting"], "dividers,", "point to point"), "arrow", 0.0),
+        Callout(_at(low, radius), label(known["diameter"], "circle", before="Ø"), "arrow", -beyond),
     ]
-    callouts(canvas, labels, x=side, side="right")
+    hugging(canvas, labels, clear=beyond + 1.6, side="right", half=radius + 25.0)
     noted(canvas, f"Paper strip once around: {both(known['strip'])}", scale=scale)
     alt = [
         f"Seen from the end: a circle {known['diameter']} across with {count} marks, numbered clockwise.",

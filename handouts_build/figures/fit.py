@@ -15,12 +15,12 @@ from handouts_build.figures.dimensioning import (
     horizontal,
     tall,
     torn,
-    value,
     vertical,
 )
 from handouts_build.figures.drawing import Numbers, Scale, finished, noted
 from handouts_build.figures.figure import Figure
-from handouts_build.figures.style import CENTER, DIMENSION, OUTLINE, Pen, Role, both, some, stacked
+from handouts_build.figures.labels import label
+from handouts_build.figures.style import CENTER, DIMENSION, OUTLINE, Pen, Role, some, stacked
 from handouts_build.sheet import Group
 
 __all__ = ["joint"]
@@ -28,7 +28,10 @@ __all__ = ["joint"]
 _SEEN_MM = 1.0
 """Least gap on one side that is seen."""
 
-_BEYOND_MM = 8.0
+_LETTERED_MM = 21.0
+"""Length at which a dimension along the joint surely has its lettering within."""
+
+_BEYOND_MM = 6.5
 """Wood drawn around the part, before it is broken off."""
 
 
@@ -37,15 +40,15 @@ def joint(group: Group) -> Figure:
     known = Numbers(group)
     deep = known.mm("depth") if known.more_than_nought("depth") else 0.0
     wood = known.mm("wood_length") if deep and known.more_than_nought("wood_length") else 0.0
-    scale = Scale.fitting((known.mm("part"), 40.0), (max(deep, wood, known.mm("part") / 2), 62.0))
+    scale = Scale.fitting((known.mm("part"), 27.0), (deep, 23.0), (wood, 30.0))
     part, hole = known.mm("part") / 2 * scale, known.mm("hole") / 2 * scale
     true = known.mm("allowance") / 2 * scale
     gap = max(true, min(_SEEN_MM, hole * 0.3))
     tenon = hole - gap
-    bottom = -deep * scale if deep else -30.0
+    bottom = -deep * scale if deep else -19.0
     end = -known.mm("tenon_long") * scale if deep and "tenon_long" in known else bottom
-    left = -wood * scale if wood else (bottom - 9.0 if deep else bottom)
-    outer, right = max(part, hole) + _BEYOND_MM, 24.0
+    left = -wood * scale if wood else (bottom - 7.0 if deep else bottom)
+    outer, right = max(part, hole) + _BEYOND_MM, 16.0
     canvas = Canvas(f"{group.name}-fit")
 
     # The wood with the hole, broken off where it goes on.
@@ -71,29 +74,29 @@ def joint(group: Group) -> Figure:
     if deep:
         canvas.line([(bottom, -hole), (bottom, hole)], OUTLINE)
         canvas.line([(end, -tenon), (end, tenon)], OUTLINE)
-    canvas.line([(left - 3.0, 0), (right + 3.0, 0)], CENTER)
+    canvas.line([(left - 2.5, 0), (right + 2.5, 0)], CENTER)
 
     labels = [
-        Callout((-4.0, gap / 2 - hole), value(known["glue_gap"], "gap, all around"), "none", -outer + 1.0),
+        Callout((-4.0, gap / 2 - hole), label(known["glue_gap"], "gap, all", "around"), "none", -outer + 1.0),
     ]
     # Diameters stand within their own piece where there is room for them.
     inside: list[tuple[float, tuple[str, ...]]] = []
-    across = tall(("tenon", "Ø", "()")) + 8.0
+    across = tall(("tenon", "Ø", "()")) + 7.0
     for x, half, name, words in ((end * 0.5, tenon, "tenon", "tenon"), (right * 0.58, part, "part", "part")):
         arrows_between(canvas, (x, -half), (x, half))
-        if 2 * half >= across and (name == "part" or -end >= 18.0):
+        if 2 * half >= across and (name == "part" or -end >= 17.0):
             inside.append((x, (words, *stacked(known[name], "Ø"))))
         else:
             wish = -half - (4.0 if name == "part" else 9.0)
-            labels.append(Callout((x, -half * 0.5), value(known[name], words, before="Ø"), "none", wish))
+            labels.append(Callout((x, -half * 0.5), label(known[name], words, before="Ø"), "none", wish))
     if known.more_than_nought("shoulder") and part - tenon > 0.6:
         arrows_between(canvas, (2.6, tenon), (2.6, part), pen=Pen(0.9, Role.ACCENT))
-        labels.append(Callout((2.6, (tenon + part) / 2), value(known["shoulder"], "shoulder"), "none", part * 0.55))
-    callouts(canvas, labels, x=right + 8.0, side="right")
+        labels.append(Callout((2.6, (tenon + part) / 2), label(known["shoulder"], "shoulder"), "none", part * 0.55))
+    callouts(canvas, labels, x=right + 4.5, side="right")
     # Last, so that a leader that passes behind them is broken by them.
     for x, lines in inside:
         block(canvas, (x, 0), lines, ground=Role.WOOD)
-    vertical(canvas, (left, -hole), (left, hole), x=left - 10.5, printed=known["hole"], name="hole", before="Ø")
+    vertical(canvas, (left, -hole), (left, hole), x=left - 7.5, printed=known["hole"], name="hole", before="Ø")
 
     alt = [
         (
@@ -125,7 +128,9 @@ def _along(
     canvas: Canvas, known: Numbers, *, left: float, bottom: float, end: float, low: float, tenon: float, hole: float
 ) -> None:
     """Dimensions along the axis, the shortest nearest the joint. Places are in mm of paper."""
-    first, second, third = low - 9.5, low - 22.5, low - 35.5
+    # Lettering that the tenon is too short for stands beside its line: then below the labels at the right.
+    first = low - 6.5 if -end >= _LETTERED_MM else min(low - 6.5, canvas.extent.bottom - 5.0)
+    second, third = first - 11.5, first - 21.0
     horizontal(canvas, (end, -tenon), (0, low), y=first, printed=known["tenon_long"], name="tenon")
     if end - bottom > 0.3:
         canvas.line([(bottom, -hole - 0.9), (bottom, first - 1.4)], DIMENSION)
@@ -137,4 +142,4 @@ def _along(
         )
         horizontal(canvas, (left, second - 1.4), (0, second - 1.4), y=third, printed=known["wood_length"], name="wood")
     if end - bottom > 0.3:
-        block(canvas, (bottom - 6.0, first), [f"end gap {both(known['end_gap'])}"], align="right")
+        block(canvas, (bottom - 4.6, first), label(known["end_gap"], "end gap"), align="right")

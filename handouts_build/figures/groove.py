@@ -8,9 +8,10 @@ from __future__ import annotations
 import math
 
 from handouts_build.figures.canvas import Canvas, around
-from handouts_build.figures.dimensioning import Callout, angle_between, arrows_between, callouts, value
+from handouts_build.figures.dimensioning import Callout, angle_between, arrows_between
 from handouts_build.figures.drawing import Numbers, Scale, finished, noted
 from handouts_build.figures.figure import Figure
+from handouts_build.figures.labels import DISC_MM, hugging, label
 from handouts_build.figures.slots import TOWARD, Slots, polar
 from handouts_build.figures.style import CENTER, DIMENSION, EDGE, HIDDEN, OUTLINE, PHANTOM, Pen, Role
 from handouts_build.sheet import Group
@@ -20,11 +21,14 @@ __all__ = ["equator", "plane"]
 _LEFT = Pen(0.9, Role.ACCENT)
 """For the wood that is left."""
 
+_CLEAR_MM = 3.6
+"""Between the ball and its labels."""
+
 
 def equator(group: Group) -> Figure:
     """The section in the plane of the equator: grooves, ribs and the bore."""
     known = Numbers(group)
-    scale = Scale.fitting((known.mm("diameter"), 58.0))
+    scale = Scale.fitting((known.mm("diameter"), DISC_MM))
     floor = known.mm("floor") * scale
     slots = Slots(
         count=known.whole("ribs"),
@@ -40,8 +44,7 @@ def equator(group: Group) -> Figure:
     canvas.circle((0, 0), floor, HIDDEN)
     slots.center_mark(canvas)
 
-    side = radius + 12.0
-    level = side * math.tan(math.radians(TOWARD))
+    reach = radius + _CLEAR_MM
     alt = [
         (
             f"A section through the equator: {slots.count} half-grooves {known['wide']} wide and {known['deep']} deep"
@@ -51,43 +54,41 @@ def equator(group: Group) -> Figure:
     ]
     low = slots.web_near(205.0)
     left = [
-        Callout(polar(low + slots.step * 0.12, radius), value(known["diameter"], "ball", before="Ø"), "arrow", -radius),
+        Callout(polar(low + slots.step * 0.12, radius), label(known["diameter"], "ball", before="Ø"), "arrow", -radius),
         Callout(
             polar(slots.slot_near(175.0) + 4, floor),
-            value(known["floor_diameter"], "floor", before="Ø"),
+            label(known["floor_diameter"], "floor", before="Ø"),
             "arrow",
             -radius * 0.1,
         ),
     ]
-    mouth = slots.across_slot(canvas, slots.slot_near(120.0), 4.0)
-    left.append(Callout(mouth, value(known["wide"], "groove, wide"), "none", radius * 0.95))
+    mouth = slots.across_slot(canvas, slots.slot_near(120.0), 2.6)
+    left.append(Callout(mouth, label(known["wide"], "groove wide"), "none", reach))
     right: list[Callout] = []
     if known.more_than_nought("rib_surface"):
         middle = slots.across_web(canvas, TOWARD, radius, _LEFT)
-        right.append(Callout(middle, value(known["rib_surface"], "rib at the surface"), "none", level))
+        right.append(Callout(middle, label(known["rib_surface"], "rib at the", "surface"), "none", radius * 0.55))
         alt.append(f"On the equator a rib is {known['rib_surface']} thick at the surface.")
     if known.more_than_nought("rib_floor"):
         web = slots.web_near(-34.0)
         # Between the corners: a floor is flat across, and its corners lie outside its circle.
         middle = slots.across_web(canvas, web, math.hypot(floor, slots.half), _LEFT)
-        right.append(Callout(middle, value(known["rib_floor"], "rib at the floor"), "none", -radius * 0.8))
+        right.append(Callout(middle, label(known["rib_floor"], "rib at the", "floor"), "none", -reach * 0.95))
         alt.append(f"It is {known['rib_floor']} thick between the corners of two floors.")
     place = slots.slot_near(66.0)
     arrows_between(canvas, polar(place, floor), polar(place, radius))
-    right.append(
-        Callout(polar(place, (floor + radius) / 2), value(known["deep"], "groove, deep"), "none", radius * 1.15)
-    )
+    right.append(Callout(polar(place, (floor + radius) / 2), label(known["deep"], "groove deep"), "none", reach))
     if "bore" in known:
-        left.append(Callout(polar(205.0, slots.bore), value(known["bore"], "bore", before="Ø"), "arrow", -radius * 0.5))
+        left.append(Callout(polar(205.0, slots.bore), label(known["bore"], "bore", before="Ø"), "arrow", -radius * 0.5))
         alt.append(f"The bore along the axis is {known['bore']} across.")
     if known.more_than_nought("web"):
         place = slots.slot_near(-4.0)
         arrows_between(canvas, polar(place, slots.bore), polar(place, floor), pen=_LEFT)
         middle = polar(place, (slots.bore + floor) / 2)
-        right.append(Callout(middle, value(known["web"], "wood over the bore"), "none", radius * 0.22))
+        right.append(Callout(middle, label(known["web"], "wood over", "the bore"), "none", 0.0))
         alt.append(f"Between a floor and the bore {known['web']} of wood is left.")
-    callouts(canvas, right, x=side, side="right")
-    callouts(canvas, left, x=-side, side="left")
+    hugging(canvas, right, clear=reach, side="right")
+    hugging(canvas, left, clear=reach, side="left")
     noted(canvas, scale=scale)
     return finished(canvas, group, "equator", f"{group.title}: section through the equator", alt)
 
@@ -95,7 +96,7 @@ def equator(group: Group) -> Figure:
 def plane(group: Group) -> Figure:
     """The section in the plane of one groove: its floor, the bore, and where it opens."""
     known = Numbers(group)
-    scale = Scale.fitting((known.mm("diameter"), 58.0))
+    scale = Scale.fitting((known.mm("diameter"), DISC_MM))
     radius, floor = known.mm("diameter") / 2 * scale, known.mm("floor") * scale
     bore = known.mm("bore") / 2 * scale if "bore" in known else 0.0
     edge = math.sqrt(max(0.0, radius**2 - (known.mm("wide") / 2 * scale) ** 2))
@@ -110,7 +111,7 @@ def plane(group: Group) -> Figure:
     canvas.line([(-3.0, 0), (3.0, 0)], CENTER)
     canvas.circle((0, 0), 1.3, EDGE)
 
-    side = radius + 12.0
+    reach = radius + _CLEAR_MM
     alt = [
         (
             "A section in the plane of one groove, the ball's own axis upright: the ball,"
@@ -119,8 +120,8 @@ def plane(group: Group) -> Figure:
         )
     ]
     left = [
-        Callout(polar(145.0, radius), value(known["diameter"], "ball", before="Ø"), "arrow", radius * 0.85),
-        Callout(polar(205.0, floor), value(known["floor_diameter"], "floor", before="Ø"), "arrow", -radius * 0.55),
+        Callout(polar(145.0, radius), label(known["diameter"], "ball", before="Ø"), "arrow", radius * 0.85),
+        Callout(polar(205.0, floor), label(known["floor_diameter"], "floor", before="Ø"), "arrow", -radius * 0.55),
         Callout(
             (-0.95, -0.95),
             ("axis it turns on", "for this groove"),
@@ -132,18 +133,18 @@ def plane(group: Group) -> Figure:
     # Both depths are shown where the floor is wood, below the latitude at which it opens.
     wood = known.degrees("opening_latitude") if bore and "opening_latitude" in known else 90.0
     for name, words, outer, angle, wish in (
-        ("deep", "deep, in the middle", radius, min(20.0, wood * 0.4), -radius * 0.1),
-        ("edge_depth", "deep, at the edges", edge, min(50.0, wood * 0.85), -radius * 0.72),
+        ("deep", ("deep, in", "the middle"), radius, min(20.0, wood * 0.4), -radius * 0.1),
+        ("edge_depth", ("deep, at", "the edges"), edge, min(50.0, wood * 0.85), -radius * 0.72),
     ):
         if outer > floor and known.more_than_nought(name) and wood > 12.0:
             arrows_between(
                 canvas, polar(-angle, floor), polar(-angle, outer), pen=_LEFT if name == "deep" else DIMENSION
             )
-            right.append(Callout(polar(-angle, (floor + outer) / 2), value(known[name], words), "none", wish))
+            right.append(Callout(polar(-angle, (floor + outer) / 2), label(known[name], *words), "none", wish))
     if known.more_than_nought("edge_depth"):
         alt.append(f"At its edges, where it is measured, the groove is {known['edge_depth']} deep.")
     if bore:
-        left.append(Callout((-bore, floor * 0.25), value(known["bore"], "bore", before="Ø"), "arrow", radius * 0.15))
+        left.append(Callout((-bore, floor * 0.25), label(known["bore"], "bore", before="Ø"), "arrow", radius * 0.15))
         alt.append(f"The bore along the axis is {known['bore']} across.")
     if bore and bore < floor and "opening_latitude" in known:
         latitude = known.degrees("opening_latitude")
@@ -155,14 +156,16 @@ def plane(group: Group) -> Figure:
                 ],
                 HIDDEN,
             )
-        angle_between(canvas, (0, 0), radius + 5.0, 0.0, latitude)
-        target = polar(latitude * 0.5, radius + 5.0)
+        angle_between(canvas, (0, 0), radius + 3.2, 0.0, latitude)
+        target = polar(latitude * 0.5, radius + 3.2)
         right.append(
-            Callout(target, ("opens into the bore", f"above {known['opening_latitude'].lead}"), "none", radius * 0.75)
+            Callout(
+                target, ("opens into", "the bore", f"above {known['opening_latitude'].lead}"), "none", radius * 0.75
+            )
         )
         alt.append(f"Above a latitude of {known['opening_latitude'].lead} the groove opens into the bore.")
-    callouts(canvas, right, x=side, side="right")
-    callouts(canvas, left, x=-side, side="left")
+    hugging(canvas, right, clear=reach, side="right")
+    hugging(canvas, left, clear=reach, side="left")
     noted(canvas, scale=scale)
     return finished(canvas, group, "groove", f"{group.title}: section along a groove", alt)
 

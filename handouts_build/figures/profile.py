@@ -25,6 +25,7 @@ from handouts_build.figures.dimensioning import (
 )
 from handouts_build.figures.drawing import Numbers, Scale, finished, listed, mm, noted
 from handouts_build.figures.figure import Figure
+from handouts_build.figures.labels import HALF_MM
 from handouts_build.figures.style import (
     ARROW_MM,
     CENTER,
@@ -41,8 +42,8 @@ from handouts_build.sheet import Group, Shape, Station
 
 __all__ = ["side_view"]
 
-_LONG_MM, _HIGH_MM = 112.0, 62.0
-"""Most paper that the part itself takes, along and across."""
+_LONG_MM, _HIGH_MM, _HIGH_OF_FLAT_MM = 100.0, 34.0, 50.0
+"""Most paper that the part itself takes, along and across; the last where it is shorter than it is wide."""
 
 _BETWEEN_MM = 1.3
 """Least room between labels in a row."""
@@ -69,7 +70,7 @@ def side_view(group: Group, rule: Rule) -> Figure:
     assert group.shape is not None
     shape = group.shape
     length, widest = shape.points_mm[-1][0], 2 * max(r for _, r in shape.points_mm)
-    scale = Scale.fitting((length, _LONG_MM), (widest, _HIGH_MM))
+    scale = Scale.fitting((length, _LONG_MM), (widest, _HIGH_MM if length >= widest else _HIGH_OF_FLAT_MM))
     outline = _thinned([(x * scale, r * scale) for x, r in shape.points_mm])
     long, high = length * scale, widest / 2 * scale
     canvas = Canvas(f"{group.name}-profile")
@@ -82,10 +83,15 @@ def side_view(group: Group, rule: Rule) -> Figure:
     lengths = [(one, print_quantity(one.end - one.start, rule)) for one in shape.segments]
     units = f"{rule.lead} ({'mm' if rule.lead == 'in' else 'in'})"
     _row(
-        canvas, _diameters(shape, outline, scale), long=long, level=high + 9.5, upward=True, header=("diameter", units)
+        canvas,
+        _diameters(shape, outline, scale),
+        long=long,
+        level=high + 6.5,
+        upward=True,
+        header=f"diameters, {units}",
     )
     spans = [(mm(one.start) * scale, mm(one.end) * scale) for one, _ in lengths]
-    chain = -high - 7.0
+    chain = -high - 5.0
     _chain(canvas, spans, outline, chain)
     below = [
         _Label(((left + right) / 2, chain), _bare(printed), _bare_line(printed), right - left > long / 30)
@@ -98,12 +104,12 @@ def side_view(group: Group, rule: Rule) -> Figure:
     room = _room_of(named, long)
     if room is not None and all(len(one.says) <= 24 for one, _ in lengths):
         below = named
-    low = _row(canvas, below, long=long, level=chain - 4.5, upward=False, header=("length", units))
+    low = _row(canvas, below, long=long, level=chain - 4.0, upward=False, header=f"lengths, {units}")
     notes = []
     whole = _length(group, shape, rule)
     if _room_of(below, long) is not None:
         left, right = (0.0, chain - OVER_MM + GAP_MM), (long, chain - OVER_MM + GAP_MM)
-        horizontal(canvas, left, right, y=low - 4.5, printed=whole, name="in all")
+        horizontal(canvas, left, right, y=low - 3.6, printed=whole, name="in all")
     else:
         notes.append(f"Length in all {both(whole)}")
     noted(canvas, *notes, scale=scale)
@@ -205,9 +211,7 @@ def _room_of(labels: Sequence[_Label], long: float) -> tuple[float, float] | Non
     return (0.9, long - 0.9) if min(need, turned if long >= 60 else need) <= long - 1.8 else None
 
 
-def _row(
-    canvas: Canvas, labels: Sequence[_Label], *, long: float, level: float, upward: bool, header: tuple[str, ...]
-) -> float:
+def _row(canvas: Canvas, labels: Sequence[_Label], *, long: float, level: float, upward: bool, header: str) -> float:
     """A row of labels, each with a leader to its target; gives the row's far edge.
 
     Args:
@@ -221,7 +225,7 @@ def _row(
     way = 1 if upward else -1
     bounds = (0.9, long - 0.9)
     if upward or _room_of(labels, long) is None:
-        bounds = (min(-5.0, long / 2 - 50), max(long + 5.0, long / 2 + 50))
+        bounds = (min(-3.0, long / 2 - HALF_MM), max(long + 3.0, long / 2 + HALF_MM))
     sizes = [wide(one.lines) for one in labels]
     turned = sum(sizes) + _BETWEEN_MM * (len(sizes) - 1) > bounds[1] - bounds[0]
     if turned:
@@ -232,7 +236,7 @@ def _row(
     gap = 0.6 if turned else _BETWEEN_MM
     middles = spread([one.target[0] for one in labels], sizes, gap=gap, within=bounds)
     deep = max((wide((one.one_line,)) if turned else tall(one.lines) for one in labels), default=0.0)
-    knee = level - way * 3.6
+    knee = level - way * 3.0
     for one, x in zip(labels, middles, strict=True):
         if turned:
             canvas.text((x, level + (0 if upward else -deep)), one.one_line, align="left", turned=True)
@@ -240,17 +244,20 @@ def _row(
             high = tall(one.lines)
             block(canvas, (x, level + way * high / 2), one.lines, ground=None)
         leader(canvas, [(x, level - way * 0.5), (one.target[0], knee), one.target], end="dot" if upward else "none")
-    first = min([middles[0] - sizes[0] / 2, 0.0]) if labels else 0.0
-    block(
+    edge = level + way * deep
+    if not labels:
+        return edge
+    # Beyond the row, so that the drawing is no wider than its labels.
+    room = block(
         canvas,
-        (first - 5.0, level + way * deep / 2),
-        header,
-        align="right",
+        (min(middles[0] - sizes[0] / 2, 0.0), edge + way * (0.8 + tall((header,), NOTE_PT) / 2)),
+        (header,),
+        align="left",
         size_pt=NOTE_PT,
         ground=None,
         role=Role.FAINT,
     )
-    return level + way * deep
+    return room.top if upward else room.bottom
 
 
 def _fewer(labels: Sequence[_Label], most: int) -> list[_Label]:

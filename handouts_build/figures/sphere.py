@@ -5,6 +5,7 @@ This module owns what these three show and say. It leaves the numbers to the she
 
 from __future__ import annotations
 
+import itertools
 import math
 
 from handouts_build.figures.canvas import Canvas, Point, along, around
@@ -12,15 +13,17 @@ from handouts_build.figures.dimensioning import (
     Callout,
     arrows_between,
     block,
-    callouts,
     horizontal,
     leader,
+    spread,
+    tall,
     torn,
-    value,
     vertical,
+    wide,
 )
 from handouts_build.figures.drawing import Numbers, Scale, finished, noted
 from handouts_build.figures.figure import Figure
+from handouts_build.figures.labels import DISC_MM, HALF_MM, hugging, label
 from handouts_build.figures.style import (
     CENTER,
     CUT,
@@ -40,7 +43,7 @@ from handouts_build.sheet import Group
 
 __all__ = ["end_view", "further_facets", "octagon"]
 
-_TENON_MM = 22.0
+_TENON_MM = 8.0
 """Most paper a tenon takes along the axis; a longer one is drawn broken off."""
 
 
@@ -48,7 +51,7 @@ def octagon(group: Group) -> Figure:
     """The cylinder from the side: lines to draw, corners to cut, and the ball within."""
     known = Numbers(group)
     has_tenon = known.more_than_nought("tenon") and known.more_than_nought("tenon_long")
-    scale = Scale.fitting((known.mm("diameter"), 58.0))
+    scale = Scale.fitting((known.mm("diameter"), DISC_MM))
     radius, half = known.mm("diameter") / 2 * scale, known.mm("side") / 2 * scale
     canvas = Canvas(f"{group.name}-octagon")
 
@@ -66,7 +69,7 @@ def octagon(group: Group) -> Figure:
     corners = [(x, y) for x in (-1.0, 1.0) for y in (-1.0, 1.0)]
     for x, y in corners:
         waste = [(x * radius, y * radius), (x * half, y * radius), (x * radius, y * half)]
-        canvas.hatch(waste, angle=45.0, apart=1.7)
+        canvas.hatch(waste, angle=45.0, apart=1.5)
     canvas.circle((0, 0), radius, HIDDEN)
     canvas.line([(-radius - 3.5, 0), (end + 3.5, 0)], CENTER)
     canvas.line([(0, -radius - 3.5), (0, radius + 3.5)], CENTER)
@@ -84,31 +87,11 @@ def octagon(group: Group) -> Figure:
     block(canvas, (0, -radius * 0.5), ["ball"], size_pt=NOTE_PT, ground=Role.WOOD)
     leader(canvas, [(3.4, -radius * 0.5), edge])
 
-    top = radius + 8.5
-    for left, right, spill in ((-radius, -half, "left"), (half, radius, "right")):
-        horizontal(
-            canvas, (left, radius), (right, radius), y=top, printed=known["setback"], name="setback", spill=spill
-        )
-    horizontal(canvas, (-half, radius), (half, radius), y=top, printed=known["side"], name="band")
-    bottom = -radius - 9.0
+    _marks_row(canvas, known, radius=radius, half=half, y=radius + 5.0)
+    bottom = -radius - 6.5
     horizontal(canvas, (-radius, -radius), (radius, -radius), y=bottom, printed=known["diameter"], name="ball")
     vertical(
-        canvas,
-        (-radius, -half),
-        (-radius, half),
-        x=-radius - 10.5,
-        printed=known["side"],
-        name="end circle",
-        before="Ø",
-    )
-    vertical(
-        canvas,
-        (-radius, -radius),
-        (-radius, radius),
-        x=-radius - 27.5,
-        printed=known["diameter"],
-        name="cylinder",
-        before="Ø",
+        canvas, (-radius, -half), (-radius, half), x=-radius - 7.3, printed=known["side"], name="end circle", before="Ø"
     )
     alt = [
         f"Seen from the side: the cylinder, {known['diameter']} across, with the ball of the same diameter in it.",
@@ -122,14 +105,35 @@ def octagon(group: Group) -> Figure:
         ),
     ]
     if has_tenon:
-        vertical(canvas, (end, -high), (end, high), x=end + 9.5, printed=known["tenon"], name="tenon", before="Ø")
+        vertical(canvas, (end, -high), (end, high), x=end + 5.2, printed=known["tenon"], name="tenon", before="Ø")
         if whole:
-            start = (radius, -max(high, radius))
-            horizontal(canvas, start, (end, -high), y=bottom, printed=known["tenon_long"], name="tenon")
+            _tenon_long(canvas, known, left=radius, right=end, low=-high, y=bottom)
         alt.append(f"At one end a tenon {known['tenon']} across and {known['tenon_long']} long is kept.")
     alt.append(f"The blank is at least {known['blank_diameter']} across and {known['blank_long']} long.")
     noted(canvas, *([f"Tenon {both(known['tenon_long'])} long"] if has_tenon and not whole else []), scale=scale)
     return finished(canvas, group, "octagon", f"{group.title}: octagon", alt)
+
+
+def _marks_row(canvas: Canvas, known: Numbers, *, radius: float, half: float, y: float) -> None:
+    """The band and the two setbacks above the cylinder, their labels over the line. Lengths are in mm of paper."""
+    ends = (-radius, -half, half, radius)
+    for x in ends:
+        canvas.line([(x, radius + 0.9), (x, y + 1.2)], DIMENSION)
+    labels = [label(known["setback"], "setback"), label(known["side"], "band"), label(known["setback"], "setback")]
+    spans = list(itertools.pairwise(ends))
+    for left, right in spans:
+        arrows_between(canvas, (left, y), (right, y))
+    middles = spread([(left + right) / 2 for left, right in spans], [wide(one) for one in labels], gap=1.2)
+    for x, lines in zip(middles, labels, strict=True):
+        block(canvas, (x, y + 1.8 + tall(lines) / 2), lines, ground=None)
+
+
+def _tenon_long(canvas: Canvas, known: Numbers, *, left: float, right: float, low: float, y: float) -> None:
+    """The tenon's length below its end, its label under the line. Lengths are in mm of paper."""
+    canvas.line([(right, low - 0.9), (right, y - 1.2)], DIMENSION)
+    arrows_between(canvas, (left, y), (right, y))
+    lines = label(known["tenon_long"], "tenon long")
+    block(canvas, (max((left + right) / 2, left), y - 2.2 - tall(lines) / 2), lines)
 
 
 def _at(center: Point, degrees: float, distance: float) -> Point:
@@ -142,12 +146,12 @@ def _at(center: Point, degrees: float, distance: float) -> Point:
 def further_facets(group: Group) -> Figure:
     """One corner of the 8 flats, enlarged: the marks for 16 and 32, and what stands over the ball."""
     known = Numbers(group)
-    scale = Scale.fitting((known.mm("diameter") / 2, 122.0))
+    scale = Scale.fitting((known.mm("diameter") / 2, 88.0))
     radius = known.mm("diameter") / 2 * scale
     center = (0.0, -radius)
     corner = _at(center, 0, known.mm("corner_8") * scale)
     left_end, right_end = (_at(center, way * 24.5, radius / math.cos(math.radians(2.0))) for way in (-1, 1))
-    low = left_end[1] - 12.0
+    low = left_end[1] - 14.0
     canvas = Canvas(f"{group.name}-facets")
 
     rough = torn((left_end[0], low), (right_end[0], low))
@@ -176,47 +180,32 @@ def further_facets(group: Group) -> Figure:
         return point[0] + out[0] * distance, point[1] + out[1] * distance
 
     middles = []
-    for stop, distance in ((quarter[-1], 4.2), (mark_16[-1], 9.0)):
-        canvas.line([off(stop, 0.9), off(stop, distance + 1.4)], DIMENSION)
+    for stop, distance in ((quarter[-1], 3.4), (mark_16[-1], 7.4)):
+        canvas.line([off(stop, 0.9), off(stop, distance + 1.2)], DIMENSION)
         arrows_between(canvas, off(corner, distance), off(stop, distance))
         middles.append(along(off(corner, distance), off(stop, distance), math.dist(corner, stop) * 0.8))
-    canvas.line([off(corner, 0.9), off(corner, 10.4)], DIMENSION)
-    edge = mark_16[-1][0] - 9.0
-    callouts(
-        canvas,
-        [
-            Callout(
-                middles[0],
-                ("for 16: quarter mark", both(known["quarter_16"]), f"leaves {some(known['quarter_left_16'])}"),
-                "none",
-                7.0,
-            ),
-            Callout(middles[1], ("for 16: exact mark", both(known["mark_16"])), "none", 21.0),
-        ],
-        x=edge,
-        side="left",
-    )  # fmt: skip
-    callouts(
-        canvas,
-        [
-            Callout(corner, ("8 flats: corner proud", both(known["proud_8"])), "arrow", 24.0),
-            Callout(mark_16[1], ("16 flats: corner proud", both(known["proud_16"])), "arrow", 14.0),
-            Callout(far, ("32 flats: corner proud", both(known["proud_32"])), "arrow", 4.0),
-        ],
-        x=-edge,
-        side="right",
-    )  # fmt: skip
+    canvas.line([off(corner, 0.9), off(corner, 8.6)], DIMENSION)
+    words: tuple[str, ...] = ("for 16 flats", f"exact mark {both(known['mark_16'])}")
+    room = block(canvas, (-2.5 - wide(words), corner[1] + 12.5), words, align="left", ground=None)
+    start = (middles[1][0], room.bottom - 0.4)
+    leader(canvas, [start, middles[1]], end="none")
+    words = label(known["quarter_16"], "quarter", "mark")
+    aside = mark_16[-1][0] - 6.0
+    block(canvas, (aside, corner[1] - 3.2), words, align="right", ground=None)
+    leader(canvas, [(aside + 0.8, corner[1] - 3.2), (aside + 2.4, corner[1] - 3.2), middles[0]], end="none")
+    _proud(canvas, known, [corner, mark_16[1], far], level=corner[1] + 5.0)
     arrows_between(canvas, (near[0], -4.0), (mark_16[1][0], -4.0))
     for x in (near[0], mark_16[1][0]):
         canvas.line([(x, -0.9), (x, -5.4)], DIMENSION)
     middle = (near[0] + mark_16[1][0]) / 2
-    words = ("for 32: exact mark " + both(known["mark_32"]), "quarter mark " + both(known["quarter_32"]))
-    block(canvas, (middle, low + 5.2), words, ground=Role.WOOD)
-    canvas.line([(middle, -4.0), (middle, low + 9.4)], DIMENSION)
+    words = ("for 32 flats", f"exact mark {both(known['mark_32'])}", f"quarter mark {both(known['quarter_32'])}")
+    high = tall(words)
+    block(canvas, (middle - 4.0, low + 1.4 + high / 2), words, ground=Role.WOOD)
+    canvas.line([(middle, -4.0), (middle, low + 2.0 + high)], DIMENSION)
     ball = _at(center, -15, radius)
     block(canvas, (ball[0] - 2.0, ball[1] - 8.0), ["ball"], size_pt=NOTE_PT, ground=None)
     leader(canvas, [(ball[0] - 2.0, ball[1] - 6.2), ball])
-    noted(canvas, scale=scale)
+    noted(canvas, f"The quarter mark for 16 leaves {some(known['quarter_left_16'])} over the ball.", scale=scale)
     alt = [
         "One corner of the octagon, enlarged, with the ball's circle below it touching every flat.",
         (
@@ -235,10 +224,28 @@ def further_facets(group: Group) -> Figure:
     return finished(canvas, group, "facets", f"{group.title}: 8, 16 and 32 flats", alt)
 
 
+def _proud(canvas: Canvas, known: Numbers, corners: list[Point], *, level: float) -> None:
+    """A row of labels above the right-hand flat: how far the corners stand proud after 8, 16 and 32 flats.
+
+    Args:
+        canvas: To draw on.
+        known: The numbers.
+        corners: What the three labels point at.
+        level: Lower edge of the row, in mm.
+    """
+    labels = [label(known[f"proud_{count}"], f"{count} flats") for count in (8, 16, 32)]
+    middles = spread([8.5, 21.0, 33.0], [wide(one) for one in labels], gap=1.2, within=(1.5, HALF_MM))
+    for x, lines, corner in zip(middles, labels, corners, strict=True):
+        room = block(canvas, (x, level + tall(lines) / 2), lines, ground=None)
+        leader(canvas, [(x, room.bottom - 0.4), corner])
+    heading = ("corner stands proud by, after",)
+    block(canvas, (HALF_MM, room.top + 0.9 + tall(heading) / 2), heading, align="right", ground=None)
+
+
 def end_view(group: Group) -> Figure:
     """The end grain with the circle that the corner cuts run to."""
     known = Numbers(group)
-    scale = Scale.fitting((known.mm("diameter"), 58.0))
+    scale = Scale.fitting((known.mm("diameter"), DISC_MM))
     radius, circle = known.mm("diameter") / 2 * scale, known.mm("side") / 2 * scale
     canvas = Canvas(f"{group.name}-end")
     canvas.circle((0, 0), radius, None, fill=Role.WOOD)
@@ -255,10 +262,10 @@ def end_view(group: Group) -> Figure:
     canvas.line([(0, -reach), (0, reach)], CENTER)
     items = [
         Callout(
-            around((0, 0), circle, 40, 40)[0], value(known["side"], "circle to draw", before="Ø"), wish=radius * 0.72
+            around((0, 0), circle, 40, 40)[0], label(known["side"], "circle", "to draw", before="Ø"), wish=radius * 0.8
         ),
         Callout(
-            around((0, 0), radius, -38, -38)[0], value(known["diameter"], "cylinder", before="Ø"), wish=-radius * 0.8
+            around((0, 0), radius, -38, -38)[0], label(known["diameter"], "cylinder", before="Ø"), wish=-radius * 0.8
         ),
     ]
     alt = [
@@ -271,8 +278,8 @@ def end_view(group: Group) -> Figure:
         tenon = known.mm("tenon") / 2 * scale
         canvas.circle((0, 0), tenon, Pen(EDGE.width_pt, Role.INK, HIDDEN.dashes_mm))
         target = around((0, 0), tenon, -14, -14)[0]
-        items.append(Callout(target, value(known["tenon"], "tenon at one end", before="Ø"), wish=-radius * 0.05))
+        items.append(Callout(target, label(known["tenon"], "tenon at", "one end", before="Ø"), wish=-radius * 0.05))
         alt.append(f"A dashed circle is the tenon kept at one end, {known['tenon']} across.")
-    callouts(canvas, items, x=radius + 11.0, side="right")
+    hugging(canvas, items, clear=radius + 3.6, side="right", half=radius + 18.0)
     noted(canvas, scale=scale)
     return finished(canvas, group, "end", f"{group.title}: end view", alt)

@@ -42,16 +42,16 @@ FAMILY = "Handouts Sans"
 
 MM_PER_POINT = 25.4 / 72
 
-TEXT_PT = 9.0
+TEXT_PT = 7.8
 """Lettering of dimensions, in points at print size."""
 
-NOTE_PT = 8.0
+NOTE_PT = 7.5
 """Lettering of notes, in points at print size."""
 
 LINE_STEP = 1.18
 """From one line of lettering to the next, as a share of its size."""
 
-ARROW_MM = 2.3
+ARROW_MM = 2.0
 """Length of an arrowhead."""
 
 

@@ -112,9 +112,9 @@ def test_the_corner_cuts_make_a_regular_octagon_about_the_ball(size: float) -> N
 def test_the_divider_line_is_the_chord_to_scale() -> None:
     """Trigonometry: the chord of one of n equal steps is D sin(180°/n)."""
     marks = next(one for one in draw(sheet(*lantern())) if one.name == "equator-marks")
-    assert ">Scale 1 : 1 in print<" in marks.svg
+    assert ">Scale 4 : 5 in print<" in marks.svg
     ((start, stop),) = _strokes(marks.svg, Role.ACCENT, "1.5")
-    assert math.dist(start, stop) == pytest.approx(2.25 * 25.4 * math.sin(math.radians(15)), abs=0.02)
+    assert math.dist(start, stop) == pytest.approx(0.8 * 2.25 * 25.4 * math.sin(math.radians(15)), abs=0.02)
 
 
 def test_metric_leads_where_the_project_says_so() -> None:
