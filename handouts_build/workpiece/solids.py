@@ -29,6 +29,11 @@ Outline = Sequence[tuple[float, float]]
 """Points (place along the axis, radius), mm."""
 
 
+def _gridded(points: Floats) -> Floats:
+    """Points with z rounded to a millionth of a millimetre."""
+    return np.column_stack([points[:, :2], np.round(points[:, 2], 6)])
+
+
 def round_factor(segments: int) -> float:
     """What a radius is multiplied by so that a polygon of so many sides has the circle's area."""
     step = 2 * math.pi / segments
@@ -116,8 +121,13 @@ class Solid:
     # Changed
 
     def moved(self, axis: Axis) -> Solid:
-        """A body drawn in lathe coordinates, in part coordinates."""
-        return Solid(self.body.transform(axis.matrix))
+        """A body drawn in lathe coordinates, in part coordinates.
+
+        Places along the axis go on a grid of a millionth of a millimetre, so that two faces
+        meant to be one are one, however they were worked out, and no skin is left between.
+        """
+        body = self.body.warp_batch(_gridded).transform(axis.matrix)
+        return Solid(body.warp_batch(_gridded) if axis.direction[:2] == (0.0, 0.0) else body)
 
     def seen_from(self, axis: Axis) -> Solid:
         """A body in part coordinates, in an axis's lathe coordinates."""

@@ -270,3 +270,16 @@ def test_wood_that_a_third_cut_has_taken_is_no_web() -> None:
     assert codes(made(first, second)) == [Code.THIN_WEB]
     cut = made(first, slot, second)
     assert [web for web in cut.webs if set(web.names) == {"first", "second"}] == []
+
+
+@pytest.mark.parametrize("place", [0.1 + 0.2, 100 / 3, 41.275 - 57.15 / 2])
+def test_cuts_that_end_in_one_plane_leave_no_skin_between_them(place: float) -> None:
+    """Places worked out in two ways differ in the last digit; what is left is the plain stub and nothing thin.
+
+    Its surface is 2π r (r + h), any textbook.
+    """
+    thin = Cylinder(name="thin", diameter_mm=20, start_mm=place + 20 - 20)
+    stage = made(thin, PartOff(name="part", at_mm=place, keep=End.RIGHT))
+    long = 100 - place
+    assert stage.wood.area_mm2 == pytest.approx(2 * math.pi * 10 * (10 + long), rel=1e-3)
+    assert stage.radius_mm == pytest.approx(10, rel=1e-3)
