@@ -134,6 +134,8 @@ class Given:
     """Its key in the project file, where the author gave it."""
     rests_on: tuple[str, ...] = ()
     """Full names that a table was asked with."""
+    lines: tuple[tuple[float, float], ...] = ()
+    """The table's lines, where it was asked with one value: its upper bound and what the table says."""
 
 
 @dataclass(frozen=True)

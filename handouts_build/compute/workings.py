@@ -43,6 +43,9 @@ class _Noted(Mapping[str, Quantity]):
         self.read[name] = None
         return self._values[name]
 
+    def __contains__(self, name: object) -> bool:
+        return name in self._values
+
     def __iter__(self) -> Iterator[str]:
         return iter(self._values)
 
@@ -72,6 +75,7 @@ class ChapterWork:
         self.group: Group | None = None
         self.findings: list[Finding] = []
         self._asked: dict[str, tuple[str, ...]] = {}
+        self._lines: dict[str, tuple[tuple[float, float], ...]] = {}
 
     @cached_property
     def piece(self) -> Piece:
@@ -152,7 +156,8 @@ class ChapterWork:
         if isinstance(said, Formula):
             return Given(one.name, one.symbol, one.says, value, printed, to_json(said.tree), one.key)
         if one.name in tables:
-            return Given(one.name, one.symbol, one.says, value, printed, rests_on=self._asked[one.name])
+            lines = self._lines.get(one.name, ())
+            return Given(one.name, one.symbol, one.says, value, printed, rests_on=self._asked[one.name], lines=lines)
         return Given(one.name, one.symbol, one.says, value, printed, to_json(parse(one.default), self._full))
 
     def _conditions(self) -> Iterator[Condition]:
@@ -194,6 +199,7 @@ class ChapterWork:
                 looked = word.look_up(tuple(said) if word.several else (said,), asking)
                 asked = tuple(self._full(name) for name in asking.read)
                 self._asked |= dict.fromkeys(looked.values, asked)
+                self._lines |= looked.lines
                 found.append(looked)
             except WordFault as fault:
                 key: Key = (*self._key, word.key, fault.index) if word.several else (*self._key, word.key)

@@ -13,10 +13,10 @@ from collections.abc import Iterator
 from handouts_build.figures.templates_draw import LETTER_MM, Canvas
 from handouts_build.figures.templates_frame import Room, Template
 from handouts_build.figures.templates_long import profile_card, story_stick
-from handouts_build.figures.templates_round import ball_circles, division_circle, octagon_gauge, paper_strip
+from handouts_build.figures.templates_round import SHARED, ball_circles, division_circle, octagon_gauge, paper_strip
 from handouts_build.sheet import Sheet
 
-__all__ = ["BAR_INCH_MM", "BAR_MM", "Room", "Template", "bar", "templates"]
+__all__ = ["BAR_INCH_MM", "BAR_MM", "SHARED", "Room", "Template", "bar", "templates"]
 
 BAR_MM = 100.0
 """Length of the upper bar to measure, in mm."""

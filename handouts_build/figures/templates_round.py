@@ -10,12 +10,12 @@ import math
 from itertools import pairwise
 
 from handouts_build.figures.figure import Figure
-from handouts_build.figures.templates_draw import LETTER_MM, TAB_MM, Canvas, cuts, fits, joints_at, pieces
+from handouts_build.figures.templates_draw import LETTER_MM, LINE_MM, TAB_MM, Canvas, cuts, fits, joints_at, pieces
 from handouts_build.figures.templates_frame import Room, Template, as_figures
 from handouts_build.quantities import Quantity, Rule, print_quantity
 from handouts_build.sheet import Group
 
-__all__ = ["ball_circles", "division_circle", "octagon_gauge", "paper_strip"]
+__all__ = ["SHARED", "ball_circles", "division_circle", "octagon_gauge", "paper_strip"]
 
 _STRIP_WIDTH = 16.0
 _CLOSEST_MARKS = 1.0
@@ -24,6 +24,14 @@ _MOST_PIECES = 16
 _LINE_ROOM = LETTER_MM * 1.3
 _LEAST_WIDTH = 46.0
 """A drawing with lettering below it is at least this wide, in mm."""
+_CARD = 30.0
+"""What is left of a gauge's card beside the wood."""
+
+SHARED = {
+    "strip": _STRIP_WIDTH, "closest": _CLOSEST_MARKS, "pieces": _MOST_PIECES, "line": _LINE_ROOM,
+    "least": _LEAST_WIDTH, "card": _CARD, "letter": LETTER_MM, "tab": TAB_MM, "pen": LINE_MM,
+}  # fmt: skip
+"""The measures a page draws the same templates with, in mm."""
 
 
 def _mm(value: Quantity) -> float:
@@ -185,8 +193,7 @@ def octagon_gauge(group: Group, room: Room) -> Template | None:
     """
     ball, back, side = (_mm(group.values[name]) for name in ("diameter", "setback", "side"))
     long, corner = group.printed["diameter"], group.printed["setback"]
-    margin = 30.0
-    right = ball / 2 + margin
+    right = ball / 2 + _CARD
     if right > room.width or ball > room.height * _MOST_PIECES:
         return None
     canvas = Canvas()

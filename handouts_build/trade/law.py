@@ -145,6 +145,8 @@ class Looked:
     remarks: tuple[Remark, ...] = ()
     """Each number with its standing, and what belongs with it."""
     verdicts: tuple[Verdict, ...] = ()
+    lines: Mapping[str, tuple[tuple[float, float], ...]] = field(default_factory=dict)
+    """For a value found by one other: the table's lines as (upper bound of that other, value), in base units."""
 
 
 class WordFault(ValueError):

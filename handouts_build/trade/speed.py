@@ -15,7 +15,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from handouts_build.quantities import UNITS, Err, Kind, Quantity, quantity
-from handouts_build.tables import MANUAL, TEXTBOOK, SpeedRow, speed_row
+from handouts_build.tables import MANUAL, TEXTBOOK, SpeedRow, speed_row, speed_rows
 from handouts_build.trade.demands import more_than_nought
 from handouts_build.trade.law import Chapter, Demand, Given, Law, Looked, Remark, Verdict, Word
 
@@ -62,7 +62,12 @@ def _operation(said: tuple[str, ...], told: Mapping[str, Quantity]) -> Looked:
     row = speed_row(MANUAL, diameter_mm=_mm(told["diameter"]), operation=operation)
     if row is None or row.rpm_high is None:
         return Looked({}, verdicts=(Verdict("note", _PAST_THE_TABLE, "start at the lathe's slowest speed"),))
-    return Looked({"manual_speed": quantity(row.rpm_high, "rpm")})
+    lines = tuple(
+        (one.to_mm, one.rpm_high)
+        for one in speed_rows(MANUAL)
+        if one.operation == operation and one.to_mm is not None and one.rpm_high is not None
+    )
+    return Looked({"manual_speed": quantity(row.rpm_high, "rpm")}, lines={"manual_speed": lines})
 
 
 _PAST_THE_TABLE = "the lathe manual's table of speeds stops short of this diameter"

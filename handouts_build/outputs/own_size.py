@@ -1,0 +1,182 @@
+"""What a project's page needs to work its numbers out again, as JSON.
+
+This module owns the form that `own-size.js` reads: sizes with their bounds, every
+formula as a tree, conditions with their words, and the measures of the templates. It
+computes nothing. The script evaluates the same trees that gave the sheet its values.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import Any
+
+from handouts_build.figures.templates import SHARED
+from handouts_build.quantities import UNITS, Kind, Quantity, QuantityFault, exact, kind_of, quantity, read_quantity
+from handouts_build.sheet import Condition, Dimension, Finding, Given, Group, Part, Sheet, Size
+
+__all__ = ["entry", "own_size"]
+
+_RULES = {"in": (Fraction(1, 8), Fraction(1, 16), Fraction(1, 32), Fraction(1, 64)),
+          "mm": (Fraction(1), Fraction(1, 2), Fraction(1, 10))}  # fmt: skip
+"""Marks that rules at the bench have."""
+
+_TEMPLATES = {
+    "sphere by facets": ("gauge", "circles"),
+    "divisions": ("strip", "rays"),
+}
+"""Templates that a chapter's values suffice for."""
+
+
+def own_size(sheet: Sheet) -> str:
+    """The JSON of a project's own-size panel, fit to stand in a page's script element."""
+    rule = sheet.rule
+    made = {
+        "name": sheet.name,
+        "title": sheet.title,
+        "rule": {"lead": rule.lead, "in": _pair(rule.inch), "mm": _pair(rule.millimetre)},
+        "rules": {
+            "in": [_pair(one) for one in sorted({*_RULES["in"], rule.inch}, reverse=True)],
+            "mm": [_pair(one) for one in sorted({*_RULES["mm"], rule.millimetre}, reverse=True)],
+        },
+        "units": dict(_units()),
+        "sizes": [_size(size, rule.lead) for size in sheet.sizes],
+        "pieces": [piece for group in sheet.groups for piece in _pieces(group)],
+        "keep": [_condition(one) for one in sheet.conditions],
+        "blanks": [_blank(part) for part in sheet.parts],
+        "findings": list(_findings(sheet)),
+        "ready": [
+            {
+                "name": one.name,
+                "says": one.says,
+                "sizes": {size.name: entry(size.value, rule.lead) for size in one.sheet.sizes if size.name in one.sizes},
+                "findings": list(_findings(one.sheet)),
+            }
+            for one in sheet.ready
+        ],
+        "templates": [
+            {"piece": group.name, "title": group.title, "kinds": _TEMPLATES[group.chapter]}
+            for group in sheet.groups
+            if group.chapter in _TEMPLATES
+        ],
+        "draw": SHARED,
+    }
+    text = json.dumps(made, ensure_ascii=False, separators=(",", ":"))
+    # Nothing in it can end the element or begin another, whatever an author wrote.
+    for sign in ("<", ">", "&", "\u2028", "\u2029"):
+        text = text.replace(sign, f"\\u{ord(sign):04x}")
+    return text
+
+
+def entry(value: Quantity, lead: str) -> str:
+    """A size as one would type it: short, and read back to the very same value.
+
+    Args:
+        value: The size.
+        lead: The unit to prefer.
+    """
+    for unit in (lead, "mm" if lead == "in" else "in"):
+        text = exact(value, unit).replace("\u00a0", " ").replace(",", "").replace("°", " deg")
+        try:
+            back = read_quantity(text)
+        except QuantityFault:
+            continue
+        if back.dimensionality == value.dimensionality and back.magnitude == value.magnitude:
+            return text
+    unit = {Kind.LENGTH: " mm", Kind.ANGLE: " rad", Kind.SPEED: " rpm", Kind.TIME: " min", Kind.MASS: " g"}
+    return f"{float(value.magnitude)!r}{unit.get(kind_of(value) or Kind.NUMBER, '')}"
+
+
+def _pair(step: Fraction) -> list[int]:
+    return [step.numerator, step.denominator]
+
+
+def _kind(value: Quantity) -> str:
+    kind = kind_of(value)
+    return kind.value if kind else ""
+
+
+def _units() -> Iterator[tuple[str, list[Any]]]:
+    """Every unit one may write: its kind, and its size in base units over a whole number."""
+    for unit in UNITS:
+        one = quantity(1, unit)
+        # Lengths convert exactly, as fractions; all of theirs are fifths of a millimetre or coarser.
+        over = 5 if kind_of(one) is Kind.LENGTH else 1
+        size = float(quantity(Fraction(over), unit).magnitude)
+        yield unit, [_kind(one), int(size) if size.is_integer() else size, over]
+
+
+def _size(size: Size, lead: str) -> dict[str, Any]:
+    kind = kind_of(size.value)
+    made: dict[str, Any] = {"name": size.name, "says": size.says, "kind": _kind(size.value)}
+    made |= {"value": float(size.value.magnitude), "text": entry(size.value, lead), "wants": kind.says if kind else ""}
+    for key, bound in zip(("least", "most"), size.bounds, strict=True):
+        if bound is not None:
+            made[key] = float(bound.magnitude)
+    if size.options:
+        made["choices"] = [{"value": float(one.magnitude), "text": entry(one, lead)} for one in size.options]
+    return made
+
+
+def _pieces(group: Group) -> Iterator[dict[str, Any]]:
+    """What is settled together: each dimension of the author's, each working, each profile."""
+    if group.shape is not None:
+        fixed = [{**_named(one.name, one.value), "says": one.says, "err": str(one.err)} for one in group.dimensions]
+        yield {"name": group.name, "title": group.title, "fixed": fixed, "rests": group.rests_on}
+    elif group.chapter:
+        yield {
+            "name": group.name,
+            "title": group.title,
+            "givens": [_given(group.name, one) for one in group.givens],
+            "dimensions": [_dimension(one) for one in group.dimensions],
+            "conditions": [_condition(one) for one in group.conditions],
+        }
+    else:
+        for one in group.dimensions:
+            yield {"name": one.name, "title": "", "dimensions": [_dimension(one)]}
+
+
+def _named(name: str, value: Quantity) -> dict[str, Any]:
+    return {"name": name, "kind": _kind(value), "value": float(value.magnitude)}
+
+
+def _given(group: str, one: Given) -> dict[str, Any]:
+    made = _named(f"{group}.{one.name}", one.value)
+    if one.tree:
+        made["tree"] = one.tree
+    else:
+        made["rests"] = one.rests_on
+        if one.lines:
+            made["lines"] = one.lines
+    return {**made, "key": one.key} if one.key else made
+
+
+def _dimension(one: Dimension) -> dict[str, Any]:
+    made = {**_named(one.name, one.value), "says": one.says, "err": str(one.err), "tree": one.tree}
+    return {**made, "fine": True} if one.fine else made
+
+
+def _condition(one: Condition) -> dict[str, Any]:
+    made: dict[str, Any] = {"tree": one.tree, "level": str(one.level), "message": one.message, "remedy": one.remedy}
+    return {**made, "at": one.at} if one.at else made
+
+
+def _blank(part: Part) -> dict[str, Any]:
+    blank = part.blank
+    sides = [
+        {"says": what, "value": float(value.magnitude), "tree": tree}
+        for (what, value, _), tree in zip(blank.sides, blank.trees, strict=False)
+    ]
+    return {"part": part.name, "title": part.title, "shape": blank.shape, "wood": part.wood, "sides": sides}
+
+
+def _findings(sheet: Sheet) -> Iterator[dict[str, str]]:
+    """The findings that no condition says: they hold for the sheet's own sizes alone."""
+    for one in sheet.findings:
+        if not one.judged:
+            yield _finding(one)
+
+
+def _finding(one: Finding) -> dict[str, str]:
+    return {"level": str(one.level), "about": one.about, "message": one.message, "remedy": one.remedy}
