@@ -25,7 +25,10 @@ def levels(shown, about):
     return {finding.level: finding.message for finding in shown.findings if finding.about == about}
 
 
-LATHE = "lathe: {swing: 12 in, between: 20 in, thread: 1 in x 8 TPI, taper: MT2, speeds: {least: 200 rpm, most: 3000 rpm}}\n"
+LATHE = (
+    "lathe: {swing: 12 in, between: 20 in, thread: 1 in x 8 TPI, taper: MT2,\n"
+    "        speeds: {least: 200 rpm, most: 3000 rpm}}\n"
+)
 
 
 def test_a_lathe_that_takes_everything_is_not_complained_of(read):
@@ -124,7 +127,7 @@ def test_stock_is_one_to_turn_a_spare_the_ready_made_and_the_seats(read):
 
 
 def test_board_feet_are_those_of_the_blanks(read):
-    """144 cubic inches to the board foot (its definition); two blanks of 2 1/4 × 2 1/4 × 4 in and two of 1 × 1 × 3 in."""
+    """144 cubic inches to the board foot (its definition); two of 2 1/4 × 2 1/4 × 4 in and two of 1 × 1 × 3 in."""
     stock = evening(read).stock
     assert stock.board_feet == pytest.approx((2 * 2.25**2 * 4 + 2 * 3) / 144)
     assert stock.cubic_metres == pytest.approx((2 * 2.25**2 * 4 + 2 * 3) * 0.0254**3)

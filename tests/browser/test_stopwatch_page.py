@@ -1,0 +1,193 @@
+"""The stopwatch page in Chromium with the network off: kept through a reload, exported as the reader reads it."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page
+
+from handouts_build.build import read_archive
+from handouts_build.evening import evening_files
+from handouts_build.rehearsal import take_in
+from handouts_build.schema import load_runs
+
+ROOT = Path(__file__).parents[2]
+NAME = "2027-03-13-saltmarsh"
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The private folder of a demonstration of the demo archive."""
+    made = tmp_path_factory.mktemp("evening")
+    records = next(one for one in read_archive(ROOT / "projects", base=ROOT).records if one.sheet.name == "lantern")
+    for name, content in evening_files(records.demonstration(NAME), records).items():
+        (made / name).write_bytes(content)
+    return made
+
+
+@pytest.fixture
+def page(browser: Browser, folder: Path) -> Iterator[Page]:
+    """The stopwatch page, from a disk, without a network, and its clock in the test's hand."""
+    context = browser.new_context(offline=True, viewport={"width": 800, "height": 1280}, has_touch=True)
+    page = context.new_page()
+    page.clock.install(time=1_800_000_000)
+    page.clock.pause_at(1_800_000_010)
+    said: list[str] = []
+    page.on("console", lambda one: said.append(one.text) if one.type in ("error", "warning") else None)
+    page.on("pageerror", lambda one: said.append(str(one)))
+    asked: list[str] = []
+    page.on("request", lambda one: asked.append(one.url))
+    page.goto((folder / "stopwatch.html").as_uri())
+    yield page
+    assert not said
+    assert all(url.startswith(("file:", "blob:")) for url in asked)
+    context.close()
+
+
+def go(page: Page, seconds: int) -> None:
+    page.clock.run_for(seconds * 1000)
+
+
+def text(page: Page, id_: str) -> str:
+    return page.locator(f"#{id_}").inner_text()
+
+
+def exported(page: Page, tmp_path: Path) -> Path:
+    with page.expect_download() as caught:
+        page.click("#export")
+    target = tmp_path / caught.value.suggested_filename
+    caught.value.save_as(target)
+    return target
+
+
+def test_a_run_is_timed_and_exported_as_a_sound_file(page, tmp_path):
+    page.click("#next")
+    go(page, 65)
+    assert text(page, "spent") == "1:05"
+    page.click("#next")
+    go(page, 30)
+    page.click("#noted")
+    page.fill("#thought", 'Say "metric" <first> {now}')
+    page.click("#keep")
+    page.click("#pause")
+    go(page, 600)
+    page.click("#pause")
+    go(page, 10)
+    page.click("#skip")
+    path = exported(page, tmp_path)
+    assert path.name.startswith("lantern-")
+    runs, _ = load_runs(path, path.name)
+    (run,) = runs.runs
+    assert not run.finished
+    assert [(one.step, one.to - one.from_) for one in run.times][:2] == [
+        ("Rough the blank and turn the tenon", 65),
+        ("Mark the octagon", 30),
+    ]
+    assert list(run.skipped) == ["Mark the octagon"]
+    assert run.notes[0].says == 'Say "metric" ‹first> (now)'
+    assert run.notes[0].at == 95
+
+
+def test_the_exported_file_is_taken_in_by_the_command(page, tmp_path):
+    page.click("#next")
+    go(page, 40)
+    for _ in range(14):
+        page.click("#next")
+    assert text(page, "name") == "All steps are done."
+    path = exported(page, tmp_path)
+    shutil.copytree(ROOT / "projects", tmp_path / "projects")
+    records = read_archive(tmp_path / "projects", base=tmp_path).records
+    lantern = next(one for one in records if one.sheet.name == "lantern")
+    kept = take_in(lantern, path)
+    assert kept.read_bytes() == path.read_bytes()
+    again = next(
+        one for one in read_archive(tmp_path / "projects", base=tmp_path).records if one.sheet.name == "lantern"
+    )
+    assert len(again.runs) == len(lantern.runs) + 1
+    assert again.runs[-1].finished
+
+
+def test_a_closed_page_loses_nothing(page, folder):
+    page.click("#next")
+    go(page, 65)
+    page.click("#next")
+    go(page, 42)
+    page.reload()
+    assert text(page, "name") == "Mark the octagon"
+    assert text(page, "spent") == "0:42"
+    go(page, 100)
+    # It stands still until it is started again.
+    assert text(page, "spent") == "0:42"
+    assert text(page, "pause") == "Go on"
+    page.click("#pause")
+    go(page, 8)
+    assert text(page, "spent") == "0:50"
+
+
+def test_back_goes_on_where_the_step_was(page):
+    page.click("#next")
+    go(page, 20)
+    page.click("#next")
+    go(page, 10)
+    page.click("#back")
+    go(page, 5)
+    assert text(page, "spent") == "0:25"
+    assert text(page, "name") == "Rough the blank and turn the tenon"
+
+
+def test_storage_that_cannot_be_read_is_begun_anew(page):
+    for spoilt in ("{", '{"at": 99}', "null", '{"began": 1, "at": -1, "stretches": []}'):
+        page.evaluate(
+            "spoilt => { const key = JSON.parse(document.getElementById('data').textContent).key;"
+            " window.addEventListener('pagehide', () => localStorage.setItem(key, spoilt)); }",
+            spoilt,
+        )
+        page.reload()
+        assert text(page, "next") == "Start"
+
+
+def test_a_browser_that_keeps_nothing_says_so(page):
+    page.evaluate("() => { Storage.prototype.setItem = () => { throw new Error('full'); }; }")
+    page.click("#next")
+    assert "keeps nothing" in text(page, "status")
+
+
+def test_what_is_pressed_at_the_lathe_is_large(page):
+    """WCAG 2.2, 2.5.5 Target Size (Enhanced): 44 by 44 CSS pixels at least."""
+    for width in (320, 390, 800):
+        page.set_viewport_size({"width": width, "height": 900})
+        for button in page.locator("button:visible").all():
+            box = button.bounding_box()
+            assert box is not None
+            assert box["width"] >= 44
+            assert box["height"] >= 44
+            assert box["x"] + box["width"] <= width
+        assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_it_works_with_the_keyboard_alone(page):
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.id") == "next"
+    page.keyboard.press("Enter")
+    go(page, 3)
+    assert text(page, "spent") == "0:03"
+
+
+@pytest.mark.parametrize("name", ["stopwatch.html", "run-sheet.html"])
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_private_pages_keep_to_the_rules_for_everyone(browser, folder, name, scheme):
+    """WCAG 2.2 A and AA as axe-core checks them; and no complaint from the page's own policy."""
+    context = browser.new_context(offline=True, color_scheme=scheme, viewport={"width": 390, "height": 844})
+    page = context.new_page()
+    said: list[str] = []
+    page.on("console", lambda one: said.append(one.text) if one.type in ("error", "warning") else None)
+    page.goto((folder / name).as_uri())
+    assert not said
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
+    found = Axe().run(page, options={"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]})
+    assert not found.response["violations"], found.generate_report()
+    context.close()

@@ -1,0 +1,236 @@
+"""What leaves for other programs: calendar, papers and pages; and that nothing private leaves at all."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import re
+import subprocess
+import sys
+import warnings
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pypdfium2
+import pytest
+
+from handouts_build.build import Address, read_archive, site_files
+from handouts_build.evening import evening_files
+from handouts_build.handing_out import hand_out
+from handouts_build.problems import ProjectError
+from tests.evening.conftest import EVENING, PIECE
+
+ROOT = Path(__file__).parents[2]
+NAME = "2026-06-06-saltmarsh"
+PRIVATE = """\
+attendees: 20
+private:
+  contact: [Host Zyxomma 555 0142]
+  link: https://meeting.example/secret-room
+  notes: [Remember the quokka lamp]
+afterwards:
+  attended: 19
+  questions: [{asked: Why so dry?, answered: So that it holds.}]
+  differently: [Bring a second wombat]
+"""
+SECRETS = ("Zyxomma", "secret-room", "quokka", "wombat")
+
+
+def files_of(read, extra=""):
+    records = read({NAME: EVENING + extra})
+    return evening_files(records.demonstration(NAME), records)
+
+
+def text_of(pdf: bytes) -> str:
+    document = pypdfium2.PdfDocument(io.BytesIO(pdf))
+    try:
+        pages = [page.get_textpage().get_text_bounded() for page in document]
+    finally:
+        document.close()
+    return re.sub(r"\s+", " ", " ".join(pages))
+
+
+def test_a_second_parser_reads_the_calendar_file_alike(read):
+    """vobject, a parser of RFC 5545 of another house: start, end, zone, texts with commas and umlauts."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        import vobject
+    made = files_of(read, 'place: "Old Cannery; shed 3, back"\n' + PRIVATE)[f"{NAME}.ics"]
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        event = vobject.readOne(made.decode()).vevent
+    assert event.dtstart.value.astimezone(UTC) == datetime(2026, 6, 6, 23, 30, tzinfo=UTC)
+    assert event.dtend.value.astimezone(UTC) == datetime(2026, 6, 7, 0, 30, tzinfo=UTC)
+    assert event.summary.value == "Demonstration: Test piece (Saltmarsh Lathe Circle)"
+    assert event.location.value == "Old Cannery; shed 3, back"
+    assert "secret-room" in event.description.value
+
+
+def test_the_calendar_file_keeps_to_the_form_of_rfc_5545(read):
+    """RFC 5545, 3.1: CRLF and at most 75 octets a line; 3.6: PRODID, VERSION; 3.6.1: UID, DTSTAMP; a zone for TZID."""
+    made = files_of(read, PRIVATE)[f"{NAME}.ics"]
+    lines = made.split(b"\r\n")
+    assert lines[-1] == b""
+    assert not any(b"\n" in line or len(line) > 75 for line in lines)
+    text = made.replace(b"\r\n ", b"").decode()
+    for need in ("BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:", "UID:", "DTSTAMP:", "END:VCALENDAR"):
+        assert text.count(need) == 1
+    assert "DTSTART;TZID=America/New_York:20260606T193000" in text
+    assert "BEGIN:VTIMEZONE\r\nTZID:America/New_York" in text
+
+
+def test_the_same_demonstration_gives_the_same_bytes(read):
+    assert files_of(read, PRIVATE) == files_of(read, PRIVATE)
+
+
+def test_the_run_sheet_holds_what_an_evening_needs(read):
+    text = text_of(
+        files_of(
+            read, "speaker zone: Europe/London\nready made: [Sand it]\nmust see: [Rough it, Turn the foot]\n" + PRIVATE
+        )["run-sheet-letter.pdf"]
+    )
+    for need in (
+        "19:30",
+        "00:30 +1 yours",
+        "Rough it to a cylinder.",
+        "Camera: front",
+        "Speed: 1,000 rpm",
+        "Tools: spindle roughing gouge",
+        "Take up: The body, done up to and with step 3",
+        "Say aloud: Mind the spinning corners.",
+        "Questions",
+        "Over by 20:30",
+        "Host Zyxomma 555 0142",
+        "secret-room",
+        "1 / (n + 1)",
+    ):
+        assert need in text
+
+
+def test_the_packing_list_has_a_box_for_everything_and_the_stock_list_its_sums(read):
+    made = files_of(read, PRIVATE + "paper: a4\n")
+    packing, stock = text_of(made["packing-list-a4.pdf"]), text_of(made["stock-list-a4.pdf"])
+    assert "22 × Printed handouts" in packing
+    assert "First-aid kit" in packing
+    assert "board feet" in stock
+    assert "A: The body" in stock
+    assert "12.00 USD" in stock
+
+
+def test_papers_are_read_at_arms_length(read):
+    """Common practice, no published source: a step at 14 points and what is said at 12, or more."""
+    height: dict[str, float] = {}
+    document = pypdfium2.PdfDocument(io.BytesIO(files_of(read)["run-sheet-letter.pdf"]))
+    for page in document:
+        words = page.get_textpage()
+        for told in ("1. Rough it", "Rough it to"):
+            found = words.search(told).get_next()
+            if found is not None:
+                # The box of a letter with its line: its height is close to the size of the type.
+                _, bottom, _, top = words.get_charbox(found[0], loose=True)
+                height[told] = top - bottom
+    document.close()
+    assert height["Rough it to"] >= 12
+    assert height["1. Rough it"] >= 14
+
+
+def test_nothing_private_is_in_the_site(read, projects):
+    read({NAME: EVENING + PRIVATE})
+    made = site_files(read_archive(projects, base=projects.parent), papers=True)
+    assert any(one.path == "demonstrations.md" for one in made)
+    for one in made:
+        content = one.content.encode() if isinstance(one.content, str) else one.content
+        told = content.decode("utf-8", "replace") + (text_of(content) if one.path.endswith(".pdf") else "")
+        for secret in SECRETS:
+            assert secret not in told, one.path
+        assert "Run sheet" not in told or one.path.startswith(("reference/", "schemas/")), one.path
+    assert not any(re.search(r"run-sheet|packing|stock-list|stopwatch|\.ics", one.path) for one in made)
+
+
+def test_what_happened_is_published_and_what_is_shared_only_when_asked(read, projects):
+    read({NAME: EVENING + PRIVATE + "share: [link]\n"})
+    made = {one.path: one.content for one in site_files(read_archive(projects, base=projects.parent), papers=False)}
+    page = str(made["projects/piece.md"])
+    for need in ("Where it was shown", "Saltmarsh Lathe Circle", "19 came", "Why so dry?", "So that it holds."):
+        assert need in page
+    assert "secret-room" in page
+    assert "Zyxomma" not in page
+
+
+def test_a_demonstration_that_is_not_listed_is_nowhere_on_the_site(read, projects):
+    read({NAME: EVENING + "listed: false\n"})
+    for one in site_files(read_archive(projects, base=projects.parent), papers=False):
+        assert b"Saltmarsh" not in (one.content.encode() if isinstance(one.content, str) else one.content)
+
+
+def test_the_demo_archive_keeps_its_secrets():
+    archive = read_archive(ROOT / "projects", base=ROOT)
+    secrets = [
+        secret
+        for records in archive.records
+        for name in records.names
+        for notes in [records.demonstration(name).private]
+        for secret in (*notes.contact, *notes.notes, *notes.differently, notes.link)
+        if secret
+    ]
+    assert len(secrets) > 10
+    for one in site_files(archive, papers=False):
+        told = one.content if isinstance(one.content, str) else one.content.decode("utf-8", "replace")
+        assert not [secret for secret in secrets if secret in told], one.path
+
+
+def frozen(read, projects, extra=""):
+    read({NAME: EVENING + extra})
+    return hand_out(read_archive(projects, base=projects.parent), "2026-06-06", address=Address("https://a.example/"))
+
+
+def test_what_is_handed_out_has_checksums_that_another_tool_agrees_with(read, projects):
+    folder = frozen(read, projects)
+    names = sorted(path.name for path in folder.iterdir())
+    assert "piece-handout-letter.pdf" in names
+    assert "sheet.json" in names
+    for line in (folder / "SHA256SUMS").read_text(encoding="utf-8").splitlines():
+        digest, _, name = line.partition("  ")
+        assert hashlib.sha256((folder / name).read_bytes()).hexdigest() == digest
+    if sys.platform != "win32":
+        subprocess.run(["sha256sum", "--check", "--strict", "SHA256SUMS"], cwd=folder, check=True, capture_output=True)
+
+
+def test_the_archive_shows_it_as_it_was_although_the_project_moved_on(read, projects):
+    folder = frozen(read, projects)
+    kept = (folder / "piece-handout-letter.pdf").read_bytes()
+    (projects / "piece.yml").write_text(PIECE.replace("is: 2 in", "is: 2 1/2 in"), encoding="utf-8")
+    made = {one.path: one.content for one in site_files(read_archive(projects, base=projects.parent), papers=True)}
+    assert made[f"projects/piece/handed-out/{NAME}/piece-handout-letter.pdf"] == kept
+    assert made["projects/piece/piece-handout-letter.pdf"] != kept
+    page = str(made["projects/piece.md"])
+    assert "Changed since then" in page
+    row = next(line for line in page.splitlines() if "Changed since then" in line)
+    assert "Diameter of the ball" in row
+    assert "51" in row
+    assert "63.5" in row
+
+
+def test_it_is_handed_out_once(read, projects):
+    folder = frozen(read, projects)
+    before = {path: path.read_bytes() for path in folder.iterdir()}
+    with pytest.raises(ProjectError, match="already"):
+        frozen(read, projects)
+    assert before == {path: path.read_bytes() for path in folder.iterdir()}
+
+
+def test_a_changed_or_lost_paper_is_found_out(read, projects):
+    folder = frozen(read, projects)
+    (folder / "sheet.json").write_bytes(b"{}")
+    with pytest.raises(ProjectError, match="not the one that was handed out"):
+        read()
+    (folder / "sheet.json").unlink()
+    with pytest.raises(ProjectError, match="missing"):
+        read()
+
+
+def test_asking_for_a_demonstration_that_is_not_there_names_those_that_are(read):
+    records = read({NAME: EVENING})
+    assert records.find("2026-06-06") == NAME
+    with pytest.raises(ProjectError, match="did you mean"):
+        records.find("2026-06-07-saltmarsh")

@@ -1,0 +1,153 @@
+"""The stopwatch in a real terminal: a pseudo-terminal with the command in it."""
+
+from __future__ import annotations
+
+import os
+import re
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from handouts_build.schema import load_runs
+
+pty = pytest.importorskip("pty", reason="there are no pseudo-terminals on this system")
+
+COMMAND = [sys.executable, "-c", "from handouts_build.cli import main; main()", "dry-run", "piece"]
+
+
+class Terminal:
+    """The command in a pseudo-terminal."""
+
+    def __init__(self, *more: str) -> None:
+        self.hand, other = pty.openpty()
+        self.before = subprocess.check_output(["stty", "-a"], stdin=other, text=True)
+        self.process = subprocess.Popen(
+            [*COMMAND, *more],
+            stdin=other, stdout=other, stderr=subprocess.PIPE, start_new_session=True,
+            env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path), "TERM": "xterm", "COLUMNS": "80"},
+            preexec_fn=lambda: __import__("fcntl").ioctl(0, __import__("termios").TIOCSCTTY, 0),
+        )  # fmt: skip
+        self.other = other
+        self.seen = ""
+        os.set_blocking(self.hand, False)
+
+    def until(self, words: str, *, within: float = 40) -> None:
+        """Read until the screen has shown these words."""
+        end = time.monotonic() + within
+        while words not in self.plain:
+            assert time.monotonic() < end, f"{words!r} was never shown:\n{self.plain[-1500:]}"
+            try:
+                self.seen += os.read(self.hand, 65536).decode("utf-8", "replace")
+            except BlockingIOError:
+                time.sleep(0.02)
+
+    @property
+    def plain(self) -> str:
+        return re.sub(r"\x1b\[[0-9;?]*[A-Za-z]", "", self.seen)
+
+    def press(self, keys: str) -> None:
+        os.write(self.hand, keys.encode())
+
+    def ended(self) -> int:
+        """Exit status, once it has ended and left the terminal as it was."""
+        code = self.process.wait(20)
+        after = subprocess.check_output(["stty", "-a"], stdin=self.other, text=True)
+        assert after == self.before
+        return code
+
+    def close(self) -> None:
+        if self.process.poll() is None:
+            self.process.kill()
+            self.process.wait()
+        assert self.process.stderr is not None
+        self.process.stderr.close()
+        os.close(self.hand)
+        os.close(self.other)
+
+
+@pytest.fixture
+def opened(read):
+    read()
+    terminals = []
+
+    def open_(*more: str) -> Terminal:
+        terminals.append(Terminal(*more))
+        return terminals[-1]
+
+    yield open_
+    for one in terminals:
+        one.close()
+
+
+def only_run():
+    (path,) = Path("projects/piece/dry-runs").glob("*.yml")
+    runs, _ = load_runs(path, path.name)
+    return runs.runs[0]
+
+
+def test_a_dry_run_from_start_to_end(opened):
+    screen = opened()
+    screen.until("press p to start")
+    screen.press("n")
+    screen.until("1 of 5: Rough it")
+    time.sleep(1.2)
+    screen.press("n")
+    screen.until("2 of 5: Shape it")
+    screen.press("tbevel rubs\r")
+    screen.until("kept in projects/piece/dry-runs/")
+    screen.press("s")
+    screen.until("3 of 5: Sand it")
+    screen.press("nnn")
+    assert screen.ended() == 0
+    run = only_run()
+    assert run.finished
+    assert run.skipped == ["Shape it"]
+    assert run.notes[0].says == "bevel rubs"
+    assert run.notes[0].step == "Shape it"
+    assert run.times[0].step == "Rough it"
+
+
+@pytest.mark.parametrize("how", ["Ctrl-C", "SIGTERM", "SIGHUP"])
+def test_however_it_is_stopped_the_run_is_there(opened, how):
+    screen = opened()
+    screen.until("press p to start")
+    screen.press("n")
+    time.sleep(1.5)
+    if how == "Ctrl-C":
+        screen.press("\x03")
+    else:
+        screen.process.send_signal(getattr(signal, how))
+    assert screen.ended() == 0
+    assert only_run().times[0].to >= 1
+
+
+def test_killed_outright_it_loses_nothing_up_to_the_last_key(opened):
+    screen = opened()
+    screen.until("press p to start")
+    screen.press("n")
+    time.sleep(1.5)
+    screen.press("n")
+    screen.until("2 of 5: Shape it")
+    time.sleep(0.5)
+    screen.process.kill()
+    screen.process.wait(20)
+    assert only_run().times[0].step == "Rough it"
+    again = opened()
+    again.until("PAUSED")
+    again.press("q")
+    assert again.ended() == 0
+
+
+def test_two_terminals_on_one_project_are_one_too_many(opened):
+    first = opened()
+    first.until("press p to start")
+    second = opened()
+    assert second.process.wait(40) == 1
+    assert second.process.stderr is not None
+    assert b"another stopwatch is running" in second.process.stderr.read()
+    first.press("q")
+    assert first.ended() == 0
