@@ -69,7 +69,6 @@ def test_volume_and_center_of_gravity_agree_with_trimesh(steps: tuple[Step, ...]
 def test_the_lantern_is_watertight_and_agrees_with_trimesh() -> None:
     stage = Lantern().stages()[-1]
     mesh = _as_trimesh(stage)
-    mesh.merge_vertices()
     assert mesh.is_watertight
     assert near(mesh.volume, stage.volume_mm3, share=1e-5)
     assert np.allclose(mesh.center_mass, stage.center_mm, atol=1e-3)
