@@ -10,9 +10,10 @@ from handouts_build.schema.describe import (
 )
 from handouts_build.schema.fields import PLACEHOLDER, Formula
 from handouts_build.schema.load import load_demonstration, load_project, load_runs, load_shop
-from handouts_build.schema.models import Element, Profile, Project, Shop
+from handouts_build.schema.models import Element, Profile, Project
 from handouts_build.schema.moments import elapsed_text
 from handouts_build.schema.reader import LARGEST, Document, Key, written
+from handouts_build.schema.shop import Shop
 
 __all__ = [
     "LARGEST",

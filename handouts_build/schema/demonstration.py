@@ -11,8 +11,11 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from handouts_build.schema.fields import Label, Line, fault, whole
-from handouts_build.schema.models import Keys, Lathe, _key, _required
+from handouts_build.schema.keys import Keys
+from handouts_build.schema.keys import key as _key
+from handouts_build.schema.keys import required as _required
 from handouts_build.schema.moments import ClockTime, Day, Duration, Elapsed, Zone, elapsed_text
+from handouts_build.schema.shop import Lathe
 
 __all__ = ["Demonstration", "Run", "Runs"]
 

@@ -15,8 +15,10 @@ from pydantic import ValidationError
 
 from handouts_build.problems import MOST, Problem, ProjectError, near_miss
 from handouts_build.schema.demonstration import Demonstration, Runs
-from handouts_build.schema.models import Keys, Project, Shop
+from handouts_build.schema.keys import Keys
+from handouts_build.schema.models import Project
 from handouts_build.schema.reader import Document, Key, read_document
+from handouts_build.schema.shop import Shop
 
 __all__ = ["load_demonstration", "load_project", "load_runs", "load_shop"]
 

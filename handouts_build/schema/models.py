@@ -1,17 +1,18 @@
-"""The keys of a project file and of the shop file.
+"""The keys of a project file.
 
 This module owns which keys there are and what each is for; the reference page
 and the editor's schema are generated from it, so a key that is not described
-here cannot exist. Python's names have underscores where the file has spaces.
-Whether the values hold together is for `compute`.
+here cannot exist. Cuts, marks and holds are in `cutting`, the shop in `shop`. Whether
+the values hold together is for `compute`.
 """
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal, Union
 
-from pydantic import BaseModel, ConfigDict, Field, create_model, model_validator
+from pydantic import Field, create_model, model_validator
 
+from handouts_build.schema.cutting import ACCEPTED, CutItem, Hold, MarkItem
 from handouts_build.schema.fields import (
     AuthorName,
     FormulaField,
@@ -21,27 +22,23 @@ from handouts_build.schema.fields import (
     Measure,
     Minutes,
     OneOf,
-    Price,
     Prose,
     Speed,
     fault,
     whole,
 )
+from handouts_build.schema.keys import Keys
+from handouts_build.schema.keys import key as _key
+from handouts_build.schema.keys import required as _required
 from handouts_build.tables.caution_facts import WORDS, Fact
-from handouts_build.tables.lathes import spindle_threads, tapers
 from handouts_build.trade import CHAPTERS
 from handouts_build.trade.law import Chapter
 
-__all__ = ["Project", "Shop"]
-
-
-def _spaced(name: str) -> str:
-    return name.strip("_").replace("_", " ")
+__all__ = ["Project"]
 
 
 # The words the safety rules know; their table is the one list.
 Operation = Annotated[str, OneOf(WORDS[Fact.OPERATION])]
-Holder = Annotated[str, OneOf(WORDS[Fact.HOLD])]
 ShapeWord = Annotated[str, OneOf(WORDS[Fact.SHAPE])]
 Abrasive = Annotated[str, OneOf(WORDS[Fact.ABRASIVE])]
 Adhesive = Annotated[str, OneOf(WORDS[Fact.ADHESIVE])]
@@ -50,26 +47,7 @@ Condition = Annotated[str, OneOf(WORDS[Fact.CONDITION])]
 Piece = Annotated[str, OneOf(WORDS[Fact.PIECE])]
 Audience = Annotated[str, OneOf(WORDS[Fact.AUDIENCE])]
 Setting = Annotated[str, OneOf(WORDS[Fact.SETTING])]
-SpindleThread = Annotated[str, OneOf(spindle_threads())]
-Taper = Annotated[str, OneOf(tapers())]
-
-
-class Keys(BaseModel):
-    """A map with known keys."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", alias_generator=_spaced)
-
-
-def _key(says: str, *, example: str = "", optional: bool = True, default: Any = None) -> Any:
-    """A key with its description, and an example for the reference page."""
-    examples = [example] if example else None
-    if optional:
-        return Field(default, description=says, examples=examples)
-    return Field(description=says, examples=examples)
-
-
-def _required(says: str, example: str = "") -> Any:
-    return _key(says, example=example, optional=False)
+Accepted = Annotated[str, OneOf(ACCEPTED)]
 
 
 class Size(Keys):
@@ -186,14 +164,6 @@ class Blank(Keys):
         return self
 
 
-class Hold(Keys):
-    """What holds the part."""
-
-    by: Annotated[list[Holder], Field(min_length=1)] = _required("What holds it, one or several.", "[chuck]")
-    says: Line | None = _key("How, in a few words.", example="tenon in the jaws")
-    tailstock: bool | None = _key("Whether the tailstock bears on the part.", example="true")
-
-
 class Step(Keys):
     """One thing done to a part."""
 
@@ -203,6 +173,19 @@ class Step(Keys):
         "What is done, in words the safety rules know.", example="[indexing, drilling across]", default=()
     )
     hold: Hold | None = _key("What holds the part.", example="{by: [between centers]}")
+    cut: Annotated[list[CutItem], Field(max_length=24)] = _key(
+        "What is cut, in order, so that the wood can be carried through as a solid.",
+        example="[{cylinder: {diameter: 2 in}}]",
+        default=(),
+    )
+    mark: Annotated[list[MarkItem], Field(max_length=24)] = _key(
+        "Pencil marks on the wood, drawn before it is cut.", example="[{ring: {at: 1 in}}]", default=()
+    )
+    accept: dict[Accepted, Line] = _key(
+        "Findings of the solid that the author accepts, each with the reason, which is printed.",
+        example="{thin web: The pins bear along the whole hole.}",
+        default={},
+    )
     tools: list[Line] = _key("Tools used, each once.", example="[pencil, dividers]", default=())
     speed: Speed | None = _key("The lathe speed to begin with.", example="1200 rpm")
     minutes: Minutes | None = _key("How long it takes in front of people.", example="4")
@@ -326,69 +309,3 @@ class Project(Keys):
 
     largest: ClassVar[int] = 200
     """Names a project may give in all."""
-
-
-class Speeds(Keys):
-    """The speeds a lathe can run at."""
-
-    least: Speed = _required("The slowest.", "250 rpm")
-    most: Speed = _required("The fastest.", "3500 rpm")
-
-
-class Lathe(Keys):
-    """What a lathe takes and how things are mounted on it."""
-
-    swing: Length | None = _key("The largest diameter that clears the bed.", example="12 in")
-    between: Length | None = _key("Distance between centers.", example="20 in")
-    thread: SpindleThread | None = _key("Thread of the spindle.", example="1 in x 8 TPI")
-    taper: Taper | None = _key("Morse taper of headstock and tailstock.", example="MT2")
-    speeds: Speeds | None = _key("Slowest and fastest speed.", example="{least: 250 rpm, most: 3500 rpm}")
-
-
-class Stick(Keys):
-    """Wood on hand that blanks can be cut from."""
-
-    name: Label = _required("What it is called in the cutting plan.", "walnut A")
-    wood: Label = _required("The wood.", "walnut, black")
-    round: Length | None = _key("Diameter of a round stick.", example="3 in")
-    square: Length | None = _key("Side of a square stick.", example="2 1/2 in")
-    wide: Length | None = _key("Width of a board; needs `thick` too.", example="6 in")
-    thick: Length | None = _key("Thickness of a board.", example="2 in")
-    long: Length = _required("Its length.", "24 in")
-    count: Annotated[int, *whole(1, 200)] = _key("How many there are.", example="2", default=1)
-    price: Price | None = _key("What one costs.", example="18.50")
-
-    @model_validator(mode="after")
-    def _one_shape(self) -> Stick:
-        board = self.wide is not None or self.thick is not None
-        if sum((self.round is not None, self.square is not None, board)) != 1:
-            fault("a stick is round, square, or wide and thick: one of the three", "write {square: 2 in, long: 24 in}")
-        if board and (self.wide is None or self.thick is None):
-            fault("a board needs both wide and thick", "write {wide: 6 in, thick: 2 in, long: 24 in}")
-        return self
-
-
-class Shop(Keys):
-    """The maker's own kit and name, shared by all projects of an archive."""
-
-    by: Label | None = _key("Who shows the pieces.", example="A. Turner")
-    club: Label | None = _key("The club they are shown to.", example="Fernhollow Turners")
-    bits: list[Length] = _key("Drill bits in the kit.", example="[1/8 in, 1/4 in]", default=())
-    lathe: Lathe | None = _key("The maker's own lathe.", example="{thread: 1 in x 8 TPI, taper: MT2}")
-    chuck_long: Length | None = _key("From the spindle's shoulder to the front of the jaws.", example="4 in")
-    threads: list[SpindleThread] = _key(
-        "Spindle threads that the chuck goes on, with the inserts and adapters in the kit.",
-        example="[1 in x 8 TPI, M33 x 3.5]",
-        default=(),
-    )
-    tapers: list[Taper] = _key(
-        "Morse tapers that the centers and the drill chuck fit, with the sleeves in the kit.",
-        example="[MT1, MT2]",
-        default=(),
-    )
-    sticks: list[Stick] = _key("Wood on hand.", example="[{name: A, wood: ash, square: 2 in, long: 3 ft}]", default=())
-    kerf: Length | None = _key("Wood that one saw cut takes; 1/8 in if not given.", example="1/8 in")
-    trim: Length | None = _key(
-        "Wood cut off each end of a stick first, saw cut included; 1/2 in if not given.", example="1/2 in"
-    )
-    currency: Label | None = _key("What prices are in.", example="USD")

@@ -24,7 +24,7 @@ from handouts_build.schema import (
     shop_schema,
 )
 from handouts_build.schema import models as module
-from handouts_build.schema.models import Keys
+from handouts_build.schema.keys import Keys
 from handouts_build.trade import CHAPTERS
 from tests.bad_input.generated import PIECE
 from tests.harness import CASES

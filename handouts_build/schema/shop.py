@@ -1,0 +1,107 @@
+"""The keys of the shop file: the maker's own kit.
+
+This module owns which keys there are and what each is for, as `models` does for a
+project.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import model_validator
+
+from handouts_build.schema.fields import Label, Length, OneOf, Price, Speed, fault, whole
+from handouts_build.schema.keys import Keys
+from handouts_build.schema.keys import key as _key
+from handouts_build.schema.keys import required as _required
+from handouts_build.tables.lathes import spindle_threads, tapers
+
+__all__ = ["Lathe", "Shop"]
+
+SpindleThread = Annotated[str, OneOf(spindle_threads())]
+Taper = Annotated[str, OneOf(tapers())]
+
+
+class Speeds(Keys):
+    """The speeds a lathe can run at."""
+
+    least: Speed = _required("The slowest.", "250 rpm")
+    most: Speed = _required("The fastest.", "3500 rpm")
+
+
+class Lathe(Keys):
+    """What a lathe takes and how things are mounted on it."""
+
+    swing: Length | None = _key("The largest diameter that clears the bed.", example="12 in")
+    between: Length | None = _key("Distance between centers.", example="20 in")
+    thread: SpindleThread | None = _key("Thread of the spindle.", example="1 in x 8 TPI")
+    taper: Taper | None = _key("Morse taper of headstock and tailstock.", example="MT2")
+    speeds: Speeds | None = _key("Slowest and fastest speed.", example="{least: 250 rpm, most: 3500 rpm}")
+
+
+class Stick(Keys):
+    """Wood on hand that blanks can be cut from."""
+
+    name: Label = _required("What it is called in the cutting plan.", "walnut A")
+    wood: Label = _required("The wood.", "walnut, black")
+    round: Length | None = _key("Diameter of a round stick.", example="3 in")
+    square: Length | None = _key("Side of a square stick.", example="2 1/2 in")
+    wide: Length | None = _key("Width of a board; needs `thick` too.", example="6 in")
+    thick: Length | None = _key("Thickness of a board.", example="2 in")
+    long: Length = _required("Its length.", "24 in")
+    count: Annotated[int, *whole(1, 200)] = _key("How many there are.", example="2", default=1)
+    price: Price | None = _key("What one costs.", example="18.50")
+
+    @model_validator(mode="after")
+    def _one_shape(self) -> Stick:
+        board = self.wide is not None or self.thick is not None
+        if sum((self.round is not None, self.square is not None, board)) != 1:
+            fault("a stick is round, square, or wide and thick: one of the three", "write {square: 2 in, long: 24 in}")
+        if board and (self.wide is None or self.thick is None):
+            fault("a board needs both wide and thick", "write {wide: 6 in, thick: 2 in, long: 24 in}")
+        return self
+
+
+class Range(Keys):
+    """Least and greatest diameter."""
+
+    least: Length = _required("The least.", "1 1/2 in")
+    most: Length = _required("The greatest.", "2 3/4 in")
+
+
+class Jaws(Keys):
+    """A set of chuck jaws."""
+
+    name: Label = _required("What it is called.", "two-inch jaws")
+    closes: Range | None = _key("Diameters it closes on.", example="{least: 1 1/2 in, most: 2 3/4 in}")
+    opens: Range | None = _key("Diameters it opens into.", example="{least: 2 in, most: 3 1/2 in}")
+    deep: Length | None = _key("How deep it reaches: a longer tenon bottoms out.", example="5/8 in")
+
+
+class Shop(Keys):
+    """The maker's own kit and name, shared by all projects of an archive."""
+
+    by: Label | None = _key("Who shows the pieces.", example="A. Turner")
+    club: Label | None = _key("The club they are shown to.", example="Fernhollow Turners")
+    bits: list[Length] = _key("Drill bits in the kit.", example="[1/8 in, 1/4 in]", default=())
+    bit_reach: Length | None = _key("How deep the bits reach, out of the drill chuck.", example="3 in")
+    jaws: list[Jaws] = _key("Chuck jaws in the kit.", example="[{name: small jaws}]", default=())
+    drive_centers: list[Length] = _key("Diameters of the drive centers in the kit.", example="[3/8 in]", default=())
+    lathe: Lathe | None = _key("The maker's own lathe.", example="{thread: 1 in x 8 TPI, taper: MT2}")
+    chuck_long: Length | None = _key("From the spindle's shoulder to the front of the jaws.", example="4 in")
+    threads: list[SpindleThread] = _key(
+        "Spindle threads that the chuck goes on, with the inserts and adapters in the kit.",
+        example="[1 in x 8 TPI, M33 x 3.5]",
+        default=(),
+    )
+    tapers: list[Taper] = _key(
+        "Morse tapers that the centers and the drill chuck fit, with the sleeves in the kit.",
+        example="[MT1, MT2]",
+        default=(),
+    )
+    sticks: list[Stick] = _key("Wood on hand.", example="[{name: A, wood: ash, square: 2 in, long: 3 ft}]", default=())
+    kerf: Length | None = _key("Wood that one saw cut takes; 1/8 in if not given.", example="1/8 in")
+    trim: Length | None = _key(
+        "Wood cut off each end of a stick first, saw cut included; 1/2 in if not given.", example="1/2 in"
+    )
+    currency: Label | None = _key("What prices are in.", example="USD")
