@@ -15,7 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["PART_AXIS", "Axis", "Floats", "Vector", "axis_through", "line_gap_mm", "vector"]
+__all__ = ["PART_AXIS", "Axis", "Floats", "Vector", "axis_through", "vector"]
 
 Vector = tuple[float, float, float]
 """A point or direction in part coordinates, mm."""
@@ -83,17 +83,6 @@ def axis_through(origin: Floats, direction: Floats) -> Axis:
     hint = np.array([0.0, 0.0, 1.0]) if abs(along[2]) < 0.7 else np.array([1.0, 0.0, 0.0])
     up = hint - along * float(hint @ along)
     return Axis(vector(origin), vector(along), vector(up / np.linalg.norm(up)))
-
-
-def line_gap_mm(one: Axis, other: Axis) -> float:
-    """Least distance between two lines, mm."""
-    between = np.array(other.origin) - np.array(one.origin)
-    first, second = np.array(one.direction), np.array(other.direction)
-    across = np.cross(first, second)
-    long = float(np.linalg.norm(across))
-    if long < 1e-9:
-        return float(np.linalg.norm(np.cross(between, first)))
-    return abs(float(between @ across)) / long
 
 
 def vector(values: Floats) -> Vector:

@@ -52,11 +52,11 @@ def judge(
     if isinstance(hold, JawsOnTenon | JawsInRecess):
         found += _jaws(hold, features, shop)
     if isinstance(hold, BetweenHoles):
-        found += _bears(hold, wood, axis, feature_named(hold.first, features).axis, shop)
+        found += _bears(hold, wood, feature_named(hold.first, features).axis, shop)
     elif isinstance(hold, BetweenCenters):
         points = axis.to_lathe(wood.vertices)
         inward = axis.moved(float(points[:, 2].min()))
-        found += _bears(hold, wood, axis, inward, shop)
+        found += _bears(hold, wood, inward, shop)
     if isinstance(hold, Faceplate) and hold.diameter_mm is not None:
         room = bearing_mm(wood, _end_axis(wood, axis, left=hold.end.value == "left"), deep_mm=1.0)
         if room < hold.diameter_mm:
@@ -146,11 +146,8 @@ def _jaws(hold: JawsOnTenon | JawsInRecess, features: Mapping[str, Feature], sho
         yield Verdict(Code.HOLD_OUT_OF_RANGE, names, {"have_mm": feature.long_mm, "most_mm": max(deep)})
 
 
-def _bears(
-    hold: BetweenCenters | BetweenHoles, wood: Solid, axis: Axis, inward: Axis, shop: ShopLimits
-) -> Iterator[Verdict]:
+def _bears(hold: BetweenCenters | BetweenHoles, wood: Solid, inward: Axis, shop: ShopLimits) -> Iterator[Verdict]:
     """Whether the wood around a drive center is as wide as the center, at its left or first end."""
-    del axis
     named = drive_diameter(hold)
     wanted = named if named is not None else min(shop.drive_centers_mm, default=None)
     if wanted is None:

@@ -133,10 +133,6 @@ class Solid:
         """A body in part coordinates, in an axis's lathe coordinates."""
         return Solid(self.body.transform(axis.inverse))
 
-    def scaled(self, factor: float) -> Solid:
-        """The body enlarged alike in all directions."""
-        return Solid(self.body.scale((factor, factor, factor)))
-
     def simplified(self, tolerance_mm: float) -> Solid:
         """With fewer triangles, no point moved further than told; nought leaves it as it is."""
         return Solid(self.body.simplify(tolerance_mm)) if tolerance_mm > 0 else self
@@ -157,9 +153,6 @@ class Solid:
 
     def __and__(self, other: Solid) -> Solid:
         return Solid(self.body ^ other.body)
-
-    def __or__(self, other: Solid) -> Solid:
-        return Solid(self.body + other.body)
 
     def pieces(self, *, least_mm3: float = 0.01) -> list[Solid]:
         """Bodies that do not hang together, largest first; specks are left out."""

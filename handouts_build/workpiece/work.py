@@ -76,7 +76,9 @@ class Work:
         self.axis = self.before.axis if again else hold.axis(self.wood, self.features)
         self.radius_before_mm = max(self.radius_before_mm, radius_about_mm(self.wood, self.axis))
         if not again or self.step.cuts:
-            self._verdicts(judge(hold, self.wood, self.features, self.axis, shop=self.shop, limits=self.limits))
+            found = judge(hold, self.wood, self.features, self.axis, shop=self.shop, limits=self.limits)
+            # What was wrong when it was mounted has been said; that its hold has gone since is new.
+            self._verdicts(one for one in found if not again or one.code is Code.NOTHING_TO_HOLD)
         if self.step.rpm is not None and hold.turns:
             self._verdicts(judge_speed(self.step.rpm, self.shop))
 

@@ -202,6 +202,12 @@ def test_blanks_have_their_volume(blank: Round, volume: float) -> None:
     assert stage.box_mm[2] == 0
 
 
+def test_a_branch_tells_where_its_bark_and_pith_are() -> None:
+    branch = Branch(diameter_mm=80, long_mm=50, bark_mm=4, pith_mm=6, pith_deg=90)
+    assert branch.wood_diameter_mm == 72
+    assert branch.pith_at_mm == pytest.approx((0, 6))
+
+
 def test_dry_walnut_weighs_what_the_handbook_says() -> None:
     """Black walnut at 12 %: specific gravity 0.55 on the volume at 12 % (Wood Handbook, Table 5-3, by way of an FPL
     fact sheet, S-FPLJN), so 0.55 x 1.12 g/cm³ (Wood Handbook, eq. 4-9): a block of 100 cm³ weighs 61.6 g."""

@@ -89,6 +89,19 @@ def test_a_feature_cut_away_holds_nothing() -> None:
     assert found(held(JawsOnTenon(tenon="tenon"), START), Code.NOTHING_TO_HOLD) == []
 
 
+def test_a_hold_is_found_wanting_once_and_its_loss_when_it_happens() -> None:
+    """Jaws too small are told at the mounting; the tenon's loss in the next step that goes on cutting."""
+    shop = ShopLimits(jaws=(Jaws(name="jaws", grip_mm=(10, 20)),))
+    steps = (
+        START,
+        Step(name="bore", holds=(JawsOnTenon(tenon="tenon"),), cuts=(Bore(name="bore", diameter_mm=44, end=End.LEFT),)),
+        Step(name="turn", cuts=(Cylinder(name="cylinder", diameter_mm=56),)),
+    )
+    stages = carry(BLANK, steps, shop=shop)
+    assert [bool(found(stage, Code.HOLD_OUT_OF_RANGE)) for stage in stages] == [False, False, True, False]
+    assert [bool(found(stage, Code.NOTHING_TO_HOLD)) for stage in stages] == [False, False, False, True]
+
+
 def test_a_bored_tenon_still_holds_by_its_skin() -> None:
     bore = Step(name="bore", cuts=(Bore(name="bore", diameter_mm=30, end=End.LEFT),))
     assert found(held(JawsOnTenon(tenon="tenon"), START, bore), Code.NOTHING_TO_HOLD) == []
