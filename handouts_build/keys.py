@@ -81,11 +81,11 @@ def terminal() -> Iterator[Screen]:
 
 
 if sys.platform == "win32":
+    # Its terminal takes escape sequences by itself, and gives single keys without being asked.
     import msvcrt
 
     @contextlib.contextmanager
     def _single_keys() -> Iterator[None]:
-        os.system("")  # switches the console's escape sequences on
         yield
 
     def _key(seconds: float) -> str:

@@ -24,6 +24,7 @@ from handouts_build.sheet import (
     Sheet,
     Size,
     Source,
+    Step,
 )
 
 __all__ = ["sheet_json", "sheet_schema"]
@@ -203,6 +204,8 @@ def _part(part: Part) -> dict[str, Any]:
                 "hold": step.hold,
                 "tools": list(step.tools),
                 "minutes": None if step.minutes is None else float(step.minutes.magnitude),
+                **_guesses(step),
+                "worth": step.worth,
                 "speed": step.speed,
                 "show": step.show,
                 "camera": step.camera,
@@ -212,6 +215,12 @@ def _part(part: Part) -> dict[str, Any]:
             for step in part.steps
         ],
     }
+
+
+def _guesses(step: Step) -> dict[str, float]:
+    """The other guesses of how long a step takes, as far as they are said."""
+    told = {"least_minutes": step.least_minutes, "most_minutes": step.most_minutes, "told_minutes": step.told_minutes}
+    return {name: float(value.magnitude) for name, value in told.items() if value is not None}
 
 
 def _box(box: Box) -> dict[str, Any]:
