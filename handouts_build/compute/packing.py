@@ -69,14 +69,18 @@ def packing_list(
         lines: The plan's.
         fitting: Adapters for the host's lathe.
     """
-    turned = [line.step for line in lines if line.step is not None and line.shown == "live"]
+    # Whoever turns along needs the tools of every step, however it is shown.
+    turned = [line.step for line in lines if line.step is not None and (line.shown == "live" or asked.seats)]
     models = _models(project, sheet)
     live = [models[step.number] for step in turned]
     tools = list(dict.fromkeys(tool for step in turned for tool in step.tools))
     sorted_ = _sorted(tools)
     groups = (
         ("Holding the work", [*fitting, *_holding(live), *map(PackItem, sorted_["holding"])]),
-        ("Turning tools", [*map(PackItem, sorted_["turning"]), PackItem("Sharpening: hone, or what the club has")]),
+        (
+            "Turning tools",
+            [*map(PackItem, sorted_["turning"]), PackItem("Sharpening: hone, or what the club has"), *_seats(asked)],
+        ),
         ("Drilling", list(map(PackItem, sorted_["boring"]))),
         ("Measuring and marking", list(map(PackItem, sorted_["marking"]))),
         ("Abrasives", [*map(PackItem, sorted_["sanding"]), *_abrasives(live)]),
@@ -87,6 +91,15 @@ def packing_list(
         ("Cameras and sound", list(_video(lines, asked))),
     )
     return tuple(PackGroup(title, _once(items)) for title, items in groups if items)
+
+
+def _seats(asked: Demonstration) -> Iterator[PackItem]:
+    if asked.seats:
+        yield PackItem(
+            "Lathe, tools and rest for each hands-on seat",
+            "or have the host say in writing that they are there",
+            asked.seats,
+        )
 
 
 def _models(project: Project, sheet: Sheet) -> dict[int, object]:
@@ -140,6 +153,8 @@ def _holding(live: Iterable[object]) -> Iterator[PackItem]:
             named = named or (word == "between centers" and "center" in tools)
             if word in _HELD and not named:
                 yield PackItem(_HELD[word])
+        if jaws := getattr(hold, "jaws", None):
+            yield PackItem(_headed(jaws), "for the chuck")
 
 
 def _abrasives(live: Iterable[object]) -> Iterator[PackItem]:

@@ -6,11 +6,12 @@ asked where a demonstration is worked out, for that takes date and zone together
 
 from __future__ import annotations
 
+import contextlib
 import re
 from datetime import date, time
 from functools import cache
 from typing import Annotated, Any
-from zoneinfo import ZoneInfo, available_timezones
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 from pydantic import BeforeValidator, PlainSerializer, WithJsonSchema
 
@@ -66,13 +67,18 @@ def _zones() -> frozenset[str]:
 
 
 def _zone(value: Any) -> ZoneInfo:
-    if not isinstance(value, str) or value not in _zones() or ("/" not in value and value != "UTC"):
+    found = None
+    if isinstance(value, str) and ("/" in value or value == "UTC"):
+        # The whole list is slow to find; it is asked for only when the name is wrong.
+        with contextlib.suppress(ZoneInfoNotFoundError, ValueError, OSError):
+            found = ZoneInfo(value)
+    if found is None:
         city = str(value).rpartition("/")[2].replace(" ", "_").casefold()
         alike = sorted(one for one in _zones() if one.rpartition("/")[2].casefold() == city and "/" in one)
         nearest = near_miss(str(value), (one for one in _zones() if "/" in one))
         hint = f"did you mean '{alike[0]}'?" if alike else nearest or "write the zone's name: America/New_York"
         fault(f"'{value}' is not a time zone of the IANA list", hint)
-    return ZoneInfo(value)
+    return found
 
 
 Day = Annotated[

@@ -157,3 +157,9 @@ def test_no_stick_long_enough_is_said_and_why(read, projects):
     assert "long enough" in whys["The body"]
     assert "used up" in whys["The foot"]
     assert any(finding.about == "The wood" for finding in shown.findings)
+
+
+def test_whoever_turns_along_needs_the_tools_of_every_step(read):
+    shown = packed(evening(read, "ready made: [Shape it]\nseats: 2\n"))
+    assert "Spindle gouge" in shown
+    assert shown["Lathe, tools and rest for each hands-on seat"].count == 2
