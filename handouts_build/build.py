@@ -201,6 +201,11 @@ def _alike(sheets: Iterable[Sheet], paths: Iterable[Path], base: Path) -> Iterat
             )
     titles: dict[str, Sheet] = {}
     for sheet in sheets:
+        for ready in sheet.ready:
+            if ready.name in stems:
+                message = f"the papers of a ready size would be called '{ready.name}', as another project is"
+                yield Problem(Place(sheet.file, path="ready sizes"), message, "rename the ready size")
+    for sheet in sheets:
         first_sheet = titles.setdefault(sheet.title.casefold(), sheet)
         if first_sheet is not sheet and first_sheet.name != sheet.name:
             yield Problem(
@@ -218,16 +223,17 @@ def _shown(path: Path, base: Path) -> str:
         return path.as_posix()
 
 
-def drawings(archive: Archive, index: int) -> tuple[Figure, ...]:
-    """The drawings of one project of an archive, from the cache where they are there."""
+def drawings(archive: Archive, index: int, ready: Sheet | None = None) -> tuple[Figure, ...]:
+    """The drawings of one project of an archive, or of one of its ready sizes, from the cache where they are there."""
     from handouts_build.figures.figure import Figure
 
-    key = content_key(archive.keys[index], "drawings")
+    sheet = ready or archive.sheets[index]
+    key = content_key(archive.keys[index], "drawings", sheet.name)
 
     def draw() -> bytes:
         from handouts_build.figures import draw
 
-        return json.dumps([asdict(figure) for figure in draw(archive.sheets[index])]).encode()
+        return json.dumps([asdict(figure) for figure in draw(sheet)]).encode()
 
     return tuple(Figure(**one) for one in json.loads(archive.cache.get(key, draw)))
 
@@ -235,7 +241,7 @@ def drawings(archive: Archive, index: int) -> tuple[Figure, ...]:
 def paper_files(
     archive: Archive, *, address: Address = NOWHERE, sizes: Sequence[str] = PAPERS, progress: Progress = _quiet
 ) -> dict[str, dict[str, bytes]]:
-    """The papers of every project: file name to PDF, by the project's name.
+    """The papers of every project, those of its ready sizes among them: file name to PDF, by the project's name.
 
     Args:
         archive: The projects.
@@ -248,19 +254,20 @@ def paper_files(
         progress(f"{sheet.title}: papers")
         made[sheet.name] = {}
         for size in sizes:
-            made[sheet.name].update(_papers(archive, index, size, address.page(sheet)))
+            for one in (sheet, *(ready.sheet for ready in sheet.ready)):
+                made[sheet.name].update(_papers(archive, index, one, size, address.page(sheet)))
     return made
 
 
-def _papers(archive: Archive, index: int, size: str, page_url: str) -> dict[str, bytes]:
+def _papers(archive: Archive, index: int, sheet: Sheet, size: str, page_url: str) -> dict[str, bytes]:
     from handouts_build.cache import pack, unpack
 
-    key = content_key(archive.keys[index], "papers", size, page_url)
+    key = content_key(archive.keys[index], "papers", sheet.name, size, page_url)
 
     def typeset() -> bytes:
         from handouts_build.outputs.papers import papers
 
-        return pack(papers(archive.sheets[index], drawings(archive, index), paper=size, page_url=page_url))
+        return pack(papers(sheet, drawings(archive, index, sheet), paper=size, page_url=page_url))
 
     return unpack(archive.cache.get(key, typeset))
 

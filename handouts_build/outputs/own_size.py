@@ -50,7 +50,9 @@ def own_size(sheet: Sheet) -> str:
             {
                 "name": one.name,
                 "says": one.says,
-                "sizes": {size.name: entry(size.value, rule.lead) for size in one.sheet.sizes if size.name in one.sizes},
+                "sizes": {
+                    size.name: entry(size.value, rule.lead) for size in one.sheet.sizes if size.name in one.sizes
+                },
                 "findings": list(_findings(one.sheet)),
             }
             for one in sheet.ready
@@ -84,8 +86,8 @@ def entry(value: Quantity, lead: str) -> str:
             continue
         if back.dimensionality == value.dimensionality and back.magnitude == value.magnitude:
             return text
-    unit = {Kind.LENGTH: " mm", Kind.ANGLE: " rad", Kind.SPEED: " rpm", Kind.TIME: " min", Kind.MASS: " g"}
-    return f"{float(value.magnitude)!r}{unit.get(kind_of(value) or Kind.NUMBER, '')}"
+    units = {Kind.LENGTH: " mm", Kind.ANGLE: " rad", Kind.SPEED: " rpm", Kind.TIME: " min", Kind.MASS: " g"}
+    return f"{float(value.magnitude)!r}{units.get(kind_of(value) or Kind.NUMBER, '')}"
 
 
 def _pair(step: Fraction) -> list[int]:

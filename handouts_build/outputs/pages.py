@@ -18,6 +18,7 @@ from handouts_build.figures.figure import Figure
 from handouts_build.outputs.output import Entry, Output
 from handouts_build.outputs.pages_assets import assets
 from handouts_build.outputs.pages_drawings import emblem
+from handouts_build.outputs.pages_own import main_groups, own_panel
 from handouts_build.outputs.pages_pictures import published
 from handouts_build.outputs.pages_shown import shown_lists, shown_words
 from handouts_build.outputs.pages_text import cell, heading, lines, plain, prose, setting, yaml_text
@@ -128,7 +129,7 @@ def _project(entry: Entry) -> str:
         careful=[step.number for step in sheet.steps if step.care or step.new_boxes],
         again=_again(sheet),
         needs=list(_needs(sheet)),
-        groups=[(group, main) for group in sheet.groups if (main := [one for one in group.dimensions if one.main])],
+        groups=main_groups(sheet),
         stations=[group for group in sheet.groups if group.shape is not None and group.shape.stations],
         beside=beside,
         elsewhere={
@@ -137,10 +138,12 @@ def _project(entry: Entry) -> str:
         },
         workings=[group for group in sheet.groups if group.dimensions or group.remarks],
         sources=sources,
-        papers=list(_papers(entry)),
+        papers=list(_papers(entry, sheet.name)),
         shown=[shown_words(one, entry.sheet) for one in entry.shown],
         data=entry.data.removeprefix("projects/"),
         leads=_leads(sheet),
+        own=own_panel(sheet),
+        ready=[(one, main_groups(one.sheet), list(_papers(entry, one.name))) for one in sheet.ready],
         themed=themed,
     )
 
@@ -165,21 +168,21 @@ def _leads(sheet: Sheet) -> tuple[str, str]:
     return ("Inches", "Millimeters") if sheet.rule.lead == "in" else ("Millimeters", "Inches")
 
 
-def _facts(sheet: Sheet) -> Iterator[tuple[str, str]]:
-    """What a reader wants to know at a glance: name and value."""
+def _facts(sheet: Sheet) -> Iterator[tuple[str, str, str]]:
+    """What a reader wants to know at a glance: what it is, its value, and the size's name if it is one."""
     first = next((one for one in sheet.sizes if kind_of(one.value) is Kind.LENGTH), None)
     if first is not None:
-        yield first.says, str(first.printed)
+        yield first.says, str(first.printed), first.name
     if sheet.minutes:
-        yield "Time", _clock(sheet.minutes)
+        yield "Time", _clock(sheet.minutes), ""
     if sheet.level:
-        yield "Level", sheet.level
+        yield "Level", sheet.level, ""
     if sheet.woods:
-        yield "Wood" if len(sheet.woods) == 1 else "Woods", "; ".join(sheet.woods)
+        yield "Wood" if len(sheet.woods) == 1 else "Woods", "; ".join(sheet.woods), ""
     if sheet.techniques:
-        yield "Techniques", ", ".join(sheet.techniques)
+        yield "Techniques", ", ".join(sheet.techniques), ""
     if sheet.by:
-        yield "Shown by", f"{sheet.by}, {sheet.club}" if sheet.club else sheet.by
+        yield "Shown by", f"{sheet.by}, {sheet.club}" if sheet.club else sheet.by, ""
 
 
 def _needs(sheet: Sheet) -> Iterator[tuple[str, tuple[str, ...]]]:
@@ -200,9 +203,9 @@ class _Paper:
     """Size of sheet and path from the project's page."""
 
 
-def _papers(entry: Entry) -> Iterator[_Paper]:
-    """The papers of a project, each with the sizes of sheet it comes in."""
-    start = f"projects/{entry.sheet.name}/{entry.sheet.name}-"
+def _papers(entry: Entry, name: str) -> Iterator[_Paper]:
+    """The papers of a project or of a ready size by its name, each with the sizes of sheet it comes in."""
+    start = f"projects/{entry.sheet.name}/{name}-"
     for kind, (title, says) in _PAPERS.items():
         found = tuple(
             (name, f"{start}{kind}-{size}.pdf".removeprefix("projects/"))

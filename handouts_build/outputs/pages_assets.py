@@ -11,7 +11,7 @@ from importlib.resources.abc import Traversable
 
 from handouts_build.outputs.output import Output
 
-__all__ = ["FAVICON", "LOGO", "POLYFILL", "SCRIPT", "STYLE", "assets"]
+__all__ = ["FAVICON", "LOGO", "OWN_SCRIPTS", "OWN_STYLE", "POLYFILL", "SCRIPT", "STYLE", "assets"]
 
 _HOME = "assets/handouts"
 
@@ -20,6 +20,12 @@ STYLE = f"{_HOME}/css/handouts.css"
 
 SCRIPT = f"{_HOME}/js/handouts.js"
 """Names for controls that the theme leaves unnamed."""
+
+OWN_STYLE = f"{_HOME}/css/own-size.css"
+"""Style sheet of the own-size panel and of what is printed from it."""
+
+OWN_SCRIPTS = tuple(f"{_HOME}/js/own-size{part}.js" for part in ("", "-templates", "-panel"))
+"""The own-size panel: arithmetic, templates, panel, in this order."""
 
 POLYFILL = f"{_HOME}/js/iframe-worker.js"
 """Lets search run from a disk. The file's name is what the theme's offline plugin looks for."""
@@ -39,7 +45,7 @@ def assets() -> list[Output]:
     home = package / "outputs" / "assets"
     made = [
         Output(path, _content(home.joinpath(*path.removeprefix(f"{_HOME}/").split("/"))))
-        for path in (STYLE, SCRIPT, POLYFILL, LOGO)
+        for path in (STYLE, OWN_STYLE, SCRIPT, *OWN_SCRIPTS, POLYFILL, LOGO)
     ]
     made += [
         Output(f"{_HOME}/fonts/{face}.woff2", (package / "fonts" / f"{face}.woff2").read_bytes()) for face in _FACES

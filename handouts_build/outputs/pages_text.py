@@ -25,7 +25,7 @@ _LONG_UNIT = re.compile("\u00a0(?=[^\u00a0/]+/[^\u00a0/]+$)")
 
 _BLOCK = re.compile(r"\s*(?=</?(?:div|dl|dt|dd|p|figure|figcaption|details|summary)\b)")
 
-_STYLES = {"plain": "{}", "emphasis": "<em>{}</em>", "value": '<span class="hb-value">{}</span>'}
+_STYLES = {"plain": "{}", "emphasis": "<em>{}</em>", "value": '<span class="hb-value"{of}>{}</span>'}
 
 
 def _one_line(text: str) -> str:
@@ -45,7 +45,12 @@ def cell(text: str) -> Markup:
 
 def prose(paragraph: Paragraph) -> Markup:
     """A paragraph of author text as HTML, without the element around it."""
-    return Markup("").join(Markup(_STYLES[run.style]).format(setting(run.text)) for run in paragraph)
+    return Markup("").join(
+        Markup(_STYLES[run.style]).format(
+            setting(run.text), of=Markup(' data-of="{}"').format(run.name) if run.name else ""
+        )
+        for run in paragraph
+    )
 
 
 def plain(paragraphs: tuple[Paragraph, ...]) -> str:

@@ -12,6 +12,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Literal
 
+from mkdocs.config.config_options import ExtraScriptValue
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, event_priority, get_plugin_logger
@@ -20,7 +21,7 @@ from mkdocs.structure.files import File, Files, InclusionLevel
 from handouts_build.build import Address, read_archive, site_files
 from handouts_build.cache import Cache, user_folder
 from handouts_build.outputs.output import Output
-from handouts_build.outputs.pages_assets import LOGO, POLYFILL, SCRIPT, STYLE
+from handouts_build.outputs.pages_assets import LOGO, OWN_SCRIPTS, OWN_STYLE, POLYFILL, SCRIPT, STYLE
 from handouts_build.problems import ProjectError
 from mkdocs_handouts.config import HandoutsConfig
 
@@ -54,8 +55,13 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         if Path(self.config.projects).is_dir():
             config.watch.append(self.config.projects)
         # First, so that the site's own styles have the last word.
-        config.extra_css.insert(0, STYLE)
+        config.extra_css[:0] = [STYLE, OWN_STYLE]
         config.extra_javascript.append(SCRIPT)
+        for path in OWN_SCRIPTS:
+            # Deferred: the page is drawn before anything is worked out again.
+            script = ExtraScriptValue(path)
+            script.defer = True
+            config.extra_javascript.append(script)
         config.extra.setdefault("polyfills", []).append(POLYFILL)
         if _EXTENSION not in config.markdown_extensions:
             config.markdown_extensions.append(_EXTENSION)

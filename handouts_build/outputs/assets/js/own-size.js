@@ -483,6 +483,6 @@
     };
   }
 
-  const offered = { read: read, sized: sized, work: work, working: working, said: said };
+  const offered = { read: read, sized: sized, work: work, working: working, print: print, said: said };
   window.handoutsOwnSize = offered;
 })();

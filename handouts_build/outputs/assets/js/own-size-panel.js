@@ -1,0 +1,358 @@
+/* The panel in which a reader types sizes, and everything on the page that follows them.
+   What a page shows is there without this script; it only changes what is there. The unit
+   and the rule once chosen are kept for the whole site, sizes stand in the page's address. */
+(function () {
+  "use strict";
+
+  const api = window.handoutsOwnSize;
+  const NB = "\u00a0";
+  const KEEP = "handouts.";
+  const ADDRESS = "#sizes:";
+  const LEVELS = { stop: "Stop", mind: "Mind", note: "Note" };
+  const HEADS = { in: "Inches", mm: "Millimeters" };
+  const FRACTION = /(\d{1,3}\/\d{1,3})(?=[ \u00a0]?(?:in|ft|min|″|")(?![A-Za-z]))/;
+
+  function kept(name) {
+    try { return window.localStorage.getItem(KEEP + name); } catch (error) { return null; }
+  }
+  function keep(name, value) {
+    try { window.localStorage.setItem(KEEP + name, value); } catch (error) { /* A browser that keeps nothing keeps no unit. */ }
+  }
+  function all(selector, home) {
+    return Array.from((home || document).querySelectorAll(selector));
+  }
+  function make(tag, name, ...inside) {
+    const made = document.createElement(tag);
+    if (name) made.className = name;
+    made.append(...inside);
+    return made;
+  }
+  /* Text with each shop fraction told apart, so that the font may set it as one. */
+  function show(home, text) {
+    const parts = text.split(FRACTION).map((part, each) => each % 2 ? make("span", "hb-frac", part) : part);
+    home.replaceChildren(...parts.filter((part) => part !== ""));
+  }
+  function sentence(text) {
+    return text && (text[0].toUpperCase() + text.slice(1) + (/[.!?]$/.test(text) ? "" : "."));
+  }
+
+  /* Pairs that no formula stands behind, such as stations: only which comes first can change. */
+  function swap(lead) {
+    const leads = (text) => text.endsWith(NB + "mm") ? "mm" : text.endsWith(NB + "in") ? "in" : "";
+    for (const one of all("[data-swap] .hb-value")) {
+      const other = one.nextElementSibling, first = one.textContent;
+      if (!other || !other.matches(".hb-other") || !leads(first) || leads(first) === lead) continue;
+      const second = other.textContent.replace(/^\(|\)$/g, "");
+      show(one, second);
+      show(other, other.tagName === "TD" ? first : "(" + first + ")");
+    }
+    for (const one of all(document.getElementById("own-size-data") ? "[data-swap-said]" : "[data-of]:not([data-as]), [data-swap-said]")) {
+      const found = /^(.*) \((.*)\)$/.exec(one.textContent);
+      if (found && leads(found[1]) && leads(found[1]) !== lead) show(one, found[2] + " (" + found[1] + ")");
+    }
+  }
+
+  function start() {
+    const source = document.getElementById("own-size-data"), form = document.querySelector("form.hb-own");
+    const unit = kept("unit");
+    if (!source || !form || !api) {
+      if (unit === "in" || unit === "mm") requestAnimationFrame(() => swap(unit));
+      return;
+    }
+    if (form.dataset.ready) return;
+    form.dataset.ready = "yes";
+    panel(JSON.parse(source.textContent), form, unit);
+  }
+
+  function panel(data, form, unit) {
+    const field = (size) => form.elements["own-" + size.name];
+    const state = { lead: data.rule.lead, in: data.rule.in, mm: data.rule.mm, good: {}, typed: {} };
+    let timer = 0, asked = false, worked = null;
+
+    if (HEADS[unit]) state.lead = unit;
+    for (const one of ["in", "mm"]) {
+      const found = data.rules[one].find((step) => step.join("/") === kept("rule." + one));
+      if (found) state[one] = found;
+    }
+    for (const size of data.sizes) {
+      state.good[size.name] = size.value;
+      state.typed[size.name] = size.text;
+      field(size).value = size.text;
+    }
+    form.firstElementChild.disabled = false;
+
+    function rule() {
+      return { lead: state.lead, in: state.in, mm: state.mm };
+    }
+    function later() {
+      if (!asked) requestAnimationFrame(() => { asked = false; follow(); });
+      asked = true;
+    }
+
+    /* ---- What stands in the address ---- */
+
+    function fromAddress() {
+      if (!location.hash.startsWith(ADDRESS)) return false;
+      const known = new Map(data.sizes.map((size) => [size.name, size]));
+      let lost = location.hash.length > 2000;
+      for (const size of data.sizes) state.typed[size.name] = size.text;
+      for (const part of lost ? [] : location.hash.slice(ADDRESS.length).split("&").filter(Boolean)) {
+        const at = part.indexOf("="), name = part.slice(0, at);
+        try {
+          if (known.has(name)) state.typed[name] = decodeURIComponent(part.slice(at + 1)).slice(0, 100);
+          else lost = true;
+        } catch (error) {
+          lost = true;
+        }
+      }
+      for (const size of data.sizes) place(size);
+      form.querySelector("[data-own-address]").textContent = lost ? "Part of this page's address says nothing about the sizes of this piece, and is left out." : "";
+      return true;
+    }
+    /* A choice stands in a list; what the list has not got is added, to be told what is wrong with it. */
+    function place(size) {
+      const at = field(size), text = state.typed[size.name];
+      at.value = text;
+      if (at.value === text || !size.choices) return;
+      const odd = make("option", "", text);
+      odd.value = text;
+      at.append(odd);
+      at.value = text;
+    }
+    function toAddress() {
+      const own = data.sizes.filter((size) => state.typed[size.name] !== size.text && !field(size).matches("[aria-invalid=true]"));
+      const hash = own.length ? ADDRESS + own.map((size) => size.name + "=" + encodeURIComponent(state.typed[size.name])).join("&") : "";
+      if (hash === location.hash || !hash && !location.hash.startsWith(ADDRESS)) return;
+      try { history.replaceState(history.state, "", hash || location.pathname + location.search); } catch (error) { location.hash = hash; }
+    }
+
+    /* ---- What follows ---- */
+
+    function follow() {
+      const chosen = {}, left = [];
+      for (const size of data.sizes) {
+        const wrong = document.getElementById("own-" + size.name + "-wrong");
+        let said = "";
+        try {
+          state.good[size.name] = api.sized(size, state.typed[size.name], data.units, state.lead);
+        } catch (error) {
+          if (error instanceof Error) throw error;
+          said = sentence(error.message) + " " + sentence(error.hint);
+          left.push(size);
+        }
+        if (wrong.textContent !== said) show(wrong, said.trim());
+        field(size).setAttribute("aria-invalid", said ? "true" : "false");
+        chosen[size.name] = state.good[size.name];
+      }
+      worked = api.work(data, chosen, rule());
+      const own = data.sizes.some((size) => worked.moved.has(size.name));
+      values();
+      workings();
+      units();
+      findings(own);
+      tell(own, left);
+      all("[data-group]").forEach((one) => stand(one, own && changed(one.dataset.group), "Drawn at the sizes as written, not at yours."));
+      all("[data-rests]").forEach((one) => stand(one, worked.stale.has(one.dataset.rests + ".length"), "For the sizes as written, not for yours."));
+      swap(state.lead);
+      toAddress();
+    }
+    function changed(group) {
+      return Array.from(worked.values.keys()).some((name) => name.startsWith(group + ".") && (worked.moved.has(name) || worked.stale.has(name)));
+    }
+    function stand(one, yes, words) {
+      const there = one.querySelector(":scope > .hb-own__stale");
+      if (yes && !there) one.append(make(one.tagName === "TABLE" ? "caption" : "p", "hb-own__stale", words));
+      if (!yes && there) there.remove();
+    }
+    function printed(name) {
+      const blank = /^blank:(\d+):(\d+)$/.exec(name);
+      if (!blank) return worked.values.has(name) ? [worked.prints.get(name), worked.stale.has(name)] : [null, false];
+      const side = worked.blanks[blank[1]][blank[2]];
+      return side ? [side.printed, side.stale] : [null, false];
+    }
+    function values() {
+      for (const one of all("[data-of]")) {
+        const [p, old] = printed(one.dataset.of), as = one.dataset.as;
+        let text = "–";
+        if (p) text = as === "lead" ? p.lead : as === "other" ? p.other : as === "aside" ? p.other && "(" + p.other + ")" : api.said(p);
+        else if (as === "other" || as === "aside") text = "";
+        if (one.tagName === "TD") text = text.replace(/\u00a0(?=[^\u00a0/]+\/[^\u00a0/]+$)/, " ");
+        const mark = old && as !== "other" && as !== "aside";
+        if (one.textContent === text && !mark) continue;
+        show(one, text);
+        if (mark) one.append(make("span", "hb-hint hb-own__old", " as written"));
+      }
+      for (const one of all("[data-bounds]")) {
+        const size = data.sizes.find((each) => each.name === one.dataset.bounds);
+        const told = (x) => api.print(x, size.kind, rule(), "nearest").lead;
+        const text = size.least !== undefined && size.most !== undefined ? told(size.least) + " to " + told(size.most)
+          : size.least !== undefined ? "at least " + told(size.least) : size.most !== undefined ? "at most " + told(size.most) : one.textContent;
+        if (text !== one.textContent) show(one, text);
+      }
+    }
+    function workings() {
+      for (const one of all("[data-working]")) {
+        const name = one.dataset.working, formula = one.querySelector(".hb-formula");
+        const how = worked.rows.has(name) ? api.working(worked, name, rule()) : null;
+        if (!how && !data.pieces.some((piece) => (piece.dimensions || []).some((each) => each.name === name))) continue;
+        all("[data-line]", formula).forEach((each) => each.remove());
+        for (const text of how ? [how.numbers, how.result] : ["–"]) {
+          if (!text) continue;
+          const line = make("span");
+          line.dataset.line = "";
+          show(line, "= " + text);
+          formula.append(" ", line);
+        }
+        const rounding = one.querySelector(".hb-rounding");
+        show(rounding, how ? how.rounding : "");
+      }
+    }
+    function units() {
+      const other = state.lead === "in" ? "mm" : "in";
+      for (const one of all("[data-unit]")) one.textContent = HEADS[one.dataset.unit === "lead" ? state.lead : other];
+      form.elements["own-unit"].value = state.lead;
+      const list = form.elements["own-rule"], steps = data.rules[state.lead];
+      if (list.dataset.listed !== state.lead) {
+        list.replaceChildren(...steps.map((step) => {
+          const text = state.lead === "in" ? step.join("/").replace(/\/1$/, "") : String(step[0] / step[1]);
+          const option = make("option", "", text + NB + state.lead);
+          option.value = step.join("/");
+          return option;
+        }));
+        list.dataset.listed = state.lead;
+      }
+      list.value = state[state.lead].join("/");
+    }
+    function box(one) {
+      const text = make("p", "", make("strong", "hb-word", LEVELS[one.level]), " ", make("b", "", one.about + ":"), " ");
+      const words = make("span");
+      show(words, sentence(one.message) + (one.remedy ? " What to do: " + sentence(one.remedy) : ""));
+      text.append(words);
+      return text;
+    }
+    function nearest() {
+      const written = data.sizes.map((size) => size.value), names = data.sizes.map((size) => size.name);
+      const away = (sizes) => names.reduce((sum, name, each) => sum + Math.abs(Math.log(worked.values.get(name) / sizes[each])), 0);
+      const ready = data.ready.map((one) => [one, names.map((name, each) => name in one.values ? one.values[name] : written[each])]);
+      return [[{ says: "", findings: data.findings }, written], ...ready].sort((a, b) => away(a[1]) - away(b[1]))[0][0];
+    }
+    function findings(own) {
+      const near = nearest(), list = form.querySelector("[data-own-findings]"), order = ["stop", "mind", "note"];
+      const sorted = worked.findings.slice().sort((a, b) => order.indexOf(a.level) - order.indexOf(b.level));
+      const wrong = worked.problems.map((one) => ({ level: "stop", about: title(one.at), message: one.message, remedy: one.hint }));
+      list.replaceChildren(...[...wrong, ...sorted].map((one) => {
+        const item = make("li", "hb-box hb-box--" + one.level, box(one));
+        return item;
+      }));
+      all("[data-judged]").forEach((one) => one.remove());
+      const here = document.querySelector("[data-judged-here]");
+      for (const one of [...wrong, ...sorted].reverse()) {
+        const made = make("div", "hb-box hb-box--" + one.level, box(one));
+        made.dataset.judged = "";
+        if (here) here.after(made);
+      }
+      const plain = form.querySelector("[data-own-near]");
+      const rest = near.findings.map((one) => sentence(one.about + ": " + one.message)).join(" ");
+      show(plain, own ? "Pictures, profiles and the checks of walls and holds are not worked out at your sizes. The nearest sizes that they are worked out for are " +
+        (near.says ? "those of the ready size “" + near.says + "”." : "those as written.") + (rest ? " What was found there: " + rest : "") : plain.dataset.ownNear);
+    }
+    function title(at) {
+      const base = at.split(".")[0], piece = data.pieces.find((one) => one.name === base), blank = data.blanks.find((one) => one.part === base);
+      const one = piece && !piece.title && piece.dimensions ? piece.dimensions[0].says : piece ? piece.title : blank ? blank.title : "";
+      return one || "What the author asks";
+    }
+    function tell(own, left) {
+      const many = worked.findings.filter((one) => one.level !== "note").length, none = worked.problems.length;
+      let text = "These are the sizes as written.";
+      if (own) text = none ? "With these sizes it cannot be made: the reasons stand below." : "The dimensions, workings and steps follow your sizes." + (many ? " " + many + (many === 1 ? " thing" : " things") + " to mind." : "");
+      if (left.length) text = "The numbers still go by " + left.map((size) => api.said(api.print(state.good[size.name], size.kind, rule(), "nearest")) + " for: " + size.says).join("; ") + ".";
+      clearTimeout(timer);
+      timer = setTimeout(() => {
+        const home = form.querySelector("[data-own-state]");
+        if (home.textContent !== text) show(home, text);
+      }, 400);
+    }
+
+    /* ---- What is done to it ---- */
+
+    form.addEventListener("submit", (event) => event.preventDefault());
+    form.addEventListener("input", (event) => {
+      const size = data.sizes.find((one) => event.target === field(one));
+      if (size) state.typed[size.name] = event.target.value;
+      else if (event.target.name === "own-unit") keep("unit", state.lead = event.target.value);
+      else if (event.target.name === "own-rule") {
+        state[state.lead] = data.rules[state.lead].find((step) => step.join("/") === event.target.value);
+        keep("rule." + state.lead, event.target.value);
+      }
+      later();
+    });
+    form.addEventListener("click", (event) => {
+      const button = event.target.closest("button");
+      if (!button) return;
+      if (button.dataset.ownReady !== undefined) {
+        const ready = button.dataset.ownReady === "" ? {} : data.ready[button.dataset.ownReady].sizes;
+        for (const size of data.sizes) {
+          state.typed[size.name] = Object.hasOwn(ready, size.name) ? ready[size.name] : size.text;
+          place(size);
+        }
+        later();
+      }
+      if (button.dataset.ownPrint) {
+        follow();
+        paper(button.dataset.ownPrint === "sheet" ? sheet() : cut());
+      }
+    });
+    window.addEventListener("hashchange", () => {
+      if (fromAddress()) later();
+      else if (worked) toAddress();
+    });
+
+    /* ---- Paper ---- */
+
+    function paper(inside) {
+      all(".hb-sheet").forEach((one) => one.remove());
+      document.body.append(inside);
+      document.documentElement.classList.add("hb-print-own");
+      const done = () => {
+        window.removeEventListener("afterprint", done);
+        document.documentElement.classList.remove("hb-print-own");
+        inside.remove();
+      };
+      window.addEventListener("afterprint", done);
+      window.print();
+    }
+    function sheet() {
+      const table = document.querySelector(".hb-dimensions").cloneNode(true);
+      const home = make("section", "hb-sheet md-typeset", make("h1", "", data.title));
+      const chosen = data.sizes.map((size) => size.says + " " + api.said(worked.prints.get(size.name) || { lead: "–" })).join("; ");
+      const lead = make("p");
+      show(lead, "Worked out for: " + chosen + ".");
+      home.append(lead, table);
+      for (const one of worked.findings) home.append(box(one));
+      const last = document.querySelector(".hb-last p");
+      if (last) home.append(make("p", "hb-sheet__last", last.textContent));
+      return home;
+    }
+    function cut() {
+      const home = make("section", "hb-sheet hb-sheet--cut md-typeset", make("h1", "", data.title + ": full-size templates"));
+      home.append(make("p", "", "Print at actual size (100 %), not fit to page; measure the bar before use."), api.bar(data.draw).svg);
+      for (const one of api.templates(data, worked, rule())) {
+        one.pieces.forEach((piece, each) => {
+          const words = make("figcaption");
+          show(words, one.title + ". " + piece.words + (each ? "" : one.use));
+          home.append(make("figure", "hb-cut", words, piece.svg));
+        });
+      }
+      return home;
+    }
+
+    for (const one of data.ready) {
+      one.values = {};
+      for (const size of data.sizes) if (Object.hasOwn(one.sizes, size.name)) one.values[size.name] = api.sized(size, one.sizes[size.name], data.units, "in");
+    }
+    const asis = ["lead", "in", "mm"].every((one) => String(state[one]) === String(data.rule[one]));
+    if (fromAddress() || !asis) later();
+  }
+
+  (window.document$ || { subscribe: (run) => run() }).subscribe(start);
+})();
