@@ -14,6 +14,7 @@ from typing import Any
 
 from handouts_build.conditions import Condition, Finding, Level
 from handouts_build.quantities import Err, Printed, Quantity, Rule
+from handouts_build.stages import Stage, StageFact, Whole
 
 __all__ = [
     "Blank",
@@ -35,8 +36,11 @@ __all__ = [
     "Sheet",
     "Size",
     "Source",
+    "Stage",
+    "StageFact",
     "Station",
     "Step",
+    "Whole",
     "Working",
 ]
 
@@ -272,6 +276,8 @@ class Step:
     """If it is told, or shown on a piece brought ready-made."""
     worth: int = 3
     """What it is worth to see it live, 1 to 5."""
+    stage: Stage | None = None
+    """The solid after it, if the part is carried as one."""
 
 
 @dataclass(frozen=True)
@@ -284,6 +290,8 @@ class Part:
     grain: str
     blank: Blank
     steps: tuple[Step, ...]
+    falls_off: str = ""
+    """The part it falls off, if it needs no wood of its own."""
 
 
 @dataclass(frozen=True)
@@ -339,6 +347,8 @@ class Sheet:
     conditions: tuple[Condition, ...] = ()
     """What the author asks of every size."""
     ready: tuple[ReadySize, ...] = ()
+    whole: Whole | None = None
+    """The finished piece, if it is carried as a solid."""
 
     @property
     def steps(self) -> Iterator[Step]:

@@ -37,7 +37,9 @@ def boxes_of_piece(project: Project) -> tuple[Box, ...]:
     return tuple(_box(rule) for rule in fired(facts) if rule.where is Where.HANDOUT)
 
 
-def boxes_of_step(project: Project, part: Any, step: Any, *, blank: Blank, groups: Sequence[Group]) -> tuple[Box, ...]:
+def boxes_of_step(
+    project: Project, part: Any, step: Any, *, blank: Blank, groups: Sequence[Group], solid: Facts
+) -> tuple[Box, ...]:
     """The boxes that one step calls for, gravest first.
 
     Args:
@@ -46,8 +48,9 @@ def boxes_of_step(project: Project, part: Any, step: Any, *, blank: Blank, group
         step: The step's model.
         blank: The part's blank, worked out.
         groups: The workings whose drawings the step names.
+        solid: What the solid says of the step; it goes before what the blank lets one guess.
     """
-    facts = _project(project) | _part(part) | _step(step) | _numbers(step, blank, groups)
+    facts = _project(project) | _part(part) | _step(step) | _numbers(step, blank, groups) | solid
     return tuple(_box(rule) for rule in fired(facts) if rule.where is Where.STEP)
 
 

@@ -121,7 +121,9 @@ class Ledger:
             except Unsettled:
                 self._failed.add(name)
 
-    def value(self, formula: Formula, key: Key, *, kind: Kind | None = None, what: str = "this") -> Quantity:
+    def value(
+        self, formula: Formula, key: Key, *, kind: Kind | None = None, what: str = "this", place: bool = False
+    ) -> Quantity:
         """The value of a formula, checked for its kind.
 
         Args:
@@ -129,6 +131,7 @@ class Ledger:
             key: Where it stands.
             kind: What it must measure, if that is known; a length must be more than nought.
             what: How a message calls it.
+            place: Whether it is a place along an axis, which may be nought or less.
 
         Raises:
             Unsettled: After noting the problem.
@@ -144,7 +147,7 @@ class Ledger:
         if kind is not None and kind_of(found) is not kind:
             self._wrong_kind(formula, key, found, kind, what)
             raise Unsettled
-        if kind_of(found) is Kind.LENGTH:
+        if kind_of(found) is Kind.LENGTH and not place:
             self.check_length(found, key, what)
         return found
 

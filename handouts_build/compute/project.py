@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from handouts_build.compute.cautions import boxes_of_piece, boxes_of_step
 from handouts_build.compute.checks import bits_are_there, pictures_found, profiles_fit, rule_of
@@ -19,6 +19,7 @@ from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.outlines import ProfileWork
 from handouts_build.compute.prose import line, paragraphs, unfilled
 from handouts_build.compute.showing import dimension, spoken
+from handouts_build.compute.solids_bench import Bench
 from handouts_build.compute.workings import ChapterWork
 from handouts_build.formulas import FormulaFault, holds, to_json
 from handouts_build.problems import near_miss
@@ -50,6 +51,9 @@ from handouts_build.sheet import (
 )
 from handouts_build.tables.cautions import CLOSING
 
+if TYPE_CHECKING:
+    from handouts_build.compute.solids import Solids
+
 __all__ = ["compute"]
 
 
@@ -62,6 +66,7 @@ def compute(
     shop: Shop,
     sizes: Mapping[str, Quantity] | None = None,
     said_at: Key = (),
+    bench: Bench | None = None,
 ) -> Sheet:
     """Work a project out at one choice of sizes.
 
@@ -73,6 +78,7 @@ def compute(
         shop: The maker's kit.
         sizes: Sizes chosen instead of the author's.
         said_at: Where the file chooses them, if it does.
+        bench: Where its parts are carried as solids.
 
     Returns:
         The sheet, with its findings; a finding of `stop` is not an error here.
@@ -80,7 +86,7 @@ def compute(
     Raises:
         ProjectError: With every problem.
     """
-    return _Work(project, document, name, folder, shop, sizes or {}, said_at).sheet()
+    return _Work(project, document, name, folder, shop, sizes or {}, said_at, bench or Bench()).sheet()
 
 
 class _Work:
@@ -93,7 +99,9 @@ class _Work:
         shop: Shop,
         chosen: Mapping[str, Quantity],
         said_at: Key,
+        bench: Bench,
     ) -> None:
+        self.bench = bench
         self.project, self.document, self.name, self.folder, self.shop = project, document, name, folder, shop
         self.chosen, self.said_at = chosen, said_at
         self.ledger = Ledger(document)
@@ -128,6 +136,10 @@ class _Work:
         parts = self._parts()
         self._drawings_known({group.name for group in groups})
         self._keep()
+        solids = self.bench.carry(
+            self.name, self.project, self.ledger, parts=parts, groups=groups, shop=self.shop, rule=self.rule
+        )
+        self.findings.extend(solids.findings if solids else ())
         self.findings.extend(profiles_fit(groups, parts, self.rule, self.ledger))
         self.findings.extend(bits_are_there(groups, self.shop, self.document))
         pictures = tuple(self._picture(*found) for found in pictures_found(self.project, self.folder, self.ledger))
@@ -137,7 +149,7 @@ class _Work:
         for work in works:
             self.findings.extend(work.findings)
         order = list(Level)
-        return Sheet(
+        made = Sheet(
             name=self.name,
             file=self.document.file,
             title=self.project.title,
@@ -150,7 +162,7 @@ class _Work:
             club=self.shop.club or "",
             sizes=tuple(self.sizes),
             groups=groups,
-            parts=self._with_boxes(parts, groups),
+            parts=self._with_boxes(parts, groups, solids),
             supplies=supplies,
             pictures=pictures,
             findings=tuple(sorted(self.findings, key=lambda one: (order.index(one.level), one.place))),
@@ -158,6 +170,7 @@ class _Work:
             closing=CLOSING,
             conditions=tuple(self.conditions),
         )
+        return self.bench.finish(made, self.project, self.ledger)
 
     def _settle(self) -> list[ChapterWork | ProfileWork]:
         """Give every name its value."""
@@ -259,7 +272,7 @@ class _Work:
             title = self._line(part.says, (*key, "says")) if part.says else spoken(name).capitalize()
             blank = self._blank(part.blank, (*key, "blank"))
             if blank is not None:
-                made.append(Part(name, title, part.wood, part.grain, blank, tuple(steps)))
+                made.append(Part(name, title, part.wood, part.grain, blank, tuple(steps), part.falls_off or ""))
         return tuple(made)
 
     def _blank(self, blank: Any, key: Key) -> Blank | None:
@@ -322,8 +335,10 @@ class _Work:
         by = " and ".join(hold.by)
         return f"{by}: {self._line(hold.says, (*key, 'says'))}" if hold.says else by
 
-    def _with_boxes(self, parts: tuple[Part, ...], groups: tuple[Group, ...]) -> tuple[Part, ...]:
-        """The parts with the safety boxes of their steps; each box is whole at its first step."""
+    def _with_boxes(
+        self, parts: tuple[Part, ...], groups: tuple[Group, ...], solids: Solids | None
+    ) -> tuple[Part, ...]:
+        """The parts with the stages and the safety boxes of their steps; each box is whole at its first step."""
         seen: set[str] = set()
         made = []
         for part in parts:
@@ -331,10 +346,12 @@ class _Work:
             steps = []
             for step, keys in zip(part.steps, model.steps, strict=True):
                 drawn = [group for group in groups if group.name in step.figures]
-                boxes = boxes_of_step(self.project, model, keys, blank=part.blank, groups=drawn)
+                solid = solids.facts.get(step.number, {}) if solids else {}
+                boxes = boxes_of_step(self.project, model, keys, blank=part.blank, groups=drawn, solid=solid)
                 new = frozenset(box.id for box in boxes) - seen
                 seen |= new
-                steps.append(replace(step, boxes=boxes, new_boxes=new))
+                stage = solids.stages.get(step.number) if solids else None
+                steps.append(replace(step, boxes=boxes, new_boxes=new, stage=stage))
             made.append(replace(part, steps=tuple(steps)))
         return tuple(made)
 

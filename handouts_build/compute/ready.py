@@ -11,6 +11,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from handouts_build.compute.project import compute as compute_once
+from handouts_build.compute.solids_bench import Bench
 from handouts_build.problems import Problem, ProjectError, near_miss
 from handouts_build.schema import Document, Key, Project, Shop
 from handouts_build.sheet import Finding, Level, ReadySize, Sheet
@@ -21,7 +22,9 @@ _MOST = 6
 """Each has a table and papers of its own."""
 
 
-def compute(project: Project, document: Document, *, name: str, folder: Path, shop: Shop) -> Sheet:
+def compute(
+    project: Project, document: Document, *, name: str, folder: Path, shop: Shop, bench: Bench | None = None
+) -> Sheet:
     """Work a project out, at its ready sizes too.
 
     Args:
@@ -30,6 +33,7 @@ def compute(project: Project, document: Document, *, name: str, folder: Path, sh
         name: Its name in the archive.
         folder: Where its pictures lie; need not exist if it has none.
         shop: The maker's kit.
+        bench: Where its parts are carried as solids.
 
     Returns:
         The sheet, with its findings and its ready sizes; a finding of `stop` is not an error here.
@@ -37,7 +41,7 @@ def compute(project: Project, document: Document, *, name: str, folder: Path, sh
     Raises:
         ProjectError: With every problem.
     """
-    sheet = compute_once(project, document, name=name, folder=folder, shop=shop)
+    sheet = compute_once(project, document, name=name, folder=folder, shop=shop, bench=bench)
     problems = list(_unknown(project, document))
     made: list[ReadySize] = []
     stops: list[Finding] = []
@@ -47,7 +51,14 @@ def compute(project: Project, document: Document, *, name: str, folder: Path, sh
         key: Key = ("ready sizes", one)
         try:
             at_size = compute_once(
-                project, document, name=named, folder=folder, shop=shop, sizes=sizes, said_at=(*key, "sizes")
+                project,
+                document,
+                name=named,
+                folder=folder,
+                shop=shop,
+                sizes=sizes,
+                said_at=(*key, "sizes"),
+                bench=bench,
             )
         except ProjectError as error:
             problems += [_blamed(problem, document, key, one) for problem in error.problems]

@@ -181,6 +181,7 @@ class Step(Keys):
     mark: Annotated[list[MarkItem], Field(max_length=24)] = _key(
         "Pencil marks on the wood, drawn before it is cut.", example="[{ring: {at: 1 in}}]", default=()
     )
+    cut_away: bool = _key("Whether the step's picture is opened up, so that the inside shows.", default=False)
     accept: dict[Accepted, Line] = _key(
         "Findings of the solid that the author accepts, each with the reason, which is printed.",
         example="{thin web: The pins bear along the whole hole.}",
@@ -227,7 +228,38 @@ class Part(Keys):
     )
     condition: list[Condition] = _key("What state the wood is in.", example="[green]", default=())
     blank: Blank = _required("The stock it is cut from.", "{round: ball, long: ball + 1 in}")
+    falls_off: AuthorName | None = _key(
+        "The part before it that it falls off when that is parted, such as a lid; it needs no wood of its own.",
+        example="box",
+    )
     steps: Annotated[list[Step], Field(min_length=1, max_length=60)] = _required("What is done to it, in order.")
+
+
+class Joint(Keys):
+    """A tenon of one part put into a hole of another."""
+
+    put: AuthorName = _required("The part with the tenon.", "drop")
+    tenon: Label = _required("The tenon, by the name its cut or its profile gives it.", "tenon")
+    into: AuthorName = _required("The part with the hole; the first part, or one that is joined already.", "lantern")
+    hole: Label = _required("The hole, by name.", "bore")
+    far: bool = _key("Whether it goes into the other end of a hole that is right through.", default=False)
+    turn: FormulaField | None = _key("How far it is turned about the tenon.", example="90 deg")
+
+
+class Assembly(Keys):
+    """The finished piece: how its parts go together, and how it is shown."""
+
+    joints: Annotated[list[Joint], Field(max_length=24)] = _key(
+        "The joints, from the first part outward.",
+        example="[{put: drop, tenon: tenon, into: lantern, hole: bore}]",
+        default=(),
+    )
+    up: Literal["left", "right"] | None = _key(
+        "The end of the first part that is above when the piece stands or hangs; it lies if not given.",
+        example="left",
+    )
+    hangs: bool = _key("Whether it hangs from the end that is above.", example="true", default=False)
+    cut_away: bool = _key("Whether its picture is opened up, so that the inside shows.", default=False)
 
 
 class Picture(Keys):
@@ -304,6 +336,7 @@ class Project(Keys):
     ready_sizes: dict[AuthorName, ReadySize] = _key("The same piece at other sizes, by name.", default={})
     keep: list[Keep] = _key("Conditions that must hold whatever size is chosen.", default=())
     parts: dict[AuthorName, Part] = _required("The pieces of wood, by name.")
+    assembly: Assembly | None = _key("The finished piece.", example="{up: left}", default=None)
     supplies: list[Line] = _key("What else is needed: glue, finish, thread.", example="[medium CA glue]", default=())
     pictures: list[Picture] = _key("Photographs.", default=())
 

@@ -160,7 +160,7 @@ def assemble(pieces: Sequence[Piece], joints: Sequence[Joint]) -> Assembly:
 
 
 def _joined(base: Placed, piece: Piece, joint: Joint) -> tuple[Placed, Fit]:
-    hole = _mouth(feature_named(joint.hole, base.piece.stage.features), far=joint.far)
+    hole = _mouth(feature_named(joint.hole, base.piece.stage.features), base.piece.stage.wood, far=joint.far)
     tenon = feature_named(joint.tenon, piece.stage.features)
     if tenon.kind is not FeatureKind.TENON:
         raise WorkpieceFault(f"'{joint.tenon}' is no tenon", "name a tenon of the part")
@@ -177,9 +177,14 @@ def _joined(base: Placed, piece: Piece, joint: Joint) -> tuple[Placed, Fit]:
     return Placed(piece, frame, wood), Fit(joint, hole.diameter_mm, tenon.diameter_mm, engaged, spare, overlap)
 
 
-def _mouth(hole: Feature, *, far: bool) -> Feature:
+def _mouth(hole: Feature, wood: Solid, *, far: bool) -> Feature:
+    """A hole from the end a tenon goes into."""
     if not hole.hollow:
         raise WorkpieceFault(f"'{hole.name}' is no hole", "name a hole, a bore or a recess")
+    deepest = float(hole.axis.to_lathe(wood.vertices)[:, 2].max())
+    if not hole.through and deepest <= hole.long_mm + 1e-6:
+        # A later cut took the wood behind its floor: it is open now.
+        hole = replace(hole, long_mm=deepest, through=True)
     if not far:
         return hole
     if not hole.through:

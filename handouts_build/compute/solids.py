@@ -1,0 +1,357 @@
+"""A project's parts carried through their steps as solids, judged, and told in numbers.
+
+This module owns what the sheet says of the solid: a stage for each step, findings with
+their place, and the plain facts that the safety rules ask for. The keys go over to the
+workpiece in `solids_plan`; what is kept between runs is in `solids_measured`, the
+finished piece in `solids_whole`, wording in `solids_words`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from handouts_build import workpiece as kernel
+from handouts_build.compute.names import Ledger
+from handouts_build.compute.solids_measured import Measured, Recall, Told, measured
+from handouts_build.compute.solids_plan import PartPlan, part_plan
+from handouts_build.compute.solids_words import FACTS, length, said, the
+from handouts_build.conditions import Finding, Level
+from handouts_build.quantities import (
+    Kind,
+    Printed,
+    Quantity,
+    Rule,
+    count,
+    decimal,
+    exact,
+    millimetres,
+    of_kind,
+    print_quantity,
+    quantity,
+)
+from handouts_build.schema import Document, Key, Project, Shop
+from handouts_build.sheet import Group, Part
+from handouts_build.stages import Stage, StageFact
+from handouts_build.tables.woods import lookup_wood
+from handouts_build.trade import CHAPTERS
+from handouts_build.trade.law import WordFault
+
+__all__ = ["Carried", "Solids", "carry_parts", "density_g_mm3", "shop_limits"]
+
+_MARK_MM = 25.4
+_SLENDER = kernel.Code.SLENDER.value
+_SOME_AIR = 0.1
+"""Less air than this in a turn is not told."""
+_SOFT = 0.45
+"""Specific gravity at 12 percent under which a wood counts as soft: common practice, no published source."""
+
+
+@dataclass(frozen=True)
+class Carried:
+    """One part, with all that carries it again."""
+
+    plan: PartPlan
+    limits: kernel.Limits
+    density: float | None
+    """Grams in a cubic millimetre, as the wood is."""
+    stages: tuple[Measured, ...]
+    """The blank's first."""
+
+
+@dataclass(frozen=True)
+class Solids:
+    """What the solids say of a project."""
+
+    parts: Mapping[str, Carried] = field(default_factory=dict)
+    shop: kernel.ShopLimits = field(default_factory=kernel.ShopLimits)
+    stages: Mapping[int, Stage] = field(default_factory=dict)
+    """By the step's number."""
+    facts: Mapping[int, dict[str, Any]] = field(default_factory=dict)
+    """What the safety rules ask for, by the step's number."""
+    findings: tuple[Finding, ...] = ()
+
+
+def carry_parts(
+    project: Project,
+    document: Document,
+    *,
+    parts: Sequence[Part],
+    groups: Sequence[Group],
+    shop: Shop,
+    rule: Rule,
+    ledger: Ledger,
+    recall: Recall,
+) -> Solids:
+    """Carry every part that has cuts.
+
+    Args:
+        project: Its model.
+        document: For places.
+        parts: Worked out.
+        groups: For profiles.
+        shop: The maker's kit.
+        rule: For printing.
+        ledger: Takes note of problems.
+        recall: Where results are kept.
+    """
+    limits_of_shop = shop_limits(shop)
+    shapes = {group.name: group.shape for group in groups if group.shape is not None}
+    plans: dict[str, PartPlan] = {}
+    made: dict[str, Carried] = {}
+    stages: dict[int, Stage] = {}
+    facts: dict[int, dict[str, Any]] = {}
+    findings: list[Finding] = []
+    for part in parts:
+        model = project.parts[part.name]
+        if not any(step.cut for step in model.steps):
+            continue
+        first = part.steps[0].number
+        plan = part_plan(part.name, model, blank=part.blank, first=first, shapes=shapes, ledger=ledger, others=plans)
+        if plan is None:
+            continue
+        limits = _limits(part)
+        found = measured(plan, shop=limits_of_shop, limits=limits, recall=recall)
+        if isinstance(found, kernel.WorkpieceFault):
+            ledger.note(_blamed(found, plan, model), f"{found.message}", found.hint)
+            continue
+        plans[part.name] = plan
+        carried = Carried(plan, limits, density_g_mm3(part.wood, model.condition), found)
+        made[part.name] = carried
+        telling = _Telling(part, model, carried, rule, document)
+        for index in range(len(model.steps)):
+            stages[first + index] = telling.stage(index)
+            facts[first + index] = telling.facts(index)
+            findings += telling.findings(index)
+    return Solids(made, limits_of_shop, stages, facts, tuple(findings))
+
+
+def shop_limits(shop: Shop) -> kernel.ShopLimits:
+    """What the shop can hold, swing and drill, as the workpiece takes it."""
+
+    def mm(value: Quantity | None) -> float | None:
+        return None if value is None else kernel.in_mm(value)
+
+    def bounds(said: Any) -> tuple[float, float] | None:
+        return None if said is None else (kernel.in_mm(said.least), kernel.in_mm(said.most))
+
+    lathe = shop.lathe
+    speeds = lathe.speeds if lathe is not None else None
+    reach = mm(shop.bit_reach)
+    return kernel.ShopLimits(
+        swing_mm=mm(lathe.swing) if lathe is not None else None,
+        between_centers_mm=mm(lathe.between) if lathe is not None else None,
+        rpm=(float(speeds.least.magnitude), float(speeds.most.magnitude)) if speeds is not None else None,
+        jaws=tuple(
+            kernel.Jaws(name=one.name, grip_mm=bounds(one.closes), open_mm=bounds(one.opens), deep_mm=mm(one.deep))
+            for one in shop.jaws
+        ),
+        drive_centers_mm=tuple(kernel.in_mm(one) for one in shop.drive_centers),
+        bits=tuple(kernel.Bit(diameter_mm=kernel.in_mm(one), reach_mm=reach) for one in shop.bits)
+        if reach is not None
+        else (),
+    )
+
+
+def _limits(part: Part) -> kernel.Limits:
+    """Where wood between cuts is thin: a sixteenth of the blank, 1/32 to 1/8 in, half as much again in soft wood.
+
+    Common practice, no published source.
+    """
+    across = min(kernel.in_mm(value) for what, value, _ in part.blank.sides if what != "length")
+    web = min(max(across / 16, _MARK_MM / 32), _MARK_MM / 8)
+    wood = lookup_wood(part.wood)
+    gravity = wood.sg_12 if wood is not None else None
+    if gravity is not None and gravity.value < _SOFT:
+        web *= 1.5
+    return kernel.Limits(web_mm=web)
+
+
+def density_g_mm3(wood: str, conditions: Sequence[str]) -> float | None:
+    """What wood weighs, by the trade's chapter: green, or at 12 percent moisture; None where no table knows it."""
+    chapter = CHAPTERS["wood"]
+    try:
+        looked = chapter.words[0].look_up((wood,), {})
+    except WordFault:
+        return None
+    known = chapter.work(**looked.values, moisture=count(12))
+    found = known.get("green_density" if "green" in conditions else "density")
+    return None if found is None else float(found.magnitude)
+
+
+def _blamed(fault: kernel.WorkpieceFault, plan: PartPlan, model: Any) -> Key:
+    """Where the blame for a fault lies."""
+    if fault.step is None:
+        return ("parts", plan.part, "blank")
+    key = plan.keys[fault.step]
+    step = model.steps[fault.step]
+    if fault.cut is not None:
+        return (*key, "cut", fault.cut, step.cut[fault.cut].only[0])
+    return (*key, "hold") if step.hold is not None and not step.mark else key
+
+
+class _Telling:
+    """One part's stages on their way to the sheet."""
+
+    def __init__(self, part: Part, model: Any, carried: Carried, rule: Rule, document: Document) -> None:
+        self.part, self.model, self.carried, self.rule, self.document = part, model, carried, rule, document
+
+    def stage(self, index: int) -> Stage:
+        """What the sheet says of the stage after a step."""
+        now, step = self.carried.stages[index + 1], self.model.steps[index]
+        return Stage(
+            index=index + 1,
+            says=self._says(index),
+            facts=tuple(self._facts(index)),
+            speeds=self._speeds(now) if now.turned else "",
+            changed=bool(step.cut or step.mark),
+            cut_away=step.cut_away,
+        )
+
+    def facts(self, index: int) -> dict[str, Any]:
+        """What the safety rules ask for."""
+        now, before = self.carried.stages[index + 1], self.carried.stages[index]
+        step = self.model.steps[index]
+        made: dict[str, Any] = {}
+        words = {FACTS[told.code] for told in now.told if told.code in FACTS and not self._accepted(told, step)}
+        if words:
+            made["finding"] = sorted(words)
+        if now.radius_before_mm:
+            made["diameter_mm"] = 2 * now.radius_before_mm
+            if step.speed is not None:
+                made["rim_speed_m_min"] = math.pi * made["diameter_mm"] / 1000 * float(step.speed.magnitude)
+        if now.air:
+            made["air_share"] = max(last for _, _, last in now.air)
+        if now.overhang_mm and now.held_mm and step.cut:
+            made["overhang_to_diameter"] = now.overhang_mm / now.held_mm
+        if now.slender is not None:
+            made["length_to_diameter"] = now.slender
+        if now.deep:
+            made["drill_mm"] = [bit for bit, _ in now.deep]
+            made["drill_depth_to_diameter"] = [deep / bit for bit, deep in now.deep]
+        if self.carried.density is not None:
+            made["mass_kg"] = before.volume_mm3 * self.carried.density / 1000
+        return made
+
+    def findings(self, index: int) -> Iterator[Finding]:
+        """What was found at a step, each thing once."""
+        step = self.model.steps[index]
+        key = self.carried.plan.keys[index]
+        about = f"Step {self.carried.plan.numbers[index]}, {self.part.steps[index].name}"
+        told_already: set[tuple[str, int | None, tuple[str, ...]]] = set()
+        accepted: set[str] = set()
+        slender = [one.slender for one in self.carried.stages[1 : index + 1] if one.slender is not None]
+        for told in self.carried.stages[index + 1].told:
+            # Cuts repeated over several holds find the same thing each time.
+            same = (told.code, told.cut, told.names[1:])
+            again = told.code == _SLENDER and any(told.numbers["ratio"] <= one for one in slender)
+            if same in told_already or again:
+                continue
+            told_already.add(same)
+            words = said(told, self.rule)
+            place = self.document.place(self._place(told, key, step))
+            if self._accepted(told, step):
+                accepted.add(told.code)
+                message = f"{words.message}. Accepted, because: {step.accept[told.code].rstrip('.')}"
+                yield Finding(Level.NOTE, about, message, "", place)
+            else:
+                yield Finding(words.level, about, words.message, words.remedy, place)
+        for code in step.accept:
+            if code not in accepted:
+                place = self.document.place((*key, "accept", code))
+                message = f"'{code}' is accepted here, and the solid does not find it"
+                yield Finding(Level.NOTE, about, message, "take it out of 'accept'", place)
+        yield from self._too_fast(index, about, key)
+
+    def _accepted(self, told: Told, step: Any) -> bool:
+        return told.code in step.accept
+
+    def _place(self, told: Told, key: Key, step: Any) -> Key:
+        if told.cut is not None:
+            # A meeting that is missing is blamed on the cut that says it, which may be in an earlier step.
+            at = (*self.carried.plan.keys[told.step], "cut", told.cut)
+            return (*at, self.model.steps[told.step].cut[told.cut].only[0])
+        return (*key, "hold") if step.hold is not None else key
+
+    def _too_fast(self, index: int, about: str, key: Key) -> Iterator[Finding]:
+        """A speed over the window for the largest diameter about the present axis."""
+        now, step = self.carried.stages[index + 1], self.model.steps[index]
+        if step.speed is None or not now.turned:
+            return
+        across = millimetres(2 * now.radius_before_mm)
+        high = float(_speed_law("high", diameter=across).magnitude)
+        rpm = float(step.speed.magnitude)
+        if rpm > high:
+            level = Level.STOP if rpm >= 2 * high else Level.MIND
+            yield Finding(
+                level,
+                about,
+                f"the wood swings {length(2 * now.radius_before_mm, self.rule)} here, and {rpm:,.0f} rpm is over the "
+                f"{high:,.0f} rpm that diameter times rpm allows it",
+                "choose a slower speed, unless the lathe's manual allows it for this diameter",
+                self.document.place((*key, "speed")),
+            )
+
+    def _speeds(self, now: Measured) -> str:
+        across = millimetres(2 * now.radius_before_mm)
+        low, high = (_speed_law(name, diameter=across) for name in ("low", "high"))
+        return f"{decimal(float(low.magnitude), 0)} to {exact(high, self.rule.lead)}"
+
+    def _facts(self, index: int) -> Iterator[StageFact]:
+        """The numbers that are shown beside a step."""
+        now, step = self.carried.stages[index + 1], self.model.steps[index]
+        if now.turned:
+            yield self._length("swing", "Swings", 2 * now.radius_before_mm)
+        name, share = max(((name, share) for name, share, _ in now.air), key=lambda one: one[1], default=("", 0.0))
+        if share >= _SOME_AIR:
+            value = count(share)
+            printed = Printed(f"{decimal(100 * share, 0)} % of each turn", "", value)
+            yield StageFact("air", "Cuts air", value, printed, the(name))
+        if now.overhang_mm is not None and now.held_mm and step.cut and now.overhang_mm > 2 * now.held_mm:
+            yield self._length("overhang", "Stands out of its hold", now.overhang_mm)
+        near = [web for web in now.webs if 0.01 < web[2] < 2 * self.carried.limits.web_mm]
+        for one, other, left in near[:1]:
+            yield self._length("web", "Least wood", left, about=f"between {the(one)} and {the(other)}")
+        if step.cut and self.carried.density is not None:
+            weight = quantity(now.volume_mm3 * self.carried.density, "g")
+            yield StageFact("weight", "Weighs now", weight, print_quantity(weight, self.rule))
+        if now.chips_mm3 > 0:
+            chips = of_kind(now.chips_mm3, Kind.VOLUME)
+            yield StageFact("chips", "Chips", chips, print_quantity(chips, self.rule))
+
+    def _length(self, name: str, says: str, value_mm: float, *, about: str = "") -> StageFact:
+        value = millimetres(value_mm)
+        return StageFact(name, says, value, print_quantity(value, self.rule, fine=name == "web"), about)
+
+    def _says(self, index: int) -> str:
+        """The picture in words."""
+        now, step = self.carried.stages[index + 1], self.model.steps[index]
+        kernel_step = self.carried.plan.steps[index]
+        across, long = (str(print_quantity(millimetres(size), self.rule)) for size in (now.across_mm, now.long_mm))
+        told = [f"{self.part.title} after this step: {across} across at its widest and {long} long."]
+        if kernel_step.cuts:
+            names = _listed([the(cut.name) for cut in kernel_step.cuts])
+            many = f", {len(kernel_step.holds)} times" if len(kernel_step.holds) > 1 else ""
+            told.append(f"What this step takes away is hatched: {names}{many}.")
+        if step.mark:
+            told.append("Pencil lines drawn in this step stand out.")
+        if self.part.steps[index].hold:
+            told.append(f"Held by {self.part.steps[index].hold}.")
+        told += [
+            f"{one.says}{f' ({one.about})' if one.about else ''}: {one.printed}."
+            for one in self._facts(index)
+            if one.name in ("web", "air")
+        ]
+        return " ".join(told)
+
+
+def _listed(names: Sequence[str]) -> str:
+    """Names as a sentence lists them."""
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def _speed_law(name: str, **given: Quantity) -> Quantity:
+    """A result of the trade's chapter on speed."""
+    return next(law for law in CHAPTERS["speed"].laws if law.name == name)(**given)

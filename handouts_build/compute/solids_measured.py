@@ -1,0 +1,154 @@
+"""What is kept of a part carried through its steps: plain numbers, no solids.
+
+This module owns the numbers that the sheet needs of each stage, and their form as
+text, so that an unchanged part is not carried again. Which numbers are said, and how,
+is in `solids`.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Callable, Iterator
+from dataclasses import asdict, dataclass
+from typing import Any
+
+from handouts_build import workpiece as kernel
+from handouts_build.compute.solids_plan import PartPlan
+
+__all__ = ["Measured", "Recall", "Told", "carried", "measured"]
+
+Recall = Callable[[str, Callable[[], bytes]], bytes]
+"""Gives what is kept under a text, or makes it now."""
+
+KEPT = kernel.Kept()
+"""Stages of this run: pictures take them from here, and a later edit begins at the first step that changed."""
+
+
+@dataclass(frozen=True)
+class Told:
+    """One finding of the workpiece."""
+
+    code: str
+    names: tuple[str, ...]
+    numbers: dict[str, float]
+    step: int
+    cut: int | None
+
+
+@dataclass(frozen=True)
+class Measured:
+    """One stage."""
+
+    volume_mm3: float
+    chips_mm3: float
+    radius_before_mm: float
+    radius_mm: float
+    long_mm: float
+    """Along the blank's own axis."""
+    across_mm: float
+    """Twice the greatest distance from the blank's own axis."""
+    turned: bool
+    """Whether a tool on the rest cuts turning wood."""
+    deep: tuple[tuple[float, float], ...] = ()
+    """Diameter and depth of what is drilled."""
+    air: tuple[tuple[str, float, float], ...] = ()
+    """Cut, and share of a turn in which it meets no wood: on the whole, and at the finished surface."""
+    webs: tuple[tuple[str, str, float], ...] = ()
+    """Two cuts and the wood left between them, least first."""
+    overhang_mm: float | None = None
+    held_mm: float | None = None
+    """Diameter held."""
+    slender: float | None = None
+    """Length over least diameter."""
+    told: tuple[Told, ...] = ()
+
+
+def carried(plan: PartPlan, shop: kernel.ShopLimits, limits: kernel.Limits) -> tuple[kernel.Stage, ...]:
+    """A part's stages, the blank first; from this run's store where they are there.
+
+    Raises:
+        WorkpieceFault: With the step and the cut that cannot be carried out.
+    """
+    return kernel.carry(plan.blank, plan.steps, shop=shop, limits=limits, kept=KEPT)
+
+
+def measured(
+    plan: PartPlan, *, shop: kernel.ShopLimits, limits: kernel.Limits, recall: Recall
+) -> tuple[Measured, ...] | kernel.WorkpieceFault:
+    """The numbers of each stage, the blank's first, or the fault that ends it.
+
+    Args:
+        plan: The part.
+        shop: What the shop has.
+        limits: Where minding begins.
+        recall: Where results are kept.
+    """
+
+    def made() -> bytes:
+        try:
+            stages = carried(plan, shop, limits)
+        except kernel.WorkpieceFault as fault:
+            told = {"message": fault.message, "hint": fault.hint, "step": fault.step, "cut": fault.cut}
+            return json.dumps({"fault": told}).encode()
+        return json.dumps({"stages": [asdict(one) for one in map(_measured, stages)]}).encode()
+
+    # Frozen dataclasses of plain numbers: their text says all that the solid is made from.
+    found = json.loads(recall(repr((plan.blank, plan.steps, shop, limits)), made))
+    if "fault" in found:
+        told = found["fault"]
+        return kernel.WorkpieceFault(told["message"], told["hint"], step=told["step"], cut=told["cut"])
+    return tuple(_read(one) for one in found["stages"])
+
+
+def _measured(stage: kernel.Stage) -> Measured:
+    cuts = stage.step.cuts if stage.step is not None else ()
+    points = stage.wood.vertices
+    held = stage.held
+    return Measured(
+        volume_mm3=stage.volume_mm3,
+        chips_mm3=stage.chips_mm3,
+        radius_before_mm=stage.radius_before_mm,
+        radius_mm=stage.radius_mm,
+        long_mm=stage.box_mm[5] - stage.box_mm[2],
+        across_mm=2 * math.sqrt(float((points[:, 0] ** 2 + points[:, 1] ** 2).max())),
+        turned=any(cut.turned for cut in cuts),
+        deep=tuple(_drilled(stage)),
+        air=tuple((one.name, one.share, one.last) for one in stage.air),
+        webs=tuple((*one.names, one.left_mm) for one in stage.webs[:8]),
+        overhang_mm=held.overhang_mm if held else None,
+        held_mm=held.diameter_mm if held else None,
+        slender=_sane(stage.spindle.ratio) if stage.spindle else None,
+        told=tuple(
+            Told(
+                one.code.value,
+                one.names,
+                {name: _sane(value) for name, value in one.numbers.items()},
+                one.step,
+                one.cut,
+            )
+            for one in stage.verdicts
+        ),
+    )
+
+
+def _drilled(stage: kernel.Stage) -> Iterator[tuple[float, float]]:
+    """Diameter and depth of each hole that this step's bits make."""
+    made = {one.serial: one for one in stage.made}
+    for serial in stage.serials:
+        for name in made[serial].features[:1]:
+            feature = stage.features[name]
+            if feature.kind in (kernel.FeatureKind.BORE, kernel.FeatureKind.HOLE):
+                yield feature.diameter_mm, feature.long_mm
+
+
+def _sane(value: float) -> float:
+    """A number that text can hold."""
+    return min(float(value), 1e6)
+
+
+def _read(kept: dict[str, Any]) -> Measured:
+    """Numbers as they were kept."""
+    told = tuple(Told(**{**one, "names": tuple(one["names"])}) for one in kept.pop("told"))
+    pairs: dict[str, Any] = {name: tuple(map(tuple, kept.pop(name))) for name in ("deep", "air", "webs")}
+    return Measured(**kept, **pairs, told=told)

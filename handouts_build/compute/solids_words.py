@@ -1,0 +1,213 @@
+"""What the workpiece finds, in the turner's words.
+
+This module owns the wording, the gravity and the remedy of each finding, with its
+numbers in both units. What is found is the workpiece's to say.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from handouts_build.compute.solids_measured import Told
+from handouts_build.quantities import Kind, Quantity, Rule, decimal, millimetres, of_kind, print_quantity
+from handouts_build.sheet import Level
+from handouts_build.workpiece import Code
+
+__all__ = ["FACTS", "Said", "length", "said", "the"]
+
+
+@dataclass(frozen=True)
+class Said:
+    """A finding in words."""
+
+    level: Level
+    message: str
+    remedy: str
+
+
+FACTS: Mapping[str, str] = {
+    Code.NOTHING_TO_HOLD.value: "nothing to hold",
+    Code.THIN_WEB.value: "thin wood",
+    Code.UNMEANT_BREAK_THROUGH.value: "breaks through",
+    Code.BIT_TOO_SHORT.value: "bit too short",
+    Code.OVERHANG.value: "overhang",
+    Code.SPEED_OUTSIDE_LATHE.value: "speed too high",
+}
+"""The safety rules' word for a finding."""
+
+
+@dataclass(frozen=True)
+class _Case:
+    """One finding: names as a sentence has them, numbers, and the unit that leads."""
+
+    names: list[str]
+    numbers: Mapping[str, float]
+    rule: Rule
+
+    def mm(self, name: str) -> str:
+        """A length in both units."""
+        return length(self.numbers[name], self.rule)
+
+
+def length(value_mm: float, rule: Rule) -> str:
+    """A length read off the solid, in both units: no mark of a rule is fine enough for it."""
+    return str(print_quantity(millimetres(value_mm), rule, fine=True))
+
+
+def the(name: str) -> str:
+    """A cut as a sentence names it: the bore, hole 3."""
+    return name if name.startswith("the ") or name[-1:].isdigit() else f"the {name}"
+
+
+def said(told: Told, rule: Rule) -> Said:
+    """A finding in words.
+
+    Args:
+        told: As the workpiece tells it.
+        rule: The unit that leads.
+    """
+    return _WORDS[told.code](_Case([the(name) for name in told.names], told.numbers, rule))
+
+
+def _web(case: _Case) -> Said:
+    return Said(
+        Level.MIND,
+        f"only {case.mm('left_mm')} of wood is left between {case.names[0]} and {case.names[1]}; "
+        f"less than {case.mm('limit_mm')} is thin here",
+        "make one of them smaller or move them apart, or accept it with the reason",
+    )
+
+
+def _break(case: _Case) -> Said:
+    if case.names[1] == "the outside":
+        return Said(
+            Level.STOP,
+            f"{case.names[0]} comes out of the wood where it should not",
+            "make it shallower, or say that it is meant: meets: [the outside]",
+        )
+    by = f" by {case.mm('depth_mm')}" if "depth_mm" in case.numbers else ""
+    bare = case.names[1].removeprefix("the ")
+    return Said(
+        Level.STOP,
+        f"{case.names[0]} breaks into {case.names[1]}{by}, and nothing says that the two should meet",
+        f"make one of them smaller or shallower, or say that it is meant: meets: [{bare}]",
+    )
+
+
+def _missing(case: _Case) -> Said:
+    left = f": {case.mm('gap_mm')} of wood stays between them" if "gap_mm" in case.numbers else ""
+    return Said(
+        Level.STOP,
+        f"{case.names[0]} should meet {case.names[1]} and does not{left}",
+        "go deeper or make one of them larger, or take the name out of 'meets'",
+    )
+
+
+def _hold(case: _Case) -> Said:
+    name = case.names[0]
+    if name == "the between centers":
+        return Said(
+            Level.STOP,
+            f"the wood is {case.mm('have_mm')} long, and the lathe takes {case.mm('most_mm')} between centers",
+            "use a shorter blank or a longer lathe",
+        )
+    if name == "the faceplate":
+        return Said(
+            Level.MIND,
+            f"the faceplate is {case.mm('have_mm')} across, and the whole wood it lies on only {case.mm('most_mm')}",
+            "use a smaller faceplate",
+        )
+    if "least_mm" in case.numbers:
+        which = f" of {case.names[1]}" if len(case.names) > 1 else ""
+        return Said(
+            Level.STOP,
+            f"{name} is {case.mm('have_mm')} across, and the jaws{which} take {case.mm('least_mm')} "
+            f"to {case.mm('most_mm')}",
+            "turn it to a size that the jaws take, or use other jaws",
+        )
+    if name == "the drive center":
+        return Said(
+            Level.MIND,
+            f"the drive center is {case.mm('have_mm')} across, and the whole wood under it only {case.mm('most_mm')}",
+            "use a smaller drive center, or leave more wood around it",
+        )
+    return Said(
+        Level.MIND,
+        f"at {name} there is room for {case.mm('most_mm')}, and {case.mm('have_mm')} is needed",
+        "a tenon must not touch the bottom of the jaws, and a drive center must bear on whole wood: change its size",
+    )
+
+
+def _loose(case: _Case) -> Said:
+    loose = print_quantity(_volume(case.numbers["loose_mm3"]), case.rule)
+    return Said(
+        Level.STOP,
+        f"{case.names[0]} cuts the piece into {case.numbers['pieces']:.0f}: {loose} comes loose",
+        "cut less deep or less wide",
+    )
+
+
+def _volume(mm3: float) -> Quantity:
+    return of_kind(mm3, Kind.VOLUME)
+
+
+def _slender(case: _Case) -> Said:
+    return Said(
+        Level.MIND,
+        f"the spindle is {case.mm('long_mm')} long and {case.mm('neck_mm')} at its thinnest, "
+        f"{decimal(case.numbers['ratio'], 0)} to 1; over {decimal(case.numbers['limit'], 0)} to 1 it whips",
+        "support it with a steady rest, leave the thin place for the last, or accept it with the reason",
+    )
+
+
+def _overhang(case: _Case) -> Said:
+    return Said(
+        Level.MIND,
+        f"the wood stands {case.mm('overhang_mm')} out of a hold {case.mm('diameter_mm')} across, with its end free: "
+        f"{decimal(case.numbers['ratio'], 1)} to 1; over {decimal(case.numbers['limit'], 0)} to 1 is long",
+        "bring up the tailstock or a steady rest, or accept it with the reason",
+    )
+
+
+def _speed(case: _Case) -> Said:
+    slow = "least_rpm" in case.numbers
+    bound = case.numbers["least_rpm" if slow else "most_rpm"]
+    return Said(
+        Level.MIND,
+        f"{case.numbers['rpm']:,.0f} rpm is {'slower' if slow else 'faster'} than the lathe turns, {bound:,.0f} rpm",
+        "choose a speed the lathe has",
+    )
+
+
+_WORDS: Mapping[str, Callable[[_Case], Said]] = {
+    Code.THIN_WEB.value: _web,
+    Code.UNMEANT_BREAK_THROUGH.value: _break,
+    Code.MEANT_MEETING_MISSING.value: _missing,
+    Code.HOLD_OUT_OF_RANGE.value: _hold,
+    Code.TWO_PIECES.value: _loose,
+    Code.SLENDER.value: _slender,
+    Code.OVERHANG.value: _overhang,
+    Code.SPEED_OUTSIDE_LATHE.value: _speed,
+    Code.NOTHING_TO_HOLD.value: lambda case: Said(
+        Level.STOP,
+        f"{case.names[0]} is to be held by, and {decimal(100 * case.numbers['left'], 0)} % of its wood is there",
+        "hold by something that is whole at this step, or make it earlier and cut it away later",
+    ),
+    Code.BIT_TOO_SHORT.value: lambda case: Said(
+        Level.STOP,
+        f"{case.names[0]} is {case.mm('need_mm')} deep, and a bit of {case.mm('bit_mm')} reaches {case.mm('have_mm')}",
+        "use a longer bit or an extension, or drill from both ends",
+    ),
+    Code.CUTS_NOTHING.value: lambda case: Said(
+        Level.MIND,
+        f"{case.names[0]} cuts nothing: there is no wood where it goes",
+        "check its size and place, and what the steps before it leave",
+    ),
+    Code.DOES_NOT_CLEAR_BED.value: lambda case: Said(
+        Level.STOP,
+        f"the wood swings {length(2 * case.numbers['radius_mm'], case.rule)}, and the lathe takes "
+        f"{case.mm('swing_mm')} over its bed",
+        "use a smaller blank or a larger lathe",
+    ),
+}

@@ -1,0 +1,54 @@
+"""What the solid is like after each step, and the finished piece, in numbers and words.
+
+This module owns the frames that a settled sheet carries for them. Shapes are not here:
+a sheet stays light, and whoever draws asks the workpiece again.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from handouts_build.quantities import Printed, Quantity
+
+__all__ = ["Stage", "StageFact", "Whole"]
+
+
+@dataclass(frozen=True)
+class StageFact:
+    """One number read off the solid."""
+
+    name: str
+    says: str
+    value: Quantity
+    printed: Printed
+    about: str = ""
+    """Which cuts it concerns, in the author's names."""
+
+
+@dataclass(frozen=True)
+class Stage:
+    """What the solid is like after a step; its shape is not on the sheet."""
+
+    index: int
+    """Which of its part's stages, counting from 1; 0 is the blank."""
+    says: str
+    """What its picture shows, with its numbers, for those who cannot see it."""
+    facts: tuple[StageFact, ...] = ()
+    speeds: str = ""
+    """The window of lathe speeds for the largest diameter as the step begins; empty where nothing is turned."""
+    changed: bool = True
+    """Whether the step cuts or marks the wood."""
+    cut_away: bool = False
+    """Whether its picture is opened up."""
+
+
+@dataclass(frozen=True)
+class Whole:
+    """The finished piece, put together."""
+
+    says: str
+    """What its picture shows, with its numbers."""
+    facts: tuple[StageFact, ...] = ()
+    up: str = ""
+    """The end of the first part that is above, `left` or `right`; empty where it lies."""
+    cut_away: bool = False
