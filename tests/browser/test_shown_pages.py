@@ -1,0 +1,41 @@
+"""Where pieces were shown, on the built site: listed, linked, and what was handed out can be fetched."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser
+
+
+@pytest.mark.parametrize("wide", [320, 1280])
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_list_of_demonstrations_keeps_to_the_rules_for_everyone(
+    browser: Browser, site: Path, wide: int, scheme: str
+) -> None:
+    """WCAG 2.2 A and AA as axe-core checks them."""
+    context = browser.new_context(offline=True, color_scheme=scheme, viewport={"width": wide, "height": 900})
+    page = context.new_page()
+    page.goto((site / "demonstrations.html").as_uri())
+    assert page.evaluate("document.documentElement.scrollWidth") <= wide
+    found = Axe().run(page, options={"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]})
+    assert not found.response["violations"], found.generate_report()
+    context.close()
+
+
+def test_every_demonstration_leads_to_its_place_on_the_pieces_page(site: Path) -> None:
+    listed = (site / "demonstrations.html").read_text(encoding="utf-8")
+    links = set(re.findall(r'href="(projects/[^"#]+\.html)#(shown-[^"]+)"', listed))
+    assert len(links) >= 8
+    for page, anchor in links:
+        assert f'id="{anchor}"' in (site / page).read_text(encoding="utf-8")
+
+
+def test_what_was_handed_out_can_be_fetched(site: Path) -> None:
+    page = (site / "projects" / "lantern.html").read_text(encoding="utf-8")
+    papers = re.findall(r'href="(lantern/handed-out/[^"]+\.pdf)"', page)
+    assert len(papers) >= 6
+    for path in papers:
+        assert (site / "projects" / path).read_bytes().startswith(b"%PDF")
