@@ -40,6 +40,9 @@ def uses_of(part: Part, lines: Sequence[PlanLine], *, seats: int) -> tuple[tuple
         lines: The plan's.
         seats: Hands-on seats.
     """
+    if part.falls_off:
+        # Parted from another part, it comes with that part's wood.
+        return ()
     mine = [line for line in lines if line.step is not None and line.step.part == part.name]
     turned = any(line.shown == "live" for line in mine)
     ready = sum(1 for line in mine if line.swap)

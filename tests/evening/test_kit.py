@@ -163,3 +163,11 @@ def test_whoever_turns_along_needs_the_tools_of_every_step(read):
     shown = packed(evening(read, "ready made: [Shape it]\nseats: 2\n"))
     assert "Spindle gouge" in shown
     assert shown["Lathe, tools and rest for each hands-on seat"].count == 2
+
+
+def test_a_part_that_falls_off_another_needs_no_wood_of_its_own(read, projects):
+    text = (projects / "piece.yml").read_text(encoding="utf-8")
+    (projects / "piece.yml").write_text(
+        text.replace("    says: The foot\n", "    says: The foot\n    falls off: body\n")
+    )
+    assert [line.part for line in evening(read).stock.lines] == ["The body"]
