@@ -349,6 +349,8 @@ class Sheet:
     ready: tuple[ReadySize, ...] = ()
     whole: Whole | None = None
     """The finished piece, if it is carried as a solid."""
+    lines: tuple[Paragraph, ...] = ()
+    """The single lines of author text that hold values, such as a tool's, as runs."""
 
     @property
     def steps(self) -> Iterator[Step]:

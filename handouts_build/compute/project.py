@@ -17,7 +17,7 @@ from handouts_build.compute.cautions import boxes_of_piece, boxes_of_step
 from handouts_build.compute.checks import bits_are_there, pictures_found, profiles_fit, rule_of
 from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.outlines import ProfileWork
-from handouts_build.compute.prose import line, paragraphs, unfilled
+from handouts_build.compute.prose import paragraphs, runs, unfilled
 from handouts_build.compute.showing import dimension, spoken
 from handouts_build.compute.solids_bench import Bench
 from handouts_build.compute.workings import ChapterWork
@@ -43,6 +43,7 @@ from handouts_build.sheet import (
     Finding,
     Group,
     Level,
+    Paragraph,
     Part,
     Picture,
     Sheet,
@@ -113,6 +114,7 @@ class _Work:
         self.own: list[Dimension] = []
         self.findings: list[Finding] = []
         self.conditions: list[Condition] = []
+        self.lines: dict[str, Paragraph] = {}
 
     def sheet(self) -> Sheet:
         works = self._settle()
@@ -169,6 +171,7 @@ class _Work:
             boxes=boxes_of_piece(self.project),
             closing=CLOSING,
             conditions=tuple(self.conditions),
+            lines=tuple(self.lines.values()),
         )
         return self.bench.finish(made, self.project, self.ledger)
 
@@ -258,7 +261,11 @@ class _Work:
         self.printed[name] = row.printed
 
     def _line(self, text: str, key: Key) -> str:
-        return line(text, key, self.ledger, self.printed)
+        found = runs(text, key, self.ledger, self.printed)
+        said = "".join(run.text for run in found)
+        if any(run.name for run in found):
+            self.lines[said] = found
+        return said
 
     def _parts(self) -> tuple[Part, ...]:
         made = []

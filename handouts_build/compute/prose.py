@@ -15,7 +15,7 @@ from handouts_build.quantities import Printed
 from handouts_build.schema import PLACEHOLDER, Key
 from handouts_build.sheet import Paragraph, Run
 
-__all__ = ["line", "paragraphs", "unfilled"]
+__all__ = ["paragraphs", "runs", "unfilled"]
 
 _EMPHASIS = re.compile(r"\*([^*\s](?:[^*\n]*[^*\s])?)\*")
 
@@ -38,9 +38,10 @@ def paragraphs(text: str, key: Key, ledger: Ledger, printed: dict[str, Printed])
     return tuple(made)
 
 
-def line(text: str, key: Key, ledger: Ledger, printed: dict[str, Printed]) -> str:
-    """One line of author text with its values put in, without emphasis."""
-    return "".join(run.text for run in _runs(text, 0, key, ledger, printed))
+def runs(text: str, key: Key, ledger: Ledger, printed: dict[str, Printed]) -> Paragraph:
+    """One line of author text as runs without emphasis, its values told apart."""
+    found = _runs(text, 0, key, ledger, printed)
+    return tuple(Run(run.text) if run.style == "emphasis" else run for run in found)
 
 
 def unfilled(text: str) -> str:

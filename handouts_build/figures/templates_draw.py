@@ -14,7 +14,19 @@ from html import escape
 from itertools import pairwise
 from string import ascii_uppercase
 
-__all__ = ["LETTER_MM", "LINE_MM", "TAB_MM", "Canvas", "Joint", "cuts", "fits", "joints_at", "pieces", "shortened", "spread"]
+__all__ = [
+    "LETTER_MM",
+    "LINE_MM",
+    "TAB_MM",
+    "Canvas",
+    "Joint",
+    "cuts",
+    "fits",
+    "joints_at",
+    "pieces",
+    "shortened",
+    "spread",
+]
 
 LINE_MM = 0.2
 """Thin enough to cut on, thick enough for any printer."""

@@ -11,14 +11,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from typing import Any
 
 from handouts_build.figures.figure import Figure
 from handouts_build.outputs.output import Entry, Output
 from handouts_build.outputs.pages_assets import assets
 from handouts_build.outputs.pages_drawings import emblem
-from handouts_build.outputs.pages_own import main_groups, own_panel
+from handouts_build.outputs.pages_own import line_setting, main_groups, own_panel
 from handouts_build.outputs.pages_pictures import published
 from handouts_build.outputs.pages_shown import shown_lists, shown_words
 from handouts_build.outputs.pages_text import cell, heading, lines, plain, prose, setting, yaml_text
@@ -143,6 +143,7 @@ def _project(entry: Entry) -> str:
         data=entry.data.removeprefix("projects/"),
         leads=_leads(sheet),
         own=own_panel(sheet),
+        line=partial(line_setting, sheet),
         ready=[(one, main_groups(one.sheet), list(_papers(entry, one.name))) for one in sheet.ready],
         themed=themed,
     )

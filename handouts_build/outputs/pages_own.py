@@ -12,9 +12,10 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from handouts_build.outputs.own_size import entry, own_size
+from handouts_build.outputs.pages_text import prose, setting
 from handouts_build.sheet import Dimension, Group, Sheet, Size
 
-__all__ = ["Field", "Panel", "main_groups", "own_panel"]
+__all__ = ["Field", "Panel", "line_setting", "main_groups", "own_panel"]
 
 
 @dataclass(frozen=True)
@@ -58,6 +59,15 @@ def own_panel(sheet: Sheet) -> Panel:
 def _options(size: Size, lead: str) -> Iterator[tuple[str, str]]:
     for value, text in zip(size.options, size.choices, strict=False):
         yield entry(value, lead), text
+
+
+def line_setting(sheet: Sheet, text: str) -> Markup:
+    """One line of author text as HTML, with the values in it that a page may work out again."""
+    for line in sheet.lines:
+        said = "".join(run.text for run in line)
+        if text == said or text.endswith(f": {said}"):
+            return setting(text.removesuffix(said)) + prose(line)
+    return setting(text)
 
 
 def main_groups(sheet: Sheet) -> list[tuple[Group, list[Dimension]]]:

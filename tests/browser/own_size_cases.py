@@ -48,7 +48,9 @@ class Piece:
         self.name = path.stem
         self._folder = path.with_suffix("")
         self._project, self._document = load_project(path, path.name)
-        self._shop = load_shop(path.parent / "shop.yml", "shop.yml")[0] if (path.parent / "shop.yml").is_file() else Shop()
+        self._shop = (
+            load_shop(path.parent / "shop.yml", "shop.yml")[0] if (path.parent / "shop.yml").is_file() else Shop()
+        )
 
     def sheet(self, case: Case | None = None) -> Sheet:
         """The project worked out; at the case's sizes, unit and rule if there is one."""

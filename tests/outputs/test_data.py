@@ -30,6 +30,8 @@ LEFT_OUT = {
     "Printed.rounded", "Step.new_boxes",
     # Data is plain text.
     "Run.style", "Run.name",
+    # Said where they stand: among tools, supplies and holds.
+    "Sheet.lines",
     # A step stands below its part.
     "Step.part",
 }  # fmt: skip
