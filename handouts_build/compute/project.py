@@ -19,6 +19,7 @@ from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.outlines import ProfileWork
 from handouts_build.compute.prose import paragraphs, runs, unfilled
 from handouts_build.compute.showing import dimension, spoken
+from handouts_build.compute.sizes import settled_size
 from handouts_build.compute.solids_bench import Bench
 from handouts_build.compute.workings import ChapterWork
 from handouts_build.formulas import FormulaFault, holds, to_json
@@ -198,49 +199,12 @@ class _Work:
         return works
 
     def _size(self, name: str, size: Any) -> None:
-        key: Key = ("sizes", name)
         value: Quantity = self.chosen.get(name, size.is_)
-        at: Key = (*self.said_at, name) if name in self.chosen and self.said_at else (*key, "is")
-        kind = kind_of(value)
-        failed = False
-        if kind is Kind.LENGTH:
-            self.ledger.check_length(value, at, f"'{name}'")
-        elif value.magnitude <= 0:
-            self.ledger.note(at, f"'{name}' must be more than nought")
-            failed = True
-        bounds: dict[str, Quantity] = {"least": size.least, "most": size.most}
-        for bound, limit in bounds.items():
-            if limit is not None and kind_of(limit) is not kind:
-                self.ledger.note(
-                    (*key, bound),
-                    f"'{bound}' and 'is' measure different things",
-                    f"write {kind.says if kind else 'both alike'}",
-                )
-                failed = True
-        if name in self.chosen and kind_of(size.is_) is not kind:
-            self.ledger.note(at, f"'{name}' measures something else here than under 'sizes'")
-            raise Unsettled
-        if not failed:
-            for bound, limit in bounds.items():
-                if limit is not None and (value < limit if bound == "least" else value > limit):
-                    self.ledger.note(
-                        at, f"'{name}' is outside its own bounds: {bound} is {exact(limit, self.rule.lead)}"
-                    )
-                    failed = True
-            if size.choices and not any(
-                kind_of(one) is kind and abs(one.magnitude - value.magnitude) < 1e-9 for one in size.choices
-            ):
-                self.ledger.note(at, f"'{name}' is not one of its own choices")
-                failed = True
-        if failed:
-            raise Unsettled
-        self.ledger.values[name] = value
-        shown = print_quantity(value, self.rule)
-        self.printed[name] = shown
-        least, most = (print_quantity(one, self.rule) if one is not None else None for one in (size.least, size.most))
-        options = tuple(size.choices or ())
-        choices = tuple(str(print_quantity(one, self.rule)) for one in options)
-        self.sizes.append(Size(name, size.says, value, shown, least, most, choices, (size.least, size.most), options))
+        at: Key = (*self.said_at, name) if name in self.chosen and self.said_at else ("sizes", name, "is")
+        made = settled_size(name, size, value=value, at=at, rule=self.rule, ledger=self.ledger)
+        self.ledger.values[name] = made.value
+        self.printed[name] = made.printed
+        self.sizes.append(made)
 
     def _dimension(self, name: str, own: Any) -> None:
         key: Key = ("dimensions", name)

@@ -1,0 +1,64 @@
+"""A size as it is chosen: within its bounds, one of its choices, of the kind it is written with.
+
+This module owns what may be wrong with a chosen size and its row of the sheet. Who
+chooses, the author, a ready size or a reader, makes no difference to it.
+"""
+
+from __future__ import annotations
+
+from handouts_build.compute.names import Ledger, Unsettled
+from handouts_build.quantities import Kind, Quantity, Rule, exact, kind_of, print_quantity
+from handouts_build.schema import Key
+from handouts_build.schema.models import Size as Keys
+from handouts_build.sheet import Size
+
+__all__ = ["settled_size"]
+
+
+def settled_size(name: str, size: Keys, *, value: Quantity, at: Key, rule: Rule, ledger: Ledger) -> Size:
+    """A size of the sheet.
+
+    Args:
+        name: The author's name for it.
+        size: Its keys.
+        value: What is chosen.
+        at: Where the file chooses it.
+        rule: Marks to print to.
+        ledger: Takes note of what is wrong with it.
+
+    Raises:
+        Unsettled: After noting a problem.
+    """
+    kind = kind_of(value)
+    failed = False
+    if kind_of(size.is_) is not kind:
+        ledger.note(at, f"'{name}' measures something else here than under 'sizes'")
+        raise Unsettled
+    if kind is Kind.LENGTH:
+        ledger.check_length(value, at, f"'{name}'")
+    elif value.magnitude <= 0:
+        ledger.note(at, f"'{name}' must be more than nought")
+        failed = True
+    bounds: dict[str, Quantity | None] = {"least": size.least, "most": size.most}
+    for bound, limit in bounds.items():
+        if limit is not None and kind_of(limit) is not kind:
+            hint = f"write {kind.says if kind else 'both alike'}"
+            ledger.note(("sizes", name, bound), f"'{bound}' and 'is' measure different things", hint)
+            failed = True
+    if not failed:
+        for bound, limit in bounds.items():
+            if limit is not None and (value < limit if bound == "least" else value > limit):
+                ledger.note(at, f"'{name}' is outside its own bounds: {bound} is {exact(limit, rule.lead)}")
+                failed = True
+        if size.choices and not any(
+            kind_of(one) is kind and abs(one.magnitude - value.magnitude) < 1e-9 for one in size.choices
+        ):
+            ledger.note(at, f"'{name}' is not one of its own choices")
+            failed = True
+    if failed:
+        raise Unsettled
+    least, most = (print_quantity(one, rule) if one is not None else None for one in (size.least, size.most))
+    options = tuple(size.choices or ())
+    choices = tuple(str(print_quantity(one, rule)) for one in options)
+    shown = print_quantity(value, rule)
+    return Size(name, size.says, value, shown, least, most, choices, (size.least, size.most), options)
