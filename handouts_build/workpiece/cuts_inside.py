@@ -29,7 +29,7 @@ PAST_MM = 0.05
 def _probe(hole: Feature) -> Probe:
     """Rings around a hole from its mouth inward, the last past its floor if it has one."""
     # Close enough that a cut across the hole does not slip between two rings.
-    count = min(48, max(10, math.ceil(4 * hole.long_mm / hole.diameter_mm)))
+    count = max(10, math.ceil(min(48.0, 4 * hole.long_mm / hole.diameter_mm)))
     places = list(np.linspace(0.0, 1.0, count + 1)[1:] * hole.long_mm)
     places[-1] -= PAST_MM
     radius = hole.diameter_mm / 2 * 1.002 + PAST_MM

@@ -10,7 +10,6 @@ from typing import Any
 
 import jsonschema
 import pytest
-import yaml
 from pydantic import BaseModel, ValidationError
 
 from handouts_build.problems import ProjectError
@@ -25,6 +24,7 @@ from handouts_build.schema import (
 )
 from handouts_build.schema import models as module
 from handouts_build.schema.keys import Keys
+from handouts_build.schema.reader import read_document
 from handouts_build.trade import CHAPTERS
 from tests.bad_input.generated import PIECE
 from tests.harness import CASES
@@ -34,7 +34,7 @@ MODELS = [
     *(one for one in vars(module).values() if isinstance(one, type) and issubclass(one, Keys) and one is not Keys),
     *module.WORKINGS.values(),
 ]
-SOUND = [*sorted((ROOT / "projects").glob("*.yml")), ROOT / "handouts_build" / "starter.yml"]
+SOUND = [*sorted((ROOT / "projects").glob("*.yml")), ROOT / "handouts_build" / "starters" / "piece.yml"]
 
 
 def fields() -> Iterator[tuple[type[BaseModel], str, Any]]:
@@ -102,14 +102,14 @@ def test_the_editors_schema_is_a_schema_and_knows_every_key(text: str, model: ty
 @pytest.mark.parametrize("path", SOUND, ids=lambda path: path.stem)
 def test_a_sound_file_satisfies_the_editors_schema(path: Path) -> None:
     schema = json.loads(shop_schema() if path.name == "shop.yml" else project_schema())
-    values = yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.SafeLoader)
+    values = read_document(path, path.name).values
     assert not list(jsonschema.Draft202012Validator(schema).iter_errors(values))
 
 
 @pytest.mark.parametrize("name", ["unknown-key", "missing-keys", "wrong-choice", "list-for-length", "chapter-missing"])
 def test_the_editors_schema_sees_faults_of_form_too(name: str) -> None:
     (case,) = (case for case in CASES if case.stem == name)
-    values = yaml.load(case.read_text(encoding="utf-8"), Loader=yaml.SafeLoader)
+    values = read_document(case, case.name).values
     assert list(jsonschema.Draft202012Validator(json.loads(project_schema())).iter_errors(values))
 
 
