@@ -92,11 +92,11 @@ def joint(group: Group) -> Figure:
     if known.more_than_nought("shoulder") and part - tenon > 0.6:
         arrows_between(canvas, (2.6, tenon), (2.6, part), pen=Pen(0.9, Role.ACCENT))
         labels.append(Callout((2.6, (tenon + part) / 2), label(known["shoulder"], "shoulder"), "none", part * 0.55))
-    callouts(canvas, labels, x=right + 4.5, side="right")
+    callouts(canvas, labels, x=right + 3.6, side="right")
     # Last, so that a leader that passes behind them is broken by them.
     for x, lines in inside:
         block(canvas, (x, 0), lines, ground=Role.WOOD)
-    vertical(canvas, (left, -hole), (left, hole), x=left - 7.5, printed=known["hole"], name="hole", before="Ø")
+    vertical(canvas, (left, -hole), (left, hole), x=left - 7.1, printed=known["hole"], name="hole", before="Ø")
 
     alt = [
         (

@@ -42,7 +42,7 @@ from handouts_build.sheet import Group, Shape, Station
 
 __all__ = ["side_view"]
 
-_LONG_MM, _HIGH_MM, _HIGH_OF_FLAT_MM = 100.0, 34.0, 50.0
+_LONG_MM, _HIGH_MM, _HIGH_OF_FLAT_MM = 100.0, 30.0, 40.0
 """Most paper that the part itself takes, along and across; the last where it is shorter than it is wide."""
 
 _BETWEEN_MM = 1.3
@@ -247,10 +247,11 @@ def _row(canvas: Canvas, labels: Sequence[_Label], *, long: float, level: float,
     edge = level + way * deep
     if not labels:
         return edge
-    # Beyond the row, so that the drawing is no wider than its labels.
+    # Beyond the row, so that the drawing is no wider than its labels; below, clear of the whole length's end line.
+    start = min(middles[0] - sizes[0] / 2, 0.0) if upward else 1.4
     room = block(
         canvas,
-        (min(middles[0] - sizes[0] / 2, 0.0), edge + way * (0.8 + tall((header,), NOTE_PT) / 2)),
+        (start, edge + way * (0.8 + tall((header,), NOTE_PT) / 2)),
         (header,),
         align="left",
         size_pt=NOTE_PT,

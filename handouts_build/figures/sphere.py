@@ -132,8 +132,9 @@ def _tenon_long(canvas: Canvas, known: Numbers, *, left: float, right: float, lo
     """The tenon's length below its end, its label under the line. Lengths are in mm of paper."""
     canvas.line([(right, low - 0.9), (right, y - 1.2)], DIMENSION)
     arrows_between(canvas, (left, y), (right, y))
-    lines = label(known["tenon_long"], "tenon long")
-    block(canvas, (max((left + right) / 2, left), y - 2.2 - tall(lines) / 2), lines)
+    first, *rest = label(known["tenon_long"])
+    lines = (f"tenon {first}", *rest)
+    block(canvas, ((left + right) / 2, y - 2.2 - tall(lines) / 2), lines)
 
 
 def _at(center: Point, degrees: float, distance: float) -> Point:

@@ -8,10 +8,11 @@ the papers. It leaves looks to the `.typ` templates and templates at true size t
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from handouts_build.figures.figure import Figure
+from handouts_build.outputs.papers_figures import AHEAD, GUTTER, Drawings, Placing, told_numbers, wide_of
 from handouts_build.outputs.papers_safety import Safety, findings, sentence
 from handouts_build.outputs.papers_typeset import PaperSize
 from handouts_build.outputs.papers_words import Pieces, Sources, joined, paragraphs, pieces, plain
@@ -21,33 +22,10 @@ from handouts_build.sheet import Blank, Group, Level, Part, Sheet, Size, Step
 __all__ = ["Drawings", "common", "dimensions_data", "handout_data"]
 
 _MARGIN = 18.0
-_GUTTER = 6.0
 _INDENT = 8.0
 
 _SIDES = {Err.OVER: "not\u00a0under", Err.UNDER: "not\u00a0over", Err.NEAREST: ""}
 _SHOWN = {"talk": "told, not turned", "ready-made": "brought ready-made"}
-
-_LINE_OF_HALF = 30
-"""Letters in a line of what a row says, where the page has two columns."""
-
-
-class Drawings:
-    """The drawings of a paper: SVG by id, and what the template needs to place each."""
-
-    def __init__(self) -> None:
-        self.svgs: dict[str, str] = {}
-
-    def add(self, figure: Figure) -> dict[str, Any]:
-        """A figure's entry in the data."""
-        name = f"drawing-{len(self.svgs) + 1}"
-        self.svgs[name] = figure.svg
-        return {
-            "id": name,
-            "alt": figure.alt,
-            "title": pieces(figure.title),
-            "width": figure.width_mm,
-            "height": figure.height_mm,
-        }
 
 
 def common(sheet: Sheet, paper: PaperSize) -> dict[str, Any]:
@@ -60,6 +38,7 @@ def common(sheet: Sheet, paper: PaperSize) -> dict[str, Any]:
         "keywords": [word for word in (sheet.kind, *sheet.techniques) if word],
         "summary_text": plain(sheet.summary),
         "paper": paper.name,
+        "gutter": GUTTER,
         "words": {
             "what": "What",
             "lead": "Inches" if lead == "in" else "Millimeters",
@@ -81,26 +60,27 @@ def handout_data(sheet: Sheet, figures: Sequence[Figure], paper: PaperSize) -> t
     """
     drawings, sources = Drawings(), Sources()
     room = paper.width - 2 * _MARGIN
-    placing, safety = _Placing(figures, drawings, room), Safety(sheet, sources)
+    placing, safety = Placing(figures, drawings, room), Safety(sheet)
     data = common(sheet, paper)
+    data |= {"room": room, "indent": _INDENT}
     data["summary"] = paragraphs(sheet.summary)
     data["glance"] = list(_glance(sheet))
     data["need"] = list(_need(sheet))
     data["sizes"] = list(_sizes(sheet))
     data["safety"] = safety.whole()
-    data["parts"] = [
-        _part(part, number, len(sheet.parts), placing, safety) for number, part in enumerate(sheet.parts, start=1)
-    ]
-    data["more"] = placing.rows(placing.rest(), room)
+    data["safety_long"] = safety.is_long()
+    data["parts"] = [_part(sheet, number, placing, safety) for number in range(1, len(sheet.parts) + 1)]
+    data["more"] = placing.rows(placing.rest())
     data["stops"] = findings(sheet, Level.STOP)
     data["minds"] = findings(sheet, Level.MIND, Level.NOTE)
     data["care_steps"] = safety.careful_steps()
     data["last_word"] = safety.last_word()
     data["workings"] = [found for group in sheet.groups if (found := _workings(group, sources))]
     data["sources"] = sources.listed()
+    data["box_sources"] = safety.sources()
     data["words"]["workings"] = (
         "How the main dimensions were found, so that they can be checked by hand. Values are exact until they are "
-        "rounded for print. Numbers in brackets name the sources listed at the end; the project's page works everything."
+        "rounded for print. Numbers in brackets name the sources at the end; the project's page works everything."
     )
     return data, drawings.svgs
 
@@ -126,12 +106,11 @@ def dimensions_data(
         if (
             len(shown) < 2
             and figure.group not in {one.group for one in shown}
-            and _wide([*shown, figure]) <= paper.width - 28.0
+            and wide_of([*shown, figure]) <= paper.width - 28.0
         ):
             shown.append(figure)
     data["key_figures"] = [drawings.add(figure) for figure in shown]
     data["sizes"] = list(_sizes(sheet))
-    data["split"] = _split(data["sizes"])
     data["url"] = page_url
     data["url_shown"] = page_url.removeprefix("https://").removeprefix("http://").rstrip("/")
     data["qr"] = bool(page_url)
@@ -139,25 +118,6 @@ def dimensions_data(
     if page_url:
         svgs["qr"] = _qr(page_url)
     return data, svgs
-
-
-def _split(groups: list[dict[str, Any]]) -> int:
-    """After how many rows to begin a second column: between groups where that is nearly the middle."""
-    lines: list[float] = []
-    between: set[int] = set()
-    for group in groups:
-        between.add(len(lines))
-        for number, row in enumerate(group["rows"]):
-            said = row["says"] + (row["note"] if row["side"] else [])
-            title = 1.8 if number == 0 else 0.0
-            lines.append(sum(len(str(piece["t"])) for piece in said) // _LINE_OF_HALF + 1.2 + title)
-    whole = sum(lines)
-    best, cost = len(lines), whole
-    for place in range(1, len(lines)):
-        uneven = abs(2 * sum(lines[:place]) - whole)
-        if uneven + (0.0 if place in between else 0.15 * whole) < cost:
-            best, cost = place, uneven + (0.0 if place in between else 0.15 * whole)
-    return best
 
 
 def _qr(address: str) -> str:
@@ -229,7 +189,7 @@ def _row(says: str, printed: Printed, note: str) -> dict[str, Any]:
         "says": pieces(says),
         "lead": pieces(printed.lead),
         "other": pieces(printed.other),
-        "note": pieces(note),
+        "note": pieces(note) if note else [],
         "side": note in _SIDES.values() and bool(note),
     }
 
@@ -248,79 +208,49 @@ def _size(size: Size) -> dict[str, Any]:
     return _row(size.says, size.printed, bounds)
 
 
-def _wide(row: Sequence[Figure]) -> float:
-    """Width of figures side by side, in mm."""
-    return sum(figure.width_mm for figure in row) + _GUTTER * (len(row) - 1)
-
-
-class _Placing:
-    """Each figure once, where it is first called for."""
-
-    def __init__(self, figures: Iterable[Figure], drawings: Drawings, room: float) -> None:
-        self._left = list(figures)
-        self._drawings = drawings
-        self._count = 0
-        self.room = room
-
-    def take(self, group: str) -> list[Figure]:
-        """The figures of a group that have no place yet."""
-        found = [figure for figure in self._left if figure.group == group]
-        self._left = [figure for figure in self._left if figure.group != group]
-        return found
-
-    def rest(self) -> list[Figure]:
-        """The figures that no step called for."""
-        found, self._left = self._left, []
-        return found
-
-    def rows(self, figures: Sequence[Figure], room: float) -> list[list[dict[str, Any]]]:
-        """Figures in rows that are no wider than `room` mm, each at the size it is drawn for."""
-        rows: list[list[Figure]] = []
-        for figure in figures:
-            if rows and _wide([*rows[-1], figure]) <= room:
-                rows[-1].append(figure)
-            else:
-                rows.append([figure])
-        return [[self.cell(figure, min(figure.width_mm, room)) for figure in row] for row in rows]
-
-    def cell(self, figure: Figure, width: float) -> dict[str, Any]:
-        """A figure's entry with the width it is given, in mm."""
-        self._count += 1
-        return {**self._drawings.add(figure), "cell": width, "number": self._count}
-
-
-def _part(part: Part, number: int, count: int, placing: _Placing, safety: Safety) -> dict[str, Any]:
+def _part(sheet: Sheet, number: int, placing: Placing, safety: Safety) -> dict[str, Any]:
     """A part with its steps."""
+    part, count = sheet.parts[number - 1], len(sheet.parts)
     stock = [part.wood, f"grain {part.grain}" if part.grain else "", f"blank {_stock(part.blank)}"]
     told = ", ".join(word for word in stock if word)
     return {
         "title": f"Part {number} of {count}: {part.title}" if count > 1 else f"Steps: {part.title}",
         "stock": pieces(sentence(told)),
-        "steps": [_step(step, placing, safety) for step in part.steps],
+        "steps": [
+            _step(step, [one for one in sheet.steps if 0 < one.number - step.number <= AHEAD], placing, safety)
+            for step in part.steps
+        ],
     }
 
 
-def _step(step: Step, placing: _Placing, safety: Safety) -> dict[str, Any]:
-    """A step with its figures beside or below it."""
+def _step(step: Step, ahead: Sequence[Step], placing: Placing, safety: Safety) -> dict[str, Any]:
+    """A step with its figures beside or below it.
+
+    Args:
+        step: The step.
+        ahead: The steps that come soon; a figure of theirs may fill up the last row.
+        placing: What has been placed.
+        safety: What has been said.
+    """
     found = [figure for name in step.figures for figure in placing.take(name)]
-    room = placing.room - _INDENT
     beside = None
-    # Beside the text only where the text keeps the better half.
-    if len(found) == 1 and found[0].width_mm <= 0.46 * room:
-        beside = placing.cell(found[0], found[0].width_mm)
-        found = []
-    rows = placing.rows(found, room)
-    numbers = [cell["number"] for row in rows for cell in row]
-    shown = ""
-    if numbers:
-        link = " and " if len(numbers) == 2 else " to "
-        shown = link.join(str(number) for number in dict.fromkeys((numbers[0], numbers[-1])))
+    # One that would stand alone in its row stands beside the text, where that keeps half the width.
+    narrow = [figure for figure in found if figure.width_mm <= (placing.room - _INDENT - GUTTER) / 2]
+    if len(narrow) % 2:
+        beside = placing.cell(narrow[0], narrow[0].width_mm)
+        found.remove(narrow[0])
+    if found:
+        for later in ahead:
+            found += placing.filling(found, later.figures)
+    rows = placing.rows(found)
+    # What stands beside the text needs no pointing at.
+    numbers = [one for one in placing.numbers(step.figures) if beside is None or one != beside["number"]]
     meta = (
         ("Hold:", step.hold),
         ("Speed:", step.speed),
         ("Tools:", ", ".join(step.tools)),
         ("Shown:", _SHOWN.get(step.show, "")),
-        ("Figures:" if len(numbers) > 1 else "Figure:", shown),
+        ("Figures:" if len(numbers) > 1 else "Figure:", told_numbers(numbers)),
     )
     return {
         "number": step.number,

@@ -10,15 +10,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from handouts_build.outputs.papers_words import Pieces, Sources, paragraphs, pieces
+from handouts_build.outputs.papers_words import Pieces, paragraphs, pieces, told
 from handouts_build.sheet import Box, Finding, Level, Sheet, Step
 
 __all__ = ["Safety", "findings", "sentence"]
 
 _LEVELS = {Level.STOP: "Stop", Level.MIND: "Mind", Level.NOTE: "Note"}
 _SIGNALS = ("danger", "warning", "caution", "notice")
-_LONG = 1200
+_LONG = 800
 """Letters in a frame, or in a paragraph of one, that may break over two pages; shorter ones are kept whole."""
+
+_LONG_IN_COLUMNS = 6000
+"""The same for the boxes of the whole piece, which stand in columns."""
 
 _CLOSING = (
     "The lathe's manual, local codes and your club's rules come first, before anything on these pages. "
@@ -56,12 +59,10 @@ class Safety:
 
     Args:
         sheet: The project, worked out.
-        sources: Where the boxes' sources are numbered.
     """
 
-    def __init__(self, sheet: Sheet, sources: Sources) -> None:
+    def __init__(self, sheet: Sheet) -> None:
         self._sheet = sheet
-        self._sources = sources
         self._first: dict[str, int] = {}
         for step in sheet.steps:
             for box in step.boxes:
@@ -69,7 +70,17 @@ class Safety:
 
     def whole(self) -> list[dict[str, Any]]:
         """The boxes for the whole piece."""
-        return [self._box(box) for box in self._sheet.boxes]
+        return [_box(box) for box in self._sheet.boxes]
+
+    def is_long(self) -> bool:
+        """Whether the boxes for the whole piece come to more than may be kept on one page."""
+        return sum(_letters(_box(box)["text"]) for box in self._sheet.boxes) > _LONG_IN_COLUMNS
+
+    def sources(self) -> Pieces:
+        """Whose word the boxes stand on, all in one line; nothing where there are no boxes."""
+        boxes = [*self._sheet.boxes, *(box for step in self._sheet.steps for box in step.boxes)]
+        named = dict.fromkeys(told(box.source) for box in boxes)
+        return pieces(f"The safety boxes rest on these: {' '.join(named)}") if named else []
 
     def careful_steps(self) -> str:
         """Which steps have cautions."""
@@ -85,7 +96,7 @@ class Safety:
     def at(self, step: Step) -> dict[str, Any]:
         """A step's frame: the author's own cautions, the boxes that are new, and the names of those that are not."""
         rows: list[dict[str, Any]] = [{"signal": "Caution", "text": one} for one in paragraphs(step.care)]
-        rows += [self._box(box) for box in step.boxes if box.id in step.new_boxes]
+        rows += [_box(box) for box in step.boxes if box.id in step.new_boxes]
         again = self._again([box for box in step.boxes if box.id not in step.new_boxes])
         if again:
             rows.append({"signal": "Again", "text": pieces(again)})
@@ -105,16 +116,16 @@ class Safety:
             by_step.setdefault(self._first[box.id], []).append(box.title)
         return " ".join(f"As at step {number}: {'; '.join(titles)}." for number, titles in sorted(by_step.items()))
 
-    def _box(self, box: Box) -> dict[str, Any]:
-        """A box as one paragraph: its title, who is hurt how, what to do, on whose word."""
-        text: Pieces = pieces(f"{box.title.rstrip('.')}.", "value")
-        told = " ".join(sentence(one) for one in (box.hurts, *box.do))
-        text += pieces(f" {told}\u00a0{self._sources.number(box.source)}")
-        return {"signal": box.signal.capitalize(), "text": text}
-
     def last_word(self) -> list[str]:
         """What the handout ends with."""
         return [self._sheet.closing or _CLOSING, _LIMITS]
+
+
+def _box(box: Box) -> dict[str, Any]:
+    """A box as one paragraph: its title, who is hurt how, what to do."""
+    text: Pieces = pieces(f"{box.title.rstrip('.')}.", "value")
+    text += pieces(" " + " ".join(sentence(one) for one in (box.hurts, *box.do)))
+    return {"signal": box.signal.capitalize(), "text": text}
 
 
 def _rank(signal: str) -> int:

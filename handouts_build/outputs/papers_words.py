@@ -11,7 +11,7 @@ from collections.abc import Iterable
 
 from handouts_build.sheet import Paragraph, Source
 
-__all__ = ["Pieces", "Sources", "joined", "paragraphs", "pieces", "plain", "runs"]
+__all__ = ["Pieces", "Sources", "joined", "paragraphs", "pieces", "plain", "runs", "told"]
 
 Pieces = list[dict[str, str | bool]]
 """Stretches of text: `t` the text, `s` its manner, `q` whether it holds a shop fraction."""
@@ -74,10 +74,10 @@ class Sources:
 
     def listed(self) -> list[Pieces]:
         """Every source named so far, with how far it was checked."""
-        return [pieces(_told(source)) for source in self._found]
+        return [pieces(told(source)) for source in self._found]
 
 
-def _told(source: Source) -> str:
+def told(source: Source) -> str:
     """A source with its standing, unless its text says it already."""
     text = source.text.rstrip(".")
     if source.standing.lower() in text.lower():

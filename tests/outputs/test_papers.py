@@ -201,6 +201,50 @@ def test_the_handout_of_the_lantern_is_three_to_seven_pages(lantern: dict[str, b
         assert 3 <= page_count(lantern[f"lantern-handout-{paper}.pdf"]) <= 7
 
 
+def test_the_boxes_sources_are_named_once_and_together(lantern: dict[str, bytes]) -> None:
+    text = text_of(lantern["lantern-handout-letter.pdf"])
+    line = text[text.index("The safety boxes rest on these:") :]
+    boxes = [*sample().boxes, *(box for one in sample().steps for box in one.boxes)]
+    assert boxes
+    for box in boxes:
+        assert line.count(box.source.text.rstrip(".")) == 1
+        assert re.search(re.escape(box.do[-1].rstrip(".")) + r"\.?\s*\[", text) is None
+
+
+def test_two_narrow_drawings_stand_abreast() -> None:
+    """Their frames are 75 mm high by 60 mm less 2 mm of margin, and their uprights begin at one height."""
+    two = [figure("around", "around", 60, 75), figure("holes", "holes", 60, 75)]
+    pdf = papers(sample(), two, paper="a4")["lantern-handout-a4.pdf"]
+    page = next(number for number, text in enumerate(page_texts(pdf)) if "Drawing holes" in text)
+    sides = uprights(dark(pdf, page), 72)
+    assert len(sides) == 4
+    assert max(one[1] for one in sides) - min(one[1] for one in sides) < 0.5
+
+
+def test_a_step_points_to_its_figure_wherever_that_stands() -> None:
+    """The drawing of a later step fills up the row of an earlier one; the later step still names it."""
+    wide, narrow = figure("fit", "fit", 100, 60), figure("drop", "drop", 60, 60)
+    text = text_of(papers(sample(), [wide, narrow])["lantern-handout-letter.pdf"])
+    first, second = (next(one for one in sample().steps if name in one.figures) for name in ("fit", "drop"))
+    assert 0 < second.number - first.number <= 2
+    assert re.search(rf"{re.escape(first.name)} .*?Figure: 1 ", text)
+    assert re.search(rf"{re.escape(second.name)} .*?Figure: 2 ", text)
+
+
+def test_a_figure_that_fills_a_row_is_printed_once() -> None:
+    wide, narrow = figure("fit", "fit", 100, 60), figure("drop", "drop", 60, 60)
+    text = text_of(papers(sample(), [wide, narrow])["lantern-handout-letter.pdf"])
+    assert text.count("Drawing drop") == 1
+
+
+def test_a_size_with_nothing_to_add_ends_without_a_comma(lantern: dict[str, bytes]) -> None:
+    text = text_of(lantern["lantern-handout-letter.pdf"])
+    for one in sample().sizes:
+        if not (one.choices or one.least or one.most):
+            assert f"{one.says} " in text
+            assert f"{one.says}, " not in text
+
+
 def test_every_page_says_which_it_is_of_how_many(lantern: dict[str, bytes]) -> None:
     texts = page_texts(lantern["lantern-handout-a4.pdf"])
     for number, text in enumerate(texts, start=1):
