@@ -26,6 +26,7 @@ from handouts_build.sheet import (
     Source,
     Step,
 )
+from handouts_build.stages import Stage, StageFact, Whole
 
 __all__ = ["sheet_json", "sheet_schema"]
 
@@ -71,6 +72,7 @@ def sheet_json(sheet: Sheet) -> str:
         "supplies": list(sheet.supplies),
         "pictures": [{"file": picture.file, "shows": picture.shows} for picture in sheet.pictures],
         "findings": [_finding(finding) for finding in sheet.findings],
+        "whole": None if sheet.whole is None else _whole(sheet.whole),
         "boxes": [_box(box) for box in sheet.boxes],
         "closing": sheet.closing,
         "conditions": [_condition(one) for one in sheet.conditions],
@@ -191,6 +193,7 @@ def _part(part: Part) -> dict[str, Any]:
         "title": part.title,
         "wood": part.wood,
         "grain": part.grain,
+        "falls_off": part.falls_off,
         "blank": {
             "shape": part.blank.shape,
             "sides": [{"says": says, **_value(value, printed)} for says, value, printed in part.blank.sides],
@@ -211,16 +214,37 @@ def _part(part: Part) -> dict[str, Any]:
                 "camera": step.camera,
                 "drawings": list(step.figures),
                 "boxes": [_box(box) for box in step.boxes],
+                "stage": None if step.stage is None else _stage(step.stage),
             }
             for step in part.steps
         ],
     }
 
 
-def _guesses(step: Step) -> dict[str, float]:
-    """The other guesses of how long a step takes, as far as they are said."""
+def _guesses(step: Step) -> dict[str, float | None]:
+    """The other guesses of how long a step takes; null where none is said."""
     told = {"least_minutes": step.least_minutes, "most_minutes": step.most_minutes, "told_minutes": step.told_minutes}
-    return {name: float(value.magnitude) for name, value in told.items() if value is not None}
+    return {name: None if value is None else float(value.magnitude) for name, value in told.items()}
+
+
+def _stage(stage: Stage) -> dict[str, Any]:
+    return {
+        "index": stage.index,
+        "says": stage.says,
+        "speeds": stage.speeds,
+        "changed": stage.changed,
+        "cut_away": stage.cut_away,
+        "facts": [_fact(fact) for fact in stage.facts],
+    }
+
+
+def _whole(whole: Whole) -> dict[str, Any]:
+    facts = [_fact(fact) for fact in whole.facts]
+    return {"says": whole.says, "up": whole.up, "cut_away": whole.cut_away, "facts": facts}
+
+
+def _fact(fact: StageFact) -> dict[str, Any]:
+    return {"name": fact.name, "says": fact.says, "about": fact.about, **_value(fact.value, fact.printed)}
 
 
 def _box(box: Box) -> dict[str, Any]:
