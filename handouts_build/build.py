@@ -14,13 +14,16 @@ from dataclasses import asdict, dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from handouts_build.albums import album
 from handouts_build.cache import Cache, code_key, content_key
+from handouts_build.compute.solids_bench import Bench
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.records import HANDED_OUT, Records, read_records
 from handouts_build.sheet import Sheet
 
 if TYPE_CHECKING:
     from handouts_build.figures.figure import Figure
+    from handouts_build.figures.shot import Album
     from handouts_build.outputs.output import Output
     from handouts_build.schema import Shop
 
@@ -51,6 +54,8 @@ class Archive:
     cache: Cache = field(default_factory=Cache)
     records: tuple[Records, ...] = ()
     """For each sheet, what is kept of its showings."""
+    bench: Bench = field(default_factory=Bench)
+    """Where their parts are carried as solids."""
 
     @property
     def stopped(self) -> bool:
@@ -122,6 +127,7 @@ def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = No
         ProjectError: With every problem of every file.
     """
     cache = cache or Cache()
+    bench = Bench(lambda told, make: cache.get(content_key(code_key(), "stages", told), make))
     paths = tuple(dict.fromkeys(paths))
     problems: list[Problem] = []
     shops: dict[Path, tuple[Shop, bytes]] = {}
@@ -145,7 +151,7 @@ def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = No
                 shops[home] = _no_shop()
                 problems.extend(error.problems)
         try:
-            sheet, key, kept = _read(path, shown, shops[home])
+            sheet, key, kept = _read(path, shown, shops[home], bench)
         except ProjectError as error:
             problems.extend(error.problems)
             continue
@@ -155,16 +161,16 @@ def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = No
     problems.extend(_alike(sheets, paths, base))
     if problems:
         raise ProjectError(problems)
-    return Archive(tuple(sheets), tuple(keys), cache, tuple(records))
+    return Archive(tuple(sheets), tuple(keys), cache, tuple(records), bench)
 
 
-def _read(path: Path, shown: str, shop: tuple[Shop, bytes]) -> tuple[Sheet, str, Records]:
+def _read(path: Path, shown: str, shop: tuple[Shop, bytes], bench: Bench) -> tuple[Sheet, str, Records]:
     from handouts_build.compute import compute
     from handouts_build.schema import load_project
 
     project, document = load_project(path, shown)
     pictures = path.with_suffix("")
-    sheet = compute(project, document, name=path.stem, folder=pictures, shop=shop[0])
+    sheet = compute(project, document, name=path.stem, folder=pictures, shop=shop[0], bench=bench)
     try:
         parts = [path.read_bytes(), *(picture.path.read_bytes() for picture in sheet.pictures)]
     except OSError as error:
@@ -259,6 +265,11 @@ def paper_files(
     return made
 
 
+def _album(archive: Archive, index: int, sheet: Sheet, *, whole: bool) -> Album:
+    """What is drawn of one project's solids, or of those of a ready size."""
+    return album(sheet, archive.bench, cache=archive.cache, key=archive.keys[index], whole=whole)
+
+
 def _papers(archive: Archive, index: int, sheet: Sheet, size: str, page_url: str) -> dict[str, bytes]:
     from handouts_build.cache import pack, unpack
 
@@ -267,7 +278,8 @@ def _papers(archive: Archive, index: int, sheet: Sheet, size: str, page_url: str
     def typeset() -> bytes:
         from handouts_build.outputs.papers import papers
 
-        return pack(papers(sheet, drawings(archive, index, sheet), paper=size, page_url=page_url))
+        shots = _album(archive, index, sheet, whole=sheet is archive.sheets[index]).shots
+        return pack(papers(sheet, drawings(archive, index, sheet), paper=size, page_url=page_url, shots=shots))
 
     return unpack(archive.cache.get(key, typeset))
 
@@ -309,7 +321,11 @@ def site_files(
             for one in shown
             for name, content in one.handed_out.items()
         ]
-        entries.append(Entry(sheet, drawings(archive, index), tuple(one.path for one in files), data.path, shown))
+        turned = _album(archive, index, sheet, whole=True)
+        # Beside the page where its address ends in a stroke, below it where it ends in .html.
+        at = "" if address.ending == "/" else f"{sheet.name}/"
+        paths = tuple(one.path for one in files)
+        entries.append(Entry(sheet, drawings(archive, index), paths, data.path, shown, turned, at))
     made += pages(entries)
     made.append(Output("reference/project-file.md", reference_page()))
     made.append(Output("schemas/project.schema.json", project_schema()))

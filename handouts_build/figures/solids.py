@@ -7,8 +7,9 @@ picture is small, has a clear ground, and reads in black and white.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Any, TypedDict, Unpack
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,7 +23,7 @@ from handouts_build.figures.solids_look import DAY, NIGHT, Look, Sheet, Theme, e
 from handouts_build.figures.solids_mesh import Floats, Ints, Mesh, Vector, joined
 from handouts_build.figures.solids_raster import Seen, planes, seen
 
-__all__ = ["Camera", "Cutaway", "Mark", "Mesh", "Theme", "picture"]
+__all__ = ["Camera", "Cutaway", "Drawn", "Mark", "Mesh", "Theme", "picture", "pictures"]
 
 _FINE = 2
 """The picture is worked out so many times as large, and then made smaller."""
@@ -142,58 +143,98 @@ class _Body:
 
 
 def picture(
-    mesh: Mesh,
-    *,
-    camera: Camera,
-    removed: Mesh | None = None,
-    theme: Theme = Theme.LIGHT,
-    width_px: int = 720,
-    marks: Sequence[Mark] = (),
-    axis: tuple[Vector, Vector] | None = None,
-    holds: Sequence[Mesh] = (),
-    cutaway: Cutaway | None = None,
+    mesh: Mesh, *, camera: Camera, theme: Theme = Theme.LIGHT, width_px: int = 720, **more: Unpack[Drawn]
 ) -> bytes:
-    """A picture of one stage.
-
-    Args:
-        mesh: The wood that stays.
-        camera: The view; the same for all stages, so that their pictures line up.
-        removed: What this step takes away.
-        theme: The ground it is made for.
-        width_px: Its width; the camera's frame gives the height.
-        marks: Lines drawn on the wood.
-        axis: Ends of the axis of rotation, in mm.
-        holds: Centers, jaws and plates that hold the wood.
-        cutaway: What is opened up.
+    """A picture of one stage; the arguments are those of `pictures`.
 
     Returns:
         A PNG with a clear ground.
     """
-    look = DAY if theme is Theme.LIGHT else NIGHT
+    return pictures(mesh, camera=camera, themes=(theme,), width_px=width_px, **more)[0]
+
+
+class Drawn(TypedDict, total=False):
+    """What may be drawn with the wood."""
+
+    removed: Mesh | None
+    """What this step takes away."""
+    marks: Sequence[Mark]
+    """Lines drawn on the wood."""
+    axis: tuple[Vector, Vector] | None
+    """Ends of the axis of rotation, in mm."""
+    holds: Sequence[Mesh]
+    """Centers, jaws and plates that hold the wood."""
+    cutaway: Cutaway | None
+    """What is opened up."""
+
+
+def pictures(
+    mesh: Mesh,
+    *,
+    camera: Camera,
+    themes: Sequence[Theme] = tuple(Theme),
+    width_px: int = 720,
+    **more: Unpack[Drawn],
+) -> tuple[bytes, ...]:
+    """Pictures of one stage, all from one look at it.
+
+    Args:
+        mesh: The wood that stays.
+        camera: The view; the same for all stages, so that their pictures line up.
+        themes: The grounds they are made for.
+        width_px: Their width; the camera's frame gives the height.
+        **more: What else is drawn.
+
+    Returns:
+        A PNG with a clear ground for each theme.
+    """
+    removed, axis, cutaway = more.get("removed"), more.get("axis"), more.get("cutaway")
+    marks, holds = more.get("marks", ()), more.get("holds", ())
     drawn = [body.vertices for body in (mesh, removed, *holds) if body is not None]
     drawn += [np.array(mark.points) for mark in marks] + ([] if axis is None else [np.array(axis)])
     scene = _Scene(camera, cutaway, width_px, np.concatenate(drawn))
-    sheet = Sheet(scene.shape)
+    sheets = _Sheets([(Sheet(scene.shape), DAY if theme is Theme.LIGHT else NIGHT) for theme in themes])
     solid = _Body(scene, joined([mesh, *holds]))
-    _lay_wood(sheet, scene, solid, look, wood=len(mesh.triangles))
+    _lay_wood(sheets, scene, solid, wood=len(mesh.triangles))
     depth = solid.depth
     if removed is not None and len(removed.triangles):
-        depth = _lay_removed(sheet, scene, solid, _Body(scene, removed, knives=False), look)
+        depth = _lay_removed(sheets, scene, solid, _Body(scene, removed, knives=False))
     for mark in marks:
-        color, width = (look.accent, _PENCIL) if mark.new else (look.ink, _EDGE)
         points = np.array(mark.points, float)
         dot = len(points) == 1
         runs = np.stack([points, points], 1) if dot else pieces(points, closed=mark.closed)
-        sheet.lay(color, scene.lines(runs, depth, width * 2.5 if dot else width))
+        width = _PENCIL if mark.new else _EDGE
+        line = scene.lines(runs, depth, width * 2.5 if dot else width)
+        sheets.lay(_accent if mark.new else _ink, line)
     if axis is not None:
         dashes = [part * scene.scale for part in (22.0, 6.0, 4.0, 6.0)]
-        line = np.array([axis], float)
-        sheet.lay(look.axis, 0.45 * scene.lines(line, depth, _AXIS, dashes=dashes, over=True))
-        sheet.lay(look.axis, 0.55 * scene.lines(line, depth, _AXIS, dashes=dashes))
-    return encoded(sheet, frame=scene.frame, at=scene.at)
+        run = np.array([axis], float)
+        sheets.lay(lambda look: look.axis, 0.45 * scene.lines(run, depth, _AXIS, dashes=dashes, over=True))
+        sheets.lay(lambda look: look.axis, 0.55 * scene.lines(run, depth, _AXIS, dashes=dashes))
+    return tuple(encoded(sheet, frame=scene.frame, at=scene.at) for sheet, _ in sheets.all)
 
 
-def _lay_wood(sheet: Sheet, scene: _Scene, solid: _Body, look: Look, *, wood: int) -> None:
+class _Sheets:
+    """One picture in several colorings."""
+
+    def __init__(self, sheets: list[tuple[Sheet, Look]]) -> None:
+        self.all = sheets
+
+    def lay(self, color: Callable[[Look], Any], cover: Layer | Callable[[Look], Layer]) -> None:
+        """Lay one color of each look over its picture."""
+        for sheet, look in self.all:
+            sheet.lay(color(look), cover(look) if callable(cover) else cover)
+
+
+def _ink(look: Look) -> Any:
+    return look.ink
+
+
+def _accent(look: Look) -> Any:
+    return look.accent
+
+
+def _lay_wood(sheets: _Sheets, scene: _Scene, solid: _Body, *, wood: int) -> None:
     """The solid and what holds it, in light and shade, opened faces hatched, edges inked."""
     wide = scene.frame[1]
     timber = solid.covered & (solid.triangle < wood)
@@ -202,22 +243,23 @@ def _lay_wood(sheet: Sheet, scene: _Scene, solid: _Body, look: Look, *, wood: in
     depth = shared(smaller(np.where(timber, solid.depth, 0), _FINE), cover)
     deep = hollows(depth, cover, reach=round(wide / 22))
     light = solid.tone()
-    sheet.lay(toned(look.wood, light - np.minimum(deep / (wide * 0.16), 0.42)), smaller(solid.covered, _FINE))
+    shade = light - np.minimum(deep / (wide * 0.16), 0.42)
+    sheets.lay(lambda look: toned(look.wood, shade), smaller(solid.covered, _FINE))
     if metal.any():
-        sheet.lay(toned(look.metal, light), shared(metal, metal + cover))
+        sheets.lay(lambda look: toned(look.metal, light), shared(metal, metal + cover))
     for plane in (2, 3):
         opened = smaller(solid.kind == plane, _FINE)
         if opened.any():
-            sheet.lay(look.cut, opened)
-            sheet.lay(look.grain, opened * _hatch(scene, 6.0, 1.1, falling=plane == 2) * 0.8)
+            sheets.lay(lambda look: look.cut, opened)
+            sheets.lay(lambda look: look.grain, opened * _hatch(scene, 6.0, 1.1, falling=plane == 2) * 0.8)
     least = 2.0 * scene.scale
     inner = thicker(steps(solid.depth, solid.kind, least=least), round(_EDGE * scene.scale / 2 - 0.5))
     outer = thicker(outline(solid.covered), round(_RIM * scene.scale / 2 - 0.5))
     sharp = scene.lines(solid.surface.sharp, solid.depth, _EDGE)
-    sheet.lay(look.ink, np.maximum.reduce([sharp * 0.9, smaller(inner, _FINE) * 0.9, smaller(outer, _FINE)]))
+    sheets.lay(_ink, np.maximum.reduce([sharp * 0.9, smaller(inner, _FINE) * 0.9, smaller(outer, _FINE)]))
 
 
-def _lay_removed(sheet: Sheet, scene: _Scene, solid: _Body, gone: _Body, look: Look) -> Layer:
+def _lay_removed(sheets: _Sheets, scene: _Scene, solid: _Body, gone: _Body) -> Layer:
     """What is taken away, as a veil with hatching; where wood hides it, its edges in dashes.
 
     Returns:
@@ -225,20 +267,25 @@ def _lay_removed(sheet: Sheet, scene: _Scene, solid: _Body, gone: _Body, look: L
     """
     shown = gone.covered & (gone.depth > solid.depth + 0.5)
     cover = smaller(shown, _FINE)
-    ground, wood = look.veil
-    veil = (ground + (wood - ground) * smaller(solid.covered, _FINE)) * (1.3 - 0.6 * gone.tone())
-    sheet.lay(look.accent, cover * veil)
-    sheet.lay(look.accent, cover * _hatch(scene, _HATCH_EVERY, _HATCH, falling=False) * 0.85)
+    behind, strength = smaller(solid.covered, _FINE), 1.3 - 0.6 * gone.tone()
+
+    def veil(look: Look) -> Layer:
+        ground, wood = look.veil
+        made: Layer = cover * (ground + (wood - ground) * behind) * strength
+        return made
+
+    sheets.lay(_accent, veil)
+    sheets.lay(_accent, cover * _hatch(scene, _HATCH_EVERY, _HATCH, falling=False) * 0.85)
     kind = np.where(shown, gone.kind, 0).astype(np.int8)
     edges = steps(gone.depth, kind, least=2.0 * scene.scale) | outline(shown)
     edges = thicker(edges, round(_TAKEN * scene.scale / 2 - 0.5))
     both = np.maximum(solid.depth, gone.depth)
     sharp = scene.lines(gone.surface.sharp, both, _TAKEN)
-    sheet.lay(look.accent, np.maximum(smaller(edges, _FINE), sharp))
+    sheets.lay(_accent, np.maximum(smaller(edges, _FINE), sharp))
     inside = np.concatenate([gone.surface.sharp, contours(gone.surface, scene.camera.toward)])
     dashes = [part * scene.scale for part in (7.0, 4.5)]
     hidden = scene.lines(inside, solid.depth, _UNSEEN, hidden=True, dashes=dashes)
-    sheet.lay(look.accent, hidden * 0.85)
+    sheets.lay(_accent, hidden * 0.85)
     return both
 
 

@@ -7,10 +7,11 @@ site engine to say.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from handouts_build.demonstration import Shown
 from handouts_build.figures.figure import Figure
+from handouts_build.figures.shot import Album
 from handouts_build.sheet import Sheet
 
 __all__ = ["Entry", "Output"]
@@ -37,3 +38,7 @@ class Entry:
     """Path of its data file; empty when there is none."""
     shown: tuple[Shown, ...] = ()
     """Its demonstrations, newest first, as far as they are public."""
+    turned: Album = field(default_factory=Album)
+    """Pictures and models of its solids."""
+    at: str = ""
+    """The way from the project's page to its own folder, for what is not a link in Markdown."""

@@ -21,6 +21,7 @@ from handouts_build.outputs.pages_drawings import emblem
 from handouts_build.outputs.pages_own import line_setting, main_groups, own_panel
 from handouts_build.outputs.pages_pictures import published
 from handouts_build.outputs.pages_shown import shown_lists, shown_words
+from handouts_build.outputs.pages_solids import models, solid_files
 from handouts_build.outputs.pages_text import cell, heading, lines, plain, prose, setting, yaml_text
 from handouts_build.outputs.words import LAST_WORD, LEVELS, SHOWN, SIDES, SIDES_SAY, SIGNALS
 from handouts_build.quantities import Kind, kind_of
@@ -52,6 +53,7 @@ def pages(entries: Sequence[Entry]) -> list[Output]:
     for entry in entries:
         sheet = entry.sheet
         made.append(Output(f"projects/{sheet.name}.md", _project(entry)))
+        made += solid_files(entry)
         made += [Output(f"projects/{sheet.name}/{one.file}", published(one, file=sheet.file)) for one in sheet.pictures]
     return made
 
@@ -102,7 +104,13 @@ def _home(entries: Sequence[Entry]) -> str:
         emblem=emblem,
         clubs=list(dict.fromkeys(entry.sheet.club for entry in entries if entry.sheet.club)),
         cards=[
-            {"sheet": entry.sheet, "drawing": _hero(entry), "facts": list(_facts(entry.sheet))} for entry in entries
+            {
+                "sheet": entry.sheet,
+                "drawing": _hero(entry),
+                "shot": entry.turned.finished,
+                "facts": list(_facts(entry.sheet)),
+            }
+            for entry in entries
         ],
     )
 
@@ -146,6 +154,10 @@ def _project(entry: Entry) -> str:
         line=partial(line_setting, sheet),
         ready=[(one, main_groups(one.sheet), list(_papers(entry, one.name))) for one in sheet.ready],
         themed=themed,
+        turned=entry.turned,
+        at=entry.at,
+        whole=[(one.says, str(one.printed), "") for one in sheet.whole.facts] if sheet.whole else [],
+        models=list(models(entry)),
     )
 
 

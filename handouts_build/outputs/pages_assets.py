@@ -11,7 +11,18 @@ from importlib.resources.abc import Traversable
 
 from handouts_build.outputs.output import Output
 
-__all__ = ["FAVICON", "LOGO", "OWN_SCRIPTS", "OWN_STYLE", "POLYFILL", "SCRIPT", "STYLE", "assets"]
+__all__ = [
+    "FAVICON",
+    "LOGO",
+    "OWN_SCRIPTS",
+    "OWN_STYLE",
+    "POLYFILL",
+    "SCRIPT",
+    "SOLID_SCRIPT",
+    "SOLID_STYLE",
+    "STYLE",
+    "assets",
+]
 
 _HOME = "assets/handouts"
 
@@ -36,6 +47,12 @@ LOGO = f"{_HOME}/mark.svg"
 FAVICON = LOGO
 """The mark in the browser's tab."""
 
+SOLID_STYLE = f"{_HOME}/css/solid.css"
+"""Style sheet of the pictures and the viewer of solids."""
+
+SOLID_SCRIPT = f"{_HOME}/js/solid.js"
+"""Lets a piece be turned about; it loads a piece when asked."""
+
 _FACES = ("handouts-sans-regular", "handouts-sans-italic", "handouts-sans-bold", "handouts-serif-bold")
 
 
@@ -45,7 +62,7 @@ def assets() -> list[Output]:
     home = package / "outputs" / "assets"
     made = [
         Output(path, _content(home.joinpath(*path.removeprefix(f"{_HOME}/").split("/"))))
-        for path in (STYLE, OWN_STYLE, SCRIPT, *OWN_SCRIPTS, POLYFILL, LOGO)
+        for path in (STYLE, OWN_STYLE, SOLID_STYLE, SCRIPT, *OWN_SCRIPTS, SOLID_SCRIPT, POLYFILL, LOGO)
     ]
     made += [
         Output(f"{_HOME}/fonts/{face}.woff2", (package / "fonts" / f"{face}.woff2").read_bytes()) for face in _FACES

@@ -8,10 +8,12 @@ the typesetting in `papers_typeset`. Nothing is written to disk here.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 from typing import Any
 
 from handouts_build.figures.figure import Figure
+from handouts_build.figures.shot import Shot
 from handouts_build.outputs.papers_data import dimensions_data, handout_data
 from handouts_build.outputs.papers_templates import templates_data
 from handouts_build.outputs.papers_typeset import PAPERS, TypesetFault, compiled
@@ -21,7 +23,14 @@ from handouts_build.sheet import Sheet
 __all__ = ["PAPERS", "papers"]
 
 
-def papers(sheet: Sheet, figures: Sequence[Figure], *, paper: str = "letter", page_url: str = "") -> dict[str, bytes]:
+def papers(
+    sheet: Sheet,
+    figures: Sequence[Figure],
+    *,
+    paper: str = "letter",
+    page_url: str = "",
+    shots: Mapping[int, Shot] = MappingProxyType({}),
+) -> dict[str, bytes]:
     """Every paper of a project on one size of paper.
 
     Args:
@@ -29,6 +38,7 @@ def papers(sheet: Sheet, figures: Sequence[Figure], *, paper: str = "letter", pa
         figures: Its drawings, the print versions.
         paper: `letter` or `a4`.
         page_url: Address of the project's page on the site, for the QR code; empty for none.
+        shots: Pictures of the solid, by the number of the step.
 
     Returns:
         PDF bytes by file name, such as `lantern-handout-letter.pdf`. There are no
@@ -39,7 +49,7 @@ def papers(sheet: Sheet, figures: Sequence[Figure], *, paper: str = "letter", pa
     """
     size = PAPERS[paper]
     made: dict[str, bytes] = {}
-    made[f"{sheet.name}-handout-{paper}.pdf"] = _set(sheet, "handout", *handout_data(sheet, figures, size))
+    made[f"{sheet.name}-handout-{paper}.pdf"] = _set(sheet, "handout", *handout_data(sheet, figures, size, shots))
     made[f"{sheet.name}-dimensions-{paper}.pdf"] = _set(
         sheet, "dimensions", *dimensions_data(sheet, figures, size, page_url=page_url)
     )

@@ -8,12 +8,14 @@ the papers. It leaves looks to the `.typ` templates and templates at true size t
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from types import MappingProxyType
 from typing import Any
 
 from handouts_build.figures.figure import Figure
+from handouts_build.figures.shot import Shot
 from handouts_build.outputs.papers_figures import AHEAD, GUTTER, Drawings, Placing, told_numbers, wide_of
-from handouts_build.outputs.papers_safety import Safety, findings, sentence
+from handouts_build.outputs.papers_safety import Safety, as_rows, findings, sentence
 from handouts_build.outputs.papers_typeset import PaperSize
 from handouts_build.outputs.papers_words import Pieces, Sources, joined, paragraphs, pieces, plain
 from handouts_build.quantities import Err, Printed
@@ -23,6 +25,8 @@ __all__ = ["Drawings", "common", "dimensions_data", "handout_data"]
 
 _MARGIN = 18.0
 _INDENT = 8.0
+_SHOT_MM = 37.0
+"""Width of a solid's picture, beside the words of a step."""
 
 _SIDES = {Err.OVER: "not\u00a0under", Err.UNDER: "not\u00a0over", Err.NEAREST: ""}
 _SHOWN = {"talk": "told, not turned", "ready-made": "brought ready-made"}
@@ -50,13 +54,16 @@ def common(sheet: Sheet, paper: PaperSize) -> dict[str, Any]:
     }
 
 
-def handout_data(sheet: Sheet, figures: Sequence[Figure], paper: PaperSize) -> tuple[dict[str, Any], dict[str, str]]:
+def handout_data(
+    sheet: Sheet, figures: Sequence[Figure], paper: PaperSize, shots: Mapping[int, Shot] = MappingProxyType({})
+) -> tuple[dict[str, Any], dict[str, str]]:
     """The handout's data, and its drawings by id.
 
     Args:
         sheet: The project, worked out.
         figures: Its drawings.
         paper: What it is printed on.
+        shots: Pictures of the solid, by the number of the step.
     """
     drawings, sources = Drawings(), Sources()
     room = paper.width - 2 * _MARGIN
@@ -71,8 +78,11 @@ def handout_data(sheet: Sheet, figures: Sequence[Figure], paper: PaperSize) -> t
     data["safety_long"] = safety.is_long()
     data["parts"] = [_part(sheet, number, placing, safety) for number in range(1, len(sheet.parts) + 1)]
     data["more"] = placing.rows(placing.rest())
+    for step in (step for part in data["parts"] for step in part["steps"]):
+        shot = shots.get(step["number"])
+        step["shot"] = drawings.add(shot.on_paper(title=f"Step {step['number']}", wide_mm=_SHOT_MM)) if shot is not None else None
     data["stops"] = findings(sheet, Level.STOP)
-    data["minds"] = findings(sheet, Level.MIND, Level.NOTE)
+    data["minds"] = as_rows(findings(sheet, Level.MIND, Level.NOTE))
     data["care_steps"] = safety.careful_steps()
     data["last_word"] = safety.last_word()
     data["workings"] = [found for group in sheet.groups if (found := _workings(group, sources))]
@@ -165,7 +175,7 @@ def _need(sheet: Sheet) -> Iterator[dict[str, Any]]:
     """What to have ready: tools, supplies, wood."""
     woods = [pieces(": ".join(word for word in (part.title, part.wood) if word)) for part in sheet.parts]
     for title, share, lines in (
-        ("Tools", 2, [joined(sheet.tools)] if sheet.tools else []),
+        ("Tools", 4, [joined(sheet.tools)] if sheet.tools else []),
         ("Supplies", 1, [joined(sheet.supplies)] if sheet.supplies else []),
         ("Wood", 1, woods),
     ):

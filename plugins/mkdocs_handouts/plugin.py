@@ -21,7 +21,16 @@ from mkdocs.structure.files import File, Files, InclusionLevel
 from handouts_build.build import Address, read_archive, site_files
 from handouts_build.cache import Cache, user_folder
 from handouts_build.outputs.output import Output
-from handouts_build.outputs.pages_assets import LOGO, OWN_SCRIPTS, OWN_STYLE, POLYFILL, SCRIPT, STYLE
+from handouts_build.outputs.pages_assets import (
+    LOGO,
+    OWN_SCRIPTS,
+    OWN_STYLE,
+    POLYFILL,
+    SCRIPT,
+    SOLID_SCRIPT,
+    SOLID_STYLE,
+    STYLE,
+)
 from handouts_build.problems import ProjectError
 from mkdocs_handouts.config import HandoutsConfig
 
@@ -55,9 +64,9 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         if Path(self.config.projects).is_dir():
             config.watch.append(self.config.projects)
         # First, so that the site's own styles have the last word.
-        config.extra_css[:0] = [STYLE, OWN_STYLE]
+        config.extra_css[:0] = [STYLE, OWN_STYLE, SOLID_STYLE]
         config.extra_javascript.append(SCRIPT)
-        for path in OWN_SCRIPTS:
+        for path in (*OWN_SCRIPTS, SOLID_SCRIPT):
             # Deferred: the page is drawn before anything is worked out again.
             script = ExtraScriptValue(path)
             script.defer = True

@@ -1,0 +1,86 @@
+"""A picture of a solid, ready to be set: for a light and a dark page, and for paper.
+
+This module owns the frame and the sizes. What is drawn is told; how it is drawn is for
+`solids`.
+"""
+
+from __future__ import annotations
+
+import base64
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Unpack
+
+from handouts_build.figures.figure import Figure
+
+if TYPE_CHECKING:
+    from handouts_build.figures.solids import Camera, Drawn, Mesh
+
+__all__ = ["Album", "Shot", "shot"]
+
+_WIDE_PX = 720
+_PAPER_MM = 54.0
+"""Width on paper, beside the words of a step."""
+
+
+@dataclass(frozen=True)
+class Shot:
+    """One picture."""
+
+    name: str
+    """Unique within a project; also its file names without ending."""
+    alt: str
+    """What it shows, with its numbers, for those who cannot see it."""
+    light: bytes
+    """PNG for a light page, with a clear ground."""
+    dark: bytes
+    """The same for a dark page."""
+    width_px: int
+    height_px: int
+
+    def on_paper(self, *, title: str, wide_mm: float = _PAPER_MM) -> Figure:
+        """The picture as a figure for print.
+
+        Args:
+            title: Of the figure.
+            wide_mm: How wide it is set.
+        """
+        data = base64.b64encode(self.light).decode("ascii")
+        size = f'width="{self.width_px}" height="{self.height_px}"'
+        svg = (
+            f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" {size} '
+            f'viewBox="0 0 {self.width_px} {self.height_px}">'
+            f'<image {size} xlink:href="data:image/png;base64,{data}"/></svg>'
+        )
+        high_mm = wide_mm * self.height_px / self.width_px
+        return Figure(self.name, "", title, svg, self.alt, wide_mm, high_mm)
+
+
+@dataclass(frozen=True)
+class Album:
+    """All that is drawn of a project's solids."""
+
+    shots: Mapping[int, Shot] = field(default_factory=dict)
+    """By the step's number."""
+    finished: Shot | None = None
+    viewer: str = ""
+    """The script that brings the piece to its page; empty where there is nothing to turn about."""
+    models: Mapping[str, bytes] = field(default_factory=dict)
+    """Files for other tools, by name."""
+
+
+def shot(name: str, alt: str, mesh: Mesh, *, camera: Camera, **more: Unpack[Drawn]) -> Shot:
+    """A picture of one stage for both grounds.
+
+    Args:
+        name: Of its files.
+        alt: What it shows.
+        mesh: The wood that stays.
+        camera: The view.
+        **more: What else is drawn.
+    """
+    # Here, so that a picture that is kept already loads no geometry.
+    from handouts_build.figures.solids import Theme, pictures
+
+    light, dark = pictures(mesh, camera=camera, themes=(Theme.LIGHT, Theme.DARK), width_px=_WIDE_PX, **more)
+    return Shot(name, alt, light, dark, _WIDE_PX, camera.height_px(_WIDE_PX))
