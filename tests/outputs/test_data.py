@@ -112,7 +112,8 @@ def test_every_text_of_the_sheet_is_in_the_data() -> None:
     """One text of each field is changed in turn; the data must change with it."""
     sheet = demo()
     first: dict[str, tuple[Any, ...]] = {}
-    for way, name in strings(sheet):
+    # A ready size tells its numbers only; what else its sheet holds is told once, for the piece.
+    for way, name in sorted(strings(sheet), key=lambda one: one[0][:1] == ("ready",)):
         first.setdefault(name, way)
     assert len(first) > 50
     for name, way in first.items():
