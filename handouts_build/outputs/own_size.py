@@ -16,7 +16,7 @@ from handouts_build.figures.templates import SHARED
 from handouts_build.quantities import UNITS, Kind, Quantity, QuantityFault, exact, kind_of, quantity, read_quantity
 from handouts_build.sheet import Condition, Dimension, Finding, Given, Group, Part, Sheet, Size
 
-__all__ = ["entry", "own_size"]
+__all__ = ["entry", "marks", "own_size"]
 
 _RULES = {"in": (Fraction(1, 8), Fraction(1, 16), Fraction(1, 32), Fraction(1, 64)),
           "mm": (Fraction(1), Fraction(1, 2), Fraction(1, 10))}  # fmt: skip
@@ -36,10 +36,7 @@ def own_size(sheet: Sheet) -> str:
         "name": sheet.name,
         "title": sheet.title,
         "rule": {"lead": rule.lead, "in": _pair(rule.inch), "mm": _pair(rule.millimetre)},
-        "rules": {
-            "in": [_pair(one) for one in sorted({*_RULES["in"], rule.inch}, reverse=True)],
-            "mm": [_pair(one) for one in sorted({*_RULES["mm"], rule.millimetre}, reverse=True)],
-        },
+        "rules": {unit: [_pair(one) for one in marks(sheet, unit)] for unit in _RULES},
         "units": dict(_units()),
         "sizes": [_size(size, rule.lead) for size in sheet.sizes],
         "pieces": [piece for group in sheet.groups for piece in _pieces(group)],
@@ -69,6 +66,16 @@ def own_size(sheet: Sheet) -> str:
     for sign in ("<", ">", "&", "\u2028", "\u2029"):
         text = text.replace(sign, f"\\u{ord(sign):04x}")
     return text
+
+
+def marks(sheet: Sheet, unit: str) -> list[Fraction]:
+    """The marks a reader's rule may have, coarsest first; the author's own is among them.
+
+    Args:
+        sheet: The project.
+        unit: `in` or `mm`.
+    """
+    return sorted({*_RULES[unit], sheet.rule.inch if unit == "in" else sheet.rule.millimetre}, reverse=True)
 
 
 def entry(value: Quantity, lead: str) -> str:

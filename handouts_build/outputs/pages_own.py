@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from handouts_build.outputs.own_size import entry, own_size
+from handouts_build.outputs.own_size import entry, marks, own_size
 from handouts_build.outputs.pages_text import prose, setting
 from handouts_build.sheet import Dimension, Group, Sheet, Size
 
@@ -50,10 +50,13 @@ def own_panel(sheet: Sheet) -> Panel:
     step = sheet.rule.inch if lead == "in" else sheet.rule.millimetre
     mark = f"{step.numerator}/{step.denominator}"
     fields = tuple(Field(size, entry(size.value, lead), tuple(_options(size, lead))) for size in sheet.sizes)
-    shown = str(step) if lead == "in" else f"{float(step):g}"
+    steps = tuple(
+        (f"{one.numerator}/{one.denominator}", f"{one if lead == 'in' else f'{float(one):g}'}\u00a0{lead}")
+        for one in marks(sheet, lead)
+    )
     chapters = {group.chapter for group in sheet.groups}
     cut = bool(chapters & {"sphere by facets", "divisions"})
-    return Panel(fields, ((mark, f"{shown}\u00a0{lead}"),), mark, cut, Markup(own_size(sheet)))
+    return Panel(fields, steps, mark, cut, Markup(own_size(sheet)))
 
 
 def _options(size: Size, lead: str) -> Iterator[tuple[str, str]]:

@@ -13,7 +13,9 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
+from handouts_build.compute import compute as compute_all
 from handouts_build.compute.project import compute
+from handouts_build.compute.solids_bench import Bench
 from handouts_build.problems import ProjectError
 from handouts_build.quantities import Kind, Quantity, inches, kind_of, millimetres, of_kind
 from handouts_build.schema import Document, Project, Shop, load_project, load_shop
@@ -39,6 +41,13 @@ class Case:
     def rule(self) -> dict[str, Any]:
         pair = [[one.numerator, one.denominator] for one in (self.inch, self.metric)]
         return {"lead": self.lead, "in": pair[0], "mm": pair[1]}
+
+
+class _NoSolids(Bench):
+    """A bench that carries nothing: pages work out no solids either, and say so."""
+
+    def carry(self, *_: Any, **__: Any) -> None:
+        """Leave the wood alone."""
 
 
 class Piece:
@@ -67,7 +76,16 @@ class Piece:
             )
             kinds = {name: kind_of(size.is_) for name, size in project.sizes.items()}
             sizes = {name: of_kind(value, kinds[name] or Kind.NUMBER) for name, value in case.sizes.items()}
-        return compute(project, document, name=self.name, folder=self._folder, shop=self._shop, sizes=sizes)
+        return compute(
+            project, document, name=self.name, folder=self._folder, shop=self._shop, sizes=sizes, bench=_NoSolids()
+        )
+
+    def ready(self, name: str) -> Sheet:
+        """One of its ready sizes, by its name."""
+        sheet = compute_all(
+            self._project, self._document, name=self.name, folder=self._folder, shop=self._shop, bench=_NoSolids()
+        )
+        return next(one.sheet for one in sheet.ready if one.name == name)
 
     def cases(self, how_many: int, seed: int) -> Iterator[Case]:
         """Sizes within bounds mostly, sometimes without; in both units and on every rule."""

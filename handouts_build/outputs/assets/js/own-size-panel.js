@@ -47,7 +47,7 @@
       show(other, other.tagName === "TD" ? first : "(" + first + ")");
     }
     for (const one of all(document.getElementById("own-size-data") ? "[data-swap-said]" : "[data-of]:not([data-as]), [data-swap-said]")) {
-      const found = /^(.*) \((.*)\)$/.exec(one.textContent);
+      const found = /^(.*) \((.*)\)$/.exec(one.textContent.trim());
       if (found && leads(found[1]) && leads(found[1]) !== lead) show(one, found[2] + " (" + found[1] + ")");
     }
   }
