@@ -29,13 +29,13 @@ def album(sheet: Sheet, bench: Bench, *, cache: Cache, key: str, whole: bool) ->
         key: Changes whenever anything the sheet is made from changes.
         whole: Whether the piece to turn about and the models belong to it; papers need none.
     """
-    solids = bench.solids.get(sheet.name)
-    if solids is None or not solids.parts:
+    if not any(step.stage for step in sheet.steps):
         return Album()
 
     def draw() -> bytes:
         from handouts_build import picturing
 
+        solids = bench.solids[sheet.name]
         together = bench.together.get(sheet.name)
         shots = {str(number): shot for number, shot in picturing.stage_shots(sheet, solids).items()}
         viewer, models = "", {}

@@ -11,12 +11,14 @@ import json
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import asdict, dataclass, field
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from handouts_build.albums import album
 from handouts_build.cache import Cache, code_key, content_key
 from handouts_build.compute.solids_bench import Bench
+from handouts_build.gathering import SHOP, alike, called, look, project_files
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.records import HANDED_OUT, Records, read_records
 from handouts_build.sheet import Sheet
@@ -24,17 +26,25 @@ from handouts_build.sheet import Sheet
 if TYPE_CHECKING:
     from handouts_build.figures.figure import Figure
     from handouts_build.figures.shot import Album
-    from handouts_build.outputs.output import Output
+    from handouts_build.outputs.output import Entry, Output
     from handouts_build.schema import Shop
 
-__all__ = ["NOWHERE", "PAPERS", "Address", "Archive", "paper_files", "read_archive", "read_projects", "site_files"]
+__all__ = [
+    "NOWHERE",
+    "PAPERS",
+    "Address",
+    "Archive",
+    "paper_files",
+    "read_archive",
+    "read_projects",
+    "site_files",
+    "write_outputs",
+]
 
 PAPERS = ("letter", "a4")
 """The sizes of paper everything is made in."""
 
-SHOP = "shop.yml"
 _NAME = re.compile(r"[a-z0-9][a-z0-9-]{0,59}")
-_ENDINGS = {".yml", ".yaml"}
 
 Progress = Callable[[str], None]
 """Told what is being worked on."""
@@ -81,31 +91,6 @@ NOWHERE = Address()
 """An archive that is not published."""
 
 
-def project_files(folder: Path) -> tuple[Path, ...]:
-    """The project files of a folder, by name.
-
-    Raises:
-        ProjectError: If there is no such folder.
-    """
-    if not folder.is_dir():
-        raise ProjectError(
-            [
-                Problem(
-                    Place(folder.as_posix()),
-                    "there is no such folder",
-                    "say where the project files are, or start one with: handouts new NAME",
-                )
-            ]
-        )
-    return tuple(
-        sorted(
-            path
-            for path in folder.iterdir()
-            if path.suffix.lower() in _ENDINGS and path.name != SHOP and not path.name.startswith(".")
-        )
-    )
-
-
 def read_archive(folder: Path, *, base: Path, cache: Cache | None = None) -> Archive:
     """Read and work out every project of a folder.
 
@@ -127,7 +112,10 @@ def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = No
         ProjectError: With every problem of every file.
     """
     cache = cache or Cache()
-    bench = Bench(lambda told, make: cache.get(content_key(code_key(), "stages", told), make))
+    kept_stages = cache
+    bench = cache.hold(
+        "bench", lambda: Bench(lambda told, make: kept_stages.get(content_key(code_key(), "stages", told), make))
+    )
     paths = tuple(dict.fromkeys(paths))
     problems: list[Problem] = []
     shops: dict[Path, tuple[Shop, bytes]] = {}
@@ -135,7 +123,7 @@ def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = No
     keys: list[str] = []
     records: list[Records] = []
     for path in paths:
-        shown = _shown(path, base)
+        shown = called(path, base)
         if not _NAME.fullmatch(path.stem):
             right = re.sub(r"[^a-z0-9]+", "-", path.stem.lower()).strip("-") or "my-piece"
             problems.append(
@@ -151,14 +139,16 @@ def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = No
                 shops[home] = _no_shop()
                 problems.extend(error.problems)
         try:
-            sheet, key, kept = _read(path, shown, shops[home], bench)
+            # A project whose files look as they did is not worked out again while this process lives.
+            seen = content_key("read", shown, shops[home][1], *look(path))
+            sheet, key, kept = cache.hold(seen, partial(_read, path, shown, shops[home], bench))
         except ProjectError as error:
             problems.extend(error.problems)
             continue
         sheets.append(sheet)
         keys.append(key)
         records.append(kept)
-    problems.extend(_alike(sheets, paths, base))
+    problems.extend(alike(sheets, paths, base))
     if problems:
         raise ProjectError(problems)
     return Archive(tuple(sheets), tuple(keys), cache, tuple(records), bench)
@@ -190,43 +180,8 @@ def _read_shop(path: Path, base: Path) -> tuple[Shop, bytes]:
 
     if not path.exists():
         return _no_shop()
-    shop, _ = load_shop(path, _shown(path, base))
+    shop, _ = load_shop(path, called(path, base))
     return shop, path.read_bytes()
-
-
-def _alike(sheets: Iterable[Sheet], paths: Iterable[Path], base: Path) -> Iterator[Problem]:
-    """Two files of one name, or two projects of one title, cannot share an archive."""
-    stems: dict[str, Path] = {}
-    for path in paths:
-        first = stems.setdefault(path.stem, path)
-        if first is not path:
-            yield Problem(
-                Place(_shown(path, base)),
-                f"the name '{path.stem}' is already taken by {_shown(first, base)}",
-                "rename one of the two files",
-            )
-    titles: dict[str, Sheet] = {}
-    for sheet in sheets:
-        for ready in sheet.ready:
-            if ready.name in stems:
-                message = f"the papers of a ready size would be called '{ready.name}', as another project is"
-                yield Problem(Place(sheet.file, path="ready sizes"), message, "rename the ready size")
-    for sheet in sheets:
-        first_sheet = titles.setdefault(sheet.title.casefold(), sheet)
-        if first_sheet is not sheet and first_sheet.name != sheet.name:
-            yield Problem(
-                Place(sheet.file, path="title"),
-                f"the title '{sheet.title}' is already that of {first_sheet.file}",
-                "give one of the two another title",
-            )
-
-
-def _shown(path: Path, base: Path) -> str:
-    """How messages name a file: from the base where it lies below it."""
-    try:
-        return path.resolve().relative_to(base.resolve()).as_posix()
-    except ValueError:
-        return path.as_posix()
 
 
 def drawings(archive: Archive, index: int, ready: Sheet | None = None) -> tuple[Figure, ...]:
@@ -258,10 +213,18 @@ def paper_files(
     made: dict[str, dict[str, bytes]] = {}
     for index, sheet in enumerate(archive.sheets):
         progress(f"{sheet.title}: papers")
-        made[sheet.name] = {}
-        for size in sizes:
-            for one in (sheet, *(ready.sheet for ready in sheet.ready)):
-                made[sheet.name].update(_papers(archive, index, one, size, address.page(sheet)))
+        made[sheet.name] = _every_paper(archive, index, address=address, sizes=sizes)
+        archive.bench.clear(sheet)
+    return made
+
+
+def _every_paper(archive: Archive, index: int, *, address: Address, sizes: Sequence[str]) -> dict[str, bytes]:
+    """The papers of one project and of its ready sizes."""
+    sheet = archive.sheets[index]
+    made: dict[str, bytes] = {}
+    for size in sizes:
+        for one in (sheet, *(ready.sheet for ready in sheet.ready)):
+            made.update(_papers(archive, index, one, size, address.page(sheet)))
     return made
 
 
@@ -295,9 +258,9 @@ def site_files(
         papers: Whether the papers go with the pages.
         progress: Told what is being worked on.
     """
-    from handouts_build.outputs.data import sheet_json, sheet_schema
-    from handouts_build.outputs.output import Entry, Output
-    from handouts_build.outputs.pages import pages
+    from handouts_build.outputs.data import sheet_schema
+    from handouts_build.outputs.output import Output
+    from handouts_build.outputs.pages import shared_pages
     from handouts_build.schema import (
         demonstration_schema,
         project_schema,
@@ -308,25 +271,14 @@ def site_files(
 
     made: list[Output] = []
     entries: list[Entry] = []
-    pdfs = paper_files(archive, address=address, progress=progress) if papers else {}
     for index, sheet in enumerate(archive.sheets):
-        progress(f"{sheet.title}: page")
-        home = f"projects/{sheet.name}"
-        files = [Output(f"{home}/{name}", content) for name, content in pdfs.get(sheet.name, {}).items()]
-        data = Output(f"{home}/{sheet.name}.json", sheet_json(sheet))
-        made += [*files, data]
-        shown = archive.records[index].shown() if archive.records else ()
-        made += [
-            Output(f"{home}/{HANDED_OUT}/{one.name}/{name}", content)
-            for one in shown
-            for name, content in one.handed_out.items()
-        ]
-        turned = _album(archive, index, sheet, whole=True)
-        # Beside the page where its address ends in a stroke, below it where it ends in .html.
-        at = "" if address.ending == "/" else f"{sheet.name}/"
-        paths = tuple(one.path for one in files)
-        entries.append(Entry(sheet, drawings(archive, index), paths, data.path, shown, turned, at))
-    made += pages(entries)
+        progress(f"{sheet.title}: page and papers")
+        key = content_key("site", archive.keys[index], str(papers), repr(address), *_shown_key(archive, index))
+        files, entry = archive.cache.hold(key, partial(_project_files, archive, index, address=address, papers=papers))
+        made += files
+        entries.append(entry)
+        archive.bench.clear(sheet)
+    made += shared_pages(entries)
     made.append(Output("reference/project-file.md", reference_page()))
     made.append(Output("schemas/project.schema.json", project_schema()))
     made.append(Output("schemas/shop.schema.json", shop_schema()))
@@ -334,3 +286,47 @@ def site_files(
     made.append(Output("schemas/demonstration.schema.json", demonstration_schema()))
     made.append(Output("schemas/runs.schema.json", runs_schema()))
     return made
+
+
+def write_outputs(outputs: Iterable[Output], folder: Path) -> None:
+    """Write pages and files below a folder, all or none; those that are there already are left as they are.
+
+    Raises:
+        OSError: If anything cannot be written; what was there is as before.
+    """
+    from handouts_build.files import write_all
+
+    write_all(
+        {folder / one.path: one.content.encode() if isinstance(one.content, str) else one.content for one in outputs}
+    )
+
+
+def _shown_key(archive: Archive, index: int) -> Iterator[str]:
+    """What the page says of a project's showings, as part of a key."""
+    for one in archive.records[index].shown() if archive.records else ():
+        yield repr(one)
+
+
+def _project_files(archive: Archive, index: int, *, address: Address, papers: bool) -> tuple[list[Output], Entry]:
+    """Everything of one project's own on the site, and what the shared pages say of it."""
+    from handouts_build.outputs.data import sheet_json
+    from handouts_build.outputs.output import Entry, Output
+    from handouts_build.outputs.pages import project_pages
+
+    sheet = archive.sheets[index]
+    home = f"projects/{sheet.name}"
+    pdfs = _every_paper(archive, index, address=address, sizes=PAPERS) if papers else {}
+    files = [Output(f"{home}/{name}", content) for name, content in pdfs.items()]
+    data = Output(f"{home}/{sheet.name}.json", sheet_json(sheet))
+    shown = archive.records[index].shown() if archive.records else ()
+    handed = [
+        Output(f"{home}/{HANDED_OUT}/{one.name}/{name}", content)
+        for one in shown
+        for name, content in one.handed_out.items()
+    ]
+    turned = _album(archive, index, sheet, whole=True)
+    # Beside the page where its address ends in a stroke, below it where it ends in .html.
+    at = "" if address.ending == "/" else f"{sheet.name}/"
+    paths = tuple(one.path for one in files)
+    entry = Entry(sheet, drawings(archive, index), paths, data.path, shown, turned, at)
+    return [*files, data, *handed, *project_pages(entry)], entry

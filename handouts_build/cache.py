@@ -15,10 +15,12 @@ import zipfile
 from collections.abc import Callable, Mapping
 from functools import cache as once
 from pathlib import Path
+from typing import Any, TypeVar
 
 __all__ = ["Cache", "code_key", "content_key", "pack", "unpack", "user_folder"]
 
 _MOST_FILES = 2000
+_T = TypeVar("_T")
 _DIGEST = hashlib.sha256().digest_size
 
 
@@ -52,12 +54,23 @@ class Cache:
     def __init__(self, folder: Path | None = None) -> None:
         self._folder = folder
         self._memory: dict[str, bytes] = {}
+        self._held: dict[str, Any] = {}
 
     def get(self, key: str, make: Callable[[], bytes]) -> bytes:
         """The result of a key, made now if it is not there yet."""
         if key not in self._memory:
             self._memory[key] = self._read(key) or self._made(key, make())
         return self._memory[key]
+
+    def hold(self, key: str, make: Callable[[], _T]) -> _T:
+        """A thing held while this process lives, made now if it is not there yet.
+
+        What is held never goes to disk, so it may be anything.
+        """
+        if key not in self._held:
+            self._held[key] = make()
+        held: _T = self._held[key]
+        return held
 
     def _read(self, key: str) -> bytes | None:
         if self._folder is None:

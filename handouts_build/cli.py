@@ -144,13 +144,10 @@ def papers(files: Sequence[Path], target: Path, size: str, projects: Path, site_
 @_SITE_URL
 def pages(target: Path, with_papers: bool, projects: Path, site_url: str) -> None:
     """Write the archive as plain Markdown and assets, for another site engine."""
-    from handouts_build.build import Address, site_files
-    from handouts_build.files import write_all
+    from handouts_build.build import Address, site_files, write_outputs
 
     made = site_files(_makeable((), projects), address=Address(site_url), papers=with_papers, progress=_progress)
-    write_all(
-        {target / one.path: one.content.encode() if isinstance(one.content, str) else one.content for one in made}
-    )
+    write_outputs(made, target)
     _done(f"wrote {len(made)} files to {target.as_posix()}/")
 
 

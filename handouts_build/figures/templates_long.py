@@ -103,8 +103,8 @@ def profile_card(group: Group, room: Room) -> Template | None:
     named = _wide_place(shape, half=9.0, wide=2 * LETTER_MM)
     if named is not None:
         canvas.text(LETTER_MM, named, "center line", anchor="middle", turned=True)
-    at = cuts(bottom - top, room.height - TAB_MM - 1.0, clear=[place - top for place in places], margin=LETTER_MM)
-    joints = joints_at([top + one for one in at], left=lambda y: _radius(shape, y), right=right)
+    seams = cuts(bottom - top, room.height - TAB_MM - 1.0, clear=[place - top for place in places], margin=LETTER_MM)
+    joints = joints_at([top + one for one in seams], left=lambda y: _radius(shape, y), right=right)
     cut = pieces(canvas, left=0, width=right, top=top, bottom=bottom, joints=joints)
     told = "; ".join(f"{station.what}, {station.printed} at {station.at_printed}" for station in stations)
     alt = f"Card with one edge cut to the profile {group.title}. Diameters along it: {told}."
@@ -157,8 +157,8 @@ def story_stick(group: Group, room: Room) -> Template | None:
     places = _labels(canvas, stations, words, _TICK, room=_STICK_WIDTH - _TICK - _LEADER - 3, ends=(top, bottom))
     marks = [float(station.at.m_as("mm")) - top for station in stations]
     clear = [*marks, *(place - top for place in places)]
-    at = cuts(bottom - top, room.height - TAB_MM - 1.0, clear=clear, margin=LETTER_MM)
-    joints = joints_at([top + one for one in at], left=lambda _: 0.0, right=_STICK_WIDTH)
+    seams = cuts(bottom - top, room.height - TAB_MM - 1.0, clear=clear, margin=LETTER_MM)
+    joints = joints_at([top + one for one in seams], left=lambda _: 0.0, right=_STICK_WIDTH)
     cut = pieces(canvas, left=0, width=_STICK_WIDTH, top=top, bottom=bottom, joints=joints)
     told = "; ".join(f"{station.what} at {station.at_printed}, {station.printed} across" for station in stations)
     alt = f"Stick with a mark at every station of {group.title}: {told}."

@@ -43,4 +43,5 @@ def calendar(shown: Demonstration) -> bytes:
     day = shown.starts.date()
     # The rules of the year around it: calendars that know the zone by its name do not need them.
     made.add_missing_timezones(day.replace(month=1, day=1), day.replace(year=day.year + 1, month=1, day=1))
-    return made.to_ical()
+    written: bytes = made.to_ical()
+    return written

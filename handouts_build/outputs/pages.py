@@ -27,7 +27,7 @@ from handouts_build.outputs.words import LAST_WORD, LEVELS, SHOWN, SIDES, SIDES_
 from handouts_build.quantities import Kind, kind_of
 from handouts_build.sheet import Box, Level, Sheet, Source
 
-__all__ = ["pages"]
+__all__ = ["project_pages", "shared_pages"]
 
 _PAPERS = {
     "handout": ("Handout", "The whole piece to read and to keep."),
@@ -40,8 +40,8 @@ _LIKENESS = {"sphere by facets", "profile"}
 _SHEETS = {"letter": "US Letter", "a4": "A4"}
 
 
-def pages(entries: Sequence[Entry]) -> list[Output]:
-    """Every page of an archive, its shared files, and the projects' own pictures.
+def shared_pages(entries: Sequence[Entry]) -> list[Output]:
+    """The pages and files that belong to no single project.
 
     Args:
         entries: The projects.
@@ -50,12 +50,17 @@ def pages(entries: Sequence[Entry]) -> list[Output]:
     made.append(Output("index.md", _home(entries)))
     if any(entry.shown for entry in entries):
         made.append(Output("demonstrations.md", _filled("demonstrations.md.j2", lists=shown_lists(entries))))
-    for entry in entries:
-        sheet = entry.sheet
-        made.append(Output(f"projects/{sheet.name}.md", _project(entry)))
-        made += solid_files(entry)
-        made += [Output(f"projects/{sheet.name}/{one.file}", published(one, file=sheet.file)) for one in sheet.pictures]
     return made
+
+
+def project_pages(entry: Entry) -> list[Output]:
+    """A project's page, its solids and its own pictures."""
+    home, sheet = f"projects/{entry.sheet.name}", entry.sheet
+    return [
+        Output(f"{home}.md", _project(entry)),
+        *solid_files(entry),
+        *(Output(f"{home}/{one.file}", published(one, file=sheet.file)) for one in sheet.pictures),
+    ]
 
 
 @cache

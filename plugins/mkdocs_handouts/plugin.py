@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Literal
 
 from mkdocs.config.config_options import ExtraScriptValue
@@ -18,7 +19,7 @@ from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, event_priority, get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
 
-from handouts_build.build import Address, read_archive, site_files
+from handouts_build.build import Address, read_archive, site_files, write_outputs
 from handouts_build.cache import Cache, user_folder
 from handouts_build.outputs.output import Output
 from handouts_build.outputs.pages_assets import (
@@ -49,11 +50,15 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
     def __init__(self) -> None:
         self._cache = Cache(user_folder())
         self._made: list[Output] = []
+        # `mkdocs serve --dirty` only lays out again what is newer on disk than in the site, so there
+        # the pages are files: in a folder of their own that goes with this process.
+        self._preview: TemporaryDirectory[str] | None = None
         self._serving = False
 
-    def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:  # noqa: ARG002 (MkDocs's signature)
+    def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Note what MkDocs is about; being asked at all keeps this object, and its cache, over rebuilds."""
         self._serving = command == "serve"
+        self._preview = TemporaryDirectory(prefix="handouts-") if dirty else None
 
     # Before the theme's offline plugin, which fetches a polyfill from another host if it finds none.
     @event_priority(50)
@@ -109,6 +114,8 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
                 stopped = ", ".join(sheet.file for sheet in archive.sheets if sheet.stopped)
                 raise PluginError(f"cannot be made as written: {stopped}. The findings marked 'stop' say why.")
             self._made = site_files(archive, address=address, papers=self.config.papers, progress=progress)
+            if self._preview is not None:
+                write_outputs(self._made, Path(self._preview.name))
         except ProjectError as error:
             raise PluginError(str(error)) from None
         except PluginError:
@@ -131,11 +138,18 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
                 continue
             # Only the home page stands in the navigation: it leads to every project, however many there are.
             inclusion = InclusionLevel.UNDEFINED if one.path == _HOME else InclusionLevel.NOT_IN_NAV
-            file = File.generated(config, one.path, content=one.content, inclusion=inclusion)
+            file = self._file(config, one, inclusion)
             if file.dest_uri in taken:
                 _refuse([Path(taken[file.dest_uri].src_uri)])
             files.append(file)
         return files
+
+    def _file(self, config: MkDocsConfig, one: Output, inclusion: InclusionLevel) -> File:
+        """A page or file as MkDocs takes it."""
+        if self._preview is None:
+            return File.generated(config, one.path, content=one.content, inclusion=inclusion)
+        path = Path(self._preview.name) / one.path
+        return File.generated(config, one.path, abs_src_path=str(path), inclusion=inclusion)
 
 
 def _refuse(paths: Iterable[Path]) -> None:

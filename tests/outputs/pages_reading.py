@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 
 import markdown
 
-from handouts_build.outputs.output import Entry
-from handouts_build.outputs.pages import pages
+from handouts_build.outputs.output import Entry, Output
+from handouts_build.outputs.pages import project_pages, shared_pages
 
 VOID = {"img", "br", "hr", "input", "link", "meta", "col", "source", "wbr"}
 
@@ -82,6 +82,11 @@ def rendered(source: str) -> Element:
     """A Markdown page as elements, with the extensions that the theme and the plugin switch on."""
     _, _, body = source.partition("---\n")[2].partition("---\n")
     return read(markdown.markdown(body, extensions=["toc", "tables", "fenced_code", "attr_list", "md_in_html"]))
+
+
+def pages(entries: Sequence[Entry]) -> list[Output]:
+    """Every page and file of an archive."""
+    return [*shared_pages(entries), *(one for entry in entries for one in project_pages(entry))]
 
 
 def page(entry: Entry, name: str = "") -> str:

@@ -13,9 +13,8 @@ from PIL import Image
 
 from handouts_build.figures.figure import Figure
 from handouts_build.outputs.output import Entry
-from handouts_build.outputs.pages import pages
 from handouts_build.sheet import Box, Part, Picture, Run, Sheet, Source, Step
-from tests.outputs.pages_reading import Element, page, rendered
+from tests.outputs.pages_reading import Element, page, pages, rendered
 from tests.sample import sample
 
 SVG = (
