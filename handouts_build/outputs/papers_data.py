@@ -25,7 +25,7 @@ __all__ = ["Drawings", "common", "dimensions_data", "handout_data"]
 
 _MARGIN = 18.0
 _INDENT = 8.0
-_SHOT_MM = 37.0
+_SHOT_MM = 34.0
 """Width of a solid's picture, beside the words of a step."""
 
 _SIDES = {Err.OVER: "not\u00a0under", Err.UNDER: "not\u00a0over", Err.NEAREST: ""}
@@ -80,12 +80,15 @@ def handout_data(
     data["more"] = placing.rows(placing.rest())
     for step in (step for part in data["parts"] for step in part["steps"]):
         shot = shots.get(step["number"])
-        step["shot"] = drawings.add(shot.on_paper(title=f"Step {step['number']}", wide_mm=_SHOT_MM)) if shot is not None else None
+        step["shot"] = (
+            drawings.add(shot.on_paper(title=f"Step {step['number']}", wide_mm=_SHOT_MM)) if shot is not None else None
+        )
     data["stops"] = findings(sheet, Level.STOP)
     data["minds"] = as_rows(findings(sheet, Level.MIND, Level.NOTE))
     data["care_steps"] = safety.careful_steps()
     data["last_word"] = safety.last_word()
-    data["workings"] = [found for group in sheet.groups if (found := _workings(group, sources))]
+    told: set[tuple[str, str, str]] = set()
+    data["workings"] = [found for group in sheet.groups if (found := _workings(group, sources, told))]
     data["sources"] = sources.listed()
     data["box_sources"] = safety.sources()
     data["words"]["workings"] = (
@@ -274,11 +277,16 @@ def _step(step: Step, ahead: Sequence[Step], placing: Placing, safety: Safety) -
     }
 
 
-def _workings(group: Group, sources: Sources) -> dict[str, Any] | None:
+def _workings(group: Group, sources: Sources, told: set[tuple[str, str, str]]) -> dict[str, Any] | None:
     """How a group's main dimensions were found; None where there is nothing to say.
 
     Print is dear, so what only leads up to a main dimension is left to the page, and
     what was read off a profile to its drawing and its story stick.
+
+    Args:
+        group: Worked out.
+        sources: Where sources are numbered.
+        told: What letters stand for, by chapter, as far as it was told already; more is added.
     """
     rows = []
     for one in group.dimensions:
@@ -297,12 +305,15 @@ def _workings(group: Group, sources: Sources) -> dict[str, Any] | None:
         )
     if not rows and not group.remarks:
         return None
+    givens = []
+    for given in group.givens:
+        meaning = (group.chapter, given.symbol, given.says)
+        words = "" if meaning in told else f", {given.says[:1].lower()}{given.says[1:]}"
+        givens.append(pieces(f"{given.symbol} = {given.printed.lead}{words}"))
+        told.add(meaning)
     return {
         "title": pieces(group.title or "Dimensions"),
-        "givens": [
-            pieces(f"{given.symbol} = {given.printed}, {given.says[:1].lower()}{given.says[1:]}")
-            for given in group.givens
-        ],
+        "givens": givens,
         "rows": rows,
         "remarks": [{"text": pieces(remark.text), "source": sources.number(remark.source)} for remark in group.remarks],
     }

@@ -7,13 +7,13 @@ of the boxes to the sheet and their looks to the templates.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from handouts_build.outputs.papers_words import Pieces, paragraphs, pieces, told
 from handouts_build.sheet import Box, Finding, Level, Sheet, Step
 
-__all__ = ["Safety", "findings", "sentence"]
+__all__ = ["Safety", "as_rows", "findings", "sentence"]
 
 _LEVELS = {Level.STOP: "Stop", Level.MIND: "Mind", Level.NOTE: "Note"}
 _SIGNALS = ("danger", "warning", "caution", "notice")
@@ -46,6 +46,16 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "message": pieces(sentence(finding.message)),
         "remedy": pieces(sentence(finding.remedy) if finding.remedy else ""),
     }
+
+
+def as_rows(found: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    """Verdicts as rows of a frame: its word, what it is about, what is found and what to do."""
+    rows = []
+    for one in found:
+        about: Pieces = [{**piece, "s": "value"} for piece in one["about"]]
+        text = [*about, *pieces(": "), *one["message"], *pieces(" "), *one["remedy"]]
+        rows.append({"signal": one["level"], "text": text, "long": _letters(text) > _LONG})
+    return rows
 
 
 def sentence(text: str) -> str:
