@@ -9,8 +9,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
+
+import numpy as np
 
 from handouts_build import workpiece as kernel
 from handouts_build.compute.solids_measured import carried
@@ -31,8 +33,10 @@ if TYPE_CHECKING:
 
 __all__ = ["models", "stage_shots", "viewer", "whole_shot"]
 
-_COARSE_MM = 0.08
+_COARSE_MM = 0.03
 """How far points may be moved in what a page turns about."""
+_FILE_MM = 0.06
+"""The same for files to download."""
 _WOODS = ((0.30, 0.17, 0.09), (0.72, 0.52, 0.30), (0.45, 0.26, 0.13))
 """Colors of the parts in a file to download, linear red, green and blue."""
 
@@ -89,8 +93,23 @@ def _camera(blank: kernel.Stage, seen: Sequence[_Seen]) -> Camera:
     left = 2 * ends.count(kernel.End.LEFT) > len(ends)
     into = any(isinstance(cut, kernel.Hollow) for cut in cuts)
     across, above, along = INTO if into else THREE_QUARTER
-    bounds = bounds_of([_wood(blank), *(mesh for each in seen for mesh in each.holds)])
-    return Camera.fit(bounds, direction=(across, above, -along if left else along))
+    meshes = [_wood(blank), *(mesh for each in seen for mesh in each.holds)]
+    return _framed(Camera.fit(bounds_of(meshes), direction=(across, above, -along if left else along)), meshes)
+
+
+def _framed(camera: Camera, meshes: Sequence[Mesh], *, least_aspect: float = 4 / 3) -> Camera:
+    """The same view, its frame close about what is seen: a box about a piece reaches further than the piece."""
+    spots = [mesh.vertices.astype(float) @ np.array([camera.right, camera.up]).T for mesh in meshes]
+    low, high = np.min([one.min(0) for one in spots], 0), np.max([one.max(0) for one in spots], 0)
+    room = 0.08 * float((high - low).max())
+    wide, tall = (float(side) + room for side in high - low)
+    middle = (low + high) / 2
+    return replace(
+        camera,
+        center=(float(middle[0]), float(middle[1])),
+        width_mm=max(wide, tall * least_aspect),
+        height_mm=tall,
+    )
 
 
 def _opened(camera: Camera) -> Cutaway:
@@ -201,9 +220,10 @@ def whole_shot(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> Sho
 def _standing(mesh: Mesh, up: str) -> Camera:
     """A view of the piece as it stands: an end above, or lying."""
     if not up:
-        return Camera.fit(mesh.bounds, direction=THREE_QUARTER)
+        return _framed(Camera.fit(mesh.bounds, direction=THREE_QUARTER), [mesh])
     above = (0.0, 0.0, -1.0) if up == "left" else (0.0, 0.0, 1.0)
-    return Camera.fit(mesh.bounds, direction=(0.75, 1.0, 0.55 * above[2]), up=above, least_aspect=1.0)
+    camera = Camera.fit(mesh.bounds, direction=(0.75, 1.0, 0.55 * above[2]), up=above)
+    return _framed(camera, [mesh], least_aspect=1.0)
 
 
 def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
@@ -248,6 +268,6 @@ def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[st
         kernel.Look(one.piece.name, one.wood, _WOODS[index % len(_WOODS)]) for index, one in enumerate(whole.placed)
     ]
     return {
-        f"{sheet.name}.glb": kernel.glb(looks, coarse_mm=_COARSE_MM / 2),
-        f"{sheet.name}.stl": kernel.stl(whole.wood.simplified(_COARSE_MM / 2)),
+        f"{sheet.name}.glb": kernel.glb(looks, coarse_mm=_FILE_MM),
+        f"{sheet.name}.stl": kernel.stl(whole.wood.simplified(_FILE_MM)),
     }

@@ -45,6 +45,7 @@ _MARK_MM = 25.4
 _SLENDER = kernel.Code.SLENDER.value
 _SOME_AIR = 0.1
 """Less air than this in a turn is not told."""
+_DRYING = frozenset({"drying", "heat drying"})
 _SOFT = 0.45
 """Specific gravity at 12 percent under which a wood counts as soft: common practice, no published source."""
 
@@ -55,8 +56,8 @@ class Carried:
 
     plan: PartPlan
     limits: kernel.Limits
-    density: float | None
-    """Grams in a cubic millimetre, as the wood is."""
+    densities: tuple[float | None, ...]
+    """Grams in a cubic millimetre, as the wood is at each stage; None where no table knows it."""
     stages: tuple[Measured, ...]
     """The blank's first."""
 
@@ -118,7 +119,7 @@ def carry_parts(
             ledger.note(_blamed(found, plan, model), f"{found.message}", found.hint)
             continue
         plans[part.name] = plan
-        carried = Carried(plan, limits, density_g_mm3(part.wood, model.condition), found)
+        carried = Carried(plan, limits, tuple(_densities(part, model)), found)
         made[part.name] = carried
         telling = _Telling(part, model, carried, rule, document)
         for index in range(len(model.steps)):
@@ -181,6 +182,16 @@ def density_g_mm3(wood: str, conditions: Sequence[str]) -> float | None:
     return None if found is None else float(found.magnitude)
 
 
+def _densities(part: Part, model: Any) -> Iterator[float | None]:
+    """What the wood weighs at each stage: green until a step dries it."""
+    fresh, dry = density_g_mm3(part.wood, model.condition), density_g_mm3(part.wood, ())
+    dried = False
+    yield fresh
+    for step in model.steps:
+        dried = dried or not _DRYING.isdisjoint(step.work)
+        yield dry if dried else fresh
+
+
 def _blamed(fault: kernel.WorkpieceFault, plan: PartPlan, model: Any) -> Key:
     """Where the blame for a fault lies."""
     if fault.step is None:
@@ -231,8 +242,9 @@ class _Telling:
         if now.deep:
             made["drill_mm"] = [bit for bit, _ in now.deep]
             made["drill_depth_to_diameter"] = [deep / bit for bit, deep in now.deep]
-        if self.carried.density is not None:
-            made["mass_kg"] = before.volume_mm3 * self.carried.density / 1000
+        density = self.carried.densities[index]
+        if density is not None:
+            made["mass_kg"] = before.volume_mm3 * density / 1000
         return made
 
     def findings(self, index: int) -> Iterator[Finding]:
@@ -314,8 +326,9 @@ class _Telling:
         near = [web for web in now.webs if 0.01 < web[2] < 2 * self.carried.limits.web_mm]
         for one, other, left in near[:1]:
             yield self._length("web", "Least wood", left, about=f"between {the(one)} and {the(other)}")
-        if step.cut and self.carried.density is not None:
-            weight = quantity(now.volume_mm3 * self.carried.density, "g")
+        density = self.carried.densities[index + 1]
+        if step.cut and density is not None:
+            weight = quantity(now.volume_mm3 * density, "g")
             yield StageFact("weight", "Weighs now", weight, print_quantity(weight, self.rule))
         if now.chips_mm3 > 0:
             chips = of_kind(now.chips_mm3, Kind.VOLUME)

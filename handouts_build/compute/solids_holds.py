@@ -31,8 +31,9 @@ class _Hold:
 
     def __init__(self, said: Any, key: Key, number: Number, ledger: Ledger) -> None:
         self.said, self.key, self.number, self.ledger = said, key, number, ledger
-        # A steady helps what holds; by itself it holds nothing that turns.
-        self.word = next((one for one in said.by if one != "steady rest"), "steady rest")
+        # Of a block glued on and held in a chuck, it is the block that bears on the wood. A steady only helps.
+        holding = [one for one in said.by if one != "steady rest"] or ["steady rest"]
+        self.word = next((one for one in holding if one in _FACE), holding[0])
         self.tailstock = bool(said.tailstock)
 
     def value(self, name: str, *, unit: str = "mm") -> Any:

@@ -112,7 +112,7 @@ def _measured(stage: kernel.Stage) -> Measured:
         radius_mm=stage.radius_mm,
         long_mm=stage.box_mm[5] - stage.box_mm[2],
         across_mm=2 * math.sqrt(float((points[:, 0] ** 2 + points[:, 1] ** 2).max())),
-        turned=any(cut.turned for cut in cuts),
+        turned=any(cut.turned for cut in cuts) and stage.hold is not None and stage.hold.turns,
         deep=tuple(_drilled(stage)),
         air=tuple((one.name, one.share, one.last) for one in stage.air),
         webs=tuple((*one.names, one.left_mm) for one in stage.webs[:8]),

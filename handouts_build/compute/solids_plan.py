@@ -263,9 +263,15 @@ class _Plan:
 
     def _profile(self, name: str, keys: Any, key: Key) -> kernel.Cut:
         shape = self._shape(keys.shape, (*key, "shape"), turned=keys.reversed)
-        values = self._values("profile", keys, kernel.ProfileCut, key, but=_SHAPED)
+        values = self._values("profile", keys, kernel.ProfileCut, key, but=_SHAPED | {"keep_left", "keep_right"})
+        left, right = (
+            0.0 if said is None else self.number(said, (*key, word), "keep_mm", f"the profile's {word}") / 2
+            for word, said in (("keep left", keys.keep_left), ("keep right", keys.keep_right))
+        )
+        middle = shape.points_mm[-1][0] / 2
+        points = tuple((x, max(radius, left if x < middle else right)) for x, radius in shape.points_mm)
         stubs = tuple(_stubs(shape, turned=keys.reversed))
-        return kernel.ProfileCut(name=name, meets=tuple(keys.meets), points_mm=shape.points_mm, stubs=stubs, **values)
+        return kernel.ProfileCut(name=name, meets=tuple(keys.meets), points_mm=points, stubs=stubs, **values)
 
     def _hollow(self, name: str, keys: Any, key: Key) -> kernel.Cut:
         meets = tuple(keys.meets)

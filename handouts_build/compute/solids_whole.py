@@ -48,7 +48,7 @@ def assembled(parts: tuple[Carried, ...], joints: tuple[kernel.Joint, ...], shop
     """
     pieces = [
         kernel.Piece(
-            name=one.plan.part, stage=carried(one.plan, shop, one.limits)[-1], density_g_mm3=one.density or 0.0
+            name=one.plan.part, stage=carried(one.plan, shop, one.limits)[-1], density_g_mm3=one.densities[-1] or 0.0
         )
         for one in parts
     ]
@@ -82,7 +82,7 @@ def put_together(sheet: Sheet, project: Any, solids: Solids, *, ledger: Ledger, 
         except kernel.WorkpieceFault as fault:
             return json.dumps({"fault": [fault.message, fault.hint]}).encode()
 
-    key = repr([(one.plan.blank, one.plan.steps, one.limits, one.density) for one in parts])
+    key = repr([(one.plan.blank, one.plan.steps, one.limits, one.densities[-1]) for one in parts])
     found = json.loads(recall(repr((key, solids.shop, joints, up, hangs)), made))
     if "fault" in found:
         ledger.note(("assembly", "joints"), *found["fault"])

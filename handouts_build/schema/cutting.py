@@ -84,6 +84,10 @@ class ProfileCut(Cut):
     shape: AuthorName = required("The profile, by its name under `profiles`.", "drop_shape")
     at: FormulaField | None = key("Where it begins, from the left end of the blank; 0 in if not given.", example="1 in")
     reversed: bool = key("Whether its first end is at the right.", example="true", default=False)
+    keep_left: FormulaField | None = key(
+        "Diameter of the stub left standing where it runs down to the axis in its left half.", example="3/8 in"
+    )
+    keep_right: FormulaField | None = key("The same in its right half.", example="3/8 in")
 
 
 class PartOff(Cut):

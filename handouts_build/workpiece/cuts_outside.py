@@ -181,6 +181,11 @@ class PartOff(BaseCut):
     kerf_mm: float = 3.0
     """Width of the cut, on the side that falls away."""
 
+    @property
+    def needs_lathe(self) -> bool:
+        """A saw does it as well."""
+        return False
+
     def removal(self, here: Here) -> Removal:
         """The kerf, and the waste beyond it."""
         positive(self.kerf_mm, "the width of the parting cut")

@@ -158,7 +158,9 @@ class Work:
             numbers = {"ratio": thin.ratio, "limit": self.limits.slender, "long_mm": thin.long_mm}
             numbers |= {"neck_mm": thin.neck_mm, "at_mm": thin.at_mm}
             self._verdicts([Verdict(Code.SLENDER, (), numbers)])
-        out = held(self.hold, self.wood, self.features, self.axis) if self.hold is not None else None
+        # A hold on the outside is measured as it is mounted: a cut may take the held end away.
+        mounted = self.wood if self.hold is None or self.hold.needs else self.before.wood
+        out = held(self.hold, mounted, self.features, self.axis) if self.hold is not None else None
         if out is not None and self.step.cuts and out.ratio > self.limits.overhang:
             numbers = {"ratio": out.ratio, "limit": self.limits.overhang}
             numbers |= {"overhang_mm": out.overhang_mm, "diameter_mm": out.diameter_mm}
