@@ -43,7 +43,7 @@ from handouts_build.sheet import Group, Shape, Station
 __all__ = ["side_view"]
 
 _LONG_MM, _HIGH_MM, _HIGH_OF_FLAT_MM = 100.0, 30.0, 40.0
-"""Most paper that the part itself takes, along and across; the last where it is shorter than it is wide."""
+"""Most paper that the part itself takes, along and across; the last where it is far wider than long."""
 
 _BETWEEN_MM = 1.3
 """Least room between labels in a row."""
@@ -70,7 +70,7 @@ def side_view(group: Group, rule: Rule) -> Figure:
     assert group.shape is not None
     shape = group.shape
     length, widest = shape.points_mm[-1][0], 2 * max(r for _, r in shape.points_mm)
-    scale = Scale.fitting((length, _LONG_MM), (widest, _HIGH_MM if length >= widest else _HIGH_OF_FLAT_MM))
+    scale = Scale.fitting((length, _LONG_MM), (widest, _HIGH_MM if length >= 0.6 * widest else _HIGH_OF_FLAT_MM))
     outline = _thinned([(x * scale, r * scale) for x, r in shape.points_mm])
     long, high = length * scale, widest / 2 * scale
     canvas = Canvas(f"{group.name}-profile")
