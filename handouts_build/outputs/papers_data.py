@@ -15,6 +15,7 @@ from typing import Any
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
 from handouts_build.outputs.papers_figures import AHEAD, GUTTER, Drawings, Placing, told_numbers, wide_of
+from handouts_build.outputs.papers_ready import ready_table
 from handouts_build.outputs.papers_safety import Safety, as_rows, findings, sentence
 from handouts_build.outputs.papers_typeset import PaperSize
 from handouts_build.outputs.papers_words import Pieces, Sources, joined, paragraphs, pieces, plain
@@ -74,6 +75,7 @@ def handout_data(
     data["glance"] = list(_glance(sheet))
     data["need"] = list(_need(sheet))
     data["sizes"] = list(_sizes(sheet))
+    data["ready"] = ready_table(sheet)
     data["safety"] = safety.whole()
     data["safety_long"] = safety.is_long()
     data["parts"] = [_part(sheet, number, placing, safety) for number in range(1, len(sheet.parts) + 1)]

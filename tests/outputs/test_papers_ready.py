@@ -1,0 +1,61 @@
+"""Ready sizes on paper: a small table on the handout, and papers of their own."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from handouts_build.build import paper_files, read_projects
+from handouts_build.figures import draw
+from handouts_build.outputs.papers import papers
+from handouts_build.outputs.papers_ready import ready_table
+from tests.outputs.pdf_measure import page_texts
+from tests.projects import worked
+
+READY = """\
+ready sizes:
+  large: {says: Large, sizes: {ball: 3 in}}
+  as_is: {says: The same again, sizes: {ball: 2 in}}
+"""
+
+
+def test_the_table_has_what_differs_beside_the_sizes_as_written(tmp_path: Path) -> None:
+    sheet = worked(
+        tmp_path,
+        sizes="ball: {is: 2 in, says: Ball}\nribs: {is: 6, says: Ribs}",
+        dimensions="half: {formula: ball / 2, says: Half of it}",
+        extra=READY,
+    )
+    table = ready_table(sheet)
+    assert table is not None
+
+    def text(some: list[dict[str, str | bool]]) -> str:
+        return "".join(str(piece["t"]) for piece in some).replace("\u00a0", " ")
+
+    assert [text(head) for head in table["heads"]] == ["As written", "Large", "The same again"]
+    assert [(text(row["says"]), [text(value) for value in row["values"]]) for row in table["rows"]] == [
+        ("Ball", ["2 in (51 mm)", "3 in (76 mm)", "2 in (51 mm)"]),
+        ("Half of it", ["1 in (25.5 mm)", "1 1/2 in (38 mm)", "1 in (25.5 mm)"]),
+    ]
+
+
+def test_a_project_without_ready_sizes_has_no_table(tmp_path: Path) -> None:
+    sheet = worked(tmp_path)
+    assert ready_table(sheet) is None
+    text = " ".join(page_texts(papers(sheet, draw(sheet))["piece-handout-letter.pdf"]))
+    assert "Ready sizes" not in text
+
+
+def test_every_ready_size_has_its_full_set_of_papers_at_its_own_sizes(tmp_path: Path) -> None:
+    worked(tmp_path, extra=READY, workings="around: {chapter: divisions, divisions: 8, diameter: ball}")
+    made = paper_files(read_projects([tmp_path / "piece.yml"], base=tmp_path), sizes=["a4"])["piece"]
+    assert sorted(made) == sorted(
+        f"piece{ready}-{paper}-a4.pdf"
+        for ready in ("", "-large", "-as-is")
+        for paper in ("handout", "dimensions", "templates")
+    )
+    (sheet,) = page_texts(made["piece-large-dimensions-a4.pdf"])
+    assert "Piece (large)" in sheet
+    assert "3 in" in sheet
+    handout = " ".join(page_texts(made["piece-handout-a4.pdf"]))
+    assert "What differs" in handout
+    assert "3 in (76 mm)" in handout
