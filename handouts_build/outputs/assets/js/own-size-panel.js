@@ -252,7 +252,7 @@
         if (here) here.after(made);
       }
       const plain = form.querySelector("[data-own-near]");
-      const rest = near.findings.map((one) => sentence(one.about + ": " + one.message)).join(" ");
+      const rest = near.findings.filter((one) => one.level !== "note").map((one) => sentence(one.about + ": " + one.message)).join(" ");
       show(plain, own ? "Pictures, profiles and the checks of walls and holds are not worked out at your sizes. The nearest sizes that they are worked out for are " +
         (near.says ? "those of the ready size “" + near.says + "”." : "those as written.") + (rest ? " What was found there: " + rest : "") : plain.dataset.ownNear);
     }
