@@ -1,7 +1,7 @@
 """The ready sizes of a project side by side, as one small table on the handout.
 
-This module owns which rows stand there: the sizes that differ, the blanks, and the
-author's own dimensions. Everything else of a ready size is on papers of its own.
+This module owns which rows stand there: the sizes and the blanks that differ. What
+follows from them is on the papers of each ready size.
 """
 
 from __future__ import annotations
@@ -45,10 +45,4 @@ def _rows(sheets: tuple[Sheet, ...]) -> Iterator[tuple[str, list[str]]]:
     for parts in zip(*(one.parts for one in sheets), strict=True):
         blanks = [" × ".join(printed.lead for _, _, printed in part.blank.sides) for part in parts]
         if len(set(blanks)) > 1:
-            across = "diameter" if parts[0].blank.shape == "round" else parts[0].blank.sides[0][0]
-            yield f"{parts[0].title}: blank, {parts[0].blank.shape}, {across} first and length last", blanks
-    for groups in zip(*(one.groups for one in sheets), strict=True):
-        if groups[0].name:
-            continue
-        for dimensions in zip(*(group.dimensions for group in groups), strict=True):
-            yield dimensions[0].says, [str(one.printed) for one in dimensions]
+            yield f"{parts[0].title}: {parts[0].blank.shape} blank", blanks

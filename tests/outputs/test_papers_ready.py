@@ -9,7 +9,7 @@ from handouts_build.figures import draw
 from handouts_build.outputs.papers import papers
 from handouts_build.outputs.papers_ready import ready_table
 from tests.outputs.pdf_measure import page_texts
-from tests.projects import worked
+from tests.projects import PARTS, worked
 
 READY = """\
 ready sizes:
@@ -22,8 +22,8 @@ def test_the_table_has_what_differs_beside_the_sizes_as_written(tmp_path: Path) 
     sheet = worked(
         tmp_path,
         sizes="ball: {is: 2 in, says: Ball}\nribs: {is: 6, says: Ribs}",
-        dimensions="half: {formula: ball / 2, says: Half of it}",
         extra=READY,
+        parts=PARTS.replace("round: 3 in", "round: ball"),
     )
     table = ready_table(sheet)
     assert table is not None
@@ -34,7 +34,7 @@ def test_the_table_has_what_differs_beside_the_sizes_as_written(tmp_path: Path) 
     assert [text(head) for head in table["heads"]] == ["As written", "Large", "The same again"]
     assert [(text(row["says"]), [text(value) for value in row["values"]]) for row in table["rows"]] == [
         ("Ball", ["2 in (51 mm)", "3 in (76 mm)", "2 in (51 mm)"]),
-        ("Half of it", ["1 in (25.5 mm)", "1 1/2 in (38 mm)", "1 in (25.5 mm)"]),
+        ("Body: round blank", ["2 in × 4 in", "3 in × 4 in", "2 in × 4 in"]),
     ]
 
 
@@ -57,5 +57,5 @@ def test_every_ready_size_has_its_full_set_of_papers_at_its_own_sizes(tmp_path: 
     assert "Piece (large)" in sheet
     assert "3 in" in sheet
     handout = " ".join(page_texts(made["piece-handout-a4.pdf"]))
-    assert "What differs" in handout
+    assert "Ready sizes" in handout
     assert "3 in (76 mm)" in handout
