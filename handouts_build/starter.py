@@ -71,7 +71,8 @@ def start_archive(folder: Path) -> tuple[Path, ...]:
     taken = [path for path in files if path.exists()]
     if taken:
         raise ProjectError(
-            Problem(Place(path.as_posix()), "this is here already", "start an archive in a new folder") for path in taken
+            Problem(Place(path.as_posix()), "this is here already", "start an archive in a new folder")
+            for path in taken
         )
     write_all(files)
     return tuple(files)

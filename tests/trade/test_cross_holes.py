@@ -142,7 +142,7 @@ def test_grooves_that_run_over_other_drive_holes_are_told(ribs: int) -> None:
 
 
 def test_ribs_by_hand(rule: Quantity) -> None:
-    """Six grooves 1/2 in wide, 5/16 in deep, in a 2 1/4 in ball: at the floor the distance between two corners of flat floors."""
+    """Six grooves 1/2 in wide, 5/16 in deep, in a 2 1/4 in ball: between two corners of flat floors."""
     worked = GROOVE.work(ribs=count(6), diameter=inches(2.25), wide=inches(1 / 2), deep=inches(5 / 16), rule=rule)
     floor = 2.25 / 2 - 5 / 16
     turn = math.radians(60)
