@@ -140,7 +140,14 @@ class _Work:
         self._drawings_known({group.name for group in groups})
         self._keep()
         solids = self.bench.carry(
-            self.name, self.project, self.ledger, parts=parts, groups=groups, shop=self.shop, rule=self.rule
+            self.name,
+            self.project,
+            self.ledger,
+            parts=parts,
+            groups=groups,
+            shop=self.shop,
+            rule=self.rule,
+            coarse=bool(self.chosen),
         )
         self.findings.extend(solids.findings if solids else ())
         self.findings.extend(profiles_fit(groups, parts, self.rule, self.ledger))

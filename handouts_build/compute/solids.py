@@ -85,6 +85,7 @@ def carry_parts(
     rule: Rule,
     ledger: Ledger,
     recall: Recall,
+    segments: int = 72,
 ) -> Solids:
     """Carry every part that has cuts.
 
@@ -97,6 +98,7 @@ def carry_parts(
         rule: For printing.
         ledger: Takes note of problems.
         recall: Where results are kept.
+        segments: Sides that a circle about the axis is drawn with.
     """
     limits_of_shop = shop_limits(shop)
     shapes = {group.name: group.shape for group in groups if group.shape is not None}
@@ -110,7 +112,16 @@ def carry_parts(
         if not any(step.cut for step in model.steps):
             continue
         first = part.steps[0].number
-        plan = part_plan(part.name, model, blank=part.blank, first=first, shapes=shapes, ledger=ledger, others=plans)
+        plan = part_plan(
+            part.name,
+            model,
+            blank=part.blank,
+            first=first,
+            shapes=shapes,
+            ledger=ledger,
+            others=plans,
+            segments=segments,
+        )
         if plan is None:
             continue
         limits = _limits(part)

@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from handouts_build.conditions import Finding
+from handouts_build.conditions import Level
 from handouts_build.sheet import Group, Part, Sheet
 
 if TYPE_CHECKING:
@@ -19,6 +19,10 @@ if TYPE_CHECKING:
     from handouts_build.compute.solids_whole import Together
 
 __all__ = ["Bench"]
+
+
+_FINE, _COARSE = 72, 48
+"""Sides that a circle is drawn with: at the author's sizes, and at ready sizes, which have papers only."""
 
 
 def _now(_: str, make: Callable[[], bytes]) -> bytes:
@@ -41,15 +45,15 @@ class Bench:
         """The finished pieces, by the name of the sheet."""
 
     def carry(self, name: str, project: Any, ledger: Ledger, *, parts: Sequence[Part], groups: Sequence[Group],
-              shop: Any, rule: Any) -> Solids | None:  # fmt: skip
-        """Carry a project's parts; None where it has no cuts."""
+              shop: Any, rule: Any, coarse: bool) -> Solids | None:  # fmt: skip
+        """Carry a project's parts, perhaps more coarsely and quicker; None where it has no cuts."""
         if not any(step.cut for part in project.parts.values() for step in part.steps):
             return None
         from handouts_build.compute.solids import carry_parts
 
         found = carry_parts(
             project, ledger.document, parts=parts, groups=groups, shop=shop, rule=rule, ledger=ledger,
-            recall=self.recall,
+            recall=self.recall, segments=_COARSE if coarse else _FINE,
         )  # fmt: skip
         self.solids[name] = found
         return found
@@ -72,5 +76,6 @@ class Bench:
         if together is None:
             return sheet
         self.together[sheet.name] = together
-        findings: tuple[Finding, ...] = (*sheet.findings, *together.findings)
-        return replace(sheet, whole=together.whole, findings=findings)
+        order = list(Level)
+        findings = sorted((*sheet.findings, *together.findings), key=lambda one: (order.index(one.level), one.place))
+        return replace(sheet, whole=together.whole, findings=tuple(findings))

@@ -21,7 +21,7 @@ __all__ = ["Measured", "Recall", "Told", "carried", "measured"]
 Recall = Callable[[str, Callable[[], bytes]], bytes]
 """Gives what is kept under a text, or makes it now."""
 
-KEPT = kernel.Kept()
+KEPT = kernel.Kept(most=96)
 """Stages of this run: pictures take them from here, and a later edit begins at the first step that changed."""
 
 
@@ -70,7 +70,7 @@ def carried(plan: PartPlan, shop: kernel.ShopLimits, limits: kernel.Limits) -> t
     Raises:
         WorkpieceFault: With the step and the cut that cannot be carried out.
     """
-    return kernel.carry(plan.blank, plan.steps, shop=shop, limits=limits, kept=KEPT)
+    return kernel.carry(plan.blank, plan.steps, shop=shop, limits=limits, segments=plan.segments, kept=KEPT)
 
 
 def measured(
@@ -94,7 +94,7 @@ def measured(
         return json.dumps({"stages": [asdict(one) for one in map(_measured, stages)]}).encode()
 
     # Frozen dataclasses of plain numbers: their text says all that the solid is made from.
-    found = json.loads(recall(repr((plan.blank, plan.steps, shop, limits)), made))
+    found = json.loads(recall(repr((plan.blank, plan.steps, shop, limits, plan.segments)), made))
     if "fault" in found:
         told = found["fault"]
         return kernel.WorkpieceFault(told["message"], told["hint"], step=told["step"], cut=told["cut"])

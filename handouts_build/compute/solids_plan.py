@@ -68,6 +68,8 @@ class PartPlan:
     """Where each step stands in the file."""
     numbers: tuple[int, ...]
     """Each step's number in the project."""
+    segments: int = 72
+    """Sides that a circle about the axis is drawn with."""
 
 
 def kernel_field(name: str, model: type[Any]) -> str:
@@ -87,6 +89,7 @@ def part_plan(
     shapes: Mapping[str, Shape],
     ledger: Ledger,
     others: Mapping[str, PartPlan],
+    segments: int,
 ) -> PartPlan | None:
     """A part as the workpiece takes it; None after noting why it cannot be.
 
@@ -98,6 +101,7 @@ def part_plan(
         shapes: Profiles by name, as far as they are settled.
         ledger: Gives numbers and takes note of problems.
         others: Parts before this one, for what falls off them.
+        segments: Sides that a circle about the axis is drawn with.
     """
     plan = _Plan(name, shapes, ledger)
     noted = len(ledger.problems)
@@ -111,6 +115,7 @@ def part_plan(
         tuple(step for step in steps if step is not None),
         tuple(("parts", name, "steps", index) for index in range(len(steps))),
         tuple(range(first, first + len(steps))),
+        segments,
     )
 
 

@@ -82,7 +82,7 @@ def put_together(sheet: Sheet, project: Any, solids: Solids, *, ledger: Ledger, 
         except kernel.WorkpieceFault as fault:
             return json.dumps({"fault": [fault.message, fault.hint]}).encode()
 
-    key = repr([(one.plan.blank, one.plan.steps, one.limits, one.densities[-1]) for one in parts])
+    key = repr([(one.plan.blank, one.plan.steps, one.plan.segments, one.limits, one.densities[-1]) for one in parts])
     found = json.loads(recall(repr((key, solids.shop, joints, up, hangs)), made))
     if "fault" in found:
         ledger.note(("assembly", "joints"), *found["fault"])
