@@ -21,6 +21,9 @@ __all__ = ["Measured", "Recall", "Told", "carried", "measured"]
 Recall = Callable[[str, Callable[[], bytes]], bytes]
 """Gives what is kept under a text, or makes it now."""
 
+_HOLES = 8
+"""Holes of one ring that are looked at: the ring is much alike all around."""
+
 KEPT = kernel.Kept(most=96)
 """Stages of this run: pictures take them from here, and a later edit begins at the first step that changed."""
 
@@ -119,17 +122,51 @@ def _measured(stage: kernel.Stage) -> Measured:
         overhang_mm=held.overhang_mm if held else None,
         held_mm=held.diameter_mm if held else None,
         slender=_sane(stage.spindle.ratio) if stage.spindle else None,
-        told=tuple(
-            Told(
-                one.code.value,
-                one.names,
-                {name: _sane(value) for name, value in one.numbers.items()},
-                one.step,
-                one.cut,
-            )
-            for one in stage.verdicts
-        ),
+        told=tuple(Told(one.code.value, one.names, _numbers(stage, one), one.step, one.cut) for one in stage.verdicts),
     )
+
+
+def _numbers(stage: kernel.Stage, told: kernel.Verdict) -> dict[str, float]:
+    """The numbers of a finding, with how far two cuts share wood where they break into each other."""
+    made = {name: _sane(value) for name, value in told.numbers.items()}
+    if told.code is kernel.Code.UNMEANT_BREAK_THROUGH and len(told.names) == 2:
+        first, second = (_bodies(stage, name) for name in told.names)
+        over = max((_shared_mm(one, other) for one in first for other in second), default=0.0)
+        if over > 0:
+            made["over_mm"] = over
+    return made
+
+
+@dataclass(frozen=True, eq=False)
+class _Body:
+    """What a cut, or one of its holes, takes."""
+
+    all: kernel.Solid
+    chips: kernel.Solid
+    """What of it was wood."""
+    axis: kernel.Axis
+
+
+def _bodies(stage: kernel.Stage, name: str) -> list[_Body]:
+    """What goes by a name: one hole, or a cut with as many of its holes as are worth looking at."""
+    for one in stage.made:
+        axes = [stage.features[feature].axis for feature in one.features]
+        if name in one.features and one.apart:
+            at = one.features.index(name)
+            return [_Body(one.apart[at], one.apart[at] & one.chips, axes[at])]
+        if name == one.name or name in one.features:
+            if one.apart:
+                holes = zip(one.apart[:_HOLES], axes, strict=False)
+                return [_Body(body, body & one.chips, axis) for body, axis in holes]
+            return [_Body(one.body, one.chips, axes[0] if axes else one.axis)]
+    return []
+
+
+def _shared_mm(one: _Body, other: _Body) -> float:
+    """How far, along the first one's axis, two cuts take the same wood."""
+    shared = kernel.Solid.all_of([one.all & other.chips, one.chips & other.all])
+    boxes = [piece.seen_from(one.axis).box_mm for piece in shared.pieces()]
+    return max((box[5] - box[2] for box in boxes), default=0.0)
 
 
 def _drilled(stage: kernel.Stage) -> Iterator[tuple[float, float]]:

@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from handouts_build.compute.solids_measured import Told
-from handouts_build.quantities import Kind, Quantity, Rule, decimal, millimetres, of_kind, print_quantity
+from handouts_build.quantities import Kind, Rule, decimal, millimetres, of_kind, print_quantity
 from handouts_build.sheet import Level
 from handouts_build.workpiece import Code
 
@@ -37,6 +37,9 @@ FACTS: Mapping[str, str] = {
 """The safety rules' word for a finding."""
 
 
+_SLIVER_MM3 = 16.0
+
+
 @dataclass(frozen=True)
 class _Case:
     """One finding: names as a sentence has them, numbers, and the unit that leads."""
@@ -44,6 +47,15 @@ class _Case:
     names: list[str]
     numbers: Mapping[str, float]
     rule: Rule
+
+    @property
+    def many(self) -> bool:
+        """Whether the first name stands for several: the windows."""
+        return self.names[0].endswith("s") and not self.names[0].endswith("ss")
+
+    def does(self, one: str, many: str) -> str:
+        """The first name with its verb."""
+        return f"{self.names[0]} {many if self.many else one}"
 
     def mm(self, name: str) -> str:
         """A length in both units."""
@@ -83,14 +95,14 @@ def _break(case: _Case) -> Said:
     if case.names[1] == "the outside":
         return Said(
             Level.STOP,
-            f"{case.names[0]} comes out of the wood where it should not",
+            f"{case.does('comes', 'come')} out of the wood where nothing says so",
             "make it shallower, or say that it is meant: meets: [the outside]",
         )
-    by = f" by {case.mm('depth_mm')}" if "depth_mm" in case.numbers else ""
+    over = f" over {case.mm('over_mm')}" if "over_mm" in case.numbers else ""
     bare = case.names[1].removeprefix("the ")
     return Said(
         Level.STOP,
-        f"{case.names[0]} breaks into {case.names[1]}{by}, and nothing says that the two should meet",
+        f"{case.does('breaks', 'break')} into {case.names[1]}{over}, and nothing says that the two should meet",
         f"make one of them smaller or shallower, or say that it is meant: meets: [{bare}]",
     )
 
@@ -99,7 +111,7 @@ def _missing(case: _Case) -> Said:
     left = f": {case.mm('gap_mm')} of wood stays between them" if "gap_mm" in case.numbers else ""
     return Said(
         Level.STOP,
-        f"{case.names[0]} should meet {case.names[1]} and does not{left}",
+        f"{case.names[0]} should meet {case.names[1]} and {'do' if case.many else 'does'} not{left}",
         "go deeper or make one of them larger, or take the name out of 'meets'",
     )
 
@@ -140,16 +152,13 @@ def _hold(case: _Case) -> Said:
 
 
 def _loose(case: _Case) -> Said:
-    loose = print_quantity(_volume(case.numbers["loose_mm3"]), case.rule)
+    volume = case.numbers["loose_mm3"]
+    loose = "a sliver" if volume < _SLIVER_MM3 else str(print_quantity(of_kind(volume, Kind.VOLUME), case.rule))
     return Said(
         Level.STOP,
-        f"{case.names[0]} cuts the piece into {case.numbers['pieces']:.0f}: {loose} comes loose",
+        f"{case.does('cuts', 'cut')} the piece into {case.numbers['pieces']:.0f}: {loose} comes loose",
         "cut less deep or less wide",
     )
-
-
-def _volume(mm3: float) -> Quantity:
-    return of_kind(mm3, Kind.VOLUME)
 
 
 def _slender(case: _Case) -> Said:
@@ -191,17 +200,18 @@ _WORDS: Mapping[str, Callable[[_Case], Said]] = {
     Code.SPEED_OUTSIDE_LATHE.value: _speed,
     Code.NOTHING_TO_HOLD.value: lambda case: Said(
         Level.STOP,
-        f"{case.names[0]} is to be held by, and {decimal(100 * case.numbers['left'], 0)} % of its wood is there",
+        f"it is to be held by {case.names[0]}, of whose wood {decimal(100 * case.numbers['left'], 0)} % is there",
         "hold by something that is whole at this step, or make it earlier and cut it away later",
     ),
     Code.BIT_TOO_SHORT.value: lambda case: Said(
         Level.STOP,
-        f"{case.names[0]} is {case.mm('need_mm')} deep, and a bit of {case.mm('bit_mm')} reaches {case.mm('have_mm')}",
+        f"{case.does('is', 'are')} {case.mm('need_mm')} deep, and a bit of {case.mm('bit_mm')} "
+        f"reaches {case.mm('have_mm')}",
         "use a longer bit or an extension, or drill from both ends",
     ),
     Code.CUTS_NOTHING.value: lambda case: Said(
         Level.MIND,
-        f"{case.names[0]} cuts nothing: there is no wood where it goes",
+        f"{case.does('cuts', 'cut')} nothing: there is no wood there",
         "check its size and place, and what the steps before it leave",
     ),
     Code.DOES_NOT_CLEAR_BED.value: lambda case: Said(
