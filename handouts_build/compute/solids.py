@@ -33,7 +33,7 @@ from handouts_build.quantities import (
     quantity,
 )
 from handouts_build.schema import Document, Key, Project, Shop
-from handouts_build.sheet import Group, Part
+from handouts_build.sheet import Group, Part, Shape
 from handouts_build.stages import Stage, StageFact
 from handouts_build.tables.woods import lookup_wood
 from handouts_build.trade import CHAPTERS
@@ -101,7 +101,8 @@ def carry_parts(
         segments: Sides that a circle about the axis is drawn with.
     """
     limits_of_shop = shop_limits(shop)
-    shapes = {group.name: group.shape for group in groups if group.shape is not None}
+    shapes: dict[str, Shape | None] = dict.fromkeys(project.profiles)
+    shapes |= {group.name: group.shape for group in groups if group.shape is not None}
     plans: dict[str, PartPlan] = {}
     made: dict[str, Carried] = {}
     stages: dict[int, Stage] = {}
@@ -206,12 +207,14 @@ def _densities(part: Part, model: Any) -> Iterator[float | None]:
 def _blamed(fault: kernel.WorkpieceFault, plan: PartPlan, model: Any) -> Key:
     """Where the blame for a fault lies."""
     if fault.step is None:
-        return ("parts", plan.part, "blank")
+        return ("parts", plan.part, "blank" if "blank" in fault.message else "steps")
     key = plan.keys[fault.step]
     step = model.steps[fault.step]
     if fault.cut is not None:
         return (*key, "cut", fault.cut, step.cut[fault.cut].only[0])
-    return (*key, "hold") if step.hold is not None and not step.mark else key
+    if fault.message.startswith("a mark"):
+        return (*key, "mark")
+    return (*key, "hold") if step.hold is not None else key
 
 
 class _Telling:

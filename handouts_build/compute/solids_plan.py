@@ -86,7 +86,7 @@ def part_plan(
     *,
     blank: Blank,
     first: int,
-    shapes: Mapping[str, Shape],
+    shapes: Mapping[str, Shape | None],
     ledger: Ledger,
     others: Mapping[str, PartPlan],
     segments: int,
@@ -98,7 +98,7 @@ def part_plan(
         part: Its model.
         blank: Worked out.
         first: Number of its first step in the project.
-        shapes: Profiles by name, as far as they are settled.
+        shapes: Profiles by name; None where a profile has a problem of its own.
         ledger: Gives numbers and takes note of problems.
         others: Parts before this one, for what falls off them.
         segments: Sides that a circle about the axis is drawn with.
@@ -122,7 +122,7 @@ def part_plan(
 class _Plan:
     """The making of one part's plan."""
 
-    def __init__(self, name: str, shapes: Mapping[str, Shape], ledger: Ledger) -> None:
+    def __init__(self, name: str, shapes: Mapping[str, Shape | None], ledger: Ledger) -> None:
         self.key: Key = ("parts", name)
         self.shapes = shapes
         self.ledger = ledger
@@ -204,7 +204,9 @@ class _Plan:
             field = kernel_field(name, model)
             word = name.strip("_").replace("_", " ")
             try:
-                made[field] = self.number(said, (*key, word), field, f"the {kind}'s {word}")
+                made[field] = self.number(
+                    said, (*key, word), field, f"the {kind}'{'' if kind.endswith('s') else 's'} {word}"
+                )
             except Unsettled:
                 failed = True
         if failed:
@@ -256,11 +258,10 @@ class _Plan:
     def _shape(self, name: str, key: Key, *, turned: bool) -> Shape:
         """A profile, perhaps the other way round."""
         if name not in self.shapes:
-            # A profile with a problem of its own has had it noted.
-            if not self.ledger.problems:
-                self.ledger.note(key, f"'{name}' is not a profile", near_miss(name, self.shapes))
+            self.ledger.note(key, f"'{name}' is not a profile", near_miss(name, self.shapes))
+        shape = self.shapes.get(name)
+        if shape is None:
             raise Unsettled
-        shape = self.shapes[name]
         if not turned:
             return shape
         long = shape.points_mm[-1][0]

@@ -80,15 +80,26 @@ def put_together(sheet: Sheet, project: Any, solids: Solids, *, ledger: Ledger, 
         try:
             return json.dumps(_numbers(assembled(parts, joints, solids.shop), up if hangs else "")).encode()
         except kernel.WorkpieceFault as fault:
-            return json.dumps({"fault": [fault.message, fault.hint]}).encode()
+            return json.dumps({"fault": [fault.message, fault.hint], "joint": _failing(parts, joints, solids)}).encode()
 
     key = repr([(one.plan.blank, one.plan.steps, one.plan.segments, one.limits, one.densities[-1]) for one in parts])
     found = json.loads(recall(repr((key, solids.shop, joints, up, hangs)), made))
     if "fault" in found:
-        ledger.note(("assembly", "joints"), *found["fault"])
+        ledger.note(("assembly", "joints", found["joint"]), *found["fault"])
         return None
     whole = _whole(sheet, found, [_title(sheet, one) for one in parts], up, said is not None and said.cut_away)
     return Together(parts, joints, whole, tuple(_findings(found, joints, sheet.rule, ledger)))
+
+
+def _failing(parts: tuple[Carried, ...], joints: tuple[kernel.Joint, ...], solids: Solids) -> int:
+    """Which joint is the first that cannot be made."""
+    for count in range(1, len(joints)):
+        used = {joints[0].onto, *(joint.piece for joint in joints[:count])}
+        try:
+            assembled(tuple(one for one in parts if one.plan.part in used), joints[:count], solids.shop)
+        except kernel.WorkpieceFault:
+            return count - 1
+    return len(joints) - 1
 
 
 def _joints(said: Any, solids: Solids, ledger: Ledger) -> tuple[kernel.Joint, ...] | None:

@@ -30,7 +30,7 @@ class RingLine:
 
     def lines(self, here: Here) -> list[Floats]:
         """One closed line, lathe coordinates."""
-        here.span(self.at_mm - 0.01, self.at_mm + 0.01)
+        _on_wood(here, self.at_mm)
         angles = np.linspace(0, 2 * math.pi, _AROUND + 1)
         return [_on_side(here, [(self.at_mm, float(angle)) for angle in angles])]
 
@@ -67,7 +67,7 @@ class EndCircle:
             if face is not None:
                 found.append((radius * math.cos(angle), radius * math.sin(angle), face))
         if len(found) < 2:
-            raise WorkpieceFault(f"a circle {said(self.diameter_mm)} across misses the end", "make it smaller")
+            raise WorkpieceFault(f"a mark, a circle {said(self.diameter_mm)} across, misses the end", "make it smaller")
         return [np.array(found)]
 
 
@@ -83,7 +83,7 @@ class Dots:
         """A point each, lathe coordinates."""
         count_within(self.count, "points", least=1, most=MOST_HOLES)
         within(self.start_deg, "the angle of the first point")
-        here.span(self.at_mm - 0.01, self.at_mm + 0.01)
+        _on_wood(here, self.at_mm)
         angles = [math.radians(self.start_deg + 360 * one / self.count) for one in range(self.count)]
         points = _on_side(here, [(self.at_mm, angle) for angle in angles])
         return [point[None, :] for point in points]
@@ -95,6 +95,15 @@ Mark: TypeAlias = RingLine | AlongLine | EndCircle | Dots
 def drawn(mark: Mark, here: Here) -> tuple[Floats, ...]:
     """Lines (N x 3) of a mark on the wood, part coordinates; a line of one point is a dot."""
     return tuple(here.axis.to_part(line) for line in mark.lines(here))
+
+
+def _on_wood(here: Here, place: float) -> None:
+    within(place, "the mark's place")
+    if not here.low_mm < place < here.high_mm:
+        raise WorkpieceFault(
+            f"a mark at {said(place)} is off the wood",
+            f"the wood now runs from {said(here.low_mm)} to {said(here.high_mm)}",
+        )
 
 
 def _on_side(here: Here, spots: list[tuple[float, float]]) -> Floats:
@@ -109,5 +118,5 @@ def _on_side(here: Here, spots: list[tuple[float, float]]) -> Floats:
         if (radius := radii[place][angle]) is not None
     ]
     if not found:
-        raise WorkpieceFault("there is no wood where this mark is to be", "check its place")
+        raise WorkpieceFault("a mark falls where there is no wood", "check its place")
     return np.array(found)
