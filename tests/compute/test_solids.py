@@ -1,0 +1,284 @@
+"""Parts as solids: the keys go over whole, numbers agree with formulas, and a wrong dimension is found out."""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from handouts_build.build import read_archive
+from handouts_build.compute.project import compute
+from handouts_build.compute.solids_bench import Bench
+from handouts_build.compute.solids_measured import Told, carried
+from handouts_build.compute.solids_plan import CUTS, MARKS, kernel_field
+from handouts_build.compute.solids_words import said
+from handouts_build.conditions import Finding, Level
+from handouts_build.quantities import Rule
+from handouts_build.schema import load_project, load_shop
+from handouts_build.schema.cutting import ACCEPTED, CutItem, MarkItem
+from handouts_build.sheet import Sheet
+from handouts_build.workpiece import Code
+from tests.projects import worked
+
+PROJECTS = Path(__file__).parents[2] / "projects"
+SHAPED = {"shape", "reversed", "outside", "wall", "floor", "keep_left", "keep_right"}
+"""Keys that say which outline, which the workpiece is given as points."""
+GIVEN = {"points_mm", "stubs"}
+
+
+def _models(items: type[CutItem] | type[MarkItem]) -> dict[str, type]:
+    """The model of each kind, by the author's word."""
+    found = {}
+    for field in items.model_fields.values():
+        (model,) = (one for one in field.annotation.__args__ if one is not type(None))  # type: ignore[union-attr]
+        found[str(field.alias)] = model
+    return found
+
+
+@pytest.mark.parametrize(("items", "kernel"), [(CutItem, CUTS), (MarkItem, MARKS)])
+def test_every_kind_and_key_answers_to_one_of_the_workpieces(items: type, kernel: dict[str, type]) -> None:
+    models = _models(items)
+    assert models.keys() == kernel.keys()
+    for word, model in models.items():
+        outlined = SHAPED if word in ("profile", "hollow") else set()
+        reached = {kernel_field(name, kernel[word]) for name in model.model_fields if name not in outlined}
+        wanted = {one.name for one in dataclasses.fields(kernel[word])} - (GIVEN if outlined else set())
+        assert reached == wanted, word
+
+
+def _carried(name: str, *changes: tuple[str, str], folder: Path) -> tuple[Sheet, Bench]:
+    """A demo project, with some of its text changed, at its own sizes."""
+    text = (PROJECTS / f"{name}.yml").read_text(encoding="utf-8")
+    for old, new in changes:
+        assert text.count(old) == 1, old
+        text = text.replace(old, new)
+    path = folder / "piece.yml"
+    path.write_text(text, encoding="utf-8")
+    shop, _ = load_shop(PROJECTS / "shop.yml", "shop.yml")
+    project, document = load_project(path, "piece.yml")
+    bench = Bench()
+    return compute(project, document, name="piece", folder=folder / "piece", shop=shop, bench=bench), bench
+
+
+def _stops(sheet: Sheet) -> list[Finding]:
+    return [one for one in sheet.findings if one.level is Level.STOP]
+
+
+DROP = """part: drop
+    along:
+      - tenon:  {diameter: collar.tenon"""
+WRONG = {
+    # Half of (2 1/4 in − 3/4 in) is 3/4 in of wood over the bore: 15/16 in is 3/16 in too deep.
+    "drive holes too deep": (
+        ("deep: drive.depth_to_stop", "deep: 15/16 in"),
+        ("the drive holes break into the bore over 0.187\u00a0in (4.75\u00a0mm)",),
+    ),
+    "grooves too wide": (
+        ("wide: groove_wide, floor: floor, meets", "wide: 1 1/16 in, floor: floor, meets"),
+        ("groove 1 breaks into the drive holes over",),
+    ),
+    "windows too wide": (
+        ("diameter: window_bit, count: ribs", "diameter: 5/8 in, count: ribs"),
+        ("the windows break into the drive holes over", "window 1 breaks into window 2 over"),
+    ),
+    # 3/4 in of wood, drilled 1/2 in deep: 1/4 in stays.
+    "windows too shallow": (
+        ("reach: axis, first: 180 deg / ribs", "deep: 1/2 in, first: 180 deg / ribs"),
+        ("the windows should meet the bore and do not: 0.25\u00a0in (6.36\u00a0mm) of wood stays",),
+    ),
+    "floor of the grooves at the bore": (
+        ("floor: floor, meets", "floor: bore / 2 + 1/32 in, meets"),
+        ("groove 1 breaks into the drive holes over", "it is to be held by drive hole 1, of whose wood 0 % is there"),
+    ),
+    # The bore is 3/4 in.
+    "tenon thicker than its hole": (
+        (DROP, DROP.replace("collar.tenon", "13/16 in")),
+        ("the tenon of 'drop' is 0.063\u00a0in (1.59\u00a0mm) too thick for the bore",),
+    ),
+}
+
+
+@pytest.mark.parametrize("case", WRONG)
+def test_a_wrong_dimension_in_the_lantern_is_found_with_both_cuts_and_the_number(case: str, tmp_path: Path) -> None:
+    change, wanted = WRONG[case]
+    sheet, _ = _carried("lantern", change, folder=tmp_path)
+    stops = _stops(sheet)
+    for message in wanted:
+        assert any(one.message.startswith(message) for one in stops), [one.message for one in stops]
+    assert all(one.remedy and one.place.line for one in stops)
+
+
+def test_every_demo_piece_can_be_made_and_held_as_written() -> None:
+    archive = read_archive(PROJECTS, base=PROJECTS)
+    assert [one.message for sheet in archive.sheets for one in _stops(sheet)] == []
+    assert all(sheet.whole is not None for sheet in archive.sheets)
+
+
+def test_the_candlesticks_column_is_as_the_formulas_say(tmp_path: Path) -> None:
+    """A point of three circles of radius r, set off by d: (√(4r² − 3d²) − d)/2 at the edges, r − d at the faces."""
+    sheet, bench = _carried("three-sided-candlestick", folder=tmp_path)
+    values = {one.name: float(one.value.magnitude) for one in sheet.dimensions}
+    part = bench.solids["piece"].parts["candlestick"]
+    stage = carried(part.plan, bench.solids["piece"].shop, part.limits)[3]
+    edges = stage.wood.section(75.0)
+    corners = [math.hypot(x, y) for x, y in edges[:, 0]]
+    middles = [math.hypot(*((start + end) / 2)) for start, end in edges]
+    # Circles are drawn with their own area: a radius is out by (π/n)²/3 at most, 0.06 % at 72 sides.
+    assert max(corners) == pytest.approx(values["edge"], rel=2e-3)
+    assert min(middles) == pytest.approx(values["face"], rel=2e-3)
+    assert part.stages[3].radius_before_mm == pytest.approx(values["swing"] / 2, rel=2e-2)
+
+
+PARTS = """\
+parts:
+  body:
+    wood: maple, sugar
+    {more}
+    blank: {{round: ball, long: 4 in}}
+    steps:
+      - name: Turn it
+        say: Turn it.
+        hold: {hold}
+        {step}
+        cut: {cut}
+"""
+
+
+def _parts(cut: str, *, hold: str = "{by: [between centers]}", step: str = "show: live", more: str = "") -> str:
+    return PARTS.format(cut=cut, hold=hold, step=step, more=more or "grain: along the axis")
+
+
+def test_weight_and_chips_are_those_of_a_plain_cylinder(tmp_path: Path) -> None:
+    """Sugar maple: basic gravity 0.56, shrinks 14.7 percent (Wood Handbook FPL-GTR-282, tables 5-3a and 4-3).
+
+    At 12 percent by equations 4-9, 4-11 and 4-14: 0.56 / (1 − 0.147 × 18/30) × 1.12 g/cm³.
+    """
+    sheet = worked(tmp_path, parts=_parts("[{cylinder: {diameter: 1 in}}]"))
+    stage = sheet.parts[0].steps[0].stage
+    assert stage is not None
+    facts = {one.name: float(one.value.magnitude) for one in stage.facts}
+    left = math.pi / 4 * 25.4**2 * 101.6
+    assert facts["weight"] == pytest.approx(left * 0.56e-3 / (1 - 0.147 * 0.6) * 1.12, rel=1e-3)
+    assert facts["chips"] == pytest.approx(3 * left, rel=1e-6)
+
+
+def test_the_window_of_speeds_is_that_of_the_largest_diameter_about_the_axis(tmp_path: Path) -> None:
+    """Diameter in inches times rpm from 6000 to 9000: common practice. A 4 in blank set off by 1 in swings 6 in."""
+    parts = _parts(
+        "[{cylinder: {diameter: 3 1/2 in}}]",
+        hold="{by: [off-axis centers], offset: 1 in, tailstock: true}",
+        step="speed: 2000 rpm",
+    )
+    sheet = worked(tmp_path, sizes="ball: {is: 4 in, says: Ball}", parts=parts)
+    stage = sheet.parts[0].steps[0].stage
+    assert stage is not None
+    assert stage.speeds == "1,000 to 1,500\u00a0rpm"
+    (fast,) = (one for one in sheet.findings if "swings" in one.message)
+    assert fast.level is Level.MIND
+    assert fast.message.startswith("the wood swings 6")
+    assert "2,000 rpm is over the 1,500 rpm" in fast.message
+
+
+THIN = (
+    "[{bore: {diameter: 1/2 in, end: right, deep: 2 in}}, "
+    "{bore: {name: second, diameter: 3/4 in, end: left, deep: 1.95 in}}]"
+)
+
+
+def test_thin_wood_is_minded_and_with_a_reason_it_is_noted_and_the_reason_printed(tmp_path: Path) -> None:
+    (tmp_path / "a").mkdir()
+    (tmp_path / "b").mkdir()
+    hold = "{by: [faceplate], tailstock: true}"
+    plain = worked(tmp_path / "a", parts=_parts(THIN, hold=hold))
+    (minded,) = (one for one in plain.findings if "of wood is left" in one.message)
+    assert minded.level is Level.MIND
+    assert minded.message.startswith("only 0.05\u00a0in (1.27\u00a0mm) of wood is left between the second and the bore")
+    accepted = worked(tmp_path / "b", parts=_parts(THIN, hold=hold, step="accept: {thin web: It is only a pen.}"))
+    (noted,) = (one for one in accepted.findings if "of wood is left" in one.message)
+    assert noted.level is Level.NOTE
+    assert noted.message.endswith("Accepted, because: It is only a pen")
+
+
+def test_what_is_accepted_and_not_found_is_told(tmp_path: Path) -> None:
+    parts = _parts("[{cylinder: {diameter: 1 in}}]", step="accept: {overhang: I hold it.}")
+    (told,) = worked(tmp_path, parts=parts).findings
+    assert (told.level, told.message) == (Level.NOTE, "'overhang' is accepted here, and the solid does not find it")
+
+
+def test_a_part_without_cuts_has_no_solid(tmp_path: Path) -> None:
+    sheet = worked(tmp_path)
+    assert sheet.whole is None
+    assert [step.stage for step in sheet.steps] == [None]
+
+
+@pytest.mark.parametrize("code", list(Code))
+def test_every_finding_of_the_workpiece_has_words_and_a_remedy(code: Code) -> None:
+    names = """left have_mm least_mm most_mm left_mm limit_mm need_mm bit_mm pieces loose_mm3 ratio limit long_mm
+        neck_mm overhang_mm diameter_mm rpm most_rpm radius_mm swing_mm gap_mm"""
+    numbers = dict.fromkeys(names.split(), 2.0)
+    words = said(Told(code.value, ("windows", "bore"), numbers, 0, 0), Rule())
+    assert words.message
+    assert words.remedy
+    assert code.value not in ACCEPTED or words.level is Level.MIND
+
+
+def test_an_unchanged_part_is_not_carried_again(tmp_path: Path) -> None:
+    made: list[str] = []
+    kept: dict[str, bytes] = {}
+
+    def recall(told: str, make: Callable[[], bytes]) -> bytes:
+        if told not in kept:
+            made.append(told)
+            kept[told] = make()
+        return kept[told]
+
+    path = tmp_path / "piece.yml"
+    path.write_text((PROJECTS / "spinning-tops.yml").read_text(encoding="utf-8"), encoding="utf-8")
+    shop, _ = load_shop(PROJECTS / "shop.yml", "shop.yml")
+    project, document = load_project(path, "piece.yml")
+    sheets = [
+        compute(project, document, name="piece", folder=tmp_path / "piece", shop=shop, bench=Bench(recall))
+        for _ in range(2)
+    ]
+    assert len(made) == 3  # disk, stem, and both together
+    assert sheets[0] == sheets[1]
+
+
+def test_a_lid_falls_off_its_box_and_goes_on_again(tmp_path: Path) -> None:
+    sheet, bench = _carried("lidded-box", folder=tmp_path)
+    box, lid = sheet.parts
+    assert (lid.falls_off, box.falls_off) == ("box", "")
+    together = bench.together["piece"]
+    values = {one.name: float(one.value.magnitude) for one in sheet.dimensions}
+    sizes = {one.name: float(one.value.magnitude) for one in sheet.sizes}
+    facts = {one.name: float(one.value.magnitude) for one in together.whole.facts}
+    # Body and lid one on the other: nothing of either is lost but the parting cut.
+    assert facts["long"] == pytest.approx(sizes["body"] + sizes["lid"], abs=0.01)
+    assert values["seat"] > values["inside"]
+
+
+def test_the_lantern_hangs_plumb_and_weighs_what_its_woods_do(tmp_path: Path) -> None:
+    _, bench = _carried("lantern", folder=tmp_path)
+    facts = {one.name: float(one.value.magnitude) for one in bench.together["piece"].whole.facts}
+    assert facts["tilt"] == pytest.approx(0, abs=1e-3)
+    parts = bench.solids["piece"].parts
+    by_hand = sum(one.stages[-1].volume_mm3 * (one.densities[-1] or 0) for one in parts.values())
+    assert facts["weight"] == pytest.approx(by_hand, rel=1e-6)
+
+
+def test_green_wood_weighs_less_from_the_step_that_dries_it(tmp_path: Path) -> None:
+    """Black cherry: basic specific gravity 0.47, green heartwood 58 percent (Wood Handbook tables 5-3a and 4-1)."""
+    _, bench = _carried("twice-turned-bowl", folder=tmp_path)
+    densities = bench.solids["piece"].parts["bowl"].densities
+    assert densities[1] == pytest.approx(0.47e-3 * 1.58, rel=0.02)
+    assert densities[4] == pytest.approx(0.50e-3 * 1.12, rel=0.02)
+
+
+def test_air_in_the_grooves_calls_for_its_box_at_that_step(tmp_path: Path) -> None:
+    sheet, _ = _carried("lantern", folder=tmp_path)
+    grooves = [step for step in sheet.steps if "groove" in step.name.lower()]
+    assert grooves
+    assert all("broken-cut" in {box.id for box in step.boxes} for step in grooves)
