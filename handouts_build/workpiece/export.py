@@ -102,6 +102,8 @@ def glb(looks: Sequence[Look], *, coarse_mm: float = 0.0) -> bytes:
 def stl(solid: Solid) -> bytes:
     """A solid as binary STL, in millimetres."""
     corners = solid.corners().astype("<f4")
+    # What these coarser numbers make a line or a point is left out, or readers find the surface open there.
+    corners = corners[~(corners == np.roll(corners, 1, axis=1)).all(axis=2).any(axis=1)]
     facing = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     long = np.linalg.norm(facing, axis=1, keepdims=True)
     record = np.dtype([("normal", "<f4", 3), ("corners", "<f4", (3, 3)), ("spare", "<u2")])
