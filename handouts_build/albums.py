@@ -37,7 +37,7 @@ def album(sheet: Sheet, bench: Bench, *, cache: Cache, key: str, whole: bool) ->
 
         solids = bench.solids[sheet.name]
         together = bench.together.get(sheet.name)
-        shots = {str(number): shot for number, shot in picturing.stage_shots(sheet, solids).items()}
+        shots = {str(number): shot for number, shot in picturing.stage_shots(sheet, solids, dark=whole).items()}
         viewer, models = "", {}
         if whole and together is not None:
             finished = picturing.whole_shot(sheet, together, solids.shop)

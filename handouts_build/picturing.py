@@ -50,12 +50,13 @@ class _Seen:
     holds: tuple[Mesh, ...]
 
 
-def stage_shots(sheet: Sheet, solids: Solids) -> dict[int, Shot]:
+def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
     """A picture of every step that cuts or marks a part, by the step's number.
 
     Args:
         sheet: The project, worked out.
         solids: Its parts.
+        dark: Whether they are wanted for dark pages too.
     """
     made: dict[int, Shot] = {}
     for part in sheet.parts:
@@ -71,7 +72,7 @@ def stage_shots(sheet: Sheet, solids: Solids) -> dict[int, Shot]:
                 made[step.number] = shot(
                     f"{sheet.name}-step-{step.number}", step.stage.says, _mesh(each.stage.wood),
                     camera=camera, removed=_mesh(each.stage.removed), marks=_marks(each.stage),
-                    axis=_axis(each), holds=each.holds, cutaway=opened,
+                    axis=_axis(each), holds=each.holds, cutaway=opened, dark=dark,
                 )  # fmt: skip
     return made
 

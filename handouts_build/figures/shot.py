@@ -34,7 +34,7 @@ class Shot:
     light: bytes
     """PNG for a light page, with a clear ground."""
     dark: bytes
-    """The same for a dark page."""
+    """The same for a dark page; empty where it is for paper only."""
     width_px: int
     height_px: int
 
@@ -69,7 +69,7 @@ class Album:
     """Files for other tools, by name."""
 
 
-def shot(name: str, alt: str, mesh: Mesh, *, camera: Camera, **more: Unpack[Drawn]) -> Shot:
+def shot(name: str, alt: str, mesh: Mesh, *, camera: Camera, dark: bool = True, **more: Unpack[Drawn]) -> Shot:
     """A picture of one stage for both grounds.
 
     Args:
@@ -77,10 +77,12 @@ def shot(name: str, alt: str, mesh: Mesh, *, camera: Camera, **more: Unpack[Draw
         alt: What it shows.
         mesh: The wood that stays.
         camera: The view.
+        dark: Whether it is wanted for a dark page too; paper has none.
         **more: What else is drawn.
     """
     # Here, so that a picture that is kept already loads no geometry.
     from handouts_build.figures.solids import Theme, pictures
 
-    light, dark = pictures(mesh, camera=camera, themes=(Theme.LIGHT, Theme.DARK), width_px=_WIDE_PX, **more)
-    return Shot(name, alt, light, dark, _WIDE_PX, camera.height_px(_WIDE_PX))
+    themes = (Theme.LIGHT, Theme.DARK) if dark else (Theme.LIGHT,)
+    made = pictures(mesh, camera=camera, themes=themes, width_px=_WIDE_PX, **more)
+    return Shot(name, alt, made[0], made[1] if dark else b"", _WIDE_PX, camera.height_px(_WIDE_PX))
