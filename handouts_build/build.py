@@ -20,7 +20,7 @@ from handouts_build.cache import Cache, code_key, content_key
 from handouts_build.compute.solids_bench import Bench
 from handouts_build.gathering import SHOP, alike, called, look, project_files
 from handouts_build.problems import Place, Problem, ProjectError
-from handouts_build.records import HANDED_OUT, Records, read_records
+from handouts_build.records import HANDED_OUT, SHOWN, Records, read_records
 from handouts_build.sheet import Sheet
 
 if TYPE_CHECKING:
@@ -310,6 +310,7 @@ def _shown_key(archive: Archive, index: int) -> Iterator[str]:
 def _project_files(archive: Archive, index: int, *, address: Address, papers: bool) -> tuple[list[Output], Entry]:
     """Everything of one project's own on the site, and what the shared pages say of it."""
     from handouts_build.outputs.data import sheet_json
+    from handouts_build.outputs.evening_pages import published_run_sheet
     from handouts_build.outputs.output import Entry, Output
     from handouts_build.outputs.pages import project_pages
 
@@ -325,6 +326,11 @@ def _project_files(archive: Archive, index: int, *, address: Address, papers: bo
         for name, content in one.handed_out.items()
     ]
     turned = _album(archive, index, sheet, whole=True)
+    handed += [
+        Output(f"{home}/{SHOWN}/{one.name}/{name}", content)
+        for one in shown
+        for name, content in published_run_sheet(one, sheet, turned.shots).items()
+    ]
     # Beside the page where its address ends in a stroke, below it where it ends in .html.
     at = "" if address.ending == "/" else f"{sheet.name}/"
     paths = tuple(one.path for one in files)

@@ -197,12 +197,13 @@ def evening(name: str, date: str, target: Path, projects: Path) -> None:
     a tablet, and a calendar file. Contacts and links stand in them: do not publish it.
     The exit status is 1 if something will not do, such as a lathe that is too small.
     """
-    from handouts_build.evening import evening_files
+    from handouts_build.evening import evening_files, step_shots
     from handouts_build.files import write_all
 
-    records = _records(name, projects)
+    archive = _read((_project_file(name, projects),), projects)
+    (records,) = archive.records
     shown = records.demonstration(records.find(date))
-    made = evening_files(shown, records)
+    made = evening_files(shown, records, step_shots(archive))
     for finding in shown.findings:
         click.echo(str(finding), err=True)
     for line in shown.plan.says:

@@ -8,9 +8,10 @@ nothing but `Shown` reaches the site. It computes nothing.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import datetime
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from handouts_build.quantities import Printed, Quantity
@@ -210,6 +211,23 @@ class Demonstration:
         """Whether it cannot be shown as written."""
         return any(finding.level is Level.STOP for finding in self.findings)
 
+    def fit_to_publish(self, shared: Iterable[str]) -> Demonstration:
+        """The same without what is private: notes, findings, the speaker's own clock.
+
+        Args:
+            shared: What its owner asked to be shown all the same: `contact`, `link`.
+        """
+        asked = frozenset(shared)
+        return replace(
+            self,
+            speaker_zone=self.zone,
+            findings=(),
+            private=PrivateNotes(
+                contact=self.private.contact if "contact" in asked else (),
+                link=self.private.link if "link" in asked else "",
+            ),
+        )
+
 
 @dataclass(frozen=True)
 class Changed:
@@ -244,3 +262,7 @@ class Shown:
     changed: tuple[Changed, ...]
     shared: tuple[tuple[str, str], ...] = ()
     """What its owner asked to be shown: name and value."""
+    paper: str = "letter"
+    """Paper of the host's country."""
+    run_sheet: Mapping[str, Any] = field(default_factory=dict)
+    """What the run sheet says, where its owner asked for it to be shown; else empty."""

@@ -6,18 +6,33 @@ written where the demonstrator says.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from handouts_build.albums import album
+from handouts_build.build import Archive
 from handouts_build.demonstration import Demonstration
+from handouts_build.figures.shot import Shot
 from handouts_build.records import Records, legs_of
 
-__all__ = ["evening_files"]
+__all__ = ["evening_files", "step_shots"]
 
 
-def evening_files(shown: Demonstration, records: Records) -> dict[str, bytes]:
+def step_shots(archive: Archive) -> Mapping[int, Shot]:
+    """The pictures of the steps of an archive's first project, from the cache where they are there."""
+    sheet, key = archive.sheets[0], archive.keys[0]
+    return album(sheet, archive.bench, cache=archive.cache, key=key, whole=True).shots
+
+
+def evening_files(
+    shown: Demonstration, records: Records, shots: Mapping[int, Shot] = MappingProxyType({})
+) -> dict[str, bytes]:
     """The files of one demonstration, by name.
 
     Args:
         shown: The demonstration, worked out.
         records: Of its project, for the stopwatch.
+        shots: Pictures of the solid, by the number of the step.
     """
     from handouts_build.figures.cutting import cutting_figure
     from handouts_build.outputs.calendar import calendar
@@ -26,8 +41,8 @@ def evening_files(shown: Demonstration, records: Records) -> dict[str, bytes]:
 
     cutting = cutting_figure(shown.stock)
     return {
-        **evening_papers(shown, cutting),
-        "run-sheet.html": run_sheet_page(shown, cutting).encode(),
+        **evening_papers(shown, cutting, shots),
+        "run-sheet.html": run_sheet_page(shown, cutting, shots).encode(),
         "stopwatch.html": stopwatch_page(shown.sheet, legs_of(records, shown.name), name=shown.name).encode(),
         f"{shown.name}.ics": calendar(shown),
     }

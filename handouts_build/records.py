@@ -34,6 +34,7 @@ __all__ = [
     "DEMONSTRATIONS",
     "HANDED_OUT",
     "RUNS",
+    "SHOWN",
     "SUMS",
     "Records",
     "legs_of",
@@ -44,6 +45,8 @@ __all__ = [
 
 DEMONSTRATIONS, RUNS, HANDED_OUT = "demonstrations", "dry-runs", "handed-out"
 SUMS, DATA = "SHA256SUMS", "sheet.json"
+SHOWN = "shown"
+"""Folder, on the site, of what is shown of demonstrations because their owners asked."""
 _NAME = re.compile(r"(\d{4}-\d{2}-\d{2})-([a-z0-9][a-z0-9-]{0,40})")
 _RUN_NAME = re.compile(r"\d{4}-\d{2}-\d{2}(?:-\d{1,3})?")
 
@@ -148,7 +151,15 @@ class Records:
             handed_out={name: content for name, content in kept.items() if name.endswith(".pdf")},
             changed=tuple(_changed(kept[DATA], self.sheet)) if DATA in kept else (),
             shared=tuple(shared),
+            paper=asked.paper,
+            run_sheet=self._run_sheet(one) if "run sheet" in asked.share else {},
         )
+
+    def _run_sheet(self, one: _File) -> dict[str, Any]:
+        """What a run sheet says to the public."""
+        from handouts_build.outputs.evening_words import run_sheet_words
+
+        return run_sheet_words(self.demonstration(one.name).fit_to_publish(one.asked.share))
 
 
 def legs_of(records: Records, name: str = "") -> tuple[Leg, ...]:

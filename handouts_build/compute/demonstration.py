@@ -107,7 +107,7 @@ def _problems(sheet: Sheet, asked: Asked, document: Document) -> Iterator[Proble
         yield Problem(
             document.place(("lathe", "speeds")), "the least speed is more than the most", "write the slowest first"
         )
-    if asked.share and asked.private is None:
+    if set(asked.share) - {"run sheet"} and asked.private is None:
         yield Problem(document.place(("share",)), "there is nothing under 'private' to share", "leave 'share' out")
 
 

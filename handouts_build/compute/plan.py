@@ -6,6 +6,7 @@ This module owns the plan of one demonstration. The arithmetic is the trade's
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
@@ -109,9 +110,9 @@ def _shown(name: str, step: Step, time: Timed, candidate: Candidate, live: bool,
     if live:
         why = "must be seen" if candidate.fixed else ""
     elif candidate.fixed is None:
-        why = f"ready-made so that the show fits: saves {decimal(saves, 0)} min, worth {step.worth} of 5"
+        why = f"so that the show fits: saves {decimal(saves, 0)} min, worth {step.worth} of 5"
     else:
-        why = "ready-made, as this demonstration asks" if name in asked.ready_made else ""
+        why = "as this demonstration asks" if name in asked.ready_made else ""
     return _Shown(
         name,
         step,
@@ -177,8 +178,13 @@ def _text(paragraphs: Sequence[Sequence[object]]) -> str:
 
 
 def _cue(step: Step) -> str:
-    """The first sentence of what is said."""
-    text = " ".join(_text(step.say[:1]).split())
+    """The first sentence of every paragraph of what is said: a paragraph is one thing to do."""
+    # Spaces that hold a number and its unit together stay.
+    return " ".join(_first(re.sub(r"[ \t\n]+", " ", _text([one])).strip()) for one in step.say)
+
+
+def _first(text: str) -> str:
+    """A text's first sentence."""
     for at, sign in enumerate(text):
         if sign in ".:!?" and at > 20 and text[at + 1 : at + 2] in ("", " "):
             return text[:at] + ("." if sign == ":" else sign)
@@ -255,7 +261,7 @@ def _says(
             f"{decimal(openly.sd, 0)}, and fit with {_percent(chance_within(openly, room))}."
         )
     ]
-    brought = [one.name for one in steps if not one.live and one.why.startswith("ready-made so")]
+    brought = [one.name for one in steps if not one.live and one.why.startswith("so that the show fits")]
     if not brought and choice.fits:
         said.append("Nothing more has to be brought ready-made.")
     elif choice.fits:

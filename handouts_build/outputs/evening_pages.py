@@ -9,26 +9,32 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import cache
 from importlib import resources
+from types import MappingProxyType
 from typing import Any
 
-from handouts_build.demonstration import Demonstration
+from handouts_build.demonstration import Demonstration, Shown
 from handouts_build.figures.figure import Figure
+from handouts_build.figures.shot import Shot
+from handouts_build.outputs.evening_papers import run_sheet_paper
 from handouts_build.outputs.evening_words import packing_words, run_sheet_words, stock_words
 from handouts_build.sheet import Sheet
 from handouts_build.stopwatch import Leg
 
-__all__ = ["run_sheet_page", "stopwatch_page"]
+__all__ = ["published_run_sheet", "run_sheet_page", "stopwatch_page"]
 
 
-def run_sheet_page(shown: Demonstration, cutting: Figure | None) -> str:
+def run_sheet_page(
+    shown: Demonstration, cutting: Figure | None, shots: Mapping[int, Shot] = MappingProxyType({})
+) -> str:
     """Run sheet, packing list and stock list as one page; what is ticked is ticked until it is closed.
 
     Args:
         shown: The demonstration.
         cutting: The drawing of the cutting plan.
+        shots: Pictures of the solid, by the number of the step.
     """
     return _page(
         "run-sheet.html.j2",
@@ -37,7 +43,39 @@ def run_sheet_page(shown: Demonstration, cutting: Figure | None) -> str:
         packing=packing_words(shown),
         stock=stock_words(shown),
         cutting=cutting,
+        shots=_by_number(shots),
+        private=True,
     )
+
+
+def published_run_sheet(shown: Shown, sheet: Sheet, shots: Mapping[int, Shot]) -> dict[str, bytes]:
+    """The run sheet as page and PDF, where the demonstration's owner asked for it to be shown; else nothing.
+
+    Args:
+        shown: What of the demonstration is public.
+        sheet: The project.
+        shots: Pictures of the solid, by the number of the step.
+    """
+    if not shown.run_sheet:
+        return {}
+    page = _page(
+        "run-sheet.html.j2",
+        style="evening.css",
+        run=shown.run_sheet,
+        packing=None,
+        stock=None,
+        cutting=None,
+        shots=_by_number(shots),
+        private=False,
+    )
+    return {
+        "run-sheet.html": page.encode(),
+        f"run-sheet-{shown.paper}.pdf": run_sheet_paper(shown.run_sheet, sheet, shown.paper, shots),
+    }
+
+
+def _by_number(shots: Mapping[int, Shot]) -> dict[str, Shot]:
+    return {str(number): shot for number, shot in shots.items()}
 
 
 def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, name: str = "") -> str:
@@ -108,5 +146,5 @@ def _templates() -> Any:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    found.filters["b64"] = lambda text: base64.b64encode(text.encode()).decode()
+    found.filters["b64"] = lambda what: base64.b64encode(what.encode() if isinstance(what, str) else what).decode()
     return found

@@ -6,42 +6,80 @@ looks in the `.typ` templates.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Any
 
 from handouts_build.demonstration import Demonstration
 from handouts_build.figures.figure import Figure
+from handouts_build.figures.shot import Shot
 from handouts_build.outputs.evening_words import packing_words, run_sheet_words, stock_words
 from handouts_build.outputs.papers_data import Drawings, common
 from handouts_build.outputs.papers_typeset import PAPERS, compiled
 from handouts_build.outputs.papers_words import pieces
+from handouts_build.sheet import Sheet
 
-__all__ = ["evening_papers"]
+__all__ = ["evening_papers", "run_sheet_paper"]
 
-_AS_IS = {"kind", "id", "signal"}
+_AS_IS = {"kind", "id", "signal", "number"}
+_SHOT_MM = 32.0
+"""Width of a step's picture below its clock time, where there is room to spare."""
 
 
-def evening_papers(shown: Demonstration, cutting: Figure | None) -> dict[str, bytes]:
+def evening_papers(
+    shown: Demonstration, cutting: Figure | None, shots: Mapping[int, Shot] = MappingProxyType({})
+) -> dict[str, bytes]:
     """Run sheet, packing list and stock list on the paper of the host's country.
 
     Args:
         shown: The demonstration.
         cutting: The drawing of the cutting plan; None where nothing is cut.
+        shots: Pictures of the solid, by the number of the step.
 
     Returns:
         PDF bytes by file name.
     """
+    sheet, paper = shown.sheet, shown.paper
     drawings = Drawings()
     drawn = drawings.add(cutting) if cutting else None
-    made = {}
-    for name, words in (("run-sheet", run_sheet_words), ("packing-list", packing_words), ("stock-list", stock_words)):
-        told = words(shown)
-        data = common(shown.sheet, PAPERS[shown.paper])
-        data |= {"club": told["club"], "when": told["when"], "told": _rich(told), "cutting": None}
-        svgs: dict[str, str] = {}
-        if name == "stock-list" and drawn is not None:
-            data["cutting"], svgs = drawn, drawings.svgs
-        made[f"{name}-{shown.paper}.pdf"] = compiled(name, data, svgs)
-    return made
+    return {
+        f"run-sheet-{paper}.pdf": run_sheet_paper(run_sheet_words(shown), sheet, paper, shots),
+        f"packing-list-{paper}.pdf": _set("packing-list", packing_words(shown), sheet, paper),
+        f"stock-list-{paper}.pdf": _set(
+            "stock-list", stock_words(shown), sheet, paper, more={"cutting": drawn}, svgs=drawings.svgs
+        ),
+    }
+
+
+def run_sheet_paper(words: Mapping[str, Any], sheet: Sheet, paper: str, shots: Mapping[int, Shot]) -> bytes:
+    """A run sheet as PDF.
+
+    Args:
+        words: What it says.
+        sheet: The project.
+        paper: `letter` or `a4`.
+        shots: Pictures of the solid, by the number of the step.
+    """
+    drawings = Drawings()
+    drawn = {
+        str(number): drawings.add(shot.on_paper(title=f"Step {number}", wide_mm=_SHOT_MM))
+        for number, shot in shots.items()
+    }
+    return _set("run-sheet", words, sheet, paper, more={"shots": drawn, "shot_wide": _SHOT_MM}, svgs=drawings.svgs)
+
+
+def _set(
+    template: str,
+    words: Mapping[str, Any],
+    sheet: Sheet,
+    paper: str,
+    *,
+    more: Mapping[str, Any] = MappingProxyType({}),
+    svgs: Mapping[str, str] = MappingProxyType({}),
+) -> bytes:
+    data = common(sheet, PAPERS[paper])
+    data |= {"club": words["club"], "when": words["when"], "told": _rich(dict(words)), **more}
+    return compiled(template, data, svgs)
 
 
 def _rich(value: Any, key: str = "") -> Any:

@@ -13,7 +13,7 @@ from typing import Any
 from handouts_build.demonstration import Checkpoint, Demonstration, PlanLine, StockPlan
 from handouts_build.outputs.words import LEVELS
 from handouts_build.quantities import decimal
-from handouts_build.sheet import Level
+from handouts_build.sheet import Level, Sheet, Step
 
 __all__ = ["clock", "day", "packing_words", "run_sheet_words", "stock_words"]
 
@@ -76,7 +76,8 @@ def run_sheet_words(shown: Demonstration) -> dict[str, Any]:
         "method": list(plan.method),
         "findings": _findings(shown),
         "two_clocks": clocks.two,
-        "rows": [_row(line, checkpoints.get(line.name), clocks) for line in plan.lines],
+        "bench": [{"time": clocks.said(line.starts), "what": line.swap} for line in plan.lines if line.swap],
+        "rows": [_row(line, checkpoints.get(line.name), clocks, shown.sheet) for line in plan.lines],
         "ends": clocks.said(plan.ends),
         "private": _private(shown),
     }
@@ -124,7 +125,7 @@ def _private(shown: Demonstration) -> list[dict[str, str]]:
     return [{"what": what, "value": value} for what, value in rows]
 
 
-def _row(line: PlanLine, checkpoint: Checkpoint | None, clocks: _Clock) -> dict[str, Any]:
+def _row(line: PlanLine, checkpoint: Checkpoint | None, clocks: _Clock, sheet: Sheet) -> dict[str, Any]:
     there, here = clocks.times(line.starts)
     step = line.step
     cues = []
@@ -148,10 +149,23 @@ def _row(line: PlanLine, checkpoint: Checkpoint | None, clocks: _Clock) -> dict[
         "why": line.why,
         "cue": line.cue,
         "cues": cues,
+        "numbers": list(_numbers(sheet, step, line.cue)) if step is not None and line.shown == "live" else [],
         "caution": line.caution,
         "swap": line.swap,
         "check": _check(checkpoint, clocks) if checkpoint else "",
     }
+
+
+def _numbers(sheet: Sheet, step: Step, cue: str) -> Iterator[dict[str, str]]:
+    """The values that the step's words hold and its cue does not, each with what it is."""
+    says = {size.name: size.says for size in sheet.sizes} | {one.name: one.says for one in sheet.dimensions}
+    for group in sheet.groups:
+        says |= {f"{group.name}.{given.name}": given.says for given in group.givens}
+    told = dict.fromkeys((run.name, run.text) for one in step.say for run in one if run.style == "value")
+    for name, text in told:
+        if text not in cue:
+            meaning = says.get(name, "")
+            yield {"what": f"{meaning[:1].lower()}{meaning[1:]}", "value": text}
 
 
 def _check(one: Checkpoint, clocks: _Clock) -> str:

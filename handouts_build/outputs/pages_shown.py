@@ -37,6 +37,14 @@ def shown_words(one: Shown, sheet: Sheet) -> dict[str, Any]:
         "held": one.held,
         "facts": ", ".join(facts),
         "shared": list(one.shared),
+        "run_sheet": [
+            (what, f"{sheet.name}/shown/{one.name}/{name}")
+            for what, name in (
+                ("Run sheet, page", "run-sheet.html"),
+                (f"Run sheet, {_size(one.paper)}", f"run-sheet-{one.paper}.pdf"),
+            )
+            if one.run_sheet
+        ],
         "papers": [
             (_paper(name, sheet), f"{sheet.name}/handed-out/{one.name}/{name}") for name in sorted(one.handed_out)
         ],
@@ -48,7 +56,11 @@ def shown_words(one: Shown, sheet: Sheet) -> dict[str, Any]:
 def _paper(name: str, sheet: Sheet) -> str:
     """What a paper's file name says, in words."""
     kind, _, size = name.removeprefix(f"{sheet.name}-").removesuffix(".pdf").rpartition("-")
-    return f"{_PAPERS.get(kind, kind)}, {'US Letter' if size == 'letter' else size.upper()}"
+    return f"{_PAPERS.get(kind, kind)}, {_size(size)}"
+
+
+def _size(paper: str) -> str:
+    return "US Letter" if paper == "letter" else paper.upper()
 
 
 def shown_lists(entries: Sequence[Entry]) -> list[tuple[str, list[dict[str, Any]]]]:

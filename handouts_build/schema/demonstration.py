@@ -84,8 +84,11 @@ class Demonstration(Keys):
     left_out: list[Line] = _key("Steps that are not shown at all.", example="[Turn the cap]", default=())
     paper: Literal["letter", "a4"] = _key("Paper of the host's country.", example="a4", default="letter")
     listed: bool = _key("Whether the public archive lists it.", example="false", default=True)
-    share: list[Literal["link", "contact"]] = _key(
-        "Private things that the public page may show all the same.", example="[link]", default=()
+    share: list[Literal["link", "contact", "run sheet"]] = _key(
+        "Private things that the public page may show all the same. A run sheet goes there without private notes, and "
+        "without contacts and link unless they are asked for too.",
+        example="[link, run sheet]",
+        default=(),
     )
     private: Private | None = _key("What only the demonstrator sees.", example="{link: https://video.example/abc}")
     afterwards: Afterwards | None = _key("How it went.", example="{attended: 31}")
