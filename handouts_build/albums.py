@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
-from handouts_build.cache import Cache, content_key, pack, unpack
+from handouts_build.cache import Cache, code_key, content_key, read
 from handouts_build.figures.shot import Album, Shot
 
 if TYPE_CHECKING:
@@ -18,25 +18,25 @@ if TYPE_CHECKING:
 
 __all__ = ["album"]
 
+_LIST, _VIEWER = "album.json", "viewer.js"
 
-def album(sheet: Sheet, bench: Bench, *, cache: Cache, key: str, whole: bool) -> Album:
+
+def album(sheet: Sheet, bench: Bench, *, cache: Cache, whole: bool) -> Album:
     """The pictures of a sheet's solids; empty where no part has cuts.
 
     Args:
         sheet: A project, worked out, or one of its ready sizes.
         bench: Where it was carried.
         cache: Where pictures are kept.
-        key: Changes whenever anything the sheet is made from changes.
         whole: Whether the piece to turn about and the models belong to it; papers need none.
     """
     if not any(step.stage for step in sheet.steps):
         return Album()
+    solids, together = bench.solids[sheet.name], bench.together.get(sheet.name)
 
-    def draw() -> bytes:
+    def draw() -> dict[str, bytes]:
         from handouts_build import picturing
 
-        solids = bench.solids[sheet.name]
-        together = bench.together.get(sheet.name)
         shots = {str(number): shot for number, shot in picturing.stage_shots(sheet, solids, dark=whole).items()}
         viewer, models = "", {}
         if whole and together is not None:
@@ -49,18 +49,26 @@ def album(sheet: Sheet, bench: Bench, *, cache: Cache, key: str, whole: bool) ->
         files |= {f"{one.name}-dark.png": one.dark for one in shots.values()}
         told = {name: [one.name, one.alt, one.width_px, one.height_px] for name, one in shots.items()}
         listed = {"shots": told, "models": list(models)}
-        return pack({"album.json": json.dumps(listed).encode(), "viewer.js": viewer.encode(), **models, **files})
+        return {_LIST: json.dumps(listed).encode(), _VIEWER: viewer.encode(), **models, **files}
 
-    files = unpack(cache.get(content_key(key, "solids", sheet.name, str(whole)), draw))
-    listed = json.loads(files["album.json"])
+    # Frozen dataclasses of plain values: their text says all that is drawn. The words of a
+    # step are not among them, so that an edit of words draws nothing anew.
+    drawn = (
+        sheet.name, sheet.title, sheet.whole, whole, solids.shop, together and together.joints,
+        [(one.plan, one.limits) for one in solids.parts.values()],
+        [(part.name, part.title) for part in sheet.parts],
+        [(step.number, step.name, step.stage) for step in sheet.steps],
+    )  # fmt: skip
+    files = cache.files(content_key(code_key(), "solids", repr(drawn)), draw)
+    listed = json.loads(read(files[_LIST]))
     shots = {
-        number: Shot(name, alt, files[f"{name}.png"], files[f"{name}-dark.png"], wide, high)
+        number: Shot(name, alt, read(files[f"{name}.png"]), read(files[f"{name}-dark.png"]), wide, high)
         for number, (name, alt, wide, high) in listed["shots"].items()
     }
     finished = shots.pop("finished", None)
     return Album(
         shots={int(number): shot for number, shot in shots.items()},
         finished=finished,
-        viewer=files["viewer.js"].decode(),
-        models={name: files[name] for name in listed["models"]},
+        viewer=read(files[_VIEWER]).decode(),
+        models={name: read(files[name]) for name in listed["models"]},
     )

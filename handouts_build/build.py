@@ -1,57 +1,53 @@
-"""From a folder of project files to everything that is published.
+"""From project files to sheets, drawings and papers.
 
-This module owns the pipeline: which files there are, reading them all before
-anything is drawn, and collecting every problem of every file. Drawings and papers
-go through the cache; `files` owns the disk.
+This module owns the pipeline of a project: reading it, working it out, and collecting
+every problem of every file before anything is drawn. Drawings and papers go through
+the cache. What a site is made of is for `publishing`; `files` owns the disk.
 """
 
 from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from handouts_build.albums import album
-from handouts_build.cache import Cache, code_key, content_key
+from handouts_build.cache import Cache, code_key, content_key, read
 from handouts_build.compute.solids_bench import Bench
 from handouts_build.gathering import SHOP, alike, called, look, project_files
+from handouts_build.outputs.output import NOWHERE, Address
 from handouts_build.problems import Place, Problem, ProjectError
-from handouts_build.records import HANDED_OUT, SHOWN, Records, read_records
+from handouts_build.records import Records, read_records
 from handouts_build.sheet import Sheet
+from handouts_build.told import told_of
 
 if TYPE_CHECKING:
     from handouts_build.figures.figure import Figure
     from handouts_build.figures.shot import Album
-    from handouts_build.outputs.output import Entry, Output
     from handouts_build.schema import Shop
 
 __all__ = [
-    "NOWHERE",
     "PAPERS",
-    "Address",
     "Archive",
+    "drawings",
+    "every_paper",
+    "one_paper",
     "paper_files",
+    "paper_names",
+    "pictures",
     "read_archive",
     "read_projects",
-    "site_files",
-    "write_outputs",
+    "read_what_can_be",
 ]
 
 PAPERS = ("letter", "a4")
 """The sizes of paper everything is made in."""
 
 _NAME = re.compile(r"[a-z0-9][a-z0-9-]{0,59}")
-
-Progress = Callable[[str], None]
-"""Told what is being worked on."""
-
-
-def _quiet(_: str) -> None:
-    """Tell nobody."""
 
 
 @dataclass(frozen=True)
@@ -71,24 +67,6 @@ class Archive:
     def stopped(self) -> bool:
         """Whether any project cannot be made as written."""
         return any(sheet.stopped for sheet in self.sheets)
-
-
-@dataclass(frozen=True)
-class Address:
-    """Where an archive is published, for the QR codes and the links on paper."""
-
-    site_url: str = ""
-    """Address of the archive; empty if it has none."""
-    ending: str = "/"
-    """How the address of a page ends: `/` or `.html`."""
-
-    def page(self, sheet: Sheet) -> str:
-        """The address of a project's page, empty if there is none."""
-        return f"{self.site_url.rstrip('/')}/projects/{sheet.name}{self.ending}" if self.site_url else ""
-
-
-NOWHERE = Address()
-"""An archive that is not published."""
 
 
 def read_archive(folder: Path, *, base: Path, cache: Cache | None = None) -> Archive:
@@ -111,12 +89,21 @@ def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = No
     Raises:
         ProjectError: With every problem of every file.
     """
+    paths = tuple(dict.fromkeys(paths))
+    archive, problems = read_what_can_be(paths, base=base, cache=cache)
+    problems += alike(map(told_of, archive.sheets), paths, base)
+    if problems:
+        raise ProjectError(problems)
+    return archive
+
+
+def read_what_can_be(paths: Sequence[Path], *, base: Path, cache: Cache | None = None) -> tuple[Archive, list[Problem]]:
+    """The projects that can be worked out, and what is wrong with the others."""
     cache = cache or Cache()
     kept_stages = cache
     bench = cache.hold(
         "bench", lambda: Bench(lambda told, make: kept_stages.get(content_key(code_key(), "stages", told), make))
     )
-    paths = tuple(dict.fromkeys(paths))
     problems: list[Problem] = []
     shops: dict[Path, tuple[Shop, bytes]] = {}
     sheets: list[Sheet] = []
@@ -148,10 +135,7 @@ def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = No
         sheets.append(sheet)
         keys.append(key)
         records.append(kept)
-    problems.extend(alike(sheets, paths, base))
-    if problems:
-        raise ProjectError(problems)
-    return Archive(tuple(sheets), tuple(keys), cache, tuple(records), bench)
+    return Archive(tuple(sheets), tuple(keys), cache, tuple(records), bench), problems
 
 
 def _read(path: Path, shown: str, shop: tuple[Shop, bytes], bench: Bench) -> tuple[Sheet, str, Records]:
@@ -189,7 +173,8 @@ def drawings(archive: Archive, index: int, ready: Sheet | None = None) -> tuple[
     from handouts_build.figures.figure import Figure
 
     sheet = ready or archive.sheets[index]
-    key = content_key(archive.keys[index], "drawings", sheet.name)
+    # They are drawn from the groups and the rule, and from nothing else.
+    key = content_key(code_key(), "drawings", repr((sheet.groups, sheet.rule)))
 
     def draw() -> bytes:
         from handouts_build.figures import draw
@@ -200,7 +185,11 @@ def drawings(archive: Archive, index: int, ready: Sheet | None = None) -> tuple[
 
 
 def paper_files(
-    archive: Archive, *, address: Address = NOWHERE, sizes: Sequence[str] = PAPERS, progress: Progress = _quiet
+    archive: Archive,
+    *,
+    address: Address = NOWHERE,
+    sizes: Sequence[str] = PAPERS,
+    progress: Callable[[str], None] = lambda _: None,
 ) -> dict[str, dict[str, bytes]]:
     """The papers of every project, those of its ready sizes among them: file name to PDF, by the project's name.
 
@@ -213,126 +202,59 @@ def paper_files(
     made: dict[str, dict[str, bytes]] = {}
     for index, sheet in enumerate(archive.sheets):
         progress(f"{sheet.title}: papers")
-        made[sheet.name] = _every_paper(archive, index, address=address, sizes=sizes)
+        papers = every_paper(archive, index, address=address, sizes=sizes)
+        made[sheet.name] = {name: read(paper) for name, paper in papers.items()}
         archive.bench.clear(sheet)
     return made
 
 
-def _every_paper(archive: Archive, index: int, *, address: Address, sizes: Sequence[str]) -> dict[str, bytes]:
-    """The papers of one project and of its ready sizes."""
+def every_paper(
+    archive: Archive, index: int, *, address: Address, sizes: Sequence[str] = PAPERS
+) -> dict[str, Path | bytes]:
+    """The papers of one project and of its ready sizes, from the cache where they are there."""
+    return {
+        name: paper
+        for sheet, size in _sets(archive, index, sizes)
+        for name, paper in _papers(archive, index, sheet, size, address.page(archive.sheets[index])).items()
+    }
+
+
+def paper_names(archive: Archive, index: int, *, sizes: Sequence[str] = PAPERS) -> tuple[str, ...]:
+    """What the papers of one project and of its ready sizes are called, without typesetting them."""
+    from handouts_build.outputs.papers import paper_names as named
+
+    return tuple(name for sheet, size in _sets(archive, index, sizes) for name in named(sheet, size))
+
+
+def one_paper(archive: Archive, index: int, name: str, *, address: Address) -> bytes | None:
+    """One paper by its name; None if there is none of that name."""
+    for sheet, size in _sets(archive, index, PAPERS):
+        if name.startswith(f"{sheet.name}-") and name.endswith(f"-{size}.pdf"):
+            papers = _papers(archive, index, sheet, size, address.page(archive.sheets[index]))
+            if name in papers:
+                return read(papers[name])
+    return None
+
+
+def _sets(archive: Archive, index: int, sizes: Sequence[str]) -> Iterator[tuple[Sheet, str]]:
+    """A project and its ready sizes, each on every size of paper."""
     sheet = archive.sheets[index]
-    made: dict[str, bytes] = {}
     for size in sizes:
         for one in (sheet, *(ready.sheet for ready in sheet.ready)):
-            made.update(_papers(archive, index, one, size, address.page(sheet)))
-    return made
+            yield one, size
 
 
-def _album(archive: Archive, index: int, sheet: Sheet, *, whole: bool) -> Album:
-    """What is drawn of one project's solids, or of those of a ready size."""
-    return album(sheet, archive.bench, cache=archive.cache, key=archive.keys[index], whole=whole)
+def pictures(archive: Archive, index: int, sheet: Sheet | None = None) -> Album:
+    """What is drawn of one project's solids, or, for paper, of those of a ready size."""
+    main = archive.sheets[index]
+    return album(sheet or main, archive.bench, cache=archive.cache, whole=sheet is None or sheet is main)
 
 
-def _papers(archive: Archive, index: int, sheet: Sheet, size: str, page_url: str) -> dict[str, bytes]:
-    from handouts_build.cache import pack, unpack
-
-    key = content_key(archive.keys[index], "papers", sheet.name, size, page_url)
-
-    def typeset() -> bytes:
+def _papers(archive: Archive, index: int, sheet: Sheet, size: str, page_url: str) -> Mapping[str, Path | bytes]:
+    def typeset() -> Mapping[str, bytes]:
         from handouts_build.outputs.papers import papers
 
-        shots = _album(archive, index, sheet, whole=sheet is archive.sheets[index]).shots
-        return pack(papers(sheet, drawings(archive, index, sheet), paper=size, page_url=page_url, shots=shots))
+        shots = pictures(archive, index, sheet).shots
+        return papers(sheet, drawings(archive, index, sheet), paper=size, page_url=page_url, shots=shots)
 
-    return unpack(archive.cache.get(key, typeset))
-
-
-def site_files(
-    archive: Archive, *, address: Address = NOWHERE, papers: bool = True, progress: Progress = _quiet
-) -> list[Output]:
-    """Every page and asset of the archive's site.
-
-    Args:
-        archive: The projects.
-        address: Where the archive is published.
-        papers: Whether the papers go with the pages.
-        progress: Told what is being worked on.
-    """
-    from handouts_build.outputs.data import sheet_schema
-    from handouts_build.outputs.output import Output
-    from handouts_build.outputs.pages import shared_pages
-    from handouts_build.schema import (
-        demonstration_schema,
-        project_schema,
-        reference_page,
-        runs_schema,
-        shop_schema,
-    )
-
-    made: list[Output] = []
-    entries: list[Entry] = []
-    for index, sheet in enumerate(archive.sheets):
-        progress(f"{sheet.title}: page and papers")
-        key = content_key("site", archive.keys[index], str(papers), repr(address), *_shown_key(archive, index))
-        files, entry = archive.cache.hold(key, partial(_project_files, archive, index, address=address, papers=papers))
-        made += files
-        entries.append(entry)
-        archive.bench.clear(sheet)
-    made += shared_pages(entries)
-    made.append(Output("reference/project-file.md", reference_page()))
-    made.append(Output("schemas/project.schema.json", project_schema()))
-    made.append(Output("schemas/shop.schema.json", shop_schema()))
-    made.append(Output("schemas/sheet.schema.json", sheet_schema()))
-    made.append(Output("schemas/demonstration.schema.json", demonstration_schema()))
-    made.append(Output("schemas/runs.schema.json", runs_schema()))
-    return made
-
-
-def write_outputs(outputs: Iterable[Output], folder: Path) -> None:
-    """Write pages and files below a folder, all or none; those that are there already are left as they are.
-
-    Raises:
-        OSError: If anything cannot be written; what was there is as before.
-    """
-    from handouts_build.files import write_all
-
-    write_all(
-        {folder / one.path: one.content.encode() if isinstance(one.content, str) else one.content for one in outputs}
-    )
-
-
-def _shown_key(archive: Archive, index: int) -> Iterator[str]:
-    """What the page says of a project's showings, as part of a key."""
-    for one in archive.records[index].shown() if archive.records else ():
-        yield repr(one)
-
-
-def _project_files(archive: Archive, index: int, *, address: Address, papers: bool) -> tuple[list[Output], Entry]:
-    """Everything of one project's own on the site, and what the shared pages say of it."""
-    from handouts_build.outputs.data import sheet_json
-    from handouts_build.outputs.evening_pages import published_run_sheet
-    from handouts_build.outputs.output import Entry, Output
-    from handouts_build.outputs.pages import project_pages
-
-    sheet = archive.sheets[index]
-    home = f"projects/{sheet.name}"
-    pdfs = _every_paper(archive, index, address=address, sizes=PAPERS) if papers else {}
-    files = [Output(f"{home}/{name}", content) for name, content in pdfs.items()]
-    data = Output(f"{home}/{sheet.name}.json", sheet_json(sheet))
-    shown = archive.records[index].shown() if archive.records else ()
-    handed = [
-        Output(f"{home}/{HANDED_OUT}/{one.name}/{name}", content)
-        for one in shown
-        for name, content in one.handed_out.items()
-    ]
-    turned = _album(archive, index, sheet, whole=True)
-    handed += [
-        Output(f"{home}/{SHOWN}/{one.name}/{name}", content)
-        for one in shown
-        for name, content in published_run_sheet(one, sheet, turned.shots).items()
-    ]
-    # Beside the page where its address ends in a stroke, below it where it ends in .html.
-    at = "" if address.ending == "/" else f"{sheet.name}/"
-    paths = tuple(one.path for one in files)
-    entry = Entry(sheet, drawings(archive, index), paths, data.path, shown, turned, at)
-    return [*files, data, *handed, *project_pages(entry)], entry
+    return archive.cache.files(content_key(archive.keys[index], "papers", sheet.name, size, page_url), typeset)

@@ -2,24 +2,33 @@
 
 This module owns keys and storage. A key is made from every byte that goes into a
 result, the library's own code among them, so nothing ever has to be thrown out for
-being stale. Nothing that is kept can run: it is text and PDF, never pickles.
+being stale. Nothing that is kept can run: it is text, pictures and PDF, never pickles.
+
+Sets of files are kept apart from their names: a file lies once, under the digest of its
+bytes, however many sets hold it, and is handed on as a path, so that a large archive
+never stands in memory.
 """
 
 from __future__ import annotations
 
 import hashlib
-import io
+import json
 import os
 import tempfile
-import zipfile
-from collections.abc import Callable, Mapping
+import time
+from collections.abc import Callable, Iterator, Mapping
 from functools import cache as once
 from pathlib import Path
 from typing import Any, TypeVar
 
-__all__ = ["Cache", "code_key", "content_key", "pack", "unpack", "user_folder"]
+__all__ = ["Cache", "code_key", "content_key", "read", "user_folder"]
 
-_MOST_FILES = 2000
+_MOST_BYTES = 2 * 2**30
+"""Room for the site and the papers of some hundred projects."""
+_SMALL = 2**16
+"""Bytes up to which a result also stays in memory."""
+_DAY_S = 86_400.0
+_FILES = "files"
 _T = TypeVar("_T")
 _DIGEST = hashlib.sha256().digest_size
 
@@ -55,12 +64,50 @@ class Cache:
         self._folder = folder
         self._memory: dict[str, bytes] = {}
         self._held: dict[str, Any] = {}
+        self._sets: dict[str, Mapping[str, bytes]] = {}
+        self._pruned = False
 
     def get(self, key: str, make: Callable[[], bytes]) -> bytes:
         """The result of a key, made now if it is not there yet."""
-        if key not in self._memory:
-            self._memory[key] = self._read(key) or self._made(key, make())
-        return self._memory[key]
+        found = self.known(key)
+        if found is None:
+            found = make()
+            self._write(key, found)
+            self._remember(key, found)
+        return found
+
+    def known(self, key: str) -> bytes | None:
+        """The result of a key, if it is there."""
+        if key in self._memory:
+            return self._memory[key]
+        found = self._read(key)
+        if found is not None:
+            self._remember(key, found)
+        return found
+
+    def _remember(self, key: str, result: bytes) -> None:
+        if self._folder is None or len(result) <= _SMALL:
+            self._memory[key] = result
+
+    def files(self, key: str, make: Callable[[], Mapping[str, bytes]]) -> Mapping[str, Path | bytes]:
+        """A set of files by name, made now if it is not there yet: each a path below the folder, or bytes."""
+        found = self.known_files(key)
+        if found is None:
+            made = make()
+            self._keep(key, made)
+            found = self.known_files(key) or self._sets.setdefault(key, made)
+        return found
+
+    def known_files(self, key: str) -> Mapping[str, Path | bytes] | None:
+        """A set of files by name, if it is there whole."""
+        if key in self._sets:
+            return self._sets[key]
+        listed = self._read(key)
+        if listed is None:
+            return None
+        found = {name: (self._place(digest), size) for name, (digest, size) in json.loads(listed).items()}
+        whole = all(_there(path, size) for path, size in found.values())
+        return {name: path for name, (path, _) in found.items()} if whole else None
 
     def hold(self, key: str, make: Callable[[], _T]) -> _T:
         """A thing held while this process lives, made now if it is not there yet.
@@ -72,6 +119,11 @@ class Cache:
         held: _T = self._held[key]
         return held
 
+    @property
+    def folder(self) -> Path | None:
+        """Where results are kept between runs; None if nowhere."""
+        return self._folder
+
     def _read(self, key: str) -> bytes | None:
         if self._folder is None:
             return None
@@ -82,40 +134,74 @@ class Cache:
         digest, result = kept[:_DIGEST], kept[_DIGEST:]
         return result if hashlib.sha256(result).digest() == digest else None
 
-    def _made(self, key: str, result: bytes) -> bytes:
+    def _keep(self, key: str, files: Mapping[str, bytes]) -> None:
+        """Write the files that are not there yet, and then their list."""
+        listed = {}
+        for name, content in files.items():
+            digest = hashlib.sha256(content).hexdigest()
+            listed[name] = (digest, len(content))
+            if self._folder is not None and not _there(self._place(digest), len(content)):
+                self._put(self._place(digest), content)
+        self._write(key, json.dumps(listed).encode())
+
+    def _place(self, digest: str) -> Path:
+        assert self._folder is not None
+        return self._folder / _FILES / digest
+
+    def _write(self, key: str, result: bytes) -> None:
         if self._folder is not None:
-            try:
-                self._folder.mkdir(parents=True, exist_ok=True)
-                handle, name = tempfile.mkstemp(dir=self._folder)
-                with os.fdopen(handle, "wb") as file:
-                    file.write(hashlib.sha256(result).digest() + result)
-                Path(name).replace(self._folder / key)
+            self._put(self._folder / key, hashlib.sha256(result).digest() + result)
+
+    def _put(self, path: Path, content: bytes) -> None:
+        """Write a file whole; do without the folder from now on if that fails."""
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            handle, name = tempfile.mkstemp(dir=path.parent)
+            with os.fdopen(handle, "wb") as file:
+                file.write(content)
+            Path(name).replace(path)
+            if not self._pruned:
+                self._pruned = True
                 self._prune()
-            except OSError:
-                self._folder = None
-        return result
+        except OSError:
+            self._folder = None
 
     def _prune(self) -> None:
-        """Forget the oldest results once there are many."""
+        """Forget what was longest not used once there is much; done once, for looking takes a while.
+
+        What was in use within a day stays: this run may be about to hand it on.
+        """
         assert self._folder is not None
-        kept = sorted(self._folder.iterdir(), key=lambda path: path.stat().st_mtime)
-        for path in kept[: max(0, len(kept) - _MOST_FILES)]:
-            path.unlink(missing_ok=True)
+        total, now = 0, time.time()
+        for used, size, path in sorted(_kept(self._folder), reverse=True):
+            total += size
+            if total > _MOST_BYTES and now - used > _DAY_S:
+                path.unlink(missing_ok=True)
 
 
-def pack(files: Mapping[str, bytes]) -> bytes:
-    """Several files as one result."""
-    raw = io.BytesIO()
-    with zipfile.ZipFile(raw, "w") as archive:
-        for name, content in files.items():
-            archive.writestr(zipfile.ZipInfo(name), content)
-    return raw.getvalue()
+def _there(path: Path, size: int) -> bool:
+    """Whether a kept file is there whole; if it is, it is marked as in use."""
+    try:
+        told = path.stat()
+        if time.time() - told.st_mtime > _DAY_S / 2:
+            os.utime(path)
+    except OSError:
+        return False
+    return told.st_size == size
 
 
-def unpack(packed: bytes) -> dict[str, bytes]:
-    """The files of one result."""
-    with zipfile.ZipFile(io.BytesIO(packed)) as archive:
-        return {name: archive.read(name) for name in archive.namelist()}
+def _kept(folder: Path) -> Iterator[tuple[float, int, Path]]:
+    """When each kept file was last in use, its size, and where it is."""
+    for home in (folder, folder / _FILES):
+        for path in home.iterdir() if home.is_dir() else ():
+            if path.is_file():
+                told = path.stat()
+                yield told.st_mtime, told.st_size, path
+
+
+def read(file: Path | bytes) -> bytes:
+    """The bytes of a file of a set."""
+    return file.read_bytes() if isinstance(file, Path) else file
 
 
 def user_folder() -> Path:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,6 +19,7 @@ from handouts_build.problems import HandoutsError, ProjectError
 if TYPE_CHECKING:
     from handouts_build.build import Archive
     from handouts_build.records import Records
+    from handouts_build.told import Told
 
 __all__ = ["main"]
 
@@ -93,13 +94,12 @@ def check(files: Sequence[Path], projects: Path) -> None:
     piece: 'stop' (cannot be made or held as written), 'mind' (can, with care) or
     'note'. The exit status is 1 on any problem and any 'stop'.
     """
-    archive = _read(files, projects)
-    for sheet in archive.sheets:
-        dimensions, steps = (sum(1 for _ in many) for many in (sheet.dimensions, sheet.steps))
-        click.echo(f"{sheet.file}: {sheet.title}: {dimensions} dimensions, {steps} steps, {sheet.minutes:g} minutes")
-        for finding in sheet.findings:
-            click.echo(str(finding))
-    if archive.stopped:
+    told = _tell(files or _project_files(projects))
+    for one in told:
+        click.echo(f"{one.file}: {one.title}: {one.says}")
+        for finding in one.findings:
+            click.echo(finding)
+    if any(one.stopped for one in told):
         sys.exit(1)
 
 
@@ -125,8 +125,9 @@ def sheet(file: Path, as_json: bool) -> None:
 @_SITE_URL
 def papers(files: Sequence[Path], target: Path, size: str, projects: Path, site_url: str) -> None:
     """Typeset handout, dimensions sheet and templates of FILES, or of every project."""
-    from handouts_build.build import PAPERS, Address, paper_files
+    from handouts_build.build import PAPERS, paper_files
     from handouts_build.files import write_all
+    from handouts_build.outputs.output import Address
 
     archive = _makeable(files, projects)
     sizes = PAPERS if size == "both" else (size,)
@@ -144,9 +145,21 @@ def papers(files: Sequence[Path], target: Path, size: str, projects: Path, site_
 @_SITE_URL
 def pages(target: Path, with_papers: bool, projects: Path, site_url: str) -> None:
     """Write the archive as plain Markdown and assets, for another site engine."""
-    from handouts_build.build import Address, site_files, write_outputs
+    from handouts_build.cache import Cache, user_folder
+    from handouts_build.outputs.output import Address
+    from handouts_build.publishing import Papers, publish, write_outputs
 
-    made = site_files(_makeable((), projects), address=Address(site_url), papers=with_papers, progress=_progress)
+    files = _project_files(projects)
+    _must_be_makeable(finding for one in _tell(files) for finding in one.stops)
+    made = publish(
+        files,
+        base=Path.cwd(),
+        cache=Cache(user_folder()),
+        address=Address(site_url),
+        papers=Papers.MADE if with_papers else Papers.NONE,
+        jobs=_jobs(),
+        progress=_progress,
+    )
     write_outputs(made, target)
     _done(f"wrote {len(made)} files to {target.as_posix()}/")
 
@@ -225,8 +238,8 @@ def hand_out(name: str, date: str, projects: Path, site_url: str) -> None:
     The attendees' papers and the sheet's data go below projects/NAME/handed-out/ with
     their checksums. The archive shows them as they are now, however the project changes.
     """
-    from handouts_build.build import Address
     from handouts_build.handing_out import hand_out as freeze
+    from handouts_build.outputs.output import Address
 
     archive = _makeable((_project_file(name, projects),), projects)
     _done(f"kept in {freeze(archive, date, address=Address(site_url)).as_posix()}/")
@@ -242,6 +255,19 @@ def _records(name: str, projects: Path) -> Records:
     return records
 
 
+def _project_files(projects: Path) -> Sequence[Path]:
+    from handouts_build.gathering import project_files
+
+    return project_files(projects)
+
+
+def _tell(files: Sequence[Path]) -> Sequence[Told]:
+    from handouts_build.cache import Cache, user_folder
+    from handouts_build.publishing import tell
+
+    return tell(files, base=Path.cwd(), cache=Cache(user_folder()), jobs=_jobs())
+
+
 def _read(files: Sequence[Path], projects: Path) -> Archive:
     from handouts_build.build import read_archive, read_projects
     from handouts_build.cache import Cache, user_folder
@@ -255,14 +281,21 @@ def _read(files: Sequence[Path], projects: Path) -> Archive:
 def _makeable(files: Sequence[Path], projects: Path) -> Archive:
     """An archive fit to be handed out: nothing in it is stopped."""
     archive = _read(files, projects)
-    if archive.stopped:
-        for one in archive.sheets:
-            for finding in one.findings:
-                if finding.level == "stop":
-                    click.echo(str(finding), err=True)
+    _must_be_makeable(str(finding) for one in archive.sheets for finding in one.findings if finding.level == "stop")
+    return archive
+
+
+def _must_be_makeable(stops: Iterable[str]) -> None:
+    """End here if there is a finding of `stop`."""
+    if told := list(stops):
+        for finding in told:
+            click.echo(finding, err=True)
         click.echo("Nothing was written: a piece that cannot be made as written is not handed out.", err=True)
         sys.exit(1)
-    return archive
+
+
+def _jobs() -> int:
+    return os.cpu_count() or 1
 
 
 def _progress(what: str) -> None:

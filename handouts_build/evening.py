@@ -9,8 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from handouts_build.albums import album
-from handouts_build.build import Archive
+from handouts_build.build import Archive, pictures
 from handouts_build.demonstration import Demonstration
 from handouts_build.figures.shot import Shot
 from handouts_build.records import Records, legs_of
@@ -20,8 +19,7 @@ __all__ = ["evening_files", "step_shots"]
 
 def step_shots(archive: Archive) -> Mapping[int, Shot]:
     """The pictures of the steps of an archive's first project, from the cache where they are there."""
-    sheet, key = archive.sheets[0], archive.keys[0]
-    return album(sheet, archive.bench, cache=archive.cache, key=key, whole=True).shots
+    return pictures(archive, 0).shots
 
 
 def evening_files(

@@ -1,18 +1,20 @@
 """Which files make up an archive, and what can be wrong with them as a set.
 
-This module owns their names: where project files are looked for, how messages call
-them, and that no two share a name or a title. What is in them is for others.
+This module owns their names and their bytes: where project files are looked for, how
+messages call them, what belongs to each, and that no two share a name or a title. What
+is in them is for others.
 """
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from handouts_build.problems import Place, Problem, ProjectError
-from handouts_build.sheet import Sheet
+from handouts_build.told import Told
 
-__all__ = ["SHOP", "alike", "called", "look", "project_files"]
+__all__ = ["SHOP", "alike", "belongings", "called", "look", "project_files"]
 
 SHOP = "shop.yml"
 """The shop file of a folder."""
@@ -46,8 +48,7 @@ def project_files(folder: Path) -> tuple[Path, ...]:
 
 def look(path: Path) -> Iterator[str]:
     """What the disk tells of a project's files without reading them: names, sizes, times."""
-    folder = path.with_suffix("")
-    for one in (path, *sorted(folder.rglob("*") if folder.is_dir() else ())):
+    for one in _files(path):
         try:
             told = one.stat()
         except OSError:
@@ -56,7 +57,27 @@ def look(path: Path) -> Iterator[str]:
             yield f"{one} {told.st_size} {told.st_mtime_ns}"
 
 
-def alike(sheets: Iterable[Sheet], paths: Iterable[Path], base: Path) -> Iterator[Problem]:
+def belongings(path: Path) -> Iterator[str | bytes]:
+    """Name and digest of each of a project's files."""
+    for one in _files(path):
+        yield one.relative_to(path.parent).as_posix()
+        try:
+            with one.open("rb") as file:
+                yield hashlib.file_digest(file, "sha256").digest()
+        except OSError:
+            yield "gone"
+
+
+def _files(path: Path) -> Iterator[Path]:
+    """A project's file, the shop file beside it, and the files in the folder that has its name."""
+    yield path
+    yield path.parent / SHOP
+    folder = path.with_suffix("")
+    if folder.is_dir():
+        yield from sorted(one for one in folder.rglob("*") if one.is_file() and not one.name.startswith("."))
+
+
+def alike(archive: Iterable[Told], paths: Iterable[Path], base: Path) -> Iterator[Problem]:
     """Two files of one name, or two projects of one title, cannot share an archive."""
     stems: dict[str, Path] = {}
     for path in paths:
@@ -67,18 +88,19 @@ def alike(sheets: Iterable[Sheet], paths: Iterable[Path], base: Path) -> Iterato
                 f"the name '{path.stem}' is already taken by {called(first, base)}",
                 "rename one of the two files",
             )
-    titles: dict[str, Sheet] = {}
-    for sheet in sheets:
-        for ready in sheet.ready:
-            if ready.name in stems:
-                message = f"the papers of a ready size would be called '{ready.name}', as another project is"
-                yield Problem(Place(sheet.file, path="ready sizes"), message, "rename the ready size")
-    for sheet in sheets:
-        first_sheet = titles.setdefault(sheet.title.casefold(), sheet)
-        if first_sheet is not sheet and first_sheet.name != sheet.name:
+    projects = tuple(archive)
+    titles: dict[str, Told] = {}
+    for one in projects:
+        for ready in one.ready:
+            if ready in stems:
+                message = f"the papers of a ready size would be called '{ready}', as another project is"
+                yield Problem(Place(one.file, path="ready sizes"), message, "rename the ready size")
+    for one in projects:
+        before = titles.setdefault(one.title.casefold(), one)
+        if before is not one and before.name != one.name:
             yield Problem(
-                Place(sheet.file, path="title"),
-                f"the title '{sheet.title}' is already that of {first_sheet.file}",
+                Place(one.file, path="title"),
+                f"the title '{one.title}' is already that of {before.file}",
                 "give one of the two another title",
             )
 

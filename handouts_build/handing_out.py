@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from handouts_build.build import Address, Archive, paper_files
+from handouts_build.build import Archive, paper_files
 from handouts_build.files import write_all
+from handouts_build.outputs.output import Address
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.records import DATA, HANDED_OUT, SUMS, sums
 

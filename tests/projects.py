@@ -6,7 +6,11 @@ from pathlib import Path
 from textwrap import dedent, indent
 
 from handouts_build.build import read_archive
+from handouts_build.cache import Cache
+from handouts_build.gathering import project_files
+from handouts_build.outputs.output import NOWHERE, Address
 from handouts_build.problems import Problem, ProjectError
+from handouts_build.publishing import Papers, publish
 from handouts_build.sheet import Sheet
 
 HEAD = """\
@@ -59,3 +63,12 @@ def problems(folder: Path, **keys: str) -> tuple[Problem, ...]:
     except ProjectError as error:
         return error.problems
     return ()
+
+
+def site(
+    projects: Path, *names: str, papers: Papers = Papers.NONE, address: Address = NOWHERE, cache: Cache | None = None
+) -> dict[str, bytes]:
+    """Every file of the site of a folder of projects, or of some of them by name, by path."""
+    paths = [path for path in project_files(projects) if not names or path.stem in names]
+    made = publish(paths, base=projects.parent, cache=cache or Cache(), address=address, papers=papers)
+    return {one.path: one.read() for one in made}

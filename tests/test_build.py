@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from handouts_build.build import NOWHERE, Address, project_files, read_archive, read_projects
+from handouts_build.build import project_files, read_archive, read_projects
+from handouts_build.outputs.output import NOWHERE, Address
 from handouts_build.problems import ProjectError
 from tests.projects import project
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import time
 from collections.abc import Callable
 from pathlib import Path
 
@@ -10,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from handouts_build import cache as module
-from handouts_build.cache import Cache, code_key, content_key, pack, unpack, user_folder
+from handouts_build.cache import Cache, code_key, content_key, read, user_folder
 
 
 def counted(result: bytes) -> tuple[Callable[[], bytes], list[int]]:
@@ -57,13 +59,69 @@ def test_a_folder_that_cannot_be_written_is_done_without(tmp_path: Path) -> None
     assert len(made) == 1
 
 
-def test_the_oldest_results_go_once_there_are_many(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(module, "_MOST_FILES", 3)
-    cache = Cache(tmp_path)
-    for number in range(6):
-        cache.get(f"key{number}", lambda: b"x")
-    assert len(list(tmp_path.iterdir())) == 3
-    assert (tmp_path / "key5").exists()
+FILES = {"a.pdf": b"paper", "deep/b.png": b"picture", "same.png": b"picture"}
+
+
+def test_a_set_of_files_is_made_once_and_handed_on_as_paths(tmp_path: Path) -> None:
+    made: list[int] = []
+
+    def make() -> dict[str, bytes]:
+        made.append(1)
+        return FILES
+
+    for _ in range(2):
+        found = Cache(tmp_path).files("set", make)
+        assert {name: read(file) for name, file in found.items()} == FILES
+        assert all(isinstance(file, Path) for file in found.values())
+        assert found["deep/b.png"] == found["same.png"], "the same bytes lie once"
+    assert len(made) == 1
+    assert Cache(tmp_path).known_files("other") is None
+
+
+def test_a_set_without_a_folder_stays_in_memory(tmp_path: Path) -> None:
+    for cache in (Cache(), Cache(blocked(tmp_path))):
+        assert cache.files("set", lambda: FILES) == FILES
+        assert cache.files("set", dict) == FILES
+
+
+def blocked(tmp_path: Path) -> Path:
+    """A folder that cannot be made."""
+    (tmp_path / "file").write_text("in the way")
+    return tmp_path / "file" / "kept"
+
+
+@pytest.mark.parametrize("spoil", [Path.unlink, lambda path: path.write_bytes(b"half")])
+def test_a_set_that_is_not_whole_any_more_is_made_anew(tmp_path: Path, spoil: Callable[[Path], object]) -> None:
+    lost = Cache(tmp_path).files("set", lambda: FILES)["a.pdf"]
+    assert isinstance(lost, Path)
+    spoil(lost)
+    assert Cache(tmp_path).known_files("set") is None
+    assert {name: read(file) for name, file in Cache(tmp_path).files("set", lambda: FILES).items()} == FILES
+
+
+def old(path: Path) -> None:
+    """Make a file look as if it was last used a week ago."""
+    os.utime(path, (time.time() - 7 * 86_400,) * 2)
+
+
+def test_what_was_longest_not_used_goes_once_there_is_much_and_what_was_used_today_stays(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(module, "_MOST_BYTES", 1)
+    first = Cache(tmp_path)
+    first.get("old", lambda: b"x")
+    first.files("used", lambda: {"kept.png": b"picture"})
+    first.files("unused", lambda: {"lost.png": b"other picture"})
+    for path in (path for path in tmp_path.rglob("*") if path.is_file()):
+        old(path)
+    second = Cache(tmp_path)
+    assert second.known_files("used") is not None
+    assert second.known("old") == b"x"
+    second.get("new", lambda: b"y")
+    assert second.known_files("used") is None, "its list went, which is not handed on"
+    kept = [path.read_bytes() for path in (tmp_path / "files").iterdir()]
+    assert kept == [b"picture"]
+    assert {path.name for path in tmp_path.iterdir() if path.is_file()} == {"new"}
 
 
 @given(st.lists(st.binary(max_size=8), max_size=5), st.lists(st.binary(max_size=8), max_size=5))
@@ -79,12 +137,6 @@ def test_a_key_may_be_made_of_text() -> None:
 def test_the_code_has_one_key_for_a_run() -> None:
     assert code_key() == code_key()
     assert len(code_key()) == 64
-
-
-@given(st.dictionaries(st.from_regex(r"[a-z]{1,8}\.pdf", fullmatch=True), st.binary(max_size=50), max_size=4))
-def test_files_packed_together_come_out_the_same(files: dict[str, bytes]) -> None:
-    assert unpack(pack(files)) == files
-    assert pack(files) == pack(files)
 
 
 def test_the_users_folder_lies_outside_the_archive(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:

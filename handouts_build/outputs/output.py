@@ -1,20 +1,38 @@
-"""What is handed on for publishing: files held in memory, and what belongs to one project.
+"""What is handed on for publishing: files, where they will stand, and what shared pages say of a project.
 
-This module owns the frames that the pipeline fills and the outputs read. It
-draws nothing and writes nothing; where files end up is for the command or the
-site engine to say.
+This module owns the frames. It draws nothing, writes nothing, and loads nothing that
+takes time; where files end up is for the command or the site engine to say.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+import json
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
 
-from handouts_build.demonstration import Shown
-from handouts_build.figures.figure import Figure
-from handouts_build.figures.shot import Album
-from handouts_build.sheet import Sheet
+if TYPE_CHECKING:
+    from handouts_build.sheet import Sheet
 
-__all__ = ["Entry", "Output"]
+__all__ = ["NOWHERE", "Address", "Card", "Output", "Showing"]
+
+
+@dataclass(frozen=True)
+class Address:
+    """Where an archive is published, for the QR codes and the links on paper."""
+
+    site_url: str = ""
+    """Address of the archive; empty if it has none."""
+    ending: str = "/"
+    """How the address of a page ends: `/` or `.html`."""
+
+    def page(self, sheet: Sheet) -> str:
+        """The address of a project's page, empty if there is none."""
+        return f"{self.site_url.rstrip('/')}/projects/{sheet.name}{self.ending}" if self.site_url else ""
+
+
+NOWHERE = Address()
+"""An archive that is not published."""
 
 
 @dataclass(frozen=True)
@@ -23,22 +41,40 @@ class Output:
 
     path: str
     """Path below the site's source, with forward slashes, such as `projects/lantern.md`."""
-    content: str | bytes
+    content: bytes | Path
+    """The bytes, or a file that holds them."""
+
+    def read(self) -> bytes:
+        """The bytes."""
+        return self.content.read_bytes() if isinstance(self.content, Path) else self.content
 
 
 @dataclass(frozen=True)
-class Entry:
-    """One project with everything its page points to."""
+class Showing:
+    """One demonstration as the list of all of them shows it."""
 
-    sheet: Sheet
-    figures: tuple[Figure, ...] = ()
-    papers: tuple[str, ...] = ()
-    """Paths of its papers, as `Output.path`."""
-    data: str = ""
-    """Path of its data file; empty when there is none."""
-    shown: tuple[Shown, ...] = ()
-    """Its demonstrations, newest first, as far as they are public."""
-    turned: Album = field(default_factory=Album)
-    """Pictures and models of its solids."""
-    at: str = ""
-    """The way from the project's page to its own folder, for what is not a link in Markdown."""
+    held: bool
+    at: float
+    """When it starts, in seconds of the Unix clock."""
+    words: str
+    """Markdown."""
+
+
+@dataclass(frozen=True)
+class Card:
+    """What the pages that belong to no single project say of one: text alone, so that it can be kept."""
+
+    club: str
+    words: str
+    """Markdown."""
+    showings: tuple[Showing, ...] = ()
+
+    def to_json(self) -> bytes:
+        """As it is kept."""
+        return json.dumps(asdict(self)).encode()
+
+    @classmethod
+    def from_json(cls, kept: bytes) -> Card:
+        """As it was kept."""
+        told = json.loads(kept)
+        return cls(told["club"], told["words"], tuple(Showing(**one) for one in told["showings"]))

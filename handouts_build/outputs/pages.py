@@ -15,19 +15,19 @@ from functools import cache, partial
 from typing import Any
 
 from handouts_build.figures.figure import Figure
-from handouts_build.outputs.output import Entry, Output
-from handouts_build.outputs.pages_assets import assets
+from handouts_build.outputs.entry import Entry
+from handouts_build.outputs.output import Card, Output, Showing
 from handouts_build.outputs.pages_drawings import emblem
 from handouts_build.outputs.pages_own import line_setting, main_groups, own_panel
 from handouts_build.outputs.pages_pictures import published
-from handouts_build.outputs.pages_shown import shown_lists, shown_words
+from handouts_build.outputs.pages_shown import shown_words
 from handouts_build.outputs.pages_solids import models, solid_files
 from handouts_build.outputs.pages_text import cell, heading, lines, plain, prose, setting, yaml_text
 from handouts_build.outputs.words import LAST_WORD, LEVELS, SHOWN, SIDES, SIDES_SAY, SIGNALS
 from handouts_build.quantities import Kind, kind_of
 from handouts_build.sheet import Box, Level, Sheet, Source
 
-__all__ = ["project_pages", "shared_pages"]
+__all__ = ["card", "project_pages", "shared_pages"]
 
 _PAPERS = {
     "handout": ("Handout", "The whole piece to read and to keep."),
@@ -40,24 +40,42 @@ _LIKENESS = {"sphere by facets", "profile"}
 _SHEETS = {"letter": "US Letter", "a4": "A4"}
 
 
-def shared_pages(entries: Sequence[Entry]) -> list[Output]:
-    """The pages and files that belong to no single project.
+def shared_pages(cards: Sequence[Card]) -> list[Output]:
+    """The pages that belong to no single project.
 
     Args:
-        entries: The projects.
+        cards: The projects, as `card` makes them.
     """
-    made = assets()
-    made.append(Output("index.md", _home(entries)))
-    if any(entry.shown for entry in entries):
-        made.append(Output("demonstrations.md", _filled("demonstrations.md.j2", lists=shown_lists(entries))))
+    clubs = list(dict.fromkeys(one.club for one in cards if one.club))
+    made = [_page("index.md", _filled("home.md.j2", clubs=clubs, cards=cards))]
+    every = sorted((one for each in cards for one in each.showings), key=lambda one: one.at)
+    announced, held = [one for one in every if not one.held], [one for one in every if one.held]
+    lists = [(title, many) for title, many in (("Announced", announced), ("Held", held[::-1])) if many]
+    if lists:
+        made.append(_page("demonstrations.md", _filled("demonstrations.md.j2", lists=lists)))
     return made
+
+
+def card(entry: Entry) -> Card:
+    """What the shared pages say of a project."""
+    from handouts_build.figures import themed
+
+    sheet = entry.sheet
+    hero = _hero(entry)
+    drawing = themed(emblem(hero.svg)) if hero is not None else ""
+    words = _filled("card.md.j2", sheet=sheet, drawing=drawing, shot=entry.turned.finished, facts=list(_facts(sheet)))
+    showings = (
+        Showing(one.held, one.starts.timestamp(), _filled("showing.md.j2", one=shown_words(one, sheet), sheet=sheet))
+        for one in entry.shown
+    )
+    return Card(sheet.club, words, tuple(showings))
 
 
 def project_pages(entry: Entry) -> list[Output]:
     """A project's page, its solids and its own pictures."""
     home, sheet = f"projects/{entry.sheet.name}", entry.sheet
     return [
-        Output(f"{home}.md", _project(entry)),
+        _page(f"{home}.md", _project(entry)),
         *solid_files(entry),
         *(Output(f"{home}/{one.file}", published(one, file=sheet.file)) for one in sheet.pictures),
     ]
@@ -99,25 +117,9 @@ def _clock(minutes: float) -> str:
     )
 
 
-def _home(entries: Sequence[Entry]) -> str:
-    """The home page."""
-    from handouts_build.figures import themed
-
-    return _filled(
-        "home.md.j2",
-        themed=themed,
-        emblem=emblem,
-        clubs=list(dict.fromkeys(entry.sheet.club for entry in entries if entry.sheet.club)),
-        cards=[
-            {
-                "sheet": entry.sheet,
-                "drawing": _hero(entry),
-                "shot": entry.turned.finished,
-                "facts": list(_facts(entry.sheet)),
-            }
-            for entry in entries
-        ],
-    )
+def _page(path: str, text: str) -> Output:
+    """A page of Markdown."""
+    return Output(path, text.encode())
 
 
 def _project(entry: Entry) -> str:

@@ -6,15 +6,13 @@ cannot come here. A demonstration counts as held when its file says how it went.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Any
 
 from handouts_build.demonstration import Shown
 from handouts_build.outputs.evening_words import clock, day
-from handouts_build.outputs.output import Entry
 from handouts_build.sheet import Sheet
 
-__all__ = ["shown_lists", "shown_words"]
+__all__ = ["shown_words"]
 
 _PAPERS = {"handout": "Handout", "dimensions": "Dimensions sheet", "templates": "Full-size templates"}
 
@@ -61,15 +59,3 @@ def _paper(name: str, sheet: Sheet) -> str:
 
 def _size(paper: str) -> str:
     return "US Letter" if paper == "letter" else paper.upper()
-
-
-def shown_lists(entries: Sequence[Entry]) -> list[tuple[str, list[dict[str, Any]]]]:
-    """Every demonstration of the archive: announced ones by date, held ones from the newest."""
-    every = [(one, entry.sheet) for entry in entries for one in entry.shown]
-    announced = sorted((pair for pair in every if not pair[0].held), key=lambda pair: pair[0].starts)
-    held = sorted((pair for pair in every if pair[0].held), key=lambda pair: pair[0].starts, reverse=True)
-    return [
-        (title, [{**shown_words(one, sheet), "piece": sheet.title, "project": sheet.name} for one, sheet in pairs])
-        for title, pairs in (("Announced", announced), ("Held", held))
-        if pairs
-    ]

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from handouts_build.outputs.output import Entry, Output
+from handouts_build.outputs.entry import Entry
+from handouts_build.outputs.output import Output
 
 __all__ = ["models", "solid_files"]
 
@@ -27,7 +28,7 @@ def solid_files(entry: Entry) -> Iterator[Output]:
         yield Output(f"{home}/{shot.name}.png", shot.light)
         yield Output(f"{home}/{shot.name}-dark.png", shot.dark)
     if entry.turned.viewer:
-        yield Output(f"{home}/{entry.sheet.name}-solid.js", entry.turned.viewer)
+        yield Output(f"{home}/{entry.sheet.name}-solid.js", entry.turned.viewer.encode())
     for name, content in entry.turned.models.items():
         yield Output(f"{home}/{name}", content)
 

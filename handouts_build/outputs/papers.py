@@ -15,12 +15,12 @@ from typing import Any
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
 from handouts_build.outputs.papers_data import dimensions_data, handout_data
-from handouts_build.outputs.papers_templates import templates_data
+from handouts_build.outputs.papers_templates import has_templates, templates_data
 from handouts_build.outputs.papers_typeset import PAPERS, TypesetFault, compiled
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.sheet import Sheet
 
-__all__ = ["PAPERS", "papers"]
+__all__ = ["PAPERS", "paper_names", "papers"]
 
 
 def papers(
@@ -48,15 +48,24 @@ def papers(
         ProjectError: If the dimensions do not fit on one page, or the text has signs that the fonts lack.
     """
     size = PAPERS[paper]
-    made: dict[str, bytes] = {}
-    made[f"{sheet.name}-handout-{paper}.pdf"] = _set(sheet, "handout", *handout_data(sheet, figures, size, shots))
-    made[f"{sheet.name}-dimensions-{paper}.pdf"] = _set(
-        sheet, "dimensions", *dimensions_data(sheet, figures, size, page_url=page_url)
-    )
-    cut_out = templates_data(sheet, size)
-    if cut_out is not None:
-        made[f"{sheet.name}-templates-{paper}.pdf"] = _set(sheet, "templates", *cut_out)
-    return made
+    made = [
+        _set(sheet, "handout", *handout_data(sheet, figures, size, shots)),
+        _set(sheet, "dimensions", *dimensions_data(sheet, figures, size, page_url=page_url)),
+    ]
+    if has_templates(sheet, size):
+        made.append(_set(sheet, "templates", *templates_data(sheet, size)))
+    return dict(zip(paper_names(sheet, paper), made, strict=True))
+
+
+def paper_names(sheet: Sheet, paper: str) -> tuple[str, ...]:
+    """What the papers of a project are called, without typesetting them.
+
+    Args:
+        sheet: The project, worked out.
+        paper: `letter` or `a4`.
+    """
+    kinds = ("handout", "dimensions", *(("templates",) if has_templates(sheet, PAPERS[paper]) else ()))
+    return tuple(f"{sheet.name}-{kind}-{paper}.pdf" for kind in kinds)
 
 
 _LACKING = re.compile(r'the text `"(.+?)"` could not be displayed')

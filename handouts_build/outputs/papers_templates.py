@@ -17,7 +17,7 @@ from handouts_build.outputs.papers_typeset import PaperSize
 from handouts_build.outputs.papers_words import pieces
 from handouts_build.sheet import Sheet
 
-__all__ = ["templates_data"]
+__all__ = ["has_templates", "templates_data"]
 
 _MARGIN = 13.0
 _TOP = 19.0
@@ -94,18 +94,20 @@ class _Row:
         return False
 
 
-def templates_data(sheet: Sheet, paper: PaperSize) -> tuple[dict[str, Any], dict[str, str]] | None:
-    """The templates' data and drawings by id; None where the sheet yields none.
+def has_templates(sheet: Sheet, paper: PaperSize) -> bool:
+    """Whether the sheet yields any template."""
+    return bool(templates(sheet, _room(paper)))
+
+
+def templates_data(sheet: Sheet, paper: PaperSize) -> tuple[dict[str, Any], dict[str, str]]:
+    """The templates' data and drawings by id.
 
     Args:
-        sheet: The project, worked out.
+        sheet: The project, worked out; it yields a template.
         paper: What they are printed on.
     """
-    width = paper.width - 2 * _MARGIN
-    height = paper.height - _TOP - _BOTTOM - 1.0
-    found = templates(sheet, Room(width, height - _ABOVE - _words_height(0.0)))
-    if not found:
-        return None
+    width, height = _page(paper)
+    found = templates(sheet, _room(paper))
     drawings: dict[str, str] = {}
     laid = [
         [[[_entry(item, drawings) for item in column] for column in row.columns] for row in page]
@@ -124,6 +126,17 @@ def templates_data(sheet: Sheet, paper: PaperSize) -> tuple[dict[str, Any], dict
         "Cut on solid outlines; dashed lines are for gluing or show where wood is.",
     }
     return data, drawings
+
+
+def _page(paper: PaperSize) -> tuple[float, float]:
+    """Width and height that a page gives to templates, in mm."""
+    return paper.width - 2 * _MARGIN, paper.height - _TOP - _BOTTOM - 1.0
+
+
+def _room(paper: PaperSize) -> Room:
+    """The largest drawing that fits on a page."""
+    width, height = _page(paper)
+    return Room(width, height - _ABOVE - _words_height(0.0))
 
 
 def _words_height(width: float) -> float:

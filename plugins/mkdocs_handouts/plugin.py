@@ -2,16 +2,19 @@
 
 This module owns the meeting with MkDocs and nothing else. Everything that can fail
 is done before MkDocs empties the folder of the last site, so that a broken project
-file leaves that site as it was. Files stay in memory; nothing is written into the
-folder of the documents, which would start the next rebuild.
+file leaves that site as it was. Files are handed over where they are kept; nothing is
+written into the folder of the documents, which would start the next rebuild. While it
+serves, a paper is typeset when it is asked for.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import os
+import re
+from collections.abc import Iterable, Sequence
 from pathlib import Path
-from tempfile import TemporaryDirectory
-from typing import Literal
+from threading import Lock
+from typing import TYPE_CHECKING, Literal
 
 from mkdocs.config.config_options import ExtraScriptValue
 from mkdocs.config.defaults import MkDocsConfig
@@ -19,9 +22,9 @@ from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, event_priority, get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
 
-from handouts_build.build import Address, read_archive, site_files, write_outputs
 from handouts_build.cache import Cache, user_folder
-from handouts_build.outputs.output import Output
+from handouts_build.gathering import project_files
+from handouts_build.outputs.output import Address, Output
 from handouts_build.outputs.pages_assets import (
     LOGO,
     OWN_SCRIPTS,
@@ -33,13 +36,21 @@ from handouts_build.outputs.pages_assets import (
     STYLE,
 )
 from handouts_build.problems import ProjectError
+from handouts_build.publishing import Papers, publish, tell, typeset
 from mkdocs_handouts.config import HandoutsConfig
+
+if TYPE_CHECKING:
+    from wsgiref.types import StartResponse, WSGIEnvironment
+
+    from mkdocs.livereload import LiveReloadServer
 
 __all__ = ["HandoutsPlugin"]
 
 log = get_plugin_logger(__name__)
 
 _HOME = "index.md"
+_PAPER = re.compile(r"/projects/([a-z0-9-]+)/([a-z0-9-]+\.pdf)$")
+
 _EXTENSION = "md_in_html"
 """What the home page's Markdown asks for."""
 
@@ -50,15 +61,15 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
     def __init__(self) -> None:
         self._cache = Cache(user_folder())
         self._made: list[Output] = []
-        # `mkdocs serve --dirty` only lays out again what is newer on disk than in the site, so there
-        # the pages are files: in a folder of their own that goes with this process.
-        self._preview: TemporaryDirectory[str] | None = None
         self._serving = False
+        self._stood: dict[str, Path] = {}
+        """Which kept file stood for each path the last time, while it serves."""
+        self._busy = Lock()
+        """The pipeline works for one at a time: the builder, or someone who asks for a paper."""
 
-    def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
+    def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:  # noqa: ARG002
         """Note what MkDocs is about; being asked at all keeps this object, and its cache, over rebuilds."""
         self._serving = command == "serve"
-        self._preview = TemporaryDirectory(prefix="handouts-") if dirty else None
 
     # Before the theme's offline plugin, which fetches a polyfill from another host if it finds none.
     @event_priority(50)
@@ -100,22 +111,18 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             at = what
             log.debug(what)
 
-        folder = Path(self.config.projects)
-        # While it serves, MkDocs gives the preview's address, which must not get onto paper.
-        site_url = "" if self._serving else config.site_url or ""
-        address = Address(site_url, "/" if config.use_directory_urls else ".html")
-        base = Path(config.config_file_path).parent if config.config_file_path else Path.cwd()
         try:
-            archive = read_archive(folder, base=base, cache=self._cache)
-            for sheet in archive.sheets:
-                for finding in sheet.findings:
-                    log.info(str(finding))
-            if archive.stopped:
-                stopped = ", ".join(sheet.file for sheet in archive.sheets if sheet.stopped)
-                raise PluginError(f"cannot be made as written: {stopped}. The findings marked 'stop' say why.")
-            self._made = site_files(archive, address=address, papers=self.config.papers, progress=progress)
-            if self._preview is not None:
-                write_outputs(self._made, Path(self._preview.name))
+            paths, base, address = self._archive(config)
+            with self._busy:
+                told = tell(paths, base=base, cache=self._cache, jobs=os.cpu_count() or 1)
+                for finding in (finding for one in told for finding in one.findings):
+                    log.info(finding)
+                if stopped := ", ".join(one.file for one in told if one.stopped):
+                    raise PluginError(f"cannot be made as written: {stopped}. The findings marked 'stop' say why.")
+                self._made = publish(
+                    paths, base=base, cache=self._cache, address=address, papers=self._papers,
+                    jobs=os.cpu_count() or 1, progress=progress,
+                )  # fmt: skip
         except ProjectError as error:
             raise PluginError(str(error)) from None
         except PluginError:
@@ -123,7 +130,8 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         except Exception as error:
             log.debug("what went wrong", exc_info=True)
             raise PluginError(
-                f"{at or folder.name}: {type(error).__name__}: {error} (a fault of the tool; --verbose tells more)"
+                f"{at or self.config.projects}: {type(error).__name__}: {error} "
+                "(a fault of the tool; --verbose tells more)"
             ) from None
         docs = Path(config.docs_dir)
         _refuse(docs / one.path for one in self._made if one.path != _HOME and (docs / one.path).exists())
@@ -144,12 +152,58 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             files.append(file)
         return files
 
+    @property
+    def _papers(self) -> Papers:
+        """A preview does not wait for papers that nobody looks at."""
+        if not self.config.papers:
+            return Papers.NONE
+        return Papers.NAMED if self._serving else Papers.MADE
+
+    def _archive(self, config: MkDocsConfig) -> tuple[Sequence[Path], Path, Address]:
+        """The project files, the folder that messages name them from, and where they are published."""
+        # While it serves, MkDocs gives the preview's address, which must not get onto paper.
+        site_url = "" if self._serving else config.site_url or ""
+        address = Address(site_url, "/" if config.use_directory_urls else ".html")
+        base = Path(config.config_file_path).parent if config.config_file_path else Path.cwd()
+        return project_files(Path(self.config.projects)), base, address
+
+    def on_serve(self, server: LiveReloadServer, /, *, config: MkDocsConfig, builder: object) -> None:  # noqa: ARG002
+        """Typeset a paper when it is asked for; everything else is answered as it was."""
+        answer = server.get_app()
+
+        def app(environ: WSGIEnvironment, start: StartResponse) -> Iterable[bytes]:
+            found = _PAPER.search(environ.get("PATH_INFO", ""))
+            made = self._typeset(found[1], found[2], config) if found and self.config.papers else None
+            if made is None or answer is None:
+                return answer(environ, start) if answer is not None else ()
+            status, kind, content = made
+            start(status, [("Content-Type", kind), ("Content-Length", str(len(content)))])
+            return [content]
+
+        server.set_app(app)
+
+    def _typeset(self, project: str, name: str, config: MkDocsConfig) -> tuple[str, str, bytes] | None:
+        """Status, kind and content of the answer; None if there is no such paper."""
+        try:
+            paths, base, address = self._archive(config)
+            for path in paths:
+                if path.stem == project:
+                    with self._busy:
+                        made = typeset(path, name, base=base, cache=self._cache, address=address)
+                    return None if made is None else ("200 OK", "application/pdf", made)
+        except ProjectError as error:
+            return "422 Unprocessable Content", "text/plain; charset=utf-8", str(error).encode()
+        return None
+
     def _file(self, config: MkDocsConfig, one: Output, inclusion: InclusionLevel) -> File:
         """A page or file as MkDocs takes it."""
-        if self._preview is None:
+        if isinstance(one.content, bytes):
             return File.generated(config, one.path, content=one.content, inclusion=inclusion)
-        path = Path(self._preview.name) / one.path
-        return File.generated(config, one.path, abs_src_path=str(path), inclusion=inclusion)
+        if self._serving and self._stood.get(one.path, one.content) != one.content:
+            # `--dirty` lays out again what is newer than the site, and what is kept may be of any age.
+            one.content.touch()
+        self._stood[one.path] = one.content
+        return File.generated(config, one.path, abs_src_path=str(one.content), inclusion=inclusion)
 
 
 def _refuse(paths: Iterable[Path]) -> None:

@@ -14,11 +14,14 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
-from handouts_build.build import Address, read_archive, site_files
+from handouts_build.build import read_archive
 from handouts_build.evening import evening_files
 from handouts_build.handing_out import hand_out
+from handouts_build.outputs.output import Address
 from handouts_build.problems import ProjectError
+from handouts_build.publishing import Papers
 from tests.evening.conftest import EVENING, PIECE
+from tests.projects import site
 
 ROOT = Path(__file__).parents[2]
 NAME = "2026-06-06-saltmarsh"
@@ -136,21 +139,19 @@ def test_papers_are_read_at_arms_length(read):
 
 def test_nothing_private_is_in_the_site(read, projects):
     read({NAME: EVENING + PRIVATE})
-    made = site_files(read_archive(projects, base=projects.parent), papers=True)
-    assert any(one.path == "demonstrations.md" for one in made)
-    for one in made:
-        content = one.content.encode() if isinstance(one.content, str) else one.content
-        told = content.decode("utf-8", "replace") + (text_of(content) if one.path.endswith(".pdf") else "")
+    made = site(projects, papers=Papers.MADE)
+    assert "demonstrations.md" in made
+    for path, content in made.items():
+        told = content.decode("utf-8", "replace") + (text_of(content) if path.endswith(".pdf") else "")
         for secret in SECRETS:
-            assert secret not in told, one.path
-        assert "Run sheet" not in told or one.path.startswith(("reference/", "schemas/")), one.path
-    assert not any(re.search(r"run-sheet|packing|stock-list|stopwatch|\.ics", one.path) for one in made)
+            assert secret not in told, path
+        assert "Run sheet" not in told or path.startswith(("reference/", "schemas/")), path
+    assert not any(re.search(r"run-sheet|packing|stock-list|stopwatch|\.ics", path) for path in made)
 
 
 def test_what_happened_is_published_and_what_is_shared_only_when_asked(read, projects):
     read({NAME: EVENING + PRIVATE + "share: [link]\n"})
-    made = {one.path: one.content for one in site_files(read_archive(projects, base=projects.parent), papers=False)}
-    page = str(made["projects/piece.md"])
+    page = site(projects)["projects/piece.md"].decode()
     for need in ("Where it was shown", "Saltmarsh Lathe Circle", "19 came", "Why so dry?", "So that it holds."):
         assert need in page
     assert "secret-room" in page
@@ -159,8 +160,8 @@ def test_what_happened_is_published_and_what_is_shared_only_when_asked(read, pro
 
 def test_a_demonstration_that_is_not_listed_is_nowhere_on_the_site(read, projects):
     read({NAME: EVENING + "listed: false\n"})
-    for one in site_files(read_archive(projects, base=projects.parent), papers=False):
-        assert b"Saltmarsh" not in (one.content.encode() if isinstance(one.content, str) else one.content)
+    for content in site(projects).values():
+        assert b"Saltmarsh" not in content
 
 
 def test_the_demo_archive_keeps_its_secrets():
@@ -174,9 +175,9 @@ def test_the_demo_archive_keeps_its_secrets():
         if secret
     ]
     assert len(secrets) > 10
-    for one in site_files(archive, papers=False):
-        told = one.content if isinstance(one.content, str) else one.content.decode("utf-8", "replace")
-        assert not [secret for secret in secrets if secret in told], one.path
+    for path, content in site(ROOT / "projects").items():
+        told = content.decode("utf-8", "replace")
+        assert not [secret for secret in secrets if secret in told], path
 
 
 def frozen(read, projects, extra=""):
@@ -200,10 +201,10 @@ def test_the_archive_shows_it_as_it_was_although_the_project_moved_on(read, proj
     folder = frozen(read, projects)
     kept = (folder / "piece-handout-letter.pdf").read_bytes()
     (projects / "piece.yml").write_text(PIECE.replace("is: 2 in", "is: 2 1/2 in"), encoding="utf-8")
-    made = {one.path: one.content for one in site_files(read_archive(projects, base=projects.parent), papers=True)}
+    made = site(projects, papers=Papers.MADE)
     assert made[f"projects/piece/handed-out/{NAME}/piece-handout-letter.pdf"] == kept
     assert made["projects/piece/piece-handout-letter.pdf"] != kept
-    page = str(made["projects/piece.md"])
+    page = made["projects/piece.md"].decode()
     assert "Changed since then" in page
     row = next(line for line in page.splitlines() if "Changed since then" in line)
     assert "Diameter of the ball" in row

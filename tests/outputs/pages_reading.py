@@ -8,8 +8,9 @@ from html.parser import HTMLParser
 
 import markdown
 
-from handouts_build.outputs.output import Entry, Output
-from handouts_build.outputs.pages import project_pages, shared_pages
+from handouts_build.outputs.entry import Entry
+from handouts_build.outputs.output import Output
+from handouts_build.outputs.pages import card, project_pages, shared_pages
 
 VOID = {"img", "br", "hr", "input", "link", "meta", "col", "source", "wbr"}
 
@@ -86,12 +87,13 @@ def rendered(source: str) -> Element:
 
 def pages(entries: Sequence[Entry]) -> list[Output]:
     """Every page and file of an archive."""
-    return [*shared_pages(entries), *(one for entry in entries for one in project_pages(entry))]
+    return [
+        *shared_pages([card(entry) for entry in entries]),
+        *(one for entry in entries for one in project_pages(entry)),
+    ]
 
 
 def page(entry: Entry, name: str = "") -> str:
     """The Markdown of a project's page, or of the page of that path."""
     wanted = name or f"projects/{entry.sheet.name}.md"
-    found = {one.path: one.content for one in pages([entry])}[wanted]
-    assert isinstance(found, str)
-    return found
+    return {one.path: one.read() for one in pages([entry])}[wanted].decode()

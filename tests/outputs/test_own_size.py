@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from handouts_build.build import read_archive
-from handouts_build.outputs.output import Entry
+from handouts_build.outputs.entry import Entry
 from handouts_build.outputs.own_size import entry, marks, own_size
 from handouts_build.outputs.pages import project_pages
 from handouts_build.quantities import Quantity, degrees, millimetres, quantity, read_quantity
@@ -47,8 +47,7 @@ def test_nothing_an_author_writes_can_end_the_element_it_stands_in() -> None:
 
 
 def test_the_data_stands_on_one_line_of_the_page_which_markdown_leaves_alone() -> None:
-    page = next(one.content for one in project_pages(Entry(hostile())) if one.path.startswith("projects/"))
-    assert isinstance(page, str)
+    page = next(one.read().decode() for one in project_pages(Entry(hostile())) if one.path.startswith("projects/"))
     (line,) = [line for line in page.splitlines() if 'id="own-size-data"' in line]
     assert line.startswith('<script type="application/json" id="own-size-data">')
     assert line.endswith("</script>")

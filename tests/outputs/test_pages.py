@@ -12,7 +12,8 @@ import pytest
 from PIL import Image
 
 from handouts_build.figures.figure import Figure
-from handouts_build.outputs.output import Entry
+from handouts_build.outputs.entry import Entry
+from handouts_build.outputs.pages_assets import assets
 from handouts_build.sheet import Box, Part, Picture, Run, Sheet, Source, Step
 from tests.outputs.pages_reading import Element, page, pages, rendered
 from tests.sample import sample
@@ -256,9 +257,8 @@ def test_nothing_is_claimed_to_be_safe(lantern: Element) -> None:
 
 def test_the_home_page_has_a_card_with_drawing_facts_and_link_for_every_project() -> None:
     second = dataclasses.replace(sample(), name="bowl", title="Footed bowl")
-    made = {one.path: one.content for one in pages([entry(), Entry(second)])}
-    source = made["index.md"]
-    assert isinstance(source, str)
+    made = {one.path: one.read() for one in pages([entry(), Entry(second)])}
+    source = made["index.md"].decode()
     cards = rendered(source).all(cls="hb-card")
     assert [card.all("h2")[0].text for card in cards] == ["Ribbed lantern", "Footed bowl"]
     assert [card.all("a")[0].attrs["href"] for card in cards] == ["projects/lantern.md", "projects/bowl.md"]
@@ -272,9 +272,8 @@ def test_the_home_page_has_a_card_with_drawing_facts_and_link_for_every_project(
 
 
 def test_an_archive_without_projects_still_has_a_home_page() -> None:
-    made = {one.path: one.content for one in pages([])}
-    source = made["index.md"]
-    assert isinstance(source, str)
+    made = {one.path: one.read() for one in pages([])}
+    source = made["index.md"].decode()
     assert "There is no project here yet." in rendered(source).text
 
 
@@ -295,9 +294,8 @@ def test_a_picture_takes_the_drawings_place_at_the_top_and_says_what_it_shows(tm
     pictures = tuple(
         Picture(name, tmp_path / "in the (window).jpg", HOSTILE) for name in ("in the (window).jpg", "b.jpg")
     )
-    made = {one.path: one.content for one in pages([entry(dataclasses.replace(sample(), pictures=pictures))])}
-    source = made["projects/lantern.md"]
-    assert isinstance(source, str)
+    made = {one.path: one.read() for one in pages([entry(dataclasses.replace(sample(), pictures=pictures))])}
+    source = made["projects/lantern.md"].decode()
     first, second = rendered(source).all("img")
     assert first.attrs == {"src": "lantern/in%20the%20%28window%29.jpg", "alt": " ".join(HOSTILE.split())}
     assert second.attrs["src"] == "lantern/b.jpg"
@@ -309,7 +307,7 @@ def test_the_same_projects_give_the_same_bytes() -> None:
 
 
 def test_shared_files_are_the_same_bytes_as_the_fonts_that_the_library_carries() -> None:
-    made = {one.path: one.content for one in pages([])}
+    made = {one.path: one.read() for one in assets()}
     fonts = Path(__file__).parents[2] / "handouts_build" / "fonts"
     for path, content in made.items():
         if path.endswith(".woff2"):

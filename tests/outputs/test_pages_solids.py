@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import shutil
 import struct
 from functools import cache
 from pathlib import Path
@@ -13,10 +14,12 @@ import pytest
 import trimesh
 from PIL import Image
 
-from handouts_build.build import Address, Archive, paper_files, read_projects, site_files
+from handouts_build.build import Archive, paper_files, read_projects
 from handouts_build.cache import Cache
+from handouts_build.outputs.output import Address
 from handouts_build.sheet import Sheet
 from tests.outputs.pages_reading import rendered
+from tests.projects import site
 
 PROJECTS = Path(__file__).parents[2] / "projects"
 NAMES = ("spinning-tops", "lidded-box", "three-sided-candlestick")
@@ -30,9 +33,8 @@ def archive() -> Archive:
 
 
 @cache
-def site(ending: str = ".html") -> dict[str, str | bytes]:
-    made = site_files(archive(), address=Address("https://handouts.example", ending), papers=False)
-    return {one.path: one.content for one in made}
+def made(ending: str = ".html") -> dict[str, bytes]:
+    return site(PROJECTS, *NAMES, address=Address("https://handouts.example", ending))
 
 
 def sheets() -> tuple[Sheet, ...]:
@@ -40,21 +42,18 @@ def sheets() -> tuple[Sheet, ...]:
 
 
 def _bytes(path: str) -> bytes:
-    content = site()[path]
-    assert isinstance(content, bytes)
-    return content
+    return made()[path]
 
 
 @pytest.mark.parametrize("ending", ["/", ".html"])
 @pytest.mark.parametrize("name", NAMES)
 def test_every_step_that_cuts_or_marks_has_its_picture_where_the_page_looks_for_it(name: str, ending: str) -> None:
     (sheet,) = (one for one in sheets() if one.name == name)
-    markdown = site(ending)[f"projects/{name}.md"]
-    assert isinstance(markdown, str)
+    markdown = made(ending)[f"projects/{name}.md"].decode()
     root = rendered(markdown)
     home = f"projects/{name}/" if ending == "/" else "projects/"
     images = [one for one in root.all("img") if "hb-shot" in one.attrs.get("class", "")]
-    assert {home + one.attrs["src"] for one in images} <= site(ending).keys()
+    assert {home + one.attrs["src"] for one in images} <= made(ending).keys()
     shown = [step for step in sheet.steps if step.stage is not None and step.stage.changed]
     # One for a light page and one for a dark page, and the same of the finished piece.
     assert len(images) == 2 * len(shown) + 2
@@ -67,8 +66,7 @@ def test_every_step_that_cuts_or_marks_has_its_picture_where_the_page_looks_for_
 
 @pytest.mark.parametrize("name", NAMES)
 def test_a_picture_is_light_and_of_the_size_the_page_leaves_for_it(name: str) -> None:
-    markdown = site()[f"projects/{name}.md"]
-    assert isinstance(markdown, str)
+    markdown = made()[f"projects/{name}.md"].decode()
     for one in rendered(markdown).all("img"):
         if "hb-shot" not in one.attrs.get("class", ""):
             continue
@@ -88,12 +86,10 @@ def test_what_a_step_takes_away_is_said_with_its_cuts_and_the_numbers_both_units
 
 @pytest.mark.parametrize("name", NAMES)
 def test_the_piece_to_turn_about_is_asked_for_by_a_button_and_lies_beside_the_page(name: str) -> None:
-    markdown = site()[f"projects/{name}.md"]
-    assert isinstance(markdown, str)
+    markdown = made()[f"projects/{name}.md"].decode()
     (figure,) = rendered(markdown).all("figure", cls="hb-solid")
     assert figure.attrs["data-hb-solid"] == name
-    script = site()[f"projects/{figure.attrs['data-hb-src']}"]
-    assert isinstance(script, str)
+    script = made()[f"projects/{figure.attrs['data-hb-src']}"].decode()
     assert script.startswith(f'HandoutsSolid.receive("{name}",{{')
     (button,) = figure.all("button")
     assert "hidden" in button.attrs
@@ -116,8 +112,7 @@ def test_the_models_are_sound_and_as_large_as_the_piece(name: str) -> None:
 
 
 def test_the_page_says_how_large_the_models_are() -> None:
-    markdown = site()["projects/lidded-box.md"]
-    assert isinstance(markdown, str)
+    markdown = made()["projects/lidded-box.md"].decode()
     for ending in ("glb", "stl"):
         count = len(_bytes(f"projects/lidded-box/lidded-box.{ending}"))
         size = f"{count / 1e6:.1f} MB" if count >= 1_000_000 else f"{round(count / 1000)} kB"
@@ -131,15 +126,16 @@ def test_a_glb_says_its_own_length() -> None:
 
 
 def test_the_cards_show_the_finished_pieces() -> None:
-    home = site()["index.md"]
-    assert isinstance(home, str)
+    home = made()["index.md"].decode()
     sources = [one.attrs["src"] for one in rendered(home).all("img") if "hb-shot--light" in one.attrs["class"]]
-    assert sources == [f"projects/{sheet.name}/{sheet.name}-finished.png" for sheet in sheets()]
-    assert all(source in site() for source in sources)
+    assert sources == [
+        f"projects/{sheet.name}/{sheet.name}-finished.png" for sheet in sorted(sheets(), key=lambda one: one.name)
+    ]
+    assert all(source in made() for source in sources)
 
 
 def test_the_data_file_tells_the_stages_and_the_whole() -> None:
-    text = site()["projects/spinning-tops/spinning-tops.json"]
+    text = made()["projects/spinning-tops/spinning-tops.json"]
     data = json.loads(text)
     assert data["whole"]["facts"]
     stages = [step["stage"] for part in data["parts"] for step in part["steps"]]
@@ -157,9 +153,20 @@ def test_the_handouts_steps_carry_their_pictures() -> None:
 
 
 def test_pictures_that_are_kept_are_not_drawn_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    paths = [PROJECTS / "spinning-tops.yml"]
-    first = site_files(read_projects(paths, base=PROJECTS, cache=Cache(tmp_path)), papers=False)
+    copied = tmp_path / "projects"
+    copied.mkdir()
+    for name in ("spinning-tops.yml", "shop.yml"):
+        shutil.copy(PROJECTS / name, copied)
+    first = site(copied, cache=Cache(tmp_path / "kept"))
+    # Other words, which no picture shows.
+    path = copied / "spinning-tops.yml"
+    path.write_text(path.read_text(encoding="utf-8").replace("summary: ", "summary: Again, "), encoding="utf-8")
     monkeypatch.setattr("handouts_build.picturing.stage_shots", None)
     monkeypatch.setattr("handouts_build.workpiece.carry", None)
-    second = site_files(read_projects(paths, base=PROJECTS, cache=Cache(tmp_path)), papers=False)
-    assert {one.path: one.content for one in first} == {one.path: one.content for one in second}
+    second = site(copied, cache=Cache(tmp_path / "kept"))
+    assert b"Again, " in second["projects/spinning-tops.md"]
+    assert {path for path in first if first[path] != second[path]} == {
+        "index.md",
+        "projects/spinning-tops.md",
+        "projects/spinning-tops/spinning-tops.json",
+    }

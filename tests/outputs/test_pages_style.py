@@ -8,8 +8,7 @@ import pytest
 
 from handouts_build.outputs.pages_assets import STYLE, assets
 
-CSS = next(one.content for one in assets() if one.path == STYLE)
-assert isinstance(CSS, bytes)
+CSS = next(one.read() for one in assets() if one.path == STYLE)
 TEXT = CSS.decode()
 
 
@@ -82,5 +81,5 @@ def test_only_files_of_our_own_are_named() -> None:
 def test_every_shared_file_is_free_of_other_hosts() -> None:
     for one in assets():
         if not one.path.endswith(".woff2"):
-            text = one.content.decode() if isinstance(one.content, bytes) else one.content
+            text = one.read().decode()
             assert re.findall(r"https?://(?!www\.w3\.org/2000/svg)", text) == []

@@ -13,8 +13,9 @@ from mkdocs.exceptions import Abort
 from mkdocs.structure.files import Files
 from mkdocs_handouts.plugin import HandoutsPlugin
 
-from handouts_build.build import Address, read_archive, site_files
+from handouts_build.outputs.output import Address
 from tests.plugin.conftest import Archive
+from tests.projects import site
 
 Make = Callable[..., MkDocsConfig]
 
@@ -46,10 +47,7 @@ def test_the_plugin_hands_over_the_same_bytes_as_are_written_for_other_engines(a
     assert isinstance(plugin, HandoutsPlugin)
     files = plugin.on_files(Files([]), config=config)
     assert files is not None
-    worked = read_archive(archive.project.parent, base=archive.home)
-    address = Address("https://handouts.example/", ".html")
-    wanted = {one.path: one.content for one in site_files(worked, address=address, papers=False)}
-    wanted = {path: one.encode() if isinstance(one, str) else one for path, one in wanted.items()}
+    wanted = site(archive.project.parent, address=Address("https://handouts.example/", ".html"))
     assert {file.src_uri: file.content_bytes for file in files} == wanted
 
 
@@ -131,7 +129,7 @@ def test_a_fault_of_the_tool_is_one_line_and_its_traceback_is_kept_for_verbose(
         progress("Knob: page")
         raise ZeroDivisionError("oh")
 
-    monkeypatch.setattr("mkdocs_handouts.plugin.site_files", fail)
+    monkeypatch.setattr("mkdocs_handouts.plugin.publish", fail)
     caplog.set_level(logging.DEBUG)
     with pytest.raises(Abort):
         make()

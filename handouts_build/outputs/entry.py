@@ -1,0 +1,33 @@
+"""One project with everything its page points to.
+
+This module owns the frame that the pipeline fills and the pages read.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from handouts_build.demonstration import Shown
+from handouts_build.figures.figure import Figure
+from handouts_build.figures.shot import Album
+from handouts_build.sheet import Sheet
+
+__all__ = ["Entry"]
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One project with everything its page points to."""
+
+    sheet: Sheet
+    figures: tuple[Figure, ...] = ()
+    papers: tuple[str, ...] = ()
+    """Paths of its papers, as `Output.path`."""
+    data: str = ""
+    """Path of its data file; empty when there is none."""
+    shown: tuple[Shown, ...] = ()
+    """Its demonstrations, newest first, as far as they are public."""
+    turned: Album = field(default_factory=Album)
+    """Pictures and models of its solids."""
+    at: str = ""
+    """The way from the project's page to its own folder, for what is not a link in Markdown."""

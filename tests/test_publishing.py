@@ -1,0 +1,120 @@
+"""Publishing: nothing is made twice, nothing of anybody else's, and many at once give the same."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+
+from handouts_build import side_by_side as module
+from handouts_build.cache import Cache
+from handouts_build.outputs.output import NOWHERE, Address
+from handouts_build.problems import ProjectError
+from handouts_build.publishing import Papers, publish, tell, typeset
+from tests.projects import project, site
+
+PAPER = "piece-dimensions-a4.pdf"
+
+
+@pytest.fixture
+def home(tmp_path: Path) -> Path:
+    """A folder for projects, with room beside it."""
+    (tmp_path / "projects").mkdir()
+    return tmp_path / "projects"
+
+
+def test_an_unchanged_project_is_told_and_published_without_being_read(
+    home: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = project(home, extra="keep:\n  - {that: ball < 1 in, says: Too large.}\n")
+    kept = home.parent / "kept"
+    first = tell([path], base=home, cache=Cache(kept)), site(home, cache=Cache(kept))
+    monkeypatch.setattr("handouts_build.build.read_what_can_be", None)
+    assert (tell([path], base=home, cache=Cache(kept)), site(home, cache=Cache(kept))) == first
+    ((told,), _) = first
+    assert (told.name, told.title, told.stopped) == ("piece", "Piece", True)
+    assert told.stops == told.findings[:1]
+    assert "stop: Too large." in told.stops[0]
+
+
+@pytest.mark.parametrize("changed", ["piece.yml", "shop.yml", "piece/seen.png"])
+def test_whatever_a_project_is_made_from_changes_what_is_told(home: Path, changed: str) -> None:
+    """Times do not count: a file touched is the same file."""
+    path, cache = project(home), home.parent / "kept"
+    (home / "piece").mkdir()
+    (home / "shop.yml").write_text("club: Sample\n", encoding="utf-8")
+    (home / "piece" / "seen.png").write_bytes(b"")
+    tell([path], base=home, cache=Cache(cache))
+    before = len(list(cache.iterdir()))
+    os.utime(home / changed, (1, 1))
+    tell([path], base=home, cache=Cache(cache))
+    assert len(list(cache.iterdir())) == before
+    with (home / changed).open("a", encoding="utf-8") as file:
+        file.write("# more\n")
+    tell([path], base=home, cache=Cache(cache))
+    assert len(list(cache.iterdir())) > before
+
+
+def test_what_is_wrong_is_told_of_every_file_and_is_never_kept(home: Path) -> None:
+    paths = [project(home, name="one", sizes="ball: {is: 2 inn, says: It}"), project(home, name="two")]
+    paths.append(project(home, name="three", dimensions="a: {formula: b, says: It}"))
+    for _ in range(2):
+        with pytest.raises(ProjectError) as caught:
+            tell(paths, base=home, cache=Cache(home.parent / "kept"))
+        assert [problem.place.file for problem in caught.value.problems] == ["one.yml", "three.yml"]
+
+
+def test_projects_that_are_known_still_cannot_share_a_title(home: Path) -> None:
+    paths, cache = [project(home, name=name) for name in ("one", "two")], home.parent / "kept"
+    tell(paths, base=home, cache=Cache(cache))
+    paths[1].write_text(paths[1].read_text().replace("title: Two", "title: ONE"))
+    with pytest.raises(ProjectError, match=r"already that of one\.yml"):
+        tell(paths, base=home, cache=Cache(cache))
+
+
+def test_several_processes_make_the_same_site_as_one(home: Path) -> None:
+    paths = [project(home, name=name) for name in ("a", "b", "c")]
+    kept = home.parent / "kept"
+    told = tell(paths, base=home.parent, cache=Cache(kept), jobs=2)
+    made = publish(paths, base=home.parent, cache=Cache(kept), address=NOWHERE, papers=Papers.NONE, jobs=2)
+    assert {one.path: one.read() for one in made} == site(home)
+    assert told == tell(paths, base=home.parent, cache=Cache())
+
+
+def test_a_problem_met_by_another_process_is_told_as_ever(home: Path) -> None:
+    paths = [project(home, name="one", sizes="ball: {is: 2 inn, says: It}"), project(home, name="two")]
+    with pytest.raises(ProjectError, match="2 inn"):
+        tell(paths, base=home, cache=Cache(home.parent / "kept"), jobs=2)
+
+
+def die(_: Cache) -> None:
+    """End the process as if it had been killed."""
+    os._exit(9)
+
+
+def test_a_process_that_dies_costs_time_and_nothing_else(tmp_path: Path) -> None:
+    module.side_by_side([die, die, die], tmp_path, jobs=2)
+
+
+def test_a_paper_is_named_first_and_typeset_when_asked_for(home: Path) -> None:
+    path = project(home)
+    named = site(home, papers=Papers.NAMED)
+    made = site(home, papers=Papers.MADE)
+    assert named.keys() == made.keys()
+    assert named["projects/piece.md"] == made["projects/piece.md"]
+    assert named[f"projects/piece/{PAPER}"] == b""
+    cache = Cache()
+    paper = typeset(path, PAPER, base=home.parent, cache=cache, address=NOWHERE)
+    assert paper == made[f"projects/piece/{PAPER}"]
+    assert typeset(path, "piece-poem-a4.pdf", base=home.parent, cache=cache, address=NOWHERE) is None
+    assert typeset(path, "other-handout-a4.pdf", base=home.parent, cache=cache, address=NOWHERE) is None
+
+
+def test_where_it_is_published_changes_what_is_made(home: Path) -> None:
+    cache = Cache(home.parent / "kept")
+    project(home)
+    one, other = (
+        site(home, papers=Papers.MADE, cache=cache, address=Address(url)) for url in ("", "https://handouts.example/")
+    )
+    assert one[f"projects/piece/{PAPER}"] != other[f"projects/piece/{PAPER}"], "the code to scan"
