@@ -163,7 +163,7 @@ def work_out(
         paper=asked.paper,
         lathe=tuple(told_lathe(asked, sheet.rule)),
         plan=plan,
-        packing=packing_list(sheet, project, asked, plan.lines, fitting=fitting),
+        packing=packing_list(sheet, project, asked, plan.lines, fitting=fitting, shop=shop),
         stock=stock,
         findings=tuple(sorted(findings, key=lambda one: order.index(one.level))),
         private=PrivateNotes(
