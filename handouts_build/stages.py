@@ -1,7 +1,8 @@
 """What the solid is like after each step, and the finished piece, in numbers and words.
 
-This module owns the frames that a settled sheet carries for them. Shapes are not here:
-a sheet stays light, and whoever draws asks the workpiece again.
+This module owns the frames that a settled sheet carries for them. Of shapes it has no
+more than outlines for templates: a sheet stays light, and whoever draws asks the
+workpiece again.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from dataclasses import dataclass
 
 from handouts_build.quantities import Printed, Quantity
 
-__all__ = ["Stage", "StageFact", "Whole"]
+__all__ = ["Side", "Stage", "StageFact", "Whole"]
 
 
 @dataclass(frozen=True)
@@ -23,6 +24,18 @@ class StageFact:
     printed: Printed
     about: str = ""
     """Which cuts it concerns, in the author's names."""
+
+
+@dataclass(frozen=True)
+class Side:
+    """The wood from the side, over the length of a profile that was just cut."""
+
+    profile: str
+    """The profile's name."""
+    points_mm: tuple[tuple[float, float], ...]
+    """(distance from the profile's first end, radius) in mm."""
+    hollow: bool = False
+    """Whether it is the inside, from the axis out to the wood."""
 
 
 @dataclass(frozen=True)
@@ -40,6 +53,8 @@ class Stage:
     """Whether the step cuts or marks the wood."""
     cut_away: bool = False
     """Whether its picture is opened up."""
+    sides: tuple[Side, ...] = ()
+    """Read off the solid, for templates."""
 
 
 @dataclass(frozen=True)

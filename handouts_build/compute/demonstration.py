@@ -84,6 +84,14 @@ def _problems(sheet: Sheet, asked: Asked, document: Document) -> Iterator[Proble
                 yield Problem(place, f"'{name}' already stands under '{seen[name]}'", "a step can be one of them only")
             else:
                 seen[name] = key
+    for index, name in enumerate(asked.order):
+        place = document.place(("order", index))
+        if name not in names:
+            yield Problem(place, f"'{name}' is not a step of {sheet.title}", _near(name, names))
+        elif name in asked.left_out:
+            yield Problem(place, f"'{name}' is left out", "name steps that are shown")
+        elif name in asked.order[:index]:
+            yield Problem(place, f"'{name}' is named twice", "a step is shown once")
     if len(asked.left_out) >= len(names) and set(names) <= set(asked.left_out):
         yield Problem(document.place(("left out",)), "every step is left out", "leave some to show")
     rest = asked.break_after
@@ -163,7 +171,7 @@ def work_out(
         paper=asked.paper,
         lathe=tuple(told_lathe(asked, sheet.rule)),
         plan=plan,
-        packing=packing_list(sheet, project, asked, plan.lines, fitting=fitting),
+        packing=packing_list(sheet, project, asked, plan.lines, fitting=fitting, shop=shop),
         stock=stock,
         findings=tuple(sorted(findings, key=lambda one: order.index(one.level))),
         private=PrivateNotes(

@@ -11,9 +11,10 @@ import math
 import re
 from collections.abc import Iterable, Iterator, Sequence
 
+from handouts_build.compute.packing_jaws import held_on
 from handouts_build.compute.stocking import uses_of
 from handouts_build.demonstration import PackGroup, PackItem, PlanLine
-from handouts_build.schema import Demonstration, Project
+from handouts_build.schema import Demonstration, Project, Shop
 from handouts_build.sheet import Sheet
 
 __all__ = ["packing_list"]
@@ -48,6 +49,9 @@ _HELD = {
     "steady rest": "Steady rest",
 }
 _DUSTY = {"sanding", "power sanding", "sawing", "carving", "cross-axis turning", "burning"}
+_GRITS = re.compile(r"[Aa]brasives? (?P<scale>P?)(?P<least>\d+)(?: to P?(?P<most>\d+))?")
+_FURTHER = ("from", "with", "for")
+_STUFF = {"oil", "wax", "glue", "epoxy", "lacquer", "shellac", "varnish"}
 _SPARE_PAPERS = 1.1
 """One in ten over the head count: common practice, no published source."""
 
@@ -59,6 +63,7 @@ def packing_list(
     lines: Sequence[PlanLine],
     *,
     fitting: Sequence[PackItem],
+    shop: Shop,
 ) -> tuple[PackGroup, ...]:
     """The packing list of a demonstration.
 
@@ -68,26 +73,29 @@ def packing_list(
         asked: The demonstration.
         lines: The plan's.
         fitting: Adapters for the host's lathe.
+        shop: The kit, for its jaws.
     """
     # Whoever turns along needs the tools of every step, however it is shown.
     turned = [line.step for line in lines if line.step is not None and (line.shown == "live" or asked.seats)]
     models = _models(project, sheet)
     live = [models[step.number] for step in turned]
-    tools = list(dict.fromkeys(tool for step in turned for tool in step.tools))
-    sorted_ = _sorted(tools)
+    sorted_ = _sorted((tool for step in turned for tool in step.tools), sheet.supplies)
     groups = (
-        ("Holding the work", [*fitting, *_holding(live), *map(PackItem, sorted_["holding"])]),
+        (
+            "Holding the work",
+            [*fitting, *_holding(live), *map(_keyed, sorted_["holding"]), *held_on(sheet, project, shop, turned)],
+        ),
         (
             "Turning tools",
             [*map(PackItem, sorted_["turning"]), PackItem("Sharpening: hone, or what the club has"), *_seats(asked)],
         ),
         ("Drilling", list(map(PackItem, sorted_["boring"]))),
         ("Measuring and marking", list(map(PackItem, sorted_["marking"]))),
-        ("Abrasives", [*map(PackItem, sorted_["sanding"]), *_abrasives(live)]),
-        ("Glue, finish and the rest", list(_supplies(sheet, sorted_["finishing"], live))),
+        ("Abrasives", [*map(PackItem, _grits(sorted_["sanding"])), *_abrasives(live)]),
+        ("Glue, finish and the rest", list(_supplies(sorted_["finishing"], live))),
         ("Wood, ready-made pieces and blanks", list(_wood(sheet, lines, asked))),
         ("Protection", list(_protection(live, asked))),
-        ("Papers", list(_papers(asked))),
+        ("Papers and clock", list(_papers(asked))),
         ("Cameras and sound", list(_video(lines, asked))),
     )
     return tuple(PackGroup(title, _once(items)) for title, items in groups if items)
@@ -119,7 +127,8 @@ def _once(items: Iterable[PackItem]) -> tuple[PackItem, ...]:
     return tuple(kept.values())
 
 
-def _sorted(tools: Iterable[str]) -> dict[str, list[str]]:
+def _sorted(tools: Iterable[str], supplies: Iterable[str]) -> dict[str, list[str]]:
+    """Tools and supplies by the group they are packed in."""
     kinds = (
         ("sanding", _SANDING),
         ("holding", ("drill chuck",)),
@@ -129,11 +138,45 @@ def _sorted(tools: Iterable[str]) -> dict[str, list[str]]:
         ("finishing", _FINISHING),
     )
     found: dict[str, list[str]] = {"turning": [], **{kind: [] for kind, _ in kinds}}
-    for tool in tools:
-        said = tool.casefold()
-        kind = next((name for name, words in kinds if re.search(rf"\b(?:{'|'.join(words)})\b", said)), "turning")
-        found[kind].append(_headed(tool))
+    things = {
+        _headed(one): otherwise for many, otherwise in ((supplies, "finishing"), (tools, "turning")) for one in many
+    }
+    for thing, otherwise in things.items():
+        # "Paper strip from the templates" is the paper strip that another step calls for.
+        if any(other.casefold().startswith(f"{thing.casefold()} {word} ") for other in things for word in _FURTHER):
+            continue
+        said = thing.casefold()
+        kind = next((name for name, words in kinds if re.search(rf"\b(?:{'|'.join(words)})\b", said)), otherwise)
+        found[kind].append(thing)
     return found
+
+
+def _keyed(tool: str) -> PackItem:
+    """Something that holds; a chuck does not without its key."""
+    return PackItem(tool, "with its key" if re.search(r"\bchuck\b", tool.casefold()) else "")
+
+
+def _grits(kinds: Iterable[str]) -> list[str]:
+    """Abrasives once each: ranges that run into one another are one range."""
+    others: list[str] = []
+    ranges: dict[str, list[tuple[int, int]]] = {}
+    for kind in kinds:
+        found = _GRITS.fullmatch(kind)
+        if found is None:
+            others.append(kind)
+            continue
+        least = int(found["least"])
+        ranges.setdefault(found["scale"], []).append((least, int(found["most"] or least)))
+    made = []
+    for scale, many in ranges.items():
+        merged: list[tuple[int, int]] = []
+        for least, most in sorted(many):
+            if merged and least <= merged[-1][1]:
+                merged[-1] = (merged[-1][0], max(merged[-1][1], most))
+            else:
+                merged.append((least, most))
+        made += [f"Abrasives {scale}{least}" + (f" to {scale}{most}" if most > least else "") for least, most in merged]
+    return [*made, *others]
 
 
 def _headed(text: str) -> str:
@@ -164,12 +207,20 @@ def _abrasives(live: Iterable[object]) -> Iterator[PackItem]:
             yield PackItem(_headed(kind))
 
 
-def _supplies(sheet: Sheet, tools: Iterable[str], live: Iterable[object]) -> Iterator[PackItem]:
-    yield from map(PackItem, tools)
-    yield from (PackItem(_headed(supply)) for supply in sheet.supplies)
-    for step in live:
-        for kind in (*getattr(step, "adhesive", ()), *getattr(step, "finish", ())):
-            yield PackItem(_headed(kind))
+def _supplies(things: Sequence[str], live: Iterable[object]) -> Iterator[PackItem]:
+    """Supplies, each with the glue or finish it stands for; then those that no supply stands for."""
+    kinds = dict.fromkeys(
+        kind for step in live for kind in (*getattr(step, "adhesive", ()), *getattr(step, "finish", ()))
+    )
+    met = set()
+    for thing in things:
+        said = thing.casefold()
+        if said in _STUFF and any(said in other.casefold().split() for other in things if other != thing):
+            continue
+        mine = [kind for kind in kinds if _STUFF & set(kind.split()) & set(re.findall(r"[a-z]+", said))]
+        met.update(mine)
+        yield PackItem(thing, ", ".join(kind for kind in mine if kind not in said))
+    yield from (PackItem(_headed(kind)) for kind in kinds if kind not in met)
     yield PackItem("Bench brush and rubbish bag")
 
 
@@ -189,7 +240,9 @@ def _wood(sheet: Sheet, lines: Sequence[PlanLine], asked: Demonstration) -> Iter
 
 
 def _protection(live: Sequence[object], asked: Demonstration) -> Iterator[PackItem]:
-    yield PackItem("Face shield", "your own, and the host's to try for fit")
+    remote = asked.how == "by video"
+    yield PackItem("Face shield", "" if remote else "your own, and the host's to try for fit")
+    yield PackItem("Safety spectacles", "under the face shield")
     work = {word for step in live for word in getattr(step, "work", ())}
     if work & _DUSTY:
         yield PackItem("Dust mask or respirator", "and a way to take the dust off at its source")
@@ -200,13 +253,19 @@ def _protection(live: Sequence[object], asked: Demonstration) -> Iterator[PackIt
     if any(getattr(step, "finish", ()) for step in live):
         yield PackItem("Gloves for finishing", "lathe off; never near turning work")
         yield PackItem("Metal can with lid, or water, for oily cloths")
-    yield PackItem("First-aid kit", "ask where the host keeps one, and where the switch is")
+    yield PackItem("First-aid kit", "" if remote else "ask where the host keeps one, and where the switch is")
 
 
 def _papers(asked: Demonstration) -> Iterator[PackItem]:
     size = "US Letter" if asked.paper == "letter" else "A4"
     yield PackItem("Run sheet", "one for the lathe, one for whoever runs the cameras", 2)
+    yield PackItem("Clock", "to stand where you see it from the lathe")
     heads = asked.attendees or 0
+    if asked.how == "by video":
+        many = f"for {heads} people, " if heads else ""
+        yield PackItem("Handout and dimensions sheet, sent to the host", f"{size}, {many}some days before")
+        yield PackItem("Address of the handout page", "to put into the chat")
+        return
     if heads:
         copies = math.ceil(heads * _SPARE_PAPERS)
         yield PackItem("Printed handouts", f"{size}, for {heads} people and some over", copies)

@@ -7,9 +7,10 @@ This module owns the plan of one demonstration. The arithmetic is the trade's
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
+from itertools import pairwise
 
 from handouts_build.compute.steps import UNSAID, Timed
 from handouts_build.demonstration import Checkpoint, Plan, PlanLine
@@ -66,7 +67,7 @@ def planned(
     slot = float(asked.slot.magnitude)
     room = slot - pause - questions
     confidence = asked.confidence / 100
-    kept = {name: step for name, step in names.items() if name not in asked.left_out}
+    kept = {name: names[name] for name in _in_order(names, asked.order) if name not in asked.left_out}
     candidates = [_candidate(name, step, times[name], asked) for name, step in kept.items()]
     choice = choose(candidates, room, confidence)
     steps = [
@@ -93,6 +94,14 @@ def planned(
 def _later(moment: datetime, minutes: float) -> datetime:
     """So many minutes later, as a stopwatch counts them: over a change of the clock too."""
     return (moment.astimezone(UTC) + timedelta(minutes=minutes)).astimezone(moment.tzinfo)
+
+
+def _in_order(names: Iterable[str], wanted: Sequence[str]) -> list[str]:
+    """Every name, each of those wanted right after the one wanted before it."""
+    made = [name for name in names if name not in wanted[1:]]
+    for before, name in pairwise(wanted):
+        made.insert(made.index(before) + 1, name)
+    return made
 
 
 def _candidate(name: str, step: Step, time: Timed, asked: Demonstration) -> Candidate:

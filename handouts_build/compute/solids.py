@@ -34,7 +34,7 @@ from handouts_build.quantities import (
 )
 from handouts_build.schema import Document, Key, Project, Shop
 from handouts_build.sheet import Group, Part, Shape
-from handouts_build.stages import Stage, StageFact
+from handouts_build.stages import Side, Stage, StageFact
 from handouts_build.tables.woods import lookup_wood
 from handouts_build.trade import CHAPTERS
 from handouts_build.trade.law import WordFault
@@ -235,7 +235,18 @@ class _Telling:
             speeds=self._speeds(now) if now.turned else "",
             changed=bool(step.cut or step.mark),
             cut_away=step.cut_away,
+            sides=tuple(self._sides(index)),
         )
+
+    def _sides(self, index: int) -> Iterator[Side]:
+        """The wood from the side, over each profile that the step cut, from the profile's first end."""
+        for cut, points in self.carried.stages[index + 1].sides:
+            kind, keys = self.model.steps[index].cut[cut].only
+            shaped: Any = self.carried.plan.steps[index].cuts[cut]
+            long = shaped.points_mm[-1][0]
+            if keys.shape is not None and points:
+                turned = tuple((round(long - place, 4), radius) for place, radius in reversed(points))
+                yield Side(keys.shape, turned if keys.reversed else points, kind == "hollow")
 
     def facts(self, index: int) -> dict[str, Any]:
         """What the safety rules ask for."""

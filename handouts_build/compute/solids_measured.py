@@ -16,7 +16,10 @@ from typing import Any
 from handouts_build import workpiece as kernel
 from handouts_build.compute.solids_plan import PartPlan
 
-__all__ = ["Measured", "Recall", "Told", "carried", "measured"]
+__all__ = ["Measured", "Recall", "Side", "Told", "carried", "measured"]
+
+Side = tuple[tuple[float, float], ...]
+"""An outline: distance from a profile's left end, and radius, in mm."""
 
 Recall = Callable[[str, Callable[[], bytes]], bytes]
 """Gives what is kept under a text, or makes it now."""
@@ -64,6 +67,8 @@ class Measured:
     """Diameter held."""
     slender: float | None = None
     """Length over least diameter."""
+    sides: tuple[tuple[int, Side], ...] = ()
+    """Cut along a profile, and the wood's outline over that profile as the step leaves it."""
     told: tuple[Told, ...] = ()
 
 
@@ -94,7 +99,7 @@ def measured(
         except kernel.WorkpieceFault as fault:
             told = {"message": fault.message, "hint": fault.hint, "step": fault.step, "cut": fault.cut}
             return json.dumps({"fault": told}).encode()
-        return json.dumps({"stages": [asdict(one) for one in map(_measured, stages)]}).encode()
+        return json.dumps({"stages": [asdict(_measured(one, plan.segments)) for one in stages]}).encode()
 
     # Frozen dataclasses of plain numbers: their text says all that the solid is made from.
     found = json.loads(recall(repr((plan.blank, plan.steps, shop, limits, plan.segments)), made))
@@ -104,7 +109,7 @@ def measured(
     return tuple(_read(one) for one in found["stages"])
 
 
-def _measured(stage: kernel.Stage) -> Measured:
+def _measured(stage: kernel.Stage, segments: int) -> Measured:
     cuts = stage.step.cuts if stage.step is not None else ()
     points = stage.wood.vertices
     held = stage.held
@@ -122,6 +127,7 @@ def _measured(stage: kernel.Stage) -> Measured:
         overhang_mm=held.overhang_mm if held else None,
         held_mm=held.diameter_mm if held else None,
         slender=_sane(stage.spindle.ratio) if stage.spindle else None,
+        sides=tuple(_sides(stage, segments)),
         told=tuple(Told(one.code.value, one.names, _numbers(stage, one), one.step, one.cut) for one in stage.verdicts),
     )
 
@@ -169,6 +175,20 @@ def _shared_mm(one: _Body, other: _Body) -> float:
     return max((box[5] - box[2] for box in boxes), default=0.0)
 
 
+def _sides(stage: kernel.Stage, segments: int) -> Iterator[tuple[int, Side]]:
+    """The wood's outline over each profile that this step cut, about the axis it was last cut on."""
+    axes = {one.cut: one.axis for one in stage.made if one.serial in stage.serials}
+    for index, cut in enumerate(stage.step.cuts if stage.step is not None else ()):
+        if not isinstance(cut, kernel.ProfileCut | kernel.Hollow):
+            continue
+        (first, _), (last, _) = cut.points_mm[0], cut.points_mm[-1]
+        found = kernel.silhouette(
+            stage.wood, axes[index], start_mm=cut.at_mm + first, end_mm=cut.at_mm + last,
+            segments=segments, hollow=isinstance(cut, kernel.Hollow),
+        )  # fmt: skip
+        yield index, tuple((round(place - cut.at_mm, 4), radius) for place, radius in found)
+
+
 def _drilled(stage: kernel.Stage) -> Iterator[tuple[float, float]]:
     """Diameter and depth of each hole that this step's bits make."""
     made = {one.serial: one for one in stage.made}
@@ -188,4 +208,5 @@ def _read(kept: dict[str, Any]) -> Measured:
     """Numbers as they were kept."""
     told = tuple(Told(**{**one, "names": tuple(one["names"])}) for one in kept.pop("told"))
     pairs: dict[str, Any] = {name: tuple(map(tuple, kept.pop(name))) for name in ("deep", "air", "webs")}
-    return Measured(**kept, **pairs, told=told)
+    sides = tuple((cut, tuple(map(tuple, side))) for cut, side in kept.pop("sides"))
+    return Measured(**kept, **pairs, sides=sides, told=told)

@@ -44,9 +44,11 @@ def uses_of(part: Part, lines: Sequence[PlanLine], *, seats: int) -> tuple[tuple
         # Parted from another part, it comes with that part's wood.
         return ()
     mine = [line for line in lines if line.step is not None and line.step.part == part.name]
-    turned = any(line.shown == "live" for line in mine)
+    live = next((index for index, line in enumerate(mine) if line.shown == "live"), None)
     ready = sum(1 for line in mine if line.swap)
-    uses = (("to turn", int(turned)), ("ready-made", ready), ("spare", int(turned)), ("hands-on seats", seats))
+    # What is brought ready-made before the first live step is the piece that is turned.
+    fresh = live is not None and not any(line.swap for line in mine[:live])
+    uses = (("to turn", int(fresh)), ("ready-made", ready), ("spare", int(live is not None)), ("hands-on seats", seats))
     return tuple((what, many) for what, many in uses if many)
 
 

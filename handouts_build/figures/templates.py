@@ -15,6 +15,7 @@ from handouts_build.figures.templates_frame import Room, Template
 from handouts_build.figures.templates_long import profile_card, story_stick
 from handouts_build.figures.templates_round import SHARED, ball_circles, division_circle, octagon_gauge, paper_strip
 from handouts_build.sheet import Sheet
+from handouts_build.stages import Side
 
 __all__ = ["BAR_INCH_MM", "BAR_MM", "SHARED", "Room", "Template", "bar", "templates"]
 
@@ -45,8 +46,14 @@ def _drawn(sheet: Sheet, room: Room) -> Iterator[Template]:
         elif group.chapter == "divisions" and values.keys() >= {"divisions", "diameter"}:
             found = (paper_strip(group, sheet.rule, room), division_circle(group, room))
         elif group.shape is not None:
-            found = (profile_card(group, room), story_stick(group, room))
+            found = (profile_card(group, sheet.rule, room, side=_side(sheet, group.name)), story_stick(group, room))
         yield from (one for one in found if one is not None)
+
+
+def _side(sheet: Sheet, name: str) -> tuple[int, Side] | None:
+    """The solid from the side where a profile was first cut, with the number of the step."""
+    sides = ((step.number, side) for step in sheet.steps if step.stage is not None for side in step.stage.sides)
+    return next(((number, side) for number, side in sides if side.profile == name), None)
 
 
 def bar() -> tuple[str, float, float]:

@@ -1,10 +1,13 @@
 """Templates for work along the axis: profile card and story stick.
 
-This module owns their drawing at true size from a profile's outline and stations.
-It leaves round work to `templates_round`.
+This module owns their drawing at true size: the card's edge from the solid that the
+profile was cut from, or from the profile's elements where there is none, its labels and
+the stick's marks from the stations. It leaves round work to `templates_round`.
 """
 
 from __future__ import annotations
+
+from dataclasses import replace
 
 from handouts_build.figures.templates_draw import (
     LETTER_MM,
@@ -17,7 +20,9 @@ from handouts_build.figures.templates_draw import (
     spread,
 )
 from handouts_build.figures.templates_frame import Room, Template, as_figures
+from handouts_build.quantities import Rule, millimetres, print_quantity
 from handouts_build.sheet import Group, Shape, Station
+from handouts_build.stages import Side
 
 __all__ = ["profile_card", "story_stick"]
 
@@ -27,6 +32,8 @@ _LABELS = 36.0
 _STICK_WIDTH = 84.0
 _TICK = 8.0
 _LEADER = 6.0
+_STUB_MM = 2.0
+"""By how much the end of a solid is wider than its profile where a stub was left standing."""
 
 
 def _labels(
@@ -58,17 +65,38 @@ def _labels(
     return places
 
 
+def _left_standing(shape: Shape, rule: Rule) -> Shape:
+    """The same with the diameters of its two ends as the outline has them, where wood is left standing there."""
+    stations = list(shape.stations)
+    for index, (_, radius) in ((0, shape.points_mm[0]), (len(stations) - 1, shape.points_mm[-1])):
+        across = millimetres(2 * radius)
+        if stations and across - stations[index].diameter > millimetres(_STUB_MM):
+            stations[index] = replace(stations[index], diameter=across, printed=print_quantity(across, rule))
+    return replace(shape, stations=tuple(stations))
+
+
 def _distinct(shape: Shape) -> tuple[Station, ...]:
     """The stations along the axis in order; two at one place stay two where the diameter steps."""
     return tuple(sorted(shape.stations, key=lambda station: float(station.at.m_as("mm"))))
 
 
-def profile_card(group: Group, room: Room) -> Template | None:
+_USE = {
+    False: "Cut along the curved line and keep the lettered side. Stop the lathe, then hold the card to the work, "
+    "on the center line.",
+    True: "Cut along the curved line and the center line, and keep what lies between. Stop the lathe, then hold "
+    "it in the hollow, on the center line.",
+}
+"""How the card is used on an outside, and in a hollow."""
+
+
+def profile_card(group: Group, rule: Rule, room: Room, *, side: tuple[int, Side] | None = None) -> Template | None:
     """A card whose edge is the profile, to hold against the turned work.
 
     Args:
         group: With a shape.
+        rule: To print what the solid has otherwise.
         room: What a page takes.
+        side: The solid from the side, over the profile, and the number of the step that leaves it so.
 
     Returns:
         The card, in pieces where it is longer than a page; None where it is wider than one.
@@ -76,6 +104,8 @@ def profile_card(group: Group, room: Room) -> Template | None:
     shape = group.shape
     if shape is None or len(shape.points_mm) < 2:
         return None
+    if side is not None:
+        shape = replace(shape, points_mm=side[1].points_mm)
     outline = [(radius, along) for along, radius in shape.points_mm]
     top, bottom = outline[0][1], outline[-1][1]
     widest = max(radius for radius, _ in outline)
@@ -88,10 +118,11 @@ def profile_card(group: Group, room: Room) -> Template | None:
     for y, radius in ((top, outline[0][0]), (bottom, outline[-1][0])):
         if radius > 0:
             canvas.line([(0, y), (radius, y)], kind="fold")
-    stations = _distinct(shape)
+    stations = _distinct(_left_standing(shape, rule))
     for station in stations:
         at = float(station.at.m_as("mm"))
-        canvas.line([(float(station.diameter.m_as("mm")) / 2, at), (widest + 4, at)])
+        edge = max(float(station.diameter.m_as("mm")) / 2, _radius(shape, at))
+        canvas.line([(edge, at), (widest + 4, at)])
     places = _labels(
         canvas,
         stations,
@@ -107,11 +138,11 @@ def profile_card(group: Group, room: Room) -> Template | None:
     joints = joints_at([top + one for one in seams], left=lambda y: _radius(shape, y), right=right)
     cut = pieces(canvas, left=0, width=right, top=top, bottom=bottom, joints=joints)
     told = "; ".join(f"{station.what}, {station.printed} at {station.at_printed}" for station in stations)
-    alt = f"Card with one edge cut to the profile {group.title}. Diameters along it: {told}."
+    after = f"the solid as step {side[0]} leaves it" if side is not None else "the profile's elements"
+    alt = f"Card with one edge cut to the profile {group.title}, drawn from {after}. Diameters along it: {told}."
     return Template(
         f"Profile card: {group.title}",
-        "Cut along the curved line and keep the lettered side. Stop the lathe, then hold the card to the work, "
-        "on the center line.",
+        f"{_USE[side is not None and side[1].hollow]} Its edge is drawn from {after}.",
         as_figures(f"{group.name}-profile", group, "Profile card", cut, right, alt),
     )
 
@@ -165,6 +196,6 @@ def story_stick(group: Group, room: Room) -> Template | None:
     return Template(
         f"Story stick: {group.title}",
         "Glue it to a thin strip of wood. Stop the lathe, lay the ticked edge along the work and mark; "
-        "the labels give diameters.",
+        "the labels give diameters. Its marks are those of the profile's elements.",
         as_figures(f"{group.name}-stick", group, "Story stick", cut, _STICK_WIDTH, alt),
     )

@@ -235,6 +235,10 @@ def _stage(stage: Stage) -> dict[str, Any]:
         "changed": stage.changed,
         "cut_away": stage.cut_away,
         "facts": [_fact(fact) for fact in stage.facts],
+        "sides": [
+            {"profile": one.profile, "hollow": one.hollow, "points_mm": [list(point) for point in one.points_mm]}
+            for one in stage.sides
+        ],
     }
 
 

@@ -82,6 +82,12 @@ class Demonstration(Keys):
     must_see: list[Line] = _key("Steps that must be shown live.", example="[First groove]", default=())
     ready_made: list[Line] = _key("Steps that are brought ready-made whatever fits.", example="[Bore]", default=())
     left_out: list[Line] = _key("Steps that are not shown at all.", example="[Turn the cap]", default=())
+    order: list[Line] = _key(
+        "Steps in the order they are shown, where it is another than the project's: each comes right after the one "
+        "before it here.",
+        example="[Part the lid off, Hollow the lid]",
+        default=(),
+    )
     paper: Literal["letter", "a4"] = _key("Paper of the host's country.", example="a4", default="letter")
     listed: bool = _key("Whether the public archive lists it.", example="false", default=True)
     share: list[Literal["link", "contact", "run sheet"]] = _key(

@@ -41,6 +41,7 @@ from handouts_build.workpiece.holds import (
 from handouts_build.workpiece.join import Assembly, Fit, Hanging, Joint, Piece, Placed, assemble
 from handouts_build.workpiece.marks import AlongLine, Dots, EndCircle, Mark, RingLine
 from handouts_build.workpiece.measures import AirCut, Held, Spindle
+from handouts_build.workpiece.silhouette import silhouette
 from handouts_build.workpiece.solids import Mesh, Solid
 from handouts_build.workpiece.stage import Cut, Stage, Step
 from handouts_build.workpiece.stages import Kept, Offcut, carry
@@ -128,5 +129,6 @@ __all__ = [
     "hollow_to_wall",
     "in_deg",
     "in_mm",
+    "silhouette",
     "stl",
 ]

@@ -56,7 +56,7 @@ def checked(points: Outline, called: str) -> list[tuple[float, float]]:
     return list(points)
 
 
-def thinned(points: Outline) -> list[tuple[float, float]]:
+def thinned(points: Outline, *, within_mm: float = _THIN_MM) -> list[tuple[float, float]]:
     """As few of the points as lie within a hair of the outline; ends and corners stay."""
     table = np.array(points, dtype=np.float64)
     keep = np.zeros(len(table), dtype=np.bool_)
@@ -75,7 +75,7 @@ def thinned(points: Outline) -> list[tuple[float, float]]:
             else np.hypot(offsets[:, 0], offsets[:, 1])
         )
         worst = int(away.argmax())
-        if away[worst] > _THIN_MM:
+        if away[worst] > within_mm:
             middle = first + 1 + worst
             keep[middle] = True
             waiting += [(first, middle), (middle, last)]

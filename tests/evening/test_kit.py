@@ -104,6 +104,69 @@ def test_the_packing_list_holds_every_tool_of_what_is_turned_and_no_other(read):
     assert "Dust mask or respirator" in titles["Protection"]
 
 
+MORE = (
+    ("tools: [abrasives 120 to 320]", "tools: [abrasives 120 to 320, abrasives 180 to 320, abrasives 400, glue]"),
+    ("say: Turn it., minutes: 15", "say: Turn it., minutes: 15, tools: [four-jaw chuck, strip, abrasives 320 to 400]"),
+    ("say: Oil it.,", "say: Oil it., finish: [oil and varnish blend], adhesive: [wood glue],"),
+)
+
+
+def rewritten(projects, *changes):
+    text = (projects / "piece.yml").read_text(encoding="utf-8")
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new)
+    (projects / "piece.yml").write_text(text, encoding="utf-8")
+
+
+def test_one_thing_by_two_names_is_packed_once(read, projects):
+    """Grits that run on, a glue said twice, a finish and the oil it stands for, a strip and where it comes from."""
+    rewritten(projects, *MORE)
+    with (projects / "piece.yml").open("a", encoding="utf-8") as file:
+        file.write("supplies: [strip from the templates, wood glue, finishing oil, abrasives P80]\n")
+    shown = packed(evening(read, "must see: [Turn the foot]\nready made: []\nseats: 1\n"))
+    assert [what for what in shown if "brasives" in what] == ["Abrasives P80", "Abrasives 120 to 400"]
+    assert [what for what in shown if "glue" in what.casefold()] == ["Wood glue"]
+    assert [what for what in shown if "oil" in what.casefold().split()] == ["Finishing oil"]
+    assert shown["Finishing oil"].note == "oil and varnish blend"
+    assert [what for what in shown if "strip" in what.casefold()] == ["Strip from the templates"]
+    assert shown["Four-jaw chuck"].note == "with its key"
+
+
+def test_every_supply_and_every_tool_is_in_some_group(read, projects):
+    with (projects / "piece.yml").open("a", encoding="utf-8") as file:
+        file.write("supplies: [pencil, center drill, mandrel, brass cup, steel wool, cloth]\n")
+    shown = packed(evening(read))
+    assert {"Pencil", "Center drill", "Mandrel", "Brass cup", "Steel wool", "Cloth"} <= set(shown)
+
+
+def test_jaws_are_packed_by_what_they_hold(read, projects):
+    tenon = "cut: [{cylinder: {diameter: ball}}, {tenon: {diameter: stub, long: 3/8 in, end: right}}], "
+    rewritten(
+        projects,
+        ("  ball: {", "  stub: {is: 1 1/2 in, says: Tenon}\n  ball: {"),
+        ("{name: Rough it, ", f"{{name: Rough it, {tenon}"),
+        ("hold: {by: [chuck]}", "hold: {by: [chuck], on: tenon}"),
+    )
+    shop = (projects / "shop.yml").read_text(encoding="utf-8")
+    jaws = (
+        "jaws:\n  - {name: small jaws, closes: {least: 1/2 in, most: 1 in}}\n"
+        "  - {name: two-inch jaws, closes: {least: 1 3/8 in, most: 2 1/2 in}}\n"
+    )
+    (projects / "shop.yml").write_text(shop + jaws, encoding="utf-8")
+    shown = packed(evening(read, "ready made: [Rough it]\n"))
+    (item,) = [one for what, one in shown.items() if "jaws" in what]
+    assert item.what.startswith("Chuck jaws that close on 1\u00a01/2\u00a0in")
+    assert item.note == "two-inch jaws"
+
+
+def test_nobody_prints_for_people_who_are_far_away(read):
+    shown = packed(evening(read, "how: by video\nattendees: 40\n"))
+    assert "Printed handouts" not in shown
+    assert "40 people" in shown["Handout and dimensions sheet, sent to the host"].note
+    assert "the host's" not in shown["Face shield"].note
+
+
 def test_papers_and_protection_follow_the_heads(read):
     shown = packed(evening(read, "attendees: 30\nseats: 4\n"))
     assert shown["Printed handouts"].count == 33
@@ -121,9 +184,16 @@ def test_every_ready_made_stage_is_packed_once(read):
 def test_stock_is_one_to_turn_a_spare_the_ready_made_and_the_seats(read):
     shown = evening(read, "ready made: [Rough it]\nseats: 3\n")
     body, foot = shown.stock.lines
-    assert dict(body.uses) == {"to turn": 1, "ready-made": 1, "spare": 1, "hands-on seats": 3}
-    assert body.count == 6
+    # What is roughed at home is the piece that is turned on.
+    assert dict(body.uses) == {"ready-made": 1, "spare": 1, "hands-on seats": 3}
+    assert dict(foot.uses) == {"to turn": 1, "spare": 1, "hands-on seats": 3}
+    assert body.count == 5
     assert foot.count == 5
+
+
+def test_a_ready_made_stage_after_live_work_needs_wood_of_its_own(read):
+    body = evening(read, "ready made: [Sand it]\n").stock.lines[0]
+    assert dict(body.uses) == {"to turn": 1, "ready-made": 1, "spare": 1}
 
 
 def test_board_feet_are_those_of_the_blanks(read):

@@ -99,6 +99,7 @@ def test_the_run_sheet_holds_what_an_evening_needs(read):
         "Camera: front",
         "Speed: 1,000 rpm",
         "Tools: spindle roughing gouge",
+        "Set out before you start",
         "Take up: The body, done up to and with step 3",
         "Say aloud: Mind the spinning corners.",
         "Questions",
@@ -156,6 +157,57 @@ def test_what_happened_is_published_and_what_is_shared_only_when_asked(read, pro
         assert need in page
     assert "secret-room" in page
     assert "Zyxomma" not in page
+
+
+def published(read, projects, extra):
+    """Every file of the site, as its text."""
+    read({NAME: EVENING + extra})
+    told = {}
+    for one in site_files(read_archive(projects, base=projects.parent), papers=False):
+        content = one.content.encode() if isinstance(one.content, str) else one.content
+        told[one.path] = content.decode("utf-8", "replace") + (text_of(content) if one.path.endswith(".pdf") else "")
+    return told
+
+
+@pytest.mark.parametrize(
+    ("share", "open_"),
+    [
+        ("[run sheet]", ()),
+        ("[run sheet, link]", ("secret-room",)),
+        ("[run sheet, contact, link]", ("secret-room", "Zyxomma")),
+    ],
+)
+def test_a_run_sheet_is_published_when_asked_for_and_nothing_private_with_it(read, projects, share, open_):
+    told = published(read, projects, f"speaker zone: Europe/London\nshare: {share}\n{PRIVATE}")
+    page, paper = f"projects/piece/shown/{NAME}/run-sheet.html", f"projects/piece/shown/{NAME}/run-sheet-letter.pdf"
+    for path in (page, paper):
+        for need in ("Rough it", "19:30", "spindle gouge", "Say aloud", "Look at the clock"):
+            assert need in told[path], (path, need)
+        for secret in SECRETS:
+            assert (secret in told[path]) == (secret in open_), (path, secret)
+        # Nor by which clock the speaker lives.
+        assert "yours" not in told[path]
+        assert "London" not in told[path]
+    assert "Do not publish" not in told[page]
+    assert "Packing list" not in told[page]
+    for path, text in told.items():
+        for secret in {*SECRETS} - {*open_}:
+            assert secret not in text, path
+    for path in (page, paper):
+        assert f"({path.removeprefix('projects/')})" in told["projects/piece.md"]
+    assert [path for path in told if re.search(r"packing|stock-list|stopwatch|\.ics", path)] == []
+
+
+def test_a_run_sheet_can_be_shared_where_nothing_is_private(read, projects):
+    assert f"projects/piece/shown/{NAME}/run-sheet.html" in published(read, projects, "share: [run sheet]\n")
+
+
+def test_a_published_run_sheet_follows_its_demonstration(read, projects):
+    path = f"projects/piece/shown/{NAME}/run-sheet.html"
+    first = published(read, projects, "share: [run sheet]\n")[path]
+    second = published(read, projects, "share: [run sheet]\nbreak: 10 min\n")[path]
+    assert "Break" not in first
+    assert "Break" in second
 
 
 def test_a_demonstration_that_is_not_listed_is_nowhere_on_the_site(read, projects):

@@ -49,6 +49,15 @@ def test_a_show_over_the_change_of_the_clock_is_told_by_both_clocks(read):
     assert f"{plan.ends:%H:%M}" == "01:45"
 
 
+def test_steps_are_shown_in_the_order_that_is_asked_for(read):
+    """A lid is hollowed before the box is fitted to it, though the box's steps stand first."""
+    long = EVENING.replace("60 min", "3 h")
+    names = [line.name for line in plan_of(read, "order: [Rough it, Turn the foot, Oil it, Shape it]\n", long).lines]
+    assert names == ["Rough it", "Turn the foot", "Oil it", "Shape it", "Sand it", "Questions"]
+    first = [line.name for line in plan_of(read, "order: [Turn the foot, Rough it]\n", long).lines]
+    assert first == ["Shape it", "Sand it", "Turn the foot", "Rough it", "Oil it", "Questions"]
+
+
 def test_what_must_be_seen_is_live_and_the_rest_gives_way_by_worth(read):
     """55 minutes for 60 minutes of steps: sanding, worth least, is brought ready-made first."""
     plan = plan_of(read)
