@@ -6,6 +6,7 @@ imports stay inside the commands, so that `handouts check` answers at once.
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Iterable, Sequence
@@ -312,6 +313,8 @@ def _done(what: str) -> None:
 
 def main() -> None:
     """Run the command; no traceback reaches the user unless HANDOUTS_DEBUG is set."""
+    # What loading makes stays: looking through it again and again would find nothing to free.
+    gc.set_threshold(100_000)
     try:
         cli(standalone_mode=False)
     except click.ClickException as error:

@@ -22,7 +22,8 @@ def spaced(name: str) -> str:
 class Keys(BaseModel):
     """A map with known keys."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", alias_generator=spaced)
+    # A model's checks are put together when it is first used: many are only ever part of another.
+    model_config = ConfigDict(frozen=True, extra="forbid", alias_generator=spaced, defer_build=True)
 
 
 def key(says: str, *, example: str = "", optional: bool = True, default: Any = None) -> Any:
