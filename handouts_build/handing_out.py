@@ -15,6 +15,8 @@ from handouts_build.records import DATA, HANDED_OUT, SUMS, sums
 
 __all__ = ["hand_out"]
 
+_GIVEN = ("handout", "dimensions", "templates")
+
 
 def hand_out(archive: Archive, wanted: str, *, address: Address) -> Path:
     """Freeze the papers of a demonstration.
@@ -47,7 +49,10 @@ def hand_out(archive: Archive, wanted: str, *, address: Address) -> Path:
         )
     paper = records.paper(name)
     (made,) = paper_files(archive, address=address, sizes=(paper,)).values()
-    files = {**made, DATA: sheet_json(records.sheet).encode()}
+    # What people are given is the piece as it is shown; papers of other sizes stay on its page.
+    given = {f"{records.sheet.name}-{kind}-{paper}.pdf" for kind in _GIVEN}
+    files = {file: content for file, content in made.items() if file in given}
+    files[DATA] = sheet_json(records.sheet).encode()
     files[SUMS] = sums(files).encode()
     write_all({folder / one: content for one, content in files.items()})
     return folder

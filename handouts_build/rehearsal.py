@@ -111,7 +111,8 @@ def _ends_gently() -> Iterator[None]:
         raise KeyboardInterrupt
 
     before = {}
-    for which in ("SIGTERM", "SIGHUP"):
+    # A closed window is SIGHUP, and on Windows SIGBREAK.
+    for which in ("SIGTERM", "SIGHUP", "SIGBREAK"):
         number = getattr(signal, which, None)
         if number is not None:
             with contextlib.suppress(ValueError):

@@ -263,6 +263,30 @@ def test_the_archive_shows_it_as_it_was_although_the_project_moved_on(read, proj
     assert "63.5" in row
 
 
+def test_people_are_given_the_piece_as_it_is_shown_and_no_other_size(read, projects):
+    text = PIECE + "ready sizes:\n  big: {says: Big, sizes: {ball: 3 in}}\n"
+    (projects / "piece.yml").write_text(text, encoding="utf-8")
+    names = {path.name for path in frozen(read, projects).iterdir()}
+    assert names == {"SHA256SUMS", "sheet.json", "piece-handout-letter.pdf", "piece-dimensions-letter.pdf"}
+
+
+def test_the_demo_archive_shows_what_has_changed_since_it_was_handed_out():
+    """Each row is told apart from every other: two profiles have a length each."""
+    archive = read_archive(ROOT / "projects", base=ROOT)
+    shown = [one for records in archive.records for one in records.shown()]
+    assert sum(one.held for one in shown) == 6
+    assert sum(not one.held for one in shown) == 2
+    assert len({one.project for one in shown}) >= 5
+    assert len({one.zone for one in shown}) >= 3
+    changed = [one for one in shown if one.changed]
+    assert len(changed) >= 2
+    for one in changed:
+        rows = [(row.says, row.then, row.now) for row in one.changed]
+        assert len(set(rows)) == len(rows)
+    box = next(one for one in changed if one.project == "lidded-box")
+    assert "Top of the lid: length from end to end" in [row.says for row in box.changed]
+
+
 def test_it_is_handed_out_once(read, projects):
     folder = frozen(read, projects)
     before = {path: path.read_bytes() for path in folder.iterdir()}
