@@ -6,6 +6,7 @@ folder that is written once. The project may move on; what people took home stay
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 from handouts_build.build import Address, Archive, paper_files
@@ -54,5 +55,12 @@ def hand_out(archive: Archive, wanted: str, *, address: Address) -> Path:
     files = {file: content for file, content in made.items() if file in given}
     files[DATA] = sheet_json(records.sheet).encode()
     files[SUMS] = sums(files).encode()
-    write_all({folder / one: content for one, content in files.items()})
+    # All of it gets its name at once: whatever breaks this off leaves no papers that only seem to be handed out.
+    staged = folder.with_name(f".writing-{name}")
+    shutil.rmtree(staged, ignore_errors=True)
+    try:
+        write_all({staged / one: content for one, content in files.items()})
+        staged.replace(folder)
+    finally:
+        shutil.rmtree(staged, ignore_errors=True)
     return folder

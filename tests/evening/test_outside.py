@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import io
 import re
@@ -14,6 +15,7 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
+from handouts_build import handing_out
 from handouts_build.build import Address, read_archive, site_files
 from handouts_build.evening import evening_files
 from handouts_build.handing_out import hand_out
@@ -285,6 +287,26 @@ def test_the_demo_archive_shows_what_has_changed_since_it_was_handed_out():
         assert len(set(rows)) == len(rows)
     box = next(one for one in changed if one.project == "lidded-box")
     assert "Top of the lid: length from end to end" in [row.says for row in box.changed]
+
+
+@pytest.mark.parametrize("fault", [OSError(errno.ENOSPC, "No space left on device"), KeyboardInterrupt()])
+@pytest.mark.parametrize("at", ["first", "half", "all"])
+def test_broken_off_while_it_is_handed_out_nothing_seems_to_be(read, projects, monkeypatch, fault, at):
+    """A full disk, or Ctrl-C: the archive reads as before, and it can be handed out again."""
+    real = handing_out.write_all
+
+    def broken(files):
+        some = {"first": 0, "half": len(files) // 2, "all": len(files)}[at]
+        real(dict(list(files.items())[:some]))
+        raise fault
+
+    with monkeypatch.context() as full:
+        full.setattr(handing_out, "write_all", broken)
+        with pytest.raises(type(fault)):
+            frozen(read, projects)
+    assert list((projects / "piece" / "handed-out").glob("*")) == []
+    assert not read().handed_out(NAME)
+    assert (frozen(read, projects) / "SHA256SUMS").is_file()
 
 
 def test_it_is_handed_out_once(read, projects):
