@@ -6,6 +6,7 @@ folder that is written once. The project may move on; what people took home stay
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 from handouts_build.build import Archive, paper_files
@@ -15,6 +16,8 @@ from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.records import DATA, HANDED_OUT, SUMS, sums
 
 __all__ = ["hand_out"]
+
+_GIVEN = ("handout", "dimensions", "templates")
 
 
 def hand_out(archive: Archive, wanted: str, *, address: Address) -> Path:
@@ -48,7 +51,17 @@ def hand_out(archive: Archive, wanted: str, *, address: Address) -> Path:
         )
     paper = records.paper(name)
     (made,) = paper_files(archive, address=address, sizes=(paper,)).values()
-    files = {**made, DATA: sheet_json(records.sheet).encode()}
+    # What people are given is the piece as it is shown; papers of other sizes stay on its page.
+    given = {f"{records.sheet.name}-{kind}-{paper}.pdf" for kind in _GIVEN}
+    files = {file: content for file, content in made.items() if file in given}
+    files[DATA] = sheet_json(records.sheet).encode()
     files[SUMS] = sums(files).encode()
-    write_all({folder / one: content for one, content in files.items()})
+    # All of it gets its name at once: whatever breaks this off leaves no papers that only seem to be handed out.
+    staged = folder.with_name(f".writing-{name}")
+    shutil.rmtree(staged, ignore_errors=True)
+    try:
+        write_all({staged / one: content for one, content in files.items()})
+        staged.replace(folder)
+    finally:
+        shutil.rmtree(staged, ignore_errors=True)
     return folder

@@ -80,26 +80,53 @@ def terminal() -> Iterator[Screen]:
                 sys.stdout.flush()
 
 
+_ARROWS = {"right": "n", "left": "b"}
+
 if sys.platform == "win32":
-    # Its terminal takes escape sequences by itself, and gives single keys without being asked.
+    import ctypes
     import msvcrt
+
+    # Console API: SetConsoleMode's flags for a screen buffer.
+    _PROCESSED, _SEQUENCES = 0x0001, 0x0004
+    # Microsoft's C runtime, _getwch: a key that is no letter comes as one of these, and then as a code. Whether the
+    # code is there cannot be asked: _kbhit does not count it.
+    _AHEAD = ("\x00", "\xe0")
+    _CODES = {"M": "right", "K": "left", **dict.fromkeys("GHIOPQRSstuvw\x84\x85\x86\x89\x8a\x8d\x91\x92\x93", "")}
+    _kept: list[str] = []
 
     @contextlib.contextmanager
     def _single_keys() -> Iterator[None]:
-        yield
+        # Single keys come without being asked for. A console takes escape sequences only once it is told to.
+        console = ctypes.windll.kernel32
+        screen = ctypes.c_void_p(msvcrt.get_osfhandle(sys.stdout.fileno()))
+        before = ctypes.c_uint32()
+        if not console.GetConsoleMode(screen, ctypes.byref(before)):
+            raise NoTerminal
+        if not console.SetConsoleMode(screen, before.value | _PROCESSED | _SEQUENCES):
+            raise NoTerminal
+        try:
+            yield
+        finally:
+            console.SetConsoleMode(screen, before.value)
 
     def _key(seconds: float) -> str:
         until = time.monotonic() + seconds
-        while not msvcrt.kbhit():
+        while not (_kept or msvcrt.kbhit()):
             if time.monotonic() >= until:
                 return ""
             time.sleep(0.02)
-        sign = msvcrt.getwch()
-        if sign in ("\x00", "\xe0"):
-            msvcrt.getwch()
-            return ""
+        sign = _kept.pop() if _kept else msvcrt.getwch()
         if sign == "\x03":
             raise KeyboardInterrupt
+        if sign in _AHEAD:
+            code = msvcrt.getwch()
+            if sign == "\x00" or code in _CODES:
+                return _ARROWS.get(_CODES.get(code, ""), "")
+            # The letter à has the number that stands before codes; what came after it is the next key.
+            _kept.append(code)
+            return sign
+        if "\ud800" <= sign <= "\udbff":
+            return (sign + msvcrt.getwch()).encode("utf-16", "surrogatepass").decode("utf-16", "replace")
         return sign
 
 else:
@@ -128,7 +155,8 @@ else:
         if raw == b"\x1b":
             # An arrow or another key of several bytes: take it whole. Escape by itself stands alone.
             more = os.read(line, 16) if select.select([line], [], [], 0.03)[0] else b""
-            return {b"[C": "n", b"[D": "b"}.get(more, "" if more else "\x1b")
+            named = {b"[C": "right", b"[D": "left"}.get(more, "")
+            return _ARROWS.get(named, "" if more else "\x1b")
         many = 1 + sum(raw[0] >= least for least in (0xC0, 0xE0, 0xF0))
         while len(raw) < many:
             raw += os.read(line, many - len(raw))

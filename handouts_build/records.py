@@ -336,7 +336,12 @@ def _changed(data: bytes, sheet: Sheet) -> Iterator[Changed]:
     """Sizes and main dimensions that are others now than on the paper."""
     then = dict(_told(json.loads(data)))
     now = {size.name: (size.says, str(size.printed)) for size in sheet.sizes}
-    now |= {one.name: (one.says, str(one.printed)) for one in sheet.dimensions if one.main}
+    now |= {
+        one.name: (_in_group(group.title if group.name else "", one.says), str(one.printed))
+        for group in sheet.groups
+        for one in group.dimensions
+        if one.main
+    }
     for name in dict.fromkeys((*then, *now)):
         before, after = then.get(name), now.get(name)
         if before is None or after is None or before[1] != after[1]:
@@ -346,7 +351,13 @@ def _changed(data: bytes, sheet: Sheet) -> Iterator[Changed]:
 
 def _told(data: Any) -> Iterator[tuple[str, tuple[str, str]]]:
     """Name, meaning and printed value of everything a kept data file tells."""
-    main = [one for group in data["groups"] for one in group["dimensions"] if one["main"]]
-    for one in (*data["sizes"], *main):
+    main = [(group, one) for group in data["groups"] for one in group["dimensions"] if one["main"]]
+    for group, one in (*((None, size) for size in data["sizes"]), *main):
         also = f" ({one['also']})" if one.get("also") else ""
-        yield one["name"], (one["says"], one["printed"] + also)
+        title = group["title"] if group and group["name"] else ""
+        yield one["name"], (_in_group(title, one["says"]), one["printed"] + also)
+
+
+def _in_group(title: str, says: str) -> str:
+    """What a dimension is, with what it belongs to: every profile has a length."""
+    return f"{title}: {says[:1].lower()}{says[1:]}" if title else says

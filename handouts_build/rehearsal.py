@@ -111,7 +111,8 @@ def _ends_gently() -> Iterator[None]:
         raise KeyboardInterrupt
 
     before = {}
-    for which in ("SIGTERM", "SIGHUP"):
+    # A closed window is SIGHUP, and on Windows SIGBREAK.
+    for which in ("SIGTERM", "SIGHUP", "SIGBREAK"):
         number = getattr(signal, which, None)
         if number is not None:
             with contextlib.suppress(ValueError):
@@ -272,6 +273,11 @@ def take_in(records: Records, file: Path) -> Path:
 
     runs, document = load_runs(file, file.as_posix())
     check_runs(records.sheet, runs, document)
+    for index, run in enumerate(runs.runs):
+        if any((run.began, run.kind) == (one.began, one.kind) for one in records.runs):
+            place = document.place(("runs", index, "began"))
+            hint = f"delete it below {records.home.as_posix()}/{RUNS}/ if this one is to take its place"
+            raise ProjectError([Problem(place, f"the run that began at {run.began} has been taken in already", hint)])
     day = runs.runs[0].began[:10] if runs.runs else ""
     try:
         datetime.strptime(day, "%Y-%m-%d")

@@ -7,7 +7,7 @@ quantities with units; beside each stands the text it is printed as.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -22,6 +22,7 @@ __all__ = [
     "Condition",
     "Dimension",
     "Finding",
+    "Follows",
     "Given",
     "Group",
     "Level",
@@ -184,6 +185,23 @@ class Shape:
 
 
 @dataclass(frozen=True)
+class Follows:
+    """How a profile follows from other values, so that a page can draw it up again."""
+
+    sizes: tuple[tuple[str, str, str, Quantity, list[Any]], ...]
+    """The elements' sizes: full name, what a message calls it, key in the project file, value, formula."""
+    rows: tuple[tuple[str, list[Any], Mapping[str, str]], ...]
+    """Every value on the way, in an order that works; the profile's dimensions are among them. Its full name, its
+    law with short names, and the full name that each of those stands for."""
+    checks: tuple[Condition, ...]
+    """What must hold for there to be an outline; `at` is the key of the element."""
+    stations: tuple[tuple[str, str, str], ...]
+    """Every place told of: what it is, and the names of its distance from the start and of its diameter."""
+    fits: tuple[tuple[str, Quantity, list[Any], Condition], ...] = ()
+    """What the blank has, by name, value and formula, and the condition on the profile that goes with it."""
+
+
+@dataclass(frozen=True)
 class Group:
     """Dimensions that belong together: the author's own, one chapter's, or one profile's."""
 
@@ -200,8 +218,8 @@ class Group:
     part: str = ""
     """Name of the part it belongs to, if it says so."""
     conditions: tuple[Condition, ...] = ()
-    rests_on: tuple[str, ...] = ()
-    """Full names that a profile is drawn from."""
+    follows: Follows | None = field(default=None, compare=False)
+    """How a profile follows."""
 
     @property
     def values(self) -> dict[str, Quantity]:

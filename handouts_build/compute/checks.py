@@ -6,22 +6,26 @@ blanks, bits against the shop, pictures against the folder.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
 from handouts_build.compute.names import Ledger
+from handouts_build.compute.showing import filled
+from handouts_build.formulas import to_json
 from handouts_build.problems import near_miss
 from handouts_build.quantities import UNITS, Quantity, Rule, exact, print_quantity
 from handouts_build.schema import Document, Key, Project, Shop
-from handouts_build.sheet import Finding, Group, Level, Part
+from handouts_build.sheet import Blank, Condition, Finding, Group, Level, Part
+from handouts_build.trade.law import Demand
 
 __all__ = ["bits_are_there", "pictures_found", "profiles_fit", "rule_of"]
 
 _PICTURES = {".jpg", ".jpeg", ".png", ".webp"}
 _MARKS = {"in": {1, 2, 4, 8, 16, 32, 64, 128, 10, 20, 50, 100}, "mm": {1, 2, 5, 10, 20, 50, 100}}
 _MARKS_SAID = {"in": "write 1/16 in, 1/32 in or 1/64 in", "mm": "write 1 mm, 0.5 mm or 0.1 mm"}
-_SAME_MM = 1e-6
 _SAME_BIT_MM = 0.01
 
 
@@ -52,7 +56,16 @@ def _mark(said: Quantity | None, default: Fraction, unit: str, key: Key, ledger:
     return mark
 
 
-def profiles_fit(groups: tuple[Group, ...], parts: tuple[Part, ...], rule: Rule, ledger: Ledger) -> Iterator[Finding]:
+_FITS = Demand(
+    "needs <= has", "stop", "the profile is {needs} WHAT and its blank only {has}",
+    "choose a larger blank or draw the profile in",
+)  # fmt: skip
+"""WHAT is `thick` or `long`."""
+
+
+def profiles_fit(
+    groups: tuple[Group, ...], parts: tuple[Part, ...], rule: Rule, ledger: Ledger, *, named: Collection[str]
+) -> tuple[tuple[Group, ...], list[Finding]]:
     """A profile must fit in the blank it is turned from.
 
     Args:
@@ -60,32 +73,46 @@ def profiles_fit(groups: tuple[Group, ...], parts: tuple[Part, ...], rule: Rule,
         parts: Of the sheet.
         rule: For printing.
         ledger: Takes note of a part that is not there.
+        named: Every part of the project, those too whose blank could not be worked out.
+
+    Returns:
+        The groups, with these conditions in those that are asked, and what is found.
     """
     blanks = {part.name: part.blank for part in parts}
+    made, found = [], []
     for group in groups:
-        if group.shape is None or not group.part:
-            continue
-        if group.part not in blanks:
-            hint = near_miss(group.part, blanks)
+        if group.follows is not None and group.part in blanks:
+            fits = []
+            for name, what, has, tree in _asked(blanks[group.part]):
+                needs = group.values[name]
+                said = {"needs": group.printed[name], "has": print_quantity(has, rule)}
+                full = {"needs": f"{group.name}.{name}", "has": f"{group.name}.blank_{what}"}
+                message = _FITS.message.replace("WHAT", what)
+                told = filled(message, {one: f"{{{name}}}" for one, name in full.items()})
+                condition = Condition(to_json(_FITS.tree, full.__getitem__), _FITS.level, told, _FITS.remedy)
+                fits.append((full["has"], has, tree, condition))
+                if not _FITS.met({"needs": needs, "has": has}):
+                    place = ledger.document.place(("profiles", group.name))
+                    found.append(
+                        Finding(Level.STOP, group.title, filled(message, said), _FITS.remedy, place, judged=True)
+                    )
+            group = replace(group, follows=replace(group.follows, fits=tuple(fits)))
+        elif group.follows is not None and group.part and group.part not in named:
+            hint = near_miss(group.part, named)
             ledger.note(("profiles", group.name, "part"), f"'{group.part}' is not a part", hint)
-            continue
-        sides = {what: value for what, value, _ in blanks[group.part].sides}
-        across = min(
-            (value for what, value in sides.items() if what != "length"), key=lambda side: float(side.magnitude)
-        )
-        for what, needs, has in (
-            ("thick", group.values["widest"], across),
-            ("long", group.values["length"], sides["length"]),
-        ):
-            if needs.magnitude > has.magnitude + _SAME_MM:
-                needed, there = print_quantity(needs, rule), print_quantity(has, rule)
-                yield Finding(
-                    Level.STOP,
-                    group.title,
-                    f"the profile is {needed} {what} and its blank only {there}",
-                    "choose a larger blank or draw the profile in",
-                    ledger.document.place(("profiles", group.name)),
-                )
+        made.append(group)
+    return tuple(made), found
+
+
+def _asked(blank: Blank) -> Iterator[tuple[str, str, Quantity, list[Any]]]:
+    """What of a profile is held to what of a blank: name and word, the blank's value and formula."""
+    sides = {what: (value, tree) for (what, value, _), tree in zip(blank.sides, blank.trees, strict=True)}
+    long = sides.pop("length")
+    across = [value for value, _ in sides.values()]
+    trees = [tree for _, tree in sides.values()]
+    least = min(across, key=lambda side: float(side.magnitude))
+    yield "widest", "thick", least, trees[0] if len(trees) == 1 else ["call", "min", *trees]
+    yield "length", "long", *long
 
 
 def bits_are_there(groups: tuple[Group, ...], shop: Shop, document: Document) -> Iterator[Finding]:

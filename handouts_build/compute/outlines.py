@@ -2,7 +2,7 @@
 
 This module owns the step from a `profiles:` entry to a group of the sheet: its
 elements get their numbers, the trade makes the outline, and what can be read off
-it is named and shown.
+it is named and shown. The trade's rows go along as trees, for other sizes.
 """
 
 from __future__ import annotations
@@ -11,16 +11,14 @@ from collections.abc import Callable, Iterator
 from functools import cached_property
 
 from handouts_build.compute.names import Ledger, Piece, Unsettled
-from handouts_build.compute.showing import filled, rounding
+from handouts_build.compute.showing import as_given, filled, rounding
 from handouts_build.compute.workings import source_of
-from handouts_build.formulas import names
+from handouts_build.formulas import to_json
 from handouts_build.quantities import Err, Kind, Printed, Quantity, Rule, exact, print_quantity
 from handouts_build.schema import Element as Keys
 from handouts_build.schema import Formula, Key, Profile
-from handouts_build.sheet import Dimension, Finding, Group, Level, Segment, Shape, Station, Working
-from handouts_build.trade.outlines import PROFILE_DEMANDS, PROFILE_VALUES
-from handouts_build.trade.outlines import Profile as Outline
-from handouts_build.trade.profiles import (
+from handouts_build.sheet import Condition, Dimension, Finding, Follows, Group, Level, Segment, Shape, Station, Working
+from handouts_build.trade.elements import (
     Bead,
     Cavetto,
     Cove,
@@ -33,8 +31,10 @@ from handouts_build.trade.profiles import (
     RoundStart,
     Taper,
     Vee,
-    outline,
 )
+from handouts_build.trade.outlines import PROFILE_DEMANDS, PROFILE_VALUES
+from handouts_build.trade.outlines import Profile as Outline
+from handouts_build.trade.profiles import Plan, planned
 
 __all__ = ["ProfileWork"]
 
@@ -74,6 +74,8 @@ class ProfileWork:
         self._rule = rule
         self.group: Group | None = None
         self.findings: list[Finding] = []
+        self._given: dict[str, Quantity] = {}
+        self._formulas: dict[str, tuple[str, Formula]] = {}
 
     @cached_property
     def piece(self) -> Piece:
@@ -97,16 +99,24 @@ class ProfileWork:
         failed = False
         for index, (key, kind, keys) in enumerate(self._items()):
             try:
-                made.append(self._element(key, kind, keys, first=index == 0))
+                made.append(self._element(key, kind, keys, number=index + 1))
             except Unsettled:
                 failed = True
         if failed:
             raise Unsettled
+        places = [key for key, _, _ in self._items()]
         try:
-            drawn = outline(made)
+            plan = planned(made)
         except ProfileFault as fault:
-            self._ledger.note([key for key, _, _ in self._items()][fault.index], fault.message, fault.hint)
+            self._ledger.note(places[fault.index], fault.message, fault.hint)
             raise Unsettled from None
+        for check in plan.failed(self._given):
+            told = {name: as_given(self._given[full], self._rule) for name, full in check.stands_for.items()}
+            self._ledger.note(places[check.index], filled(check.demand.message, told), check.demand.remedy)
+            failed = True
+        if failed:
+            raise Unsettled
+        drawn = plan.drawn(self._given)
         known = drawn.known()
         for name, value in known.items():
             self._ledger.values[f"{self.name}.{name}"] = value
@@ -116,7 +126,14 @@ class ProfileWork:
             if not demand.met(known):
                 place = self._ledger.document.place(self._key)
                 self.findings.append(
-                    Finding(Level(demand.level), self.title, filled(demand.message, printed), demand.remedy, place)
+                    Finding(
+                        Level(demand.level),
+                        self.title,
+                        filled(demand.message, printed),
+                        demand.remedy,
+                        place,
+                        judged=True,
+                    )
                 )
         self.group = Group(
             name=self.name,
@@ -126,12 +143,52 @@ class ProfileWork:
             dimensions=rows,
             shape=self._shape(drawn),
             part=self._model.part or "",
-            rests_on=tuple(
-                dict.fromkeys(name.name for formula, _ in self.piece.formulas for name in names(formula.tree))
+            conditions=tuple(
+                Condition(
+                    to_json(one.tree, self._full),
+                    one.level,
+                    filled(one.message, {name: f"{{{self._full(name)}}}" for name in known}),
+                    one.remedy,
+                )
+                for one in PROFILE_DEMANDS
+            ),
+            follows=self._follows(plan),
+        )
+
+    def _full(self, name: str) -> str:
+        """The full name of one of the profile's values."""
+        return f"{self.name}.{name}"
+
+    def _follows(self, plan: Plan) -> Follows:
+        """The trade's rows with full names."""
+        checks = []
+        for check in plan.checks:
+            full = {name: self._full(given) for name, given in check.stands_for.items()}
+            message = filled(check.demand.message, {name: f"{{{one}}}" for name, one in full.items()})
+            tree = to_json(check.demand.tree, full.__getitem__)
+            checks.append(Condition(tree, check.demand.level, message, check.demand.remedy, str(check.index + 1)))
+        return Follows(
+            sizes=tuple(
+                (self._full(name), what, name, self._given[name], to_json(formula.tree))
+                for name, (what, formula) in self._formulas.items()
+            ),
+            rows=tuple(
+                (
+                    self._full(row.name),
+                    to_json(row.formula.tree),
+                    {name: self._full(known) for name, known in row.stands_for.items()},
+                )
+                for row in plan.rows.all
+            ),
+            checks=tuple(checks),
+            stations=tuple(
+                (one.what, self._full(one.x), self._full(one.diameter))
+                for segment in plan.segments
+                for one in segment.points
             ),
         )
 
-    def _element(self, key: Key, kind: str, keys: Keys, *, first: bool) -> Element:
+    def _element(self, key: Key, kind: str, keys: Keys, *, number: int) -> Element:
         """One element with its numbers."""
         for size in _SIZES[1:]:
             if getattr(keys, size) is not None and size not in _USES[kind]:
@@ -152,7 +209,11 @@ class ProfileWork:
             if formula is None:
                 return None
             name = size.strip("_")
-            return self._ledger.value(formula, (*key, name), kind=Kind.LENGTH, what=f"the {kind}'s {name}")
+            what = f"the {kind}'s {name}"
+            value = self._ledger.value(formula, (*key, name), kind=Kind.LENGTH, what=what)
+            self._given[f"{number}.{name}"] = value
+            self._formulas[f"{number}.{name}"] = what, formula
+            return value
 
         def due(size: str) -> Quantity:
             value = given(size)
@@ -174,7 +235,7 @@ class ProfileWork:
             "vee": lambda: Vee(long=long, label=label, diameter=due("diameter"), start=given("from_"), end=given("to")),
             "round": lambda: (
                 RoundStart(long=long, label=label, to=due("to"))
-                if first and keys.to is not None
+                if number == 1 and keys.to is not None
                 else Round(long=long, label=label, start=given("from_"))
             ),
         }
@@ -205,7 +266,7 @@ class ProfileWork:
             else:
                 stations.append(made)
         return Shape(
-            segments=tuple(Segment(one.kind, one.name, one.start, one.end) for one in drawn.segments),
+            segments=tuple(Segment(one.kind, one.name, *drawn.span(one)) for one in drawn.segments),
             points_mm=drawn.points,
             stations=tuple(stations),
         )

@@ -139,6 +139,7 @@ class _Work:
         parts = self._parts()
         self._drawings_known({group.name for group in groups})
         self._keep()
+        groups, found = profiles_fit(groups, parts, self.rule, self.ledger, named=self.project.parts)
         solids = self.bench.carry(
             self.name,
             self.project,
@@ -150,7 +151,7 @@ class _Work:
             coarse=bool(self.chosen),
         )
         self.findings.extend(solids.findings if solids else ())
-        self.findings.extend(profiles_fit(groups, parts, self.rule, self.ledger))
+        self.findings.extend(found)
         self.findings.extend(bits_are_there(groups, self.shop, self.document))
         pictures = tuple(self._picture(*found) for found in pictures_found(self.project, self.folder, self.ledger))
         summary = paragraphs(self.project.summary, ("summary",), self.ledger, self.printed)

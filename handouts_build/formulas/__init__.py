@@ -2,7 +2,19 @@
 
 from handouts_build.formulas.evaluate import holds, value_of
 from handouts_build.formulas.grammar import DEEPEST, LONGEST, NAME, parse
-from handouts_build.formulas.tree import FUNCTIONS, FormulaFault, Name, Node, Number, UnitFault, names, to_json, to_text
+from handouts_build.formulas.numbers import Numbers, function_of
+from handouts_build.formulas.tree import (
+    FUNCTIONS,
+    FormulaFault,
+    Name,
+    Node,
+    Number,
+    Sum,
+    UnitFault,
+    names,
+    to_json,
+    to_text,
+)
 
 __all__ = [
     "DEEPEST",
@@ -13,7 +25,10 @@ __all__ = [
     "Name",
     "Node",
     "Number",
+    "Numbers",
+    "Sum",
     "UnitFault",
+    "function_of",
     "holds",
     "names",
     "parse",

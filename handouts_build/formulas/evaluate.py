@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable
 from typing import NoReturn
 
-from handouts_build.formulas.tree import Binary, Call, FormulaFault, Name, Negative, Node, Number, UnitFault
+from handouts_build.formulas.tree import Binary, Call, FormulaFault, Name, Negative, Node, Number, Sum, UnitFault
 from handouts_build.quantities import Kind, Quantity, count, kind_of, of_kind
 
 __all__ = ["holds", "value_of"]
@@ -67,6 +67,16 @@ def _value(node: Node, lookup: Lookup) -> Quantity:
             return _finite(node, _binary(node, lookup))
         case Call():
             return _finite(node, _call(node, [_value(argument, lookup) for argument in node.arguments]))
+        case Sum():
+            found = _value(node.of, _counted(node, 0, lookup))
+            for number in range(1, node.last + 1):
+                found = found + _value(node.of, _counted(node, number, lookup))
+            return found
+
+
+def _counted(node: Sum, number: int, lookup: Lookup) -> Lookup:
+    """Look names up while the whole number of a sum is this one."""
+    return lambda name: count(number) if name == node.index else lookup(name)
 
 
 def _finite(node: Binary | Call, value: Quantity) -> Quantity:

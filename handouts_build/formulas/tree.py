@@ -1,4 +1,4 @@
-"""The tree of a formula: five kinds of node, walked but never run as code.
+"""The tree of a formula: a few kinds of node, walked but never run as code.
 
 This module owns the nodes and what can be read off them: the names they need,
 their written form, and their JSON. It leaves making them to `grammar` and
@@ -24,6 +24,7 @@ __all__ = [
     "Negative",
     "Node",
     "Number",
+    "Sum",
     "UnitFault",
     "names",
     "to_json",
@@ -103,7 +104,20 @@ class Call:
     arguments: tuple[Node, ...]
 
 
-Node: TypeAlias = Number | Name | Negative | Binary | Call
+@dataclass(frozen=True)
+class Sum:
+    """One term for each whole number from 0 up, added together; the trade's laws have it, authors do not."""
+
+    offset: int
+    index: str
+    """The name that stands for the whole number in the term."""
+    last: int
+    """The last whole number."""
+    of: Node
+    """The term."""
+
+
+Node: TypeAlias = Number | Name | Negative | Binary | Call | Sum
 
 
 def names(node: Node) -> Iterator[Name]:
@@ -120,6 +134,8 @@ def names(node: Node) -> Iterator[Name]:
         case Call():
             for argument in node.arguments:
                 yield from names(argument)
+        case Sum():
+            yield from (one for one in names(node.of) if one.name != node.index)
         case Number():
             pass
 
@@ -160,6 +176,8 @@ def _text(node: Node, say: Callable[[str], str], within: int) -> str:
                 return f"|{inside}|"
             shown = {"asin": "arcsin", "acos": "arccos", "atan": "arctan"}
             return f"{shown.get(node.function, node.function).replace('_', ' ')}({inside})"
+        case Sum():
+            return f"Σ({_text(node.of, lambda name: name if name == node.index else say(name), 0)})"
         case Binary():
             binds = _BINDS[node.op]
             if node.op == "^":
@@ -185,7 +203,8 @@ def to_json(node: Node, name: Callable[[str], str] = str) -> list[Any]:
         name: What to call a name there.
 
     Returns:
-        `["num", value, "as written"]`, `["name", dotted]`, `["neg", a]`, `[op, a, b]` or `["call", function, a, …]`.
+        `["num", value, "as written"]`, `["name", dotted]`, `["neg", a]`, `[op, a, b]`, `["call", function, a, …]`, or
+        `["sum", last, term]` with `["name", "#"]` for the whole number in the term.
     """
     match node:
         case Number():
@@ -198,3 +217,5 @@ def to_json(node: Node, name: Callable[[str], str] = str) -> list[Any]:
             return [node.op, to_json(node.left, name), to_json(node.right, name)]
         case Call():
             return ["call", node.function, *(to_json(argument, name) for argument in node.arguments)]
+        case Sum():
+            return ["sum", node.last, to_json(node.of, lambda one: "#" if one == node.index else name(one))]

@@ -8,13 +8,14 @@ computes nothing. The script evaluates the same trees that gave the sheet its va
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
 from handouts_build.figures.templates import SHARED
 from handouts_build.quantities import UNITS, Kind, Quantity, QuantityFault, exact, kind_of, quantity, read_quantity
-from handouts_build.sheet import Condition, Dimension, Finding, Given, Group, Part, Sheet, Size
+from handouts_build.sheet import Condition, Dimension, Finding, Follows, Given, Group, Part, Sheet, Size
 
 __all__ = ["entry", "marks", "own_size"]
 
@@ -32,6 +33,7 @@ _TEMPLATES = {
 def own_size(sheet: Sheet) -> str:
     """The JSON of a project's own-size panel, fit to stand in a page's script element."""
     rule = sheet.rule
+    laws: dict[str, int] = {}
     made = {
         "name": sheet.name,
         "title": sheet.title,
@@ -39,7 +41,8 @@ def own_size(sheet: Sheet) -> str:
         "rules": {unit: [_pair(one) for one in marks(sheet, unit)] for unit in _RULES},
         "units": dict(_units()),
         "sizes": [_size(size, rule.lead) for size in sheet.sizes],
-        "pieces": [piece for group in sheet.groups for piece in _pieces(group)],
+        "pieces": [piece for group in sheet.groups for piece in _pieces(group, laws)],
+        "laws": [json.loads(one) for one in laws],
         "keep": [_condition(one) for one in sheet.conditions],
         "blanks": [_blank(part) for part in sheet.parts],
         "findings": list(_findings(sheet)),
@@ -128,11 +131,10 @@ def _size(size: Size, lead: str) -> dict[str, Any]:
     return made
 
 
-def _pieces(group: Group) -> Iterator[dict[str, Any]]:
+def _pieces(group: Group, laws: dict[str, int]) -> Iterator[dict[str, Any]]:
     """What is settled together: each dimension of the author's, each working, each profile."""
-    if group.shape is not None:
-        fixed = [{**_named(one.name, one.value), "says": one.says, "err": str(one.err)} for one in group.dimensions]
-        yield {"name": group.name, "title": group.title, "fixed": fixed, "rests": group.rests_on}
+    if group.follows is not None:
+        yield _profile(group, group.follows, laws)
     elif group.chapter:
         yield {
             "name": group.name,
@@ -144,6 +146,42 @@ def _pieces(group: Group) -> Iterator[dict[str, Any]]:
     else:
         for one in group.dimensions:
             yield {"name": one.name, "title": "", "dimensions": [_dimension(one)]}
+
+
+def _profile(group: Group, follows: Follows, laws: dict[str, int]) -> dict[str, Any]:
+    """A profile, as a working whose givens are its elements' sizes.
+
+    Args:
+        group: The profile's.
+        follows: How it follows.
+        laws: Every law so far with its number; the profile's are added, each once.
+    """
+    sizes = [
+        {**_named(name, value), "tree": tree, "key": key, "what": what}
+        for name, what, key, value, tree in follows.sizes
+    ]
+    # What a dimension is, is among the rows already.
+    rows = [_dimension(replace(one, tree=["name", one.name])) for one in group.dimensions]
+    fits = [
+        {**_named(name, value), "tree": tree, "condition": _condition(one)} for name, value, tree, one in follows.fits
+    ]
+    return {
+        "name": group.name,
+        "title": group.title,
+        "givens": sizes,
+        "rows": [_row(*row, laws) for row in follows.rows],
+        "dimensions": rows,
+        "conditions": [_condition(one) for one in (*follows.checks, *group.conditions)],
+        "fits": fits,
+        "stations": follows.stations,
+    }
+
+
+def _row(name: str, law: list[Any], stands_for: Mapping[str, str], laws: dict[str, int]) -> list[Any]:
+    """A row: name, number of its law, and the names that do not stand for a value with the same beginning."""
+    home = name.rpartition(".")[0]
+    others = {short: full for short, full in stands_for.items() if full != f"{home}.{short}"}
+    return [name, laws.setdefault(json.dumps(law, separators=(",", ":")), len(laws)), others]
 
 
 def _named(name: str, value: Quantity) -> dict[str, Any]:

@@ -9,19 +9,23 @@ stretch's own middle,
 is a line where c = 0, a half-ellipse on a sloping base where |y| goes up to e, and
 an arc of a circle where |c| = e and b = 0. Volume and first moment are integrals of
 disks, π r² dy, done in closed form. The surface, 2π ∫ r ds, has a closed form for the
-line alone; for the rest it is summed over the angle. Which stretches make a bead or
-an ogee is for `profiles`. Lengths here are floats in millimetres.
+line alone; for the rest it is summed over the angle. All of it stands as laws, so that
+a page works it out again by the same words. Which stretches make a bead or an ogee is
+for `profiles`. Lengths here are floats in millimetres.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-__all__ = ["Stretch", "arc", "half_ellipse", "line", "quarter_ellipse"]
+from handouts_build.trade.rows import Rows, summed
+
+__all__ = ["HALF_BEAD", "HALF_COVE", "Stretch", "arc_laws", "curve_rows", "line_rows", "quarter_laws"]
 
 STEPS = 64
-"""Straight pieces a curved stretch is drawn with."""
+"""Straight pieces a curved stretch is drawn with, and steps its surface is summed in."""
 
 
 @dataclass(frozen=True)
@@ -36,6 +40,17 @@ class Stretch:
     b: float = 0.0
     c: float = 0.0
     e: float = 1.0
+
+    @classmethod
+    def from_rows(cls, values: Mapping[str, float], name: str) -> Stretch:
+        """A stretch by the rows of `line_rows` or `curve_rows`.
+
+        Args:
+            values: The rows' values.
+            name: What the rows' names begin with.
+        """
+        x0, x1, y0, a, b = (values[f"{name}.{one}"] for one in ("x0", "x1", "y0", "a", "b"))
+        return cls(x0, x1, x0 - y0, a, b, values.get(f"{name}.c", 0.0), values.get(f"{name}.e", 1.0))
 
     @property
     def curved(self) -> bool:
@@ -55,121 +70,128 @@ class Stretch:
         inner = (self.middle + self.e * math.sin(first + (last - first) * step / STEPS) for step in range(1, STEPS))
         return [(x, self.radius(x)) for x in (self.x0, *inner, self.x1)]
 
-    def turning(self) -> float | None:
-        """Where inside it the radius is greatest or least, if not at an end.
 
-        The slope b - (c/e) v / √(1 - v²), with v = y/e, is nought at
-        v = be / √((be)² + c²), on the side of c's sign.
-        """
-        if not self.curved:
-            return None
-        rise = self.b * self.e
-        x = self.middle + math.copysign(1.0, self.c) * self.e * rise / math.hypot(rise, self.c)
-        return x if self.x0 < x < self.x1 else None
-
-    def volume(self) -> float:
-        """Wood between its ends, mm³."""
-        return math.pi * (self._disks(self.x1) - self._disks(self.x0))
-
-    def moment(self) -> float:
-        """Volume times the distance of its center of gravity from x = 0, mm⁴."""
-        return math.pi * (self._levers(self.x1) - self._levers(self.x0)) + self.middle * self.volume()
-
-    def surface(self) -> float:
-        """Surface around it between its ends, mm².
-
-        A line is a frustum: π (r₀ + r₁) times its slant. With y = e sin θ the rest is
-        2π ∫ r √((e cos θ)² + (b e cos θ - c sin θ)²) dθ, smooth, by Simpson's rule.
-        """
-        if not self.curved:
-            first, last = self.radius(self.x0), self.radius(self.x1)
-            return math.pi * (first + last) * math.hypot(self.x1 - self.x0, last - first)
-        start, end = (math.asin(_clamped((x - self.middle) / self.e)) for x in (self.x0, self.x1))
-        step = (end - start) / (2 * STEPS)
-        weights = (1, *(4 if one % 2 else 2 for one in range(1, 2 * STEPS)), 1)
-        return (
-            2 * math.pi * step / 3 * sum(weight * self._band(start + step * one) for one, weight in enumerate(weights))
-        )
-
-    def _band(self, angle: float) -> float:
-        """Radius times length of outline for an angle, at y = e sin(angle)."""
-        sine, cosine = math.sin(angle), math.cos(angle)
-        radius = self.a + self.b * self.e * sine + self.c * cosine
-        return radius * math.hypot(self.e * cosine, self.b * self.e * cosine - self.c * sine)
-
-    def _disks(self, x: float) -> float:
-        """Antiderivative of r² at x."""
-        y = x - self.middle
-        a, b, c, e, v = self.a, self.b, self.c, self.e, _clamped(y / self.e)
-        straight = a * a * y + a * b * y**2 + b * b * y**3 / 3
-        if not c:
-            return straight
-        root = e / 2 * (v * _root(v) + math.asin(v))
-        y_root = -e * e / 3 * _root(v) ** 3
-        return straight + 2 * c * (a * root + b * y_root) + c * c * (y - y**3 / (3 * e * e))
-
-    def _levers(self, x: float) -> float:
-        """Antiderivative of y r² at x."""
-        y = x - self.middle
-        a, b, c, e, v = self.a, self.b, self.c, self.e, _clamped(y / self.e)
-        straight = a * a * y**2 / 2 + 2 * a * b * y**3 / 3 + b * b * y**4 / 4
-        if not c:
-            return straight
-        y_root = -e * e / 3 * _root(v) ** 3
-        yy_root = e**3 / 8 * (math.asin(v) - v * (1 - 2 * v * v) * _root(v))
-        return straight + 2 * c * (a * y_root + b * yy_root) + c * c * (y**2 / 2 - y**4 / (4 * e * e))
-
-
-def line(x0: float, x1: float, *, r0: float, r1: float) -> Stretch:
-    """A straight line from radius r0 to r1."""
-    return Stretch(x0, x1, x0, r0, (r1 - r0) / (x1 - x0))
-
-
-def half_ellipse(x0: float, x1: float, *, r0: float, r1: float, crest: float) -> Stretch:
-    """A half-ellipse on the sloping base line from r0 to r1, its extreme radius exactly `crest`.
-
-    With the base at mid-length m and s = (r1 - r0) / 2, the extreme of
-    m + s v + c √(1 - v²) is m ± √(s² + c²); so c = ±√((crest - m)² - s²).
+def line_rows(rows: Rows, name: str, /, **stands_for: str) -> None:
+    """Rows for a straight line: a frustum.
 
     Args:
-        x0: Start along the axis, mm.
-        x1: End along the axis, mm.
-        r0: Radius at the start, mm.
-        r1: Radius at the end, mm.
-        crest: Radius above both (a bead) or below both (a cove), mm.
+        rows: Where they go.
+        name: What their names begin with.
+        **stands_for: The rows or givens that are x0, long, d0 and d1: where it starts, its length, and the diameters
+            at its ends.
     """
-    half, base, slope = (x1 - x0) / 2, (r0 + r1) / 2, (r1 - r0) / 2
-    height = math.sqrt(max(0.0, (crest - base) ** 2 - slope**2))
-    return Stretch(x0, x1, (x0 + x1) / 2, base, slope / half, math.copysign(height, crest - base), half)
+    _begun(rows, name, stands_for)
+    _each(rows, name, stands_for, {"y0": "0 mm", "a": "d0 / 2", "b": "(d1 - d0) / 2 / long"} | _FRUSTUM)
 
 
-def quarter_ellipse(x0: float, x1: float, *, r0: float, r1: float, swells: bool = True) -> Stretch:
-    """A quarter-ellipse between two radii, level at one end and square to the axis at the other.
+def curve_rows(rows: Rows, name: str, laws: Mapping[str, str], /, **stands_for: str) -> None:
+    """Rows for a curve.
 
     Args:
-        x0: Start along the axis, mm.
-        x1: End along the axis, mm.
-        r0: Radius at the start, mm.
-        r1: Radius at the end, mm.
-        swells: Whether it bulges outward, level at the larger radius (a dome, an
+        rows: Where they go.
+        name: What their names begin with.
+        laws: Its y0, a, b, c and e: `HALF_BEAD` and the others.
+        **stands_for: The rows or givens that are x0 and long, where it starts and its length, and what the laws need.
+    """
+    _begun(rows, name, stands_for)
+    _each(rows, name, stands_for, {**laws, "y1": "y0 + long"} | _CURVE)
+    known = {one: f"{name}.{one}" for one in ("a", "b", "c", "e", "first", "turn")}
+    band = summed(_BAND, index="i", last=STEPS)
+    rows.add(f"{name}.bands", band, **known)
+    _each(rows, name, {}, {"surface": "2 * pi * turn * (pi / 180 deg) * bands"})
+
+
+def _begun(rows: Rows, name: str, stands_for: Mapping[str, str]) -> None:
+    rows.add(f"{name}.x0", "x0", x0=stands_for["x0"])
+    rows.add(f"{name}.x1", "x0 + long", x0=stands_for["x0"], long=stands_for["long"])
+
+
+def _each(rows: Rows, name: str, stands_for: Mapping[str, str], laws: Mapping[str, str]) -> None:
+    own = {one: f"{name}.{one}" for one in ("x0", "y0", "y1", "a", "b", "c", "e", *_CURVE, "bands")}
+    for key, text in laws.items():
+        rows.add(f"{name}.{key}", text, **own | dict(stands_for))
+
+
+_FRUSTUM = {
+    "volume": "pi * long / 12 * (d0^2 + d0 * d1 + d1^2)",
+    "moment": "x0 * volume + pi * long^2 / 48 * (d0^2 + 2 * d0 * d1 + 3 * d1^2)",
+    "surface": "pi / 2 * (d0 + d1) * sqrt(long^2 + ((d1 - d0) / 2)^2)",
+}
+"""Wood, wood times the distance of its center of gravity from x = 0, and surface around a frustum."""
+
+_CURVE = {
+    "v0": "y0 / e",
+    "v1": "y1 / e",
+    "q0": "sqrt(max(0, 1 - v0^2))",
+    "q1": "sqrt(max(0, 1 - v1^2))",
+    "first": "asin(v0)",
+    "turn": "(asin(v1) - first) / 64",
+    # An arc's angle as a plain number, its length over its radius.
+    "t0": "asin(v0) * (pi / 180 deg)",
+    "t1": "asin(v1) * (pi / 180 deg)",
+    # With q = √(1 - v²): integrals of q, y q and y² q along the axis.
+    "root": "e / 2 * (v1 * q1 + t1 - v0 * q0 - t0)",
+    "y_root": "e^2 / 3 * (q0^3 - q1^3)",
+    "yy_root": "e^3 / 8 * (t1 - v1 * (1 - 2 * v1^2) * q1 - t0 + v0 * (1 - 2 * v0^2) * q0)",
+    "y_1": "y1 - y0",
+    "y_2": "(y1^2 - y0^2) / 2",
+    "y_3": "(y1^3 - y0^3) / 3",
+    "y_4": "(y1^4 - y0^4) / 4",
+    "volume": "pi * (a^2 * y_1 + 2 * a * b * y_2 + b^2 * y_3 + 2 * c * (a * root + b * y_root)"
+    " + c^2 * (y_1 - y_3 / e^2))",
+    "lever": "pi * (a^2 * y_2 + 2 * a * b * y_3 + b^2 * y_4 + 2 * c * (a * y_root + b * yy_root)"
+    " + c^2 * (y_2 - y_4 / e^2))",
+    "moment": "lever + (x0 - y0) * volume",
+}
+"""The same wood and moment under any other stretch, by disks."""
+
+# With y = e sin θ the surface is 2π ∫ r √((e cos θ)² + (b e cos θ - c sin θ)²) dθ, smooth; by Simpson's rule, whose
+# weights are 1, 4, 2, 4 … 4, 1 thirds.
+_BAND = (
+    "min(3 - cos(180 deg * i), 1 + 3 * i, 193 - 3 * i) / 3"
+    " * (a + b * e * sin(first + turn * i) + c * cos(first + turn * i))"
+    " * sqrt((e * cos(first + turn * i))^2 + (b * e * cos(first + turn * i) - c * sin(first + turn * i))^2)"
+)
+
+# A half-ellipse on the sloping base line from d0 to d1, its extreme exactly d. With the base at mid-length m and
+# s = (r1 - r0) / 2, the extreme of m + s v + c √(1 - v²) is m ± √(s² + c²); so c² = (r - m)² - s² = (r - r0)(r - r1).
+_HALF = {"e": "long / 2", "y0": "-(long / 2)", "a": "(d0 + d1) / 4", "b": "(d1 - d0) / 2 / long"}
+HALF_BEAD = {**_HALF, "c": "sqrt((d - d0) * (d - d1)) / 2"}
+"""A half-ellipse that rises to the diameter d."""
+HALF_COVE = {**_HALF, "c": "-sqrt((d - d0) * (d - d1)) / 2"}
+"""A half-ellipse that sinks to the diameter d."""
+
+
+def quarter_laws(*, swells: bool) -> dict[str, str]:
+    """A quarter-ellipse from d0 to d1, level at one end and square to the axis at the other.
+
+    Args:
+        swells: Whether it bulges outward, level at the larger diameter (a dome, an
             ovolo), or is hollowed, level at the smaller one (a cavetto).
     """
-    base, level = (min(r0, r1), max(r0, r1)) if swells else (max(r0, r1), min(r0, r1))
-    middle = x0 if r0 == level else x1
-    return Stretch(x0, x1, middle, base, 0.0, level - base, x1 - x0)
+    base, sign, level = ("min", "", "d0 / max(d0, d1)") if swells else ("max", "-", "min(d0, d1) / d0")
+    # Whole steps of 1 in `level` are 1 where it starts level, and 0 where it ends level.
+    return {
+        "e": "long",
+        "y0": f"(round_down({level}, 1) - 1) * long",
+        "a": f"{base}(d0, d1) / 2",
+        "b": "0",
+        "c": f"{sign}abs(d1 - d0) / 2",
+    }
 
 
-def arc(x0: float, x1: float, *, middle: float, level: float, radius: float) -> Stretch:
-    """An arc of a circle that is level, at the radius `level`, at `middle`.
+def arc_laws(*, first: bool) -> dict[str, str]:
+    """One of the two equal arcs of an ogee, level at the ogee's end.
+
+    Each rises h/2 over a run of L/2, so its radius is (L² + h²) / 4h. So that a line
+    without any rise is one too, arcs are those of at least a rise of L/10,000, flattened.
 
     Args:
-        x0: Start along the axis, mm.
-        x1: End along the axis, mm.
-        middle: Where along the axis the circle's center lies, mm.
-        level: Radius of the outline there, mm.
-        radius: Radius of the circle, mm; less than nought where the arc turns outward.
+        first: Whether it is the one at the start, level at d0, or the other, level at d1.
     """
-    return Stretch(x0, x1, middle, level - radius, 0.0, radius, abs(radius))
+    if first:
+        return {"e": "round", "y0": "0 mm", "a": "d0 / 2 + share * round", "b": "0", "c": "-(share * round)"}
+    return {"e": "round", "y0": "-long", "a": "d1 / 2 - share * round", "b": "0", "c": "share * round"}
 
 
 def _clamped(v: float) -> float:

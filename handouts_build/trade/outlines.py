@@ -1,21 +1,34 @@
 """What follows from a finished outline: stations, story stick, wood, balance, neck.
 
 This module owns the figures read off an outline and the findings on them. It knows
-stretches of curve only: which elements they came from is for `profiles`.
+stretches of curve only: which elements they came from is for `profiles`. The figures
+are rows of laws over the stretches' own, so that a page works them out again.
 """
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from handouts_build.quantities import UNITS, Err, Kind, Quantity, count, millimetres, of_kind
+from handouts_build.formulas import Name, Node
+from handouts_build.formulas.tree import Binary, Call
+from handouts_build.quantities import UNITS, Err, Kind, Quantity, millimetres, of_kind
 from handouts_build.trade.curves import Stretch
 from handouts_build.trade.law import Demand
+from handouts_build.trade.rows import Formula, Rows
 
-__all__ = ["PROFILE_DEMANDS", "PROFILE_VALUES", "Mark", "Measured", "Profile", "Segment", "Station"]
+__all__ = [
+    "PROFILE_DEMANDS",
+    "PROFILE_VALUES",
+    "Mark",
+    "Measured",
+    "Point",
+    "Profile",
+    "Segment",
+    "Station",
+    "total_rows",
+]
 
 _SAME = 1e-6
 """Millimetres within which two places or radii are one."""
@@ -43,39 +56,83 @@ class Mark:
 
 
 @dataclass(frozen=True)
+class Point:
+    """A place along the axis and the diameter there, by the rows or givens that say them."""
+
+    x: str
+    diameter: str
+    what: str
+
+
+@dataclass(frozen=True)
 class Segment:
-    """One element as drawn."""
+    """One element as planned."""
 
     kind: str
     label: str
-    stretches: tuple[Stretch, ...]
-
-    @property
-    def start(self) -> Quantity:
-        """Where it begins along the axis."""
-        return millimetres(self.stretches[0].x0)
-
-    @property
-    def end(self) -> Quantity:
-        """Where it ends along the axis."""
-        return millimetres(self.stretches[-1].x1)
+    stretches: tuple[str, ...]
+    """What the names of its stretches' rows begin with."""
+    points: tuple[Point, ...]
+    """Its ends, and its crest or bottom between them."""
 
     @property
     def name(self) -> str:
         """Its label, or its kind."""
         return self.label or self.kind
 
-    def stations(self) -> Iterator[tuple[float, float, str]]:
-        """Place and radius, mm, of its ends and of its crest or bottom."""
-        first, last = self.stretches[0], self.stretches[-1]
-        yield first.x0, first.radius(first.x0), f"start of {self.name}"
-        for stretch in self.stretches:
-            turning = stretch.turning()
-            if turning is not None:
-                yield turning, stretch.radius(turning), f"{'crest' if stretch.c > 0 else 'bottom'} of {self.name}"
-            if self.kind == "vee" and stretch is not last:
-                yield stretch.x1, stretch.radius(stretch.x1), f"bottom of {self.name}"
-        yield last.x1, last.radius(last.x1), f"end of {self.name}"
+
+def total_rows(rows: Rows, segments: Sequence[Segment]) -> None:
+    """Rows for the figures read off a whole outline, named as in `PROFILE_VALUES`.
+
+    Args:
+        rows: Where they go; the stretches' own are there already.
+        segments: From one end of the part to the other.
+    """
+    stretches = [name for segment in segments for name in segment.stretches]
+    points = list({(point.x, point.diameter): point for segment in segments for point in segment.points}.values())
+    diameters = list(dict.fromkeys(point.diameter for point in points))
+    solid = [name for name in diameters if name != "nought"]
+    rows.add("length", "x", x=f"{stretches[-1]}.x1")
+    rows.add("widest", Formula(_of("max", diameters)))
+    rows.add("neck", Formula(_of("min", solid)))
+    # A whole step of 1 is in d / widest, or in neck / d, only where the diameter is that; elsewhere the place is put
+    # beyond the end. The first of several is the least.
+    for name, share in (("widest", "d / widest"), ("neck", "neck / d")):
+        places = [
+            rows.add(f"{name}.{number}", f"x + (1 - round_down({share}, 1)) * length", x=point.x, d=point.diameter)
+            for number, point in enumerate(points)
+            if name == "widest" or point.diameter != "nought"
+        ]
+        rows.add(f"{name}_at", Formula(_of("min", places)))
+    # A shoulder shows a ring; an end is a ring around nothing.
+    ends = [
+        "nought",
+        *(name for one in segments for name in (one.points[0].diameter, one.points[-1].diameter)),
+        "nought",
+    ]
+    rings = [
+        rows.add(f"ring.{number}", "pi / 4 * abs(d1^2 - d0^2)", d0=before, d1=after)
+        for number, (before, after) in enumerate(zip(ends[::2], ends[1::2], strict=True))
+        if before != after
+    ]
+    rows.add("volume", Formula(_total([f"{name}.volume" for name in stretches])))
+    rows.add("surface", Formula(_total([*(f"{name}.surface" for name in stretches), *rings])))
+    rows.add("moment", Formula(_total([f"{name}.moment" for name in stretches])))
+    rows.add("balance", "moment / volume")
+    rows.add("slenderness", "length / neck")
+
+
+def _of(function: str, given: Sequence[str]) -> Node:
+    """The greatest or least of some values, or the only one."""
+    return Call(0, function, tuple(Name(0, name) for name in given)) if len(given) > 1 else Name(0, given[0])
+
+
+def _total(given: Sequence[str]) -> Node:
+    """Values added by halves, so that no tree is deep."""
+    if len(given) == 1:
+        return Name(0, given[0])
+    half = len(given) // 2
+    return Binary(0, "+", _total(given[:half]), _total(given[half:]))
 
 
 @dataclass(frozen=True)
@@ -83,6 +140,8 @@ class Profile:
     """An outline along the axis, first end at x = 0."""
 
     segments: tuple[Segment, ...]
+    values: Mapping[str, float]
+    """Every given and every row, in base units."""
 
     @cached_property
     def points(self) -> tuple[tuple[float, float], ...]:
@@ -98,9 +157,9 @@ class Profile:
     def stations(self) -> tuple[Station, ...]:
         """Every element's ends, crests and bottoms, from the start; a place between two elements comes twice."""
         return tuple(
-            Station(millimetres(x), millimetres(2 * radius), what)
+            Station(millimetres(self.values[one.x]), millimetres(self.values[one.diameter]), one.what)
             for segment in self.segments
-            for x, radius, what in segment.stations()
+            for one in segment.points
         )
 
     @cached_property
@@ -136,63 +195,18 @@ class Profile:
             raise ValueError("the part is not there: x must lie between its ends")
         return millimetres(2 * max(here))
 
-    @property
-    def length(self) -> Quantity:
-        """From end to end."""
-        return self.segments[-1].end
-
-    @cached_property
-    def volume(self) -> Quantity:
-        """Wood in the part; exact, not summed from the points."""
-        return of_kind(sum(stretch.volume() for stretch in self._stretches), Kind.VOLUME)
-
-    @cached_property
-    def surface(self) -> Quantity:
-        """Surface all over: around, at the shoulders and at both ends."""
-        total, before = 0.0, 0.0
-        for stretch in self._stretches:
-            total += stretch.surface() + math.pi * abs(stretch.radius(stretch.x0) ** 2 - before**2)
-            before = stretch.radius(stretch.x1)
-        return of_kind(total + math.pi * before**2, Kind.AREA)
-
-    @cached_property
-    def balance(self) -> Quantity:
-        """Center of gravity along the axis, from the start, the wood alike throughout; exact."""
-        return millimetres(sum(stretch.moment() for stretch in self._stretches) / float(self.volume.magnitude))
-
-    @cached_property
-    def widest(self) -> Station:
-        """The first place of the greatest diameter."""
-        return max(self.stations, key=lambda station: _mm(station.diameter))
-
-    @cached_property
-    def neck(self) -> Station:
-        """The first place of the least diameter, an end that closes to a dome or a point left out."""
-        solid = [station for station in self.stations if _mm(station.diameter) > _SAME]
-        return min(solid, key=lambda station: _mm(station.diameter))
-
-    @property
-    def slenderness(self) -> Quantity:
-        """The whole length over the neck's diameter."""
-        return count(_mm(self.length) / _mm(self.neck.diameter))
+    def span(self, segment: Segment) -> tuple[Quantity, Quantity]:
+        """Where one of its segments begins and ends along the axis."""
+        first, last = segment.points[0], segment.points[-1]
+        return millimetres(self.values[first.x]), millimetres(self.values[last.x])
 
     def known(self) -> dict[str, Quantity]:
         """The values of `PROFILE_VALUES` by name, for `PROFILE_DEMANDS` and for formulas."""
-        return {
-            "length": self.length,
-            "widest": self.widest.diameter,
-            "widest_at": self.widest.x,
-            "neck": self.neck.diameter,
-            "neck_at": self.neck.x,
-            "volume": self.volume,
-            "surface": self.surface,
-            "balance": self.balance,
-            "slenderness": self.slenderness,
-        }
+        return {one.name: of_kind(self.values[one.name], one.kind) for one in PROFILE_VALUES}
 
     @property
     def _stretches(self) -> Iterator[Stretch]:
-        return (stretch for segment in self.segments for stretch in segment.stretches)
+        return (Stretch.from_rows(self.values, name) for segment in self.segments for name in segment.stretches)
 
 
 @dataclass(frozen=True)
@@ -205,6 +219,7 @@ class Measured:
     """Id in the table of sources."""
     err: Err = Err.NEAREST
     main: bool = True
+    kind: Kind = Kind.LENGTH
 
 
 PROFILE_VALUES = (
@@ -213,10 +228,10 @@ PROFILE_VALUES = (
     Measured("widest_at", "Where that is, from the start", "profile", main=False),
     Measured("neck", "Least diameter, apart from domed or pointed ends", "profile", Err.OVER),
     Measured("neck_at", "Where that is, from the start", "profile", main=False),
-    Measured("volume", "Wood in the finished part", "disks", main=False),
-    Measured("surface", "Surface all over, with shoulders and both ends", "surface", main=False),
+    Measured("volume", "Wood in the finished part", "disks", main=False, kind=Kind.VOLUME),
+    Measured("surface", "Surface all over, with shoulders and both ends", "surface", main=False, kind=Kind.AREA),
     Measured("balance", "Center of gravity, from the start", "disks", main=False),
-    Measured("slenderness", "Length over the neck's diameter", "slender", main=False),
+    Measured("slenderness", "Length over the neck's diameter", "slender", main=False, kind=Kind.NUMBER),
 )
 """What can be told of every outline."""
 

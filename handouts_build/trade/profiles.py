@@ -1,8 +1,10 @@
-"""The outline of a turned part, as a list of elements along its axis.
+"""The outline of a turned part, from elements along its axis.
 
-This module owns what a bead, a cove, a taper or an ogee is, and what follows from
-a row of them: diameters at stations, the story stick, wood, balance, the neck. It
-leaves the mathematics of one stretch to `curves` and cutting solids to the workpiece.
+This module owns how a bead, a cove, a taper or an ogee is drawn from its sizes, and so
+what follows from a row of them. It leaves the mathematics of one stretch to `curves`,
+the figures of a whole outline to `outlines`, and cutting solids to the workpiece.
+A plan of the elements knows no numbers but which follow from which: the same rows give
+the outline here, and the values at other sizes on a page.
 
 Each element begins at the running diameter, where the one before it ended, unless
 it says otherwise; a different start makes a shoulder. The slenderness is the whole
@@ -12,160 +14,92 @@ within an end that closes to a dome or a point.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
-from typing import TypeAlias
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 
 from handouts_build.quantities import UNITS, Quantity, exact
-from handouts_build.trade.curves import Stretch, arc, half_ellipse, line, quarter_ellipse
-from handouts_build.trade.outlines import Profile, Segment
+from handouts_build.trade.curves import HALF_BEAD, HALF_COVE, arc_laws, curve_rows, line_rows, quarter_laws
+from handouts_build.trade.elements import (
+    Bead,
+    Cavetto,
+    Cove,
+    Cylinder,
+    Element,
+    Ogee,
+    Ovolo,
+    ProfileFault,
+    Round,
+    RoundStart,
+    Taper,
+    Vee,
+)
+from handouts_build.trade.law import Demand
+from handouts_build.trade.outlines import Point, Profile, Segment, total_rows
+from handouts_build.trade.rows import Rows
 
-__all__ = [
-    "Bead",
-    "Cavetto",
-    "Cove",
-    "Cylinder",
-    "Element",
-    "Ogee",
-    "Ovolo",
-    "ProfileFault",
-    "Round",
-    "RoundStart",
-    "Taper",
-    "Vee",
-    "outline",
-]
+__all__ = ["Check", "Plan", "outline", "planned"]
 
 
-class ProfileFault(ValueError):
-    """Elements that make no outline.
+_KEYS = {"long": "long", "diameter": "diameter", "start": "from", "to": "to", "end": "to"}
+"""An element's sizes by the words of a project file."""
 
-    Attributes:
-        message: What is wrong, in the author's words.
-        hint: What would be right.
-        index: Which element, counting from 0.
+_RISES = Demand(
+    "diameter > max(d0, d1)", "problem", "a bead {diameter} across does not rise over its ends",
+    "make its diameter more than at both its ends",
+)  # fmt: skip
+_SINKS = {
+    kind: Demand(
+        "diameter < min(d0, d1)", "problem", f"a {kind} {{diameter}} across does not sink below its ends",
+        "make its diameter less than at both its ends",
+    )
+    for kind in ("cove", "vee")
+}  # fmt: skip
+_GENTLE = Demand(
+    "abs(d1 - d0) <= 2 * long", "problem", "this ogee rises or falls by more than its length",
+    "make it longer, or its diameters more alike",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Check:
+    """What an element's sizes must meet to make an outline."""
+
+    demand: Demand
+    index: int
+    """Which element."""
+    stands_for: Mapping[str, str]
+    """The given that each name of the demand is."""
+
+
+@dataclass
+class Plan:
+    """Elements in a row: what follows from what, without numbers.
+
+    Givens are named by the element and its key in a project file, such as `3.from`.
     """
 
-    def __init__(self, message: str, hint: str, index: int) -> None:
-        super().__init__(message)
-        self.message = message
-        self.hint = hint
-        self.index = index
+    rows: Rows = field(default_factory=Rows)
+    checks: list[Check] = field(default_factory=list)
+    segments: list[Segment] = field(default_factory=list)
 
+    def failed(self, given: Mapping[str, Quantity]) -> Iterator[Check]:
+        """The checks that these sizes do not meet, one an element.
 
-@dataclass(frozen=True, kw_only=True)
-class _Element:
-    """What every element has."""
+        Args:
+            given: Every given by its name.
+        """
+        for check in self.checks:
+            if not check.demand.met({name: given[full] for name, full in check.stands_for.items()}):
+                yield check
 
-    long: Quantity
-    """Length along the axis."""
-    label: str = ""
-    """What the author calls it."""
+    def drawn(self, given: Mapping[str, Quantity]) -> Profile:
+        """The outline at these sizes, which meet every check.
 
-
-@dataclass(frozen=True, kw_only=True)
-class Cylinder(_Element):
-    """One diameter all along; also a fillet or a tenon."""
-
-    diameter: Quantity
-    kind: str = "cylinder"
-    """`cylinder`, `fillet` or `tenon`: the same shape by the trade's name."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Taper(_Element):
-    """A straight line to another diameter."""
-
-    to: Quantity
-    """Diameter at its end; nought makes a point."""
-    start: Quantity | None = None
-    kind = "taper"
-
-
-@dataclass(frozen=True, kw_only=True)
-class Ogee(_Element):
-    """An S of two equal arcs, level at both ends, to another diameter."""
-
-    to: Quantity
-    """Diameter at its end; it may rise or fall no more than its length."""
-    start: Quantity | None = None
-    kind = "ogee"
-
-
-@dataclass(frozen=True, kw_only=True)
-class Ovolo(_Element):
-    """A quarter-ellipse that swells outward to another diameter, level at the larger."""
-
-    to: Quantity
-    """Diameter at its end."""
-    start: Quantity | None = None
-    kind = "ovolo"
-
-
-@dataclass(frozen=True, kw_only=True)
-class Cavetto(_Element):
-    """A quarter-ellipse that is hollowed to another diameter, level at the smaller."""
-
-    to: Quantity
-    """Diameter at its end."""
-    start: Quantity | None = None
-    kind = "cavetto"
-
-
-@dataclass(frozen=True, kw_only=True)
-class Bead(_Element):
-    """A half-ellipse rising from the line between its end diameters."""
-
-    diameter: Quantity
-    """Diameter at the crest."""
-    start: Quantity | None = None
-    end: Quantity | None = None
-    """As the start, when not given."""
-    kind = "bead"
-
-
-@dataclass(frozen=True, kw_only=True)
-class Cove(_Element):
-    """A half-ellipse sinking below the line between its end diameters."""
-
-    diameter: Quantity
-    """Diameter at the bottom."""
-    start: Quantity | None = None
-    end: Quantity | None = None
-    """As the start, when not given."""
-    kind = "cove"
-
-
-@dataclass(frozen=True, kw_only=True)
-class Vee(_Element):
-    """A V cut: two straight lines that meet at mid-length."""
-
-    diameter: Quantity
-    """Diameter at the bottom."""
-    start: Quantity | None = None
-    end: Quantity | None = None
-    """As the start, when not given."""
-    kind = "vee"
-
-
-@dataclass(frozen=True, kw_only=True)
-class Round(_Element):
-    """A quarter-ellipse down to the axis: a domed end."""
-
-    start: Quantity | None = None
-    kind = "round"
-
-
-@dataclass(frozen=True, kw_only=True)
-class RoundStart(_Element):
-    """A quarter-ellipse up from the axis: a domed beginning."""
-
-    to: Quantity
-    """Diameter at its end."""
-    kind = "round"
-
-
-Element: TypeAlias = Cylinder | Taper | Ogee | Ovolo | Cavetto | Bead | Cove | Vee | Round | RoundStart
+        Args:
+            given: Every given by its name.
+        """
+        values = self.rows.worked({name: _mm(value) for name, value in given.items()})
+        return Profile(tuple(self.segments), values)
 
 
 def outline(elements: Sequence[Element]) -> Profile:
@@ -177,117 +111,177 @@ def outline(elements: Sequence[Element]) -> Profile:
     Raises:
         ProfileFault: If they make none.
     """
+    plan, given = planned(elements), _given(elements)
+    for check in plan.failed(given):
+        message = check.demand.message
+        for name, full in check.stands_for.items():
+            message = message.replace(f"{{{name}}}", _said(given[full]))
+        raise ProfileFault(message, check.demand.remedy, check.index)
+    return plan.drawn(given)
+
+
+def _given(elements: Sequence[Element]) -> dict[str, Quantity]:
+    """Every size of every element by its name."""
+    given: dict[str, Quantity] = {}
+    for number, element in enumerate(elements, start=1):
+        for size, key in _KEYS.items():
+            value = getattr(element, size, None)
+            if value is not None:
+                given[f"{number}.{key}"] = value
+    return given
+
+
+def planned(elements: Sequence[Element]) -> Plan:
+    """What follows from what in a row of elements.
+
+    Args:
+        elements: From one end of the part to the other.
+
+    Raises:
+        ProfileFault: If they make no outline at any size, or a size is none.
+    """
     if not elements:
         raise ProfileFault("the profile has no elements", "list at least one, such as a cylinder", 0)
-    segments: list[Segment] = []
-    x, running = 0.0, None
+    plan = Plan()
+    nought = plan.rows.add("nought", "0 mm")
+    x, running = nought, ""
     for index, element in enumerate(elements):
-        if _mm(element.long) <= 0:
-            raise ProfileFault(
-                f"this {element.kind} is {_said(element.long)} long", "give a length of more than nought", index
-            )
-        stretches = _drawn(element, x, running, index)
-        first, last = stretches[0], stretches[-1]
-        starts, stops = first.radius(first.x0), last.radius(last.x1)
-        if (starts <= 0 and index > 0) or (stops <= 0 and index < len(elements) - 1):
+        _sound(element, index)
+        x, running = _Planner(plan, element, index, x, running).segment()
+        closed = [point for point in plan.segments[-1].points if point.diameter == nought]
+        if any((index > 0, index < len(elements) - 1)[point.what.startswith("end")] for point in closed):
             raise ProfileFault(
                 f"this {element.kind} reaches the axis, which cuts the part in two",
                 "only an end may come to nought",
                 index,
             )
-        segments.append(Segment(element.kind, element.label, tuple(stretches)))
-        x, running = last.x1, stops
-    return Profile(tuple(segments))
+    total_rows(plan.rows, plan.segments)
+    return plan
 
 
-def _drawn(element: Element, x: float, running: float | None, index: int) -> list[Stretch]:
-    """The stretches of one element that begins at x, at the running radius."""
-    end = x + _mm(element.long)
-
-    def begins(start: Quantity | None) -> float:
-        if start is not None:
-            return _radius(start, "start", index)
-        if running is None:
-            raise ProfileFault(
-                f"a {element.kind} at the very start has no diameter to begin from", "give it one with from", index
-            )
-        return running
-
-    match element:
-        case Cylinder():
-            radius = _radius(element.diameter, "diameter", index)
-            return [line(x, end, r0=radius, r1=radius)]
-        case Taper():
-            return [line(x, end, r0=begins(element.start), r1=_radius(element.to, "to", index, nought=True))]
-        case Ogee():
-            return _ogee(x, end, begins(element.start), _radius(element.to, "to", index), index)
-        case Round():
-            return [quarter_ellipse(x, end, r0=begins(element.start), r1=0.0)]
-        case RoundStart():
-            return [quarter_ellipse(x, end, r0=0.0, r1=_radius(element.to, "to", index))]
-        case Ovolo() | Cavetto():
-            start, stop = begins(element.start), _radius(element.to, "to", index)
-            if start == stop:
-                return [line(x, end, r0=start, r1=stop)]
-            return [quarter_ellipse(x, end, r0=start, r1=stop, swells=isinstance(element, Ovolo))]
-        case Bead() | Cove() | Vee():
-            return _risen(element, x, end, begins, index)
-
-
-def _risen(
-    element: Bead | Cove | Vee, x: float, end: float, begins: Callable[[Quantity | None], float], index: int
-) -> list[Stretch]:
-    """A bead, cove or V on the line between its end radii."""
-    r0 = begins(element.start)
-    r1 = r0 if element.end is None else _radius(element.end, "end", index)
-    crest = _radius(element.diameter, "diameter", index)
-    if isinstance(element, Bead):
-        if crest <= max(r0, r1):
-            raise ProfileFault(
-                f"a bead {_said(element.diameter)} across does not rise over its ends",
-                "make its diameter more than at both its ends",
-                index,
-            )
-    elif crest >= min(r0, r1):
+def _sound(element: Element, index: int) -> None:
+    """Refuse an element with a size that is none."""
+    if _mm(element.long) <= 0:
         raise ProfileFault(
-            f"a {element.kind} {_said(element.diameter)} across does not sink below its ends",
-            "make its diameter less than at both its ends",
-            index,
+            f"this {element.kind} is {_said(element.long)} long", "give a length of more than nought", index
         )
-    if isinstance(element, Vee):
-        middle = (x + end) / 2
-        return [line(x, middle, r0=r0, r1=crest), line(middle, end, r0=crest, r1=r1)]
-    return [half_ellipse(x, end, r0=r0, r1=r1, crest=crest)]
+    for called in ("start", "diameter", "to", "end"):
+        value = getattr(element, called, None)
+        if value is None:
+            continue
+        least = 0 if isinstance(element, Taper) and called == "to" else 1e-300
+        if _mm(value) < least:
+            raise ProfileFault(f"{called} is {_said(value)}", "give a diameter of more than nought", index)
 
 
-def _ogee(x: float, end: float, r0: float, r1: float, index: int) -> list[Stretch]:
-    """Two equal arcs, tangent where they meet and level at their ends.
+class _Planner:
+    """One element's rows, its checks and its places.
 
-    Each rises h/2 over a run of L/2, so its radius is (L² + h²) / 4h. At h = L each
-    is a quarter of a circle; more rise than length has no such arcs.
+    Args:
+        plan: Where they go.
+        element: The element; only what it has is asked, never how much, unless it comes to a point.
+        index: Which it is.
+        x: The row that is its start along the axis.
+        running: The given that is the diameter the element before ended at; empty at the first.
     """
-    rise, long = r1 - r0, end - x
-    # Below this the arcs' circles are so large that their last digits would show.
-    if abs(rise) <= 1e-6 * long:
-        return [line(x, end, r0=r0, r1=r1)]
-    if abs(rise) > long * (1 + 1e-9):
-        raise ProfileFault(
-            "this ogee rises or falls by more than its length", "make it longer, or its diameters more alike", index
-        )
-    radius = (long**2 + rise**2) / (4 * rise)
-    middle = (x + end) / 2
-    return [
-        arc(x, middle, middle=x, level=r0, radius=-radius),
-        arc(middle, end, middle=end, level=r1, radius=radius),
-    ]
 
+    def __init__(self, plan: Plan, element: Element, index: int, x: str, running: str) -> None:
+        self.plan, self.element, self.index = plan, element, index
+        self.x, self.running = x, running
+        self.number = str(index + 1)
+        self.long = f"{self.number}.long"
 
-def _radius(diameter: Quantity, called: str, index: int, *, nought: bool = False) -> float:
-    """Half a diameter in millimetres, refused when it is none."""
-    value = _mm(diameter)
-    if value < 0 or (value == 0 and not nought):
-        raise ProfileFault(f"{called} is {_said(diameter)}", "give a diameter of more than nought", index)
-    return value / 2
+    def segment(self) -> tuple[str, str]:
+        """Plan it; the rows that are its end along the axis and the diameter there."""
+        element, number = self.element, self.number
+        middle: list[Point] = []
+        names = [number]
+        own = f"{number}.diameter"
+        match element:
+            case Cylinder():
+                d0 = d1 = own
+                self._line(number, d0, d1)
+            case Taper():
+                d0, d1 = self._begins(element.start), f"{number}.to" if _mm(element.to) else "nought"
+                self._line(number, d0, d1)
+            case Ogee():
+                d0, d1 = self._begins(element.start), f"{number}.to"
+                names = self._ogee(d0, d1)
+            case Round():
+                d0, d1 = self._begins(element.start), "nought"
+                self._curve(quarter_laws(swells=True), d0, d1)
+            case RoundStart():
+                d0, d1 = "nought", f"{number}.to"
+                self._curve(quarter_laws(swells=True), d0, d1)
+            case Ovolo() | Cavetto():
+                d0, d1 = self._begins(element.start), f"{number}.to"
+                self._curve(quarter_laws(swells=isinstance(element, Ovolo)), d0, d1)
+            case Bead() | Cove() | Vee():
+                d0 = self._begins(element.start)
+                d1 = d0 if element.end is None else f"{number}.to"
+                demand = _RISES if isinstance(element, Bead) else _SINKS[element.kind]
+                self._check(demand, diameter=own, d0=d0, d1=d1)
+                names, top = self._risen(element, d0, d1)
+                called = element.label or element.kind
+                middle = [Point(top, own, f"{'crest' if isinstance(element, Bead) else 'bottom'} of {called}")]
+        end = f"{names[-1]}.x1"
+        called = element.label or element.kind
+        points = (Point(self.x, d0, f"start of {called}"), *middle, Point(end, d1, f"end of {called}"))
+        self.plan.segments.append(Segment(element.kind, element.label, tuple(names), points))
+        return end, d1
+
+    def _begins(self, start: Quantity | None) -> str:
+        if start is not None:
+            return f"{self.number}.from"
+        if not self.running:
+            kind = self.element.kind
+            raise ProfileFault(
+                f"a {kind} at the very start has no diameter to begin from", "give it one with from", self.index
+            )
+        return self.running
+
+    def _check(self, demand: Demand, **stands_for: str) -> None:
+        self.plan.checks.append(Check(demand, self.index, stands_for))
+
+    def _line(self, name: str, d0: str, d1: str, *, x: str = "", long: str = "") -> None:
+        line_rows(self.plan.rows, name, x0=x or self.x, long=long or self.long, d0=d0, d1=d1)
+
+    def _curve(self, laws: Mapping[str, str], d0: str, d1: str, **more: str) -> None:
+        curve_rows(self.plan.rows, self.number, laws, x0=self.x, long=self.long, d0=d0, d1=d1, **more)
+
+    def _half(self) -> str:
+        return self.plan.rows.add(f"{self.number}.half", "long / 2", long=self.long)
+
+    def _risen(self, element: Bead | Cove | Vee, d0: str, d1: str) -> tuple[list[str], str]:
+        """A bead, cove or V on the line between its end diameters: its stretches, and where its extreme is."""
+        own, number = f"{self.number}.diameter", self.number
+        if isinstance(element, Vee):
+            names, half = [f"{number}.a", f"{number}.b"], self._half()
+            self._line(names[0], d0, own, long=half)
+            self._line(names[1], own, d1, x=f"{names[0]}.x1", long=half)
+            return names, f"{names[0]}.x1"
+        self._curve(HALF_BEAD if isinstance(element, Bead) else HALF_COVE, d0, d1, d=own)
+        # Where m + s v + c √(1 - v²) is greatest or least, v is s / (its extreme - m).
+        top = "x0 + long / 2 * (1 + (d1 - d0) / (2 * d - d0 - d1))"
+        known = {"x0": self.x, "long": self.long, "d": own, "d0": d0, "d1": d1}
+        return [number], self.plan.rows.add(f"{number}.top", top, **known)
+
+    def _ogee(self, d0: str, d1: str) -> list[str]:
+        """Two equal arcs, tangent where they meet and level at their ends.
+
+        Where it rises as much as it is long each is a quarter of a circle; more rise than length has no such arcs.
+        """
+        self._check(_GENTLE, d0=d0, d1=d1, long=self.long)
+        rows, number = self.plan.rows, self.number
+        names, known = [f"{number}.a", f"{number}.b"], {"long": self.long, "d0": d0, "d1": d1, "half": self._half()}
+        known["rise"] = rows.add(f"{number}.rise", "(d1 - d0) / 2", **known)
+        known["high"] = rows.add(f"{number}.high", "max(abs(rise), long / 10000)", **known)
+        known["round"] = rows.add(f"{number}.round", "(long^2 + high^2) / (4 * high)", **known)
+        known["share"] = rows.add(f"{number}.share", "rise / high", **known)
+        known["long"] = known.pop("half")
+        curve_rows(rows, names[0], arc_laws(first=True), x0=self.x, **known)
+        curve_rows(rows, names[1], arc_laws(first=False), x0=f"{names[0]}.x1", **known)
+        return names
 
 
 def _mm(value: Quantity) -> float:

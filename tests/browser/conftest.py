@@ -57,7 +57,12 @@ def browser() -> Iterator[Browser]:
 
 @pytest.fixture(scope="session")
 def site(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo archive's site. It asks for the browser, so that nothing is built in vain."""
+    """The demo archive's site. It asks for the browser, so that nothing is built in vain.
+
+    `HANDOUTS_SITE` names one that is built already, for those who change a test or a script and look again.
+    """
+    if built := os.environ.get("HANDOUTS_SITE"):
+        return Path(built)
     target = tmp_path_factory.mktemp("site")
     subprocess.run(
         [sys.executable, "-m", "mkdocs", "build", "--quiet", "--strict", "--site-dir", str(target)],

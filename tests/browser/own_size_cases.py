@@ -129,7 +129,6 @@ def expected(piece: Piece, case: Case) -> dict[str, Any]:
             one.working.numbers, one.working.result, one.working.rounding,
         ]
         for one in sheet.dimensions
-        if one.tree
     }  # fmt: skip
     given = {f"{group.name}.{one.name}": str(one.printed) for group in sheet.groups for one in group.givens}
     return {
@@ -137,6 +136,11 @@ def expected(piece: Piece, case: Case) -> dict[str, Any]:
         "given": given,
         "sizes": {one.name: str(one.printed) for one in sheet.sizes},
         "blanks": [[str(printed) for _, _, printed in part.blank.sides] for part in sheet.parts],
+        "stations": {
+            group.name: [[float(one.at.magnitude), float(one.diameter.magnitude)] for one in group.shape.stations]
+            for group in sheet.groups
+            if group.shape
+        },
         "findings": sorted(
             [str(one.level), one.about, one.message, one.remedy] for one in sheet.findings if one.judged
         ),
@@ -144,5 +148,5 @@ def expected(piece: Piece, case: Case) -> dict[str, Any]:
 
 
 def _of_the_page(path: str) -> bool:
-    """Whether a problem is one the page can find: not of a profile's outline, nor of text."""
-    return not path.startswith(("profiles", "summary", "supplies", "pictures")) and ".steps" not in path
+    """Whether a problem is one the page can find: not one of text."""
+    return not path.startswith(("summary", "supplies", "pictures")) and ".steps" not in path

@@ -34,8 +34,27 @@ def test_every_demonstration_leads_to_its_place_on_the_pieces_page(site: Path) -
 
 
 def test_what_was_handed_out_can_be_fetched(site: Path) -> None:
-    page = (site / "projects" / "lantern.html").read_text(encoding="utf-8")
-    papers = re.findall(r'href="(lantern/handed-out/[^"]+\.pdf)"', page)
+    pages = {page: page.read_text(encoding="utf-8") for page in (site / "projects").glob("*.html")}
+    papers = [path for text in pages.values() for path in re.findall(r'href="([a-z-]+/handed-out/[^"]+\.pdf)"', text)]
     assert len(papers) >= 6
     for path in papers:
         assert (site / "projects" / path).read_bytes().startswith(b"%PDF")
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_a_run_sheet_that_is_shared_opens_from_the_pieces_page(browser: Browser, site: Path, scheme: str) -> None:
+    """The owner of this demonstration asked for it; contacts and link were not asked for. axe finds nothing."""
+    context = browser.new_context(offline=True, color_scheme=scheme, viewport={"width": 390, "height": 844})
+    page = context.new_page()
+    page.goto((site / "projects" / "lidded-box.html").as_uri())
+    page.get_by_role("link", name="Run sheet, page").click()
+    page.wait_for_url("**/shown/2026-03-25-tarn-valley/run-sheet.html")
+    text = page.locator("main").inner_text()
+    assert "Hollow the lid" in text
+    assert "meeting.example" not in text
+    assert "0555 0166" not in text
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
+    assert page.locator("img").count() > 3
+    found = Axe().run(page, options={"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]})
+    assert not found.response["violations"], found.generate_report()
+    context.close()

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import os
 import shutil
+import subprocess
+import sys
 from collections.abc import Iterator
+from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page
 
-from handouts_build.build import read_archive
+from handouts_build.build import read_projects
 from handouts_build.evening import evening_files
-from handouts_build.rehearsal import take_in
+from handouts_build.records import Records
 from handouts_build.schema import load_runs
 
 ROOT = Path(__file__).parents[2]
@@ -23,7 +27,7 @@ NAME = "2027-03-13-saltmarsh"
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The private folder of a demonstration of the demo archive."""
     made = tmp_path_factory.mktemp("evening")
-    records = next(one for one in read_archive(ROOT / "projects", base=ROOT).records if one.sheet.name == "lantern")
+    records = lantern_in(ROOT)
     for name, content in evening_files(records.demonstration(NAME), records).items():
         (made / name).write_bytes(content)
     return made
@@ -54,6 +58,15 @@ def go(page: Page, seconds: int) -> None:
 
 def text(page: Page, id_: str) -> str:
     return page.locator(f"#{id_}").inner_text()
+
+
+def until(page: Page, told: str) -> None:
+    """Wait until something holds; the page's own policy lets nobody else's script wait inside it."""
+    for _ in range(200):
+        if page.evaluate(told):
+            return
+        page.wait_for_timeout(25)
+    pytest.fail(f"never: {told}")
 
 
 def exported(page: Page, tmp_path: Path) -> Path:
@@ -92,23 +105,130 @@ def test_a_run_is_timed_and_exported_as_a_sound_file(page, tmp_path):
     assert run.notes[0].at == 95
 
 
+def command(folder: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
+    """The command `handouts` in a folder, as one types it."""
+    return subprocess.run(
+        [sys.executable, "-c", "from handouts_build.cli import main; main()", *arguments],
+        cwd=folder,
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=120,
+        env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)},
+    )
+
+
+def lantern_in(folder: Path) -> Records:
+    (records,) = read_projects([folder / "projects" / "lantern.yml"], base=folder).records
+    return records
+
+
 def test_the_exported_file_is_taken_in_by_the_command(page, tmp_path):
+    """`handouts dry-run lantern --import FILE`, once; the run of the demonstration tells how long it took."""
+    page.check("#held")
     page.click("#next")
-    go(page, 40)
     for _ in range(14):
+        go(page, 60)
         page.click("#next")
     assert text(page, "name") == "All steps are done."
     path = exported(page, tmp_path)
     shutil.copytree(ROOT / "projects", tmp_path / "projects")
-    records = read_archive(tmp_path / "projects", base=tmp_path).records
-    lantern = next(one for one in records if one.sheet.name == "lantern")
-    kept = take_in(lantern, path)
+    before = lantern_in(tmp_path)
+    ran = command(tmp_path, "dry-run", "lantern", "--import", str(path))
+    assert ran.returncode == 0, ran.stderr
+    kept = tmp_path / ran.stdout.strip().removeprefix("took the run into ")
     assert kept.read_bytes() == path.read_bytes()
-    again = next(
-        one for one in read_archive(tmp_path / "projects", base=tmp_path).records if one.sheet.name == "lantern"
+    after = lantern_in(tmp_path)
+    assert len(after.runs) == len(before.runs) + 1
+    (mine,) = [one for one in after.runs if one not in before.runs]
+    assert mine.finished
+    assert mine.kind == "demonstration"
+    assert [one.to - one.from_ for one in mine.times] == [60] * 14
+    again = command(tmp_path, "dry-run", "lantern", "--import", str(path))
+    assert again.returncode == 1
+    assert "has been taken in already" in again.stderr
+
+
+def test_a_new_run_leaves_those_before_it_where_they_are(page, tmp_path):
+    page.click("#next")
+    go(page, 40)
+    page.click("#fresh")
+    assert text(page, "spent") == "0:00"
+    go(page, 120)
+    page.click("#next")
+    go(page, 20)
+    page.reload()
+    second = exported(page, tmp_path)
+    with page.expect_download() as caught:
+        page.get_by_role("button", name="Export the run of").click()
+    first = tmp_path / "first.yml"
+    caught.value.save_as(first)
+    (one,), (two,) = (load_runs(path, path.name)[0].runs for path in (first, second))
+    assert (one.times[0].to, two.times[0].to) == (40, 20)
+    # Each began when it was started, not when the page was opened.
+    minutes = [datetime.strptime(run.began, "%Y-%m-%d %H:%M") for run in (one, two)]
+    assert timedelta(minutes=2) <= minutes[1] - minutes[0] <= timedelta(minutes=3)
+
+
+def test_of_two_windows_on_one_run_only_one_goes_on(page, folder):
+    page.click("#next")
+    go(page, 30)
+    other = page.context.new_page()
+    other.goto((folder / "stopwatch.html").as_uri())
+    assert text(other, "spent") in ("0:25", "0:26", "0:27", "0:28", "0:29", "0:30")
+    other.click("#pause")
+    until(page, "document.getElementById('status').textContent.includes('another window')")
+    go(page, 600)
+    page.click("#next")
+    assert text(page, "name") == "Rough the blank and turn the tenon"
+    other.click("#next")
+    page.reload()
+    assert text(page, "name") == "Mark the octagon"
+
+
+def test_the_screen_stays_awake_while_the_watch_runs(browser, folder):
+    """Screen Wake Lock API (W3C): asked for as it runs, given back in a pause, asked for again once seen."""
+    context = browser.new_context(offline=True)
+    page = context.new_page()
+    page.add_init_script(
+        "window.asked = 0; window.held = 0;"
+        "Object.defineProperty(navigator, 'wakeLock', { value: { request: async kind => {"
+        "  if (kind !== 'screen') { throw new TypeError(kind); }"
+        "  window.asked += 1; window.held += 1;"
+        "  const lock = new EventTarget();"
+        "  lock.release = async () => { window.held -= 1; lock.dispatchEvent(new Event('release')); };"
+        "  window.lock = lock; return lock; } } });"
     )
-    assert len(again.runs) == len(lantern.runs) + 1
-    assert again.runs[-1].finished
+    page.goto((folder / "stopwatch.html").as_uri())
+    assert page.evaluate("window.asked") == 0
+    page.click("#next")
+    until(page, "window.held === 1")
+    page.click("#next")
+    assert page.evaluate("window.asked") == 1
+    page.click("#pause")
+    until(page, "window.held === 0")
+    page.click("#pause")
+    until(page, "window.held === 1")
+    # The browser takes it away from a page that is not seen.
+    page.evaluate("window.lock.release()")
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    until(page, "window.held === 1 && window.asked === 3")
+    context.close()
+
+
+def test_without_a_wake_lock_the_watch_runs_all_the_same(browser, folder):
+    context = browser.new_context(offline=True)
+    page = context.new_page()
+    said: list[str] = []
+    page.on("pageerror", lambda one: said.append(str(one)))
+    page.add_init_script(
+        "Object.defineProperty(navigator, 'wakeLock', { value: { request: () => Promise.reject(new Error('no')) } });"
+    )
+    page.goto((folder / "stopwatch.html").as_uri())
+    page.click("#next")
+    until(page, "document.getElementById('spent').textContent === '0:01'")
+    assert not said
+    context.close()
 
 
 def test_a_closed_page_loses_nothing(page, folder):

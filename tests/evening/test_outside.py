@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import io
 import re
@@ -14,6 +15,7 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
+from handouts_build import handing_out
 from handouts_build.build import read_archive
 from handouts_build.evening import evening_files
 from handouts_build.handing_out import hand_out
@@ -162,11 +164,10 @@ def test_what_happened_is_published_and_what_is_shared_only_when_asked(read, pro
 def published(read, projects, extra):
     """Every file of the site, as its text."""
     read({NAME: EVENING + extra})
-    told = {}
-    for one in site_files(read_archive(projects, base=projects.parent), papers=False):
-        content = one.content.encode() if isinstance(one.content, str) else one.content
-        told[one.path] = content.decode("utf-8", "replace") + (text_of(content) if one.path.endswith(".pdf") else "")
-    return told
+    return {
+        path: content.decode("utf-8", "replace") + (text_of(content) if path.endswith(".pdf") else "")
+        for path, content in site(projects).items()
+    }
 
 
 @pytest.mark.parametrize(
@@ -262,6 +263,50 @@ def test_the_archive_shows_it_as_it_was_although_the_project_moved_on(read, proj
     assert "Diameter of the ball" in row
     assert "51" in row
     assert "63.5" in row
+
+
+def test_people_are_given_the_piece_as_it_is_shown_and_no_other_size(read, projects):
+    text = PIECE + "ready sizes:\n  big: {says: Big, sizes: {ball: 3 in}}\n"
+    (projects / "piece.yml").write_text(text, encoding="utf-8")
+    names = {path.name for path in frozen(read, projects).iterdir()}
+    assert names == {"SHA256SUMS", "sheet.json", "piece-handout-letter.pdf", "piece-dimensions-letter.pdf"}
+
+
+def test_the_demo_archive_shows_what_has_changed_since_it_was_handed_out():
+    """Each row is told apart from every other: two profiles have a length each."""
+    archive = read_archive(ROOT / "projects", base=ROOT)
+    shown = [one for records in archive.records for one in records.shown()]
+    assert sum(one.held for one in shown) == 6
+    assert sum(not one.held for one in shown) == 2
+    assert len({one.project for one in shown}) >= 5
+    assert len({one.zone for one in shown}) >= 3
+    changed = [one for one in shown if one.changed]
+    assert len(changed) >= 2
+    for one in changed:
+        rows = [(row.says, row.then, row.now) for row in one.changed]
+        assert len(set(rows)) == len(rows)
+    box = next(one for one in changed if one.project == "lidded-box")
+    assert "Top of the lid: length from end to end" in [row.says for row in box.changed]
+
+
+@pytest.mark.parametrize("fault", [OSError(errno.ENOSPC, "No space left on device"), KeyboardInterrupt()])
+@pytest.mark.parametrize("at", ["first", "half", "all"])
+def test_broken_off_while_it_is_handed_out_nothing_seems_to_be(read, projects, monkeypatch, fault, at):
+    """A full disk, or Ctrl-C: the archive reads as before, and it can be handed out again."""
+    real = handing_out.write_all
+
+    def broken(files):
+        some = {"first": 0, "half": len(files) // 2, "all": len(files)}[at]
+        real(dict(list(files.items())[:some]))
+        raise fault
+
+    with monkeypatch.context() as full:
+        full.setattr(handing_out, "write_all", broken)
+        with pytest.raises(type(fault)):
+            frozen(read, projects)
+    assert list((projects / "piece" / "handed-out").glob("*")) == []
+    assert not read().handed_out(NAME)
+    assert (frozen(read, projects) / "SHA256SUMS").is_file()
 
 
 def test_it_is_handed_out_once(read, projects):

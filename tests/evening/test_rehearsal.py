@@ -202,8 +202,10 @@ def test_without_a_terminal_it_says_so(read, monkeypatch):
 def test_an_exported_run_is_taken_in_beside_the_others(read, tmp_path):
     first = run(read(), Hands("n", *"nnnnn"))
     exported = tmp_path / "piece.yml"
-    exported.write_bytes(first.read_bytes())
+    exported.write_bytes(first.read_bytes().replace(b"10:00", b"16:30"))
     assert take_in(read(), exported).name == "2026-05-01-2.yml"
+    with pytest.raises(ProjectError, match="16:30 has been taken in already"):
+        take_in(read(), exported)
     exported.write_text('runs:\n  - {began: "2026-05-01", times: [{step: No such, from: "0:00", to: "1:00"}]}\n')
     with pytest.raises(ProjectError, match="not a step"):
         take_in(read(), exported)

@@ -15,21 +15,29 @@ import pytest
 from handouts_build.schema import load_runs
 
 pty = pytest.importorskip("pty", reason="there are no pseudo-terminals on this system")
+fcntl, termios, resource = (pytest.importorskip(name) for name in ("fcntl", "termios", "resource"))
 
 COMMAND = [sys.executable, "-c", "from handouts_build.cli import main; main()", "dry-run", "piece"]
+
+
+def _begin(limit: int) -> None:
+    """In the child: take the terminal; where files may only grow so large, tell the system."""
+    fcntl.ioctl(0, termios.TIOCSCTTY, 0)
+    if limit:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (limit, limit))
 
 
 class Terminal:
     """The command in a pseudo-terminal."""
 
-    def __init__(self, *more: str) -> None:
+    def __init__(self, *more: str, limit: int = 0) -> None:
         self.hand, other = pty.openpty()
         self.before = subprocess.check_output(["stty", "-a"], stdin=other, text=True)
         self.process = subprocess.Popen(
             [*COMMAND, *more],
             stdin=other, stdout=other, stderr=subprocess.PIPE, start_new_session=True,
             env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path), "TERM": "xterm", "COLUMNS": "80"},
-            preexec_fn=lambda: __import__("fcntl").ioctl(0, __import__("termios").TIOCSCTTY, 0),
+            preexec_fn=lambda: _begin(limit),
         )  # fmt: skip
         self.other = other
         self.seen = ""
@@ -74,8 +82,8 @@ def opened(read):
     read()
     terminals = []
 
-    def open_(*more: str) -> Terminal:
-        terminals.append(Terminal(*more))
+    def open_(*more: str, limit: int = 0) -> Terminal:
+        terminals.append(Terminal(*more, limit=limit))
         return terminals[-1]
 
     yield open_
@@ -151,3 +159,25 @@ def test_two_terminals_on_one_project_are_one_too_many(opened):
     assert b"another stopwatch is running" in second.process.stderr.read()
     first.press("q")
     assert first.ended() == 0
+
+
+def test_a_write_that_the_system_refuses_is_told_and_what_was_kept_stays(opened):
+    """The system lets no file grow over 300 bytes: the first saves fit, the later ones do not, and neither does a spare
+    file; then the run is told in words."""
+    screen = opened(limit=300)
+    screen.until("press p to start")
+    screen.press("n")
+    time.sleep(1.2)
+    screen.press("p")
+    screen.until("PAUSED")
+    screen.press(f"t{'long thought ' * 12}\r")
+    screen.until("NOT SAVED: File too large")
+    kept = only_run()
+    assert kept.times[0].step == "Rough it"
+    screen.press("q")
+    assert screen.ended() == 1
+    assert screen.process.stderr is not None
+    said = screen.process.stderr.read().decode()
+    assert "could not be saved (File too large)" in said
+    assert "long thought long thought" in said
+    assert only_run() == kept

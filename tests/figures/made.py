@@ -13,7 +13,8 @@ from PIL import ImageFont
 from handouts_build.quantities import Err, Quantity, Rule, exact, inches, print_quantity, quantity
 from handouts_build.sheet import Dimension, Given, Group, Segment, Shape, Sheet, Station, Working
 from handouts_build.trade import CHAPTERS
-from handouts_build.trade.profiles import Bead, Cove, Cylinder, Element, Ogee, Round, Taper, outline
+from handouts_build.trade.elements import Bead, Cove, Cylinder, Element, Ogee, Round, Taper
+from handouts_build.trade.profiles import outline
 
 FONT = Path(__file__).parents[2] / "handouts_build" / "fonts" / "handouts-sans-regular.ttf"
 RULE = Rule()
@@ -73,7 +74,7 @@ def profile(name: str, elements: list[Element], rule: Rule = RULE) -> Group:
             for key in ("length", "widest", "neck")
         ),
         shape=Shape(
-            tuple(Segment(one.kind, one.name, one.start, one.end) for one in drawn.segments),
+            tuple(Segment(one.kind, one.name, *drawn.span(one)) for one in drawn.segments),
             drawn.points,
             tuple(
                 Station(one.what, one.x, print_quantity(one.x, rule), one.diameter, print_quantity(one.diameter, rule))

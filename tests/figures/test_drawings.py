@@ -22,7 +22,7 @@ from handouts_build.figures import DARK, Figure, draw, themed
 from handouts_build.figures.style import Role, lettered
 from handouts_build.quantities import Quantity, Rule, inches, quantity
 from handouts_build.sheet import Group
-from handouts_build.trade.profiles import Cylinder, Taper
+from handouts_build.trade.elements import Cylinder, Taper
 
 ROOT = Path(__file__).parents[2]
 

@@ -20,12 +20,15 @@ from handouts_build.formulas import (
     FormulaFault,
     Name,
     Number,
+    function_of,
+    names,
     parse,
     to_json,
     to_text,
     value_of,
 )
 from handouts_build.formulas.tree import Binary, Negative, Node
+from handouts_build.formulas.tree import Sum as Sum_
 from handouts_build.quantities import Kind, Quantity, count, kind_of, of_kind, quantity
 from tests.strategies import NAMES, Sum, mixtures, sums
 
@@ -112,6 +115,37 @@ def _at(text: str) -> float:
 def test_the_json_tree_gives_the_same_value_to_another_evaluator(one: Sum) -> None:
     tree = json.loads(json.dumps(to_json(parse(one.text))))
     assert _json_value(tree, lambda name: float(NAMES[name][0])) == pytest.approx(_at(one.text), rel=1e-12, abs=1e-9)
+
+
+@given(sums())
+def test_the_quick_way_in_plain_numbers_gives_the_same_value(one: Sum) -> None:
+    found = function_of(parse(one.text))(lambda name: float(KNOWN[name].magnitude))
+    assert found == pytest.approx(float(value(one.text).magnitude), rel=1e-12)
+
+
+@pytest.mark.parametrize("function", FUNCTIONS)
+def test_each_function_means_the_same_the_quick_way(function: str) -> None:
+    for x in (0.3, 0.5, 1.0, 1 + 5e-10):
+        given_ = {"x": count(x) if function not in ("sin", "cos", "tan") else of_kind(x, Kind.ANGLE)}
+        text = f"{function}(x)" if FUNCTIONS[function][0] == 1 else f"{function}(x, 0.25)"
+        plain = function_of(parse(text))(lambda _, x=x: x)
+        assert plain == pytest.approx(float(value(text, **given_).magnitude), rel=1e-12), text
+
+
+@pytest.mark.parametrize("text", ["1 / x", "sqrt(-1 - x)", "asin(2 + x)", "exp(800 + x)", "round_up(1, x)"])
+def test_what_has_no_value_has_none_the_quick_way(text: str) -> None:
+    with pytest.raises(FormulaFault, match="has no value"):
+        function_of(parse(text))(lambda _: 0.0)
+
+
+def test_a_sum_adds_its_term_for_every_whole_number() -> None:
+    """The square pyramidal numbers: 1² + 2² + … + 24² = 4,900, the only one that is a square too."""
+    tree = Sum_(0, "i", 24, parse("i^2 * x"))
+    assert value_of(tree, {"x": count(1)}.__getitem__).magnitude == 4900
+    assert function_of(tree)(lambda _: 1.0) == 4900
+    assert [name.name for name in names(tree)] == ["x"]
+    assert to_json(tree, str.upper) == ["sum", 24, ["*", ["^", ["name", "#"], ["num", 2.0, "2"]], ["name", "X"]]]
+    assert to_text(tree) == "Σ(i² × x)"
 
 
 def _json_value(tree: list[Any], name: Callable[[str], float]) -> float:

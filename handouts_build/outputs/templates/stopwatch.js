@@ -1,11 +1,14 @@
 "use strict";
 // The stopwatch in a page. All of a run is put into the browser's storage at every press and
 // every five seconds; the exported file is the same as the one the terminal's stopwatch writes.
+// Runs that came before stay beside it. Of two windows, the one that was used last goes on.
 (function () {
   var data = JSON.parse(document.getElementById("data").textContent);
   var legs = data.legs;
   var byId = function (id) { return document.getElementById(id); };
   var stored = true;
+  var elsewhere = false;
+  var earlier = [];
   var run = load() || fresh();
   var last = performance.now();
   var saved = last;
@@ -17,7 +20,7 @@
     return now.getFullYear() + "-" + two(now.getMonth() + 1) + "-" + two(now.getDate()) + " " + two(now.getHours()) + ":" + two(now.getMinutes());
   }
   function fresh() {
-    return { began: today(), at: 0, running: false, now: 0, stretches: [], skipped: [], notes: [], open: false };
+    return { began: today(), kind: "dry run", at: 0, running: false, now: 0, stretches: [], skipped: [], notes: [], open: false };
   }
   function sound(one) {
     return one && Array.isArray(one.stretches) && Array.isArray(one.skipped) && Array.isArray(one.notes) &&
@@ -28,6 +31,8 @@
       var text = localStorage.getItem(data.key);
       var one = text ? JSON.parse(text) : null;
       if (!sound(one)) { return null; }
+      earlier = Array.isArray(one.earlier) ? one.earlier.filter(sound) : [];
+      delete one.earlier;
       // However the page was left, the watch stands still until it is started again.
       one.running = false;
       one.open = false;
@@ -36,8 +41,9 @@
   }
   function save() {
     saved = performance.now();
+    if (elsewhere) { return; }
     try {
-      localStorage.setItem(data.key, JSON.stringify(run));
+      localStorage.setItem(data.key, JSON.stringify(Object.assign({ earlier: earlier }, run)));
       stored = true;
     } catch (fault) { stored = false; }
   }
@@ -67,7 +73,13 @@
       run.open = true;
     }
   }
-  function start() { if (leg() && !run.running) { run.running = true; enter(); awake(); } }
+  function start() {
+    if (!leg() || run.running) { return; }
+    if (!run.now) { run.began = today(); }
+    run.running = true;
+    enter();
+    awake();
+  }
   function pause() { run.running = false; run.open = false; asleep(); }
   function move(by) {
     run.at += by;
@@ -87,10 +99,10 @@
     var seen = Array.from(text).map(function (sign) { return /[\p{C}\p{Z}]/u.test(sign) ? " " : sign; }).join("");
     return seen.replace(/\{/g, "(").replace(/\}/g, ")").replace(/</g, "\u2039").replace(/#/g, "No. ").replace(/ +/g, " ").trim().slice(0, 160).trim();
   }
-  function file() {
+  function file(run) {
     var quoted = JSON.stringify;
     var out = ["# Written by the stopwatch page. Correct it freely; it is read, never written over.", "runs:",
-      "  - began: " + quoted(run.began), "    kind: dry run", "    finished: " + (leg() ? "false" : "true")];
+      "  - began: " + quoted(run.began), "    kind: " + (run.kind === "demonstration" ? run.kind : "dry run"), "    finished: " + (run.at < legs.length ? "false" : "true")];
     var kept = run.stretches.filter(function (one) { return Math.round(one.end) > Math.round(one.start); });
     out.push(kept.length ? "    times:" : "    times: []");
     kept.forEach(function (one) {
@@ -124,7 +136,9 @@
     byId("pause").disabled = !here || (!run.running && !run.now);
     byId("pause").textContent = run.running || !run.now ? "Pause" : "Go on";
     byId("back").disabled = run.at === 0;
-    byId("status").textContent = stored ? "" : "This browser keeps nothing. Export the file before you close the page.";
+    byId("held").checked = run.kind === "demonstration";
+    byId("status").textContent = elsewhere ? "This stopwatch runs in another window. Go on there, or load this page again to go on here."
+      : stored ? "" : "This browser keeps nothing. Export the file before you close the page.";
     Array.from(byId("steps").children).forEach(function (item, index) {
       var one = legs[index], took = spent(one.name);
       var text = one.name + (took ? ", " + words(took) : "") + (run.skipped.indexOf(one.name) >= 0 ? ", skipped" : "") + " (" + words(one.planned) + ")";
@@ -133,7 +147,30 @@
     });
   }
   function on(id, act) {
-    byId(id).addEventListener("click", function () { pass(); act(); save(); draw(); });
+    byId(id).addEventListener("click", function () {
+      if (elsewhere && id !== "show" && id !== "export") { return; }
+      pass();
+      act();
+      save();
+      draw();
+    });
+  }
+  function hand(one) {
+    var link = document.createElement("a");
+    link.href = URL.createObjectURL(new Blob([file(one)], { type: "text/yaml" }));
+    link.download = data.project + "-" + one.began.slice(0, 10) + ".yml";
+    link.click();
+    setTimeout(function () { URL.revokeObjectURL(link.href); }, 10000);
+  }
+  function listed() {
+    byId("earlier").replaceChildren.apply(byId("earlier"), earlier.map(function (one) {
+      var item = document.createElement("li"), button = document.createElement("button");
+      button.type = "button";
+      button.textContent = "Export the run of " + one.began + ", " + words(one.now) + " long";
+      button.addEventListener("click", function () { hand(one); });
+      item.appendChild(button);
+      return item;
+    }));
   }
 
   legs.forEach(function () { byId("steps").appendChild(document.createElement("li")); });
@@ -158,16 +195,21 @@
     byId("noted").focus();
   });
   on("drop", function () { byId("thought").value = ""; byId("noting").hidden = true; byId("noted").focus(); });
-  on("show", function () { byId("text").hidden = false; byId("text").value = file(); byId("text").focus(); byId("text").select(); });
-  on("export", function () {
-    var link = document.createElement("a");
-    link.href = URL.createObjectURL(new Blob([file()], { type: "text/yaml" }));
-    link.download = data.project + "-" + run.began.slice(0, 10) + ".yml";
-    link.click();
-    setTimeout(function () { URL.revokeObjectURL(link.href); }, 10000);
-  });
+  on("show", function () { byId("text").hidden = false; byId("text").value = file(run); byId("text").focus(); byId("text").select(); });
+  on("export", function () { hand(run); });
+  on("held", function () { run.kind = byId("held").checked ? "demonstration" : "dry run"; });
   on("fresh", function () {
-    if (run.now === 0 || window.confirm("Begin a new run? Export this one first, or its times are gone.")) { pause(); run = fresh(); }
+    pause();
+    if (run.now) { earlier.push(run); }
+    run = fresh();
+    listed();
+  });
+  window.addEventListener("storage", function (event) {
+    if (event.key !== data.key && event.key !== null) { return; }
+    pass();
+    pause();
+    elsewhere = true;
+    draw();
   });
   document.addEventListener("visibilitychange", function () {
     pass();
@@ -180,5 +222,6 @@
     if (run.running && performance.now() - saved > 5000) { save(); }
     draw();
   }, 250);
+  listed();
   draw();
 })();

@@ -33,7 +33,10 @@
     home.replaceChildren(...parts.filter((part) => part !== ""));
   }
   function sentence(text) {
-    return text && (text[0].toUpperCase() + text.slice(1) + (/[.!?]$/.test(text) ? "" : "."));
+    return text && text[0].toUpperCase() + ended(text.slice(1));
+  }
+  function ended(text) {
+    return /[.!?]$/.test(text) ? text : text + ".";
   }
 
   /* Pairs that no formula stands behind, such as stations: only which comes first can change. */
@@ -152,7 +155,7 @@
       findings(own);
       tell(own, left);
       all("[data-group]").forEach((one) => stand(one, own && changed(one.dataset.group), "Drawn at the sizes as written, not at yours."));
-      all("[data-rests]").forEach((one) => stand(one, worked.stale.has(one.dataset.rests + ".length"), "For the sizes as written, not for yours."));
+      data.pieces.forEach(stations);
       swap(state.lead);
       toAddress();
     }
@@ -190,6 +193,31 @@
         if (text !== one.textContent) show(one, text);
       }
     }
+    /* Every place on a profile where its diameter is told; two that print alike are told once, as on paper. */
+    function stations(piece) {
+      const table = piece.stations && document.querySelector("[data-stations=" + piece.name + "] tbody");
+      if (!table) return;
+      const rows = [];
+      for (const [what, at, across] of worked.failed.has(piece.name) ? [] : piece.stations) {
+        const row = [what, ...[at, across].map((name) => api.print(worked.values.get(name), "length", rule(), "nearest"))];
+        const last = rows[rows.length - 1], same = last && api.said(last[1]) === api.said(row[1]) && api.said(last[2]) === api.said(row[2]);
+        rows.splice(same ? -1 : rows.length, 1, row);
+      }
+      const told = JSON.stringify(rows);
+      if (told === table.dataset.told) return;
+      table.dataset.told = told;
+      table.replaceChildren(...(rows.length ? rows : [["–"]]).map(([what, ...sizes]) => {
+        const head = make("th", "", what), row = make("tr", "", head);
+        head.scope = "row";
+        for (const p of sizes) {
+          const lead = make("span", "hb-value"), other = make("span", "hb-other");
+          show(lead, p.lead);
+          show(other, "(" + p.other + ")");
+          row.append(make("td", "", lead, " ", other));
+        }
+        return row;
+      }));
+    }
     function workings() {
       for (const one of all("[data-working]")) {
         const name = one.dataset.working, formula = one.querySelector(".hb-formula");
@@ -226,7 +254,7 @@
     function box(one) {
       const text = make("p", "", make("strong", "hb-word", LEVELS[one.level]), " ", make("b", "", one.about + ":"), " ");
       const words = make("span");
-      show(words, sentence(one.message) + (one.remedy ? " What to do: " + sentence(one.remedy) : ""));
+      show(words, ended(one.message) + (one.remedy ? " What to do: " + ended(one.remedy) : ""));
       text.append(words);
       return text;
     }
@@ -234,13 +262,15 @@
       const written = data.sizes.map((size) => size.value), names = data.sizes.map((size) => size.name);
       const away = (sizes) => names.reduce((sum, name, each) => sum + Math.abs(Math.log(worked.values.get(name) / sizes[each])), 0);
       const ready = data.ready.map((one) => [one, names.map((name, each) => name in one.values ? one.values[name] : written[each])]);
-      return [[{ says: "", findings: data.findings }, written], ...ready].sort((a, b) => away(a[1]) - away(b[1]))[0][0];
+      const found = [[{ says: "", findings: data.findings }, written], ...ready].sort((a, b) => away(a[1]) - away(b[1]))[0];
+      return { says: found[0].says, findings: found[0].findings, away: away(found[1]) };
     }
     function findings(own) {
       const near = nearest(), list = form.querySelector("[data-own-findings]"), order = ["stop", "mind", "note"];
       const sorted = worked.findings.slice().sort((a, b) => order.indexOf(a.level) - order.indexOf(b.level));
       const wrong = worked.problems.map((one) => ({ level: "stop", about: title(one.at), message: one.message, remedy: one.hint }));
-      list.replaceChildren(...[...wrong, ...sorted].map((one) => {
+      /* What is found at the sizes as written stands on the page already. */
+      list.replaceChildren(...(own ? [...wrong, ...sorted] : []).map((one) => {
         const item = make("li", "hb-box hb-box--" + one.level, box(one));
         return item;
       }));
@@ -253,8 +283,11 @@
       }
       const plain = form.querySelector("[data-own-near]");
       const rest = near.findings.filter((one) => one.level !== "note").map((one) => sentence(one.about + ": " + one.message)).join(" ");
-      show(plain, own ? "Pictures, profiles and the checks of walls and holds are not worked out at your sizes. The nearest sizes that they are worked out for are " +
-        (near.says ? "those of the ready size “" + near.says + "”." : "those as written.") + (rest ? " What was found there: " + rest : "") : plain.dataset.ownNear);
+      const told = rest ? " What was found there: " + rest : " Nothing was found there.";
+      show(plain, !own ? plain.dataset.ownNear : near.says && near.away < 1e-9
+        ? "These are the sizes of “" + near.says + "”. Pictures at these sizes are in its papers; the pictures on this page are those of the sizes as written. Its walls and holds have been checked." + told
+        : "Pictures and the checks of walls and holds are not worked out at your sizes. The nearest sizes that they are worked out for are " +
+          (near.says ? "those of the ready size “" + near.says + "”." : "those as written.") + told);
     }
     function title(at) {
       const base = at.split(".")[0], piece = data.pieces.find((one) => one.name === base), blank = data.blanks.find((one) => one.part === base);

@@ -240,6 +240,11 @@
     if (head === "num") return a;
     if (head === "name") return a === "pi" ? Math.PI : look(a);
     if (head === "neg") return -valueOf(a, look);
+    if (head === "sum") {
+      let total = 0;
+      for (let each = 0; each <= a; each++) total += valueOf(b, (name) => name === "#" ? each : look(name));
+      return total;
+    }
     if (head === "call") {
       const all = tree.slice(2).map((one) => valueOf(one, look)), x = all[0];
       if (a.startsWith("round") && all[1] <= 0) throw fault(a + " needs a step of more than nought");
@@ -264,7 +269,7 @@
 
   function names(tree, found) {
     found = found || new Set();
-    if (tree[0] === "name") { if (tree[1] !== "pi") found.add(tree[1]); } else tree.forEach((one) => Array.isArray(one) && names(one, found));
+    if (tree[0] === "name") { if (tree[1] !== "pi" && tree[1] !== "#") found.add(tree[1]); } else tree.forEach((one) => Array.isArray(one) && names(one, found));
     return found;
   }
 
@@ -309,7 +314,7 @@
   /* Everything that follows from the chosen sizes: the library's own order of things, its words, its rounding.
      `chosen` gives a number for each size by name; a size that is missing leaves out what rests on it. */
   function work(data, chosen, rule) {
-    const values = new Map(), prints = new Map(), kinds = new Map(), errs = new Map(), rows = new Map();
+    const values = new Map(), prints = new Map(), kinds = new Map(), rows = new Map();
     const moved = new Set(), stale = new Set(), failed = new Set(), done = new Set(), unjudged = [];
     const problems = [], findings = [], pieces = new Map(data.pieces.map((one) => [one.name, one]));
     const step = rule.lead === "in" ? rule.in[0] * 127 / (rule.in[1] * 5) : rule.mm[0] / rule.mm[1];
@@ -357,7 +362,7 @@
 
     function needs(piece) {
       if (!piece.needs) {
-        const all = new Set(piece.rests || []);
+        const all = new Set();
         for (const one of piece.givens || []) if (one.key) names(one.tree, all);
         if (!piece.givens) for (const one of piece.dimensions || []) names(one.tree, all);
         piece.needs = Array.from(all, (name) => name.split(".")[0]).filter((name) => name !== "rule" && name !== piece.name);
@@ -371,20 +376,12 @@
       needs(piece).forEach(settle);
       if (needs(piece).some((one) => failed.has(one))) failed.add(name);
       else {
-        try { (piece.fixed ? fixed : piece.givens ? chapter : own)(piece); } catch (error) {
+        try { (piece.givens ? chapter : own)(piece); } catch (error) {
           if (error !== UNSETTLED) throw error;
           failed.add(name);
         }
       }
       if (failed.has(name)) for (const one of values.keys()) if (one.split(".")[0] === name) [values, rows].forEach((all) => all.delete(one));
-    }
-    function fixed(piece) {
-      const old = piece.rests.some((one) => moved.has(one) || stale.has(one));
-      for (const one of piece.fixed) {
-        put(one.name, one.value, one.kind, one.value, print(one.value, one.kind, rule, one.err));
-        errs.set(one.name, one);
-        if (old) stale.add(one.name);
-      }
     }
     function row(one, x) {
       put(one.name, x, one.kind, one.value, print(x, one.kind, rule, one.err, one.fine));
@@ -400,7 +397,7 @@
       for (const one of piece.givens) {
         if (!one.key) continue;
         try {
-          put(one.name, measured(one.tree, one.kind, piece.name + "." + one.key, one.key), one.kind, one.value);
+          put(one.name, measured(one.tree, one.kind, piece.name + "." + one.key, one.what || one.key), one.kind, one.value);
           rested(one.name, names(one.tree));
         } catch (error) {
           if (error !== UNSETTLED) throw error;
@@ -428,6 +425,11 @@
         blamed.add(at);
       }
       if (blamed.size) throw UNSETTLED;
+      for (const [name, law, others] of piece.rows || []) {
+        const home = name.slice(0, name.lastIndexOf(".") + 1), full = (short) => others[short] || home + short;
+        values.set(name, tried(() => valueOf(data.laws[law], (short) => look(full(short))), (error) => note(piece.name, error)));
+        rested(name, Array.from(names(data.laws[law]), full));
+      }
       for (const one of piece.dimensions) {
         const says = one.says[0].toLowerCase() + one.says.slice(1);
         row(one, tried(() => valueOf(one.tree, look), (error) => note(piece.name, fault(says + " has no value: " + error.message, error.hint))));
@@ -441,6 +443,16 @@
       }
       if (bad) throw UNSETTLED;
     }
+    /* A profile against its blank, which may rest on anything, the profile too. */
+    function fit(one, about) {
+      try {
+        const x = valueOf(one.tree, look);
+        put(one.name, x, one.kind, one.value, print(x, one.kind, rule, "nearest"));
+        judge(one.condition, about);
+      } catch (error) {
+        if (error instanceof Error) throw error;
+      }
+    }
 
     put("rule", step, "length", before, print(step, "length", rule, "nearest"));
     for (const size of data.sizes) {
@@ -451,6 +463,7 @@
       else put(size.name, x, size.kind, size.value, print(x, size.kind, rule, "nearest"));
     }
     for (const name of pieces.keys()) settle(name);
+    for (const piece of pieces.values()) for (const one of failed.has(piece.name) ? [] : piece.fits || []) fit(one, piece.title);
     const blanks = data.blanks.map((blank) => blank.sides.map((side) => {
       try {
         const x = measured(side.tree, "length", blank.part, "the blank's " + side.says);
@@ -468,7 +481,7 @@
         if (error !== UNSETTLED) throw error;
       }
     }
-    return { values: values, prints: prints, kinds: kinds, rows: rows, errs: errs, moved: moved, stale: stale, problems: problems, findings: findings, unjudged: unjudged, blanks: blanks };
+    return { values: values, prints: prints, kinds: kinds, rows: rows, moved: moved, stale: stale, failed: failed, problems: problems, findings: findings, unjudged: unjudged, blanks: blanks };
   }
 
   /* How a dimension was found, as its working says it. */

@@ -1,0 +1,158 @@
+"""What an outline is made of: beads, coves, tapers and the rest, each with its sizes.
+
+This module owns the elements as an author gives them. What follows from a row of them
+is for `profiles`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TypeAlias
+
+from handouts_build.quantities import Quantity
+
+__all__ = [
+    "Bead",
+    "Cavetto",
+    "Cove",
+    "Cylinder",
+    "Element",
+    "Ogee",
+    "Ovolo",
+    "ProfileFault",
+    "Round",
+    "RoundStart",
+    "Taper",
+    "Vee",
+]
+
+
+class ProfileFault(ValueError):
+    """Elements that make no outline.
+
+    Attributes:
+        message: What is wrong, in the author's words.
+        hint: What would be right.
+        index: Which element, counting from 0.
+    """
+
+    def __init__(self, message: str, hint: str, index: int) -> None:
+        super().__init__(message)
+        self.message = message
+        self.hint = hint
+        self.index = index
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Element:
+    """What every element has."""
+
+    long: Quantity
+    """Length along the axis."""
+    label: str = ""
+    """What the author calls it."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Cylinder(_Element):
+    """One diameter all along; also a fillet or a tenon."""
+
+    diameter: Quantity
+    kind: str = "cylinder"
+    """`cylinder`, `fillet` or `tenon`: the same shape by the trade's name."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Taper(_Element):
+    """A straight line to another diameter."""
+
+    to: Quantity
+    """Diameter at its end; nought makes a point."""
+    start: Quantity | None = None
+    kind = "taper"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Ogee(_Element):
+    """An S of two equal arcs, level at both ends, to another diameter."""
+
+    to: Quantity
+    """Diameter at its end; it may rise or fall no more than its length."""
+    start: Quantity | None = None
+    kind = "ogee"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Ovolo(_Element):
+    """A quarter-ellipse that swells outward to another diameter, level at the larger."""
+
+    to: Quantity
+    """Diameter at its end."""
+    start: Quantity | None = None
+    kind = "ovolo"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Cavetto(_Element):
+    """A quarter-ellipse that is hollowed to another diameter, level at the smaller."""
+
+    to: Quantity
+    """Diameter at its end."""
+    start: Quantity | None = None
+    kind = "cavetto"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bead(_Element):
+    """A half-ellipse rising from the line between its end diameters."""
+
+    diameter: Quantity
+    """Diameter at the crest."""
+    start: Quantity | None = None
+    end: Quantity | None = None
+    """As the start, when not given."""
+    kind = "bead"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Cove(_Element):
+    """A half-ellipse sinking below the line between its end diameters."""
+
+    diameter: Quantity
+    """Diameter at the bottom."""
+    start: Quantity | None = None
+    end: Quantity | None = None
+    """As the start, when not given."""
+    kind = "cove"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Vee(_Element):
+    """A V cut: two straight lines that meet at mid-length."""
+
+    diameter: Quantity
+    """Diameter at the bottom."""
+    start: Quantity | None = None
+    end: Quantity | None = None
+    """As the start, when not given."""
+    kind = "vee"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Round(_Element):
+    """A quarter-ellipse down to the axis: a domed end."""
+
+    start: Quantity | None = None
+    kind = "round"
+
+
+@dataclass(frozen=True, kw_only=True)
+class RoundStart(_Element):
+    """A quarter-ellipse up from the axis: a domed beginning."""
+
+    to: Quantity
+    """Diameter at its end."""
+    kind = "round"
+
+
+Element: TypeAlias = Cylinder | Taper | Ogee | Ovolo | Cavetto | Bead | Cove | Vee | Round | RoundStart
