@@ -262,6 +262,7 @@ def site_files(
     from handouts_build.outputs.output import Output
     from handouts_build.outputs.pages import shared_pages
     from handouts_build.schema import (
+        cut_pages,
         demonstration_schema,
         project_schema,
         reference_page,
@@ -280,6 +281,7 @@ def site_files(
         archive.bench.clear(sheet)
     made += shared_pages(entries)
     made.append(Output("reference/project-file.md", reference_page()))
+    made += [Output(path, content) for path, content in cut_pages(address.ending).items()]
     made.append(Output("schemas/project.schema.json", project_schema()))
     made.append(Output("schemas/shop.schema.json", shop_schema()))
     made.append(Output("schemas/sheet.schema.json", sheet_schema()))
