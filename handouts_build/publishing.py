@@ -166,7 +166,8 @@ def publish(
         cards.append(Card.from_json(read(files[_CARD])))
         made += (Output(path, content) for path, content in files.items() if path != _CARD)
     shared = content_key(code_key(), "shared pages", *(one.to_json() for one in cards))
-    for files in (cache.files(shared, partial(_shared, cards)), cache.files(content_key(code_key(), "own"), _own)):
+    own = content_key(code_key(), "own", address.ending)
+    for files in (cache.files(shared, partial(_shared, cards)), cache.files(own, partial(_own, address.ending))):
         made += (Output(path, content) for path, content in files.items())
     return made
 
@@ -250,18 +251,20 @@ def _shared(cards: Sequence[Card]) -> dict[str, bytes]:
     return {one.path: one.read() for one in shared_pages(cards)}
 
 
-def _own() -> dict[str, bytes]:
+def _own(ending: str) -> dict[str, bytes]:
     """What is alike in every archive: looks, scripts, the reference and the schemas."""
     from handouts_build import schema
     from handouts_build.outputs.data import sheet_schema
     from handouts_build.outputs.pages_assets import assets
 
-    made = {
+    made: dict[str, str | bytes] = {
         "reference/project-file.md": schema.reference_page(),
+        **schema.cut_pages(ending),
         "schemas/project.schema.json": schema.project_schema(),
         "schemas/shop.schema.json": schema.shop_schema(),
         "schemas/sheet.schema.json": sheet_schema(),
         "schemas/demonstration.schema.json": schema.demonstration_schema(),
         "schemas/runs.schema.json": schema.runs_schema(),
     }
-    return {**{one.path: one.read() for one in assets()}, **{path: text.encode() for path, text in made.items()}}
+    texts = {path: one.encode() if isinstance(one, str) else one for path, one in made.items()}
+    return {**{one.path: one.read() for one in assets()}, **texts}

@@ -85,7 +85,7 @@ def _too_large(
             Level.STOP,
             _ABOUT,
             f"the blank of {part.title} is {_told(across, sheet.rule)} across, and the lathe there swings "
-            f"{_told(swing, sheet.rule)}",
+            f"{_told(swing, sheet.rule, err=Err.UNDER)}",
             "bring it rounded, choose a smaller size, or ask for another lathe",
             place,
         )
@@ -94,7 +94,7 @@ def _too_large(
             Level.MIND,
             _ABOUT,
             f"the blank of {part.title} is {_told(across, sheet.rule)} across in a swing of "
-            f"{_told(swing, sheet.rule)}: the base of the tool rest may not pass under it",
+            f"{_told(swing, sheet.rule, err=Err.UNDER)}: the base of the tool rest may not pass under it",
             "ask what clears the tool rest's base",
             place,
         )
@@ -110,7 +110,7 @@ def _too_large(
         yield Finding(
             Level.STOP,
             _ABOUT,
-            f"{what}, and there are {_told(between, sheet.rule)} between centers there",
+            f"{what}, and there are {_told(between, sheet.rule, err=Err.UNDER)} between centers there",
             "choose a shorter size, bring it cut to length, or ask for another lathe",
             place,
         )
@@ -134,8 +134,9 @@ def _too_fast(project: Project, part: Part, lathe: object, rule: Rule, place: Pl
             )
 
 
-def _told(value: object, rule: Rule) -> str:
-    return str(print_quantity(value, rule, err=Err.OVER))  # type: ignore[arg-type]
+def _told(value: object, rule: Rule, *, err: Err = Err.OVER) -> str:
+    """What is needed is told over, and what there is under."""
+    return str(print_quantity(value, rule, err=err))  # type: ignore[arg-type]
 
 
 def adapters(asked: Demonstration, shop: Shop, place: Place) -> tuple[list[PackItem], list[Finding]]:

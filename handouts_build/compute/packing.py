@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from handouts_build.compute.packing_jaws import held_on
 from handouts_build.compute.stocking import uses_of
@@ -24,12 +24,14 @@ _HOLDING = ("chuck", "centers?", "drive", "faceplate", "jaws?", "mandrel", "coll
 _BORING = ("center drill", "drill", "bits?", "bradawl", "depth stop", "reamer")
 _MARKING = (
     "pencil", "rule", "ruler", "dividers", "calipers?", "strip", "story stick", "try square", "compass", "marker",
-    "templates?", "index", "ring", "gauge", "tape measure",
+    "templates?", "index", "ring", "gauge", "tape measure", "awl", "v block",
 )  # fmt: skip
 _SANDING = ("abrasives?", "sanding", "steel wool", "grits?")
 _FINISHING = (
     "finish", "finishing", "oil", "wax", "glue", "adhesive", "lacquer", "shellac", "cloth", "brush", "epoxy", "thread",
+    "towels?", "tape",
 )  # fmt: skip
+_PROTECTION = ("dust collector", "dust extractor", "shop vacuum", "face shield", "dust mask", "respirator")
 _HELD = {
     "between centers": "Drive center and live center",
     "off-axis centers": "Drive center and live center",
@@ -86,15 +88,15 @@ def packing_list(
             [*fitting, *_holding(live), *map(_keyed, sorted_["holding"]), *held_on(sheet, project, shop, turned)],
         ),
         (
-            "Turning tools",
+            "Turning tools and hand tools",
             [*map(PackItem, sorted_["turning"]), PackItem("Sharpening: hone, or what the club has"), *_seats(asked)],
         ),
         ("Drilling", list(map(PackItem, sorted_["boring"]))),
         ("Measuring and marking", list(map(PackItem, sorted_["marking"]))),
         ("Abrasives", [*map(PackItem, _grits(sorted_["sanding"])), *_abrasives(live)]),
-        ("Glue, finish and the rest", list(_supplies(sorted_["finishing"], live))),
+        ("Glue, finish and the rest", list(_supplies(sorted_["finishing"], live, each=_for_each(sheet, asked)))),
         ("Wood, ready-made pieces and blanks", list(_wood(sheet, lines, asked))),
-        ("Protection", list(_protection(live, asked))),
+        ("Protection", [*_protection(live, asked), *map(PackItem, sorted_["protection"])]),
         ("Papers and clock", list(_papers(asked))),
         ("Cameras and sound", list(_video(lines, asked))),
     )
@@ -131,6 +133,8 @@ def _sorted(tools: Iterable[str], supplies: Iterable[str]) -> dict[str, list[str
     """Tools and supplies by the group they are packed in."""
     kinds = (
         ("sanding", _SANDING),
+        ("protection", _PROTECTION),
+        ("marking", ("center finder",)),
         ("holding", ("drill chuck",)),
         ("boring", _BORING),
         ("holding", _HOLDING),
@@ -142,10 +146,11 @@ def _sorted(tools: Iterable[str], supplies: Iterable[str]) -> dict[str, list[str
         _headed(one): otherwise for many, otherwise in ((supplies, "finishing"), (tools, "turning")) for one in many
     }
     for thing, otherwise in things.items():
-        # "Paper strip from the templates" is the paper strip that another step calls for.
-        if any(other.casefold().startswith(f"{thing.casefold()} {word} ") for other in things for word in _FURTHER):
-            continue
         said = thing.casefold()
+        # "Paper strip from the templates" is the paper strip that another step calls for, and towels are a towel.
+        fuller = (f"{said}s", *(f"{said} {word} " for word in _FURTHER))
+        if any(other.casefold().startswith(fuller) for other in things if other != thing):
+            continue
         kind = next((name for name, words in kinds if re.search(rf"\b(?:{'|'.join(words)})\b", said)), otherwise)
         found[kind].append(thing)
     return found
@@ -207,7 +212,12 @@ def _abrasives(live: Iterable[object]) -> Iterator[PackItem]:
             yield PackItem(_headed(kind))
 
 
-def _supplies(things: Sequence[str], live: Iterable[object]) -> Iterator[PackItem]:
+def _for_each(sheet: Sheet, asked: Demonstration) -> dict[str, str]:
+    """Of each supply, where several people turn, for how many pieces it must do."""
+    return {_headed(one): f"for {asked.seats + 1} pieces" for one in sheet.supplies} if asked.seats else {}
+
+
+def _supplies(things: Sequence[str], live: Iterable[object], *, each: Mapping[str, str]) -> Iterator[PackItem]:
     """Supplies, each with the glue or finish it stands for; then those that no supply stands for."""
     kinds = dict.fromkeys(
         kind for step in live for kind in (*getattr(step, "adhesive", ()), *getattr(step, "finish", ()))
@@ -219,7 +229,8 @@ def _supplies(things: Sequence[str], live: Iterable[object]) -> Iterator[PackIte
             continue
         mine = [kind for kind in kinds if _STUFF & set(kind.split()) & set(re.findall(r"[a-z]+", said))]
         met.update(mine)
-        yield PackItem(thing, ", ".join(kind for kind in mine if kind not in said))
+        notes = [*(kind for kind in mine if kind not in said), *([each[thing]] if thing in each else [])]
+        yield PackItem(thing, ", ".join(notes))
     yield from (PackItem(_headed(kind)) for kind in kinds if kind not in met)
     yield PackItem("Bench brush and rubbish bag")
 

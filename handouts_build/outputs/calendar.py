@@ -32,7 +32,8 @@ def calendar(shown: Demonstration) -> bytes:
     event.add("summary", f"Demonstration: {shown.sheet.title} ({shown.club})")
     if shown.place:
         event.add("location", shown.place)
-    lines = [shown.how, *shown.private.contact, *((shown.private.link,) if shown.private.link else ())]
+    how = "in the room and by video" if shown.how == "both" else shown.how
+    lines = [f"Shown {how}", *shown.private.contact, *((shown.private.link,) if shown.private.link else ())]
     event.add("description", "\n".join(lines))
     alarm = Alarm()
     alarm.add("action", "DISPLAY")

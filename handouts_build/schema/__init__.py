@@ -8,6 +8,7 @@ from handouts_build.schema.describe import (
     runs_schema,
     shop_schema,
 )
+from handouts_build.schema.describe_cuts import cut_pages
 from handouts_build.schema.fields import PLACEHOLDER, Formula
 from handouts_build.schema.load import load_demonstration, load_project, load_runs, load_shop
 from handouts_build.schema.models import Element, Profile, Project
@@ -28,6 +29,7 @@ __all__ = [
     "Run",
     "Runs",
     "Shop",
+    "cut_pages",
     "demonstration_schema",
     "elapsed_text",
     "load_demonstration",

@@ -66,6 +66,9 @@ A project is one YAML file, and a folder of the same name for its pictures. This
 lists every key. Keys of more than one word have spaces in them. A key that is not
 listed here is refused, with the nearest one that is.
 
+Every kind of blank, hold, mark and cut stands on a page of its own, with a drawing and
+an example: [Blanks, holds, marks and cuts](cuts.md).
+
 ## How values are written
 
 A *measure* is a number with its unit: `2 1/4 in`, `2.25 in`, `3/8"`, `57 mm`, `22.5 deg`.
@@ -158,7 +161,7 @@ def _chapters() -> Iterator[str]:
         "",
     )
     for chapter in CHAPTERS.values():
-        yield from (f"### {chapter.name}", "", chapter.about, "", "| key | what it is | |", "| --- | --- | --- |")
+        yield from (f"### {chapter.name}", "", chapter.about, "", "| key | what it is | needed? |", "| --- | --- | --- |")
         for word in chapter.words:
             what = ", ".join(f"`{choice}`" for choice in word.choices) or word.what
             yield f"| `{word.key}` | {_cell(word.says)} ({what}) | {'needed' if word.several else 'may be left out'} |"
@@ -209,7 +212,7 @@ def _tables(schema: dict[str, Any], *, above: str) -> Iterator[str]:
 
 def _table(definition: dict[str, Any]) -> Iterator[str]:
     required = set(definition.get("required", ()))
-    yield from ("| key | what it is | example | |", "| --- | --- | --- | --- |")
+    yield from ("| key | what it is | example | needed? |", "| --- | --- | --- | --- |")
     for key, described in definition.get("properties", {}).items():
         examples = described.get("examples", ())
         example = f"`{examples[0]}`" if examples else ""

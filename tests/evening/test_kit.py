@@ -98,7 +98,7 @@ def test_the_packing_list_holds_every_tool_of_what_is_turned_and_no_other(read):
     assert "spindle gouge" not in names
     assert "abrasives 120 to 320" in names
     titles = {group.title: {item.what for item in group.items} for group in shown.packing}
-    assert "Spindle roughing gouge" in titles["Turning tools"]
+    assert "Spindle roughing gouge" in titles["Turning tools and hand tools"]
     assert "Drive center and live center" in titles["Holding the work"]
     assert "Face shield" in titles["Protection"]
     assert "Dust mask or respirator" in titles["Protection"]
@@ -128,16 +128,23 @@ def test_one_thing_by_two_names_is_packed_once(read, projects):
     assert [what for what in shown if "brasives" in what] == ["Abrasives P80", "Abrasives 120 to 400"]
     assert [what for what in shown if "glue" in what.casefold()] == ["Wood glue"]
     assert [what for what in shown if "oil" in what.casefold().split()] == ["Finishing oil"]
-    assert shown["Finishing oil"].note == "oil and varnish blend"
+    assert shown["Finishing oil"].note == "oil and varnish blend, for 2 pieces"
     assert [what for what in shown if "strip" in what.casefold()] == ["Strip from the templates"]
     assert shown["Four-jaw chuck"].note == "with its key"
 
 
 def test_every_supply_and_every_tool_is_in_some_group(read, projects):
     with (projects / "piece.yml").open("a", encoding="utf-8") as file:
-        file.write("supplies: [pencil, center drill, mandrel, brass cup, steel wool, cloth]\n")
+        file.write("supplies: [pencil, center drill, mandrel, brass cup, steel wool, cloth, dust collector]\n")
     shown = packed(evening(read))
-    assert {"Pencil", "Center drill", "Mandrel", "Brass cup", "Steel wool", "Cloth"} <= set(shown)
+    assert {"Pencil", "Center drill", "Mandrel", "Brass cup", "Steel wool", "Cloth", "Dust collector"} <= set(shown)
+
+
+def test_a_supply_must_do_for_everyone_who_turns_along(read, projects):
+    with (projects / "piece.yml").open("a", encoding="utf-8") as file:
+        file.write("supplies: [brass cup]\n")
+    assert packed(evening(read))["Brass cup"].note == ""
+    assert packed(evening(read, "seats: 4\n"))["Brass cup"].note == "for 5 pieces"
 
 
 def test_jaws_are_packed_by_what_they_hold(read, projects):

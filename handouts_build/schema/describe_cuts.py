@@ -1,0 +1,226 @@
+"""The page of blanks, holds, marks and cuts: each with a drawing, an example and its keys.
+
+This module owns the page and which example stands for what. The words and keys are the
+models'; the examples are project files below `cuts/`, and their drawings, made from them
+beforehand, lie beside them with what they show in words.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import cache
+from html import escape
+from importlib import resources
+from importlib.resources.abc import Traversable
+from typing import Any
+
+from handouts_build.schema.cutting import CutItem, Hold, MarkItem
+from handouts_build.schema.keys import Keys
+from handouts_build.schema.models import Blank
+
+__all__ = ["HEAD", "Entry", "cut_pages", "entries"]
+
+HEAD = """\
+title: An example
+summary: One thing done to one piece of wood.
+kind: example
+level: first steps
+techniques: [an example]
+sizes: {}
+"""
+"""What every example stands below."""
+
+_ALWAYS = ("by", "says", "tailstock", "from", "reversed")
+"""Keys of every hold."""
+_SHARED = ("name", "meets")
+"""Keys of every cut."""
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One kind, as the page tells it."""
+
+    example: str
+    """Name of its example and of its drawings."""
+    title: str
+    says: str
+    model: type[Keys]
+    keys: tuple[str, ...]
+    """Its own, as the file has them."""
+    words: tuple[str, ...] = ()
+    """Of a hold: the words of `by` that hold the wood in this way, the example's first."""
+
+
+_BLANKS = (
+    ("blank-round", "round", "A cylinder, its axis the lathe's.", ("round", "long")),
+    ("blank-square", "square", "Square in section.", ("square", "long")),
+    ("blank-board", "board", "Wider than thick, or cut across the grain for a bowl.", ("wide", "thick", "long")),
+)
+
+_CLOSING = ("chuck", "wide jaws", "collet", "drill chuck")
+_HOLDS = (
+    (
+        "hold-between-centers", "between centers", "A center at each end, on the blank's own axis.",
+        ("between centers", "friction drive", "mandrel"), ("drive",),
+    ),
+    (
+        "hold-two-holes", "between two holes",
+        "Pins of the centers go into two holes that face each other; places are measured from midway between them.",
+        ("between centers",), ("in", "drive"),
+    ),
+    (
+        "hold-off-axis", "off-axis centers",
+        "The centers are set off the blank's own axis. Over several angles the cuts are repeated.",
+        ("off-axis centers",), ("offset", "angle", "right offset", "right angle", "drive"),
+    ),
+    (
+        "hold-outside", "chuck on the bare wood", "Jaws close on the outside of the wood.",
+        _CLOSING, ("end", "deep"),
+    ),
+    (
+        "hold-tenon", "chuck on a tenon",
+        "Jaws close on a tenon that an earlier step turned, by its name.", _CLOSING, ("on", "jaws"),
+    ),
+    (
+        "hold-recess", "chuck in a recess",
+        "Jaws open out in a recess that an earlier step turned, by its name.", ("chuck opening out",), ("on", "jaws"),
+    ),
+    (
+        "hold-jam-chuck", "jam chuck", "The wood is pressed in, or drawn on by a pump.",
+        ("jam chuck", "vacuum chuck"), ("on", "end", "deep"),
+    ),
+    (
+        "hold-screw-chuck", "screw chuck",
+        "A screw in a hole that an earlier step drilled, by its name. Without `on` it holds as a faceplate does.",
+        ("screw chuck",), ("on",),
+    ),
+    (
+        "hold-faceplate", "faceplate", "A plate on one face of the wood, with screws, glue or tape.",
+        ("faceplate", "glue block", "double-sided tape", "hot-melt glue"), ("end", "diameter"),
+    ),
+    (
+        "hold-at-rest", "on the bench",
+        "Clamped, and not turning. A steady rest beside another word helps that hold, and holds nothing by itself.",
+        ("bench", "steady rest"), ("on",),
+    ),
+    ("hold-hand", "in the hand", "Held in the hand, and not turning.", ("hand",), ("on",)),
+)  # fmt: skip
+
+
+def entries() -> dict[str, tuple[Entry, ...]]:
+    """Everything the page tells, by what it is."""
+    return {
+        "Blanks": tuple(Entry(name, title, says, Blank, keys) for name, title, says, keys in _BLANKS),
+        "Holds": tuple(Entry(name, title, says, Hold, keys, words) for name, title, says, words, keys in _HOLDS),
+        "Marks": tuple(_kinds(MarkItem, "mark")),
+        "Cuts": tuple(_kinds(CutItem, "cut")),
+    }
+
+
+def _kinds(items: type[Keys], called: str) -> Iterator[Entry]:
+    """Each kind of cut or mark."""
+    for field in items.model_fields.values():
+        (model,) = (one for one in field.annotation.__args__ if one is not type(None))  # type: ignore[union-attr]
+        keys = tuple(word for word in _fields(model) if word not in _SHARED or called == "mark")
+        kind = str(field.alias)
+        yield Entry(f"{called}-{kind.replace(' ', '-')}", kind, str(model.__doc__), model, keys)
+
+
+def _fields(model: type[Keys]) -> dict[str, Any]:
+    return {str(field.alias): field for field in model.model_fields.values()}
+
+
+def cut_pages(ending: str) -> dict[str, str | bytes]:
+    """The page and its drawings, by their paths on the site.
+
+    Args:
+        ending: How the address of a page ends: `/` or `.html`.
+    """
+    home = "reference/cuts"
+    page = "\n".join(_page("" if ending == "/" else "cuts/")) + "\n"
+    return {f"{home}.md": page, **{f"{home}/{name}": content for name, content in _drawings().items()}}
+
+
+def _folder() -> Traversable:
+    return resources.files(__package__) / "cuts"
+
+
+@cache
+def _drawings() -> dict[str, bytes]:
+    return {one.name: one.read_bytes() for one in _folder().iterdir() if one.name.endswith(".webp")}
+
+
+_OPENING = f"""\
+# Blanks, holds, marks and cuts
+
+A step says what holds the wood, what is marked on it and what is cut. The wood is then
+carried through the steps as a solid. This page shows every kind, with its keys. The
+drawings are worked out from the examples: what a step takes away is hatched, and its
+marks stand out.
+
+Each example is a whole project file when these lines stand above it:
+
+```yaml
+{HEAD}```
+
+All other keys of a project are on the page [The project file](project-file.md). The
+examples show the keys, not how to work: the cautions of a piece stand on its own page.
+"""
+
+_ABOUT = {
+    "Blanks": "The stock a part is cut from. Its own axis is the lathe's, and places are measured from its left end, "
+    "toward the headstock.",
+    "Holds": "What holds the part while a step is done. A step without `hold` is held as the step before. A hold that "
+    "names a tenon, a recess or a hole is checked: it must be there, and fit the jaws in the shop file.",
+    "Marks": "Pencil lines, drawn before the step's cuts. They take nothing away.",
+    "Cuts": "What a step takes away, in order.",
+}
+_COMMON = {"Holds": ("Every hold takes:", _ALWAYS), "Cuts": ("Every cut takes:", _SHARED)}
+
+
+def _page(at: str) -> Iterator[str]:
+    told = json.loads((_folder() / "drawn.json").read_text(encoding="utf-8"))
+    yield _OPENING
+    for heading, kinds in entries().items():
+        yield from (f"## {heading}", "", _ABOUT[heading], "")
+        if heading in _COMMON:
+            says, words = _COMMON[heading]
+            yield from (says, "", *_keys(kinds[0].model, words), "")
+        for one in kinds:
+            yield from _entry(one, told[one.example], at)
+
+
+def _entry(one: Entry, told: dict[str, Any], at: str) -> Iterator[str]:
+    """One kind: what it is, its drawing beside its example, its keys."""
+    example = (_folder() / f"{one.example}.yml").read_text(encoding="utf-8")
+    yield from (f"### {one.title}", "", one.says, "")
+    if len(one.words) > 1:
+        yield from (f"`by` may be {_listed(one.words)}.", "")
+    yield from ('<div class="hb-example" markdown="1">', "", _figure(one.example, told, at), "")
+    yield from ("```yaml", example.rstrip("\n"), "```", "", "</div>", "", *_keys(one.model, one.keys), "")
+
+
+def _figure(name: str, told: dict[str, Any], at: str) -> str:
+    """The drawing for a light and a dark page; only the one that is seen is loaded."""
+    rest = (
+        f'alt="{escape(told["says"])}" width="{told["width"]}" height="{told["height"]}" loading="lazy" '
+        'decoding="async"'
+    )
+    return (
+        f'<figure><img class="hb-shot hb-shot--light" src="{at}{name}.webp" {rest}>'
+        f'<img class="hb-shot hb-shot--dark" src="{at}{name}-dark.webp" {rest}></figure>'
+    )
+
+
+def _keys(model: type[Keys], words: Iterable[str]) -> Iterator[str]:
+    """Keys as a list, which reads well on a narrow screen too."""
+    for word in words:
+        field = _fields(model)[word]
+        yield f"- `{word}`{' (needed)' if field.is_required() else ''}: {field.description}"
+
+
+def _listed(words: tuple[str, ...]) -> str:
+    quoted = [f"`{word}`" for word in words]
+    return f"{', '.join(quoted[:-1])} or {quoted[-1]}"

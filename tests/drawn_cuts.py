@@ -1,0 +1,200 @@
+"""The drawings of the page of cuts, made from the very examples that stand on it.
+
+`python -m tests.drawn_cuts` draws every example whose numbers, or what the picture is made
+from, have changed since it was drawn; `--all` draws them all. What they were made from
+is kept beside them as a key, and a test fails where one is out of date. How pixels
+come out is not part of it, so that another machine's rounding is no fault.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import json
+import re
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+from unittest.mock import patch
+
+import numpy as np
+from PIL import Image
+
+from handouts_build import picturing
+from handouts_build.build import read_archive
+from handouts_build.compute.solids_measured import carried
+from handouts_build.figures.shot import Shot
+from handouts_build.figures.solids import Camera, Theme, pictures
+from handouts_build.figures.solids_look import DAY, NIGHT
+from handouts_build.figures.solids_mesh import Mesh
+from handouts_build.schema import load_project
+from handouts_build.schema.describe_cuts import HEAD
+from handouts_build.schema.keys import spaced
+from handouts_build.sheet import Sheet
+
+__all__ = ["HOME", "MOST_BYTES", "Drawing", "drawing", "examples", "kept"]
+
+HOME = Path(__file__).parents[1] / "handouts_build" / "schema" / "cuts"
+_KEPT = HOME / "drawn.json"
+_WIDE_PX = 480
+_QUALITIES = (60, 52, 44, 36, 30)
+"""Tried in turn until a picture is small enough."""
+MOST_BYTES = 12_000
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """One example's picture, before it is drawn."""
+
+    sheet: Sheet
+    says: str
+    """What it shows, with its numbers, for those who cannot see it."""
+    key: str
+    """Of all that it is made from."""
+    mesh: Mesh
+    camera: Camera
+    more: dict[str, Any]
+
+
+def examples() -> dict[str, Path]:
+    """The examples by name."""
+    return {path.stem: path for path in sorted(HOME.glob("*.yml"))}
+
+
+def drawing(path: Path) -> Drawing:
+    """An example worked out, carried and made ready to be drawn.
+
+    Raises:
+        ProjectError: If the example is not sound.
+    """
+    with TemporaryDirectory() as folder:
+        (Path(folder) / path.name).write_text(HEAD + path.read_text(encoding="utf-8"), encoding="utf-8")
+        archive = read_archive(Path(folder), base=Path(folder))
+    (sheet,) = archive.sheets
+    solids = archive.bench.solids[sheet.name]
+    if path.stem.startswith("blank-"):
+        (part,) = sheet.parts
+        one = solids.parts[part.name]
+        blank = _mesh(carried(one.plan, solids.shop, one.limits)[0].wood)
+        sides = ", ".join(f"{what} {printed}" for what, _, printed in part.blank.sides)
+        says, mesh, more = f"The blank before anything is cut: {sides}.", blank, {}
+        camera = Camera.fit(blank.bounds)
+    else:
+        says, mesh, camera, more = _last(sheet, solids)
+        says = f"{says} {_numbers(path)}"
+    told = [
+        HEAD,
+        path.read_text(encoding="utf-8"),
+        says,
+        _WIDE_PX,
+        _QUALITIES,
+        MOST_BYTES,
+        DAY,
+        NIGHT,
+        camera,
+        mesh,
+        more,
+    ]
+    key = hashlib.sha256(json.dumps(_plain(told)).encode()).hexdigest()[:16]
+    return Drawing(sheet, says, key, mesh, camera, more)
+
+
+def _numbers(path: Path) -> str:
+    """What the last step's cuts and marks are given, in words."""
+    with TemporaryDirectory() as folder:
+        whole = Path(folder) / path.name
+        whole.write_text(HEAD + path.read_text(encoding="utf-8"), encoding="utf-8")
+        project, _ = load_project(whole, path.name)
+    (part,) = project.parts.values()
+    told = []
+    for item in (*part.steps[-1].mark, *part.steps[-1].cut):
+        kind, keys = item.only
+        given = (
+            f"{spaced(name)} {getattr(value, 'text', value)}"
+            for name in type(keys).model_fields
+            if name in keys.model_fields_set and (value := getattr(keys, name)) is not None
+        )
+        told.append(f"{kind.capitalize()}: {', '.join(given)}.")
+    return " ".join(told)
+
+
+def _last(sheet: Sheet, solids: Any) -> tuple[str, Mesh, Camera, dict[str, Any]]:
+    """What the picture of the last step would be drawn from."""
+    told: list[tuple[str, Mesh, Camera, dict[str, Any]]] = []
+
+    def note(name: str, alt: str, mesh: Mesh, *, camera: Camera, dark: bool, **more: Any) -> Shot:
+        told.append((alt, mesh, camera, more))
+        return Shot(name, alt, b"", b"", 0, 0)
+
+    with patch.object(picturing, "shot", note):
+        picturing.stage_shots(sheet, solids, dark=True)
+    return told[-1]
+
+
+def _mesh(solid: Any) -> Mesh:
+    found = solid.mesh()
+    return Mesh(found.vertices, found.triangles, found.origins)
+
+
+def _plain(value: Any) -> Any:
+    """What a drawing is made from, as lists and rounded numbers: a mesh by its bounds, its area and its volume."""
+    if isinstance(value, Mesh):
+        corners = value.vertices.astype(float)[value.triangles]
+        cross = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+        area = float(np.linalg.norm(cross, axis=1).sum()) / 2
+        volume = float(np.einsum("ij,ij->i", corners[:, 0], cross).sum()) / 6
+        bounds = [*corners.reshape(-1, 3).min(0), *corners.reshape(-1, 3).max(0)] if len(corners) else []
+        return [*(_plain(float(one)) for one in bounds), f"{area:.3g}", f"{volume:.3g}", len(np.unique(value.origin))]
+    if isinstance(value, float):
+        return f"{round(value, 2) + 0.0:.2f}"
+    if isinstance(value, dict):
+        return {name: _plain(one) for name, one in value.items()}
+    if isinstance(value, list | tuple):
+        return [_plain(one) for one in value]
+    if value is None or isinstance(value, int | str):
+        return value
+    # Frozen dataclasses, by their text.
+    return re.sub(r"-?\d+\.\d+(?:e-?\d+)?|-?\d+e-\d+", lambda found: _plain(float(found[0])), repr(value))
+
+
+def kept() -> dict[str, dict[str, Any]]:
+    """What was kept of each drawing: its key, its words and its size."""
+    found: dict[str, dict[str, Any]] = json.loads(_KEPT.read_text(encoding="utf-8")) if _KEPT.exists() else {}
+    return found
+
+
+def _webp(png: bytes) -> bytes:
+    """The best picture that is small enough, or the smallest."""
+    picture = Image.open(io.BytesIO(png)).convert("RGBA")
+    for quality in _QUALITIES:
+        out = io.BytesIO()
+        picture.save(out, "WEBP", quality=quality, alpha_quality=60, method=6)
+        if out.tell() <= MOST_BYTES:
+            break
+    return out.getvalue()
+
+
+def draw_all(*, anew: bool) -> None:
+    """Draw what is out of date, and forget what has no example any more."""
+    before, after = ({} if anew else kept()), {}
+    for name, path in examples().items():
+        made = drawing(path)
+        if before.get(name, {}).get("key") != made.key:
+            light, dark = pictures(
+                made.mesh, camera=made.camera, themes=(Theme.LIGHT, Theme.DARK), width_px=_WIDE_PX, **made.more
+            )
+            (HOME / f"{name}.webp").write_bytes(_webp(light))
+            (HOME / f"{name}-dark.webp").write_bytes(_webp(dark))
+            print(f"drawn: {name}")
+        size = {"width": _WIDE_PX, "height": made.camera.height_px(_WIDE_PX)}
+        after[name] = {"key": made.key, "says": made.says, **size}
+    for path in HOME.glob("*.webp"):
+        if path.stem.removesuffix("-dark") not in after:
+            path.unlink()
+    _KEPT.write_text(json.dumps(after, ensure_ascii=False, indent=1) + "\n", encoding="utf-8")
+
+
+if __name__ == "__main__":
+    draw_all(anew="--all" in sys.argv[1:])
