@@ -161,12 +161,13 @@ def _chapters() -> Iterator[str]:
         "",
     )
     for chapter in CHAPTERS.values():
-        yield from (f"### {chapter.name}", "", chapter.about, "", "| key | what it is | needed? |", "| --- | --- | --- |")
+        yield from (f"### {chapter.name}", "", chapter.about, "")
+        yield from ("| key | what it is | needed? |", "| --- | --- | --- |")
         for word in chapter.words:
             what = ", ".join(f"`{choice}`" for choice in word.choices) or word.what
-            yield f"| `{word.key}` | {_cell(word.says)} ({what}) | {'needed' if word.several else 'may be left out'} |"
+            yield f"| `{word.key}` | {_cell(word.says)} ({what}) | {'yes' if word.several else 'no'} |"
         for given in chapter.givens:
-            left_out = "may be left out" if given.optional else "needed"
+            left_out = "no" if given.optional else "yes"
             need = f"if not given: `{given.default}`" if given.default else left_out
             yield f"| `{given.key}` | {_cell(given.says)} ({given.kind.value}) | {need} |"
         yield from ("", "| result | what it is |", "| --- | --- |")
@@ -223,7 +224,7 @@ def _table(definition: dict[str, Any]) -> Iterator[str]:
         if choices:
             says += " One of " + ", ".join(f"`{choice}`" for choice in choices) + "."
         default = described.get("default")
-        need = "needed" if key in required else f"if not given: `{default}`" if isinstance(default, str) else ""
+        need = "yes" if key in required else f"if not given: `{default}`" if isinstance(default, str) else ""
         yield f"| `{key}` | {says} | {example} | {need} |"
     yield ""
 
