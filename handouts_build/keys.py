@@ -83,11 +83,10 @@ def terminal() -> Iterator[Screen]:
 _ARROWS = {"right": "n", "left": "b"}
 
 if sys.platform == "win32":
-    import ctypes
     import msvcrt
 
-    # Console API: SetConsoleMode's flags for a screen buffer.
-    _PROCESSED, _SEQUENCES = 0x0001, 0x0004
+    import colorama
+
     # Microsoft's C runtime, _getwch: a key that is no letter comes as one of these, and then as a code. Whether the
     # code is there cannot be asked: _kbhit does not count it.
     _AHEAD = ("\x00", "\xe0")
@@ -97,17 +96,8 @@ if sys.platform == "win32":
     @contextlib.contextmanager
     def _single_keys() -> Iterator[None]:
         # Single keys come without being asked for. A console takes escape sequences only once it is told to.
-        console = ctypes.windll.kernel32
-        screen = ctypes.c_void_p(msvcrt.get_osfhandle(sys.stdout.fileno()))
-        before = ctypes.c_uint32()
-        if not console.GetConsoleMode(screen, ctypes.byref(before)):
-            raise NoTerminal
-        if not console.SetConsoleMode(screen, before.value | _PROCESSED | _SEQUENCES):
-            raise NoTerminal
-        try:
-            yield
-        finally:
-            console.SetConsoleMode(screen, before.value)
+        colorama.just_fix_windows_console()
+        yield
 
     def _key(seconds: float) -> str:
         until = time.monotonic() + seconds

@@ -99,6 +99,7 @@ def packing_list(
         ("Protection", [*_protection(live, asked), *map(PackItem, sorted_["protection"])]),
         ("Papers and clock", list(_papers(asked))),
         ("Cameras and sound", list(_video(lines, asked))),
+        ("Your own notes", list(map(PackItem, asked.private.notes)) if asked.private else []),
     )
     return tuple(PackGroup(title, _once(items)) for title, items in groups if items)
 

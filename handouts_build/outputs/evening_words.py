@@ -182,6 +182,11 @@ def packing_words(shown: Demonstration) -> dict[str, Any]:
         "title": shown.sheet.title,
         "club": shown.club,
         "when": day(shown.starts),
+        "facts": [
+            one
+            for one in (*_facts(shown, _Clock(shown)), *_private(shown))
+            if one["what"] in ("Starts", "By your clock", "Place", "Contact")
+        ],
         "findings": [one for one in _findings(shown) if one["signal"] != LEVELS[Level.NOTE]],
         "groups": [
             {

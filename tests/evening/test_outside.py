@@ -119,6 +119,8 @@ def test_the_packing_list_has_a_box_for_everything_and_the_stock_list_its_sums(r
     packing, stock = text_of(made["packing-list-a4.pdf"]), text_of(made["stock-list-a4.pdf"])
     assert "22 × Printed handouts" in packing
     assert "First-aid kit" in packing
+    for need in ("Starts 19:30", "Contact Host Zyxomma 555 0142", "Your own notes Remember the quokka lamp"):
+        assert need in packing
     assert "board feet" in stock
     assert "A: The body" in stock
     assert "12.00 USD" in stock

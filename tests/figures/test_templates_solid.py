@@ -150,3 +150,10 @@ def test_a_cylinder_turned_down_afterwards_is_on_the_card(tmp_path: Path) -> Non
     (side,) = sides(worked(tmp_path, profiles=SHAPE, parts=TURNED.format(after=after))).values()
     assert max(radius for _, radius in side.points_mm) == pytest.approx(18, abs=0.01)
     assert max(radius for place, radius in side.points_mm if place < 29) == pytest.approx(15, abs=0.01)
+
+
+def test_a_stub_that_is_left_standing_is_told_as_wide_as_it_stands() -> None:
+    """The handle's butt runs down to the axis, and its cut keeps half an inch there for the tailstock."""
+    (piece, *_) = card(demo()["ferrule-handle"], "shape").pieces
+    last = piece.alt.rpartition("; ")[2].replace("\u00a0", " ")
+    assert last.startswith("end of butt, 1/2 in (12.5 mm) at 13 in")
