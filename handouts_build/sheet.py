@@ -364,6 +364,8 @@ class Sheet:
     """The words every handout's safety section ends with."""
     conditions: tuple[Condition, ...] = ()
     """What the author asks of every size."""
+    cautions: tuple[tuple[str, Condition], ...] = ()
+    """Safety boxes that other sizes may call for: the title of each, and what holds as long as none is called for."""
     ready: tuple[ReadySize, ...] = ()
     whole: Whole | None = None
     """The finished piece, if it is carried as a solid."""

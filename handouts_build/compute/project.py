@@ -13,7 +13,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from handouts_build.compute.cautions import boxes_of_piece, boxes_of_step
+from handouts_build.compute.cautions import boxes_at_other_sizes, boxes_of_piece, boxes_of_step
 from handouts_build.compute.checks import bits_are_there, pictures_found, profiles_fit, rule_of
 from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.outlines import ProfileWork
@@ -115,6 +115,7 @@ class _Work:
         self.own: list[Dimension] = []
         self.findings: list[Finding] = []
         self.conditions: list[Condition] = []
+        self.cautions: tuple[tuple[str, Condition], ...] = ()
         self.lines: dict[str, Paragraph] = {}
 
     def sheet(self) -> Sheet:
@@ -180,6 +181,7 @@ class _Work:
             boxes=boxes_of_piece(self.project),
             closing=CLOSING,
             conditions=tuple(self.conditions),
+            cautions=self.cautions,
             lines=tuple(self.lines.values()),
         )
         return self.bench.finish(made, self.project, self.ledger)
@@ -319,6 +321,7 @@ class _Work:
     ) -> tuple[Part, ...]:
         """The parts with the stages and the safety boxes of their steps; each box is whole at its first step."""
         seen: set[str] = set()
+        waiting: list[tuple[str, str, Condition]] = []
         made = []
         for part in parts:
             model = self.project.parts[part.name]
@@ -327,11 +330,15 @@ class _Work:
                 drawn = [group for group in groups if group.name in step.figures]
                 solid = solids.facts.get(step.number, {}) if solids else {}
                 boxes = boxes_of_step(self.project, model, keys, blank=part.blank, groups=drawn, solid=solid)
+                waiting += boxes_at_other_sizes(self.project, model, keys, blank=part.blank, groups=drawn)
                 new = frozenset(box.id for box in boxes) - seen
                 seen |= new
                 stage = solids.stages.get(step.number) if solids else None
                 steps.append(replace(step, boxes=boxes, new_boxes=new, stage=stage))
             made.append(replace(part, steps=tuple(steps)))
+        # Many steps ask the same of the same blank.
+        asked = {(id_, str(one.tree)): (title, one) for id_, title, one in waiting if id_ not in seen}
+        self.cautions = tuple(asked.values())
         return tuple(made)
 
     def _drawings_known(self, groups: set[str]) -> None:

@@ -44,6 +44,7 @@ def own_size(sheet: Sheet) -> str:
         "pieces": [piece for group in sheet.groups for piece in _pieces(group, laws)],
         "laws": [json.loads(one) for one in laws],
         "keep": [_condition(one) for one in sheet.conditions],
+        "cautions": [{**_condition(one), "about": title} for title, one in sheet.cautions],
         "blanks": [_blank(part) for part in sheet.parts],
         "findings": list(_findings(sheet)),
         "ready": [
