@@ -7,12 +7,12 @@ quantities with units; beside each stands the text it is printed as.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from handouts_build.conditions import Condition, Finding, Level
+from handouts_build.conditions import Condition, Finding, Follows, Level
 from handouts_build.quantities import Err, Printed, Quantity, Rule
 from handouts_build.stages import Stage, StageFact, Whole
 
@@ -182,23 +182,6 @@ class Shape:
     points_mm: tuple[tuple[float, float], ...]
     """(distance along the axis, radius) in mm."""
     stations: tuple[Station, ...]
-
-
-@dataclass(frozen=True)
-class Follows:
-    """How a profile follows from other values, so that a page can draw it up again."""
-
-    sizes: tuple[tuple[str, str, str, Quantity, list[Any]], ...]
-    """The elements' sizes: full name, what a message calls it, key in the project file, value, formula."""
-    rows: tuple[tuple[str, list[Any], Mapping[str, str]], ...]
-    """Every value on the way, in an order that works; the profile's dimensions are among them. Its full name, its
-    law with short names, and the full name that each of those stands for."""
-    checks: tuple[Condition, ...]
-    """What must hold for there to be an outline; `at` is the key of the element."""
-    stations: tuple[tuple[str, str, str], ...]
-    """Every place told of: what it is, and the names of its distance from the start and of its diameter."""
-    fits: tuple[tuple[str, Quantity, list[Any], Condition], ...] = ()
-    """What the blank has, by name, value and formula, and the condition on the profile that goes with it."""
 
 
 @dataclass(frozen=True)
