@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from handouts_build.blank import Blank
 from handouts_build.conditions import Condition, Finding, Follows, Level
 from handouts_build.quantities import Err, Printed, Quantity, Rule
 from handouts_build.stages import Stage, StageFact, Whole
@@ -217,18 +218,6 @@ class Group:
         short = {given.name: given.printed for given in self.givens}
         short.update({one.name.rpartition(".")[2]: one.printed for one in self.dimensions})
         return short
-
-
-@dataclass(frozen=True)
-class Blank:
-    """The stock a part is cut from."""
-
-    shape: str
-    """`round`, `square` or `board`."""
-    sides: tuple[tuple[str, Quantity, Printed], ...]
-    """What each measure is, with its value: diameter or width (and thickness), then length."""
-    trees: tuple[list[Any], ...] = field(default=(), compare=False)
-    """How each measure follows, with full names."""
 
 
 @dataclass(frozen=True)

@@ -7,11 +7,11 @@ box looks is for the outputs.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
+from handouts_build.compute.blanks import across, by_formula, is_glued, worked
 from handouts_build.compute.workings import source_of
-from handouts_build.formulas import to_json
 from handouts_build.quantities import UNITS, Quantity
 from handouts_build.schema import Project
 from handouts_build.sheet import Blank, Box, Condition, Group
@@ -19,7 +19,6 @@ from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.tables.cautions import Rule, Where, fired, waiting
 from handouts_build.tables.finishes import lookup_finish
 from handouts_build.tables.woods import lookup_wood
-from handouts_build.trade.rows import law
 
 __all__ = ["boxes_at_other_sizes", "boxes_of_piece", "boxes_of_step"]
 
@@ -53,6 +52,8 @@ def boxes_of_step(
     """
     numbers = {name: [value for value, _ in all_] for name, all_ in _numbers(step, blank, groups).items()}
     facts = _project(project) | _part(part) | _step(step) | numbers | solid
+    if is_glued(blank):
+        facts["shape"] = [*facts["shape"], "segmented"]
     return tuple(_box(rule) for rule in fired(facts) if rule.where is Where.STEP)
 
 
@@ -93,7 +94,8 @@ def _project(project: Project) -> Facts:
 
 
 def _part(part: Any) -> Facts:
-    conditions = frozenset(part.condition)
+    # A branch has its pith in it.
+    conditions = frozenset(part.condition) | ({"pith"} if part.blank.branch is not None else frozenset())
     facts: Facts = {"wood": [part.wood], "material": ["wood"], "condition": list(conditions)}
     wood = lookup_wood(part.wood)
     if wood is not None:
@@ -120,24 +122,16 @@ def _step(step: Any) -> Facts:
     return facts
 
 
-_ACROSS = {
-    ("diameter",): ("diameter", "diameter"),
-    ("side",): ("sqrt(2) * side", "side"),
-    ("width", "thickness"): ("sqrt(width^2 + thickness^2)", "min(width, thickness)"),
-}
-"""By the sides of a blank: what it swings, on its diagonal until it is round, and how thin it is."""
-
-
 def _numbers(step: Any, blank: Blank, groups: Sequence[Group]) -> dict[str, list[tuple[float, list[Any]]]]:
     """What follows from the blank and the workings, in the facts' units: each number with its formula."""
-    known = {what: (_mm(value), tree) for (what, value, _), tree in zip(blank.sides, blank.trees, strict=True)}
-    swings, thin = _ACROSS[tuple(what for what in known if what != "length")]
-    facts = {"diameter_mm": [_worked(swings, known)]}
+    known = by_formula(blank)
+    swings, thin = across(blank)
+    facts = {"diameter_mm": [worked(swings, known)]}
     if step.hold is not None and "between centers" in step.hold.by:
-        facts["length_to_diameter"] = [_worked(f"length / {thin}", known)]
+        facts["length_to_diameter"] = [worked(f"length / {thin}", known)]
     if step.speed is not None:
         rpm = float(step.speed.magnitude)
-        facts["rim_speed_m_min"] = [_worked(f"pi * {swings} / 1000 * rpm", known | {"rpm": (rpm, ["num", rpm, ""])})]
+        facts["rim_speed_m_min"] = [worked(f"pi * {swings} / 1000 * rpm", known | {"rpm": (rpm, ["num", rpm, ""])})]
     for group in groups:
         if "bit" not in group.values:
             continue
@@ -146,24 +140,10 @@ def _numbers(step: Any, blank: Blank, groups: Sequence[Group]) -> dict[str, list
             for name, full in (("bit", "bit"), ("deep", "depth"), ("deep", "depth_to_bore"), ("deep", "depth_to_stop"))
             if full in group.values
         }
-        facts.setdefault("drill_mm", []).append(_worked("bit", told))
+        facts.setdefault("drill_mm", []).append(worked("bit", told))
         if "deep" in told:
-            facts.setdefault("drill_depth_to_diameter", []).append(_worked("deep / bit", told))
+            facts.setdefault("drill_depth_to_diameter", []).append(worked("deep / bit", told))
     return facts
-
-
-def _worked(text: str, known: Mapping[str, tuple[float, list[Any]]]) -> tuple[float, list[Any]]:
-    """A number by a formula, and the formula with those of its names put in."""
-    formula = law(text)
-
-    def put(tree: Any) -> Any:
-        if not isinstance(tree, list):
-            return tree
-        if tree[0] == "name" and tree[1] in known:
-            return known[tree[1]][1]
-        return [put(one) for one in tree]
-
-    return formula.work(lambda name: known[name][0]), put(to_json(formula.tree))
 
 
 def _mm(value: Quantity) -> float:

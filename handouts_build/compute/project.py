@@ -13,6 +13,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from handouts_build.compute.blanks import blank_of, grain_of
 from handouts_build.compute.cautions import boxes_at_other_sizes, boxes_of_piece, boxes_of_step
 from handouts_build.compute.checks import bits_are_there, pictures_found, profiles_fit, rule_of
 from handouts_build.compute.names import Ledger, Piece, Unsettled
@@ -26,7 +27,6 @@ from handouts_build.formulas import FormulaFault, holds, to_json
 from handouts_build.problems import near_miss
 from handouts_build.quantities import (
     Err,
-    Kind,
     Printed,
     Quantity,
     exact,
@@ -36,9 +36,8 @@ from handouts_build.quantities import (
     print_quantity,
     quantity,
 )
-from handouts_build.schema import Document, Formula, Key, Project, Shop
+from handouts_build.schema import Document, Key, Project, Shop
 from handouts_build.sheet import (
-    Blank,
     Condition,
     Dimension,
     Finding,
@@ -151,7 +150,10 @@ class _Work:
             rule=self.rule,
             coarse=bool(self.chosen),
         )
-        self.findings.extend(solids.findings if solids else ())
+        if solids:
+            self.findings.extend(solids.findings)
+            # Readers of a ready size cannot change what the author accepts.
+            self.findings.extend(() if self.chosen else solids.needless)
         self.findings.extend(found)
         self.findings.extend(bits_are_there(groups, self.shop, self.document))
         pictures = tuple(self._picture(*found) for found in pictures_found(self.project, self.folder, self.ledger))
@@ -251,27 +253,10 @@ class _Work:
                 number += 1
                 steps.append(self._step(number, name, step, (*key, "steps", index)))
             title = self._line(part.says, (*key, "says")) if part.says else spoken(name).capitalize()
-            blank = self._blank(part.blank, (*key, "blank"))
+            blank = blank_of(part.blank, (*key, "blank"), ledger=self.ledger, rule=self.rule)
             if blank is not None:
-                made.append(Part(name, title, part.wood, part.grain, blank, tuple(steps), part.falls_off or ""))
+                made.append(Part(name, title, part.wood, grain_of(part), blank, tuple(steps), part.falls_off or ""))
         return tuple(made)
-
-    def _blank(self, blank: Any, key: Key) -> Blank | None:
-        shape = "round" if blank.round else "square" if blank.square else "board"
-        sides, trees = [], []
-        words = {"round": "diameter", "square": "side", "wide": "width", "thick": "thickness", "long": "length"}
-        for side, word in words.items():
-            formula: Formula | None = getattr(blank, side)
-            if formula is None:
-                continue
-            try:
-                value = self.ledger.value(formula, (*key, side), kind=Kind.LENGTH, what=f"the blank's {word}")
-            except Unsettled:
-                return None
-            # A blank is cut over: it can be turned down, never up.
-            sides.append((word, value, print_quantity(value, self.rule, err=Err.OVER)))
-            trees.append(to_json(formula.tree))
-        return Blank(shape, tuple(sides), tuple(trees))
 
     def _step(self, number: int, part: str, step: Any, key: Key) -> Step:
         self._guesses_in_order(step, key)

@@ -213,7 +213,7 @@ def _condition(one: Condition) -> dict[str, Any]:
 def _blank(part: Part) -> dict[str, Any]:
     blank = part.blank
     sides = [
-        {"says": what, "value": float(value.magnitude), "tree": tree}
+        {"says": what, "kind": _kind(value), "value": float(value.magnitude), "tree": tree}
         for (what, value, _), tree in zip(blank.sides, blank.trees, strict=False)
     ]
     return {"part": part.name, "title": part.title, "shape": blank.shape, "wood": part.wood, "sides": sides}

@@ -466,9 +466,9 @@
     for (const piece of pieces.values()) for (const one of failed.has(piece.name) ? [] : piece.fits || []) fit(one, piece.title);
     const blanks = data.blanks.map((blank) => blank.sides.map((side) => {
       try {
-        const x = measured(side.tree, "length", blank.part, "the blank's " + side.says);
+        const x = measured(side.tree, side.kind, blank.part, "the blank's " + side.says);
         const old = Array.from(names(side.tree)).some((name) => stale.has(name));
-        return { value: x, stale: old, printed: print(x, "length", rule, "over") };
+        return { value: x, stale: old, printed: print(x, side.kind, rule, "over") };
       } catch (error) {
         if (error !== UNSETTLED) throw error;
         return null;
