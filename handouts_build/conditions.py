@@ -1,19 +1,21 @@
 """What must hold between values, and what is found where it does not.
 
-This module owns the frames of a condition and of a finding. A settled sheet carries
-its conditions on, so that a page can judge them again at other sizes. Nothing is
-judged here.
+This module owns the frames of a condition and of a finding, and of how a profile follows
+from other values. A settled sheet carries them on, so that a page can judge and draw up
+again at other sizes. Nothing is judged here.
 """
 
 from __future__ import annotations
 
 import enum
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 from handouts_build.problems import Place
+from handouts_build.quantities import Quantity
 
-__all__ = ["Condition", "Finding", "Level"]
+__all__ = ["Condition", "Finding", "Follows", "Level"]
 
 
 @dataclass(frozen=True)
@@ -29,6 +31,23 @@ class Condition:
     remedy: str
     at: str = ""
     """The given to blame, by its key; empty for the whole working."""
+
+
+@dataclass(frozen=True)
+class Follows:
+    """How a profile follows from other values, so that a page can draw it up again."""
+
+    sizes: tuple[tuple[str, str, str, Quantity, list[Any]], ...]
+    """The elements' sizes: full name, what a message calls it, key in the project file, value, formula."""
+    rows: tuple[tuple[str, list[Any], Mapping[str, str]], ...]
+    """Every value on the way, in an order that works; the profile's dimensions are among them. Its full name, its
+    law with short names, and the full name that each of those stands for."""
+    checks: tuple[Condition, ...]
+    """What must hold for there to be an outline; `at` is the key of the element."""
+    stations: tuple[tuple[str, str, str], ...]
+    """Every place told of: what it is, and the names of its distance from the start and of its diameter."""
+    fits: tuple[tuple[str, Quantity, list[Any], Condition], ...] = ()
+    """What the blank has, by name, value and formula, and the condition on the profile that goes with it."""
 
 
 class Level(enum.StrEnum):

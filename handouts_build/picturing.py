@@ -183,7 +183,7 @@ def _held_left(now: kernel.Stage, hold: kernel.Hold) -> bool:
         feature = now.features[hold.needs[0]]
         out = feature.axis.direction[2] * (-1 if feature.hollow else 1)
         return out < 0
-    end = hold.end if isinstance(hold, kernel.Faceplate | kernel.JamChuck) else kernel.End.LEFT
+    end = hold.end if isinstance(hold, kernel.Faceplate | kernel.JamChuck | kernel.JawsOnBlank) else kernel.End.LEFT
     return end is kernel.End.LEFT
 
 
@@ -200,7 +200,7 @@ def _grip(now: kernel.Stage, hold: kernel.Hold, low: float, high: float, across:
         return jaws(feature.axis.origin, direction=feature.axis.direction, grip_mm=feature.diameter_mm, deep_mm=deep)
     left = _held_left(now, hold)
     end, out = (low, _turned(along)) if left else (high, along)
-    if isinstance(hold, kernel.JamChuck) and hold.deep_mm > 0:
+    if isinstance(hold, kernel.JamChuck | kernel.JawsOnBlank) and hold.deep_mm:
         face = _on(now.axis, end + hold.deep_mm if left else end - hold.deep_mm)
         return jaws(face, direction=out, grip_mm=across, deep_mm=hold.deep_mm)
     wide = hold.diameter_mm if isinstance(hold, kernel.Faceplate) else None

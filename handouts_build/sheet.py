@@ -7,12 +7,13 @@ quantities with units; beside each stands the text it is printed as.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from handouts_build.conditions import Condition, Finding, Level
+from handouts_build.blank import Blank
+from handouts_build.conditions import Condition, Finding, Follows, Level
 from handouts_build.quantities import Err, Printed, Quantity, Rule
 from handouts_build.stages import Stage, StageFact, Whole
 
@@ -185,23 +186,6 @@ class Shape:
 
 
 @dataclass(frozen=True)
-class Follows:
-    """How a profile follows from other values, so that a page can draw it up again."""
-
-    sizes: tuple[tuple[str, str, str, Quantity, list[Any]], ...]
-    """The elements' sizes: full name, what a message calls it, key in the project file, value, formula."""
-    rows: tuple[tuple[str, list[Any], Mapping[str, str]], ...]
-    """Every value on the way, in an order that works; the profile's dimensions are among them. Its full name, its
-    law with short names, and the full name that each of those stands for."""
-    checks: tuple[Condition, ...]
-    """What must hold for there to be an outline; `at` is the key of the element."""
-    stations: tuple[tuple[str, str, str], ...]
-    """Every place told of: what it is, and the names of its distance from the start and of its diameter."""
-    fits: tuple[tuple[str, Quantity, list[Any], Condition], ...] = ()
-    """What the blank has, by name, value and formula, and the condition on the profile that goes with it."""
-
-
-@dataclass(frozen=True)
 class Group:
     """Dimensions that belong together: the author's own, one chapter's, or one profile's."""
 
@@ -234,18 +218,6 @@ class Group:
         short = {given.name: given.printed for given in self.givens}
         short.update({one.name.rpartition(".")[2]: one.printed for one in self.dimensions})
         return short
-
-
-@dataclass(frozen=True)
-class Blank:
-    """The stock a part is cut from."""
-
-    shape: str
-    """`round`, `square` or `board`."""
-    sides: tuple[tuple[str, Quantity, Printed], ...]
-    """What each measure is, with its value: diameter or width (and thickness), then length."""
-    trees: tuple[list[Any], ...] = field(default=(), compare=False)
-    """How each measure follows, with full names."""
 
 
 @dataclass(frozen=True)
@@ -364,6 +336,8 @@ class Sheet:
     """The words every handout's safety section ends with."""
     conditions: tuple[Condition, ...] = ()
     """What the author asks of every size."""
+    cautions: tuple[tuple[str, Condition], ...] = ()
+    """Safety boxes that other sizes may call for: the title of each, and what holds as long as none is called for."""
     ready: tuple[ReadySize, ...] = ()
     whole: Whole | None = None
     """The finished piece, if it is carried as a solid."""

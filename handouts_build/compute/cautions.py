@@ -7,20 +7,20 @@ box looks is for the outputs.
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
+from handouts_build.compute.blanks import across, by_formula, is_glued, worked
 from handouts_build.compute.workings import source_of
 from handouts_build.quantities import UNITS, Quantity
 from handouts_build.schema import Project
-from handouts_build.sheet import Blank, Box, Group
+from handouts_build.sheet import Blank, Box, Condition, Group
 from handouts_build.tables.caution_facts import WORDS, Fact
-from handouts_build.tables.cautions import Rule, Where, fired
+from handouts_build.tables.cautions import Rule, Where, fired, waiting
 from handouts_build.tables.finishes import lookup_finish
 from handouts_build.tables.woods import lookup_wood
 
-__all__ = ["boxes_of_piece", "boxes_of_step"]
+__all__ = ["boxes_at_other_sizes", "boxes_of_piece", "boxes_of_step"]
 
 Facts = dict[str, Any]
 
@@ -50,8 +50,38 @@ def boxes_of_step(
         groups: The workings whose drawings the step names.
         solid: What the solid says of the step; it goes before what the blank lets one guess.
     """
-    facts = _project(project) | _part(part) | _step(step) | _numbers(step, blank, groups) | solid
+    numbers = {name: [value for value, _ in all_] for name, all_ in _numbers(step, blank, groups).items()}
+    facts = _project(project) | _part(part) | _step(step) | numbers | solid
+    if is_glued(blank):
+        facts["shape"] = [*facts["shape"], "segmented"]
     return tuple(_box(rule) for rule in fired(facts) if rule.where is Where.STEP)
+
+
+def boxes_at_other_sizes(
+    project: Project, part: Any, step: Any, *, blank: Blank, groups: Sequence[Group]
+) -> Iterator[tuple[str, str, Condition]]:
+    """The boxes that the step would call for if a number of the blank or of a bit were otherwise.
+
+    Args:
+        project: The project's model.
+        part: The part's model.
+        step: The step's model.
+        blank: The part's blank, worked out.
+        groups: The workings whose drawings the step names.
+
+    Yields:
+        The rule's id, its title, and the condition that holds as long as the box is not called for.
+    """
+    numbers = _numbers(step, blank, groups)
+    facts = _project(project) | _part(part) | _step(step)
+    for rule, one in waiting(facts, numbers.keys()):
+        limit = one.over if one.over is not None else one.under
+        assert limit is not None
+        for value, tree in numbers[str(one.fact)]:
+            # A number that is there already at the written sizes is for the solid to judge.
+            if not one.holds(frozenset({value})):
+                met = ["<=" if one.over is not None else ">=", tree, ["num", limit, f"{limit:g}"]]
+                yield rule.id, rule.title, Condition(met, str(rule.signal), rule.hurts, " ".join(rule.do))
 
 
 def _project(project: Project) -> Facts:
@@ -64,7 +94,8 @@ def _project(project: Project) -> Facts:
 
 
 def _part(part: Any) -> Facts:
-    conditions = frozenset(part.condition)
+    # A branch has its pith in it.
+    conditions = frozenset(part.condition) | ({"pith"} if part.blank.branch is not None else frozenset())
     facts: Facts = {"wood": [part.wood], "material": ["wood"], "condition": list(conditions)}
     wood = lookup_wood(part.wood)
     if wood is not None:
@@ -91,26 +122,27 @@ def _step(step: Any) -> Facts:
     return facts
 
 
-def _numbers(step: Any, blank: Blank, groups: Sequence[Group]) -> Facts:
-    """What follows from the blank and the workings, as plain numbers in the facts' units."""
-    sides = {what: _mm(value) for what, value, _ in blank.sides}
-    long = sides.pop("length")
-    # A square or a board swings on its diagonal until it is round.
-    across = (
-        math.hypot(*sides.values())
-        if len(sides) == 2
-        else max(sides.values()) * (math.sqrt(2) if "side" in sides else 1)
-    )
-    facts: Facts = {"diameter_mm": across}
+def _numbers(step: Any, blank: Blank, groups: Sequence[Group]) -> dict[str, list[tuple[float, list[Any]]]]:
+    """What follows from the blank and the workings, in the facts' units: each number with its formula."""
+    known = by_formula(blank)
+    swings, thin = across(blank)
+    facts = {"diameter_mm": [worked(swings, known)]}
     if step.hold is not None and "between centers" in step.hold.by:
-        facts["length_to_diameter"] = long / min(sides.values())
+        facts["length_to_diameter"] = [worked(f"length / {thin}", known)]
     if step.speed is not None:
-        facts["rim_speed_m_min"] = math.pi * across / 1000 * float(step.speed.magnitude)
-    bits = [group.values for group in groups if "bit" in group.values]
-    if bits:
-        facts["drill_mm"] = [_mm(values["bit"]) for values in bits]
-        depths = [(values.get("depth_to_stop") or values.get("depth_to_bore"), values["bit"]) for values in bits]
-        facts["drill_depth_to_diameter"] = [_mm(depth) / _mm(bit) for depth, bit in depths if depth is not None]
+        rpm = float(step.speed.magnitude)
+        facts["rim_speed_m_min"] = [worked(f"pi * {swings} / 1000 * rpm", known | {"rpm": (rpm, ["num", rpm, ""])})]
+    for group in groups:
+        if "bit" not in group.values:
+            continue
+        told = {
+            name: (_mm(group.values[full]), ["name", f"{group.name}.{full}"])
+            for name, full in (("bit", "bit"), ("deep", "depth"), ("deep", "depth_to_bore"), ("deep", "depth_to_stop"))
+            if full in group.values
+        }
+        facts.setdefault("drill_mm", []).append(worked("bit", told))
+        if "deep" in told:
+            facts.setdefault("drill_depth_to_diameter", []).append(worked("deep / bit", told))
     return facts
 
 

@@ -12,11 +12,12 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
+from handouts_build.compute.blanks import measures, round_mm, round_tree
 from handouts_build.compute.names import Ledger
 from handouts_build.compute.showing import filled
 from handouts_build.formulas import to_json
 from handouts_build.problems import near_miss
-from handouts_build.quantities import UNITS, Quantity, Rule, exact, print_quantity
+from handouts_build.quantities import UNITS, Quantity, Rule, exact, millimetres, print_quantity
 from handouts_build.schema import Document, Key, Project, Shop
 from handouts_build.sheet import Blank, Condition, Finding, Group, Level, Part
 from handouts_build.trade.law import Demand
@@ -106,13 +107,9 @@ def profiles_fit(
 
 def _asked(blank: Blank) -> Iterator[tuple[str, str, Quantity, list[Any]]]:
     """What of a profile is held to what of a blank: name and word, the blank's value and formula."""
-    sides = {what: (value, tree) for (what, value, _), tree in zip(blank.sides, blank.trees, strict=True)}
-    long = sides.pop("length")
-    across = [value for value, _ in sides.values()]
-    trees = [tree for _, tree in sides.values()]
-    least = min(across, key=lambda side: float(side.magnitude))
-    yield "widest", "thick", least, trees[0] if len(trees) == 1 else ["call", "min", *trees]
-    yield "length", "long", *long
+    trees = dict(zip((what for what, _, _ in blank.sides), blank.trees, strict=True))
+    yield "widest", "thick", millimetres(round_mm(blank)), round_tree(blank)
+    yield "length", "long", measures(blank)["length"], trees["length"]
 
 
 def bits_are_there(groups: tuple[Group, ...], shop: Shop, document: Document) -> Iterator[Finding]:

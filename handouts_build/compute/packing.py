@@ -242,7 +242,7 @@ def _wood(sheet: Sheet, lines: Sequence[PlanLine], asked: Demonstration) -> Iter
         if line.swap:
             yield PackItem(line.swap, f"“{line.name}”", 1)
     for part in sheet.parts:
-        size = " × ".join(str(printed) for _, _, printed in part.blank.sides)
+        size = part.blank.told()
         for what, many in uses_of(part, lines, seats=asked.seats or 0):
             if what != "ready-made":
                 yield PackItem(f"{part.title}: blank, {what}", f"{part.wood}, {part.blank.shape}, {size}", many)

@@ -13,7 +13,8 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from handouts_build.compute.cautions import boxes_of_piece, boxes_of_step
+from handouts_build.compute.blanks import blank_of, grain_of
+from handouts_build.compute.cautions import boxes_at_other_sizes, boxes_of_piece, boxes_of_step
 from handouts_build.compute.checks import bits_are_there, pictures_found, profiles_fit, rule_of
 from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.outlines import ProfileWork
@@ -26,7 +27,6 @@ from handouts_build.formulas import FormulaFault, holds, to_json
 from handouts_build.problems import near_miss
 from handouts_build.quantities import (
     Err,
-    Kind,
     Printed,
     Quantity,
     exact,
@@ -36,9 +36,8 @@ from handouts_build.quantities import (
     print_quantity,
     quantity,
 )
-from handouts_build.schema import Document, Formula, Key, Project, Shop
+from handouts_build.schema import Document, Key, Project, Shop
 from handouts_build.sheet import (
-    Blank,
     Condition,
     Dimension,
     Finding,
@@ -115,6 +114,7 @@ class _Work:
         self.own: list[Dimension] = []
         self.findings: list[Finding] = []
         self.conditions: list[Condition] = []
+        self.cautions: tuple[tuple[str, Condition], ...] = ()
         self.lines: dict[str, Paragraph] = {}
 
     def sheet(self) -> Sheet:
@@ -150,7 +150,10 @@ class _Work:
             rule=self.rule,
             coarse=bool(self.chosen),
         )
-        self.findings.extend(solids.findings if solids else ())
+        if solids:
+            self.findings.extend(solids.findings)
+            # Readers of a ready size cannot change what the author accepts.
+            self.findings.extend(() if self.chosen else solids.needless)
         self.findings.extend(found)
         self.findings.extend(bits_are_there(groups, self.shop, self.document))
         pictures = tuple(self._picture(*found) for found in pictures_found(self.project, self.folder, self.ledger))
@@ -180,6 +183,7 @@ class _Work:
             boxes=boxes_of_piece(self.project),
             closing=CLOSING,
             conditions=tuple(self.conditions),
+            cautions=self.cautions,
             lines=tuple(self.lines.values()),
         )
         return self.bench.finish(made, self.project, self.ledger)
@@ -249,27 +253,10 @@ class _Work:
                 number += 1
                 steps.append(self._step(number, name, step, (*key, "steps", index)))
             title = self._line(part.says, (*key, "says")) if part.says else spoken(name).capitalize()
-            blank = self._blank(part.blank, (*key, "blank"))
+            blank = blank_of(part.blank, (*key, "blank"), ledger=self.ledger, rule=self.rule)
             if blank is not None:
-                made.append(Part(name, title, part.wood, part.grain, blank, tuple(steps), part.falls_off or ""))
+                made.append(Part(name, title, part.wood, grain_of(part), blank, tuple(steps), part.falls_off or ""))
         return tuple(made)
-
-    def _blank(self, blank: Any, key: Key) -> Blank | None:
-        shape = "round" if blank.round else "square" if blank.square else "board"
-        sides, trees = [], []
-        words = {"round": "diameter", "square": "side", "wide": "width", "thick": "thickness", "long": "length"}
-        for side, word in words.items():
-            formula: Formula | None = getattr(blank, side)
-            if formula is None:
-                continue
-            try:
-                value = self.ledger.value(formula, (*key, side), kind=Kind.LENGTH, what=f"the blank's {word}")
-            except Unsettled:
-                return None
-            # A blank is cut over: it can be turned down, never up.
-            sides.append((word, value, print_quantity(value, self.rule, err=Err.OVER)))
-            trees.append(to_json(formula.tree))
-        return Blank(shape, tuple(sides), tuple(trees))
 
     def _step(self, number: int, part: str, step: Any, key: Key) -> Step:
         self._guesses_in_order(step, key)
@@ -319,6 +306,7 @@ class _Work:
     ) -> tuple[Part, ...]:
         """The parts with the stages and the safety boxes of their steps; each box is whole at its first step."""
         seen: set[str] = set()
+        waiting: list[tuple[str, str, Condition]] = []
         made = []
         for part in parts:
             model = self.project.parts[part.name]
@@ -327,11 +315,15 @@ class _Work:
                 drawn = [group for group in groups if group.name in step.figures]
                 solid = solids.facts.get(step.number, {}) if solids else {}
                 boxes = boxes_of_step(self.project, model, keys, blank=part.blank, groups=drawn, solid=solid)
+                waiting += boxes_at_other_sizes(self.project, model, keys, blank=part.blank, groups=drawn)
                 new = frozenset(box.id for box in boxes) - seen
                 seen |= new
                 stage = solids.stages.get(step.number) if solids else None
                 steps.append(replace(step, boxes=boxes, new_boxes=new, stage=stage))
             made.append(replace(part, steps=tuple(steps)))
+        # Many steps ask the same of the same blank.
+        asked = {(id_, str(one.tree)): (title, one) for id_, title, one in waiting if id_ not in seen}
+        self.cautions = tuple(asked.values())
         return tuple(made)
 
     def _drawings_known(self, groups: set[str]) -> None:

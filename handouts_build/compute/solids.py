@@ -15,6 +15,8 @@ from typing import Any
 
 from handouts_build import workpiece as kernel
 from handouts_build.compute.names import Ledger
+from handouts_build.compute.solids_given import densities, shop_limits
+from handouts_build.compute.solids_limits import thin_wood
 from handouts_build.compute.solids_measured import Measured, Recall, Told, measured
 from handouts_build.compute.solids_plan import PartPlan, part_plan
 from handouts_build.compute.solids_words import FACTS, length, said, the
@@ -35,21 +37,19 @@ from handouts_build.quantities import (
 from handouts_build.schema import Document, Key, Project, Shop
 from handouts_build.sheet import Group, Part, Shape
 from handouts_build.stages import Side, Stage, StageFact
-from handouts_build.tables.woods import lookup_wood
 from handouts_build.trade import CHAPTERS
-from handouts_build.trade.law import WordFault
 
-__all__ = ["Carried", "Solids", "carry_parts", "density_g_mm3", "shop_limits"]
+__all__ = ["Carried", "Solids", "carry_parts"]
 
-_MARK_MM = 25.4
 _SLENDER = kernel.Code.SLENDER.value
+_NOT_ROUND = kernel.Code.NOT_ROUND.value
+_OF_THE_BRANCH = frozenset({kernel.Code.PITH_LEFT.value, kernel.Code.BARK_LEFT.value})
+_BARE = 1.01
+"""Wider than the wood under the bark by more than this, a branch still bears bark."""
 _SOME_AIR = 0.1
 """Less air than this in a turn is not told."""
-_DRYING = frozenset({"drying", "heat drying"})
 _TRUE = 0.9985
 """Circles are drawn with their own area, so that their corners stand a little out: 0.14 % at 48 sides."""
-_SOFT = 0.45
-"""Specific gravity at 12 percent under which a wood counts as soft: common practice, no published source."""
 
 
 @dataclass(frozen=True)
@@ -75,6 +75,8 @@ class Solids:
     facts: Mapping[int, dict[str, Any]] = field(default_factory=dict)
     """What the safety rules ask for, by the step's number."""
     findings: tuple[Finding, ...] = ()
+    needless: tuple[Finding, ...] = ()
+    """What is accepted and not found: for the author, at the author's own sizes."""
 
 
 def carry_parts(
@@ -110,6 +112,7 @@ def carry_parts(
     stages: dict[int, Stage] = {}
     facts: dict[int, dict[str, Any]] = {}
     findings: list[Finding] = []
+    needless: list[Finding] = []
     for part in parts:
         model = project.parts[part.name]
         if not any(step.cut for step in model.steps):
@@ -127,83 +130,21 @@ def carry_parts(
         )
         if plan is None:
             continue
-        limits = _limits(part)
-        found = measured(plan, shop=limits_of_shop, limits=limits, recall=recall)
+        thin = thin_wood(part)
+        found = measured(plan, shop=limits_of_shop, limits=thin.limits, recall=recall)
         if isinstance(found, kernel.WorkpieceFault):
             ledger.note(_blamed(found, plan, model), f"{found.message}", found.hint)
             continue
         plans[part.name] = plan
-        carried = Carried(plan, limits, tuple(_densities(part, model)), found)
+        carried = Carried(plan, thin.limits, tuple(densities(part, model)), found)
         made[part.name] = carried
-        telling = _Telling(part, model, carried, rule, document)
+        telling = _Telling(part, model, carried, rule, document, thin.why)
         for index in range(len(model.steps)):
             stages[first + index] = telling.stage(index)
             facts[first + index] = telling.facts(index)
             findings += telling.findings(index)
-    return Solids(made, limits_of_shop, stages, facts, tuple(findings))
-
-
-def shop_limits(shop: Shop) -> kernel.ShopLimits:
-    """What the shop can hold, swing and drill, as the workpiece takes it."""
-
-    def mm(value: Quantity | None) -> float | None:
-        return None if value is None else kernel.in_mm(value)
-
-    def bounds(said: Any) -> tuple[float, float] | None:
-        return None if said is None else (kernel.in_mm(said.least), kernel.in_mm(said.most))
-
-    lathe = shop.lathe
-    speeds = lathe.speeds if lathe is not None else None
-    reach = mm(shop.bit_reach)
-    return kernel.ShopLimits(
-        swing_mm=mm(lathe.swing) if lathe is not None else None,
-        between_centers_mm=mm(lathe.between) if lathe is not None else None,
-        rpm=(float(speeds.least.magnitude), float(speeds.most.magnitude)) if speeds is not None else None,
-        jaws=tuple(
-            kernel.Jaws(name=one.name, grip_mm=bounds(one.closes), open_mm=bounds(one.opens), deep_mm=mm(one.deep))
-            for one in shop.jaws
-        ),
-        drive_centers_mm=tuple(kernel.in_mm(one) for one in shop.drive_centers),
-        bits=tuple(kernel.Bit(diameter_mm=kernel.in_mm(one), reach_mm=reach) for one in shop.bits)
-        if reach is not None
-        else (),
-    )
-
-
-def _limits(part: Part) -> kernel.Limits:
-    """Where wood between cuts is thin: a sixteenth of the blank, 1/32 to 1/8 in, half as much again in soft wood.
-
-    Common practice, no published source.
-    """
-    across = min(kernel.in_mm(value) for what, value, _ in part.blank.sides if what != "length")
-    web = min(max(across / 16, _MARK_MM / 32), _MARK_MM / 8)
-    wood = lookup_wood(part.wood)
-    gravity = wood.sg_12 if wood is not None else None
-    if gravity is not None and gravity.value < _SOFT:
-        web *= 1.5
-    return kernel.Limits(web_mm=web)
-
-
-def density_g_mm3(wood: str, conditions: Sequence[str]) -> float | None:
-    """What wood weighs, by the trade's chapter: green, or at 12 percent moisture; None where no table knows it."""
-    chapter = CHAPTERS["wood"]
-    try:
-        looked = chapter.words[0].look_up((wood,), {})
-    except WordFault:
-        return None
-    known = chapter.work(**looked.values, moisture=count(12))
-    found = known.get("green_density" if "green" in conditions else "density")
-    return None if found is None else float(found.magnitude)
-
-
-def _densities(part: Part, model: Any) -> Iterator[float | None]:
-    """What the wood weighs at each stage: green until a step dries it."""
-    fresh, dry = density_g_mm3(part.wood, model.condition), density_g_mm3(part.wood, ())
-    dried = False
-    yield fresh
-    for step in model.steps:
-        dried = dried or not _DRYING.isdisjoint(step.work)
-        yield dry if dried else fresh
+            needless += telling.needless(index)
+    return Solids(made, limits_of_shop, stages, facts, tuple(findings), tuple(needless))
 
 
 def _blamed(fault: kernel.WorkpieceFault, plan: PartPlan, model: Any) -> Key:
@@ -222,8 +163,11 @@ def _blamed(fault: kernel.WorkpieceFault, plan: PartPlan, model: Any) -> Key:
 class _Telling:
     """One part's stages on their way to the sheet."""
 
-    def __init__(self, part: Part, model: Any, carried: Carried, rule: Rule, document: Document) -> None:
+    def __init__(
+        self, part: Part, model: Any, carried: Carried, rule: Rule, document: Document, thin_because: str
+    ) -> None:
         self.part, self.model, self.carried, self.rule, self.document = part, model, carried, rule, document
+        self.thin_because = thin_because
 
     def stage(self, index: int) -> Stage:
         """What the sheet says of the stage after a step."""
@@ -270,6 +214,9 @@ class _Telling:
             made["drill_mm"] = [bit for bit, _ in now.deep]
             made["drill_depth_to_diameter"] = [deep / bit for bit, deep in now.deep]
         density = self.carried.densities[index]
+        blank = self.carried.plan.blank
+        if isinstance(blank, kernel.Branch) and blank.bark_mm > 0 and before.across_mm > blank.wood_diameter_mm * _BARE:
+            made["shape"] = [*step.shape, "natural edge"]
         if density is not None:
             made["mass_kg"] = before.volume_mm3 * density / 1000
         return made
@@ -280,29 +227,36 @@ class _Telling:
         key = self.carried.plan.keys[index]
         about = f"Step {self.carried.plan.numbers[index]}, {self.part.steps[index].name}"
         told_already: set[tuple[str, int | None, tuple[str, ...]]] = set()
-        accepted: set[str] = set()
-        slender = [one.slender for one in self.carried.stages[1 : index + 1] if one.slender is not None]
+        earlier = self.carried.stages[1 : index + 1]
+        slender = [one.slender for one in earlier if one.slender is not None]
+        square = any(told.code == _NOT_ROUND for one in earlier for told in one.told)
         for told in self.carried.stages[index + 1].told:
             # Cuts repeated over several holds find the same thing each time.
             same = (told.code, told.cut, told.names[1:])
             again = told.code == _SLENDER and any(told.numbers["ratio"] <= one for one in slender)
+            again = again or (told.code == _NOT_ROUND and square)
             if same in told_already or again:
                 continue
             told_already.add(same)
-            words = said(told, self.rule)
+            words = said(told, self.rule, thin_because=self.thin_because)
             place = self.document.place(self._place(told, key, step))
             if self._accepted(told, step):
-                accepted.add(told.code)
                 message = f"{words.message}. Accepted, because: {step.accept[told.code].rstrip('.')}"
                 yield Finding(Level.NOTE, about, message, "", place)
             else:
                 yield Finding(words.level, about, words.message, words.remedy, place)
-        for code in step.accept:
-            if code not in accepted:
-                place = self.document.place((*key, "accept", code))
-                message = f"'{code}' is accepted here, and the solid does not find it"
-                yield Finding(Level.NOTE, about, message, "take it out of 'accept'", place)
         yield from self._too_fast(index, about, key)
+
+    def needless(self, index: int) -> Iterator[Finding]:
+        """What a step accepts that is not found there."""
+        step, key = self.model.steps[index], self.carried.plan.keys[index]
+        found = {told.code for told in self.carried.stages[index + 1].told}
+        for code in step.accept:
+            if code not in found:
+                about = f"Step {self.carried.plan.numbers[index]}, {self.part.steps[index].name}"
+                message = f"'{code}' is accepted here, and the solid does not find it"
+                place = self.document.place((*key, "accept", code))
+                yield Finding(Level.NOTE, about, message, "take it out of 'accept'", place)
 
     def _accepted(self, told: Told, step: Any) -> bool:
         return told.code in step.accept
@@ -312,6 +266,8 @@ class _Telling:
             # A meeting that is missing is blamed on the cut that says it, which may be in an earlier step.
             at = (*self.carried.plan.keys[told.step], "cut", told.cut)
             return (*at, self.model.steps[told.step].cut[told.cut].only[0])
+        if told.code in _OF_THE_BRANCH:
+            return ("parts", self.part.name, "blank", "branch")
         return (*key, "hold") if step.hold is not None else key
 
     def _too_fast(self, index: int, about: str, key: Key) -> Iterator[Finding]:

@@ -20,7 +20,6 @@ Number = Callable[[Any, Key, str, str], Any]
 
 _CENTERS = frozenset({"between centers", "friction drive", "off-axis centers", "mandrel"})
 _CLOSING = frozenset({"chuck", "wide jaws", "collet", "drill chuck"})
-_PRESSED = frozenset({"jam chuck", "vacuum chuck"})
 _FACE = frozenset({"faceplate", "glue block", "double-sided tape", "hot-melt glue"})
 
 _ALWAYS = frozenset({"by", "says", "tailstock", "from_", "reversed"})
@@ -124,8 +123,13 @@ class _Hold:
                 )
                 raise Unsettled
             return kernel.JawsInRecess(recess=on, jaws=self.said.jaws, tailstock=self.tailstock, datum=self.datum())
-        # Jaws on the bare blank hold it as a jam chuck does: by its outside, over a length.
-        self.uses("on", "end", "deep") if self.word in _PRESSED else self.uses("end", "deep")
+        if self.word in _CLOSING:
+            self.uses("end", "deep", "jaws")
+            return kernel.JawsOnBlank(
+                end=self.end(), deep_mm=self.value("deep"), jaws=self.said.jaws,
+                tailstock=self.tailstock, datum=self.datum(),
+            )  # fmt: skip
+        self.uses("on", "end", "deep")
         return kernel.JamChuck(
             on=on, end=self.end(), deep_mm=self.value("deep") or 0.0, tailstock=self.tailstock, datum=self.datum()
         )

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from handouts_build import workpiece as kernel
+from handouts_build.compute.blanks import grain_of, is_glued, measures
 from handouts_build.compute.names import Ledger, Unsettled
 from handouts_build.compute.solids_holds import holds_of
 from handouts_build.problems import near_miss
@@ -51,7 +52,20 @@ MARKS: Mapping[str, type[Any]] = {
 }
 """The workpiece's mark for each of the author's words."""
 
-_GRAINS = {"along the axis": kernel.Grain.ALONG, "across the axis": kernel.Grain.ACROSS}
+_GRAINS = {one.value: one for one in kernel.Grain}
+_RING = {"width": "across_mm", "opening": "inside_mm"}
+_STOCK: Mapping[str, tuple[type[Any], Mapping[str, str]]] = {
+    "round": (kernel.Round, {"diameter": "diameter_mm"}),
+    "square": (kernel.Square, {"side": "side_mm"}),
+    "board": (kernel.Board, {"width": "wide_mm", "thickness": "thick_mm"}),
+    "branch": (
+        kernel.Branch,
+        {"diameter": "diameter_mm", "bark": "bark_mm", "pith off the axis": "pith_mm", "pith angle": "pith_deg"},
+    ),
+    "glued-up ring": (kernel.GluedRing, _RING),
+    "glued-up staves": (kernel.Staves, _RING),
+}
+"""The workpiece's blank for each of the sheet's, with its field for each measure."""
 _CALLED = {"part off": "parting cut", "enlarge": "enlarged hole", "prism": "flats"}
 """What a cut is called that has no name, where that is not its kind."""
 _ORDINALS = ("", "second ", "third ", "fourth ", "fifth ", "sixth ", "seventh ", "eighth ", "ninth ", "tenth ")
@@ -132,13 +146,15 @@ class _Plan:
         """The blank."""
         if part.falls_off is not None:
             return self._offcut(part.falls_off, others)
-        sides = {what: kernel.in_mm(value) for what, value, _ in blank.sides}
-        grain = _GRAINS[part.grain]
-        if blank.shape == "round":
-            return kernel.Round(diameter_mm=sides["diameter"], long_mm=sides["length"], grain=grain)
-        if blank.shape == "square":
-            return kernel.Square(side_mm=sides["side"], long_mm=sides["length"], grain=grain)
-        return kernel.Board(wide_mm=sides["width"], thick_mm=sides["thickness"], long_mm=sides["length"], grain=grain)
+        known = measures(blank)
+        sizes: dict[str, Any] = {"long_mm": kernel.in_mm(known["length"]), "grain": _GRAINS[grain_of(part)]}
+        for what, field in _STOCK[blank.shape][1].items():
+            if what in known:
+                sizes[field] = kernel.in_deg(known[what]) if field.endswith("_deg") else kernel.in_mm(known[what])
+        if is_glued(blank):
+            sizes["pieces"] = round(float(known["pieces"].magnitude))
+        made: kernel.Blank = _STOCK[blank.shape][0](**sizes)
+        return made
 
     def _offcut(self, name: str, others: Mapping[str, PartPlan]) -> kernel.Offcut | None:
         key = (*self.key, "falls off")

@@ -47,6 +47,7 @@ class _Case:
     names: list[str]
     numbers: Mapping[str, float]
     rule: Rule
+    thin_because: str = ""
 
     @property
     def many(self) -> bool:
@@ -72,21 +73,23 @@ def the(name: str) -> str:
     return name if name.startswith("the ") or name[-1:].isdigit() else f"the {name}"
 
 
-def said(told: Told, rule: Rule) -> Said:
+def said(told: Told, rule: Rule, *, thin_because: str = "") -> Said:
     """A finding in words.
 
     Args:
         told: As the workpiece tells it.
         rule: The unit that leads.
+        thin_because: How the limit came about under which wood is thin.
     """
-    return _WORDS[told.code](_Case([the(name) for name in told.names], told.numbers, rule))
+    return _WORDS[told.code](_Case([the(name) for name in told.names], told.numbers, rule, thin_because))
 
 
 def _web(case: _Case) -> Said:
+    because = f": {case.thin_because}" if case.thin_because else ""
     return Said(
         Level.MIND,
         f"only {case.mm('left_mm')} of wood is left between {case.names[0]} and {case.names[1]}; "
-        f"less than {case.mm('limit_mm')} is thin here",
+        f"less than {case.mm('limit_mm')} is thin here{because}",
         "make one of them smaller or move them apart, or accept it with the reason",
     )
 
@@ -190,6 +193,30 @@ def _speed(case: _Case) -> Said:
 
 
 _WORDS: Mapping[str, Callable[[_Case], Said]] = {
+    Code.SHORT_GRIP.value: lambda case: Said(
+        Level.MIND,
+        f"{case.mm('have_mm')} of the wood is in the jaws, and it is {case.mm('diameter_mm')} across there; "
+        f"less than {case.mm('least_mm')}, a quarter of that, is a short grip with no tailstock up",
+        "put more of it in the jaws, bring up the tailstock, turn a tenon, or accept it with the reason",
+    ),
+    Code.NOT_ROUND.value: lambda case: Said(
+        Level.NOTE,
+        f"the jaws close on wood that is not round: {case.mm('least_mm')} across its flats and "
+        f"{case.mm('most_mm')} across its corners; jaws for round wood bear on it with their edges only",
+        "use jaws made for square wood with the tailstock up, or turn a tenon between centers first",
+    ),
+    Code.PITH_LEFT.value: lambda case: Said(
+        Level.MIND,
+        f"the pith of the branch runs {case.mm('long_mm')} through the finished part: wood with its pith in it "
+        f"cracks as it dries",
+        "choose a branch whose pith is turned or bored away, dry it slowly and expect a crack, or accept it with the "
+        "reason",
+    ),
+    Code.BARK_LEFT.value: lambda _: Said(
+        Level.MIND,
+        "bark stays on the finished part: it may come loose as the wood dries, and fly while it turns",
+        "turn it away, or see that it is tight all around before each start, or accept it with the reason",
+    ),
     Code.THIN_WEB.value: _web,
     Code.UNMEANT_BREAK_THROUGH.value: _break,
     Code.MEANT_MEETING_MISSING.value: _missing,

@@ -1,18 +1,21 @@
 """Blanks to prepare, and how to saw them from the wood on hand.
 
-This module owns how many blanks of each part a demonstration asks for, and puts
-the shop's sticks to the trade's cutting plan. Weights are for wood at 12 percent.
+This module owns how many blanks of each part a demonstration asks for, what is sawn
+for each, and puts the shop's sticks to the trade's cutting plan. Weights are for wood at 12 percent.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
+from handouts_build.compute.blanks import is_glued, measures, swing_mm
 from handouts_build.demonstration import PlanLine, StockCut, StockLine, StockPlan
-from handouts_build.quantities import Err, Kind, Quantity, Rule, inches, of_kind, print_quantity
+from handouts_build.quantities import Err, Kind, Quantity, Rule, inches, millimetres, of_kind, print_quantity
 from handouts_build.schema import Shop
 from handouts_build.sheet import Blank, Part, Sheet
 from handouts_build.tables.woods import lookup_wood
+from handouts_build.trade.rings import INNER_EDGE, THICK
 from handouts_build.trade.stock import Piece, Section, Stick, TooManyWays, board_feet, cubic_metres, cutting_plan
 
 __all__ = ["section_of", "stock_plan", "uses_of"]
@@ -26,10 +29,61 @@ _TRIM = inches(0.5)
 
 
 def section_of(blank: Blank) -> tuple[Section, Quantity]:
-    """A blank's cross-section and its length along the axis."""
-    sides = {name: value for name, value, _ in blank.sides}
-    wide = sides.get("diameter") or sides.get("side") or sides["width"]
-    return Section(blank.shape, wide, sides.get("thickness", wide)), sides["length"]
+    """A blank's cross-section and its length along the axis; of one that is glued up, what is around it."""
+    known = measures(blank)
+    if is_glued(blank):
+        across = millimetres(swing_mm(blank))
+        return Section("round", across, across), known["length"]
+    wide = known.get("diameter") or known.get("side") or known["width"]
+    shape = "round" if blank.shape == "branch" else blank.shape
+    return Section(shape, wide, known.get("thickness", wide)), known["length"]
+
+
+@dataclass(frozen=True)
+class _Sawn:
+    """What is sawn for one blank."""
+
+    section: Section
+    long: Quantity
+    pieces: int
+    said: str
+    """Its cross-section in words."""
+    wood: Quantity
+    """Volume of the blank itself."""
+
+    @property
+    def volume(self) -> Quantity:
+        """Of the stock that is sawn for it."""
+        volume: Quantity = self.section.area * self.long * self.pieces
+        return volume
+
+
+def _sawn(blank: Blank, rule: Rule) -> _Sawn:
+    """A blank as it comes off the saw: itself, or the segments or staves it is glued up from."""
+    if not is_glued(blank):
+        section, long = section_of(blank)
+        branch = " branch, over the bark" if blank.shape == "branch" else ""
+        said = f"{print_quantity(section.wide, rule, err=Err.OVER)}{branch}" if branch else _section(section, rule)
+        return _Sawn(section, long, 1, said, section.area * long)
+    known = measures(blank)
+    printed = {what: value for what, _, value in blank.sides}
+    many, edge = round(float(known["pieces"].magnitude)), known["outer edge"]
+    thick = THICK(across=known["width"], inside=known["opening"])
+    told = print_quantity(thick, rule, err=Err.OVER)
+    # n trapezoids, of both edges and the thickness between them.
+    inner = INNER_EDGE(pieces=known["pieces"], inside=known["opening"])
+    wood = (edge + inner) / 2 * thick * known["length"] * many
+    if blank.shape == "glued-up ring":
+        said = (
+            f"{many} segments for each ring, {told} by {printed['length']}, mitered {printed['miter']} at both ends "
+            f"(polygon geometry); on the outer edge"
+        )
+        return _Sawn(Section("board", thick, known["length"]), edge, many, said, wood)
+    said = (
+        f"{many} staves for each, {printed['outer edge']} on the outer edge by {told}, both edges beveled "
+        f"{printed['bevel']} (polygon geometry)"
+    )
+    return _Sawn(Section("board", edge, thick), known["length"], many, said, wood)
 
 
 def uses_of(part: Part, lines: Sequence[PlanLine], *, seats: int) -> tuple[tuple[str, int], ...]:
@@ -63,41 +117,39 @@ def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Sho
     """
     rule = sheet.rule
     kerf, trim = shop.kerf or _KERF, shop.trim or _TRIM
-    wanted: list[tuple[Part, StockLine, Section, Quantity]] = []
+    wanted: list[tuple[Part, StockLine, _Sawn]] = []
     volume = of_kind(0, Kind.VOLUME)
     for part in sheet.parts:
         uses = uses_of(part, lines, seats=seats)
         if not uses:
             continue
-        section, long = section_of(part.blank)
-        one = section.area * long
-        weight = _weight(part.wood, one)
+        sawn = _sawn(part.blank, rule)
+        weight = _weight(part.wood, sawn.wood)
         line = StockLine(
             part.title,
             part.wood,
-            _section(section, rule),
-            print_quantity(long, rule, err=Err.OVER),
+            sawn.said,
+            print_quantity(sawn.long, rule, err=Err.OVER),
             uses,
             None if weight is None else print_quantity(weight, rule),
         )
-        wanted.append((part, line, section, long))
-        volume = volume + one * line.count
+        wanted.append((part, line, sawn))
+        volume = volume + sawn.volume * line.count
     cuts: list[StockCut] = []
     missing: list[tuple[str, int, str]] = []
     cost: float | None = 0.0
     for wood in dict.fromkeys(_wood(part.wood) for part, *_ in wanted):
-        pieces = [
-            Piece(line.part, section, long, line.count)
-            for part, line, section, long in wanted
-            if _wood(part.wood) == wood
-        ]
+        here = [(line, sawn) for part, line, sawn in wanted if _wood(part.wood) == wood]
+        pieces = [Piece(line.part, sawn.section, sawn.long, line.count * sawn.pieces) for line, sawn in here]
+        # A ring with one segment too few is a ring too few.
+        many = {line.part: sawn.pieces for line, sawn in here}
         ours = [stick for stick in shop.sticks if _wood(stick.wood) == wood]
         prices = {stick.name: stick.price for stick in ours}
         sticks = [Stick(stick.name, _stick_section(stick), stick.long, stick.count) for stick in ours]
         try:
             plan = cutting_plan(pieces, sticks, kerf=kerf, trim=trim)
         except TooManyWays as fault:
-            missing += [(piece.name, piece.count, f"not planned: {fault}") for piece in pieces]
+            missing += [(line.part, line.count, f"not planned: {fault}") for line, _ in here]
             continue
         for cut in plan.cuts:
             price = prices[cut.stick.name]
@@ -113,9 +165,11 @@ def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Sho
                     print_quantity(cut.left, rule, err=Err.UNDER),
                 )
             )
-        missing += [(name, many, _why(name, pieces, sticks, trim)) for name, many in plan.short.items()]
+        missing += [
+            (name, -(-short // many[name]), _why(name, pieces, sticks, trim)) for name, short in plan.short.items()
+        ]
     return StockPlan(
-        lines=tuple(line for _, line, _, _ in wanted),
+        lines=tuple(line for _, line, _ in wanted),
         cuts=tuple(cuts),
         missing=tuple(missing),
         kerf=kerf,

@@ -44,6 +44,7 @@ def own_size(sheet: Sheet) -> str:
         "pieces": [piece for group in sheet.groups for piece in _pieces(group, laws)],
         "laws": [json.loads(one) for one in laws],
         "keep": [_condition(one) for one in sheet.conditions],
+        "cautions": [{**_condition(one), "about": title} for title, one in sheet.cautions],
         "blanks": [_blank(part) for part in sheet.parts],
         "findings": list(_findings(sheet)),
         "ready": [
@@ -212,7 +213,7 @@ def _condition(one: Condition) -> dict[str, Any]:
 def _blank(part: Part) -> dict[str, Any]:
     blank = part.blank
     sides = [
-        {"says": what, "value": float(value.magnitude), "tree": tree}
+        {"says": what, "kind": _kind(value), "value": float(value.magnitude), "tree": tree}
         for (what, value, _), tree in zip(blank.sides, blank.trees, strict=False)
     ]
     return {"part": part.name, "title": part.title, "shape": blank.shape, "wood": part.wood, "sides": sides}

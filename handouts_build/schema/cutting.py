@@ -20,7 +20,7 @@ __all__ = ["ACCEPTED", "CutItem", "Hold", "MarkItem"]
 End = Literal["left", "right"]
 Holder = Annotated[str, OneOf(WORDS[Fact.HOLD])]
 
-ACCEPTED = ("thin web", "slender", "overhang", "cuts nothing")
+ACCEPTED = ("thin web", "slender", "overhang", "cuts nothing", "short grip", "pith left", "bark left")
 """Findings that an author may accept with a reason."""
 
 _START = "Where it starts, from the left end of the blank or the hold's own middle; the wood's end if not given."

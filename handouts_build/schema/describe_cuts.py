@@ -57,7 +57,19 @@ _BLANKS = (
     ("blank-round", "round", "A cylinder, its axis the lathe's.", ("round", "long")),
     ("blank-square", "square", "Square in section.", ("square", "long")),
     ("blank-board", "board", "Wider than thick, or cut across the grain for a bowl.", ("wide", "thick", "long")),
-)
+    (
+        "blank-branch", "branch", "Round wood with its bark on and its pith in it.",
+        ("branch", "bark", "pith", "pith angle", "long"),
+    ),
+    (
+        "blank-segments", "segments", "A ring glued up from mitered segments; the sheet tells their edge and miter.",
+        ("segments", "across", "inside", "long"),
+    ),
+    (
+        "blank-staves", "staves", "A tube glued up from beveled staves; the sheet tells their width and bevel.",
+        ("staves", "across", "inside", "long"),
+    ),
+)  # fmt: skip
 
 _CLOSING = ("chuck", "wide jaws", "collet", "drill chuck")
 _HOLDS = (
@@ -77,7 +89,7 @@ _HOLDS = (
     ),
     (
         "hold-outside", "chuck on the bare wood", "Jaws close on the outside of the wood.",
-        _CLOSING, ("end", "deep"),
+        _CLOSING, ("end", "deep", "jaws"),
     ),
     (
         "hold-tenon", "chuck on a tenon",

@@ -13,7 +13,7 @@ facts should hold the part's and the project's as well.
 from __future__ import annotations
 
 import enum
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
@@ -26,7 +26,7 @@ from handouts_build.tables.caution_facts import WORDS, Fact, FactKind
 from handouts_build.tables.loading import source
 from handouts_build.tables.woods import lookup_wood
 
-__all__ = ["CLOSING", "Condition", "Facts", "Rule", "Signal", "Where", "fired", "read_rules", "rules"]
+__all__ = ["CLOSING", "Condition", "Facts", "Rule", "Signal", "Where", "fired", "read_rules", "rules", "waiting"]
 
 CLOSING = (
     "The lathe's manual, local codes and club rules come first. Teaching beginners is for those approved to do it."
@@ -135,6 +135,21 @@ def fired(facts: Facts) -> tuple[Rule, ...]:
     """
     known = {_fact(name): _values(_fact(name), value) for name, value in facts.items()}
     return tuple(sorted((rule for rule in rules() if rule.applies(known)), key=lambda rule: rule.signal.rank))
+
+
+def waiting(facts: Facts, numbers: Collection[str]) -> Iterator[tuple[Rule, Condition]]:
+    """The rules of steps that wait for one of some numbers alone, each with what it asks of that number.
+
+    Args:
+        facts: What else holds, in the words of `Fact`.
+        numbers: Names of the numbers.
+    """
+    known = {_fact(name): _values(_fact(name), value) for name, value in facts.items()}
+    for rule in rules():
+        for case in rule.when if rule.where is Where.STEP else ():
+            asked = [one for one in case if one.fact in numbers]
+            if len(asked) == 1 and all(one.holds(known.get(one.fact, frozenset())) for one in case if one not in asked):
+                yield rule, asked[0]
 
 
 def read_rules(text: str) -> tuple[Rule, ...]:

@@ -10,6 +10,7 @@ from handouts_build.trade.fit import FIT
 from handouts_build.trade.groove import GROOVE
 from handouts_build.trade.law import Chapter, Demand, Given, Law, Looked, Remark, Verdict, Word, WordFault
 from handouts_build.trade.movement import MOVEMENT
+from handouts_build.trade.rings import RINGS
 from handouts_build.trade.speed import SPEED
 from handouts_build.trade.sphere import SPHERE
 from handouts_build.trade.wood import WOOD
@@ -24,6 +25,7 @@ CHAPTERS: dict[str, Chapter] = {
         CROSS_HOLES,
         GROOVE,
         FIT,
+        RINGS,
         SPEED,
         DRILLING,
         WOOD,

@@ -11,10 +11,17 @@ import math
 from dataclasses import dataclass
 from typing import TypeAlias
 
+import numpy as np
+
 from handouts_build.workpiece.faults import WorkpieceFault, count_within, positive, said
 from handouts_build.workpiece.solids import Solid
 
 __all__ = ["Blank", "Board", "Branch", "GluedRing", "Grain", "Round", "Square", "Staves"]
+
+
+_ASIDE_MM = 0.0137
+_SKIN_MM = 0.2
+"""Less than this over the bark's inner face is what drawing a circle with straight sides leaves."""
 
 
 class Grain(enum.Enum):
@@ -104,6 +111,22 @@ class Branch:
     def wood_diameter_mm(self) -> float:
         """Under the bark, mm."""
         return self.diameter_mm - 2 * self.bark_mm
+
+    def pith_left_mm(self, wood: Solid) -> float:
+        """How long the pith is that runs in the wood, mm."""
+        x, y = self.pith_at_mm
+        # A hair aside: a line through a row of corners may miss the faces between them.
+        start, end = (np.array([x + _ASIDE_MM, y + 2 * _ASIDE_MM, place]) for place in (-1.0, self.long_mm + 1.0))
+        met = [distance for distance, _ in wood.hits(start, end)]
+        return sum(out - into for into, out in zip(met[::2], met[1::2], strict=False))
+
+    def bark_left_mm3(self, wood: Solid) -> float:
+        """How much of the wood is bark, mm³."""
+        low, high = wood.box_mm[2] - 1, wood.box_mm[5] + 1
+        radius = self.wood_diameter_mm / 2
+        # As round as the blank itself, so that no sliver is left where the bark is gone.
+        inner = Solid.cylinder(radius_mm=radius + _SKIN_MM, start_mm=low, end_mm=high, segments=96)
+        return (wood - inner).volume_mm3 if self.bark_mm > 0 else 0.0
 
     @property
     def pith_at_mm(self) -> tuple[float, float]:

@@ -31,6 +31,7 @@ __all__ = [
     "InHand",
     "JamChuck",
     "JawsInRecess",
+    "JawsOnBlank",
     "JawsOnTenon",
     "Jig",
     "OffsetCenters",
@@ -195,6 +196,23 @@ class JawsInRecess(_ByFeature):
 
 
 @dataclass(frozen=True, kw_only=True)
+class JawsOnBlank(_Hold):
+    """Chuck jaws closed on the wood's own outside, with no tenon turned for them."""
+
+    end: End = End.LEFT
+    """Which end is in the jaws."""
+    deep_mm: float | None = None
+    """How much of it is in the jaws, where the author says so."""
+    jaws: str | None = None
+    tailstock: bool = False
+
+    @property
+    def supported(self) -> bool:
+        """With the tailstock up."""
+        return self.tailstock
+
+
+@dataclass(frozen=True, kw_only=True)
 class ScrewChuck(_ByFeature):
     """A screw turned into a hole."""
 
@@ -317,6 +335,7 @@ Hold: TypeAlias = (
     | OffsetCenters
     | JawsOnTenon
     | JawsInRecess
+    | JawsOnBlank
     | JamChuck
     | ScrewChuck
     | Faceplate

@@ -8,17 +8,21 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
+from typing import TypeAlias
 
 import numpy as np
 
 from handouts_build.workpiece.axes import Axis
+from handouts_build.workpiece.faults import WorkpieceFault, positive, said
 from handouts_build.workpiece.features import Feature, FeatureKind
 from handouts_build.workpiece.holds import (
     BetweenCenters,
     BetweenHoles,
+    End,
     Faceplate,
     Hold,
     JawsInRecess,
+    JawsOnBlank,
     JawsOnTenon,
     drive_diameter,
     feature_named,
@@ -27,7 +31,13 @@ from handouts_build.workpiece.measures import radial_crossings
 from handouts_build.workpiece.solids import Solid
 from handouts_build.workpiece.verdicts import Code, Jaws, Limits, ShopLimits, Verdict
 
-__all__ = ["bearing_mm", "judge", "judge_speed"]
+__all__ = ["HELD_END", "bearing_mm", "judge", "judge_speed"]
+
+HELD_END = "held end"
+"""What findings call the wood that bare jaws close on."""
+_ALL_AROUND = np.radians(np.arange(48) * 7.5 + 0.03)
+"""Angles at which the outside is measured, a hair beside corners and the middles of flats."""
+_Jawed: TypeAlias = JawsOnTenon | JawsInRecess | JawsOnBlank
 
 
 def judge(
@@ -50,7 +60,11 @@ def judge(
     if hold.turns:
         found += _size(hold, wood, axis, shop)
     if isinstance(hold, JawsOnTenon | JawsInRecess):
-        found += _jaws(hold, features, shop)
+        feature = feature_named(hold.needs[0], features)
+        deep = feature.long_mm if isinstance(hold, JawsOnTenon) else None
+        found += _jaws(hold, feature.name, feature.diameter_mm, deep, shop)
+    elif isinstance(hold, JawsOnBlank):
+        found += _bare(hold, wood, axis, shop, limits)
     if isinstance(hold, BetweenHoles):
         found += _bears(hold, wood, feature_named(hold.first, features).axis, shop)
     elif isinstance(hold, BetweenCenters):
@@ -121,29 +135,57 @@ def _size(hold: Hold, wood: Solid, axis: Axis, shop: ShopLimits) -> Iterator[Ver
         yield Verdict(Code.HOLD_OUT_OF_RANGE, ("between centers",), numbers)
 
 
-def _jaws(hold: JawsOnTenon | JawsInRecess, features: Mapping[str, Feature], shop: ShopLimits) -> Iterator[Verdict]:
-    """Whether any jaws, or those named, take the diameter, and are deep enough for a tenon."""
-    closing = isinstance(hold, JawsOnTenon)
-    feature = feature_named(hold.needs[0], features)
+def _suiting(hold: _Jawed, diameter_mm: float, shop: ShopLimits) -> tuple[list[Jaws], list[tuple[float, float]]]:
+    """Jaws that take a diameter, of those the hold may use, and the ranges of all of these."""
     kept = [one for one in shop.jaws if hold.jaws in (None, one.name)]
-    ranges = [(one, one.grip_mm if closing else one.open_mm) for one in kept]
-    fit: list[Jaws] = []
-    bounds: list[tuple[float, float]] = []
-    for one, bound in ranges:
-        if bound is None:
-            continue
-        bounds.append(bound)
-        if bound[0] <= feature.diameter_mm <= bound[1]:
-            fit.append(one)
-    names = (feature.name, hold.jaws) if hold.jaws else (feature.name,)
+    ranges = [(one, one.open_mm if isinstance(hold, JawsInRecess) else one.grip_mm) for one in kept]
+    fit = [one for one, bound in ranges if bound is not None and bound[0] <= diameter_mm <= bound[1]]
+    return fit, [bound for _, bound in ranges if bound is not None]
+
+
+def _jaws(hold: _Jawed, name: str, diameter_mm: float, deep_mm: float | None, shop: ShopLimits) -> Iterator[Verdict]:
+    """Whether any jaws, or those named, take the diameter, and are deep enough for what goes into them."""
+    fit, bounds = _suiting(hold, diameter_mm, shop)
+    names = (name, hold.jaws) if hold.jaws else (name,)
     if bounds and not fit:
-        least, most = min(bounds, key=lambda pair: max(pair[0] - feature.diameter_mm, feature.diameter_mm - pair[1]))
-        numbers = {"have_mm": feature.diameter_mm, "least_mm": least, "most_mm": most}
+        least, most = min(bounds, key=lambda pair: max(pair[0] - diameter_mm, diameter_mm - pair[1]))
+        numbers = {"have_mm": diameter_mm, "least_mm": least, "most_mm": most}
         yield Verdict(Code.HOLD_OUT_OF_RANGE, names, numbers)
     deep = [one.deep_mm for one in fit if one.deep_mm is not None]
-    if closing and deep and len(deep) == len(fit) and feature.long_mm > max(deep):
+    if deep_mm is not None and deep and len(deep) == len(fit) and deep_mm > max(deep):
         # The end of the tenon must not touch bottom: the shoulder seats on the jaws.
-        yield Verdict(Code.HOLD_OUT_OF_RANGE, names, {"have_mm": feature.long_mm, "most_mm": max(deep)})
+        yield Verdict(Code.HOLD_OUT_OF_RANGE, names, {"have_mm": deep_mm, "most_mm": max(deep)})
+
+
+def _bare(hold: JawsOnBlank, wood: Solid, axis: Axis, shop: ShopLimits, limits: Limits) -> Iterator[Verdict]:
+    """Whether jaws close well on the wood's own outside: its width, its shape, and how much of it is in them."""
+    inward = _end_axis(wood, axis, left=hold.end is End.LEFT)
+    places = inward.to_lathe(wood.vertices)[:, 2]
+    long = float(places.max() - places.min())
+    if hold.deep_mm is not None:
+        positive(hold.deep_mm, "the wood in the jaws")
+        if hold.deep_mm >= long:
+            raise WorkpieceFault(
+                f"{said(hold.deep_mm)} of the wood is to be in the jaws, and it is {said(long)} long",
+                "leave some of it outside",
+            )
+    # In the middle of what is gripped; a hair beneath the end where nothing is said.
+    section = wood.seen_from(inward).section((hold.deep_mm or min(2.0, long)) / 2)
+    radii = [float(found[-1]) for found in radial_crossings(section, _ALL_AROUND) if len(found)]
+    if not radii:
+        return
+    least, most = 2 * min(radii), 2 * max(radii)
+    odd = most > limits.round * least
+    # Jaws bear on the flats of a square, all around on a round.
+    diameter = least if odd else sum(radii) / len(radii) * 2
+    yield from _jaws(hold, HELD_END, diameter, hold.deep_mm, shop)
+    if odd:
+        yield Verdict(Code.NOT_ROUND, (HELD_END,), {"least_mm": least, "most_mm": most})
+    depths = [one.deep_mm for one in _suiting(hold, diameter, shop)[0] if one.deep_mm is not None]
+    deep = hold.deep_mm if hold.deep_mm is not None else max(depths, default=None)
+    if deep is not None and deep < limits.grip * diameter and not hold.tailstock:
+        numbers = {"have_mm": deep, "least_mm": limits.grip * diameter, "diameter_mm": diameter}
+        yield Verdict(Code.SHORT_GRIP, (HELD_END,), numbers)
 
 
 def _bears(hold: BetweenCenters | BetweenHoles, wood: Solid, inward: Axis, shop: ShopLimits) -> Iterator[Verdict]:

@@ -20,6 +20,7 @@ from handouts_build.workpiece.holds import (
     Hold,
     JamChuck,
     JawsInRecess,
+    JawsOnBlank,
     JawsOnTenon,
     ScrewChuck,
     feature_named,
@@ -91,10 +92,10 @@ def held(hold: Hold, solid: Solid, features: Mapping[str, Feature], axis: Axis) 
         return Held(float(depths.max() if feature.hollow else -depths.min()), feature.diameter_mm)
     places = axis.to_lathe(solid.vertices)[:, 2]
     long = float(places.max() - places.min())
-    if isinstance(hold, JamChuck):
-        long -= hold.deep_mm
+    if isinstance(hold, JamChuck | JawsOnBlank):
+        long -= hold.deep_mm or 0.0
     wide = hold.diameter_mm if isinstance(hold, Faceplate) else None
-    end = hold.end if isinstance(hold, Faceplate | JamChuck) else End.LEFT
+    end = hold.end if isinstance(hold, Faceplate | JamChuck | JawsOnBlank) else End.LEFT
     place = float(places.min()) + 0.5 if end is End.LEFT else float(places.max()) - 0.5
     across = 2 * _outer(solid.seen_from(axis), place)
     diameter = min(across, wide) if wide is not None else across

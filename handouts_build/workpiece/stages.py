@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import hashlib
 from collections import OrderedDict
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from handouts_build.problems import near_miss
 from handouts_build.workpiece.axes import PART_AXIS
-from handouts_build.workpiece.blanks import Blank
+from handouts_build.workpiece.blanks import Blank, Branch
 from handouts_build.workpiece.cutting import Made, Nature
 from handouts_build.workpiece.faults import MOST_BODIES, MOST_CUTS, WorkpieceFault, count_within
 from handouts_build.workpiece.features import Feature
@@ -22,7 +22,7 @@ from handouts_build.workpiece.gaps import OUTSIDE
 from handouts_build.workpiece.measures import radius_about_mm
 from handouts_build.workpiece.solids import Solid
 from handouts_build.workpiece.stage import Stage, Step
-from handouts_build.workpiece.verdicts import Limits, ShopLimits
+from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Verdict
 from handouts_build.workpiece.work import Work
 
 __all__ = ["Kept", "Offcut", "carry"]
@@ -113,7 +113,22 @@ def carry(
             _keep(kept, digest.digest(), stage)
         stages.append(stage)
     _meets_are_known(steps, stages[-1])
+    if steps:
+        found = tuple(_of_branch(blank.blank if isinstance(blank, Offcut) else blank, stages[-1], limits))
+        stages[-1] = replace(stages[-1], verdicts=(*stages[-1].verdicts, *found)) if found else stages[-1]
     return tuple(stages)
+
+
+def _of_branch(blank: Blank, last: Stage, limits: Limits) -> Iterator[Verdict]:
+    """What a branch leaves in the finished part: pith and bark."""
+    if not isinstance(blank, Branch):
+        return
+    long = blank.pith_left_mm(last.wood)
+    if long > limits.pith_mm:
+        yield Verdict(Code.PITH_LEFT, (), {"long_mm": long}, last.number)
+    bark = blank.bark_left_mm3(last.wood)
+    if bark > limits.bark_mm3:
+        yield Verdict(Code.BARK_LEFT, (), {"bark_mm3": bark}, last.number)
 
 
 def _kept(kept: Kept | None, key: bytes) -> Stage | None:

@@ -22,6 +22,14 @@ class Code(enum.Enum):
     """What the hold grips or bears on is not there, or cut away. Numbers: left (share, 0 to 1)."""
     HOLD_OUT_OF_RANGE = "hold out of range"
     """The hold and the wood do not fit. Numbers: have_mm, and least_mm or most_mm."""
+    SHORT_GRIP = "short grip"
+    """Little of the wood's outside is in the jaws. Numbers: have_mm, least_mm, diameter_mm."""
+    NOT_ROUND = "not round"
+    """The jaws close on wood that is not round. Numbers: least_mm (across flats), most_mm (across corners)."""
+    PITH_LEFT = "pith left"
+    """The pith of a branch runs in the finished piece. Numbers: long_mm."""
+    BARK_LEFT = "bark left"
+    """There is bark on the finished piece. Numbers: bark_mm3."""
     THIN_WEB = "thin web"
     """Little wood between two cuts, or between a cut and the outside. Numbers: left_mm, limit_mm."""
     UNMEANT_BREAK_THROUGH = "unmeant break-through"
@@ -110,5 +118,13 @@ class Limits:
     """Length over least diameter of a spindle."""
     overhang: float = 4.0
     """Overhang over the diameter held, with no tailstock."""
+    grip: float = 0.25
+    """Wood in the jaws over its diameter, where they close on the wood's own outside, with no tailstock."""
+    round: float = 1.05
+    """Greatest width over least: wood that is further out than this is not round to a chuck's jaws."""
+    pith_mm: float = 1.0
+    """Less pith than this in the finished part is none."""
+    bark_mm3: float = 100.0
+    """Less bark than this on it is none: a tenth of a cubic centimetre."""
     left: float = 0.75
     """Share of a tenon's or hole's wood that must still be there to hold by it."""

@@ -141,6 +141,7 @@ def expected(piece: Piece, case: Case) -> dict[str, Any]:
             for group in sheet.groups
             if group.shape
         },
+        "boxes": {box.title for step in sheet.steps for box in step.boxes},
         "findings": sorted(
             [str(one.level), one.about, one.message, one.remedy] for one in sheet.findings if one.judged
         ),

@@ -163,6 +163,17 @@ def test_a_condition_of_the_authors_is_checked_while_one_types(look: Any, served
     assert page.locator("[data-judged]").count() == len(written)
 
 
+def test_a_safety_box_that_other_sizes_call_for_is_shown(look: Any, served: str) -> None:
+    """A hole of more than five diameters is deep: the rule is a table's, the numbers are the page's."""
+    page = look(served + "projects/ferrule-handle.html").page
+    assert page.get_by_text("Deep hole").count() == 0
+    put(page, socket="2 3/4 in")
+    found = page.locator("[data-own-findings] li.hb-box--caution")
+    expect(found).to_contain_text("Caution Deep hole: Packed chips jam and heat the bit")
+    put(page, socket="2 1/2 in")
+    assert page.get_by_text("Deep hole").count() == 0
+
+
 def test_sizes_stand_in_the_address_and_come_back_from_it(lantern: Any) -> None:
     page = lantern.page
     put(page, ball="2½ in")

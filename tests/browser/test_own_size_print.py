@@ -54,6 +54,13 @@ def test_the_printed_sheet_has_the_own_sizes_and_what_is_to_mind(look: Any, serv
     assert "The wood between two windows must not crumble" in told
 
 
+def test_what_cannot_be_made_is_said_on_the_printed_sheet_too(look: Any, served: str) -> None:
+    page = look(served + LANTERN).page
+    put(page, ball="2 5/8 in", bore="7/8 in")
+    (text,) = page_texts(printed(page, "sheet"))
+    assert "'rest' is −" in " ".join(text.split())
+
+
 def test_after_printing_the_page_is_as_it_was(look: Any, served: str) -> None:
     page = look(served + LANTERN).page
     before = page.locator("article").inner_text()

@@ -43,6 +43,7 @@ RUN = """([data, cases]) => cases.map(([sizes, rule]) => {
   return {
     rows, given, stations, sizes: own, stale: Array.from(worked.stale), unjudged: worked.unjudged,
     blanks: worked.blanks.map((blank) => blank.map((side) => side && api.said(side.printed))),
+    cautions: worked.cautions.map((one) => one.about),
     findings: worked.findings.map((one) => [one.level, one.about, one.message, one.remedy]),
     problems: worked.problems.map((one) => [one.message, one.hint]),
   };
@@ -65,8 +66,8 @@ def _cases(piece: Piece) -> list[Case]:
     return list(piece.cases(1 + EVALUATIONS * 4 // 3 // len(PROJECTS) // dimensions, seed=6))
 
 
-def _compare(case: Case, theirs: dict[str, Any], ours: dict[str, Any]) -> int:
-    """How many dimensions were compared; fails where anything differs."""
+def _compare(case: Case, theirs: dict[str, Any], ours: dict[str, Any], *, boxes: set[str]) -> int:
+    """How many dimensions were compared; fails where anything differs. `boxes` stand on the page already."""
     if "problems" in theirs:
         assert sorted({tuple(one) for one in ours["problems"]}) == sorted(set(theirs["problems"])), case
         return 0
@@ -86,19 +87,24 @@ def _compare(case: Case, theirs: dict[str, Any], ours: dict[str, Any]) -> int:
     for what in ("given", "blanks"):
         assert ours[what] == theirs[what], case
     assert sorted(ours["findings"]) == theirs["findings"], case
+    # A safety box that stands on the page stays, whether or not it is still called for.
+    assert sorted(ours["cautions"]) == sorted(theirs["boxes"] - boxes), case
     return len(theirs["rows"])
 
 
 def test_every_project_comes_out_as_the_library_has_it_at_any_size_unit_and_rule(arithmetic: Page) -> None:
     """Value, printed forms, working, rounding, findings and problems, by at least so many evaluations."""
-    compared = 0
+    compared, called_for = 0, set()
     for path in PROJECTS:
         piece = Piece(path)
         sheet, cases = piece.sheet(), _cases(piece)
+        boxes = {box.title for step in sheet.steps for box in step.boxes}
         found = arithmetic.evaluate(RUN, [json.loads(own_size(sheet)), [[one.sizes, one.rule] for one in cases]])
         for case, ours in zip(cases, found, strict=True):
-            compared += _compare(case, expected(piece, case), ours)
+            compared += _compare(case, expected(piece, case), ours, boxes=boxes)
+            called_for.update(ours["cautions"])
     assert compared >= EVALUATIONS
+    assert called_for
 
 
 def test_the_written_sizes_are_the_sheet_itself(arithmetic: Page) -> None:

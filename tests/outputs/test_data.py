@@ -32,6 +32,8 @@ LEFT_OUT = {
     "Run.style", "Run.name",
     # Said where they stand: among tools, supplies and holds.
     "Sheet.lines",
+    # For sizes that are not the sheet's: the page's own business.
+    "Sheet.cautions",
     # A step stands below its part.
     "Step.part",
 }  # fmt: skip

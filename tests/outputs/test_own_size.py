@@ -57,7 +57,7 @@ def test_the_data_stands_on_one_line_of_the_page_which_markdown_leaves_alone() -
 
 def _named(data: dict[str, Any]) -> set[str]:
     """Full names of everything that is worked out or fixed."""
-    kinds = ("givens", "dimensions", "fixed")
+    kinds = ("givens", "dimensions", "fits")
     return {one["name"] for piece in data["pieces"] for kind in kinds for one in piece.get(kind, ())}
 
 
@@ -69,8 +69,9 @@ def test_every_size_dimension_given_and_condition_is_there() -> None:
         assert [size["name"] for size in data["sizes"]] == [size.name for size in sheet.sizes]
         assert len(data["keep"]) == len(sheet.conditions)
         assert sum(len(piece.get("conditions", ())) for piece in data["pieces"]) == sum(
-            len(group.conditions) for group in sheet.groups
+            len(group.conditions) + (len(group.follows.checks) if group.follows else 0) for group in sheet.groups
         )
+        assert len(data["cautions"]) == len(sheet.cautions)
         assert [one["name"] for one in data["ready"]] == [one.name for one in sheet.ready]
 
 
@@ -86,12 +87,25 @@ def test_every_name_in_a_formula_is_one_that_the_page_knows() -> None:
         data = json.loads(own_size(sheet))
         known = {"rule", "pi", *(size["name"] for size in data["sizes"]), *_named(data)}
         used: set[str] = set()
-        for piece in (*data["pieces"], {"conditions": data["keep"]}, *data["blanks"]):
-            for kind in ("givens", "dimensions", "conditions", "sides"):
+        for piece in (*data["pieces"], {"conditions": [*data["keep"], *data["cautions"]]}, *data["blanks"]):
+            for kind in ("givens", "dimensions", "conditions", "sides", "fits"):
                 for one in piece.get(kind, ()):
                     used |= _names(one.get("tree"))
         assert used
         assert used <= known
+
+
+def test_every_row_of_a_profile_speaks_of_what_is_known_before_it() -> None:
+    for sheet in read_archive(ROOT / "projects", base=ROOT).sheets:
+        data = json.loads(own_size(sheet))
+        for piece in data["pieces"]:
+            known = {one["name"] for one in piece["givens"]} if "rows" in piece else set()
+            for name, number, others in piece.get("rows", ()):
+                home = name.rpartition(".")[0]
+                asked = _names(data["laws"][number]) - {"pi", "#"}
+                assert {others.get(one, f"{home}.{one}") for one in asked} <= known
+                known.add(name)
+            assert {name for _, *names in piece.get("stations", ()) for name in names} <= known
 
 
 def test_what_a_field_shows_at_first_reads_back_as_the_very_same_size() -> None:

@@ -1,4 +1,5 @@
-/* Names for controls that the theme leaves without one. It may run any number of times. */
+/* Names for controls that the theme leaves without one, and a way for the keyboard into what scrolls. It may run any
+   number of times. */
 (function () {
   "use strict";
   function name(selector, words) {
@@ -13,6 +14,7 @@
     document.querySelectorAll(".md-sidebar--primary nav[aria-label=Navigation]").forEach(function (one) {
       one.setAttribute("aria-label", "Pages");
     });
+    document.querySelectorAll(".md-typeset__scrollwrap").forEach(function (one) { one.tabIndex = 0; });
   }
   (window.document$ || { subscribe: function (run) { run(); } }).subscribe(init);
 })();

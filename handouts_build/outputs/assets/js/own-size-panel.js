@@ -8,7 +8,7 @@
   const NB = "\u00a0";
   const KEEP = "handouts.";
   const ADDRESS = "#sizes:";
-  const LEVELS = { stop: "Stop", mind: "Mind", note: "Note" };
+  const LEVELS = { stop: "Stop", danger: "Danger", warning: "Warning", caution: "Caution", notice: "Notice", mind: "Mind", note: "Note" };
   const HEADS = { in: "Inches", mm: "Millimeters" };
   const FRACTION = /(\d{1,3}\/\d{1,3})(?=[ \u00a0]?(?:in|ft|min|″|")(?![A-Za-z]))/;
 
@@ -265,18 +265,22 @@
       const found = [[{ says: "", findings: data.findings }, written], ...ready].sort((a, b) => away(a[1]) - away(b[1]))[0];
       return { says: found[0].says, findings: found[0].findings, away: away(found[1]) };
     }
-    function findings(own) {
-      const near = nearest(), list = form.querySelector("[data-own-findings]"), order = ["stop", "mind", "note"];
-      const sorted = worked.findings.slice().sort((a, b) => order.indexOf(a.level) - order.indexOf(b.level));
+    /* What cannot be worked out, then what is found, gravest first. */
+    function verdicts() {
+      const order = Object.keys(LEVELS);
       const wrong = worked.problems.map((one) => ({ level: "stop", about: title(one.at), message: one.message, remedy: one.hint }));
+      return [...wrong, ...worked.cautions.concat(worked.findings).sort((a, b) => order.indexOf(a.level) - order.indexOf(b.level))];
+    }
+    function findings(own) {
+      const near = nearest(), list = form.querySelector("[data-own-findings]"), found = verdicts();
       /* What is found at the sizes as written stands on the page already. */
-      list.replaceChildren(...(own ? [...wrong, ...sorted] : []).map((one) => {
+      list.replaceChildren(...(own ? found : []).map((one) => {
         const item = make("li", "hb-box hb-box--" + one.level, box(one));
         return item;
       }));
       all("[data-judged]").forEach((one) => one.remove());
       const here = document.querySelector("[data-judged-here]");
-      for (const one of [...wrong, ...sorted].reverse()) {
+      for (const one of found.reverse()) {
         const made = make("div", "hb-box hb-box--" + one.level, box(one));
         made.dataset.judged = "";
         if (here) here.after(made);
@@ -295,7 +299,7 @@
       return one || "What the author asks";
     }
     function tell(own, left) {
-      const many = worked.findings.filter((one) => one.level !== "note").length, none = worked.problems.length;
+      const many = worked.cautions.concat(worked.findings).filter((one) => one.level !== "note").length, none = worked.problems.length;
       let text = "These are the sizes as written.";
       if (own) text = none ? "With these sizes it cannot be made: the reasons stand below." : "The dimensions, workings and steps follow your sizes." + (many ? " " + many + (many === 1 ? " thing" : " things") + " to mind." : "");
       if (left.length) text = "The numbers still go by " + left.map((size) => api.said(api.print(state.good[size.name], size.kind, rule(), "nearest")) + " for: " + size.says).join("; ") + ".";
@@ -361,7 +365,7 @@
       const lead = make("p");
       show(lead, "Worked out for: " + chosen + ".");
       home.append(lead, table);
-      for (const one of worked.findings) home.append(box(one));
+      for (const one of verdicts()) home.append(box(one));
       const last = document.querySelector(".hb-last p");
       if (last) home.append(make("p", "hb-sheet__last", last.textContent));
       return home;

@@ -354,10 +354,10 @@
     function filled(text) {
       return text.replace(/\{([a-z0-9_.]+)\}/g, (whole, name) => prints.has(name) ? said(prints.get(name)) : whole);
     }
-    function judge(one, about) {
+    function judge(one, about, into) {
       const met = holds(one.tree, look);
       if (Array.from(names(one.tree)).some((name) => stale.has(name))) unjudged.push(about);
-      else if (!met) findings.push({ level: one.level, about: about, message: filled(one.message), remedy: filled(one.remedy) });
+      else if (!met) (into || findings).push({ level: one.level, about: about, message: filled(one.message), remedy: filled(one.remedy) });
     }
 
     function needs(piece) {
@@ -466,9 +466,9 @@
     for (const piece of pieces.values()) for (const one of failed.has(piece.name) ? [] : piece.fits || []) fit(one, piece.title);
     const blanks = data.blanks.map((blank) => blank.sides.map((side) => {
       try {
-        const x = measured(side.tree, "length", blank.part, "the blank's " + side.says);
+        const x = measured(side.tree, side.kind, blank.part, "the blank's " + side.says);
         const old = Array.from(names(side.tree)).some((name) => stale.has(name));
-        return { value: x, stale: old, printed: print(x, "length", rule, "over") };
+        return { value: x, stale: old, printed: print(x, side.kind, rule, "over") };
       } catch (error) {
         if (error !== UNSETTLED) throw error;
         return null;
@@ -481,7 +481,13 @@
         if (error !== UNSETTLED) throw error;
       }
     }
-    return { values: values, prints: prints, kinds: kinds, rows: rows, moved: moved, stale: stale, failed: failed, problems: problems, findings: findings, unjudged: unjudged, blanks: blanks };
+    /* A safety box that these sizes call for, once, however many steps do. */
+    const cautions = [];
+    for (const one of data.cautions) {
+      if (cautions.some((each) => each.about === one.about)) continue;
+      try { judge(one, one.about, cautions); } catch (error) { if (error instanceof Error) throw error; }
+    }
+    return { cautions: cautions, values: values, prints: prints, kinds: kinds, rows: rows, moved: moved, stale: stale, failed: failed, problems: problems, findings: findings, unjudged: unjudged, blanks: blanks };
   }
 
   /* How a dimension was found, as its working says it. */

@@ -1,0 +1,33 @@
+"""The stock a part is cut from, as a settled sheet carries it.
+
+This module owns the frame and how its measures are told in a line. What they come to is
+worked out elsewhere.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any
+
+from handouts_build.quantities import Printed, Quantity
+
+__all__ = ["Blank"]
+
+
+@dataclass(frozen=True)
+class Blank:
+    """The stock a part is cut from."""
+
+    shape: str
+    """`round`, `square`, `board`, `branch`, `glued-up ring` or `glued-up staves`."""
+    sides: tuple[tuple[str, Quantity, Printed], ...]
+    """What each measure is, with its value: diameter or width (and thickness), then length and what else there is."""
+    trees: tuple[list[Any], ...] = field(default=(), compare=False)
+    """How each measure follows, with full names."""
+
+    def told(self, say: Callable[[Printed], str] = str) -> str:
+        """Its measures in one line, such as `2 in × 4 in`; by name where there is more to tell than a size."""
+        if self.shape in ("round", "square", "board"):
+            return " × ".join(say(printed) for _, _, printed in self.sides)
+        return ", ".join(f"{what} {say(printed)}" for what, _, printed in self.sides)

@@ -1,0 +1,70 @@
+"""What a part's solid is judged and weighed by.
+
+This module owns the shop's limits as the workpiece takes them, and what the wood of a
+part weighs at each stage.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from handouts_build import workpiece as kernel
+from handouts_build.quantities import Quantity, count
+from handouts_build.schema import Shop
+from handouts_build.sheet import Part
+from handouts_build.trade import CHAPTERS
+from handouts_build.trade.law import WordFault
+
+__all__ = ["densities", "density_g_mm3", "shop_limits"]
+
+_DRYING = frozenset({"drying", "heat drying"})
+
+
+def shop_limits(shop: Shop) -> kernel.ShopLimits:
+    """What the shop can hold, swing and drill, as the workpiece takes it."""
+
+    def mm(value: Quantity | None) -> float | None:
+        return None if value is None else kernel.in_mm(value)
+
+    def bounds(said: Any) -> tuple[float, float] | None:
+        return None if said is None else (kernel.in_mm(said.least), kernel.in_mm(said.most))
+
+    lathe = shop.lathe
+    speeds = lathe.speeds if lathe is not None else None
+    reach = mm(shop.bit_reach)
+    return kernel.ShopLimits(
+        swing_mm=mm(lathe.swing) if lathe is not None else None,
+        between_centers_mm=mm(lathe.between) if lathe is not None else None,
+        rpm=(float(speeds.least.magnitude), float(speeds.most.magnitude)) if speeds is not None else None,
+        jaws=tuple(
+            kernel.Jaws(name=one.name, grip_mm=bounds(one.closes), open_mm=bounds(one.opens), deep_mm=mm(one.deep))
+            for one in shop.jaws
+        ),
+        drive_centers_mm=tuple(kernel.in_mm(one) for one in shop.drive_centers),
+        bits=tuple(kernel.Bit(diameter_mm=kernel.in_mm(one), reach_mm=reach) for one in shop.bits)
+        if reach is not None
+        else (),
+    )
+
+
+def density_g_mm3(wood: str, conditions: Sequence[str]) -> float | None:
+    """What wood weighs, by the trade's chapter: green, or at 12 percent moisture; None where no table knows it."""
+    chapter = CHAPTERS["wood"]
+    try:
+        looked = chapter.words[0].look_up((wood,), {})
+    except WordFault:
+        return None
+    known = chapter.work(**looked.values, moisture=count(12))
+    found = known.get("green_density" if "green" in conditions else "density")
+    return None if found is None else float(found.magnitude)
+
+
+def densities(part: Part, model: Any) -> Iterator[float | None]:
+    """What the wood weighs at each stage: green until a step dries it."""
+    fresh, dry = density_g_mm3(part.wood, model.condition), density_g_mm3(part.wood, ())
+    dried = False
+    yield fresh
+    for step in model.steps:
+        dried = dried or not _DRYING.isdisjoint(step.work)
+        yield dry if dried else fresh

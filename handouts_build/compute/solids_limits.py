@@ -1,0 +1,63 @@
+"""Where wood between cuts is thin: by the blank's size, the wood, and how its grain lies.
+
+This module owns the limit and the words that say how it came about. The rule is
+
+    limit = d/16, from 1/32 in to 1/8 in, × 0.55/G, from 0.8 to 1.5, × 1.25 across the grain
+
+for a blank from which a round of the diameter d can be turned, and a wood of the specific
+gravity G at 12 percent moisture, as the Wood Handbook's tables have it: light wood is
+weak wood. Where the grain lies across the axis or around it, some of every thin wall is
+short grain. Each of these numbers is common practice, no published source; G alone is published.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from handouts_build import workpiece as kernel
+from handouts_build.compute.blanks import round_mm
+from handouts_build.quantities import decimal
+from handouts_build.sheet import Part
+from handouts_build.tables.woods import lookup_wood
+
+__all__ = ["ThinWood", "thin_wood"]
+
+_INCH = 25.4
+_SHARE = 1 / 16
+"""Of the largest round in the blank: common practice, no published source. So are all numbers below."""
+_LEAST_MM, _MOST_MM = _INCH / 32, _INCH / 8
+"""However small or large the blank."""
+_USUAL = 0.55
+"""Specific gravity of a wood that the plain share suits, such as black walnut."""
+_STRONGEST, _WEAKEST = 0.8, 1.5
+"""However heavy or light the wood."""
+_UNKNOWN = 0.5
+"""Specific gravity that is taken where none is published: rather light."""
+_SHORT_GRAIN = 1.25
+"""Where the grain does not run along the axis."""
+
+
+@dataclass(frozen=True)
+class ThinWood:
+    """The limit for one part."""
+
+    limits: kernel.Limits
+    why: str
+    """How it came about, to follow `is thin here: `."""
+
+
+def thin_wood(part: Part) -> ThinWood:
+    """Where wood between cuts is thin in a part."""
+    size = min(max(round_mm(part.blank) * _SHARE, _LEAST_MM), _MOST_MM)
+    wood = lookup_wood(part.wood)
+    known = (wood.sg_12 or wood.sg_basic) if wood is not None else None
+    gravity = known.value if known is not None else _UNKNOWN
+    by_wood = min(max(_USUAL / gravity, _STRONGEST), _WEAKEST)
+    by_grain = 1.0 if part.grain == "along the axis" else _SHORT_GRAIN
+    said = ["1/8 in at most" if size == _MOST_MM else "1/32 in at least" if size == _LEAST_MM else ""]
+    said[0] = f"1/16 of the blank{', ' + said[0] if said[0] else ''}"
+    called = f"specific gravity {decimal(gravity, 2)}" if known is not None else "no published weight, taken as light"
+    said.append(f"× {decimal(by_wood, 2)} for the wood ({called})")
+    if by_grain != 1.0:
+        said.append(f"× {decimal(by_grain, 2)} for grain {part.grain}")
+    return ThinWood(kernel.Limits(web_mm=size * by_wood * by_grain), " ".join(said))
