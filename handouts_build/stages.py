@@ -55,6 +55,8 @@ class Stage:
     """Whether its picture is opened up."""
     sides: tuple[Side, ...] = ()
     """Read off the solid, for templates."""
+    drilled: tuple[Quantity, Quantity] | None = None
+    """Where a bit in the tailstock drills along the axis: how far the wood stands out, and the deepest hole."""
 
 
 @dataclass(frozen=True)

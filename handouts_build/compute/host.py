@@ -9,18 +9,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from handouts_build.compute.fittings import CHUCKED, nearest_smaller, room_to_drill
 from handouts_build.compute.stocking import section_of
 from handouts_build.demonstration import PackItem
 from handouts_build.problems import Place
 from handouts_build.quantities import Err, Rule, exact, print_quantity
 from handouts_build.schema import Demonstration, Project, Shop
 from handouts_build.sheet import Finding, Level, Part, Sheet
-from handouts_build.tables.lathes import tapers
 
 __all__ = ["adapters", "host_findings", "told_lathe"]
 
 _ABOUT = "The host's lathe"
-_CHUCKED = {"chuck", "chuck opening out", "wide jaws", "screw chuck", "collet", "drill chuck"}
 
 
 def told_lathe(asked: Demonstration, rule: Rule) -> Iterator[tuple[str, str]]:
@@ -72,6 +71,9 @@ def host_findings(
     for part in parts:
         yield from _too_large(sheet, project, part, lathe, shop, place)
         yield from _too_fast(project, part, lathe, sheet.rule, place)
+        for step, keys in zip(part.steps, project.parts[part.name].steps, strict=True):
+            about = f"{_ABOUT}, {step.name}"
+            yield from room_to_drill(step, keys, lathe, shop, about=about, place=place, rule=sheet.rule, there=" there")
 
 
 def _too_large(
@@ -103,7 +105,7 @@ def _too_large(
     holds = {word for step in project.parts[part.name].steps if step.hold for word in step.hold.by}
     needed = long
     what = f"the blank of {part.title} is {_told(long, sheet.rule)} long"
-    if holds & _CHUCKED and shop.chuck_long is not None:
+    if holds & CHUCKED and shop.chuck_long is not None:
         needed = long + shop.chuck_long
         what += f", with the chuck {_told(needed, sheet.rule)}"
     if needed > between:
@@ -167,13 +169,21 @@ def adapters(asked: Demonstration, shop: Shop, place: Place) -> tuple[list[PackI
     if taper:
         ours = own.taper if own else None
         have = {*shop.tapers, *((ours,) if ours else ())}
-        smaller = [one for one in have if tapers()[one].number < tapers()[taper].number]
+        smaller = nearest_smaller(taper, have)
         if taper in have:
             if taper != ours:
                 items.append(PackItem(f"Centers and drill chuck on {taper} arbors", f"own lathe: {ours or 'not said'}"))
-        elif smaller:
-            nearest = max(smaller, key=lambda one: tapers()[one].number)
-            items.append(PackItem(f"Taper sleeves, {nearest} to {taper}", "one for each center and the drill chuck"))
+        elif smaller is not None:
+            items.append(PackItem(f"Taper sleeves, {smaller} to {taper}", "one for each center and the drill chuck"))
+            found.append(
+                Finding(
+                    Level.NOTE,
+                    _ABOUT,
+                    f"the taper there is {taper}, and the kit's thickest that goes in is {smaller}",
+                    f"bring a sleeve, {smaller} to {taper}, for each center and for the drill chuck",
+                    place,
+                )
+            )
         else:
             items.append(PackItem(f"Centers and drill chuck on {taper} arbors", "not in the kit: borrow them"))
             found.append(

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 from handouts_build.compute.blanks import blank_of, grain_of
 from handouts_build.compute.cautions import boxes_at_other_sizes, boxes_of_piece, boxes_of_step
 from handouts_build.compute.checks import bits_are_there, pictures_found, profiles_fit, rule_of
+from handouts_build.compute.fittings import kit_fits, room_to_drill_at_home
 from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.outlines import ProfileWork
 from handouts_build.compute.prose import paragraphs, runs, unfilled
@@ -156,12 +157,16 @@ class _Work:
             self.findings.extend(() if self.chosen else solids.needless)
         self.findings.extend(found)
         self.findings.extend(bits_are_there(groups, self.shop, self.document))
+        self.findings.extend(kit_fits(self.project, self.shop, self.document))
         pictures = tuple(self._picture(*found) for found in pictures_found(self.project, self.folder, self.ledger))
         summary = paragraphs(self.project.summary, ("summary",), self.ledger, self.printed)
         supplies = tuple(self._line(text, ("supplies", i)) for i, text in enumerate(self.project.supplies))
         self.ledger.refuse()
         for work in works:
             self.findings.extend(work.findings)
+        parts = self._with_boxes(parts, groups, solids)
+        room = room_to_drill_at_home(self.project, parts, self.shop, self.document, self.rule)
+        self.findings.extend(room)
         order = list(Level)
         made = Sheet(
             name=self.name,
@@ -176,7 +181,7 @@ class _Work:
             club=self.shop.club or "",
             sizes=tuple(self.sizes),
             groups=groups,
-            parts=self._with_boxes(parts, groups, solids),
+            parts=parts,
             supplies=supplies,
             pictures=pictures,
             findings=tuple(sorted(self.findings, key=lambda one: (order.index(one.level), one.place))),

@@ -44,6 +44,7 @@ __all__ = ["Carried", "Solids", "carry_parts"]
 _SLENDER = kernel.Code.SLENDER.value
 _NOT_ROUND = kernel.Code.NOT_ROUND.value
 _OF_THE_BRANCH = frozenset({kernel.Code.PITH_LEFT.value, kernel.Code.BARK_LEFT.value})
+_AT_REST = frozenset({"hand", "bench"})
 _BARE = 1.01
 """Wider than the wood under the bark by more than this, a branch still bears bark."""
 _SOME_AIR = 0.1
@@ -180,7 +181,20 @@ class _Telling:
             changed=bool(step.cut or step.mark),
             cut_away=step.cut_away,
             sides=tuple(self._sides(index)),
+            drilled=self._drilled(index),
         )
+
+    def _drilled(self, index: int) -> tuple[Quantity, Quantity] | None:
+        """How far the wood stands out, and the deepest hole, where the step drills with a bit in the tailstock."""
+        now, step = self.carried.stages[index + 1], self.model.steps[index]
+        along = [cut for cut in self.carried.plan.steps[index].cuts if isinstance(cut, kernel.Bore | kernel.AxialHoles)]
+        bits = {cut.diameter_mm for cut in along} if "drilling" in step.work else set()
+        deep = max((deep for bit, deep in now.deep if bit in bits), default=0.0)
+        at_rest = step.hold is not None and not _AT_REST.isdisjoint(step.hold.by)
+        if not deep or at_rest:
+            return None
+        out = now.overhang_mm if now.overhang_mm is not None else self.carried.stages[index].long_mm
+        return millimetres(out), millimetres(deep)
 
     def _sides(self, index: int) -> Iterator[Side]:
         """The wood from the side, over each profile that the step cut, from the profile's first end."""

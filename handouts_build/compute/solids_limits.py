@@ -33,6 +33,8 @@ _STRONGEST, _WEAKEST = 0.8, 1.5
 """However heavy or light the wood."""
 _UNKNOWN = 0.5
 """Specific gravity that is taken where none is published: rather light."""
+_SAME = 0.005
+"""A wood whose share is nearer to the plain one than this is not told of."""
 _SHORT_GRAIN = 1.25
 """Where the grain does not run along the axis."""
 
@@ -54,10 +56,13 @@ def thin_wood(part: Part) -> ThinWood:
     gravity = known.value if known is not None else _UNKNOWN
     by_wood = min(max(_USUAL / gravity, _STRONGEST), _WEAKEST)
     by_grain = 1.0 if part.grain == "along the axis" else _SHORT_GRAIN
-    said = ["1/8 in at most" if size == _MOST_MM else "1/32 in at least" if size == _LEAST_MM else ""]
-    said[0] = f"1/16 of the blank{', ' + said[0] if said[0] else ''}"
-    called = f"specific gravity {decimal(gravity, 2)}" if known is not None else "no published weight, taken as light"
-    said.append(f"× {decimal(by_wood, 2)} for the wood ({called})")
+    bound = {_MOST_MM: " (1/8 in, 3.2 mm, at most)", _LEAST_MM: " (1/32 in, 0.8 mm, at least)"}.get(size, "")
+    said = [f"1/16 of the blank{bound}"]
+    if abs(by_wood - 1) >= _SAME:
+        called = (
+            f"specific gravity {decimal(gravity, 2)}" if known is not None else "no published weight: taken as light"
+        )
+        said.append(f"× {decimal(by_wood, 2)} for the wood ({called})")
     if by_grain != 1.0:
         said.append(f"× {decimal(by_grain, 2)} for grain {part.grain}")
     return ThinWood(kernel.Limits(web_mm=size * by_wood * by_grain), " ".join(said))

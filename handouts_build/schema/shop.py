@@ -36,6 +36,7 @@ class Lathe(Keys):
     between: Length | None = _key("Distance between centers.", example="20 in")
     thread: SpindleThread | None = _key("Thread of the spindle.", example="1 in x 8 TPI")
     taper: Taper | None = _key("Morse taper of headstock and tailstock.", example="MT2")
+    quill: Length | None = _key("How far the tailstock's quill travels.", example="2 1/2 in")
     speeds: Speeds | None = _key("Slowest and fastest speed.", example="{least: 250 rpm, most: 3500 rpm}")
 
 
@@ -89,6 +90,9 @@ class Shop(Keys):
     drive_centers: list[Length] = _key("Diameters of the drive centers in the kit.", example="[3/8 in]", default=())
     lathe: Lathe | None = _key("The maker's own lathe.", example="{thread: 1 in x 8 TPI, taper: MT2}")
     chuck_long: Length | None = _key("From the spindle's shoulder to the front of the jaws.", example="4 in")
+    drill_chuck_long: Length | None = _key(
+        "How far the drill chuck stands out of the tailstock's quill, jaws and all.", example="3 in"
+    )
     threads: list[SpindleThread] = _key(
         "Spindle threads that the chuck goes on, with the inserts and adapters in the kit.",
         example="[1 in x 8 TPI, M33 x 3.5]",

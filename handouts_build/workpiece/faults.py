@@ -34,7 +34,7 @@ MOST_CUTS = 120
 """Cuts in one part, a cut repeated over several holds counted each time."""
 MOST_HOLES = 180
 """Holes in one cut; two degrees apart."""
-MOST_BODIES = 400
+MOST_BODIES = 256
 """Cuts and holes in one part, all counted."""
 MOST_FLATS = 64
 """Flats in one cut."""

@@ -19,6 +19,8 @@ __all__ = ["Meetings", "Seen", "bit_too_short", "missing_meetings", "walls"]
 Meetings = dict[frozenset[str], float]
 """Least gap, mm, between two cuts by the author's names, as far as it is known."""
 
+_ENOUGH = 5
+"""Break-throughs of one step after which its walls are no longer looked at."""
 NOTHING_MM3 = 0.01
 """Less than this is no cut, but two faces that are one."""
 
@@ -32,6 +34,11 @@ class Seen:
     """Holes whose walls were found broken, so that each is told once."""
     webs: list[Web] = field(default_factory=list)
     verdicts: list[Verdict] = field(default_factory=list)
+
+    @property
+    def enough(self) -> bool:
+        """Whether so much is broken that the author has more than enough to put right before the rest is looked at."""
+        return sum(one.code is Code.UNMEANT_BREAK_THROUGH for one in self.verdicts) >= _ENOUGH
 
 
 def bit_too_short(new: Made, *, bit_mm: float, depth_mm: float, shop: ShopLimits) -> Iterator[Verdict]:
@@ -55,6 +62,8 @@ def walls(
         seen: Added to.
         limits: Where minding begins.
     """
+    if seen.enough:
+        return
     if new.nature is Nature.INSIDE:
         for old, web in gaps_between(new, made, wood, near_mm=limits.near_mm, ample_mm=limits.web_mm):
             _note(seen.meetings, new, old, web.left_mm)

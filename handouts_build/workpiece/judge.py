@@ -183,7 +183,7 @@ def _bare(hold: JawsOnBlank, wood: Solid, axis: Axis, shop: ShopLimits, limits: 
         yield Verdict(Code.NOT_ROUND, (HELD_END,), {"least_mm": least, "most_mm": most})
     depths = [one.deep_mm for one in _suiting(hold, diameter, shop)[0] if one.deep_mm is not None]
     deep = hold.deep_mm if hold.deep_mm is not None else max(depths, default=None)
-    if deep is not None and deep < limits.grip * diameter and not hold.tailstock:
+    if deep is not None and deep < 0.99 * limits.grip * diameter and not hold.tailstock:
         numbers = {"have_mm": deep, "least_mm": limits.grip * diameter, "diameter_mm": diameter}
         yield Verdict(Code.SHORT_GRIP, (HELD_END,), numbers)
 

@@ -16,7 +16,7 @@ from handouts_build.problems import near_miss
 from handouts_build.workpiece.axes import PART_AXIS
 from handouts_build.workpiece.blanks import Blank, Branch
 from handouts_build.workpiece.cutting import Made, Nature
-from handouts_build.workpiece.faults import MOST_BODIES, MOST_CUTS, WorkpieceFault, count_within
+from handouts_build.workpiece.faults import MOST_BODIES, MOST_CUTS, MOST_HOLES, WorkpieceFault, count_within
 from handouts_build.workpiece.features import Feature
 from handouts_build.workpiece.gaps import OUTSIDE
 from handouts_build.workpiece.measures import radius_about_mm
@@ -142,10 +142,17 @@ def _keep(kept: Kept | None, key: bytes, stage: Stage) -> None:
 
 def _bounded(steps: Sequence[Step]) -> None:
     """Refuse more work than is sane before any of it is done."""
-    cuts = sum(len(step.cuts) * max(1, len(step.holds)) for step in steps)
-    count_within(cuts, "cuts in one part", least=0, most=MOST_CUTS)
-    bodies = sum(max(0, cut.bodies) * max(1, len(step.holds)) for step in steps for cut in step.cuts)
-    count_within(bodies, "cuts and holes in one part", least=0, most=MOST_BODIES)
+    cuts = bodies = 0
+    for index, step in enumerate(steps):
+        for place, cut in enumerate(step.cuts):
+            times = max(1, len(step.holds))
+            cuts, bodies = cuts + times, bodies + max(0, cut.bodies) * times
+            try:
+                count_within(cut.bodies, "holes", least=min(cut.bodies, 1), most=MOST_HOLES)
+                count_within(cuts, "cuts in one part, up to this one", least=0, most=MOST_CUTS)
+                count_within(bodies, "cuts and holes in one part, up to this one", least=0, most=MOST_BODIES)
+            except WorkpieceFault as fault:
+                raise fault.at(step=index, cut=place) from None
     names: dict[str, int] = {}
     for index, step in enumerate(steps):
         for place, cut in enumerate(step.cuts):

@@ -60,7 +60,8 @@ class Work:
                 except WorkpieceFault as fault:
                     raise fault.at(step=self.number, cut=place) from None
         fresh = self.made[len(self.before.made) :]
-        self._verdicts(missing_meetings(fresh, self.made, self.seen.meetings))
+        if not self.seen.enough:
+            self._verdicts(missing_meetings(fresh, self.made, self.seen.meetings))
         return self._stage(fresh)
 
     def _verdicts(self, found: Iterable[Verdict]) -> None:

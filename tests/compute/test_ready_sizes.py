@@ -75,3 +75,22 @@ def test_no_more_than_six_are_worked_out(tmp_path: Path) -> None:
     many = "".join(f"  r{n}: {{says: R, sizes: {{ball: {n}/4 in}}}}\n" for n in range(4, 11))
     found = problems(tmp_path, sizes=SIZES, extra=f"ready sizes:\n{many}")
     assert [one.message for one in found] == ["there are 7 ready sizes; at most 6 are worked out"]
+
+
+def test_what_is_accepted_in_vain_is_told_to_the_author_and_not_to_readers_of_a_ready_size(tmp_path: Path) -> None:
+    parts = """\
+parts:
+  body:
+    wood: maple, sugar
+    blank: {round: ball, long: 4 in}
+    steps:
+      - name: Turn it
+        say: Turn it.
+        hold: {by: [between centers]}
+        accept: {thin web: It is meant so.}
+        cut: [{cylinder: {diameter: ball - 1/4 in}}]
+"""
+    sheet = worked(tmp_path, sizes=SIZES, parts=parts, extra=_ready("ball: 3 in"))
+    vain = "'thin web' is accepted here, and the solid does not find it"
+    assert [one.message for one in sheet.findings] == [vain]
+    assert [one.message for one in sheet.ready[0].sheet.findings] == []

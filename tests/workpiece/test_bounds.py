@@ -20,6 +20,7 @@ from handouts_build.workpiece import (
     Bore,
     Branch,
     CarveOval,
+    Code,
     Cut,
     Cylinder,
     Dots,
@@ -100,7 +101,7 @@ CROSSING = ((0.0, 20.0), (40.0, 25.0), (20.0, 10.0))
         (PartOff(name="a", at_mm=200, keep=End.LEFT), "outside the wood"),
         (Bore(name="a", diameter_mm=10, end=End.LEFT, deep_mm=-1), "depth is −"),
         (Recess(name="a", diameter_mm=0, end=End.LEFT, deep_mm=3), "recess's diameter"),
-        (HolesAround(name="a", diameter_mm=5, count=10_000, at_mm=50, deep_mm=9), "holes in one part"),
+        (HolesAround(name="a", diameter_mm=5, count=10_000, at_mm=50, deep_mm=9), "10000 holes"),
         (HolesAround(name="a", diameter_mm=5, count=181, at_mm=50, deep_mm=9), "181 holes"),
         (HolesAround(name="a", diameter_mm=5, count=0, at_mm=50, deep_mm=9), "0 holes"),
         (HolesAround(name="a", diameter_mm=5, count=4, at_mm=50), "no one depth"),
@@ -180,12 +181,17 @@ def test_a_mark_off_the_wood_is_refused(mark: RingLine | EndCircle | Dots) -> No
     assert caught.value.step == 0
 
 
-@pytest.mark.parametrize(("cuts", "says"), [(121, "cuts in one part"), (4, "cuts and holes in one part")])
-def test_too_much_work_is_refused_before_any_is_done(cuts: int, says: str) -> None:
-    many = tuple(HolesAround(name=f"row {one}", diameter_mm=1, count=150, at_mm=50, deep_mm=3) for one in range(cuts))
+@pytest.mark.parametrize(
+    ("cuts", "holes", "says", "blamed"),
+    [(121, 1, "121 cuts in one part", 120), (4, 100, "300 cuts and holes in one part", 2)],
+)
+def test_too_much_work_is_refused_before_any_is_done(cuts: int, holes: int, says: str, blamed: int) -> None:
+    """The cut with which it is too much is blamed."""
+    many = tuple(HolesAround(name=f"row {one}", diameter_mm=1, count=holes, at_mm=50, deep_mm=3) for one in range(cuts))
     began = time.process_time()
-    with pytest.raises(WorkpieceFault, match=says):
+    with pytest.raises(WorkpieceFault, match=says) as caught:
         carry(BLANK, (Step(name="drill", holds=(BetweenCenters(),), cuts=many),))
+    assert (caught.value.step, caught.value.cut) == (0, blamed)
     assert time.process_time() - began < 0.5
 
 
@@ -249,3 +255,18 @@ def test_any_numbers_give_a_stage_or_a_fault(kind: type, data: st.DataObject) ->
     else:
         place = (0, True, stage.volume_mm3 <= math.pi * 30**2 * 100 * 1.000001)
     assert place == (0, True, True)
+
+
+def test_rings_of_holes_that_all_break_into_each_other_end_in_bounded_time() -> None:
+    """After five break-throughs of one step its walls are no longer looked at: they are more than enough to mend."""
+    rows = tuple(
+        HolesAround(
+            name=f"row {one}", each=f"hole {one}.", diameter_mm=3, count=16, at_mm=20 + 2 * one, reach=Reach.THROUGH
+        )
+        for one in range(15)
+    )
+    began = time.process_time()
+    last = carry(BLANK, (Step(name="drill", holds=(BetweenCenters(),), cuts=rows),))[-1]
+    assert time.process_time() - began < 20
+    broken = [one for one in last.verdicts if one.code is Code.UNMEANT_BREAK_THROUGH]
+    assert 5 <= len(broken) < 15

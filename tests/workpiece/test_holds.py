@@ -22,6 +22,7 @@ from handouts_build.workpiece import (
     JamChuck,
     Jaws,
     JawsInRecess,
+    JawsOnBlank,
     JawsOnTenon,
     Jig,
     Offcut,
@@ -300,3 +301,56 @@ def test_the_lid_of_a_box_is_what_falls_off_its_base() -> None:
     assert lid[-1].volume_mm3 == pytest.approx(math.pi * (30**2 * 32 + 20**2 * 6 - 25**2 * 10), rel=1e-3)
     with pytest.raises(WorkpieceFault, match="nothing falls off"):
         carry(Offcut(blank=stock, steps=steps, step=0), ())
+
+
+SQUARE = Square(side_mm=50, long_mm=100)
+JAWS = ShopLimits(jaws=(Jaws(name="small", grip_mm=(20, 35)), Jaws(name="large", grip_mm=(45, 70), deep_mm=15)))
+
+
+def bare(blank: Round | Square, hold: JawsOnBlank, *, shop: ShopLimits = JAWS) -> dict[Code, Verdict]:
+    stage = carry(blank, (Step(name="held", holds=(hold,)),), shop=shop)[-1]
+    return {verdict.code: verdict for verdict in stage.verdicts}
+
+
+def test_jaws_on_bare_wood_must_take_its_own_diameter() -> None:
+    assert Code.HOLD_OUT_OF_RANGE not in bare(BLANK, JawsOnBlank(deep_mm=15))
+    wide = bare(Round(diameter_mm=80, long_mm=100), JawsOnBlank(deep_mm=15))[Code.HOLD_OUT_OF_RANGE]
+    assert wide.numbers == {"have_mm": pytest.approx(80, rel=1e-3), "least_mm": 45, "most_mm": 70}
+    named = bare(BLANK, JawsOnBlank(deep_mm=15, jaws="small"))[Code.HOLD_OUT_OF_RANGE]
+    assert named.names == ("held end", "small")
+
+
+def test_a_square_in_the_jaws_is_held_by_its_flats_and_told_of() -> None:
+    """50 mm across the flats, √2 times that across the corners: by Pythagoras. A cylinder is not told of."""
+    found = bare(SQUARE, JawsOnBlank(deep_mm=15))
+    assert Code.HOLD_OUT_OF_RANGE not in found
+    assert found[Code.NOT_ROUND].numbers["least_mm"] == pytest.approx(50, rel=1e-3)
+    assert found[Code.NOT_ROUND].numbers["most_mm"] == pytest.approx(50 * math.sqrt(2), rel=1e-3)
+    assert Code.NOT_ROUND not in bare(BLANK, JawsOnBlank(deep_mm=15))
+
+
+def test_little_wood_in_the_jaws_is_a_short_grip_unless_the_tailstock_is_up() -> None:
+    """A quarter of the diameter: common practice, no published source."""
+    short = bare(BLANK, JawsOnBlank(deep_mm=10))[Code.SHORT_GRIP]
+    assert short.numbers["have_mm"] == 10
+    assert short.numbers["least_mm"] == pytest.approx(15, rel=1e-3)
+    assert Code.SHORT_GRIP not in bare(BLANK, JawsOnBlank(deep_mm=15))
+    assert Code.SHORT_GRIP not in bare(BLANK, JawsOnBlank(deep_mm=10, tailstock=True))
+    # Where nothing is said, as much goes in as the jaws are deep: 15 mm of 68 mm is short.
+    assert Code.SHORT_GRIP in bare(Round(diameter_mm=68, long_mm=100), JawsOnBlank())
+
+
+def test_more_wood_than_the_jaws_are_deep_does_not_go_in() -> None:
+    found = bare(BLANK, JawsOnBlank(deep_mm=20))[Code.HOLD_OUT_OF_RANGE]
+    assert found.numbers == {"have_mm": 20, "most_mm": 15}
+    with pytest.raises(WorkpieceFault, match="of the wood is to be in the jaws, and it is"):
+        bare(BLANK, JawsOnBlank(deep_mm=100))
+    with pytest.raises(WorkpieceFault, match="the wood in the jaws is"):
+        bare(BLANK, JawsOnBlank(deep_mm=0))
+
+
+def test_wood_in_the_jaws_does_not_stand_out_of_them() -> None:
+    stage = carry(BLANK, (Step(name="held", holds=(JawsOnBlank(deep_mm=15),)),))[-1]
+    assert stage.held is not None
+    assert stage.held.overhang_mm == pytest.approx(85)
+    assert stage.held.diameter_mm == pytest.approx(60, rel=2e-3)

@@ -8,7 +8,7 @@ import math
 import numpy as np
 import pytest
 import trimesh
-from hypothesis import Phase, given, settings
+from hypothesis import Phase, assume, given, settings
 from hypothesis import strategies as st
 
 from handouts_build.workpiece import Kept, Round, Solid, Stage, Step, carry
@@ -52,6 +52,8 @@ def test_all_sizes_times_k_make_k_cubed_the_wood(steps: tuple[Step, ...], factor
     """Volume goes with the cube of a length, any textbook."""
     steps, stages = carried(steps)
     larger = carry(scaled(BLANK, factor), scaled(steps, factor), segments=36)
+    # Wood that hangs together by less than a hair may come apart at one size and not at the other.
+    assume([stage.pieces for stage in larger] == [stage.pieces for stage in stages])
     assert near(larger[-1].volume_mm3, stages[-1].volume_mm3 * factor**3, share=1e-4)
     assert near(larger[-1].radius_mm, stages[-1].radius_mm * factor, share=1e-4)
 
