@@ -101,8 +101,9 @@ def glb(looks: Sequence[Look], *, coarse_mm: float = 0.0) -> bytes:
 
 def stl(solid: Solid) -> bytes:
     """A solid as binary STL, in millimetres."""
-    corners = solid.corners().astype("<f4")
-    # What these coarser numbers make a line or a point is left out, or readers find the surface open there.
+    # On a grid of a ten-thousandth of a millimetre, without a nought of the other sign. What that makes a line
+    # or a point is left out, or readers, which take near points for one, find the surface open there.
+    corners = (np.round(solid.corners(), 4) + 0.0).astype("<f4")
     corners = corners[~(corners == np.roll(corners, 1, axis=1)).all(axis=2).any(axis=1)]
     facing = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     long = np.linalg.norm(facing, axis=1, keepdims=True)

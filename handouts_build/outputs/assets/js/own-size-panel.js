@@ -287,7 +287,7 @@
       }
       const plain = form.querySelector("[data-own-near]");
       const rest = near.findings.filter((one) => one.level !== "note").map((one) => sentence(one.about + ": " + one.message)).join(" ");
-      const told = rest ? " What was found there: " + rest : " Nothing was found there.";
+      const told = rest ? " What was found there: " + rest : " Nothing that calls for care was found there.";
       show(plain, !own ? plain.dataset.ownNear : near.says && near.away < 1e-9
         ? "These are the sizes of “" + near.says + "”. Pictures at these sizes are in its papers; the pictures on this page are those of the sizes as written. Its walls and holds have been checked." + told
         : "Pictures and the checks of walls and holds are not worked out at your sizes. The nearest sizes that they are worked out for are " +
