@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -91,3 +92,16 @@ def test_starting_over_something_writes_nothing_and_names_what_is_there(tmp_path
         start_archive(tmp_path)
     assert [path.name for path in tmp_path.iterdir()] == ["mkdocs.yml"]
     assert mine.read_text(encoding="utf-8") == "mine"
+
+
+def test_every_line_that_the_shop_file_offers_is_sound_once_it_is_read(tmp_path: Path) -> None:
+    """Lines that look like keys behind a '# '; the piece that comes with it then has no finding either."""
+    start_archive(tmp_path / "archive")
+    shop = tmp_path / "archive" / "projects" / "shop.yml"
+    text = shop.read_text(encoding="utf-8")
+    read = re.sub(r"(?m)^# (?=( {2})?[a-z]+( [a-z]+)*:( |$))", "", text)
+    assert read.count("\n# ") < text.count("\n# ") - 12
+    shop.write_text(read, encoding="utf-8")
+    (sheet,) = read_archive(shop.parent, base=tmp_path).sheets
+    assert not sheet.findings
+    assert sheet.club == "Your club"

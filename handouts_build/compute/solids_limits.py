@@ -33,7 +33,7 @@ _STRONGEST, _WEAKEST = 0.8, 1.5
 """However heavy or light the wood."""
 _UNKNOWN = 0.5
 """Specific gravity that is taken where none is published: rather light."""
-_SAME = 0.005
+_SAME = 0.05
 """A wood whose share is nearer to the plain one than this is not told of."""
 _SHORT_GRAIN = 1.25
 """Where the grain does not run along the axis."""
@@ -62,7 +62,7 @@ def thin_wood(part: Part) -> ThinWood:
         called = (
             f"specific gravity {decimal(gravity, 2)}" if known is not None else "no published weight: taken as light"
         )
-        said.append(f"× {decimal(by_wood, 2)} for the wood ({called})")
+        said.append(f"times {decimal(by_wood, 2)} for the wood ({called})")
     if by_grain != 1.0:
-        said.append(f"× {decimal(by_grain, 2)} for grain {part.grain}")
-    return ThinWood(kernel.Limits(web_mm=size * by_wood * by_grain), " ".join(said))
+        said.append(f"times {decimal(by_grain, 2)} for grain {part.grain}")
+    return ThinWood(kernel.Limits(web_mm=size * by_wood * by_grain), ", ".join(said))

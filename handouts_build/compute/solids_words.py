@@ -203,7 +203,7 @@ _WORDS: Mapping[str, Callable[[_Case], Said]] = {
         Level.NOTE,
         f"the jaws close on wood that is not round: {case.mm('least_mm')} across its flats and "
         f"{case.mm('most_mm')} across its corners; jaws for round wood bear on it with their edges only",
-        "use jaws made for square wood with the tailstock up, or turn a tenon between centers first",
+        "bring up the tailstock, use jaws made for square wood, or turn a tenon between centers first",
     ),
     Code.PITH_LEFT.value: lambda case: Said(
         Level.MIND,

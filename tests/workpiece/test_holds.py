@@ -327,6 +327,7 @@ def test_a_square_in_the_jaws_is_held_by_its_flats_and_told_of() -> None:
     assert found[Code.NOT_ROUND].numbers["least_mm"] == pytest.approx(50, rel=1e-3)
     assert found[Code.NOT_ROUND].numbers["most_mm"] == pytest.approx(50 * math.sqrt(2), rel=1e-3)
     assert Code.NOT_ROUND not in bare(BLANK, JawsOnBlank(deep_mm=15))
+    assert Code.NOT_ROUND not in bare(SQUARE, JawsOnBlank(deep_mm=15, tailstock=True))
 
 
 def test_little_wood_in_the_jaws_is_a_short_grip_unless_the_tailstock_is_up() -> None:
