@@ -10,10 +10,13 @@ from __future__ import annotations
 import enum
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from handouts_build.problems import Place
-from handouts_build.quantities import Quantity
+
+if TYPE_CHECKING:
+    # A finding that was told before is read again without loading the units.
+    from handouts_build.quantities import Quantity
 
 __all__ = ["Condition", "Finding", "Follows", "Level"]
 

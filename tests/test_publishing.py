@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -118,3 +120,17 @@ def test_where_it_is_published_changes_what_is_made(home: Path) -> None:
         site(home, papers=Papers.MADE, cache=cache, address=Address(url)) for url in ("", "https://handouts.example/")
     )
     assert one[f"projects/piece/{PAPER}"] != other[f"projects/piece/{PAPER}"], "the code to scan"
+
+
+def test_what_is_known_is_told_without_loading_what_works_it_out(home: Path) -> None:
+    """A quarter of a second is for loading the units alone."""
+    tell([project(home)], base=home, cache=Cache(home.parent / "kept"))
+    program = (
+        "import sys; from pathlib import Path\n"
+        "from handouts_build.cache import Cache; from handouts_build.publishing import tell\n"
+        f"home = Path({str(home)!r})\n"
+        "(told,) = tell([home / 'piece.yml'], base=home, cache=Cache(home.parent / 'kept'))\n"
+        "print(told.name, *({'pint', 'numpy', 'pydantic', 'lark', 'yaml'} & sys.modules.keys()))\n"
+    )
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
+    assert done.stdout.split() == ["piece"]

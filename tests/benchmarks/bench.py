@@ -78,7 +78,7 @@ def one_project(home: Path, env: dict[str, str]) -> Iterator[tuple[str, float]]:
     home.mkdir()
     shutil.copy(ROOT / "projects" / "shop.yml", home)
     text = (ROOT / "projects" / "lantern.yml").read_text(encoding="utf-8")
-    alone = re.sub(r"(?ms)^ready sizes:\n(?:[ #].*\n|\n)*", "", text)
+    alone = re.sub(r"(?m)^ready sizes:\n(?:[ #].*\n|\n)*", "", text)
     path = home / "lantern.yml"
 
     def check() -> float:
