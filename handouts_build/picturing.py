@@ -8,8 +8,10 @@ picture looks is for `figures`, where it stands for `outputs`.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -33,6 +35,8 @@ if TYPE_CHECKING:
 
 __all__ = ["models", "stage_shots", "viewer", "whole_shot"]
 
+_HANDS = 2
+"""Pictures drawn at once: more would wait for each other."""
 _COARSE_MM = 0.03
 """How far points may be moved in what a page turns about."""
 _FILE_MM = 0.06
@@ -58,7 +62,7 @@ def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
         solids: Its parts.
         dark: Whether they are wanted for dark pages too.
     """
-    made: dict[int, Shot] = {}
+    wanted: dict[int, Callable[[], Shot]] = {}
     for part in sheet.parts:
         one = solids.parts.get(part.name)
         if one is None:
@@ -69,12 +73,14 @@ def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
         for step, each in zip(part.steps, seen, strict=True):
             if step.stage is not None and step.stage.changed:
                 opened = _opened(camera) if step.stage.cut_away else None
-                made[step.number] = shot(
-                    f"{sheet.name}-step-{step.number}", step.stage.says, _mesh(each.stage.wood),
+                wanted[step.number] = partial(
+                    shot, f"{sheet.name}-step-{step.number}", step.stage.says, _mesh(each.stage.wood),
                     camera=camera, removed=_mesh(each.stage.removed), marks=_marks(each.stage),
                     axis=_axis(each), holds=each.holds, cutaway=opened, dark=dark,
                 )  # fmt: skip
-    return made
+    # numpy lets go of the interpreter while it works, so that pictures are drawn side by side.
+    with ThreadPoolExecutor(_HANDS) as hands:
+        return dict(zip(wanted, hands.map(lambda draw: draw(), wanted.values()), strict=True))
 
 
 def _mesh(solid: kernel.Solid) -> Mesh:
