@@ -47,10 +47,11 @@ def shared_pages(cards: Sequence[Card]) -> list[Output]:
         cards: The projects, as `card` makes them.
     """
     clubs = list(dict.fromkeys(one.club for one in cards if one.club))
-    made = [_page("index.md", _filled("home.md.j2", clubs=clubs, cards=cards))]
     every = sorted((one for each in cards for one in each.showings), key=lambda one: one.at)
     announced, held = [one for one in every if not one.held], [one for one in every if one.held]
     lists = [(title, many) for title, many in (("Announced", announced), ("Held", held[::-1])) if many]
+    home = _filled("home.md.j2", clubs=clubs, cards=cards, announced=announced, shown=bool(every))
+    made = [_page("index.md", home)]
     if lists:
         made.append(_page("demonstrations.md", _filled("demonstrations.md.j2", lists=lists)))
     return made

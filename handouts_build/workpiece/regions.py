@@ -25,8 +25,8 @@ __all__ = [
     "with_stubs",
 ]
 
-_THIN_MM = 0.002
-"""How far a thinned outline may lie from the one given."""
+_THIN_MM = 0.005
+"""How far a thinned outline may lie from the one given: less than a circle's sides do, and far less than a cut."""
 _SAME_MM = 1e-9
 
 

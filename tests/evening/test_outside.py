@@ -155,6 +155,20 @@ def test_nothing_private_is_in_the_site(read, projects):
     assert not any(re.search(r"run-sheet|packing|stock-list|stopwatch|\.ics", path) for path in made)
 
 
+def test_the_home_page_announces_what_is_to_come_and_leads_to_all_that_was(read, projects):
+    assert "Demonstrations" not in site(projects)["index.md"].decode()
+    later = EVENING.replace("2026-06-06", "2026-07-04").replace("Saltmarsh Lathe Circle", "Tarn Valley Turners")
+    read({NAME: EVENING + "afterwards: {attended: 19}\n", "2026-07-04-tarn-valley": later})
+    made = {path: content.decode("utf-8", "replace") for path, content in site(projects).items()}
+    assert "Tarn Valley Turners" in made["index.md"]
+    assert "Saltmarsh" not in made["index.md"]
+    assert "(demonstrations.md)" in made["index.md"]
+    assert "(../demonstrations.md)" in made["projects/piece.md"]
+    announced, held = made["demonstrations.md"].split("## Held")
+    assert "Tarn Valley" in announced
+    assert "Saltmarsh" in held
+
+
 def test_what_happened_is_published_and_what_is_shared_only_when_asked(read, projects):
     read({NAME: EVENING + PRIVATE + "share: [link]\n"})
     page = site(projects)["projects/piece.md"].decode()
