@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -19,6 +20,8 @@ def _own_cache(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.Mon
 
 
 def _cache(factory: pytest.TempPathFactory) -> Path:
-    folder = factory.getbasetemp() / "user-cache"
+    """One for all processes that run the tests: what one has worked out the others need not."""
+    base = factory.getbasetemp()
+    folder = (base.parent if "PYTEST_XDIST_WORKER" in os.environ else base) / "user-cache"
     folder.mkdir(exist_ok=True)
     return folder

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 from textwrap import dedent, indent
 
-from handouts_build.build import read_archive
-from handouts_build.cache import Cache
+from handouts_build.build import Archive, read_archive
+from handouts_build.cache import Cache, user_folder
 from handouts_build.gathering import project_files
 from handouts_build.outputs.output import NOWHERE, Address
 from handouts_build.problems import Problem, ProjectError
 from handouts_build.publishing import Papers, publish
 from handouts_build.sheet import Sheet
+
+ROOT = Path(__file__).parents[1]
 
 HEAD = """\
 title: {title}
@@ -54,6 +57,12 @@ def worked(folder: Path, **keys: str) -> Sheet:
     project(folder, **keys)
     (sheet,) = read_archive(folder, base=folder).sheets
     return sheet
+
+
+@cache
+def demo_archive() -> Archive:
+    """The demo archive, worked out once for all the tests that look at it."""
+    return read_archive(ROOT / "projects", base=ROOT, cache=Cache(user_folder()))
 
 
 def problems(folder: Path, **keys: str) -> tuple[Problem, ...]:

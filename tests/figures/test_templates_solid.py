@@ -13,12 +13,11 @@ from pathlib import Path
 
 import pytest
 
-from handouts_build.build import read_archive
 from handouts_build.figures.templates import Room, Template, templates
 from handouts_build.sheet import Sheet
 from handouts_build.stages import Side
 from tests.figures.test_templates import paths
-from tests.projects import worked
+from tests.projects import demo_archive, worked
 
 PROJECTS = Path(__file__).parents[2] / "projects"
 WIDE = Room(500.0, 500.0)
@@ -44,7 +43,7 @@ SHAPE = (
 
 @cache
 def demo() -> dict[str, Sheet]:
-    return {sheet.name: sheet for sheet in read_archive(PROJECTS, base=PROJECTS).sheets}
+    return {sheet.name: sheet for sheet in demo_archive().sheets}
 
 
 def sides(sheet: Sheet) -> dict[str, Side]:

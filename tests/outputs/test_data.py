@@ -12,12 +12,12 @@ from typing import Any
 import jsonschema
 import pytest
 
-from handouts_build.build import read_archive, read_projects
+from handouts_build.build import read_archive
 from handouts_build.outputs.data import sheet_json, sheet_schema
 from handouts_build.outputs.terminal import dimensions_table
 from handouts_build.sheet import Picture, Sheet
 from handouts_build.starter import start_project
-from tests.projects import PARTS, worked
+from tests.projects import PARTS, demo_archive, worked
 from tests.sample import sample
 
 ROOT = Path(__file__).parents[2]
@@ -41,7 +41,7 @@ LEFT_OUT = {
 
 def demo() -> Sheet:
     """The lantern, with a picture put in so that every kind of thing is there."""
-    (sheet,) = read_projects([ROOT / "projects" / "lantern.yml"], base=ROOT).sheets
+    (sheet,) = (one for one in demo_archive().sheets if one.name == "lantern")
     return dataclasses.replace(sheet, pictures=(Picture("a.jpg", Path("a.jpg"), "It hanging"),))
 
 
@@ -55,7 +55,7 @@ def check(sheet: Sheet) -> dict[str, Any]:
 
 @pytest.mark.parametrize("path", PROJECTS, ids=lambda path: path.stem)
 def test_every_projects_data_keeps_to_the_schema(path: Path) -> None:
-    (sheet,) = read_projects([path], base=ROOT).sheets
+    (sheet,) = (one for one in demo_archive().sheets if one.name == path.stem)
     assert check(sheet)["name"] == path.stem
 
 

@@ -10,13 +10,12 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
-from handouts_build.build import read_archive
 from handouts_build.outputs.entry import Entry
 from handouts_build.outputs.own_size import entry, marks, own_size
 from handouts_build.outputs.pages import project_pages
 from handouts_build.quantities import Quantity, degrees, millimetres, quantity, read_quantity
 from handouts_build.sheet import Condition, Sheet
-from tests.projects import worked
+from tests.projects import demo_archive, worked
 from tests.sample import sample
 from tests.strategies import lengths_mm, millimetres_exact, shop_fractions
 
@@ -62,7 +61,7 @@ def _named(data: dict[str, Any]) -> set[str]:
 
 
 def test_every_size_dimension_given_and_condition_is_there() -> None:
-    for sheet in read_archive(ROOT / "projects", base=ROOT).sheets:
+    for sheet in demo_archive().sheets:
         data = json.loads(own_size(sheet))
         assert {one.name for one in sheet.dimensions} <= _named(data)
         assert {f"{group.name}.{one.name}" for group in sheet.groups for one in group.givens} <= _named(data)
@@ -83,7 +82,7 @@ def _names(tree: Any) -> set[str]:
 
 
 def test_every_name_in_a_formula_is_one_that_the_page_knows() -> None:
-    for sheet in read_archive(ROOT / "projects", base=ROOT).sheets:
+    for sheet in demo_archive().sheets:
         data = json.loads(own_size(sheet))
         known = {"rule", "pi", *(size["name"] for size in data["sizes"]), *_named(data)}
         used: set[str] = set()
@@ -96,7 +95,7 @@ def test_every_name_in_a_formula_is_one_that_the_page_knows() -> None:
 
 
 def test_every_row_of_a_profile_speaks_of_what_is_known_before_it() -> None:
-    for sheet in read_archive(ROOT / "projects", base=ROOT).sheets:
+    for sheet in demo_archive().sheets:
         data = json.loads(own_size(sheet))
         for piece in data["pieces"]:
             known = {one["name"] for one in piece["givens"]} if "rows" in piece else set()

@@ -15,7 +15,7 @@ import trimesh
 from PIL import Image
 
 from handouts_build.build import Archive, paper_files, read_projects
-from handouts_build.cache import Cache
+from handouts_build.cache import Cache, user_folder
 from handouts_build.outputs.output import Address
 from handouts_build.sheet import Sheet
 from tests.outputs.pages_reading import rendered
@@ -29,12 +29,13 @@ MOST = 60_000
 
 @cache
 def archive() -> Archive:
-    return read_projects([PROJECTS / f"{name}.yml" for name in NAMES], base=PROJECTS)
+    return read_projects([PROJECTS / f"{name}.yml" for name in NAMES], base=PROJECTS, cache=Cache(user_folder()))
 
 
 @cache
 def made(ending: str = ".html") -> dict[str, bytes]:
-    return site(PROJECTS, *NAMES, address=Address("https://handouts.example", ending))
+    address = Address("https://handouts.example", ending)
+    return site(PROJECTS, *NAMES, address=address, cache=Cache(user_folder()))
 
 
 def sheets() -> tuple[Sheet, ...]:
