@@ -243,12 +243,12 @@ class _Telling:
         told_already: set[tuple[str, int | None, tuple[str, ...]]] = set()
         earlier = self.carried.stages[1 : index + 1]
         slender = [one.slender for one in earlier if one.slender is not None]
-        square = any(told.code == _NOT_ROUND for one in earlier for told in one.told)
+        odd = any(told.code == _NOT_ROUND for one in earlier for told in one.told)
         for told in self.carried.stages[index + 1].told:
             # Cuts repeated over several holds find the same thing each time.
             same = (told.code, told.cut, told.names[1:])
             again = told.code == _SLENDER and any(told.numbers["ratio"] <= one for one in slender)
-            again = again or (told.code == _NOT_ROUND and square)
+            again = again or (told.code == _NOT_ROUND and odd)
             if same in told_already or again:
                 continue
             told_already.add(same)

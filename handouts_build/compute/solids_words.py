@@ -201,9 +201,9 @@ _WORDS: Mapping[str, Callable[[_Case], Said]] = {
     ),
     Code.NOT_ROUND.value: lambda case: Said(
         Level.NOTE,
-        f"the jaws close on wood that is not round: {case.mm('least_mm')} across its flats and "
-        f"{case.mm('most_mm')} across its corners; jaws for round wood bear on it with their edges only",
-        "bring up the tailstock, use jaws made for square wood, or turn a tenon between centers first",
+        f"the jaws close on wood that is neither round nor square, {case.mm('least_mm')} across at its narrowest and "
+        f"{case.mm('most_mm')} at its widest: only two of them bear on it",
+        "bring up the tailstock, or turn a tenon on it first",
     ),
     Code.PITH_LEFT.value: lambda case: Said(
         Level.MIND,

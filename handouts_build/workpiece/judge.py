@@ -179,8 +179,8 @@ def _bare(hold: JawsOnBlank, wood: Solid, axis: Axis, shop: ShopLimits, limits: 
     # Jaws bear on the flats of a square, all around on a round.
     diameter = least if odd else sum(radii) / len(radii) * 2
     yield from _jaws(hold, HELD_END, diameter, hold.deep_mm, shop)
-    # With the tailstock up it is how square sticks are roughed: common practice, no published source.
-    if odd and not hold.tailstock:
+    # A square in four jaws is how a short stick is mounted: common practice, no published source.
+    if most > limits.square * least and not hold.tailstock:
         yield Verdict(Code.NOT_ROUND, (HELD_END,), {"least_mm": least, "most_mm": most})
     depths = [one.deep_mm for one in _suiting(hold, diameter, shop)[0] if one.deep_mm is not None]
     deep = hold.deep_mm if hold.deep_mm is not None else max(depths, default=None)

@@ -25,7 +25,7 @@ class Code(enum.Enum):
     SHORT_GRIP = "short grip"
     """Little of the wood's outside is in the jaws. Numbers: have_mm, least_mm, diameter_mm."""
     NOT_ROUND = "not round"
-    """The jaws close on wood that is not round. Numbers: least_mm (across flats), most_mm (across corners)."""
+    """The jaws close on wood that is neither round nor square. Numbers: least_mm, most_mm (across it)."""
     PITH_LEFT = "pith left"
     """The pith of a branch runs in the finished piece. Numbers: long_mm."""
     BARK_LEFT = "bark left"
@@ -122,6 +122,8 @@ class Limits:
     """Wood in the jaws over its diameter, where they close on the wood's own outside, with no tailstock."""
     round: float = 1.05
     """Greatest width over least: wood that is further out than this is not round to a chuck's jaws."""
+    square: float = 1.45
+    """The same, of a square across its corners and its flats: four jaws close on four flats, and on two of a board."""
     pith_mm: float = 1.0
     """Less pith than this in the finished part is none."""
     bark_mm3: float = 100.0
