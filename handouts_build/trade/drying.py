@@ -23,7 +23,7 @@ from collections.abc import Mapping
 from handouts_build.quantities import Err, Kind, Quantity, count
 from handouts_build.trade.demands import more_than_nought, percent
 from handouts_build.trade.law import Chapter, Demand, Given, Law, Looked, Remark, Word
-from handouts_build.trade.wood_words import Field, wood_word
+from handouts_build.trade.wood_words import SHRINKAGES, Field, wood_word
 
 __all__ = ["DRYING"]
 
@@ -124,20 +124,7 @@ DRYING = Chapter(
     ),
     givens=(
         Given("diameter", "D", Kind.LENGTH, "Diameter it is turned to green"),
-        Given(
-            "shrink_tangential",
-            "S_T",
-            Kind.NUMBER,
-            "Shrinkage along the rings from green to ovendry, percent",
-            optional=True,
-        ),
-        Given(
-            "shrink_radial",
-            "S_R",
-            Kind.NUMBER,
-            "Shrinkage across the rings from green to ovendry, percent",
-            optional=True,
-        ),
+        *SHRINKAGES,
         Given(
             "moisture_from",
             "M_1",

@@ -22,7 +22,7 @@ from handouts_build.trade.moisture import (
     temperature_demands,
     within_movement_range,
 )
-from handouts_build.trade.wood_words import Field, wood_word
+from handouts_build.trade.wood_words import SHRINKAGES, Field, wood_word
 
 __all__ = ["MOVEMENT"]
 
@@ -96,20 +96,7 @@ MOVEMENT = Chapter(
     ),
     givens=(
         Given("wide", "W", Kind.LENGTH, "Width of a board or diameter of a round, across the grain"),
-        Given(
-            "shrink_tangential",
-            "S_T",
-            Kind.NUMBER,
-            "Shrinkage along the rings from green to ovendry, percent",
-            optional=True,
-        ),
-        Given(
-            "shrink_radial",
-            "S_R",
-            Kind.NUMBER,
-            "Shrinkage across the rings from green to ovendry, percent",
-            optional=True,
-        ),
+        *SHRINKAGES,
         Given(
             "tangential",
             "C_T",

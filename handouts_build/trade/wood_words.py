@@ -10,11 +10,23 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from handouts_build.quantities import Quantity, count
+from handouts_build.quantities import Kind, Quantity, count
 from handouts_build.tables import Published, Wood, lookup_wood, suggest_wood
-from handouts_build.trade.law import Looked, Remark, Verdict, Word, WordFault
+from handouts_build.trade.law import Given, Looked, Remark, Verdict, Word, WordFault
 
-__all__ = ["Field", "wood_word"]
+__all__ = ["SHRINKAGES", "Field", "wood_word"]
+
+SHRINKAGES = (
+    Given(
+        "shrink_tangential", "S_T", Kind.NUMBER, "Shrinkage along the rings from green to ovendry, percent",
+        optional=True,
+    ),
+    Given(
+        "shrink_radial", "S_R", Kind.NUMBER, "Shrinkage across the rings from green to ovendry, percent",
+        optional=True,
+    ),
+)  # fmt: skip
+"""What a wood's name gives of its shrinkage, or an author who has measured it."""
 
 
 @dataclass(frozen=True)
