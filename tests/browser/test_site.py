@@ -84,7 +84,7 @@ def test_a_page_from_a_disk_is_quiet_too(look: Any, site: Path, path: str) -> No
 
 def test_links_on_the_home_page_lead_to_the_project_from_a_disk(look: Any, site: Path) -> None:
     seen = look((site / "index.html").as_uri())
-    seen.page.get_by_role("link", name="Ribbed lantern").click()
+    seen.page.get_by_role("heading", name="Ribbed lantern").get_by_role("link").click()
     expect(seen.page.get_by_role("heading", level=1)).to_have_text("Ribbed lantern")
 
 
