@@ -204,7 +204,6 @@ def paper_files(
         progress(f"{sheet.title}: papers")
         papers = every_paper(archive, index, address=address, sizes=sizes)
         made[sheet.name] = {name: read(paper) for name, paper in papers.items()}
-        archive.bench.clear(sheet)
     return made
 
 

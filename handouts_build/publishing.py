@@ -63,7 +63,7 @@ class _Wanted:
         """
         known = self.told()
         if known is None:
-            known = told_of(self._archive().sheets[0])
+            known = told_of(self.archive().sheets[0])
             self.cache.get(content_key("told", self.key), known.to_json)
         return known
 
@@ -77,17 +77,11 @@ class _Wanted:
         Raises:
             ProjectError: If it cannot be worked out or set on paper.
         """
-
-        def make() -> dict[str, bytes]:
-            archive = self._archive()
-            try:
-                return _project_files(archive, address, papers)
-            finally:
-                archive.bench.clear(archive.sheets[0])
-
+        make = partial(_project_files, self, address, papers)
         return self.cache.files(self.site_key(address, papers), make)
 
-    def _archive(self) -> Archive:
+    def archive(self) -> Archive:
+        """The project, worked out."""
         from handouts_build.build import read_projects
 
         return read_projects((self.path,), base=self.base, cache=self.cache)
@@ -213,7 +207,7 @@ def _publish(path: Path, base: Path, address: Address, papers: Papers, cache: Ca
         one.publish(address, papers)
 
 
-def _project_files(archive: Archive, address: Address, papers: Papers) -> dict[str, bytes]:
+def _project_files(wanted: _Wanted, address: Address, papers: Papers) -> dict[str, bytes]:
     """Everything of one project's own on the site, by path, and what the shared pages say of it."""
     from handouts_build.build import drawings, every_paper, paper_names, pictures
     from handouts_build.outputs.data import sheet_json
@@ -222,6 +216,7 @@ def _project_files(archive: Archive, address: Address, papers: Papers) -> dict[s
     from handouts_build.outputs.pages import card, project_pages
     from handouts_build.records import HANDED_OUT, SHOWN
 
+    archive = wanted.archive()
     (sheet,), (records,) = archive.sheets, archive.records
     home, data = f"projects/{sheet.name}", f"projects/{sheet.name}/{sheet.name}.json"
     made: dict[str, bytes] = {}

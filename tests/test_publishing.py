@@ -14,6 +14,7 @@ from handouts_build.cache import Cache
 from handouts_build.outputs.output import NOWHERE, Address
 from handouts_build.problems import ProjectError
 from handouts_build.publishing import Papers, publish, tell, typeset
+from handouts_build.starter import start_project
 from tests.projects import project, site
 
 PAPER = "piece-dimensions-a4.pdf"
@@ -111,6 +112,15 @@ def test_a_paper_is_named_first_and_typeset_when_asked_for(home: Path) -> None:
     assert paper == made[f"projects/piece/{PAPER}"]
     assert typeset(path, "piece-poem-a4.pdf", base=home.parent, cache=cache, address=NOWHERE) is None
     assert typeset(path, "other-handout-a4.pdf", base=home.parent, cache=cache, address=NOWHERE) is None
+
+
+def test_a_paper_with_pictures_can_be_asked_for_right_after_its_page_was_made(home: Path) -> None:
+    """As in a preview after an edit, where one process makes the page and then the paper."""
+    (path, *_), cache = start_project("knob", home), Cache(home.parent / "kept")
+    site(home, papers=Papers.NAMED, cache=cache)
+    paper = typeset(path, "knob-handout-a4.pdf", base=home.parent, cache=cache, address=NOWHERE)
+    assert paper is not None
+    assert paper.startswith(b"%PDF")
 
 
 def test_where_it_is_published_changes_what_is_made(home: Path) -> None:

@@ -58,12 +58,6 @@ class Bench:
         self.solids[name] = found
         return found
 
-    def clear(self, sheet: Sheet) -> None:
-        """Put a project's solids away: what was drawn of them is kept elsewhere, and they are large."""
-        for one in (sheet, *(ready.sheet for ready in sheet.ready)):
-            self.solids.pop(one.name, None)
-            self.together.pop(one.name, None)
-
     def finish(self, sheet: Sheet, project: Any, ledger: Ledger) -> Sheet:
         """The sheet with the finished piece, if its parts were carried."""
         solids = self.solids.get(sheet.name)
