@@ -51,6 +51,8 @@ log = get_plugin_logger(__name__)
 _HOME = "index.md"
 _PAPER = re.compile(r"/projects/([a-z0-9-]+)/([a-z0-9-]+\.pdf)$")
 
+_TEXT = "text/plain; charset=utf-8"
+
 _EXTENSION = "md_in_html"
 """What the home page's Markdown asks for."""
 
@@ -129,10 +131,7 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             raise
         except Exception as error:
             log.debug("what went wrong", exc_info=True)
-            raise PluginError(
-                f"{at or self.config.projects}: {type(error).__name__}: {error} "
-                "(a fault of the tool; --verbose tells more)"
-            ) from None
+            raise PluginError(f"{at or self.config.projects}: {_fault(error)}") from None
         docs = Path(config.docs_dir)
         _refuse(docs / one.path for one in self._made if one.path != _HOME and (docs / one.path).exists())
 
@@ -192,7 +191,10 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
                         made = typeset(path, name, base=base, cache=self._cache, address=address)
                     return None if made is None else ("200 OK", "application/pdf", made)
         except ProjectError as error:
-            return "422 Unprocessable Content", "text/plain; charset=utf-8", str(error).encode()
+            return "422 Unprocessable Content", _TEXT, str(error).encode()
+        except Exception as error:
+            log.debug("what went wrong", exc_info=True)
+            return "500 Internal Server Error", _TEXT, f"{name}: {_fault(error)}".encode()
         return None
 
     def _file(self, config: MkDocsConfig, one: Output, inclusion: InclusionLevel) -> File:
@@ -204,6 +206,11 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             one.content.touch()
         self._stood[one.path] = one.content
         return File.generated(config, one.path, abs_src_path=str(one.content), inclusion=inclusion)
+
+
+def _fault(error: Exception) -> str:
+    """What is said of a fault that no author can mend."""
+    return f"{type(error).__name__}: {error} (a fault of the tool; --verbose tells more)"
 
 
 def _refuse(paths: Iterable[Path]) -> None:

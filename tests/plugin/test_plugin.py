@@ -6,6 +6,8 @@ import logging
 import re
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING, cast
+from wsgiref.simple_server import WSGIRequestHandler, WSGIServer
 
 import pytest
 from mkdocs.config.defaults import MkDocsConfig
@@ -16,6 +18,11 @@ from mkdocs_handouts.plugin import HandoutsPlugin
 from handouts_build.outputs.output import Address
 from tests.plugin.conftest import Archive
 from tests.projects import site
+
+if TYPE_CHECKING:
+    from wsgiref.types import StartResponse
+
+    from mkdocs.livereload import LiveReloadServer
 
 Make = Callable[..., MkDocsConfig]
 
@@ -206,3 +213,47 @@ def test_the_plugin_uses_no_private_names_of_mkdocs() -> None:
     source = Path(plugin.__file__).read_text(encoding="utf-8")
     private = re.findall(r"\b(?!self\.)(\w+)\._\w", source)
     assert set(private) <= {"self"}
+
+
+def asked(config: MkDocsConfig, path: str) -> tuple[str, bytes]:
+    """Status and body of what a preview answers where the page itself is not asked for."""
+    plugin = config.plugins["handouts"]
+    assert isinstance(plugin, HandoutsPlugin)
+    server = WSGIServer(("127.0.0.1", 0), WSGIRequestHandler, bind_and_activate=False)
+
+    def before(_environ: object, start: StartResponse) -> list[bytes]:
+        start("404 Not Found", [])
+        return [b"as it was"]
+
+    server.set_app(before)
+    plugin.on_serve(cast("LiveReloadServer", server), config=config, builder=None)
+    told: list[str] = []
+    app = server.get_app()
+    assert app is not None
+    body = app({"PATH_INFO": path}, lambda status, _headers: told.append(status))
+    server.server_close()
+    return told[0], b"".join(body)
+
+
+def test_a_preview_typesets_a_paper_when_it_is_asked_for_and_says_plainly_why_not(
+    archive: Archive, make: Make, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    archive.settings(papers="true")
+    config = make()
+    status, paper = asked(config, "/projects/knob/knob-dimensions-a4.pdf")
+    assert status == "200 OK"
+    assert paper.startswith(b"%PDF")
+    for other in ("/projects/knob/knob-poem-a4.pdf", "/projects/else/else-handout-a4.pdf", "/projects/knob.html"):
+        assert asked(config, other) == ("404 Not Found", b"as it was")
+    archive.edit("knob: {is: 1 1/4 in", "knob: {is: 1 1/4")
+    status, why = asked(config, "/projects/knob/knob-dimensions-a4.pdf")
+    assert status.startswith("422")
+    assert b"sizes.knob.is" in why
+
+    def fail(*_: object, **__: object) -> None:
+        raise ZeroDivisionError("oh")
+
+    monkeypatch.setattr("mkdocs_handouts.plugin.typeset", fail)
+    status, why = asked(config, "/projects/knob/knob-dimensions-a4.pdf")
+    assert status.startswith("500")
+    assert why == b"knob-dimensions-a4.pdf: ZeroDivisionError: oh (a fault of the tool; --verbose tells more)"
