@@ -99,7 +99,8 @@ class Ball(_Kept):
                 f"a ball of {said(self.diameter_mm)} does not come from wood {said(2 * here.radius_mm)} across",
                 "make the ball smaller or the blank larger",
             )
-        points = ball_outline(diameter_mm=self.diameter_mm, at_mm=self.at_mm, steps=max(24, here.segments // 2))
+        fineness = max(2, round(here.segments / 32))
+        points = ball_outline(diameter_mm=self.diameter_mm, at_mm=self.at_mm, fineness=fineness)
         return self._removed(points, here, "the ball")
 
 

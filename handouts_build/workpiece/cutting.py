@@ -254,6 +254,8 @@ class Made:
     body: Solid
     chips: Solid
     """What of the body was wood."""
+    mark: int
+    """Which the faces that it left bear."""
     axis: Axis = PART_AXIS
     """Of the hold it was made on."""
     apart: tuple[Solid, ...] = ()

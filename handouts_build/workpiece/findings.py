@@ -6,7 +6,7 @@ pieces. The distances come from `gaps`; the limits are told.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from handouts_build.workpiece.cutting import Made, Nature
@@ -49,16 +49,13 @@ def bit_too_short(new: Made, *, bit_mm: float, depth_mm: float, shop: ShopLimits
         yield Verdict(Code.BIT_TOO_SHORT, (new.name,), numbers, new.step, new.cut)
 
 
-def walls(
-    new: Made, made: Sequence[Made], wood: Solid, marks: Mapping[int, int], *, seen: Seen, limits: Limits
-) -> None:
+def walls(new: Made, made: Sequence[Made], wood: Solid, *, seen: Seen, limits: Limits) -> None:
     """Look at all the wood that a new cut leaves between itself and the others.
 
     Args:
         new: The cut just made.
         made: Those before it.
         wood: What is left.
-        marks: Which serial each mark on the wood's faces stands for.
         seen: Added to.
         limits: Where minding begins.
     """
@@ -77,7 +74,7 @@ def walls(
             if not (new.means(new) or (new.converge and within.left_mm <= MEETS_MM)):
                 seen.verdicts += _judged(new, within, limits)
     near = min(limits.near_mm, 2 * limits.web_mm)
-    for web in outer_webs(new, made, wood, marks, near_mm=near, ample_mm=limits.web_mm):
+    for web in outer_webs(new, made, wood, near_mm=near, ample_mm=limits.web_mm):
         seen.webs.append(web)
         other = next((old for old in made if old.name == web.names[1]), None)
         meant = new.means(other) if other is not None else OUTSIDE in new.meets

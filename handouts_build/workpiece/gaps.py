@@ -8,7 +8,7 @@ little, is for `stages` to say.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -61,11 +61,16 @@ def gap_of(one: Solid, other: Solid, *, near_mm: float) -> float | None:
     if one.is_empty or other.is_empty or _apart(one, other) >= near_mm:
         return None
     # Most that are near meet or almost do, and a short way is searched far quicker than a long one.
-    for way in (near_mm / 4, near_mm):
+    for way in (near_mm / 4, near_mm / 2, near_mm):
         gap = one.gap_mm(other, within_mm=way)
         if gap < way:
             return gap
     return None
+
+
+def _between(new: Made, old: Made, one: Solid, other: Solid, *, near_mm: float) -> float | None:
+    """The same for a new cut and an old one; they touch where the new one took a face that the old one left."""
+    return 0.0 if new.chips.bears(old.mark) else gap_of(one, other, near_mm=near_mm)
 
 
 def _narrowest(one: Solid, other: Solid, gap_mm: float) -> tuple[Floats, Floats]:
@@ -108,7 +113,7 @@ def gaps_between(
     for old in earlier:
         if old.nature is not Nature.INSIDE or (new.of is not None and new.of in old.features):
             continue
-        gap = gap_of(new.chips, old.chips, near_mm=near_mm)
+        gap = _between(new, old, new.chips, old.chips, near_mm=near_mm)
         if gap is None:
             continue
         if gap <= MEETS_MM and new.means(old):
@@ -138,27 +143,24 @@ def gaps_within(new: Made, wood: Solid, *, near_mm: float, ample_mm: float) -> W
     return _web((new.features[one], new.features[other]), chips[one], chips[other], gap, wood, ample_mm=ample_mm)
 
 
-def outer_webs(
-    new: Made, made: Sequence[Made], wood: Solid, marks: Mapping[int, int], *, near_mm: float, ample_mm: float
-) -> list[Web]:
+def outer_webs(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: float, ample_mm: float) -> list[Web]:
     """The least wood between cuts into the wood and cuts that shape the outside, of which one is new.
 
     Where the two do not open into each other the distance is that of the bodies, which is
     exact. Where they do, as a hole does at its mouth, the wood elsewhere is felt for by
-    `_felt`. The arguments are those of `gaps_between`, and the cut each mark stands for.
+    `_felt`. The arguments are those of `gaps_between`.
     """
-    faces = _faces(wood, marks)
     wanted = Nature.OUTSIDE if new.nature is Nature.INSIDE else Nature.INSIDE
     found: dict[str, Web] = {}
     open_to: set[str] = set()
     for old in made:
         if old.nature is not wanted:
             continue
-        inner, outer, shaped = (new, old, old) if new.nature is Nature.INSIDE else (old, new, new)
+        inner, outer = (new, old) if new.nature is Nature.INSIDE else (old, new)
         # A shape of which no face is left, or none nearby, has been cut away here by a later one.
-        if inner.chips.is_empty or not _beside(faces.get(shaped.serial), inner.chips, by_mm=near_mm):
+        if inner.chips.is_empty or not _beside(wood.box_of(outer.mark), inner.chips, by_mm=near_mm):
             continue
-        gap = gap_of(inner.chips, outer.body, near_mm=near_mm)
+        gap = _between(new, old, inner.chips, outer.body, near_mm=near_mm)
         if gap is None:
             continue
         if gap <= MEETS_MM:
@@ -168,22 +170,12 @@ def outer_webs(
         if web is not None:
             found[old.name] = web
     if open_to:
-        found |= {name: web for name, web in _felt(new, made, wood, marks, near_mm=near_mm).items() if name in open_to}
+        found |= {name: web for name, web in _felt(new, made, wood, near_mm=near_mm).items() if name in open_to}
     return _apart_from_each_other(found.values(), new.axis, by_mm=3 * ample_mm)
 
 
-def _faces(wood: Solid, marks: Mapping[int, int]) -> dict[int, Floats]:
-    """A box about the faces that each cut has left: least and greatest corner, 2 x 3."""
-    corners, borne = wood.corners(), wood.marks
-    return {
-        marks[int(mark)]: np.stack([corners[borne == mark].min(axis=(0, 1)), corners[borne == mark].max(axis=(0, 1))])
-        for mark in np.unique(borne)
-        if int(mark) in marks
-    }
-
-
 def _beside(faces: Floats | None, body: Solid, *, by_mm: float) -> bool:
-    """Whether any of a cut's faces may lie as near to a body as told."""
+    """Whether any face within a box may lie as near to a body as told."""
     if faces is None:
         return False
     low, high = np.array(body.box_mm[:3]), np.array(body.box_mm[3:])
@@ -205,13 +197,13 @@ def _apart_from_each_other(webs: Iterable[Web], axis: Axis, *, by_mm: float) -> 
     return [web for web, _ in told]
 
 
-def _felt(new: Made, made: Sequence[Made], wood: Solid, marks: Mapping[int, int], *, near_mm: float) -> dict[str, Web]:
+def _felt(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: float) -> dict[str, Web]:
     """The least wood behind the faces a new cut left, by who took the wood beyond it.
 
     Rays go from the new faces into the wood. Only faces that stand opposite each other
     count, so that the edge of a hole is not taken for thin wood.
     """
-    starts, normals = _samples(wood, marks, new.serial)
+    starts, normals = _samples(wood, new.mark)
     walls: list[tuple[float, int, float]] = []
     for index, (start, normal) in enumerate(zip(starts, normals, strict=True)):
         hits = wood.hits(start - 1e-4 * normal, start - near_mm * normal)
@@ -237,11 +229,9 @@ def _owner(point: Floats, made: Sequence[Made], new: Made) -> str | None:
     return None
 
 
-def _samples(wood: Solid, marks: Mapping[int, int], serial: int) -> tuple[Floats, Floats]:
-    """Points spread evenly by area over the faces a cut left, with the normals there."""
-    mesh_marks = wood.marks
-    wanted = [mark for mark, one in marks.items() if one == serial]
-    corners = wood.corners()[np.isin(mesh_marks, wanted)]
+def _samples(wood: Solid, mark: int) -> tuple[Floats, Floats]:
+    """Points spread evenly by area over the faces that bear a mark, with the normals there."""
+    corners = wood.corners()[wood.marks == mark]
     none = np.zeros((0, 3))
     if not len(corners):
         return none, none

@@ -182,13 +182,14 @@ def radial_crossings(edges: Floats, angles_rad: Floats) -> list[Floats]:
     """
     if not len(edges):
         return [np.zeros(0) for _ in angles_rad]
-    out = np.stack([np.cos(angles_rad), np.sin(angles_rad)])
-    # Of both ends of every edge: across the ray, and along it.
-    x, y = edges[..., 0, None], edges[..., 1, None]
-    across, along = y * out[0] - x * out[1], x * out[0] + y * out[1]
-    cut = (across[:, 0] > 0) != (across[:, 1] > 0)
-    span = across[:, 0] - across[:, 1]
-    share = across[:, 0] / np.where(cut, span, 1.0)
-    radii = along[:, 0] + share * (along[:, 1] - along[:, 0])
-    cut &= radii > 0
-    return [np.sort(radii[cut[:, ray], ray]) for ray in range(len(angles_rad))]
+    out_x, out_y = np.cos(angles_rad), np.sin(angles_rad)
+    # Of both ends of every edge: across the ray. An edge is met where they lie on either side of it.
+    across = edges[..., 1, None] * out_x - edges[..., 0, None] * out_y
+    ray, edge = np.nonzero((across[:, 0] > 0).T != (across[:, 1] > 0).T)
+    first, second = across[edge, 0, ray], across[edge, 1, ray]
+    share = (first / (first - second))[:, None]
+    met = edges[edge, 0] + share * (edges[edge, 1] - edges[edge, 0])
+    radii = met[:, 0] * out_x[ray] + met[:, 1] * out_y[ray]
+    ray, radii = ray[radii > 0], radii[radii > 0]
+    order = np.lexsort((radii, ray))
+    return np.split(radii[order], np.searchsorted(ray[order], np.arange(1, len(angles_rad))))

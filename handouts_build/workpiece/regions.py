@@ -106,14 +106,22 @@ def facet_outline(flats: int, *, diameter_mm: float, at_mm: float) -> list[tuple
     return [(at_mm - half, points[0][1]), *points[1:-1], (at_mm + half, points[-1][1])]
 
 
-def ball_outline(*, diameter_mm: float, at_mm: float, steps: int) -> list[tuple[float, float]]:
-    """Half a circle by chords, its radii enlarged so that the ball they turn has exactly a ball's volume."""
+def ball_outline(*, diameter_mm: float, at_mm: float, fineness: int) -> list[tuple[float, float]]:
+    """Half a circle by chords, so large that the ball they turn has exactly a ball's volume.
+
+    There are 16 chords to the half circle, times the fineness, and one of them has its middle at
+    the equator. So each of 8, 16 or 32 flats about the same circle lies on the middle of a chord,
+    and clear of it: a ball takes the facets it is turned from away and leaves no strips of them.
+    """
     half = diameter_mm / 2
-    turns = np.linspace(-math.pi / 2, math.pi / 2, steps + 1)
-    raw = [(float(half * math.sin(turn)), float(half * math.cos(turn))) for turn in turns]
-    raw[0], raw[-1] = (-half, 0.0), (half, 0.0)
-    factor = math.sqrt(math.pi * diameter_mm**3 / 6 / turned_volume_mm3(raw))
-    return [(at_mm + place, radius * factor) for place, radius in raw]
+    steps = 16 * fineness
+    turns = (np.arange(steps) + 0.5) * math.pi / steps - math.pi / 2
+    circle = np.column_stack([np.sin(turns), np.cos(turns)])
+    radius = half
+    for _ in range(6):
+        points = [(-half, 0.0), *((radius * x, radius * r) for x, r in circle.tolist()), (half, 0.0)]
+        radius *= (math.pi * diameter_mm**3 / 6 / turned_volume_mm3(points)) ** (1 / 3)
+    return [(at_mm + place, reach) for place, reach in points]
 
 
 def with_stubs(points: Outline, *, at_mm: float, left_mm: float, right_mm: float) -> list[tuple[float, float]]:

@@ -44,8 +44,10 @@ def silhouette(
         The points; none where the wood does not reach from the start to the end.
     """
     corners = axis.to_lathe(wood.corners())
-    ends = np.concatenate([corners[:, pair] for pair in ([0, 1], [1, 2], [2, 0])])
-    ends[..., 2] = np.round(ends[..., 2], _GRID)
+    corners[..., 2] = np.round(corners[..., 2], _GRID)
+    # Every edge is there once each way; the outline is read off those that run forward along the axis.
+    sides = [(corners[:, one], corners[:, other]) for one, other in ((0, 1), (1, 2), (2, 0))]
+    ends = np.concatenate([np.stack(side, axis=1)[side[0][:, 2] < side[1][:, 2]] for side in sides])
     low, high = round(start_mm, _GRID), round(end_mm, _GRID)
     places = _places(ends[..., 2], low, high)
     lower, upper = _reached(ends, places, hollow=hollow)
@@ -70,11 +72,10 @@ def _reached(ends: Floats, places: Floats, *, hollow: bool) -> tuple[Floats, Flo
     """The radius as each stretch between two places begins, and as it ends; not finite where there is no wood.
 
     Args:
-        ends: Edges of the solid: E x 2 ends x (x, y, place).
+        ends: Edges of the solid, the lower end first: E x 2 ends x (x, y, place).
         places: In order.
         hollow: Whether the least radius is wanted.
     """
-    ends = np.take_along_axis(ends, ends[..., 2].argsort(axis=1)[:, :, None], axis=1)
     first = np.searchsorted(places, ends[:, 0, 2], side="left")
     many = np.maximum(np.searchsorted(places, ends[:, 1, 2], side="right") - 1 - first, 0)
     edge = np.repeat(np.arange(len(ends)), many)

@@ -29,9 +29,13 @@ Outline = Sequence[tuple[float, float]]
 """Points (place along the axis, radius), mm."""
 
 
-def _gridded(points: Floats) -> Floats:
-    """Points with z rounded to a millionth of a millimetre."""
-    return np.column_stack([points[:, :2], np.round(points[:, 2], 6)])
+_GRID = 2.0**20
+"""Places along an axis lie on a grid of a 2^20th of a millimetre. Sums of such numbers are exact, so that
+two faces meant to be one are one, however they were worked out, and no skin is left between."""
+
+
+def _on_grid(place_mm: float) -> float:
+    return round(place_mm * _GRID) / _GRID
 
 
 def round_factor(segments: int) -> float:
@@ -83,7 +87,7 @@ class Solid:
     def turned(cls, region: Outline, *, segments: int) -> Solid:
         """A closed outline (place, radius), turned about the axis; its volume is exact."""
         factor = round_factor(segments)
-        points = np.array([(radius * factor, place) for place, radius in region])
+        points = np.array([(radius * factor, _on_grid(place)) for place, radius in region])
         section = kernel.CrossSection([points], kernel.FillRule.NonZero)
         return cls(kernel.Manifold.revolve(section, segments))
 
@@ -91,14 +95,15 @@ class Solid:
     def cylinder(cls, *, radius_mm: float, start_mm: float, end_mm: float, segments: int) -> Solid:
         """A cylinder about the axis; its volume is exact."""
         radius = radius_mm * round_factor(segments)
-        body = kernel.Manifold.cylinder(end_mm - start_mm, radius, radius, segments)
-        return cls(body.translate((0.0, 0.0, start_mm)))
+        start, end = _on_grid(start_mm), _on_grid(end_mm)
+        return cls(kernel.Manifold.cylinder(end - start, radius, radius, segments).translate((0.0, 0.0, start)))
 
     @classmethod
     def prism(cls, sections: Sequence[Sequence[tuple[float, float]]], *, start_mm: float, end_mm: float) -> Solid:
         """Closed outlines across the axis, drawn out along it; one within another is a hole."""
         section = kernel.CrossSection([np.array(points) for points in sections], kernel.FillRule.EvenOdd)
-        return cls(section.extrude(end_mm - start_mm).translate((0.0, 0.0, start_mm)))
+        start, end = _on_grid(start_mm), _on_grid(end_mm)
+        return cls(section.extrude(end - start).translate((0.0, 0.0, start)))
 
     @classmethod
     def box(cls, box_mm: tuple[float, float, float, float, float, float], *, wider_mm: float = 0.0) -> Solid:
@@ -121,13 +126,12 @@ class Solid:
     # Changed
 
     def moved(self, axis: Axis) -> Solid:
-        """A body drawn in lathe coordinates, in part coordinates.
-
-        Places along the axis go on a grid of a millionth of a millimetre, so that two faces
-        meant to be one are one, however they were worked out, and no skin is left between.
-        """
-        body = self.body.warp_batch(_gridded).transform(axis.matrix)
-        return Solid(body.warp_batch(_gridded) if axis.direction[:2] == (0.0, 0.0) else body)
+        """A body drawn in lathe coordinates, in part coordinates."""
+        matrix = axis.matrix
+        if axis.direction[:2] == (0.0, 0.0):
+            matrix = matrix.copy()
+            matrix[2, 3] = _on_grid(matrix[2, 3])
+        return Solid(self.body.transform(matrix))
 
     def seen_from(self, axis: Axis) -> Solid:
         """A body in part coordinates, in an axis's lathe coordinates."""
@@ -211,9 +215,16 @@ class Solid:
         return low_x, low_y, low_z, high_x, high_y, high_z
 
     @functools.cached_property
-    def _raw(self) -> tuple[Floats, NDArray[np.int64]]:
+    def _raw(self) -> tuple[Floats, NDArray[np.int64], list[tuple[int, int, int]]]:
+        """Corners, triangles, and which runs of triangles bear which mark: mark, first, past the last."""
         mesh = self.body.to_mesh64()
-        return np.array(mesh.vert_properties)[:, :3], np.array(mesh.tri_verts).astype(np.int64)
+        ends = [int(end) // 3 for end in mesh.run_index]
+        runs = zip(map(int, mesh.run_original_id), ends, ends[1:], strict=False)
+        return (
+            np.array(mesh.vert_properties)[:, :3],
+            np.array(mesh.tri_verts).astype(np.int64),
+            [run for run in runs if run[1] < run[2]],
+        )
 
     @property
     def vertices(self) -> Floats:
@@ -223,16 +234,28 @@ class Solid:
     @functools.cached_property
     def marks(self) -> NDArray[np.int64]:
         """The mark each triangle bears, in the order of `mesh`."""
-        mesh = self.body.to_mesh64()
-        found = np.zeros(len(mesh.tri_verts), dtype=np.int64)
-        ends = [int(end) // 3 for end in mesh.run_index]
-        for start, end, mark in zip(ends, ends[1:], mesh.run_original_id, strict=False):
+        _, triangles, runs = self._raw
+        found = np.zeros(len(triangles), dtype=np.int64)
+        for mark, start, end in runs:
             found[start:end] = mark
         return found
 
+    def bears(self, mark: int) -> bool:
+        """Whether any face of it bears a mark."""
+        return any(one == mark for one, _, _ in self._raw[2])
+
+    def box_of(self, mark: int) -> Floats | None:
+        """A box about the faces that bear a mark: least and greatest corner, 2 x 3; none where none does."""
+        vertices, triangles, runs = self._raw
+        borne = [triangles[start:end].ravel() for one, start, end in runs if one == mark]
+        if not borne:
+            return None
+        faces = vertices[np.concatenate(borne)]
+        return np.stack([faces.min(axis=0), faces.max(axis=0)])
+
     def corners(self) -> Floats:
         """Triangles as M x 3 x 3: triangle, corner, coordinate; mm."""
-        vertices, triangles = self._raw
+        vertices, triangles, _ = self._raw
         return vertices[triangles]
 
     @functools.cached_property
@@ -249,7 +272,7 @@ class Solid:
 
     def mesh(self, serials: dict[int, int] | None = None) -> Mesh:
         """Its triangles; marks are told as the serials of cuts."""
-        vertices, triangles = self._raw
+        vertices, triangles, _ = self._raw
         known = serials or {}
         marks, places = np.unique(self.marks, return_inverse=True)
         told = np.array([known.get(int(mark), 0) for mark in marks], dtype=np.int32)

@@ -194,7 +194,7 @@ def _first(blank: Blank | Offcut, *, segments: int, shop: ShopLimits, limits: Li
     around = Solid.box(wood.box_mm, wider_mm=10.0) - wood
     outside = Made(
         name=OUTSIDE, base=OUTSIDE, serial=0, step=-1, cut=0, nature=Nature.OUTSIDE, meets=(),
-        body=around, chips=Solid.empty(),
+        body=around, chips=Solid.empty(), mark=wood.mark,
     )  # fmt: skip
     return Stage(
         wood=wood, features=features, made=(outside,), marks={wood.mark: 0}, radius_before_mm=radius, radius_mm=radius

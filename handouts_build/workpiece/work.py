@@ -112,11 +112,11 @@ class Work:
                 )
         new = Made(
             name=name, base=cut.name, serial=serial, step=self.number, cut=place, nature=cut.nature, meets=cut.meets,
-            body=body, chips=chips, axis=self.axis, apart=apart, of=removal.of, converge=removal.converge,
-            features=tuple(one.name for one in placed),
+            body=body, chips=chips, mark=body.mark, axis=self.axis, apart=apart, of=removal.of,
+            converge=removal.converge, features=tuple(one.name for one in placed),
             probes=tuple(probe.placed(axis) for probe in removal.probes),
         )  # fmt: skip
-        fallen = chips & removal.waste.moved(axis) if removal.waste is not None else None
+        fallen, swept = chips.split(removal.waste.moved(axis)) if removal.waste is not None else (None, chips)
         self._count(chips, fallen)
         if chips.volume_mm3 < NOTHING_MM3:
             self._verdicts([Verdict(Code.CUTS_NOTHING, (name,), {}, self.number, place)])
@@ -125,11 +125,11 @@ class Work:
         self._whole(left, new)
         self.features |= {one.name: one.seen(self.wood) for one in placed}
         if cut.turned:
-            air = air_cut(name, chips - fallen if fallen is not None else chips, self.axis)
+            air = air_cut(name, swept, self.axis)
             self.air += [air] if air is not None else []
         if cut.bit_mm is not None and removal.depth_mm is not None:
             self._verdicts(bit_too_short(new, bit_mm=cut.bit_mm, depth_mm=removal.depth_mm, shop=self.shop))
-        walls(new, self.made, self.wood, self.marks, seen=self.seen, limits=self.limits)
+        walls(new, self.made, self.wood, seen=self.seen, limits=self.limits)
         self.made.append(new)
 
     def _count(self, chips: Solid, fallen: Solid | None) -> None:

@@ -74,7 +74,7 @@ WRONG = {
     # Half of (2 1/4 in − 3/4 in) is 3/4 in of wood over the bore: 15/16 in is 3/16 in too deep.
     "drive holes too deep": (
         ("deep: drive.depth_to_stop", "deep: 15/16 in"),
-        ("the drive holes break into the bore over 0.187\u00a0in (4.75\u00a0mm)",),
+        ("the drive holes break into the bore over 0.187\u00a0in (4.76\u00a0mm)",),
     ),
     "grooves too wide": (
         ("wide: groove_wide, floor: floor, meets", "wide: 1 1/16 in, floor: floor, meets"),
@@ -87,7 +87,7 @@ WRONG = {
     # 3/4 in of wood, drilled 1/2 in deep: 1/4 in stays.
     "windows too shallow": (
         ("reach: axis, first: 180 deg / ribs", "deep: 1/2 in, first: 180 deg / ribs"),
-        ("the windows should meet the bore and do not: 0.25\u00a0in (6.36\u00a0mm) of wood stays",),
+        ("the windows should meet the bore and do not: 0.25\u00a0in (6.35\u00a0mm) of wood stays",),
     ),
     "floor of the grooves at the bore": (
         ("floor: floor, meets", "floor: bore / 2 + 1/32 in, meets"),
