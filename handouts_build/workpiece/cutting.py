@@ -23,6 +23,8 @@ from handouts_build.workpiece.solids import Solid
 
 __all__ = ["BaseCut", "Here", "Made", "Nature", "Probe", "Reach", "Removal"]
 
+_SAME_MM = 1e-6
+"""Places no further apart are one: those of the wood lie on a grid as fine."""
 _OVER_MM = 0.5
 """How far a shape may reach past the wood before it cannot be had from it."""
 
@@ -140,7 +142,7 @@ class Here:
             raise WorkpieceFault(
                 f"this cut begins at {said(start)} and ends at {said(end)}", "give the start before the end"
             )
-        if end <= self.low_mm + 1e-9 or start >= self.high_mm - 1e-9:
+        if end <= self.low_mm + _SAME_MM or start >= self.high_mm - _SAME_MM:
             ends = [said(place) for place in (start_mm, end_mm) if place is not None]
             raise WorkpieceFault(
                 f"this cut, at {' to '.join(ends)}, is outside the wood",

@@ -73,6 +73,11 @@ def test_a_number_from_a_drawing_is_not_found_but_the_words_of_a_step_are(site: 
     # What every page says alike would hide what one page says: neither home nor the general cautions are searched.
     assert not [one for one in index["docs"] if one["location"].startswith("index.html")]
     assert "Face shield over safety spectacles" not in text
+    assert "Keep the tail center tight" not in text
+    # What a step is done with is looked for; how fast it turns and what it weighs is not.
+    assert "spindle roughing gouge" in text
+    assert "Speed window" not in text
+    assert "Weighs now" not in text
 
 
 @pytest.mark.parametrize("path", PAGES)
