@@ -20,7 +20,7 @@ from handouts_build import workpiece as kernel
 from handouts_build.compute.solids_measured import carried
 from handouts_build.compute.solids_whole import assembled
 from handouts_build.figures.shot import Shot, shot
-from handouts_build.figures.solids import Camera, Cutaway, Mark, Mesh
+from handouts_build.figures.solids import Bark, Camera, Cutaway, Mark, Mesh
 from handouts_build.figures.solids_camera import INTO, THREE_QUARTER
 from handouts_build.figures.solids_holds import center, jaws, plate
 from handouts_build.figures.solids_mesh import bounds_of, joined
@@ -30,10 +30,11 @@ from handouts_build.workpiece import Vector
 
 if TYPE_CHECKING:
     from handouts_build.compute.solids import Solids
+    from handouts_build.compute.solids_plan import PartPlan
     from handouts_build.compute.solids_whole import Together
     from handouts_build.sheet import Sheet
 
-__all__ = ["models", "stage_shots", "viewer", "whole_shot"]
+__all__ = ["bark", "models", "stage_shots", "viewer", "whole_shot"]
 
 _HANDS = 2
 """Pictures drawn at once: more would wait for each other."""
@@ -73,10 +74,11 @@ def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
         for step, each in zip(part.steps, seen, strict=True):
             if step.stage is not None and step.stage.changed:
                 opened = _opened(camera) if step.stage.cut_away else None
+                mesh = _mesh(each.stage.wood)
                 wanted[step.number] = partial(
-                    shot, f"{sheet.name}-step-{step.number}", step.stage.says, _mesh(each.stage.wood),
+                    shot, f"{sheet.name}-step-{step.number}", step.stage.says, mesh,
                     camera=camera, removed=_mesh(each.stage.removed), marks=_marks(each.stage),
-                    axis=_axis(each), holds=each.holds, cutaway=opened, dark=dark,
+                    axis=_axis(each), holds=each.holds, cutaway=opened, barks=bark(one.plan, mesh), dark=dark,
                 )  # fmt: skip
     # numpy lets go of the interpreter while it works, so that pictures are drawn side by side.
     with ThreadPoolExecutor(_HANDS) as hands:
@@ -91,6 +93,23 @@ def _mesh(solid: kernel.Solid) -> Mesh:
 
 def _wood(stage: kernel.Stage) -> Mesh:
     return Mesh(stage.mesh.vertices, stage.mesh.triangles, stage.mesh.origins)
+
+
+def bark(plan: PartPlan, mesh: Mesh, *, frame: kernel.Axis = kernel.PART_AXIS, first: int = 0) -> list[Bark]:
+    """The branch that a part is cut from, if it is one.
+
+    Args:
+        plan: The part.
+        mesh: Its wood.
+        frame: How it lies in what is drawn.
+        first: How many triangles are drawn before its own.
+    """
+    blank = plan.blank.blank if isinstance(plan.blank, kernel.Offcut) else plan.blank
+    if not isinstance(blank, kernel.Branch):
+        return []
+    x, y, z = frame.to_part(np.array([*blank.pith_at_mm, 0.0])).tolist()
+    own = (first, first + len(mesh.triangles))
+    return [Bark(frame.origin, frame.direction, (x, y, z), blank.wood_diameter_mm / 2, own)]
 
 
 def _camera(blank: kernel.Stage, seen: Sequence[_Seen]) -> Camera:
@@ -218,10 +237,16 @@ def whole_shot(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> Sho
     if sheet.whole is None:
         return None
     whole = assembled(together.parts, together.joints, shop)
-    mesh = joined([_mesh(one.wood) for one in whole.placed])
+    meshes = [_mesh(one.wood) for one in whole.placed]
+    mesh = joined(meshes)
     camera = _standing(mesh, sheet.whole.up)
     opened = _opened(camera) if sheet.whole.cut_away else None
-    return shot(f"{sheet.name}-finished", sheet.whole.says, mesh, camera=camera, cutaway=opened)
+    plans = {one.plan.part: one.plan for one in together.parts}
+    barks: list[Bark] = []
+    for index, (one, own) in enumerate(zip(whole.placed, meshes, strict=True)):
+        first = sum(len(before.triangles) for before in meshes[:index])
+        barks += bark(plans[one.piece.name], own, frame=one.frame, first=first)
+    return shot(f"{sheet.name}-finished", sheet.whole.says, mesh, camera=camera, cutaway=opened, barks=barks)
 
 
 def _standing(mesh: Mesh, up: str) -> Camera:

@@ -79,7 +79,11 @@ def drawing(path: Path) -> Drawing:
         one = solids.parts[part.name]
         blank = _mesh(carried(one.plan, solids.shop, one.limits)[0].wood)
         sides = ", ".join(f"{what} {printed}" for what, _, printed in part.blank.sides)
-        says, mesh, more = f"The blank before anything is cut: {sides}.", blank, {}
+        says, mesh, more = (
+            f"The blank before anything is cut: {sides}.",
+            blank,
+            {"barks": picturing.bark(one.plan, blank)},
+        )
         camera = Camera.fit(blank.bounds)
     else:
         says, mesh, camera, more = _last(sheet, solids)

@@ -228,12 +228,16 @@ class _Telling:
             made["drill_mm"] = [bit for bit, _ in now.deep]
             made["drill_depth_to_diameter"] = [deep / bit for bit, deep in now.deep]
         density = self.carried.densities[index]
-        blank = self.carried.plan.blank
-        if isinstance(blank, kernel.Branch) and blank.bark_mm > 0 and before.across_mm > blank.wood_diameter_mm * _BARE:
+        if self._barked(index):
             made["shape"] = [*step.shape, "natural edge"]
         if density is not None:
             made["mass_kg"] = before.volume_mm3 * density / 1000
         return made
+
+    def _barked(self, index: int) -> bool:
+        """Whether a stage, the blank's being 0, still bears bark."""
+        blank, now = self.carried.plan.blank, self.carried.stages[index]
+        return isinstance(blank, kernel.Branch) and blank.bark_mm > 0 and now.across_mm > blank.wood_diameter_mm * _BARE
 
     def findings(self, index: int) -> Iterator[Finding]:
         """What was found at a step, each thing once."""
@@ -345,6 +349,10 @@ class _Telling:
             names = _listed([the(cut.name) for cut in kernel_step.cuts])
             many = f", {len(kernel_step.holds)} times" if len(kernel_step.holds) > 1 else ""
             told.append(f"What this step takes away is hatched: {names}{many}.")
+        blank = self.carried.plan.blank
+        if isinstance(blank, kernel.Branch):
+            both = "Bark and pith are drawn dark where they show."
+            told.append(both if blank.bark_mm > 0 else "The pith is drawn dark where it shows.")
         if step.mark:
             told.append("Pencil lines drawn in this step stand out.")
         if self.part.steps[index].hold:

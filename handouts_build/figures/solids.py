@@ -14,6 +14,7 @@ from typing import Any, TypedDict, Unpack
 import numpy as np
 from numpy.typing import NDArray
 
+from handouts_build.figures.solids_bark import Bark
 from handouts_build.figures.solids_camera import Camera
 from handouts_build.figures.solids_cut import Cutaway, Opening
 from handouts_build.figures.solids_edges import Surface, contours, surface_of
@@ -23,7 +24,7 @@ from handouts_build.figures.solids_look import DAY, NIGHT, Look, Sheet, Theme, e
 from handouts_build.figures.solids_mesh import Floats, Ints, Mesh, Vector, joined
 from handouts_build.figures.solids_raster import Seen, planes, seen
 
-__all__ = ["Camera", "Cutaway", "Drawn", "Mark", "Mesh", "Theme", "picture", "pictures"]
+__all__ = ["Bark", "Camera", "Cutaway", "Drawn", "Mark", "Mesh", "Theme", "picture", "pictures"]
 
 _FINE = 2
 """The picture is worked out so many times as large, and then made smaller."""
@@ -83,6 +84,22 @@ class _Scene:
         flat[:, 0] -= self.at[1] * _FINE
         flat[:, 1] += self._down - self.at[0] * _FINE
         return flat.reshape(points.shape)
+
+    def points(self, depth: Layer, here: Ints) -> Floats:
+        """Points in space, in mm, seen at some of the fine pixels, counted along the rows; the way back of `projected`.
+
+        Args:
+            depth: Nearness at every fine pixel.
+            here: Numbers of the pixels.
+        """
+        camera, scale = self.camera, self._fine_px / self.camera.width_mm
+        across = (here % self.fine[1] + 0.5 + self.at[1] * _FINE - self._fine_px / 2) / scale
+        down = here // self.fine[1] + 0.5 + self.at[0] * _FINE - self._down - camera.height_px(self._fine_px) / 2
+        flat = np.stack(
+            [across + camera.center[0], camera.center[1] - down / scale, depth.reshape(-1)[here] / scale], axis=1
+        )
+        found: Floats = flat @ np.array([camera.right, camera.up, camera.toward])
+        return found
 
     def seen(self, corners: Floats) -> tuple[Seen, Ints]:
         """What is seen of triangles, and their numbers; faces turned away only where the picture is opened up."""
@@ -166,6 +183,8 @@ class Drawn(TypedDict, total=False):
     """Centers, jaws and plates that hold the wood."""
     cutaway: Cutaway | None
     """What is opened up."""
+    barks: Sequence[Bark]
+    """Branches among the wood."""
 
 
 def pictures(
@@ -195,7 +214,7 @@ def pictures(
     scene = _Scene(camera, cutaway, width_px, np.concatenate(drawn))
     sheets = _Sheets([(Sheet(scene.shape), DAY if theme is Theme.LIGHT else NIGHT) for theme in themes])
     solid = _Body(scene, joined([mesh, *holds]))
-    _lay_wood(sheets, scene, solid, wood=len(mesh.triangles))
+    _lay_wood(sheets, scene, solid, wood=len(mesh.triangles), barks=more.get("barks", ()))
     depth = solid.depth
     if removed is not None and len(removed.triangles):
         depth = _lay_removed(sheets, scene, solid, _Body(scene, removed, knives=False))
@@ -234,7 +253,7 @@ def _accent(look: Look) -> Any:
     return look.accent
 
 
-def _lay_wood(sheets: _Sheets, scene: _Scene, solid: _Body, *, wood: int) -> None:
+def _lay_wood(sheets: _Sheets, scene: _Scene, solid: _Body, *, wood: int, barks: Sequence[Bark]) -> None:
     """The solid and what holds it, in light and shade, opened faces hatched, edges inked."""
     wide = scene.frame[1]
     timber = solid.covered & (solid.triangle < wood)
@@ -252,11 +271,23 @@ def _lay_wood(sheets: _Sheets, scene: _Scene, solid: _Body, *, wood: int) -> Non
         if opened.any():
             sheets.lay(lambda look: look.cut, opened)
             sheets.lay(lambda look: look.grain, opened * _hatch(scene, 6.0, 1.1, falling=plane == 2) * 0.8)
+    for bark in barks:
+        here = np.flatnonzero(solid.covered & bark.holds(solid.triangle))
+        points = scene.points(solid.depth, here)
+        sheets.lay(lambda look: toned(look.bark, shade), _spread(scene, here[bark.is_bark(points)]))
+        sheets.lay(_ink, 0.8 * _spread(scene, here[bark.is_pith(points)]))
     least = 2.0 * scene.scale
     inner = thicker(steps(solid.depth, solid.kind, least=least), round(_EDGE * scene.scale / 2 - 0.5))
     outer = thicker(outline(solid.covered), round(_RIM * scene.scale / 2 - 0.5))
     sharp = scene.lines(solid.surface.sharp, solid.depth, _EDGE)
     sheets.lay(_ink, np.maximum.reduce([sharp * 0.9, smaller(inner, _FINE) * 0.9, smaller(outer, _FINE)]))
+
+
+def _spread(scene: _Scene, here: Ints) -> Layer:
+    """How much of each coarse pixel some of the fine ones cover."""
+    mask = np.zeros(scene.fine, bool)
+    mask.reshape(-1)[here] = True
+    return smaller(mask, _FINE)
 
 
 def _lay_removed(sheets: _Sheets, scene: _Scene, solid: _Body, gone: _Body) -> Layer:

@@ -37,6 +37,8 @@ class Look:
 
     wood: tuple[Color, Color, Color]
     """Wood in shade, in the open, in full light."""
+    bark: tuple[Color, Color, Color]
+    """Bark, as much darker as reads without color."""
     metal: tuple[Color, Color, Color]
     """What holds the wood."""
     cut: Color
@@ -54,6 +56,7 @@ class Look:
 
 DAY = Look(
     wood=((158, 118, 70), (222, 190, 143), (250, 236, 208)),
+    bark=((84, 64, 46), (126, 101, 76), (160, 136, 108)),
     metal=((120, 124, 124), (176, 180, 180), (226, 229, 228)),
     cut=(252, 244, 226),
     grain=(150, 112, 66),
@@ -66,6 +69,7 @@ DAY = Look(
 
 NIGHT = Look(
     wood=((66, 49, 31), (120, 93, 62), (166, 136, 99)),
+    bark=((36, 27, 19), (60, 46, 34), (88, 70, 54)),
     metal=((62, 68, 67), (98, 104, 103), (148, 154, 152)),
     cut=(104, 84, 58),
     grain=(214, 186, 142),
