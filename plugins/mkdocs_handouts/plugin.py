@@ -14,7 +14,7 @@ import re
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from threading import Lock
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, cast
 
 from mkdocs.config.config_options import ExtraScriptValue
 from mkdocs.config.defaults import MkDocsConfig
@@ -166,8 +166,7 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             return None
         root = context["base_url"].rstrip("/") + "/"
         # Our template's own names beside MkDocs's; a site's own template may go by them too.
-        context.update({"base_url": ".", "root": root, "mark": LOGO})  # type: ignore[typeddict-unknown-key]
-        return context
+        return cast("TemplateContext", {**context, "base_url": ".", "root": root, "mark": LOGO})
 
     @property
     def _papers(self) -> Papers:
