@@ -34,6 +34,9 @@ class Condition:
     remedy: str
     at: str = ""
     """The given to blame, by its key; empty for the whole working."""
+    says: str = ""
+    """The message in the author's sentence alone, for readers who know none of the names in his formulas; empty where
+    the message is that."""
 
 
 @dataclass(frozen=True)

@@ -150,6 +150,8 @@ class Remark:
 
     text: str
     source: Source
+    rests_on: tuple[str, ...] = ()
+    """Full names of the values it was said for: at others it may read otherwise, or not be said at all."""
 
 
 @dataclass(frozen=True)

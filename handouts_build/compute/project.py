@@ -356,8 +356,9 @@ class _Work:
                 continue
             except Unsettled:
                 continue
-            words = unfilled(keep.says) + failed, unfilled(keep.remedy or "")
-            self.conditions.append(Condition(to_json(keep.that.tree), Level.STOP, *words))
+            plain, help_ = unfilled(keep.says), unfilled(keep.remedy or "")
+            tree = to_json(keep.that.tree)
+            self.conditions.append(Condition(tree, Level.STOP, plain + failed, help_, says=plain))
             if not met:
                 place = self.document.place(key)
                 self.findings.append(

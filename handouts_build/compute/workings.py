@@ -96,7 +96,7 @@ class ChapterWork:
         told = self._told()
         looked = self._looked_up(told)
         # What the author gives comes before what a table says, and that before a default.
-        tables = {name: value for one in looked for name, value in one.values.items()}
+        tables = {name: value for _, one in looked for name, value in one.values.items()}
         self.known = self.chapter.completed({"rule": rule, **tables, **told})
         del self.known["rule"]
         self._ask_problems()
@@ -127,7 +127,7 @@ class ChapterWork:
                 self._ledger.values[f"{self.name}.{name}"] = value
         self._judge(printed)
         place = self._ledger.document.place(self._key)
-        for verdict in (verdict for one in looked for verdict in one.verdicts):
+        for verdict in (verdict for _, one in looked for verdict in one.verdicts):
             self.findings.append(Finding(Level(verdict.level), self.title, verdict.message, verdict.remedy, place))
         self.group = Group(
             name=self.name,
@@ -138,12 +138,22 @@ class ChapterWork:
                 self._given(one, printed[one.name], tables) for one in self.chapter.givens if one.name in self.known
             ),
             dimensions=tuple(worked),
-            remarks=tuple(
-                Remark(filled(remark.text, printed), source_of(remark.source))
-                for remark in (*(remark for one in looked for remark in one.remarks), *self.chapter.remarks(values))
-            ),
+            remarks=tuple(self._remarks(looked, values, printed)),
             conditions=tuple(self._conditions()),
         )
+
+    def _remarks(
+        self, looked: list[tuple[tuple[str, ...], Looked]], values: Mapping[str, Quantity], printed: dict[str, Printed]
+    ) -> Iterator[Remark]:
+        """The remarks of the tables and of the chapter, each with the values that decided it or stand in it."""
+        asking = _Noted(values)
+        own = self.chapter.remarks(asking)
+        read = tuple(self._full(name) for name in asking.read)
+        for rests_on, remarks in (*((asked, one.remarks) for asked, one in looked), (read, own)):
+            for remark in remarks:
+                named = (self._full(name) for name in printed if f"{{{name}}}" in remark.text)
+                rests = tuple(dict.fromkeys((*rests_on, *named)))
+                yield Remark(filled(remark.text, printed), source_of(remark.source), rests)
 
     def _full(self, name: str) -> str:
         """The full name of one of the chapter's values."""
@@ -164,8 +174,9 @@ class ChapterWork:
         """The chapter's demands that can be judged here, with full names."""
         for demand in self.chapter.demands:
             if demand.needs <= self.known.keys():
-                message = filled(demand.message, {name: f"{{{self._full(name)}}}" for name in self.known})
-                remedy, key = demand.remedy, self._at(demand)
+                full = {name: f"{{{self._full(name)}}}" for name in self.known}
+                message, remedy = filled(demand.message, full), filled(demand.remedy, full)
+                key = self._at(demand)
                 at = str(key[-1]) if key != self._key else ""
                 yield Condition(to_json(demand.tree, self._full), demand.level, message, remedy, at)
 
@@ -186,9 +197,9 @@ class ChapterWork:
             raise Unsettled
         return told
 
-    def _looked_up(self, told: dict[str, Quantity]) -> list[Looked]:
-        """What the tables have for the author's words."""
-        found: list[Looked] = []
+    def _looked_up(self, told: dict[str, Quantity]) -> list[tuple[tuple[str, ...], Looked]]:
+        """What the tables have for the author's words, and the full names of the values they were asked with."""
+        found: list[tuple[tuple[str, ...], Looked]] = []
         failed = False
         for word in self.chapter.words:
             said = getattr(self._model, word.name)
@@ -200,7 +211,7 @@ class ChapterWork:
                 asked = tuple(self._full(name) for name in asking.read)
                 self._asked |= dict.fromkeys(looked.values, asked)
                 self._lines |= looked.lines
-                found.append(looked)
+                found.append((asked, looked))
             except WordFault as fault:
                 key: Key = (*self._key, word.key, fault.index) if word.several else (*self._key, word.key)
                 self._ledger.note(key, fault.message, fault.hint)
@@ -220,7 +231,8 @@ class ChapterWork:
                 at = self._at(demand)
                 # The first condition that fails says it best; those that follow from it would only repeat it.
                 if at not in blamed:
-                    self._ledger.note(at, filled(demand.message, self._printed_givens()), demand.remedy)
+                    said = self._printed_givens()
+                    self._ledger.note(at, filled(demand.message, said), filled(demand.remedy, said))
                 blamed.add(at)
         if blamed:
             raise Unsettled
@@ -232,13 +244,13 @@ class ChapterWork:
         for demand in self.chapter.demands:
             if (demand.level == "problem" and demand.needs <= given) or demand.met(self.known):
                 continue
-            message = filled(demand.message, printed)
+            message, remedy = filled(demand.message, printed), filled(demand.remedy, printed)
             if demand.level == "problem":
-                self._ledger.note(self._at(demand), message, demand.remedy)
+                self._ledger.note(self._at(demand), message, remedy)
                 failed = True
                 continue
             place = self._ledger.document.place(self._at(demand))
-            self.findings.append(Finding(Level(demand.level), self.title, message, demand.remedy, place, judged=True))
+            self.findings.append(Finding(Level(demand.level), self.title, message, remedy, place, judged=True))
         if failed:
             raise Unsettled
 

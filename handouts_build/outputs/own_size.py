@@ -197,7 +197,7 @@ def _given(group: str, one: Given) -> dict[str, Any]:
         made["rests"] = one.rests_on
         if one.lines:
             made["lines"] = one.lines
-    return {**made, "key": one.key} if one.key else made
+    return {**made, "key": one.key, "says": one.says} if one.key else made
 
 
 def _dimension(one: Dimension) -> dict[str, Any]:
@@ -207,6 +207,7 @@ def _dimension(one: Dimension) -> dict[str, Any]:
 
 def _condition(one: Condition) -> dict[str, Any]:
     made: dict[str, Any] = {"tree": one.tree, "level": str(one.level), "message": one.message, "remedy": one.remedy}
+    made |= {"says": one.says} if one.says else {}
     return {**made, "at": one.at} if one.at else made
 
 

@@ -35,8 +35,8 @@ SCRIPT = f"{_HOME}/js/handouts.js"
 OWN_STYLE = f"{_HOME}/css/own-size.css"
 """Style sheet of the own-size panel and of what is printed from it."""
 
-OWN_SCRIPTS = tuple(f"{_HOME}/js/own-size{part}.js" for part in ("", "-templates", "-panel"))
-"""The own-size panel: arithmetic, templates, panel, in this order."""
+OWN_SCRIPTS = tuple(f"{_HOME}/js/own-size{part}.js" for part in ("", "-templates", "-paper", "-panel"))
+"""The own-size panel: arithmetic, templates, papers, panel, in this order."""
 
 POLYFILL = f"{_HOME}/js/iframe-worker.js"
 """Lets search run from a disk. The file's name is what the theme's offline plugin looks for."""

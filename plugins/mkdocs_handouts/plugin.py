@@ -14,7 +14,7 @@ import re
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from threading import Lock
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, cast
 
 from mkdocs.config.config_options import ExtraScriptValue
 from mkdocs.config.defaults import MkDocsConfig
@@ -43,6 +43,7 @@ if TYPE_CHECKING:
     from wsgiref.types import StartResponse, WSGIEnvironment
 
     from mkdocs.livereload import LiveReloadServer
+    from mkdocs.utils.templates import TemplateContext
 
 __all__ = ["HandoutsPlugin"]
 
@@ -52,6 +53,11 @@ _HOME = "index.md"
 _PAPER = re.compile(r"/projects/([a-z0-9-]+)/([a-z0-9-]+\.pdf)$")
 
 _TEXT = "text/plain; charset=utf-8"
+
+_THEME = Path(__file__).parent / "theme"
+"""Templates of ours that stand before the theme's; the site's own stand before both."""
+
+_NOT_FOUND = "404.html"
 
 _EXTENSION = "md_in_html"
 """What the home page's Markdown asks for."""
@@ -93,6 +99,7 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         if _EXTENSION not in config.markdown_extensions:
             config.markdown_extensions.append(_EXTENSION)
         if config.theme.name == "material":
+            config.theme.dirs.insert(1 if config.theme.custom_dir else 0, str(_THEME))
             config.theme["logo"] = config.theme.get("logo") or LOGO
             if config.theme.get("favicon") == "assets/images/favicon.png":
                 config.theme["favicon"] = LOGO
@@ -150,6 +157,16 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
                 _refuse([Path(taken[file.dest_uri].src_uri)])
             files.append(file)
         return files
+
+    def on_template_context(
+        self, context: TemplateContext, /, *, template_name: str, config: MkDocsConfig
+    ) -> TemplateContext | None:
+        """Let the page for what is not there name everything from the root that it finds for itself."""
+        if not self.config.enabled or template_name != _NOT_FOUND or config.theme.name != "material":
+            return None
+        root = context["base_url"].rstrip("/") + "/"
+        # Our template's own names beside MkDocs's; a site's own template may go by them too.
+        return cast("TemplateContext", {**context, "base_url": ".", "root": root, "mark": LOGO})
 
     @property
     def _papers(self) -> Papers:

@@ -163,7 +163,9 @@ def test_a_condition_of_the_authors_is_checked_while_one_types(look: Any, served
     expect(findings.first).to_contain_text("Stop What the author asks: The wood between two windows must not crumble")
     expect(findings.first).to_contain_text("What to do: Choose a smaller bit for the windows")
     expect(page.locator("[data-judged]").first).to_contain_text("must not crumble")
-    expect(page.locator("[data-own-state]")).to_contain_text("to mind")
+    expect(page.locator("[data-own-state]")).to_contain_text(
+        "Stop: with these sizes it cannot be made or held as written"
+    )
     put(page, window_bit="1/4 in")
     written = [one.message for one in PIECE.sheet().findings if one.judged]
     assert findings.count() == 0
@@ -260,13 +262,13 @@ def test_the_fineness_of_the_rule_changes_the_marks(look: Any, served: str) -> N
 BAD = {
     "two": "'two' is not a number with a unit.",
     "1//2": "'1//2' is not a number with a unit.",
-    "-2 in": "'ball' is −2 in (−50.8 mm). A length must be more than nought.",
-    "99999999 in": "'ball' is longer than 20 m. Is its unit right?",
+    "-2 in": "“Diameter of the ball” is −2 in (−50.8 mm). A length must be more than nought.",
+    "99999999 in": "“Diameter of the ball” is longer than 20 m. Is its unit right?",
     "2 1/4": "'2 1/4' has no unit. Write 2 1/4 in; a plain number is whole or has a point: 2.25.",
     "2": "'2' has no unit. Write a length such as 2 1/4 in or 57 mm.",
     "30 deg": "'30 deg' is not a length. Write a length such as 2 1/4 in or 57 mm.",
     "57,5 mm": "'57,5 mm' is not a number with a unit. Write the decimal with a point: 57.5 mm.",
-    "4 in": "'ball' is outside its own bounds: most is 3 in.",
+    "4 in": "“Diameter of the ball” is outside its own bounds: most is 3 in.",
     "=A1*2": "'=A1*2' is not a number with a unit.",
     "ball * 2": "'ball * 2' is not a number with a unit.",
     "<img src=x onerror=pwned=1>": "'<img src=x onerror=pwned=1>' is not a number with a unit.",

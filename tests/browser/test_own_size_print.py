@@ -58,7 +58,9 @@ def test_what_cannot_be_made_is_said_on_the_printed_sheet_too(look: Any, served:
     page = look(served + LANTERN).page
     put(page, ball="2 5/8 in", bore="7/8 in")
     (text,) = page_texts(printed(page, "sheet"))
-    assert "'rest' is −" in " ".join(text.split())
+    told = " ".join(text.split())
+    assert "How far the rims rest on the end of each rib: this is −" in told
+    assert told.index("Make the rims wider or the ribs thicker") < told.index("this is −")
 
 
 def test_after_printing_the_page_is_as_it_was(look: Any, served: str) -> None:

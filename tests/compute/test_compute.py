@@ -35,6 +35,29 @@ def test_each_dimension_shows_formula_numbers_result_rounding_and_source(tmp_pat
     assert side.tree
 
 
+def test_a_remedy_has_its_numbers_put_in_and_a_page_can_put_in_others(tmp_path: Path) -> None:
+    """The end circle of an octagon about 2 in is 0.8284 in across; a tenon of 7/8 in does not go into it."""
+    given = "diameter: ball, tenon: 7/8 in, tenon long: 3/8 in"
+    sheet = worked(tmp_path, workings=f"octagon: {{chapter: sphere by facets, {given}}}")
+    (found,) = (one for one in sheet.findings if "does not fit in the end circle" in one.message)
+    assert found.remedy.startswith("make the tenon 27/32\u00a0in (21.5\u00a0mm) across or less")
+    (condition,) = (one for one in sheet.group("octagon").conditions if "does not fit" in one.message)
+    assert condition.remedy.startswith("make the tenon {octagon.side} across or less")
+
+
+def test_a_remark_knows_the_values_it_rests_on(tmp_path: Path) -> None:
+    """How many mountings there are follows from the ribs; how deep the grooves are does not change it."""
+    given = "ribs: 6, diameter: ball, wide: 1/2 in, deep: 1/4 in"
+    sheet = worked(tmp_path, workings=f"""
+        grooves: {{chapter: cross-axis groove, {given}}}
+        around: {{chapter: divisions, divisions: 12, diameter: ball}}
+    """)  # fmt: skip
+    mountings = next(one for one in sheet.group("grooves").remarks if "mountings" in one.text)
+    assert mountings.rests_on == ("grooves.ribs",)
+    adding = next(one for one in sheet.group("around").remarks if one.text.startswith("Stepping adds up"))
+    assert {"around.closing", "around.setting", "around.strip", "rule"} <= set(adding.rests_on)
+
+
 def test_a_dimension_that_lies_on_a_mark_was_not_rounded(tmp_path: Path) -> None:
     (half,) = worked(tmp_path, dimensions="half: {formula: ball / 2, says: Half}").dimensions
     assert half.working.rounding == ""

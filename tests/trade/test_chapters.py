@@ -163,3 +163,9 @@ def test_scaling_a_piece_scales_all_that_follows(chapter: Chapter, data: st.Data
     for name in small.keys() - RULES_OF_SPEED.get(chapter.name, set()):
         power = OWN_SCALE.get((chapter.name, name), SCALE.get(kind_of(small[name]), 0))
         assert large[name].magnitude == pytest.approx(small[name].magnitude * factor**power, rel=1e-9, abs=1e-9), name
+
+
+@chapters
+def test_what_a_demand_says_and_advises_names_only_values_of_its_chapter(chapter: Chapter) -> None:
+    for demand in chapter.demands:
+        assert set(re.findall(r"\{(\w+)\}", demand.message + demand.remedy)) <= _names(chapter), demand.message

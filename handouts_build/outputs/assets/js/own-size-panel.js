@@ -140,7 +140,7 @@
           state.good[size.name] = api.sized(size, state.typed[size.name], data.units, state.lead);
         } catch (error) {
           if (error instanceof Error) throw error;
-          said = sentence(error.message) + " " + sentence(error.hint);
+          said = sentence(error.told) + " " + sentence(error.hint);
           left.push(size);
         }
         if (wrong.textContent !== said) show(wrong, said.trim());
@@ -155,16 +155,24 @@
       findings(own);
       tell(own, left);
       all("[data-group]").forEach((one) => stand(one, own && changed(one.dataset.group), "Drawn at the sizes as written, not at yours."));
+      all("[data-written]").forEach((one) => stand(one, own, one.dataset.written || "at the sizes as written"));
+      all("[data-rests]").forEach((one) => stand(one, one.dataset.rests.split(" ").some(elsewhere), "said of the sizes as written"));
+      onPaper(own);
       data.pieces.forEach(stations);
       swap(state.lead);
       toAddress();
     }
+    function elsewhere(name) {
+      return !worked.values.has(name) || worked.moved.has(name) || worked.stale.has(name);
+    }
     function changed(group) {
       return Array.from(worked.values.keys()).some((name) => name.startsWith(group + ".") && (worked.moved.has(name) || worked.stale.has(name)));
     }
+    /* What does not follow says so where it stands, on the screen as on paper. */
     function stand(one, yes, words) {
       const there = one.querySelector(":scope > .hb-own__stale");
-      if (yes && !there) one.append(make(one.tagName === "TABLE" ? "caption" : "p", "hb-own__stale", words));
+      const tag = one.tagName === "TABLE" ? "caption" : one.matches("dd, li") ? "span" : "p";
+      if (yes && !there) one.append(make(tag, "hb-own__stale", tag === "span" ? " (" + words + ")" : words));
       if (!yes && there) there.remove();
     }
     function printed(name) {
@@ -254,7 +262,7 @@
     function box(one) {
       const text = make("p", "", make("strong", "hb-word", LEVELS[one.level]), " ", make("b", "", one.about + ":"), " ");
       const words = make("span");
-      show(words, ended(one.message) + (one.remedy ? " What to do: " + ended(one.remedy) : ""));
+      show(words, ended(one.told || one.message) + (one.remedy ? " What to do: " + ended(one.remedy) : ""));
       text.append(words);
       return text;
     }
@@ -265,11 +273,16 @@
       const found = [[{ says: "", findings: data.findings }, written], ...ready].sort((a, b) => away(a[1]) - away(b[1]))[0];
       return { says: found[0].says, findings: found[0].findings, away: away(found[1]) };
     }
-    /* What cannot be worked out, then what is found, gravest first. */
+    /* The author's own rules that do not hold come first: they say why. Then what cannot be worked out, then what is
+       found, gravest first. */
     function verdicts() {
-      const order = Object.keys(LEVELS);
-      const wrong = worked.problems.map((one) => ({ level: "stop", about: title(one.at), message: one.message, remedy: one.hint }));
-      return [...wrong, ...worked.cautions.concat(worked.findings).sort((a, b) => order.indexOf(a.level) - order.indexOf(b.level))];
+      const order = Object.keys(LEVELS), found = worked.cautions.concat(worked.findings);
+      const wrong = worked.problems.map((one) => {
+        const about = title(one.at);
+        return { level: "stop", about: about, message: one.told.replace("“" + about + "”", "this"), remedy: one.told.includes(one.hint) ? "" : one.hint };
+      });
+      const rest = found.filter((one) => !one.asked).sort((a, b) => order.indexOf(a.level) - order.indexOf(b.level));
+      return [...found.filter((one) => one.asked), ...wrong, ...rest];
     }
     function findings(own) {
       const near = nearest(), list = form.querySelector("[data-own-findings]"), found = verdicts();
@@ -286,12 +299,16 @@
         if (here) here.after(made);
       }
       const plain = form.querySelector("[data-own-near]");
+      show(plain, own ? unworked(near) : plain.dataset.ownNear);
+    }
+    /* What is not worked out at the sizes chosen, and what is known nearby. */
+    function unworked(near) {
       const rest = near.findings.filter((one) => one.level !== "note").map((one) => sentence(one.about + ": " + one.message)).join(" ");
       const told = rest ? " What was found there: " + rest : " Nothing that calls for care was found there.";
-      show(plain, !own ? plain.dataset.ownNear : near.says && near.away < 1e-9
-        ? "These are the sizes of “" + near.says + "”. Pictures at these sizes are in its papers; the pictures on this page are those of the sizes as written. Its walls and holds have been checked." + told
-        : "Pictures and the checks of walls and holds are not worked out at your sizes. The nearest sizes that they are worked out for are " +
-          (near.says ? "those of the ready size “" + near.says + "”." : "those as written.") + told);
+      return near.says && near.away < 1e-9
+        ? "These are the sizes of “" + near.says + "”. Pictures at these sizes are in its papers; the pictures on this page, and what is marked so, are those of the sizes as written. Its walls and holds have been checked." + told
+        : "Pictures, speeds, what is read off the wood and the checks of walls and holds are not worked out at your sizes: they stay as written and are marked so. The nearest sizes that they are worked out for are " +
+          (near.says ? "those of the ready size “" + near.says + "”." : "those as written.") + told;
     }
     function title(at) {
       const base = at.split(".")[0], piece = data.pieces.find((one) => one.name === base), blank = data.blanks.find((one) => one.part === base);
@@ -299,14 +316,20 @@
       return one || "What the author asks";
     }
     function tell(own, left) {
-      const many = worked.cautions.concat(worked.findings).filter((one) => one.level !== "note").length, none = worked.problems.length;
-      let text = "These are the sizes as written.";
-      if (own) text = none ? "With these sizes it cannot be made: the reasons stand below." : "The dimensions, workings and steps follow your sizes." + (many ? " " + many + (many === 1 ? " thing" : " things") + " to mind." : "");
-      if (left.length) text = "The numbers still go by " + left.map((size) => api.said(api.print(state.good[size.name], size.kind, rule(), "nearest")) + " for: " + size.says).join("; ") + ".";
+      const found = verdicts(), stops = found.filter((one) => one.level === "stop").length, none = worked.problems.length;
+      const many = found.filter((one) => one.level !== "note" && one.level !== "stop").length, said = [];
+      if (own && stops) said.push((none ? "with these sizes it cannot be made." : "with these sizes it cannot be made or held as written.") + (stops === 1 ? " The reason stands below." : " The " + stops + " reasons stand below."));
+      if (left.length) said.push("The numbers still go by " + left.map((size) => api.said(api.print(state.good[size.name], size.kind, rule(), "nearest")) + " for: " + size.says).join("; ") + ".");
+      else if (!own) said.push("These are the sizes as written.");
+      else if (!none) said.push("The dimensions, workings and steps follow your sizes.");
+      if (own && many) said.push(many + (stops ? " more" : "") + (many === 1 ? " thing" : " things") + " to mind.");
+      const text = said.join(" ");
       clearTimeout(timer);
       timer = setTimeout(() => {
-        const home = form.querySelector("[data-own-state]");
-        if (home.textContent !== text) show(home, text);
+        const home = form.querySelector("[data-own-state]"), word = own && stops ? "Stop: " : "";
+        if (home.textContent === word + text) return;
+        show(home, text);
+        if (word) home.prepend(make("strong", "hb-word", "Stop:"), " ");
       }, 400);
     }
 
@@ -336,52 +359,32 @@
       }
       if (button.dataset.ownPrint) {
         follow();
-        paper(button.dataset.ownPrint === "sheet" ? sheet() : cut());
+        api.paper(button.dataset.ownPrint, { data: data, worked: worked, rule: rule(), show: show, make: make, said: apart() });
       }
     });
+    /* What a paper at these sizes says before its numbers, and what it says after them. */
+    function apart() {
+      const own = data.sizes.some((size) => worked.moved.has(size.name));
+      const chosen = data.sizes.map((size) => size.says + " " + api.said(worked.prints.get(size.name) || { lead: "–" })).join("; ");
+      const lead = make("p");
+      show(lead, "Worked out for: " + chosen + ".");
+      const found = verdicts(), boxes = (some) => found.filter(some).map(box), after = boxes((one) => one.level !== "stop");
+      if (own) {
+        const near = make("p");
+        show(near, unworked(nearest()));
+        after.push(near);
+      }
+      return { before: [lead, ...boxes((one) => one.level === "stop")], after: after };
+    }
+    /* The whole page printed from the browser's own menu has no panel: its sizes stand here. */
+    function onPaper(own) {
+      const home = document.querySelector("[data-own-told]"), said = own ? apart() : null;
+      if (home) home.replaceChildren(...(said ? [...said.before, ...said.after] : []));
+    }
     window.addEventListener("hashchange", () => {
       if (fromAddress()) later();
       else if (worked) toAddress();
     });
-
-    /* ---- Paper ---- */
-
-    function paper(inside) {
-      all(".hb-sheet").forEach((one) => one.remove());
-      document.body.append(inside);
-      document.documentElement.classList.add("hb-print-own");
-      const done = () => {
-        window.removeEventListener("afterprint", done);
-        document.documentElement.classList.remove("hb-print-own");
-        inside.remove();
-      };
-      window.addEventListener("afterprint", done);
-      window.print();
-    }
-    function sheet() {
-      const table = document.querySelector(".hb-dimensions").cloneNode(true);
-      const home = make("section", "hb-sheet md-typeset", make("h1", "", data.title));
-      const chosen = data.sizes.map((size) => size.says + " " + api.said(worked.prints.get(size.name) || { lead: "–" })).join("; ");
-      const lead = make("p");
-      show(lead, "Worked out for: " + chosen + ".");
-      home.append(lead, table);
-      for (const one of verdicts()) home.append(box(one));
-      const last = document.querySelector(".hb-last p");
-      if (last) home.append(make("p", "hb-sheet__last", last.textContent));
-      return home;
-    }
-    function cut() {
-      const home = make("section", "hb-sheet hb-sheet--cut md-typeset", make("h1", "", data.title + ": full-size templates"));
-      home.append(make("p", "", "Print at actual size (100 %), not fit to page; measure the bar before use."), api.bar(data.draw).svg);
-      for (const one of api.templates(data, worked, rule())) {
-        one.pieces.forEach((piece, each) => {
-          const words = make("figcaption");
-          show(words, one.title + ". " + piece.words + (each ? "" : one.use));
-          home.append(make("figure", "hb-cut", words, piece.svg));
-        });
-      }
-      return home;
-    }
 
     for (const one of data.ready) {
       one.values = {};

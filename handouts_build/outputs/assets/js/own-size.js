@@ -127,8 +127,13 @@
   const SPELT = { inch: "in", inche: "in", millimetre: "mm", millimeter: "mm", degree: "deg", minute: "min", min: "min", deg: "deg", centimetre: "cm", centimeter: "cm", mm: "mm", in: "in" };
   const ONE_OF = "write it as 2 1/4 in, 2.25 in, 3/8 in, 57 mm, 22.5 deg, 4 min or 1200 rpm";
 
-  function fault(message, hint) {
-    return { message: message, hint: hint || "" };
+  /* A message is worded as the command line words it, for the author; `told` says the same to a reader, who knows
+     what a size is for and not what the file calls it. */
+  function fault(message, hint, told) {
+    return { message: message, hint: hint || "", told: told || message };
+  }
+  function label(says) {
+    return "“" + says + "”";
   }
 
   /* The nearest binary number to over/under: enough bits, and one that says whether any were left. */
@@ -184,7 +189,15 @@
 
   /* The value of a size as typed; throws a fault if the size cannot be that. */
   function sized(size, text, units, lead) {
-    const found = read(text, units), shown = text.trim(), x = found.value;
+    const shown = text.trim();
+    let found;
+    try { found = read(text, units); } catch (error) {
+      /* What is offered instead measures what this size measures. */
+      const offered = /^write \S.* (\S+)$/.exec(error.hint);
+      if (error.hint === ONE_OF || offered && units[offered[1]] && units[offered[1]][0] !== size.kind) error.hint = "write " + size.wants;
+      throw error;
+    }
+    const x = found.value;
     if (found.kind === "number" && /[/½⅓⅔¼¾⅛⅜⅝⅞]/.test(shown)) {
       throw fault("'" + shown + "' has no unit", "write " + shown + " in; a plain number is whole or has a point: " + general(x, 6));
     }
@@ -198,21 +211,23 @@
   }
 
   function unsound(size, x, lead) {
-    const name = "'" + size.name + "'", long = size.kind === "length" ? tooLong(x, name) : null;
+    const name = "'" + size.name + "'", told = label(size.says), long = size.kind === "length" ? tooLong(x, name, told) : null;
+    const both = (what) => fault(name + what, "", told + what);
     if (long) return long;
-    if (x <= 0) return fault(name + " must be more than nought");
+    if (x <= 0) return both(" must be more than nought");
     for (const bound of ["least", "most"]) {
       if (size[bound] !== undefined && (bound === "least" ? x < size[bound] : x > size[bound])) {
-        return fault(name + " is outside its own bounds: " + bound + " is " + exact(size[bound], size.kind, lead));
+        return both(" is outside its own bounds: " + bound + " is " + exact(size[bound], size.kind, lead));
       }
     }
-    if (size.choices && !size.choices.some((one) => Math.abs(one.value - x) < 1e-9)) return fault(name + " is not one of its own choices");
+    if (size.choices && !size.choices.some((one) => Math.abs(one.value - x) < 1e-9)) return both(" is not one of its own choices");
     return null;
   }
 
-  function tooLong(x, what) {
-    if (x <= 0) return fault(what + " is " + exact(x, "length", "in") + " (" + exact(x, "length", "mm") + ")", "a length must be more than nought");
-    if (x > 20000) return fault(what + " is longer than 20 m", "is its unit right?");
+  function tooLong(x, what, told) {
+    const both = (says, hint) => fault(what + says, hint, told + says);
+    if (x <= 0) return both(" is " + exact(x, "length", "in") + " (" + exact(x, "length", "mm") + ")", "a length must be more than nought");
+    if (x > 20000) return both(" is longer than 20 m", "is its unit right?");
     return null;
   }
 
@@ -316,7 +331,7 @@
   function work(data, chosen, rule) {
     const values = new Map(), prints = new Map(), kinds = new Map(), rows = new Map();
     const moved = new Set(), stale = new Set(), failed = new Set(), done = new Set(), unjudged = [];
-    const problems = [], findings = [], pieces = new Map(data.pieces.map((one) => [one.name, one]));
+    const problems = [], findings = [], off = new Map(), pieces = new Map(data.pieces.map((one) => [one.name, one]));
     const step = rule.lead === "in" ? rule.in[0] * 127 / (rule.in[1] * 5) : rule.mm[0] / rule.mm[1];
     const before = data.rule.lead === "in" ? data.rule.in[0] * 127 / (data.rule.in[1] * 5) : data.rule.mm[0] / data.rule.mm[1];
 
@@ -327,7 +342,7 @@
       if (Math.abs(x - was) > 1e-9 * Math.max(Math.abs(x), Math.abs(was))) moved.add(name);
     }
     function note(at, wrong) {
-      problems.push({ at: at, message: wrong.message, hint: wrong.hint });
+      problems.push({ at: at, message: wrong.message, hint: wrong.hint, told: wrong.told });
     }
     function look(name) {
       if (!values.has(name)) settle(name.split(".")[0]);
@@ -344,20 +359,36 @@
     function rested(name, all) {
       for (const one of all) if (stale.has(one)) stale.add(name);
     }
-    function measured(tree, kind, at, what) {
-      const x = tried(() => valueOf(tree, look), (error) => note(at, error));
-      const wrong = kind === "length" ? tooLong(x, what) : null;
+    function measured(tree, kind, at, what, told, one) {
+      const x = tried(() => valueOf(tree, look), (error) => note(at, fault(error.message, error.hint, told + " has no value at these sizes: " + error.message)));
+      const wrong = kind === "length" ? tooLong(x, what, told) : null;
       if (!wrong) return x;
+      if (x <= 0) wrong.told += ", and " + wrong.hint;
       note(at, wrong);
+      if (one) { off.set(one.name, x); kinds.set(one.name, kind); prints.set(one.name, print(x, kind, rule, one.err || "nearest", one.fine)); }
       throw UNSETTLED;
     }
     function filled(text) {
       return text.replace(/\{([a-z0-9_.]+)\}/g, (whole, name) => prints.has(name) ? said(prints.get(name)) : whole);
     }
-    function judge(one, about, into) {
-      const met = holds(one.tree, look);
+    function judge(one, about, into, find) {
+      const met = holds(one.tree, find || look);
       if (Array.from(names(one.tree)).some((name) => stale.has(name))) unjudged.push(about);
-      else if (!met) (into || findings).push({ level: one.level, about: about, message: filled(one.message), remedy: filled(one.remedy) });
+      else if (!met) {
+        const message = filled(one.message), told = one.says ? filled(one.says) + " (" + broken(one.tree, find) + ")" : message;
+        (into || findings).push({ level: one.level, about: about, message: message, told: told, remedy: filled(one.remedy), asked: Boolean(one.says) });
+      }
+    }
+    /* The author's rule in words that a reader has seen on the page, and what came out instead. */
+    function broken(tree, find) {
+      const is = tree[1][0] === "name" ? ": it is " + exact(find(tree[1][1]), kinds.get(tree[1][1]), rule.lead) : "";
+      return written(tree, called, 0) + " does not hold" + is;
+    }
+    function called(name) {
+      if (name === "rule") return "the finest mark of your rule";
+      const size = data.sizes.find((one) => one.name === name), piece = pieces.get(name.split(".")[0]);
+      const one = size || piece && (piece.dimensions || []).concat(piece.givens || []).find((each) => each.name === name && each.says);
+      return one ? label(one.says) + (piece && piece.title ? " of " + label(piece.title) : "") : name.replace(/[._]/g, NB);
     }
 
     function needs(piece) {
@@ -390,14 +421,15 @@
     }
     function own(piece) {
       const one = piece.dimensions[0];
-      row(one, measured(one.tree, one.kind, one.name, "'" + one.name + "'"));
+      row(one, measured(one.tree, one.kind, one.name, "'" + one.name + "'", label(one.says), one));
     }
     function chapter(piece) {
       let bad = false;
       for (const one of piece.givens) {
         if (!one.key) continue;
         try {
-          put(one.name, measured(one.tree, one.kind, piece.name + "." + one.key, one.what || one.key), one.kind, one.value);
+          const what = one.what || one.key;
+          put(one.name, measured(one.tree, one.kind, piece.name + "." + one.key, what, one.says ? label(one.says) : what, one), one.kind, one.value);
           rested(one.name, names(one.tree));
         } catch (error) {
           if (error !== UNSETTLED) throw error;
@@ -466,7 +498,7 @@
     for (const piece of pieces.values()) for (const one of failed.has(piece.name) ? [] : piece.fits || []) fit(one, piece.title);
     const blanks = data.blanks.map((blank) => blank.sides.map((side) => {
       try {
-        const x = measured(side.tree, side.kind, blank.part, "the blank's " + side.says);
+        const what = "the blank's " + side.says, x = measured(side.tree, side.kind, blank.part, what, what);
         const old = Array.from(names(side.tree)).some((name) => stale.has(name));
         return { value: x, stale: old, printed: print(x, side.kind, rule, "over") };
       } catch (error) {
@@ -474,9 +506,11 @@
         return null;
       }
     }));
+    /* A length that came out as none is still known, and a rule of the author's on it says what to do. */
+    const known = (name) => off.has(name) ? off.get(name) : look(name);
     for (const one of data.keep) {
       try {
-        tried(() => judge(one, "What the author asks"), (error) => note("keep", error));
+        tried(() => judge(one, "What the author asks", findings, known), (error) => note("keep", error));
       } catch (error) {
         if (error !== UNSETTLED) throw error;
       }
