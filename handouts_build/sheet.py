@@ -162,6 +162,8 @@ class Segment:
     start: Quantity
     """Distance from the profile's first end, length."""
     end: Quantity
+    err: Err = Err.NEAREST
+    """The side that its length is rounded to."""
 
 
 @dataclass(frozen=True)

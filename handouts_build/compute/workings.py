@@ -125,6 +125,11 @@ class ChapterWork:
         for name, value in values.items():
             if name != "rule":
                 self._ledger.values[f"{self.name}.{name}"] = value
+        self._ledger.errs |= {row.name: row.err for row in worked}
+        for given in self.chapter.givens:
+            said = getattr(self._model, given.name)
+            if isinstance(said, Formula) and (side := self._ledger.side(said)) is not None:
+                self._ledger.errs[f"{self.name}.{given.name}"] = side
         self._judge(printed)
         place = self._ledger.document.place(self._key)
         for verdict in (verdict for one in looked for verdict in one.verdicts):

@@ -154,7 +154,7 @@ class Work:
 
     def _stage(self, fresh: Sequence[Made]) -> Stage:
         outside = any(cut.turned and cut.nature is Nature.OUTSIDE for cut in self.step.cuts)
-        thin = spindle(self.wood, self.axis) if outside else None
+        thin = spindle(self.wood, self.axis, segments=self.segments) if outside else None
         if thin is not None and thin.ratio > self.limits.slender:
             numbers = {"ratio": thin.ratio, "limit": self.limits.slender, "long_mm": thin.long_mm}
             numbers |= {"neck_mm": thin.neck_mm, "at_mm": thin.at_mm}

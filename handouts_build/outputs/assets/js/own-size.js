@@ -383,7 +383,10 @@
       }
       if (failed.has(name)) for (const one of values.keys()) if (one.split(".")[0] === name) [values, rows].forEach((all) => all.delete(one));
     }
-    function row(one, x) {
+    function row(plain, x) {
+      /* A neck is rounded to the side of the station it is at. */
+      const at = plain.at && plain.at.find(([name]) => values.get(name) === x);
+      const one = plain.at ? Object.assign({}, plain, { err: at ? at[1] : "nearest" }) : plain;
       put(one.name, x, one.kind, one.value, print(x, one.kind, rule, one.err, one.fine));
       rested(one.name, names(one.tree));
       rows.set(one.name, one);
@@ -468,7 +471,7 @@
       try {
         const x = measured(side.tree, side.kind, blank.part, "the blank's " + side.says);
         const old = Array.from(names(side.tree)).some((name) => stale.has(name));
-        return { value: x, stale: old, printed: print(x, side.kind, rule, "over") };
+        return { value: x, stale: old, printed: print(x, side.kind, rule, side.err) };
       } catch (error) {
         if (error !== UNSETTLED) throw error;
         return null;
