@@ -276,6 +276,9 @@ class Joint(Keys):
     hole: Label = _required("The hole, by name.", "bore")
     far: bool = _key("Whether it goes into the other end of a hole that is right through.", default=False)
     turn: FormulaField | None = _key("How far it is turned about the tenon.", example="90 deg")
+    loose: Line | None = _key(
+        "Why the tenon may be much thinner than the hole, if it is meant to be.", example="It lifts out to be cleaned."
+    )
 
 
 class Assembly(Keys):
