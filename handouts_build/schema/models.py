@@ -167,7 +167,11 @@ class Blank(Keys):
     across: FormulaField | None = _key(
         "Width of a ring or tube as it is glued up, from flat to flat.", example="6 1/4 in"
     )
-    inside: FormulaField | None = _key("Width of its opening, from flat to flat.", example="4 1/2 in")
+    inside: FormulaField | None = _key(
+        "Width of its opening, from flat to flat. The opening can be held by, met, bored wider and joined into by the "
+        "name `opening`, from its left end, or from its right one in a joint that says `far: true`.",
+        example="4 1/2 in",
+    )
     long: FormulaField = _required("Length along the axis.", "ball + 1 in")
 
     @model_validator(mode="after")

@@ -23,6 +23,8 @@ from handouts_build.workpiece.stage import Stage
 
 __all__ = ["Assembly", "Fit", "Hanging", "Joint", "Piece", "Placed", "assemble"]
 
+_GONE = 0.02
+"""Less of the wood around a hole than this share of what there was is none."""
 _LEFT_MM = 0.05
 """Less wood than this past a tenon's end is its end face."""
 
@@ -166,6 +168,11 @@ def assemble(pieces: Sequence[Piece], joints: Sequence[Joint]) -> Assembly:
 
 def _joined(base: Placed, piece: Piece, joint: Joint) -> tuple[Placed, Fit]:
     hole = _mouth(feature_named(joint.hole, base.piece.stage.features), base.piece.stage.wood, far=joint.far)
+    if hole.left(base.piece.stage.wood) < _GONE:
+        raise WorkpieceFault(
+            f"a later cut took all the wood around '{joint.hole}'",
+            "name the hole that is there when it is put together",
+        )
     tenon = feature_named(joint.tenon, piece.stage.features)
     if tenon.kind is not FeatureKind.TENON:
         raise WorkpieceFault(f"'{joint.tenon}' is no tenon", "name a tenon of the part")
