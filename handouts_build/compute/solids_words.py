@@ -81,9 +81,10 @@ def _marked(value_mm: float, rule: Rule, err: Err) -> str:
     return str(print_quantity(nearest if near else safe, rule))
 
 
-def _ratio(value: float) -> str:
+def _ratio(value: float, limit: float) -> str:
     """A ratio that is over its limit, to one decimal and never as small as the limit."""
-    return decimal(math.ceil(value * 10 - 1e-6) / 10, 1)
+    near = round(value, 1)
+    return decimal(near if near > limit else math.ceil(value * 10) / 10, 1)
 
 
 def the(name: str) -> str:
@@ -187,7 +188,8 @@ def _slender(case: _Case) -> Said:
         Level.MIND,
         f"the spindle is {_marked(case.numbers['long_mm'], case.rule, Err.OVER)} long and "
         f"{_marked(case.numbers['neck_mm'], case.rule, Err.UNDER)} at its thinnest, "
-        f"{_ratio(case.numbers['ratio'])} to 1; over {decimal(case.numbers['limit'], 1)} to 1 it whips",
+        f"{_ratio(case.numbers['ratio'], case.numbers['limit'])} to 1; "
+        f"over {decimal(case.numbers['limit'], 1)} to 1 it whips",
         "support it with a steady rest, leave the thin place for the last, or accept it with the reason",
     )
 
@@ -196,7 +198,8 @@ def _overhang(case: _Case) -> Said:
     return Said(
         Level.MIND,
         f"the wood stands {case.mm('overhang_mm')} out of a hold {case.mm('diameter_mm')} across, with its end free: "
-        f"{_ratio(case.numbers['ratio'])} to 1; over {decimal(case.numbers['limit'], 1)} to 1 is long",
+        f"{_ratio(case.numbers['ratio'], case.numbers['limit'])} to 1; "
+        f"over {decimal(case.numbers['limit'], 1)} to 1 is long",
         "bring up the tailstock or a steady rest, or accept it with the reason",
     )
 
