@@ -54,6 +54,7 @@ class Ledger:
         self.document = document
         self.values: dict[str, Quantity] = {}
         self.errs: dict[str, Err] = {}
+        self.belows: dict[str, str] = {}
         self.problems: list[Problem] = []
         self._pieces: dict[str, Piece] = {}
         self._failed: set[str] = set()
@@ -213,6 +214,11 @@ class Ledger:
     def side(self, formula: Formula) -> Err | None:
         """The safe side of a formula that only names a value, which is that value's own; None of any other."""
         return self.errs.get(formula.tree.name, Err.NEAREST) if isinstance(formula.tree, Name) else None
+
+    def below(self, formula: Formula) -> tuple[str, Quantity | None]:
+        """What the value that a formula only names stays below when it is printed: its full name and value."""
+        name = self.belows.get(formula.tree.name, "") if isinstance(formula.tree, Name) else ""
+        return name, self.values.get(name)
 
     def lookup(self, name: str) -> Quantity:
         """The value of a full name.

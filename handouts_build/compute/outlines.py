@@ -14,7 +14,7 @@ from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.showing import as_given, filled, rounding
 from handouts_build.compute.workings import source_of
 from handouts_build.formulas import to_json
-from handouts_build.quantities import Err, Kind, Quantity, Rule, exact, print_quantity
+from handouts_build.quantities import Err, Kind, Printed, Quantity, Rule, exact, print_quantity
 from handouts_build.schema import Element as Keys
 from handouts_build.schema import Formula, Key, Profile
 from handouts_build.sheet import Condition, Dimension, Finding, Follows, Group, Level, Segment, Shape, Station, Working
@@ -77,6 +77,7 @@ class ProfileWork:
         self._given: dict[str, Quantity] = {}
         self._formulas: dict[str, tuple[str, Formula]] = {}
         self._sides: dict[str, Err] = {}
+        self._belows: dict[str, str] = {}
 
     @cached_property
     def piece(self) -> Piece:
@@ -183,7 +184,7 @@ class ProfileWork:
             ),
             checks=tuple(checks),
             stations=tuple(
-                (one.what, self._full(one.x), self._full(one.diameter), self._side(one.diameter))
+                (one.what, self._full(one.x), self._full(one.diameter), *self._side(one.diameter))
                 for segment in plan.segments
                 for one in segment.points
             ),
@@ -217,6 +218,7 @@ class ProfileWork:
             # A tenon is turned to a hole: rounded up to the hole's own size it would not go in.
             alone = Err.UNDER if kind == "tenon" and size == "diameter" else Err.NEAREST
             self._sides[f"{number}.{name}"] = self._ledger.side(formula) or alone
+            self._belows[f"{number}.{name}"] = self._ledger.below(formula)[0]
             return value
 
         def due(size: str) -> Quantity:
@@ -245,21 +247,25 @@ class ProfileWork:
         }
         return make.get(kind, lambda: Cylinder(long=long, label=label, diameter=due("diameter"), kind=kind))()
 
-    def _side(self, name: str) -> Err:
-        """The safe side of one of the elements' sizes; the nearest mark of what only follows."""
-        return self._sides.get(name, Err.NEAREST)
+    def _side(self, name: str) -> tuple[Err, str]:
+        """The safe side of one of the elements' sizes, and what it is printed below; nearest of what only follows."""
+        return self._sides.get(name, Err.NEAREST), self._belows.get(name, "")
 
-    def _neck_side(self, drawn: Outline) -> Err:
+    def _print(self, value: Quantity, side: tuple[Err, str]) -> Printed:
+        return print_quantity(value, self._rule, err=side[0], below=self._ledger.values.get(side[1]))
+
+    def _neck_side(self, drawn: Outline) -> tuple[Err, str]:
         """The safe side of the neck, which is that of the station it is at: one size on one page."""
         neck = drawn.values["neck"]
         points = (point for segment in drawn.segments for point in segment.points)
-        return next((self._side(one.diameter) for one in points if drawn.values[one.diameter] == neck), Err.NEAREST)
+        sides = (self._side(one.diameter) for one in points if drawn.values[one.diameter] == neck)
+        return next(sides, (Err.NEAREST, ""))
 
     def _rows(self, known: dict[str, Quantity], drawn: Outline) -> Iterator[Dimension]:
         for one in PROFILE_VALUES:
             value = known[one.name]
-            err = self._neck_side(drawn) if one.name == "neck" else one.err
-            printed = print_quantity(value, self._rule, err=err)
+            err, below = self._neck_side(drawn) if one.name == "neck" else (one.err, "")
+            printed = self._print(value, (err, below))
             said = one.name.replace("_", "\u00a0")
             working = Working(
                 symbol=said,
@@ -275,7 +281,7 @@ class ProfileWork:
         stations: list[Station] = []
         points = [point for segment in drawn.segments for point in segment.points]
         for one, point in zip(drawn.stations, points, strict=True):
-            across = print_quantity(one.diameter, self._rule, err=self._side(point.diameter))
+            across = self._print(one.diameter, self._side(point.diameter))
             made = Station(one.what, one.x, print_quantity(one.x, self._rule), one.diameter, across)
             # Where one element goes smoothly into the next, the place is told once.
             if stations and (stations[-1].at_printed, stations[-1].printed) == (made.at_printed, made.printed):
@@ -284,7 +290,7 @@ class ProfileWork:
                 stations.append(made)
         return Shape(
             segments=tuple(
-                Segment(one.kind, one.name, *drawn.span(one), self._side(f"{number}.long"))
+                Segment(one.kind, one.name, *drawn.span(one), self._side(f"{number}.long")[0])
                 for number, one in enumerate(drawn.segments, start=1)
             ),
             points_mm=drawn.points,

@@ -235,11 +235,13 @@ class _Work:
             raise Unsettled
         self.ledger.values[name] = value
         err = side_of(name, own, self.ledger, self.tenons)
-        self.ledger.errs[name] = err
+        self.ledger.errs[name], below = err, self.ledger.below(own.formula)
+        if below[0]:
+            self.ledger.belows[name] = below[0]
         row = dimension(
             name, value, says=own.says, symbol=spoken(name), tree=own.formula.tree,
             symbols=spoken, values=self.ledger.lookup, rule=self.rule, err=err, fine=own.fine,
-            main=True, source=None,
+            main=True, source=None, below=below,
         )  # fmt: skip
         self.own.append(row)
         self.printed[name] = row.printed

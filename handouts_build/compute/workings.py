@@ -118,6 +118,7 @@ class ChapterWork:
                 f"{self.name}.{law.name}", value, says=law.says, symbol=law.symbol, tree=law.tree,
                 symbols=symbols.__getitem__, values=values.__getitem__, rule=self._rule,
                 err=law.err, fine=law.fine, main=law.main, source=source_of(law.source), full=self._full,
+                below=(self._full(law.below), values[law.below]) if law.below else ("", None),
             )  # fmt: skip
             worked.append(row)
             printed[law.name] = row.printed
@@ -126,6 +127,7 @@ class ChapterWork:
             if name != "rule":
                 self._ledger.values[f"{self.name}.{name}"] = value
         self._ledger.errs |= {row.name: row.err for row in worked}
+        self._ledger.belows |= {row.name: row.below for row in worked if row.below}
         for given in self.chapter.givens:
             said = getattr(self._model, given.name)
             if isinstance(said, Formula) and (side := self._ledger.side(said)) is not None:

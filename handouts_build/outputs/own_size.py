@@ -167,7 +167,7 @@ def _profile(group: Group, follows: Follows, laws: dict[str, int]) -> dict[str, 
     for row in rows:
         if row["name"] == f"{group.name}.neck":
             # Which station is the neck changes with the sizes, and it is printed as that station is.
-            row["at"] = [(across, str(err)) for _, _, across, err in follows.stations]
+            row["at"] = [side for _, _, *side in follows.stations]
     fits = [
         {**_named(name, value), "tree": tree, "condition": _condition(one)} for name, value, tree, one in follows.fits
     ]
@@ -207,6 +207,8 @@ def _given(group: str, one: Given) -> dict[str, Any]:
 
 def _dimension(one: Dimension) -> dict[str, Any]:
     made = {**_named(one.name, one.value), "says": one.says, "err": str(one.err), "tree": one.tree}
+    if one.below:
+        made["below"] = one.below
     return {**made, "fine": True} if one.fine else made
 
 

@@ -68,6 +68,9 @@ def test_a_tenon_is_one_size_on_the_whole_sheet_and_never_its_holes(hole: str, t
     assert told == str(sheet.group("fit").printed["tenon"])
     tenon = next(one for one in sheet.dimensions if one.name == "fit.tenon")
     assert tenon.printed.rounded.magnitude <= tenon.value.magnitude < sheet.group("fit").values["hole"].magnitude
+    there = next(size.printed for size in sheet.sizes if size.name == "hole")
+    assert tenon.printed.rounded.magnitude < there.rounded.magnitude
+    assert tenon.printed.other != there.other
 
 
 def test_a_name_for_another_value_is_rounded_as_that_value_is(tmp_path: Path) -> None:
@@ -93,9 +96,10 @@ def test_a_tenon_by_a_formula_is_rounded_down_too(tmp_path: Path) -> None:
 def test_the_page_gets_the_side_of_each_station_and_of_the_neck(tmp_path: Path) -> None:
     data = json.loads(own_size(_handle(tmp_path)))
     piece = next(one for one in data["pieces"] if one["name"] == "handle")
-    assert {side for what, _, _, side in piece["stations"] if what.endswith("handle tenon")} == {"under"}
+    sides = {tuple(side) for what, _, _, *side in piece["stations"] if what.endswith("handle tenon")}
+    assert sides == {("under", "fit.hole")}
     neck = next(one for one in piece["dimensions"] if one["name"] == "handle.neck")
-    assert [side for _, side in neck["at"]] == [side for *_, side in piece["stations"]]
+    assert neck["at"] == [side for _, _, *side in piece["stations"]]
 
 
 def test_a_neck_at_an_authors_own_size_prints_as_that_size_does(tmp_path: Path) -> None:
