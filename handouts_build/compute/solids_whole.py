@@ -155,6 +155,7 @@ def _numbers(whole: kernel.Assembly, hung_by: str) -> dict[str, Any]:
                 "overlap_mm3": fit.overlap_mm3,
                 "hole_mm": fit.hole_mm,
                 "beyond_mm": fit.beyond_mm,
+                "gone": fit.gone,
             }
             for fit in whole.fits
         ],
@@ -241,6 +242,11 @@ def _findings(
                 "make the tenon thinner or the hole wider",
                 place,
             )
+        elif fit["gone"]:
+            yield Finding(
+                Level.STOP, about, f"a later cut took the wood around the {joint.hole}, where {what} goes",
+                "name the hole that is there when it is put together", place,
+            )  # fmt: skip
         else:
             yield from _room(fit["play_mm"], what, joint.hole, said[index], rule, place)
         if fit["beyond_mm"] > fit["hole_mm"] * _FACETS + _HAIR_MM:

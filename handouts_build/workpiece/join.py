@@ -24,7 +24,7 @@ from handouts_build.workpiece.stage import Stage
 __all__ = ["Assembly", "Fit", "Hanging", "Joint", "Piece", "Placed", "assemble"]
 
 _GONE = 0.02
-"""Less of the wood around a hole than this share of what there was is none."""
+"""Where a tenon has less wood around it than this share of a turn, a later cut took the wall of its hole."""
 _LEFT_MM = 0.05
 """Less wood than this past a tenon's end is its end face."""
 
@@ -79,6 +79,8 @@ class Fit:
     """Wood that stands in other wood."""
     beyond_mm: float = 0.0
     """Greatest width of wood past the tenon's end that has to go through the hole before it; nought where none does."""
+    gone: bool = False
+    """Whether a later cut took the wood around the hole, where the tenon is."""
 
     @property
     def play_mm(self) -> float:
@@ -168,11 +170,6 @@ def assemble(pieces: Sequence[Piece], joints: Sequence[Joint]) -> Assembly:
 
 def _joined(base: Placed, piece: Piece, joint: Joint) -> tuple[Placed, Fit]:
     hole = _mouth(feature_named(joint.hole, base.piece.stage.features), base.piece.stage.wood, far=joint.far)
-    if hole.left(base.piece.stage.wood) < _GONE:
-        raise WorkpieceFault(
-            f"a later cut took all the wood around '{joint.hole}'",
-            "name the hole that is there when it is put together",
-        )
     tenon = feature_named(joint.tenon, piece.stage.features)
     if tenon.kind is not FeatureKind.TENON:
         raise WorkpieceFault(f"'{joint.tenon}' is no tenon", "name a tenon of the part")
@@ -187,7 +184,11 @@ def _joined(base: Placed, piece: Piece, joint: Joint) -> tuple[Placed, Fit]:
     overlap = (wood & base.wood).volume_mm3
     spare = math.inf if hole.through else hole.long_mm - reach
     beyond = _beyond(piece.stage.wood, tenon, hole.diameter_mm)
-    return Placed(piece, frame, wood), Fit(joint, hole.diameter_mm, tenon.diameter_mm, engaged, spare, overlap, beyond)
+    # A hollow may widen behind its mouth by its nature.
+    around = replace(hole, long_mm=min(hole.long_mm, tenon.long_mm))
+    gone = hole.kind is not FeatureKind.HOLLOW and around.share(base.piece.stage.wood) < _GONE
+    sizes = hole.diameter_mm, tenon.diameter_mm
+    return Placed(piece, frame, wood), Fit(joint, *sizes, engaged, spare, overlap, beyond, gone)
 
 
 def _beyond(wood: Solid, tenon: Feature, hole_mm: float) -> float:

@@ -93,11 +93,12 @@ def test_a_plug_goes_into_either_end_of_it(far: bool, place: float) -> None:
     assert flange == pytest.approx(place if not far else place - 100, abs=0.01)
 
 
-def test_nothing_is_joined_into_an_opening_that_is_bored_away() -> None:
-    base = _cut(Bore(name="b", diameter_mm=80, end=End.RIGHT))
+def test_a_plug_in_an_opening_that_is_bored_away_has_no_wood_around_it() -> None:
     joint = Joint(piece="plug", tenon="plug", onto="tube", hole="opening")
-    with pytest.raises(WorkpieceFault, match="took all the wood around 'opening'"):
-        assemble([Piece(name="tube", stage=base), Piece(name="plug", stage=_plug())], [joint])
+    for bore, gone in ((40, False), (80, True)):
+        base = _cut(Bore(name="b", diameter_mm=bore, end=End.RIGHT))
+        (fit,) = assemble([Piece(name="tube", stage=base), Piece(name="plug", stage=_plug())], [joint]).fits
+        assert fit.gone is gone
 
 
 def test_other_blanks_have_none() -> None:
