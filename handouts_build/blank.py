@@ -10,9 +10,21 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
-from handouts_build.quantities import Printed, Quantity
+from handouts_build.quantities import Err, Printed, Quantity
 
-__all__ = ["Blank"]
+__all__ = ["Blank", "safe_side"]
+
+_SIDES = {
+    "opening": Err.UNDER, "bark": Err.NEAREST, "pith off the axis": Err.NEAREST, "pith angle": Err.NEAREST,
+}  # fmt: skip
+
+
+def safe_side(what: str) -> Err:
+    """The side a measure of a blank is rounded to: over, for wood can be turned away but not put on.
+
+    The opening of a ring is wood that is missing, so it is rounded under; where bark and pith lie is no size to cut.
+    """
+    return _SIDES.get(what, Err.OVER)
 
 
 @dataclass(frozen=True)

@@ -123,6 +123,8 @@ class Dimension:
     """The formula as JSON lists, with full names; empty where no formula says it."""
     fine: bool = False
     """Whether it is printed in thousandths instead of marks."""
+    below: str = ""
+    """Full name of a value whose own mark it stays below, where it is less."""
 
 
 @dataclass(frozen=True)
@@ -164,6 +166,8 @@ class Segment:
     start: Quantity
     """Distance from the profile's first end, length."""
     end: Quantity
+    err: Err = Err.NEAREST
+    """The side that its length is rounded to."""
 
 
 @dataclass(frozen=True)

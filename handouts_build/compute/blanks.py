@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from handouts_build.blank import safe_side
 from handouts_build.compute.names import Ledger, Unsettled
 from handouts_build.formulas import to_json
 from handouts_build.quantities import UNITS, Err, Kind, Quantity, Rule, kind_of, print_quantity
@@ -133,8 +134,7 @@ def blank_of(blank: Any, key: Key, *, ledger: Ledger, rule: Rule) -> Blank | Non
             )  # fmt: skip
         except Unsettled:
             return None
-        # A blank is cut over: it can be turned down, never up.
-        sides.append((what, value, print_quantity(value, rule, err=Err.OVER)))
+        sides.append((what, value, print_quantity(value, rule, err=safe_side(what))))
         trees.append(to_json(formula.tree))
     made = Blank(shape, tuple(sides), tuple(trees))
     wrong = _wrong(made)

@@ -11,9 +11,9 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from graphlib import CycleError, TopologicalSorter
 
-from handouts_build.formulas import FormulaFault, UnitFault, names, value_of
+from handouts_build.formulas import FormulaFault, Name, UnitFault, names, value_of
 from handouts_build.problems import MOST, Problem, ProjectError, near_miss
-from handouts_build.quantities import Kind, Quantity, exact, kind_of
+from handouts_build.quantities import Err, Kind, Quantity, exact, kind_of
 from handouts_build.schema import Document, Formula, Key, written
 
 __all__ = ["Ledger", "Piece", "Unsettled"]
@@ -53,6 +53,8 @@ class Ledger:
     def __init__(self, document: Document) -> None:
         self.document = document
         self.values: dict[str, Quantity] = {}
+        self.errs: dict[str, Err] = {}
+        self.belows: dict[str, str] = {}
         self.problems: list[Problem] = []
         self._pieces: dict[str, Piece] = {}
         self._failed: set[str] = set()
@@ -208,6 +210,15 @@ class Ledger:
             raise Unsettled
         self._blamed |= bare.keys()
         return list(bare)
+
+    def side(self, formula: Formula) -> Err | None:
+        """The safe side of a formula that only names a value, which is that value's own; None of any other."""
+        return self.errs.get(formula.tree.name, Err.NEAREST) if isinstance(formula.tree, Name) else None
+
+    def below(self, formula: Formula) -> tuple[str, Quantity | None]:
+        """What the value that a formula only names stays below when it is printed: its full name and value."""
+        name = self.belows.get(formula.tree.name, "") if isinstance(formula.tree, Name) else ""
+        return name, self.values.get(name)
 
     def lookup(self, name: str) -> Quantity:
         """The value of a full name.

@@ -76,6 +76,8 @@ class ProfileWork:
         self.findings: list[Finding] = []
         self._given: dict[str, Quantity] = {}
         self._formulas: dict[str, tuple[str, Formula]] = {}
+        self._sides: dict[str, Err] = {}
+        self._belows: dict[str, str] = {}
 
     @cached_property
     def piece(self) -> Piece:
@@ -118,9 +120,9 @@ class ProfileWork:
             raise Unsettled
         drawn = plan.drawn(self._given)
         known = drawn.known()
-        for name, value in known.items():
-            self._ledger.values[f"{self.name}.{name}"] = value
-        rows = tuple(self._rows(known))
+        rows = tuple(self._rows(known, drawn))
+        for row in rows:
+            self._ledger.values[row.name], self._ledger.errs[row.name] = row.value, row.err
         printed = {row.name.rpartition(".")[2]: row.printed for row in rows}
         for demand in PROFILE_DEMANDS:
             if not demand.met(known):
@@ -182,7 +184,7 @@ class ProfileWork:
             ),
             checks=tuple(checks),
             stations=tuple(
-                (one.what, self._full(one.x), self._full(one.diameter))
+                (one.what, self._full(one.x), self._full(one.diameter), *self._side(one.diameter))
                 for segment in plan.segments
                 for one in segment.points
             ),
@@ -213,6 +215,10 @@ class ProfileWork:
             value = self._ledger.value(formula, (*key, name), kind=Kind.LENGTH, what=what)
             self._given[f"{number}.{name}"] = value
             self._formulas[f"{number}.{name}"] = what, formula
+            # A tenon is turned to a hole: rounded up to the hole's own size it would not go in.
+            alone = Err.UNDER if kind == "tenon" and size == "diameter" else Err.NEAREST
+            self._sides[f"{number}.{name}"] = self._ledger.side(formula) or alone
+            self._belows[f"{number}.{name}"] = self._ledger.below(formula)[0]
             return value
 
         def due(size: str) -> Quantity:
@@ -241,35 +247,52 @@ class ProfileWork:
         }
         return make.get(kind, lambda: Cylinder(long=long, label=label, diameter=due("diameter"), kind=kind))()
 
-    def _rows(self, known: dict[str, Quantity]) -> Iterator[Dimension]:
+    def _side(self, name: str) -> tuple[Err, str]:
+        """The safe side of one of the elements' sizes, and what it is printed below; nearest of what only follows."""
+        return self._sides.get(name, Err.NEAREST), self._belows.get(name, "")
+
+    def _print(self, value: Quantity, side: tuple[Err, str]) -> Printed:
+        return print_quantity(value, self._rule, err=side[0], below=self._ledger.values.get(side[1]))
+
+    def _neck_side(self, drawn: Outline) -> tuple[Err, str]:
+        """The safe side of the neck, which is that of the station it is at: one size on one page."""
+        neck = drawn.values["neck"]
+        points = (point for segment in drawn.segments for point in segment.points)
+        sides = (self._side(one.diameter) for one in points if drawn.values[one.diameter] == neck)
+        return next(sides, (Err.NEAREST, ""))
+
+    def _rows(self, known: dict[str, Quantity], drawn: Outline) -> Iterator[Dimension]:
         for one in PROFILE_VALUES:
             value = known[one.name]
-            printed = print_quantity(value, self._rule, err=one.err)
+            err, below = self._neck_side(drawn) if one.name == "neck" else (one.err, "")
+            printed = self._print(value, (err, below))
             said = one.name.replace("_", "\u00a0")
             working = Working(
                 symbol=said,
                 formula="",
                 numbers="",
                 result=exact(value, self._rule.lead),
-                rounding=rounding(value, printed, self._rule, one.err),
+                rounding=rounding(value, printed, self._rule, err),
                 source=source_of(one.source),
             )
-            yield Dimension(f"{self.name}.{one.name}", one.says, value, printed, one.err, one.main, working, [])
+            yield Dimension(f"{self.name}.{one.name}", one.says, value, printed, err, one.main, working, [])
 
     def _shape(self, drawn: Outline) -> Shape:
         stations: list[Station] = []
-        for one in drawn.stations:
-            made = Station(one.what, one.x, self._print(one.x), one.diameter, self._print(one.diameter))
+        points = [point for segment in drawn.segments for point in segment.points]
+        for one, point in zip(drawn.stations, points, strict=True):
+            across = self._print(one.diameter, self._side(point.diameter))
+            made = Station(one.what, one.x, print_quantity(one.x, self._rule), one.diameter, across)
             # Where one element goes smoothly into the next, the place is told once.
             if stations and (stations[-1].at_printed, stations[-1].printed) == (made.at_printed, made.printed):
                 stations[-1] = made
             else:
                 stations.append(made)
         return Shape(
-            segments=tuple(Segment(one.kind, one.name, *drawn.span(one)) for one in drawn.segments),
+            segments=tuple(
+                Segment(one.kind, one.name, *drawn.span(one), self._side(f"{number}.long")[0])
+                for number, one in enumerate(drawn.segments, start=1)
+            ),
             points_mm=drawn.points,
             stations=tuple(stations),
         )
-
-    def _print(self, value: Quantity) -> Printed:
-        return print_quantity(value, self._rule, err=Err.NEAREST)

@@ -21,13 +21,13 @@ from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.outlines import ProfileWork
 from handouts_build.compute.prose import paragraphs, runs, unfilled
 from handouts_build.compute.showing import dimension, spoken
+from handouts_build.compute.sides import side_of, tenons_of
 from handouts_build.compute.sizes import settled_size
 from handouts_build.compute.solids_bench import Bench
 from handouts_build.compute.workings import ChapterWork
 from handouts_build.formulas import FormulaFault, holds, to_json
 from handouts_build.problems import near_miss
 from handouts_build.quantities import (
-    Err,
     Printed,
     Quantity,
     exact,
@@ -108,6 +108,7 @@ class _Work:
         self.chosen, self.said_at = chosen, said_at
         self.ledger = Ledger(document)
         self.rule = rule_of(project, self.ledger)
+        self.tenons = tenons_of(project)
         step = inches(float(self.rule.inch)) if self.rule.lead == "in" else millimetres(float(self.rule.millimetre))
         self.ledger.values["rule"] = step
         self.printed: dict[str, Printed] = {"rule": print_quantity(step, self.rule)}
@@ -234,10 +235,14 @@ class _Work:
             )
             raise Unsettled
         self.ledger.values[name] = value
+        err = side_of(name, own, self.ledger, self.tenons)
+        self.ledger.errs[name], below = err, self.ledger.below(own.formula)
+        if below[0]:
+            self.ledger.belows[name] = below[0]
         row = dimension(
             name, value, says=own.says, symbol=spoken(name), tree=own.formula.tree,
-            symbols=spoken, values=self.ledger.lookup, rule=self.rule, err=Err(own.err), fine=own.fine,
-            main=True, source=None,
+            symbols=spoken, values=self.ledger.lookup, rule=self.rule, err=err, fine=own.fine,
+            main=True, source=None, below=below,
         )  # fmt: skip
         self.own.append(row)
         self.printed[name] = row.printed

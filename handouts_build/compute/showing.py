@@ -38,6 +38,7 @@ def dimension(
     main: bool,
     source: Source | None,
     full: Callable[[str], str] = str,
+    below: tuple[str, Quantity | None] = ("", None),
 ) -> Dimension:
     """A dimension with its working.
 
@@ -55,8 +56,9 @@ def dimension(
         main: Whether it belongs on the dimensions sheet.
         source: Where the formula comes from, if it is not the author's.
         full: The full name of each name in the formula.
+        below: Full name and value of what its mark stays below, if anything.
     """
-    printed = print_quantity(value, rule, err=err, fine=fine)
+    printed = print_quantity(value, rule, err=err, fine=fine, below=below[1])
     working = Working(
         symbol=symbol,
         formula=to_text(tree, symbols),
@@ -68,7 +70,7 @@ def dimension(
     # A formula that only names one value shows its number once.
     if working.numbers == working.result:
         working = replace(working, numbers="")
-    return Dimension(name, says, value, printed, err, main, working, to_json(tree, full), fine)
+    return Dimension(name, says, value, printed, err, main, working, to_json(tree, full), fine, below[0])
 
 
 def rounding(value: Quantity, printed: Printed, rule: Rule, err: Err) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -18,13 +18,18 @@ from handouts_build.compute.solids import Carried, Solids
 from handouts_build.compute.solids_measured import Recall, carried
 from handouts_build.compute.solids_words import length
 from handouts_build.conditions import Finding, Level
-from handouts_build.problems import near_miss
+from handouts_build.problems import Place, near_miss
 from handouts_build.quantities import Kind, Printed, Rule, decimal, millimetres, print_quantity, quantity
 from handouts_build.sheet import Sheet
 from handouts_build.stages import StageFact, Whole
+from handouts_build.tables.joints import joint_limits
 
 __all__ = ["Together", "assembled", "put_together"]
 
+_ABOUT = "The finished piece"
+_FACETS = 1.002
+"""A round is drawn with straight sides, whose corners stand out by no more than this."""
+_HAIR_MM = 0.05
 _LEAN_DEG = 3.0
 """A hanging piece that leans more is minded: common practice, no published source."""
 
@@ -88,7 +93,8 @@ def put_together(sheet: Sheet, project: Any, solids: Solids, *, ledger: Ledger, 
         ledger.note(("assembly", "joints", found["joint"]), *found["fault"])
         return None
     whole = _whole(sheet, found, [_title(sheet, one) for one in parts], up, said is not None and said.cut_away)
-    return Together(parts, joints, whole, tuple(_findings(found, joints, sheet.rule, ledger)))
+    asked = said.joints if said is not None else ()
+    return Together(parts, joints, whole, tuple(_findings(found, joints, asked, sheet.rule, ledger)))
 
 
 def _failing(parts: tuple[Carried, ...], joints: tuple[kernel.Joint, ...], solids: Solids) -> int:
@@ -147,6 +153,9 @@ def _numbers(whole: kernel.Assembly, hung_by: str) -> dict[str, Any]:
                 "engaged_mm": fit.engaged_mm,
                 "spare_mm": fit.spare_mm if math.isfinite(fit.spare_mm) else None,
                 "overlap_mm3": fit.overlap_mm3,
+                "hole_mm": fit.hole_mm,
+                "beyond_mm": fit.beyond_mm,
+                "gone": fit.gone,
             }
             for fit in whole.fits
         ],
@@ -188,9 +197,40 @@ def _whole(sheet: Sheet, found: dict[str, Any], titles: list[str], up: str, cut_
     return Whole(says, tuple(facts), up, cut_away)
 
 
-def _findings(found: dict[str, Any], joints: tuple[kernel.Joint, ...], rule: Rule, ledger: Ledger) -> Iterator[Finding]:
-    """Tenons that do not go in or do not seat, and a piece that hangs askew."""
-    about = "The finished piece"
+def _room(play_mm: float, what: str, hole: str, said: Any, rule: Rule, place: Place) -> Iterator[Finding]:
+    """Whether a tenon that goes in has room for glue, and not too much."""
+    limits = joint_limits()
+    if play_mm < limits["glue room"].value_mm:
+        yield Finding(
+            Level.NOTE,
+            _ABOUT,
+            f"{what} is as thick as the {hole}: there is no room for glue",
+            "turn it 1/64 in (0.4 mm) thinner where it is glued; one that is only pressed in is turned to fit",
+            place,
+        )
+    if play_mm <= limits["play"].value_mm:
+        return
+    most = print_quantity(millimetres(limits["play"].value_mm), Rule(lead=rule.lead))
+    message = f"{what} is {length(play_mm, rule)} thinner than the {hole}; over about {most}"
+    if said.loose:
+        yield Finding(
+            Level.NOTE, _ABOUT, f"{message} it sits loosely. Accepted, because: {said.loose.rstrip('.')}", "", place
+        )
+    else:
+        yield Finding(
+            Level.MIND,
+            _ABOUT,
+            f"{message} it sits loosely, and glue does not fill the gap",
+            "turn the tenon to the hole, or make the hole smaller; where it is meant to, say why: loose: …",
+            place,
+        )
+
+
+def _findings(
+    found: dict[str, Any], joints: tuple[kernel.Joint, ...], said: Sequence[Any], rule: Rule, ledger: Ledger
+) -> Iterator[Finding]:
+    """Tenons that do not go in, do not seat or sit loosely, waste in their way, and a piece that hangs askew."""
+    about = _ABOUT
     for index, (fit, joint) in enumerate(zip(found["fits"], joints, strict=True)):
         place = ledger.document.place(("assembly", "joints", index))
         what = f"the {joint.tenon} of '{joint.piece}'"
@@ -200,6 +240,22 @@ def _findings(found: dict[str, Any], joints: tuple[kernel.Joint, ...], rule: Rul
                 about,
                 f"{what} is {length(-fit['play_mm'], rule)} too thick for the {joint.hole}",
                 "make the tenon thinner or the hole wider",
+                place,
+            )
+        elif fit["gone"]:
+            yield Finding(
+                Level.STOP, about, f"a later cut took the wood around the {joint.hole}, where {what} goes",
+                "name the hole that is there when it is put together", place,
+            )  # fmt: skip
+        else:
+            yield from _room(fit["play_mm"], what, joint.hole, said[index], rule, place)
+        if fit["beyond_mm"] > fit["hole_mm"] * _FACETS + _HAIR_MM:
+            yield Finding(
+                Level.STOP,
+                about,
+                f"wood {length(fit['beyond_mm'], rule)} across is left past the end of {what}, and has to go through "
+                f"the {joint.hole}, which is {length(fit['hole_mm'], rule)} across",
+                "turn it away or part it off, or begin the profile so that the tenon is the end of the wood",
                 place,
             )
         if fit["spare_mm"] is not None and fit["spare_mm"] < 0:

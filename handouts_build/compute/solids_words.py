@@ -6,11 +6,12 @@ numbers in both units. What is found is the workpiece's to say.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from handouts_build.compute.solids_measured import Told
-from handouts_build.quantities import Kind, Rule, decimal, millimetres, of_kind, print_quantity
+from handouts_build.quantities import UNITS, Err, Kind, Rule, decimal, millimetres, of_kind, print_quantity
 from handouts_build.sheet import Level
 from handouts_build.workpiece import Code
 
@@ -41,6 +42,8 @@ FACTS: Mapping[str, str] = {
 
 
 _SLIVER_MM3 = 16.0
+_FACETS = 0.002
+"""A circle is drawn with straight sides: its diameter is out by no more than this share."""
 
 
 @dataclass(frozen=True)
@@ -69,6 +72,22 @@ class _Case:
 def length(value_mm: float, rule: Rule) -> str:
     """A length read off the solid, in both units: no mark of a rule is fine enough for it."""
     return str(print_quantity(millimetres(value_mm), rule, fine=True))
+
+
+def _marked(value_mm: float, rule: Rule, err: Err) -> str:
+    """A length of the drawn solid at a mark of the rule; one that is on a mark but for its facets stays there.
+
+    The other unit follows from that mark, as it does for a size that an author gives at one.
+    """
+    nearest, safe = (print_quantity(millimetres(value_mm), rule, err=side).rounded for side in (Err.NEAREST, err))
+    near = abs(float(nearest.m_as(UNITS["mm"])) - value_mm) <= _FACETS * value_mm
+    return str(print_quantity(nearest if near else safe, rule))
+
+
+def _ratio(value: float, limit: float) -> str:
+    """A ratio that is over its limit, to one decimal and never as small as the limit."""
+    near = round(value, 1)
+    return decimal(near if near > limit else math.ceil(value * 10) / 10, 1)
 
 
 def the(name: str) -> str:
@@ -170,8 +189,10 @@ def _loose(case: _Case) -> Said:
 def _slender(case: _Case) -> Said:
     return Said(
         Level.MIND,
-        f"the spindle is {case.mm('long_mm')} long and {case.mm('neck_mm')} at its thinnest, "
-        f"{decimal(case.numbers['ratio'], 0)} to 1; over {decimal(case.numbers['limit'], 0)} to 1 it whips",
+        f"the spindle is {_marked(case.numbers['long_mm'], case.rule, Err.OVER)} long and "
+        f"{_marked(case.numbers['neck_mm'], case.rule, Err.UNDER)} at its thinnest, "
+        f"{_ratio(case.numbers['ratio'], case.numbers['limit'])} to 1; "
+        f"over {decimal(case.numbers['limit'], 1)} to 1 it whips",
         "support it with a steady rest, leave the thin place for the last, or accept it with the reason",
     )
 
@@ -180,7 +201,8 @@ def _overhang(case: _Case) -> Said:
     return Said(
         Level.MIND,
         f"the wood stands {case.mm('overhang_mm')} out of a hold {case.mm('diameter_mm')} across, with its end free: "
-        f"{decimal(case.numbers['ratio'], 1)} to 1; over {decimal(case.numbers['limit'], 0)} to 1 is long",
+        f"{_ratio(case.numbers['ratio'], case.numbers['limit'])} to 1; "
+        f"over {decimal(case.numbers['limit'], 1)} to 1 is long",
         "bring up the tailstock or a steady rest, or accept it with the reason",
     )
 

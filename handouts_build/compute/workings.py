@@ -118,6 +118,7 @@ class ChapterWork:
                 f"{self.name}.{law.name}", value, says=law.says, symbol=law.symbol, tree=law.tree,
                 symbols=symbols.__getitem__, values=values.__getitem__, rule=self._rule,
                 err=law.err, fine=law.fine, main=law.main, source=source_of(law.source), full=self._full,
+                below=(self._full(law.below), values[law.below]) if law.below else ("", None),
             )  # fmt: skip
             worked.append(row)
             printed[law.name] = row.printed
@@ -125,6 +126,12 @@ class ChapterWork:
         for name, value in values.items():
             if name != "rule":
                 self._ledger.values[f"{self.name}.{name}"] = value
+        self._ledger.errs |= {row.name: row.err for row in worked}
+        self._ledger.belows |= {row.name: row.below for row in worked if row.below}
+        for given in self.chapter.givens:
+            said = getattr(self._model, given.name)
+            if isinstance(said, Formula) and (side := self._ledger.side(said)) is not None:
+                self._ledger.errs[f"{self.name}.{given.name}"] = side
         self._judge(printed)
         place = self._ledger.document.place(self._key)
         for verdict in (verdict for _, one in looked for verdict in one.verdicts):

@@ -17,13 +17,20 @@ from handouts_build.figures.dimensioning import (
     torn,
     vertical,
 )
-from handouts_build.figures.drawing import Numbers, Scale, finished, noted
+from handouts_build.figures.drawing import Numbers, Scale, finished, mm, noted
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.labels import label
 from handouts_build.figures.style import CENTER, DIMENSION, OUTLINE, Pen, Role, some, stacked
 from handouts_build.sheet import Group
 
 __all__ = ["joint"]
+
+_EXACT = "The gap is exact. The tenon is rounded down to a mark of the rule: turn it to fit the hole."
+_WIDE = "The gap is drawn wider than it is, so that it can be seen."
+_BOTH = ("The gap is exact, but drawn wider than it is.", "The tenon is rounded down: turn it to fit.")
+
+_ALIKE_MM = 0.02
+"""Gaps that differ by less print as one."""
 
 _SEEN_MM = 1.0
 """Least gap on one side that is seen."""
@@ -77,7 +84,7 @@ def joint(group: Group) -> Figure:
     canvas.line([(left - 2.5, 0), (right + 2.5, 0)], CENTER)
 
     labels = [
-        Callout((-4.0, gap / 2 - hole), label(known["glue_gap"], "gap, all", "around"), "none", -outer + 1.0),
+        Callout((-4.0, gap / 2 - hole), label(known["glue_gap"], *_gap_words(known)), "none", -outer + 1.0),
     ]
     # Diameters stand within their own piece where there is room for them.
     inside: list[tuple[float, tuple[str, ...]]] = []
@@ -105,6 +112,8 @@ def joint(group: Group) -> Figure:
         ),
         f"Between the two a gap of {some(known['glue_gap'])} is left all around.",
     ]
+    if not _gap_follows(known):
+        alt.append(_EXACT)
     if known.more_than_nought("shoulder"):
         alt.append(f"The shoulder around the tenon is {known['shoulder']} wide.")
     if deep and "tenon_long" in known:
@@ -119,9 +128,21 @@ def joint(group: Group) -> Figure:
         change = known["fit_change"]
         turn = "closes" if change.rounded.magnitude < 0 else "opens"
         alt.append(f"From where it is made to where it is kept the fit {turn} by {str(change).replace('−', '')}.")
-    wide = ["The gap is drawn wider than it is, so that it can be seen."] if gap > true * 1.01 else []
-    noted(canvas, *wide, scale=scale)
+    wide = [_WIDE] if gap > true * 1.01 else []
+    exact = () if _gap_follows(known) else _BOTH if wide else ("The gap is exact.", _BOTH[1])
+    noted(canvas, *(exact or wide), scale=scale)
     return finished(canvas, group, "fit", f"{group.title}: section", [*alt, *wide])
+
+
+def _gap_follows(known: Numbers) -> bool:
+    """Whether the gap is half of what the printed hole is wider than the printed tenon."""
+    printed = mm(known["hole"].rounded) - mm(known["tenon"].rounded)
+    return abs(printed / 2 - known.mm("glue_gap")) < _ALIKE_MM
+
+
+def _gap_words(known: Numbers) -> tuple[str, ...]:
+    """What the gap is called: exact where the printed diameters leave another."""
+    return ("gap, all", "around") if _gap_follows(known) else ("gap, all", "around,", "exact")
 
 
 def _along(

@@ -13,6 +13,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
+from handouts_build.blank import safe_side
 from handouts_build.figures.templates import SHARED
 from handouts_build.quantities import UNITS, Kind, Quantity, QuantityFault, exact, kind_of, quantity, read_quantity
 from handouts_build.sheet import Condition, Dimension, Finding, Follows, Given, Group, Part, Sheet, Size
@@ -163,6 +164,10 @@ def _profile(group: Group, follows: Follows, laws: dict[str, int]) -> dict[str, 
     ]
     # What a dimension is, is among the rows already.
     rows = [_dimension(replace(one, tree=["name", one.name])) for one in group.dimensions]
+    for row in rows:
+        if row["name"] == f"{group.name}.neck":
+            # Which station is the neck changes with the sizes, and it is printed as that station is.
+            row["at"] = [side for _, _, *side in follows.stations]
     fits = [
         {**_named(name, value), "tree": tree, "condition": _condition(one)} for name, value, tree, one in follows.fits
     ]
@@ -202,6 +207,8 @@ def _given(group: str, one: Given) -> dict[str, Any]:
 
 def _dimension(one: Dimension) -> dict[str, Any]:
     made = {**_named(one.name, one.value), "says": one.says, "err": str(one.err), "tree": one.tree}
+    if one.below:
+        made["below"] = one.below
     return {**made, "fine": True} if one.fine else made
 
 
@@ -214,7 +221,13 @@ def _condition(one: Condition) -> dict[str, Any]:
 def _blank(part: Part) -> dict[str, Any]:
     blank = part.blank
     sides = [
-        {"says": what, "kind": _kind(value), "value": float(value.magnitude), "tree": tree}
+        {
+            "says": what,
+            "kind": _kind(value),
+            "value": float(value.magnitude),
+            "err": str(safe_side(what)),
+            "tree": tree,
+        }
         for (what, value, _), tree in zip(blank.sides, blank.trees, strict=False)
     ]
     return {"part": part.name, "title": part.title, "shape": blank.shape, "wood": part.wood, "sides": sides}

@@ -12,6 +12,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 from typing import Any
 
+from handouts_build.blank import safe_side
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
 from handouts_build.outputs.papers_figures import AHEAD, GUTTER, Drawings, Placing, told_numbers, wide_of
@@ -30,6 +31,7 @@ _SHOT_MM = 34.0
 """Width of a solid's picture, beside the words of a step."""
 
 _SIDES = {Err.OVER: "not\u00a0under", Err.UNDER: "not\u00a0over", Err.NEAREST: ""}
+_BLANKS = f"Blanks, {_SIDES[Err.OVER]}"
 _SHOWN = {"talk": "told, not turned", "ready-made": "brought ready-made"}
 
 
@@ -152,11 +154,11 @@ def _glance(sheet: Sheet) -> Iterator[dict[str, Any]]:
         ("Planned time", [pieces(_hours(sheet.minutes))] if sheet.minutes else []),
         ("Shown by", [pieces(shown_by)] if shown_by else []),
         ("Techniques", [joined(sheet.techniques)] if sheet.techniques else []),
-        ("Blanks", [pieces(f"{part.title}: {_blank(part)}") for part in sheet.parts]),
+        (_BLANKS, [pieces(f"{part.title}: {_blank(part)}") for part in sheet.parts]),
     )
     for label, told in lines:
         if told:
-            yield {"label": label, "lines": told, "wide": label in ("Techniques", "Blanks")}
+            yield {"label": label, "lines": told, "wide": label in ("Techniques", _BLANKS)}
 
 
 def _blank(part: Part) -> str:
@@ -173,7 +175,12 @@ def _hours(minutes: float) -> str:
 
 def _stock(blank: Blank) -> str:
     """A blank's measures, such as `round, diameter 2 1/2 in (64 mm), length 3 in (76 mm)`."""
-    return ", ".join([blank.shape, *(f"{what} {printed}" for what, _, printed in blank.sides)])
+    return ", ".join([blank.shape, *(f"{what} {printed}{_other_side(what)}" for what, _, printed in blank.sides)])
+
+
+def _other_side(what: str) -> str:
+    """Told of a measure that is not rounded up as a blank is."""
+    return f" {_SIDES[Err.UNDER]}" if safe_side(what) is Err.UNDER else ""
 
 
 def _need(sheet: Sheet) -> Iterator[dict[str, Any]]:
@@ -226,7 +233,7 @@ def _size(size: Size) -> dict[str, Any]:
 def _part(sheet: Sheet, number: int, placing: Placing, safety: Safety) -> dict[str, Any]:
     """A part with its steps."""
     part, count = sheet.parts[number - 1], len(sheet.parts)
-    stock = [part.wood, f"grain {part.grain}" if part.grain else "", f"blank {_stock(part.blank)}"]
+    stock = [part.wood, f"grain {part.grain}" if part.grain else "", f"blank {_stock(part.blank)}, {_SIDES[Err.OVER]}"]
     told = ", ".join(word for word in stock if word)
     return {
         "title": f"Part {number} of {count}: {part.title}" if count > 1 else f"Steps: {part.title}",

@@ -63,7 +63,9 @@ def decimal(value: float, places: int) -> str:
     return "0" if text == "-0" else text.replace("-", "−")
 
 
-def print_quantity(value: Quantity, rule: Rule, *, err: Err = Err.NEAREST, fine: bool = False) -> Printed:
+def print_quantity(
+    value: Quantity, rule: Rule, *, err: Err = Err.NEAREST, fine: bool = False, below: Quantity | None = None
+) -> Printed:
     """A quantity in words for the page, in both units where it is a length.
 
     Args:
@@ -72,6 +74,7 @@ def print_quantity(value: Quantity, rule: Rule, *, err: Err = Err.NEAREST, fine:
         err: The side that is safe to err on.
         fine: Print decimals (thousandths of an inch, hundredths of a millimetre)
             instead of marks, for amounts smaller than a rule shows.
+        below: A greater value, such as a tenon's hole, whose own nearest mark it must stay below.
 
     Returns:
         The printed forms, each rounded from the exact value by itself.
@@ -83,6 +86,9 @@ def print_quantity(value: Quantity, rule: Rule, *, err: Err = Err.NEAREST, fine:
     mm_step = Fraction(1, 100) if fine else rule.millimetre
     in_mark = to_mark(value.m_as(UNITS["in"]), inch_step, err)
     mm_mark = to_mark(value.m_as(UNITS["mm"]), mm_step, err)
+    if below is not None and below.magnitude > value.magnitude:
+        in_mark = min(in_mark, to_mark(below.m_as(UNITS["in"]), inch_step, Err.NEAREST) - inch_step)
+        mm_mark = min(mm_mark, to_mark(below.m_as(UNITS["mm"]), mm_step, Err.NEAREST) - mm_step)
     in_text = (decimal(float(in_mark), 3) if fine else shop_fraction(in_mark)) + f"{NBSP}in"
     mm_text = decimal(float(mm_mark), 2) + f"{NBSP}mm"
     if rule.lead == "in":

@@ -53,6 +53,10 @@ class Entry:
     """Of a hold: the words of `by` that hold the wood in this way, the example's first."""
 
 
+_OPENING = (
+    "Its hole is there from the start, by the name `opening`: hold by it (`chuck opening out`, `on: opening`), meet it "
+    "(`meets: [opening]`), or join into it, at its right end with `far: true`."
+)
 _BLANKS = (
     ("blank-round", "round", "A cylinder, its axis the lathe's.", ("round", "long")),
     ("blank-square", "square", "Square in section.", ("square", "long")),
@@ -62,11 +66,13 @@ _BLANKS = (
         ("branch", "bark", "pith", "pith angle", "long"),
     ),
     (
-        "blank-segments", "segments", "A ring glued up from mitered segments; the sheet tells their edge and miter.",
+        "blank-segments", "segments",
+        "A ring glued up from mitered segments; the sheet tells their edge and miter. " + _OPENING,
         ("segments", "across", "inside", "long"),
     ),
     (
-        "blank-staves", "staves", "A tube glued up from beveled staves; the sheet tells their width and bevel.",
+        "blank-staves", "staves",
+        "A tube glued up from beveled staves; the sheet tells their width and bevel. " + _OPENING,
         ("staves", "across", "inside", "long"),
     ),
 )  # fmt: skip

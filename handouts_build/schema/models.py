@@ -167,7 +167,11 @@ class Blank(Keys):
     across: FormulaField | None = _key(
         "Width of a ring or tube as it is glued up, from flat to flat.", example="6 1/4 in"
     )
-    inside: FormulaField | None = _key("Width of its opening, from flat to flat.", example="4 1/2 in")
+    inside: FormulaField | None = _key(
+        "Width of its opening, from flat to flat. The opening can be held by, met, bored wider and joined into by the "
+        "name `opening`, from its left end, or from its right one in a joint that says `far: true`.",
+        example="4 1/2 in",
+    )
     long: FormulaField = _required("Length along the axis.", "ball + 1 in")
 
     @model_validator(mode="after")
@@ -276,6 +280,9 @@ class Joint(Keys):
     hole: Label = _required("The hole, by name.", "bore")
     far: bool = _key("Whether it goes into the other end of a hole that is right through.", default=False)
     turn: FormulaField | None = _key("How far it is turned about the tenon.", example="90 deg")
+    loose: Line | None = _key(
+        "Why the tenon may be much thinner than the hole, if it is meant to be.", example="It lifts out to be cleaned."
+    )
 
 
 class Assembly(Keys):

@@ -25,7 +25,7 @@ from handouts_build.trade.wood_words import Field, wood_word
 
 __all__ = ["FIT"]
 
-tenon = Law("tenon", "t", "hole - allowance", "Diameter to turn the tenon to", "fit-allowance", Err.UNDER)
+tenon = Law("tenon", "t", "hole - allowance", "Diameter to turn the tenon to", "fit-allowance", Err.UNDER, below="hole")
 shoulder = Law(
     "shoulder", "s", "(part - tenon) / 2", "Width of the ledge around the tenon", "fit-allowance", Err.UNDER, main=False
 )

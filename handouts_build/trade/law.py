@@ -64,6 +64,8 @@ class Law:
     """Whether it is printed in thousandths rather than marks."""
     main: bool = True
     """Whether it belongs on the dimensions sheet, not only in the working."""
+    below: str = ""
+    """A value that it must not be rounded up or down to, where it is less: a tenon's hole."""
 
     @cached_property
     def tree(self) -> Node:

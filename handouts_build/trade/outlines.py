@@ -226,7 +226,7 @@ PROFILE_VALUES = (
     Measured("length", "Length from end to end", "profile", Err.OVER),
     Measured("widest", "Greatest diameter, the least the blank may have", "profile", Err.OVER),
     Measured("widest_at", "Where that is, from the start", "profile", main=False),
-    Measured("neck", "Least diameter, apart from domed or pointed ends", "profile", Err.OVER),
+    Measured("neck", "Least diameter, apart from domed or pointed ends", "profile"),
     Measured("neck_at", "Where that is, from the start", "profile", main=False),
     Measured("volume", "Wood in the finished part", "disks", main=False, kind=Kind.VOLUME),
     Measured("surface", "Surface all over, with shoulders and both ends", "surface", main=False, kind=Kind.AREA),

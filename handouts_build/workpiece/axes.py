@@ -72,6 +72,12 @@ class Axis:
         sign = -1.0 if turned else 1.0
         return Axis(vector(origin), vector(sign * np.array(self.direction)), self.up)
 
+    def shares_line(self, other: Axis) -> bool:
+        """Whether the two run along one line, either way."""
+        along = np.array(self.direction)
+        off = self.to_lathe(np.array(other.origin))
+        return bool(abs(float(along @ np.array(other.direction))) > 1 - 1e-9 and math.hypot(off[0], off[1]) < 1e-6)
+
 
 PART_AXIS = Axis((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))
 """The blank's own axis."""

@@ -16,9 +16,11 @@ import numpy as np
 from handouts_build.workpiece.faults import WorkpieceFault, count_within, positive, said
 from handouts_build.workpiece.solids import Solid
 
-__all__ = ["Blank", "Board", "Branch", "GluedRing", "Grain", "Round", "Square", "Staves"]
+__all__ = ["OPENING", "Blank", "Board", "Branch", "GluedRing", "Grain", "Round", "Square", "Staves"]
 
 
+OPENING = "opening"
+"""What the hole through a glued-up ring or tube is called."""
 _ASIDE_MM = 0.0137
 _SKIN_MM = 0.2
 """Less than this over the bark's inner face is what drawing a circle with straight sides leaves."""
@@ -159,6 +161,11 @@ class _Glued:
             )
         outlines = [_polygon(self.pieces, across) for across in (self.across_mm, self.inside_mm)]
         return Solid.prism(outlines, start_mm=0, end_mm=self.long_mm)
+
+    def opening(self, *, over_mm: float = 0.0) -> Solid:
+        """The air within it, from end to end and as much farther as told."""
+        outline = _polygon(self.pieces, self.inside_mm)
+        return Solid.prism([outline], start_mm=-over_mm, end_mm=self.long_mm + over_mm)
 
 
 @dataclass(frozen=True, kw_only=True)

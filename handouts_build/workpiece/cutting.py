@@ -266,6 +266,13 @@ class Made:
     features: tuple[str, ...] = ()
     converge: bool = False
     """Whether its holes run together by their nature, at the axis."""
+    opens: bool = False
+    """Whether it may open into the blank's own opening unasked: it goes about the same axis, or is said to come out."""
+
+    @property
+    def own(self) -> bool:
+        """Whether no step made it: it is the blank's."""
+        return self.step < 0
 
     def says(self, other: Made) -> bool:
         """Whether it says that it meets the other."""

@@ -23,6 +23,11 @@ from handouts_build.workpiece.stage import Stage
 
 __all__ = ["Assembly", "Fit", "Hanging", "Joint", "Piece", "Placed", "assemble"]
 
+_GONE = 0.02
+"""Where a tenon has less wood around it than this share of a turn, a later cut took the wall of its hole."""
+_LEFT_MM = 0.05
+"""Less wood than this past a tenon's end is its end face."""
+
 
 @dataclass(frozen=True, eq=False, kw_only=True)
 class Piece:
@@ -72,6 +77,10 @@ class Fit:
     """From the tenon's end to the hole's floor; less than nought where the tenon is too long to seat."""
     overlap_mm3: float
     """Wood that stands in other wood."""
+    beyond_mm: float = 0.0
+    """Greatest width of wood past the tenon's end that has to go through the hole before it; nought where none does."""
+    gone: bool = False
+    """Whether a later cut took the wood around the hole, where the tenon is."""
 
     @property
     def play_mm(self) -> float:
@@ -174,7 +183,34 @@ def _joined(base: Placed, piece: Piece, joint: Joint) -> tuple[Placed, Fit]:
     engaged = max(0.0, min(reach, hole.long_mm) - max(seat, 0.0))
     overlap = (wood & base.wood).volume_mm3
     spare = math.inf if hole.through else hole.long_mm - reach
-    return Placed(piece, frame, wood), Fit(joint, hole.diameter_mm, tenon.diameter_mm, engaged, spare, overlap)
+    beyond = _beyond(piece.stage.wood, tenon, hole.diameter_mm)
+    # A hollow may widen behind its mouth by its nature.
+    around = replace(hole, long_mm=min(hole.long_mm, tenon.long_mm))
+    gone = hole.kind is not FeatureKind.HOLLOW and around.share(base.piece.stage.wood) < _GONE
+    sizes = hole.diameter_mm, tenon.diameter_mm
+    return Placed(piece, frame, wood), Fit(joint, *sizes, engaged, spare, overlap, beyond, gone)
+
+
+def _beyond(wood: Solid, tenon: Feature, hole_mm: float) -> float:
+    """Greatest width of wood past a tenon's end that begins within the hole's width: it goes in ahead of the tenon.
+
+    Wood that begins farther out, such as a skirt around the tenon, goes over the outside.
+    """
+    local = wood.seen_from(tenon.axis)
+    left = local.box_mm[5] - tenon.long_mm
+    if left < _LEFT_MM:
+        return 0.0
+    # Near the tenon's end first, where waste begins, then on to the end of the wood.
+    places = tenon.long_mm + left * np.array([0.02, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8, 0.9, 0.98])
+    widest = 0.0
+    for place in places:
+        for radii in radial_crossings(local.section(float(place)), np.linspace(0, 2 * math.pi, 48)[:-1] + 0.013):
+            # Odd: the axis is in wood, and the first crossing leaves it.
+            edges = [0.0, *map(float, radii)] if len(radii) % 2 else list(map(float, radii))
+            for inner, outer in zip(edges[::2], edges[1::2], strict=True):
+                if inner <= hole_mm / 2:
+                    widest = max(widest, 2 * outer)
+    return widest
 
 
 def _mouth(hole: Feature, wood: Solid, *, far: bool) -> Feature:

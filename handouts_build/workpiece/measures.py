@@ -121,11 +121,16 @@ def held(hold: Hold, solid: Solid, features: Mapping[str, Feature], axis: Axis) 
     return Held(long, diameter) if diameter > 0 else None
 
 
-def spindle(solid: Solid, axis: Axis) -> Spindle:
+def spindle(solid: Solid, axis: Axis, *, segments: int) -> Spindle:
     """Length against least thickness about an axis.
 
     A place nearer to an end than its own diameter is left out: there the wood is a
     stub or a dome, and stiff.
+
+    Args:
+        solid: In part coordinates.
+        axis: Which it turns on.
+        segments: Sides that a circle about the axis is drawn with.
     """
     local = solid.seen_from(axis)
     low, high = local.box_mm[2], local.box_mm[5]
@@ -137,7 +142,8 @@ def spindle(solid: Solid, axis: Axis) -> Spindle:
         if radius > 0 and min(place - low, high - place) > 2 * radius
     ]
     neck, at = min(necks, default=(2 * max(radii), (low + high) / 2))
-    return Spindle(high - low, neck, at)
+    # Corners of the polygon a circle is drawn as stand out by its factor.
+    return Spindle(high - low, neck / round_factor(segments), at)
 
 
 def outer_mm(local: Solid, place: float) -> float:

@@ -9,15 +9,15 @@ from __future__ import annotations
 
 import hashlib
 from collections import OrderedDict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from handouts_build.problems import near_miss
 from handouts_build.workpiece.axes import PART_AXIS
-from handouts_build.workpiece.blanks import Blank, Branch
+from handouts_build.workpiece.blanks import OPENING, Blank, Branch, GluedRing, Staves
 from handouts_build.workpiece.cutting import Made, Nature
 from handouts_build.workpiece.faults import MOST_BODIES, MOST_CUTS, MOST_HOLES, WorkpieceFault, count_within
-from handouts_build.workpiece.features import Feature
+from handouts_build.workpiece.features import Feature, FeatureKind
 from handouts_build.workpiece.gaps import OUTSIDE
 from handouts_build.workpiece.measures import radius_about_mm
 from handouts_build.workpiece.solids import Solid
@@ -180,13 +180,13 @@ def _meets_are_known(steps: Sequence[Step], last: Stage) -> None:
 
 def _first(blank: Blank | Offcut, *, segments: int, shop: ShopLimits, limits: Limits, kept: Kept | None) -> Stage:
     """The blank as a stage."""
-    features: Mapping[str, Feature] = {}
+    features: dict[str, Feature] = {}
     if isinstance(blank, Offcut):
         steps = blank.steps[: blank.step + 1]
         source = carry(blank.blank, steps, shop=shop, limits=limits, segments=segments, kept=kept)[-1]
         if source.offcut is None or source.number != blank.step:
             raise WorkpieceFault("nothing falls off there that could be a blank", "name a step that parts off")
-        whole, features = source.offcut, source.features
+        whole, features = source.offcut, dict(source.features)
     else:
         whole = blank.solid(segments=segments)
     wood = whole.marked()
@@ -196,6 +196,18 @@ def _first(blank: Blank | Offcut, *, segments: int, shop: ShopLimits, limits: Li
         name=OUTSIDE, base=OUTSIDE, serial=0, step=-1, cut=0, nature=Nature.OUTSIDE, meets=(),
         body=around, chips=Solid.empty(), mark=wood.mark,
     )  # fmt: skip
+    made = [outside]
+    ring = blank.blank if isinstance(blank, Offcut) else blank
+    if isinstance(ring, GluedRing | Staves):
+        hole = Feature(OPENING, FeatureKind.BORE, PART_AXIS, ring.inside_mm, ring.long_mm, through=True)
+        features.setdefault(OPENING, hole.seen(wood))
+        made[0] = replace(outside, body=around - ring.opening(over_mm=20.0))
+        air = ring.opening(over_mm=20.0).marked()
+        own = Made(
+            name=OPENING, base=OPENING, serial=1, step=-1, cut=0, nature=Nature.INSIDE, meets=(),
+            body=air, chips=ring.opening(), mark=air.mark, features=(OPENING,),
+        )  # fmt: skip
+        made.append(own)
     return Stage(
-        wood=wood, features=features, made=(outside,), marks={wood.mark: 0}, radius_before_mm=radius, radius_mm=radius
+        wood=wood, features=features, made=tuple(made), marks={wood.mark: 0}, radius_before_mm=radius, radius_mm=radius
     )

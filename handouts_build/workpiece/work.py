@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from handouts_build.workpiece.axes import Floats
+from handouts_build.workpiece.axes import PART_AXIS, Floats
 from handouts_build.workpiece.cutting import Here, Made, Nature
 from handouts_build.workpiece.faults import WorkpieceFault
 from handouts_build.workpiece.findings import NOTHING_MM3, Seen, bit_too_short, missing_meetings, walls
+from handouts_build.workpiece.gaps import OUTSIDE
 from handouts_build.workpiece.grip import after, lets_go
 from handouts_build.workpiece.holds import Hold
 from handouts_build.workpiece.judge import judge, judge_speed
@@ -127,6 +128,7 @@ class Work:
             body=body, chips=chips, mark=body.mark, axis=self.axis, apart=apart, of=removal.of,
             converge=removal.converge, features=tuple(one.name for one in placed),
             probes=tuple(probe.placed(axis) for probe in removal.probes),
+            opens=OUTSIDE in cut.meets or any(PART_AXIS.shares_line(one.axis) for one in placed),
         )  # fmt: skip
         fallen, swept = chips.split(removal.waste.moved(axis)) if removal.waste is not None else (None, chips)
         mounted = self.wood
@@ -183,7 +185,7 @@ class Work:
         if self.neck is not None:
             self._verdicts([self.neck])
         outside = any(cut.turned and cut.nature is Nature.OUTSIDE for cut in self.step.cuts)
-        thin = spindle(self.wood, self.axis) if outside else None
+        thin = spindle(self.wood, self.axis, segments=self.segments) if outside else None
         steadied = self.hold is not None and self.hold.steadied
         if thin is not None and thin.ratio > self.limits.slender and not steadied:
             numbers = {"ratio": thin.ratio, "limit": self.limits.slender, "long_mm": thin.long_mm}

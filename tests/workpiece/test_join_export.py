@@ -30,6 +30,7 @@ from handouts_build.workpiece import (
     glb,
     stl,
 )
+from handouts_build.workpiece.solids import Solid
 from tests.workpiece.lantern import IN, Lantern, drop, lantern_with_drop
 
 CENTERS = (BetweenCenters(),)
@@ -74,6 +75,19 @@ def test_a_tenon_too_thick_or_too_long_is_told_by_its_fit() -> None:
     long = leg(long=26)
     (fit,) = assemble([Piece(name="block", stage=base), Piece(name="leg", stage=long)], [INTO]).fits
     assert fit.spare_mm == pytest.approx(-6)
+
+
+def test_wood_past_a_tenons_end_goes_through_the_hole_and_a_skirt_around_it_does_not() -> None:
+    """A stub 20 across is told; a skirt of 56 to 64 around the tenon goes over the block, not into its bore."""
+    base, part = block(deep=None), leg()
+    pieces = [Piece(name="block", stage=base), Piece(name="leg", stage=part)]
+    (plain,) = assemble(pieces, [INTO]).fits
+    assert plain.beyond_mm == 0
+    for inner, outer, told in ((0.0, 10.0, 20.0), (28.0, 32.0, 0.0)):
+        past = Solid.turned([(-10, inner), (2, inner), (2, outer), (-10, outer)], segments=72)
+        longer = dataclasses.replace(part, wood=Solid.all_of([part.wood, past]))
+        (fit,) = assemble([pieces[0], Piece(name="leg", stage=longer)], [INTO]).fits
+        assert fit.beyond_mm == pytest.approx(told, rel=0.003)
 
 
 def test_the_whole_balances_between_its_parts() -> None:

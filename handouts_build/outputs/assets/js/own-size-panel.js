@@ -206,8 +206,9 @@
       const table = piece.stations && document.querySelector("[data-stations=" + piece.name + "] tbody");
       if (!table) return;
       const rows = [];
-      for (const [what, at, across] of worked.failed.has(piece.name) ? [] : piece.stations) {
-        const row = [what, ...[at, across].map((name) => api.print(worked.values.get(name), "length", rule(), "nearest"))];
+      for (const [what, at, across, side, below] of worked.failed.has(piece.name) ? [] : piece.stations) {
+        const told = (name, err, most) => api.print(worked.values.get(name), "length", rule(), err, false, most ? worked.values.get(most) : undefined);
+        const row = [what, told(at, "nearest"), told(across, side, below)];
         const last = rows[rows.length - 1], same = last && api.said(last[1]) === api.said(row[1]) && api.said(last[2]) === api.said(row[2]);
         rows.splice(same ? -1 : rows.length, 1, row);
       }

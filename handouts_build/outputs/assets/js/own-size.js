@@ -87,13 +87,18 @@
   const BOTH = ["area", "volume", "mass", "rim speed", "density"];
 
   /* {lead, other} as printed, and off: how much the leading one is rounded by, in mm. */
-  function print(x, kind, rule, err, fine) {
+  function print(x, kind, rule, err, fine, below) {
     const last = rule.lead === "in" ? "mm" : "in";
     if (kind !== "length") {
       return { lead: exact(x, kind, rule.lead), other: BOTH.includes(kind) ? exact(x, kind, last) : "", off: 0 };
     }
     const step = fine ? { in: [1, 1000], mm: [1, 100] } : rule;
-    const inch = mark(x * (1 / 25.4), step.in, err), mm = mark(x, step.mm, err);
+    let inch = mark(x * (1 / 25.4), step.in, err), mm = mark(x, step.mm, err);
+    /* A tenon stays below the mark of its hole. */
+    if (below > x) {
+      inch = Math.min(inch, mark(below * (1 / 25.4), step.in, "nearest") - 1);
+      mm = Math.min(mm, mark(below, step.mm, "nearest") - 1);
+    }
     const text = {
       in: (fine ? decimal(inch / 1000, 3) : shop(inch * step.in[0], step.in[1])) + NB + "in",
       mm: decimal(mm * step.mm[0] / step.mm[1], 2) + NB + "mm"
@@ -414,8 +419,11 @@
       }
       if (failed.has(name)) for (const one of values.keys()) if (one.split(".")[0] === name) [values, rows].forEach((all) => all.delete(one));
     }
-    function row(one, x) {
-      put(one.name, x, one.kind, one.value, print(x, one.kind, rule, one.err, one.fine));
+    function row(plain, x) {
+      /* A neck is rounded to the side of the station it is at. */
+      const at = plain.at && plain.at.find(([name]) => values.get(name) === x);
+      const one = plain.at ? Object.assign({}, plain, { err: at ? at[1] : "nearest", below: at && at[2] }) : plain;
+      put(one.name, x, one.kind, one.value, print(x, one.kind, rule, one.err, one.fine, one.below ? values.get(one.below) : undefined));
       rested(one.name, names(one.tree));
       rows.set(one.name, one);
     }
@@ -500,7 +508,7 @@
       try {
         const what = "the blank's " + side.says, x = measured(side.tree, side.kind, blank.part, what, what);
         const old = Array.from(names(side.tree)).some((name) => stale.has(name));
-        return { value: x, stale: old, printed: print(x, side.kind, rule, "over") };
+        return { value: x, stale: old, printed: print(x, side.kind, rule, side.err) };
       } catch (error) {
         if (error !== UNSETTLED) throw error;
         return null;

@@ -1,0 +1,106 @@
+"""What is said of a tenon in its hole: too tight, too loose, no room for glue, waste in its way."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from handouts_build.sheet import Finding, Level, Sheet
+from tests.projects import demo_archive, worked
+
+PARTS = """
+parts:
+  block:
+    wood: ash
+    blank: {{round: 60 mm, long: 50 mm}}
+    steps:
+      - name: Bore
+        hold: {{by: [between centers]}}
+        cut: [{{bore: {{diameter: 25 mm, end: right}}}}]
+        say: Bore it.
+  leg:
+    wood: ash
+    blank: {{{blank}}}
+    steps:
+      - name: Turn
+        hold: {{by: [between centers]}}
+        cut: [{cut}]
+        say: Turn it.
+assembly:
+  joints: [{{put: leg, tenon: peg, into: block, hole: bore{more}}}]
+"""
+PLAIN = "{{tenon: {{name: peg, diameter: {0}, long: 40 mm, end: right}}}}"
+PROFILES = """
+leg_shape:
+  says: Leg
+  part: leg
+  along: [{cylinder: {diameter: 30 mm, long: 60 mm}}, {tenon: {diameter: 24.6 mm, long: 40 mm, says: peg}}]
+"""
+
+
+def _sheet(folder: Path, *, cut: str, blank: str = "round: 40 mm, long: 100 mm", more: str = "") -> Sheet:
+    return worked(folder, profiles=PROFILES, parts=PARTS.format(cut=cut, blank=blank, more=more))
+
+
+def _joint(sheet: Sheet) -> list[Finding]:
+    return [one for one in sheet.findings if "peg" in one.message]
+
+
+@pytest.mark.parametrize(
+    ("tenon", "level", "says"),
+    [
+        ("25.2 mm", Level.STOP, "too thick for the bore"),
+        ("25 mm", Level.NOTE, "no room for glue"),
+        ("24.6 mm", None, ""),
+        ("24.2 mm", None, ""),
+        ("23.9 mm", Level.MIND, "sits loosely, and glue does not fill the gap"),
+        ("3/8 in", Level.MIND, "thinner than the bore; over about 1/32 in (1 mm) it sits loosely"),
+    ],
+)
+def test_a_tenon_fits_its_hole_with_room_for_glue_and_no_more(
+    tenon: str, level: Level | None, says: str, tmp_path: Path
+) -> None:
+    """From a hair to 1/32 in of play across suits glue: common practice, no published source."""
+    found = _joint(_sheet(tmp_path, cut=PLAIN.format(tenon)))
+    assert [one.level for one in found] == ([level] if level else [])
+    assert all(says in one.message.replace("\u00a0", " ") for one in found)
+
+
+def test_a_joint_may_be_loose_for_a_reason(tmp_path: Path) -> None:
+    sheet = _sheet(tmp_path, cut=PLAIN.format("20 mm"), more=", loose: It lifts out")
+    (found,) = _joint(sheet)
+    assert (found.level, found.message.endswith("Accepted, because: It lifts out")) == (Level.NOTE, True)
+
+
+PROFILE = "{profile: {shape: leg_shape}}"
+
+
+@pytest.mark.parametrize(
+    ("blank", "cut", "across"),
+    [
+        ("square: 38 mm, long: 120 mm", PROFILE, 53.7),
+        ("round: 38 mm, long: 120 mm", PROFILE, 38.0),
+        ("round: 38 mm, long: 120 mm", f"{PROFILE}, {{cylinder: {{diameter: 20 mm, start: 100 mm}}}}", None),
+        ("round: 38 mm, long: 120 mm", f"{PROFILE}, {{part off: {{at: 100 mm, keep: left}}}}", None),
+        ("round: 38 mm, long: 100 mm", PROFILE, None),
+    ],
+)
+def test_waste_past_a_tenon_that_is_wider_than_its_hole_stops_the_joint(
+    blank: str, cut: str, across: float | None, tmp_path: Path
+) -> None:
+    """A square 38 mm wide is 38 √2 = 53.7 mm across its corners (Pythagoras)."""
+    found = _joint(_sheet(tmp_path, blank=blank, cut=cut))
+    if across is None:
+        assert found == []
+        return
+    (one,) = found
+    assert one.level is Level.STOP
+    assert "has to go through the bore, which is 0.984 in (25 mm) across" in one.message.replace("\u00a0", " ")
+    told = float(one.message.partition("(")[2].partition("\u00a0mm")[0])
+    assert told == pytest.approx(across, rel=0.01)
+
+
+def test_the_demo_joints_are_as_they_should_be() -> None:
+    for sheet in demo_archive().sheets:
+        assert not [one for one in sheet.findings if one.about == "The finished piece"], sheet.name

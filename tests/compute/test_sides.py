@@ -1,0 +1,157 @@
+"""One value prints as one size wherever it stands, and the side it is rounded to goes with it."""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+
+from handouts_build.compute.solids_measured import Told
+from handouts_build.compute.solids_words import said
+from handouts_build.figures.fit import joint
+from handouts_build.outputs.own_size import own_size
+from handouts_build.outputs.papers_data import handout_data
+from handouts_build.outputs.papers_typeset import PAPERS
+from handouts_build.quantities import Err, Rule
+from handouts_build.sheet import Sheet
+from handouts_build.workpiece import Code
+from tests.projects import worked
+
+RULE = "measure: millimetres\nmetric rule: 1 mm\n"
+HANDLE = """
+handle:
+  says: Handle
+  part: handle
+  along:
+    - ogee: {{from: 28 mm, to: 33 mm, long: 120 mm}}
+    - ogee: {{to: 28 mm, long: 120 mm}}
+    - tenon: {{diameter: {tenon}, long: 80 mm, says: handle tenon}}
+"""
+PARTS = """
+parts:
+  handle:
+    wood: ash
+    blank: {round: 40 mm, long: 340 mm}
+    steps: [{name: Turn, say: Turn it.}]
+"""
+
+
+def _handle(folder: Path, *, hole: str = "25 mm", tenon: str = "fit.tenon", dimensions: str = "") -> Sheet:
+    """A handle with a tenon in a drilled hole, told to whole millimetres."""
+    return worked(
+        folder,
+        sizes=f"hole: {{is: {hole}, says: Hole}}",
+        workings="fit: {chapter: fit, hole: hole, part: 33 mm}",
+        profiles=HANDLE.format(tenon=tenon),
+        **({"dimensions": dimensions} if dimensions else {}),
+        extra=RULE,
+        parts=PARTS,
+    )
+
+
+def _told(sheet: Sheet) -> set[str]:
+    """How thick the tenon is, wherever the sheet says it."""
+    shape = sheet.group("handle").shape
+    assert shape is not None
+    across = {str(one.printed) for one in shape.stations if one.what.endswith("handle tenon")}
+    return across | {str(one.printed) for one in sheet.dimensions if one.name in ("fit.tenon", "handle.neck", "thick")}
+
+
+@pytest.mark.parametrize("hole", ["25 mm", "24 mm", "23.9 mm", "1 in", "7/8 in"])
+def test_a_tenon_is_one_size_on_the_whole_sheet_and_never_its_holes(hole: str, tmp_path: Path) -> None:
+    """A tenon is turned under its hole: common practice, no published source."""
+    sheet = _handle(tmp_path, hole=hole)
+    (told,) = _told(sheet)
+    assert told == str(sheet.group("fit").printed["tenon"])
+    tenon = next(one for one in sheet.dimensions if one.name == "fit.tenon")
+    assert tenon.printed.rounded.magnitude <= tenon.value.magnitude < sheet.group("fit").values["hole"].magnitude
+    there = next(size.printed for size in sheet.sizes if size.name == "hole")
+    assert tenon.printed.rounded.magnitude < there.rounded.magnitude
+    assert tenon.printed.other != there.other
+
+
+def test_a_name_for_another_value_is_rounded_as_that_value_is(tmp_path: Path) -> None:
+    sheet = _handle(tmp_path, tenon="thick", dimensions="thick: {formula: fit.tenon, says: Tenon}")
+    assert _told(sheet) == {"24\u00a0mm (15/16\u00a0in)"}
+
+
+def test_a_dimension_that_a_tenon_is_turned_to_is_rounded_down_unless_its_author_says_otherwise(tmp_path: Path) -> None:
+    own = "thick: {formula: hole - 0.4 mm, says: Tenon}"
+    sheet = _handle(tmp_path, tenon="thick", dimensions=own)
+    thick = next(one for one in sheet.dimensions if one.name == "thick")
+    assert (thick.err, thick.printed.lead) == (Err.UNDER, "24\u00a0mm")
+    over = _handle(tmp_path, tenon="thick", dimensions=own.replace("Tenon}", "Tenon, err: over}"))
+    assert next(one for one in over.dimensions if one.name == "thick").printed.lead == "25\u00a0mm"
+
+
+def test_a_tenon_by_a_formula_is_rounded_down_too(tmp_path: Path) -> None:
+    sheet = _handle(tmp_path, tenon="hole - 0.4 mm")
+    assert {one.printed.lead for one in sheet.dimensions if one.name == "handle.neck"} == {"24\u00a0mm"}
+    assert all(text.startswith("24\u00a0mm") for text in _told(sheet))
+
+
+def test_the_page_gets_the_side_of_each_station_and_of_the_neck(tmp_path: Path) -> None:
+    data = json.loads(own_size(_handle(tmp_path)))
+    piece = next(one for one in data["pieces"] if one["name"] == "handle")
+    sides = {tuple(side) for what, _, _, *side in piece["stations"] if what.endswith("handle tenon")}
+    assert sides == {("under", "fit.hole")}
+    neck = next(one for one in piece["dimensions"] if one["name"] == "handle.neck")
+    assert neck["at"] == [side for _, _, *side in piece["stations"]]
+
+
+def test_a_neck_at_an_authors_own_size_prints_as_that_size_does(tmp_path: Path) -> None:
+    """1/2 in is 12.7 mm, nearest to 12.5 on a rule of half millimetres (the international inch, 25.4 mm)."""
+    sheet = worked(
+        tmp_path,
+        sizes="stem: {is: 1/2 in, says: Stem}",
+        profiles="leg: {says: Leg, along: [{cylinder: {diameter: 1 in, long: 1 in}}, "
+        "{cylinder: {diameter: stem, long: 2 in}}]}",
+    )
+    neck = next(one for one in sheet.dimensions if one.name == "leg.neck")
+    assert str(neck.printed) == str(sheet.sizes[0].printed) == "1/2\u00a0in (12.5\u00a0mm)"
+
+
+def test_the_drawn_gap_of_a_joint_says_that_it_is_exact_where_the_printed_diameters_leave_another(
+    tmp_path: Path,
+) -> None:
+    coarse = joint(_handle(tmp_path).group("fit"))
+    assert "The gap is exact. The tenon is rounded down to a mark of the rule" in coarse.alt
+    plain = worked(
+        tmp_path, sizes="hole: {is: 25 mm, says: Hole}",
+        workings="fit: {chapter: fit, hole: hole, part: 33 mm, allowance: 1 mm}", extra=RULE,
+    )  # fmt: skip
+    assert "exact" not in joint(plain.group("fit")).alt
+
+
+def test_a_blank_is_rounded_up_an_opening_down_and_the_papers_say_so(tmp_path: Path) -> None:
+    sheet = worked(
+        tmp_path,
+        sizes="across: {is: 5 in, says: Across}\ninside: {is: 3 in, says: Inside}",
+        parts="parts:\n  ring:\n    blank: {staves: 12, across: across, inside: inside, long: 3 in}\n"
+        "    wood: ash\n    steps: [{name: Turn, say: Turn it.}]\n",
+    )
+    sides = {what: str(printed) for what, _, printed in sheet.parts[0].blank.sides}
+    assert (sides["length"], sides["opening"]) == ("3\u00a0in (76.5\u00a0mm)", "3\u00a0in (76\u00a0mm)")
+    text = json.dumps(handout_data(sheet, (), PAPERS["a4"])[0], ensure_ascii=False)
+    assert "Blanks, not\u00a0under" in text
+    assert "not\u00a0over" in text
+    blank = json.loads(own_size(sheet))["blanks"][0]
+    assert {one["says"]: one["err"] for one in blank["sides"]}["opening"] == "under"
+
+
+@pytest.mark.parametrize(("ratio", "shown"), [(10.5, "10.5"), (10.02, "10.1"), (15.0, "15")])
+def test_a_ratio_over_its_limit_never_reads_as_the_limit(ratio: float, shown: str) -> None:
+    numbers = {"ratio": ratio, "limit": 10.0, "long_mm": 12.7 * ratio, "neck_mm": 12.7}
+    told = Told(Code.SLENDER.value, (), numbers, 0, None)
+    assert f"{shown} to 1; over 10 to 1 it whips" in said(told, Rule()).message
+
+
+def test_a_neck_read_off_the_solid_prints_at_the_mark_that_its_facets_hide() -> None:
+    told = Told(Code.SLENDER.value, (), {"ratio": 12.0, "limit": 10.0, "long_mm": 152.3, "neck_mm": 12.69}, 0, None)
+    message = said(told, Rule()).message
+    assert "6\u00a0in (152.5\u00a0mm) long and 1/2\u00a0in (12.5\u00a0mm) at its thinnest" in message
+    thin = dataclasses.replace(told, numbers={**told.numbers, "neck_mm": 24.6})
+    assert "24\u00a0mm (15/16\u00a0in) at its thinnest" in said(thin, Rule(lead="mm", millimetre=Fraction(1))).message
