@@ -30,13 +30,13 @@ shoulder = Law(
     "shoulder", "s", "(part - tenon) / 2", "Width of the ledge around the tenon", "fit-allowance", Err.UNDER, main=False
 )
 glue_gap = Law(
-    "glue_gap", "g", "allowance / 2", "Gap for glue all around the tenon", "fit-allowance", fine=True, main=False
+    "glue_gap", "g", "allowance / 2", "Gap all around the tenon", "fit-allowance", fine=True, main=False
 )
 tenon_long = Law(
     "tenon_long",
     "l",
     "depth - end_gap",
-    "Length of the tenon, which leaves room for glue at its end",
+    "Length of the tenon, which leaves the end gap free",
     "fit-end-gap",
     Err.UNDER,
 )
@@ -96,7 +96,7 @@ FIT = Chapter(
         ),
         Given("depth", "z", Kind.LENGTH, "Depth of the hole", optional=True),
         Given("wood_length", "L", Kind.LENGTH, "Length of wood there is along the hole", optional=True),
-        Given("end_gap", "e", Kind.LENGTH, "Room for glue at the tenon's end", optional=True, default="1/16 in"),
+        Given("end_gap", "e", Kind.LENGTH, "Gap at the tenon's end: for glue, or so that the shoulder seats", optional=True, default="1/16 in"),
         Given(
             "hole_movement",
             "C_d",
