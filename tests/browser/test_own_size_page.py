@@ -181,22 +181,23 @@ def test_a_safety_box_that_other_sizes_call_for_is_shown(look: Any, served: str)
     assert page.get_by_text("Deep hole").count() == 0
 
 
-def test_sizes_stand_in_the_address_and_come_back_from_it(lantern: Any) -> None:
-    page = lantern.page
-    put(page, ball="2½ in")
-    page.locator("#own-ribs").select_option("10")
+def test_sizes_stand_in_the_address_and_come_back_from_it(look: Any, served: str) -> None:
+    piece = Piece(PROJECTS / "spinning-tops.yml")
+    page = look(served + "projects/spinning-tops.html").page
+    put(page, disk="2½ in")
+    page.locator("#own-rays").select_option("12")
     settle(page)
-    assert page.url.endswith("#sizes:ball=2%C2%BD%20in&ribs=10")
+    assert page.url.endswith("#sizes:disk=2%C2%BD%20in&rays=12")
     before = cells(page)
     page.reload()
     settle(page)
-    assert page.locator("#own-ball").input_value() == "2½ in"
-    assert page.locator("#own-ribs").input_value() == "10"
+    assert page.locator("#own-disk").input_value() == "2½ in"
+    assert page.locator("#own-rays").input_value() == "12"
     assert cells(page) == before
     page.get_by_role("button", name="As written").click()
     settle(page)
     assert "#" not in page.url
-    assert cells(page) == of_sheet(PIECE.sheet())
+    assert cells(page) == of_sheet(piece.sheet())
 
 
 def test_a_jump_within_the_page_does_not_lose_the_sizes(look: Any, served: str) -> None:
