@@ -182,7 +182,7 @@ def test_a_safety_box_that_other_sizes_call_for_is_shown(look: Any, served: str)
 
 
 def test_sizes_stand_in_the_address_and_come_back_from_it(look: Any, served: str) -> None:
-    piece = Piece(PROJECTS / "spinning-tops.yml")
+    piece = Piece(ROOT / "projects" / "spinning-tops.yml")
     page = look(served + "projects/spinning-tops.html").page
     put(page, disk="2½ in")
     page.locator("#own-rays").select_option("12")
