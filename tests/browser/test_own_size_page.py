@@ -88,7 +88,7 @@ def test_what_does_not_follow_says_so(look: Any, served: str) -> None:
     assert page.get_by_text("Drawn at the sizes as written, not at yours.").count() > 3
     near = page.locator("[data-own-near]")
     expect(near).to_contain_text("The nearest sizes that they are worked out for are those as written.")
-    put(page, ball="2 15/16 in", groove="7/16 in", tenon="1 1/8 in")
+    put(page, ball="2 15/16 in", groove="7/16 in", tenon="1 in")
     expect(near).to_contain_text("those of the ready size “Large, from a 3 in blank”.")
     expect(near).to_contain_text("Nothing that calls for care was found there.")
     page.get_by_role("button", name="Large, from a 3 in blank").click()
@@ -100,10 +100,10 @@ def test_what_does_not_follow_says_so(look: Any, served: str) -> None:
 
 
 def test_what_was_found_at_the_nearest_ready_size_is_told(look: Any, served: str) -> None:
-    page = look(served + "projects/twice-turned-bowl.html").page
-    page.get_by_role("button", name="Large, from a 12 in blank").click()
+    page = look(served + "projects/three-sided-candlestick.html").page
+    page.get_by_role("button", name="Tall, from a 2 1/2 in blank").click()
     settle(page)
-    expect(page.locator("[data-own-near]")).to_contain_text("What was found there: Step 6, Turn the outside true: ")
+    expect(page.locator("[data-own-near]")).to_contain_text("What was found there: Step 6, Bore for the brass cup: ")
 
 
 def of_stations(sheet: Sheet, name: str) -> list[list[str]]:
