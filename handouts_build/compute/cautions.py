@@ -7,10 +7,12 @@ box looks is for the outputs.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 from typing import Any
 
 from handouts_build.compute.blanks import across, by_formula, is_glued, worked
+from handouts_build.compute.solids_given import DRYING
 from handouts_build.compute.workings import source_of
 from handouts_build.quantities import UNITS, Quantity
 from handouts_build.schema import Project
@@ -51,7 +53,7 @@ def boxes_of_step(
         solid: What the solid says of the step; it goes before what the blank lets one guess.
     """
     numbers = {name: [value for value, _ in all_] for name, all_ in _numbers(step, blank, groups).items()}
-    facts = _project(project) | _part(part) | _step(step) | numbers | solid
+    facts = _project(project) | _part(part) | _dried(part, step) | _step(step) | numbers | solid
     if is_glued(blank):
         facts["shape"] = [*facts["shape"], "segmented"]
     return tuple(_box(rule) for rule in fired(facts) if rule.where is Where.STEP)
@@ -73,7 +75,7 @@ def boxes_at_other_sizes(
         The rule's id, its title, and the condition that holds as long as the box is not called for.
     """
     numbers = _numbers(step, blank, groups)
-    facts = _project(project) | _part(part) | _step(step)
+    facts = _project(project) | _part(part) | _dried(part, step) | _step(step)
     for rule, one in waiting(facts, numbers.keys()):
         limit = one.over if one.over is not None else one.under
         assert limit is not None
@@ -102,6 +104,14 @@ def _part(part: Any) -> Facts:
         facts["wood_reaction"] = list(wood.reaction_words(conditions=conditions))
         facts["wood_listed"] = bool(wood.reactions)
     return facts
+
+
+def _dried(part: Any, step: Any) -> Facts:
+    """What green wood is called after a step that dried it; nothing before."""
+    before = itertools.takewhile(lambda one: one is not step, part.steps)
+    if "green" not in part.condition or all(DRYING.isdisjoint(one.work) for one in before):
+        return {}
+    return {"condition": [*(one for one in part.condition if one != "green"), "dry", "dried after roughing"]}
 
 
 def _step(step: Any) -> Facts:

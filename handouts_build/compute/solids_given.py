@@ -16,9 +16,10 @@ from handouts_build.sheet import Part
 from handouts_build.trade import CHAPTERS
 from handouts_build.trade.law import WordFault
 
-__all__ = ["densities", "density_g_mm3", "shop_limits"]
+__all__ = ["DRYING", "densities", "density_g_mm3", "shop_limits"]
 
-_DRYING = frozenset({"drying", "heat drying"})
+DRYING = frozenset({"drying", "heat drying"})
+"""Work after which green wood is dry."""
 
 
 def shop_limits(shop: Shop) -> kernel.ShopLimits:
@@ -66,5 +67,5 @@ def densities(part: Part, model: Any) -> Iterator[float | None]:
     dried = False
     yield fresh
     for step in model.steps:
-        dried = dried or not _DRYING.isdisjoint(step.work)
+        dried = dried or not DRYING.isdisjoint(step.work)
         yield dry if dried else fresh

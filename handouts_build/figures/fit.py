@@ -120,7 +120,7 @@ def joint(group: Group) -> Figure:
         _along(canvas, known, left=left, bottom=bottom, end=end, low=-outer, tenon=tenon, hole=hole)
         alt.append(
             f"The tenon is {known['tenon_long']} long in a hole {known['depth']} deep, with"
-            f" {known['end_gap']} left at its end for glue."
+            f" {known['end_gap']} left free at its end."
         )
         if wood and "floor" in known:
             alt.append(f"Of {known['wood_length']} of wood {known['floor']} is left beyond the bottom of the hole.")

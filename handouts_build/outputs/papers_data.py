@@ -154,16 +154,16 @@ def _glance(sheet: Sheet) -> Iterator[dict[str, Any]]:
         ("Planned time", [pieces(_hours(sheet.minutes))] if sheet.minutes else []),
         ("Shown by", [pieces(shown_by)] if shown_by else []),
         ("Techniques", [joined(sheet.techniques)] if sheet.techniques else []),
-        (_BLANKS, [pieces(f"{part.title}: {_blank(part)}") for part in sheet.parts]),
+        (_BLANKS, [pieces(f"{part.title}: {_blank(part, sheet)}") for part in sheet.parts]),
     )
     for label, told in lines:
         if told:
             yield {"label": label, "lines": told, "wide": label in ("Techniques", _BLANKS)}
 
 
-def _blank(part: Part) -> str:
+def _blank(part: Part, sheet: Sheet) -> str:
     """A part's wood and the stock it is cut from."""
-    return "; ".join(word for word in (part.wood, _stock(part.blank)) if word)
+    return "; ".join(word for word in (part.wood, sheet.no_blank_of(part) or _stock(part.blank)) if word)
 
 
 def _hours(minutes: float) -> str:
@@ -233,7 +233,8 @@ def _size(size: Size) -> dict[str, Any]:
 def _part(sheet: Sheet, number: int, placing: Placing, safety: Safety) -> dict[str, Any]:
     """A part with its steps."""
     part, count = sheet.parts[number - 1], len(sheet.parts)
-    stock = [part.wood, f"grain {part.grain}" if part.grain else "", f"blank {_stock(part.blank)}, {_SIDES[Err.OVER]}"]
+    blank = sheet.no_blank_of(part) or f"blank {_stock(part.blank)}, {_SIDES[Err.OVER]}"
+    stock = [part.wood, f"grain {part.grain}" if part.grain else "", blank]
     told = ", ".join(word for word in stock if word)
     return {
         "title": f"Part {number} of {count}: {part.title}" if count > 1 else f"Steps: {part.title}",

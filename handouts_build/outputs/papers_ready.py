@@ -44,5 +44,5 @@ def _rows(sheets: tuple[Sheet, ...]) -> Iterator[tuple[str, list[str]]]:
             yield sizes[0].says, values
     for parts in zip(*(one.parts for one in sheets), strict=True):
         blanks = [part.blank.told(lambda printed: printed.lead) for part in parts]
-        if len(set(blanks)) > 1:
+        if len(set(blanks)) > 1 and not parts[0].falls_off:
             yield f"{parts[0].title}: {parts[0].blank.shape} blank", blanks

@@ -29,14 +29,12 @@ tenon = Law("tenon", "t", "hole - allowance", "Diameter to turn the tenon to", "
 shoulder = Law(
     "shoulder", "s", "(part - tenon) / 2", "Width of the ledge around the tenon", "fit-allowance", Err.UNDER, main=False
 )
-glue_gap = Law(
-    "glue_gap", "g", "allowance / 2", "Gap for glue all around the tenon", "fit-allowance", fine=True, main=False
-)
+glue_gap = Law("glue_gap", "g", "allowance / 2", "Gap all around the tenon", "fit-allowance", fine=True, main=False)
 tenon_long = Law(
     "tenon_long",
     "l",
     "depth - end_gap",
-    "Length of the tenon, which leaves room for glue at its end",
+    "Length of the tenon, which leaves the end gap free",
     "fit-end-gap",
     Err.UNDER,
 )
@@ -90,13 +88,20 @@ FIT = Chapter(
             "allowance",
             "a",
             Kind.LENGTH,
-            "How much smaller than the hole the tenon is; 1/64 in slides and leaves room for glue",
+            "How much smaller than the hole the tenon is; 1/64 in slides",
             optional=True,
             default="1/64 in",
         ),
         Given("depth", "z", Kind.LENGTH, "Depth of the hole", optional=True),
         Given("wood_length", "L", Kind.LENGTH, "Length of wood there is along the hole", optional=True),
-        Given("end_gap", "e", Kind.LENGTH, "Room for glue at the tenon's end", optional=True, default="1/16 in"),
+        Given(
+            "end_gap",
+            "e",
+            Kind.LENGTH,
+            "Gap at the tenon's end, so that the shoulder seats",
+            optional=True,
+            default="1/16 in",
+        ),
         Given(
             "hole_movement",
             "C_d",

@@ -88,7 +88,7 @@ def test_what_does_not_follow_says_so(look: Any, served: str) -> None:
     assert page.get_by_text("Drawn at the sizes as written, not at yours.").count() > 3
     near = page.locator("[data-own-near]")
     expect(near).to_contain_text("The nearest sizes that they are worked out for are those as written.")
-    put(page, ball="2 15/16 in", groove="7/16 in", tenon="1 1/8 in")
+    put(page, ball="2 15/16 in", groove="7/16 in", tenon="1 in")
     expect(near).to_contain_text("those of the ready size “Large, from a 3 in blank”.")
     expect(near).to_contain_text("Nothing that calls for care was found there.")
     page.get_by_role("button", name="Large, from a 3 in blank").click()
@@ -100,10 +100,10 @@ def test_what_does_not_follow_says_so(look: Any, served: str) -> None:
 
 
 def test_what_was_found_at_the_nearest_ready_size_is_told(look: Any, served: str) -> None:
-    page = look(served + "projects/twice-turned-bowl.html").page
-    page.get_by_role("button", name="Large, from a 12 in blank").click()
+    page = look(served + "projects/three-sided-candlestick.html").page
+    page.get_by_role("button", name="Tall, from a 2 1/2 in blank").click()
     settle(page)
-    expect(page.locator("[data-own-near]")).to_contain_text("What was found there: Step 6, Turn the outside true: ")
+    expect(page.locator("[data-own-near]")).to_contain_text("What was found there: Step 6, Bore for the brass cup: ")
 
 
 def of_stations(sheet: Sheet, name: str) -> list[list[str]]:
@@ -183,22 +183,23 @@ def test_a_safety_box_that_other_sizes_call_for_is_shown(look: Any, served: str)
     assert page.get_by_text("Deep hole").count() == 0
 
 
-def test_sizes_stand_in_the_address_and_come_back_from_it(lantern: Any) -> None:
-    page = lantern.page
-    put(page, ball="2½ in")
-    page.locator("#own-ribs").select_option("10")
+def test_sizes_stand_in_the_address_and_come_back_from_it(look: Any, served: str) -> None:
+    piece = Piece(ROOT / "projects" / "spinning-tops.yml")
+    page = look(served + "projects/spinning-tops.html").page
+    put(page, disk="2½ in")
+    page.locator("#own-rays").select_option("12")
     settle(page)
-    assert page.url.endswith("#sizes:ball=2%C2%BD%20in&ribs=10")
+    assert page.url.endswith("#sizes:disk=2%C2%BD%20in&rays=12")
     before = cells(page)
     page.reload()
     settle(page)
-    assert page.locator("#own-ball").input_value() == "2½ in"
-    assert page.locator("#own-ribs").input_value() == "10"
+    assert page.locator("#own-disk").input_value() == "2½ in"
+    assert page.locator("#own-rays").input_value() == "12"
     assert cells(page) == before
     page.get_by_role("button", name="As written").click()
     settle(page)
     assert "#" not in page.url
-    assert cells(page) == of_sheet(PIECE.sheet())
+    assert cells(page) == of_sheet(piece.sheet())
 
 
 def test_a_jump_within_the_page_does_not_lose_the_sizes(look: Any, served: str) -> None:
