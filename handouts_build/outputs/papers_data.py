@@ -245,9 +245,7 @@ def _part(sheet: Sheet, number: int, placing: Placing, safety: Safety) -> dict[s
     return {
         "title": f"Part {number} of {count}: {part.title}" if count > 1 else f"Steps: {part.title}",
         "stock": pieces(sentence(told)),
-        "steps": [
-            _step(step, placing, safety) for step in part.steps
-        ],
+        "steps": [_step(step, placing, safety) for step in part.steps],
     }
 
 

@@ -48,7 +48,8 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
         remarks.append(
             Remark(
                 f"Stepping adds up: dividers set to {{setting}} end {{|closing|}} {way} the first mark after "
-                "{divisions} steps. Wrap a paper strip {strip} long and mark it every {arc}, or trim the setting until the steps close.",
+                "{divisions} steps. Wrap a paper strip {strip} long and mark it every {arc}, or trim the setting until "
+                "the steps close.",
                 "dividers-closing",
             )
         )
