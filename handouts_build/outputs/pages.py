@@ -99,8 +99,13 @@ def _templates() -> Any:
         t=setting, prose=prose, cell=cell, heading=heading, lines=lines, yaml_text=yaml_text, plain=plain, clock=_clock
     )
     found.globals.update(
-        SHOWN=SHOWN, SIDES=SIDES, SIDES_SAY=SIDES_SAY, SIGNALS=SIGNALS, LAST_WORD=LAST_WORD, LEVELS=LEVELS,
-        cut_from=cut_from
+        SHOWN=SHOWN,
+        SIDES=SIDES,
+        SIDES_SAY=SIDES_SAY,
+        SIGNALS=SIGNALS,
+        LAST_WORD=LAST_WORD,
+        LEVELS=LEVELS,
+        cut_from=cut_from,
     )
     return found
 
