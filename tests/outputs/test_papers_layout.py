@@ -13,11 +13,13 @@ from PIL import Image
 
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
+from handouts_build.outputs.entry import Entry
 from handouts_build.outputs.papers import papers
 from handouts_build.outputs.papers_data import handout_data
 from handouts_build.outputs.papers_typeset import PAPERS
 from handouts_build.outputs.words import cut_from
 from handouts_build.sheet import Picture, ReadySize, Sheet
+from tests.outputs.pages_reading import page, rendered
 from tests.outputs.pdf_measure import MM, dark, page_count, page_texts, place_of
 from tests.sample import sample, step
 
@@ -170,9 +172,11 @@ def test_a_part_that_falls_off_another_is_not_told_as_a_blank_of_its_own() -> No
     sheet = dataclasses.replace(sheet, parts=(sheet.parts[0], lid))
     assert cut_from(sheet, lid) == "cut from the lantern's blank"
     assert cut_from(sheet, sheet.parts[0]) == ""
+    shown = rendered(page(Entry(sheet))).text
+    assert shown.count("cut from the lantern's blank") == 1
     data, _ = handout_data(sheet, [], PAPERS["letter"])
     (blanks,) = (one["lines"] for one in data["glance"] if one["label"] == "Blanks")
     told = ["".join(piece["t"] for piece in line) for line in blanks]
     assert told[1] == "Drop: maple, hard; cut from the lantern's blank"
     text = " ".join(" ".join(page_texts(papers(sheet, [])[HANDOUT.format("letter")])).split())
-    assert "grain along the axis, cut from the lantern's blank square, width" in text
+    assert "grain along the axis, cut from the lantern's blank, square, width" in text
