@@ -39,10 +39,11 @@ def album(sheet: Sheet, bench: Bench, *, cache: Cache, whole: bool) -> Album:
 
         shots = {str(number): shot for number, shot in picturing.stage_shots(sheet, solids, dark=whole).items()}
         viewer, models = "", {}
-        if whole and together is not None:
-            finished = picturing.whole_shot(sheet, together, solids.shop)
+        if together is not None:
+            finished = picturing.whole_shot(sheet, together, solids.shop, dark=whole)
             if finished is not None:
                 shots["finished"] = finished
+        if whole and together is not None:
             viewer = picturing.viewer(sheet, solids, together)
             models = picturing.models(sheet, together, solids.shop)
         files = {f"{one.name}.png": one.light for one in shots.values()}

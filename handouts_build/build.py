@@ -265,7 +265,8 @@ def _papers(archive: Archive, index: int, sheet: Sheet, size: str, page_url: str
     def typeset() -> Mapping[str, bytes]:
         from handouts_build.outputs.papers import papers
 
-        shots = pictures(archive, index, sheet).shots
-        return papers(sheet, drawings(archive, index, sheet), paper=size, page_url=page_url, shots=shots)
+        seen = pictures(archive, index, sheet)
+        drawn = drawings(archive, index, sheet)
+        return papers(sheet, drawn, paper=size, page_url=page_url, shots=seen.shots, finished=seen.finished)
 
     return archive.cache.files(content_key(archive.keys[index], "papers", sheet.name, size, page_url), typeset)

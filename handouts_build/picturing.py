@@ -227,8 +227,15 @@ def _grip(now: kernel.Stage, hold: kernel.Hold, low: float, high: float, across:
     return plate(_on(now.axis, end), direction=out, diameter_mm=wide or min(0.7 * across, 90.0))
 
 
-def whole_shot(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> Shot | None:
-    """The finished piece, as it stands, hangs or lies."""
+def whole_shot(sheet: Sheet, together: Together, shop: kernel.ShopLimits, *, dark: bool) -> Shot | None:
+    """The finished piece, as it stands, hangs or lies.
+
+    Args:
+        sheet: The project, worked out.
+        together: Its parts and joints.
+        shop: The shop's limits.
+        dark: Whether it is wanted for dark pages too.
+    """
     if sheet.whole is None:
         return None
     whole = assembled(together.parts, together.joints, shop)
@@ -241,7 +248,8 @@ def whole_shot(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> Sho
     for index, (one, own) in enumerate(zip(whole.placed, meshes, strict=True)):
         first = sum(len(before.triangles) for before in meshes[:index])
         barks += bark(plans[one.piece.name], own, frame=one.frame, first=first)
-    return shot(f"{sheet.name}-finished", sheet.whole.says, mesh, camera=camera, cutaway=opened, barks=barks)
+    name = f"{sheet.name}-finished"
+    return shot(name, sheet.whole.says, mesh, camera=camera, cutaway=opened, barks=barks, dark=dark)
 
 
 def _standing(mesh: Mesh, up: str) -> Camera:

@@ -377,11 +377,6 @@ class Sheet:
         for group in self.groups:
             yield from group.dimensions
 
-    def no_blank_of(self, part: Part) -> str:
-        """Whose blank gives a part that has none of its own, in words; empty where it has one."""
-        titles = {one.name: one.title for one in self.parts}
-        return f"no blank of its own: parted from that of “{titles[part.falls_off]}”" if part.falls_off else ""
-
     def group(self, name: str) -> Group:
         """The group of that name.
 

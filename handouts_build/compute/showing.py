@@ -92,7 +92,8 @@ def as_given(value: Quantity, rule: Rule) -> Printed:
 
 
 def filled(text: str, known: Mapping[str, Printed | str]) -> str:
-    """A sentence of the trade with the printed values put in: `{name}`."""
+    """A sentence of the trade with the printed values put in: `{name}`, or `{|name|}` without its sign."""
     for name, printed in known.items():
+        text = text.replace(f"{{|{name}|}}", str(printed).replace("−", ""))
         text = text.replace(f"{{{name}}}", str(printed))
     return text

@@ -108,5 +108,5 @@ def _closing(known: Numbers, count: int) -> str:
     gap = known["closing"]
     if not gap.rounded.magnitude:
         return f"Stepped off {count} times, dividers set so close to within a thousandth of an inch."
-    way = "fall short by" if gap.rounded.magnitude > 0 else "overrun by"
-    return f"Stepped off {count} times, dividers set so {way} {str(gap).replace('−', '')}."
+    way = "short of" if gap.rounded.magnitude > 0 else "past"
+    return f"Stepped off {count} times, dividers set so end {str(gap).replace('−', '')} {way} the first mark."

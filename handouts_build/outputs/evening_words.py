@@ -11,7 +11,7 @@ from datetime import datetime
 from typing import Any
 
 from handouts_build.demonstration import Checkpoint, Demonstration, PlanLine, StockPlan
-from handouts_build.outputs.words import LEVELS
+from handouts_build.outputs.words import LEVELS, cut_from
 from handouts_build.quantities import decimal
 from handouts_build.sheet import Level, Sheet, Step
 
@@ -219,6 +219,7 @@ def stock_words(shown: Demonstration) -> dict[str, Any]:
             }
             for index, line in enumerate(stock.lines)
         ],
+        "cut_from": [f"{part.title}: {cut_from(shown.sheet, part)}." for part in shown.sheet.parts if part.falls_off],
         "sums": list(_sums(stock)),
         "missing": [f"{many} × {part}: {why}." for part, many, why in stock.missing],
         "rules": (

@@ -23,7 +23,7 @@ from handouts_build.outputs.pages_pictures import published
 from handouts_build.outputs.pages_shown import shown_words
 from handouts_build.outputs.pages_solids import models, solid_files
 from handouts_build.outputs.pages_text import cell, heading, lines, plain, prose, setting, yaml_text
-from handouts_build.outputs.words import LAST_WORD, LEVELS, SHOWN, SIDES, SIDES_SAY, SIGNALS
+from handouts_build.outputs.words import LAST_WORD, LEVELS, SHOWN, SIDES, SIDES_SAY, SIGNALS, cut_from
 from handouts_build.quantities import Kind, kind_of
 from handouts_build.sheet import Box, Level, Sheet, Source
 
@@ -99,7 +99,13 @@ def _templates() -> Any:
         t=setting, prose=prose, cell=cell, heading=heading, lines=lines, yaml_text=yaml_text, plain=plain, clock=_clock
     )
     found.globals.update(
-        SHOWN=SHOWN, SIDES=SIDES, SIDES_SAY=SIDES_SAY, SIGNALS=SIGNALS, LAST_WORD=LAST_WORD, LEVELS=LEVELS
+        SHOWN=SHOWN,
+        SIDES=SIDES,
+        SIDES_SAY=SIDES_SAY,
+        SIGNALS=SIGNALS,
+        LAST_WORD=LAST_WORD,
+        LEVELS=LEVELS,
+        cut_from=cut_from,
     )
     return found
 

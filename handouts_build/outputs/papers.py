@@ -30,6 +30,7 @@ def papers(
     paper: str = "letter",
     page_url: str = "",
     shots: Mapping[int, Shot] = MappingProxyType({}),
+    finished: Shot | None = None,
 ) -> dict[str, bytes]:
     """Every paper of a project on one size of paper.
 
@@ -39,6 +40,7 @@ def papers(
         paper: `letter` or `a4`.
         page_url: Address of the project's page on the site, for the QR code; empty for none.
         shots: Pictures of the solid, by the number of the step.
+        finished: The picture of the finished piece, if it is carried as a solid.
 
     Returns:
         PDF bytes by file name, such as `lantern-handout-letter.pdf`. There are no
@@ -49,7 +51,7 @@ def papers(
     """
     size = PAPERS[paper]
     made = [
-        _set(sheet, "handout", *handout_data(sheet, figures, size, shots)),
+        _set(sheet, "handout", *handout_data(sheet, figures, size, shots, finished)),
         _set(sheet, "dimensions", *dimensions_data(sheet, figures, size, page_url=page_url)),
     ]
     if has_templates(sheet, size):

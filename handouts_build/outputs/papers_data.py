@@ -15,11 +15,13 @@ from typing import Any
 from handouts_build.blank import safe_side
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
-from handouts_build.outputs.papers_figures import AHEAD, GUTTER, Drawings, Placing, told_numbers, wide_of
+from handouts_build.outputs.papers_figures import GUTTER, Drawings, Placing, told_numbers, wide_of
+from handouts_build.outputs.papers_finished import finished_figure
 from handouts_build.outputs.papers_ready import ready_table
 from handouts_build.outputs.papers_safety import Safety, as_rows, findings, sentence
 from handouts_build.outputs.papers_typeset import PaperSize
 from handouts_build.outputs.papers_words import Pieces, Sources, joined, paragraphs, pieces, plain
+from handouts_build.outputs.words import cut_from
 from handouts_build.quantities import Err, Printed
 from handouts_build.sheet import Blank, Group, Level, Part, Sheet, Size, Step
 
@@ -29,6 +31,9 @@ _MARGIN = 18.0
 _INDENT = 8.0
 _SHOT_MM = 34.0
 """Width of a solid's picture, beside the words of a step."""
+
+_SYSTEMS = {"in": "Inch-pound", "mm": "Metric"}
+"""The two systems of units, by the one of length."""
 
 _SIDES = {Err.OVER: "not\u00a0under", Err.UNDER: "not\u00a0over", Err.NEAREST: ""}
 _BLANKS = f"Blanks, {_SIDES[Err.OVER]}"
@@ -48,8 +53,9 @@ def common(sheet: Sheet, paper: PaperSize) -> dict[str, Any]:
         "gutter": GUTTER,
         "words": {
             "what": "What",
-            "lead": "Inches" if lead == "in" else "Millimeters",
-            "other": "Millimeters" if lead == "in" else "Inches",
+            # Not every value is a length: weights, densities and speeds of a rim stand there too.
+            "lead": _SYSTEMS[lead],
+            "other": _SYSTEMS["mm" if lead == "in" else "in"],
             "note": "Note",
             "sides": "“Not over”: rounded down, so never over the exact size. “Not under”: rounded up. "
             "Each unit is rounded by itself: work in one of them.",
@@ -58,7 +64,11 @@ def common(sheet: Sheet, paper: PaperSize) -> dict[str, Any]:
 
 
 def handout_data(
-    sheet: Sheet, figures: Sequence[Figure], paper: PaperSize, shots: Mapping[int, Shot] = MappingProxyType({})
+    sheet: Sheet,
+    figures: Sequence[Figure],
+    paper: PaperSize,
+    shots: Mapping[int, Shot] = MappingProxyType({}),
+    finished: Shot | None = None,
 ) -> tuple[dict[str, Any], dict[str, str]]:
     """The handout's data, and its drawings by id.
 
@@ -67,12 +77,15 @@ def handout_data(
         figures: Its drawings.
         paper: What it is printed on.
         shots: Pictures of the solid, by the number of the step.
+        finished: The picture of the finished piece, if it is carried as a solid.
     """
     drawings, sources = Drawings(), Sources()
     room = paper.width - 2 * _MARGIN
     placing, safety = Placing(figures, drawings, room), Safety(sheet)
     data = common(sheet, paper)
     data |= {"room": room, "indent": _INDENT}
+    likeness = finished_figure(sheet, finished)
+    data["finished"] = drawings.add(likeness) if likeness is not None else None
     data["summary"] = paragraphs(sheet.summary)
     data["glance"] = list(_glance(sheet))
     data["need"] = list(_need(sheet))
@@ -154,16 +167,16 @@ def _glance(sheet: Sheet) -> Iterator[dict[str, Any]]:
         ("Planned time", [pieces(_hours(sheet.minutes))] if sheet.minutes else []),
         ("Shown by", [pieces(shown_by)] if shown_by else []),
         ("Techniques", [joined(sheet.techniques)] if sheet.techniques else []),
-        (_BLANKS, [pieces(f"{part.title}: {_blank(part, sheet)}") for part in sheet.parts]),
+        (_BLANKS, [pieces(f"{part.title}: {_blank(sheet, part)}") for part in sheet.parts]),
     )
     for label, told in lines:
         if told:
             yield {"label": label, "lines": told, "wide": label in ("Techniques", _BLANKS)}
 
 
-def _blank(part: Part, sheet: Sheet) -> str:
+def _blank(sheet: Sheet, part: Part) -> str:
     """A part's wood and the stock it is cut from."""
-    return "; ".join(word for word in (part.wood, sheet.no_blank_of(part) or _stock(part.blank)) if word)
+    return "; ".join(word for word in (part.wood, cut_from(sheet, part) or _stock(part.blank)) if word)
 
 
 def _hours(minutes: float) -> str:
@@ -233,25 +246,21 @@ def _size(size: Size) -> dict[str, Any]:
 def _part(sheet: Sheet, number: int, placing: Placing, safety: Safety) -> dict[str, Any]:
     """A part with its steps."""
     part, count = sheet.parts[number - 1], len(sheet.parts)
-    blank = sheet.no_blank_of(part) or f"blank {_stock(part.blank)}, {_SIDES[Err.OVER]}"
-    stock = [part.wood, f"grain {part.grain}" if part.grain else "", blank]
+    wood = f"{cut_from(sheet, part)}, {_stock(part.blank)}" if part.falls_off else f"blank {_stock(part.blank)}, {_SIDES[Err.OVER]}"
+    stock = [part.wood, f"grain {part.grain}" if part.grain else "", wood]
     told = ", ".join(word for word in stock if word)
     return {
         "title": f"Part {number} of {count}: {part.title}" if count > 1 else f"Steps: {part.title}",
         "stock": pieces(sentence(told)),
-        "steps": [
-            _step(step, [one for one in sheet.steps if 0 < one.number - step.number <= AHEAD], placing, safety)
-            for step in part.steps
-        ],
+        "steps": [_step(step, placing, safety) for step in part.steps],
     }
 
 
-def _step(step: Step, ahead: Sequence[Step], placing: Placing, safety: Safety) -> dict[str, Any]:
+def _step(step: Step, placing: Placing, safety: Safety) -> dict[str, Any]:
     """A step with its figures beside or below it.
 
     Args:
         step: The step.
-        ahead: The steps that come soon; a figure of theirs may fill up the last row.
         placing: What has been placed.
         safety: What has been said.
     """
@@ -262,9 +271,6 @@ def _step(step: Step, ahead: Sequence[Step], placing: Placing, safety: Safety) -
     if len(narrow) % 2:
         beside = placing.cell(narrow[0], narrow[0].width_mm)
         found.remove(narrow[0])
-    if found:
-        for later in ahead:
-            found += placing.filling(found, later.figures)
     rows = placing.rows(found)
     # What stands beside the text needs no pointing at.
     numbers = [one for one in placing.numbers(step.figures) if beside is None or one != beside["number"]]

@@ -1,4 +1,4 @@
-"""Where drawings stand on a paper: rows, what fills them up, and the numbers they get.
+"""Where drawings stand on a paper: rows, and the numbers they get.
 
 This module owns which drawings share a row and that each is printed once. It leaves
 what a drawing shows to `figures` and how rows look to the templates.
@@ -12,13 +12,10 @@ from typing import Any
 from handouts_build.figures.figure import Figure
 from handouts_build.outputs.papers_words import pieces
 
-__all__ = ["AHEAD", "GUTTER", "Drawings", "Placing", "told_numbers", "wide_of"]
+__all__ = ["GUTTER", "Drawings", "Placing", "told_numbers", "wide_of"]
 
 GUTTER = 4.0
 """Between drawings of a row, in mm; each has a margin of its own besides."""
-
-AHEAD = 2
-"""How many steps ahead of its own a figure may stand, to fill up a row."""
 
 
 class Drawings:
@@ -68,14 +65,6 @@ class Placing:
     def rest(self) -> list[Figure]:
         """The figures that no step called for."""
         found, self._left = self._left, []
-        return found
-
-    def filling(self, figures: Sequence[Figure], groups: Sequence[str]) -> list[Figure]:
-        """The only figure of some groups that has no place yet, where it makes the last row of `figures` full."""
-        found = [figure for figure in self._left if figure.group in groups]
-        if len(found) != 1 or wide_of([*self._in_rows(figures)[-1], *found]) > self.room:
-            return []
-        self._left.remove(found[0])
         return found
 
     def _in_rows(self, figures: Sequence[Figure]) -> list[list[Figure]]:

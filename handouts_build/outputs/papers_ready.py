@@ -43,6 +43,9 @@ def _rows(sheets: tuple[Sheet, ...]) -> Iterator[tuple[str, list[str]]]:
         if len(set(values)) > 1:
             yield sizes[0].says, values
     for parts in zip(*(one.parts for one in sheets), strict=True):
+        # What falls off another part is not sawn, so it has no blank to choose.
+        if parts[0].falls_off:
+            continue
         blanks = [part.blank.told(lambda printed: printed.lead) for part in parts]
         if len(set(blanks)) > 1 and not parts[0].falls_off:
             yield f"{parts[0].title}: {parts[0].blank.shape} blank", blanks

@@ -7,9 +7,9 @@ says stays there.
 from __future__ import annotations
 
 from handouts_build.quantities import Err
-from handouts_build.sheet import Level
+from handouts_build.sheet import Level, Part, Sheet
 
-__all__ = ["LAST_WORD", "LEVELS", "SHOWN", "SIDES", "SIDES_SAY", "SIGNALS"]
+__all__ = ["LAST_WORD", "LEVELS", "SHOWN", "SIDES", "SIDES_SAY", "SIGNALS", "cut_from"]
 
 SIDES = {Err.OVER: "not under", Err.UNDER: "not over", Err.NEAREST: ""}
 """What a maker must not do to a size, by the side it was rounded to."""
@@ -40,3 +40,17 @@ LAST_WORD = (
     ),
 )
 """How every handout closes."""
+
+
+def cut_from(sheet: Sheet, part: Part) -> str:
+    """Whose blank a part is cut from, such as `cut from the box's blank`; empty where it has one of its own.
+
+    Args:
+        sheet: The project.
+        part: One of its parts.
+    """
+    if not part.falls_off:
+        return ""
+    title = next(one.title for one in sheet.parts if one.name == part.falls_off)
+    article = "" if title.lower().startswith(("the ", "a ", "an ")) else "the "
+    return f"cut from {article}{title[:1].lower()}{title[1:]}'s blank"

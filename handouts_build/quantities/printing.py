@@ -63,6 +63,15 @@ def decimal(value: float, places: int) -> str:
     return "0" if text == "-0" else text.replace("-", "−")
 
 
+def _some(value: float, places: int) -> str:
+    """A number with at most `places` decimals, or one digit that means something where these would make it nought."""
+    text = decimal(value, places)
+    # What is smaller yet is what sums leave over.
+    if text == "0" and abs(value) >= 1e-6:
+        return decimal(value, -int(f"{value:e}".partition("e")[2]))
+    return text
+
+
 def print_quantity(
     value: Quantity, rule: Rule, *, err: Err = Err.NEAREST, fine: bool = False, below: Quantity | None = None
 ) -> Printed:
@@ -134,9 +143,9 @@ def exact(value: Quantity, lead: str) -> str:
     if kind is Kind.TIME:
         return decimal(base, 1) + f"{NBSP}min"
     if kind is Kind.AREA:
-        return decimal(base / 100, 2) + f"{NBSP}cm²" if metric else decimal(base / 25.4**2, 3) + f"{NBSP}in²"
+        return _some(base / 100, 2) + f"{NBSP}cm²" if metric else _some(base / 25.4**2, 3) + f"{NBSP}in²"
     if kind is Kind.VOLUME:
-        return decimal(base / 1000, 1) + f"{NBSP}cm³" if metric else decimal(base / 25.4**3, 2) + f"{NBSP}in³"
+        return _some(base / 1000, 1) + f"{NBSP}cm³" if metric else _some(base / 25.4**3, 2) + f"{NBSP}in³"
     if kind is Kind.MASS:
         return _mass(base, metric=metric)
     if kind is Kind.RIM_SPEED:
@@ -154,6 +163,6 @@ def exact(value: Quantity, lead: str) -> str:
 def _mass(grams: float, *, metric: bool) -> str:
     """A weight in the unit a scale shows it in: g or kg, oz or lb."""
     if metric:
-        return f"{decimal(grams, 0)}{NBSP}g" if abs(grams) < 1000 else f"{decimal(grams / 1000, 1)}{NBSP}kg"
+        return f"{_some(grams, 0)}{NBSP}g" if abs(grams) < 1000 else f"{decimal(grams / 1000, 1)}{NBSP}kg"
     ounces = grams / 28.349523125
-    return f"{decimal(ounces, 1)}{NBSP}oz" if abs(ounces) < 32 else f"{decimal(ounces / 16, 1)}{NBSP}lb"
+    return f"{_some(ounces, 1)}{NBSP}oz" if abs(ounces) < 32 else f"{decimal(ounces / 16, 1)}{NBSP}lb"

@@ -34,7 +34,8 @@ setting = Law(
 )  # fmt: skip
 closing = Law(
     "closing", "g", "pi * diameter * (180 deg - divisions * asin(min(1, setting / diameter))) / (180 deg)",
-    "Gap left when the dividers, set to that mark, have stepped once around; less than nought where they overrun",
+    "How far the dividers, set to that mark and stepped once around, end short of the first mark; less than nought "
+    "where they end past it",
     "dividers-closing", fine=True,
 )  # fmt: skip
 
@@ -43,11 +44,12 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
     """Whether to trust the dividers, and which index wheels serve."""
     remarks = []
     if "closing" in known and abs(known["closing"].magnitude) > known["rule"].magnitude / 2:
-        way = "fall short" if known["closing"].magnitude > 0 else "overrun"
+        way = "short of" if known["closing"].magnitude > 0 else "past"
         remarks.append(
             Remark(
-                f"Stepping adds up: dividers set to {{setting}} {way} by {{closing}} after {{divisions}} steps. "
-                "Wrap a paper strip {strip} long and mark it every {arc}, or trim the setting until the steps close.",
+                f"Stepping adds up: dividers set to {{setting}} end {{|closing|}} {way} the first mark after "
+                "{divisions} steps. Wrap a paper strip {strip} long and mark it every {arc}, or trim the setting until "
+                "the steps close.",
                 "dividers-closing",
             )
         )

@@ -121,7 +121,7 @@ class Demand:
 
 @dataclass(frozen=True)
 class Remark:
-    """Something worth saying that is not one number: `{name}` stands for a value."""
+    """Something worth saying that is not one number: `{name}` is a value put in, `{|name|}` one without its sign."""
 
     text: str
     source: str

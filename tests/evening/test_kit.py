@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from handouts_build.outputs.evening_words import stock_words
 from handouts_build.sheet import Level
 from tests.evening.conftest import EVENING
 
@@ -247,4 +248,6 @@ def test_a_part_that_falls_off_another_needs_no_wood_of_its_own(read, projects):
     (projects / "piece.yml").write_text(
         text.replace("    says: The foot\n", "    says: The foot\n    falls off: body\n")
     )
-    assert [line.part for line in evening(read).stock.lines] == ["The body"]
+    shown = evening(read)
+    assert [line.part for line in shown.stock.lines] == ["The body"]
+    assert stock_words(shown)["cut_from"] == ["The foot: cut from the body's blank."]

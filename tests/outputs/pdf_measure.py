@@ -39,6 +39,21 @@ def page_texts(pdf: bytes) -> list[str]:
         document.close()
 
 
+def place_of(pdf: bytes, text: str) -> tuple[int, float]:
+    """Where a text stands first: its page, and how far down it, in mm."""
+    document = pdfium.PdfDocument(pdf)
+    try:
+        for number, page in enumerate(document):
+            found = page.get_textpage()
+            hit = found.search(text).get_next()
+            if hit is not None:
+                _, _, _, top = found.get_charbox(hit[0])
+                return number, (page.get_height() - top) * 25.4 / 72
+    finally:
+        document.close()
+    raise AssertionError(f"'{text}' is not there")
+
+
 def runs(line: np.ndarray) -> list[tuple[int, int]]:
     """Where a row or column of pixels is dark: first and last pixel of each stretch."""
     edges = np.flatnonzero(np.diff(np.concatenate(([0], line.astype(np.int8), [0]))))

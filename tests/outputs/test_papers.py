@@ -221,20 +221,16 @@ def test_two_narrow_drawings_stand_abreast() -> None:
     assert max(one[1] for one in sides) - min(one[1] for one in sides) < 0.5
 
 
-def test_a_step_points_to_its_figure_wherever_that_stands() -> None:
-    """The drawing of a later step fills up the row of an earlier one; the later step still names it."""
-    wide, narrow = figure("fit", "fit", 100, 60), figure("drop", "drop", 60, 60)
-    text = text_of(papers(sample(), [wide, narrow])["lantern-handout-letter.pdf"])
-    first, second = (next(one for one in sample().steps if name in one.figures) for name in ("fit", "drop"))
-    assert 0 < second.number - first.number <= 2
-    assert re.search(rf"{re.escape(first.name)} .*?Figure: 1 ", text)
-    assert re.search(rf"{re.escape(second.name)} .*?Figure: 2 ", text)
-
-
-def test_a_figure_that_fills_a_row_is_printed_once() -> None:
-    wide, narrow = figure("fit", "fit", 100, 60), figure("drop", "drop", 60, 60)
-    text = text_of(papers(sample(), [wide, narrow])["lantern-handout-letter.pdf"])
-    assert text.count("Drawing drop") == 1
+def test_a_step_points_to_its_figure_where_another_step_shows_it() -> None:
+    """A drawing is printed once, at the first step that calls for it."""
+    one, two, *_ = sample().parts[0].steps
+    parts = (dataclasses.replace(sample().parts[0], steps=tuple(
+        dataclasses.replace(each, figures=("fit",)) for each in (one, two)
+    )),)  # fmt: skip
+    pdf = papers(dataclasses.replace(sample(), parts=parts), [figure("fit", "fit", 120, 60)])
+    text = text_of(pdf["lantern-handout-letter.pdf"])
+    assert text.count("Drawing fit") == 1
+    assert re.search(rf"{re.escape(two.name)} .*?Figure: 1 ", text)
 
 
 def test_a_size_with_nothing_to_add_ends_without_a_comma(lantern: dict[str, bytes]) -> None:

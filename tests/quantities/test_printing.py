@@ -154,6 +154,11 @@ def test_a_decimal_has_no_trailing_noughts_and_a_true_minus(value: float, places
         (of_kind(16387.064, Kind.VOLUME), "mm", "16.4\u00a0cm³"),
         (quantity(1, "lb"), "in", "16\u00a0oz"),
         (quantity(1, "lb"), "mm", "454\u00a0g"),
+        # 1 oz = 28.349 523 g (NIST SP 811, B.8): a gram is 0.035 oz, and never nought.
+        (quantity(1, "g"), "in", "0.04\u00a0oz"),
+        (quantity(0.3, "g"), "mm", "0.3\u00a0g"),
+        (quantity(0, "g"), "mm", "0\u00a0g"),
+        (of_kind(0.04, Kind.VOLUME), "mm", "0.00004\u00a0cm³"),
         (of_kind(304_800, Kind.RIM_SPEED), "in", "1,000\u00a0ft/min"),
         (of_kind(60_000, Kind.RIM_SPEED), "mm", "1\u00a0m/s"),
         (of_kind(1e-3, Kind.DENSITY), "mm", "1,000\u00a0kg/m³"),

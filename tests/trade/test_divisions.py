@@ -85,7 +85,16 @@ def test_steps_that_do_not_close_are_told_and_a_strip_offered(rule: Quantity) ->
     worked = _work(7, inches(2.25), rule)
     assert worked["closing"].magnitude / 25.4 == pytest.approx(0.0581, abs=5e-5)
     told = [remark.text for remark in DIVISIONS.remarks(worked)]
-    assert any("fall short" in text and "paper strip" in text for text in told)
+    assert any("end {|closing|} short of the first mark" in text and "paper strip" in text for text in told)
+
+
+def test_steps_that_end_past_the_first_mark_are_told_so(rule: Quantity) -> None:
+    """12 divisions of 2 1/4 in: chord 2.25 sin 15° = 0.5823 in, set to 19/32 in; 12 x 2 arcsin(0.59375/2.25) is 0.14 in
+    more than once around."""
+    worked = _work(12, inches(2.25), rule)
+    assert worked["closing"].magnitude / 25.4 == pytest.approx(-0.142, abs=5e-4)
+    told = [remark.text for remark in DIVISIONS.remarks(worked)]
+    assert any("end {|closing|} past the first mark" in text for text in told)
 
 
 def test_steps_that_close_are_not_fussed_over(rule: Quantity) -> None:

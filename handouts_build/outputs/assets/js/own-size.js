@@ -30,6 +30,12 @@
     return x < 0 && text !== "0" ? "−" + text : text;
   }
 
+  /* At most so many decimals, or one digit that means something where these would make it nought. */
+  function some(x, places) {
+    const text = decimal(x, places);
+    return text === "0" && Math.abs(x) >= 1e-6 ? decimal(x, -x.toExponential(6).split("e")[1]) : text;
+  }
+
   function general(x, most) {
     const [head, power] = x.toExponential(most - 1).split("e");
     if (+power < -4 || +power >= most) {
@@ -70,12 +76,12 @@
       case "number": return decimal(x, Number.isInteger(x) ? 0 : Math.max(0, 3 - x.toExponential().split("e")[1]));
       case "speed": return decimal(x, 0) + NB + "rpm";
       case "time": return decimal(x, 1) + NB + "min";
-      case "area": return mm ? decimal(x / 100, 2) + NB + "cm²" : decimal(x / 645.16, 3) + NB + "in²";
-      case "volume": return mm ? decimal(x / 1000, 1) + NB + "cm³" : decimal(x / 16387.064, 2) + NB + "in³";
+      case "area": return mm ? some(x / 100, 2) + NB + "cm²" : some(x / 645.16, 3) + NB + "in²";
+      case "volume": return mm ? some(x / 1000, 1) + NB + "cm³" : some(x / 16387.064, 2) + NB + "in³";
       case "mass": {
-        if (mm) return Math.abs(x) < 1000 ? decimal(x, 0) + NB + "g" : decimal(x / 1000, 1) + NB + "kg";
+        if (mm) return Math.abs(x) < 1000 ? some(x, 0) + NB + "g" : decimal(x / 1000, 1) + NB + "kg";
         const oz = x / 28.349523125;
-        return Math.abs(oz) < 32 ? decimal(oz, 1) + NB + "oz" : decimal(oz / 16, 1) + NB + "lb";
+        return Math.abs(oz) < 32 ? some(oz, 1) + NB + "oz" : decimal(oz / 16, 1) + NB + "lb";
       }
       case "rim speed": return mm ? decimal(x / 1000 / 60, 1) + NB + "m/s" : decimal(x / 304.8, 0) + NB + "ft/min";
       case "density":
