@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from handouts_build import workpiece as kernel
+from handouts_build.compute.step_facts import DRYING
 from handouts_build.quantities import Quantity, count
 from handouts_build.schema import Shop
 from handouts_build.sheet import Part
@@ -17,8 +18,6 @@ from handouts_build.trade import CHAPTERS
 from handouts_build.trade.law import WordFault
 
 __all__ = ["densities", "density_g_mm3", "shop_limits"]
-
-_DRYING = frozenset({"drying", "heat drying"})
 
 
 def shop_limits(shop: Shop) -> kernel.ShopLimits:
@@ -66,5 +65,5 @@ def densities(part: Part, model: Any) -> Iterator[float | None]:
     dried = False
     yield fresh
     for step in model.steps:
-        dried = dried or not _DRYING.isdisjoint(step.work)
+        dried = dried or not DRYING.isdisjoint(step.work)
         yield dry if dried else fresh

@@ -14,7 +14,7 @@ from handouts_build.quantities import Kind, Rule, decimal, millimetres, of_kind,
 from handouts_build.sheet import Level
 from handouts_build.workpiece import Code
 
-__all__ = ["FACTS", "Said", "length", "said", "the"]
+__all__ = ["Said", "length", "said", "the"]
 
 
 @dataclass(frozen=True)
@@ -24,17 +24,6 @@ class Said:
     level: Level
     message: str
     remedy: str
-
-
-FACTS: Mapping[str, str] = {
-    Code.NOTHING_TO_HOLD.value: "nothing to hold",
-    Code.THIN_WEB.value: "thin wood",
-    Code.UNMEANT_BREAK_THROUGH.value: "breaks through",
-    Code.BIT_TOO_SHORT.value: "bit too short",
-    Code.OVERHANG.value: "overhang",
-    Code.SPEED_OUTSIDE_LATHE.value: "speed too high",
-}
-"""The safety rules' word for a finding."""
 
 
 _SLIVER_MM3 = 16.0
@@ -168,7 +157,7 @@ def _slender(case: _Case) -> Said:
     return Said(
         Level.MIND,
         f"the spindle is {case.mm('long_mm')} long and {case.mm('neck_mm')} at its thinnest, "
-        f"{decimal(case.numbers['ratio'], 0)} to 1; over {decimal(case.numbers['limit'], 0)} to 1 it whips",
+        f"{decimal(case.numbers['ratio'], 0)} to 1; over {decimal(case.numbers['limit'], 0)} to 1 it can whip",
         "support it with a steady rest, leave the thin place for the last, or accept it with the reason",
     )
 
