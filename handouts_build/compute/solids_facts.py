@@ -105,8 +105,7 @@ def _shapes(plan: PartPlan, stages: Sequence[Measured], index: int) -> Iterator[
     elif now.uneven > SOME_AIR and last <= SOME_AIR:
         yield "square edge"
     blank, before = plan.blank, stages[index]
-    barked = isinstance(blank, kernel.Branch) and blank.bark_mm > 0
-    if barked and before.across_mm > blank.wood_diameter_mm * _BARKED:
+    if isinstance(blank, kernel.Branch) and blank.bark_mm > 0 and before.across_mm > blank.wood_diameter_mm * _BARKED:
         yield "natural edge"
 
 

@@ -126,8 +126,8 @@ WORDS: Mapping[Fact, frozenset[str]] = MappingProxyType(
         ),
         Fact.TOOL: _words(
             """spindle roughing gouge, spindle gouge, bowl gouge, skew chisel, scraper, parting tool, hollowing tool,
-            drill bit, drill chuck, knife, carving gouge, rotary carver, wire, cloth, calipers, bandsaw, chainsaw, handsaw,
-            bench grinder, buffing wheel, power sander, vacuum cleaner"""
+            drill bit, drill chuck, knife, carving gouge, rotary carver, wire, cloth, calipers, bandsaw, chainsaw,
+            handsaw, bench grinder, buffing wheel, power sander, vacuum cleaner"""
         ),
         Fact.HOLD: _words(
             """between centers, friction drive, off-axis centers, chuck, chuck opening out, wide jaws, screw chuck,
