@@ -142,7 +142,9 @@ def _words() -> Iterator[str]:
         "## Words the safety rules know",
         "",
         "These keys take words from a closed list, so that the safety boxes follow from them. A tool whose name",
-        "ends in one of these words, as a round scraper's, counts too: " + ", ".join(f"`{word}`" for word in sorted(WORDS[Fact.TOOL])) + ".",
+        "ends in one of these words, as a round scraper's, counts too: "
+        + ", ".join(f"`{word}`" for word in sorted(WORDS[Fact.TOOL]))
+        + ".",
         "",
         "| key | words |",
         "| --- | --- |",
