@@ -106,9 +106,7 @@ class Fact(enum.StrEnum):
         return FactKind.WORD if self in WORDS else FactKind.NUMBER
 
 
-_FLAGS = frozenset(
-    {Fact.ALWAYS, Fact.ON_LATHE, Fact.TURNING, Fact.TURNED_AFTER, Fact.TAILSTOCK, Fact.WOOD_LISTED}
-)
+_FLAGS = frozenset({Fact.ALWAYS, Fact.ON_LATHE, Fact.TURNING, Fact.TURNED_AFTER, Fact.TAILSTOCK, Fact.WOOD_LISTED})
 
 
 def _words(text: str) -> frozenset[str]:
