@@ -48,6 +48,8 @@ PAPERS = ("letter", "a4")
 """The sizes of paper everything is made in."""
 
 _NAME = re.compile(r"[a-z0-9][a-z0-9-]{0,59}")
+_TRIES = 5
+"""Times a project is read anew because a file of it was saved meanwhile."""
 
 
 @dataclass(frozen=True)
@@ -139,6 +141,16 @@ def read_what_can_be(paths: Sequence[Path], *, base: Path, cache: Cache | None =
 
 
 def _read(path: Path, shown: str, shop: tuple[Shop, bytes], bench: Bench) -> tuple[Sheet, str, Records]:
+    for _ in range(_TRIES):
+        before = tuple(look(path))
+        made = _read_once(path, shown, shop, bench)
+        # A file saved meanwhile would leave one version's results under the other's name.
+        if tuple(look(path)) == before:
+            return made
+    raise ProjectError([Problem(Place(shown), "this file keeps changing while it is read", "try again")])
+
+
+def _read_once(path: Path, shown: str, shop: tuple[Shop, bytes], bench: Bench) -> tuple[Sheet, str, Records]:
     from handouts_build.compute import compute
     from handouts_build.schema import load_project
 

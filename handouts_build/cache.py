@@ -11,9 +11,11 @@ never stands in memory.
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import json
 import os
+import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator, Mapping
@@ -37,17 +39,28 @@ def content_key(*parts: str | bytes) -> str:
     """A key for a result made from these parts."""
     digest = hashlib.sha256()
     for part in parts:
-        raw = part.encode() if isinstance(part, str) else part
+        # Names of files need not be text in any encoding.
+        raw = part.encode(errors="surrogateescape") if isinstance(part, str) else part
         digest.update(len(raw).to_bytes(8, "big") + raw)
     return digest.hexdigest()
 
 
 @once
 def code_key() -> str:
-    """A key for the library's own code, templates, tables and fonts."""
+    """A key for the library's own code, templates, tables and fonts, and for the releases of the libraries it uses."""
     home = Path(__file__).parent
-    files = sorted(path for path in home.rglob("*") if path.is_file() and path.suffix not in (".pyc", ".woff2"))
-    return content_key(*(part for path in files for part in (path.relative_to(home).as_posix(), path.read_bytes())))
+    files = sorted(path for path in home.rglob("*") if path.is_file() and path.suffix != ".pyc")
+    own = (part for path in files for part in (path.relative_to(home).as_posix(), path.read_bytes()))
+    return content_key(*own, *_releases())
+
+
+def _releases() -> list[str]:
+    """The libraries installed, each with its release, as the folders beside them tell: looking them up takes long."""
+    found: set[str] = set()
+    for folder in sys.path:
+        with contextlib.suppress(OSError):
+            found |= {path.name for path in Path(folder).iterdir() if path.suffix == ".dist-info"}
+    return sorted(found)
 
 
 class Cache:
@@ -65,6 +78,7 @@ class Cache:
         self._memory: dict[str, bytes] = {}
         self._held: dict[str, Any] = {}
         self._sets: dict[str, Mapping[str, bytes]] = {}
+        self._sound: set[str] = set()
         self._pruned = False
 
     def get(self, key: str, make: Callable[[], bytes]) -> bytes:
@@ -105,9 +119,9 @@ class Cache:
         listed = self._read(key)
         if listed is None:
             return None
-        found = {name: (self._place(digest), size) for name, (digest, size) in json.loads(listed).items()}
-        whole = all(_there(path, size) for path, size in found.values())
-        return {name: path for name, (path, _) in found.items()} if whole else None
+        found = {name: (digest, size) for name, (digest, size) in json.loads(listed).items()}
+        whole = all(self._is_sound(digest, size) for digest, size in found.values())
+        return {name: self._place(digest) for name, (digest, _) in found.items()} if whole else None
 
     def hold(self, key: str, make: Callable[[], _T]) -> _T:
         """A thing held while this process lives, made now if it is not there yet.
@@ -140,9 +154,24 @@ class Cache:
         for name, content in files.items():
             digest = hashlib.sha256(content).hexdigest()
             listed[name] = (digest, len(content))
-            if self._folder is not None and not _there(self._place(digest), len(content)):
+            if self._folder is not None and not self._is_sound(digest, len(content)):
                 self._put(self._place(digest), content)
         self._write(key, json.dumps(listed).encode())
+
+    def _is_sound(self, digest: str, size: int) -> bool:
+        """Whether a kept file is what was kept: its size each time, its bytes once in this process."""
+        path = self._place(digest)
+        if not _there(path, size):
+            return False
+        if digest not in self._sound:
+            try:
+                with path.open("rb") as file:
+                    if hashlib.file_digest(file, "sha256").hexdigest() != digest:
+                        return False
+            except OSError:
+                return False
+            self._sound.add(digest)
+        return True
 
     def _place(self, digest: str) -> Path:
         assert self._folder is not None
@@ -157,9 +186,13 @@ class Cache:
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
             handle, name = tempfile.mkstemp(dir=path.parent)
-            with os.fdopen(handle, "wb") as file:
-                file.write(content)
-            Path(name).replace(path)
+            try:
+                with os.fdopen(handle, "wb") as file:
+                    file.write(content)
+                Path(name).replace(path)
+            except OSError:
+                Path(name).unlink(missing_ok=True)
+                raise
             if not self._pruned:
                 self._pruned = True
                 self._prune()
@@ -194,9 +227,11 @@ def _kept(folder: Path) -> Iterator[tuple[float, int, Path]]:
     """When each kept file was last in use, its size, and where it is."""
     for home in (folder, folder / _FILES):
         for path in home.iterdir() if home.is_dir() else ():
-            if path.is_file():
-                told = path.stat()
-                yield told.st_mtime, told.st_size, path
+            # Another process may be tidying up as well.
+            with contextlib.suppress(FileNotFoundError):
+                if path.is_file():
+                    told = path.stat()
+                    yield told.st_mtime, told.st_size, path
 
 
 def read(file: Path | bytes) -> bytes:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import contextlib
 import errno
 import os
+import shutil
 import sys
 import tempfile
 from collections.abc import Iterator, Mapping
@@ -40,12 +41,40 @@ def write_all(files: Mapping[Path, bytes]) -> None:
             with os.fdopen(handle, "wb") as file:
                 file.write(content)
             Path(name).chmod(0o644)
-        for name, path in staged.items():
-            Path(name).replace(path)
+        _put_in_place(staged)
     finally:
         for name in staged:
             with contextlib.suppress(OSError):
                 Path(name).unlink(missing_ok=True)
+
+
+def _put_in_place(staged: Mapping[str, Path]) -> None:
+    """Give every file its place; where one cannot have it, the others give theirs back.
+
+    On Windows a file that somebody has open cannot be replaced.
+    """
+    before: dict[Path, Path | None] = {}
+    try:
+        for name, path in staged.items():
+            kept = None
+            if path.is_file():
+                kept = Path(f"{name}-before")
+                shutil.copy2(path, kept)
+            before[path] = kept
+            Path(name).replace(path)
+    except OSError:
+        for path, kept in before.items():
+            with contextlib.suppress(OSError):
+                if kept is not None:
+                    kept.replace(path)
+                else:
+                    path.unlink(missing_ok=True)
+        raise
+    finally:
+        for kept in before.values():
+            if kept is not None:
+                with contextlib.suppress(OSError):
+                    kept.unlink(missing_ok=True)
 
 
 @contextlib.contextmanager

@@ -19,6 +19,9 @@ __all__ = ["SHOP", "alike", "belongings", "called", "look", "project_files"]
 SHOP = "shop.yml"
 """The shop file of a folder."""
 _ENDINGS = {".yml", ".yaml"}
+_READ = {*_ENDINGS, ".jpg", ".jpeg", ".png", ".webp"}
+_FROZEN = "handed-out"
+"""Below this folder every file counts."""
 
 
 def project_files(folder: Path) -> tuple[Path, ...]:
@@ -62,6 +65,10 @@ def belongings(path: Path) -> Iterator[str | bytes]:
     for one in _files(path):
         yield one.relative_to(path.parent).as_posix()
         try:
+            # A pipe would be waited for.
+            if not one.is_file():
+                yield "gone"
+                continue
             with one.open("rb") as file:
                 yield hashlib.file_digest(file, "sha256").digest()
         except OSError:
@@ -74,7 +81,12 @@ def _files(path: Path) -> Iterator[Path]:
     yield path.parent / SHOP
     folder = path.with_suffix("")
     if folder.is_dir():
-        yield from sorted(one for one in folder.rglob("*") if one.is_file() and not one.name.startswith("."))
+        yield from sorted(one for one in folder.rglob("*") if one.is_file() and _counts(one.relative_to(folder)))
+
+
+def _counts(name: Path) -> bool:
+    """Whether anything published may follow from a file of a project's folder: a film beside it need not be read."""
+    return not name.name.startswith(".") and (name.suffix.lower() in _READ or name.parts[0] == _FROZEN)
 
 
 def alike(archive: Iterable[Told], paths: Iterable[Path], base: Path) -> Iterator[Problem]:
@@ -90,10 +102,13 @@ def alike(archive: Iterable[Told], paths: Iterable[Path], base: Path) -> Iterato
             )
     projects = tuple(archive)
     titles: dict[str, Told] = {}
+    sizes: dict[str, Told] = {}
     for one in projects:
         for ready in one.ready:
-            if ready in stems:
-                message = f"the papers of a ready size would be called '{ready}', as another project is"
+            first_of = sizes.setdefault(ready, one)
+            if ready in stems or first_of is not one:
+                other = "another project is" if ready in stems else f"those of a ready size of {first_of.file} are"
+                message = f"the papers of a ready size would be called '{ready}', as {other}"
                 yield Problem(Place(one.file, path="ready sizes"), message, "rename the ready size")
     for one in projects:
         before = titles.setdefault(one.title.casefold(), one)
@@ -109,5 +124,6 @@ def called(path: Path, base: Path) -> str:
     """How messages name a file: from the base where it lies below it."""
     try:
         return path.resolve().relative_to(base.resolve()).as_posix()
-    except ValueError:
+    except (ValueError, OSError, RuntimeError):
+        # It lies elsewhere, or is a link that leads back to itself.
         return path.as_posix()

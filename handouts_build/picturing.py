@@ -204,12 +204,7 @@ def _holds(now: kernel.Stage, before: kernel.Stage) -> Iterator[Mesh]:
 
 def _held_left(now: kernel.Stage, hold: kernel.Hold) -> bool:
     """Whether what holds the wood is at its left end."""
-    if hold.needs:
-        feature = now.features[hold.needs[0]]
-        out = feature.axis.direction[2] * (-1 if feature.hollow else 1)
-        return out < 0
-    end = hold.end if isinstance(hold, kernel.Faceplate | kernel.JamChuck | kernel.JawsOnBlank) else kernel.End.LEFT
-    return end is kernel.End.LEFT
+    return kernel.held_end(hold, now.features) is kernel.End.LEFT
 
 
 def _grip(now: kernel.Stage, hold: kernel.Hold, low: float, high: float, across: float) -> Mesh:

@@ -47,6 +47,8 @@ class _Wanted:
     path: Path
     base: Path
     cache: Cache
+    looked: tuple[str, ...]
+    """What the disk told of its files as the key was made."""
     key: str
     """Changes with every byte that anything published of it is made from."""
 
@@ -64,8 +66,13 @@ class _Wanted:
         known = self.told()
         if known is None:
             known = told_of(self.archive().sheets[0])
-            self.cache.get(content_key("told", self.key), known.to_json)
+            if self.is_as_it_was():
+                self.cache.get(content_key("told", self.key), known.to_json)
         return known
+
+    def is_as_it_was(self) -> bool:
+        """Whether no file was saved since its key was made: else what was made since does not belong under it."""
+        return tuple(look(self.path)) == self.looked
 
     def site_key(self, address: Address, papers: Papers) -> str:
         """What its files on a site are kept under."""
@@ -77,8 +84,12 @@ class _Wanted:
         Raises:
             ProjectError: If it cannot be worked out or set on paper.
         """
-        make = partial(_project_files, self, address, papers)
-        return self.cache.files(self.site_key(address, papers), make)
+        key = self.site_key(address, papers)
+        known = self.cache.known_files(key)
+        if known is not None:
+            return known
+        made = _project_files(self, address, papers)
+        return self.cache.files(key, lambda: made) if self.is_as_it_was() else made
 
     def archive(self) -> Archive:
         """The project, worked out."""
@@ -91,11 +102,12 @@ def _wanted(paths: Iterable[Path], base: Path, cache: Cache) -> list[_Wanted]:
     def key(path: Path) -> str:
         return content_key(code_key(), called(path, base), *belongings(path))
 
-    # A file that looks as it did is not read again while this process lives.
-    return [
-        _Wanted(path, base, cache, cache.hold(content_key("looked at", *look(path)), partial(key, path)))
-        for path in dict.fromkeys(paths)
-    ]
+    def wanted(path: Path) -> _Wanted:
+        looked = tuple(look(path))
+        # A file that looks as it did is not read again while this process lives.
+        return _Wanted(path, base, cache, looked, cache.hold(content_key("looked at", *looked), partial(key, path)))
+
+    return [wanted(path) for path in dict.fromkeys(paths)]
 
 
 def tell(paths: Sequence[Path], *, base: Path, cache: Cache, jobs: int = 1) -> tuple[Told, ...]:

@@ -7,8 +7,10 @@ a problem is met again, and told, where it belongs.
 
 from __future__ import annotations
 
+import contextlib
 import signal
-from collections.abc import Callable, Sequence
+import threading
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 from handouts_build.cache import Cache
@@ -35,17 +37,28 @@ def side_by_side(tasks: Sequence[Callable[[Cache], None]], folder: Path | None, 
     from concurrent.futures import ProcessPoolExecutor, as_completed
     from concurrent.futures.process import BrokenProcessPool
 
-    # Started afresh everywhere alike: a copy of a process with threads may hang.
-    fresh = multiprocessing.get_context("spawn")
-    with ProcessPoolExecutor(count, mp_context=fresh, initializer=_begin) as pool:
-        doing = [pool.submit(_done, task, folder) for task in tasks]
-        try:
-            sound = all(one.result() for one in as_completed(doing))
-        except BrokenProcessPool:
-            sound = False
-        if not sound:
-            # The author waits to hear what is wrong; the rest can wait for that.
-            pool.shutdown(wait=False, cancel_futures=True)
+    # Started afresh everywhere alike: a copy of a process with threads may hang. Some machines let none be started.
+    with contextlib.suppress(BrokenProcessPool, OSError, NotImplementedError, ImportError):
+        fresh = multiprocessing.get_context("spawn")
+        with ProcessPoolExecutor(count, mp_context=fresh, initializer=_begin) as pool:
+            with _undisturbed():
+                doing = [pool.submit(_done, task, folder) for task in tasks]
+            if not all(one.result() for one in as_completed(doing)):
+                # The author waits to hear what is wrong; the rest can wait for that.
+                pool.shutdown(wait=False, cancel_futures=True)
+
+
+@contextlib.contextmanager
+def _undisturbed() -> Iterator[None]:
+    """Let no process that is started here hear Ctrl-C before it knows what to do with it."""
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 def _begin() -> None:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
 
 from handouts_build.build import project_files, read_archive, read_projects
+from handouts_build.cache import Cache
 from handouts_build.outputs.output import NOWHERE, Address
 from handouts_build.problems import ProjectError
-from tests.projects import project
+from handouts_build.publishing import tell
+from tests.projects import PARTS, project
 
 
 def test_project_files_are_the_yaml_files_that_are_not_the_shop(tmp_path: Path) -> None:
@@ -123,3 +126,32 @@ def test_a_page_has_its_address_below_the_archives(address: Address, url: str, t
     project(tmp_path)
     (sheet,) = read_archive(tmp_path, base=tmp_path).sheets
     assert address.page(sheet) == url
+
+
+def test_a_link_that_leads_to_itself_and_a_pipe_are_problems_and_are_not_waited_for(tmp_path: Path) -> None:
+    (tmp_path / "loop.yml").symlink_to("loop.yml")
+    os.mkfifo(tmp_path / "pipe.yml")
+    (tmp_path / os.fsdecode(b"b\xff.yml")).write_text("x")
+    for read in (
+        lambda: read_archive(tmp_path, base=tmp_path),
+        lambda: tell(project_files(tmp_path), base=tmp_path, cache=Cache()),
+    ):
+        with pytest.raises(ProjectError) as caught:
+            read()
+        assert len(caught.value.problems) == 3
+
+
+def test_two_steps_of_one_name_in_a_part_are_a_problem_at_the_second(tmp_path: Path) -> None:
+    """Runs and demonstrations call steps by their names: of two that share one, one would be lost."""
+    path = project(tmp_path, parts=f"{PARTS}      - {{name: turn It, say: Again.}}\n")
+    with pytest.raises(ProjectError, match="already has a step called 'turn It'"):
+        read_projects([path], base=tmp_path)
+
+
+def test_ready_sizes_of_two_projects_whose_papers_would_share_a_name_are_a_problem(tmp_path: Path) -> None:
+    def ready(name: str, size: str) -> Path:
+        return project(tmp_path, name=name, extra=f"ready sizes:\n  {size}: {{says: It, sizes: {{ball: 3 in}}}}\n")
+
+    paths = [ready("a", "b_c"), ready("a-b", "c")]
+    with pytest.raises(ProjectError, match="those of a ready size of"):
+        read_projects(paths, base=tmp_path)

@@ -143,3 +143,35 @@ def test_the_users_folder_lies_outside_the_archive(monkeypatch: pytest.MonkeyPat
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
     assert user_folder().name == "handouts-build"
     assert Path.cwd() not in user_folder().parents
+
+
+def test_a_kept_file_of_the_right_size_and_other_bytes_is_made_anew(tmp_path: Path) -> None:
+    """As a power cut leaves one: all noughts."""
+    spoilt = Cache(tmp_path).files("set", lambda: FILES)["a.pdf"]
+    assert isinstance(spoilt, Path)
+    spoilt.write_bytes(bytes(len(FILES["a.pdf"])))
+    assert Cache(tmp_path).known_files("set") is None
+    assert {name: read(file) for name, file in Cache(tmp_path).files("set", lambda: FILES).items()} == FILES
+
+
+def test_a_disk_that_is_full_is_left_without_half_files(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(self: Path, target: object) -> Path:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(Path, "replace", full)
+    make, _ = counted(b"drawing")
+    assert Cache(tmp_path).get("key", make) == b"drawing"
+    assert [path for path in tmp_path.rglob("*") if path.is_file()] == []
+
+
+def test_another_release_of_a_library_is_another_key(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    keys = []
+    for release in ("1.0", "1.1"):
+        (tmp_path / release / f"typesetter-{release}.dist-info").mkdir(parents=True)
+        monkeypatch.setattr(module.sys, "path", [str(tmp_path / release), str(tmp_path / "nowhere")])
+        keys.append(code_key.__wrapped__())
+    assert keys[0] != keys[1]
+
+
+def test_a_name_that_is_no_text_in_any_encoding_makes_a_key() -> None:
+    assert content_key(os.fsdecode(b"b\xff.yml")) == content_key(b"b\xff.yml")

@@ -65,3 +65,21 @@ def test_a_file_in_the_way_of_a_folder_leaves_everything_as_it_was(tmp_path: Pat
     with pytest.raises(OSError, match=r"exists|[Nn]ot a directory"):
         write_all({tmp_path / "c.md": b"new", tmp_path / "a.md" / "b.md": b"new"})
     assert everything(tmp_path) == {"a.md": b"old"}
+
+
+def test_a_file_that_somebody_has_open_leaves_everything_as_it_was(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """On Windows an open file cannot be replaced; those that took their place before it give it back."""
+    write_all({tmp_path / "a.pdf": b"old", tmp_path / "c.pdf": b"old"})
+    real = Path.replace
+
+    def busy(self: Path, target: Path) -> Path:
+        if Path(target).name == "c.pdf" and not self.name.endswith("-before"):
+            raise PermissionError(13, "The process cannot access the file")
+        return real(self, target)
+
+    monkeypatch.setattr(Path, "replace", busy)
+    with pytest.raises(PermissionError):
+        write_all({tmp_path / name: b"new" for name in ("a.pdf", "b.pdf", "c.pdf")})
+    assert everything(tmp_path) == {"a.pdf": b"old", "c.pdf": b"old"}

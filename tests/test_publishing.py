@@ -9,12 +9,16 @@ from pathlib import Path
 
 import pytest
 
+from handouts_build import publishing
 from handouts_build import side_by_side as module
 from handouts_build.cache import Cache
+from handouts_build.gathering import belongings
 from handouts_build.outputs.output import NOWHERE, Address
 from handouts_build.problems import ProjectError
 from handouts_build.publishing import Papers, publish, tell, typeset
+from handouts_build.sheet import Sheet
 from handouts_build.starter import start_project
+from handouts_build.told import Told
 from tests.projects import project, site
 
 PAPER = "piece-dimensions-a4.pdf"
@@ -144,3 +148,42 @@ def test_what_is_known_is_told_without_loading_what_works_it_out(home: Path) -> 
     )
     done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
     assert done.stdout.split() == ["piece"]
+
+
+def test_a_file_saved_while_it_is_worked_out_is_never_kept_under_what_it_was(
+    home: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An editor saves at any moment: what was made of the second text must not answer for the first."""
+    path, kept = project(home), home.parent / "kept"
+    first = path.read_text(encoding="utf-8")
+    real = publishing.told_of
+
+    def meanwhile(sheet: Sheet) -> Told:
+        path.write_text(first.replace("title: Piece", "title: Changed"), encoding="utf-8")
+        return real(sheet)
+
+    monkeypatch.setattr(publishing, "told_of", meanwhile)
+    tell([path], base=home, cache=Cache(kept))
+    monkeypatch.setattr(publishing, "told_of", real)
+    for text, title in ((first.replace("title: Piece", "title: Changed"), "Changed"), (first, "Piece")):
+        path.write_text(text, encoding="utf-8")
+        (told,) = tell([path], base=home, cache=Cache(kept))
+        assert told.title == title
+
+
+def test_a_machine_that_lets_no_process_start_does_it_all_in_one(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refused(*_: object, **__: object) -> None:
+        raise OSError(30, "Read-only file system")
+
+    monkeypatch.setattr("concurrent.futures.ProcessPoolExecutor", refused)
+    paths = [project(home, name=name) for name in ("a", "b")]
+    assert len(tell(paths, base=home, cache=Cache(home.parent / "kept"), jobs=2)) == 2
+
+
+def test_a_film_beside_the_pictures_is_not_read(home: Path) -> None:
+    path = project(home)
+    (home / "piece" / "films").mkdir(parents=True)
+    (home / "piece" / "films" / "evening.mp4").write_bytes(b"x")
+    (home / "piece" / "seen.jpg").write_bytes(b"x")
+    assert "piece/seen.jpg" in list(belongings(path))
+    assert not [one for one in belongings(path) if "evening" in str(one)]

@@ -22,7 +22,14 @@ from handouts_build.schema import Document, Key, Project, Shop
 from handouts_build.sheet import Blank, Condition, Finding, Group, Level, Part
 from handouts_build.trade.law import Demand
 
-__all__ = ["bits_are_there", "pictures_found", "profiles_fit", "rule_of", "slender_because"]
+__all__ = [
+    "bits_are_there",
+    "pictures_found",
+    "profiles_fit",
+    "rule_of",
+    "slender_because",
+    "steps_are_told_apart",
+]
 
 _PICTURES = {".jpg", ".jpeg", ".png", ".webp"}
 _MARKS = {"in": {1, 2, 4, 8, 16, 32, 64, 128, 10, 20, 50, 100}, "mm": {1, 2, 5, 10, 20, 50, 100}}
@@ -117,6 +124,25 @@ def _asked(blank: Blank) -> Iterator[tuple[str, str, Quantity, list[Any]]]:
     trees = dict(zip((what for what, _, _ in blank.sides), blank.trees, strict=True))
     yield "widest", "thick", millimetres(round_mm(blank)), round_tree(blank)
     yield "length", "long", measures(blank)["length"], trees["length"]
+
+
+def steps_are_told_apart(project: Project, ledger: Ledger) -> None:
+    """No two steps of a part share a name: runs, demonstrations and the stopwatch call them by it.
+
+    Args:
+        project: Its steps are looked at.
+        ledger: Takes note of every name that is there already.
+    """
+    for name, part in project.parts.items():
+        seen: set[str] = set()
+        for index, step in enumerate(part.steps):
+            if step.name.casefold() in seen:
+                ledger.note(
+                    ("parts", name, "steps", index, "name"),
+                    f"this part already has a step called '{step.name}'",
+                    "give one of the two another name: a demonstration and its runs call steps by their names",
+                )
+            seen.add(step.name.casefold())
 
 
 def bits_are_there(groups: tuple[Group, ...], shop: Shop, document: Document) -> Iterator[Finding]:

@@ -15,7 +15,14 @@ from typing import TYPE_CHECKING, Any
 
 from handouts_build.compute.blanks import blank_of, grain_of
 from handouts_build.compute.cautions import boxes_at_other_sizes, boxes_of_piece, boxes_of_step
-from handouts_build.compute.checks import bits_are_there, pictures_found, profiles_fit, rule_of, slender_because
+from handouts_build.compute.checks import (
+    bits_are_there,
+    pictures_found,
+    profiles_fit,
+    rule_of,
+    slender_because,
+    steps_are_told_apart,
+)
 from handouts_build.compute.fittings import kit_fits, room_to_drill_at_home
 from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.outlines import ProfileWork
@@ -140,6 +147,7 @@ class _Work:
         parts = self._parts()
         self._drawings_known({group.name for group in groups})
         self._keep()
+        steps_are_told_apart(self.project, self.ledger)
         groups, found = profiles_fit(groups, parts, self.rule, self.ledger, named=self.project.parts)
         solids = self.bench.carry(
             self.name,

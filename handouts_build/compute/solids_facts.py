@@ -19,11 +19,14 @@ __all__ = ["FINDINGS", "NO_WOOD_MM", "SOME_AIR", "solid_facts"]
 
 FINDINGS: Mapping[str, str] = {
     Code.NOTHING_TO_HOLD.value: "nothing to hold",
+    Code.CUTS_ITS_HOLD.value: "nothing to hold",
+    Code.BEARS_ON_NOTHING.value: "nothing to hold",
     Code.SHORT_GRIP.value: "hold too small",
     Code.THIN_WEB.value: "thin wood",
     Code.UNMEANT_BREAK_THROUGH.value: "breaks through",
     Code.BIT_TOO_SHORT.value: "bit too short",
     Code.OVERHANG.value: "overhang",
+    Code.THIN_NECK.value: "overhang",
     Code.SPEED_OUTSIDE_LATHE.value: "speed too high",
 }
 """The safety rules' word for a finding."""

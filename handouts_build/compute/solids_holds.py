@@ -7,6 +7,7 @@ and which keys go with it.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from typing import Any
 
 from handouts_build import workpiece as kernel
@@ -145,6 +146,8 @@ def holds_of(said: Any, key: Key, number: Number, ledger: Ledger) -> tuple[kerne
         ledger: Takes note of problems.
     """
     try:
-        return tuple(_Hold(said, key, number, ledger).all())
+        # Alone it holds nothing.
+        steadied = "steady rest" in said.by and len(said.by) > 1
+        return tuple(replace(hold, steadied=steadied) for hold in _Hold(said, key, number, ledger).all())
     except Unsettled:
         return None

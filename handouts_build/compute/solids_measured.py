@@ -8,7 +8,6 @@ is in `solids`.
 from __future__ import annotations
 
 import json
-import math
 from collections.abc import Callable, Iterator
 from dataclasses import asdict, dataclass
 from typing import Any
@@ -117,7 +116,6 @@ def measured(
 
 def _measured(stage: kernel.Stage, segments: int) -> Measured:
     cuts = stage.step.cuts if stage.step is not None else ()
-    points = stage.wood.vertices
     held = stage.held
     return Measured(
         volume_mm3=stage.volume_mm3,
@@ -125,7 +123,7 @@ def _measured(stage: kernel.Stage, segments: int) -> Measured:
         radius_before_mm=stage.radius_before_mm,
         radius_mm=stage.radius_mm,
         long_mm=stage.box_mm[5] - stage.box_mm[2],
-        across_mm=2 * math.sqrt(float((points[:, 0] ** 2 + points[:, 1] ** 2).max())),
+        across_mm=2 * kernel.radius_about_mm(stage.wood, kernel.PART_AXIS, segments=segments),
         turned=any(cut.turned for cut in cuts) and stage.hold is not None and stage.hold.turns,
         uneven=stage.uneven,
         unbalance=stage.unbalance,

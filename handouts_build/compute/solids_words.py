@@ -171,6 +171,28 @@ def _overhang(case: _Case) -> Said:
     )
 
 
+def _neck(case: _Case) -> Said:
+    return Said(
+        Level.MIND,
+        f"{case.names[0]} {'are' if case.many else 'is'} made {case.mm('out_mm')} out from a neck "
+        f"{case.mm('neck_mm')} across, with its end free: {decimal(case.numbers['ratio'], 1)} to 1; over "
+        f"{decimal(case.numbers['limit'], 0)} to 1 it whips and breaks there",
+        "make it before the neck, bring up the tailstock or a steady rest, or accept it with the reason",
+    )
+
+
+def _on_nothing(case: _Case) -> Said:
+    plate = case.names[0] == "the faceplate"
+    return Said(
+        Level.STOP if plate else Level.MIND,
+        f"{case.names[0]} is {case.mm('have_mm')} across, and the hole under it {case.mm('hole_mm')}: "
+        "it bears on nothing",
+        "use a larger faceplate, or glue on a waste block"
+        if plate
+        else "use a center that is wider than the hole, or a plug in it",
+    )
+
+
 def _speed(case: _Case) -> Said:
     slow = "least_rpm" in case.numbers
     bound = case.numbers["least_rpm" if slow else "most_rpm"]
@@ -213,6 +235,24 @@ _WORDS: Mapping[str, Callable[[_Case], Said]] = {
     Code.TWO_PIECES.value: _loose,
     Code.SLENDER.value: _slender,
     Code.OVERHANG.value: _overhang,
+    Code.THIN_NECK.value: _neck,
+    Code.BEARS_ON_NOTHING.value: _on_nothing,
+    Code.CUTS_ITS_HOLD.value: lambda case: Said(
+        Level.STOP,
+        f"{case.does('takes', 'take')} away {case.names[1]}, by which the wood is held while it is cut",
+        "stop the cut short of it, or hold the wood by something else",
+    ),
+    Code.CENTER_IN_THE_WAY.value: lambda case: Said(
+        Level.MIND,
+        f"{case.does('is', 'are')} cut from the end at which the tail center stands",
+        "take the tailstock away for this step, or accept it with the reason",
+    ),
+    Code.PARTED_BETWEEN_CENTERS.value: lambda case: Said(
+        Level.MIND,
+        f"{case.does('goes', 'go')} right through wood that turns between centers: it lets go of one of them "
+        "and is thrown",
+        "leave a stub that holds, stop the lathe and saw it through, or accept it with the reason",
+    ),
     Code.SPEED_OUTSIDE_LATHE.value: _speed,
     Code.NOTHING_TO_HOLD.value: lambda case: Said(
         Level.STOP,

@@ -13,6 +13,7 @@ from handouts_build.sheet import Picture
 
 __all__ = ["published"]
 
+_KINDS = ("JPEG", "PNG", "WEBP")
 _MOST = 1600
 """Longest side, in pixels."""
 
@@ -30,9 +31,12 @@ def published(picture: Picture, *, file: str) -> bytes:
     from PIL import Image, ImageOps
 
     try:
-        with Image.open(picture.path) as opened:
-            kind = opened.format or "JPEG"
+        # No other kinds: some are programs, and would be run.
+        with Image.open(picture.path, formats=_KINDS) as opened:
+            kind = opened.format if opened.format in _KINDS else "JPEG"  # A camera's MPO is a JPEG with more behind.
             shown = ImageOps.exif_transpose(opened)
+            if "transparency" in shown.info:
+                shown = shown.convert("RGBA")
             shown.thumbnail((_MOST, _MOST))
             profile = shown.info.get("icc_profile")
             # Pixels alone are carried over; whatever else the file held stays behind.

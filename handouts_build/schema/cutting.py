@@ -20,7 +20,10 @@ __all__ = ["ACCEPTED", "CutItem", "Hold", "MarkItem"]
 End = Literal["left", "right"]
 Holder = Annotated[str, OneOf(WORDS[Fact.HOLD])]
 
-ACCEPTED = ("thin web", "slender", "overhang", "cuts nothing", "short grip", "pith left", "bark left")
+ACCEPTED = (
+    "thin web", "slender", "overhang", "thin neck", "center in the way", "parted between centers", "cuts nothing",
+    "short grip", "pith left", "bark left",
+)  # fmt: skip
 """Findings that an author may accept with a reason."""
 
 _START = "Where it starts, from the left end of the blank or the hold's own middle; the wood's end if not given."

@@ -27,7 +27,8 @@ Key = tuple[str | int, ...]
 """The way to a value: keys and list indexes."""
 
 # What text cannot hold: YAML lets it in by escapes such as \\e.
-_UNSEEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff]")
+# Marks that turn the reading order round would make a text on paper read as another than in the file.
+_UNSEEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200e\u200f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 _INT = re.compile(r"[-+]?[0-9]{1,18}")
 _FLOAT = re.compile(r"[-+]?(?:\.[0-9]{1,30}|[0-9]{1,30}\.[0-9]{0,30})(?:[eE][-+]?[0-9]{1,3})?")
 _PLAIN_STR = "tag:yaml.org,2002:str"

@@ -26,6 +26,8 @@ __all__ = [
 ]
 
 _MOST_PATTERNS = 20_000
+_MOST_TRIED = 400_000
+"""Ways to begin, of which not all fill a stick."""
 
 
 @dataclass(frozen=True)
@@ -191,8 +193,13 @@ def _cut(stick: Stick, pieces: Sequence[Piece], taken: Sequence[int], *, saw: fl
 
 def _patterns(room: float, longs: Sequence[float], most: Sequence[int]) -> Iterator[tuple[int, ...]]:
     """Every way to fill a stick that leaves no room for one more piece that is wanted."""
+    tried = 0
 
     def fill(kind: int, left: float, so_far: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
+        nonlocal tried
+        tried += 1
+        if tried > _MOST_TRIED:
+            raise TooManyWays(f"there are more than {_MOST_TRIED:,} ways to begin cutting these sticks")
         if kind == len(longs):
             full = all(
                 many >= limit or long > left + 1e-9 for many, limit, long in zip(so_far, most, longs, strict=True)
@@ -200,7 +207,11 @@ def _patterns(room: float, longs: Sequence[float], most: Sequence[int]) -> Itera
             if any(so_far) and full:
                 yield so_far
             return
-        for many in range(min(most[kind], int((left + 1e-9) // longs[kind])), -1, -1):
+        fits = min(most[kind], int((left + 1e-9) // longs[kind]))
+        # Where all that is still wanted fits, and of the last kind, less than can be had leaves room.
+        all_fit = sum(many * long for many, long in zip(most[kind:], longs[kind:], strict=True)) <= left + 1e-9
+        least_many = fits if all_fit or kind == len(longs) - 1 else 0
+        for many in range(fits, least_many - 1, -1):
             yield from fill(kind + 1, left - many * longs[kind], (*so_far, many))
 
     yield from fill(0, room, ())

@@ -38,10 +38,11 @@ from handouts_build.workpiece.holds import (
     Jig,
     OffsetCenters,
     ScrewChuck,
+    held_end,
 )
 from handouts_build.workpiece.join import Assembly, Fit, Hanging, Joint, Piece, Placed, assemble
 from handouts_build.workpiece.marks import AlongLine, Dots, EndCircle, Mark, RingLine
-from handouts_build.workpiece.measures import AirCut, Held, Spindle
+from handouts_build.workpiece.measures import AirCut, Held, Spindle, radius_about_mm
 from handouts_build.workpiece.silhouette import silhouette
 from handouts_build.workpiece.solids import Mesh, Solid
 from handouts_build.workpiece.stage import Cut, Stage, Step
@@ -128,9 +129,11 @@ __all__ = [
     "assemble",
     "carry",
     "glb",
+    "held_end",
     "hollow_to_wall",
     "in_deg",
     "in_mm",
+    "radius_about_mm",
     "silhouette",
     "stl",
 ]

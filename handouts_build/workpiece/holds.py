@@ -37,6 +37,7 @@ __all__ = [
     "OffsetCenters",
     "ScrewChuck",
     "feature_named",
+    "held_end",
 ]
 
 
@@ -64,6 +65,8 @@ class _Hold:
     """What every hold has."""
 
     datum: Datum = Datum()
+    steadied: bool = False
+    """Whether a steady rest keeps the wood from whipping."""
 
     @property
     def needs(self) -> tuple[str, ...]:
@@ -356,6 +359,18 @@ def feature_named(name: str, features: Mapping[str, Feature]) -> Feature:
             f"nothing here is called '{name}'", near_miss(name, features) or "name a feature that an earlier cut makes"
         )
     return features[name]
+
+
+def held_end(hold: Hold, features: Mapping[str, Feature]) -> End | None:
+    """Which end of the wood a hold has; none where both are on centers, or it is held across its own axis."""
+    if isinstance(hold, BetweenCenters | BetweenHoles):
+        return None
+    if hold.needs:
+        feature = features[hold.needs[0]]
+        # A tenon points out of the wood, a hole into it.
+        out = feature.axis.direction[2] * (-1 if feature.hollow else 1)
+        return End.LEFT if out < 0 else End.RIGHT
+    return hold.end if isinstance(hold, Faceplate | JamChuck | JawsOnBlank) else End.LEFT
 
 
 def drive_diameter(hold: Hold) -> float | None:

@@ -27,22 +27,23 @@ from handouts_build.workpiece.holds import (
     drive_diameter,
     feature_named,
 )
-from handouts_build.workpiece.measures import radial_crossings
+from handouts_build.workpiece.measures import radial_crossings, radius_about_mm
 from handouts_build.workpiece.solids import Solid
-from handouts_build.workpiece.verdicts import Code, Jaws, Limits, ShopLimits, Verdict
+from handouts_build.workpiece.verdicts import HELD_END, Code, Jaws, Limits, ShopLimits, Verdict
 
-__all__ = ["HELD_END", "bearing_mm", "judge", "judge_speed"]
+__all__ = ["bearing_mm", "judge", "judge_speed"]
 
-HELD_END = "held end"
-"""What findings call the wood that bare jaws close on."""
 _ALL_AROUND = np.radians(np.arange(48) * 7.5 + 0.03)
 """Angles at which the outside is measured, a hair beside corners and the middles of flats."""
+_ALIKE = 1.001
+"""What is measured on the solid is as large as a bound that it passes by no more: a circle is drawn with sides."""
 _Jawed: TypeAlias = JawsOnTenon | JawsInRecess | JawsOnBlank
 
 
 def judge(
-    hold: Hold, wood: Solid, features: Mapping[str, Feature], axis: Axis, *, shop: ShopLimits, limits: Limits
-) -> tuple[Verdict, ...]:
+    hold: Hold, wood: Solid, features: Mapping[str, Feature], axis: Axis, *,
+    shop: ShopLimits, limits: Limits, segments: int,
+) -> tuple[Verdict, ...]:  # fmt: skip
     """What is wrong with a hold at a stage.
 
     Args:
@@ -52,13 +53,14 @@ def judge(
         axis: The axis the hold turns on.
         shop: What the shop has.
         limits: Where minding begins.
+        segments: Sides that a circle about an axis is drawn with.
 
     Raises:
         WorkpieceFault: If a feature was never made.
     """
     found = list(_missing(hold, wood, features, limits))
     if hold.turns:
-        found += _size(hold, wood, axis, shop)
+        found += _size(hold, wood, axis, shop, segments)
     if isinstance(hold, JawsOnTenon | JawsInRecess):
         feature = feature_named(hold.needs[0], features)
         deep = feature.long_mm if isinstance(hold, JawsOnTenon) else None
@@ -72,8 +74,12 @@ def judge(
         inward = axis.moved(float(points[:, 2].min()))
         found += _bears(hold, wood, inward, shop)
     if isinstance(hold, Faceplate) and hold.diameter_mm is not None:
-        room = bearing_mm(wood, _end_axis(wood, axis, left=hold.end.value == "left"), deep_mm=1.0)
-        if room < hold.diameter_mm:
+        inward = _end_axis(wood, axis, left=hold.end is End.LEFT)
+        hole = _hole_mm(wood, inward, deep_mm=1.0)
+        if hole >= hold.diameter_mm:
+            found.append(Verdict(Code.BEARS_ON_NOTHING, ("faceplate",), {"have_mm": hold.diameter_mm, "hole_mm": hole}))
+        room = bearing_mm(wood, inward, deep_mm=1.0)
+        if room * _ALIKE < hold.diameter_mm:
             numbers = {"have_mm": hold.diameter_mm, "most_mm": room}
             found.append(Verdict(Code.HOLD_OUT_OF_RANGE, ("faceplate",), numbers))
     return tuple(found)
@@ -107,6 +113,15 @@ def bearing_mm(wood: Solid, inward: Axis, *, deep_mm: float) -> float:
     return 2 * least
 
 
+def _hole_mm(wood: Solid, inward: Axis, *, deep_mm: float) -> float:
+    """Width of the hole that an axis enters by, at its widest; nought where it enters wood.
+
+    The arguments are those of `bearing_mm`.
+    """
+    crossings = radial_crossings(wood.seen_from(inward).section(deep_mm), _ALL_AROUND)
+    return 2 * max((float(radii[0]) for radii in crossings if len(radii) and len(radii) % 2 == 0), default=0.0)
+
+
 def _end_axis(wood: Solid, axis: Axis, *, left: bool) -> Axis:
     places = axis.to_lathe(wood.vertices)[:, 2]
     return axis.moved(float(places.min())) if left else axis.moved(float(places.max()), turned=True)
@@ -124,13 +139,13 @@ def _missing(hold: Hold, wood: Solid, features: Mapping[str, Feature], limits: L
             yield Verdict(Code.NOTHING_TO_HOLD, (name,), {"left": left, "least": limits.left})
 
 
-def _size(hold: Hold, wood: Solid, axis: Axis, shop: ShopLimits) -> Iterator[Verdict]:
-    points = axis.to_lathe(wood.vertices)
-    radius = float(np.hypot(points[:, 0], points[:, 1]).max())
-    if shop.swing_mm is not None and 2 * radius > shop.swing_mm:
+def _size(hold: Hold, wood: Solid, axis: Axis, shop: ShopLimits, segments: int) -> Iterator[Verdict]:
+    radius = radius_about_mm(wood, axis, segments=segments)
+    if shop.swing_mm is not None and 2 * radius > _ALIKE * shop.swing_mm:
         yield Verdict(Code.DOES_NOT_CLEAR_BED, (), {"radius_mm": radius, "swing_mm": shop.swing_mm})
-    long = float(points[:, 2].max() - points[:, 2].min())
-    if hold.supported and shop.between_centers_mm is not None and long > shop.between_centers_mm:
+    places = axis.to_lathe(wood.vertices)[:, 2]
+    long = float(places.max() - places.min())
+    if hold.supported and shop.between_centers_mm is not None and long > _ALIKE * shop.between_centers_mm:
         numbers = {"have_mm": long, "most_mm": shop.between_centers_mm}
         yield Verdict(Code.HOLD_OUT_OF_RANGE, ("between centers",), numbers)
 
@@ -139,7 +154,9 @@ def _suiting(hold: _Jawed, diameter_mm: float, shop: ShopLimits) -> tuple[list[J
     """Jaws that take a diameter, of those the hold may use, and the ranges of all of these."""
     kept = [one for one in shop.jaws if hold.jaws in (None, one.name)]
     ranges = [(one, one.open_mm if isinstance(hold, JawsInRecess) else one.grip_mm) for one in kept]
-    fit = [one for one, bound in ranges if bound is not None and bound[0] <= diameter_mm <= bound[1]]
+    fit = [
+        one for one, bound in ranges if bound is not None and bound[0] <= _ALIKE * diameter_mm <= _ALIKE**2 * bound[1]
+    ]
     return fit, [bound for _, bound in ranges if bound is not None]
 
 
@@ -152,7 +169,7 @@ def _jaws(hold: _Jawed, name: str, diameter_mm: float, deep_mm: float | None, sh
         numbers = {"have_mm": diameter_mm, "least_mm": least, "most_mm": most}
         yield Verdict(Code.HOLD_OUT_OF_RANGE, names, numbers)
     deep = [one.deep_mm for one in fit if one.deep_mm is not None]
-    if deep_mm is not None and deep and len(deep) == len(fit) and deep_mm > max(deep):
+    if deep_mm is not None and deep and len(deep) == len(fit) and deep_mm > _ALIKE * max(deep):
         # The end of the tenon must not touch bottom: the shoulder seats on the jaws.
         yield Verdict(Code.HOLD_OUT_OF_RANGE, names, {"have_mm": deep_mm, "most_mm": max(deep)})
 
@@ -196,7 +213,11 @@ def _bears(hold: BetweenCenters | BetweenHoles, wood: Solid, inward: Axis, shop:
     if wanted is None:
         return
     # Beneath a rounded face, deep enough that the face's fall over the center's width does not count as missing.
-    room = bearing_mm(wood, inward, deep_mm=1.0 + 0.05 * wanted)
-    if room < wanted:
-        name = hold.first if isinstance(hold, BetweenHoles) else "drive center"
+    deep = 1.0 + 0.05 * wanted
+    room = bearing_mm(wood, inward, deep_mm=deep)
+    name = hold.first if isinstance(hold, BetweenHoles) else "drive center"
+    hole = _hole_mm(wood, inward, deep_mm=deep)
+    if isinstance(hold, BetweenCenters) and hole >= wanted:
+        yield Verdict(Code.BEARS_ON_NOTHING, (name,), {"have_mm": wanted, "hole_mm": hole})
+    if room * _ALIKE < wanted:
         yield Verdict(Code.HOLD_OUT_OF_RANGE, (name,), {"have_mm": wanted, "most_mm": room})

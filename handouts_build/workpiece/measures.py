@@ -25,7 +25,7 @@ from handouts_build.workpiece.holds import (
     ScrewChuck,
     feature_named,
 )
-from handouts_build.workpiece.solids import Solid
+from handouts_build.workpiece.solids import Solid, round_factor
 
 __all__ = [
     "AirCut",
@@ -36,12 +36,15 @@ __all__ = [
     "held",
     "out_of_balance",
     "out_of_round",
+    "outer_mm",
     "radial_crossings",
     "radius_about_mm",
     "spindle",
 ]
 
 _PLACES = 48
+_SAME, _APART_RAD, _CORNERS = 1e-6, 1e-4, 8
+"""Corners as far out as the outermost; how far apart they are at least; and how many of them make a circle."""
 _SHAVING_MM = 0.05
 """Chips no thicker are the corners of a drawn circle."""
 _SIDEWAYS = 0.7
@@ -91,15 +94,32 @@ class Held:
         return self.overhang_mm / self.diameter_mm
 
 
-def radius_about_mm(solid: Solid, axis: Axis) -> float:
-    """Greatest distance of wood from an axis."""
+def radius_about_mm(solid: Solid, axis: Axis, *, segments: int) -> float:
+    """Greatest distance of wood from an axis.
+
+    Where that is a circle about the axis it is the circle's radius, and not that of the corners
+    it is drawn with, which stand out a little (`round_factor`).
+
+    Args:
+        solid: In part coordinates.
+        axis: Which it turns about.
+        segments: Sides that a circle about an axis is drawn with.
+    """
     points = axis.to_lathe(solid.vertices)
-    return float(np.hypot(points[:, 0], points[:, 1]).max()) if len(points) else 0.0
+    if not len(points):
+        return 0.0
+    radii = np.hypot(points[:, 0], points[:, 1])
+    most = float(radii.max())
+    outer = points[radii > most * (1 - _SAME)]
+    turns = np.diff(np.sort(np.arctan2(outer[:, 1], outer[:, 0])))
+    turns = turns[turns > _APART_RAD]
+    drawn = len(turns) >= _CORNERS and abs(float(turns.min()) - 2 * math.pi / segments) < _APART_RAD
+    return most / round_factor(segments) if drawn else most
 
 
 def held(hold: Hold, solid: Solid, features: Mapping[str, Feature], axis: Axis) -> Held | None:
-    """How far the wood stands out of its hold; none where both ends are held, or it does not turn."""
-    if hold.supported or not hold.turns:
+    """How far the wood stands out of its hold; none where its other end is held or steadied, or it does not turn."""
+    if hold.supported or hold.steadied or not hold.turns:
         return None
     if isinstance(hold, JawsOnTenon | JawsInRecess | ScrewChuck) or (isinstance(hold, JamChuck) and hold.on):
         feature = feature_named(hold.needs[0], features)
@@ -113,7 +133,7 @@ def held(hold: Hold, solid: Solid, features: Mapping[str, Feature], axis: Axis) 
     wide = hold.diameter_mm if isinstance(hold, Faceplate) else None
     end = hold.end if isinstance(hold, Faceplate | JamChuck | JawsOnBlank) else End.LEFT
     place = float(places.min()) + 0.5 if end is End.LEFT else float(places.max()) - 0.5
-    across = 2 * _outer(solid.seen_from(axis), place)
+    across = 2 * outer_mm(solid.seen_from(axis), place)
     diameter = min(across, wide) if wide is not None else across
     return Held(long, diameter) if diameter > 0 else None
 
@@ -127,7 +147,7 @@ def spindle(solid: Solid, axis: Axis) -> Spindle:
     local = solid.seen_from(axis)
     low, high = local.box_mm[2], local.box_mm[5]
     places = low + (np.arange(_PLACES) + 0.5) / _PLACES * (high - low)
-    radii = [_outer(local, float(place)) for place in places]
+    radii = [outer_mm(local, float(place)) for place in places]
     necks = [
         (2 * radius, float(place))
         for place, radius in zip(places, radii, strict=True)
@@ -137,16 +157,21 @@ def spindle(solid: Solid, axis: Axis) -> Spindle:
     return Spindle(high - low, neck, at)
 
 
-def _outer(local: Solid, place: float) -> float:
-    """Greatest radius at a place."""
+def outer_mm(local: Solid, place: float) -> float:
+    """Greatest distance from the axis at a place along it, mm; nought where there is no wood.
+
+    Args:
+        local: The wood in lathe coordinates.
+        place: Where.
+    """
     edges = local.section(place)
     return float(np.hypot(edges[:, 0, 0], edges[:, 0, 1]).max()) if len(edges) else 0.0
 
 
-def out_of_balance(solid: Solid, axis: Axis) -> float:
+def out_of_balance(solid: Solid, axis: Axis, *, segments: int) -> float:
     """How far the center of gravity lies off an axis, over the greatest radius about it: 0 for a round, under 1."""
     x, y, _ = axis.to_lathe(np.array(solid.center_mm))
-    return math.hypot(x, y) / radius_about_mm(solid, axis)
+    return math.hypot(x, y) / radius_about_mm(solid, axis, segments=segments)
 
 
 def out_of_round(solid: Solid, axis: Axis, *, hold: Hold, places: int = 9) -> float:

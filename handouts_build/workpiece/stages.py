@@ -190,7 +190,7 @@ def _first(blank: Blank | Offcut, *, segments: int, shop: ShopLimits, limits: Li
     else:
         whole = blank.solid(segments=segments)
     wood = whole.marked()
-    radius = radius_about_mm(wood, PART_AXIS)
+    radius = radius_about_mm(wood, PART_AXIS, segments=segments)
     around = Solid.box(wood.box_mm, wider_mm=10.0) - wood
     outside = Made(
         name=OUTSIDE, base=OUTSIDE, serial=0, step=-1, cut=0, nature=Nature.OUTSIDE, meets=(),

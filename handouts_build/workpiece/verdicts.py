@@ -15,6 +15,10 @@ from handouts_build.workpiece.axes import Vector
 __all__ = ["Bit", "Code", "Jaws", "Limits", "ShopLimits", "Verdict"]
 
 
+HELD_END = "held end"
+"""What findings call the wood that bare jaws close on."""
+
+
 class Code(enum.Enum):
     """What was found."""
 
@@ -22,6 +26,16 @@ class Code(enum.Enum):
     """What the hold grips or bears on is not there, or cut away. Numbers: left (share, 0 to 1)."""
     HOLD_OUT_OF_RANGE = "hold out of range"
     """The hold and the wood do not fit. Numbers: have_mm, and least_mm or most_mm."""
+    BEARS_ON_NOTHING = "bears on nothing"
+    """A faceplate or a drive center lies within a hole. Numbers: have_mm, hole_mm."""
+    CUTS_ITS_HOLD = "cuts its hold"
+    """A cut takes away what holds the wood while it is made. Names: cut, hold. Numbers: left (share)."""
+    CENTER_IN_THE_WAY = "center in the way"
+    """A hollow is cut where a center stands."""
+    PARTED_BETWEEN_CENTERS = "parted between centers"
+    """A parting cut goes right through wood that two centers hold."""
+    THIN_NECK = "thin neck"
+    """What is cut stands free on a place much thinner. Numbers: ratio, limit, neck_mm, out_mm."""
     SHORT_GRIP = "short grip"
     """Little of the wood's outside is in the jaws. Numbers: have_mm, least_mm, diameter_mm."""
     NOT_ROUND = "not round"

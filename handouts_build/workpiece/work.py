@@ -13,6 +13,7 @@ from handouts_build.workpiece.axes import Floats
 from handouts_build.workpiece.cutting import Here, Made, Nature
 from handouts_build.workpiece.faults import WorkpieceFault
 from handouts_build.workpiece.findings import NOTHING_MM3, Seen, bit_too_short, missing_meetings, walls
+from handouts_build.workpiece.grip import after, lets_go
 from handouts_build.workpiece.holds import Hold
 from handouts_build.workpiece.judge import judge, judge_speed
 from handouts_build.workpiece.marks import drawn
@@ -55,6 +56,7 @@ class Work:
         self.pieces = 1
         self.lines: list[Floats] = []
         self.offcut: Solid | None = None
+        self.neck: Verdict | None = None
 
     def done(self) -> Stage:
         """The stage it leaves."""
@@ -88,12 +90,22 @@ class Work:
             return
         self.hold = hold
         self.axis = self.before.axis if again else hold.axis(self.wood, self.features)
-        self.radius_before_mm = max(self.radius_before_mm, radius_about_mm(self.wood, self.axis))
+        self.radius_before_mm = max(
+            self.radius_before_mm, radius_about_mm(self.wood, self.axis, segments=self.segments)
+        )
         if hold.turns:
             self.uneven = max(self.uneven, out_of_round(self.wood, self.axis, hold=hold))
-            self.unbalance = max(self.unbalance, out_of_balance(self.wood, self.axis))
+            self.unbalance = max(self.unbalance, out_of_balance(self.wood, self.axis, segments=self.segments))
         if not again or self.step.cuts:
-            found = judge(hold, self.wood, self.features, self.axis, shop=self.shop, limits=self.limits)
+            found = list(
+                judge(
+                    hold, self.wood, self.features, self.axis,
+                    shop=self.shop, limits=self.limits, segments=self.segments,
+                )
+            )  # fmt: skip
+            before = self.before.step
+            if again and before is not None and any(lets_go(hold, cut) for cut in before.cuts):
+                found.append(Verdict(Code.NOTHING_TO_HOLD, ("drive center",), {"left": 0.0, "least": self.limits.left}))
             # What was wrong when it was mounted has been said; that its hold has gone since is new.
             self._verdicts(one for one in found if not again or one.code is Code.NOTHING_TO_HOLD)
         if self.step.rpm is not None and hold.turns:
@@ -133,12 +145,19 @@ class Work:
             probes=tuple(probe.placed(axis) for probe in removal.probes),
         )  # fmt: skip
         fallen, swept = chips.split(removal.waste.moved(axis)) if removal.waste is not None else (None, chips)
+        mounted = self.wood
         self._count(chips, fallen)
         if chips.volume_mm3 < NOTHING_MM3:
             self._verdicts([Verdict(Code.CUTS_NOTHING, (name,), {}, self.number, place)])
             # Two faces that are one: the wood stays as it was, without their slivers.
             left = self.wood
         self._whole(left, new)
+        if self.hold is not None:
+            found = after(
+                self.hold, cut, new, self.features, self.axis, self.limits,
+                begun=self.before.wood, before=mounted, wood=self.wood,
+            )  # fmt: skip
+            self._held(found)
         self.features |= {one.name: one.seen(self.wood) for one in placed}
         if cut.turned:
             air = air_cut(name, swept, self.axis, segments=self.segments)
@@ -149,6 +168,14 @@ class Work:
             self._verdicts(bit_too_short(new, bit_mm=cut.bit_mm, depth_mm=removal.depth_mm, shop=self.shop))
         walls(new, self.made, self.wood, seen=self.seen, limits=self.limits)
         self.made.append(new)
+
+    def _held(self, found: Iterable[Verdict]) -> None:
+        """Note what a cut does to its hold; of thin necks, the one that most stands out past in this step."""
+        for one in found:
+            if one.code is not Code.THIN_NECK:
+                self._verdicts([one])
+            elif self.neck is None or one.numbers["ratio"] > self.neck.numbers["ratio"]:
+                self.neck = one
 
     def _count(self, chips: Solid, fallen: Solid | None) -> None:
         """Chips are swept up; what falls off whole may become another part."""
@@ -171,9 +198,12 @@ class Work:
             self._verdicts([Verdict(Code.TWO_PIECES, (new.name,), numbers, self.number, new.cut, pieces[1].center_mm)])
 
     def _stage(self, fresh: Sequence[Made]) -> Stage:
+        if self.neck is not None:
+            self._verdicts([self.neck])
         outside = any(cut.turned and cut.nature is Nature.OUTSIDE for cut in self.step.cuts)
         thin = spindle(self.wood, self.axis) if outside else None
-        if thin is not None and thin.ratio > self.limits.slender:
+        steadied = self.hold is not None and self.hold.steadied
+        if thin is not None and thin.ratio > self.limits.slender and not steadied:
             numbers = {"ratio": thin.ratio, "limit": self.limits.slender, "long_mm": thin.long_mm}
             numbers |= {"neck_mm": thin.neck_mm, "at_mm": thin.at_mm}
             self._verdicts([Verdict(Code.SLENDER, (), numbers)])
@@ -190,8 +220,8 @@ class Work:
             meetings=self.seen.meetings,
             breached=frozenset(self.seen.breached), serials=tuple(one.serial for one in fresh),
             chips_mm3=self.chips_mm3, waste_mm3=self.waste_mm3, radius_before_mm=self.radius_before_mm,
-            radius_mm=radius_about_mm(self.wood, self.axis), uneven=self.uneven,
-            unbalance=self.unbalance, bare=self.bare, held=out, spindle=thin, air=tuple(self.air),
+            radius_mm=radius_about_mm(self.wood, self.axis, segments=self.segments), held=out, spindle=thin,
+            air=tuple(self.air), uneven=self.uneven, unbalance=self.unbalance, bare=self.bare,
             webs=tuple(sorted(self.seen.webs, key=lambda web: web.left_mm)), pieces=self.pieces, offcut=self.offcut,
             verdicts=tuple(self.seen.verdicts),
         )  # fmt: skip

@@ -106,6 +106,12 @@ GENERATED = (
     Made("not UTF-8", _raw(PIECE.replace("small", "sm\xe5ll").encode("latin-1")), "not UTF-8", ":2:14"),
     Made("UTF-16", _raw(PIECE.encode("utf-16")), "not UTF-8", ":1:1"),
     Made("nought bytes", _raw(PIECE.replace("small", "sm\0ll").encode()), "character here that YAML does not", ":2:"),
+    Made(
+        "reading order turned round",
+        _text(_TITLE, 'title: "Knob \\u202egpj.exe"'),
+        "character that cannot be seen",
+        ":1:8: title",
+    ),
     Made("escaped nought byte", _text(_TITLE, 'title: "a\\0b"'), "character that cannot be seen", ":1:8: title"),
     Made("terminal codes", _text(_TITLE, 'title: "\\e[2Jball"'), "character that cannot be seen", ":1:8: title"),
     Made(

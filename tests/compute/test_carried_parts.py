@@ -217,7 +217,7 @@ def test_a_part_without_cuts_has_no_solid(tmp_path: Path) -> None:
 @pytest.mark.parametrize("code", list(Code))
 def test_every_finding_of_the_workpiece_has_words_and_a_remedy(code: Code) -> None:
     names = """left have_mm least_mm most_mm left_mm limit_mm need_mm bit_mm pieces loose_mm3 ratio limit long_mm
-        neck_mm overhang_mm diameter_mm rpm most_rpm radius_mm swing_mm gap_mm"""
+        neck_mm out_mm hole_mm overhang_mm diameter_mm rpm most_rpm radius_mm swing_mm gap_mm"""
     numbers = dict.fromkeys(names.split(), 2.0)
     words = said(Told(code.value, ("windows", "bore"), numbers, 0, 0), Rule())
     assert words.message

@@ -57,3 +57,23 @@ def test_a_file_that_is_no_picture_is_the_authors_problem(tmp_path: Path) -> Non
     path.write_bytes(b"not a picture")
     with pytest.raises(ProjectError, match=r"^projects/a\.yml: pictures: 'a\.jpg' cannot be read as a picture\n"):
         published(Picture("a.jpg", path, "A picture"), file="projects/a.yml")
+
+
+@pytest.mark.parametrize("kind", ["EPS", "BMP", "TIFF", "GIF"])
+def test_other_kinds_of_file_are_not_opened_whatever_they_are_called(tmp_path: Path, kind: str) -> None:
+    """PostScript is a program that another would run; the rest no browser need show under such a name."""
+    path = tmp_path / "a.jpg"
+    Image.new("RGB", (40, 30)).save(path, kind)
+    with pytest.raises(ProjectError, match="cannot be read as a picture"):
+        published(Picture("a.jpg", path, "A picture"), file="projects/a.yml")
+
+
+def test_a_clear_ground_stays_clear(tmp_path: Path) -> None:
+    path = tmp_path / "a.png"
+    drawn = Image.new("P", (40, 30), 0)
+    drawn.putpalette([255, 255, 255, 0, 0, 0])
+    drawn.paste(1, (10, 10, 20, 20))
+    drawn.save(path, transparency=0)
+    with Image.open(io.BytesIO(published(Picture("a.png", path, "A picture"), file="projects/a.yml"))) as after:
+        shown = after.convert("RGBA")
+    assert (shown.getpixel((0, 0))[3], shown.getpixel((15, 15))[3]) == (0, 255)

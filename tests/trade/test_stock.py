@@ -150,3 +150,17 @@ def test_more_ways_than_can_be_looked_through_are_refused():
     pieces = [Piece(str(one), SQUARE, millimetres(one), 60) for one in range(20, 32)]
     with pytest.raises(TooManyWays):
         cutting_plan(pieces, [Stick("s", SQUARE, millimetres(2000), 9)], kerf=NONE, trim=NONE)
+
+
+def test_a_long_stick_that_all_pieces_come_from_is_cut_at_once():
+    """One way fills it: the search need not visit the others."""
+    pieces = [Piece(str(one), SQUARE, millimetres(100 + one), 60) for one in range(6)]
+    plan = cutting_plan(pieces, [Stick("s", SQUARE, millimetres(92_000), 1)], kerf=NONE, trim=NONE)
+    assert plan.short == {}
+    assert len(plan.cuts[0].pieces) == 360
+
+
+def test_a_search_that_would_not_end_is_refused_before_it_has_found_many_ways():
+    pieces = [Piece(str(one), SQUARE, millimetres(100 + one), 60) for one in range(5)]
+    with pytest.raises(TooManyWays):
+        cutting_plan(pieces, [Stick("s", SQUARE, millimetres(20_000), 1)], kerf=NONE, trim=NONE)

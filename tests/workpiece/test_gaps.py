@@ -180,7 +180,7 @@ def test_a_cove_that_opens_a_hole_from_outside_is_found_at_the_cove() -> None:
 def test_cutting_a_hole_off_with_its_end_is_no_break_through() -> None:
     recess = Recess(name="recess", diameter_mm=20, end=End.RIGHT, deep_mm=8)
     part = PartOff(name="part", at_mm=85, keep=End.LEFT)
-    assert codes(made(recess, part)) == []
+    assert Code.UNMEANT_BREAK_THROUGH not in codes(made(recess, part))
 
 
 def test_enlarging_a_hole_meets_it_by_nature() -> None:
