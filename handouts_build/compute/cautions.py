@@ -1,23 +1,22 @@
 """Which safety boxes a project and its steps call for.
 
 This module owns gathering the facts that the safety rules ask about, from what the
-author says and from what was worked out. The rules themselves are a table; how a
-box looks is for the outputs.
+author says and from what was worked out. How the work stands at a step is in
+`step_facts`. The rules themselves are a table; how a box looks is for the outputs.
 """
 
 from __future__ import annotations
 
-import itertools
+import re
 from collections.abc import Iterator, Sequence
 from typing import Any
 
 from handouts_build.compute.blanks import across, by_formula, is_glued, worked
-from handouts_build.compute.solids_given import DRYING
+from handouts_build.compute.step_facts import Standing, standing, tools_of
 from handouts_build.compute.workings import source_of
 from handouts_build.quantities import UNITS, Quantity
 from handouts_build.schema import Project
 from handouts_build.sheet import Blank, Box, Condition, Group
-from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.tables.cautions import Rule, Where, fired, waiting
 from handouts_build.tables.finishes import lookup_finish
 from handouts_build.tables.woods import lookup_wood
@@ -26,16 +25,30 @@ __all__ = ["boxes_at_other_sizes", "boxes_of_piece", "boxes_of_step"]
 
 Facts = dict[str, Any]
 
+_OF_TURNING_WOOD = frozenset(
+    {"diameter_mm", "rim_speed_m_min", "length_to_diameter", "overhang_to_diameter", "air_share", "wall_mm"}
+)
+"""Numbers that mean something only while the work turns."""
+_SPRAYED = re.compile(r"\b(spray|aerosol|airbrush)")
+_MATERIALS = {
+    "metal": "brass|aluminum|aluminium|steel|pewter|metal",
+    "resin": "resin|acrylic|plastic|polyester|epoxy",
+    "bone": "bone|antler|horn|ivory",
+    "shell": "shell|tagua|corozo",
+}
+"""Words in a part's `wood` that say that it is none, or not alone."""
+
 
 def boxes_of_piece(project: Project) -> tuple[Box, ...]:
     """The boxes that stand once, for the whole piece."""
     facts = _project(project)
     for part in project.parts.values():
-        for name, words in _part(part).items():
+        # What state the wood is in at first: what is found out of it while it is turned stands at the steps.
+        for name, words in _part(part, frozenset(part.condition)).items():
             facts[name] = [*facts.get(name, ()), *words] if isinstance(words, list) else words
-    facts["operation"] = list(
-        dict.fromkeys(word for part in project.parts.values() for step in part.steps for word in step.work)
-    )
+    steps = [step for part in project.parts.values() for step in part.steps]
+    facts["operation"] = list(dict.fromkeys(word for step in steps for word in step.work))
+    facts["finish_trait"] = list(dict.fromkeys(trait for step in steps for trait in _traits(step)))
     return tuple(_box(rule) for rule in fired(facts) if rule.where is Where.HANDOUT)
 
 
@@ -52,11 +65,27 @@ def boxes_of_step(
         groups: The workings whose drawings the step names.
         solid: What the solid says of the step; it goes before what the blank lets one guess.
     """
-    numbers = {name: [value for value, _ in all_] for name, all_ in _numbers(step, blank, groups).items()}
-    facts = _project(project) | _part(part) | _dried(part, step) | _step(step) | numbers | solid
-    if is_glued(blank):
-        facts["shape"] = [*facts["shape"], "segmented"]
+    now = standing(part, step)
+    numbers = {name: [value for value, _ in all_] for name, all_ in _numbers(step, now, blank, groups).items()}
+    facts = _project(project) | _part(part, now.conditions) | _step(step, now) | numbers | solid
+    facts["shape"] = [*step.shape, *_shapes(part, now, blank, solid)]
+    if not now.turning:
+        facts = {name: value for name, value in facts.items() if name not in _OF_TURNING_WOOD}
+    if now.hold is not None and "steady rest" in now.hold.by:
+        # It bears the end that would be free.
+        facts.pop("overhang_to_diameter", None)
     return tuple(_box(rule) for rule in fired(facts) if rule.where is Where.STEP)
+
+
+def _shapes(part: Any, now: Standing, blank: Blank, solid: Facts) -> Iterator[str]:
+    """What in the shape of the work the blank and the solid show, whatever the author says."""
+    yield from solid.get("shape", ())
+    if is_glued(blank):
+        yield "segmented"
+    if part.blank.round is not None or part.blank.branch is not None or now.turned_before:
+        yield "round blank"
+    if not solid and now.first_turned:
+        yield "not yet round"
 
 
 def boxes_at_other_sizes(
@@ -74,8 +103,13 @@ def boxes_at_other_sizes(
     Yields:
         The rule's id, its title, and the condition that holds as long as the box is not called for.
     """
-    numbers = _numbers(step, blank, groups)
-    facts = _project(project) | _part(part) | _dried(part, step) | _step(step)
+    now = standing(part, step)
+    numbers = {
+        name: all_
+        for name, all_ in _numbers(step, now, blank, groups).items()
+        if now.turning or name not in _OF_TURNING_WOOD
+    }
+    facts = _project(project) | _part(part, now.conditions) | _step(step, now)
     for rule, one in waiting(facts, numbers.keys()):
         limit = one.over if one.over is not None else one.under
         assert limit is not None
@@ -95,49 +129,53 @@ def _project(project: Project) -> Facts:
     }
 
 
-def _part(part: Any) -> Facts:
-    # A branch has its pith in it.
-    conditions = frozenset(part.condition) | ({"pith"} if part.blank.branch is not None else frozenset())
-    facts: Facts = {"wood": [part.wood], "material": ["wood"], "condition": list(conditions)}
+def _part(part: Any, conditions: frozenset[str]) -> Facts:
     wood = lookup_wood(part.wood)
+    other = [name for name, words in _MATERIALS.items() if re.search(rf"\b({words})\b", part.wood.lower())]
+    facts: Facts = {"wood": [part.wood], "material": ["wood", *other], "condition": list(conditions)}
     if wood is not None:
+        facts["material"] = ["wood"]
         facts["wood_reaction"] = list(wood.reaction_words(conditions=conditions))
         facts["wood_listed"] = bool(wood.reactions)
     return facts
 
 
-def _dried(part: Any, step: Any) -> Facts:
-    """What green wood is called after a step that dried it; nothing before."""
-    before = itertools.takewhile(lambda one: one is not step, part.steps)
-    if "green" not in part.condition or all(DRYING.isdisjoint(one.work) for one in before):
-        return {}
-    return {"condition": [*(one for one in part.condition if one != "green"), "dry", "dried after roughing"]}
-
-
-def _step(step: Any) -> Facts:
+def _step(step: Any, now: Standing) -> Facts:
     facts: Facts = {
+        "on_lathe": now.on_lathe,
+        "turning": now.turning,
+        "turned_after": now.turned_after,
         "operation": list(step.work),
-        "tool": [tool for tool in step.tools if tool in WORDS[Fact.TOOL]],
+        "tool": tools_of(step),
         "shape": list(step.shape),
         "abrasive": list(step.abrasive),
         "adhesive": list(step.adhesive),
         "finish": list(step.finish),
     }
-    found = [lookup_finish(name) for name in step.finish]
-    facts["finish_trait"] = [trait for finish in found if finish is not None for trait in finish.traits]
-    if step.hold is not None:
-        facts["hold"] = list(step.hold.by)
-        if step.hold.tailstock is not None:
-            facts["tailstock"] = step.hold.tailstock
+    facts["finish_trait"] = list(_traits(step))
+    if now.hold is not None:
+        facts["hold"] = list(now.hold.by)
+        if now.hold.tailstock is not None and now.on_lathe:
+            facts["tailstock"] = now.hold.tailstock
     return facts
 
 
-def _numbers(step: Any, blank: Blank, groups: Sequence[Group]) -> dict[str, list[tuple[float, list[Any]]]]:
+def _traits(step: Any) -> Iterator[str]:
+    """What its finishes bring with them, and whether they are sprayed."""
+    for finish in map(lookup_finish, step.finish):
+        yield from finish.traits if finish is not None else ()
+    if step.finish and any(_SPRAYED.search(tool.lower()) for tool in step.tools):
+        yield "sprayed"
+
+
+def _numbers(
+    step: Any, now: Standing, blank: Blank, groups: Sequence[Group]
+) -> dict[str, list[tuple[float, list[Any]]]]:
     """What follows from the blank and the workings, in the facts' units: each number with its formula."""
     known = by_formula(blank)
     swings, thin = across(blank)
     facts = {"diameter_mm": [worked(swings, known)]}
-    if step.hold is not None and "between centers" in step.hold.by:
+    if now.hold is not None and "between centers" in now.hold.by:
         facts["length_to_diameter"] = [worked(f"length / {thin}", known)]
     if step.speed is not None:
         rpm = float(step.speed.magnitude)

@@ -22,7 +22,14 @@ from handouts_build.schema import Document, Key, Project, Shop
 from handouts_build.sheet import Blank, Condition, Finding, Group, Level, Part
 from handouts_build.trade.law import Demand
 
-__all__ = ["bits_are_there", "pictures_found", "profiles_fit", "rule_of", "steps_are_told_apart"]
+__all__ = [
+    "bits_are_there",
+    "pictures_found",
+    "profiles_fit",
+    "rule_of",
+    "slender_because",
+    "steps_are_told_apart",
+]
 
 _PICTURES = {".jpg", ".jpeg", ".png", ".webp"}
 _MARKS = {"in": {1, 2, 4, 8, 16, 32, 64, 128, 10, 20, 50, 100}, "mm": {1, 2, 5, 10, 20, 50, 100}}
@@ -103,6 +110,13 @@ def profiles_fit(
             ledger.note(("profiles", group.name, "part"), f"'{group.part}' is not a part", hint)
         made.append(group)
     return tuple(made), found
+
+
+def slender_because(project: Project, profile: str) -> str:
+    """Why a step that turns a profile accepts that the part is slender; empty where none does."""
+    steps = (step for part in project.parts.values() for step in part.steps if "slender" in step.accept)
+    turned = (step for step in steps for item in step.cut if getattr(item.only[1], "shape", None) == profile)
+    return next((step.accept["slender"] for step in turned), "")
 
 
 def _asked(blank: Blank) -> Iterator[tuple[str, str, Quantity, list[Any]]]:

@@ -8,6 +8,7 @@ it is named and shown. The trade's rows go along as trees, for other sizes.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from functools import cached_property
 
 from handouts_build.compute.names import Ledger, Piece, Unsettled
@@ -32,12 +33,15 @@ from handouts_build.trade.elements import (
     Taper,
     Vee,
 )
+from handouts_build.trade.law import Demand
 from handouts_build.trade.outlines import PROFILE_DEMANDS, PROFILE_VALUES
 from handouts_build.trade.outlines import Profile as Outline
 from handouts_build.trade.profiles import Plan, planned
 
 __all__ = ["ProfileWork"]
 
+_SLENDER = "slender"
+"""The source of the demand that a step may accept."""
 _SIZES = ("long", "diameter", "from_", "to")
 _USES = {
     "cylinder": {"diameter"},
@@ -55,6 +59,15 @@ _USES = {
 _NEEDS = {"taper": "to", "ogee": "to", "ovolo": "to", "cavetto": "to", "round": ""}
 
 
+def _accepted(demand: Demand, because: str) -> Demand:
+    """A demand as the author's reason leaves it: a note, with the reason."""
+    if not because or demand.source != _SLENDER:
+        return demand
+    # No braces of the author's: those are for values.
+    reason = because.rstrip(".").replace("{", "").replace("}", "")
+    return replace(demand, level="note", message=f"{demand.message}. Accepted, because: {reason}", remedy="")
+
+
 class ProfileWork:
     """One entry of `profiles:` on its way to a group.
 
@@ -63,15 +76,18 @@ class ProfileWork:
         model: Its keys.
         ledger: Where values and problems go.
         rule: Marks to round to.
+        slender_because: Why the author accepts that it is slender in the step that turns it, if so: what is said of
+            the profile and of its step must not differ.
     """
 
-    def __init__(self, name: str, model: Profile, *, ledger: Ledger, rule: Rule) -> None:
+    def __init__(self, name: str, model: Profile, *, ledger: Ledger, rule: Rule, slender_because: str = "") -> None:
         self.name = name
         self.title = model.says
         self._model = model
         self._key: Key = ("profiles", name)
         self._ledger = ledger
         self._rule = rule
+        self._demands = tuple(_accepted(one, slender_because) for one in PROFILE_DEMANDS)
         self.group: Group | None = None
         self.findings: list[Finding] = []
         self._given: dict[str, Quantity] = {}
@@ -124,7 +140,7 @@ class ProfileWork:
         for row in rows:
             self._ledger.values[row.name], self._ledger.errs[row.name] = row.value, row.err
         printed = {row.name.rpartition(".")[2]: row.printed for row in rows}
-        for demand in PROFILE_DEMANDS:
+        for demand in self._demands:
             if not demand.met(known):
                 place = self._ledger.document.place(self._key)
                 self.findings.append(
@@ -152,7 +168,7 @@ class ProfileWork:
                     filled(one.message, {name: f"{{{self._full(name)}}}" for name in known}),
                     one.remedy,
                 )
-                for one in PROFILE_DEMANDS
+                for one in self._demands
             ),
             follows=self._follows(plan),
         )

@@ -50,7 +50,7 @@ _HELD = {
     "mandrel": "Mandrel",
     "steady rest": "Steady rest",
 }
-_DUSTY = {"sanding", "power sanding", "sawing", "carving", "cross-axis turning", "burning"}
+_DUSTY = {"sanding", "sanding at rest", "power sanding", "sawing", "carving", "cross-axis turning", "burning"}
 _GRITS = re.compile(r"[Aa]brasives? (?P<scale>P?)(?P<least>\d+)(?: to P?(?P<most>\d+))?")
 _FURTHER = ("from", "with", "for")
 _STUFF = {"oil", "wax", "glue", "epoxy", "lacquer", "shellac", "varnish"}

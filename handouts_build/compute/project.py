@@ -15,7 +15,14 @@ from typing import TYPE_CHECKING, Any
 
 from handouts_build.compute.blanks import blank_of, grain_of
 from handouts_build.compute.cautions import boxes_at_other_sizes, boxes_of_piece, boxes_of_step
-from handouts_build.compute.checks import bits_are_there, pictures_found, profiles_fit, rule_of, steps_are_told_apart
+from handouts_build.compute.checks import (
+    bits_are_there,
+    pictures_found,
+    profiles_fit,
+    rule_of,
+    slender_because,
+    steps_are_told_apart,
+)
 from handouts_build.compute.fittings import kit_fits, room_to_drill_at_home
 from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.outlines import ProfileWork
@@ -210,7 +217,12 @@ class _Work:
             self.ledger.add(Piece(name, key, formulas, frozenset({name}), partial(self._dimension, name, own)))
         works: list[ChapterWork | ProfileWork] = [
             *(ChapterWork(name, model, ledger=self.ledger, rule=self.rule) for name, model in ours.workings.items()),
-            *(ProfileWork(name, model, ledger=self.ledger, rule=self.rule) for name, model in ours.profiles.items()),
+            *(
+                ProfileWork(
+                    name, model, ledger=self.ledger, rule=self.rule, slender_because=slender_because(ours, name)
+                )
+                for name, model in ours.profiles.items()
+            ),
         ]
         for work in works:
             self.ledger.add(work.piece)

@@ -1,25 +1,25 @@
 """A project's parts carried through their steps as solids, judged, and told in numbers.
 
-This module owns what the sheet says of the solid: a stage for each step, findings with
-their place, and the plain facts that the safety rules ask for. The keys go over to the
-workpiece in `solids_plan`; what is kept between runs is in `solids_measured`, the
-finished piece in `solids_whole`, wording in `solids_words`.
+This module owns what the sheet says of the solid: a stage for each step, and findings
+with their place. The keys go over to the workpiece in `solids_plan`; what is kept
+between runs is in `solids_measured`, what the safety rules ask for in `solids_facts`,
+the finished piece in `solids_whole`, wording in `solids_words`.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
 from handouts_build import workpiece as kernel
 from handouts_build.compute.names import Ledger
+from handouts_build.compute.solids_facts import NO_WOOD_MM, SOME_AIR, solid_facts
 from handouts_build.compute.solids_given import densities, shop_limits
 from handouts_build.compute.solids_limits import thin_wood
 from handouts_build.compute.solids_measured import Measured, Recall, Told, measured
 from handouts_build.compute.solids_plan import PartPlan, part_plan
-from handouts_build.compute.solids_words import FACTS, length, said, the
+from handouts_build.compute.solids_words import length, said, the
 from handouts_build.conditions import Finding, Level
 from handouts_build.quantities import (
     Kind,
@@ -45,10 +45,6 @@ _SLENDER = kernel.Code.SLENDER.value
 _NOT_ROUND = kernel.Code.NOT_ROUND.value
 _OF_THE_BRANCH = frozenset({kernel.Code.PITH_LEFT.value, kernel.Code.BARK_LEFT.value})
 _AT_REST = frozenset({"hand", "bench"})
-_BARE = 1.01
-"""Wider than the wood under the bark by more than this, a branch still bears bark."""
-_SOME_AIR = 0.1
-"""Less air than this in a turn is not told."""
 _TRUE = 0.9985
 """Circles are drawn with their own area, so that their corners stand a little out: 0.14 % at 48 sides."""
 
@@ -142,7 +138,7 @@ def carry_parts(
         telling = _Telling(part, model, carried, rule, document, thin.why)
         for index in range(len(model.steps)):
             stages[first + index] = telling.stage(index)
-            facts[first + index] = telling.facts(index)
+            facts[first + index] = solid_facts(plan, found, carried.densities, model.steps[index], index=index)
             findings += telling.findings(index)
             needless += telling.needless(index)
     return Solids(made, limits_of_shop, stages, facts, tuple(findings), tuple(needless))
@@ -205,39 +201,6 @@ class _Telling:
             if keys.shape is not None and points:
                 turned = tuple((round(long - place, 4), radius) for place, radius in reversed(points))
                 yield Side(keys.shape, turned if keys.reversed else points, kind == "hollow")
-
-    def facts(self, index: int) -> dict[str, Any]:
-        """What the safety rules ask for."""
-        now, before = self.carried.stages[index + 1], self.carried.stages[index]
-        step = self.model.steps[index]
-        made: dict[str, Any] = {}
-        words = {FACTS[told.code] for told in now.told if told.code in FACTS and not self._accepted(told, step)}
-        if words:
-            made["finding"] = sorted(words)
-        if now.radius_before_mm:
-            made["diameter_mm"] = 2 * now.radius_before_mm
-            if step.speed is not None:
-                made["rim_speed_m_min"] = math.pi * made["diameter_mm"] / 1000 * float(step.speed.magnitude)
-        if now.air:
-            made["air_share"] = max(last for _, _, last in now.air)
-        if now.overhang_mm and now.held_mm and step.cut:
-            made["overhang_to_diameter"] = now.overhang_mm / now.held_mm
-        if now.slender is not None:
-            made["length_to_diameter"] = now.slender
-        if now.deep:
-            made["drill_mm"] = [bit for bit, _ in now.deep]
-            made["drill_depth_to_diameter"] = [deep / bit for bit, deep in now.deep]
-        density = self.carried.densities[index]
-        if self._barked(index):
-            made["shape"] = [*step.shape, "natural edge"]
-        if density is not None:
-            made["mass_kg"] = before.volume_mm3 * density / 1000
-        return made
-
-    def _barked(self, index: int) -> bool:
-        """Whether a stage, the blank's being 0, still bears bark."""
-        blank, now = self.carried.plan.blank, self.carried.stages[index]
-        return isinstance(blank, kernel.Branch) and blank.bark_mm > 0 and now.across_mm > blank.wood_diameter_mm * _BARE
 
     def findings(self, index: int) -> Iterator[Finding]:
         """What was found at a step, each thing once."""
@@ -318,13 +281,13 @@ class _Telling:
         if now.turned:
             yield self._length("swing", "Swings", 2 * now.radius_before_mm)
         name, share = max(((name, share) for name, share, _ in now.air), key=lambda one: one[1], default=("", 0.0))
-        if share >= _SOME_AIR:
+        if share >= SOME_AIR:
             value = count(share)
             printed = Printed(f"{decimal(100 * share, 0)} % of each turn", "", value)
             yield StageFact("air", "Cuts air", value, printed, the(name))
         if now.overhang_mm is not None and now.held_mm and step.cut and now.overhang_mm > 2 * now.held_mm:
             yield self._length("overhang", "Stands out of its hold", now.overhang_mm)
-        near = [web for web in now.webs if 0.01 < web[2] < 2 * self.carried.limits.web_mm]
+        near = [web for web in now.webs if NO_WOOD_MM < web[2] < 2 * self.carried.limits.web_mm]
         for one, other, left in near[:1]:
             yield self._length("web", "Least wood", left, about=f"between {the(one)} and {the(other)}")
         density = self.carried.densities[index + 1]

@@ -10,16 +10,14 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from handouts_build import workpiece as kernel
+from handouts_build.compute.step_facts import DRYING
 from handouts_build.quantities import Quantity, count
 from handouts_build.schema import Shop
 from handouts_build.sheet import Part
 from handouts_build.trade import CHAPTERS
 from handouts_build.trade.law import WordFault
 
-__all__ = ["DRYING", "densities", "density_g_mm3", "shop_limits"]
-
-DRYING = frozenset({"drying", "heat drying"})
-"""Work after which green wood is dry."""
+__all__ = ["densities", "density_g_mm3", "shop_limits"]
 
 
 def shop_limits(shop: Shop) -> kernel.ShopLimits:

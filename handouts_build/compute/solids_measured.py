@@ -55,6 +55,12 @@ class Measured:
     """Twice the greatest distance from the blank's own axis."""
     turned: bool
     """Whether a tool on the rest cuts turning wood."""
+    uneven: float = 0.0
+    """How far from round the wood is as the step begins, 0 to 1."""
+    unbalance: float = 0.0
+    """How far its center of gravity lies off the axis as the step begins, over the greatest radius."""
+    bare: bool = False
+    """Whether a tool takes off some of the blank's own side, which nothing has turned yet."""
     deep: tuple[tuple[float, float], ...] = ()
     """Diameter and depth of what is drilled."""
     air: tuple[tuple[str, float, float], ...] = ()
@@ -119,6 +125,9 @@ def _measured(stage: kernel.Stage, segments: int) -> Measured:
         long_mm=stage.box_mm[5] - stage.box_mm[2],
         across_mm=2 * kernel.radius_about_mm(stage.wood, kernel.PART_AXIS, segments=segments),
         turned=any(cut.turned for cut in cuts) and stage.hold is not None and stage.hold.turns,
+        uneven=stage.uneven,
+        unbalance=stage.unbalance,
+        bare=stage.bare,
         deep=tuple(_drilled(stage)),
         air=tuple((one.name, one.share, one.last) for one in stage.air),
         webs=tuple((*one.names, one.left_mm) for one in stage.webs[:8]),

@@ -15,7 +15,7 @@ from handouts_build.quantities import UNITS, Err, Kind, Rule, decimal, millimetr
 from handouts_build.sheet import Level
 from handouts_build.workpiece import Code
 
-__all__ = ["FACTS", "Said", "length", "said", "the"]
+__all__ = ["Said", "length", "said", "the"]
 
 
 @dataclass(frozen=True)
@@ -25,20 +25,6 @@ class Said:
     level: Level
     message: str
     remedy: str
-
-
-FACTS: Mapping[str, str] = {
-    Code.NOTHING_TO_HOLD.value: "nothing to hold",
-    Code.CUTS_ITS_HOLD.value: "nothing to hold",
-    Code.BEARS_ON_NOTHING.value: "nothing to hold",
-    Code.THIN_WEB.value: "thin wood",
-    Code.UNMEANT_BREAK_THROUGH.value: "breaks through",
-    Code.BIT_TOO_SHORT.value: "bit too short",
-    Code.OVERHANG.value: "overhang",
-    Code.THIN_NECK.value: "overhang",
-    Code.SPEED_OUTSIDE_LATHE.value: "speed too high",
-}
-"""The safety rules' word for a finding."""
 
 
 _SLIVER_MM3 = 16.0
@@ -192,7 +178,7 @@ def _slender(case: _Case) -> Said:
         f"the spindle is {_marked(case.numbers['long_mm'], case.rule, Err.OVER)} long and "
         f"{_marked(case.numbers['neck_mm'], case.rule, Err.UNDER)} at its thinnest, "
         f"{_ratio(case.numbers['ratio'], case.numbers['limit'])} to 1; "
-        f"over {decimal(case.numbers['limit'], 1)} to 1 it whips",
+        f"over {decimal(case.numbers['limit'], 1)} to 1 it can whip",
         "support it with a steady rest, leave the thin place for the last, or accept it with the reason",
     )
 

@@ -246,7 +246,8 @@ def _size(size: Size) -> dict[str, Any]:
 def _part(sheet: Sheet, number: int, placing: Placing, safety: Safety) -> dict[str, Any]:
     """A part with its steps."""
     part, count = sheet.parts[number - 1], len(sheet.parts)
-    wood = f"{cut_from(sheet, part)}, {_stock(part.blank)}" if part.falls_off else f"blank {_stock(part.blank)}, {_SIDES[Err.OVER]}"
+    own = f"blank {_stock(part.blank)}, {_SIDES[Err.OVER]}"
+    wood = f"{cut_from(sheet, part)}, {_stock(part.blank)}" if part.falls_off else own
     stock = [part.wood, f"grain {part.grain}" if part.grain else "", wood]
     told = ", ".join(word for word in stock if word)
     return {

@@ -141,8 +141,10 @@ def _words() -> Iterator[str]:
     yield from (
         "## Words the safety rules know",
         "",
-        "These keys take words from a closed list, so that the safety boxes follow from them. A tool that is named in",
-        "one of these words counts too: " + ", ".join(f"`{word}`" for word in sorted(WORDS[Fact.TOOL])) + ".",
+        "These keys take words from a closed list, so that the safety boxes follow from them. A tool whose name",
+        "ends in one of these words, as a round scraper's, counts too: "
+        + ", ".join(f"`{word}`" for word in sorted(WORDS[Fact.TOOL]))
+        + ".",
         "",
         "| key | words |",
         "| --- | --- |",

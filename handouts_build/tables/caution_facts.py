@@ -41,6 +41,12 @@ class Fact(enum.StrEnum):
     """What it is done with."""
     HOLD = "hold"
     """What holds the work; several while the tailstock helps a chuck, say."""
+    ON_LATHE = "on_lathe"
+    """Whether the lathe holds the work; false where it is held in the hand or at the bench."""
+    TURNING = "turning"
+    """Whether the lathe turns the work in the step."""
+    TURNED_AFTER = "turned_after"
+    """Whether the work is turned in the step or in a later one."""
     TAILSTOCK = "tailstock"
     """Whether the tailstock bears on the work."""
     SHAPE = "shape"
@@ -89,8 +95,6 @@ class Fact(enum.StrEnum):
     """Diameter of the bit, millimeters."""
     DRILL_DEPTH_TO_DIAMETER = "drill_depth_to_diameter"
     """Depth of the hole over its diameter."""
-    NOISE_DBA = "noise_dba"
-    """Sound level at the ear, dBA."""
 
     @property
     def kind(self) -> FactKind:
@@ -102,7 +106,7 @@ class Fact(enum.StrEnum):
         return FactKind.WORD if self in WORDS else FactKind.NUMBER
 
 
-_FLAGS = frozenset({Fact.ALWAYS, Fact.TAILSTOCK, Fact.WOOD_LISTED})
+_FLAGS = frozenset({Fact.ALWAYS, Fact.ON_LATHE, Fact.TURNING, Fact.TURNED_AFTER, Fact.TAILSTOCK, Fact.WOOD_LISTED})
 
 
 def _words(text: str) -> frozenset[str]:
@@ -114,14 +118,14 @@ WORDS: Mapping[Fact, frozenset[str]] = MappingProxyType(
         Fact.OPERATION: _words(
             """marking, measuring, mounting, indexing, roughing, spindle turning, faceplate turning,
             off-axis turning, cross-axis turning, reverse turning, reverse running, hollowing, boring, grooving,
-            drilling, drilling across, parting, threading, texturing, carving, sanding, power sanding, burning,
-            fitting ferrule, gluing, assembling, finishing, buffing, sawing, sharpening, changing speed,
+            drilling, drilling across, parting, threading, texturing, carving, sanding, sanding at rest, power sanding,
+            burning, fitting ferrule, gluing, assembling, finishing, buffing, sawing, sharpening, changing speed,
             changing wheel, drying, heat drying, boiling, demonstrating"""
         ),
         Fact.TOOL: _words(
             """spindle roughing gouge, spindle gouge, bowl gouge, skew chisel, scraper, parting tool, hollowing tool,
-            drill bit, knife, carving gouge, rotary carver, wire, cloth, calipers, bandsaw, chainsaw, handsaw,
-            bench grinder, buffing wheel, power sander, vacuum cleaner"""
+            drill bit, drill chuck, knife, carving gouge, rotary carver, wire, cloth, calipers, bandsaw, chainsaw,
+            handsaw, bench grinder, buffing wheel, power sander, vacuum cleaner"""
         ),
         Fact.HOLD: _words(
             """between centers, friction drive, off-axis centers, chuck, chuck opening out, wide jaws, screw chuck,
@@ -130,7 +134,7 @@ WORDS: Mapping[Fact, frozenset[str]] = MappingProxyType(
         ),
         Fact.SHAPE: _words(
             """thin wall, slender, open work, broken edge, square edge, natural edge, hollow form, segmented,
-            small piece, out of balance, round blank"""
+            small piece, out of balance, round blank, not yet round"""
         ),
         Fact.MATERIAL: _words("wood, metal, resin, bone, shell, stone"),
         Fact.WOOD_REACTION: frozenset(REACTION_WORDS.values()),

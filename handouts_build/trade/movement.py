@@ -130,8 +130,8 @@ MOVEMENT = Chapter(
         Demand(
             "abs(along_rings) <= 1/32 in",
             "note",
-            "the width changes by {along_rings}: a lid, an inlay or a glued cross joint will show it",
-            "leave room for it, or use a wood that moves less or quarter-sawn wood",
+            "the width changes by {along_rings}: where another part is fitted to it, that will show",
+            "leave room where anything is fitted to it, or use a wood that moves less or quarter-sawn wood",
             source="wood-handbook-13-2",
         ),
     ),

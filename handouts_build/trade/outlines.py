@@ -239,7 +239,7 @@ PROFILE_DEMANDS = (
     Demand(
         "slenderness <= 10",
         "mind",
-        "the part is {slenderness} times as long as its neck of {neck} is thick, and will whip",
+        "the part is {slenderness} times as long as its neck of {neck} is thick, and can whip",
         "support it with a steady rest, finish from the tailstock end, and leave the neck to the last",
         source="slender",
     ),

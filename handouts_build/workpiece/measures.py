@@ -1,7 +1,7 @@
 """What is read off a stage about the axis it turns on.
 
-This module owns reach, thickness along the axis, slenderness, and the share of a
-turn in which the tool cuts air. What lies between cuts is in `gaps`.
+This module owns reach, thickness along the axis, slenderness, how far wood is from
+round, and the share of a turn in which the tool cuts air. What lies between cuts is in `gaps`.
 """
 
 from __future__ import annotations
@@ -27,13 +27,30 @@ from handouts_build.workpiece.holds import (
 )
 from handouts_build.workpiece.solids import Solid, round_factor
 
-__all__ = ["AirCut", "Held", "Spindle", "air_cut", "held", "outer_mm", "radial_crossings", "radius_about_mm", "spindle"]
+__all__ = [
+    "AirCut",
+    "Held",
+    "Spindle",
+    "air_cut",
+    "bare_side_mm2",
+    "held",
+    "out_of_balance",
+    "out_of_round",
+    "outer_mm",
+    "radial_crossings",
+    "radius_about_mm",
+    "spindle",
+]
 
 _PLACES = 48
 _SAME, _APART_RAD, _CORNERS = 1e-6, 1e-4, 8
 """Corners as far out as the outermost; how far apart they are at least; and how many of them make a circle."""
 _SHAVING_MM = 0.05
 """Chips no thicker are the corners of a drawn circle."""
+_SIDEWAYS = 0.7
+"""A face whose normal leans less than this along the axis is on the side and not on an end."""
+_AROUND = np.arange(48) * 2 * math.pi / 48
+_OUT = np.stack([np.cos(_AROUND), np.sin(_AROUND)])
 
 
 @dataclass(frozen=True)
@@ -157,8 +174,49 @@ def outer_mm(local: Solid, place: float) -> float:
     return float(np.hypot(edges[:, 0, 0], edges[:, 0, 1]).max()) if len(edges) else 0.0
 
 
+def out_of_balance(solid: Solid, axis: Axis, *, segments: int) -> float:
+    """How far the center of gravity lies off an axis, over the greatest radius about it: 0 for a round, under 1."""
+    x, y, _ = axis.to_lathe(np.array(solid.center_mm))
+    return math.hypot(x, y) / radius_about_mm(solid, axis, segments=segments)
+
+
+def out_of_round(solid: Solid, axis: Axis, *, hold: Hold, places: int = 9) -> float:
+    """How far from round the wood is about an axis: 0 for a round, 1 - 1/√2 for a square about its middle.
+
+    What a flat board laid against the turning wood would feel is looked at, so that holes in a round are none of it.
+    Wood that lies in the jaws is left out.
+    """
+    local = solid.seen_from(axis)
+    low, high = local.box_mm[2], local.box_mm[5]
+    if isinstance(hold, JawsOnBlank):
+        deep = min(hold.deep_mm or 0.0, high - low)
+        low, high = (low + deep, high) if hold.end is End.LEFT else (low, high - deep)
+    most = 0.0
+    for place in low + (np.arange(places) + 0.5) / places * (high - low):
+        edges = local.section(float(place))
+        if len(edges):
+            reach = (edges[:, 0] @ _OUT).max(axis=0)
+            most = max(most, 1 - float(max(reach.min(), 0.0) / reach.max()))
+    return most
+
+
+def bare_side_mm2(chips: Solid, axis: Axis, cuts: Mapping[int, int]) -> float:
+    """How much of the blank's own side is taken off with these chips; its ends do not count.
+
+    Args:
+        chips: What is taken, part coordinates.
+        axis: It turns on.
+        cuts: Which cut each mark on the wood's faces stands for; the blank's own have none.
+    """
+    mesh = chips.mesh(dict(cuts))
+    own = axis.to_lathe(mesh.vertices[mesh.triangles[mesh.origins == 0]].astype(float))
+    normals = np.cross(own[:, 1] - own[:, 0], own[:, 2] - own[:, 0]) / 2
+    areas = np.linalg.norm(normals, axis=1)
+    return float(areas[np.abs(normals[:, 2]) < _SIDEWAYS * areas].sum())
+
+
 def air_cut(
-    name: str, chips: Solid, axis: Axis, *, places: int = 9, around: int = 48, levels: int = 24
+    name: str, chips: Solid, axis: Axis, *, segments: int, places: int = 9, around: int = 48, levels: int = 24
 ) -> AirCut | None:
     """How much of a turn the tool meets no wood while it takes these chips.
 
@@ -169,6 +227,7 @@ def air_cut(
         name: Of the cut.
         chips: What it takes, part coordinates.
         axis: It turns on.
+        segments: Sides that a circle is drawn with: nearer to a surface than its corners, nothing is looked at.
         places: Along the axis.
         around: Angles.
         levels: Depths.
@@ -191,9 +250,14 @@ def air_cut(
         met = table[table > 0]
         # An odd number of crossings in all: the chips reach the axis.
         inner = 0.0 if any(len(radii) % 2 for radii in crossings) else float(met.min(initial=math.inf))
-        if not len(met) or met.max() - inner < _SHAVING_MM:
+        if not len(met):
             continue
-        depths = inner + (np.arange(levels) + 0.5) / levels * (met.max() - inner)
+        # Two circles drawn with corners of their own: between the one's corners and the other's flats is no air.
+        corners = float(met.max()) * (1 - math.cos(math.pi / segments))
+        first, last_in = inner + corners, float(met.max()) - corners
+        if last_in - first < _SHAVING_MM:
+            continue
+        depths = first + (np.arange(levels) + 0.5) / levels * (last_in - first)
         # An odd number of crossings further out: within the chips.
         wood = ((table[None] > depths[:, None, None]).sum(axis=2) % 2).mean(axis=1)
         shares += [1 - float(share) for share in wood if share > 0]

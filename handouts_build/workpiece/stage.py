@@ -96,6 +96,12 @@ class Stage:
     """Greatest distance of wood from the axis as the step begins: what the speed is set by."""
     radius_mm: float = 0.0
     """The same as it ends."""
+    uneven: float = 0.0
+    """How far from round about the axis the wood is as the step begins, 0 to 1; nought where it does not turn."""
+    unbalance: float = 0.0
+    """How far the center of gravity lies off the axis as the step begins, over the greatest radius about it."""
+    bare: bool = False
+    """Whether this step's tool takes off some of the blank's own side, which nothing has turned yet."""
     held: Held | None = None
     """How far the wood stands out of its hold; none between centers or at rest."""
     spindle: Spindle | None = None

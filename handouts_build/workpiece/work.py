@@ -18,12 +18,24 @@ from handouts_build.workpiece.grip import after, lets_go
 from handouts_build.workpiece.holds import Hold
 from handouts_build.workpiece.judge import judge, judge_speed
 from handouts_build.workpiece.marks import drawn
-from handouts_build.workpiece.measures import AirCut, air_cut, held, radius_about_mm, spindle
+from handouts_build.workpiece.measures import (
+    AirCut,
+    air_cut,
+    bare_side_mm2,
+    held,
+    out_of_balance,
+    out_of_round,
+    radius_about_mm,
+    spindle,
+)
 from handouts_build.workpiece.solids import Solid
 from handouts_build.workpiece.stage import Cut, Stage, Step
 from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Verdict
 
 __all__ = ["Work"]
+
+_BARE_MM2 = 50.0
+"""Less of the blank's own side than this is a sliver."""
 
 
 class Work:
@@ -40,7 +52,8 @@ class Work:
         self.seen = Seen(dict(before.meetings), set(before.breached))
         self.air: list[AirCut] = []
         self.chips_mm3 = self.waste_mm3 = 0.0
-        self.radius_before_mm = 0.0
+        self.radius_before_mm = self.uneven = self.unbalance = 0.0
+        self.bare = False
         self.pieces = 1
         self.lines: list[Floats] = []
         self.offcut: Solid | None = None
@@ -81,6 +94,9 @@ class Work:
         self.radius_before_mm = max(
             self.radius_before_mm, radius_about_mm(self.wood, self.axis, segments=self.segments)
         )
+        if hold.turns:
+            self.uneven = max(self.uneven, out_of_round(self.wood, self.axis, hold=hold))
+            self.unbalance = max(self.unbalance, out_of_balance(self.wood, self.axis, segments=self.segments))
         if not again or self.step.cuts:
             found = list(
                 judge(
@@ -146,8 +162,10 @@ class Work:
             self._held(found)
         self.features |= {one.name: one.seen(self.wood) for one in placed}
         if cut.turned:
-            air = air_cut(name, swept, self.axis)
+            air = air_cut(name, swept, self.axis, segments=self.segments)
             self.air += [air] if air is not None else []
+            if cut.nature is Nature.OUTSIDE and bare_side_mm2(swept, self.axis, self.marks) > _BARE_MM2:
+                self.bare = True
         if cut.bit_mm is not None and removal.depth_mm is not None:
             self._verdicts(bit_too_short(new, bit_mm=cut.bit_mm, depth_mm=removal.depth_mm, shop=self.shop))
         walls(new, self.made, self.wood, seen=self.seen, limits=self.limits)
@@ -205,7 +223,7 @@ class Work:
             breached=frozenset(self.seen.breached), serials=tuple(one.serial for one in fresh),
             chips_mm3=self.chips_mm3, waste_mm3=self.waste_mm3, radius_before_mm=self.radius_before_mm,
             radius_mm=radius_about_mm(self.wood, self.axis, segments=self.segments), held=out, spindle=thin,
-            air=tuple(self.air),
+            air=tuple(self.air), uneven=self.uneven, unbalance=self.unbalance, bare=self.bare,
             webs=tuple(sorted(self.seen.webs, key=lambda web: web.left_mm)), pieces=self.pieces, offcut=self.offcut,
             verdicts=tuple(self.seen.verdicts),
         )  # fmt: skip

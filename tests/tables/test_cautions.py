@@ -167,7 +167,7 @@ def test_a_wood_is_known_in_rules_by_any_of_its_names():
 
 def test_noise_times_follow_the_niosh_rule():
     """NIOSH: t = 480 / 2^((L - 85) / 3) minutes; the box prints 4 h at 88, 1 h at 94 and a quarter at 100."""
-    (rule,) = [rule for rule in rules() if rule.id == "hearing-measured"]
+    (rule,) = [rule for rule in rules() if rule.id == "hearing-loud-tools"]
     hours = {88: "4 hours", 94: "1 hour", 100: "a quarter of an hour"}
     minutes = {level: 480 / 2 ** ((level - 85) / 3) for level in hours}
     assert minutes == {88: 240, 94: 60, 100: 15}
