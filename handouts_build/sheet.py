@@ -383,6 +383,11 @@ class Sheet:
         raise KeyError(name)
 
     @property
+    def told(self) -> tuple[Finding, ...]:
+        """The findings that readers are told of."""
+        return tuple(finding for finding in self.findings if not finding.private)
+
+    @property
     def stopped(self) -> bool:
         """Whether any finding says it cannot be made as written."""
         return any(finding.level is Level.STOP for finding in self.findings)

@@ -8,6 +8,7 @@ box looks is for the outputs.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Any
 
 from handouts_build.compute.blanks import across, by_formula, is_glued, worked
@@ -24,17 +25,30 @@ __all__ = ["boxes_at_other_sizes", "boxes_of_piece", "boxes_of_step"]
 
 Facts = dict[str, Any]
 
+_OF_A_WOOD = frozenset({"wood", "condition", "wood_reaction", "wood_listed", "wood_known"})
+"""What is told of a part for its wood's sake."""
+
 
 def boxes_of_piece(project: Project) -> tuple[Box, ...]:
     """The boxes that stand once, for the whole piece."""
     facts = _project(project)
     for part in project.parts.values():
         for name, words in _part(part).items():
-            facts[name] = [*facts.get(name, ()), *words] if isinstance(words, list) else words
+            facts[name] = [*facts.get(name, ()), *words]
     facts["operation"] = list(
         dict.fromkeys(word for part in project.parts.values() for step in part.steps for word in step.work)
     )
-    return tuple(_box(rule) for rule in fired(facts) if rule.where is Where.HANDOUT)
+    return tuple(_named(rule, project, facts) for rule in fired(facts) if rule.where is Where.HANDOUT)
+
+
+def _named(rule: Rule, project: Project, facts: Facts) -> Box:
+    """The box of a rule; where it is called for by one of several woods, its title says by which."""
+    whole = {name: words for name, words in facts.items() if name not in _OF_A_WOOD}
+    woods = dict.fromkeys(part.wood for part in project.parts.values())
+    meant = dict.fromkeys(part.wood for part in project.parts.values() if rule in fired(whole | _part(part)))
+    box = _box(rule)
+    # A rule that every wood calls for, or that none calls for by itself, speaks of the piece.
+    return box if not meant or meant.keys() == woods.keys() else replace(box, title=f"{box.title}: {'; '.join(meant)}")
 
 
 def boxes_of_step(
@@ -98,9 +112,10 @@ def _part(part: Any) -> Facts:
     conditions = frozenset(part.condition) | ({"pith"} if part.blank.branch is not None else frozenset())
     facts: Facts = {"wood": [part.wood], "material": ["wood"], "condition": list(conditions)}
     wood = lookup_wood(part.wood)
+    facts["wood_known"] = [wood is not None]
     if wood is not None:
         facts["wood_reaction"] = list(wood.reaction_words(conditions=conditions))
-        facts["wood_listed"] = bool(wood.reactions)
+        facts["wood_listed"] = [bool(wood.reactions)]
     return facts
 
 

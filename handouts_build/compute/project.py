@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 from handouts_build.compute.blanks import blank_of, grain_of
 from handouts_build.compute.cautions import boxes_at_other_sizes, boxes_of_piece, boxes_of_step
-from handouts_build.compute.checks import bits_are_there, pictures_found, profiles_fit, rule_of
+from handouts_build.compute.checks import bits_are_there, pictures_found, profiles_fit, rule_of, woods_known
 from handouts_build.compute.fittings import kit_fits, room_to_drill_at_home
 from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.outlines import ProfileWork
@@ -158,6 +158,7 @@ class _Work:
         self.findings.extend(found)
         self.findings.extend(bits_are_there(groups, self.shop, self.document))
         self.findings.extend(kit_fits(self.project, self.shop, self.document))
+        self.findings.extend(woods_known(self.project, self.document))
         pictures = tuple(self._picture(*found) for found in pictures_found(self.project, self.folder, self.ledger))
         summary = paragraphs(self.project.summary, ("summary",), self.ledger, self.printed)
         supplies = tuple(self._line(text, ("supplies", i)) for i, text in enumerate(self.project.supplies))

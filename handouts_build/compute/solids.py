@@ -34,7 +34,7 @@ from handouts_build.quantities import (
     print_quantity,
     quantity,
 )
-from handouts_build.schema import Document, Key, Project, Shop
+from handouts_build.schema import ACCEPTED, Document, Key, Project, Shop
 from handouts_build.sheet import Group, Part, Shape
 from handouts_build.stages import Side, Stage, StageFact
 from handouts_build.trade import CHAPTERS
@@ -262,7 +262,8 @@ class _Telling:
                 message = f"{words.message}. Accepted, because: {step.accept[told.code].rstrip('.')}"
                 yield Finding(Level.NOTE, about, message, "", place)
             else:
-                yield Finding(words.level, about, words.message, words.remedy, place)
+                advice = "or accept it with the reason" if told.code in ACCEPTED else ""
+                yield Finding(words.level, about, words.message, words.remedy, place, advice=advice)
         yield from self._too_fast(index, about, key)
 
     def needless(self, index: int) -> Iterator[Finding]:
@@ -274,7 +275,7 @@ class _Telling:
                 about = f"Step {self.carried.plan.numbers[index]}, {self.part.steps[index].name}"
                 message = f"'{code}' is accepted here, and the solid does not find it"
                 place = self.document.place((*key, "accept", code))
-                yield Finding(Level.NOTE, about, message, "take it out of 'accept'", place)
+                yield Finding(Level.NOTE, about, message, "take it out of 'accept'", place, private=True)
 
     def _accepted(self, told: Told, step: Any) -> bool:
         return told.code in step.accept

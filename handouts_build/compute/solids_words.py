@@ -90,7 +90,7 @@ def _web(case: _Case) -> Said:
         Level.MIND,
         f"only {case.mm('left_mm')} of wood is left between {case.names[0]} and {case.names[1]}; "
         f"less than {case.mm('limit_mm')} is thin here{because}",
-        "make one of them smaller or move them apart, or accept it with the reason",
+        "make one of them smaller or move them apart",
     )
 
 
@@ -169,7 +169,7 @@ def _slender(case: _Case) -> Said:
         Level.MIND,
         f"the spindle is {case.mm('long_mm')} long and {case.mm('neck_mm')} at its thinnest, "
         f"{decimal(case.numbers['ratio'], 0)} to 1; over {decimal(case.numbers['limit'], 0)} to 1 it whips",
-        "support it with a steady rest, leave the thin place for the last, or accept it with the reason",
+        "support it with a steady rest, and leave the thin place for the last",
     )
 
 
@@ -178,7 +178,7 @@ def _overhang(case: _Case) -> Said:
         Level.MIND,
         f"the wood stands {case.mm('overhang_mm')} out of a hold {case.mm('diameter_mm')} across, with its end free: "
         f"{decimal(case.numbers['ratio'], 1)} to 1; over {decimal(case.numbers['limit'], 0)} to 1 is long",
-        "bring up the tailstock or a steady rest, or accept it with the reason",
+        "bring up the tailstock or a steady rest",
     )
 
 
@@ -197,7 +197,7 @@ _WORDS: Mapping[str, Callable[[_Case], Said]] = {
         Level.MIND,
         f"{case.mm('have_mm')} of the wood is in the jaws, and it is {case.mm('diameter_mm')} across there; "
         f"less than {case.mm('least_mm')}, a quarter of that, is a short grip with no tailstock up",
-        "put more of it in the jaws, bring up the tailstock, turn a tenon, or accept it with the reason",
+        "put more of it in the jaws, bring up the tailstock, or turn a tenon",
     ),
     Code.NOT_ROUND.value: lambda case: Said(
         Level.NOTE,
@@ -209,13 +209,12 @@ _WORDS: Mapping[str, Callable[[_Case], Said]] = {
         Level.MIND,
         f"the pith of the branch runs {case.mm('long_mm')} through the finished part: wood with its pith in it "
         f"cracks as it dries",
-        "choose a branch whose pith is turned or bored away, dry it slowly and expect a crack, or accept it with the "
-        "reason",
+        "choose a branch whose pith is turned or bored away, or dry it slowly and expect a crack",
     ),
     Code.BARK_LEFT.value: lambda _: Said(
         Level.MIND,
         "bark stays on the finished part: it may come loose as the wood dries, and fly while it turns",
-        "turn it away, or see that it is tight all around before each start, or accept it with the reason",
+        "turn it away, or see that it is tight all around before each start",
     ),
     Code.THIN_WEB.value: _web,
     Code.UNMEANT_BREAK_THROUGH.value: _break,

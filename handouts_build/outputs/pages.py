@@ -141,7 +141,7 @@ def _project(entry: Entry) -> str:
         sheet=sheet,
         hero=_hero(entry),
         facts=list(_facts(sheet)),
-        findings=[one for level in (Level.MIND, Level.NOTE) for one in sheet.findings if one.level is level],
+        findings=[one for level in (Level.MIND, Level.NOTE) for one in sheet.told if one.level is level],
         careful=[step.number for step in sheet.steps if step.care or step.new_boxes],
         again=_again(sheet),
         needs=list(_needs(sheet)),
