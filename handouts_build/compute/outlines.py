@@ -74,6 +74,8 @@ class ProfileWork:
         self._rule = rule
         self.group: Group | None = None
         self.findings: list[Finding] = []
+        self.slender: list[Finding] = []
+        """Apart, for a part's solid may tell of it too."""
         self._given: dict[str, Quantity] = {}
         self._formulas: dict[str, tuple[str, Formula]] = {}
 
@@ -125,7 +127,7 @@ class ProfileWork:
         for demand in PROFILE_DEMANDS:
             if not demand.met(known):
                 place = self._ledger.document.place(self._key)
-                self.findings.append(
+                (self.slender if demand.source == "slender" else self.findings).append(
                     Finding(
                         Level(demand.level),
                         self.title,

@@ -163,8 +163,12 @@ class _Work:
         summary = paragraphs(self.project.summary, ("summary",), self.ledger, self.printed)
         supplies = tuple(self._line(text, ("supplies", i)) for i, text in enumerate(self.project.supplies))
         self.ledger.refuse()
+        slender = solids.slender if solids else frozenset()
         for work in works:
             self.findings.extend(work.findings)
+            # Of a slender part the solid tells at its step, where it can be accepted: once is enough.
+            if isinstance(work, ProfileWork) and (work.group is None or work.group.part not in slender):
+                self.findings.extend(work.slender)
         parts = self._with_boxes(parts, groups, solids)
         room = room_to_drill_at_home(self.project, parts, self.shop, self.document, self.rule)
         self.findings.extend(room)

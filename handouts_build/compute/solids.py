@@ -79,6 +79,15 @@ class Solids:
     needless: tuple[Finding, ...] = ()
     """What is accepted and not found: for the author, at the author's own sizes."""
 
+    @property
+    def slender(self) -> frozenset[str]:
+        """The parts that are found slender at some step."""
+        return frozenset(
+            name
+            for name, part in self.parts.items()
+            if any(told.code == _SLENDER for stage in part.stages for told in stage.told)
+        )
+
 
 def carry_parts(
     project: Project,
