@@ -19,7 +19,8 @@ from handouts_build.compute.solids_given import densities, shop_limits
 from handouts_build.compute.solids_limits import thin_wood
 from handouts_build.compute.solids_measured import Measured, Recall, Told, measured
 from handouts_build.compute.solids_plan import PartPlan, part_plan
-from handouts_build.compute.solids_words import FACTS, length, said, the
+from handouts_build.compute.solids_speeds import Turning, turning
+from handouts_build.compute.solids_words import FACTS, said, the
 from handouts_build.conditions import Finding, Level
 from handouts_build.quantities import (
     Kind,
@@ -28,7 +29,6 @@ from handouts_build.quantities import (
     Rule,
     count,
     decimal,
-    exact,
     millimetres,
     of_kind,
     print_quantity,
@@ -37,7 +37,6 @@ from handouts_build.quantities import (
 from handouts_build.schema import ACCEPTED, Document, Key, Project, Shop
 from handouts_build.sheet import Group, Part, Shape
 from handouts_build.stages import Side, Stage, StageFact
-from handouts_build.trade import CHAPTERS
 
 __all__ = ["Carried", "Solids", "carry_parts"]
 
@@ -49,8 +48,6 @@ _BARE = 1.01
 """Wider than the wood under the bark by more than this, a branch still bears bark."""
 _SOME_AIR = 0.1
 """Less air than this in a turn is not told."""
-_TRUE = 0.9985
-"""Circles are drawn with their own area, so that their corners stand a little out: 0.14 % at 48 sides."""
 
 
 @dataclass(frozen=True)
@@ -181,12 +178,12 @@ class _Telling:
 
     def stage(self, index: int) -> Stage:
         """What the sheet says of the stage after a step."""
-        now, step = self.carried.stages[index + 1], self.model.steps[index]
+        step, turns = self.model.steps[index], self._turning(index)
         return Stage(
             index=index + 1,
             says=self._says(index),
             facts=tuple(self._facts(index)),
-            speeds=self._speeds(now) if now.turned else "",
+            speeds=turns.window(self.rule) if turns else "",
             changed=bool(step.cut or step.mark),
             cut_away=step.cut_away,
             sides=tuple(self._sides(index)),
@@ -299,34 +296,26 @@ class _Telling:
         return (*key, "hold") if step.hold is not None else key
 
     def _too_fast(self, index: int, about: str, key: Key) -> Iterator[Finding]:
-        """A speed over the window for the largest diameter about the present axis."""
-        now, step = self.carried.stages[index + 1], self.model.steps[index]
-        if step.speed is None or not now.turned:
-            return
-        across = millimetres(2 * now.radius_before_mm * _TRUE)
-        high = float(_speed_law("high", diameter=across).magnitude)
-        rpm = float(step.speed.magnitude)
-        if rpm > high:
-            level = Level.STOP if rpm >= 2 * high else Level.MIND
-            yield Finding(
-                level,
-                about,
-                f"the wood swings {length(2 * now.radius_before_mm, self.rule)} here, and {rpm:,.0f} rpm is over the "
-                f"{high:,.0f} rpm that diameter times rpm allows it",
-                "choose a slower speed, unless the lathe's manual allows it for this diameter",
-                self.document.place((*key, "speed")),
-            )
+        """A speed that is over what the wood about the present axis allows."""
+        turns, speed = self._turning(index), self.model.steps[index].speed
+        found = turns.too_fast(speed, self.rule) if turns and speed is not None else None
+        if found is not None:
+            yield Finding(found[0], about, found[1], found[2], self.document.place((*key, "speed")))
 
-    def _speeds(self, now: Measured) -> str:
-        across = millimetres(2 * now.radius_before_mm * _TRUE)
-        low, high = (_speed_law(name, diameter=across) for name in ("low", "high"))
-        return f"{decimal(float(low.magnitude), 0)} to {exact(high, self.rule.lead)}"
+    def _turning(self, index: int) -> Turning | None:
+        """The wood of a step while it turns; None where the lathe stands, or nothing tells that it runs."""
+        before, now = self.carried.stages[index : index + 2]
+        step, plan = self.model.steps[index], self.carried.plan
+        runs = step.speed is not None or any(cut.needs_lathe for cut in plan.steps[index].cuts)
+        if not now.spins or not runs:
+            return None
+        return turning(self.part.blank, step, plan.steps[index], before, now, plan.segments)
 
     def _facts(self, index: int) -> Iterator[StageFact]:
         """The numbers that are shown beside a step."""
         now, step = self.carried.stages[index + 1], self.model.steps[index]
-        if now.turned:
-            yield self._length("swing", "Swings", 2 * now.radius_before_mm)
+        if turns := self._turning(index):
+            yield self._length("swing", "Swings", turns.swing_mm)
         name, share = max(((name, share) for name, share, _ in now.air), key=lambda one: one[1], default=("", 0.0))
         if share >= _SOME_AIR:
             value = count(share)
@@ -378,8 +367,3 @@ class _Telling:
 def _listed(names: Sequence[str]) -> str:
     """Names as a sentence lists them."""
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
-
-
-def _speed_law(name: str, **given: Quantity) -> Quantity:
-    """A result of the trade's chapter on speed."""
-    return next(law for law in CHAPTERS["speed"].laws if law.name == name)(**given)
