@@ -15,7 +15,6 @@ from typing import Any
 from handouts_build.compute.blanks import measures, round_mm, round_tree
 from handouts_build.compute.names import Ledger
 from handouts_build.compute.showing import filled
-from handouts_build.compute.solids_given import density_g_mm3
 from handouts_build.formulas import to_json
 from handouts_build.problems import near_miss
 from handouts_build.quantities import UNITS, Quantity, Rule, exact, millimetres, print_quantity
@@ -147,10 +146,17 @@ def woods_known(project: Project, document: Document) -> Iterator[Finding]:
                 place,
                 advice=suggest_wood(part.wood) or "the woods known here stand on the page 'The project file'",
             )
-        elif any(step.cut for step in part.steps) and density_g_mm3(part.wood, part.condition) is None:
+        elif any(step.cut for step in part.steps) and not _weighed(part):
             green = "green " if "green" in part.condition else ""
             message = f"no weight of {green}{wood.spoken} is published here, so that none is told of it"
             yield Finding(Level.NOTE, "The wood", message, "weigh the blank if its weight matters", place)
+
+
+def _weighed(part: Any) -> bool:
+    # Loads the workpiece, which a part with cuts needs anyway.
+    from handouts_build.compute.solids_given import density_g_mm3
+
+    return density_g_mm3(part.wood, part.condition) is not None
 
 
 def pictures_found(project: Project, folder: Path, ledger: Ledger) -> Iterator[tuple[int, Path]]:
