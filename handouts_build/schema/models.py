@@ -353,7 +353,7 @@ class Project(Keys):
     setting: list[Setting] = _key("Where it is shown.", example="[demonstration]", default=("demonstration",))
     level: Literal["first steps", "improver", "experienced"] = _required("Whom it suits.", "improver")
     techniques: list[Label] = _required("What it teaches.", "[sphere from a cylinder, indexing]")
-    measure: Literal["inches", "millimetres"] = _key(
+    measure: Literal["inches", "millimeters", "millimetres"] = _key(
         "The unit that leads; the other is always printed beside it.", example="inches", default="inches"
     )
     rule: Length = _key(
