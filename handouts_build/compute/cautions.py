@@ -127,6 +127,7 @@ def _step(step: Any) -> Facts:
         "abrasive": list(step.abrasive),
         "adhesive": list(step.adhesive),
         "finish": list(step.finish),
+        "on_lathe": step.hold is None or not {"bench", "hand"}.issuperset(step.hold.by),
     }
     found = [lookup_finish(name) for name in step.finish]
     facts["finish_trait"] = [trait for finish in found if finish is not None for trait in finish.traits]

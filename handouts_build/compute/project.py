@@ -13,7 +13,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from handouts_build.compute.blanks import blank_of, grain_of
+from handouts_build.compute.blanks import blank_of, grain_of, named_by_kind
 from handouts_build.compute.cautions import boxes_at_other_sizes, boxes_of_piece, boxes_of_step
 from handouts_build.compute.checks import bits_are_there, pictures_found, profiles_fit, rule_of, woods_known
 from handouts_build.compute.fittings import kit_fits, room_to_drill_at_home
@@ -138,6 +138,7 @@ class _Work:
                 *groups,
             )
         parts = self._parts()
+        groups = named_by_kind(groups, parts)
         self._drawings_known({group.name for group in groups})
         self._keep()
         groups, found = profiles_fit(groups, parts, self.rule, self.ledger, named=self.project.parts)

@@ -10,18 +10,20 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from handouts_build import workpiece as kernel
 from handouts_build.compute.names import Ledger
 from handouts_build.compute.solids_given import densities, shop_limits
+from handouts_build.compute.solids_hints import begins_elsewhere
 from handouts_build.compute.solids_limits import thin_wood
 from handouts_build.compute.solids_measured import Measured, Recall, Told, measured
 from handouts_build.compute.solids_plan import PartPlan, part_plan
 from handouts_build.compute.solids_speeds import Turning, turning
 from handouts_build.compute.solids_words import FACTS, said, the
 from handouts_build.conditions import Finding, Level
+from handouts_build.problems import Problem
 from handouts_build.quantities import (
     Kind,
     Printed,
@@ -43,6 +45,9 @@ __all__ = ["Carried", "Solids", "carry_parts"]
 _SLENDER = kernel.Code.SLENDER.value
 _NOT_ROUND = kernel.Code.NOT_ROUND.value
 _OF_THE_BRANCH = frozenset({kernel.Code.PITH_LEFT.value, kernel.Code.BARK_LEFT.value})
+_MISPLACED = frozenset(
+    {kernel.Code.TWO_PIECES.value, kernel.Code.UNMEANT_BREAK_THROUGH.value, kernel.Code.CUTS_NOTHING.value}
+)
 _AT_REST = frozenset({"hand", "bench"})
 _BARE = 1.01
 """Wider than the wood under the bark by more than this, a branch still bears bark."""
@@ -141,6 +146,16 @@ def carry_parts(
         found = measured(plan, shop=limits_of_shop, limits=thin.limits, recall=recall)
         if isinstance(found, kernel.WorkpieceFault):
             ledger.note(_blamed(found, plan, model), f"{found.message}", found.hint)
+            # What went wrong before is likely why, and is told in the same round.
+            plan = replace(plan, steps=plan.steps[: found.step or 0])
+            earlier = measured(plan, shop=limits_of_shop, limits=thin.limits, recall=recall)
+            if not isinstance(earlier, kernel.WorkpieceFault):
+                carried = Carried(plan, thin.limits, tuple(densities(part, model)), earlier)
+                telling = _Telling(part, model, carried, rule, document, thin.why)
+                for one in (one for index in range(len(plan.steps)) for one in telling.findings(index)):
+                    if one.level is Level.STOP:
+                        remedy = "; ".join(filter(None, (one.remedy, one.advice)))
+                        ledger.problems.append(Problem(one.place, one.message, remedy))
             continue
         plans[part.name] = plan
         carried = Carried(plan, thin.limits, tuple(densities(part, model)), found)
@@ -269,6 +284,8 @@ class _Telling:
                 yield Finding(Level.NOTE, about, message, "", place)
             else:
                 advice = "or accept it with the reason" if told.code in ACCEPTED else ""
+                if told.code in _MISPLACED and told.cut is not None:
+                    advice = begins_elsewhere(self.model.steps, told.step, told.cut) or advice
                 yield Finding(words.level, about, words.message, words.remedy, place, advice=advice)
         yield from self._too_fast(index, about, key)
 
@@ -320,7 +337,7 @@ class _Telling:
         if share >= _SOME_AIR:
             value = count(share)
             printed = Printed(f"{decimal(100 * share, 0)} % of each turn", "", value)
-            yield StageFact("air", "Cuts air", value, printed, the(name))
+            yield StageFact("air", "Cuts air", value, printed, f"at {the(name)}")
         if now.overhang_mm is not None and now.held_mm and step.cut and now.overhang_mm > 2 * now.held_mm:
             yield self._length("overhang", "Stands out of its hold", now.overhang_mm)
         near = [web for web in now.webs if 0.01 < web[2] < 2 * self.carried.limits.web_mm]

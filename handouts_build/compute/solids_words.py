@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from handouts_build.compute.solids_measured import Told
 from handouts_build.quantities import Kind, Rule, decimal, millimetres, of_kind, print_quantity
 from handouts_build.sheet import Level
-from handouts_build.workpiece import Code
+from handouts_build.workpiece import HELD_END, Code
 
 __all__ = ["FACTS", "Said", "length", "said", "the"]
 
@@ -146,6 +146,12 @@ def _hold(case: _Case) -> Said:
             Level.MIND,
             f"the drive center is {case.mm('have_mm')} across, and the whole wood under it only {case.mm('most_mm')}",
             "use a smaller drive center, or leave more wood around it",
+        )
+    if name == f"the {HELD_END}":
+        return Said(
+            Level.MIND,
+            f"{case.mm('have_mm')} of the wood is to be in the jaws, and they are {case.mm('most_mm')} deep",
+            "put less of it in the jaws, or use deeper jaws",
         )
     return Said(
         Level.MIND,

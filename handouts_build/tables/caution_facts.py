@@ -43,6 +43,8 @@ class Fact(enum.StrEnum):
     """What holds the work; several while the tailstock helps a chuck, say."""
     TAILSTOCK = "tailstock"
     """Whether the tailstock bears on the work."""
+    ON_LATHE = "on_lathe"
+    """Whether the work is on the lathe: not where bench or hand alone hold it."""
     SHAPE = "shape"
     """What in the shape of the work matters to fingers and tools."""
     MATERIAL = "material"
@@ -104,7 +106,7 @@ class Fact(enum.StrEnum):
         return FactKind.WORD if self in WORDS else FactKind.NUMBER
 
 
-_FLAGS = frozenset({Fact.ALWAYS, Fact.TAILSTOCK, Fact.WOOD_LISTED, Fact.WOOD_KNOWN})
+_FLAGS = frozenset({Fact.ALWAYS, Fact.TAILSTOCK, Fact.WOOD_LISTED, Fact.WOOD_KNOWN, Fact.ON_LATHE})
 
 
 def _words(text: str) -> frozenset[str]:

@@ -40,6 +40,7 @@ from handouts_build.workpiece.holds import (
     ScrewChuck,
 )
 from handouts_build.workpiece.join import Assembly, Fit, Hanging, Joint, Piece, Placed, assemble
+from handouts_build.workpiece.judge import HELD_END
 from handouts_build.workpiece.marks import AlongLine, Dots, EndCircle, Mark, RingLine
 from handouts_build.workpiece.measures import AirCut, Held, Spindle
 from handouts_build.workpiece.silhouette import silhouette
@@ -49,6 +50,7 @@ from handouts_build.workpiece.stages import Kept, Offcut, carry
 from handouts_build.workpiece.verdicts import Bit, Code, Jaws, Limits, ShopLimits, Verdict
 
 __all__ = [
+    "HELD_END",
     "PART_AXIS",
     "AirCut",
     "AlongLine",
