@@ -80,7 +80,12 @@ class Finding:
     place: Place
     judged: bool = False
     """Whether a condition of the sheet says it, which a page can judge again."""
+    advice: str = ""
+    """What the author alone can do about it, in the file; readers are spared it."""
+    private: bool = False
+    """Whether readers are spared all of it: it speaks of the file or the shop, or stands elsewhere on the page."""
 
     def __str__(self) -> str:
         text = f"{self.place}: {self.level}: {self.message}"
-        return f"{text}\n    remedy: {self.remedy}" if self.remedy else text
+        told = "; ".join(one for one in (self.remedy, self.advice) if one)
+        return f"{text}\n    remedy: {told}" if told else text

@@ -91,19 +91,20 @@ def _tidy(text: str, *, most: int = 240) -> str:
     return _UNSEEN.sub(lambda found: found.group().encode("unicode_escape").decode(), text)
 
 
-def near_miss(word: str, known: Iterable[str]) -> str:
+def near_miss(word: str, known: Iterable[str], *, alike: float = 0.6) -> str:
     """A hint naming the closest known word, or listing the known words if few.
 
     Args:
         word: What the author wrote.
         known: What would have been right.
+        alike: How like it the known word must be spelled, from 0 to 1.
 
     Returns:
         A sentence, empty when there is nothing useful to say.
     """
     words = sorted(known)
     begun = [one for one in words if len(word) > 2 and one.startswith(word)]
-    close = begun[:1] or difflib.get_close_matches(word, words, n=1, cutoff=0.6)
+    close = begun[:1] or difflib.get_close_matches(word, words, n=1, cutoff=alike)
     if close:
         return f"did you mean '{close[0]}'?"
     if 0 < len(words) <= 24:

@@ -275,6 +275,12 @@ class Step:
     stage: Stage | None = None
     """The solid after it, if the part is carried as one."""
 
+    @property
+    def telling(self) -> float:
+        """Minutes to tell it, or to show it on a piece brought ready-made; 1 where the author says none."""
+        said = self.minutes if self.told_minutes is None and self.show == "talk" else self.told_minutes
+        return 1.0 if said is None else float(said.magnitude)
+
 
 @dataclass(frozen=True)
 class Part:
@@ -358,7 +364,7 @@ class Sheet:
 
     @property
     def minutes(self) -> float:
-        """Planned minutes over all steps that say them."""
+        """Minutes to make the piece, over all steps that say them, told and ready-made ones too."""
         return sum(float(step.minutes.magnitude) for step in self.steps if step.minutes is not None)
 
     @property
@@ -387,6 +393,11 @@ class Sheet:
             if one.name == name:
                 return one
         raise KeyError(name)
+
+    @property
+    def told(self) -> tuple[Finding, ...]:
+        """The findings that readers are told of."""
+        return tuple(finding for finding in self.findings if not finding.private)
 
     @property
     def stopped(self) -> bool:

@@ -7,6 +7,7 @@ worked out again only to be listed, checked or compared with its neighbors.
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING
 
@@ -52,6 +53,12 @@ class Told:
         return cls(**{**told, **lists})
 
 
+def _times(sheet: Sheet) -> Iterator[str]:
+    from handouts_build.outputs.words import times
+
+    return (f"{minutes:g} minutes {what.removeprefix('Time ')}" for what, minutes in times(sheet))
+
+
 def told_of(sheet: Sheet) -> Told:
     """What a sheet tells.
 
@@ -64,7 +71,7 @@ def told_of(sheet: Sheet) -> Told:
         name=sheet.name,
         title=sheet.title,
         ready=tuple(one.name for one in sheet.ready),
-        says=f"{dimensions} dimensions, {steps} steps, {sheet.minutes:g} minutes",
+        says=", ".join((f"{dimensions} dimensions, {steps} steps", *_times(sheet))),
         findings=tuple(map(str, sheet.findings)),
         stops=tuple(str(one) for one in sheet.findings if one.level is Level.STOP),
     )

@@ -7,7 +7,8 @@ from are for `stocking`.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from handouts_build.blank import safe_side
@@ -15,7 +16,7 @@ from handouts_build.compute.names import Ledger, Unsettled
 from handouts_build.formulas import to_json
 from handouts_build.quantities import UNITS, Err, Kind, Quantity, Rule, kind_of, print_quantity
 from handouts_build.schema import Formula, Key
-from handouts_build.sheet import Blank
+from handouts_build.sheet import Blank, Group, Part
 from handouts_build.trade.rings import MITER, OUTER_EDGE
 from handouts_build.trade.rows import law
 
@@ -26,6 +27,7 @@ __all__ = [
     "grain_of",
     "is_glued",
     "measures",
+    "named_by_kind",
     "round_mm",
     "round_tree",
     "swing_mm",
@@ -49,6 +51,7 @@ _ACROSS = {
     "glued-up staves": ("width / cos(180 deg / staves)", "width"),
 }
 """By a blank's shape: what it swings, on its corners until it is round, and the largest round that it has."""
+_MITERED = {"glued-up ring": "Miter on each end of a segment", "glued-up staves": "Bevel on each edge of a stave"}
 _MANY = (3, 180)
 """Fewest and most pieces of a ring."""
 
@@ -88,6 +91,21 @@ def worked(text: str, known: Numbers) -> tuple[float, list[Any]]:
     formula = law(text)
     below = {name: tree for name, (_, tree) in known.items()}
     return formula.work(lambda name: known[name][0]), _grown(to_json(formula.tree), below)
+
+
+def named_by_kind(groups: Iterable[Group], parts: Iterable[Part]) -> tuple[Group, ...]:
+    """The groups, what rings and staves share called as it is called in the one kind that the piece is glued from."""
+    kinds = {part.blank.shape for part in parts if is_glued(part.blank)}
+    if len(kinds) != 1:
+        return tuple(groups)
+    says = _MITERED[kinds.pop()]
+    return tuple(
+        replace(
+            group,
+            dimensions=tuple(replace(one, says=says) if one.says == MITER.says else one for one in group.dimensions),
+        )
+        for group in groups
+    )
 
 
 def swing_mm(blank: Blank) -> float:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Any
 
 from handouts_build.compute.blanks import across, by_formula, is_glued, worked
@@ -37,6 +38,8 @@ _MATERIALS = {
     "shell": "shell|tagua|corozo",
 }
 """Words in a part's `wood` that say that it is none, or not alone."""
+_OF_A_WOOD = frozenset({"wood", "condition", "wood_reaction", "wood_listed", "wood_known"})
+"""What is told of a part for its wood's sake."""
 
 
 def boxes_of_piece(project: Project) -> tuple[Box, ...]:
@@ -45,11 +48,23 @@ def boxes_of_piece(project: Project) -> tuple[Box, ...]:
     for part in project.parts.values():
         # What state the wood is in at first: what is found out of it while it is turned stands at the steps.
         for name, words in _part(part, frozenset(part.condition)).items():
-            facts[name] = [*facts.get(name, ()), *words] if isinstance(words, list) else words
+            facts[name] = [*facts.get(name, ()), *words]
     steps = [step for part in project.parts.values() for step in part.steps]
     facts["operation"] = list(dict.fromkeys(word for step in steps for word in step.work))
     facts["finish_trait"] = list(dict.fromkeys(trait for step in steps for trait in _traits(step)))
-    return tuple(_box(rule) for rule in fired(facts) if rule.where is Where.HANDOUT)
+    return tuple(_named(rule, project, facts) for rule in fired(facts) if rule.where is Where.HANDOUT)
+
+
+def _named(rule: Rule, project: Project, facts: Facts) -> Box:
+    """The box of a rule; where it is called for by one of several woods, its title says by which."""
+    whole = {name: words for name, words in facts.items() if name not in _OF_A_WOOD}
+    woods = dict.fromkeys(part.wood for part in project.parts.values())
+    meant = dict.fromkeys(
+        part.wood for part in project.parts.values() if rule in fired(whole | _part(part, frozenset(part.condition)))
+    )
+    box = _box(rule)
+    # A rule that every wood calls for, or that none calls for by itself, speaks of the piece.
+    return box if not meant or meant.keys() == woods.keys() else replace(box, title=f"{box.title}: {'; '.join(meant)}")
 
 
 def boxes_of_step(
@@ -133,10 +148,11 @@ def _part(part: Any, conditions: frozenset[str]) -> Facts:
     wood = lookup_wood(part.wood)
     other = [name for name, words in _MATERIALS.items() if re.search(rf"\b({words})\b", part.wood.lower())]
     facts: Facts = {"wood": [part.wood], "material": ["wood", *other], "condition": list(conditions)}
+    facts["wood_known"] = [wood is not None]
     if wood is not None:
         facts["material"] = ["wood"]
         facts["wood_reaction"] = list(wood.reaction_words(conditions=conditions))
-        facts["wood_listed"] = bool(wood.reactions)
+        facts["wood_listed"] = [bool(wood.reactions)]
     return facts
 
 

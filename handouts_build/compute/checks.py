@@ -1,7 +1,7 @@
 """What must hold between the pieces of a project once its numbers are known.
 
 This module owns the checks that no chapter can make alone: profiles against their
-blanks, bits against the shop, pictures against the folder.
+blanks, bits against the shop, woods against the table, pictures against the folder.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ from handouts_build.problems import near_miss
 from handouts_build.quantities import UNITS, Quantity, Rule, exact, millimetres, print_quantity
 from handouts_build.schema import Document, Key, Project, Shop
 from handouts_build.sheet import Blank, Condition, Finding, Group, Level, Part
+from handouts_build.tables.woods import lookup_wood, suggest_wood
 from handouts_build.trade.law import Demand
 
 __all__ = [
@@ -29,6 +30,7 @@ __all__ = [
     "rule_of",
     "slender_because",
     "steps_are_told_apart",
+    "woods_known",
 ]
 
 _PICTURES = {".jpg", ".jpeg", ".png", ".webp"}
@@ -158,7 +160,37 @@ def bits_are_there(groups: tuple[Group, ...], shop: Shop, document: Document) ->
                 f"the shop file lists no bit of {group.printed['bit']}",
                 "add it to the shop file, or choose a bit that is there",
                 document.place(("workings", group.name, "bit")),
+                private=True,
             )
+
+
+def woods_known(project: Project, document: Document) -> Iterator[Finding]:
+    """A wood that is not in the table is told at its line, with what follows from that and the likely names.
+
+    So is one whose weight nobody published, where steps would tell it.
+    """
+    for name, part in project.parts.items():
+        wood, place = lookup_wood(part.wood), document.place(("parts", name, "wood"))
+        if wood is None:
+            yield Finding(
+                Level.MIND,
+                "The wood",
+                f"'{part.wood}' is not a wood known here: no weight, no movement and no reported reaction is looked up",
+                "find out which wood it is, and what has been reported of its dust",
+                place,
+                advice=suggest_wood(part.wood) or "the woods known here stand on the page 'The project file'",
+            )
+        elif any(step.cut for step in part.steps) and not _weighed(part):
+            green = "green " if "green" in part.condition else ""
+            message = f"no weight of {green}{wood.spoken} is published here, so that none is told of it"
+            yield Finding(Level.NOTE, "The wood", message, "weigh the blank if its weight matters", place)
+
+
+def _weighed(part: Any) -> bool:
+    # Loads the workpiece, which a part with cuts needs anyway.
+    from handouts_build.compute.solids_given import density_g_mm3
+
+    return density_g_mm3(part.wood, part.condition) is not None
 
 
 def pictures_found(project: Project, folder: Path, ledger: Ledger) -> Iterator[tuple[int, Path]]:

@@ -54,7 +54,7 @@ def kit_fits(project: Project, shop: Shop, document: Document) -> Iterator[Findi
             None,
         )
         if key is not None:
-            yield Finding(Level.MIND, _ABOUT, *found, document.place(key))
+            yield Finding(Level.MIND, _ABOUT, *found, document.place(key), private=True)
 
 
 def _screwed_on(step: Any) -> bool:

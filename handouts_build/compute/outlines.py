@@ -90,6 +90,8 @@ class ProfileWork:
         self._demands = tuple(_accepted(one, slender_because) for one in PROFILE_DEMANDS)
         self.group: Group | None = None
         self.findings: list[Finding] = []
+        self.slender: list[Finding] = []
+        """Apart, for a part's solid may tell of it too."""
         self._given: dict[str, Quantity] = {}
         self._formulas: dict[str, tuple[str, Formula]] = {}
         self._sides: dict[str, Err] = {}
@@ -143,7 +145,7 @@ class ProfileWork:
         for demand in self._demands:
             if not demand.met(known):
                 place = self._ledger.document.place(self._key)
-                self.findings.append(
+                (self.slender if demand.source == "slender" else self.findings).append(
                     Finding(
                         Level(demand.level),
                         self.title,

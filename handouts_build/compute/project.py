@@ -13,7 +13,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from handouts_build.compute.blanks import blank_of, grain_of
+from handouts_build.compute.blanks import blank_of, grain_of, named_by_kind
 from handouts_build.compute.cautions import boxes_at_other_sizes, boxes_of_piece, boxes_of_step
 from handouts_build.compute.checks import (
     bits_are_there,
@@ -22,6 +22,7 @@ from handouts_build.compute.checks import (
     rule_of,
     slender_because,
     steps_are_told_apart,
+    woods_known,
 )
 from handouts_build.compute.fittings import kit_fits, room_to_drill_at_home
 from handouts_build.compute.names import Ledger, Piece, Unsettled
@@ -146,6 +147,7 @@ class _Work:
                 *groups,
             )
         parts = self._parts()
+        groups = named_by_kind(groups, parts)
         self._drawings_known({group.name for group in groups})
         self._keep()
         steps_are_told_apart(self.project, self.ledger)
@@ -167,12 +169,17 @@ class _Work:
         self.findings.extend(found)
         self.findings.extend(bits_are_there(groups, self.shop, self.document))
         self.findings.extend(kit_fits(self.project, self.shop, self.document))
+        self.findings.extend(woods_known(self.project, self.document))
         pictures = tuple(self._picture(*found) for found in pictures_found(self.project, self.folder, self.ledger))
         summary = paragraphs(self.project.summary, ("summary",), self.ledger, self.printed)
         supplies = tuple(self._line(text, ("supplies", i)) for i, text in enumerate(self.project.supplies))
         self.ledger.refuse()
+        slender = solids.slender if solids else frozenset()
         for work in works:
             self.findings.extend(work.findings)
+            # Of a slender part the solid tells at its step, where it can be accepted: once is enough.
+            if isinstance(work, ProfileWork) and (work.group is None or work.group.part not in slender):
+                self.findings.extend(work.slender)
         parts = self._with_boxes(parts, groups, solids)
         room = room_to_drill_at_home(self.project, parts, self.shop, self.document, self.rule)
         self.findings.extend(room)

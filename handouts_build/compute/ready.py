@@ -44,7 +44,7 @@ def compute(
     sheet = compute_once(project, document, name=name, folder=folder, shop=shop, bench=bench)
     problems = list(_unknown(project, document))
     made: list[ReadySize] = []
-    stops: list[Finding] = []
+    others: list[Finding] = []
     for one, ready in project.ready_sizes.items():
         sizes = {size: value for size, value in ready.sizes.items() if size in project.sizes}
         named = f"{name}-{one.replace('_', '-')}"
@@ -65,14 +65,30 @@ def compute(
             continue
         title = f"{sheet.title} ({ready.says[:1].lower()}{ready.says[1:]})"
         made.append(ReadySize(named, ready.says, tuple(sizes), replace(at_size, title=title)))
-        stops += [
-            replace(finding, about=f"{finding.about}, at the ready size '{one}'", judged=False)
+        others += [
+            _found_there(finding, one)
             for finding in at_size.findings
-            if finding.level is Level.STOP and finding not in sheet.findings
+            if finding.level is not Level.NOTE and finding not in sheet.findings
         ]
     if problems:
         raise ProjectError(problems)
-    return replace(sheet, ready=tuple(made), findings=(*stops, *sheet.findings))
+    return replace(sheet, ready=tuple(made), findings=(*_gravest_first([*others, *sheet.findings]),))
+
+
+def _found_there(finding: Finding, one: str) -> Finding:
+    """What is found at a ready size, as the author is told; the page tells it beside that size's table."""
+    return replace(
+        finding,
+        about=f"{finding.about}, at ready size {one}",
+        message=f"at ready size {one}: {finding.message}",
+        judged=False,
+        private=finding.private or finding.level is not Level.STOP,
+    )
+
+
+def _gravest_first(findings: list[Finding]) -> list[Finding]:
+    order = list(Level)
+    return sorted(findings, key=lambda finding: order.index(finding.level))
 
 
 def _unknown(project: Project, document: Document) -> Iterator[Problem]:
@@ -91,5 +107,5 @@ def _blamed(problem: Problem, document: Document, key: Key, one: str) -> Problem
     """A problem at a ready size, at its own place if it has one, else at the ready size."""
     if problem.place.path.startswith("ready sizes"):
         return problem
-    message = f"at the ready size '{one}': {problem.message} ({problem.place.path})"
+    message = f"at ready size {one}: {problem.message} ({problem.place.path})"
     return Problem(document.place(key), message, problem.hint)

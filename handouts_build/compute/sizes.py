@@ -40,6 +40,12 @@ def settled_size(name: str, size: Keys, *, value: Quantity, at: Key, rule: Rule,
         ledger.note(at, f"'{name}' must be more than nought")
         failed = True
     bounds: dict[str, Quantity | None] = {"least": size.least, "most": size.most}
+    others = {kind_of(one) for one in (*bounds.values(), *(size.choices or ())) if one is not None}
+    if kind is Kind.NUMBER and len(others) == 1 and (other := others.pop()) is not None and other is not kind:
+        # All around it has a unit: the mistake is here, once.
+        right = f"{value.magnitude:g} in or {value.magnitude:g} mm" if other is Kind.LENGTH else other.says
+        ledger.note(at, f"'{value.magnitude:g}' has no unit", f"write {right}")
+        raise Unsettled
     for bound, limit in bounds.items():
         if limit is not None and kind_of(limit) is not kind:
             hint = f"write {kind.says if kind else 'both alike'}"

@@ -9,18 +9,21 @@ the finished piece in `solids_whole`, wording in `solids_words`.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from handouts_build import workpiece as kernel
 from handouts_build.compute.names import Ledger
 from handouts_build.compute.solids_facts import NO_WOOD_MM, SOME_AIR, solid_facts
 from handouts_build.compute.solids_given import densities, shop_limits
+from handouts_build.compute.solids_hints import begins_elsewhere
 from handouts_build.compute.solids_limits import thin_wood
 from handouts_build.compute.solids_measured import Measured, Recall, Told, measured
 from handouts_build.compute.solids_plan import PartPlan, part_plan
-from handouts_build.compute.solids_words import length, said, the
+from handouts_build.compute.solids_speeds import Turning, turning
+from handouts_build.compute.solids_words import said, the
 from handouts_build.conditions import Finding, Level
+from handouts_build.problems import Problem
 from handouts_build.quantities import (
     Kind,
     Printed,
@@ -28,22 +31,23 @@ from handouts_build.quantities import (
     Rule,
     count,
     decimal,
-    exact,
     millimetres,
     of_kind,
     print_quantity,
     quantity,
 )
-from handouts_build.schema import Document, Key, Project, Shop
+from handouts_build.schema import ACCEPTED, Document, Key, Project, Shop
 from handouts_build.sheet import Group, Part, Shape
 from handouts_build.stages import Side, Stage, StageFact
-from handouts_build.trade import CHAPTERS
 
 __all__ = ["Carried", "Solids", "carry_parts"]
 
 _SLENDER = kernel.Code.SLENDER.value
 _NOT_ROUND = kernel.Code.NOT_ROUND.value
 _OF_THE_BRANCH = frozenset({kernel.Code.PITH_LEFT.value, kernel.Code.BARK_LEFT.value})
+_MISPLACED = frozenset(
+    {kernel.Code.TWO_PIECES.value, kernel.Code.UNMEANT_BREAK_THROUGH.value, kernel.Code.CUTS_NOTHING.value}
+)
 _AT_REST = frozenset({"hand", "bench"})
 _TRUE = 0.9985
 """Circles are drawn with their own area, so that their corners stand a little out: 0.14 % at 48 sides."""
@@ -74,6 +78,15 @@ class Solids:
     findings: tuple[Finding, ...] = ()
     needless: tuple[Finding, ...] = ()
     """What is accepted and not found: for the author, at the author's own sizes."""
+
+    @property
+    def slender(self) -> frozenset[str]:
+        """The parts that are found slender at some step."""
+        return frozenset(
+            name
+            for name, part in self.parts.items()
+            if any(told.code == _SLENDER for stage in part.stages for told in stage.told)
+        )
 
 
 def carry_parts(
@@ -131,6 +144,16 @@ def carry_parts(
         found = measured(plan, shop=limits_of_shop, limits=thin.limits, recall=recall)
         if isinstance(found, kernel.WorkpieceFault):
             ledger.note(_blamed(found, plan, model), f"{found.message}", found.hint)
+            # What went wrong before is likely why, and is told in the same round.
+            plan = replace(plan, steps=plan.steps[: found.step or 0])
+            earlier = measured(plan, shop=limits_of_shop, limits=thin.limits, recall=recall)
+            if not isinstance(earlier, kernel.WorkpieceFault):
+                carried = Carried(plan, thin.limits, tuple(densities(part, model)), earlier)
+                telling = _Telling(part, model, carried, rule, document, thin.why)
+                for one in (one for index in range(len(plan.steps)) for one in telling.findings(index)):
+                    if one.level is Level.STOP:
+                        remedy = "; ".join(filter(None, (one.remedy, one.advice)))
+                        ledger.problems.append(Problem(one.place, one.message, remedy))
             continue
         plans[part.name] = plan
         carried = Carried(plan, thin.limits, tuple(densities(part, model)), found)
@@ -168,12 +191,12 @@ class _Telling:
 
     def stage(self, index: int) -> Stage:
         """What the sheet says of the stage after a step."""
-        now, step = self.carried.stages[index + 1], self.model.steps[index]
+        step, turns = self.model.steps[index], self._turning(index)
         return Stage(
             index=index + 1,
             says=self._says(index),
             facts=tuple(self._facts(index)),
-            speeds=self._speeds(now) if now.turned else "",
+            speeds=turns.window(self.rule) if turns else "",
             changed=bool(step.cut or step.mark),
             cut_away=step.cut_away,
             sides=tuple(self._sides(index)),
@@ -225,7 +248,10 @@ class _Telling:
                 message = f"{words.message}. Accepted, because: {step.accept[told.code].rstrip('.')}"
                 yield Finding(Level.NOTE, about, message, "", place)
             else:
-                yield Finding(words.level, about, words.message, words.remedy, place)
+                advice = "or accept it with the reason" if told.code in ACCEPTED else ""
+                if told.code in _MISPLACED and told.cut is not None:
+                    advice = begins_elsewhere(self.model.steps, told.step, told.cut) or advice
+                yield Finding(words.level, about, words.message, words.remedy, place, advice=advice)
         yield from self._too_fast(index, about, key)
 
     def needless(self, index: int) -> Iterator[Finding]:
@@ -237,7 +263,7 @@ class _Telling:
                 about = f"Step {self.carried.plan.numbers[index]}, {self.part.steps[index].name}"
                 message = f"'{code}' is accepted here, and the solid does not find it"
                 place = self.document.place((*key, "accept", code))
-                yield Finding(Level.NOTE, about, message, "take it out of 'accept'", place)
+                yield Finding(Level.NOTE, about, message, "take it out of 'accept'", place, private=True)
 
     def _accepted(self, told: Told, step: Any) -> bool:
         return told.code in step.accept
@@ -252,39 +278,31 @@ class _Telling:
         return (*key, "hold") if step.hold is not None else key
 
     def _too_fast(self, index: int, about: str, key: Key) -> Iterator[Finding]:
-        """A speed over the window for the largest diameter about the present axis."""
-        now, step = self.carried.stages[index + 1], self.model.steps[index]
-        if step.speed is None or not now.turned:
-            return
-        across = millimetres(2 * now.radius_before_mm * _TRUE)
-        high = float(_speed_law("high", diameter=across).magnitude)
-        rpm = float(step.speed.magnitude)
-        if rpm > high:
-            level = Level.STOP if rpm >= 2 * high else Level.MIND
-            yield Finding(
-                level,
-                about,
-                f"the wood swings {length(2 * now.radius_before_mm, self.rule)} here, and {rpm:,.0f} rpm is over the "
-                f"{high:,.0f} rpm that diameter times rpm allows it",
-                "choose a slower speed, unless the lathe's manual allows it for this diameter",
-                self.document.place((*key, "speed")),
-            )
+        """A speed that is over what the wood about the present axis allows."""
+        turns, speed = self._turning(index), self.model.steps[index].speed
+        found = turns.too_fast(speed, self.rule) if turns and speed is not None else None
+        if found is not None:
+            yield Finding(found[0], about, found[1], found[2], self.document.place((*key, "speed")))
 
-    def _speeds(self, now: Measured) -> str:
-        across = millimetres(2 * now.radius_before_mm * _TRUE)
-        low, high = (_speed_law(name, diameter=across) for name in ("low", "high"))
-        return f"{decimal(float(low.magnitude), 0)} to {exact(high, self.rule.lead)}"
+    def _turning(self, index: int) -> Turning | None:
+        """The wood of a step while it turns; None where the lathe stands, or nothing tells that it runs."""
+        before, now = self.carried.stages[index : index + 2]
+        step, plan = self.model.steps[index], self.carried.plan
+        runs = step.speed is not None or any(cut.needs_lathe for cut in plan.steps[index].cuts)
+        if not now.spins or not runs:
+            return None
+        return turning(self.part.blank, step, plan.steps[index], before, now, plan.segments)
 
     def _facts(self, index: int) -> Iterator[StageFact]:
         """The numbers that are shown beside a step."""
         now, step = self.carried.stages[index + 1], self.model.steps[index]
-        if now.turned:
-            yield self._length("swing", "Swings", 2 * now.radius_before_mm)
+        if turns := self._turning(index):
+            yield self._length("swing", "Swings", turns.swing_mm)
         name, share = max(((name, share) for name, share, _ in now.air), key=lambda one: one[1], default=("", 0.0))
         if share >= SOME_AIR:
             value = count(share)
             printed = Printed(f"{decimal(100 * share, 0)} % of each turn", "", value)
-            yield StageFact("air", "Cuts air", value, printed, the(name))
+            yield StageFact("air", "Cuts air", value, printed, f"at {the(name)}")
         if now.overhang_mm is not None and now.held_mm and step.cut and now.overhang_mm > 2 * now.held_mm:
             yield self._length("overhang", "Stands out of its hold", now.overhang_mm)
         near = [web for web in now.webs if NO_WOOD_MM < web[2] < 2 * self.carried.limits.web_mm]
@@ -331,8 +349,3 @@ class _Telling:
 def _listed(names: Sequence[str]) -> str:
     """Names as a sentence lists them."""
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
-
-
-def _speed_law(name: str, **given: Quantity) -> Quantity:
-    """A result of the trade's chapter on speed."""
-    return next(law for law in CHAPTERS["speed"].laws if law.name == name)(**given)

@@ -23,6 +23,8 @@ Side = tuple[tuple[float, float], ...]
 Recall = Callable[[str, Callable[[], bytes]], bytes]
 """Gives what is kept under a text, or makes it now."""
 
+_AS_WIDE = 0.98
+"""Of the widest wood, what is nearly as wide counts in."""
 _HOLES = 8
 """Holes of one ring that are looked at: the ring is much alike all around."""
 
@@ -53,8 +55,12 @@ class Measured:
     """Along the blank's own axis."""
     across_mm: float
     """Twice the greatest distance from the blank's own axis."""
+    widest_mm: tuple[float, float]
+    """How far from the left end its widest wood reaches, and from the right end."""
     turned: bool
     """Whether a tool on the rest cuts turning wood."""
+    spins: bool
+    """Whether the wood turns, or may turn: what is parted off may be sawn off too."""
     uneven: float = 0.0
     """How far from round the wood is as the step begins, 0 to 1."""
     unbalance: float = 0.0
@@ -116,7 +122,11 @@ def measured(
 
 def _measured(stage: kernel.Stage, segments: int) -> Measured:
     cuts = stage.step.cuts if stage.step is not None else ()
+    points = stage.wood.vertices
+    square = points[:, 0] ** 2 + points[:, 1] ** 2
+    wide = points[square > _AS_WIDE**2 * square.max(), 2]
     held = stage.held
+    spins = stage.hold is not None and stage.hold.turns
     return Measured(
         volume_mm3=stage.volume_mm3,
         chips_mm3=stage.chips_mm3,
@@ -124,10 +134,12 @@ def _measured(stage: kernel.Stage, segments: int) -> Measured:
         radius_mm=stage.radius_mm,
         long_mm=stage.box_mm[5] - stage.box_mm[2],
         across_mm=2 * kernel.radius_about_mm(stage.wood, kernel.PART_AXIS, segments=segments),
-        turned=any(cut.turned for cut in cuts) and stage.hold is not None and stage.hold.turns,
         uneven=stage.uneven,
         unbalance=stage.unbalance,
         bare=stage.bare,
+        widest_mm=(float(wide.max()) - stage.box_mm[2], stage.box_mm[5] - float(wide.min())),
+        turned=any(cut.turned for cut in cuts) and spins,
+        spins=spins and (not cuts or any(cut.needs_lathe or isinstance(cut, kernel.PartOff) for cut in cuts)),
         deep=tuple(_drilled(stage)),
         air=tuple((one.name, one.share, one.last) for one in stage.air),
         webs=tuple((*one.names, one.left_mm) for one in stage.webs[:8]),
@@ -216,4 +228,5 @@ def _read(kept: dict[str, Any]) -> Measured:
     told = tuple(Told(**{**one, "names": tuple(one["names"])}) for one in kept.pop("told"))
     pairs: dict[str, Any] = {name: tuple(map(tuple, kept.pop(name))) for name in ("deep", "air", "webs")}
     sides = tuple((cut, tuple(map(tuple, side))) for cut, side in kept.pop("sides"))
+    kept["widest_mm"] = tuple(kept["widest_mm"])
     return Measured(**kept, **pairs, sides=sides, told=told)

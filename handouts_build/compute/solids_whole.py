@@ -173,10 +173,14 @@ def _title(sheet: Sheet, one: Carried) -> str:
 def _whole(sheet: Sheet, found: dict[str, Any], titles: list[str], up: str, cut_away: bool) -> Whole:
     """What is said of the finished piece."""
     rule = sheet.rule
-    long, across = (print_quantity(millimetres(found[name]), rule) for name in ("long_mm", "across_mm"))
+    along, square = ("long_mm", "across_mm")
+    if not up and found["across_mm"] > found["long_mm"]:
+        # A piece that lies is as long as it is from end to end, whichever way its first part was turned.
+        along, square = square, along
+    long, across = (print_quantity(millimetres(found[name]), rule) for name in (along, square))
     facts = [
-        StageFact("long", "Finished length", millimetres(found["long_mm"]), long),
-        StageFact("across", "Finished width", millimetres(found["across_mm"]), across),
+        StageFact("long", "Finished height" if up else "Finished length", millimetres(found[along]), long),
+        StageFact("across", "Finished width", millimetres(found[square]), across),
     ]
     if found["weight_g"] is not None:
         weight = quantity(found["weight_g"], "g")

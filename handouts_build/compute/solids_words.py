@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from handouts_build.compute.solids_measured import Told
 from handouts_build.quantities import UNITS, Err, Kind, Rule, decimal, millimetres, of_kind, print_quantity
 from handouts_build.sheet import Level
-from handouts_build.workpiece import Code
+from handouts_build.workpiece import HELD_END, Code
 
 __all__ = ["Said", "length", "said", "the"]
 
@@ -98,7 +98,7 @@ def _web(case: _Case) -> Said:
         Level.MIND,
         f"only {case.mm('left_mm')} of wood is left between {case.names[0]} and {case.names[1]}; "
         f"less than {case.mm('limit_mm')} is thin here{because}",
-        "make one of them smaller or move them apart, or accept it with the reason",
+        "make one of them smaller or move them apart",
     )
 
 
@@ -155,6 +155,12 @@ def _hold(case: _Case) -> Said:
             f"the drive center is {case.mm('have_mm')} across, and the whole wood under it only {case.mm('most_mm')}",
             "use a smaller drive center, or leave more wood around it",
         )
+    if name == f"the {HELD_END}":
+        return Said(
+            Level.MIND,
+            f"{case.mm('have_mm')} of the wood is to be in the jaws, and they are {case.mm('most_mm')} deep",
+            "put less of it in the jaws, or use deeper jaws",
+        )
     return Said(
         Level.MIND,
         f"at {name} there is room for {case.mm('most_mm')}, and {case.mm('have_mm')} is needed",
@@ -179,7 +185,7 @@ def _slender(case: _Case) -> Said:
         f"{_marked(case.numbers['neck_mm'], case.rule, Err.UNDER)} at its thinnest, "
         f"{_ratio(case.numbers['ratio'], case.numbers['limit'])} to 1; "
         f"over {decimal(case.numbers['limit'], 1)} to 1 it can whip",
-        "support it with a steady rest, leave the thin place for the last, or accept it with the reason",
+        "support it with a steady rest, and leave the thin place for the last",
     )
 
 
@@ -189,7 +195,7 @@ def _overhang(case: _Case) -> Said:
         f"the wood stands {case.mm('overhang_mm')} out of a hold {case.mm('diameter_mm')} across, with its end free: "
         f"{_ratio(case.numbers['ratio'], case.numbers['limit'])} to 1; "
         f"over {decimal(case.numbers['limit'], 1)} to 1 is long",
-        "bring up the tailstock or a steady rest, or accept it with the reason",
+        "bring up the tailstock or a steady rest",
     )
 
 
@@ -230,7 +236,7 @@ _WORDS: Mapping[str, Callable[[_Case], Said]] = {
         Level.MIND,
         f"{case.mm('have_mm')} of the wood is in the jaws, and it is {case.mm('diameter_mm')} across there; "
         f"less than {case.mm('least_mm')}, a quarter of that, is a short grip with no tailstock up",
-        "put more of it in the jaws, bring up the tailstock, turn a tenon, or accept it with the reason",
+        "put more of it in the jaws, bring up the tailstock, or turn a tenon",
     ),
     Code.NOT_ROUND.value: lambda case: Said(
         Level.NOTE,
@@ -242,13 +248,12 @@ _WORDS: Mapping[str, Callable[[_Case], Said]] = {
         Level.MIND,
         f"the pith of the branch runs {case.mm('long_mm')} through the finished part: wood with its pith in it "
         f"cracks as it dries",
-        "choose a branch whose pith is turned or bored away, dry it slowly and expect a crack, or accept it with the "
-        "reason",
+        "choose a branch whose pith is turned or bored away, or dry it slowly and expect a crack",
     ),
     Code.BARK_LEFT.value: lambda _: Said(
         Level.MIND,
         "bark stays on the finished part: it may come loose as the wood dries, and fly while it turns",
-        "turn it away, or see that it is tight all around before each start, or accept it with the reason",
+        "turn it away, or see that it is tight all around before each start",
     ),
     Code.THIN_WEB.value: _web,
     Code.UNMEANT_BREAK_THROUGH.value: _break,

@@ -22,9 +22,6 @@ UNSAID = (1.0, 3.0, 8.0)
 _LEAST, _MOST = 0.75, 1.5
 """Where the author gives only the likely minutes: common practice, no published source."""
 
-_TELLING = 1.0
-"""Minutes to show a piece brought ready-made, where the author says none."""
-
 
 @dataclass(frozen=True)
 class Timed:
@@ -63,8 +60,7 @@ def timed(names: Mapping[str, Step], runs: Iterable[Run]) -> dict[str, Timed]:
                 (live if was_live else told)[name].append(seconds / 60)
     made = {}
     for name, step in names.items():
-        likely = _minutes(step.minutes)
-        telling = _minutes(step.told_minutes) or (likely if step.show == "talk" and likely else _TELLING)
+        telling = step.telling
         made[name] = Timed(
             with_runs(_guess(step), live[name]),
             with_runs(three_point(_LEAST * telling, telling, _MOST * telling), told[name]),

@@ -148,6 +148,13 @@ def _explained(text: str, error: UnexpectedInput) -> FormulaFault:
         return FormulaFault(
             f"'{shown[:30]}' does not fit here", f"names are written small: {shown[:30].lower()}", offset
         )
+    before = re.search(rf"({NAME})[ ]+$", text[:offset])
+    if shown in ("x", "×") and re.match(r"[x×][ ]*[0-9a-z(]", rest):
+        return FormulaFault(f"'{shown}' does not multiply", "write *, such as 2 * 3 in", offset)
+    if before and re.fullmatch(NAME, shown) and before.group(1) not in UNITS:
+        both = f"{before.group(1)} {shown}"
+        hint = f"is '{both[:60]}' one name? then write {both[:60].replace(' ', '_')}"
+        return FormulaFault(f"'{shown[:30]}' does not fit here", hint, offset)
     hint = "use names, numbers with units, + - * / ^, brackets and " + ", ".join(sorted(FUNCTIONS))
     return FormulaFault(f"'{shown[:30]}' does not fit here", hint, offset)
 

@@ -71,7 +71,7 @@ def sheet_json(sheet: Sheet) -> str:
         "parts": [_part(part) for part in sheet.parts],
         "supplies": list(sheet.supplies),
         "pictures": [{"file": picture.file, "shows": picture.shows} for picture in sheet.pictures],
-        "findings": [_finding(finding) for finding in sheet.findings],
+        "findings": [_finding(finding) for finding in sheet.told],
         "whole": None if sheet.whole is None else _whole(sheet.whole),
         "boxes": [_box(box) for box in sheet.boxes],
         "closing": sheet.closing,
@@ -82,7 +82,7 @@ def sheet_json(sheet: Sheet) -> str:
                 "says": one.says,
                 "sizes": [_size(size) for size in one.sheet.sizes if size.name in one.sizes],
                 "groups": [_group(group) for group in one.sheet.groups],
-                "findings": [_finding(finding) for finding in one.sheet.findings],
+                "findings": [_finding(finding) for finding in one.sheet.told],
             }
             for one in sheet.ready
         ],

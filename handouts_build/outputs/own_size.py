@@ -235,7 +235,7 @@ def _blank(part: Part) -> dict[str, Any]:
 
 def _findings(sheet: Sheet) -> Iterator[dict[str, str]]:
     """The findings that no condition says: they hold for the sheet's own sizes alone."""
-    for one in sheet.findings:
+    for one in sheet.told:
         if not one.judged:
             yield _finding(one)
 

@@ -23,7 +23,7 @@ from handouts_build.outputs.pages_pictures import published
 from handouts_build.outputs.pages_shown import shown_words
 from handouts_build.outputs.pages_solids import models, solid_files
 from handouts_build.outputs.pages_text import cell, heading, lines, plain, prose, setting, yaml_text
-from handouts_build.outputs.words import LAST_WORD, LEVELS, SHOWN, SIDES, SIDES_SAY, SIGNALS, cut_from
+from handouts_build.outputs.words import LAST_WORD, LEVELS, SHOWN, SIDES, SIDES_SAY, SIGNALS, cut_from, times
 from handouts_build.quantities import Kind, kind_of
 from handouts_build.sheet import Box, Level, Sheet, Source
 
@@ -147,7 +147,7 @@ def _project(entry: Entry) -> str:
         sheet=sheet,
         hero=_hero(entry),
         facts=list(_facts(sheet)),
-        findings=[one for level in (Level.MIND, Level.NOTE) for one in sheet.findings if one.level is level],
+        findings=[one for level in (Level.MIND, Level.NOTE) for one in sheet.told if one.level is level],
         careful=[step.number for step in sheet.steps if step.care or step.new_boxes],
         again=_again(sheet),
         needs=list(_needs(sheet)),
@@ -200,8 +200,8 @@ def _facts(sheet: Sheet) -> Iterator[tuple[str, str, str]]:
     first = next((one for one in sheet.sizes if kind_of(one.value) is Kind.LENGTH), None)
     if first is not None:
         yield first.says, str(first.printed), first.name
-    if sheet.minutes:
-        yield "Time", _clock(sheet.minutes), ""
+    for what, minutes in times(sheet):
+        yield what, _clock(minutes), ""
     if sheet.level:
         yield "Level", sheet.level, ""
     if sheet.woods:

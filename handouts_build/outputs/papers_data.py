@@ -21,7 +21,7 @@ from handouts_build.outputs.papers_ready import ready_table
 from handouts_build.outputs.papers_safety import Safety, as_rows, findings, sentence
 from handouts_build.outputs.papers_typeset import PaperSize
 from handouts_build.outputs.papers_words import Pieces, Sources, joined, paragraphs, pieces, plain
-from handouts_build.outputs.words import cut_from
+from handouts_build.outputs.words import cut_from, times
 from handouts_build.quantities import Err, Printed
 from handouts_build.sheet import Blank, Group, Level, Part, Sheet, Size, Step
 
@@ -164,7 +164,7 @@ def _glance(sheet: Sheet) -> Iterator[dict[str, Any]]:
     shown_by = ", ".join(name for name in (sheet.by, sheet.club) if name)
     lines: tuple[tuple[str, list[Pieces]], ...] = (
         ("Kind and level", [joined((sheet.kind, sheet.level))] if sheet.kind or sheet.level else []),
-        ("Planned time", [pieces(_hours(sheet.minutes))] if sheet.minutes else []),
+        *((what, [pieces(_hours(minutes))]) for what, minutes in times(sheet)),
         ("Shown by", [pieces(shown_by)] if shown_by else []),
         ("Techniques", [joined(sheet.techniques)] if sheet.techniques else []),
         (_BLANKS, [pieces(f"{part.title}: {_blank(sheet, part)}") for part in sheet.parts]),
@@ -285,13 +285,20 @@ def _step(step: Step, placing: Placing, safety: Safety) -> dict[str, Any]:
     return {
         "number": step.number,
         "name": pieces(step.name),
-        "minutes": f"{round(float(step.minutes.magnitude))}\u00a0min" if step.minutes is not None else "",
+        "minutes": _step_minutes(step),
         "meta": [{"label": label, "text": pieces(text)} for label, text in meta if text],
         "say": paragraphs(step.say),
         "care": safety.at(step),
         "beside": beside,
         "rows": rows,
     }
+
+
+def _step_minutes(step: Step) -> str:
+    """How long a step takes; of one that is brought ready-made it is said that this is the time to make it."""
+    if step.minutes is None:
+        return ""
+    return f"{round(float(step.minutes.magnitude))}\u00a0min{' to make' if step.show == 'ready-made' else ''}"
 
 
 def _workings(group: Group, sources: Sources, told: set[tuple[str, str, str]]) -> dict[str, Any] | None:

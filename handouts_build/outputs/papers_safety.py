@@ -36,7 +36,7 @@ _LIMITS = (
 
 def findings(sheet: Sheet, *levels: Level) -> list[dict[str, Any]]:
     """The verdicts of some levels, in the order of the levels."""
-    return [_finding(one) for level in levels for one in sheet.findings if one.level is level]
+    return [_finding(one) for level in levels for one in sheet.told if one.level is level]
 
 
 def _finding(finding: Finding) -> dict[str, Any]:

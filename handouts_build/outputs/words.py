@@ -6,10 +6,12 @@ says stays there.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from handouts_build.quantities import Err
 from handouts_build.sheet import Level, Part, Sheet
 
-__all__ = ["LAST_WORD", "LEVELS", "SHOWN", "SIDES", "SIDES_SAY", "SIGNALS", "cut_from"]
+__all__ = ["LAST_WORD", "LEVELS", "SHOWN", "SIDES", "SIDES_SAY", "SIGNALS", "cut_from", "times"]
 
 SIDES = {Err.OVER: "not under", Err.UNDER: "not over", Err.NEAREST: ""}
 """What a maker must not do to a size, by the side it was rounded to."""
@@ -54,3 +56,14 @@ def cut_from(sheet: Sheet, part: Part) -> str:
     title = next(one.title for one in sheet.parts if one.name == part.falls_off)
     article = "" if title.lower().startswith(("the ", "a ", "an ")) else "the "
     return f"cut from {article}{title[:1].lower()}{title[1:]}'s blank"
+
+
+def times(sheet: Sheet) -> Iterator[tuple[str, float]]:
+    """The minutes to make the piece, and those to show it where some steps are told or brought ready-made."""
+    if not sheet.minutes:
+        return
+    yield "Time to make it", sheet.minutes
+    live = sum(float(one.minutes.magnitude) for one in sheet.steps if one.show == "live" and one.minutes is not None)
+    shown = live + sum(one.telling for one in sheet.steps if one.show != "live")
+    if round(shown) != round(sheet.minutes):
+        yield "Time to show it", shown

@@ -1,5 +1,6 @@
 """Is it well formed? The reader, the models, and what is generated from them."""
 
+from handouts_build.schema.cutting import ACCEPTED
 from handouts_build.schema.demonstration import Demonstration, Run, Runs
 from handouts_build.schema.describe import (
     demonstration_schema,
@@ -17,6 +18,7 @@ from handouts_build.schema.reader import LARGEST, Document, Key, written
 from handouts_build.schema.shop import Shop
 
 __all__ = [
+    "ACCEPTED",
     "LARGEST",
     "PLACEHOLDER",
     "Demonstration",

@@ -11,12 +11,13 @@ from collections.abc import Iterator
 from typing import Any
 
 from handouts_build.formulas import FUNCTIONS
-from handouts_build.quantities import UNITS
+from handouts_build.quantities import UNITS, count
 from handouts_build.schema.demonstration import Demonstration, Runs
 from handouts_build.schema.keys import Keys
 from handouts_build.schema.models import Project
 from handouts_build.schema.shop import Shop
 from handouts_build.tables.caution_facts import WORDS, Fact
+from handouts_build.tables.woods import woods
 from handouts_build.trade import CHAPTERS
 
 __all__ = ["demonstration_schema", "project_schema", "reference_page", "runs_schema", "shop_schema"]
@@ -49,7 +50,7 @@ def _schema(model: type[Keys], title: str) -> str:
 
 def reference_page() -> str:
     """The reference of project and shop files, as Markdown."""
-    return "\n".join((*_opening(), *_project(), *_words(), *_chapters(), *_shop(), *_evenings())) + "\n"
+    return "\n".join((*_opening(), *_project(), *_words(), *_woods(), *_chapters(), *_shop(), *_evenings())) + "\n"
 
 
 def _opening() -> Iterator[str]:
@@ -151,6 +152,36 @@ def _words() -> Iterator[str]:
     )
     for fact, key in _WORDS.items():
         yield f"| `{key}` | " + ", ".join(f"`{word}`" for word in sorted(WORDS[fact])) + " |"
+    yield ""
+
+
+def _woods() -> Iterator[str]:
+    yield from (
+        "## Woods",
+        "",
+        "A part's `wood` is looked up here, in either order and in any case: `walnut, black` or `Black walnut`.",
+        "Another wood may be named too: nothing is known of it then, and a finding says so. *Shrinkage* is from green",
+        "to dry, *movement* is with the damp of the air. Where no reaction is named, the chart used here lists none;",
+        "that says nothing about the wood.",
+        "",
+        "| wood | also called | known of it | reported reactions |",
+        "| --- | --- | --- | --- |",
+    )
+    for wood in woods():
+        looked = CHAPTERS["wood"].words[0].look_up((wood.name,), {})
+        worked = CHAPTERS["wood"].work(**looked.values, moisture=count(12))
+        known = [word for law, word in (("density", "weight"), ("green_density", "green weight")) if law in worked]
+        known += ["shrinkage"] if wood.shrinkage_tangential_pct is not None else []
+        known += ["movement"] if wood.c_tangential is not None else []
+        also = ", ".join(wood.aliases)
+        told = ", ".join(
+            dict.fromkeys(
+                f"{word} (when {row.only_when})" if row.only_when else word
+                for row in wood.reactions
+                for word in row.reactions
+            )
+        )
+        yield f"| `{wood.name}` | {also} | {', '.join(known) or 'its name'} | {told} |"
     yield ""
 
 

@@ -16,8 +16,8 @@ from pydantic import BeforeValidator, PlainSerializer, WithJsonSchema
 from pydantic_core import PydanticCustomError, core_schema
 
 from handouts_build.formulas import FUNCTIONS, NAME, FormulaFault, Node, parse
-from handouts_build.problems import near_miss
 from handouts_build.quantities import Kind, Quantity, QuantityFault, kind_of, read_quantity
+from handouts_build.tables.trade_words import hint_for
 
 __all__ = [
     "PLACEHOLDER",
@@ -42,6 +42,7 @@ PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 """A worked-out value put into text: `{octagon.setback}`; space around the name does not count."""
 
 _LONGEST_LINE = 160
+_MUCH_ALIKE = 0.84
 _LONGEST_PROSE = 4000
 _HTML = re.compile(r"<(?:[A-Za-z/!?])")
 _TYPESET = re.compile(r"#(?:[A-Za-z_][\w.]*\s*[(\[]|(?:import|include|let|set|show)\b)")
@@ -194,11 +195,18 @@ def _prose(value: Any) -> str:
     return text
 
 
+def _named(value: Any) -> str:
+    """What would be a name."""
+    near = re.sub(r"[^a-z0-9]+", "_", str(value).casefold()).strip("_")[:40]
+    rule = "start with a small letter; go on with small letters, digits and _"
+    return f"write {near}: {rule}" if re.match("[a-z]", near) else rule
+
+
 def _author_name(value: Any) -> str:
     if not isinstance(value, str) or not re.fullmatch(r"[a-z][a-z0-9_]{0,39}", value):
-        fault(f"'{value}' cannot be a name", "start with a small letter; go on with small letters, digits and _")
+        fault(f"'{value}' cannot be a name", _named(value))
     if value in FUNCTIONS or value in ("pi", "rule"):
-        fault(f"'{value}' already means something in formulas", near_miss("", ()) or "choose another name")
+        fault(f"'{value}' already means something in formulas", "choose another name")
     return value
 
 
@@ -223,7 +231,8 @@ class OneOf:
     def _check(self, value: Any) -> str:
         if value in self._words:
             return str(value)
-        hint = near_miss(str(value), self._words) or "the reference page lists the words"
+        # Each of these words has its own safety boxes: one that is not much alike may mean another thing.
+        hint = hint_for(str(value), self._words, alike=_MUCH_ALIKE) or "the reference page lists the words"
         fault(f"'{value}' is not one of the words known here", hint)
 
 

@@ -6,6 +6,7 @@ validator's complaints back to lines and into the author's words.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from itertools import islice
 from pathlib import Path
@@ -19,6 +20,7 @@ from handouts_build.schema.keys import Keys
 from handouts_build.schema.models import Project
 from handouts_build.schema.reader import Document, Key, read_document
 from handouts_build.schema.shop import Shop
+from handouts_build.tables.trade_words import hint_for
 
 __all__ = ["load_demonstration", "load_project", "load_runs", "load_shop"]
 
@@ -90,7 +92,9 @@ def _problems(model: type[Keys], error: ValidationError, document: Document) -> 
             case "extra_forbidden":
                 message, hint = (
                     f"'{key[-1]}' is not a key here",
-                    _nearest(str(key[-1]), _known(schema, key[:-1], document.values)),
+                    _BROKEN_TEXT
+                    if _is_broken_text(key, document.values)
+                    else _nearest(str(key[-1]), _known(schema, key[:-1], document.values)),
                 )
                 of_key = True
             case "union_tag_invalid":
@@ -100,7 +104,9 @@ def _problems(model: type[Keys], error: ValidationError, document: Document) -> 
             case "union_tag_not_found":
                 message, hint = "'chapter' is missing", "say which chapter of the trade's arithmetic works it out"
             case "literal_error":
-                message, hint = f"'{one['input']}' is not one of the choices", f"write {context['expected']}"
+                message = f"'{one['input']}' is not one of the choices"
+                meant = hint_for(str(one["input"]), _CHOICE.findall(context["expected"]), alike=1)
+                hint = meant if meant.startswith("did") else f"write {context['expected']}"
             case "list_type" | "tuple_type":
                 message, hint = "a list is due here", "write [one, two], or a line for each starting with -"
             case "dict_type" | "model_type" | "model_attributes_type":
@@ -170,10 +176,23 @@ def _inside(values: Any, step: str | int) -> Any:
     return None
 
 
+_CHOICE = re.compile(r"'([^']*)'")
+_BROKEN_TEXT = "a comma parts two entries here: put quotes around a text with a comma in it"
+
+
+def _is_broken_text(key: Key, values: Any) -> bool:
+    """Whether a key with nothing after it is what follows a comma in a text."""
+    around = values
+    for step in key[:-1]:
+        around = _inside(around, step)
+    word = str(key[-1])
+    return isinstance(around, dict) and around.get(key[-1], "") is None and " " in word and not word[:1].isdigit()
+
+
 def _nearest(key: str, known: list[str]) -> str:
     if key[:1].isdigit():
         return "a comma parts two entries here: write a decimal with a point, or put quotes around a formula"
-    return near_miss(key, known)
+    return hint_for(key, known)
 
 
 def _known(schema: Mapping[str, Any], key: Key, values: Any) -> list[str]:

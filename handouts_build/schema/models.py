@@ -223,7 +223,10 @@ class Step(Keys):
     )
     tools: list[Line] = _key("Tools used, each once.", example="[pencil, dividers]", default=())
     speed: Speed | None = _key("The lathe speed to begin with.", example="1200 rpm")
-    minutes: Minutes | None = _key("How long it takes in front of people.", example="4")
+    minutes: Minutes | None = _key(
+        "How long it takes, turned in front of people; it counts in the time to make the piece, however it is shown.",
+        example="4",
+    )
     least_minutes: Minutes | None = _key("How long if all goes well; 3/4 of `minutes` if not given.", example="3")
     most_minutes: Minutes | None = _key("How long if it goes badly; 3/2 of `minutes` if not given.", example="7")
     told_minutes: Minutes | None = _key(
@@ -357,7 +360,7 @@ class Project(Keys):
     setting: list[Setting] = _key("Where it is shown.", example="[demonstration]", default=("demonstration",))
     level: Literal["first steps", "improver", "experienced"] = _required("Whom it suits.", "improver")
     techniques: list[Label] = _required("What it teaches.", "[sphere from a cylinder, indexing]")
-    measure: Literal["inches", "millimetres"] = _key(
+    measure: Literal["inches", "millimeters", "millimetres"] = _key(
         "The unit that leads; the other is always printed beside it.", example="inches", default="inches"
     )
     rule: Length = _key(

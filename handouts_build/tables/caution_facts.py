@@ -59,6 +59,8 @@ class Fact(enum.StrEnum):
     """Reactions reported to the wood: `Wood.reaction_words` in the state it is in."""
     WOOD_LISTED = "wood_listed"
     """Whether the chart of reactions lists the wood at all."""
+    WOOD_KNOWN = "wood_known"
+    """Whether the table of woods has the wood at all."""
     CONDITION = "condition"
     """What state the wood is in: green, spalted, cracked."""
     FINISH = "finish"
@@ -106,7 +108,11 @@ class Fact(enum.StrEnum):
         return FactKind.WORD if self in WORDS else FactKind.NUMBER
 
 
-_FLAGS = frozenset({Fact.ALWAYS, Fact.ON_LATHE, Fact.TURNING, Fact.TURNED_AFTER, Fact.TAILSTOCK, Fact.WOOD_LISTED})
+_FLAGS = frozenset(
+    {
+        Fact.ALWAYS, Fact.ON_LATHE, Fact.TURNING, Fact.TURNED_AFTER, Fact.TAILSTOCK, Fact.WOOD_LISTED, Fact.WOOD_KNOWN,
+    }
+)  # fmt: skip
 
 
 def _words(text: str) -> frozenset[str]:

@@ -10,9 +10,9 @@ from __future__ import annotations
 
 import unicodedata
 from dataclasses import dataclass, fields
+from difflib import SequenceMatcher, get_close_matches
 from functools import cache
 
-from handouts_build.problems import near_miss
 from handouts_build.tables.loading import Standing, read_rows
 from handouts_build.tables.published import Published, published
 
@@ -182,15 +182,53 @@ def lookup_wood(name: str) -> Wood | None:
 def suggest_wood(name: str) -> str:
     """A hint for a name the table does not have.
 
-    A family name alone, such as oak, lists that family; otherwise the closest name is offered.
-
     Args:
         name: What the author wrote.
 
     Returns:
-        A sentence, empty when nothing comes near.
+        A question with the likely names, empty when nothing comes near.
     """
-    family = [wood.name for wood in woods() if _key(wood.name.partition(",")[0]) == _key(name)]
-    if family:
-        return "say which: " + "; ".join(family)
-    return near_miss(_key(name), _index())
+    likely = [f"'{wood.name}'" for wood in _likely(name)]
+    if not likely:
+        return ""
+    return f"did you mean {' or '.join([', '.join(likely[:-1]), likely[-1]] if likely[1:] else likely)}?"
+
+
+def _likely(name: str) -> list[Wood]:
+    """The woods that a name may stand for: those of its family, those that have all its words, those spelled alike."""
+    words = [word for word in _key(name).split() if word not in _EMPTY_WORDS]
+    short = " ".join(words)
+    if not short:
+        return []
+    families = _families()
+    for one in (short, short.removesuffix("wood")):
+        if one in families:
+            return list(families[one])
+    found = [wood for key, wood in _index().items() if key == short or set(words) <= set(key.split())]
+    if not found and (close := get_close_matches(short, _index(), n=3, cutoff=_ALIKE)):
+        best = SequenceMatcher(None, close[0], short).ratio()
+        close = [one for one in close if SequenceMatcher(None, one, short).ratio() >= best - _AS_GOOD]
+        found = [_index()[one] for one in close]
+    if not found:
+        found = [wood for one in get_close_matches(short, families, n=1, cutoff=_ALIKE) for wood in families[one]]
+    # What is left may still name a family: some sort of oak.
+    found = found or [wood for word in words[::-1] for wood in families.get(word, ())]
+    return list(dict.fromkeys(found))
+
+
+_EMPTY_WORDS = frozenset({"wood", "tree", "timber", "lumber"})
+"""They tell no wood from another."""
+_ALIKE, _AS_GOOD = 0.8, 0.03
+"""How like two spellings must be, from 0 to 1, and how little less like the best a second one may be."""
+
+
+@cache
+def _families() -> dict[str, tuple[Wood, ...]]:
+    """The woods whose name goes by a family, such as oak."""
+    found: dict[str, list[Wood]] = {}
+    for wood in woods():
+        for name in (wood.name, *wood.aliases):
+            family, comma, _ = name.partition(",")
+            if comma and wood not in found.setdefault(_key(family), []):
+                found[_key(family)].append(wood)
+    return {family: tuple(many) for family, many in found.items()}

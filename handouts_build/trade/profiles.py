@@ -50,9 +50,9 @@ _RISES = Demand(
 _SINKS = {
     kind: Demand(
         "diameter < min(d0, d1)", "problem", f"a {kind} {{diameter}} across does not sink below its ends",
-        "make its diameter less than at both its ends",
+        f"make its diameter less than at both its ends{more}",
     )
-    for kind in ("cove", "vee")
+    for kind, more in (("cove", "; a quarter-hollow from one diameter to another is a cavetto"), ("vee", ""))
 }  # fmt: skip
 _GENTLE = Demand(
     "abs(d1 - d0) <= 2 * long", "problem", "this ogee rises or falls by more than its length",

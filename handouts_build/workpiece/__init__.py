@@ -47,9 +47,10 @@ from handouts_build.workpiece.silhouette import silhouette
 from handouts_build.workpiece.solids import Mesh, Solid
 from handouts_build.workpiece.stage import Cut, Stage, Step
 from handouts_build.workpiece.stages import Kept, Offcut, carry
-from handouts_build.workpiece.verdicts import Bit, Code, Jaws, Limits, ShopLimits, Verdict
+from handouts_build.workpiece.verdicts import HELD_END, Bit, Code, Jaws, Limits, ShopLimits, Verdict
 
 __all__ = [
+    "HELD_END",
     "PART_AXIS",
     "AirCut",
     "AlongLine",

@@ -58,7 +58,7 @@ def test_a_problem_that_follows_names_the_ready_size(tmp_path: Path) -> None:
         tmp_path, sizes=SIZES, dimensions="rest: {formula: 5/2 in - ball, says: Rest}", extra=_ready("ball: 3 in")
     )
     assert found.place.path == "ready sizes.large"
-    assert found.message.startswith("at the ready size 'large': 'rest' is −1/2\u00a0in")
+    assert found.message.startswith("at ready size large: 'rest' is −1/2\u00a0in")
     assert found.message.endswith("(dimensions.rest.formula)")
 
 
@@ -68,7 +68,7 @@ def test_a_ready_size_that_cannot_be_made_stops_the_project(tmp_path: Path) -> N
     )
     assert sheet.stopped
     assert sheet.findings[0].level is Level.STOP
-    assert "at the ready size 'large'" in sheet.findings[0].about
+    assert "at ready size large" in sheet.findings[0].about
 
 
 def test_no_more_than_six_are_worked_out(tmp_path: Path) -> None:
@@ -94,3 +94,26 @@ parts:
     vain = "'thin web' is accepted here, and the solid does not find it"
     assert [one.message for one in sheet.findings] == [vain]
     assert [one.message for one in sheet.ready[0].sheet.findings] == []
+
+
+def test_what_is_minded_at_a_ready_size_alone_is_told_to_the_author_with_its_name(tmp_path: Path) -> None:
+    """Diameter in inches times rpm up to 9000, common practice: 2500 rpm does for 3 in and not for 4 in."""
+    parts = """\
+parts:
+  body:
+    wood: maple, sugar
+    blank: {round: ball, long: 4 in}
+    steps:
+      - name: Turn it
+        say: Turn it.
+        hold: {by: [between centers]}
+        speed: 2500 rpm
+        cut: [{cylinder: {diameter: ball - 1/4 in}}]
+"""
+    sheet = worked(tmp_path, sizes="ball: {is: 3 in, says: Ball}", parts=parts, extra=_ready("ball: 4 in"))
+    (told,) = sheet.findings
+    assert told.level is Level.MIND
+    assert told.message.startswith("at ready size large: the wood swings 4")
+    # On the page it stands beside the table of that size.
+    assert sheet.told == ()
+    assert [one.message for one in sheet.ready[0].sheet.told] == [told.message.removeprefix("at ready size large: ")]

@@ -122,7 +122,7 @@ def test_who_has_very_many_faults_is_told_of_the_first(tmp_path: Path) -> None:
         ("{is: 2 in, says: It, most: 3}", "measure different things"),
         ("{is: 2 in, says: It, least: 1 deg}", "measure different things"),
         ("{is: 6, says: It, choices: [4, 8]}", "not one of its own choices"),
-        ("{is: 6, says: It, choices: [6 in]}", "not one of its own choices"),
+        ("{is: 6, says: It, choices: [6 in]}", "has no unit"),
         ("{is: -6, says: It}", "more than nought"),
         ("{is: 0 deg, says: It}", "more than nought"),
         ("{is: 21 m, says: It}", "longer than 20 m"),
@@ -161,7 +161,7 @@ def test_a_mark_that_no_rule_has_is_a_problem(line: str, tmp_path: Path) -> None
 def test_the_leading_unit_and_the_rule_are_known_in_formulas_and_text(tmp_path: Path) -> None:
     sheet = worked(
         tmp_path,
-        extra="measure: millimetres\nmetric rule: 1 mm\n",
+        extra="measure: millimeters\nmetric rule: 1 mm\n",
         dimensions="near: {formula: 'round_up(ball, rule)', says: It}",
         parts=PARTS.replace("Turn it.}", '"To {near}, marks {rule}."}'),
     )

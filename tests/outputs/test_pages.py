@@ -265,7 +265,7 @@ def test_the_home_page_has_a_card_with_drawing_facts_and_link_for_every_project(
     for card in cards:
         facts = dict(zip([one.text for one in card.all("dt")], [one.text for one in card.all("dd")], strict=True))
         assert facts["Diameter of the ball"] == "2 1/4 in (57 mm)"
-        assert facts["Time"] == "1 h 2 min"
+        assert facts["Time to make it"] == "1 h 2 min"
         assert facts["Woods"] == "walnut, black; maple, hard"
     assert len(cards[0].all("svg")) == 1
     assert cards[0].all("text") == []

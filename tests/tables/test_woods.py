@@ -173,13 +173,20 @@ def test_accents_hyphens_and_apostrophes_do_not_hide_a_wood():
 
 def test_an_unknown_name_gets_the_closest_one():
     assert lookup_wood("blak walnut") is None
-    assert suggest_wood("blak walnut") == "did you mean 'black walnut'?"
+    assert suggest_wood("blak walnut") == "did you mean 'walnut, black'?"
+    assert suggest_wood("oak, whiet") == "did you mean 'oak, white'?"
 
 
 def test_a_family_name_alone_lists_the_family():
     assert lookup_wood("oak") is None
-    assert suggest_wood("Oak").startswith("say which: ")
-    assert "oak, northern red" in suggest_wood("Oak")
+    assert "'oak, northern red'" in suggest_wood("Oak")
+    assert suggest_wood("walnut") == "did you mean 'walnut, black' or 'walnut, European'?"
+    assert suggest_wood("cherrywood") == suggest_wood("cherry wood") == suggest_wood("cherry")
+    assert suggest_wood("lime") == "did you mean 'lime, European'?"
+
+
+def test_words_of_a_name_name_the_woods_that_have_them():
+    assert suggest_wood("red cedar") == "did you mean 'redcedar, eastern' or 'redcedar, western'?"
 
 
 def test_nothing_near_gives_no_hint():
