@@ -158,7 +158,10 @@ def pages(target: Path, with_papers: bool, projects: Path, site_url: str) -> Non
     from handouts_build.publishing import Papers, publish, write_outputs
 
     files = _project_files(projects)
-    _must_be_makeable(finding for one in _tell(files) for finding in one.stops)
+    told, now = _tell(files), datetime.now(UTC)
+    _must_be_makeable(finding for one in told for finding in one.stops)
+    for stop in (stop for one in told for evening in one.coming(now) for stop in evening.stops):
+        click.echo(stop, err=True)
     made = publish(
         files,
         base=Path.cwd(),

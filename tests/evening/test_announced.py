@@ -26,6 +26,14 @@ def test_check_looks_at_a_demonstration_to_come(projects):
     assert run("check")[0] == 0
 
 
+def test_pages_for_another_engine_are_made_and_the_stop_is_said(projects):
+    announced(projects, COMING + SMALL)
+    code, _, err = run("pages", "--to", "pages", "--no-papers")
+    assert code == 0
+    assert ".yml:7:8: lathe: stop:" in err
+    assert (projects.parent / "pages" / "projects" / "piece.md").exists()
+
+
 def test_check_leaves_a_demonstration_alone_that_is_past_or_has_been_held(projects):
     announced(projects, COMING.replace(DATE, "2020-06-06") + SMALL, name="2020-06-06-saltmarsh")
     announced(projects, COMING + SMALL + "afterwards: {attended: 3}\n")
