@@ -10,6 +10,7 @@ import gc
 import os
 import sys
 from collections.abc import Iterable, Sequence
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -93,14 +94,20 @@ def check(files: Sequence[Path], projects: Path) -> None:
 
     A problem keeps a file from being worked out. A finding is a verdict on the
     piece: 'stop' (cannot be made or held as written), 'mind' (can, with care) or
-    'note'. The exit status is 1 on any problem and any 'stop'.
+    'note'. Demonstrations that are not past are looked at too: the lathe there, the
+    time, the wood. The exit status is 1 on any problem and any 'stop'.
     """
+    from handouts_build.told import overlapping
+
+    now = datetime.now(UTC)
     told = _tell(files or _project_files(projects))
     for one in told:
         click.echo(f"{one.file}: {one.title}: {one.says}")
-        for finding in one.findings:
+        for finding in (*one.findings, *(finding for evening in one.coming(now) for finding in evening.findings)):
             click.echo(finding)
-    if any(one.stopped for one in told):
+    for finding in overlapping(told, now):
+        click.echo(finding)
+    if any(one.stopped or any(evening.stops for evening in one.coming(now)) for one in told):
         sys.exit(1)
 
 
@@ -151,7 +158,10 @@ def pages(target: Path, with_papers: bool, projects: Path, site_url: str) -> Non
     from handouts_build.publishing import Papers, publish, write_outputs
 
     files = _project_files(projects)
-    _must_be_makeable(finding for one in _tell(files) for finding in one.stops)
+    told, now = _tell(files), datetime.now(UTC)
+    _must_be_makeable(finding for one in told for finding in one.stops)
+    for stop in (stop for one in told for evening in one.coming(now) for stop in evening.stops):
+        click.echo(stop, err=True)
     made = publish(
         files,
         base=Path.cwd(),
@@ -209,14 +219,16 @@ def evening(name: str, date: str, target: Path, projects: Path) -> None:
 
     Run sheet, packing list and stock list as PDF and page, the stopwatch as a page for
     a tablet, and a calendar file. Contacts and links stand in them: do not publish it.
-    The exit status is 1 if something will not do, such as a lathe that is too small.
+    The files are named by the piece, so that two pieces of one evening share a folder.
+    The exit status is 1 if something will not do, such as a lathe that is too small or
+    a show that is longer than its slot.
     """
-    from handouts_build.evening import evening_files, step_shots
+    from handouts_build.evening import beside, evening_files, step_shots
     from handouts_build.files import write_all
 
     archive = _read((_project_file(name, projects),), projects)
     (records,) = archive.records
-    shown = records.demonstration(records.find(date))
+    shown = beside(records.demonstration(records.find(date)), records)
     made = evening_files(shown, records, step_shots(archive))
     for finding in shown.findings:
         click.echo(str(finding), err=True)

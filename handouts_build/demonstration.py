@@ -18,9 +18,11 @@ from handouts_build.quantities import Printed, Quantity
 from handouts_build.sheet import Finding, Level, Sheet, Step
 
 __all__ = [
+    "Brought",
     "Changed",
     "Checkpoint",
     "Demonstration",
+    "Drop",
     "PackGroup",
     "PackItem",
     "Plan",
@@ -31,6 +33,20 @@ __all__ = [
     "StockLine",
     "StockPlan",
 ]
+
+
+@dataclass(frozen=True)
+class Brought:
+    """A piece that is made beforehand and taken up in the course of the evening."""
+
+    part: str
+    title: str
+    """The part's."""
+    step: int
+    """Number of the last step that is done on it."""
+
+    def __str__(self) -> str:
+        return f"{self.title}, done up to and with step {self.step}"
 
 
 @dataclass(frozen=True)
@@ -56,10 +72,31 @@ class PlanLine:
     """What to say, in a sentence."""
     caution: str = ""
     """What to say aloud before the tool touches the wood; empty where nothing is turned."""
-    swap: str = ""
-    """The ready-made piece that takes over here."""
+    brought: tuple[Brought, ...] = ()
+    """The pieces, made beforehand, that are taken up here."""
+    told_on: bool = False
+    """Whether it is told on a piece that was taken up before."""
     runs: int = 0
     """Recorded runs that the minutes rest on, besides the guess."""
+    known: bool = True
+    """Whether the author or a run says how long it takes; if not, the minutes are taken out of the air."""
+
+    @property
+    def swap(self) -> str:
+        """The pieces that are taken up here, in words."""
+        return "; ".join(map(str, self.brought))
+
+
+@dataclass(frozen=True)
+class Drop:
+    """What can be told instead of turned, and nothing that is turned later lacks it."""
+
+    names: tuple[str, ...]
+    """Steps that must be dropped together."""
+    saves: float
+    """Minutes."""
+    take_up: str = ""
+    """The piece to go on with, where one is packed."""
 
 
 @dataclass(frozen=True)
@@ -71,8 +108,8 @@ class Checkpoint:
     expected: datetime
     latest: datetime
     """Later than this, what is left no longer fits as surely as was asked."""
-    drop: tuple[tuple[str, float], ...]
-    """What to tell instead of turn, in this order, each with the minutes it saves."""
+    drop: tuple[Drop, ...]
+    """What to tell instead of turn, in this order."""
 
 
 @dataclass(frozen=True)
@@ -93,6 +130,10 @@ class Plan:
     confidence: float
     """The chance that was asked for."""
     fits: bool
+    over: datetime
+    """When it is expected to be over."""
+    room: float
+    """Minutes for the steps: the slot without break and questions."""
     says: tuple[str, ...]
     """How this came about, in sentences."""
     method: tuple[str, ...]
@@ -165,6 +206,8 @@ class StockPlan:
     board_feet: float
     """Wood in the blanks."""
     cubic_metres: float
+    finished: tuple[str, ...]
+    """Finished pieces that are packed to be shown; their wood is not reckoned."""
     cost: float | None
     """Of the sticks that are cut into; None where a price is not said."""
     currency: str

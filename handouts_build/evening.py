@@ -6,20 +6,56 @@ written where the demonstrator says.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from pathlib import Path
 from types import MappingProxyType
 
 from handouts_build.build import Archive, pictures
 from handouts_build.demonstration import Demonstration
 from handouts_build.figures.shot import Shot
-from handouts_build.records import Records, legs_of
+from handouts_build.problems import ProjectError
+from handouts_build.records import DEMONSTRATIONS, Records, legs_of
+from handouts_build.told import Evening
 
-__all__ = ["evening_files", "step_shots"]
+__all__ = ["beside", "evening_files", "step_shots"]
 
 
 def step_shots(archive: Archive) -> Mapping[int, Shot]:
     """The pictures of the steps of an archive's first project, from the cache where they are there."""
     return pictures(archive, 0).shots
+
+
+def beside(shown: Demonstration, records: Records) -> Demonstration:
+    """The same, with what other demonstrations of its archive run at the same time.
+
+    Args:
+        shown: The demonstration, worked out.
+        records: Of its project, for where the archive lies.
+    """
+    own = Evening(shown.file, shown.sheet.title, shown.starts.isoformat(), shown.plan.ends.isoformat())
+    found = (own.overlap(other) for other in _others(records.home.parent, shown))
+    return replace(shown, findings=(*shown.findings, *(one for one in found if one is not None)))
+
+
+def _others(projects: Path, shown: Demonstration) -> Iterator[Evening]:
+    """The other demonstrations that are announced, from their files alone: their projects are not worked out."""
+    from handouts_build.compute.moments import MomentFault, instant, later
+    from handouts_build.schema import load_demonstration
+
+    for path in sorted(projects.glob(f"*/{DEMONSTRATIONS}/*.y*ml")):
+        home = path.parent.parent.name
+        if (home, path.stem) == (shown.sheet.name, shown.name):
+            continue
+        try:
+            asked, _ = load_demonstration(path, path.as_posix())
+            starts = instant(asked.date, asked.start, asked.zone, asked.which)
+        except (ProjectError, MomentFault):
+            # What is wrong with it is told where it is looked at.
+            continue
+        if asked.afterwards is None:
+            ends = later(starts, float(asked.slot.magnitude))
+            yield Evening(path.as_posix(), f"{home} at {asked.club}", starts.isoformat(), ends.isoformat())
 
 
 def evening_files(
@@ -38,9 +74,11 @@ def evening_files(
     from handouts_build.outputs.evening_papers import evening_papers
 
     cutting = cutting_figure(shown.stock)
+    # Two pieces may share an evening and its folder.
+    piece = shown.sheet.name
     return {
         **evening_papers(shown, cutting, shots),
-        "run-sheet.html": run_sheet_page(shown, cutting, shots).encode(),
-        "stopwatch.html": stopwatch_page(shown.sheet, legs_of(records, shown.name), name=shown.name).encode(),
-        f"{shown.name}.ics": calendar(shown),
+        f"{piece}-run-sheet.html": run_sheet_page(shown, cutting, shots).encode(),
+        f"{piece}-stopwatch.html": stopwatch_page(shown.sheet, legs_of(records, shown.name), name=shown.name).encode(),
+        f"{piece}-{shown.name}.ics": calendar(shown),
     }

@@ -65,7 +65,8 @@ class _Wanted:
         """
         known = self.told()
         if known is None:
-            known = told_of(self.archive().sheets[0])
+            archive = self.archive()
+            known = told_of(archive.sheets[0], archive.records[0].coming())
             if self.is_as_it_was():
                 self.cache.get(content_key("told", self.key), known.to_json)
         return known

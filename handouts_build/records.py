@@ -118,6 +118,10 @@ class Records:
         one = next(one for one in self._files if one.name == name)
         return work_out(self.sheet, self._project, one.asked, one.document, name=name, runs=self.runs, shop=self._shop)
 
+    def coming(self) -> tuple[Demonstration, ...]:
+        """The demonstrations that have not been held, as far as their files say, worked out."""
+        return tuple(self.demonstration(one.name) for one in self._files if one.asked.afterwards is None)
+
     def shown(self) -> tuple[Shown, ...]:
         """What the public archive says of the demonstrations, newest first."""
         return tuple(

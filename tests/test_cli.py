@@ -57,8 +57,8 @@ def test_check_tells_of_each_project_and_ends_well(run: Run, projects: Path) -> 
     status, out, err = run("check")
     assert (status, err) == (0, "")
     assert out.splitlines() == [
-        "projects/one.yml: One: 0 dimensions, 1 steps",
-        "projects/two.yml: Two: 0 dimensions, 1 steps",
+        "projects/one.yml: One: 0 dimensions, 1 step, minutes not said",
+        "projects/two.yml: Two: 0 dimensions, 1 step, minutes not said",
     ]
 
 

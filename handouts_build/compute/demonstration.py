@@ -14,7 +14,8 @@ from handouts_build.compute.host import adapters, host_findings, told_lathe
 from handouts_build.compute.moments import MomentFault, instant
 from handouts_build.compute.packing import packing_list
 from handouts_build.compute.plan import planned
-from handouts_build.compute.steps import step_names, timed
+from handouts_build.compute.plan_says import plan_findings, stray_findings
+from handouts_build.compute.steps import step_names, strays, timed
 from handouts_build.compute.stocking import stock_plan
 from handouts_build.demonstration import Demonstration, Plan, PrivateNotes, StockPlan
 from handouts_build.problems import Problem, ProjectError, near_miss
@@ -145,13 +146,15 @@ def work_out(
     """
     starts = check_demonstration(sheet, asked, document)
     names = step_names(sheet)
-    plan = planned(sheet, asked, starts=starts, names=names, times=timed(names, runs))
+    plan = planned(sheet, asked, starts=starts, names=names, times=timed(names, runs), makes=_makes(sheet, project))
     place = document.place(("lathe",) if asked.lathe else ())
     fitting, findings = adapters(asked, shop, place)
     live = {line.step.part for line in plan.lines if line.step is not None and line.shown == "live"}
     turned = [part for part in sheet.parts if part.name in live]
     findings += host_findings(sheet, project, asked, shop, turned, place)
-    findings += _of_plan(plan, asked, document)
+    findings += plan_findings(plan, asked, document)
+    findings += stray_findings(strays(names, runs), document)
+    findings += _of_cameras(plan, asked, document)
     stock = stock_plan(sheet, plan.lines, seats=asked.seats or 0, shop=shop)
     findings += _of_stock(stock, document)
     order = list(Level)
@@ -183,15 +186,17 @@ def work_out(
     )
 
 
-def _of_plan(plan: Plan, asked: Asked, document: Document) -> Iterator[Finding]:
-    if not plan.fits:
-        yield Finding(
-            Level.MIND,
-            "The time",
-            f"the show fits its slot with {plan.chance * 100:.0f} percent only, where {asked.confidence} was asked",
-            "leave steps out, ask for a longer slot, or be content with less certainty",
-            document.place(("slot",)),
-        )
+def _makes(sheet: Sheet, project: Project) -> frozenset[int]:
+    """Numbers of the steps that take wood away."""
+    return frozenset(
+        step.number
+        for part in sheet.parts
+        for step, model in zip(part.steps, project.parts[part.name].steps, strict=True)
+        if model.cut
+    )
+
+
+def _of_cameras(plan: Plan, asked: Asked, document: Document) -> Iterator[Finding]:
     wanted = dict.fromkeys(line.step.camera for line in plan.lines if line.step is not None and line.step.camera)
     lacking = [camera for camera in wanted if asked.cameras and camera not in asked.cameras]
     if lacking:

@@ -6,10 +6,10 @@ skipped does not exist, an hour that comes twice must be told apart.
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime, time
+from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-__all__ = ["MomentFault", "instant"]
+__all__ = ["MomentFault", "instant", "later"]
 
 
 class MomentFault(ValueError):
@@ -24,6 +24,11 @@ class MomentFault(ValueError):
     def __init__(self, message: str, hint: str, key: str = "start") -> None:
         super().__init__(message)
         self.message, self.hint, self.key = message, hint, key
+
+
+def later(moment: datetime, minutes: float) -> datetime:
+    """So many minutes later, as a stopwatch counts them: over a change of the clock too."""
+    return (moment.astimezone(UTC) + timedelta(minutes=minutes)).astimezone(moment.tzinfo)
 
 
 def instant(day: date, clock: time, zone: ZoneInfo, which: str | None) -> datetime:

@@ -12,7 +12,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from handouts_build.compute.packing_jaws import held_on
-from handouts_build.compute.stocking import uses_of
+from handouts_build.compute.stocking import finished_pieces, uses_of
 from handouts_build.demonstration import PackGroup, PackItem, PlanLine
 from handouts_build.schema import Demonstration, Project, Shop
 from handouts_build.sheet import Sheet
@@ -237,18 +237,16 @@ def _supplies(things: Sequence[str], live: Iterable[object], *, each: Mapping[st
 
 
 def _wood(sheet: Sheet, lines: Sequence[PlanLine], asked: Demonstration) -> Iterator[PackItem]:
-    yield PackItem(f"{sheet.title}, finished", "to show first and to pass around", 1)
+    (whole, why), *told = finished_pieces(sheet, lines)
+    yield PackItem(whole, why, 1)
     for line in lines:
-        if line.swap:
-            yield PackItem(line.swap, f"“{line.name}”", 1)
+        yield from (PackItem(str(piece), f"“{line.name}”", 1) for piece in line.brought)
     for part in sheet.parts:
         size = part.blank.told()
         for what, many in uses_of(part, lines, seats=asked.seats or 0):
             if what != "ready-made":
                 yield PackItem(f"{part.title}: blank, {what}", f"{part.wood}, {part.blank.shape}, {size}", many)
-        mine = [line for line in lines if line.step is not None and line.step.part == part.name]
-        if mine and not any(line.shown == "live" or line.swap for line in mine):
-            yield PackItem(f"{part.title}, finished", "it is told, not turned", 1)
+    yield from (PackItem(what, note, 1) for what, note in told)
 
 
 def _protection(live: Sequence[object], asked: Demonstration) -> Iterator[PackItem]:

@@ -18,7 +18,7 @@ from handouts_build.tables.woods import lookup_wood
 from handouts_build.trade.rings import INNER_EDGE, THICK
 from handouts_build.trade.stock import Piece, Section, Stick, TooManyWays, board_feet, cubic_metres, cutting_plan
 
-__all__ = ["section_of", "stock_plan", "uses_of"]
+__all__ = ["finished_pieces", "section_of", "stock_plan", "uses_of"]
 
 _MOISTURE = 0.12
 _HAIR = 1e-6
@@ -97,13 +97,41 @@ def uses_of(part: Part, lines: Sequence[PlanLine], *, seats: int) -> tuple[tuple
     if part.falls_off:
         # Parted from another part, it comes with that part's wood.
         return ()
-    mine = [line for line in lines if line.step is not None and line.step.part == part.name]
-    live = next((index for index, line in enumerate(mine) if line.shown == "live"), None)
-    ready = sum(1 for line in mine if line.swap)
+    live = next((at for at, line in enumerate(lines) if line.shown == "live" and _of(line, part)), None)
+    ready = [at for at, line in enumerate(lines) for piece in line.brought if piece.part == part.name]
     # What is brought ready-made before the first live step is the piece that is turned.
-    fresh = live is not None and not any(line.swap for line in mine[:live])
-    uses = (("to turn", int(fresh)), ("ready-made", ready), ("spare", int(live is not None)), ("hands-on seats", seats))
+    fresh = live is not None and not any(at <= live for at in ready)
+    uses = (
+        ("to turn", int(fresh)),
+        ("ready-made", len(ready)),
+        ("spare", int(live is not None)),
+        ("hands-on seats", seats),
+    )
     return tuple((what, many) for what, many in uses if many)
+
+
+def _of(line: PlanLine, part: Part) -> bool:
+    return line.step is not None and line.step.part == part.name
+
+
+def finished_pieces(sheet: Sheet, lines: Sequence[PlanLine]) -> tuple[tuple[str, str], ...]:
+    """The finished pieces that are packed to be shown, each with what for.
+
+    Args:
+        sheet: The project.
+        lines: The plan's.
+    """
+    told = [
+        part.title
+        for part in sheet.parts
+        if any(_of(line, part) for line in lines)
+        and not any(line.shown == "live" and _of(line, part) for line in lines)
+        and not any(piece.part == part.name for line in lines for piece in line.brought)
+    ]
+    return (
+        (f"{sheet.title}, finished", "to show first and to pass around"),
+        *((f"{title}, finished", "it is told, not turned") for title in told),
+    )
 
 
 def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Shop) -> StockPlan:
@@ -178,6 +206,7 @@ def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Sho
         trim_printed=print_quantity(trim, rule),
         board_feet=board_feet(volume),
         cubic_metres=cubic_metres(volume),
+        finished=tuple(what for what, _ in finished_pieces(sheet, lines)),
         cost=cost if cuts else None,
         currency=shop.currency or "",
     )

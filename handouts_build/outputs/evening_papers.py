@@ -40,12 +40,14 @@ def evening_papers(
         PDF bytes by file name.
     """
     sheet, paper = shown.sheet, shown.paper
+    # The papers of two pieces that share an evening lie in one folder.
+    named = f"{sheet.name}-{{}}-{paper}.pdf".format
     drawings = Drawings()
     drawn = drawings.add(cutting) if cutting else None
     return {
-        f"run-sheet-{paper}.pdf": run_sheet_paper(run_sheet_words(shown), sheet, paper, shots),
-        f"packing-list-{paper}.pdf": _set("packing-list", packing_words(shown), sheet, paper),
-        f"stock-list-{paper}.pdf": _set(
+        named("run-sheet"): run_sheet_paper(run_sheet_words(shown), sheet, paper, shots),
+        named("packing-list"): _set("packing-list", packing_words(shown), sheet, paper),
+        named("stock-list"): _set(
             "stock-list", stock_words(shown), sheet, paper, more={"cutting": drawn}, svgs=drawings.svgs
         ),
     }

@@ -7,10 +7,11 @@ templates. All of it is private: none of it goes to the site.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import UTC, datetime
+from itertools import pairwise
 from typing import Any
 
-from handouts_build.demonstration import Checkpoint, Demonstration, PlanLine, StockPlan
+from handouts_build.demonstration import Checkpoint, Demonstration, Drop, Plan, PlanLine, StockPlan
 from handouts_build.outputs.words import LEVELS, cut_from
 from handouts_build.quantities import decimal
 from handouts_build.sheet import Level, Sheet, Step
@@ -62,6 +63,24 @@ class _Clock:
         return f"{there} ({here} yours)" if here else there
 
 
+def _between(first: datetime, last: datetime) -> int:
+    """Minutes between two clock times as they are printed, which are cut to the minute."""
+    start, end = (moment.astimezone(UTC).replace(second=0, microsecond=0) for moment in (first, last))
+    return round((end - start).total_seconds() / 60)
+
+
+def _printed_minutes(plan: Plan) -> list[int]:
+    """How long each entry takes by the clock times that are printed."""
+    return [_between(one, after) for one, after in pairwise([*(line.starts for line in plan.lines), plan.over])]
+
+
+def _to_spare(plan: Plan) -> str:
+    left = _between(plan.over, plan.ends)
+    if left < 0:
+        return f"{-left} min over the slot"
+    return f"{left} min to spare" if left else "no time to spare"
+
+
 def run_sheet_words(shown: Demonstration) -> dict[str, Any]:
     """What the run sheet says."""
     clocks = _Clock(shown)
@@ -76,9 +95,15 @@ def run_sheet_words(shown: Demonstration) -> dict[str, Any]:
         "method": list(plan.method),
         "findings": _findings(shown),
         "two_clocks": clocks.two,
-        "bench": [{"time": clocks.said(line.starts), "what": line.swap} for line in plan.lines if line.swap],
-        "rows": [_row(line, checkpoints.get(line.name), clocks, shown.sheet) for line in plan.lines],
+        "bench": [
+            {"time": clocks.said(line.starts), "what": str(piece)} for line in plan.lines for piece in line.brought
+        ],
+        "rows": [
+            _row(line, minutes, checkpoints.get(line.name), clocks, shown.sheet)
+            for line, minutes in zip(plan.lines, _printed_minutes(plan), strict=True)
+        ],
         "ends": clocks.said(plan.ends),
+        "over": f"{clocks.said(plan.over)}, {_to_spare(plan)}",
         "private": _private(shown),
     }
 
@@ -89,7 +114,9 @@ def _facts(shown: Demonstration, clocks: _Clock) -> Iterator[dict[str, str]]:
     if clocks.two:
         own = starts.astimezone(shown.speaker_zone)
         yield {"what": "By your clock", "value": f"{clock(own)} on {day(own)}, {_zone(own)}"}
-    yield {"what": "Ends", "value": f"{clocks.said(shown.plan.ends)}; the slot is {decimal(shown.plan.slot, 0)} min"}
+    plan = shown.plan
+    yield {"what": "Ends", "value": f"{clocks.said(plan.ends)}; the slot is {decimal(plan.slot, 0)} min"}
+    yield {"what": "Over by plan", "value": f"{clocks.said(plan.over)}, {_to_spare(plan)}"}
     if shown.place:
         yield {"what": "Place", "value": shown.place}
     yield {"what": "How", "value": shown.how if shown.how != "both" else "in the room and by video"}
@@ -125,7 +152,7 @@ def _private(shown: Demonstration) -> list[dict[str, str]]:
     return [{"what": what, "value": value} for what, value in rows]
 
 
-def _row(line: PlanLine, checkpoint: Checkpoint | None, clocks: _Clock, sheet: Sheet) -> dict[str, Any]:
+def _row(line: PlanLine, minutes: int, checkpoint: Checkpoint | None, clocks: _Clock, sheet: Sheet) -> dict[str, Any]:
     there, here = clocks.times(line.starts)
     step = line.step
     cues = []
@@ -142,7 +169,8 @@ def _row(line: PlanLine, checkpoint: Checkpoint | None, clocks: _Clock, sheet: S
         "kind": line.kind,
         "there": there,
         "here": here,
-        "minutes": f"{decimal(line.minutes, 0)} min",
+        "minutes": f"{minutes} min" if minutes else "under 1 min",
+        "rests": _rests(line),
         "number": str(step.number) if step else "",
         "name": line.name,
         "shown": _SHOWN[line.shown] if line.kind == "step" else "",
@@ -152,8 +180,18 @@ def _row(line: PlanLine, checkpoint: Checkpoint | None, clocks: _Clock, sheet: S
         "numbers": list(_numbers(sheet, step, line.cue)) if step is not None and line.shown == "live" else [],
         "caution": line.caution,
         "swap": line.swap,
+        "told_on": "Told on the piece in hand." if line.told_on else "",
         "check": _check(checkpoint, clocks) if checkpoint else "",
     }
+
+
+def _rests(line: PlanLine) -> str:
+    """What an entry's minutes rest on."""
+    if line.kind != "step":
+        return ""
+    if not line.known:
+        return "time not known"
+    return f"guess and {line.runs} run{'s' if line.runs > 1 else ''}" if line.runs else "by guess"
 
 
 def _numbers(sheet: Sheet, step: Step, cue: str) -> Iterator[dict[str, str]]:
@@ -169,11 +207,21 @@ def _numbers(sheet: Sheet, step: Step, cue: str) -> Iterator[dict[str, str]]:
 
 
 def _check(one: Checkpoint, clocks: _Clock) -> str:
-    text = f"Planned for {clocks.said(one.expected)}."
+    spare = _between(one.expected, one.latest)
+    if spare > 0:
+        late = f"Later than {clocks.said(one.latest)}"
+    else:
+        late = f"By this plan it is then {-spare} min late already" if spare else "No time to spare here; if late"
+    planned = f"Planned for {clocks.said(one.expected)}."
     if one.drop:
-        drops = "; ".join(f"“{name}” (saves {decimal(minutes, 0)} min)" for name, minutes in one.drop)
-        return f"{text} Later than {clocks.said(one.latest)}: tell, do not turn, in this order: {drops}."
-    return f"{text} Later than {clocks.said(one.latest)}: shorten questions; nothing is left to drop."
+        return f"{planned} {late}: tell, do not turn, in this order: {'; '.join(map(_drop, one.drop))}."
+    return f"{planned} {late}: shorten questions; nothing is left to drop."
+
+
+def _drop(one: Drop) -> str:
+    names = " with ".join(f"“{name}”" for name in one.names)
+    piece = f"; take up: {one.take_up}" if one.take_up else ""
+    return f"{names} (saves {decimal(one.saves, 0)} min{piece})"
 
 
 def packing_words(shown: Demonstration) -> dict[str, Any]:
@@ -222,6 +270,7 @@ def stock_words(shown: Demonstration) -> dict[str, Any]:
         "cut_from": [f"{part.title}: {cut_from(shown.sheet, part)}." for part in shown.sheet.parts if part.falls_off],
         "sums": list(_sums(stock)),
         "missing": [f"{many} × {part}: {why}." for part, many, why in stock.missing],
+        "not_reckoned": f"Not reckoned: the finished pieces on the packing list ({'; '.join(stock.finished)}).",
         "rules": (
             f"Each saw cut takes {stock.kerf_printed}; {stock.trim_printed} is cut off each end of a stick first. "
             "Lengths are cut over. The plan uses the least wood of all the ways these sticks can be cut. Hatched: what "

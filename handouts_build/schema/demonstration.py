@@ -81,7 +81,11 @@ class Demonstration(Keys):
     seats: Seats | None = _key("Hands-on seats; leave it out if nobody turns along.", example="4")
     must_see: list[Line] = _key("Steps that must be shown live.", example="[First groove]", default=())
     ready_made: list[Line] = _key("Steps that are brought ready-made whatever fits.", example="[Bore]", default=())
-    left_out: list[Line] = _key("Steps that are not shown at all.", example="[Turn the cap]", default=())
+    left_out: list[Line] = _key(
+        "Steps that are not shown; what rests on them is shown on a piece brought with them done.",
+        example="[Turn the cap]",
+        default=(),
+    )
     order: list[Line] = _key(
         "Steps in the order they are shown, where it is another than the project's: each comes right after the one "
         "before it here.",

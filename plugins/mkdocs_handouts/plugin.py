@@ -9,9 +9,11 @@ serves, a paper is typeset when it is asked for.
 
 from __future__ import annotations
 
+import logging
 import os
 import re
 from collections.abc import Iterable, Sequence
+from datetime import UTC, datetime
 from pathlib import Path
 from threading import Lock
 from typing import TYPE_CHECKING, Literal, cast
@@ -37,6 +39,7 @@ from handouts_build.outputs.pages_assets import (
 )
 from handouts_build.problems import ProjectError
 from handouts_build.publishing import Papers, publish, tell, typeset
+from handouts_build.told import Told, overlapping
 from mkdocs_handouts.config import HandoutsConfig
 
 if TYPE_CHECKING:
@@ -126,6 +129,7 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
                 told = tell(paths, base=base, cache=self._cache, jobs=os.cpu_count() or 1)
                 for finding in (finding for one in told for finding in one.findings):
                     log.info(finding)
+                self._announced(told)
                 if stopped := ", ".join(one.file for one in told if one.stopped):
                     raise PluginError(f"cannot be made as written: {stopped}. The findings marked 'stop' say why.")
                 self._made = publish(
@@ -167,6 +171,15 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         root = context["base_url"].rstrip("/") + "/"
         # Our template's own names beside MkDocs's; a site's own template may go by them too.
         return cast("TemplateContext", {**context, "base_url": ".", "root": root, "mark": LOGO})
+
+    def _announced(self, told: Sequence[Told]) -> None:
+        """Say what is found of demonstrations to come; the site can be built without them, but not in strict mode."""
+        now = datetime.now(UTC)
+        for evening in (evening for one in told for evening in one.coming(now)):
+            for finding in evening.findings:
+                log.log(logging.WARNING if finding in evening.stops else logging.INFO, finding)
+        for finding in overlapping(told, now):
+            log.info(finding)
 
     @property
     def _papers(self) -> Papers:

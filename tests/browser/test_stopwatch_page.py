@@ -29,7 +29,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     made = tmp_path_factory.mktemp("evening")
     records = lantern_in(ROOT)
     for name, content in evening_files(records.demonstration(NAME), records).items():
-        (made / name).write_bytes(content)
+        (made / name.removeprefix("lantern-")).write_bytes(content)
     return made
 
 

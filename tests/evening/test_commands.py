@@ -17,8 +17,8 @@ from tests.evening.conftest import EVENING
 NAME = "2026-06-06-saltmarsh"
 LATHE = "lathe: {swing: 2 in, between: 20 in, thread: 1 in x 8 TPI, taper: MT2}\n"
 FILES = {
-    "run-sheet-letter.pdf", "packing-list-letter.pdf", "stock-list-letter.pdf", "run-sheet.html", "stopwatch.html",
-    f"{NAME}.ics",
+    "piece-run-sheet-letter.pdf", "piece-packing-list-letter.pdf", "piece-stock-list-letter.pdf",
+    "piece-run-sheet.html", "piece-stopwatch.html", f"piece-{NAME}.ics",
 }  # fmt: skip
 
 

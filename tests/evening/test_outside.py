@@ -62,7 +62,7 @@ def test_a_second_parser_reads_the_calendar_file_alike(read):
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         import vobject
-    made = files_of(read, 'place: "Old Cannery; shed 3, back"\n' + PRIVATE)[f"{NAME}.ics"]
+    made = files_of(read, 'place: "Old Cannery; shed 3, back"\n' + PRIVATE)[f"piece-{NAME}.ics"]
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         event = vobject.readOne(made.decode()).vevent
@@ -75,7 +75,7 @@ def test_a_second_parser_reads_the_calendar_file_alike(read):
 
 def test_the_calendar_file_keeps_to_the_form_of_rfc_5545(read):
     """RFC 5545, 3.1: CRLF and at most 75 octets a line; 3.6: PRODID, VERSION; 3.6.1: UID, DTSTAMP; a zone for TZID."""
-    made = files_of(read, PRIVATE)[f"{NAME}.ics"]
+    made = files_of(read, PRIVATE)[f"piece-{NAME}.ics"]
     lines = made.split(b"\r\n")
     assert lines[-1] == b""
     assert not any(b"\n" in line or len(line) > 75 for line in lines)
@@ -94,7 +94,7 @@ def test_the_run_sheet_holds_what_an_evening_needs(read):
     text = text_of(
         files_of(
             read, "speaker zone: Europe/London\nready made: [Sand it]\nmust see: [Rough it, Turn the foot]\n" + PRIVATE
-        )["run-sheet-letter.pdf"]
+        )["piece-run-sheet-letter.pdf"]
     )
     for need in (
         "19:30",
@@ -107,7 +107,7 @@ def test_the_run_sheet_holds_what_an_evening_needs(read):
         "Take up: The body, done up to and with step 3",
         "Say aloud: Mind the spinning corners.",
         "Questions",
-        "Over by 20:30",
+        "The slot ends 20:30",
         "Host Zyxomma 555 0142",
         "secret-room",
         "1 / (n + 1)",
@@ -117,20 +117,21 @@ def test_the_run_sheet_holds_what_an_evening_needs(read):
 
 def test_the_packing_list_has_a_box_for_everything_and_the_stock_list_its_sums(read):
     made = files_of(read, PRIVATE + "paper: a4\n")
-    packing, stock = text_of(made["packing-list-a4.pdf"]), text_of(made["stock-list-a4.pdf"])
+    packing, stock = text_of(made["piece-packing-list-a4.pdf"]), text_of(made["piece-stock-list-a4.pdf"])
     assert "22 × Printed handouts" in packing
     assert "First-aid kit" in packing
     for need in ("Starts 19:30", "Contact Host Zyxomma 555 0142", "Your own notes Remember the quokka lamp"):
         assert need in packing
     assert "board feet" in stock
     assert "A: The body" in stock
+    assert "Not reckoned: the finished pieces on the packing list (Test piece, finished)" in stock
     assert "12.00 USD" in stock
 
 
 def test_a_run_sheet_is_read_at_arms_length(read):
     """From memory of ISO 9241-303: a capital of 16 minutes of arc at least is read with ease; here at 70 cm."""
     least = 700 * math.tan(math.radians(16 / 60))
-    document = pypdfium2.PdfDocument(io.BytesIO(files_of(read)["run-sheet-letter.pdf"]))
+    document = pypdfium2.PdfDocument(io.BytesIO(files_of(read)["piece-run-sheet-letter.pdf"]))
     found = {}
     for page in document:
         words = page.get_textpage()

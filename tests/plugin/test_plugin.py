@@ -120,6 +120,34 @@ def test_a_piece_that_cannot_be_made_is_not_published(
     assert "cannot be made as written: projects/knob.yml" in told(caplog, logging.ERROR)
 
 
+EVENING = """\
+date: {year}-06-06
+start: 19:30
+zone: America/New_York
+club: Saltmarsh Lathe Circle
+slot: 3 h
+lathe: {{swing: 1 in, between: 3 in}}
+"""
+
+
+def test_a_demonstration_to_come_that_will_not_do_is_warned_of_and_a_past_one_is_not(
+    archive: Archive, make: Make, caplog: pytest.LogCaptureFixture
+) -> None:
+    caplog.set_level(logging.INFO)
+    home = archive.project.with_suffix("") / "demonstrations"
+    home.mkdir(parents=True)
+    (home / "2020-06-06-saltmarsh.yml").write_text(EVENING.format(year=2020), encoding="utf-8")
+    make()
+    (home / "2099-06-06-saltmarsh.yml").write_text(EVENING.format(year=2099), encoding="utf-8")
+    make(strict=False)
+    warned = told(caplog, logging.WARNING)
+    assert "projects/knob/demonstrations/2099-06-06-saltmarsh.yml:6:8: lathe: stop: " in warned
+    assert "2020-06-06" not in caplog.text
+    assert "projects/knob.html" in archive.built()
+    with pytest.raises(Abort):
+        make()
+
+
 def test_a_missing_folder_of_projects_is_told_plainly(
     archive: Archive, make: Make, caplog: pytest.LogCaptureFixture
 ) -> None:
