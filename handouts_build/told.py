@@ -7,10 +7,11 @@ worked out again only to be listed, checked or compared with its neighbors.
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING
 
-from handouts_build.conditions import Level
+from handouts_build.conditions import Finding, Level
 
 if TYPE_CHECKING:
     from handouts_build.sheet import Sheet
@@ -52,11 +53,12 @@ class Told:
         return cls(**{**told, **lists})
 
 
-def told_of(sheet: Sheet) -> Told:
+def told_of(sheet: Sheet, notes: Iterable[Finding] = ()) -> Told:
     """What a sheet tells.
 
     Args:
         sheet: A project, worked out.
+        notes: What there is to note of its demonstrations and runs.
     """
     dimensions, steps = (sum(1 for _ in many) for many in (sheet.dimensions, sheet.steps))
     return Told(
@@ -65,6 +67,6 @@ def told_of(sheet: Sheet) -> Told:
         title=sheet.title,
         ready=tuple(one.name for one in sheet.ready),
         says=f"{dimensions} dimensions, {steps} steps, {sheet.minutes:g} minutes",
-        findings=tuple(map(str, sheet.findings)),
+        findings=tuple(map(str, (*sheet.findings, *notes))),
         stops=tuple(str(one) for one in sheet.findings if one.level is Level.STOP),
     )

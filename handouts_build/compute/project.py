@@ -17,6 +17,7 @@ from handouts_build.compute.blanks import blank_of, grain_of
 from handouts_build.compute.cautions import boxes_at_other_sizes, boxes_of_piece, boxes_of_step
 from handouts_build.compute.checks import bits_are_there, pictures_found, profiles_fit, rule_of
 from handouts_build.compute.fittings import kit_fits, room_to_drill_at_home
+from handouts_build.compute.formerly import clashes
 from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.outlines import ProfileWork
 from handouts_build.compute.prose import paragraphs, runs, unfilled
@@ -251,6 +252,8 @@ class _Work:
     def _parts(self) -> tuple[Part, ...]:
         made = []
         number = 0
+        for place, message, hint in clashes(self.project):
+            self.ledger.note(place, message, hint)
         for name, part in self.project.parts.items():
             key: Key = ("parts", name)
             steps = []
@@ -286,6 +289,7 @@ class _Work:
             most_minutes=_span(step.most_minutes),
             told_minutes=_span(step.told_minutes),
             worth=step.worth,
+            formerly=tuple(step.formerly),
         )
 
     def _guesses_in_order(self, step: Any, key: Key) -> None:

@@ -30,6 +30,7 @@ def papers(
     paper: str = "letter",
     page_url: str = "",
     shots: Mapping[int, Shot] = MappingProxyType({}),
+    handed: str = "",
 ) -> dict[str, bytes]:
     """Every paper of a project on one size of paper.
 
@@ -39,6 +40,7 @@ def papers(
         paper: `letter` or `a4`.
         page_url: Address of the project's page on the site, for the QR code; empty for none.
         shots: Pictures of the solid, by the number of the step.
+        handed: At which demonstration they are handed out, for their foot; empty for none.
 
     Returns:
         PDF bytes by file name, such as `lantern-handout-letter.pdf`. There are no
@@ -48,12 +50,13 @@ def papers(
         ProjectError: If the dimensions do not fit on one page, or the text has signs that the fonts lack.
     """
     size = PAPERS[paper]
-    made = [
-        _set(sheet, "handout", *handout_data(sheet, figures, size, shots)),
-        _set(sheet, "dimensions", *dimensions_data(sheet, figures, size, page_url=page_url)),
+    told = [
+        ("handout", *handout_data(sheet, figures, size, shots)),
+        ("dimensions", *dimensions_data(sheet, figures, size, page_url=page_url)),
     ]
     if has_templates(sheet, size):
-        made.append(_set(sheet, "templates", *templates_data(sheet, size)))
+        told.append(("templates", *templates_data(sheet, size)))
+    made = (_set(sheet, template, {**data, "handed": handed}, drawings) for template, data, drawings in told)
     return dict(zip(paper_names(sheet, paper), made, strict=True))
 
 

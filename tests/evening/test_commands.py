@@ -18,7 +18,7 @@ NAME = "2026-06-06-saltmarsh"
 LATHE = "lathe: {swing: 2 in, between: 20 in, thread: 1 in x 8 TPI, taper: MT2}\n"
 FILES = {
     "run-sheet-letter.pdf", "packing-list-letter.pdf", "stock-list-letter.pdf", "run-sheet.html", "stopwatch.html",
-    f"{NAME}.ics",
+    "run-sheet-to-share.html", "run-sheet-to-share-letter.pdf", f"{NAME}.ics",
 }  # fmt: skip
 
 

@@ -19,6 +19,7 @@ import pytest
 from handouts_build import handing_out
 from handouts_build.build import read_archive
 from handouts_build.cache import Cache, user_folder
+from handouts_build.days import today
 from handouts_build.evening import evening_files
 from handouts_build.handing_out import hand_out
 from handouts_build.outputs.output import Address
@@ -293,7 +294,7 @@ def test_people_are_given_the_piece_as_it_is_shown_and_no_other_size(read, proje
 def test_the_demo_archive_shows_what_has_changed_since_it_was_handed_out():
     """Each row is told apart from every other: two profiles have a length each."""
     archive = demo_archive()
-    shown = [one for records in archive.records for one in records.shown()]
+    shown = [one for records in archive.records for one in records.shown(today())]
     assert sum(one.held for one in shown) == 6
     assert sum(not one.held for one in shown) == 2
     assert len({one.project for one in shown}) >= 5
