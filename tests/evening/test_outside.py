@@ -87,6 +87,15 @@ def test_the_calendar_file_keeps_to_the_form_of_rfc_5545(read):
     assert "BEGIN:VTIMEZONE\r\nTZID:America/New_York" in text
 
 
+def test_the_run_sheet_to_share_holds_nothing_private_and_the_packing_list_names_it(read):
+    made = files_of(read, PRIVATE)
+    page, paper = made["run-sheet-to-share.html"].decode(), text_of(made["run-sheet-to-share-letter.pdf"])
+    assert "Rough it to a cylinder." in page
+    assert "Rough it to a cylinder." in paper
+    assert not any(secret in text for secret in SECRETS for text in (page, paper))
+    assert "for whoever runs the cameras the one to share" in text_of(made["packing-list-letter.pdf"])
+
+
 def test_the_same_demonstration_gives_the_same_bytes(read):
     assert files_of(read, PRIVATE) == files_of(read, PRIVATE)
 
