@@ -18,7 +18,9 @@ from typing import TYPE_CHECKING
 from handouts_build.albums import album
 from handouts_build.cache import Cache, code_key, content_key, read
 from handouts_build.compute.solids_bench import Bench
-from handouts_build.gathering import SHOP, alike, called, look, project_files
+from handouts_build.days import today
+from handouts_build.folders import over
+from handouts_build.gathering import SHOP, alike, called, look, project_files, stray
 from handouts_build.outputs.output import NOWHERE, Address
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.records import Records, read_records
@@ -94,6 +96,7 @@ def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = No
     paths = tuple(dict.fromkeys(paths))
     archive, problems = read_what_can_be(paths, base=base, cache=cache)
     problems += alike(map(told_of, archive.sheets), paths, base)
+    problems += stray(paths, base)
     if problems:
         raise ProjectError(problems)
     return archive
@@ -129,7 +132,7 @@ def read_what_can_be(paths: Sequence[Path], *, base: Path, cache: Cache | None =
                 problems.extend(error.problems)
         try:
             # A project whose files look as they did is not worked out again while this process lives.
-            seen = content_key("read", shown, shops[home][1], *look(path))
+            seen = content_key("read", shown, shops[home][1], *look(path), *over(path, today()))
             sheet, key, kept = cache.hold(seen, partial(_read, path, shown, shops[home], bench))
         except ProjectError as error:
             problems.extend(error.problems)
@@ -202,6 +205,7 @@ def paper_files(
     address: Address = NOWHERE,
     sizes: Sequence[str] = PAPERS,
     progress: Callable[[str], None] = lambda _: None,
+    handed: str = "",
 ) -> dict[str, dict[str, bytes]]:
     """The papers of every project, those of its ready sizes among them: file name to PDF, by the project's name.
 
@@ -210,23 +214,24 @@ def paper_files(
         address: Where the archive is published.
         sizes: Which of `PAPERS`.
         progress: Told each project's title.
+        handed: At which demonstration they are handed out, for their foot; empty for none.
     """
     made: dict[str, dict[str, bytes]] = {}
     for index, sheet in enumerate(archive.sheets):
         progress(f"{sheet.title}: papers")
-        papers = every_paper(archive, index, address=address, sizes=sizes)
+        papers = every_paper(archive, index, address=address, sizes=sizes, handed=handed)
         made[sheet.name] = {name: read(paper) for name, paper in papers.items()}
     return made
 
 
 def every_paper(
-    archive: Archive, index: int, *, address: Address, sizes: Sequence[str] = PAPERS
+    archive: Archive, index: int, *, address: Address, sizes: Sequence[str] = PAPERS, handed: str = ""
 ) -> dict[str, Path | bytes]:
     """The papers of one project and of its ready sizes, from the cache where they are there."""
     return {
         name: paper
         for sheet, size in _sets(archive, index, sizes)
-        for name, paper in _papers(archive, index, sheet, size, address.page(archive.sheets[index])).items()
+        for name, paper in _papers(archive, index, sheet, size, address.page(archive.sheets[index]), handed).items()
     }
 
 
@@ -261,12 +266,17 @@ def pictures(archive: Archive, index: int, sheet: Sheet | None = None) -> Album:
     return album(sheet or main, archive.bench, cache=archive.cache, whole=sheet is None or sheet is main)
 
 
-def _papers(archive: Archive, index: int, sheet: Sheet, size: str, page_url: str) -> Mapping[str, Path | bytes]:
+def _papers(
+    archive: Archive, index: int, sheet: Sheet, size: str, page_url: str, handed: str = ""
+) -> Mapping[str, Path | bytes]:
     def typeset() -> Mapping[str, bytes]:
         from handouts_build.outputs.papers import papers
 
         seen = pictures(archive, index, sheet)
         drawn = drawings(archive, index, sheet)
-        return papers(sheet, drawn, paper=size, page_url=page_url, shots=seen.shots, finished=seen.finished)
+        return papers(
+            sheet, drawn, paper=size, page_url=page_url, shots=seen.shots, finished=seen.finished, handed=handed
+        )
 
-    return archive.cache.files(content_key(archive.keys[index], "papers", sheet.name, size, page_url), typeset)
+    key = content_key(archive.keys[index], "papers", sheet.name, size, page_url, handed)
+    return archive.cache.files(key, typeset)

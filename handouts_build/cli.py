@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from handouts_build.problems import HandoutsError, ProjectError
+from handouts_build.problems import HandoutsError, Place, Problem, ProjectError, near_miss
 
 if TYPE_CHECKING:
     from handouts_build.build import Archive
@@ -212,29 +212,34 @@ def dry_run(name: str, date: str, held: bool, afresh: bool, exported: Path | Non
 @cli.command()
 @_NAME
 @_DATE
-@click.option("--to", "target", type=click.Path(path_type=Path), required=True, help="Folder to write to; private.")
+@click.option("--to", "target", type=click.Path(path_type=Path), required=True, help="Private folder to write to.")
 @_FOLDER
 def evening(name: str, date: str, target: Path, projects: Path) -> None:
     """Write the private folder of NAME's demonstration on DATE.
 
-    Run sheet, packing list and stock list as PDF and page, the stopwatch as a page for
-    a tablet, and a calendar file. Contacts and links stand in them: do not publish it.
+    Run sheet, packing list and stock list as PDF and page, a run sheet to share, the
+    stopwatch as a page for a tablet, and a calendar file. Contacts and links stand in
+    them: a folder that is published is refused.
     The files are named by the piece, so that two pieces of one evening share a folder.
     The exit status is 1 if something will not do, such as a lathe that is too small or
     a show that is longer than its slot.
     """
-    from handouts_build.evening import beside, evening_files, step_shots
+    from handouts_build.evening import beside, drop_stale, evening_files, step_shots
     from handouts_build.files import write_all
+    from handouts_build.privacy import refuse_public
 
+    refuse_public(target, projects=projects)
     archive = _read((_project_file(name, projects),), projects)
     (records,) = archive.records
     shown = beside(records.demonstration(records.find(date)), records)
-    made = evening_files(shown, records, step_shots(archive))
+    made = evening_files(shown, records, step_shots(archive), folder=target)
     for finding in shown.findings:
         click.echo(str(finding), err=True)
     for line in shown.plan.says:
         click.echo(line)
     write_all({target / one: content for one, content in made.items()})
+    for path in drop_stale(target, records):
+        click.echo(f"deleted {path.as_posix()}: that demonstration has moved or is gone")
     _done(f"wrote {len(made)} files to {target.as_posix()}/")
     if shown.stopped:
         sys.exit(1)
@@ -260,7 +265,14 @@ def hand_out(name: str, date: str, projects: Path, site_url: str) -> None:
 
 def _project_file(name: str, projects: Path) -> Path:
     """A project's file by its name; a path is one already."""
-    return Path(name) if name.endswith((".yml", ".yaml")) else projects / f"{name}.yml"
+    if name.endswith((".yml", ".yaml")):
+        return Path(name)
+    found = next((path for ending in ("yml", "yaml") if (path := projects / f"{name}.{ending}").is_file()), None)
+    if found is None:
+        known = [path.stem for path in _project_files(projects)]
+        message = f"there is no project '{name}' in {projects.as_posix()}/"
+        raise ProjectError([Problem(Place(name), message, near_miss(name, known))])
+    return found
 
 
 def _records(name: str, projects: Path) -> Records:

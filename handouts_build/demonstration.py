@@ -248,6 +248,12 @@ class Demonstration:
     stock: StockPlan
     findings: tuple[Finding, ...]
     private: PrivateNotes
+    arrive: str = ""
+    """Clock time to come in and set up, by the host's clock; empty if not said."""
+    doors: str = ""
+    """Clock time the doors open."""
+    cancelled: str = ""
+    """Why it does not take place; empty where it does."""
 
     @property
     def stopped(self) -> bool:
@@ -296,6 +302,7 @@ class Shown:
     place: str
     how: str
     held: bool
+    """Whether it is over and was not cancelled."""
     attended: int | None
     minutes: float | None
     """How long it took, where it was timed."""
@@ -309,3 +316,9 @@ class Shown:
     """Paper of the host's country."""
     run_sheet: Mapping[str, Any] = field(default_factory=dict)
     """What the run sheet says, where its owner asked for it to be shown; else empty."""
+    cancelled: str = ""
+    """Why it does not take place; empty where it does."""
+    recorded: bool = False
+    """Whether its file says how it went."""
+    doors: str = ""
+    """Clock time the doors open."""

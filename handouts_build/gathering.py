@@ -11,10 +11,11 @@ import hashlib
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
+from handouts_build.folders import astray
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.told import Told
 
-__all__ = ["SHOP", "alike", "belongings", "called", "look", "project_files"]
+__all__ = ["SHOP", "alike", "belongings", "called", "look", "project_files", "stray"]
 
 SHOP = "shop.yml"
 """The shop file of a folder."""
@@ -47,6 +48,14 @@ def project_files(folder: Path) -> tuple[Path, ...]:
             if path.suffix.lower() in _ENDINGS and path.name != SHOP and not path.name.startswith(".")
         )
     )
+
+
+def stray(paths: Iterable[Path], base: Path) -> Iterator[Problem]:
+    """Folders beside project files that nobody would read, where all the files of a folder are asked for."""
+    asked = set(paths)
+    for home in dict.fromkeys(path.parent for path in asked):
+        if home.is_dir() and set(files := project_files(home)) <= asked:
+            yield from astray(files, called(home, base))
 
 
 def look(path: Path) -> Iterator[str]:

@@ -11,9 +11,10 @@ from pathlib import Path
 
 from handouts_build.build import Archive, paper_files
 from handouts_build.files import write_all
+from handouts_build.frozen import DATA, SUMS, sums
 from handouts_build.outputs.output import Address
 from handouts_build.problems import Place, Problem, ProjectError
-from handouts_build.records import DATA, HANDED_OUT, SUMS, sums
+from handouts_build.records import HANDED_OUT
 
 __all__ = ["hand_out"]
 
@@ -50,7 +51,7 @@ def hand_out(archive: Archive, wanted: str, *, address: Address) -> Path:
             ]
         )
     paper = records.paper(name)
-    (made,) = paper_files(archive, address=address, sizes=(paper,)).values()
+    (made,) = paper_files(archive, address=address, sizes=(paper,), handed=records.occasion(name)).values()
     # What people are given is the piece as it is shown; papers of other sizes stay on its page.
     given = {f"{records.sheet.name}-{kind}-{paper}.pdf" for kind in _GIVEN}
     files = {file: content for file, content in made.items() if file in given}

@@ -16,7 +16,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from handouts_build.cache import Cache, code_key, content_key, read
-from handouts_build.gathering import alike, belongings, called, look
+from handouts_build.days import today
+from handouts_build.folders import over
+from handouts_build.gathering import alike, belongings, called, look, stray
 from handouts_build.outputs.output import Address, Card, Output
 from handouts_build.problems import Problem, ProjectError
 from handouts_build.side_by_side import side_by_side
@@ -66,7 +68,8 @@ class _Wanted:
         known = self.told()
         if known is None:
             archive = self.archive()
-            known = told_of(archive.sheets[0], archive.records[0].coming())
+            records = archive.records[0]
+            known = told_of(archive.sheets[0], records.coming(), records.notes(today()))
             if self.is_as_it_was():
                 self.cache.get(content_key("told", self.key), known.to_json)
         return known
@@ -101,12 +104,17 @@ class _Wanted:
 
 def _wanted(paths: Iterable[Path], base: Path, cache: Cache) -> list[_Wanted]:
     def key(path: Path) -> str:
-        return content_key(code_key(), called(path, base), *belongings(path))
+        return content_key(code_key(), called(path, base), *belongings(path), "over", *over(path, day))
+
+    day = today()
+
+    # A file that looks as it did is not read again while this process lives, until another evening is over.
+    def looked_at(path: Path) -> str:
+        return content_key("looked at", *look(path), *over(path, day))
 
     def wanted(path: Path) -> _Wanted:
         looked = tuple(look(path))
-        # A file that looks as it did is not read again while this process lives.
-        return _Wanted(path, base, cache, looked, cache.hold(content_key("looked at", *looked), partial(key, path)))
+        return _Wanted(path, base, cache, looked, cache.hold(looked_at(path), partial(key, path)))
 
     return [wanted(path) for path in dict.fromkeys(paths)]
 
@@ -133,6 +141,7 @@ def tell(paths: Sequence[Path], *, base: Path, cache: Cache, jobs: int = 1) -> t
         except ProjectError as error:
             problems += error.problems
     problems += alike(told, paths, base)
+    problems += stray(paths, base)
     if problems:
         raise ProjectError(problems)
     return tuple(told)
@@ -239,7 +248,7 @@ def _project_files(wanted: _Wanted, address: Address, papers: Papers) -> dict[st
         made |= {f"{home}/{name}": b"" for name in paper_names(archive, 0)}
     turned = pictures(archive, 0)
     entry = Entry(
-        sheet, drawings(archive, 0), tuple(made), data, records.shown(), turned,
+        sheet, drawings(archive, 0), tuple(made), data, records.shown(today()), turned,
         # Beside the page where its address ends in a stroke, below it where it ends in .html.
         at="" if address.ending == "/" else f"{sheet.name}/",
     )  # fmt: skip

@@ -11,40 +11,37 @@ public leaves as `Shown`, which has no field for anything else.
 
 from __future__ import annotations
 
-import hashlib
-import json
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import date, datetime
+from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from handouts_build.demonstration import Changed, Demonstration, Shown
+from handouts_build.days import today
+from handouts_build.demonstration import Demonstration, Shown
+from handouts_build.folders import DEMONSTRATIONS, HANDED_OUT, RUNS, unread
+from handouts_build.frozen import DATA, changed, kept
 from handouts_build.problems import Place, Problem, ProjectError, near_miss
-from handouts_build.sheet import Sheet
-from handouts_build.stopwatch import Leg
+from handouts_build.sheet import Finding, Level, Sheet
+from handouts_build.stopwatch import BREAK, Leg
 
 if TYPE_CHECKING:
     from handouts_build.schema import Demonstration as Asked
     from handouts_build.schema import Document, Project, Run, Shop
 
 __all__ = [
-    "DATA",
     "DEMONSTRATIONS",
     "HANDED_OUT",
     "RUNS",
     "SHOWN",
-    "SUMS",
     "Records",
     "legs_of",
     "read_records",
     "run_files",
-    "sums",
 ]
 
-DEMONSTRATIONS, RUNS, HANDED_OUT = "demonstrations", "dry-runs", "handed-out"
-SUMS, DATA = "SHA256SUMS", "sheet.json"
 SHOWN = "shown"
 """Folder, on the site, of what is shown of demonstrations because their owners asked."""
 _NAME = re.compile(r"(\d{4}-\d{2}-\d{2})-([a-z0-9][a-z0-9-]{0,40})")
@@ -59,6 +56,11 @@ class _File:
     asked: Asked
     document: Document
     starts: datetime
+    notes: tuple[Finding, ...] = ()
+
+    def held(self, day: date) -> bool:
+        """Whether it was held before a day, as far as one knows: its file says so, or nothing else."""
+        return self.asked.afterwards is not None or (self.asked.cancelled is None and self.asked.date < day)
 
 
 @dataclass(frozen=True)
@@ -73,6 +75,9 @@ class Records:
     _handed_out: Mapping[str, Mapping[str, bytes]] = field(default_factory=dict)
     _project: Project | None = None
     _shop: Shop | None = None
+    _took: Mapping[str, int] = field(default_factory=dict)
+    """Seconds at the lathe of the demonstration that was timed last on a day."""
+    _notes: tuple[Finding, ...] = ()
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -109,6 +114,12 @@ class Records:
         """The size of paper a demonstration's handouts are printed on."""
         return next(one.asked.paper for one in self._files if one.name == name)
 
+    def occasion(self, name: str) -> str:
+        """Club and date of a demonstration, in words."""
+        from handouts_build.outputs.evening_words import day
+
+        return next(f"{one.asked.club}, {day(one.starts)}" for one in self._files if one.name == name)
+
     def demonstration(self, name: str) -> Demonstration:
         """A demonstration worked out, for its demonstrator."""
         from handouts_build.compute.demonstration import work_out
@@ -120,26 +131,64 @@ class Records:
 
     def coming(self) -> tuple[Demonstration, ...]:
         """The demonstrations that have not been held, as far as their files say, worked out."""
-        return tuple(self.demonstration(one.name) for one in self._files if one.asked.afterwards is None)
-
-    def shown(self) -> tuple[Shown, ...]:
-        """What the public archive says of the demonstrations, newest first."""
         return tuple(
-            self._shown(one)
+            self.demonstration(one.name)
+            for one in self._files
+            if one.asked.afterwards is None and one.asked.cancelled is None
+        )
+
+    def notes(self, day: date) -> tuple[Finding, ...]:
+        """What there is to note: names of no step, and days that passed without a word.
+
+        Args:
+            day: Every day before it is over.
+        """
+        silent = [one for one in self._files if one.held(day) and one.asked.afterwards is None]
+        return (
+            *self._notes,
+            *(note for one in self._files for note in one.notes),
+            *(
+                Finding(
+                    Level.NOTE,
+                    "The day",
+                    f"the day of the demonstration at {one.asked.club} is past, and nothing says how it went",
+                    "write 'afterwards: {attended: 20}', or 'cancelled: why', or give it a new date and its file a "
+                    "new name",
+                    one.document.place(("date",)),
+                )
+                for one in silent
+            ),
+        )
+
+    def lasting_name(self, name: str) -> str:
+        """What a demonstration is called whatever its day: project and club, and which of several at that club."""
+        club = name[11:]
+        same = [one for one in self.names if one[11:] == club]
+        place = same.index(name)
+        return f"{self.sheet.name}.{club}" + (f".{place + 1}" if place else "")
+
+    def shown(self, day: date) -> tuple[Shown, ...]:
+        """What the public archive says of the demonstrations, newest first.
+
+        Args:
+            day: Every day before it is over.
+        """
+        return tuple(
+            self._shown(one, day)
             for one in sorted(self._files, key=lambda one: one.starts, reverse=True)
             if one.asked.listed
         )
 
-    def _shown(self, one: _File) -> Shown:
+    def _shown(self, one: _File, day: date) -> Shown:
         asked = one.asked
         after, private = asked.afterwards, asked.private
-        kept = self._handed_out.get(one.name, {})
+        papers = self._handed_out.get(one.name, {})
         shared = []
         if private and "link" in asked.share and private.link:
             shared.append(("Video meeting", private.link))
         if private and "contact" in asked.share:
             shared += [("Contact", line) for line in private.contact]
-        ran = [run for day, run in self._runs if run.kind == "demonstration" and day == one.name[:10]]
+        took = self._took.get(one.name[:10])
         return Shown(
             name=one.name,
             project=self.sheet.name,
@@ -148,15 +197,18 @@ class Records:
             club=asked.club,
             place=asked.place or "",
             how=asked.how,
-            held=after is not None,
+            held=one.held(day),
             attended=after.attended if after else None,
-            minutes=round(max(stretch.to for stretch in ran[-1].times) / 60) if ran and ran[-1].times else None,
+            minutes=round(took / 60) if took else None,
             questions=tuple((each.asked, each.answered) for each in after.questions) if after else (),
-            handed_out={name: content for name, content in kept.items() if name.endswith(".pdf")},
-            changed=tuple(_changed(kept[DATA], self.sheet)) if DATA in kept else (),
+            handed_out={name: content for name, content in papers.items() if name.endswith(".pdf")},
+            changed=tuple(changed(papers[DATA], self.sheet)) if papers else (),
             shared=tuple(shared),
             paper=asked.paper,
             run_sheet=self._run_sheet(one) if "run sheet" in asked.share else {},
+            cancelled=asked.cancelled or "",
+            recorded=after is not None,
+            doors=f"{asked.doors:%H:%M}" if asked.doors else "",
         )
 
     def _run_sheet(self, one: _File) -> dict[str, Any]:
@@ -175,10 +227,13 @@ def legs_of(records: Records, name: str = "") -> tuple[Leg, ...]:
     """
     if name:
         plan = records.demonstration(name).plan
+        taken = {line.name for line in plan.lines if line.step is not None}
         return tuple(
             Leg(line.name, line.shown, line.minutes * 60, line.step.part)
-            for line in plan.lines
             if line.step is not None
+            else Leg("The break" if "Break" in taken else "Break", BREAK, line.minutes * 60)
+            for line in plan.lines
+            if line.step is not None or line.kind == "break"
         )
     from handouts_build.compute.steps import step_names, timed
 
@@ -214,34 +269,58 @@ def read_records(home: Path, shown: str, *, sheet: Sheet, project: Project, shop
     Raises:
         ProjectError: With every problem of every file.
     """
-    problems: list[Problem] = []
+    problems: list[Problem] = list(unread(home, shown))
     files: list[_File] = []
-    for path in _below(home / DEMONSTRATIONS, ".yml", ".yaml"):
+    paths = _below(home / DEMONSTRATIONS, ".yml", ".yaml")
+    for path in paths:
         try:
             files.append(_demonstration(path, f"{shown}/{DEMONSTRATIONS}/{path.name}", sheet))
         except ProjectError as error:
             problems.extend(error.problems)
     runs: list[tuple[str, Run]] = []
+    took: dict[str, int] = {}
+    notes: list[Finding] = []
     for path in run_files(home):
         try:
-            runs += [(path.stem[:10], run) for run in _runs(path, f"{shown}/{RUNS}/{path.name}", sheet)]
+            found, noted, seconds = _runs(path, f"{shown}/{RUNS}/{path.name}", sheet)
         except ProjectError as error:
             problems.extend(error.problems)
+            continue
+        runs += [(path.stem[:10], run) for run in found]
+        notes += noted
+        if seconds is not None:
+            took[path.stem[:10]] = seconds
     problems += _twice(files)
     handed: dict[str, Mapping[str, bytes]] = {}
     for folder in sorted((home / HANDED_OUT).iterdir()) if (home / HANDED_OUT).is_dir() else ():
         if folder.is_dir() and not folder.name.startswith("."):
             try:
-                handed[folder.name] = _kept(folder, f"{shown}/{HANDED_OUT}/{folder.name}")
+                handed[folder.name] = kept(folder, f"{shown}/{HANDED_OUT}/{folder.name}")
             except ProjectError as error:
                 problems.extend(error.problems)
+    names = [path.stem for path in paths]
+    free = [name for name in names if name not in handed]
+    problems += (_orphan(name, free, shown) for name in handed if name not in names)
     if problems:
         raise ProjectError(problems)
-    return Records(sheet, home, tuple(files), tuple(runs), handed, project, shop)
+    return Records(sheet, home, tuple(files), tuple(runs), handed, project, shop, took, tuple(notes))
+
+
+def _orphan(name: str, free: Sequence[str], shown: str) -> Problem:
+    """Papers that were handed out at a demonstration that is not there; `free` are those without papers."""
+    same = [one for one in free if one[11:] == name[11:]] or get_close_matches(name, free, n=1)
+    moved = f"if it was moved to {same[-1][:10]}, rename this folder to {same[-1]}; " if same else ""
+    return Problem(
+        Place(f"{shown}/{HANDED_OUT}/{name}"),
+        f"there is no demonstration {name} that these papers were handed out at",
+        f"{moved}the folder has the name of the demonstration's file, so that people find what they took home; "
+        f"bring {DEMONSTRATIONS}/{name}.yml back if it was deleted",
+    )
 
 
 def _demonstration(path: Path, shown: str, sheet: Sheet) -> _File:
     from handouts_build.compute.demonstration import check_demonstration
+    from handouts_build.compute.formerly import current_demonstration
     from handouts_build.schema import load_demonstration
 
     name = _NAME.fullmatch(path.stem)
@@ -256,6 +335,8 @@ def _demonstration(path: Path, shown: str, sheet: Sheet) -> _File:
             ]
         )
     asked, document = load_demonstration(path, shown)
+    over = asked.afterwards is not None or asked.cancelled is not None or asked.date < today()
+    asked, notes = current_demonstration(sheet, asked, document, over=over)
     starts = check_demonstration(sheet, asked, document)
     if asked.date.isoformat() != name[1]:
         raise ProjectError(
@@ -267,11 +348,12 @@ def _demonstration(path: Path, shown: str, sheet: Sheet) -> _File:
                 )
             ]
         )
-    return _File(path.stem, asked, document, starts)
+    return _File(path.stem, asked, document, starts, notes)
 
 
-def _runs(path: Path, shown: str, sheet: Sheet) -> tuple[Run, ...]:
-    from handouts_build.compute.demonstration import check_runs
+def _runs(path: Path, shown: str, sheet: Sheet) -> tuple[tuple[Run, ...], tuple[Finding, ...], int | None]:
+    """The runs of a file, what is to note of them, and how long the demonstration among them took at the lathe."""
+    from handouts_build.compute.formerly import current_runs
     from handouts_build.schema import load_runs
 
     if not _RUN_NAME.fullmatch(path.stem):
@@ -279,8 +361,8 @@ def _runs(path: Path, shown: str, sheet: Sheet) -> tuple[Run, ...]:
             [Problem(Place(shown), f"'{path.name}' is not named by its day", "name it by the day: 2026-03-14.yml")]
         )
     runs, document = load_runs(path, shown)
-    check_runs(sheet, runs, document)
-    return tuple(runs.runs)
+    held = [sum(one.to - one.from_ for one in run.times) for run in runs.runs if run.kind == "demonstration"]
+    return *current_runs(sheet, runs, document), held[-1] if held else None
 
 
 def _twice(files: list[_File]) -> Iterator[Problem]:
@@ -294,74 +376,3 @@ def _twice(files: list[_File]) -> Iterator[Problem]:
                 f"this demonstration is already in {first.document.file}: same club, same time",
                 "delete one of the two files",
             )
-
-
-def sums(files: Mapping[str, bytes]) -> str:
-    """Checksums of files, in the form that `sha256sum --check` reads."""
-    return "".join(f"{hashlib.sha256(content).hexdigest()}  {name}\n" for name, content in sorted(files.items()))
-
-
-def _kept(folder: Path, shown: str) -> dict[str, bytes]:
-    """Papers as they were handed out, once their checksums are seen to hold."""
-    place = Place(f"{shown}/{SUMS}")
-    try:
-        told = (folder / SUMS).read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError):
-        raise ProjectError(
-            [Problem(place, "the checksums of what was handed out are missing", "bring the file back from a backup")]
-        ) from None
-    files: dict[str, bytes] = {}
-    problems = []
-    for line in told.splitlines():
-        digest, _, name = line.partition("  ")
-        path = folder / name
-        if "/" in name or "\\" in name or not name or name.startswith("."):
-            problems.append(Problem(place, f"'{name}' is not a file name", "bring the file back from a backup"))
-            continue
-        try:
-            files[name] = path.read_bytes()
-        except OSError:
-            problems.append(Problem(place, f"'{name}' was handed out and is missing", "bring it back from a backup"))
-            continue
-        if hashlib.sha256(files[name]).hexdigest() != digest:
-            problems.append(
-                Problem(
-                    Place(f"{shown}/{name}"),
-                    "this file is not the one that was handed out: its checksum differs",
-                    "bring it back from a backup; what was handed out is kept as it was",
-                )
-            )
-    if problems:
-        raise ProjectError(problems)
-    return files
-
-
-def _changed(data: bytes, sheet: Sheet) -> Iterator[Changed]:
-    """Sizes and main dimensions that are others now than on the paper."""
-    then = dict(_told(json.loads(data)))
-    now = {size.name: (size.says, str(size.printed)) for size in sheet.sizes}
-    now |= {
-        one.name: (_in_group(group.title if group.name else "", one.says), str(one.printed))
-        for group in sheet.groups
-        for one in group.dimensions
-        if one.main
-    }
-    for name in dict.fromkeys((*then, *now)):
-        before, after = then.get(name), now.get(name)
-        if before is None or after is None or before[1] != after[1]:
-            says = (after or before or ("", ""))[0]
-            yield Changed(says, before[1] if before else "", after[1] if after else "")
-
-
-def _told(data: Any) -> Iterator[tuple[str, tuple[str, str]]]:
-    """Name, meaning and printed value of everything a kept data file tells."""
-    main = [(group, one) for group in data["groups"] for one in group["dimensions"] if one["main"]]
-    for group, one in (*((None, size) for size in data["sizes"]), *main):
-        also = f" ({one['also']})" if one.get("also") else ""
-        title = group["title"] if group and group["name"] else ""
-        yield one["name"], (_in_group(title, one["says"]), one["printed"] + also)
-
-
-def _in_group(title: str, says: str) -> str:
-    """What a dimension is, with what it belongs to: every profile has a length."""
-    return f"{title}: {says[:1].lower()}{says[1:]}" if title else says

@@ -22,7 +22,7 @@ from handouts_build.keys import NoTerminal, Screen, terminal
 from handouts_build.outputs.stopwatch_screen import lines
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.records import RUNS, Records, legs_of, run_files
-from handouts_build.stopwatch import Leg, Stopwatch, Stretch
+from handouts_build.stopwatch import BREAK, Leg, Stopwatch, Stretch
 
 if TYPE_CHECKING:
     from handouts_build.schema import Run
@@ -131,6 +131,8 @@ class _Rehearsal:
         self.watch, self.path, self.title, self.screen, self.clock = watch, path, title, screen, clock
         self.fault = ""
         self.typing: str | None = None
+        self._came = watch.here
+        """When and where the thought being typed came."""
         self._last = clock()
         self._saved_at = self._last
 
@@ -149,6 +151,10 @@ class _Rehearsal:
                 if self.watch.finished and self.typing is None and pressed in ("n", " ", "\r", "\n", "s"):
                     break
         self._pass()
+        if self.typing is not None:
+            # However it ended, what was typed was meant.
+            self.watch.note(self.typing, self._came)
+            self.typing = None
 
     def _pass(self) -> None:
         now = self.clock()
@@ -188,7 +194,7 @@ class _Rehearsal:
             case "s":
                 watch.skip()
             case "t":
-                self.typing = ""
+                self.typing, self._came = "", watch.here
             case "q":
                 return False
         return True
@@ -196,7 +202,7 @@ class _Rehearsal:
     def _type(self, pressed: str) -> None:
         assert self.typing is not None
         if pressed in ("\r", "\n"):
-            self.watch.note(self.typing)
+            self.watch.note(self.typing, self._came)
             self.typing = None
         elif pressed == "\x1b":
             self.typing = None
@@ -246,7 +252,14 @@ def _taken_up(home: Path, legs: tuple[Leg, ...], kind: str) -> tuple[Path | None
 
 def _resumed(run: Run, legs: tuple[Leg, ...]) -> Stopwatch:
     watch = Stopwatch(legs, run.began, run.kind)
-    watch.stretches = [Stretch(one.step, one.shown, float(one.from_), float(one.to)) for one in run.times]
+    rest = next((leg.name for leg in legs if leg.shown == BREAK), "Break")
+    watch.stretches = sorted(
+        (
+            *(Stretch(one.step, one.shown, float(one.from_), float(one.to)) for one in run.times),
+            *(Stretch(rest, BREAK, float(one.from_), float(one.to)) for one in run.breaks),
+        ),
+        key=lambda one: (one.start, one.end),
+    )
     watch.skipped = list(run.skipped)
     watch.notes = [(float(one.at), one.step or "", one.says) for one in run.notes]
     watch.now = max((one.end for one in watch.stretches), default=0.0)

@@ -274,6 +274,8 @@ class Step:
     """What it is worth to see it live, 1 to 5."""
     stage: Stage | None = None
     """The solid after it, if the part is carried as one."""
+    formerly: tuple[str, ...] = ()
+    """Names it had before."""
 
     @property
     def telling(self) -> float:

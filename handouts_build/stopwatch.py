@@ -11,8 +11,10 @@ import json
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-__all__ = ["Leg", "Stopwatch", "Stretch", "elapsed_words", "one_line"]
+__all__ = ["BREAK", "Leg", "Stopwatch", "Stretch", "elapsed_words", "one_line"]
 
+BREAK = "break"
+"""How the leg of a break is shown: its time counts into no step."""
 _LONGEST_NOTE = 160
 
 
@@ -22,7 +24,7 @@ class Leg:
 
     name: str
     shown: str
-    """`live`, `talk` or `ready-made`."""
+    """`live`, `talk`, `ready-made`, or `BREAK`."""
     planned: float
     """Seconds."""
     part: str = ""
@@ -99,7 +101,7 @@ class Stopwatch:
     def skip(self) -> None:
         """The step is not shown, or was broken off: its time does not count as its length."""
         if self.leg is not None:
-            if self.leg.name not in self.skipped:
+            if self.leg.name not in self.skipped and self.leg.shown != BREAK:
                 self.skipped.append(self.leg.name)
             self._move(1)
 
@@ -110,11 +112,21 @@ class Stopwatch:
             if self.leg is not None and self.leg.name in self.skipped:
                 self.skipped.remove(self.leg.name)
 
-    def note(self, text: str) -> None:
-        """Keep a thought."""
+    @property
+    def here(self) -> tuple[float, str]:
+        """Where a thought comes: seconds on the watch, and the step; empty in a break and at the end."""
+        return self.now, self.leg.name if self.leg and self.leg.shown != BREAK else ""
+
+    def note(self, text: str, at: tuple[float, str] | None = None) -> None:
+        """Keep a thought.
+
+        Args:
+            text: What was typed.
+            at: When and at which step it came, from `here`; now if not given.
+        """
         said = one_line(text)
         if said:
-            self.notes.append((self.now, self.leg.name if self.leg else "", said))
+            self.notes.append((*(at or self.here), said))
 
     def spent(self, name: str) -> float:
         """Seconds that a step has run so far."""
@@ -154,13 +166,17 @@ class Stopwatch:
             f"    kind: {self.kind}",
             f"    finished: {'true' if self.finished else 'false'}",
         ]
-        kept = [one for one in self.stretches if round(one.end) > round(one.start)]
+        lasted = [one for one in self.stretches if round(one.end) > round(one.start)]
+        kept, breaks = ([one for one in lasted if (one.shown == BREAK) is rest] for rest in (False, True))
         lines.append("    times:" if kept else "    times: []")
         lines += [
             f"      - {{step: {_quoted(one.step)}, shown: {one.shown}, from: {_quoted(elapsed_words(one.start))}, "
             f"to: {_quoted(elapsed_words(one.end))}}}"
             for one in kept
         ]
+        if breaks:
+            ends = ((_quoted(elapsed_words(one.start)), _quoted(elapsed_words(one.end))) for one in breaks)
+            lines.append(f"    breaks: [{', '.join(f'{{from: {start}, to: {end}}}' for start, end in ends)}]")
         if self.skipped:
             lines.append(f"    skipped: [{', '.join(map(_quoted, self.skipped))}]")
         if self.notes:

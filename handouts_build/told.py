@@ -118,12 +118,13 @@ def overlapping(archive: Iterable[Told], now: datetime) -> Iterator[str]:
     yield from (str(found) for one, other in combinations(coming, 2) if (found := one.overlap(other)))
 
 
-def told_of(sheet: Sheet, evenings: Iterable[Demonstration] = ()) -> Told:
+def told_of(sheet: Sheet, evenings: Iterable[Demonstration] = (), notes: Iterable[Finding] = ()) -> Told:
     """What a sheet tells.
 
     Args:
         sheet: A project, worked out.
         evenings: Its demonstrations that are to come, worked out.
+        notes: What there is to note of its demonstrations and runs.
     """
     dimensions, steps = (sum(1 for _ in many) for many in (sheet.dimensions, sheet.steps))
     silent = sum(1 for step in sheet.steps if step.minutes is None)
@@ -135,7 +136,7 @@ def told_of(sheet: Sheet, evenings: Iterable[Demonstration] = ()) -> Told:
         title=sheet.title,
         ready=tuple(one.name for one in sheet.ready),
         says=f"{dimensions} dimensions, {steps} step{'s' if steps != 1 else ''}, {minutes}{lacking}",
-        findings=tuple(map(str, sheet.findings)),
+        findings=tuple(map(str, (*sheet.findings, *notes))),
         stops=tuple(str(one) for one in sheet.findings if one.level is Level.STOP),
         evenings=tuple(
             Evening(

@@ -183,6 +183,9 @@ def work_out(
             notes=tuple(private.notes) if private else (),
             differently=tuple(asked.afterwards.differently) if asked.afterwards else (),
         ),
+        arrive=f"{asked.arrive:%H:%M}" if asked.arrive else "",
+        doors=f"{asked.doors:%H:%M}" if asked.doors else "",
+        cancelled=asked.cancelled or "",
     )
 
 

@@ -268,7 +268,9 @@ def _protection(live: Sequence[object], asked: Demonstration) -> Iterator[PackIt
 
 def _papers(asked: Demonstration) -> Iterator[PackItem]:
     size = "US Letter" if asked.paper == "letter" else "A4"
-    yield PackItem("Run sheet", "one for the lathe, one for whoever runs the cameras", 2)
+    yield PackItem(
+        "Run sheet", "your own at the lathe; for whoever runs the cameras the one to share, without private notes", 2
+    )
     yield PackItem("Clock", "to stand where you see it from the lathe")
     heads = asked.attendees or 0
     if asked.how == "by video":

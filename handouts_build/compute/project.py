@@ -25,6 +25,7 @@ from handouts_build.compute.checks import (
     woods_known,
 )
 from handouts_build.compute.fittings import kit_fits, room_to_drill_at_home
+from handouts_build.compute.formerly import clashes
 from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.outlines import ProfileWork
 from handouts_build.compute.prose import paragraphs, runs, unfilled
@@ -276,6 +277,8 @@ class _Work:
     def _parts(self) -> tuple[Part, ...]:
         made = []
         number = 0
+        for place, message, hint in clashes(self.project):
+            self.ledger.note(place, message, hint)
         for name, part in self.project.parts.items():
             key: Key = ("parts", name)
             steps = []
@@ -311,6 +314,7 @@ class _Work:
             most_minutes=_span(step.most_minutes),
             told_minutes=_span(step.told_minutes),
             worth=step.worth,
+            formerly=tuple(step.formerly),
         )
 
     def _guesses_in_order(self, step: Any, key: Key) -> None:

@@ -23,7 +23,7 @@ from handouts_build.outputs.evening_words import packing_words, run_sheet_words,
 from handouts_build.sheet import Sheet
 from handouts_build.stopwatch import Leg
 
-__all__ = ["published_run_sheet", "run_sheet_page", "stopwatch_page"]
+__all__ = ["published_run_sheet", "run_sheet_page", "run_sheet_to_share", "stopwatch_page"]
 
 
 def run_sheet_page(
@@ -58,20 +58,32 @@ def published_run_sheet(shown: Shown, sheet: Sheet, shots: Mapping[int, Shot]) -
     """
     if not shown.run_sheet:
         return {}
-    page = _page(
-        "run-sheet.html.j2",
-        style="evening.css",
-        run=shown.run_sheet,
-        packing=None,
-        stock=None,
-        cutting=None,
-        shots=_by_number(shots),
-        private=False,
-    )
     return {
-        "run-sheet.html": page.encode(),
+        "run-sheet.html": _open_page(shown.run_sheet, shots),
         f"run-sheet-{shown.paper}.pdf": run_sheet_paper(shown.run_sheet, sheet, shown.paper, shots),
     }
+
+
+def run_sheet_to_share(shown: Demonstration, shots: Mapping[int, Shot] = MappingProxyType({})) -> dict[str, bytes]:
+    """The run sheet for whoever helps, as page and PDF: without contacts, link and notes.
+
+    Args:
+        shown: The demonstration.
+        shots: Pictures of the solid, by the number of the step.
+    """
+    words = run_sheet_words(shown.fit_to_publish(()))
+    return {
+        "run-sheet-to-share.html": _open_page(words, shots),
+        f"run-sheet-to-share-{shown.paper}.pdf": run_sheet_paper(words, shown.sheet, shown.paper, shots),
+    }
+
+
+def _open_page(words: Mapping[str, Any], shots: Mapping[int, Shot]) -> bytes:
+    """A run sheet's page with nothing private in it."""
+    return _page(
+        "run-sheet.html.j2", style="evening.css", run=words, packing=None, stock=None, cutting=None,
+        shots=_by_number(shots), private=False,
+    ).encode()  # fmt: skip
 
 
 def _by_number(shots: Mapping[int, Shot]) -> dict[str, Shot]:

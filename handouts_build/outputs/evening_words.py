@@ -110,7 +110,9 @@ def run_sheet_words(shown: Demonstration) -> dict[str, Any]:
 
 def _facts(shown: Demonstration, clocks: _Clock) -> Iterator[dict[str, str]]:
     starts = shown.starts
-    yield {"what": "Starts", "value": f"{clock(starts)}, {_zone(starts)}"}
+    if shown.cancelled:
+        yield {"what": "Cancelled", "value": shown.cancelled}
+    yield {"what": "Starts", "value": f"{clock(starts)}, {_zone(starts)}{_before(shown)}"}
     if clocks.two:
         own = starts.astimezone(shown.speaker_zone)
         yield {"what": "By your clock", "value": f"{clock(own)} on {day(own)}, {_zone(own)}"}
@@ -125,6 +127,12 @@ def _facts(shown: Demonstration, clocks: _Clock) -> Iterator[dict[str, str]]:
         yield {"what": "People", "value": f"{shown.attendees or 'number not said'}{seats}"}
     if shown.lathe:
         yield {"what": "Lathe there", "value": "; ".join(f"{name.lower()} {value}" for name, value in shown.lathe)}
+
+
+def _before(shown: Demonstration) -> str:
+    """When one may come in, and when the others do."""
+    told = (("arrive", shown.arrive), ("doors", shown.doors))
+    return "".join(f"; {what} {at}" for what, at in told if at)
 
 
 def _findings(shown: Demonstration) -> list[dict[str, str]]:

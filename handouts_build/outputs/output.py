@@ -53,7 +53,8 @@ class Output:
 class Showing:
     """One demonstration as the list of all of them shows it."""
 
-    held: bool
+    state: str
+    """`announced`, `held` or `cancelled`."""
     at: float
     """When it starts, in seconds of the Unix clock."""
     words: str

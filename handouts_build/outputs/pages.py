@@ -20,7 +20,7 @@ from handouts_build.outputs.output import Card, Output, Showing
 from handouts_build.outputs.pages_drawings import emblem
 from handouts_build.outputs.pages_own import line_setting, main_groups, own_panel
 from handouts_build.outputs.pages_pictures import published
-from handouts_build.outputs.pages_shown import shown_words
+from handouts_build.outputs.pages_shown import heading_of, shown_words, state_of
 from handouts_build.outputs.pages_solids import models, solid_files
 from handouts_build.outputs.pages_text import cell, heading, lines, plain, prose, setting, yaml_text
 from handouts_build.outputs.words import LAST_WORD, LEVELS, SHOWN, SIDES, SIDES_SAY, SIGNALS, cut_from, times
@@ -48,8 +48,11 @@ def shared_pages(cards: Sequence[Card]) -> list[Output]:
     """
     clubs = list(dict.fromkeys(one.club for one in cards if one.club))
     every = sorted((one for each in cards for one in each.showings), key=lambda one: one.at)
-    announced, held = [one for one in every if not one.held], [one for one in every if one.held]
-    lists = [(title, many) for title, many in (("Announced", announced), ("Held", held[::-1])) if many]
+    announced, held, cancelled = (
+        [one for one in every if one.state == state] for state in ("announced", "held", "cancelled")
+    )
+    titled = (("Announced", announced), ("Held", held[::-1]), ("Cancelled", cancelled[::-1]))
+    lists = [(title, many) for title, many in titled if many]
     home = _filled("home.md.j2", clubs=clubs, cards=cards, announced=announced, shown=bool(every))
     made = [_page("index.md", home)]
     if lists:
@@ -66,8 +69,8 @@ def card(entry: Entry) -> Card:
     drawing = themed(emblem(hero.svg)) if hero is not None else ""
     words = _filled("card.md.j2", sheet=sheet, drawing=drawing, shot=entry.turned.finished, facts=list(_facts(sheet)))
     showings = (
-        Showing(one.held, one.starts.timestamp(), _filled("showing.md.j2", one=shown_words(one, sheet), sheet=sheet))
-        for one in entry.shown
+        Showing(state_of(one), one.starts.timestamp(), _filled("showing.md.j2", one=words, sheet=sheet))
+        for one, words in ((one, shown_words(one, sheet)) for one in entry.shown)
     )
     return Card(sheet.club, words, tuple(showings))
 
@@ -162,6 +165,7 @@ def _project(entry: Entry) -> str:
         sources=sources,
         papers=list(_papers(entry, sheet.name)),
         shown=[shown_words(one, entry.sheet) for one in entry.shown],
+        shown_heading=heading_of(entry.shown),
         data=entry.data.removeprefix("projects/"),
         leads=_leads(sheet),
         own=own_panel(sheet),

@@ -1,20 +1,35 @@
 """Demonstrations on the public pages: where a piece was shown, and what was handed out.
 
 This module owns the words. It is given `Shown` and nothing else, so what is private
-cannot come here. A demonstration counts as held when its file says how it went.
+cannot come here. A demonstration counts as held when its file says how it went, or when its
+day is over and nothing says that it was cancelled.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from handouts_build.demonstration import Shown
 from handouts_build.outputs.evening_words import clock, day
 from handouts_build.sheet import Sheet
 
-__all__ = ["shown_words"]
+__all__ = ["heading_of", "shown_words", "state_of"]
 
 _PAPERS = {"handout": "Handout", "dimensions": "Dimensions sheet", "templates": "Full-size templates"}
+
+
+def state_of(one: Shown) -> str:
+    """Whether a demonstration is `announced`, `held` or `cancelled`."""
+    return "cancelled" if one.cancelled else "held" if one.held else "announced"
+
+
+def heading_of(many: Sequence[Shown]) -> str:
+    """What a project's page calls the list of its demonstrations."""
+    states = {state_of(one) for one in many}
+    if "announced" not in states:
+        return "Where it was shown"
+    return "Where it was and will be shown" if "held" in states else "Where it will be shown"
 
 
 def shown_words(one: Shown, sheet: Sheet) -> dict[str, Any]:
@@ -23,8 +38,14 @@ def shown_words(one: Shown, sheet: Sheet) -> dict[str, Any]:
     facts = [one.how if one.how != "both" else "in the room and by video"]
     if one.place:
         facts.insert(0, one.place)
-    if not one.held:
-        facts.append(f"starts at {clock(one.starts)}, {one.zone.replace('_', ' ')}")
+    state = state_of(one)
+    if state == "announced":
+        doors = f"doors at {one.doors}, " if one.doors else ""
+        facts.append(f"{doors}starts at {clock(one.starts)}, {one.zone.replace('_', ' ')}")
+    elif state == "cancelled":
+        facts.insert(0, f"Cancelled: {one.cancelled.rstrip('.')}")
+    elif not one.recorded:
+        facts.append("no record of how it went")
     if one.attended is not None:
         facts.append(f"{one.attended} came")
     if one.minutes is not None:
@@ -32,7 +53,6 @@ def shown_words(one: Shown, sheet: Sheet) -> dict[str, Any]:
     return {
         "anchor": f"shown-{one.name}",
         "title": f"{when}: {one.club}",
-        "held": one.held,
         "facts": ", ".join(facts),
         "shared": list(one.shared),
         "run_sheet": [

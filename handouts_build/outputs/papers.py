@@ -31,6 +31,7 @@ def papers(
     page_url: str = "",
     shots: Mapping[int, Shot] = MappingProxyType({}),
     finished: Shot | None = None,
+    handed: str = "",
 ) -> dict[str, bytes]:
     """Every paper of a project on one size of paper.
 
@@ -41,6 +42,7 @@ def papers(
         page_url: Address of the project's page on the site, for the QR code; empty for none.
         shots: Pictures of the solid, by the number of the step.
         finished: The picture of the finished piece, if it is carried as a solid.
+        handed: At which demonstration they are handed out, for their foot; empty for none.
 
     Returns:
         PDF bytes by file name, such as `lantern-handout-letter.pdf`. There are no
@@ -50,12 +52,13 @@ def papers(
         ProjectError: If the dimensions do not fit on one page, or the text has signs that the fonts lack.
     """
     size = PAPERS[paper]
-    made = [
-        _set(sheet, "handout", *handout_data(sheet, figures, size, shots, finished)),
-        _set(sheet, "dimensions", *dimensions_data(sheet, figures, size, page_url=page_url)),
+    told = [
+        ("handout", *handout_data(sheet, figures, size, shots, finished)),
+        ("dimensions", *dimensions_data(sheet, figures, size, page_url=page_url)),
     ]
     if has_templates(sheet, size):
-        made.append(_set(sheet, "templates", *templates_data(sheet, size)))
+        told.append(("templates", *templates_data(sheet, size)))
+    made = (_set(sheet, template, {**data, "handed": handed}, drawings) for template, data, drawings in told)
     return dict(zip(paper_names(sheet, paper), made, strict=True))
 
 

@@ -9,13 +9,13 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterator
 
-from handouts_build.stopwatch import Leg, Stopwatch, elapsed_words
+from handouts_build.stopwatch import BREAK, Leg, Stopwatch, elapsed_words
 
 __all__ = ["lines"]
 
 _KEYS = "n next   p pause   b back   s skip   t note   q leave (it can be taken up again)"
 _BOLD, _PLAIN = "\x1b[1m", "\x1b[0m"
-_SHOWN = {"live": "live", "talk": "told", "ready-made": "ready-made"}
+_SHOWN = {"live": "live", "talk": "told", "ready-made": "ready-made", BREAK: "counts into no step"}
 
 
 def lines(watch: Stopwatch, *, title: str, size: tuple[int, int], saved: str, typing: str | None = None) -> list[str]:

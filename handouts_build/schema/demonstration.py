@@ -19,7 +19,7 @@ from handouts_build.schema.shop import Lathe
 
 __all__ = ["Demonstration", "Run", "Runs"]
 
-Confidence = Annotated[int, *whole(50, 99)]
+Confidence = Annotated[int, *whole(50, 99, hint="it is a percentage, written as a whole number without the sign: 90")]
 Heads = Annotated[int, *whole(1, 5000)]
 Seats = Annotated[int, *whole(1, 60)]
 
@@ -56,6 +56,8 @@ class Demonstration(Keys):
 
     date: Day = _required("The day, as the host counts it.", "2026-03-21")
     start: ClockTime = _required("When it starts, by the host's clock, 24 hours.", "19:30")
+    arrive: ClockTime | None = _key("When you may come in to set up, by the host's clock.", example="18:15")
+    doors: ClockTime | None = _key("When the doors open to the others.", example="19:00")
     zone: Zone = _required("The host's time zone, by its IANA name.", "America/New_York")
     which: Literal["first", "second"] | None = _key(
         "Which of two, where the clock shows the starting time twice because it is set back.", example="first"
@@ -101,7 +103,24 @@ class Demonstration(Keys):
         default=(),
     )
     private: Private | None = _key("What only the demonstrator sees.", example="{link: https://video.example/abc}")
+    cancelled: Line | None = _key(
+        "Why it does not take place; the pages and the calendar file say so.", example="The hall is flooded"
+    )
     afterwards: Afterwards | None = _key("How it went.", example="{attended: 31}")
+
+    @model_validator(mode="after")
+    def _holds_together(self) -> Demonstration:
+        if self.cancelled is not None and self.afterwards is not None:
+            fault("both 'cancelled' and 'afterwards' are said", "what was cancelled was not held: keep one of the two")
+        for key, at in (("arrive", self.arrive), ("doors", self.doors)):
+            # By the clock: what is more than half a day after the start is the evening before.
+            late = (at.hour - self.start.hour) * 60 + at.minute - self.start.minute if at is not None else 0
+            if 0 < late < 12 * 60:
+                fault(
+                    f"'{key}' is {at:%H:%M}, after the start at {self.start:%H:%M}",
+                    "give it a time no later than 'start'",
+                )
+        return self
 
 
 class Timing(Keys):
@@ -121,6 +140,13 @@ class Note(Keys):
     says: Line = _required("The thought.", "Dividers were too stiff")
 
 
+class Break(Keys):
+    """The break of a demonstration, on the stopwatch; it counts into no step."""
+
+    from_: Elapsed = _required("Stopwatch at its start.", '"40:00"')
+    to: Elapsed = _required("Stopwatch at its end.", '"52:10"')
+
+
 class Run(Keys):
     """One run over the steps, timed."""
 
@@ -130,6 +156,7 @@ class Run(Keys):
         "Whether it came to its end; if not, it can be taken up again.", example="true", default=False
     )
     times: list[Timing] = _key("Stretches in order; a step may have several.", default=())
+    breaks: list[Break] = _key("Breaks, which count into no step.", default=())
     skipped: list[Line] = _key("Steps skipped.", example="[Turn the cap]", default=())
     notes: list[Note] = _key("Notes.", default=())
 
@@ -146,6 +173,12 @@ class Run(Keys):
                     "stretches follow one another; correct one of the two",
                 )
             now = one.to
+        for rest in self.breaks:
+            if rest.to < rest.from_:
+                fault(
+                    f"the clock goes backwards: the break from {elapsed_text(rest.from_)} to {elapsed_text(rest.to)}",
+                    "give 'to' a time no earlier than 'from'",
+                )
         return self
 
 

@@ -121,12 +121,12 @@ def _formula(value: Any) -> Formula:
         fault(wrong.message, wrong.hint, wrong.offset)
 
 
-def whole(least: int, most: int) -> tuple[BeforeValidator, WithJsonSchema]:
+def whole(least: int, most: int, *, hint: str = "") -> tuple[BeforeValidator, WithJsonSchema]:
     """The check that a value is a whole number within bounds, and how the editor's schema says it."""
 
     def check(value: Any) -> int:
         if isinstance(value, bool) or not isinstance(value, int) or not least <= value <= most:
-            fault(f"'{value}' is not a whole number from {least} to {most:,}")
+            fault(f"'{value}' is not a whole number from {least} to {most:,}", hint)
         return value
 
     return BeforeValidator(check), WithJsonSchema({"type": "integer", "minimum": least, "maximum": most})
@@ -139,6 +139,11 @@ def _price(value: Any) -> float:
 
 
 def _minutes(value: Any) -> float:
+    if isinstance(value, (dict, list)):
+        fault(
+            "one number of minutes is due here",
+            "write minutes: 4 for the likely time; least minutes: 3 and most minutes: 7 are keys beside it",
+        )
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not 0 < value <= 600:
         fault(f"'{value}' is not a number of minutes", "write a number of minutes up to 600, such as 4")
     return float(value)

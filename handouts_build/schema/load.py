@@ -26,6 +26,19 @@ __all__ = ["load_demonstration", "load_project", "load_runs", "load_shop"]
 
 _Model = TypeVar("_Model", bound=Keys)
 
+_ONE_PIECE = (
+    "a demonstration is of the piece in whose folder its file lies; for several pieces on one evening write a file for "
+    "each, with a start and a slot of its own"
+)
+_STATE = "write 'cancelled: why' if it does not take place, and 'afterwards:' once it has; else it is announced"
+_MEANT: Mapping[tuple[type[Keys], str], str] = {
+    (Demonstration, "project"): _ONE_PIECE,
+    (Demonstration, "projects"): _ONE_PIECE,
+    (Demonstration, "status"): _STATE,
+    (Demonstration, "canceled"): "write it with two l: 'cancelled: why'",
+}
+"""What is meant by a key that is not there."""
+
 
 def load_project(path: Path, shown: str) -> tuple[Project, Document]:
     """Read a project file.
@@ -94,8 +107,11 @@ def _problems(model: type[Keys], error: ValidationError, document: Document) -> 
                     f"'{key[-1]}' is not a key here",
                     _BROKEN_TEXT
                     if _is_broken_text(key, document.values)
-                    else _nearest(str(key[-1]), _known(schema, key[:-1], document.values)),
+                    else _MEANT.get((model, str(key[-1])), "")
+                    if len(key) == 1
+                    else "",
                 )
+                hint = hint or _nearest(str(key[-1]), _known(schema, key[:-1], document.values))
                 of_key = True
             case "union_tag_invalid":
                 tags = [tag.strip().strip("'") for tag in str(context["expected_tags"]).split(", ")]

@@ -202,6 +202,11 @@ class Step(Keys):
     """One thing done to a part."""
 
     name: Line = _required("What is done, as a heading.", "Mark the octagon")
+    formerly: list[Label] = _key(
+        "Names it had before, by which recorded runs and demonstrations still call it.",
+        example="[Draw the octagon]",
+        default=(),
+    )
     say: Prose = _required("How it is done.", "Mark {octagon.setback} in from each end of the ball.")
     work: list[Operation] = _key(
         "What is done, in words the safety rules know.", example="[indexing, drilling across]", default=()

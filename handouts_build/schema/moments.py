@@ -23,7 +23,26 @@ __all__ = ["ClockTime", "Day", "Duration", "Elapsed", "Zone", "elapsed_text"]
 
 _DAY = re.compile(r"(\d{4})-(\d{2})-(\d{2})")
 _CLOCK = re.compile(r"(\d{1,2}):(\d{2})")
-_ELAPSED = re.compile(r"(\d{1,4}):([0-5]\d)")
+_ELAPSED = re.compile(r"(?:(\d{1,2}):(?=[0-5]\d:))?(\d{1,4}):([0-5]\d)")
+_SPAN = re.compile(r"(\d+(?:\.\d+)?) ?h(?:(?:ou)?rs?)?(?: ?(?:and )?(\d{1,2}) ?min(?:utes?)?\.?)?")
+
+_NO_SUMMER = {
+    "GMT": "Europe/London",
+    "EST": "America/New_York",
+    "MST": "America/Denver",
+    "HST": "Pacific/Honolulu",
+}
+"""Names of the IANA list that stand for one offset the whole year round, and a place where a club might mean it."""
+_SHORT = {
+    "BST": "Europe/London", "WET": "Europe/Lisbon", "CET": "Europe/Paris", "CEST": "Europe/Paris",
+    "EET": "Europe/Helsinki", "EEST": "Europe/Helsinki", "ET": "America/New_York", "EDT": "America/New_York",
+    "CT": "America/Chicago", "CST": "America/Chicago", "CDT": "America/Chicago", "MDT": "America/Denver",
+    "PT": "America/Los_Angeles", "PST": "America/Los_Angeles", "PDT": "America/Los_Angeles",
+    "AKST": "America/Anchorage", "NST": "America/St_Johns", "AEST": "Australia/Sydney", "AEDT": "Australia/Sydney",
+    "NZST": "Pacific/Auckland", "NZDT": "Pacific/Auckland",
+}  # fmt: skip
+"""Short names in use, which no list settles, and a place where a club might mean it: common practice, no published
+source."""
 
 
 def _day(value: Any) -> date:
@@ -52,8 +71,8 @@ def _clock(value: Any) -> time:
 def _elapsed(value: Any) -> int:
     found = _ELAPSED.fullmatch(value) if isinstance(value, str) else None
     if found is None:
-        fault(f"'{value}' is not a time on the stopwatch", "write minutes and seconds: 4:05, or 72:30")
-    return int(found[1]) * 60 + int(found[2])
+        fault(f"'{value}' is not a time on the stopwatch", "write minutes and seconds: 4:05, or 72:30; or 1:12:30")
+    return int(found[1] or 0) * 3600 + int(found[2]) * 60 + int(found[3])
 
 
 def elapsed_text(seconds: int) -> str:
@@ -72,6 +91,12 @@ def _zone(value: Any) -> ZoneInfo:
         # The whole list is slow to find; it is asked for only when the name is wrong.
         with contextlib.suppress(ZoneInfoNotFoundError, ValueError, OSError):
             found = ZoneInfo(value)
+    if found is None and isinstance(value, str) and value in _NO_SUMMER:
+        fault(f"{value} does not follow summer time", f"write the place, such as {_NO_SUMMER[value]}")
+    if found is None and isinstance(value, str) and value in _SHORT:
+        fault(f"'{value}' does not say where: short names differ", f"write the place, such as {_SHORT[value]}")
+    if found is None and isinstance(value, str) and value in _zones():
+        fault(f"'{value}' does not say where", "write the zone by a place in it, such as America/New_York")
     if found is None:
         city = str(value).rpartition("/")[2].replace(" ", "_").casefold()
         alike = sorted(one for one in _zones() if one.rpartition("/")[2].casefold() == city and "/" in one)
@@ -79,6 +104,14 @@ def _zone(value: Any) -> ZoneInfo:
         hint = f"did you mean '{alike[0]}'?" if alike else nearest or "write the zone's name: America/New_York"
         fault(f"'{value}' is not a time zone of the IANA list", hint)
     return found
+
+
+def _span(value: Any) -> Any:
+    """Hours and minutes together, and hours written out, as minutes; anything else as it is."""
+    found = _SPAN.fullmatch(value.strip()) if isinstance(value, str) else None
+    if found is None:
+        return value
+    return f"{float(found[1]) * 60 + int(found[2] or 0):g} min"
 
 
 Day = Annotated[
@@ -98,7 +131,7 @@ ClockTime = Annotated[
 Elapsed = Annotated[
     int,
     BeforeValidator(_elapsed),
-    WithJsonSchema({"type": "string", "pattern": r"^\d{1,4}:[0-5]\d$"}),
+    WithJsonSchema({"type": "string", "pattern": r"^(\d{1,2}:[0-5]\d|\d{1,4}):[0-5]\d$"}),
     PlainSerializer(elapsed_text, return_type=str),
 ]
 """Minutes and seconds on a stopwatch; holds seconds."""
@@ -110,6 +143,10 @@ Zone = Annotated[
 ]
 """A time zone by its IANA name; holds a `ZoneInfo`."""
 Duration = Annotated[
-    Any, measure_of(Kind.TIME), WithJsonSchema({"type": "string"}), PlainSerializer(str, return_type=str)
+    Any,
+    measure_of(Kind.TIME),
+    BeforeValidator(_span),
+    WithJsonSchema({"type": "string"}),
+    PlainSerializer(str, return_type=str),
 ]
-"""A span of time: `90 min`, `1.5 h`. Holds a `Quantity`."""
+"""A span of time: `90 min`, `1.5 h`, `1 h 30 min`. Holds a `Quantity`."""

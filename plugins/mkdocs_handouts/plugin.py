@@ -37,6 +37,7 @@ from handouts_build.outputs.pages_assets import (
     SOLID_STYLE,
     STYLE,
 )
+from handouts_build.privacy import is_private
 from handouts_build.problems import ProjectError
 from handouts_build.publishing import Papers, publish, tell, typeset
 from handouts_build.told import Told, overlapping
@@ -116,6 +117,7 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         """Read, work out and draw everything, while the last site still stands."""
         if not self.config.enabled:
             return
+        _refuse_private(config)
         at = ""
 
         def progress(what: str) -> None:
@@ -236,6 +238,28 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             one.content.touch()
         self._stood[one.path] = one.content
         return File.generated(config, one.path, abs_src_path=str(one.content), inclusion=inclusion)
+
+
+def _refuse_private(config: MkDocsConfig) -> None:
+    """Stop if a private file of an evening would be copied onto the site.
+
+    Raises:
+        PluginError: Naming every such file.
+    """
+    docs = Path(config.docs_dir)
+    left_out = config.exclude_docs
+    found = [
+        path.as_posix()
+        for path in sorted(docs.rglob("*"))
+        if path.is_file()
+        and not any(part.startswith(".") for part in path.relative_to(docs).parts)
+        and not (left_out is not None and left_out.match_file(path.relative_to(docs).as_posix()))
+        and is_private(path)
+    ]
+    if found:
+        raise PluginError(
+            "\n".join(f"{path}: this is private, as 'handouts evening' wrote it; move it out of here" for path in found)
+        )
 
 
 def _fault(error: Exception) -> str:

@@ -16,8 +16,10 @@ from playwright.sync_api import Browser, Page
 
 from handouts_build.build import read_projects
 from handouts_build.evening import evening_files
+from handouts_build.outputs.evening_pages import stopwatch_page
 from handouts_build.records import Records
 from handouts_build.schema import load_runs
+from handouts_build.stopwatch import BREAK, Leg
 
 ROOT = Path(__file__).parents[2]
 NAME = "2027-03-13-saltmarsh"
@@ -311,3 +313,45 @@ def test_the_private_pages_keep_to_the_rules_for_everyone(browser, folder, name,
     found = Axe().run(page, options={"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]})
     assert not found.response["violations"], found.generate_report()
     context.close()
+
+
+@pytest.mark.parametrize("how", ["next", "skip", "reload", "export"])
+def test_a_note_has_the_time_and_step_of_when_it_was_begun_and_is_kept_unasked(page, tmp_path, how):
+    page.click("#next")
+    first = text(page, "name")
+    go(page, 10)
+    page.click("#noted")
+    go(page, 20)
+    page.fill("#thought", "Bring a lamp")
+    if how == "reload":
+        page.reload()
+    elif how != "export":
+        page.click(f"#{how}")
+        assert page.locator("#noting").is_hidden()
+        go(page, 20)
+    runs, _ = load_runs(exported(page, tmp_path), "exported")
+    (note,) = runs.runs[0].notes
+    assert (note.at, note.step, note.says) == (10, first, "Bring a lamp")
+
+
+def test_a_break_has_a_leg_of_its_own_and_counts_into_no_step(browser, tmp_path):
+    legs = (Leg("One", "live", 60), Leg("Break", BREAK, 600), Leg("Two", "live", 60))
+    file = tmp_path / "stopwatch.html"
+    file.write_text(stopwatch_page(lantern_in(ROOT).sheet, legs), encoding="utf-8")
+    context = browser.new_context(offline=True)
+    page = context.new_page()
+    page.clock.install(time=1_800_000_000)
+    page.clock.pause_at(1_800_000_010)
+    page.goto(file.as_uri())
+    for _ in range(2):
+        page.click("#next")
+        go(page, 10)
+    assert "counts into no step" in text(page, "place").lower()
+    page.click("#skip")
+    go(page, 10)
+    runs, _ = load_runs(exported(page, tmp_path), "exported")
+    context.close()
+    (one,) = runs.runs
+    assert [(each.step, each.from_, each.to) for each in one.times] == [("One", 0, 10), ("Two", 20, 30)]
+    assert [(each.from_, each.to) for each in one.breaks] == [(10, 20)]
+    assert not one.skipped

@@ -12,13 +12,15 @@ from pathlib import Path
 
 import pytest
 
+from handouts_build.privacy import is_private
 from tests.evening.conftest import EVENING
 
 NAME = "2026-06-06-saltmarsh"
 LATHE = "lathe: {swing: 2 in, between: 20 in, thread: 1 in x 8 TPI, taper: MT2}\n"
 FILES = {
     "piece-run-sheet-letter.pdf", "piece-packing-list-letter.pdf", "piece-stock-list-letter.pdf",
-    "piece-run-sheet.html", "piece-stopwatch.html", f"piece-{NAME}.ics",
+    "piece-run-sheet-to-share.html", "piece-run-sheet-to-share-letter.pdf", "piece-run-sheet.html",
+    "piece-stopwatch.html", f"piece-{NAME}.ics",
 }  # fmt: skip
 
 
@@ -60,6 +62,38 @@ def test_a_lathe_that_will_not_do_is_said_and_the_exit_status_tells(read, projec
     assert "swings 2" in err
     # The papers are there all the same: they say it too.
     assert set(everything(projects.parent / "kit")) == FILES
+
+
+@pytest.mark.parametrize(
+    "to", ["documents/evening", "documents", "public/x", "projects/piece", "documents/../documents/a", "link"]
+)
+def test_a_folder_that_is_published_is_refused(read, projects, to):
+    read({NAME: EVENING})
+    settings = "site_name: x\ndocs_dir: 'documents'  # mine\nsite_dir: public\nx: !!python/name:a.b\n"
+    (projects.parent / "mkdocs.yml").write_text(settings, encoding="utf-8")
+    (projects.parent / "documents").mkdir()
+    (projects.parent / "link").symlink_to(projects.parent / "documents")
+    before = sorted(projects.parent.rglob("*"))
+    code, _, err = run("evening", "piece", "2026-06-06", "--to", to)
+    assert code == 1
+    assert "contacts, links and notes would get into" in err
+    assert "such as: --to private" in err
+    assert sorted(projects.parent.rglob("*")) == before
+
+
+def test_a_slip_in_a_projects_name_is_seen(read):
+    read({NAME: EVENING})
+    code, _, err = run("evening", "peice", "2026-06-06", "--to", "kit")
+    assert code == 1
+    assert "there is no project 'peice' in projects/" in err
+    assert "did you mean 'piece'?" in err
+
+
+def test_every_private_page_and_calendar_is_known_by_its_head(read, projects):
+    read({NAME: EVENING})
+    assert run("evening", "piece", "2026-06-06", "--to", "kit")[0] == 0
+    kit = projects.parent / "kit"
+    assert {one.name for one in kit.iterdir() if not is_private(one)} == {one for one in FILES if "to-share" in one}
 
 
 def test_a_demonstration_that_is_not_there_writes_nothing(read, projects):

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from handouts_build.compute.moments import MomentFault, instant
+from tests.evening.conftest import EVENING
 
 # Known days of the IANA time zone database: the United States put clocks forward on the second Sunday of March and
 # back on the first Sunday of November (Energy Policy Act of 2005); the European Union and Britain on the last Sundays
@@ -63,3 +64,10 @@ def test_which_is_refused_where_there_is_only_one():
     with pytest.raises(MomentFault, match="once only") as caught:
         instant(date(2026, 6, 6), time(19, 30), ZoneInfo("America/New_York"), "first")
     assert caught.value.key == "which"
+
+
+def test_hours_on_a_stopwatch_and_in_a_slot_are_read(read):
+    run = 'runs:\n  - {began: 2026-05-01 10:00, times: [{step: Rough it, from: "59:30", to: "1:02:00"}]}\n'
+    records = read({"2026-06-06-saltmarsh": EVENING.replace("60 min", "1 h 30 min")}, {"2026-05-01": run})
+    assert [(one.from_, one.to) for one in records.runs[0].times] == [(3570, 3720)]
+    assert records.demonstration("2026-06-06-saltmarsh").plan.slot == 90

@@ -19,6 +19,7 @@ import pytest
 from handouts_build import handing_out
 from handouts_build.build import read_archive
 from handouts_build.cache import Cache, user_folder
+from handouts_build.days import today
 from handouts_build.evening import evening_files
 from handouts_build.handing_out import hand_out
 from handouts_build.outputs.output import Address
@@ -84,6 +85,15 @@ def test_the_calendar_file_keeps_to_the_form_of_rfc_5545(read):
         assert text.count(need) == 1
     assert "DTSTART;TZID=America/New_York:20260606T193000" in text
     assert "BEGIN:VTIMEZONE\r\nTZID:America/New_York" in text
+
+
+def test_the_run_sheet_to_share_holds_nothing_private_and_the_packing_list_names_it(read):
+    made = files_of(read, PRIVATE)
+    page, paper = made["run-sheet-to-share.html"].decode(), text_of(made["run-sheet-to-share-letter.pdf"])
+    assert "Rough it to a cylinder." in page
+    assert "Rough it to a cylinder." in paper
+    assert not any(secret in text for secret in SECRETS for text in (page, paper))
+    assert "for whoever runs the cameras the one to share" in text_of(made["packing-list-letter.pdf"])
 
 
 def test_the_same_demonstration_gives_the_same_bytes(read):
@@ -294,7 +304,7 @@ def test_people_are_given_the_piece_as_it_is_shown_and_no_other_size(read, proje
 def test_the_demo_archive_shows_what_has_changed_since_it_was_handed_out():
     """Each row is told apart from every other: two profiles have a length each."""
     archive = demo_archive()
-    shown = [one for records in archive.records for one in records.shown()]
+    shown = [one for records in archive.records for one in records.shown(today())]
     assert sum(one.held for one in shown) == 6
     assert sum(not one.held for one in shown) == 2
     assert len({one.project for one in shown}) >= 5

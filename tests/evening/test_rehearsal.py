@@ -219,3 +219,35 @@ def test_the_stopwatch_goes_over_a_demonstrations_plan(read):
     one = only(run(records, Hands("n", *"nnnn"), name="2026-06-06-saltmarsh", kind="demonstration"))
     assert one.kind == "demonstration"
     assert "Sand it" not in [each.step for each in one.times]
+
+
+@pytest.mark.parametrize("end", [KeyboardInterrupt, EOFError])
+def test_a_note_being_typed_when_it_ends_is_kept_with_the_time_and_step_it_came_at(read, end):
+    one = only(run(read(), Hands("n", "t", "h", "i", end)))
+    assert [(each.at, each.step, each.says) for each in one.notes] == [(60, "Rough it", "hi")]
+
+
+def test_a_note_that_is_dropped_is_not_kept(read):
+    assert not only(run(read(), Hands("n", "t", "h", "\x1b", "q"))).notes
+
+
+def test_the_break_has_a_leg_of_its_own_and_counts_into_no_step(read):
+    from tests.evening.conftest import EVENING
+
+    evening = EVENING.replace("60 min", "90 min") + "break: 10 min\nbreak after: Shape it\n"
+    records = read({"2026-06-06-saltmarsh": evening})
+    with_break = Hands("n", "n", "n", "t", "x", "\r", "q")
+    one = only(run(records, with_break, name="2026-06-06-saltmarsh"))
+    assert "Break" in "\n".join(map("\n".join, with_break.seen))
+    assert [(each.step, each.from_, each.to) for each in one.times] == [("Rough it", 0, 60), ("Shape it", 60, 120)]
+    assert [(each.from_, each.to) for each in one.breaks] == [(120, 360)]
+    assert [each.step for each in one.notes] == [None]
+    # Taken up again it is still the break; skipped, it is no step that was skipped.
+    again = only(run(read(), Hands("p", "s", "n", "q"), name="2026-06-06-saltmarsh"))
+    assert [(each.from_, each.to) for each in again.breaks] == [(120, 360), (360, 420)]
+    assert [(each.step, each.from_, each.to) for each in again.times[2:]] == [
+        ("Sand it", 420, 480),
+        ("Turn the foot", 480, 540),
+    ]
+    assert not again.skipped
+    assert read().runs

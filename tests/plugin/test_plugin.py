@@ -195,6 +195,37 @@ def test_a_file_where_one_of_ours_would_stand_is_refused_and_the_last_site_stays
     assert f"docs/{path}: a page or file made from a project takes this place" in told(caplog, logging.ERROR)
 
 
+@pytest.mark.parametrize(
+    ("name", "content"),
+    [
+        ("run-sheet-letter.pdf", "%PDF-"),
+        ("packing-list-a4.pdf", "%PDF-"),
+        ("run-sheet.html", "<!doctype html><!-- handouts-build: private -->"),
+        ("mine.ics", "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//handouts-build//demonstration//EN\r\n"),
+    ],
+)
+def test_private_files_of_an_evening_are_not_copied_onto_the_site(
+    archive: Archive, make: Make, caplog: pytest.LogCaptureFixture, name: str, content: str
+) -> None:
+    file = archive.docs / "evening" / name
+    file.parent.mkdir()
+    file.write_text(content, encoding="utf-8")
+    with pytest.raises(Abort):
+        make()
+    assert not archive.site.exists()
+    assert f"docs/evening/{name}: this is private" in told(caplog, logging.ERROR)
+    archive.settings(more="exclude_docs: /evening/\n")
+    make()
+    assert f"evening/{name}" not in archive.built()
+
+
+def test_other_pages_and_calendars_of_the_sites_own_are_copied(archive: Archive, make: Make) -> None:
+    (archive.docs / "run-sheet.html").write_text("<!doctype html>mine", encoding="utf-8")
+    (archive.docs / "meetings.ics").write_text("BEGIN:VCALENDAR\r\nPRODID:-//other//EN\r\n", encoding="utf-8")
+    make()
+    assert {"run-sheet.html", "meetings.ics"} <= archive.built().keys()
+
+
 def test_a_readme_cannot_stand_for_the_home_page_without_being_told(
     archive: Archive, make: Make, caplog: pytest.LogCaptureFixture
 ) -> None:

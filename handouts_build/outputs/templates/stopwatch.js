@@ -20,7 +20,7 @@
     return now.getFullYear() + "-" + two(now.getMonth() + 1) + "-" + two(now.getDate()) + " " + two(now.getHours()) + ":" + two(now.getMinutes());
   }
   function fresh() {
-    return { began: today(), kind: "dry run", at: 0, running: false, now: 0, stretches: [], skipped: [], notes: [], open: false };
+    return { began: today(), kind: "dry run", at: 0, running: false, now: 0, stretches: [], skipped: [], notes: [], open: false, thought: null };
   }
   function sound(one) {
     return one && Array.isArray(one.stretches) && Array.isArray(one.skipped) && Array.isArray(one.notes) &&
@@ -36,6 +36,8 @@
       // However the page was left, the watch stands still until it is started again.
       one.running = false;
       one.open = false;
+      // What was typed and not kept when the page went away was meant all the same.
+      note(one);
       return one;
     } catch (fault) { return null; }
   }
@@ -99,15 +101,34 @@
     var seen = Array.from(text).map(function (sign) { return /[\p{C}\p{Z}]/u.test(sign) ? " " : sign; }).join("");
     return seen.replace(/\{/g, "(").replace(/\}/g, ")").replace(/</g, "\u2039").replace(/#/g, "No. ").replace(/ +/g, " ").trim().slice(0, 160).trim();
   }
+  // A thought has the time and the step of when Note was pressed, however long it is typed at.
+  function think() {
+    if (!run.thought) { run.thought = { at: run.now, step: leg() && !resting(leg()) ? leg().name : "", says: "" }; }
+  }
+  function note(run) {
+    var one = run.thought, said = one && typeof one.says === "string" && typeof one.at === "number" ? line(one.says) : "";
+    if (said) { run.notes.push({ at: one.at, step: typeof one.step === "string" ? one.step : "", says: said }); }
+    run.thought = null;
+  }
+  function close() {
+    byId("thought").value = "";
+    byId("noting").hidden = true;
+  }
+  function keep() { note(run); close(); }
+  function resting(one) { return one.shown === "break"; }
   function file(run) {
     var quoted = JSON.stringify;
     var out = ["# Written by the stopwatch page. Correct it freely; it is read, never written over.", "runs:",
       "  - began: " + quoted(run.began), "    kind: " + (run.kind === "demonstration" ? run.kind : "dry run"), "    finished: " + (run.at < legs.length ? "false" : "true")];
-    var kept = run.stretches.filter(function (one) { return Math.round(one.end) > Math.round(one.start); });
+    var lasted = run.stretches.filter(function (one) { return Math.round(one.end) > Math.round(one.start); });
+    var kept = lasted.filter(function (one) { return !resting(one); }), breaks = lasted.filter(resting);
     out.push(kept.length ? "    times:" : "    times: []");
     kept.forEach(function (one) {
       out.push("      - {step: " + quoted(one.step) + ", shown: " + one.shown + ", from: " + quoted(words(one.start)) + ", to: " + quoted(words(one.end)) + "}");
     });
+    if (breaks.length) {
+      out.push("    breaks: [" + breaks.map(function (one) { return "{from: " + quoted(words(one.start)) + ", to: " + quoted(words(one.end)) + "}"; }).join(", ") + "]");
+    }
     if (run.skipped.length) { out.push("    skipped: [" + run.skipped.map(quoted).join(", ") + "]"); }
     if (run.notes.length) {
       out.push("    notes:");
@@ -120,7 +141,7 @@
 
   function draw() {
     var here = leg();
-    byId("place").textContent = here ? "Step " + (run.at + 1) + " of " + legs.length + ", " + (here.shown === "talk" ? "told" : here.shown) : "";
+    byId("place").textContent = here ? "Step " + (run.at + 1) + " of " + legs.length + ", " + (here.shown === "talk" ? "told" : resting(here) ? "counts into no step" : here.shown) : "";
     byId("name").textContent = here ? here.name : "All steps are done.";
     var gone = here ? spent(here.name) : run.now;
     byId("spent").textContent = words(Math.floor(gone));
@@ -174,31 +195,29 @@
   }
 
   legs.forEach(function () { byId("steps").appendChild(document.createElement("li")); });
-  on("next", function () { if (!run.running && !run.now) { start(); } else { move(1); } });
+  on("next", function () { keep(); if (!run.running && !run.now) { start(); } else { move(1); } });
   on("pause", function () { if (run.running) { pause(); } else { start(); } });
   on("back", function () {
+    keep();
     if (run.at === 0) { return; }
     move(-1);
     run.skipped = run.skipped.filter(function (name) { return name !== leg().name; });
   });
   on("skip", function () {
+    keep();
     if (!leg()) { return; }
-    if (run.skipped.indexOf(leg().name) < 0) { run.skipped.push(leg().name); }
+    if (!resting(leg()) && run.skipped.indexOf(leg().name) < 0) { run.skipped.push(leg().name); }
     move(1);
   });
-  on("noted", function () { byId("noting").hidden = false; byId("thought").focus(); });
-  on("keep", function () {
-    var said = line(byId("thought").value);
-    if (said) { run.notes.push({ at: run.now, step: leg() ? leg().name : "", says: said }); }
-    byId("thought").value = "";
-    byId("noting").hidden = true;
-    byId("noted").focus();
-  });
-  on("drop", function () { byId("thought").value = ""; byId("noting").hidden = true; byId("noted").focus(); });
-  on("show", function () { byId("text").hidden = false; byId("text").value = file(run); byId("text").focus(); byId("text").select(); });
-  on("export", function () { hand(run); });
+  on("noted", function () { think(); byId("noting").hidden = false; byId("thought").focus(); });
+  byId("thought").addEventListener("input", function () { think(); run.thought.says = byId("thought").value; save(); });
+  on("keep", function () { keep(); byId("noted").focus(); });
+  on("drop", function () { run.thought = null; close(); byId("noted").focus(); });
+  on("show", function () { keep(); byId("text").hidden = false; byId("text").value = file(run); byId("text").focus(); byId("text").select(); });
+  on("export", function () { keep(); hand(run); });
   on("held", function () { run.kind = byId("held").checked ? "demonstration" : "dry run"; });
   on("fresh", function () {
+    keep();
     pause();
     if (run.now) { earlier.push(run); }
     run = fresh();
@@ -216,7 +235,7 @@
     save();
     if (document.visibilityState === "visible" && run.running) { awake(); }
   });
-  window.addEventListener("pagehide", function () { pass(); save(); });
+  window.addEventListener("pagehide", function () { pass(); keep(); save(); });
   setInterval(function () {
     pass();
     if (run.running && performance.now() - saved > 5000) { save(); }
