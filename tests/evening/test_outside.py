@@ -89,7 +89,7 @@ def test_the_calendar_file_keeps_to_the_form_of_rfc_5545(read):
 
 def test_the_run_sheet_to_share_holds_nothing_private_and_the_packing_list_names_it(read):
     made = files_of(read, PRIVATE)
-    page, paper = made["run-sheet-to-share.html"].decode(), text_of(made["run-sheet-to-share-letter.pdf"])
+    page, paper = made["piece-run-sheet-to-share.html"].decode(), text_of(made["piece-run-sheet-to-share-letter.pdf"])
     assert "Rough it to a cylinder." in page
     assert "Rough it to a cylinder." in paper
     assert not any(secret in text for secret in SECRETS for text in (page, paper))
