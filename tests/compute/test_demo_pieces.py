@@ -142,7 +142,7 @@ def test_no_speed_is_over_its_window_at_a_ready_size(name: str) -> None:
 
 def test_green_wood_is_dry_after_the_step_that_dries_it() -> None:
     boxes = {step.name: {box.id for box in step.boxes} for step in _sheet("twice-turned-bowl").steps}
-    assert "green-wood" in boxes["Seal, weigh and put away"]
+    assert "green-wood" in boxes["Hollow the rough bowl"]
     assert "green-wood" not in boxes["True the tenon on the dry bowl"] | boxes["Oil"]
     assert "green-splits" in boxes["True the tenon on the dry bowl"]
 
