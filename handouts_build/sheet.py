@@ -15,6 +15,7 @@ from typing import Any
 from handouts_build.blank import Blank
 from handouts_build.conditions import Condition, Finding, Follows, Level
 from handouts_build.quantities import Err, Printed, Quantity, Rule
+from handouts_build.shapes import Segment, Shape, Station
 from handouts_build.stages import Stage, StageFact, Whole
 
 __all__ = [
@@ -154,41 +155,6 @@ class Remark:
     source: Source
     rests_on: tuple[str, ...] = ()
     """Full names of the values it was said for: at others it may read otherwise, or not be said at all."""
-
-
-@dataclass(frozen=True)
-class Segment:
-    """One element of a profile along the axis."""
-
-    kind: str
-    """`cylinder`, `bead`, `cove` and so on."""
-    says: str
-    start: Quantity
-    """Distance from the profile's first end, length."""
-    end: Quantity
-    err: Err = Err.NEAREST
-    """The side that its length is rounded to."""
-
-
-@dataclass(frozen=True)
-class Station:
-    """A place along a profile where the diameter is told."""
-
-    what: str
-    at: Quantity
-    at_printed: Printed
-    diameter: Quantity
-    printed: Printed
-
-
-@dataclass(frozen=True)
-class Shape:
-    """A profile as drawn: the outline and the stations along it."""
-
-    segments: tuple[Segment, ...]
-    points_mm: tuple[tuple[float, float], ...]
-    """(distance along the axis, radius) in mm."""
-    stations: tuple[Station, ...]
 
 
 @dataclass(frozen=True)

@@ -154,15 +154,9 @@ class _Work:
         steps_are_told_apart(self.project, self.ledger)
         groups, found = profiles_fit(groups, parts, self.rule, self.ledger, named=self.project.parts)
         solids = self.bench.carry(
-            self.name,
-            self.project,
-            self.ledger,
-            parts=parts,
-            groups=groups,
-            shop=self.shop,
-            rule=self.rule,
-            coarse=bool(self.chosen),
-        )
+            self.name, self.project, self.ledger,
+            parts=parts, groups=groups, shop=self.shop, rule=self.rule, coarse=bool(self.chosen),
+        )  # fmt: skip
         if solids:
             self.findings.extend(solids.findings)
             # Readers of a ready size cannot change what the author accepts.

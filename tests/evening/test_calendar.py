@@ -28,8 +28,8 @@ def written(read, projects, name, text, at=AT):
     kit.mkdir(exist_ok=True)
     records = read({name: text})
     made = evening_files(records.demonstration(name), records, folder=kit, at=at)
-    (kit / f"{name}.ics").write_bytes(made[f"{name}.ics"])
-    return records, event_of(made[f"{name}.ics"])
+    (kit / f"piece-{name}.ics").write_bytes(made[f"piece-{name}.ics"])
+    return records, event_of(made[f"piece-{name}.ics"])
 
 
 def moved(projects, name=NAME):
@@ -49,13 +49,13 @@ def test_a_moved_evening_is_the_same_event_revised(read, projects, same_minute):
     assert second["DTSTAMP"] == f"{later:%Y%m%dT%H%M%SZ}"
     kit = projects.parent / "kit"
     (kit / "holiday.ics").write_bytes(b"BEGIN:VCALENDAR\r\nPRODID:-//other//EN\r\nEND:VCALENDAR\r\n")
-    assert [path.name for path in drop_stale(kit, records)] == [f"{NAME}.ics"]
-    assert sorted(path.name for path in kit.iterdir()) == ["2026-06-13-saltmarsh.ics", "holiday.ics"]
+    assert [path.name for path in drop_stale(kit, records)] == [f"piece-{NAME}.ics"]
+    assert sorted(path.name for path in kit.iterdir()) == ["holiday.ics", "piece-2026-06-13-saltmarsh.ics"]
 
 
 def test_it_grows_from_a_new_folder_too(read, projects):
     _, first = written(read, projects, NAME, EVENING)
-    (projects.parent / "kit" / f"{NAME}.ics").unlink()
+    (projects.parent / "kit" / f"piece-{NAME}.ics").unlink()
     _, second = written(read, projects, NAME, EVENING.replace("19:30", "19:00"), AT + timedelta(hours=1))
     assert int(first["SEQUENCE"]) < int(second["SEQUENCE"]) < 2**31
 
@@ -70,7 +70,9 @@ def test_two_evenings_at_one_club_are_two_events(read, projects):
     _, first = written(read, projects, NAME, EVENING)
     records, second = written(read, projects, "2026-09-05-saltmarsh", EVENING.replace("06-06", "09-05"))
     assert first["UID"] != second["UID"]
-    assert event_of(evening_files(records.demonstration(NAME), records, at=AT)[f"{NAME}.ics"])["UID"] == first["UID"]
+    assert (
+        event_of(evening_files(records.demonstration(NAME), records, at=AT)[f"piece-{NAME}.ics"])["UID"] == first["UID"]
+    )
     assert not drop_stale(projects.parent / "kit", records)
 
 
@@ -82,7 +84,7 @@ def test_a_cancelled_evening_is_said_to_be_and_reminds_of_nothing(read, projects
     assert second["UID"] == first["UID"]
     assert int(second["SEQUENCE"]) > int(first["SEQUENCE"])
     assert second["DESCRIPTION"].startswith("Cancelled: The hall is flooded")
-    assert b"VALARM" not in (projects.parent / "kit" / f"{NAME}.ics").read_bytes()
+    assert b"VALARM" not in (projects.parent / "kit" / f"piece-{NAME}.ics").read_bytes()
 
 
 @pytest.mark.parametrize(("which", "starts", "ends"), [("first", "0530", "0630"), ("second", "0630", "0730")])
@@ -96,5 +98,5 @@ def test_when_to_come_stands_in_the_calendar_and_on_the_run_sheet(read, projects
     text = EVENING + "arrive: 18:15\ndoors: 19:00\n"
     records, event = written(read, projects, NAME, text)
     assert "Arrive 18:15\\nDoors 19:00" in event["DESCRIPTION"]
-    page = evening_files(records.demonstration(NAME), records, at=AT)["run-sheet.html"].decode()
+    page = evening_files(records.demonstration(NAME), records, at=AT)["piece-run-sheet.html"].decode()
     assert "; arrive 18:15; doors 19:00" in page

@@ -93,7 +93,7 @@ def test_the_run_sheet_to_share_holds_nothing_private_and_the_packing_list_names
     assert "Rough it to a cylinder." in page
     assert "Rough it to a cylinder." in paper
     assert not any(secret in text for secret in SECRETS for text in (page, paper))
-    assert "for whoever runs the cameras the one to share" in text_of(made["packing-list-letter.pdf"])
+    assert "for whoever runs the cameras the one to share" in text_of(made["piece-packing-list-letter.pdf"])
 
 
 def test_the_same_demonstration_gives_the_same_bytes(read):
