@@ -10,7 +10,6 @@ import gc
 import os
 import sys
 from collections.abc import Iterable, Sequence
-from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -97,9 +96,10 @@ def check(files: Sequence[Path], projects: Path) -> None:
     'note'. Demonstrations that are not past are looked at too: the lathe there, the
     time, the wood. The exit status is 1 on any problem and any 'stop'.
     """
+    from handouts_build.days import now as clock
     from handouts_build.told import overlapping
 
-    now = datetime.now(UTC)
+    now = clock()
     told = _tell(files or _project_files(projects))
     for one in told:
         click.echo(f"{one.file}: {one.title}: {one.says}")
@@ -154,11 +154,12 @@ def papers(files: Sequence[Path], target: Path, size: str, projects: Path, site_
 def pages(target: Path, with_papers: bool, projects: Path, site_url: str) -> None:
     """Write the archive as plain Markdown and assets, for another site engine."""
     from handouts_build.cache import Cache, user_folder
+    from handouts_build.days import now as clock
     from handouts_build.outputs.output import Address
     from handouts_build.publishing import Papers, publish, write_outputs
 
     files = _project_files(projects)
-    told, now = _tell(files), datetime.now(UTC)
+    told, now = _tell(files), clock()
     _must_be_makeable(finding for one in told for finding in one.stops)
     for stop in (stop for one in told for evening in one.coming(now) for stop in evening.stops):
         click.echo(stop, err=True)

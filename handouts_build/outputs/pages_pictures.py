@@ -11,7 +11,7 @@ import io
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.sheet import Picture
 
-__all__ = ["published"]
+__all__ = ["for_paper", "published"]
 
 _KINDS = ("JPEG", "PNG", "WEBP")
 _MOST = 1600
@@ -57,3 +57,26 @@ def published(picture: Picture, *, file: str) -> bytes:
     held = io.BytesIO()
     clean.save(held, kind, quality=85, optimize=True, icc_profile=profile)
     return held.getvalue()
+
+
+def for_paper(picture: Picture, *, file: str, most_px: int) -> tuple[bytes, int, int]:
+    """The same for print, on white where it is clear: a JPEG, its width and its height in pixels.
+
+    Args:
+        picture: The picture.
+        file: The project's file, as messages name it.
+        most_px: Longest side.
+
+    Raises:
+        ProjectError: If there is no picture in its file.
+    """
+    from PIL import Image
+
+    with Image.open(io.BytesIO(published(picture, file=file)), formats=_KINDS) as opened:
+        opened.thumbnail((most_px, most_px))
+        seen = opened.convert("RGBA")
+    ground = Image.new("RGB", seen.size, "white")
+    ground.paste(seen, mask=seen.getchannel("A"))
+    held = io.BytesIO()
+    ground.save(held, "JPEG", quality=85)
+    return held.getvalue(), *ground.size

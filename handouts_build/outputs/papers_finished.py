@@ -8,11 +8,10 @@ it stands to the template.
 from __future__ import annotations
 
 import base64
-import io
 
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
-from handouts_build.outputs.pages_pictures import published
+from handouts_build.outputs.pages_pictures import for_paper
 from handouts_build.sheet import Picture, Sheet
 
 __all__ = ["finished_figure"]
@@ -51,22 +50,12 @@ def _wide(width: int, height: int) -> float:
 
 def _photograph(picture: Picture, sheet: Sheet) -> Figure:
     """A photograph, without what the camera noted."""
-    from PIL import Image
-
-    with Image.open(io.BytesIO(published(picture, file=sheet.file))) as opened:
-        opened.thumbnail((_PHOTO_PX, _PHOTO_PX))
-        held = io.BytesIO()
-        # Paper is white: what is clear in a picture is white on it.
-        ground = Image.new("RGB", opened.size, "white")
-        seen = opened.convert("RGBA")
-        ground.paste(seen, mask=seen.getchannel("A"))
-        ground.save(held, "JPEG", quality=85)
-    wide, high = ground.size
+    content, wide, high = for_paper(picture, file=sheet.file, most_px=_PHOTO_PX)
     size = f'width="{wide}" height="{high}"'
     svg = (
         f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" {size} '
         f'viewBox="0 0 {wide} {high}"><image {size} '
-        f'xlink:href="data:image/jpeg;base64,{base64.b64encode(held.getvalue()).decode("ascii")}"/></svg>'
+        f'xlink:href="data:image/jpeg;base64,{base64.b64encode(content).decode("ascii")}"/></svg>'
     )
     wide_mm = _wide(wide, high)
     return Figure("finished", "", _TITLE, svg, picture.shows, wide_mm, wide_mm * high / wide)

@@ -13,7 +13,6 @@ import logging
 import os
 import re
 from collections.abc import Iterable, Sequence
-from datetime import UTC, datetime
 from pathlib import Path
 from threading import Lock
 from typing import TYPE_CHECKING, Literal, cast
@@ -25,6 +24,7 @@ from mkdocs.plugins import BasePlugin, event_priority, get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
 
 from handouts_build.cache import Cache, user_folder
+from handouts_build.days import now as clock
 from handouts_build.gathering import project_files
 from handouts_build.outputs.output import Address, Output
 from handouts_build.outputs.pages_assets import (
@@ -176,7 +176,7 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
 
     def _announced(self, told: Sequence[Told]) -> None:
         """Say what is found of demonstrations to come; the site can be built without them, but not in strict mode."""
-        now = datetime.now(UTC)
+        now = clock()
         for evening in (evening for one in told for evening in one.coming(now)):
             for finding in evening.findings:
                 log.log(logging.WARNING if finding in evening.stops else logging.INFO, finding)
