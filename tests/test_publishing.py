@@ -6,6 +6,7 @@ import os
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -158,9 +159,9 @@ def test_a_file_saved_while_it_is_worked_out_is_never_kept_under_what_it_was(
     first = path.read_text(encoding="utf-8")
     real = publishing.told_of
 
-    def meanwhile(sheet: Sheet) -> Told:
+    def meanwhile(sheet: Sheet, *more: Any) -> Told:
         path.write_text(first.replace("title: Piece", "title: Changed"), encoding="utf-8")
-        return real(sheet)
+        return real(sheet, *more)
 
     monkeypatch.setattr(publishing, "told_of", meanwhile)
     tell([path], base=home, cache=Cache(kept))

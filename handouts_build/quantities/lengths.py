@@ -99,7 +99,7 @@ def _advice(body: str) -> str:
     """The likeliest right form of text that could not be read."""
     if re.fullmatch(rf"{_D},{_D}[ ]?({_UNIT})?", body):
         return f"write the decimal with a point: {body.replace(',', '.')}"
-    if re.search(r"\d[^x×]*[ ]?[x×][ ]?\d", body):
+    if re.search(r"[0-9][^x×]*[ ]?[x×][ ]?[0-9]", body):
         return "one number is due here, not two; a formula multiplies with *, such as 2 * 3 in"
     number = re.match(NUMBER, body)
     if number:

@@ -26,6 +26,10 @@ from handouts_build.trade.wood_words import Field, wood_word
 __all__ = ["FIT"]
 
 tenon = Law("tenon", "t", "hole - allowance", "Diameter to turn the tenon to", "fit-allowance", Err.UNDER, below="hole")
+calipers = Law(
+    "calipers", "k", "hole - allowance", "The same by calipers: no mark of a rule is fine enough for a fit",
+    "fit-allowance", Err.UNDER, fine=True,
+)  # fmt: skip
 shoulder = Law(
     "shoulder", "s", "(part - tenon) / 2", "Width of the ledge around the tenon", "fit-allowance", Err.UNDER, main=False
 )
@@ -124,7 +128,7 @@ FIT = Chapter(
         wood_word("hole_wood", "Wood the hole is in", Field("hole_movement", *_MOVEMENT)),
         wood_word("tenon_wood", "Wood the tenon is of", Field("tenon_movement", *_MOVEMENT)),
     ),
-    laws=(tenon, shoulder, glue_gap, tenon_long, floor, *_FROM, *_TO, hole_change, tenon_change, fit_change),
+    laws=(tenon, calipers, shoulder, glue_gap, tenon_long, floor, *_FROM, *_TO, hole_change, tenon_change, fit_change),
     demands=(
         more_than_nought("hole", "the hole"),
         more_than_nought("part", "the part's diameter"),

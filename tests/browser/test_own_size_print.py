@@ -48,8 +48,7 @@ def test_the_dimensions_print_on_one_page_with_every_number(look: Any, served: s
 def test_the_printed_sheet_has_the_own_sizes_and_what_is_to_mind(look: Any, served: str) -> None:
     page = look(served + LANTERN).page
     put(page, ball="2 1/2 in", window_bit="3/8 in")
-    (text,) = page_texts(printed(page, "sheet"))
-    told = " ".join(text.split())
+    told = " ".join(" ".join(page_texts(printed(page, "sheet"))).split())
     assert "Diameter of the ball 2 1/2 in (63.5 mm)" in told
     assert "The wood between two windows must not crumble" in told
 
@@ -57,8 +56,7 @@ def test_the_printed_sheet_has_the_own_sizes_and_what_is_to_mind(look: Any, serv
 def test_what_cannot_be_made_is_said_on_the_printed_sheet_too(look: Any, served: str) -> None:
     page = look(served + LANTERN).page
     put(page, ball="2 5/8 in", bore="7/8 in")
-    (text,) = page_texts(printed(page, "sheet"))
-    told = " ".join(text.split())
+    told = " ".join(" ".join(page_texts(printed(page, "sheet"))).split())
     assert "How far the rims rest on the end of each rib: this is −" in told
     assert told.index("Make the rims wider or the ribs thicker") < told.index("this is −")
 

@@ -65,7 +65,7 @@ def test_search_works_from_a_disk_and_asks_nobody(look: Any, site: Path) -> None
 def test_a_number_from_a_drawing_is_not_found_but_the_words_of_a_step_are(site: Path) -> None:
     index = json.loads((site / "search" / "search_index.json").read_text(encoding="utf-8"))
     text = " ".join(one["text"] for one in index["docs"] if one["location"].startswith("projects/lantern.html"))
-    assert "Draw a line beside the shoulder" in text
+    assert "draw a line around" in text
     assert "viewBox" not in text
     # From the dimensions table and from the workings, which stand outside the search.
     assert "Width of the band left untouched" not in text

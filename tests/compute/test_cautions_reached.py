@@ -39,6 +39,8 @@ def _wood(asked: dict[Fact, Condition], words: dict[Fact, str]) -> str:
         return next(one.name for one in woods() if bool(one.reactions) is asked[Fact.WOOD_LISTED].flag)
     if Fact.WOOD_REACTION in words:
         return next(one.name for one in woods() if words[Fact.WOOD_REACTION] in one.reaction_words())
+    if Fact.WOOD_KNOWN in asked:
+        return "a wood of no table"
     if words.get(Fact.MATERIAL, "wood") != "wood":
         return f"cast {words[Fact.MATERIAL]}"
     return words.get(Fact.WOOD, "maple, sugar")

@@ -36,6 +36,12 @@ LEFT_OUT = {
     "Sheet.cautions",
     # A step stands below its part.
     "Step.part",
+    # For the page's own sizes, where the message would name what its reader does not know.
+    "Condition.says",
+    # For the author alone, and told by `check`.
+    "Finding.advice",
+    # What a step was called once, for runs and evenings of that time.
+    "Step.formerly",
 }  # fmt: skip
 
 

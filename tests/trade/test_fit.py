@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from handouts_build.quantities import count, inches, millimetres
+from handouts_build.quantities import Rule, count, inches, millimetres, print_quantity
 from handouts_build.tables import lookup_wood
 from handouts_build.trade.fit import FIT, fit_change, hole_change, tenon_change
 
@@ -72,6 +72,7 @@ def test_tenon_shoulder_and_glue_gap_by_hand() -> None:
     """A 1/2 in hole less the 1/64 in allowance (common practice, no published source), on a 3/4 in part."""
     worked = FIT.work(hole=inches(1 / 2), part=inches(3 / 4))
     assert worked["tenon"].magnitude == pytest.approx(25.4 * 31 / 64)
+    assert worked["calipers"] == worked["tenon"]
     assert worked["shoulder"].magnitude == pytest.approx(25.4 * 17 / 128)
     assert worked["glue_gap"].magnitude == pytest.approx(25.4 / 128)
 
@@ -113,3 +114,11 @@ def test_a_tenon_that_moves_more_closes_the_fit_as_it_grows_damp(hole: float, te
 @given(st.floats(0, 99), st.floats(0.5, 20), st.floats(30, 130))
 def test_damper_air_makes_damper_wood(humidity: float, more: float, temperature: float) -> None:
     assert _moisture(min(100.0, humidity + more), temperature) > _moisture(humidity, temperature)
+
+
+def test_calipers_are_set_to_a_thousandth_where_a_rule_would_leave_the_fit_loose() -> None:
+    """A lid 1/128 in under 1 7/8 in: 1.8671875 in, and 1 27/32 in by a rule of 1/32 in, a whole mark too thin."""
+    law = next(one for one in FIT.laws if one.name == "calipers")
+    value = law(hole=inches(15 / 8), allowance=inches(1 / 128))
+    assert print_quantity(value, Rule(), err=law.err, fine=law.fine).lead == "1.867\u00a0in"
+    assert print_quantity(value, Rule(), err=law.err).lead == "1\u00a027/32\u00a0in"

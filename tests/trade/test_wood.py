@@ -195,7 +195,7 @@ def test_numbers_from_memory_are_told_as_about() -> None:
 def test_an_unknown_wood_gets_the_closest_one() -> None:
     with pytest.raises(WordFault) as fault:
         looked_up("wood", "blak walnut")
-    assert fault.value.hint == "did you mean 'black walnut'?"
+    assert fault.value.hint == "did you mean 'walnut, black'?"
 
 
 @pytest.mark.parametrize("grain", ["along the axis", "across the axis"])

@@ -285,6 +285,8 @@
       const rest = found.filter((one) => !one.asked).sort((a, b) => order.indexOf(a.level) - order.indexOf(b.level));
       return [...found.filter((one) => one.asked), ...wrong, ...rest];
     }
+    /* What the page says of the sizes as written: it knows what the solid tells already. */
+    const judged = all("[data-judged]");
     function findings(own) {
       const near = nearest(), list = form.querySelector("[data-own-findings]"), found = verdicts();
       /* What is found at the sizes as written stands on the page already. */
@@ -294,7 +296,8 @@
       }));
       all("[data-judged]").forEach((one) => one.remove());
       const here = document.querySelector("[data-judged-here]");
-      for (const one of found.reverse()) {
+      if (!own && here) here.after(...judged);
+      for (const one of own ? found.reverse() : []) {
         const made = make("div", "hb-box hb-box--" + one.level, box(one));
         made.dataset.judged = "";
         if (here) here.after(made);

@@ -192,6 +192,7 @@
 
   function advice(body, unit) {
     if (new RegExp("^[0-9]+,[0-9]+[ ]?(" + unit + ")?$").test(body)) return "write the decimal with a point: " + body.replace(",", ".");
+    if (/[0-9][^x×]* ?[x×] ?[0-9]/.test(body)) return "one number is due here, not two; a formula multiplies with *, such as 2 * 3 in";
     const number = new RegExp("^" + NUMBER).exec(body);
     if (!number) return ONE_OF;
     const word = body.slice(number[0].length).trim().toLowerCase().replace(/[.s]+$/, "");
