@@ -111,6 +111,7 @@ def joint(group: Group) -> Figure:
             f" {known['part']} across."
         ),
         f"Between the two a gap of {some(known['glue_gap'])} is left all around.",
+        f"By calipers the tenon is {known['calipers']} across.",
     ]
     if not _gap_follows(known):
         alt.append(_EXACT)
