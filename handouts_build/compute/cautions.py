@@ -8,7 +8,7 @@ author says and from what was worked out. How the work stands at a step is in
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -52,19 +52,21 @@ def boxes_of_piece(project: Project) -> tuple[Box, ...]:
     steps = [step for part in project.parts.values() for step in part.steps]
     facts["operation"] = list(dict.fromkeys(word for step in steps for word in step.work))
     facts["finish_trait"] = list(dict.fromkeys(trait for step in steps for trait in _traits(step)))
-    return tuple(_named(rule, project, facts) for rule in fired(facts) if rule.where is Where.HANDOUT)
-
-
-def _named(rule: Rule, project: Project, facts: Facts) -> Box:
-    """The box of a rule; where it is called for by one of several woods, its title says by which."""
+    # What one wood calls for by itself, with all else that the piece is.
     whole = {name: words for name, words in facts.items() if name not in _OF_A_WOOD}
-    woods = dict.fromkeys(part.wood for part in project.parts.values())
-    meant = dict.fromkeys(
-        part.wood for part in project.parts.values() if rule in fired(whole | _part(part, frozenset(part.condition)))
-    )
+    by_wood: dict[str, frozenset[str]] = {}
+    for part in project.parts.values():
+        called_for = frozenset(rule.id for rule in fired(whole | _part(part, frozenset(part.condition))))
+        by_wood[part.wood] = by_wood.get(part.wood, frozenset()) | called_for
+    return tuple(_named(rule, by_wood) for rule in fired(facts) if rule.where is Where.HANDOUT)
+
+
+def _named(rule: Rule, by_wood: Mapping[str, frozenset[str]]) -> Box:
+    """The box of a rule; where it is called for by one of several woods, its title says by which."""
+    meant = [wood for wood, called_for in by_wood.items() if rule.id in called_for]
     box = _box(rule)
     # A rule that every wood calls for, or that none calls for by itself, speaks of the piece.
-    return box if not meant or meant.keys() == woods.keys() else replace(box, title=f"{box.title}: {'; '.join(meant)}")
+    return box if len(meant) in (0, len(by_wood)) else replace(box, title=f"{box.title}: {'; '.join(meant)}")
 
 
 def boxes_of_step(
