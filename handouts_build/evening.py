@@ -90,15 +90,15 @@ def evening_files(
     uid = _uid(records, shown.name)
     there = _calendars(folder, uid=uid) if folder else {}
     before = max(there.values(), key=lambda one: one.sequence, default=None)
-    # Two pieces may share an evening and its folder.
-    piece = shown.sheet.name
-    return {
+    made = {
         **evening_papers(shown, cutting, shots),
-        f"{piece}-run-sheet.html": run_sheet_page(shown, cutting, shots).encode(),
-        **{f"{piece}-{name}": content for name, content in run_sheet_to_share(shown, shots).items()},
-        f"{piece}-stopwatch.html": stopwatch_page(shown.sheet, legs_of(records, shown.name), name=shown.name).encode(),
-        f"{piece}-{shown.name}.ics": calendar(shown, uid=uid, now=at or now(), before=before),
+        "run-sheet.html": run_sheet_page(shown, cutting, shots).encode(),
+        **run_sheet_to_share(shown, shots),
+        "stopwatch.html": stopwatch_page(shown.sheet, legs_of(records, shown.name), name=shown.name).encode(),
+        f"{shown.name}.ics": calendar(shown, uid=uid, now=at or now(), before=before),
     }
+    # Two pieces may share an evening and its folder.
+    return {f"{shown.sheet.name}-{name}": content for name, content in made.items()}
 
 
 def drop_stale(folder: Path, records: Records) -> tuple[Path, ...]:

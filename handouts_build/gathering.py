@@ -11,7 +11,7 @@ import hashlib
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-from handouts_build.folders import astray
+from handouts_build.folders import HANDED_OUT, astray
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.told import Told
 
@@ -21,8 +21,6 @@ SHOP = "shop.yml"
 """The shop file of a folder."""
 _ENDINGS = {".yml", ".yaml"}
 _READ = {*_ENDINGS, ".jpg", ".jpeg", ".png", ".webp"}
-_FROZEN = "handed-out"
-"""Below this folder every file counts."""
 
 
 def project_files(folder: Path) -> tuple[Path, ...]:
@@ -95,7 +93,7 @@ def _files(path: Path) -> Iterator[Path]:
 
 def _counts(name: Path) -> bool:
     """Whether anything published may follow from a file of a project's folder: a film beside it need not be read."""
-    return not name.name.startswith(".") and (name.suffix.lower() in _READ or name.parts[0] == _FROZEN)
+    return not name.name.startswith(".") and (name.suffix.lower() in _READ or name.parts[0] == HANDED_OUT)
 
 
 def alike(archive: Iterable[Told], paths: Iterable[Path], base: Path) -> Iterator[Problem]:

@@ -88,9 +88,6 @@ def boxes_of_step(
     facts["shape"] = [*step.shape, *_shapes(part, now, blank, solid)]
     if not now.turning:
         facts = {name: value for name, value in facts.items() if name not in _OF_TURNING_WOOD}
-    if now.hold is not None and "steady rest" in now.hold.by:
-        # It bears the end that would be free.
-        facts.pop("overhang_to_diameter", None)
     return tuple(_box(rule) for rule in fired(facts) if rule.where is Where.STEP)
 
 

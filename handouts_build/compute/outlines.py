@@ -145,7 +145,7 @@ class ProfileWork:
         for demand in self._demands:
             if not demand.met(known):
                 place = self._ledger.document.place(self._key)
-                (self.slender if demand.source == "slender" else self.findings).append(
+                (self.slender if demand.source == _SLENDER else self.findings).append(
                     Finding(
                         Level(demand.level),
                         self.title,

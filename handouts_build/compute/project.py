@@ -250,7 +250,8 @@ class _Work:
             raise Unsettled
         self.ledger.values[name] = value
         err = side_of(name, own, self.ledger, self.tenons)
-        self.ledger.errs[name], below = err, self.ledger.below(own.formula)
+        below = self.ledger.below(own.formula)
+        self.ledger.errs[name] = err
         if below[0]:
             self.ledger.belows[name] = below[0]
         row = dimension(

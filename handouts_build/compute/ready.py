@@ -72,7 +72,7 @@ def compute(
         ]
     if problems:
         raise ProjectError(problems)
-    return replace(sheet, ready=tuple(made), findings=(*_gravest_first([*others, *sheet.findings]),))
+    return replace(sheet, ready=tuple(made), findings=_gravest_first([*others, *sheet.findings]))
 
 
 def _found_there(finding: Finding, one: str) -> Finding:
@@ -86,9 +86,9 @@ def _found_there(finding: Finding, one: str) -> Finding:
     )
 
 
-def _gravest_first(findings: list[Finding]) -> list[Finding]:
+def _gravest_first(findings: list[Finding]) -> tuple[Finding, ...]:
     order = list(Level)
-    return sorted(findings, key=lambda finding: order.index(finding.level))
+    return tuple(sorted(findings, key=lambda finding: order.index(finding.level)))
 
 
 def _unknown(project: Project, document: Document) -> Iterator[Problem]:

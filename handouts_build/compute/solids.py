@@ -49,8 +49,6 @@ _MISPLACED = frozenset(
     {kernel.Code.TWO_PIECES.value, kernel.Code.UNMEANT_BREAK_THROUGH.value, kernel.Code.CUTS_NOTHING.value}
 )
 _AT_REST = frozenset({"hand", "bench"})
-_TRUE = 0.9985
-"""Circles are drawn with their own area, so that their corners stand a little out: 0.14 % at 48 sides."""
 
 
 @dataclass(frozen=True)

@@ -15,11 +15,12 @@ from handouts_build.compute.solids_measured import Measured, Told
 from handouts_build.compute.solids_plan import PartPlan
 from handouts_build.workpiece import Code
 
-__all__ = ["FINDINGS", "NO_WOOD_MM", "SOME_AIR", "solid_facts"]
+__all__ = ["FINDINGS", "NO_WOOD_MM", "SOME_AIR", "bears_bark", "solid_facts"]
 
 FINDINGS: Mapping[str, str] = {
     Code.NOTHING_TO_HOLD.value: "nothing to hold",
     Code.CUTS_ITS_HOLD.value: "nothing to hold",
+    Code.PARTED_FROM_ITS_CENTER.value: "nothing to hold",
     Code.BEARS_ON_NOTHING.value: "nothing to hold",
     Code.SHORT_GRIP.value: "hold too small",
     Code.THIN_WEB.value: "thin wood",
@@ -38,6 +39,16 @@ _OFF_CENTER = 0.1
 """A center of gravity off the axis by less of the radius is on it: common practice, no published source."""
 _BARKED = 1.01
 """Wider than the wood under the bark by more than this, a branch still bears bark."""
+
+
+def bears_bark(wood_mm: float, across_mm: float) -> bool:
+    """Whether a branch still bears bark.
+
+    Args:
+        wood_mm: Diameter of the wood under the bark.
+        across_mm: Greatest width now.
+    """
+    return across_mm > wood_mm * _BARKED
 
 
 def solid_facts(
@@ -108,7 +119,7 @@ def _shapes(plan: PartPlan, stages: Sequence[Measured], index: int) -> Iterator[
     elif now.uneven > SOME_AIR and last <= SOME_AIR:
         yield "square edge"
     blank, before = plan.blank, stages[index]
-    if isinstance(blank, kernel.Branch) and blank.bark_mm > 0 and before.across_mm > blank.wood_diameter_mm * _BARKED:
+    if isinstance(blank, kernel.Branch) and blank.bark_mm > 0 and bears_bark(blank.wood_diameter_mm, before.across_mm):
         yield "natural edge"
 
 

@@ -8,12 +8,12 @@ the wood. What a lathe can turn is the workpiece's to judge.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import Any
 
 from handouts_build import workpiece as kernel
 from handouts_build.compute.blanks import measures, round_mm, swing_mm
+from handouts_build.compute.solids_facts import bears_bark
 from handouts_build.compute.solids_measured import Measured
 from handouts_build.conditions import Level
 from handouts_build.quantities import Quantity, Rule, decimal, exact, millimetres, print_quantity, quantity
@@ -23,14 +23,9 @@ from handouts_build.trade import CHAPTERS
 
 __all__ = ["Turning", "turning"]
 
-_AS_WIDE = 2e-3
-"""Within this share of a blank's own width the wood swings just that: circles are drawn with their own area, and
-their corners stand out by 0.14 % at 48 sides."""
 _CORNERS_LEFT = 0.25
 """Of a blank's corners more than this share stands as long as it is not round: common practice, no published source."""
 _HAIR_MM = 0.1
-_BARE = 1.01
-"""Wider than the wood under the bark by more than this, a branch still bears bark."""
 
 
 @dataclass(frozen=True)
@@ -117,13 +112,10 @@ def turning(blank: Blank, step: Any, plan: kernel.Step, before: Measured, now: M
 
 
 def _swing_mm(blank: Blank, now: Measured, segments: int, *, off: bool) -> float:
-    """What the wood swings as the step begins, without what the corners of a circle so drawn stand out."""
-    swings, whole = 2 * now.radius_before_mm, swing_mm(blank)
-    if abs(swings - whole) <= _AS_WIDE * whole:
-        return whole
-    # A circle of so many sides with its own area: its corners lie this much nearer.
-    nearer = 1 - math.sqrt(math.sin(2 * math.pi / segments) * segments / (2 * math.pi))
-    return round(swings - nearer * (whole if off else swings), 3)
+    """What the wood swings as the step begins."""
+    swings = 2 * now.radius_before_mm
+    # About another axis than its own, the corners that a circle is drawn with count in: they stand out by its factor.
+    return round(swings - (1 - 1 / kernel.round_factor(segments)) * swing_mm(blank), 3) if off else swings
 
 
 def _off_axis(hold: Any) -> str:
@@ -148,7 +140,7 @@ def _not_round(blank: Blank, before: Measured) -> str:
     if blank.shape == "branch":
         # Without bark nothing stands out: it is as it grew until it is turned.
         bark = "bark" in measures(blank)
-        rough = before.across_mm > least * (_BARE if bark else 1 - _AS_WIDE)
+        rough = bears_bark(least, before.across_mm) if bark else before.across_mm > least - _HAIR_MM
         return ("the wood still bears its bark" if bark else "the branch is not yet round") if rough else ""
     if blank.shape != "round" and before.across_mm > least + _CORNERS_LEFT * (most - least):
         return "the wood is not yet round"

@@ -225,8 +225,9 @@ def _room(play_mm: float, what: str, hole: str, said: Any, rule: Rule, place: Pl
             Level.MIND,
             _ABOUT,
             f"{message} it sits loosely, and glue does not fill the gap",
-            "turn the tenon to the hole, or make the hole smaller; where it is meant to, say why: loose: …",
+            "turn the tenon to the hole, or make the hole smaller",
             place,
+            advice="or say why it may, at the joint: loose: …",
         )
 
 
@@ -234,21 +235,20 @@ def _findings(
     found: dict[str, Any], joints: tuple[kernel.Joint, ...], said: Sequence[Any], rule: Rule, ledger: Ledger
 ) -> Iterator[Finding]:
     """Tenons that do not go in, do not seat or sit loosely, waste in their way, and a piece that hangs askew."""
-    about = _ABOUT
     for index, (fit, joint) in enumerate(zip(found["fits"], joints, strict=True)):
         place = ledger.document.place(("assembly", "joints", index))
         what = f"the {joint.tenon} of '{joint.piece}'"
         if fit["play_mm"] < 0:
             yield Finding(
                 Level.STOP,
-                about,
+                _ABOUT,
                 f"{what} is {length(-fit['play_mm'], rule)} too thick for the {joint.hole}",
                 "make the tenon thinner or the hole wider",
                 place,
             )
         elif fit["gone"]:
             yield Finding(
-                Level.STOP, about, f"a later cut took the wood around the {joint.hole}, where {what} goes",
+                Level.STOP, _ABOUT, f"a later cut took the wood around the {joint.hole}, where {what} goes",
                 "name the hole that is there when it is put together", place,
             )  # fmt: skip
         else:
@@ -256,7 +256,7 @@ def _findings(
         if fit["beyond_mm"] > fit["hole_mm"] * _FACETS + _HAIR_MM:
             yield Finding(
                 Level.STOP,
-                about,
+                _ABOUT,
                 f"wood {length(fit['beyond_mm'], rule)} across is left past the end of {what}, and has to go through "
                 f"the {joint.hole}, which is {length(fit['hole_mm'], rule)} across",
                 "turn it away or part it off, or begin the profile so that the tenon is the end of the wood",
@@ -265,20 +265,20 @@ def _findings(
         if fit["spare_mm"] is not None and fit["spare_mm"] < 0:
             yield Finding(
                 Level.STOP,
-                about,
+                _ABOUT,
                 f"{what} is {length(-fit['spare_mm'], rule)} too long for the {joint.hole}: its shoulder does not seat",
                 "make the tenon shorter or the hole deeper",
                 place,
             )
         if fit["engaged_mm"] <= 0:
             yield Finding(
-                Level.STOP, about, f"{what} does not reach into the {joint.hole}",
+                Level.STOP, _ABOUT, f"{what} does not reach into the {joint.hole}",
                 "check which end of the hole it goes into", place,
             )  # fmt: skip
     if found.get("tilt_deg", 0.0) > _LEAN_DEG:
         yield Finding(
             Level.MIND,
-            about,
+            _ABOUT,
             f"it hangs {decimal(found['tilt_deg'], 1)}° out of plumb",
             "move the point it hangs from over the center of gravity",
             ledger.document.place(("assembly",)),

@@ -29,7 +29,7 @@ class Said:
 
 _SLIVER_MM3 = 16.0
 _FACETS = 0.002
-"""A circle is drawn with straight sides: its diameter is out by no more than this share."""
+"""An outline is drawn with chords and read at places: its diameter is out by no more than this share."""
 
 
 @dataclass(frozen=True)
@@ -203,9 +203,9 @@ def _neck(case: _Case) -> Said:
     return Said(
         Level.MIND,
         f"{case.names[0]} {'are' if case.many else 'is'} made {case.mm('out_mm')} out from a neck "
-        f"{case.mm('neck_mm')} across, with its end free: {decimal(case.numbers['ratio'], 1)} to 1; over "
-        f"{decimal(case.numbers['limit'], 0)} to 1 it whips and breaks there",
-        "make it before the neck, bring up the tailstock or a steady rest, or accept it with the reason",
+        f"{case.mm('neck_mm')} across, with its end free: {_ratio(case.numbers['ratio'], case.numbers['limit'])} to 1; "
+        f"over {decimal(case.numbers['limit'], 1)} to 1 it whips and breaks there",
+        "make it before the neck, or bring up the tailstock or a steady rest",
     )
 
 
@@ -272,19 +272,24 @@ _WORDS: Mapping[str, Callable[[_Case], Said]] = {
     Code.CENTER_IN_THE_WAY.value: lambda case: Said(
         Level.MIND,
         f"{case.does('is', 'are')} cut from the end at which the tail center stands",
-        "take the tailstock away for this step, or accept it with the reason",
+        "take the tailstock away for this step",
     ),
     Code.PARTED_BETWEEN_CENTERS.value: lambda case: Said(
         Level.MIND,
         f"{case.does('goes', 'go')} right through wood that turns between centers: it lets go of one of them "
         "and is thrown",
-        "leave a stub that holds, stop the lathe and saw it through, or accept it with the reason",
+        "leave a stub that holds, stop the lathe and saw it through",
     ),
     Code.SPEED_OUTSIDE_LATHE.value: _speed,
     Code.NOTHING_TO_HOLD.value: lambda case: Said(
         Level.STOP,
         f"it is to be held by {case.names[0]}, of whose wood {decimal(100 * case.numbers['left'], 0)} % is there",
         "hold by something that is whole at this step, or make it earlier and cut it away later",
+    ),
+    Code.PARTED_FROM_ITS_CENTER.value: lambda _: Said(
+        Level.STOP,
+        "it goes on between centers, and the step before parted it from one of them",
+        "give this step a hold that the wood still has",
     ),
     Code.BIT_TOO_SHORT.value: lambda case: Said(
         Level.STOP,

@@ -21,7 +21,7 @@ from handouts_build.sheet import Sheet
 
 __all__ = ["evening_papers", "run_sheet_paper"]
 
-_AS_IS = {"kind", "id", "signal", "number"}
+_AS_IS = {"kind", "id", "signal", "number", "file"}
 _SHOT_MM = 32.0
 """Width of a step's picture below its clock time, where there is room to spare."""
 
@@ -40,14 +40,12 @@ def evening_papers(
         PDF bytes by file name.
     """
     sheet, paper = shown.sheet, shown.paper
-    # The papers of two pieces that share an evening lie in one folder.
-    named = f"{sheet.name}-{{}}-{paper}.pdf".format
     drawings = Drawings()
     drawn = drawings.add(cutting) if cutting else None
     return {
-        named("run-sheet"): run_sheet_paper(run_sheet_words(shown), sheet, paper, shots),
-        named("packing-list"): _set("packing-list", packing_words(shown), sheet, paper),
-        named("stock-list"): _set(
+        f"run-sheet-{paper}.pdf": run_sheet_paper(run_sheet_words(shown), sheet, paper, shots),
+        f"packing-list-{paper}.pdf": _set("packing-list", packing_words(shown), sheet, paper),
+        f"stock-list-{paper}.pdf": _set(
             "stock-list", stock_words(shown), sheet, paper, more={"cutting": drawn}, svgs=drawings.svgs
         ),
     }
@@ -81,7 +79,7 @@ def _set(
 ) -> bytes:
     data = common(sheet, PAPERS[paper])
     data |= {"club": words["club"], "when": words["when"], "told": _rich(dict(words)), **more}
-    return compiled(template, data, svgs)
+    return compiled(template, data, svgs, file=words["file"])
 
 
 def _rich(value: Any, key: str = "") -> Any:

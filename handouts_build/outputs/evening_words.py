@@ -88,6 +88,7 @@ def run_sheet_words(shown: Demonstration) -> dict[str, Any]:
     checkpoints = {one.before: one for one in plan.checkpoints}
     return {
         "title": shown.sheet.title,
+        "file": shown.file,
         "club": shown.club,
         "when": day(shown.starts),
         "facts": list(_facts(shown, clocks)),
@@ -236,6 +237,7 @@ def packing_words(shown: Demonstration) -> dict[str, Any]:
     """What the packing list says."""
     return {
         "title": shown.sheet.title,
+        "file": shown.file,
         "club": shown.club,
         "when": day(shown.starts),
         "facts": [
@@ -262,6 +264,7 @@ def stock_words(shown: Demonstration) -> dict[str, Any]:
     stock = shown.stock
     return {
         "title": shown.sheet.title,
+        "file": shown.file,
         "club": shown.club,
         "when": day(shown.starts),
         "lines": [

@@ -7,7 +7,6 @@ the typesetting in `papers_typeset`. Nothing is written to disk here.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 from typing import Any
@@ -73,24 +72,14 @@ def paper_names(sheet: Sheet, paper: str) -> tuple[str, ...]:
     return tuple(f"{sheet.name}-{kind}-{paper}.pdf" for kind in kinds)
 
 
-_LACKING = re.compile(r'the text `"(.+?)"` could not be displayed')
-_ESCAPED = re.compile(r"\\u\{([0-9a-f]+)\}")
-
-
 def _set(sheet: Sheet, template: str, data: dict[str, Any], drawings: dict[str, str]) -> bytes:
-    """A paper, with the typesetter's complaints that an author can mend in the author's words."""
+    """A paper, with what the typesetter cannot fit in the author's words."""
     try:
-        return compiled(template, data, drawings)
+        return compiled(template, data, drawings, file=sheet.file)
     except TypesetFault as fault:
-        if "does not fit on one page" in fault.message:
-            rows = len(sheet.sizes) + sum(1 for one in sheet.dimensions if one.main)
-            message = f"{rows} sizes and dimensions do not fit on a dimensions sheet of one page"
-            hint = "shorten what they say, or split the project in two"
-        elif lacking := dict.fromkeys(_LACKING.findall(fault.message)):
-            told = (_ESCAPED.sub(lambda code: f"U+{int(code[1], 16):04X}", one) for one in lacking)
-            shown = ", ".join(f"'{one}'" for one in told)
-            message = f"the papers' fonts have no sign for {shown}"
-            hint = "write it in Latin, Greek or Cyrillic letters and the usual signs"
-        else:
+        if "does not fit on one page" not in fault.message:
             raise
+        rows = len(sheet.sizes) + sum(1 for one in sheet.dimensions if one.main)
+        message = f"{rows} sizes and dimensions do not fit on a dimensions sheet of one page"
+        hint = "shorten what they say, or split the project in two"
         raise ProjectError([Problem(Place(sheet.file), message, hint)]) from fault

@@ -8,11 +8,14 @@ of paper. What stands on a paper is for the other modules and the `.typ` templat
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+
+from handouts_build.problems import Place, Problem, ProjectError
 
 if TYPE_CHECKING:
     import typst
@@ -23,6 +26,8 @@ _HERE = Path(__file__).parent
 _TEMPLATES = _HERE / "templates"
 _FONTS = _HERE.parent / "fonts"
 
+_LACKING = re.compile(r'the text `"(.+?)"` could not be displayed')
+_ESCAPED = re.compile(r"\\u\{([0-9a-f]+)\}")
 _DATE = 946684800
 """Seconds since 1970 of 2000-01-01: papers carry no date of their own, so that equal input gives equal bytes."""
 
@@ -62,19 +67,21 @@ def _compiler() -> typst.Compiler:
     return typst.Compiler(root=_TEMPLATES, font_paths=[_FONTS], ignore_system_fonts=True)
 
 
-def compiled(template: str, data: Mapping[str, Any], drawings: Mapping[str, str]) -> bytes:
+def compiled(template: str, data: Mapping[str, Any], drawings: Mapping[str, str], *, file: str) -> bytes:
     """A paper as PDF.
 
     Args:
         template: Name of the `.typ` file, without its ending.
         data: What it shows; goes in as JSON.
         drawings: SVG by the id that the data calls it by.
+        file: Where its words come from, as messages name it.
 
     Returns:
         The PDF, tagged as PDF/UA-1.
 
     Raises:
-        TypesetFault: When it cannot be set.
+        ProjectError: When its words hold signs that the fonts lack.
+        TypesetFault: When it cannot be set for another reason.
     """
     import typst
 
@@ -88,7 +95,15 @@ def compiled(template: str, data: Mapping[str, Any], drawings: Mapping[str, str]
             timestamp=_DATE,
         )
     except typst.TypstError as fault:
-        raise TypesetFault(fault.diagnostic or fault.message) from fault
+        said = fault.diagnostic or fault.message
+        lacking = dict.fromkeys(_LACKING.findall(said))
+        if not lacking:
+            raise TypesetFault(said) from fault
+        told = (_ESCAPED.sub(lambda code: f"U+{int(code[1], 16):04X}", one) for one in lacking)
+        shown = ", ".join(f"'{one}'" for one in told)
+        message = f"the papers' fonts have no sign for {shown}"
+        hint = "write it in Latin, Greek or Cyrillic letters and the usual signs"
+        raise ProjectError([Problem(Place(file), message, hint)]) from fault
     if not isinstance(made, bytes):
         raise TypesetFault("the typesetter gave back no document")
     return made

@@ -44,7 +44,7 @@ from handouts_build.workpiece.join import Assembly, Fit, Hanging, Joint, Piece, 
 from handouts_build.workpiece.marks import AlongLine, Dots, EndCircle, Mark, RingLine
 from handouts_build.workpiece.measures import AirCut, Held, Spindle, radius_about_mm
 from handouts_build.workpiece.silhouette import silhouette
-from handouts_build.workpiece.solids import Mesh, Solid
+from handouts_build.workpiece.solids import Mesh, Solid, round_factor
 from handouts_build.workpiece.stage import Cut, Stage, Step
 from handouts_build.workpiece.stages import Kept, Offcut, carry
 from handouts_build.workpiece.verdicts import HELD_END, Bit, Code, Jaws, Limits, ShopLimits, Verdict
@@ -135,6 +135,7 @@ __all__ = [
     "in_deg",
     "in_mm",
     "radius_about_mm",
+    "round_factor",
     "silhouette",
     "stl",
 ]

@@ -20,7 +20,6 @@ from handouts_build.workpiece.holds import (
     BetweenCenters,
     BetweenHoles,
     End,
-    Faceplate,
     Hold,
     JamChuck,
     JawsOnBlank,
@@ -46,7 +45,7 @@ def lets_go(hold: Hold, cut: BaseCut) -> bool:
 
 def after(
     hold: Hold, cut: BaseCut, new: Made, features: Mapping[str, Feature], axis: Axis, limits: Limits, *,
-    begun: Solid, before: Solid, wood: Solid,
+    begun: Solid, before: Solid, wood: Solid, segments: int,
 ) -> Iterator[Verdict]:  # fmt: skip
     """What is wrong with a hold once a cut is made in it.
 
@@ -60,6 +59,7 @@ def after(
         begun: The wood as the step begins: a neck counts that an earlier step left.
         before: The wood before the cut.
         wood: What it leaves.
+        segments: Sides that a circle about an axis is drawn with.
     """
     if new.chips.is_empty or not hold.turns:
         return
@@ -67,18 +67,18 @@ def after(
         if lets_go(hold, cut):
             yield Verdict(Code.PARTED_BETWEEN_CENTERS, (new.name,), {}, new.step, new.cut)
         return
-    yield from _cut_away(hold, new, before, wood, features, axis, limits)
-    if hold.supported and isinstance(cut, Hollow):
-        gripped = held_end(hold, features)
-        if gripped is None or cut.end is not gripped:
-            yield Verdict(Code.CENTER_IN_THE_WAY, (new.name,), {}, new.step, new.cut)
-    if not (hold.supported or hold.steadied):
-        yield from _on_a_neck(hold, new, begun, features, axis, limits)
+    end = held_end(hold, features)
+    yield from _cut_away(hold, end, new, before, wood, features, axis, limits, segments)
+    if hold.supported and isinstance(cut, Hollow) and cut.end is not end:
+        yield Verdict(Code.CENTER_IN_THE_WAY, (new.name,), {}, new.step, new.cut)
+    if end is not None and not (hold.supported or hold.steadied):
+        yield from _on_a_neck(hold, end, new, begun, features, axis, limits, segments)
 
 
 def _cut_away(
-    hold: Hold, new: Made, before: Solid, wood: Solid, features: Mapping[str, Feature], axis: Axis, limits: Limits
-) -> Iterator[Verdict]:
+    hold: Hold, end: End | None, new: Made, before: Solid, wood: Solid, features: Mapping[str, Feature],
+    axis: Axis, limits: Limits, segments: int,
+) -> Iterator[Verdict]:  # fmt: skip
     for name in hold.needs:
         left = features[name].left(wood)
         if left < limits.left <= features[name].left(before):
@@ -86,30 +86,27 @@ def _cut_away(
     if isinstance(hold, JawsOnBlank) or (isinstance(hold, JamChuck) and hold.on is None):
         local, now = before.seen_from(axis), wood.seen_from(axis)
         deep = (hold.deep_mm or 2 * _BENEATH_MM) / 2
-        end = held_end(hold, features)
         low, high = local.box_mm[2], local.box_mm[5]
         place = low + deep if end is End.LEFT else high - deep
-        if outer_mm(now, place) < outer_mm(local, place) - _THINNER_MM:
+        if outer_mm(now, place, segments=segments) < outer_mm(local, place, segments=segments) - _THINNER_MM:
             yield Verdict(Code.CUTS_ITS_HOLD, (new.name, HELD_END), {"left": 0.0}, new.step, new.cut)
 
 
 def _on_a_neck(
-    hold: Hold, new: Made, begun: Solid, features: Mapping[str, Feature], axis: Axis, limits: Limits
-) -> Iterator[Verdict]:
+    hold: Hold, end: End, new: Made, begun: Solid, features: Mapping[str, Feature],
+    axis: Axis, limits: Limits, segments: int,
+) -> Iterator[Verdict]:  # fmt: skip
     """Wood cut beyond a place much thinner than it stands out past it: a cup on its stem."""
-    end = held_end(hold, features)
-    if end is None:
-        return
     turned, chips = begun.seen_from(axis), new.chips.seen_from(axis).box_mm
     left = end is End.LEFT
-    face = _face_mm(hold, features, axis, turned.box_mm[2 if left else 5])
+    face = _face_mm(hold, end, features, axis, turned.box_mm[2 if left else 5])
     near, far = (chips[2], chips[5]) if left else (chips[5], chips[2])
     if (near - face if left else face - near) < _BENEATH_MM:
         return
     places = face + (np.arange(_PLACES) + 0.5) / _PLACES * (near - face)
-    radii = [(outer_mm(turned, float(place)), float(place)) for place in places]
+    radii = [(outer_mm(turned, float(place), segments=segments), float(place)) for place in places]
     radius, place = min((one for one in radii if one[0] > 0), default=(0.0, 0.0))
-    grip = held(hold, begun, features, axis)
+    grip = held(hold, begun, features, axis, segments=segments)
     # A neck as thick as what is gripped is told by the overhang.
     if grip is None or not 0 < 2 * radius < grip.diameter_mm:
         return
@@ -118,7 +115,7 @@ def _on_a_neck(
         yield Verdict(Code.THIN_NECK, (new.name,), numbers | {"limit": limits.overhang}, new.step, new.cut)
 
 
-def _face_mm(hold: Hold, features: Mapping[str, Feature], axis: Axis, end_mm: float) -> float:
+def _face_mm(hold: Hold, end: End, features: Mapping[str, Feature], axis: Axis, end_mm: float) -> float:
     """Where, along the axis, the wood comes out of its hold."""
     if hold.needs:
         feature = features[hold.needs[0]]
@@ -127,5 +124,4 @@ def _face_mm(hold: Hold, features: Mapping[str, Feature], axis: Axis, end_mm: fl
         origin = np.array(feature.axis.origin) + floor * np.array(feature.axis.direction)
         return float(axis.to_lathe(origin[None, :])[0, 2])
     deep = (hold.deep_mm or 0.0) if isinstance(hold, JawsOnBlank | JamChuck) else 0.0
-    sign = 1.0 if not isinstance(hold, Faceplate | JawsOnBlank | JamChuck) or hold.end is End.LEFT else -1.0
-    return end_mm + sign * deep
+    return end_mm + deep if end is End.LEFT else end_mm - deep

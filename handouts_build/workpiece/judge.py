@@ -6,7 +6,6 @@ the piece clears the bed and fits between centers, the speed is one the lathe ha
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping
 from typing import TypeAlias
 
@@ -31,7 +30,7 @@ from handouts_build.workpiece.measures import radial_crossings, radius_about_mm
 from handouts_build.workpiece.solids import Solid
 from handouts_build.workpiece.verdicts import HELD_END, Code, Jaws, Limits, ShopLimits, Verdict
 
-__all__ = ["bearing_mm", "judge", "judge_speed"]
+__all__ = ["judge", "judge_speed"]
 
 _ALL_AROUND = np.radians(np.arange(48) * 7.5 + 0.03)
 """Angles at which the outside is measured, a hair beside corners and the middles of flats."""
@@ -75,10 +74,9 @@ def judge(
         found += _bears(hold, wood, inward, shop)
     if isinstance(hold, Faceplate) and hold.diameter_mm is not None:
         inward = _end_axis(wood, axis, left=hold.end is End.LEFT)
-        hole = _hole_mm(wood, inward, deep_mm=1.0)
+        hole, room = _bearing_mm(wood, inward, deep_mm=1.0)
         if hole >= hold.diameter_mm:
             found.append(Verdict(Code.BEARS_ON_NOTHING, ("faceplate",), {"have_mm": hold.diameter_mm, "hole_mm": hole}))
-        room = bearing_mm(wood, inward, deep_mm=1.0)
         if room * _ALIKE < hold.diameter_mm:
             numbers = {"have_mm": hold.diameter_mm, "most_mm": room}
             found.append(Verdict(Code.HOLD_OUT_OF_RANGE, ("faceplate",), numbers))
@@ -95,31 +93,19 @@ def judge_speed(rpm: float, shop: ShopLimits) -> Iterator[Verdict]:
             yield Verdict(Code.SPEED_OUTSIDE_LATHE, (), {"rpm": rpm, "most_rpm": most})
 
 
-def bearing_mm(wood: Solid, inward: Axis, *, deep_mm: float) -> float:
-    """Widest circle of whole wood about an axis, a little beneath the face it enters by; a hole in it does not count.
+def _bearing_mm(wood: Solid, inward: Axis, *, deep_mm: float) -> tuple[float, float]:
+    """Width of the hole that an axis enters by, at its widest, and of the widest circle of whole wood around it.
 
     Args:
         wood: The stage.
         inward: From the face into the wood.
         deep_mm: How far beneath the face.
     """
-    section = wood.seen_from(inward).section(deep_mm)
-    angles = (np.arange(24) + 0.37) * 2 * math.pi / 24
-    least = math.inf
-    for radii in radial_crossings(section, angles):
-        # Odd: the axis is in wood, and the first crossing leaves it. Even: it is in a hole, whose wall comes first.
-        leaves = radii[0 if len(radii) % 2 else 1] if len(radii) else 0.0
-        least = min(least, float(leaves))
-    return 2 * least
-
-
-def _hole_mm(wood: Solid, inward: Axis, *, deep_mm: float) -> float:
-    """Width of the hole that an axis enters by, at its widest; nought where it enters wood.
-
-    The arguments are those of `bearing_mm`.
-    """
     crossings = radial_crossings(wood.seen_from(inward).section(deep_mm), _ALL_AROUND)
-    return 2 * max((float(radii[0]) for radii in crossings if len(radii) and len(radii) % 2 == 0), default=0.0)
+    # Odd: the axis is in wood, and the first crossing leaves it. Even: it is in a hole, whose wall comes first.
+    holes = (0.0 if len(radii) % 2 or not len(radii) else float(radii[0]) for radii in crossings)
+    rooms = (float(radii[0 if len(radii) % 2 else 1]) if len(radii) else 0.0 for radii in crossings)
+    return 2 * max(holes), 2 * min(rooms)
 
 
 def _end_axis(wood: Solid, axis: Axis, *, left: bool) -> Axis:
@@ -214,9 +200,8 @@ def _bears(hold: BetweenCenters | BetweenHoles, wood: Solid, inward: Axis, shop:
         return
     # Beneath a rounded face, deep enough that the face's fall over the center's width does not count as missing.
     deep = 1.0 + 0.05 * wanted
-    room = bearing_mm(wood, inward, deep_mm=deep)
+    hole, room = _bearing_mm(wood, inward, deep_mm=deep)
     name = hold.first if isinstance(hold, BetweenHoles) else "drive center"
-    hole = _hole_mm(wood, inward, deep_mm=deep)
     if isinstance(hold, BetweenCenters) and hole >= wanted:
         yield Verdict(Code.BEARS_ON_NOTHING, (name,), {"have_mm": wanted, "hole_mm": hole})
     if room * _ALIKE < wanted:

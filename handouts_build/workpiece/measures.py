@@ -24,6 +24,7 @@ from handouts_build.workpiece.holds import (
     JawsOnTenon,
     ScrewChuck,
     feature_named,
+    held_end,
 )
 from handouts_build.workpiece.solids import Solid, round_factor
 
@@ -105,7 +106,11 @@ def radius_about_mm(solid: Solid, axis: Axis, *, segments: int) -> float:
         axis: Which it turns about.
         segments: Sides that a circle about an axis is drawn with.
     """
-    points = axis.to_lathe(solid.vertices)
+    return _reach_mm(axis.to_lathe(solid.vertices), segments)
+
+
+def _reach_mm(points: Floats, segments: int) -> float:
+    """Greatest distance from the axis of corners (N x 2 or 3), or the radius of the circle they are drawn on."""
     if not len(points):
         return 0.0
     radii = np.hypot(points[:, 0], points[:, 1])
@@ -117,7 +122,7 @@ def radius_about_mm(solid: Solid, axis: Axis, *, segments: int) -> float:
     return most / round_factor(segments) if drawn else most
 
 
-def held(hold: Hold, solid: Solid, features: Mapping[str, Feature], axis: Axis) -> Held | None:
+def held(hold: Hold, solid: Solid, features: Mapping[str, Feature], axis: Axis, *, segments: int) -> Held | None:
     """How far the wood stands out of its hold; none where its other end is held or steadied, or it does not turn."""
     if hold.supported or hold.steadied or not hold.turns:
         return None
@@ -131,9 +136,9 @@ def held(hold: Hold, solid: Solid, features: Mapping[str, Feature], axis: Axis) 
     if isinstance(hold, JamChuck | JawsOnBlank):
         long -= hold.deep_mm or 0.0
     wide = hold.diameter_mm if isinstance(hold, Faceplate) else None
-    end = hold.end if isinstance(hold, Faceplate | JamChuck | JawsOnBlank) else End.LEFT
-    place = float(places.min()) + 0.5 if end is End.LEFT else float(places.max()) - 0.5
-    across = 2 * outer_mm(solid.seen_from(axis), place)
+    left = held_end(hold, features) is End.LEFT
+    place = float(places.min()) + 0.5 if left else float(places.max()) - 0.5
+    across = 2 * outer_mm(solid.seen_from(axis), place, segments=segments)
     diameter = min(across, wide) if wide is not None else across
     return Held(long, diameter) if diameter > 0 else None
 
@@ -152,26 +157,25 @@ def spindle(solid: Solid, axis: Axis, *, segments: int) -> Spindle:
     local = solid.seen_from(axis)
     low, high = local.box_mm[2], local.box_mm[5]
     places = low + (np.arange(_PLACES) + 0.5) / _PLACES * (high - low)
-    radii = [outer_mm(local, float(place)) for place in places]
+    radii = [outer_mm(local, float(place), segments=segments) for place in places]
     necks = [
         (2 * radius, float(place))
         for place, radius in zip(places, radii, strict=True)
         if radius > 0 and min(place - low, high - place) > 2 * radius
     ]
     neck, at = min(necks, default=(2 * max(radii), (low + high) / 2))
-    # Corners of the polygon a circle is drawn as stand out by its factor.
-    return Spindle(high - low, neck / round_factor(segments), at)
+    return Spindle(high - low, neck, at)
 
 
-def outer_mm(local: Solid, place: float) -> float:
+def outer_mm(local: Solid, place: float, *, segments: int) -> float:
     """Greatest distance from the axis at a place along it, mm; nought where there is no wood.
 
     Args:
         local: The wood in lathe coordinates.
         place: Where.
+        segments: Sides that a circle about the axis is drawn with.
     """
-    edges = local.section(place)
-    return float(np.hypot(edges[:, 0, 0], edges[:, 0, 1]).max()) if len(edges) else 0.0
+    return _reach_mm(local.section(place)[:, 0], segments)
 
 
 def out_of_balance(solid: Solid, axis: Axis, *, segments: int) -> float:

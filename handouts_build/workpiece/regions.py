@@ -6,6 +6,7 @@ tool takes away. It leaves solids to `solids` and meaning to the cuts.
 
 from __future__ import annotations
 
+import functools
 import itertools
 import math
 
@@ -114,14 +115,21 @@ def ball_outline(*, diameter_mm: float, at_mm: float, fineness: int) -> list[tup
     and clear of it: a ball takes the facets it is turned from away and leaves no strips of them.
     """
     half = diameter_mm / 2
-    steps = 16 * fineness
+    return [(at_mm + half * place, half * reach) for place, reach in _unit_ball(16 * fineness)]
+
+
+@functools.cache
+def _unit_ball(steps: int) -> tuple[tuple[float, float], ...]:
+    """The same of a ball of radius 1 about nought: how far its chords stand out goes by their number alone."""
     turns = (np.arange(steps) + 0.5) * math.pi / steps - math.pi / 2
-    circle = np.column_stack([np.sin(turns), np.cos(turns)])
-    radius = half
+    circle = np.column_stack([np.sin(turns), np.cos(turns)]).tolist()
+    radius = 1.0
+    points: tuple[tuple[float, float], ...] = ()
+    # The ends stay at the poles, so that the volume is not quite the cube of the rest; this closes in at once.
     for _ in range(6):
-        points = [(-half, 0.0), *((radius * x, radius * r) for x, r in circle.tolist()), (half, 0.0)]
-        radius *= (math.pi * diameter_mm**3 / 6 / turned_volume_mm3(points)) ** (1 / 3)
-    return [(at_mm + place, reach) for place, reach in points]
+        points = ((-1.0, 0.0), *((radius * place, radius * reach) for place, reach in circle), (1.0, 0.0))
+        radius *= (4 * math.pi / 3 / turned_volume_mm3(points)) ** (1 / 3)
+    return points
 
 
 def with_stubs(points: Outline, *, at_mm: float, left_mm: float, right_mm: float) -> list[tuple[float, float]]:

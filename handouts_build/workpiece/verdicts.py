@@ -34,6 +34,8 @@ class Code(enum.Enum):
     """A hollow is cut where a center stands."""
     PARTED_BETWEEN_CENTERS = "parted between centers"
     """A parting cut goes right through wood that two centers hold."""
+    PARTED_FROM_ITS_CENTER = "parted from its center"
+    """The wood goes on in a hold that the step before parted it from."""
     THIN_NECK = "thin neck"
     """What is cut stands free on a place much thinner. Numbers: ratio, limit, neck_mm, out_mm."""
     SHORT_GRIP = "short grip"

@@ -98,15 +98,13 @@ class Work:
             self.uneven = max(self.uneven, out_of_round(self.wood, self.axis, hold=hold))
             self.unbalance = max(self.unbalance, out_of_balance(self.wood, self.axis, segments=self.segments))
         if not again or self.step.cuts:
-            found = list(
-                judge(
-                    hold, self.wood, self.features, self.axis,
-                    shop=self.shop, limits=self.limits, segments=self.segments,
-                )
+            found = judge(
+                hold, self.wood, self.features, self.axis,
+                shop=self.shop, limits=self.limits, segments=self.segments,
             )  # fmt: skip
             before = self.before.step
             if again and before is not None and any(lets_go(hold, cut) for cut in before.cuts):
-                found.append(Verdict(Code.NOTHING_TO_HOLD, ("drive center",), {"left": 0.0, "least": self.limits.left}))
+                self._verdicts([Verdict(Code.PARTED_FROM_ITS_CENTER)])
             # What was wrong when it was mounted has been said; that its hold has gone since is new.
             self._verdicts(one for one in found if not again or one.code is Code.NOTHING_TO_HOLD)
         if self.step.rpm is not None and hold.turns:
@@ -157,7 +155,7 @@ class Work:
         if self.hold is not None:
             found = after(
                 self.hold, cut, new, self.features, self.axis, self.limits,
-                begun=self.before.wood, before=mounted, wood=self.wood,
+                begun=self.before.wood, before=mounted, wood=self.wood, segments=self.segments,
             )  # fmt: skip
             self._held(found)
         self.features |= {one.name: one.seen(self.wood) for one in placed}
@@ -211,7 +209,9 @@ class Work:
             self._verdicts([Verdict(Code.SLENDER, (), numbers)])
         # A hold on the outside is measured as it is mounted: a cut may take the held end away.
         mounted = self.wood if self.hold is None or self.hold.needs else self.before.wood
-        out = held(self.hold, mounted, self.features, self.axis) if self.hold is not None else None
+        out = None
+        if self.hold is not None:
+            out = held(self.hold, mounted, self.features, self.axis, segments=self.segments)
         if out is not None and self.step.cuts and out.ratio > self.limits.overhang:
             numbers = {"ratio": out.ratio, "limit": self.limits.overhang}
             numbers |= {"overhang_mm": out.overhang_mm, "diameter_mm": out.diameter_mm}

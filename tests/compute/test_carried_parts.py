@@ -224,6 +224,8 @@ def test_every_finding_of_the_workpiece_has_words_and_a_remedy(code: Code) -> No
     assert words.message
     assert words.remedy
     assert code.value not in ACCEPTED or words.level is Level.MIND
+    # Readers cannot accept anything: the author is told so by `check`.
+    assert "accept" not in f"{words.message} {words.remedy}"
 
 
 def test_an_unchanged_part_is_not_carried_again(tmp_path: Path) -> None:

@@ -52,6 +52,16 @@ def test_a_square_is_judged_by_where_an_unbalanced_blank_starts(tmp_path: Path) 
     assert message.startswith("the wood is not yet round and swings 8.485")
 
 
+def test_a_round_swings_what_it_was_turned_to_and_a_square_its_diagonal(tmp_path: Path) -> None:
+    """Neither the corners a circle is drawn with nor the steps before it change that: 2.5 sqrt(2) is 3.5355."""
+    one, two, three = (
+        f"hold: {CENTERS}, speed: 500 rpm, cut: [{{cylinder: {{diameter: {size}}}}}]"
+        for size in ("2 in", "1 3/4 in", "1 1/2 in")
+    )
+    sheet = part(tmp_path, "{square: 2 1/2 in, long: 5 in}", one, two, three)
+    assert swings(sheet) == [[pytest.approx(size, abs=1e-6)] for size in (2.5 * 2**0.5, 2, 1.75)]
+
+
 @pytest.mark.parametrize(("rpm", "many"), [(1500, 0), (1600, 1)])
 def test_a_small_square_is_roughed_at_what_a_lathes_manual_prints(tmp_path: Path, rpm: int, many: int) -> None:
     rough = f"hold: {CENTERS}, cut: [{{cylinder: {{diameter: 3/4 in}}}}], speed: {rpm} rpm"

@@ -64,6 +64,15 @@ def test_a_lathe_that_will_not_do_is_said_and_the_exit_status_tells(read, projec
     assert set(everything(projects.parent / "kit")) == FILES
 
 
+def test_a_sign_that_the_fonts_lack_is_a_problem_of_the_demonstrations_file(read, projects):
+    read({NAME: EVENING.replace("Saltmarsh Lathe Circle", "Saltmarsh \u6728")})
+    code, _, err = run("evening", "piece", "2026-06-06", "--to", "kit")
+    assert code == 1
+    assert f"projects/piece/demonstrations/{NAME}.yml: the papers' fonts have no sign for '\u6728'" in err
+    assert "1 problem" in err
+    assert everything(projects.parent / "kit") == {}
+
+
 @pytest.mark.parametrize(
     "to", ["documents/evening", "documents", "public/x", "projects/piece", "documents/../documents/a", "link"]
 )

@@ -88,7 +88,7 @@ def test_the_titles_letters_keep_clear_of_the_line_below(read):
     """The descender of the p in "Test piece" ends a millimeter above the capitals of the club."""
     made = evening_papers.evening_papers(evening(read), None)
     for kind in ("run-sheet", "packing-list", "stock-list"):
-        pdf = made[f"piece-{kind}-letter.pdf"]
+        pdf = made[f"{kind}-letter.pdf"]
         _, (_, lowest, _, _) = box(pdf, "Test piece\r\n", len("Test "))
         _, (_, _, _, highest) = box(pdf, "Saltmarsh Lathe Circle, ")
         assert lowest - highest > 72 / 25.4
@@ -97,7 +97,7 @@ def test_the_titles_letters_keep_clear_of_the_line_below(read):
 def test_the_last_page_of_a_packing_list_fills_both_columns(read):
     notes = ", ".join(f"Thing {number:02}" for number in range(60))
     shown = evening(read, f"private:\n  notes: [{notes}]\n")
-    pdf = evening_papers.evening_papers(shown, None)["piece-packing-list-letter.pdf"]
+    pdf = evening_papers.evening_papers(shown, None)["packing-list-letter.pdf"]
     assert len(pages(pdf)) == 2
     places = [box(pdf, f"Thing {number:02}") for number in range(60)]
     left = [place for page, place in places if page == 1 and place[0] < 8.5 * 72 / 2]

@@ -229,7 +229,7 @@ def test_nothing_is_lost_by_a_fault() -> None:
     assert mended[1] is first
 
 
-wild = st.one_of(st.floats(-200, 300), st.sampled_from([0.0, 1e-9, 60.0, 100.0, math.nan, math.inf, 1e308]))
+wild = st.one_of(st.floats(-200, 300), st.sampled_from([0.0, 1e-150, 1e-9, 60.0, 100.0, math.nan, math.inf, 1e308]))
 
 
 @settings(max_examples=60, phases=[Phase.explicit, Phase.reuse, Phase.generate])
@@ -255,6 +255,13 @@ def test_any_numbers_give_a_stage_or_a_fault(kind: type, data: st.DataObject) ->
     else:
         place = (0, True, stage.volume_mm3 <= math.pi * 30**2 * 100 * 1.000001)
     assert place == (0, True, True)
+
+
+@pytest.mark.parametrize("across", [1e-150, 1e-9])
+def test_a_ball_too_small_to_see_is_refused_or_leaves_no_wood(across: float) -> None:
+    ball = Ball(name="ball", diameter_mm=across, at_mm=50.0)
+    with pytest.raises(WorkpieceFault):
+        carry(BLANK, (Step(name="step", holds=(BetweenCenters(),), cuts=(ball, ball)),))
 
 
 def test_rings_of_holes_that_all_break_into_each_other_end_in_bounded_time() -> None:

@@ -122,7 +122,7 @@ def test_parting_between_centers_lets_go_and_nothing_holds_after_it() -> None:
     on = Step(name="on", cuts=(Cylinder(name="cylinder", diameter_mm=50),))
     _, parted, after = carry(BLANK, (part, on))
     assert found(parted, Code.PARTED_BETWEEN_CENTERS)[0].names == ("part",)
-    assert found(after, Code.NOTHING_TO_HOLD)[0].names == ("drive center",)
+    assert found(after, Code.PARTED_FROM_ITS_CENTER)
 
 
 def test_a_hollow_is_not_cut_where_the_tail_center_stands() -> None:
