@@ -184,7 +184,7 @@ def out_of_balance(solid: Solid, axis: Axis, *, segments: int) -> float:
     return math.hypot(x, y) / radius_about_mm(solid, axis, segments=segments)
 
 
-def out_of_round(solid: Solid, axis: Axis, *, hold: Hold, places: int = 7) -> float:
+def out_of_round(solid: Solid, axis: Axis, *, hold: Hold, places: int = 9) -> float:
     """How far from round the wood is about an axis: 0 for a round, 1 - 1/√2 for a square about its middle.
 
     What a flat board laid against the turning wood would feel is looked at, so that holes in a round are none of it.
@@ -220,7 +220,7 @@ def bare_side_mm2(chips: Solid, axis: Axis, cuts: Mapping[int, int]) -> float:
 
 
 def air_cut(
-    name: str, chips: Solid, axis: Axis, *, segments: int, places: int = 7, around: int = 48, levels: int = 24
+    name: str, chips: Solid, axis: Axis, *, segments: int, places: int = 9, around: int = 48, levels: int = 24
 ) -> AirCut | None:
     """How much of a turn the tool meets no wood while it takes these chips.
 
