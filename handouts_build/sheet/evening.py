@@ -22,12 +22,14 @@ __all__ = [
     "Brought",
     "Changed",
     "Checkpoint",
+    "Deadline",
     "Demonstration",
     "Drop",
     "PackGroup",
     "PackItem",
     "Plan",
     "PlanLine",
+    "PlannedStep",
     "PrivateNotes",
     "Shown",
     "StockCut",
@@ -55,7 +57,7 @@ class PlanLine:
     """One entry of the run sheet, in the order of the clock."""
 
     kind: str
-    """`step`, `break` or `questions`."""
+    """`opening`, `safety talk`, `step`, `break` or `questions`."""
     name: str
     starts: datetime
     """When it starts if all goes as expected; aware."""
@@ -114,6 +116,18 @@ class Checkpoint:
 
 
 @dataclass(frozen=True)
+class PlannedStep:
+    """A step that is shown, with both its times: mean and standard deviation in minutes, and how many runs."""
+
+    name: str
+    live: bool
+    turned: tuple[float, float, int]
+    """If it is turned before the audience."""
+    telling: tuple[float, float, int]
+    """If it is told."""
+
+
+@dataclass(frozen=True)
 class Plan:
     """The show against the clock."""
 
@@ -139,6 +153,25 @@ class Plan:
     """How this came about, in sentences."""
     method: tuple[str, ...]
     """How times were worked out."""
+    steps: tuple[PlannedStep, ...] = ()
+    """Those that are shown, as they are frozen when the run sheet is printed."""
+    checksum: str = ""
+    """Of what the plan follows from, times apart."""
+    printed: str = ""
+    """When the plan was frozen, by UTC; empty where it is not."""
+
+
+@dataclass(frozen=True)
+class Deadline:
+    """Something that must be done by a day."""
+
+    name: str
+    """What it is called by as long as it is there, such as `pack`."""
+    title: str
+    on: datetime
+    why: str = ""
+    timed: bool = False
+    """Whether the hour counts, or the day alone."""
 
 
 @dataclass(frozen=True)
@@ -249,6 +282,10 @@ class Demonstration:
     stock: StockPlan
     findings: tuple[Finding, ...]
     private: PrivateNotes
+    deadlines: tuple[Deadline, ...] = ()
+    """What must be done by when."""
+    listed: bool = True
+    """Whether the public archive lists it."""
     arrive: str = ""
     """Clock time to come in and set up, by the host's clock; empty if not said."""
     doors: str = ""

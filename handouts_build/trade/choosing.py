@@ -14,7 +14,7 @@ from itertools import product
 from handouts_build.trade.solver import Row, least
 from handouts_build.trade.timing import Estimate, chance_within, deviations, total
 
-__all__ = ["Candidate", "Choice", "choose"]
+__all__ = ["Candidate", "Choice", "as_settled", "choose"]
 
 _TRY_ALL = 12
 """Free steps up to which every combination is tried: 4096 of them."""
@@ -75,6 +75,18 @@ def choose(candidates: Sequence[Candidate], minutes: float, confidence: float) -
     if which_live is None:
         return least_live
     return _made(candidates, _filled(candidates, free, which_live), minutes, confidence)
+
+
+def as_settled(candidates: Sequence[Candidate], live: Sequence[bool], minutes: float, confidence: float) -> Choice:
+    """A choice that was made before, against the same time.
+
+    Args:
+        candidates: The steps in order.
+        live: Whether each is shown live.
+        minutes: The time there is.
+        confidence: The chance it must fit with, from 0.5 to under 1.
+    """
+    return _made(candidates, tuple(live), minutes, confidence)
 
 
 def _filled(candidates: Sequence[Candidate], free: Sequence[int], which: Sequence[bool]) -> tuple[bool, ...]:

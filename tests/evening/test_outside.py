@@ -19,7 +19,7 @@ import pytest
 from handouts_build.disk.cache import Cache, user_folder
 from handouts_build.disk.clock import today
 from handouts_build.evening import hand_out as handing_out
-from handouts_build.evening.folder import evening_files
+from handouts_build.evening.folder import evening_kit
 from handouts_build.evening.hand_out import hand_out
 from handouts_build.outputs.output import Address
 from handouts_build.problems import ProjectError
@@ -46,7 +46,7 @@ SECRETS = ("Zyxomma", "secret-room", "quokka", "wombat")
 
 def files_of(read, extra=""):
     records = read({NAME: EVENING + extra})
-    return evening_files(records.demonstration(NAME), records)
+    return evening_kit(records, NAME).files
 
 
 def text_of(pdf: bytes) -> str:
@@ -63,7 +63,7 @@ def test_a_second_parser_reads_the_calendar_file_alike(read):
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         import vobject
-    made = files_of(read, 'place: "Old Cannery; shed 3, back"\n' + PRIVATE)[f"piece-{NAME}.ics"]
+    made = files_of(read, 'place: "Old Cannery; shed 3, back"\n' + PRIVATE)[f"piece-{NAME}-calendar.ics"]
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         event = vobject.readOne(made.decode()).vevent
@@ -76,7 +76,7 @@ def test_a_second_parser_reads_the_calendar_file_alike(read):
 
 def test_the_calendar_file_keeps_to_the_form_of_rfc_5545(read):
     """RFC 5545, 3.1: CRLF and at most 75 octets a line; 3.6: PRODID, VERSION; 3.6.1: UID, DTSTAMP; a zone for TZID."""
-    made = files_of(read, PRIVATE)[f"piece-{NAME}.ics"]
+    made = files_of(read, PRIVATE)[f"piece-{NAME}-calendar.ics"]
     lines = made.split(b"\r\n")
     assert lines[-1] == b""
     assert not any(b"\n" in line or len(line) > 75 for line in lines)
@@ -89,11 +89,12 @@ def test_the_calendar_file_keeps_to_the_form_of_rfc_5545(read):
 
 def test_the_run_sheet_to_share_holds_nothing_private_and_the_packing_list_names_it(read):
     made = files_of(read, PRIVATE)
-    page, paper = made["piece-run-sheet-to-share.html"].decode(), text_of(made["piece-run-sheet-to-share-letter.pdf"])
+    page = made[f"piece-{NAME}-run-sheet-to-share.html"].decode()
+    paper = text_of(made[f"piece-{NAME}-run-sheet-to-share-letter.pdf"])
     assert "Rough it to a cylinder." in page
     assert "Rough it to a cylinder." in paper
     assert not any(secret in text for secret in SECRETS for text in (page, paper))
-    assert "for whoever runs the cameras the one to share" in text_of(made["piece-packing-list-letter.pdf"])
+    assert "for whoever runs the cameras the one to share" in text_of(made[f"piece-{NAME}-packing-list-letter.pdf"])
 
 
 def test_the_same_demonstration_gives_the_same_bytes(read):
@@ -104,7 +105,7 @@ def test_the_run_sheet_holds_what_an_evening_needs(read):
     text = text_of(
         files_of(
             read, "speaker zone: Europe/London\nready made: [Sand it]\nmust see: [Rough it, Turn the foot]\n" + PRIVATE
-        )["piece-run-sheet-letter.pdf"]
+        )[f"piece-{NAME}-run-sheet-letter.pdf"]
     )
     for need in (
         "19:30",
@@ -127,7 +128,8 @@ def test_the_run_sheet_holds_what_an_evening_needs(read):
 
 def test_the_packing_list_has_a_box_for_everything_and_the_stock_list_its_sums(read):
     made = files_of(read, PRIVATE + "paper: a4\n")
-    packing, stock = text_of(made["piece-packing-list-a4.pdf"]), text_of(made["piece-stock-list-a4.pdf"])
+    packing = text_of(made[f"piece-{NAME}-packing-list-a4.pdf"])
+    stock = text_of(made[f"piece-{NAME}-stock-list-a4.pdf"])
     assert "22 × Printed handouts" in packing
     assert "First-aid kit" in packing
     for need in ("Starts 19:30", "Contact Host Zyxomma 555 0142", "Your own notes Remember the quokka lamp"):
@@ -141,7 +143,7 @@ def test_the_packing_list_has_a_box_for_everything_and_the_stock_list_its_sums(r
 def test_a_run_sheet_is_read_at_arms_length(read):
     """From memory of ISO 9241-303: a capital of 16 minutes of arc at least is read with ease; here at 70 cm."""
     least = 700 * math.tan(math.radians(16 / 60))
-    document = pypdfium2.PdfDocument(io.BytesIO(files_of(read)["piece-run-sheet-letter.pdf"]))
+    document = pypdfium2.PdfDocument(io.BytesIO(files_of(read)[f"piece-{NAME}-run-sheet-letter.pdf"]))
     found = {}
     for page in document:
         words = page.get_textpage()

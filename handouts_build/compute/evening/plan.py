@@ -14,6 +14,7 @@ from itertools import pairwise
 
 from handouts_build.compute.evening.chain import LEFT_OUT, Chain, ShownStep, chained
 from handouts_build.compute.evening.explain import METHOD, says, unsaid
+from handouts_build.compute.evening.frozen import checksum, planned_steps
 from handouts_build.compute.evening.late import checkpoints
 from handouts_build.compute.evening.moments import later
 from handouts_build.compute.steps import Timed
@@ -21,7 +22,7 @@ from handouts_build.quantities import decimal
 from handouts_build.schema import Demonstration
 from handouts_build.sheet import Sheet, Step
 from handouts_build.sheet.evening import Plan, PlanLine
-from handouts_build.trade.choosing import Candidate, choose
+from handouts_build.trade.choosing import Candidate, as_settled, choose
 from handouts_build.trade.timing import certain, chance_within, total
 
 __all__ = ["planned"]
@@ -35,6 +36,7 @@ def planned(
     names: Mapping[str, Step],
     times: Mapping[str, Timed],
     makes: Set[int] = frozenset(),
+    live: Set[str] | None = None,
 ) -> Plan:
     """The plan of a demonstration whose names and times have been checked.
 
@@ -45,15 +47,23 @@ def planned(
         names: Steps by name.
         times: How long each takes.
         makes: Numbers of the steps that take wood away.
+        live: Names of the steps to be turned, where that is settled; None where it is to be chosen.
     """
-    pause, questions = (0.0 if one is None else float(one.magnitude) for one in (asked.break_, asked.questions))
+    opening, talk, pause, questions = (
+        0.0 if time is None else float(time.magnitude)
+        for time in (asked.opening, asked.safety_talk, asked.break_, asked.questions)
+    )
     slot = float(asked.slot.magnitude)
-    room = slot - pause - questions
+    beside = opening + talk + pause + questions
+    room = slot - beside
     confidence = asked.confidence / 100
     every = {name: names[name] for name in _in_order(names, asked.order)}
     kept = {name: step for name, step in every.items() if name not in asked.left_out}
     candidates = [_candidate(name, step, times[name], asked) for name, step in kept.items()]
-    choice = choose(candidates, room, confidence)
+    if live is None:
+        choice = choose(candidates, room, confidence)
+    else:
+        choice = as_settled(candidates, [name in live for name in kept], room, confidence)
     by_name = {
         name: _shown(name, step, times[name], candidate, live, asked)
         for (name, step), candidate, live in zip(kept.items(), candidates, choice.live, strict=True)
@@ -63,8 +73,8 @@ def planned(
     chain = chained(
         sheet, [by_name.get(name) or ShownStep(name, step, LEFT_OUT) for name, step in every.items()], makes
     )
-    lines = _lines(steps, chain, asked, starts=starts, pause=pause, questions=questions)
-    whole = total((choice.estimate, certain(pause + questions)))
+    lines = _lines(steps, chain, asked, starts=starts, before=(opening, talk), pause=pause, questions=questions)
+    whole = total((choice.estimate, certain(beside)))
     return Plan(
         lines=lines,
         checkpoints=checkpoints(steps, lines, chain, room_end=later(starts, slot - questions), confidence=confidence),
@@ -79,6 +89,8 @@ def planned(
         room=room,
         says=tuple(says(steps, candidates, choice, room, asked)),
         method=(*METHOD, *unsaid(steps)),
+        steps=planned_steps({name: step.live for name, step in by_name.items()}, times),
+        checksum=checksum(names, asked),
     )
 
 
@@ -123,12 +135,23 @@ def _shown(name: str, step: Step, time: Timed, candidate: Candidate, live: bool,
 
 
 def _lines(
-    steps: Sequence[ShownStep], chain: Chain, asked: Demonstration, *, starts: datetime, pause: float, questions: float
+    steps: Sequence[ShownStep],
+    chain: Chain,
+    asked: Demonstration,
+    *,
+    starts: datetime,
+    before: tuple[float, float],
+    pause: float,
+    questions: float,
 ) -> tuple[PlanLine, ...]:
-    """Steps, break and questions one after the other."""
+    """Opening, safety talk, steps, break and questions one after the other."""
     rest_after = _break_after(steps, asked) if pause else -1
     lines: list[PlanLine] = []
     gone = 0.0
+    for kind, minutes in zip(("opening", "safety talk"), before, strict=True):
+        if minutes:
+            lines.append(PlanLine(kind, kind.capitalize(), later(starts, gone), minutes, 0.0))
+            gone += minutes
     for index, one in enumerate(steps):
         lines.append(
             PlanLine(

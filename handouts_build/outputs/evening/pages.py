@@ -29,7 +29,7 @@ __all__ = ["published_run_sheet", "run_sheet_page", "run_sheet_to_share", "stopw
 def run_sheet_page(
     shown: Demonstration, cutting: Figure | None, shots: Mapping[int, Shot] = MappingProxyType({})
 ) -> str:
-    """Run sheet, packing list and stock list as one page; what is ticked is ticked until it is closed.
+    """Run sheet, packing list and stock list as one page; what is ticked stays ticked in that browser.
 
     Args:
         shown: The demonstration.
@@ -45,6 +45,8 @@ def run_sheet_page(
         cutting=cutting,
         shots=_by_number(shots),
         private=True,
+        script="ticks.js",
+        key=f"handouts-ticks-{shown.sheet.name}-{shown.name}",
     )
 
 
@@ -82,7 +84,7 @@ def _open_page(words: Mapping[str, Any], shots: Mapping[int, Shot]) -> bytes:
     """A run sheet's page with nothing private in it."""
     return _page(
         "run-sheet.html.j2", style="evening.css", run=words, packing=None, stock=None, cutting=None,
-        shots=_by_number(shots), private=False,
+        shots=_by_number(shots), private=False, key="",
     ).encode()  # fmt: skip
 
 
@@ -90,20 +92,28 @@ def _by_number(shots: Mapping[int, Shot]) -> dict[str, Shot]:
     return {str(number): shot for number, shot in shots.items()}
 
 
-def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, name: str = "") -> str:
+def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, shown: Demonstration | None = None) -> str:
     """The stopwatch as a page for a tablet: kept in the browser until it is exported.
 
     Args:
         sheet: The project.
         legs: The steps to run over.
-        name: The demonstration; empty for none.
+        shown: The demonstration; None for a dry run of no evening.
     """
-    data = {
+    name = shown.name if shown else ""
+    data: dict[str, Any] = {
         "title": sheet.title,
         "key": f"handouts-stopwatch-{sheet.name}-{name or 'dry-run'}",
         "project": sheet.name,
-        "legs": [{"name": leg.name, "shown": leg.shown, "planned": round(leg.planned)} for leg in legs],
+        "evening": name,
+        "steps": sum(1 for _ in sheet.steps),
+        "legs": [
+            {"name": leg.name, "shown": leg.shown, "planned": round(leg.planned), "number": leg.number} for leg in legs
+        ],
     }
+    if shown:
+        zones = dict.fromkeys((shown.zone.key, shown.speaker_zone.key))
+        data |= {"ends": round(shown.plan.ends.timestamp() * 1000), "zones": [[key, _place(key)] for key in zones]}
     # Inside a script element only "</" and "<!" could be taken for markup.
     told = json.dumps(data, ensure_ascii=False).replace("<", "\\u003c")
     return _page(
@@ -114,6 +124,11 @@ def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, name: str = "") -> str:
         project=sheet.name,
         data=told,
     )
+
+
+def _place(zone: str) -> str:
+    """The place a time zone is named by."""
+    return zone.rpartition("/")[2].replace("_", " ")
 
 
 def _page(template: str, *, style: str, script: str = "", **values: Any) -> str:

@@ -2,9 +2,9 @@
 // The stopwatch in a page. All of a run is put into the browser's storage at every press and
 // every five seconds; the exported file is the same as the one the terminal's stopwatch writes.
 // Runs that came before stay beside it. Of two windows, the one that was used last goes on.
+// A run keeps the legs it began with, whatever plan the page is printed with later.
 (function () {
   var data = JSON.parse(document.getElementById("data").textContent);
-  var legs = data.legs;
   var byId = function (id) { return document.getElementById(id); };
   var stored = true;
   var elsewhere = false;
@@ -20,11 +20,12 @@
     return now.getFullYear() + "-" + two(now.getMonth() + 1) + "-" + two(now.getDate()) + " " + two(now.getHours()) + ":" + two(now.getMinutes());
   }
   function fresh() {
-    return { began: today(), kind: "dry run", at: 0, running: false, now: 0, stretches: [], skipped: [], notes: [], open: false, thought: null };
+    return { began: today(), kind: "dry run", at: 0, running: false, now: 0, stretches: [], skipped: [], notes: [], open: false, thought: null, legs: data.legs };
   }
   function sound(one) {
+    if (one && !Array.isArray(one.legs)) { one.legs = data.legs; }
     return one && Array.isArray(one.stretches) && Array.isArray(one.skipped) && Array.isArray(one.notes) &&
-      typeof one.began === "string" && typeof one.now === "number" && Number.isInteger(one.at) && one.at >= 0 && one.at <= legs.length;
+      typeof one.began === "string" && typeof one.now === "number" && Number.isInteger(one.at) && one.at >= 0 && one.at <= one.legs.length;
   }
   function load() {
     try {
@@ -53,12 +54,12 @@
     var whole = Math.round(seconds);
     return Math.floor(whole / 60) + ":" + two(whole % 60);
   }
-  function leg() { return run.at < legs.length ? legs[run.at] : null; }
+  function leg() { return run.at < run.legs.length ? run.legs[run.at] : null; }
   function spent(name) {
     return run.stretches.reduce(function (sum, one) { return one.step === name ? sum + one.end - one.start : sum; }, 0);
   }
   function planned(many) {
-    return legs.slice(0, many).reduce(function (sum, one) { return sum + one.planned; }, 0);
+    return run.legs.slice(0, many).reduce(function (sum, one) { return sum + one.planned; }, 0);
   }
   function pass() {
     var now = performance.now();
@@ -115,11 +116,18 @@
     byId("noting").hidden = true;
   }
   function keep() { note(run); close(); }
-  function resting(one) { return one.shown === "break"; }
+  function resting(one) { return ["live", "talk", "ready-made"].indexOf(one.shown) < 0; }
+  function numbered(one) { return (one.number ? one.number + ". " : "") + one.name; }
+  function how(one) { return one.shown === "talk" ? "told" : resting(one) ? "counts into no step" : one.shown; }
   function file(run) {
     var quoted = JSON.stringify;
     var out = ["# Written by the stopwatch page. Correct it freely; it is read, never written over.", "runs:",
-      "  - began: " + quoted(run.began), "    kind: " + (run.kind === "demonstration" ? run.kind : "dry run"), "    finished: " + (run.at < legs.length ? "false" : "true")];
+      "  - began: " + quoted(run.began), "    kind: " + (run.kind === "demonstration" ? run.kind : "dry run")];
+    if (data.evening) { out.push("    for: " + quoted(data.evening)); }
+    out.push("    finished: " + (run.at < run.legs.length ? "false" : "true"), run.legs.length ? "    plan:" : "    plan: []");
+    run.legs.forEach(function (one) {
+      out.push("      - {name: " + quoted(one.name) + ", shown: " + one.shown + ", planned: " + quoted(words(one.planned)) + (one.number ? ", number: " + one.number : "") + "}");
+    });
     var lasted = run.stretches.filter(function (one) { return Math.round(one.end) > Math.round(one.start); });
     var kept = lasted.filter(function (one) { return !resting(one); }), breaks = lasted.filter(resting);
     out.push(kept.length ? "    times:" : "    times: []");
@@ -127,7 +135,10 @@
       out.push("      - {step: " + quoted(one.step) + ", shown: " + one.shown + ", from: " + quoted(words(one.start)) + ", to: " + quoted(words(one.end)) + "}");
     });
     if (breaks.length) {
-      out.push("    breaks: [" + breaks.map(function (one) { return "{from: " + quoted(words(one.start)) + ", to: " + quoted(words(one.end)) + "}"; }).join(", ") + "]");
+      out.push("    breaks:");
+      breaks.forEach(function (one) {
+        out.push("      - {what: " + one.shown + ", from: " + quoted(words(one.start)) + ", to: " + quoted(words(one.end)) + "}");
+      });
     }
     if (run.skipped.length) { out.push("    skipped: [" + run.skipped.map(quoted).join(", ") + "]"); }
     if (run.notes.length) {
@@ -141,7 +152,7 @@
 
   function draw() {
     var here = leg();
-    byId("place").textContent = here ? "Step " + (run.at + 1) + " of " + legs.length + ", " + (here.shown === "talk" ? "told" : resting(here) ? "counts into no step" : here.shown) : "";
+    byId("place").textContent = here ? (here.number ? "Step " + here.number + " of " + data.steps + ", " : "") + how(here) : "";
     byId("name").textContent = here ? here.name : "All steps are done.";
     var gone = here ? spent(here.name) : run.now;
     byId("spent").textContent = words(Math.floor(gone));
@@ -149,8 +160,16 @@
     byId("bar").value = here ? Math.min(1, gone / Math.max(1, here.planned)) : 1;
     byId("bar").classList.toggle("over", Boolean(here) && gone > here.planned);
     var late = run.now - planned(run.at) - (here ? Math.min(gone, here.planned) : 0);
-    byId("whole").textContent = words(Math.floor(run.now)) + " of " + words(planned(legs.length)) + " in all, " +
-      (Math.abs(late) < 30 ? "on time" : words(Math.abs(late)) + (late > 0 ? " behind" : " ahead"));
+    byId("late").textContent = Math.abs(late) < 30 ? "On time" : words(Math.abs(late)) + (late > 0 ? " behind" : " ahead");
+    byId("late").classList.toggle("over", late >= 30);
+    byId("whole").textContent = words(Math.floor(run.now)) + " of " + words(planned(run.legs.length)) + " in all";
+    var following = run.legs[run.at + 1];
+    byId("following").textContent = !here ? "" : following ? "Next: " + numbered(following) + ", " + how(following) : "Next: the end";
+    // What is left by plan, of the step at hand and of those after it.
+    var left = here ? Math.max(0, here.planned - gone) + planned(run.legs.length) - planned(run.at + 1) : 0;
+    byId("clock").textContent = clocks(Date.now());
+    byId("ends").textContent = (here ? "Over at " + clocks(Date.now() + 1000 * left) : "") +
+      (data.ends ? (here ? "; the slot ends " : "The slot ends ") + clocks(data.ends) : "");
     byId("next").textContent = !here ? "Done" : run.running || run.now ? "Next" : "Start";
     byId("next").disabled = !here;
     byId("skip").disabled = !here;
@@ -158,11 +177,13 @@
     byId("pause").textContent = run.running || !run.now ? "Pause" : "Go on";
     byId("back").disabled = run.at === 0;
     byId("held").checked = run.kind === "demonstration";
+    var other = run.now && JSON.stringify(run.legs) !== JSON.stringify(data.legs);
     byId("status").textContent = elsewhere ? "This stopwatch runs in another window. Go on there, or load this page again to go on here."
-      : stored ? "" : "This browser keeps nothing. Export the file before you close the page.";
+      : stored ? (other ? "This run goes by the plan it began with. A new run takes the plan that was printed since." : "") : "This browser keeps nothing. Export the file before you close the page.";
+    rows();
     Array.from(byId("steps").children).forEach(function (item, index) {
-      var one = legs[index], took = spent(one.name);
-      var text = one.name + (took ? ", " + words(took) : "") + (run.skipped.indexOf(one.name) >= 0 ? ", skipped" : "") + " (" + words(one.planned) + ")";
+      var one = run.legs[index], took = spent(one.name);
+      var text = numbered(one) + (took ? ", " + words(took) : "") + (run.skipped.indexOf(one.name) >= 0 ? ", skipped" : "") + " (" + words(one.planned) + ")";
       if (item.textContent !== text) { item.textContent = text; }
       if (index === run.at) { item.setAttribute("aria-current", "step"); } else { item.removeAttribute("aria-current"); }
     });
@@ -194,7 +215,19 @@
     }));
   }
 
-  legs.forEach(function () { byId("steps").appendChild(document.createElement("li")); });
+  function rows() {
+    while (byId("steps").children.length < run.legs.length) { byId("steps").appendChild(document.createElement("li")); }
+    while (byId("steps").children.length > run.legs.length) { byId("steps").lastElementChild.remove(); }
+  }
+  // By the host's clock, and by the demonstrator's where it is another; a dry run goes by this device's.
+  function clocks(at) {
+    var zones = data.zones || [];
+    return (zones.length ? zones : [[undefined, ""]]).map(function (zone) {
+      var told = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", timeZone: zone[0] }).format(at);
+      return told + (zones.length > 1 ? " in " + zone[1] : "");
+    }).join(", ");
+  }
+
   on("next", function () { keep(); if (!run.running && !run.now) { start(); } else { move(1); } });
   on("pause", function () { if (run.running) { pause(); } else { start(); } });
   on("back", function () {
