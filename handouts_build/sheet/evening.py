@@ -286,10 +286,10 @@ class Demonstration:
     """What must be done by when."""
     listed: bool = True
     """Whether the public archive lists it."""
-    arrive: str = ""
-    """Clock time to come in and set up, by the host's clock; empty if not said."""
-    doors: str = ""
-    """Clock time the doors open."""
+    arrives: datetime | None = None
+    """When one may come in and set up; None if not said."""
+    opens: datetime | None = None
+    """When the doors open."""
     cancelled: str = ""
     """Why it does not take place; empty where it does."""
 

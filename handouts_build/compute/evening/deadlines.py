@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 
-from handouts_build.compute.evening.moments import later
+from handouts_build.compute.evening.moments import before_start, later
 from handouts_build.compute.step_facts import DRYING
 from handouts_build.schema import Demonstration, Project
 from handouts_build.sheet import Sheet
@@ -93,13 +93,6 @@ def _leaving(asked: Demonstration, starts: datetime) -> Iterator[Deadline]:
         return
     ready = _SET_UP
     if asked.arrive is not None:
-        ready = (starts - _at(starts, asked)).total_seconds() / 60
+        ready = (starts - before_start(starts, asked.arrive)).total_seconds() / 60
     way = float(asked.travel.magnitude)
     yield Deadline("leave", "Leave home", later(starts, -ready - way), f"{way:g} min on the way", timed=True)
-
-
-def _at(starts: datetime, asked: Demonstration) -> datetime:
-    """When one may come in: that day, or the evening before."""
-    assert asked.arrive is not None
-    there = starts.replace(hour=asked.arrive.hour, minute=asked.arrive.minute)
-    return there if there <= starts else there - timedelta(days=1)

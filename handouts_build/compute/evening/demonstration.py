@@ -15,7 +15,7 @@ from handouts_build.compute.evening.deadlines import deadlines
 from handouts_build.compute.evening.explain import plan_findings, stray_findings
 from handouts_build.compute.evening.frozen import checksum, live_steps, times
 from handouts_build.compute.evening.host import adapters, host_findings, told_lathe
-from handouts_build.compute.evening.moments import MomentFault, instant
+from handouts_build.compute.evening.moments import MomentFault, before_start, instant
 from handouts_build.compute.evening.packing import packing_list
 from handouts_build.compute.evening.plan import planned
 from handouts_build.compute.evening.stocking import stock_plan
@@ -207,8 +207,8 @@ def work_out(
             notes=tuple(private.notes) if private else (),
             differently=tuple(asked.afterwards.differently) if asked.afterwards else (),
         ),
-        arrive=f"{asked.arrive:%H:%M}" if asked.arrive else "",
-        doors=f"{asked.doors:%H:%M}" if asked.doors else "",
+        arrives=before_start(starts, asked.arrive) if asked.arrive else None,
+        opens=before_start(starts, asked.doors) if asked.doors else None,
         cancelled=asked.cancelled or "",
         deadlines=deadlines(sheet, project, asked, starts=starts, plan=plan, stock=stock),
         listed=asked.listed,

@@ -7,12 +7,12 @@ for `evening.late`, and how it came about, in sentences, for `evening.explain`.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping, Sequence, Set
 from datetime import datetime
 from itertools import pairwise
 
 from handouts_build.compute.evening.chain import LEFT_OUT, Chain, ShownStep, chained
+from handouts_build.compute.evening.cues import cue, joined
 from handouts_build.compute.evening.explain import METHOD, says, unsaid
 from handouts_build.compute.evening.frozen import checksum, planned_steps
 from handouts_build.compute.evening.late import checkpoints
@@ -26,6 +26,11 @@ from handouts_build.trade.choosing import Candidate, as_settled, choose
 from handouts_build.trade.timing import certain, chance_within, total
 
 __all__ = ["planned"]
+
+SIGNALS = ("danger", "warning", "caution", "notice")
+"""Gravest first, as ANSI Z535 orders them."""
+_TOLD = 4
+"""Cautions that a safety talk can hold: common practice, no published source."""
 
 
 def planned(
@@ -150,7 +155,8 @@ def _lines(
     gone = 0.0
     for kind, minutes in zip(("opening", "safety talk"), before, strict=True):
         if minutes:
-            lines.append(PlanLine(kind, kind.capitalize(), later(starts, gone), minutes, 0.0))
+            says = _safety_talk(steps) if kind == "safety talk" else ""
+            lines.append(PlanLine(kind, kind.capitalize(), later(starts, gone), minutes, 0.0, cue=says))
             gone += minutes
     for index, one in enumerate(steps):
         lines.append(
@@ -164,7 +170,7 @@ def _lines(
                 why=one.why,
                 step=one.step,
                 camera=_camera(one.step.camera, asked),
-                cue=_cue(one.step),
+                cue=cue(one.step),
                 caution=_caution(one.step) if one.live else "",
                 brought=chain.brought.get(one.name, ()),
                 told_on=one.name in chain.told_on,
@@ -181,6 +187,13 @@ def _lines(
     return tuple(lines)
 
 
+def _safety_talk(steps: Sequence[ShownStep]) -> str:
+    """What to say before anything turns: what the gravest boxes of the live steps say to do, each once."""
+    boxes = {box.id: box for step in steps if step.live for box in step.step.boxes if box.do}
+    gravest = sorted(boxes.values(), key=lambda box: SIGNALS.index(box.signal))[:_TOLD]
+    return " ".join(f"{box.title}: {box.do[0]}" for box in gravest)
+
+
 def _break_after(steps: Sequence[ShownStep], asked: Demonstration) -> int:
     """The step the break follows: the one asked for, or the one that ends nearest the middle."""
     for index, one in enumerate(steps):
@@ -195,27 +208,9 @@ def _camera(wanted: str, asked: Demonstration) -> str:
     return wanted if not asked.cameras or wanted in asked.cameras or not wanted else asked.cameras[0]
 
 
-def _text(paragraphs: Sequence[Sequence[object]]) -> str:
-    return " ".join("".join(getattr(run, "text", "") for run in one) for one in paragraphs)
-
-
-def _cue(step: Step) -> str:
-    """The first sentence of every paragraph of what is said: a paragraph is one thing to do."""
-    # Spaces that hold a number and its unit together stay.
-    return " ".join(_first(re.sub(r"[ \t\n]+", " ", _text([one])).strip()) for one in step.say)
-
-
-def _first(text: str) -> str:
-    """A text's first sentence."""
-    for at, sign in enumerate(text):
-        if sign in ".:!?" and at > 20 and text[at + 1 : at + 2] in ("", " "):
-            return text[:at] + ("." if sign == ":" else sign)
-    return text
-
-
 def _caution(step: Step) -> str:
     """What to say aloud: the author's caution for the step, or what the gravest box says to do."""
     if step.care:
-        return _text(step.care)
+        return joined(step.care)
     fresh = [box for box in step.boxes if box.id in step.new_boxes] or list(step.boxes)
     return f"{fresh[0].title}: {fresh[0].do[0]}" if fresh and fresh[0].do else ""
