@@ -155,9 +155,12 @@ def pages(target: Path, with_papers: bool, projects: Path, site_url: str) -> Non
     from handouts_build.disk.cache import Cache, user_folder
     from handouts_build.disk.clock import now as clock
     from handouts_build.outputs.output import Address
+    from handouts_build.site.leaks import leaks
     from handouts_build.site.publish import Papers, publish, write_outputs
 
     files = _project_files(projects)
+    if private := list(leaks((), files, Path.cwd())):
+        raise ProjectError(private)
     told, now = _tell(files), clock()
     _must_be_makeable(finding for one in told for finding in one.stops)
     for stop in (stop for one in told for evening in one.coming(now) for stop in evening.stops):

@@ -20,6 +20,7 @@ SHARED_MARK = "handouts-build: to share"
 """The same of what is made for those who help, and holds nothing private."""
 
 _DEFAULTS = {"docs_dir": "docs", "site_dir": "site"}
+_PAPER = re.compile(r"(?:[a-z0-9-]+-)?(?:run-sheet|packing-list|stock-list)-(?:letter|a4)\.pdf")
 _CALENDAR = b"PRODID:-//handouts-build//"
 _MOST = 64 * 1024 * 1024
 """Bytes up to which a file is looked through: papers of ours are far smaller."""
@@ -28,11 +29,13 @@ _LEAST_DIGITS = 7
 
 
 def is_private(path: Path) -> bool:
-    """Whether a file is one that only a demonstrator sees, whatever it is called: told by the mark in it.
+    """Whether a file is one that only a demonstrator sees: told by its name, or by the mark in it whatever its name.
 
     Args:
         path: The file.
     """
+    if _PAPER.fullmatch(path.name):
+        return True
     content = _content(path)
     return MARK.encode() in content or _CALENDAR in content
 

@@ -242,6 +242,10 @@ class StockPlan:
     cubic_metres: float
     finished: tuple[str, ...]
     """Finished pieces that are packed to be shown; their wood is not reckoned."""
+    over: float
+    """Share of the wood that another way of cutting might save at the most; 0 where none does."""
+    all_had: bool
+    """Whether it is proven that no more blanks can be had from these sticks."""
     cost: float | None
     """Of the sticks that are cut into; None where a price is not said."""
     currency: str

@@ -134,9 +134,10 @@ def _solved(
             rows.append(Row(chord, high=bound(low) + slope * (base.mean - low) - base.variance + _SLACK))
         if best is not None:
             rows.append(Row(costs, high=best[0] - _BETTER))
-        found = least(costs, rows, [1] * len(free))
-        if found is None:
+        solved = least(costs, rows, [1] * len(free))
+        if solved is None:
             continue
+        found = solved.values
         mean = base.mean + sum(one for one, live in zip(means, found, strict=True) if live)
         variance = base.variance + sum(one for one, live in zip(variances, found, strict=True) if live)
         if variance <= bound(mean) + _SLACK:

@@ -27,7 +27,7 @@ from handouts_build.trade.timing import certain, chance_within, total
 
 __all__ = ["planned"]
 
-SIGNALS = ("danger", "warning", "caution", "notice")
+_SIGNALS = ("danger", "warning", "caution", "notice")
 """Gravest first, as ANSI Z535 orders them."""
 _TOLD = 4
 """Cautions that a safety talk can hold: common practice, no published source."""
@@ -190,7 +190,7 @@ def _lines(
 def _safety_talk(steps: Sequence[ShownStep]) -> str:
     """What to say before anything turns: what the gravest boxes of the live steps say to do, each once."""
     boxes = {box.id: box for step in steps if step.live for box in step.step.boxes if box.do}
-    gravest = sorted(boxes.values(), key=lambda box: SIGNALS.index(box.signal))[:_TOLD]
+    gravest = sorted(boxes.values(), key=lambda box: _SIGNALS.index(box.signal))[:_TOLD]
     return " ".join(f"{box.title}: {box.do[0]}" for box in gravest)
 
 

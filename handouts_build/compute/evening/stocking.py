@@ -166,6 +166,7 @@ def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Sho
     cuts: list[StockCut] = []
     missing: list[tuple[str, int, str]] = []
     cost: float | None = 0.0
+    over, all_had = 0.0, True
     for wood in dict.fromkeys(_wood(part.wood) for part, *_ in wanted):
         here = [(line, sawn) for part, line, sawn in wanted if _wood(part.wood) == wood]
         pieces = [Piece(line.part, sawn.section, sawn.long, line.count * sawn.pieces) for line, sawn in here]
@@ -179,6 +180,7 @@ def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Sho
         except TooManyWays as fault:
             missing += [(line.part, line.count, f"not planned: {fault}") for line, _ in here]
             continue
+        over, all_had = max(over, plan.over), all_had and plan.all_had
         for cut in plan.cuts:
             price = prices[cut.stick.name]
             cost = None if cost is None or price is None else cost + price
@@ -207,6 +209,8 @@ def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Sho
         board_feet=board_feet(volume),
         cubic_metres=cubic_metres(volume),
         finished=tuple(what for what, _ in finished_pieces(sheet, lines)),
+        over=over,
+        all_had=all_had,
         cost=cost if cuts else None,
         currency=shop.currency or "",
     )

@@ -6,6 +6,7 @@ templates. All of it is private: none of it goes to the site.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from datetime import UTC, datetime, time, timedelta
 from itertools import pairwise
@@ -340,10 +341,18 @@ def stock_words(shown: Demonstration) -> dict[str, Any]:
         "not_reckoned": f"Not reckoned: the finished pieces on the packing list ({'; '.join(stock.finished)}).",
         "rules": (
             f"Each saw cut takes {stock.kerf_printed}; {stock.trim_printed} is cut off each end of a stick first. "
-            "Lengths are cut over. The plan uses the least wood of all the ways these sticks can be cut. Hatched: what "
-            "is left."
+            f"Lengths are cut over. {_how_good(stock)} Hatched: what is left."
         ),
     }
+
+
+def _how_good(stock: StockPlan) -> str:
+    """What the cutting plan is worth: it saws to length, and a board might be ripped."""
+    least = "Sticks are sawn to length, not ripped; no other way to saw them to length takes less wood."
+    if stock.over:
+        share = max(1, math.ceil(100 * stock.over))
+        least = f"Sticks are sawn to length, not ripped; another way might take up to {share} percent less wood."
+    return least if stock.all_had else f"{least} It is not proven that no more blanks can be had from them."
 
 
 def _sums(stock: StockPlan) -> Iterator[dict[str, str]]:
