@@ -52,9 +52,39 @@ def beside(shown: Demonstration, records: Records) -> Demonstration:
         shown: The demonstration, worked out.
         records: Of its project, for where the archive lies.
     """
+    from handouts_build.compute.evening.packing import packed_with
+
+    for other in _same_evening(records.home.parent, shown):
+        shown = replace(shown, packing=packed_with(shown.packing, (shown.how, other.how), other.title))
     own = Evening(shown.file, shown.sheet.title, shown.starts.isoformat(), shown.plan.ends.isoformat())
     found = (own.overlap(other) for other in _others(records.home.parent, shown))
     return replace(shown, findings=(*shown.findings, *(one for one in found if one is not None)))
+
+
+@dataclass(frozen=True)
+class _Other:
+    """Another piece of the same evening, shown before."""
+
+    title: str
+    how: str
+
+
+def _same_evening(projects: Path, shown: Demonstration) -> tuple[_Other, ...]:
+    """The piece that is shown first on the same day at the same club; none where that is this one."""
+    from handouts_build.schema import load_demonstration
+
+    first: tuple[tuple[str, str], _Other] | None = None
+    for path in sorted(projects.glob(f"*/{DEMONSTRATIONS}/{shown.name[:10]}-*.y*ml")):
+        try:
+            asked, _ = load_demonstration(path, path.as_posix())
+        except ProjectError:
+            continue
+        if asked.cancelled is None and asked.club.casefold() == shown.club.casefold():
+            home = path.parent.parent.name
+            order = (f"{asked.start:%H:%M}", home)
+            if first is None or order < first[0]:
+                first = (order, _Other(home, asked.how))
+    return () if first is None or first[0][1] == shown.sheet.name else (first[1],)
 
 
 def _others(projects: Path, shown: Demonstration) -> Iterator[Evening]:

@@ -91,6 +91,7 @@ class Demonstration(Keys):
     )
     opening: Duration | None = _key("Time for the welcome, before anything is shown.", example="3 min")
     safety_talk: Duration | None = _key("Time to tell the audience what to keep clear of.", example="2 min")
+    hands_on: Duration | None = _key("Time for those who turn along, before the questions.", example="20 min")
     questions: Duration | None = _key("Time kept for questions at the end.", example="10 min")
     travel: Duration | None = _key("How long the way there takes.", example="45 min")
     confidence: Confidence = _key(
@@ -166,8 +167,8 @@ class Planned(Keys):
     """A step, or what stands between steps, as it was planned when a run began."""
 
     name: Line = _required("The step's name, or what it is.", "Mark the octagon")
-    shown: Literal["live", "talk", "ready-made", "opening", "safety talk", "break", "questions"] = _required(
-        "How it was to be shown, or what it is.", "live"
+    shown: Literal["live", "talk", "ready-made", "opening", "safety talk", "break", "hands-on", "questions"] = (
+        _required("How it was to be shown, or what it is.", "live")
     )
     planned: Elapsed = _required("How long it was to take, minutes and seconds.", '"4:00"')
     number: Annotated[int, *whole(1, 2000)] | None = _key("The step's number on the run sheet.", example="2")
@@ -176,7 +177,7 @@ class Planned(Keys):
 class Break(Keys):
     """What stands between the steps of a demonstration, on the stopwatch; it counts into no step."""
 
-    what: Literal["opening", "safety talk", "break", "questions"] = _key(
+    what: Literal["opening", "safety talk", "break", "hands-on", "questions"] = _key(
         "What it was.", example="break", default="break"
     )
     from_: Elapsed = _required("Stopwatch at its start.", '"40:00"')

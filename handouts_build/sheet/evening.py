@@ -57,7 +57,7 @@ class PlanLine:
     """One entry of the run sheet, in the order of the clock."""
 
     kind: str
-    """`opening`, `safety talk`, `step`, `break` or `questions`."""
+    """`opening`, `safety talk`, `step`, `break`, `hands-on` or `questions`."""
     name: str
     starts: datetime
     """When it starts if all goes as expected; aware."""
@@ -113,6 +113,8 @@ class Checkpoint:
     """Later than this, what is left no longer fits as surely as was asked."""
     drop: tuple[Drop, ...]
     """What to tell instead of turn, in this order."""
+    rest: float = 0.0
+    """Minutes of a break that is still to come."""
 
 
 @dataclass(frozen=True)

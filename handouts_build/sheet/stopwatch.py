@@ -24,7 +24,7 @@ class Leg:
 
     name: str
     shown: str
-    """One of `STEPS`, or `opening`, `safety talk`, `break`, `questions`."""
+    """One of `STEPS`, or `opening`, `safety talk`, `break`, `hands-on`, `questions`."""
     planned: float
     """Seconds."""
     number: int = 0

@@ -69,7 +69,10 @@ def _making(sheet: Sheet, project: Project, starts: datetime, plan: Plan, stock:
         first = min(first, day)
         title = f"Rough {piece.title[:1].lower()}{piece.title[1:]}, seal it and put it away to dry"
         yield Deadline(
-            f"rough-{piece.part}", title, day, "half a year is a guess: it is dry when it loses no more weight"
+            f"rough-{piece.part}-{piece.step}",
+            title,
+            day,
+            "half a year is a guess: it is dry when it loses no more weight",
         )
     if brought:
         yield Deadline("ready-made", "Turn the ready-made pieces", starts - _READY, "; ".join(map(str, brought)))

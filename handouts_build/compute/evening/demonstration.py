@@ -29,6 +29,7 @@ from handouts_build.sheet.evening import Demonstration, Plan, PrivateNotes, Stoc
 
 __all__ = ["check_demonstration", "check_runs", "work_out"]
 
+_TIME = "The time"
 _LISTS = ("must see", "ready made", "left out")
 
 
@@ -108,7 +109,7 @@ def _problems(sheet: Sheet, asked: Asked, document: Document) -> Iterator[Proble
         yield Problem(document.place(("break after",)), f"'{rest}' is left out", "name a step that is shown")
     elif rest is not None and asked.break_ is None:
         yield Problem(document.place(("break after",)), "there is no break", "say how long it is: break: 10 min")
-    beside = (asked.opening, asked.safety_talk, asked.break_, asked.questions)
+    beside = (asked.opening, asked.safety_talk, asked.break_, asked.hands_on, asked.questions)
     taken = sum(float(time.magnitude) for time in beside if time is not None)
     slot = float(asked.slot.magnitude)
     if slot > 24 * 60:
@@ -116,8 +117,8 @@ def _problems(sheet: Sheet, asked: Asked, document: Document) -> Iterator[Proble
     elif taken >= slot:
         yield Problem(
             document.place(("slot",)),
-            f"the slot of {slot:g} min is no longer than what is not shown: opening, safety talk, break and "
-            f"questions together take {taken:g} min",
+            f"the slot of {slot:g} min is no longer than what is not shown: opening, safety talk, break, hands-on "
+            f"and questions together take {taken:g} min",
             "the slot holds the show and all of these",
         )
     if asked.lathe is not None and asked.lathe.speeds and asked.lathe.speeds.least > asked.lathe.speeds.most:
@@ -177,9 +178,12 @@ def work_out(
     findings += plan_findings(plan, asked, document)
     findings += stray_findings(strays(names, runs), document)
     findings += _of_cameras(plan, asked, document)
+    findings += _without_time(asked, document)
     if outdated and frozen is not None:
         findings.append(_outdated(frozen, document))
-    stock = stock_plan(sheet, plan.lines, seats=asked.seats or 0, shop=shop)
+    remote = asked.how == "by video"
+    stock = stock_plan(sheet, plan.lines, seats=asked.seats or 0, shop=shop, remote=remote)
+    due = deadlines(sheet, project, asked, starts=starts, plan=plan, stock=stock)
     findings += _of_stock(stock, document)
     order = list(Level)
     private = asked.private
@@ -198,7 +202,7 @@ def work_out(
         paper=asked.paper,
         lathe=tuple(told_lathe(asked, sheet.rule)),
         plan=plan,
-        packing=packing_list(sheet, project, asked, plan.lines, fitting=fitting, shop=shop),
+        packing=packing_list(sheet, project, asked, plan.lines, fitting=fitting, shop=shop, due=due),
         stock=stock,
         findings=tuple(sorted(findings, key=lambda one: order.index(one.level))),
         private=PrivateNotes(
@@ -210,9 +214,24 @@ def work_out(
         arrives=before_start(starts, asked.arrive) if asked.arrive else None,
         opens=before_start(starts, asked.doors) if asked.doors else None,
         cancelled=asked.cancelled or "",
-        deadlines=deadlines(sheet, project, asked, starts=starts, plan=plan, stock=stock),
+        deadlines=due,
         listed=asked.listed,
     )
+
+
+def _without_time(asked: Asked, document: Document) -> Iterator[Finding]:
+    """What takes time on every evening, and has none in this plan."""
+    lacking = [word for word, time in (("opening", asked.opening), ("safety talk", asked.safety_talk)) if time is None]
+    if asked.seats and asked.hands_on is None:
+        lacking.append("hands on")
+    if lacking:
+        yield Finding(
+            Level.NOTE,
+            _TIME,
+            f"no time is kept for: {', '.join(lacking)}",
+            f"write {lacking[0]}: 3 min, if it comes out of the slot",
+            document.place(("slot",)),
+        )
 
 
 def _outdated(frozen: FrozenPlan, document: Document) -> Finding:

@@ -20,8 +20,8 @@ from handouts_build.trade.timing import Estimate
 __all__ = ["checksum", "frozen_steps", "live_steps", "planned_steps", "times"]
 
 _ASKED = {
-    "opening", "safety_talk", "slot", "break_", "break_after", "questions", "confidence", "must_see", "ready_made",
-    "left_out", "order",
+    "opening", "safety_talk", "hands_on", "slot", "break_", "break_after", "questions", "confidence", "must_see",
+    "ready_made", "left_out", "order",
 }  # fmt: skip
 """The keys of a demonstration's file that its plan follows from. Its day and hour only shift it."""
 

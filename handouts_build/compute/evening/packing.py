@@ -10,14 +10,15 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from handouts_build.compute.evening.jaws import held_on
-from handouts_build.compute.evening.stocking import finished_pieces, uses_of
+from handouts_build.compute.evening.stocking import begun_on, finished_pieces, uses_of
 from handouts_build.schema import Demonstration, Project, Shop
 from handouts_build.sheet import Sheet
-from handouts_build.sheet.evening import PackGroup, PackItem, PlanLine
+from handouts_build.sheet.evening import Deadline, PackGroup, PackItem, PlanLine
 
-__all__ = ["packing_list"]
+__all__ = ["packed_with", "packing_list"]
 
 # Whole words, or several in a row; the first group that knows one takes the tool.
 _HOLDING = ("chuck", "centers?", "drive", "faceplate", "jaws?", "mandrel", "collets?", "steady", "pins?", "arbor")
@@ -35,13 +36,13 @@ _PROTECTION = ("dust collector", "dust extractor", "shop vacuum", "face shield",
 _HELD = {
     "between centers": "Drive center and live center",
     "off-axis centers": "Drive center and live center",
-    "chuck": "Four-jaw chuck with its key",
-    "chuck opening out": "Four-jaw chuck with its key",
+    "chuck": "Four-jaw chuck",
+    "chuck opening out": "Four-jaw chuck",
     "wide jaws": "Wide jaws for the chuck",
     "screw chuck": "Screw chuck",
     "drill chuck": "Drill chuck",
     "collet": "Collets",
-    "faceplate": "Faceplate with screws and driver",
+    "faceplate": "Faceplate",
     "jam chuck": "Jam chuck, turned to fit",
     "vacuum chuck": "Vacuum chuck with pump and hoses",
     "glue block": "Glue blocks",
@@ -50,10 +51,19 @@ _HELD = {
     "mandrel": "Mandrel",
     "steady rest": "Steady rest",
 }
+_SCREWS = "with its wood screws and their driver"
 _DUSTY = {"sanding", "sanding at rest", "power sanding", "sawing", "carving", "cross-axis turning", "burning"}
+_GRIT_LIST = re.compile(r"[Aa]brasives? (P?)\d+(?:, P?\d+)+")
 _GRITS = re.compile(r"[Aa]brasives? (?P<scale>P?)(?P<least>\d+)(?: to P?(?P<most>\d+))?")
 _FURTHER = ("from", "with", "for")
+_VIDEO = "Cameras and sound"
 _STUFF = {"oil", "wax", "glue", "epoxy", "lacquer", "shellac", "varnish"}
+_ONCE = {
+    "Face shield", "Safety spectacles", "First-aid kit", "Clock", "Sharpening: hone, or what the club has",
+    "Bench brush and rubbish bag", "Computer with the meeting's link tried out", "Microphone, worn",
+    "Light for the tool rest", "Cables, power strip, spare batteries", "Second device",
+}  # fmt: skip
+"""What an evening needs once, however many pieces are shown."""
 _SPARE_PAPERS = 1.1
 """One in ten over the head count: common practice, no published source."""
 
@@ -66,6 +76,7 @@ def packing_list(
     *,
     fitting: Sequence[PackItem],
     shop: Shop,
+    due: Sequence[Deadline] = (),
 ) -> tuple[PackGroup, ...]:
     """The packing list of a demonstration.
 
@@ -76,6 +87,7 @@ def packing_list(
         lines: The plan's.
         fitting: Adapters for the host's lathe.
         shop: The kit, for its jaws.
+        due: What must be done by when, for pieces that dry.
     """
     # Whoever turns along needs the tools of every step, however it is shown.
     turned = [line.step for line in lines if line.step is not None and (line.shown == "live" or asked.seats)]
@@ -91,17 +103,38 @@ def packing_list(
             "Turning tools and hand tools",
             [*map(PackItem, sorted_["turning"]), PackItem("Sharpening: hone, or what the club has"), *_seats(asked)],
         ),
-        ("Drilling", list(map(PackItem, sorted_["boring"]))),
+        ("Drilling", list(map(_sized, sorted_["boring"]))),
         ("Measuring and marking", list(map(PackItem, sorted_["marking"]))),
         ("Abrasives", [*map(PackItem, _grits(sorted_["sanding"])), *_abrasives(live)]),
         ("Glue, finish and the rest", list(_supplies(sorted_["finishing"], live, each=_for_each(sheet, asked)))),
-        ("Wood, ready-made pieces and blanks", list(_wood(sheet, lines, asked))),
+        ("Wood, ready-made pieces and blanks", list(_wood(sheet, lines, asked, due))),
         ("Protection", [*_protection(live, asked), *map(PackItem, sorted_["protection"])]),
         ("Papers and clock", list(_papers(asked))),
-        ("Cameras and sound", list(_video(lines, asked))),
+        (_VIDEO, list(_video(lines, asked))),
         ("Your own notes", list(map(PackItem, asked.private.notes)) if asked.private else []),
     )
     return tuple(PackGroup(title, _once(items)) for title, items in groups if items)
+
+
+def packed_with(groups: Sequence[PackGroup], other: Sequence[str], title: str) -> tuple[PackGroup, ...]:
+    """A packing list without what is on the list of the piece that is shown first on the same evening.
+
+    Args:
+        groups: The list.
+        other: How that piece is shown and this one: where they differ, all that a video needs stays.
+        title: That piece.
+    """
+    video = len(set(other)) > 1
+    gone = [item.what for group in groups for item in group.items if _once_only(item, group, video=video)]
+    if not gone:
+        return tuple(groups)
+    kept = [replace(group, items=tuple(item for item in group.items if item.what not in gone)) for group in groups]
+    shared = PackGroup(f"On the list of {title}", (PackItem("; ".join(gone), "once for both pieces"),))
+    return (*(group for group in kept if group.items), shared)
+
+
+def _once_only(item: PackItem, group: PackGroup, *, video: bool) -> bool:
+    return item.what in _ONCE and not (video and group.title == _VIDEO)
 
 
 def _seats(asked: Demonstration) -> Iterator[PackItem]:
@@ -158,15 +191,31 @@ def _sorted(tools: Iterable[str], supplies: Iterable[str]) -> dict[str, list[str
 
 
 def _keyed(tool: str) -> PackItem:
-    """Something that holds; a chuck does not without its key."""
-    return PackItem(tool, "with its key" if re.search(r"\bchuck\b", tool.casefold()) else "")
+    """Something that holds; a chuck does not without its key, nor a faceplate without screws."""
+    said = tool.casefold()
+    if re.search(r"\bfaceplate\b", said):
+        return PackItem(tool, _SCREWS)
+    jam = "jam chuck" in said
+    return PackItem(tool, "with its key" if re.search(r"\bchuck\b", said) and not jam else "")
+
+
+def _sized(tool: str) -> PackItem:
+    """Something that drills; a bit is of no use without its size."""
+    unsaid = re.search(r"\b(?:bits?|drill)\b", tool.casefold()) and not re.search(
+        r"\d|hand|guide|center", tool.casefold()
+    )
+    return PackItem(tool, "the project does not say which size" if unsaid else "")
 
 
 def _grits(kinds: Iterable[str]) -> list[str]:
     """Abrasives once each: ranges that run into one another are one range."""
     others: list[str] = []
     ranges: dict[str, list[tuple[int, int]]] = {}
+    listed: dict[str, set[int]] = {}
     for kind in kinds:
+        if in_full := _GRIT_LIST.fullmatch(kind):
+            listed.setdefault(in_full[1], set()).update(map(int, re.findall(r"\d+", kind)))
+            continue
         found = _GRITS.fullmatch(kind)
         if found is None:
             others.append(kind)
@@ -181,7 +230,15 @@ def _grits(kinds: Iterable[str]) -> list[str]:
                 merged[-1] = (merged[-1][0], max(merged[-1][1], most))
             else:
                 merged.append((least, most))
-        made += [f"Abrasives {scale}{least}" + (f" to {scale}{most}" if most > least else "") for least, most in merged]
+        # A range whose grits are listed is that list.
+        lists = listed.get(scale, set())
+        made += [
+            f"Abrasives {scale}{least}" + (f" to {scale}{most}" if most > least else "")
+            for least, most in merged
+            if not lists or least < min(lists) or most > max(lists)
+        ]
+    for scale, grits in listed.items():
+        made.append(f"Abrasives {', '.join(f'{scale}{grit}' for grit in sorted(grits))}")
     return [*made, *others]
 
 
@@ -198,10 +255,10 @@ def _holding(live: Iterable[object]) -> Iterator[PackItem]:
         for word in hold.by if hold else ():
             # "four-jaw chuck" among the tools is the chuck meant, and "pin drive center" the center.
             named = word.startswith("chuck") and "chuck" in every.replace("drill chuck", "")
-            named = named or (word == "drill chuck" and word in every)
+            named = named or (word in ("drill chuck", "faceplate", "steady rest", "mandrel") and word in every)
             named = named or (word == "between centers" and "center" in tools)
             if word in _HELD and not named:
-                yield PackItem(_HELD[word])
+                yield _keyed(_HELD[word])
         if jaws := getattr(hold, "jaws", None):
             yield PackItem(_headed(jaws), "for the chuck")
 
@@ -236,16 +293,23 @@ def _supplies(things: Sequence[str], live: Iterable[object], *, each: Mapping[st
     yield PackItem("Bench brush and rubbish bag")
 
 
-def _wood(sheet: Sheet, lines: Sequence[PlanLine], asked: Demonstration) -> Iterator[PackItem]:
-    (whole, why), *told = finished_pieces(sheet, lines)
+def _wood(sheet: Sheet, lines: Sequence[PlanLine], asked: Demonstration, due: Sequence[Deadline]) -> Iterator[PackItem]:
+    (whole, why), *told = finished_pieces(sheet, lines, remote=asked.how == "by video")
     yield PackItem(whole, why, 1)
+    dries = {deadline.name: f"{deadline.on:%d %B %Y}".lstrip("0") for deadline in due}
     for line in lines:
-        yield from (PackItem(str(piece), f"“{line.name}”", 1) for piece in line.brought)
+        for piece in line.brought:
+            by = dries.get(f"rough-{piece.part}-{piece.step}")
+            yield PackItem(str(piece), f"“{line.name}”" + (f"; rough it by {by}, so that it is dry" if by else ""), 1)
     for part in sheet.parts:
         size = part.blank.told()
-        for what, many in uses_of(part, lines, seats=asked.seats or 0):
-            if what != "ready-made":
-                yield PackItem(f"{part.title}: blank, {what}", f"{part.wood}, {part.blank.shape}, {size}", many)
+        begun = begun_on(part, lines)
+        for use, count in uses_of(part, lines, seats=asked.seats or 0):
+            if use == "spare" and begun is not None:
+                # A blank would be of no use: what is turned first is turned on wood that has come this far.
+                yield PackItem(f"{begun}: spare", "in case the first is lost", count)
+            elif use != "ready-made":
+                yield PackItem(f"{part.title}: blank, {use}", f"{part.wood}, {part.blank.shape}, {size}", count)
     yield from (PackItem(what, note, 1) for what, note in told)
 
 

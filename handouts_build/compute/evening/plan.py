@@ -54,12 +54,12 @@ def planned(
         makes: Numbers of the steps that take wood away.
         live: Names of the steps to be turned, where that is settled; None where it is to be chosen.
     """
-    opening, talk, pause, questions = (
+    opening, talk, pause, hands_on, questions = (
         0.0 if time is None else float(time.magnitude)
-        for time in (asked.opening, asked.safety_talk, asked.break_, asked.questions)
+        for time in (asked.opening, asked.safety_talk, asked.break_, asked.hands_on, asked.questions)
     )
     slot = float(asked.slot.magnitude)
-    beside = opening + talk + pause + questions
+    beside = opening + talk + pause + hands_on + questions
     room = slot - beside
     confidence = asked.confidence / 100
     every = {name: names[name] for name in _in_order(names, asked.order)}
@@ -78,11 +78,13 @@ def planned(
     chain = chained(
         sheet, [by_name.get(name) or ShownStep(name, step, LEFT_OUT) for name, step in every.items()], makes
     )
-    lines = _lines(steps, chain, asked, starts=starts, before=(opening, talk), pause=pause, questions=questions)
+    lines = _lines(steps, chain, asked, starts=starts, before=(opening, talk), pause=pause, after=(hands_on, questions))
     whole = total((choice.estimate, certain(beside)))
     return Plan(
         lines=lines,
-        checkpoints=checkpoints(steps, lines, chain, room_end=later(starts, slot - questions), confidence=confidence),
+        checkpoints=checkpoints(
+            steps, lines, chain, room_end=later(starts, slot - hands_on - questions), confidence=confidence
+        ),
         ends=later(starts, slot),
         slot=slot,
         mean=whole.mean,
@@ -147,7 +149,7 @@ def _lines(
     starts: datetime,
     before: tuple[float, float],
     pause: float,
-    questions: float,
+    after: tuple[float, float],
 ) -> tuple[PlanLine, ...]:
     """Opening, safety talk, steps, break and questions one after the other."""
     rest_after = _break_after(steps, asked) if pause else -1
@@ -182,8 +184,10 @@ def _lines(
         if index == rest_after:
             lines.append(PlanLine("break", "Break", later(starts, gone), pause, 0.0))
             gone += pause
-    if questions:
-        lines.append(PlanLine("questions", "Questions", later(starts, gone), questions, 0.0))
+    for kind, minutes in zip(("hands-on", "questions"), after, strict=True):
+        if minutes:
+            lines.append(PlanLine(kind, kind.capitalize(), later(starts, gone), minutes, 0.0))
+            gone += minutes
     return tuple(lines)
 
 

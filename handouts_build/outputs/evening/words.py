@@ -268,9 +268,11 @@ def _check(one: Checkpoint, clocks: _Clock) -> str:
     else:
         late = f"By this plan it is then {-spare} min late already" if spare else "No time to spare here; if late"
     planned = f"Planned for {clocks.said(one.expected)}."
+    rest = f"shorten the break, or leave it out (saves up to {decimal(one.rest, 0)} min)" if one.rest else ""
     if one.drop:
-        return f"{planned} {late}: tell, do not turn, in this order: {'; '.join(map(_drop, one.drop))}."
-    return f"{planned} {late}: shorten questions; nothing is left to drop."
+        told = f"{planned} {late}: tell, do not turn, in this order: {'; '.join(map(_drop, one.drop))}."
+        return f"{told} Or {rest}." if rest else told
+    return f"{planned} {late}: {rest or 'shorten the questions; nothing is left to drop'}."
 
 
 def _drop(one: Drop) -> str:
