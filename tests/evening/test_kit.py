@@ -256,17 +256,18 @@ def test_a_part_that_falls_off_another_needs_no_wood_of_its_own(read, projects):
 
 
 def test_a_square_that_is_gripped_and_a_spigot_along_a_profile_ask_for_jaws(read, projects):
+    turn = "- {name: Turn the foot, say: Turn it., minutes: 15,"
+    shape = (
+        "profiles:\n  shape:\n    says: The shape\n    part: body\n    along:\n"
+        "      - tenon: {diameter: ball, long: 1/2 in, says: spigot}\n"
+        "      - cylinder: {diameter: ball + 1/8 in, long: 3 in}\n"
+    )
     rewritten(
         projects,
-        ("- {name: Turn the foot, say: Turn it., minutes: 15,", "- {name: Turn the foot, say: Turn it., minutes: 15, hold: {by: [chuck]},"),
+        (turn, f"{turn} hold: {{by: [chuck]}},"),
         ("hold: {by: [chuck]}, speed: 1500 rpm", "hold: {by: [chuck], on: spigot}, speed: 1500 rpm"),
-        (
-            "parts:\n",
-            "profiles:\n  shape:\n    says: The shape\n    part: body\n    along:\n"
-            "      - tenon: {diameter: ball, long: 1/2 in, says: spigot}\n"
-            "      - cylinder: {diameter: ball + 1/8 in, long: 3 in}\nparts:\n",
-        ),
-    )  # fmt: skip
+        ("parts:\n", f"{shape}parts:\n"),
+    )
     names = packed(evening(read)).keys()
     assert any(name.startswith("Chuck jaws that close on a square of 1\xa0in") for name in names)
     assert any(name.startswith("Chuck jaws that close on 2\xa0in") for name in names)

@@ -111,8 +111,8 @@ def test_the_run_sheet_holds_what_an_evening_needs(read):
         )[f"piece-{NAME}-run-sheet-letter.pdf"]
     )
     for need in (
-        "19:30",
-        "00:30 +1 yours",
+        "7:30 pm",
+        "12:30 am +1 in London",
         "Rough it to a cylinder.",
         "Camera: front",
         "Speed: 1,000 rpm",
@@ -121,7 +121,7 @@ def test_the_run_sheet_holds_what_an_evening_needs(read):
         "Take up: The body, done up to and with step 3",
         "Say aloud: Mind the spinning corners.",
         "Questions",
-        "The slot ends 20:30",
+        "The slot ends 8:30 pm",
         "Host Zyxomma 555 0142",
         "secret-room",
         "1 / (n + 1)",
@@ -135,7 +135,11 @@ def test_the_packing_list_has_a_box_for_everything_and_the_stock_list_its_sums(r
     stock = text_of(made[f"piece-{NAME}-stock-list-a4.pdf"])
     assert "22 × Printed handouts" in packing
     assert "First-aid kit" in packing
-    for need in ("Starts 19:30", "Contact Host Zyxomma 555 0142", "Your own notes Remember the quokka lamp"):
+    for need in (
+        "Starts 7:30 pm in New York",
+        "Contact Host Zyxomma 555 0142",
+        "Your own notes Remember the quokka lamp",
+    ):
         assert need in packing
     assert "board feet" in stock
     assert "A: The body" in stock
@@ -216,7 +220,7 @@ def test_a_run_sheet_is_published_when_asked_for_and_nothing_private_with_it(rea
     told = published(read, projects, f"speaker zone: Europe/London\nshare: {share}\n{PRIVATE}")
     page, paper = f"projects/piece/shown/{NAME}/run-sheet.html", f"projects/piece/shown/{NAME}/run-sheet-letter.pdf"
     for path in (page, paper):
-        for need in ("Rough it", "19:30", "spindle gouge", "Say aloud", "Look at the clock"):
+        for need in ("Rough it", "7:30 pm", "spindle gouge", "Say aloud", "Look at the clock"):
             assert need in told[path], (path, need)
         for secret in SECRETS:
             assert (secret in told[path]) == (secret in open_), (path, secret)
