@@ -223,7 +223,8 @@
   function clocks(at) {
     var zones = data.zones || [];
     return (zones.length ? zones : [[undefined, ""]]).map(function (zone) {
-      var told = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", timeZone: zone[0] }).format(at);
+      var told = new Intl.DateTimeFormat("en-US", { hour: "numeric", minute: "2-digit", hour12: true, timeZone: zone[0] }).format(at);
+      told = told.replace(/\s*([AP])M$/, function (all, half) { return " " + half.toLowerCase() + "m"; });
       return told + (zones.length > 1 ? " in " + zone[1] : "");
     }).join(", ");
   }
