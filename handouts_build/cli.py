@@ -18,9 +18,9 @@ import click
 from handouts_build.problems import HandoutsError, Place, Problem, ProjectError, near_miss
 
 if TYPE_CHECKING:
-    from handouts_build.build import Archive
-    from handouts_build.records import Records
-    from handouts_build.told import Told
+    from handouts_build.records.showings import Records
+    from handouts_build.site.build import Archive
+    from handouts_build.site.summary import Told
 
 __all__ = ["main"]
 
@@ -64,7 +64,7 @@ def new(name: str, projects: Path) -> None:
     The file is a small piece that builds as it is, with comments that say what
     each line is for. Nothing that is there is written over.
     """
-    from handouts_build.starter import start_project
+    from handouts_build.site.starter import start_project
 
     for path in start_project(name, projects):
         click.echo(f"wrote {path.as_posix()}")
@@ -78,7 +78,7 @@ def start(folder: Path) -> None:
 
     It builds as it is and needs nothing else. Nothing that is there is written over.
     """
-    from handouts_build.starter import start_archive
+    from handouts_build.site.starter import start_archive
 
     for path in start_archive(folder):
         click.echo(f"wrote {path.as_posix()}")
@@ -96,8 +96,8 @@ def check(files: Sequence[Path], projects: Path) -> None:
     'note'. Demonstrations that are not past are looked at too: the lathe there, the
     time, the wood. The exit status is 1 on any problem and any 'stop'.
     """
-    from handouts_build.days import now as clock
-    from handouts_build.told import overlapping
+    from handouts_build.disk.clock import now as clock
+    from handouts_build.site.summary import overlapping
 
     now = clock()
     told = _tell(files or _project_files(projects))
@@ -133,9 +133,9 @@ def sheet(file: Path, as_json: bool) -> None:
 @_SITE_URL
 def papers(files: Sequence[Path], target: Path, size: str, projects: Path, site_url: str) -> None:
     """Typeset handout, dimensions sheet and templates of FILES, or of every project."""
-    from handouts_build.build import PAPERS, paper_files
-    from handouts_build.files import write_all
+    from handouts_build.disk.files import write_all
     from handouts_build.outputs.output import Address
+    from handouts_build.site.build import PAPERS, paper_files
 
     archive = _makeable(files, projects)
     sizes = PAPERS if size == "both" else (size,)
@@ -153,10 +153,10 @@ def papers(files: Sequence[Path], target: Path, size: str, projects: Path, site_
 @_SITE_URL
 def pages(target: Path, with_papers: bool, projects: Path, site_url: str) -> None:
     """Write the archive as plain Markdown and assets, for another site engine."""
-    from handouts_build.cache import Cache, user_folder
-    from handouts_build.days import now as clock
+    from handouts_build.disk.cache import Cache, user_folder
+    from handouts_build.disk.clock import now as clock
     from handouts_build.outputs.output import Address
-    from handouts_build.publishing import Papers, publish, write_outputs
+    from handouts_build.site.publish import Papers, publish, write_outputs
 
     files = _project_files(projects)
     told, now = _tell(files), clock()
@@ -195,7 +195,7 @@ def dry_run(name: str, date: str, held: bool, afresh: bool, exported: Path | Non
     Every key saves the whole run below projects/NAME/dry-runs/, in a file of its own.
     Keys: n next, p pause, b back, s skip, t note, q leave.
     """
-    from handouts_build.rehearsal import rehearse, take_in
+    from handouts_build.evening.dry_run import rehearse, take_in
 
     records = _records(name, projects)
     if exported is not None:
@@ -225,9 +225,9 @@ def evening(name: str, date: str, target: Path, projects: Path) -> None:
     The exit status is 1 if something will not do, such as a lathe that is too small or
     a show that is longer than its slot.
     """
-    from handouts_build.evening import beside, drop_stale, evening_files, step_shots
-    from handouts_build.files import write_all
-    from handouts_build.privacy import refuse_public
+    from handouts_build.disk.files import write_all
+    from handouts_build.disk.privacy import refuse_public
+    from handouts_build.evening.folder import beside, drop_stale, evening_files, step_shots
 
     refuse_public(target, projects=projects)
     archive = _read((_project_file(name, projects),), projects)
@@ -257,7 +257,7 @@ def hand_out(name: str, date: str, projects: Path, site_url: str) -> None:
     The attendees' papers and the sheet's data go below projects/NAME/handed-out/ with
     their checksums. The archive shows them as they are now, however the project changes.
     """
-    from handouts_build.handing_out import hand_out as freeze
+    from handouts_build.evening.hand_out import hand_out as freeze
     from handouts_build.outputs.output import Address
 
     archive = _makeable((_project_file(name, projects),), projects)
@@ -282,21 +282,21 @@ def _records(name: str, projects: Path) -> Records:
 
 
 def _project_files(projects: Path) -> Sequence[Path]:
-    from handouts_build.gathering import project_files
+    from handouts_build.site.gathering import project_files
 
     return project_files(projects)
 
 
 def _tell(files: Sequence[Path]) -> Sequence[Told]:
-    from handouts_build.cache import Cache, user_folder
-    from handouts_build.publishing import tell
+    from handouts_build.disk.cache import Cache, user_folder
+    from handouts_build.site.publish import tell
 
     return tell(files, base=Path.cwd(), cache=Cache(user_folder()), jobs=_jobs())
 
 
 def _read(files: Sequence[Path], projects: Path) -> Archive:
-    from handouts_build.build import read_archive, read_projects
-    from handouts_build.cache import Cache, user_folder
+    from handouts_build.disk.cache import Cache, user_folder
+    from handouts_build.site.build import read_archive, read_projects
 
     cache = Cache(user_folder())
     if files:

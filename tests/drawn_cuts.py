@@ -22,17 +22,17 @@ from unittest.mock import patch
 import numpy as np
 from PIL import Image
 
-from handouts_build import picturing
-from handouts_build.build import read_archive
-from handouts_build.compute.solids_measured import carried
+from handouts_build.compute.solid.measured import carried
 from handouts_build.figures.shot import Shot
-from handouts_build.figures.solids import Camera, Theme, pictures
-from handouts_build.figures.solids_look import DAY, NIGHT
-from handouts_build.figures.solids_mesh import Mesh
+from handouts_build.figures.solid.look import DAY, NIGHT
+from handouts_build.figures.solid.mesh import Mesh
+from handouts_build.figures.solid.picture import Camera, Theme, pictures
 from handouts_build.schema import load_project
 from handouts_build.schema.describe_cuts import HEAD
-from handouts_build.schema.keys import spaced
+from handouts_build.schema.known_keys import spaced
 from handouts_build.sheet import Sheet
+from handouts_build.site import picturing
+from handouts_build.site.build import read_archive
 
 __all__ = ["HOME", "MOST_BYTES", "Drawing", "drawing", "examples", "kept"]
 

@@ -6,13 +6,13 @@ from functools import cache
 from pathlib import Path
 from textwrap import dedent, indent
 
-from handouts_build.build import Archive, read_archive
-from handouts_build.cache import Cache, user_folder
-from handouts_build.gathering import project_files
+from handouts_build.disk.cache import Cache, user_folder
 from handouts_build.outputs.output import NOWHERE, Address
 from handouts_build.problems import Problem, ProjectError
-from handouts_build.publishing import Papers, publish
 from handouts_build.sheet import Sheet
+from handouts_build.site.build import Archive, read_archive
+from handouts_build.site.gathering import project_files
+from handouts_build.site.publish import Papers, publish
 
 ROOT = Path(__file__).parents[1]
 

@@ -13,9 +13,9 @@ from pathlib import Path
 
 import pytest
 
-from handouts_build.build import read_archive
 from handouts_build.cli import main
 from handouts_build.problems import Place, Problem, ProjectError
+from handouts_build.site.build import read_archive
 from tests.bad_input.generated import GENERATED, Made
 from tests.harness import CASES, Expected, differences, expected_in
 

@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from handouts_build.build import project_files, read_archive, read_projects
-from handouts_build.cache import Cache
+from handouts_build.disk.cache import Cache
 from handouts_build.outputs.output import NOWHERE, Address
 from handouts_build.problems import ProjectError
-from handouts_build.publishing import tell
+from handouts_build.site.build import project_files, read_archive, read_projects
+from handouts_build.site.publish import tell
 from tests.projects import PARTS, project
 
 

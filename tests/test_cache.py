@@ -11,8 +11,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from handouts_build import cache as module
-from handouts_build.cache import Cache, code_key, content_key, read, user_folder
+from handouts_build.disk import cache as module
+from handouts_build.disk.cache import Cache, code_key, content_key, read, user_folder
 
 
 def counted(result: bytes) -> tuple[Callable[[], bytes], list[int]]:

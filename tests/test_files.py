@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from handouts_build import files
-from handouts_build.files import write_all
+from handouts_build.disk import files
+from handouts_build.disk.files import write_all
 
 
 def everything(folder: Path) -> dict[str, bytes]:

@@ -13,9 +13,9 @@ from pathlib import Path
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from handouts_build.build import read_archive
 from handouts_build.outputs.data import sheet_json
 from handouts_build.problems import ProjectError
+from handouts_build.site.build import read_archive
 from tests.bad_input.generated import PIECE
 from tests.strategies import yaml_like
 

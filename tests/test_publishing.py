@@ -10,16 +10,16 @@ from typing import Any
 
 import pytest
 
-from handouts_build import publishing
-from handouts_build import side_by_side as module
-from handouts_build.cache import Cache
-from handouts_build.gathering import belongings
+from handouts_build.disk import workers as module
+from handouts_build.disk.cache import Cache
 from handouts_build.outputs.output import NOWHERE, Address
 from handouts_build.problems import ProjectError
-from handouts_build.publishing import Papers, publish, tell, typeset
 from handouts_build.sheet import Sheet
-from handouts_build.starter import start_project
-from handouts_build.told import Told
+from handouts_build.site import publish as publishing
+from handouts_build.site.gathering import belongings
+from handouts_build.site.publish import Papers, publish, tell, typeset
+from handouts_build.site.starter import start_project
+from handouts_build.site.summary import Told
 from tests.projects import project, site
 
 PAPER = "piece-dimensions-a4.pdf"
@@ -38,7 +38,7 @@ def test_an_unchanged_project_is_told_and_published_without_being_read(
     path = project(home, extra="keep:\n  - {that: ball < 1 in, says: Too large.}\n")
     kept = home.parent / "kept"
     first = tell([path], base=home, cache=Cache(kept)), site(home, cache=Cache(kept))
-    monkeypatch.setattr("handouts_build.build.read_what_can_be", None)
+    monkeypatch.setattr("handouts_build.site.build.read_what_can_be", None)
     assert (tell([path], base=home, cache=Cache(kept)), site(home, cache=Cache(kept))) == first
     ((told,), _) = first
     assert (told.name, told.title, told.stopped) == ("piece", "Piece", True)
@@ -142,7 +142,7 @@ def test_what_is_known_is_told_without_loading_what_works_it_out(home: Path) -> 
     tell([project(home)], base=home, cache=Cache(home.parent / "kept"))
     program = (
         "import sys; from pathlib import Path\n"
-        "from handouts_build.cache import Cache; from handouts_build.publishing import tell\n"
+        "from handouts_build.disk.cache import Cache; from handouts_build.site.publish import tell\n"
         f"home = Path({str(home)!r})\n"
         "(told,) = tell([home / 'piece.yml'], base=home, cache=Cache(home.parent / 'kept'))\n"
         "print(told.name, *({'pint', 'numpy', 'pydantic', 'lark', 'yaml'} & sys.modules.keys()))\n"

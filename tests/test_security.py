@@ -9,10 +9,10 @@ from pathlib import Path
 
 import pytest
 
-from handouts_build.build import read_archive
 from handouts_build.formulas import FormulaFault, parse, value_of
 from handouts_build.problems import ProjectError
 from handouts_build.quantities import QuantityFault, count, read_quantity
+from handouts_build.site.build import read_archive
 from tests.bad_input.generated import PIECE
 
 ROOT = Path(__file__).parents[1]

@@ -11,10 +11,10 @@ from pathlib import Path
 
 import pytest
 
-from handouts_build.build import read_archive
 from handouts_build.problems import ProjectError
 from handouts_build.schema import project_schema
-from handouts_build.starter import start_archive, start_project
+from handouts_build.site.build import read_archive
+from handouts_build.site.starter import start_archive, start_project
 
 
 @pytest.mark.parametrize("name", ["my-piece", "a", "3-rings", "007", "1", "null", "true", "no", "yes", "12", "x" * 60])

@@ -11,12 +11,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from handouts_build.blank import safe_side
 from handouts_build.compute.names import Ledger, Unsettled
 from handouts_build.formulas import to_json
 from handouts_build.quantities import UNITS, Err, Kind, Quantity, Rule, kind_of, print_quantity
 from handouts_build.schema import Formula, Key
 from handouts_build.sheet import Blank, Group, Part
+from handouts_build.sheet.blank import safe_side
 from handouts_build.trade.rings import MITER, OUTER_EDGE
 from handouts_build.trade.rows import law
 

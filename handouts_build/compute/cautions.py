@@ -13,8 +13,8 @@ from dataclasses import replace
 from typing import Any
 
 from handouts_build.compute.blanks import across, by_formula, is_glued, worked
+from handouts_build.compute.chapters import source_of
 from handouts_build.compute.step_facts import Standing, standing, tools_of
-from handouts_build.compute.workings import source_of
 from handouts_build.quantities import UNITS, Quantity
 from handouts_build.schema import Project
 from handouts_build.sheet import Blank, Box, Condition, Group

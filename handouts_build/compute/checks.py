@@ -14,7 +14,7 @@ from typing import Any
 
 from handouts_build.compute.blanks import measures, round_mm, round_tree
 from handouts_build.compute.names import Ledger
-from handouts_build.compute.showing import filled
+from handouts_build.compute.working import filled
 from handouts_build.formulas import to_json
 from handouts_build.problems import near_miss
 from handouts_build.quantities import UNITS, Quantity, Rule, exact, millimetres, print_quantity
@@ -188,7 +188,7 @@ def woods_known(project: Project, document: Document) -> Iterator[Finding]:
 
 def _weighed(part: Any) -> bool:
     # Loads the workpiece, which a part with cuts needs anyway.
-    from handouts_build.compute.solids_given import density_g_mm3
+    from handouts_build.compute.solid.given import density_g_mm3
 
     return density_g_mm3(part.wood, part.condition) is not None
 

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 from handouts_build.compute.blanks import blank_of, grain_of, named_by_kind
 from handouts_build.compute.cautions import boxes_at_other_sizes, boxes_of_piece, boxes_of_step
+from handouts_build.compute.chapters import ChapterWork
 from handouts_build.compute.checks import (
     bits_are_there,
     pictures_found,
@@ -27,13 +28,12 @@ from handouts_build.compute.checks import (
 from handouts_build.compute.fittings import kit_fits, room_to_drill_at_home
 from handouts_build.compute.formerly import clashes
 from handouts_build.compute.names import Ledger, Piece, Unsettled
-from handouts_build.compute.outlines import ProfileWork
+from handouts_build.compute.profiles import ProfileWork
 from handouts_build.compute.prose import paragraphs, runs, unfilled
-from handouts_build.compute.showing import dimension, spoken
 from handouts_build.compute.sides import side_of, tenons_of
 from handouts_build.compute.sizes import settled_size
-from handouts_build.compute.solids_bench import Bench
-from handouts_build.compute.workings import ChapterWork
+from handouts_build.compute.solid.session import Bench
+from handouts_build.compute.working import dimension, spoken
 from handouts_build.formulas import FormulaFault, holds, to_json
 from handouts_build.problems import near_miss
 from handouts_build.quantities import (
@@ -63,7 +63,7 @@ from handouts_build.sheet import (
 from handouts_build.tables.cautions import CLOSING
 
 if TYPE_CHECKING:
-    from handouts_build.compute.solids import Solids
+    from handouts_build.compute.solid.carry import Solids
 
 __all__ = ["compute"]
 

@@ -11,7 +11,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from handouts_build.compute.project import compute as compute_once
-from handouts_build.compute.solids_bench import Bench
+from handouts_build.compute.solid.session import Bench
 from handouts_build.problems import Problem, ProjectError, near_miss
 from handouts_build.schema import Document, Key, Project, Shop
 from handouts_build.sheet import Finding, Level, ReadySize, Sheet

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Unpack
 from handouts_build.figures.figure import Figure
 
 if TYPE_CHECKING:
-    from handouts_build.figures.solids import Camera, Drawn, Mesh
+    from handouts_build.figures.solid.picture import Camera, Drawn, Mesh
 
 __all__ = ["Album", "Shot", "shot"]
 
@@ -81,7 +81,7 @@ def shot(name: str, alt: str, mesh: Mesh, *, camera: Camera, dark: bool = True, 
         **more: What else is drawn.
     """
     # Here, so that a picture that is kept already loads no geometry.
-    from handouts_build.figures.solids import Theme, pictures
+    from handouts_build.figures.solid.picture import Theme, pictures
 
     themes = (Theme.LIGHT, Theme.DARK) if dark else (Theme.LIGHT,)
     made = pictures(mesh, camera=camera, themes=themes, width_px=_WIDE_PX, **more)

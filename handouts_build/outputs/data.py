@@ -1,7 +1,7 @@
 """A sheet as JSON: values in base units, with the text each is printed as.
 
 This module owns the data file of a project and the schema it keeps to. The same
-file feeds other programs. What a page works out by itself is in `own_size`.
+file feeds other programs. What a page works out by itself is in `pages.own_size`.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ from handouts_build.sheet import (
     Source,
     Step,
 )
-from handouts_build.stages import Stage, StageFact, Whole
+from handouts_build.sheet.stages import Stage, StageFact, Whole
 
 __all__ = ["sheet_json", "sheet_schema"]
 
@@ -49,7 +49,7 @@ _UNITS = {
 
 def sheet_schema() -> str:
     """The JSON schema that `sheet_json` keeps to."""
-    return (resources.files(__package__) / "templates" / "sheet.schema.json").read_text(encoding="utf-8")
+    return (resources.files(__package__) / "sheet.schema.json").read_text(encoding="utf-8")
 
 
 def sheet_json(sheet: Sheet) -> str:

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from handouts_build.demonstration import Shown
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Album
 from handouts_build.sheet import Sheet
+from handouts_build.sheet.evening import Shown
 
 __all__ = ["Entry"]
 

@@ -7,11 +7,12 @@ says stays there.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import datetime
 
 from handouts_build.quantities import Err
 from handouts_build.sheet import Level, Part, Sheet
 
-__all__ = ["LAST_WORD", "LEVELS", "SHOWN", "SIDES", "SIDES_SAY", "SIGNALS", "cut_from", "times"]
+__all__ = ["LAST_WORD", "LEVELS", "SHOWN", "SIDES", "SIDES_SAY", "SIGNALS", "clock", "cut_from", "day", "times"]
 
 SIDES = {Err.OVER: "not under", Err.UNDER: "not over", Err.NEAREST: ""}
 """What a maker must not do to a size, by the side it was rounded to."""
@@ -67,3 +68,18 @@ def times(sheet: Sheet) -> Iterator[tuple[str, float]]:
     shown = live + sum(one.telling for one in sheet.steps if one.show != "live")
     if round(shown) != round(sheet.minutes):
         yield "Time to show it", shown
+
+
+def clock(moment: datetime) -> str:
+    """A time of day on the 24-hour clock."""
+    return f"{moment:%H:%M}"
+
+
+def day(moment: datetime) -> str:
+    """A day in full, in English whatever the machine's own language is."""
+    week = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+    year = (
+        "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+        "December",
+    )  # fmt: skip
+    return f"{week[moment.weekday()]}, {moment.day} {year[moment.month - 1]} {moment.year}"

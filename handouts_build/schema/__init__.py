@@ -1,7 +1,6 @@
 """Is it well formed? The reader, the models, and what is generated from them."""
 
-from handouts_build.schema.cutting import ACCEPTED
-from handouts_build.schema.demonstration import Demonstration, Run, Runs
+from handouts_build.schema.cut_keys import ACCEPTED
 from handouts_build.schema.describe import (
     demonstration_schema,
     project_schema,
@@ -10,6 +9,7 @@ from handouts_build.schema.describe import (
     shop_schema,
 )
 from handouts_build.schema.describe_cuts import cut_pages
+from handouts_build.schema.evening import Demonstration, Run, Runs
 from handouts_build.schema.fields import PLACEHOLDER, Formula
 from handouts_build.schema.load import load_demonstration, load_project, load_runs, load_shop
 from handouts_build.schema.models import Element, Profile, Project

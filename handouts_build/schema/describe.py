@@ -12,8 +12,8 @@ from typing import Any
 
 from handouts_build.formulas import FUNCTIONS
 from handouts_build.quantities import UNITS, count
-from handouts_build.schema.demonstration import Demonstration, Runs
-from handouts_build.schema.keys import Keys
+from handouts_build.schema.evening import Demonstration, Runs
+from handouts_build.schema.known_keys import Keys
 from handouts_build.schema.models import Project
 from handouts_build.schema.shop import Shop
 from handouts_build.tables.caution_facts import WORDS, Fact

@@ -16,8 +16,8 @@ from importlib import resources
 from importlib.resources.abc import Traversable
 from typing import Any
 
-from handouts_build.schema.cutting import CutItem, Hold, MarkItem
-from handouts_build.schema.keys import Keys
+from handouts_build.schema.cut_keys import CutItem, Hold, MarkItem
+from handouts_build.schema.known_keys import Keys
 from handouts_build.schema.models import Blank
 
 __all__ = ["HEAD", "Entry", "cut_pages", "entries"]

@@ -15,8 +15,8 @@ from typing import Any, TypeVar
 from pydantic import ValidationError
 
 from handouts_build.problems import MOST, Problem, ProjectError, near_miss
-from handouts_build.schema.demonstration import Demonstration, Runs
-from handouts_build.schema.keys import Keys
+from handouts_build.schema.evening import Demonstration, Runs
+from handouts_build.schema.known_keys import Keys
 from handouts_build.schema.models import Project
 from handouts_build.schema.reader import Document, Key, read_document
 from handouts_build.schema.shop import Shop

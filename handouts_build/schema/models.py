@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal, Union
 
 from pydantic import Field, create_model, model_validator
 
-from handouts_build.schema.cutting import ACCEPTED, CutItem, Hold, MarkItem
+from handouts_build.schema.cut_keys import ACCEPTED, CutItem, Hold, MarkItem
 from handouts_build.schema.fields import (
     AuthorName,
     FormulaField,
@@ -27,9 +27,9 @@ from handouts_build.schema.fields import (
     fault,
     whole,
 )
-from handouts_build.schema.keys import Keys
-from handouts_build.schema.keys import key as _key
-from handouts_build.schema.keys import required as _required
+from handouts_build.schema.known_keys import Keys
+from handouts_build.schema.known_keys import key as _key
+from handouts_build.schema.known_keys import required as _required
 from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.trade import CHAPTERS
 from handouts_build.trade.law import Chapter

@@ -11,9 +11,9 @@ from typing import Annotated
 from pydantic import model_validator
 
 from handouts_build.schema.fields import Label, Length, OneOf, Price, Speed, fault, whole
-from handouts_build.schema.keys import Keys
-from handouts_build.schema.keys import key as _key
-from handouts_build.schema.keys import required as _required
+from handouts_build.schema.known_keys import Keys
+from handouts_build.schema.known_keys import key as _key
+from handouts_build.schema.known_keys import required as _required
 from handouts_build.tables.lathes import spindle_threads, tapers
 
 __all__ = ["Lathe", "Shop"]

@@ -6,6 +6,7 @@ millimetres and degrees; `in_mm` and `in_deg` strip units at its door.
 
 from handouts_build.workpiece.axes import PART_AXIS, Axis, Vector
 from handouts_build.workpiece.blanks import Blank, Board, Branch, GluedRing, Grain, Round, Square, Staves
+from handouts_build.workpiece.cut import Nature, Reach
 from handouts_build.workpiece.cuts_hollow import Hollow, hollow_to_wall
 from handouts_build.workpiece.cuts_inside import (
     AxialHoles,
@@ -17,7 +18,6 @@ from handouts_build.workpiece.cuts_inside import (
 )
 from handouts_build.workpiece.cuts_outside import Ball, Cylinder, Facets, PartOff, ProfileCut, Stub, Tenon
 from handouts_build.workpiece.cuts_still import CarveOval, Flat, Prism
-from handouts_build.workpiece.cutting import Nature, Reach
 from handouts_build.workpiece.doors import in_deg, in_mm
 from handouts_build.workpiece.export import Look, glb, stl
 from handouts_build.workpiece.faults import WorkpieceFault
@@ -44,7 +44,7 @@ from handouts_build.workpiece.join import Assembly, Fit, Hanging, Joint, Piece, 
 from handouts_build.workpiece.marks import AlongLine, Dots, EndCircle, Mark, RingLine
 from handouts_build.workpiece.measures import AirCut, Held, Spindle, radius_about_mm
 from handouts_build.workpiece.silhouette import silhouette
-from handouts_build.workpiece.solids import Mesh, Solid, round_factor
+from handouts_build.workpiece.solid import Mesh, Solid, round_factor
 from handouts_build.workpiece.stage import Cut, Stage, Step
 from handouts_build.workpiece.stages import Kept, Offcut, carry
 from handouts_build.workpiece.verdicts import HELD_END, Bit, Code, Jaws, Limits, ShopLimits, Verdict

@@ -14,7 +14,7 @@ from typing import TypeAlias
 import numpy as np
 
 from handouts_build.workpiece.faults import WorkpieceFault, count_within, positive, said
-from handouts_build.workpiece.solids import Solid
+from handouts_build.workpiece.solid import Solid
 
 __all__ = ["OPENING", "Blank", "Board", "Branch", "GluedRing", "Grain", "Round", "Square", "Staves"]
 

@@ -12,14 +12,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from handouts_build.workpiece.axes import PART_AXIS, Floats
+from handouts_build.workpiece.cut import Here, Probe, Removal
 from handouts_build.workpiece.cuts_inside import PAST_MM, InsideCut
 from handouts_build.workpiece.cuts_outside import stub_axis
-from handouts_build.workpiece.cutting import Here, Probe, Removal
 from handouts_build.workpiece.faults import WorkpieceFault, positive, said, within
 from handouts_build.workpiece.features import Feature, FeatureKind, ring_points
 from handouts_build.workpiece.holds import End
 from handouts_build.workpiece.regions import checked, inside, thinned
-from handouts_build.workpiece.solids import Outline, Solid, shrunk
+from handouts_build.workpiece.solid import Outline, Solid, shrunk
 
 __all__ = ["Hollow", "hollow_to_wall"]
 

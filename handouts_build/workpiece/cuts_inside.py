@@ -13,12 +13,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from handouts_build.workpiece.axes import PART_AXIS, Axis
+from handouts_build.workpiece.cut import BaseCut, Here, Nature, Probe, Reach, Removal
 from handouts_build.workpiece.cuts_outside import stub_axis
-from handouts_build.workpiece.cutting import BaseCut, Here, Nature, Probe, Reach, Removal
 from handouts_build.workpiece.faults import MOST_HOLES, WorkpieceFault, count_within, positive, said, within
 from handouts_build.workpiece.features import Feature, FeatureKind, ring_points
 from handouts_build.workpiece.holds import End, feature_named
-from handouts_build.workpiece.solids import Solid
+from handouts_build.workpiece.solid import Solid
 
 __all__ = ["AxialHoles", "Bore", "Enlarge", "Groove", "HolesAround", "InsideCut", "Recess"]
 

@@ -10,12 +10,12 @@ import math
 from dataclasses import dataclass
 
 from handouts_build.workpiece.axes import Axis
-from handouts_build.workpiece.cutting import BaseCut, Here, Removal
+from handouts_build.workpiece.cut import BaseCut, Here, Removal
 from handouts_build.workpiece.faults import MOST_FLATS, WorkpieceFault, positive, said, within
 from handouts_build.workpiece.features import Feature, FeatureKind
 from handouts_build.workpiece.holds import End
 from handouts_build.workpiece.regions import ball_outline, checked, facet_outline, outside, thinned, with_stubs
-from handouts_build.workpiece.solids import Outline, Solid
+from handouts_build.workpiece.solid import Outline, Solid
 
 __all__ = ["Ball", "Cylinder", "Facets", "PartOff", "ProfileCut", "Stub", "Tenon"]
 

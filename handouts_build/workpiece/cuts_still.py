@@ -9,10 +9,10 @@ import math
 from dataclasses import dataclass
 
 from handouts_build.workpiece.axes import Axis
-from handouts_build.workpiece.cutting import BaseCut, Here, Removal
+from handouts_build.workpiece.cut import BaseCut, Here, Removal
 from handouts_build.workpiece.faults import MOST_FLATS, WorkpieceFault, count_within, positive, said, within
 from handouts_build.workpiece.features import Feature, FeatureKind
-from handouts_build.workpiece.solids import Solid, round_factor
+from handouts_build.workpiece.solid import Solid, round_factor
 
 __all__ = ["CarveOval", "Flat", "Prism"]
 

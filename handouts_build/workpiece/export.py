@@ -18,7 +18,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from handouts_build.workpiece.solids import Solid
+from handouts_build.workpiece.solid import Solid
 
 __all__ = ["Look", "glb", "stl"]
 

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from handouts_build.workpiece.axes import Axis, Floats
-from handouts_build.workpiece.solids import Solid
+from handouts_build.workpiece.solid import Solid
 
 __all__ = ["Feature", "FeatureKind", "ring_points"]
 

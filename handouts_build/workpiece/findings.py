@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from handouts_build.workpiece.cutting import Made, Nature
+from handouts_build.workpiece.cut import Made, Nature
 from handouts_build.workpiece.gaps import MEETS_MM, OUTSIDE, Web, breaches, gaps_between, gaps_within, outer_webs
-from handouts_build.workpiece.solids import Solid
+from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Verdict
 
 __all__ = ["Meetings", "Seen", "bit_too_short", "missing_meetings", "walls"]

@@ -14,8 +14,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from handouts_build.workpiece.axes import Axis, Floats, Vector, vector
-from handouts_build.workpiece.cutting import Made, Nature, Probe
-from handouts_build.workpiece.solids import Solid
+from handouts_build.workpiece.cut import Made, Nature, Probe
+from handouts_build.workpiece.solid import Solid
 
 __all__ = ["MEETS_MM", "OUTSIDE", "Breach", "Web", "breaches", "gap_of", "gaps_between", "gaps_within", "outer_webs"]
 

@@ -12,9 +12,9 @@ from collections.abc import Iterator, Mapping
 import numpy as np
 
 from handouts_build.workpiece.axes import Axis
+from handouts_build.workpiece.cut import BaseCut, Made
 from handouts_build.workpiece.cuts_hollow import Hollow
 from handouts_build.workpiece.cuts_outside import PartOff
-from handouts_build.workpiece.cutting import BaseCut, Made
 from handouts_build.workpiece.features import Feature
 from handouts_build.workpiece.holds import (
     BetweenCenters,
@@ -26,7 +26,7 @@ from handouts_build.workpiece.holds import (
     held_end,
 )
 from handouts_build.workpiece.measures import held, outer_mm
-from handouts_build.workpiece.solids import Solid
+from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.verdicts import HELD_END, Code, Limits, Verdict
 
 __all__ = ["after", "lets_go"]

@@ -19,7 +19,7 @@ from handouts_build.problems import near_miss
 from handouts_build.workpiece.axes import PART_AXIS, Axis, axis_through
 from handouts_build.workpiece.faults import WorkpieceFault, positive, within
 from handouts_build.workpiece.features import Feature
-from handouts_build.workpiece.solids import Solid
+from handouts_build.workpiece.solid import Solid
 
 __all__ = [
     "BetweenCenters",

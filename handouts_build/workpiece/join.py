@@ -18,7 +18,7 @@ from handouts_build.workpiece.faults import WorkpieceFault
 from handouts_build.workpiece.features import Feature, FeatureKind
 from handouts_build.workpiece.holds import feature_named
 from handouts_build.workpiece.measures import radial_crossings
-from handouts_build.workpiece.solids import Solid
+from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.stage import Stage
 
 __all__ = ["Assembly", "Fit", "Hanging", "Joint", "Piece", "Placed", "assemble"]

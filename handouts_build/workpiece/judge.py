@@ -27,7 +27,7 @@ from handouts_build.workpiece.holds import (
     feature_named,
 )
 from handouts_build.workpiece.measures import radial_crossings, radius_about_mm
-from handouts_build.workpiece.solids import Solid
+from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.verdicts import HELD_END, Code, Jaws, Limits, ShopLimits, Verdict
 
 __all__ = ["judge", "judge_speed"]

@@ -13,7 +13,7 @@ from typing import TypeAlias
 import numpy as np
 
 from handouts_build.workpiece.axes import Floats
-from handouts_build.workpiece.cutting import Here
+from handouts_build.workpiece.cut import Here
 from handouts_build.workpiece.faults import MOST_HOLES, WorkpieceFault, count_within, positive, said, within
 from handouts_build.workpiece.holds import End
 

@@ -26,7 +26,7 @@ from handouts_build.workpiece.holds import (
     feature_named,
     held_end,
 )
-from handouts_build.workpiece.solids import Solid, round_factor
+from handouts_build.workpiece.solid import Solid, round_factor
 
 __all__ = [
     "AirCut",

@@ -13,7 +13,7 @@ import math
 import numpy as np
 
 from handouts_build.workpiece.faults import MOST_POINTS, WorkpieceFault, said, within
-from handouts_build.workpiece.solids import Outline
+from handouts_build.workpiece.solid import Outline
 
 __all__ = [
     "ball_outline",

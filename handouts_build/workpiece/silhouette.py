@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from handouts_build.workpiece.axes import Axis, Floats
 from handouts_build.workpiece.regions import thinned
-from handouts_build.workpiece.solids import Solid, round_factor
+from handouts_build.workpiece.solid import Solid, round_factor
 
 __all__ = ["silhouette"]
 

@@ -12,18 +12,18 @@ from dataclasses import dataclass, field
 from typing import TypeAlias
 
 from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats, Vector
+from handouts_build.workpiece.cut import Made
 from handouts_build.workpiece.cuts_hollow import Hollow
 from handouts_build.workpiece.cuts_inside import AxialHoles, Bore, Enlarge, Groove, HolesAround, Recess
 from handouts_build.workpiece.cuts_outside import Ball, Cylinder, Facets, PartOff, ProfileCut, Tenon
 from handouts_build.workpiece.cuts_still import CarveOval, Flat, Prism
-from handouts_build.workpiece.cutting import Made
 from handouts_build.workpiece.features import Feature
 from handouts_build.workpiece.findings import Meetings
 from handouts_build.workpiece.gaps import Web
 from handouts_build.workpiece.holds import Hold
 from handouts_build.workpiece.marks import Mark
 from handouts_build.workpiece.measures import AirCut, Held, Spindle
-from handouts_build.workpiece.solids import Mesh, Solid
+from handouts_build.workpiece.solid import Mesh, Solid
 from handouts_build.workpiece.verdicts import Verdict
 
 __all__ = ["Cut", "Stage", "Step"]

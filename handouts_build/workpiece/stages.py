@@ -15,12 +15,12 @@ from dataclasses import dataclass, replace
 from handouts_build.problems import near_miss
 from handouts_build.workpiece.axes import PART_AXIS
 from handouts_build.workpiece.blanks import OPENING, Blank, Branch, GluedRing, Staves
-from handouts_build.workpiece.cutting import Made, Nature
+from handouts_build.workpiece.cut import Made, Nature
 from handouts_build.workpiece.faults import MOST_BODIES, MOST_CUTS, MOST_HOLES, WorkpieceFault, count_within
 from handouts_build.workpiece.features import Feature, FeatureKind
 from handouts_build.workpiece.gaps import OUTSIDE
 from handouts_build.workpiece.measures import radius_about_mm
-from handouts_build.workpiece.solids import Solid
+from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.stage import Stage, Step
 from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Verdict
 from handouts_build.workpiece.work import Work

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from handouts_build.workpiece.axes import PART_AXIS, Floats
-from handouts_build.workpiece.cutting import Here, Made, Nature
+from handouts_build.workpiece.cut import Here, Made, Nature
 from handouts_build.workpiece.faults import WorkpieceFault
 from handouts_build.workpiece.findings import NOTHING_MM3, Seen, bit_too_short, missing_meetings, walls
 from handouts_build.workpiece.gaps import OUTSIDE
@@ -28,7 +28,7 @@ from handouts_build.workpiece.measures import (
     radius_about_mm,
     spindle,
 )
-from handouts_build.workpiece.solids import Solid
+from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.stage import Cut, Stage, Step
 from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Verdict
 

@@ -23,11 +23,11 @@ from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, event_priority, get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
 
-from handouts_build.cache import Cache, user_folder
-from handouts_build.days import now as clock
-from handouts_build.gathering import project_files
+from handouts_build.disk.cache import Cache, user_folder
+from handouts_build.disk.clock import now as clock
+from handouts_build.disk.privacy import is_private
 from handouts_build.outputs.output import Address, Output
-from handouts_build.outputs.pages_assets import (
+from handouts_build.outputs.pages.assets import (
     LOGO,
     OWN_SCRIPTS,
     OWN_STYLE,
@@ -37,10 +37,10 @@ from handouts_build.outputs.pages_assets import (
     SOLID_STYLE,
     STYLE,
 )
-from handouts_build.privacy import is_private
 from handouts_build.problems import ProjectError
-from handouts_build.publishing import Papers, publish, tell, typeset
-from handouts_build.told import Told, overlapping
+from handouts_build.site.gathering import project_files
+from handouts_build.site.publish import Papers, publish, tell, typeset
+from handouts_build.site.summary import Told, overlapping
 from mkdocs_handouts.config import HandoutsConfig
 
 if TYPE_CHECKING:

@@ -94,8 +94,8 @@ def one_project(home: Path, env: dict[str, str]) -> Iterator[tuple[str, float]]:
 
 def warm(lantern: Path) -> Iterator[tuple[str, float]]:
     """Pictures cold, and one handout, in a process that has made one before."""
-    from handouts_build.build import drawings, pictures, read_projects
-    from handouts_build.outputs.papers import papers
+    from handouts_build.outputs.papers.render import papers
+    from handouts_build.site.build import drawings, pictures, read_projects
 
     archive = read_projects([lantern], base=ROOT)
     pictures(archive, 0)

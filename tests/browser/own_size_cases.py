@@ -15,7 +15,7 @@ from typing import Any
 
 from handouts_build.compute import compute as compute_all
 from handouts_build.compute.project import compute
-from handouts_build.compute.solids_bench import Bench
+from handouts_build.compute.solid.session import Bench
 from handouts_build.problems import ProjectError
 from handouts_build.quantities import Kind, Quantity, inches, kind_of, millimetres, of_kind
 from handouts_build.schema import Document, Project, Shop, load_project, load_shop

@@ -8,9 +8,9 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from handouts_build.figures.solids import picture
-from handouts_build.figures.solids_mesh import bounds_of
-from handouts_build.figures.solids_pack import Stage, packed
+from handouts_build.figures.solid.mesh import bounds_of
+from handouts_build.figures.solid.pack import Stage, packed
+from handouts_build.figures.solid.picture import picture
 from tests.figures.shapes import ball, bored_ball, cube, fit, rod
 
 ASSETS = Path(__file__).parents[2] / "handouts_build" / "outputs" / "assets"

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
-from handouts_build.outputs.own_size import own_size
+from handouts_build.outputs.pages.own_size import own_size
 from handouts_build.quantities import QuantityFault, kind_of, read_quantity
 from handouts_build.quantities.lengths import VULGAR
 from tests.browser.own_size_cases import PROJECTS, ROOT, Case, Piece, expected

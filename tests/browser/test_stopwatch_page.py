@@ -14,12 +14,12 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page
 
-from handouts_build.build import read_projects
-from handouts_build.evening import evening_files
-from handouts_build.outputs.evening_pages import stopwatch_page
-from handouts_build.records import Records
+from handouts_build.evening.folder import evening_files
+from handouts_build.outputs.evening.pages import stopwatch_page
+from handouts_build.records.showings import Records
 from handouts_build.schema import load_runs
-from handouts_build.stopwatch import BREAK, Leg
+from handouts_build.sheet.stopwatch import BREAK, Leg
+from handouts_build.site.build import read_projects
 
 ROOT = Path(__file__).parents[2]
 NAME = "2027-03-13-saltmarsh"

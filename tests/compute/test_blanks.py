@@ -9,12 +9,12 @@ from pathlib import Path
 import pytest
 
 from handouts_build.compute.blanks import round_mm, swing_mm
-from handouts_build.compute.solids_limits import thin_wood
-from handouts_build.compute.stocking import section_of, stock_plan
-from handouts_build.conditions import Level
-from handouts_build.outputs.own_size import own_size
+from handouts_build.compute.evening.stocking import section_of, stock_plan
+from handouts_build.compute.solid.limits import thin_wood
+from handouts_build.outputs.pages.own_size import own_size
 from handouts_build.schema import Shop
 from handouts_build.sheet import Sheet
+from handouts_build.sheet.findings import Level
 from tests.projects import worked
 
 IN = 25.4

@@ -9,17 +9,17 @@ from pathlib import Path
 
 import pytest
 
-from handouts_build.build import read_archive
 from handouts_build.compute.project import compute
-from handouts_build.compute.solids_bench import Bench
-from handouts_build.compute.solids_measured import Told, carried
-from handouts_build.compute.solids_plan import CUTS, MARKS, kernel_field
-from handouts_build.compute.solids_words import said
-from handouts_build.conditions import Finding, Level
+from handouts_build.compute.solid.measured import Told, carried
+from handouts_build.compute.solid.plan import CUTS, MARKS, kernel_field
+from handouts_build.compute.solid.session import Bench
+from handouts_build.compute.solid.words import said
 from handouts_build.quantities import Rule
 from handouts_build.schema import load_project, load_shop
-from handouts_build.schema.cutting import ACCEPTED, CutItem, MarkItem
+from handouts_build.schema.cut_keys import ACCEPTED, CutItem, MarkItem
 from handouts_build.sheet import Sheet
+from handouts_build.sheet.findings import Finding, Level
+from handouts_build.site.build import read_archive
 from handouts_build.workpiece import Code
 from tests.projects import worked
 

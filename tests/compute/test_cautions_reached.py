@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 import yaml
 
-from handouts_build.build import read_archive
 from handouts_build.compute.cautions import boxes_of_piece, boxes_of_step
-from handouts_build.compute.solids_facts import FINDINGS
+from handouts_build.compute.solid.facts import FINDINGS
 from handouts_build.schema import load_project
+from handouts_build.site.build import read_archive
 from handouts_build.tables.caution_facts import Fact, FactKind
 from handouts_build.tables.cautions import Condition, Rule, Where, rules
 from handouts_build.tables.finishes import finishes

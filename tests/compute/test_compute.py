@@ -197,7 +197,7 @@ def test_a_blank_is_printed_over(tmp_path: Path) -> None:
 def test_the_same_project_gives_the_same_sheet(tmp_path: Path) -> None:
     (tmp_path / "projects").mkdir()
     demo = Path(__file__).parents[2] / "projects" / "lantern.yml"
-    from handouts_build.build import read_projects
+    from handouts_build.site.build import read_projects
 
     one, two = (read_projects([demo], base=demo.parent).sheets[0] for _ in range(2))
     assert one == two

@@ -13,11 +13,11 @@ from typing import Any
 
 import pytest
 
-from handouts_build.build import Archive, read_archive
-from handouts_build.compute.solids_measured import carried
+from handouts_build.compute.solid.measured import carried
 from handouts_build.outputs.words import cut_from
 from handouts_build.schema import load_project
 from handouts_build.sheet import Sheet, Step
+from handouts_build.site.build import Archive, read_archive
 from tests.projects import worked
 
 PROJECTS = Path(__file__).parents[2] / "projects"

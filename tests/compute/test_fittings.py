@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 
 from handouts_build.compute.fittings import room_to_drill
-from handouts_build.conditions import Finding, Level
 from handouts_build.problems import Place
 from handouts_build.schema import Shop, load_project
 from handouts_build.sheet import Sheet
+from handouts_build.sheet.findings import Finding, Level
 from tests.projects import worked
 
 PARTS = """\

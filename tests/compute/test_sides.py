@@ -9,12 +9,12 @@ from pathlib import Path
 
 import pytest
 
-from handouts_build.compute.solids_measured import Told
-from handouts_build.compute.solids_words import said
+from handouts_build.compute.solid.measured import Told
+from handouts_build.compute.solid.words import said
 from handouts_build.figures.fit import joint
-from handouts_build.outputs.own_size import own_size
-from handouts_build.outputs.papers_data import handout_data
-from handouts_build.outputs.papers_typeset import PAPERS
+from handouts_build.outputs.pages.own_size import own_size
+from handouts_build.outputs.papers.content import handout_data
+from handouts_build.outputs.papers.typeset import PAPERS
 from handouts_build.quantities import Err, Rule
 from handouts_build.sheet import Sheet
 from handouts_build.workpiece import Code

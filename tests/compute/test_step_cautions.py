@@ -12,10 +12,10 @@ from types import SimpleNamespace
 
 import pytest
 
-from handouts_build.compute.solids_given import density_g_mm3
+from handouts_build.compute.solid.given import density_g_mm3
 from handouts_build.compute.step_facts import tools_of
-from handouts_build.conditions import Level
 from handouts_build.sheet import Step
+from handouts_build.sheet.findings import Level
 from handouts_build.tables.cautions import rules
 from tests.projects import demo_archive, worked
 

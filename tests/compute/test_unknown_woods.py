@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from handouts_build.conditions import Level
-from handouts_build.outputs.papers_safety import findings
+from handouts_build.outputs.papers.safety import findings
 from handouts_build.schema import reference_page
 from handouts_build.sheet import Sheet
+from handouts_build.sheet.findings import Level
 from handouts_build.tables import woods
 from tests.projects import worked
 

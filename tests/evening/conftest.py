@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from handouts_build.build import read_archive
-from handouts_build.records import Records
+from handouts_build.records.showings import Records
+from handouts_build.site.build import read_archive
 
 PIECE = """\
 title: Test piece

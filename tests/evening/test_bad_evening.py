@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from handouts_build.build import read_archive
 from handouts_build.problems import ProjectError
+from handouts_build.site.build import read_archive
 from tests.harness import differences, expected_in
 
 HERE = Path(__file__).parents[1] / "bad_evening"

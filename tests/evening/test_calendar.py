@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from handouts_build.evening import drop_stale, evening_files
+from handouts_build.evening.folder import drop_stale, evening_files
 from tests.evening.conftest import EVENING
 
 NAME = "2026-06-06-saltmarsh"

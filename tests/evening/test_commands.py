@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from handouts_build.privacy import is_private
+from handouts_build.disk.privacy import is_private
 from tests.evening.conftest import EVENING
 
 NAME = "2026-06-06-saltmarsh"

@@ -8,8 +8,8 @@ import re
 import pypdfium2
 import pytest
 
-from handouts_build.outputs import evening_papers
-from handouts_build.outputs.evening_words import run_sheet_words
+from handouts_build.outputs.evening import papers as evening_papers
+from handouts_build.outputs.evening.words import run_sheet_words
 from tests.evening.conftest import EVENING
 
 NAME = "2026-06-06-saltmarsh"

@@ -11,15 +11,15 @@ from pathlib import Path
 
 import pytest
 
-from handouts_build.build import read_archive
-from handouts_build.days import now, today
-from handouts_build.frozen import SUMS
-from handouts_build.handing_out import hand_out
+from handouts_build.disk.clock import now, today
+from handouts_build.evening.hand_out import hand_out
 from handouts_build.outputs.entry import Entry
 from handouts_build.outputs.output import Address
-from handouts_build.outputs.pages import project_pages
+from handouts_build.outputs.pages.render import project_pages
 from handouts_build.problems import ProjectError
-from handouts_build.publishing import Papers
+from handouts_build.records.frozen import SUMS
+from handouts_build.site.build import read_archive
+from handouts_build.site.publish import Papers
 from tests.evening.conftest import EVENING, PIECE
 from tests.evening.test_outside import text_of
 from tests.projects import site

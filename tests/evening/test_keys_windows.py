@@ -16,8 +16,8 @@ from types import ModuleType, SimpleNamespace
 import colorama
 import pytest
 
-import handouts_build.keys
-from handouts_build.rehearsal import rehearse
+import handouts_build.evening.keyboard
+from handouts_build.evening.dry_run import rehearse
 from tests.evening.test_rehearsal import only, today
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="the real console is there")
@@ -68,7 +68,7 @@ def keys(monkeypatch):
         out = Out(console)
         monkeypatch.setitem(sys.modules, "msvcrt", console)
         monkeypatch.setitem(sys.modules, "colorama", console)
-        spec = importlib.util.spec_from_file_location("keys_there", handouts_build.keys.__file__)
+        spec = importlib.util.spec_from_file_location("keys_there", handouts_build.evening.keyboard.__file__)
         assert spec is not None
         assert spec.loader is not None
         module = importlib.util.module_from_spec(spec)

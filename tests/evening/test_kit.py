@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from handouts_build.outputs.evening_words import stock_words
+from handouts_build.outputs.evening.words import stock_words
 from handouts_build.sheet import Level
 from tests.evening.conftest import EVENING
 

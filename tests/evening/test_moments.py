@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from handouts_build.compute.moments import MomentFault, instant
+from handouts_build.compute.evening.moments import MomentFault, instant
 from tests.evening.conftest import EVENING
 
 # Known days of the IANA time zone database: the United States put clocks forward on the second Sunday of March and

@@ -16,15 +16,15 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
-from handouts_build import handing_out
-from handouts_build.build import read_archive
-from handouts_build.cache import Cache, user_folder
-from handouts_build.days import today
-from handouts_build.evening import evening_files
-from handouts_build.handing_out import hand_out
+from handouts_build.disk.cache import Cache, user_folder
+from handouts_build.disk.clock import today
+from handouts_build.evening import hand_out as handing_out
+from handouts_build.evening.folder import evening_files
+from handouts_build.evening.hand_out import hand_out
 from handouts_build.outputs.output import Address
 from handouts_build.problems import ProjectError
-from handouts_build.publishing import Papers
+from handouts_build.site.build import read_archive
+from handouts_build.site.publish import Papers
 from tests.evening.conftest import EVENING, PIECE
 from tests.projects import demo_archive, site
 

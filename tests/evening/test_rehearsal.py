@@ -12,9 +12,9 @@ from pathlib import Path
 
 import pytest
 
-from handouts_build import rehearsal
+from handouts_build.evening import dry_run as rehearsal
+from handouts_build.evening.dry_run import rehearse, take_in
 from handouts_build.problems import ProjectError
-from handouts_build.rehearsal import rehearse, take_in
 from handouts_build.schema import load_runs
 
 
@@ -177,8 +177,8 @@ def test_a_second_stopwatch_is_kept_off(read):
     class Second(Hands):
         def key(self, seconds):  # noqa: ARG002 (the screen's signature)
             code = (
-                "from handouts_build.build import read_archive; from pathlib import Path\n"
-                "from handouts_build.rehearsal import rehearse\n"
+                "from handouts_build.site.build import read_archive; from pathlib import Path\n"
+                "from handouts_build.evening.dry_run import rehearse\n"
                 "records = read_archive(Path('projects'), base=Path('.')).records[0]\n"
                 "rehearse(records)"
             )

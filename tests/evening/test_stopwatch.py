@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from handouts_build.outputs.stopwatch_screen import lines
+from handouts_build.outputs.evening.stopwatch_screen import lines
 from handouts_build.schema import load_runs
-from handouts_build.stopwatch import Leg, Stopwatch, elapsed_words, one_line
+from handouts_build.sheet.stopwatch import Leg, Stopwatch, elapsed_words, one_line
 
 LEGS = (Leg("Rough it", "live", 600), Leg("Shape it", "live", 1200), Leg('Say "it"', "talk", 300))
 KEYS = st.lists(

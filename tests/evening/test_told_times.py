@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from handouts_build.outputs.evening_words import run_sheet_words
+from handouts_build.outputs.evening.words import run_sheet_words
 from handouts_build.sheet import Level
 from tests.evening.conftest import EVENING, PIECE
 

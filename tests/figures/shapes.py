@@ -6,9 +6,9 @@ import math
 
 import numpy as np
 
-from handouts_build.figures.solids_camera import Camera
-from handouts_build.figures.solids_holds import revolved
-from handouts_build.figures.solids_mesh import Bounds, Mesh, Vector
+from handouts_build.figures.solid.camera import Camera
+from handouts_build.figures.solid.holds import revolved
+from handouts_build.figures.solid.mesh import Bounds, Mesh, Vector
 
 ALONG: Vector = (1.0, 0.0, 0.0)
 HERE: Vector = (0.0, 0.0, 0.0)

@@ -14,10 +14,10 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 from PIL import Image
 
-from handouts_build.figures.solids import Camera, Cutaway, Mark, Mesh, Theme, picture
-from handouts_build.figures.solids_holds import center, jaws, plate
-from handouts_build.figures.solids_mesh import Vector, bounds_of
-from handouts_build.figures.solids_raster import FAR, Seen, seen
+from handouts_build.figures.solid.holds import center, jaws, plate
+from handouts_build.figures.solid.mesh import Vector, bounds_of
+from handouts_build.figures.solid.picture import Camera, Cutaway, Mark, Mesh, Theme, picture
+from handouts_build.figures.solid.raster import FAR, Seen, seen
 from tests.figures.shapes import ALONG, ball, bored_ball, collar, cube, fit, rod, shell
 
 GROUND = {Theme.LIGHT: 251, Theme.DARK: 37}

@@ -7,8 +7,8 @@ import math
 import numpy as np
 import pytest
 
-from handouts_build.figures.solids import Bark, Mesh, Theme, picture
-from handouts_build.figures.solids_mesh import joined
+from handouts_build.figures.solid.mesh import joined
+from handouts_build.figures.solid.picture import Bark, Mesh, Theme, picture
 from tests.figures.shapes import ALONG, fit, rod
 from tests.figures.test_solids import grey, spot
 

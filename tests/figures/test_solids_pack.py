@@ -9,9 +9,9 @@ import zlib
 import numpy as np
 import pytest
 
-from handouts_build.figures.solids import Mesh
-from handouts_build.figures.solids_mesh import Floats, Ints, bounds_of
-from handouts_build.figures.solids_pack import FORM, Stage, packed
+from handouts_build.figures.solid.mesh import Floats, Ints, bounds_of
+from handouts_build.figures.solid.pack import FORM, Stage, packed
+from handouts_build.figures.solid.picture import Mesh
 from tests.figures.shapes import arc, ball, bored_ball, collar, cube, fit, rod, turned
 
 

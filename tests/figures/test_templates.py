@@ -14,9 +14,9 @@ import pytest
 import yaml
 from fontTools.ttLib import TTFont
 
-from handouts_build.figures import templates_draw
-from handouts_build.figures.templates import Room, Template, bar, templates
-from handouts_build.figures.templates_draw import LETTER_MM, cuts, fits, spread
+from handouts_build.figures.templates import draw as templates_draw
+from handouts_build.figures.templates.catalog import Room, Template, bar, templates
+from handouts_build.figures.templates.draw import LETTER_MM, cuts, fits, spread
 from handouts_build.quantities import count, inches, millimetres
 from handouts_build.sheet import Group, Sheet
 from tests.sample import chapter_group, profile_group, sample

@@ -13,9 +13,9 @@ from pathlib import Path
 
 import pytest
 
-from handouts_build.figures.templates import Room, Template, templates
+from handouts_build.figures.templates.catalog import Room, Template, templates
 from handouts_build.sheet import Sheet
-from handouts_build.stages import Side
+from handouts_build.sheet.stages import Side
 from tests.figures.test_templates import paths
 from tests.projects import demo_archive, worked
 

@@ -10,7 +10,7 @@ import markdown
 
 from handouts_build.outputs.entry import Entry
 from handouts_build.outputs.output import Output
-from handouts_build.outputs.pages import card, project_pages, shared_pages
+from handouts_build.outputs.pages.render import card, project_pages, shared_pages
 
 VOID = {"img", "br", "hr", "input", "link", "meta", "col", "source", "wbr"}
 

@@ -12,11 +12,11 @@ from typing import Any
 import jsonschema
 import pytest
 
-from handouts_build.build import read_archive
 from handouts_build.outputs.data import sheet_json, sheet_schema
 from handouts_build.outputs.terminal import dimensions_table
 from handouts_build.sheet import Picture, Sheet
-from handouts_build.starter import start_project
+from handouts_build.site.build import read_archive
+from handouts_build.site.starter import start_project
 from tests.projects import PARTS, demo_archive, worked
 from tests.sample import sample
 

@@ -11,8 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from handouts_build.outputs.entry import Entry
-from handouts_build.outputs.own_size import entry, marks, own_size
-from handouts_build.outputs.pages import project_pages
+from handouts_build.outputs.pages.own_size import entry, marks, own_size
+from handouts_build.outputs.pages.render import project_pages
 from handouts_build.quantities import Quantity, degrees, millimetres, quantity, read_quantity
 from handouts_build.sheet import Condition, Sheet
 from tests.projects import demo_archive, worked

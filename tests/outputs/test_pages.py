@@ -13,7 +13,7 @@ from PIL import Image
 
 from handouts_build.figures.figure import Figure
 from handouts_build.outputs.entry import Entry
-from handouts_build.outputs.pages_assets import assets
+from handouts_build.outputs.pages.assets import assets
 from handouts_build.sheet import Box, Part, Picture, Run, Sheet, Source, Step
 from tests.outputs.pages_reading import Element, page, pages, rendered
 from tests.sample import sample

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from handouts_build.figures.style import DIMENSION, OUTLINE, Role
-from handouts_build.outputs.pages_drawings import emblem
+from handouts_build.outputs.pages.card_drawing import emblem
 
 
 def path(line: str, style: str) -> str:

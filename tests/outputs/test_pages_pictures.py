@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from handouts_build.outputs.pages_pictures import published
+from handouts_build.outputs.photographs import published
 from handouts_build.problems import ProjectError
 from handouts_build.sheet import Picture
 

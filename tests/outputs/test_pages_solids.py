@@ -14,10 +14,10 @@ import pytest
 import trimesh
 from PIL import Image
 
-from handouts_build.build import Archive, paper_files, read_projects
-from handouts_build.cache import Cache, user_folder
+from handouts_build.disk.cache import Cache, user_folder
 from handouts_build.outputs.output import Address
 from handouts_build.sheet import Sheet
+from handouts_build.site.build import Archive, paper_files, read_projects
 from tests.outputs.pages_reading import rendered
 from tests.projects import site
 
@@ -164,7 +164,7 @@ def test_pictures_that_are_kept_are_not_drawn_again(tmp_path: Path, monkeypatch:
     path.write_text(
         path.read_text(encoding="utf-8").replace("summary: >-\n  ", "summary: >-\n  Again, "), encoding="utf-8"
     )
-    monkeypatch.setattr("handouts_build.picturing.stage_shots", None)
+    monkeypatch.setattr("handouts_build.site.picturing.stage_shots", None)
     monkeypatch.setattr("handouts_build.workpiece.carry", None)
     second = site(copied, cache=Cache(tmp_path / "kept"))
     assert b"Again, " in second["projects/spinning-tops.md"]

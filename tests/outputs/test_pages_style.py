@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from handouts_build.outputs.pages_assets import STYLE, assets
+from handouts_build.outputs.pages.assets import STYLE, assets
 
 CSS = next(one.read() for one in assets() if one.path == STYLE)
 TEXT = CSS.decode()

@@ -11,7 +11,7 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
-from handouts_build.outputs.pages_text import cell, heading, plain, prose, setting, yaml_text
+from handouts_build.outputs.pages.text import cell, heading, plain, prose, setting, yaml_text
 from handouts_build.sheet import Run
 
 # Any text a file can hold: control characters are refused by YAML before they come here.

@@ -12,8 +12,8 @@ import pikepdf
 import pytest
 
 from handouts_build.figures.figure import Figure
-from handouts_build.outputs import papers_typeset
-from handouts_build.outputs.papers import PAPERS, papers
+from handouts_build.outputs.papers import typeset as papers_typeset
+from handouts_build.outputs.papers.render import PAPERS, papers
 from handouts_build.problems import ProjectError
 from handouts_build.quantities import Err, Rule, inches, print_quantity
 from handouts_build.sheet import Level, Sheet

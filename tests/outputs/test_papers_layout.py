@@ -14,9 +14,9 @@ from PIL import Image
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
 from handouts_build.outputs.entry import Entry
-from handouts_build.outputs.papers import papers
-from handouts_build.outputs.papers_data import handout_data
-from handouts_build.outputs.papers_typeset import PAPERS
+from handouts_build.outputs.papers.content import handout_data
+from handouts_build.outputs.papers.render import papers
+from handouts_build.outputs.papers.typeset import PAPERS
 from handouts_build.outputs.words import cut_from
 from handouts_build.sheet import Picture, ReadySize, Sheet
 from tests.outputs.pages_reading import page, rendered

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from handouts_build.build import paper_files, read_projects
 from handouts_build.figures import draw
-from handouts_build.outputs.papers import papers
-from handouts_build.outputs.papers_ready import ready_table
+from handouts_build.outputs.papers.ready_sizes import ready_table
+from handouts_build.outputs.papers.render import papers
+from handouts_build.site.build import paper_files, read_projects
 from tests.outputs.pdf_measure import page_texts
 from tests.projects import PARTS, worked
 

@@ -10,9 +10,9 @@ import re
 import numpy as np
 import pytest
 
-from handouts_build.outputs.papers import papers
-from handouts_build.outputs.papers_templates import templates_data
-from handouts_build.outputs.papers_typeset import PAPERS
+from handouts_build.outputs.papers.render import papers
+from handouts_build.outputs.papers.template_sheets import templates_data
+from handouts_build.outputs.papers.typeset import PAPERS
 from handouts_build.quantities import count, inches, millimetres
 from handouts_build.sheet import Group, Sheet
 from tests.outputs.pdf_measure import MM, dark, middles, page_count, page_texts, runs, uprights

@@ -9,7 +9,7 @@ import pytest
 from handouts_build.compute.steps import step_names, timed
 from handouts_build.outputs.words import times
 from handouts_build.sheet import Sheet
-from handouts_build.told import told_of
+from handouts_build.site.summary import told_of
 from tests.projects import project, site, worked
 
 PARTS = """\

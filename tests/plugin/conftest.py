@@ -11,7 +11,7 @@ from mkdocs.commands.build import build
 from mkdocs.config import load_config
 from mkdocs.config.defaults import MkDocsConfig
 
-from handouts_build.starter import start_project
+from handouts_build.site.starter import start_project
 
 SETTINGS = """\
 site_name: A club's handouts

@@ -11,13 +11,13 @@ import pytest
 import yaml
 from PIL import Image
 
-from handouts_build.build import read_archive
-from handouts_build.compute.solids_plan import PartPlan
+from handouts_build.compute.solid.plan import PartPlan
 from handouts_build.problems import ProjectError
 from handouts_build.schema import cut_pages
-from handouts_build.schema.cutting import CutItem, Hold, MarkItem
+from handouts_build.schema.cut_keys import CutItem, Hold, MarkItem
 from handouts_build.schema.describe_cuts import HEAD, Entry, entries
 from handouts_build.schema.models import Blank
+from handouts_build.site.build import read_archive
 from handouts_build.tables.caution_facts import WORDS, Fact
 from tests.drawn_cuts import HOME, MOST_BYTES, Drawing, drawing, examples, kept
 

@@ -23,7 +23,7 @@ from handouts_build.schema import (
     shop_schema,
 )
 from handouts_build.schema import models as module
-from handouts_build.schema.keys import Keys
+from handouts_build.schema.known_keys import Keys
 from handouts_build.schema.reader import read_document
 from handouts_build.trade import CHAPTERS
 from tests.bad_input.generated import PIECE

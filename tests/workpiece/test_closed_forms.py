@@ -36,7 +36,7 @@ from handouts_build.workpiece import (
     carry,
 )
 from handouts_build.workpiece.axes import PART_AXIS, Axis
-from handouts_build.workpiece.solids import Solid, round_factor
+from handouts_build.workpiece.solid import Solid, round_factor
 from tests.workpiece.strategies_workpiece import near
 
 REFERENCE = Path(__file__).parents[1] / "reference"

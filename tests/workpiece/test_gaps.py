@@ -36,7 +36,7 @@ from handouts_build.workpiece import (
 )
 from handouts_build.workpiece.axes import Axis, axis_through
 from handouts_build.workpiece.features import ring_points
-from handouts_build.workpiece.solids import Solid
+from handouts_build.workpiece.solid import Solid
 
 BLANK = Round(diameter_mm=60, long_mm=100)
 CENTERS = (BetweenCenters(),)

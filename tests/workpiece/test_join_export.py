@@ -30,7 +30,7 @@ from handouts_build.workpiece import (
     glb,
     stl,
 )
-from handouts_build.workpiece.solids import Solid
+from handouts_build.workpiece.solid import Solid
 from tests.workpiece.lantern import IN, Lantern, drop, lantern_with_drop
 
 CENTERS = (BetweenCenters(),)

@@ -1,0 +1,268 @@
+"""A chapter of the trade worked for a project.
+
+This module owns the step from a `workings:` entry to a group of the sheet: it
+finds the givens, asks the chapter's demands, works its laws and shows them. The
+arithmetic itself is the chapter's.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from functools import cached_property
+from typing import Any
+
+from handouts_build.compute.names import Ledger, Piece, Unsettled
+from handouts_build.compute.working import as_given, dimension, filled
+from handouts_build.formulas import FAULTS, FormulaFault, parse, to_json
+from handouts_build.quantities import Printed, Quantity, Rule
+from handouts_build.schema import Formula, Key
+from handouts_build.sheet import Condition, Dimension, Finding, Given, Group, Level, Remark, Source
+from handouts_build.tables import source
+from handouts_build.trade import CHAPTERS
+from handouts_build.trade.law import Chapter, Demand, Looked, WordFault
+from handouts_build.trade.law import Given as Asked
+
+__all__ = ["ChapterWork", "source_of"]
+
+
+def source_of(id_: str) -> Source:
+    """A source from the table as the sheet carries it."""
+    found = source(id_)
+    text = f"{found.text} ({found.reference})" if found.reference else found.text
+    return Source(found.id, text, found.standing.value.lower())
+
+
+class _Noted(Mapping[str, Quantity]):
+    """Values, and which of them were asked for."""
+
+    def __init__(self, values: Mapping[str, Quantity]) -> None:
+        self._values = values
+        self.read: dict[str, None] = {}
+
+    def __getitem__(self, name: str) -> Quantity:
+        self.read[name] = None
+        return self._values[name]
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._values
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._values)
+
+    def __len__(self) -> int:
+        return len(self._values)
+
+
+class ChapterWork:
+    """One entry of `workings:` on its way to a group.
+
+    Args:
+        name: The author's name for it.
+        model: Its keys, as the schema read them.
+        ledger: Where values and problems go.
+        rule: Marks to round to.
+    """
+
+    def __init__(self, name: str, model: Any, *, ledger: Ledger, rule: Rule) -> None:
+        self.name = name
+        self.chapter: Chapter = CHAPTERS[model.chapter]
+        self.title: str = model.says or f"{self.chapter.name[:1].upper()}{self.chapter.name[1:]}"
+        self._model = model
+        self._key: Key = ("workings", name)
+        self._ledger = ledger
+        self._rule = rule
+        self.known: dict[str, Quantity] = {}
+        self.group: Group | None = None
+        self.findings: list[Finding] = []
+        self._asked: dict[str, tuple[str, ...]] = {}
+        self._lines: dict[str, tuple[tuple[float, float], ...]] = {}
+
+    @cached_property
+    def piece(self) -> Piece:
+        """What the ledger settles."""
+        formulas = []
+        for given in self.chapter.givens:
+            said = getattr(self._model, given.name)
+            if isinstance(said, Formula):
+                formulas.append((said, (*self._key, given.key)))
+        chapter = self.chapter
+        gives = frozenset(
+            f"{self.name}.{name}" for name in (*(g.name for g in chapter.givens), *(w.name for w in chapter.laws))
+        )
+        return Piece(self.name, self._key, tuple(formulas), gives, self._run)
+
+    def _run(self) -> None:
+        rule = self._ledger.values["rule"]
+        told = self._told()
+        looked = self._looked_up(told)
+        # What the author gives comes before what a table says, and that before a default.
+        tables = {name: value for _, one in looked for name, value in one.values.items()}
+        self.known = self.chapter.completed({"rule": rule, **tables, **told})
+        del self.known["rule"]
+        self._ask_problems()
+        worked: list[Dimension] = []
+        printed = self._printed_givens()
+        symbols = {given.name: given.symbol for given in self.chapter.givens} | {"rule": "mark"}
+        symbols |= {law.name: law.symbol for law in self.chapter.laws}
+        values = {**self.known, "rule": rule}
+        for law in self.chapter.workable(frozenset(values)):
+            try:
+                value = law(**{name: values[name] for name in law.needs})
+            except FormulaFault as fault:
+                what = f"{law.says[:1].lower()}{law.says[1:]}"
+                self._ledger.note(self._key, FAULTS["valueless"].format(what=what, why=fault.message), fault.hint)
+                raise Unsettled from None
+            values[law.name] = value
+            row = dimension(
+                f"{self.name}.{law.name}", value, says=law.says, symbol=law.symbol, tree=law.tree,
+                symbols=symbols.__getitem__, values=values.__getitem__, rule=self._rule,
+                err=law.err, fine=law.fine, main=law.main, source=source_of(law.source), full=self._full,
+                below=(self._full(law.below), values[law.below]) if law.below else ("", None),
+            )  # fmt: skip
+            worked.append(row)
+            printed[law.name] = row.printed
+        self.known = values
+        for name, value in values.items():
+            if name != "rule":
+                self._ledger.values[f"{self.name}.{name}"] = value
+        self._ledger.errs |= {row.name: row.err for row in worked}
+        self._ledger.belows |= {row.name: row.below for row in worked if row.below}
+        for given in self.chapter.givens:
+            said = getattr(self._model, given.name)
+            if isinstance(said, Formula) and (side := self._ledger.side(said)) is not None:
+                self._ledger.errs[f"{self.name}.{given.name}"] = side
+        self._judge(printed)
+        place = self._ledger.document.place(self._key)
+        for verdict in (verdict for _, one in looked for verdict in one.verdicts):
+            self.findings.append(Finding(Level(verdict.level), self.title, verdict.message, verdict.remedy, place))
+        self.group = Group(
+            name=self.name,
+            title=self.title,
+            chapter=self.chapter.name,
+            about=self.chapter.about,
+            givens=tuple(
+                self._given(one, printed[one.name], tables) for one in self.chapter.givens if one.name in self.known
+            ),
+            dimensions=tuple(worked),
+            remarks=tuple(self._remarks(looked, values, printed)),
+            conditions=tuple(self._conditions()),
+        )
+
+    def _remarks(
+        self, looked: list[tuple[tuple[str, ...], Looked]], values: Mapping[str, Quantity], printed: dict[str, Printed]
+    ) -> Iterator[Remark]:
+        """The remarks of the tables and of the chapter, each with the values that decided it or stand in it."""
+        asking = _Noted(values)
+        own = self.chapter.remarks(asking)
+        read = tuple(self._full(name) for name in asking.read)
+        for rests_on, remarks in (*((asked, one.remarks) for asked, one in looked), (read, own)):
+            for remark in remarks:
+                named = (self._full(name) for name in printed if f"{{{name}}}" in remark.text)
+                rests = tuple(dict.fromkeys((*rests_on, *named)))
+                yield Remark(filled(remark.text, printed), source_of(remark.source), rests)
+
+    def _full(self, name: str) -> str:
+        """The full name of one of the chapter's values."""
+        return name if name == "rule" else f"{self.name}.{name}"
+
+    def _given(self, one: Asked, printed: Printed, tables: Mapping[str, Quantity]) -> Given:
+        """A given with how it follows: by the author's formula, by a table, or by its default."""
+        value = self.known[one.name]
+        said = getattr(self._model, one.name)
+        if isinstance(said, Formula):
+            return Given(one.name, one.symbol, one.says, value, printed, to_json(said.tree), one.key)
+        if one.name in tables:
+            lines = self._lines.get(one.name, ())
+            return Given(one.name, one.symbol, one.says, value, printed, rests_on=self._asked[one.name], lines=lines)
+        return Given(one.name, one.symbol, one.says, value, printed, to_json(parse(one.default), self._full))
+
+    def _conditions(self) -> Iterator[Condition]:
+        """The chapter's demands that can be judged here, with full names."""
+        for demand in self.chapter.demands:
+            if demand.needs <= self.known.keys():
+                full = {name: f"{{{self._full(name)}}}" for name in self.known}
+                message, remedy = filled(demand.message, full), filled(demand.remedy, full)
+                key = self._at(demand)
+                at = str(key[-1]) if key != self._key else ""
+                yield Condition(to_json(demand.tree, self._full), demand.level, message, remedy, at)
+
+    def _told(self) -> dict[str, Quantity]:
+        """What the author gives, checked for kind."""
+        told: dict[str, Quantity] = {}
+        failed = False
+        for given in self.chapter.givens:
+            said = getattr(self._model, given.name)
+            if isinstance(said, Formula):
+                try:
+                    told[given.name] = self._ledger.value(
+                        said, (*self._key, given.key), kind=given.kind, what=given.key
+                    )
+                except Unsettled:
+                    failed = True
+        if failed:
+            raise Unsettled
+        return told
+
+    def _looked_up(self, told: dict[str, Quantity]) -> list[tuple[tuple[str, ...], Looked]]:
+        """What the tables have for the author's words, and the full names of the values they were asked with."""
+        found: list[tuple[tuple[str, ...], Looked]] = []
+        failed = False
+        for word in self.chapter.words:
+            said = getattr(self._model, word.name)
+            if said is None:
+                continue
+            asking = _Noted(told)
+            try:
+                looked = word.look_up(tuple(said) if word.several else (said,), asking)
+                asked = tuple(self._full(name) for name in asking.read)
+                self._asked |= dict.fromkeys(looked.values, asked)
+                self._lines |= looked.lines
+                found.append((asked, looked))
+            except WordFault as fault:
+                key: Key = (*self._key, word.key, fault.index) if word.several else (*self._key, word.key)
+                self._ledger.note(key, fault.message, fault.hint)
+                failed = True
+        if failed:
+            raise Unsettled
+        return found
+
+    def _printed_givens(self) -> dict[str, Printed]:
+        return {name: as_given(value, self._rule) for name, value in self.known.items()}
+
+    def _ask_problems(self) -> None:
+        """The conditions without which nothing can be worked out."""
+        blamed: set[Key] = set()
+        for demand in self.chapter.demands:
+            if demand.level == "problem" and demand.needs <= self.known.keys() and not demand.met(self.known):
+                at = self._at(demand)
+                # The first condition that fails says it best; those that follow from it would only repeat it.
+                if at not in blamed:
+                    said = self._printed_givens()
+                    self._ledger.note(at, filled(demand.message, said), filled(demand.remedy, said))
+                blamed.add(at)
+        if blamed:
+            raise Unsettled
+
+    def _judge(self, printed: dict[str, Printed]) -> None:
+        """The conditions on what was worked out."""
+        given = {one.name for one in self.chapter.givens}
+        failed = False
+        for demand in self.chapter.demands:
+            if (demand.level == "problem" and demand.needs <= given) or demand.met(self.known):
+                continue
+            message, remedy = filled(demand.message, printed), filled(demand.remedy, printed)
+            if demand.level == "problem":
+                self._ledger.note(self._at(demand), message, remedy)
+                failed = True
+                continue
+            place = self._ledger.document.place(self._at(demand))
+            self.findings.append(Finding(Level(demand.level), self.title, message, remedy, place, judged=True))
+        if failed:
+            raise Unsettled
+
+    def _at(self, demand: Demand) -> Key:
+        """Where the blame lies: the given named by the demand, if the author gave it."""
+        for given in self.chapter.givens:
+            if given.name == demand.at and getattr(self._model, given.name) is not None:
+                return (*self._key, given.key)
+        return self._key

@@ -1,0 +1,223 @@
+"""A demonstration's file, the runs and the project to a demonstration worked out.
+
+This module owns what must hold together: that the steps it names exist, that its
+clock time exists, that the slot is longer than what is taken off it. Same files,
+same result: no clock is read.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import datetime
+
+from handouts_build.compute.evening.explain import plan_findings, stray_findings
+from handouts_build.compute.evening.host import adapters, host_findings, told_lathe
+from handouts_build.compute.evening.moments import MomentFault, instant
+from handouts_build.compute.evening.packing import packing_list
+from handouts_build.compute.evening.plan import planned
+from handouts_build.compute.evening.stocking import stock_plan
+from handouts_build.compute.steps import step_names, strays, timed
+from handouts_build.problems import Problem, ProjectError, near_miss
+from handouts_build.schema import Demonstration as Asked
+from handouts_build.schema import Document, Project, Run, Runs, Shop
+from handouts_build.sheet import Finding, Level, Sheet, Step
+from handouts_build.sheet.evening import Demonstration, Plan, PrivateNotes, StockPlan
+
+__all__ = ["check_demonstration", "check_runs", "work_out"]
+
+_LISTS = ("must see", "ready made", "left out")
+
+
+def check_demonstration(sheet: Sheet, asked: Asked, document: Document) -> datetime:
+    """The instant a demonstration starts, once everything in its file holds together.
+
+    Raises:
+        ProjectError: With every problem.
+    """
+    problems = list(_problems(sheet, asked, document))
+    starts = None
+    try:
+        starts = instant(asked.date, asked.start, asked.zone, asked.which)
+    except MomentFault as fault:
+        problems.append(Problem(document.place((fault.key,)), fault.message, fault.hint))
+    if problems or starts is None:
+        raise ProjectError(problems)
+    return starts
+
+
+def check_runs(sheet: Sheet, runs: Runs, document: Document) -> None:
+    """Refuse a file of runs that names steps the project does not have.
+
+    Raises:
+        ProjectError: With every problem.
+    """
+    names = step_names(sheet)
+    problems = []
+    for index, run in enumerate(runs.runs):
+        named = [
+            *((("times", at, "step"), one.step) for at, one in enumerate(run.times)),
+            *((("skipped", at), one) for at, one in enumerate(run.skipped)),
+        ]
+        problems += [
+            Problem(
+                document.place(("runs", index, *key)), f"'{name}' is not a step of {sheet.title}", _near(name, names)
+            )
+            for key, name in named
+            if name not in names
+        ]
+    if problems:
+        raise ProjectError(problems)
+
+
+def _near(name: str, names: Mapping[str, Step]) -> str:
+    return near_miss(name, names) or "the steps are named in the project file"
+
+
+def _problems(sheet: Sheet, asked: Asked, document: Document) -> Iterator[Problem]:
+    names = step_names(sheet)
+    seen: dict[str, str] = {}
+    for key in _LISTS:
+        for index, name in enumerate(getattr(asked, key.replace(" ", "_"))):
+            place = document.place((key, index))
+            if name not in names:
+                yield Problem(place, f"'{name}' is not a step of {sheet.title}", _near(name, names))
+            elif name in seen:
+                yield Problem(place, f"'{name}' already stands under '{seen[name]}'", "a step can be one of them only")
+            else:
+                seen[name] = key
+    for index, name in enumerate(asked.order):
+        place = document.place(("order", index))
+        if name not in names:
+            yield Problem(place, f"'{name}' is not a step of {sheet.title}", _near(name, names))
+        elif name in asked.left_out:
+            yield Problem(place, f"'{name}' is left out", "name steps that are shown")
+        elif name in asked.order[:index]:
+            yield Problem(place, f"'{name}' is named twice", "a step is shown once")
+    if len(asked.left_out) >= len(names) and set(names) <= set(asked.left_out):
+        yield Problem(document.place(("left out",)), "every step is left out", "leave some to show")
+    rest = asked.break_after
+    if rest is not None and rest not in names:
+        yield Problem(document.place(("break after",)), f"'{rest}' is not a step of {sheet.title}", _near(rest, names))
+    elif rest is not None and rest in asked.left_out:
+        yield Problem(document.place(("break after",)), f"'{rest}' is left out", "name a step that is shown")
+    elif rest is not None and asked.break_ is None:
+        yield Problem(document.place(("break after",)), "there is no break", "say how long it is: break: 10 min")
+    taken = sum(float(one.magnitude) for one in (asked.break_, asked.questions) if one is not None)
+    slot = float(asked.slot.magnitude)
+    if slot > 24 * 60:
+        yield Problem(document.place(("slot",)), "a slot of more than a day", "write it as 90 min or 1.5 h")
+    elif taken >= slot:
+        yield Problem(
+            document.place(("slot",)),
+            f"the slot of {slot:g} min is no longer than break and questions together, {taken:g} min",
+            "the slot holds the show, the break and the questions",
+        )
+    if asked.lathe is not None and asked.lathe.speeds and asked.lathe.speeds.least > asked.lathe.speeds.most:
+        yield Problem(
+            document.place(("lathe", "speeds")), "the least speed is more than the most", "write the slowest first"
+        )
+    if set(asked.share) - {"run sheet"} and asked.private is None:
+        yield Problem(document.place(("share",)), "there is nothing under 'private' to share", "leave 'share' out")
+
+
+def work_out(
+    sheet: Sheet,
+    project: Project,
+    asked: Asked,
+    document: Document,
+    *,
+    name: str,
+    runs: Sequence[Run],
+    shop: Shop,
+) -> Demonstration:
+    """A demonstration worked out.
+
+    Args:
+        sheet: The project, worked out.
+        project: Its model.
+        asked: The demonstration's model.
+        document: The file it came from.
+        name: Its file's name without ending.
+        runs: Every recorded run of the project.
+        shop: The maker's kit.
+
+    Raises:
+        ProjectError: With every problem of the demonstration's file.
+    """
+    starts = check_demonstration(sheet, asked, document)
+    names = step_names(sheet)
+    plan = planned(sheet, asked, starts=starts, names=names, times=timed(names, runs), makes=_makes(sheet, project))
+    place = document.place(("lathe",) if asked.lathe else ())
+    fitting, findings = adapters(asked, shop, place)
+    live = {line.step.part for line in plan.lines if line.step is not None and line.shown == "live"}
+    turned = [part for part in sheet.parts if part.name in live]
+    findings += host_findings(sheet, project, asked, shop, turned, place)
+    findings += plan_findings(plan, asked, document)
+    findings += stray_findings(strays(names, runs), document)
+    findings += _of_cameras(plan, asked, document)
+    stock = stock_plan(sheet, plan.lines, seats=asked.seats or 0, shop=shop)
+    findings += _of_stock(stock, document)
+    order = list(Level)
+    private = asked.private
+    return Demonstration(
+        name=name,
+        file=document.file,
+        sheet=sheet,
+        starts=starts,
+        zone=asked.zone,
+        speaker_zone=asked.speaker_zone or asked.zone,
+        club=asked.club,
+        place=asked.place or "",
+        how=asked.how,
+        attendees=asked.attendees or 0,
+        seats=asked.seats or 0,
+        paper=asked.paper,
+        lathe=tuple(told_lathe(asked, sheet.rule)),
+        plan=plan,
+        packing=packing_list(sheet, project, asked, plan.lines, fitting=fitting, shop=shop),
+        stock=stock,
+        findings=tuple(sorted(findings, key=lambda one: order.index(one.level))),
+        private=PrivateNotes(
+            contact=tuple(private.contact) if private else (),
+            link=(private.link or "") if private else "",
+            notes=tuple(private.notes) if private else (),
+            differently=tuple(asked.afterwards.differently) if asked.afterwards else (),
+        ),
+        arrive=f"{asked.arrive:%H:%M}" if asked.arrive else "",
+        doors=f"{asked.doors:%H:%M}" if asked.doors else "",
+        cancelled=asked.cancelled or "",
+    )
+
+
+def _makes(sheet: Sheet, project: Project) -> frozenset[int]:
+    """Numbers of the steps that take wood away."""
+    return frozenset(
+        step.number
+        for part in sheet.parts
+        for step, model in zip(part.steps, project.parts[part.name].steps, strict=True)
+        if model.cut
+    )
+
+
+def _of_cameras(plan: Plan, asked: Asked, document: Document) -> Iterator[Finding]:
+    wanted = dict.fromkeys(line.step.camera for line in plan.lines if line.step is not None and line.step.camera)
+    lacking = [camera for camera in wanted if asked.cameras and camera not in asked.cameras]
+    if lacking:
+        yield Finding(
+            Level.NOTE,
+            "The cameras",
+            f"steps ask for a camera that is not there: {', '.join(lacking)}",
+            f"they are planned with '{asked.cameras[0]}' instead",
+            document.place(("cameras",)),
+        )
+
+
+def _of_stock(stock: StockPlan, document: Document) -> Iterator[Finding]:
+    for part, many, why in stock.missing:
+        yield Finding(
+            Level.MIND,
+            "The wood",
+            f"{many} of the blanks for {part} cannot be cut: {why}",
+            "get wood",
+            document.place(()),
+        )

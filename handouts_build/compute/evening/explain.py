@@ -1,0 +1,178 @@
+"""How a plan came about, in sentences, and what is to be minded about it.
+
+This module owns the words of the plan's reckoning: how it fits, by how much it does
+not, which times are not known. It works nothing out again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from handouts_build.compute.evening.chain import ShownStep
+from handouts_build.compute.steps import UNSAID, Stray
+from handouts_build.quantities import decimal
+from handouts_build.schema import Demonstration, Document
+from handouts_build.sheet import Finding, Level
+from handouts_build.sheet.evening import Plan
+from handouts_build.trade.choosing import Candidate, Choice
+from handouts_build.trade.timing import NOTHING, chance_within, total
+
+__all__ = ["METHOD", "plan_findings", "says", "stray_findings", "unsaid"]
+
+METHOD = (
+    (
+        "Each step has a least, likely and most time. Its mean is (least + 4 × likely + most) / 6 and its variance "
+        "((most − least) / 6)², as PERT has it; where only the likely time is given, least is 3/4 and most 3/2 of it."
+    ),
+    (
+        "A recorded run corrects the guess: the guess counts as one more run with a spread of its own, so after n "
+        "runs it weighs 1 / (n + 1). Means and variances are added up, and the chance comes from the normal law. "
+        "Steps are taken as independent; a bad evening, on which everything goes slowly, is worse than that."
+    ),
+    ("Minutes beside an entry are the time from its clock time to the next; clock times are cut to the minute."),
+)
+_ABOUT = "The time"
+
+
+def _minutes(many: float) -> str:
+    told = decimal(many, 0)
+    return f"{told} minute" if told == "1" else f"{told} minutes"
+
+
+def _percent(chance: float) -> str:
+    if chance >= 0.995:
+        return "over 99 percent"
+    return "under 1 percent" if chance < 0.005 else f"{chance * 100:.0f} percent"
+
+
+def says(
+    steps: Sequence[ShownStep], candidates: Sequence[Candidate], choice: Choice, room: float, asked: Demonstration
+) -> Iterator[str]:
+    """How the plan came about.
+
+    Args:
+        steps: Those that are shown.
+        candidates: The same as they might be shown.
+        choice: What was chosen.
+        room: Minutes for the steps.
+        asked: What the demonstration's file says.
+    """
+    openly = total(one.told if one.fixed is False else one.live for one in candidates) if candidates else NOTHING
+    silent = sum(1 for one in steps if not one.known)
+    fit = "" if silent else f", and fit with {_percent(chance_within(openly, room))}"
+    spread = "" if silent else f", give or take {decimal(openly.sd, 0)}"
+    yield (
+        f"{_minutes(room)} {'is' if decimal(room, 0) == '1' else 'are'} left for the steps once break and questions "
+        f"are taken off. With every step live that can be, they take {_minutes(openly.mean)}{spread}{fit}."
+    )
+    if silent:
+        least, likely, most = (decimal(one, 0) for one in UNSAID)
+        verb = "says" if silent == 1 else "say"
+        yield (
+            f"{silent} of {len(steps)} steps {verb} no minutes. Assumed for each: {likely}, from {least} to {most}, or "
+            "1 where it is told. How surely the show fits is not known."
+        )
+    brought = [one.name for one in steps if not one.live and one.why.startswith("so that the show fits")]
+    chance = "" if silent else f" and fits with {_percent(choice.chance)}, where {asked.confidence} was asked"
+    if not brought and choice.fits:
+        yield "Nothing more has to be brought ready-made."
+    elif choice.fits:
+        yield (
+            f"Bring ready-made: {'; '.join(brought)}. It then takes {_minutes(choice.estimate.mean)}, give or take "
+            f"{decimal(choice.estimate.sd, 0)}{',' if chance else ''}{chance}. Of all choices that fit and keep what "
+            "must be seen, none shows more that is worth seeing."
+        )
+    else:
+        yield (
+            "It does not fit as surely as asked: even with everything told that may be told, it takes "
+            f"{_minutes(choice.estimate.mean)}{chance}."
+        )
+    if asked.left_out:
+        yield (
+            f"Left out: {'; '.join(asked.left_out)}. These are done at home: a step that rests on them is shown on a "
+            "piece that is brought with them done."
+        )
+
+
+def unsaid(steps: Sequence[ShownStep]) -> tuple[str, ...]:
+    """Which times are assumed, and how."""
+    silent = [one.name for one in steps if not one.known]
+    if not silent:
+        return ()
+    least, likely, most = (decimal(one, 0) for one in UNSAID)
+    return (f"No minutes are given for: {'; '.join(silent)}. Each is taken as {likely}, from {least} to {most}.",)
+
+
+def plan_findings(plan: Plan, asked: Demonstration, document: Document) -> Iterator[Finding]:
+    """What is to be minded about the time, and what will not do.
+
+    Args:
+        plan: The plan.
+        asked: What the demonstration's file says.
+        document: That file.
+    """
+    place = document.place(("slot",))
+    silent = [line for line in plan.lines if not line.known]
+    for line in silent:
+        assumed = "; ".join(
+            f"{decimal(many, 0)} {what}" for many, what in zip(UNSAID, ("at least", "likely", "at most"), strict=True)
+        )
+        yield Finding(
+            Level.MIND,
+            _ABOUT,
+            f"'{line.name}' says no minutes; assumed: {assumed if line.shown == 'live' else 'a minute to tell it'}",
+            "write 'minutes' to the step, or time it with the stopwatch",
+            place,
+        )
+    beyond = plan.mean - plan.slot
+    if beyond > 0:
+        # Where the times are made up, the show may be shorter than reckoned.
+        surely = plan.mean - sum(line.minutes for line in silent) > plan.slot
+        must = [line for line in plan.lines if line.name in asked.must_see]
+        each = ", ".join(f"'{line.name}' {decimal(line.minutes, 0)} min" for line in must)
+        seen = _minutes(sum(line.minutes for line in must))
+        alone = f"; what must be seen takes {seen} of the {decimal(plan.room, 0)} there are: {each}" if must else ""
+        yield Finding(
+            Level.STOP if surely else Level.MIND,
+            _ABOUT,
+            f"the show is over its slot of {decimal(plan.slot, 0)} min by {decimal(max(1, beyond), 0)} min, even with "
+            f"everything told that may be told{alone}",
+            f"{'ask for less that must be seen, ' if must else ''}leave steps out, or ask for a longer slot",
+            place,
+        )
+    elif not plan.fits:
+        chance = "" if silent else f" with {_percent(plan.chance)} only, where {asked.confidence} was asked"
+        yield Finding(
+            Level.MIND,
+            _ABOUT,
+            f"the show fits its slot{chance or ' less surely than was asked'}",
+            "leave steps out, ask for a longer slot, or be content with less certainty",
+            place,
+        )
+
+
+def stray_findings(strays: Sequence[Stray], document: Document) -> Iterator[Finding]:
+    """Recorded times that are far from what the author guessed, run by run.
+
+    Args:
+        strays: The times.
+        document: The demonstration's file.
+    """
+    for began in dict.fromkeys(one.began for one in strays):
+        told = "; ".join(
+            f"'{one.step}' {_clock(one.seconds)} against {_clock(60 * one.likely)}"
+            for one in strays
+            if one.began == began
+        )
+        yield Finding(
+            Level.MIND,
+            _ABOUT,
+            f"the run of {began} is far from the guess, and is counted: {told}",
+            "delete the run if it was a trial",
+            document.place(()),
+        )
+
+
+def _clock(seconds: float) -> str:
+    whole = round(seconds)
+    return f"{whole // 60}:{whole % 60:02}"

@@ -1,0 +1,200 @@
+"""The host's lathe against the piece and the kit.
+
+This module owns what will not go on the lathe there, and what thread, taper and
+speed ask for. Lathes are judged by what their manuals say of them: swing and the
+distance between centers; what the rest and a chuck take is said as a caution.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from handouts_build.compute.evening.stocking import section_of
+from handouts_build.compute.fittings import CHUCKED, nearest_smaller, room_to_drill
+from handouts_build.problems import Place
+from handouts_build.quantities import Err, Rule, exact, print_quantity
+from handouts_build.schema import Demonstration, Project, Shop
+from handouts_build.sheet import Finding, Level, Part, Sheet
+from handouts_build.sheet.evening import PackItem
+
+__all__ = ["adapters", "host_findings", "told_lathe"]
+
+_ABOUT = "The host's lathe"
+
+
+def told_lathe(asked: Demonstration, rule: Rule) -> Iterator[tuple[str, str]]:
+    """What is known of the host's lathe: name and value."""
+    lathe = asked.lathe
+    if lathe is None:
+        return
+    for what, value in (("Swing", lathe.swing), ("Between centers", lathe.between)):
+        if value is not None:
+            yield what, str(print_quantity(value, rule, err=Err.UNDER))
+    if lathe.thread:
+        yield "Spindle thread", lathe.thread
+    if lathe.taper:
+        yield "Taper", lathe.taper
+    if lathe.speeds:
+        yield "Speeds", f"{exact(lathe.speeds.least, rule.lead)} to {exact(lathe.speeds.most, rule.lead)}"
+
+
+def host_findings(
+    sheet: Sheet, project: Project, asked: Demonstration, shop: Shop, parts: Sequence[Part], place: Place
+) -> Iterator[Finding]:
+    """What will not do, and what wants care.
+
+    Args:
+        sheet: The project.
+        project: Its model, for speeds and holds.
+        asked: The demonstration.
+        shop: The kit.
+        parts: Those that are turned there.
+        place: Where the file speaks of the lathe.
+    """
+    lathe = asked.lathe
+    missing = [
+        word
+        for word, value in (
+            ("swing", lathe and lathe.swing),
+            ("distance between centers", lathe and lathe.between),
+            ("spindle thread", lathe and lathe.thread),
+            ("taper", lathe and lathe.taper),
+            ("speeds", lathe and lathe.speeds),
+        )
+        if not value
+    ]
+    if missing and asked.how != "by video":
+        said = ", ".join(missing)
+        yield Finding(Level.NOTE, _ABOUT, f"not said of the lathe there: {said}", "ask the host", place)
+    if lathe is None:
+        return
+    for part in parts:
+        yield from _too_large(sheet, project, part, lathe, shop, place)
+        yield from _too_fast(project, part, lathe, sheet.rule, place)
+        for step, keys in zip(part.steps, project.parts[part.name].steps, strict=True):
+            about = f"{_ABOUT}, {step.name}"
+            yield from room_to_drill(step, keys, lathe, shop, about=about, place=place, rule=sheet.rule, there=" there")
+
+
+def _too_large(
+    sheet: Sheet, project: Project, part: Part, lathe: object, shop: Shop, place: Place
+) -> Iterator[Finding]:
+    swing, between = getattr(lathe, "swing", None), getattr(lathe, "between", None)
+    section, long = section_of(part.blank)
+    across = section.across
+    if swing is not None and across >= swing:
+        yield Finding(
+            Level.STOP,
+            _ABOUT,
+            f"the blank of {part.title} is {_told(across, sheet.rule)} across, and the lathe there swings "
+            f"{_told(swing, sheet.rule, err=Err.UNDER)}",
+            "bring it rounded, choose a smaller size, or ask for another lathe",
+            place,
+        )
+    elif swing is not None and across.magnitude >= 0.8 * swing.magnitude:
+        yield Finding(
+            Level.MIND,
+            _ABOUT,
+            f"the blank of {part.title} is {_told(across, sheet.rule)} across in a swing of "
+            f"{_told(swing, sheet.rule, err=Err.UNDER)}: the base of the tool rest may not pass under it",
+            "ask what clears the tool rest's base",
+            place,
+        )
+    if between is None:
+        return
+    holds = {word for step in project.parts[part.name].steps if step.hold for word in step.hold.by}
+    needed = long
+    what = f"the blank of {part.title} is {_told(long, sheet.rule)} long"
+    if holds & CHUCKED and shop.chuck_long is not None:
+        needed = long + shop.chuck_long
+        what += f", with the chuck {_told(needed, sheet.rule)}"
+    if needed > between:
+        yield Finding(
+            Level.STOP,
+            _ABOUT,
+            f"{what}, and there are {_told(between, sheet.rule, err=Err.UNDER)} between centers there",
+            "choose a shorter size, bring it cut to length, or ask for another lathe",
+            place,
+        )
+
+
+def _too_fast(project: Project, part: Part, lathe: object, rule: Rule, place: Place) -> Iterator[Finding]:
+    speeds = getattr(lathe, "speeds", None)
+    if speeds is None:
+        return
+    for step in project.parts[part.name].steps:
+        if step.speed is not None and not speeds.least <= step.speed <= speeds.most:
+            side = "faster than" if step.speed > speeds.most else "slower than"
+            limit = speeds.most if step.speed > speeds.most else speeds.least
+            yield Finding(
+                Level.MIND,
+                _ABOUT,
+                f"'{step.name}' asks for {exact(step.speed, rule.lead)}, {side} the lathe there can run "
+                f"({exact(limit, rule.lead)})",
+                "plan it at a speed that lathe has",
+                place,
+            )
+
+
+def _told(value: object, rule: Rule, *, err: Err = Err.OVER) -> str:
+    """What is needed is told over, and what there is under."""
+    return str(print_quantity(value, rule, err=err))  # type: ignore[arg-type]
+
+
+def adapters(asked: Demonstration, shop: Shop, place: Place) -> tuple[list[PackItem], list[Finding]]:
+    """What must be packed so that chuck and centers go on the lathe there."""
+    items: list[PackItem] = []
+    found: list[Finding] = []
+    lathe, own = asked.lathe, shop.lathe
+    thread = lathe.thread if lathe else None
+    if thread:
+        ours = own.thread if own else None
+        if thread in shop.threads and thread != ours:
+            items.append(
+                PackItem(f"Chuck insert or adapter for a spindle of {thread}", f"own lathe: {ours or 'not said'}")
+            )
+        elif thread != ours and thread not in shop.threads:
+            mine = ours or "the chuck's own thread"
+            items.append(PackItem(f"Spindle adapter, {thread} to {mine}", "not in the kit: borrow or buy it"))
+            found.append(
+                Finding(
+                    Level.MIND,
+                    _ABOUT,
+                    f"the spindle there is {thread}, and nothing in the kit goes on it",
+                    "borrow the host's chuck, or get an adapter; try it before the day",
+                    place,
+                )
+            )
+    taper = lathe.taper if lathe else None
+    if taper:
+        ours = own.taper if own else None
+        have = {*shop.tapers, *((ours,) if ours else ())}
+        smaller = nearest_smaller(taper, have)
+        if taper in have:
+            if taper != ours:
+                items.append(PackItem(f"Centers and drill chuck on {taper} arbors", f"own lathe: {ours or 'not said'}"))
+        elif smaller is not None:
+            items.append(PackItem(f"Taper sleeves, {smaller} to {taper}", "one for each center and the drill chuck"))
+            found.append(
+                Finding(
+                    Level.NOTE,
+                    _ABOUT,
+                    f"the taper there is {taper}, and the kit's thickest that goes in is {smaller}",
+                    f"bring a sleeve, {smaller} to {taper}, for each center and for the drill chuck",
+                    place,
+                )
+            )
+        else:
+            items.append(PackItem(f"Centers and drill chuck on {taper} arbors", "not in the kit: borrow them"))
+            found.append(
+                Finding(
+                    Level.MIND,
+                    _ABOUT,
+                    f"the taper there is {taper}, and no arbor in the kit is as small"
+                    if have
+                    else f"the taper there is {taper}, and the shop file says no taper",
+                    "borrow the host's centers, or get some with that taper",
+                    place,
+                )
+            )
+    return items, found

@@ -1,0 +1,302 @@
+"""What to pack, grouped as one packs.
+
+This module owns the list: what the steps, the plan, the host's lathe and the
+number of people ask for. What a group is called and what goes with what follows
+common practice; there is no published source for it.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from handouts_build.compute.evening.jaws import held_on
+from handouts_build.compute.evening.stocking import finished_pieces, uses_of
+from handouts_build.schema import Demonstration, Project, Shop
+from handouts_build.sheet import Sheet
+from handouts_build.sheet.evening import PackGroup, PackItem, PlanLine
+
+__all__ = ["packing_list"]
+
+# Whole words, or several in a row; the first group that knows one takes the tool.
+_HOLDING = ("chuck", "centers?", "drive", "faceplate", "jaws?", "mandrel", "collets?", "steady", "pins?", "arbor")
+_BORING = ("center drill", "drill", "bits?", "bradawl", "depth stop", "reamer")
+_MARKING = (
+    "pencil", "rule", "ruler", "dividers", "calipers?", "strip", "story stick", "try square", "compass", "marker",
+    "templates?", "index", "ring", "gauge", "tape measure", "awl", "v block",
+)  # fmt: skip
+_SANDING = ("abrasives?", "sanding", "steel wool", "grits?")
+_FINISHING = (
+    "finish", "finishing", "oil", "wax", "glue", "adhesive", "lacquer", "shellac", "cloth", "brush", "epoxy", "thread",
+    "towels?", "tape",
+)  # fmt: skip
+_PROTECTION = ("dust collector", "dust extractor", "shop vacuum", "face shield", "dust mask", "respirator")
+_HELD = {
+    "between centers": "Drive center and live center",
+    "off-axis centers": "Drive center and live center",
+    "chuck": "Four-jaw chuck with its key",
+    "chuck opening out": "Four-jaw chuck with its key",
+    "wide jaws": "Wide jaws for the chuck",
+    "screw chuck": "Screw chuck",
+    "drill chuck": "Drill chuck",
+    "collet": "Collets",
+    "faceplate": "Faceplate with screws and driver",
+    "jam chuck": "Jam chuck, turned to fit",
+    "vacuum chuck": "Vacuum chuck with pump and hoses",
+    "glue block": "Glue blocks",
+    "double-sided tape": "Double-sided tape",
+    "hot-melt glue": "Hot-melt glue and gun",
+    "mandrel": "Mandrel",
+    "steady rest": "Steady rest",
+}
+_DUSTY = {"sanding", "sanding at rest", "power sanding", "sawing", "carving", "cross-axis turning", "burning"}
+_GRITS = re.compile(r"[Aa]brasives? (?P<scale>P?)(?P<least>\d+)(?: to P?(?P<most>\d+))?")
+_FURTHER = ("from", "with", "for")
+_STUFF = {"oil", "wax", "glue", "epoxy", "lacquer", "shellac", "varnish"}
+_SPARE_PAPERS = 1.1
+"""One in ten over the head count: common practice, no published source."""
+
+
+def packing_list(
+    sheet: Sheet,
+    project: Project,
+    asked: Demonstration,
+    lines: Sequence[PlanLine],
+    *,
+    fitting: Sequence[PackItem],
+    shop: Shop,
+) -> tuple[PackGroup, ...]:
+    """The packing list of a demonstration.
+
+    Args:
+        sheet: The project.
+        project: Its model, for what safety words say of a step.
+        asked: The demonstration.
+        lines: The plan's.
+        fitting: Adapters for the host's lathe.
+        shop: The kit, for its jaws.
+    """
+    # Whoever turns along needs the tools of every step, however it is shown.
+    turned = [line.step for line in lines if line.step is not None and (line.shown == "live" or asked.seats)]
+    models = _models(project, sheet)
+    live = [models[step.number] for step in turned]
+    sorted_ = _sorted((tool for step in turned for tool in step.tools), sheet.supplies)
+    groups = (
+        (
+            "Holding the work",
+            [*fitting, *_holding(live), *map(_keyed, sorted_["holding"]), *held_on(sheet, project, shop, turned)],
+        ),
+        (
+            "Turning tools and hand tools",
+            [*map(PackItem, sorted_["turning"]), PackItem("Sharpening: hone, or what the club has"), *_seats(asked)],
+        ),
+        ("Drilling", list(map(PackItem, sorted_["boring"]))),
+        ("Measuring and marking", list(map(PackItem, sorted_["marking"]))),
+        ("Abrasives", [*map(PackItem, _grits(sorted_["sanding"])), *_abrasives(live)]),
+        ("Glue, finish and the rest", list(_supplies(sorted_["finishing"], live, each=_for_each(sheet, asked)))),
+        ("Wood, ready-made pieces and blanks", list(_wood(sheet, lines, asked))),
+        ("Protection", [*_protection(live, asked), *map(PackItem, sorted_["protection"])]),
+        ("Papers and clock", list(_papers(asked))),
+        ("Cameras and sound", list(_video(lines, asked))),
+        ("Your own notes", list(map(PackItem, asked.private.notes)) if asked.private else []),
+    )
+    return tuple(PackGroup(title, _once(items)) for title, items in groups if items)
+
+
+def _seats(asked: Demonstration) -> Iterator[PackItem]:
+    if asked.seats:
+        yield PackItem(
+            "Lathe, tools and rest for each hands-on seat",
+            "or have the host say in writing that they are there",
+            asked.seats,
+        )
+
+
+def _models(project: Project, sheet: Sheet) -> dict[int, object]:
+    """The model of each step, by its number on the sheet."""
+    return {
+        step.number: model
+        for part in sheet.parts
+        for step, model in zip(part.steps, project.parts[part.name].steps, strict=True)
+    }
+
+
+def _once(items: Iterable[PackItem]) -> tuple[PackItem, ...]:
+    """Each thing once, by what it is."""
+    kept: dict[str, PackItem] = {}
+    for item in items:
+        kept.setdefault(item.what.casefold(), item)
+    return tuple(kept.values())
+
+
+def _sorted(tools: Iterable[str], supplies: Iterable[str]) -> dict[str, list[str]]:
+    """Tools and supplies by the group they are packed in."""
+    kinds = (
+        ("sanding", _SANDING),
+        ("protection", _PROTECTION),
+        ("marking", ("center finder",)),
+        ("holding", ("drill chuck",)),
+        ("boring", _BORING),
+        ("holding", _HOLDING),
+        ("marking", _MARKING),
+        ("finishing", _FINISHING),
+    )
+    found: dict[str, list[str]] = {"turning": [], **{kind: [] for kind, _ in kinds}}
+    things = {
+        _headed(one): otherwise for many, otherwise in ((supplies, "finishing"), (tools, "turning")) for one in many
+    }
+    for thing, otherwise in things.items():
+        said = thing.casefold()
+        # "Paper strip from the templates" is the paper strip that another step calls for, and towels are a towel.
+        fuller = (f"{said}s", *(f"{said} {word} " for word in _FURTHER))
+        if any(other.casefold().startswith(fuller) for other in things if other != thing):
+            continue
+        kind = next((name for name, words in kinds if re.search(rf"\b(?:{'|'.join(words)})\b", said)), otherwise)
+        found[kind].append(thing)
+    return found
+
+
+def _keyed(tool: str) -> PackItem:
+    """Something that holds; a chuck does not without its key."""
+    return PackItem(tool, "with its key" if re.search(r"\bchuck\b", tool.casefold()) else "")
+
+
+def _grits(kinds: Iterable[str]) -> list[str]:
+    """Abrasives once each: ranges that run into one another are one range."""
+    others: list[str] = []
+    ranges: dict[str, list[tuple[int, int]]] = {}
+    for kind in kinds:
+        found = _GRITS.fullmatch(kind)
+        if found is None:
+            others.append(kind)
+            continue
+        least = int(found["least"])
+        ranges.setdefault(found["scale"], []).append((least, int(found["most"] or least)))
+    made = []
+    for scale, many in ranges.items():
+        merged: list[tuple[int, int]] = []
+        for least, most in sorted(many):
+            if merged and least <= merged[-1][1]:
+                merged[-1] = (merged[-1][0], max(merged[-1][1], most))
+            else:
+                merged.append((least, most))
+        made += [f"Abrasives {scale}{least}" + (f" to {scale}{most}" if most > least else "") for least, most in merged]
+    return [*made, *others]
+
+
+def _headed(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _holding(live: Iterable[object]) -> Iterator[PackItem]:
+    """What the holds ask for, apart from the tools that name it already."""
+    every = " ".join(tool for step in live for tool in getattr(step, "tools", ())).casefold()
+    for step in live:
+        hold = getattr(step, "hold", None)
+        tools = " ".join(getattr(step, "tools", ())).casefold()
+        for word in hold.by if hold else ():
+            # "four-jaw chuck" among the tools is the chuck meant, and "pin drive center" the center.
+            named = word.startswith("chuck") and "chuck" in every.replace("drill chuck", "")
+            named = named or (word == "drill chuck" and word in every)
+            named = named or (word == "between centers" and "center" in tools)
+            if word in _HELD and not named:
+                yield PackItem(_HELD[word])
+        if jaws := getattr(hold, "jaws", None):
+            yield PackItem(_headed(jaws), "for the chuck")
+
+
+def _abrasives(live: Iterable[object]) -> Iterator[PackItem]:
+    kinds = dict.fromkeys(kind for step in live for kind in getattr(step, "abrasive", ()))
+    for kind in kinds:
+        if kind != "paper":
+            yield PackItem(_headed(kind))
+
+
+def _for_each(sheet: Sheet, asked: Demonstration) -> dict[str, str]:
+    """Of each supply, where several people turn, for how many pieces it must do."""
+    return {_headed(one): f"for {asked.seats + 1} pieces" for one in sheet.supplies} if asked.seats else {}
+
+
+def _supplies(things: Sequence[str], live: Iterable[object], *, each: Mapping[str, str]) -> Iterator[PackItem]:
+    """Supplies, each with the glue or finish it stands for; then those that no supply stands for."""
+    kinds = dict.fromkeys(
+        kind for step in live for kind in (*getattr(step, "adhesive", ()), *getattr(step, "finish", ()))
+    )
+    met = set()
+    for thing in things:
+        said = thing.casefold()
+        if said in _STUFF and any(said in other.casefold().split() for other in things if other != thing):
+            continue
+        mine = [kind for kind in kinds if _STUFF & set(kind.split()) & set(re.findall(r"[a-z]+", said))]
+        met.update(mine)
+        notes = [*(kind for kind in mine if kind not in said), *([each[thing]] if thing in each else [])]
+        yield PackItem(thing, ", ".join(notes))
+    yield from (PackItem(_headed(kind)) for kind in kinds if kind not in met)
+    yield PackItem("Bench brush and rubbish bag")
+
+
+def _wood(sheet: Sheet, lines: Sequence[PlanLine], asked: Demonstration) -> Iterator[PackItem]:
+    (whole, why), *told = finished_pieces(sheet, lines)
+    yield PackItem(whole, why, 1)
+    for line in lines:
+        yield from (PackItem(str(piece), f"“{line.name}”", 1) for piece in line.brought)
+    for part in sheet.parts:
+        size = part.blank.told()
+        for what, many in uses_of(part, lines, seats=asked.seats or 0):
+            if what != "ready-made":
+                yield PackItem(f"{part.title}: blank, {what}", f"{part.wood}, {part.blank.shape}, {size}", many)
+    yield from (PackItem(what, note, 1) for what, note in told)
+
+
+def _protection(live: Sequence[object], asked: Demonstration) -> Iterator[PackItem]:
+    remote = asked.how == "by video"
+    yield PackItem("Face shield", "" if remote else "your own, and the host's to try for fit")
+    yield PackItem("Safety spectacles", "under the face shield")
+    work = {word for step in live for word in getattr(step, "work", ())}
+    if work & _DUSTY:
+        yield PackItem("Dust mask or respirator", "and a way to take the dust off at its source")
+    if asked.seats:
+        yield PackItem("Face shields for the hands-on seats", "", asked.seats)
+        if work & _DUSTY:
+            yield PackItem("Dust masks for the hands-on seats", "", asked.seats)
+    if any(getattr(step, "finish", ()) for step in live):
+        yield PackItem("Gloves for finishing", "lathe off; never near turning work")
+        yield PackItem("Metal can with lid, or water, for oily cloths")
+    yield PackItem("First-aid kit", "" if remote else "ask where the host keeps one, and where the switch is")
+
+
+def _papers(asked: Demonstration) -> Iterator[PackItem]:
+    size = "US Letter" if asked.paper == "letter" else "A4"
+    yield PackItem(
+        "Run sheet", "your own at the lathe; for whoever runs the cameras the one to share, without private notes", 2
+    )
+    yield PackItem("Clock", "to stand where you see it from the lathe")
+    heads = asked.attendees or 0
+    if asked.how == "by video":
+        many = f"for {heads} people, " if heads else ""
+        yield PackItem("Handout and dimensions sheet, sent to the host", f"{size}, {many}some days before")
+        yield PackItem("Address of the handout page", "to put into the chat")
+        return
+    if heads:
+        copies = math.ceil(heads * _SPARE_PAPERS)
+        yield PackItem("Printed handouts", f"{size}, for {heads} people and some over", copies)
+        yield PackItem("Dimensions sheets", size, copies)
+    else:
+        yield PackItem("Printed handouts and dimensions sheets", f"{size}; ask how many are coming")
+    yield PackItem("Full-size templates", f"{size}, printed at actual size", max(2, asked.seats or 0))
+    yield PackItem("Sheet with the address of the handout page", "to put up by the door")
+
+
+def _video(lines: Sequence[PlanLine], asked: Demonstration) -> Iterator[PackItem]:
+    wanted = dict.fromkeys(camera for camera in (*asked.cameras, *(line.camera for line in lines)) if camera)
+    for camera in wanted:
+        yield PackItem(
+            f"Camera: {camera}", "" if not asked.cameras or camera in asked.cameras else "not said to be there"
+        )
+    if asked.how != "in the room":
+        yield PackItem("Computer with the meeting's link tried out")
+        yield PackItem("Microphone, worn", "tried with the lathe running")
+        yield PackItem("Light for the tool rest")
+        yield PackItem("Cables, power strip, spare batteries")
+        yield PackItem("Second device", "to see what the audience sees")

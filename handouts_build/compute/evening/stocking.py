@@ -1,0 +1,258 @@
+"""Blanks to prepare, and how to saw them from the wood on hand.
+
+This module owns how many blanks of each part a demonstration asks for, what is sawn
+for each, and puts the shop's sticks to the trade's cutting plan. Weights are for wood at 12 percent.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from handouts_build.compute.blanks import is_glued, measures, swing_mm
+from handouts_build.quantities import Err, Kind, Quantity, Rule, inches, millimetres, of_kind, print_quantity
+from handouts_build.schema import Shop
+from handouts_build.sheet import Blank, Part, Sheet
+from handouts_build.sheet.evening import PlanLine, StockCut, StockLine, StockPlan
+from handouts_build.tables.woods import lookup_wood
+from handouts_build.trade.rings import INNER_EDGE, THICK
+from handouts_build.trade.stock import Piece, Section, Stick, TooManyWays, board_feet, cubic_metres, cutting_plan
+
+__all__ = ["finished_pieces", "section_of", "stock_plan", "uses_of"]
+
+_MOISTURE = 0.12
+_HAIR = 1e-6
+"""Millimeters under which two lengths are the same."""
+_KERF = inches(0.125)
+_TRIM = inches(0.5)
+"""Where the shop file says neither: common practice, no published source."""
+
+
+def section_of(blank: Blank) -> tuple[Section, Quantity]:
+    """A blank's cross-section and its length along the axis; of one that is glued up, what is around it."""
+    known = measures(blank)
+    if is_glued(blank):
+        across = millimetres(swing_mm(blank))
+        return Section("round", across, across), known["length"]
+    wide = known.get("diameter") or known.get("side") or known["width"]
+    shape = "round" if blank.shape == "branch" else blank.shape
+    return Section(shape, wide, known.get("thickness", wide)), known["length"]
+
+
+@dataclass(frozen=True)
+class _Sawn:
+    """What is sawn for one blank."""
+
+    section: Section
+    long: Quantity
+    pieces: int
+    said: str
+    """Its cross-section in words."""
+    wood: Quantity
+    """Volume of the blank itself."""
+
+    @property
+    def volume(self) -> Quantity:
+        """Of the stock that is sawn for it."""
+        volume: Quantity = self.section.area * self.long * self.pieces
+        return volume
+
+
+def _sawn(blank: Blank, rule: Rule) -> _Sawn:
+    """A blank as it comes off the saw: itself, or the segments or staves it is glued up from."""
+    if not is_glued(blank):
+        section, long = section_of(blank)
+        branch = " branch, over the bark" if blank.shape == "branch" else ""
+        said = f"{print_quantity(section.wide, rule, err=Err.OVER)}{branch}" if branch else _section(section, rule)
+        return _Sawn(section, long, 1, said, section.area * long)
+    known = measures(blank)
+    printed = {what: value for what, _, value in blank.sides}
+    many, edge = round(float(known["pieces"].magnitude)), known["outer edge"]
+    thick = THICK(across=known["width"], inside=known["opening"])
+    told = print_quantity(thick, rule, err=Err.OVER)
+    # n trapezoids, of both edges and the thickness between them.
+    inner = INNER_EDGE(pieces=known["pieces"], inside=known["opening"])
+    wood = (edge + inner) / 2 * thick * known["length"] * many
+    if blank.shape == "glued-up ring":
+        said = (
+            f"{many} segments for each ring, {told} by {printed['length']}, mitered {printed['miter']} at both ends "
+            f"(polygon geometry); on the outer edge"
+        )
+        return _Sawn(Section("board", thick, known["length"]), edge, many, said, wood)
+    said = (
+        f"{many} staves for each, {printed['outer edge']} on the outer edge by {told}, both edges beveled "
+        f"{printed['bevel']} (polygon geometry)"
+    )
+    return _Sawn(Section("board", edge, thick), known["length"], many, said, wood)
+
+
+def uses_of(part: Part, lines: Sequence[PlanLine], *, seats: int) -> tuple[tuple[str, int], ...]:
+    """What blanks of a part are for, with how many.
+
+    Args:
+        part: The part.
+        lines: The plan's.
+        seats: Hands-on seats.
+    """
+    if part.falls_off:
+        # Parted from another part, it comes with that part's wood.
+        return ()
+    live = next((at for at, line in enumerate(lines) if line.shown == "live" and _of(line, part)), None)
+    ready = [at for at, line in enumerate(lines) for piece in line.brought if piece.part == part.name]
+    # What is brought ready-made before the first live step is the piece that is turned.
+    fresh = live is not None and not any(at <= live for at in ready)
+    uses = (
+        ("to turn", int(fresh)),
+        ("ready-made", len(ready)),
+        ("spare", int(live is not None)),
+        ("hands-on seats", seats),
+    )
+    return tuple((what, many) for what, many in uses if many)
+
+
+def _of(line: PlanLine, part: Part) -> bool:
+    return line.step is not None and line.step.part == part.name
+
+
+def finished_pieces(sheet: Sheet, lines: Sequence[PlanLine]) -> tuple[tuple[str, str], ...]:
+    """The finished pieces that are packed to be shown, each with what for.
+
+    Args:
+        sheet: The project.
+        lines: The plan's.
+    """
+    told = [
+        part.title
+        for part in sheet.parts
+        if any(_of(line, part) for line in lines)
+        and not any(line.shown == "live" and _of(line, part) for line in lines)
+        and not any(piece.part == part.name for line in lines for piece in line.brought)
+    ]
+    return (
+        (f"{sheet.title}, finished", "to show first and to pass around"),
+        *((f"{title}, finished", "it is told, not turned") for title in told),
+    )
+
+
+def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Shop) -> StockPlan:
+    """What to saw for a demonstration, and from which sticks.
+
+    Args:
+        sheet: The project.
+        lines: The plan's.
+        seats: Hands-on seats.
+        shop: The wood on hand.
+    """
+    rule = sheet.rule
+    kerf, trim = shop.kerf or _KERF, shop.trim or _TRIM
+    wanted: list[tuple[Part, StockLine, _Sawn]] = []
+    volume = of_kind(0, Kind.VOLUME)
+    for part in sheet.parts:
+        uses = uses_of(part, lines, seats=seats)
+        if not uses:
+            continue
+        sawn = _sawn(part.blank, rule)
+        weight = _weight(part.wood, sawn.wood)
+        line = StockLine(
+            part.title,
+            part.wood,
+            sawn.said,
+            print_quantity(sawn.long, rule, err=Err.OVER),
+            uses,
+            None if weight is None else print_quantity(weight, rule),
+        )
+        wanted.append((part, line, sawn))
+        volume = volume + sawn.volume * line.count
+    cuts: list[StockCut] = []
+    missing: list[tuple[str, int, str]] = []
+    cost: float | None = 0.0
+    for wood in dict.fromkeys(_wood(part.wood) for part, *_ in wanted):
+        here = [(line, sawn) for part, line, sawn in wanted if _wood(part.wood) == wood]
+        pieces = [Piece(line.part, sawn.section, sawn.long, line.count * sawn.pieces) for line, sawn in here]
+        # A ring with one segment too few is a ring too few.
+        many = {line.part: sawn.pieces for line, sawn in here}
+        ours = [stick for stick in shop.sticks if _wood(stick.wood) == wood]
+        prices = {stick.name: stick.price for stick in ours}
+        sticks = [Stick(stick.name, _stick_section(stick), stick.long, stick.count) for stick in ours]
+        try:
+            plan = cutting_plan(pieces, sticks, kerf=kerf, trim=trim)
+        except TooManyWays as fault:
+            missing += [(line.part, line.count, f"not planned: {fault}") for line, _ in here]
+            continue
+        for cut in plan.cuts:
+            price = prices[cut.stick.name]
+            cost = None if cost is None or price is None else cost + price
+            cuts.append(
+                StockCut(
+                    cut.stick.name,
+                    _section(cut.stick.section, rule),
+                    cut.stick.long,
+                    print_quantity(cut.stick.long, rule),
+                    tuple((one.name, one.long, print_quantity(one.long, rule, err=Err.OVER)) for one in cut.pieces),
+                    cut.left,
+                    print_quantity(cut.left, rule, err=Err.UNDER),
+                )
+            )
+        missing += [
+            (name, -(-short // many[name]), _why(name, pieces, sticks, trim)) for name, short in plan.short.items()
+        ]
+    return StockPlan(
+        lines=tuple(line for _, line, _ in wanted),
+        cuts=tuple(cuts),
+        missing=tuple(missing),
+        kerf=kerf,
+        kerf_printed=print_quantity(kerf, rule),
+        trim=trim,
+        trim_printed=print_quantity(trim, rule),
+        board_feet=board_feet(volume),
+        cubic_metres=cubic_metres(volume),
+        finished=tuple(what for what, _ in finished_pieces(sheet, lines)),
+        cost=cost if cuts else None,
+        currency=shop.currency or "",
+    )
+
+
+def _why(name: str, pieces: Sequence[Piece], sticks: Sequence[Stick], trim: Quantity) -> str:
+    """Why a piece cannot be had."""
+    piece = next(one for one in pieces if one.name == name)
+    if not sticks:
+        return "no stick of that wood is on hand"
+    thick = [stick for stick in sticks if stick.section.yields(piece.section)]
+    if not thick:
+        return "no stick of that wood is thick enough"
+    needed = float((piece.long + 2 * trim).magnitude) - _HAIR
+    if all(float(stick.long.magnitude) < needed for stick in thick):
+        return "no stick of that wood is long enough once its ends are trimmed"
+    return "the sticks are used up"
+
+
+def _wood(name: str) -> str:
+    known = lookup_wood(name)
+    return known.name if known else " ".join(name.casefold().split())
+
+
+def _stick_section(stick: object) -> Section:
+    for shape in ("round", "square"):
+        across = getattr(stick, shape)
+        if across is not None:
+            return Section(shape, across, across)
+    return Section("board", stick.wide, stick.thick)  # type: ignore[attr-defined]
+
+
+def _section(section: Section, rule: Rule) -> str:
+    wide = print_quantity(section.wide, rule, err=Err.OVER)
+    if section.shape == "round":
+        return f"{wide} round"
+    if section.shape == "square":
+        return f"{wide} square"
+    return f"{wide} by {print_quantity(section.thick, rule, err=Err.OVER)}"
+
+
+def _weight(wood: str, volume: Quantity) -> Quantity | None:
+    """Weight at 12 percent moisture: Wood Handbook, eq. 4-14."""
+    known = lookup_wood(wood)
+    if known is None or known.sg_12 is None:
+        return None
+    density = of_kind(known.sg_12.value * (1 + _MOISTURE) / 1000, Kind.DENSITY)
+    weight: Quantity = density * volume
+    return weight

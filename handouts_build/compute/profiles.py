@@ -1,0 +1,316 @@
+"""A profile worked for a project.
+
+This module owns the step from a `profiles:` entry to a group of the sheet: its
+elements get their numbers, the trade makes the outline, and what can be read off
+it is named and shown. The trade's rows go along as trees, for other sizes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from functools import cached_property
+
+from handouts_build.compute.chapters import source_of
+from handouts_build.compute.names import Ledger, Piece, Unsettled
+from handouts_build.compute.working import as_given, filled, rounding
+from handouts_build.formulas import to_json
+from handouts_build.quantities import Err, Kind, Printed, Quantity, Rule, exact, print_quantity
+from handouts_build.schema import Element as Keys
+from handouts_build.schema import Formula, Key, Profile
+from handouts_build.sheet import Condition, Dimension, Finding, Follows, Group, Level, Segment, Shape, Station, Working
+from handouts_build.trade.elements import (
+    Bead,
+    Cavetto,
+    Cove,
+    Cylinder,
+    Element,
+    Ogee,
+    Ovolo,
+    ProfileFault,
+    Round,
+    RoundStart,
+    Taper,
+    Vee,
+)
+from handouts_build.trade.law import Demand
+from handouts_build.trade.outlines import PROFILE_DEMANDS, PROFILE_VALUES
+from handouts_build.trade.outlines import Profile as Outline
+from handouts_build.trade.profiles import Plan, planned
+
+__all__ = ["ProfileWork"]
+
+_SLENDER = "slender"
+"""The source of the demand that a step may accept."""
+_SIZES = ("long", "diameter", "from_", "to")
+_USES = {
+    "cylinder": {"diameter"},
+    "tenon": {"diameter"},
+    "fillet": {"diameter"},
+    "taper": {"from_", "to"},
+    "ogee": {"from_", "to"},
+    "ovolo": {"from_", "to"},
+    "cavetto": {"from_", "to"},
+    "bead": {"diameter", "from_", "to"},
+    "cove": {"diameter", "from_", "to"},
+    "vee": {"diameter", "from_", "to"},
+    "round": {"from_", "to"},
+}
+_NEEDS = {"taper": "to", "ogee": "to", "ovolo": "to", "cavetto": "to", "round": ""}
+
+
+def _accepted(demand: Demand, because: str) -> Demand:
+    """A demand as the author's reason leaves it: a note, with the reason."""
+    if not because or demand.source != _SLENDER:
+        return demand
+    # No braces of the author's: those are for values.
+    reason = because.rstrip(".").replace("{", "").replace("}", "")
+    return replace(demand, level="note", message=f"{demand.message}. Accepted, because: {reason}", remedy="")
+
+
+class ProfileWork:
+    """One entry of `profiles:` on its way to a group.
+
+    Args:
+        name: The author's name for it.
+        model: Its keys.
+        ledger: Where values and problems go.
+        rule: Marks to round to.
+        slender_because: Why the author accepts that it is slender in the step that turns it, if so: what is said of
+            the profile and of its step must not differ.
+    """
+
+    def __init__(self, name: str, model: Profile, *, ledger: Ledger, rule: Rule, slender_because: str = "") -> None:
+        self.name = name
+        self.title = model.says
+        self._model = model
+        self._key: Key = ("profiles", name)
+        self._ledger = ledger
+        self._rule = rule
+        self._demands = tuple(_accepted(one, slender_because) for one in PROFILE_DEMANDS)
+        self.group: Group | None = None
+        self.findings: list[Finding] = []
+        self.slender: list[Finding] = []
+        """Apart, for a part's solid may tell of it too."""
+        self._given: dict[str, Quantity] = {}
+        self._formulas: dict[str, tuple[str, Formula]] = {}
+        self._sides: dict[str, Err] = {}
+        self._belows: dict[str, str] = {}
+
+    @cached_property
+    def piece(self) -> Piece:
+        """What the ledger settles."""
+        formulas = tuple(
+            (formula, (*key, size.strip("_")))
+            for key, _, keys in self._items()
+            for size in _SIZES
+            if isinstance(formula := getattr(keys, size), Formula)
+        )
+        gives = frozenset(f"{self.name}.{one.name}" for one in PROFILE_VALUES)
+        return Piece(self.name, self._key, formulas, gives, self._run)
+
+    def _items(self) -> Iterator[tuple[Key, str, Keys]]:
+        for index, item in enumerate(self._model.along):
+            kind, keys = item.only
+            yield (*self._key, "along", index, kind), kind, keys
+
+    def _run(self) -> None:
+        made: list[Element] = []
+        failed = False
+        for index, (key, kind, keys) in enumerate(self._items()):
+            try:
+                made.append(self._element(key, kind, keys, number=index + 1))
+            except Unsettled:
+                failed = True
+        if failed:
+            raise Unsettled
+        places = [key for key, _, _ in self._items()]
+        try:
+            plan = planned(made)
+        except ProfileFault as fault:
+            self._ledger.note(places[fault.index], fault.message, fault.hint)
+            raise Unsettled from None
+        for check in plan.failed(self._given):
+            told = {name: as_given(self._given[full], self._rule) for name, full in check.stands_for.items()}
+            self._ledger.note(places[check.index], filled(check.demand.message, told), check.demand.remedy)
+            failed = True
+        if failed:
+            raise Unsettled
+        drawn = plan.drawn(self._given)
+        known = drawn.known()
+        rows = tuple(self._rows(known, drawn))
+        for row in rows:
+            self._ledger.values[row.name], self._ledger.errs[row.name] = row.value, row.err
+        printed = {row.name.rpartition(".")[2]: row.printed for row in rows}
+        for demand in self._demands:
+            if not demand.met(known):
+                place = self._ledger.document.place(self._key)
+                (self.slender if demand.source == _SLENDER else self.findings).append(
+                    Finding(
+                        Level(demand.level),
+                        self.title,
+                        filled(demand.message, printed),
+                        demand.remedy,
+                        place,
+                        judged=True,
+                    )
+                )
+        self.group = Group(
+            name=self.name,
+            title=self.title,
+            chapter="profile",
+            about="Elements along the axis, and what follows from them.",
+            dimensions=rows,
+            shape=self._shape(drawn),
+            part=self._model.part or "",
+            conditions=tuple(
+                Condition(
+                    to_json(one.tree, self._full),
+                    one.level,
+                    filled(one.message, {name: f"{{{self._full(name)}}}" for name in known}),
+                    one.remedy,
+                )
+                for one in self._demands
+            ),
+            follows=self._follows(plan),
+        )
+
+    def _full(self, name: str) -> str:
+        """The full name of one of the profile's values."""
+        return f"{self.name}.{name}"
+
+    def _follows(self, plan: Plan) -> Follows:
+        """The trade's rows with full names."""
+        checks = []
+        for check in plan.checks:
+            full = {name: self._full(given) for name, given in check.stands_for.items()}
+            message = filled(check.demand.message, {name: f"{{{one}}}" for name, one in full.items()})
+            tree = to_json(check.demand.tree, full.__getitem__)
+            checks.append(Condition(tree, check.demand.level, message, check.demand.remedy, str(check.index + 1)))
+        return Follows(
+            sizes=tuple(
+                (self._full(name), what, name, self._given[name], to_json(formula.tree))
+                for name, (what, formula) in self._formulas.items()
+            ),
+            rows=tuple(
+                (
+                    self._full(row.name),
+                    to_json(row.formula.tree),
+                    {name: self._full(known) for name, known in row.stands_for.items()},
+                )
+                for row in plan.rows.all
+            ),
+            checks=tuple(checks),
+            stations=tuple(
+                (one.what, self._full(one.x), self._full(one.diameter), *self._side(one.diameter))
+                for segment in plan.segments
+                for one in segment.points
+            ),
+        )
+
+    def _element(self, key: Key, kind: str, keys: Keys, *, number: int) -> Element:
+        """One element with its numbers."""
+        for size in _SIZES[1:]:
+            if getattr(keys, size) is not None and size not in _USES[kind]:
+                uses = ", ".join(sorted(one.strip("_") for one in _USES[kind]))
+                self._ledger.note(
+                    (*key, size.strip("_")), f"a {kind} has no '{size.strip('_')}'", f"it takes long, {uses}"
+                )
+                raise Unsettled
+        needed = _NEEDS.get(kind, "diameter")
+        if needed and getattr(keys, needed) is None:
+            self._ledger.note(
+                key, f"this {kind} has no '{needed}'", f"give it: {{{kind}: {{{needed}: 1/2 in, long: 1/4 in}}}}"
+            )
+            raise Unsettled
+
+        def given(size: str) -> Quantity | None:
+            formula: Formula | None = getattr(keys, size)
+            if formula is None:
+                return None
+            name = size.strip("_")
+            what = f"the {kind}'s {name}"
+            value = self._ledger.value(formula, (*key, name), kind=Kind.LENGTH, what=what)
+            self._given[f"{number}.{name}"] = value
+            self._formulas[f"{number}.{name}"] = what, formula
+            # A tenon is turned to a hole: rounded up to the hole's own size it would not go in.
+            alone = Err.UNDER if kind == "tenon" and size == "diameter" else Err.NEAREST
+            self._sides[f"{number}.{name}"] = self._ledger.side(formula) or alone
+            self._belows[f"{number}.{name}"] = self._ledger.below(formula)[0]
+            return value
+
+        def due(size: str) -> Quantity:
+            value = given(size)
+            assert value is not None
+            return value
+
+        long, label = due("long"), keys.says or ""
+        make: dict[str, Callable[[], Element]] = {
+            "taper": lambda: Taper(long=long, label=label, start=given("from_"), to=due("to")),
+            "ogee": lambda: Ogee(long=long, label=label, start=given("from_"), to=due("to")),
+            "ovolo": lambda: Ovolo(long=long, label=label, start=given("from_"), to=due("to")),
+            "cavetto": lambda: Cavetto(long=long, label=label, start=given("from_"), to=due("to")),
+            "bead": lambda: Bead(
+                long=long, label=label, diameter=due("diameter"), start=given("from_"), end=given("to")
+            ),
+            "cove": lambda: Cove(
+                long=long, label=label, diameter=due("diameter"), start=given("from_"), end=given("to")
+            ),
+            "vee": lambda: Vee(long=long, label=label, diameter=due("diameter"), start=given("from_"), end=given("to")),
+            "round": lambda: (
+                RoundStart(long=long, label=label, to=due("to"))
+                if number == 1 and keys.to is not None
+                else Round(long=long, label=label, start=given("from_"))
+            ),
+        }
+        return make.get(kind, lambda: Cylinder(long=long, label=label, diameter=due("diameter"), kind=kind))()
+
+    def _side(self, name: str) -> tuple[Err, str]:
+        """The safe side of one of the elements' sizes, and what it is printed below; nearest of what only follows."""
+        return self._sides.get(name, Err.NEAREST), self._belows.get(name, "")
+
+    def _print(self, value: Quantity, side: tuple[Err, str]) -> Printed:
+        return print_quantity(value, self._rule, err=side[0], below=self._ledger.values.get(side[1]))
+
+    def _neck_side(self, drawn: Outline) -> tuple[Err, str]:
+        """The safe side of the neck, which is that of the station it is at: one size on one page."""
+        neck = drawn.values["neck"]
+        points = (point for segment in drawn.segments for point in segment.points)
+        sides = (self._side(one.diameter) for one in points if drawn.values[one.diameter] == neck)
+        return next(sides, (Err.NEAREST, ""))
+
+    def _rows(self, known: dict[str, Quantity], drawn: Outline) -> Iterator[Dimension]:
+        for one in PROFILE_VALUES:
+            value = known[one.name]
+            err, below = self._neck_side(drawn) if one.name == "neck" else (one.err, "")
+            printed = self._print(value, (err, below))
+            said = one.name.replace("_", "\u00a0")
+            working = Working(
+                symbol=said,
+                formula="",
+                numbers="",
+                result=exact(value, self._rule.lead),
+                rounding=rounding(value, printed, self._rule, err),
+                source=source_of(one.source),
+            )
+            yield Dimension(f"{self.name}.{one.name}", one.says, value, printed, err, one.main, working, [])
+
+    def _shape(self, drawn: Outline) -> Shape:
+        stations: list[Station] = []
+        points = [point for segment in drawn.segments for point in segment.points]
+        for one, point in zip(drawn.stations, points, strict=True):
+            across = self._print(one.diameter, self._side(point.diameter))
+            made = Station(one.what, one.x, print_quantity(one.x, self._rule), one.diameter, across)
+            # Where one element goes smoothly into the next, the place is told once.
+            if stations and (stations[-1].at_printed, stations[-1].printed) == (made.at_printed, made.printed):
+                stations[-1] = made
+            else:
+                stations.append(made)
+        return Shape(
+            segments=tuple(
+                Segment(one.kind, one.name, *drawn.span(one), self._side(f"{number}.long")[0])
+                for number, one in enumerate(drawn.segments, start=1)
+            ),
+            points_mm=drawn.points,
+            stations=tuple(stations),
+        )

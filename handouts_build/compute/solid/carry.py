@@ -1,0 +1,349 @@
+"""A project's parts carried through their steps as solids, judged, and told in numbers.
+
+This module owns what the sheet says of the solid: a stage for each step, and findings
+with their place. The keys go over to the workpiece in `solid.plan`; what is kept
+between runs is in `solid.measured`, what the safety rules ask for in `solid.facts`,
+the finished piece in `solid.assembled`, wording in `solid.words`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from handouts_build import workpiece as kernel
+from handouts_build.compute.names import Ledger
+from handouts_build.compute.solid.facts import NO_WOOD_MM, SOME_AIR, solid_facts
+from handouts_build.compute.solid.given import densities, shop_limits
+from handouts_build.compute.solid.hints import begins_elsewhere
+from handouts_build.compute.solid.limits import thin_wood
+from handouts_build.compute.solid.measured import Measured, Recall, Told, measured
+from handouts_build.compute.solid.plan import PartPlan, part_plan
+from handouts_build.compute.solid.speeds import Turning, turning
+from handouts_build.compute.solid.words import said, the
+from handouts_build.problems import Problem
+from handouts_build.quantities import (
+    Kind,
+    Printed,
+    Quantity,
+    Rule,
+    count,
+    decimal,
+    millimetres,
+    of_kind,
+    print_quantity,
+    quantity,
+)
+from handouts_build.schema import ACCEPTED, Document, Key, Project, Shop
+from handouts_build.sheet import Group, Part, Shape
+from handouts_build.sheet.findings import Finding, Level
+from handouts_build.sheet.stages import Side, Stage, StageFact
+
+__all__ = ["Carried", "Solids", "carry_parts"]
+
+_SLENDER = kernel.Code.SLENDER.value
+_NOT_ROUND = kernel.Code.NOT_ROUND.value
+_OF_THE_BRANCH = frozenset({kernel.Code.PITH_LEFT.value, kernel.Code.BARK_LEFT.value})
+_MISPLACED = frozenset(
+    {kernel.Code.TWO_PIECES.value, kernel.Code.UNMEANT_BREAK_THROUGH.value, kernel.Code.CUTS_NOTHING.value}
+)
+_AT_REST = frozenset({"hand", "bench"})
+
+
+@dataclass(frozen=True)
+class Carried:
+    """One part, with all that carries it again."""
+
+    plan: PartPlan
+    limits: kernel.Limits
+    densities: tuple[float | None, ...]
+    """Grams in a cubic millimetre, as the wood is at each stage; None where no table knows it."""
+    stages: tuple[Measured, ...]
+    """The blank's first."""
+
+
+@dataclass(frozen=True)
+class Solids:
+    """What the solids say of a project."""
+
+    parts: Mapping[str, Carried] = field(default_factory=dict)
+    shop: kernel.ShopLimits = field(default_factory=kernel.ShopLimits)
+    stages: Mapping[int, Stage] = field(default_factory=dict)
+    """By the step's number."""
+    facts: Mapping[int, dict[str, Any]] = field(default_factory=dict)
+    """What the safety rules ask for, by the step's number."""
+    findings: tuple[Finding, ...] = ()
+    needless: tuple[Finding, ...] = ()
+    """What is accepted and not found: for the author, at the author's own sizes."""
+
+    @property
+    def slender(self) -> frozenset[str]:
+        """The parts that are found slender at some step."""
+        return frozenset(
+            name
+            for name, part in self.parts.items()
+            if any(told.code == _SLENDER for stage in part.stages for told in stage.told)
+        )
+
+
+def carry_parts(
+    project: Project,
+    document: Document,
+    *,
+    parts: Sequence[Part],
+    groups: Sequence[Group],
+    shop: Shop,
+    rule: Rule,
+    ledger: Ledger,
+    recall: Recall,
+    segments: int = 72,
+) -> Solids:
+    """Carry every part that has cuts.
+
+    Args:
+        project: Its model.
+        document: For places.
+        parts: Worked out.
+        groups: For profiles.
+        shop: The maker's kit.
+        rule: For printing.
+        ledger: Takes note of problems.
+        recall: Where results are kept.
+        segments: Sides that a circle about the axis is drawn with.
+    """
+    limits_of_shop = shop_limits(shop)
+    shapes: dict[str, Shape | None] = dict.fromkeys(project.profiles)
+    shapes |= {group.name: group.shape for group in groups if group.shape is not None}
+    plans: dict[str, PartPlan] = {}
+    made: dict[str, Carried] = {}
+    stages: dict[int, Stage] = {}
+    facts: dict[int, dict[str, Any]] = {}
+    findings: list[Finding] = []
+    needless: list[Finding] = []
+    for part in parts:
+        model = project.parts[part.name]
+        if not any(step.cut for step in model.steps):
+            continue
+        first = part.steps[0].number
+        plan = part_plan(
+            part.name,
+            model,
+            blank=part.blank,
+            first=first,
+            shapes=shapes,
+            ledger=ledger,
+            others=plans,
+            segments=segments,
+        )
+        if plan is None:
+            continue
+        thin = thin_wood(part)
+        found = measured(plan, shop=limits_of_shop, limits=thin.limits, recall=recall)
+        if isinstance(found, kernel.WorkpieceFault):
+            ledger.note(_blamed(found, plan, model), f"{found.message}", found.hint)
+            # What went wrong before is likely why, and is told in the same round.
+            plan = replace(plan, steps=plan.steps[: found.step or 0])
+            earlier = measured(plan, shop=limits_of_shop, limits=thin.limits, recall=recall)
+            if not isinstance(earlier, kernel.WorkpieceFault):
+                carried = Carried(plan, thin.limits, tuple(densities(part, model)), earlier)
+                telling = _Telling(part, model, carried, rule, document, thin.why)
+                for one in (one for index in range(len(plan.steps)) for one in telling.findings(index)):
+                    if one.level is Level.STOP:
+                        remedy = "; ".join(filter(None, (one.remedy, one.advice)))
+                        ledger.problems.append(Problem(one.place, one.message, remedy))
+            continue
+        plans[part.name] = plan
+        carried = Carried(plan, thin.limits, tuple(densities(part, model)), found)
+        made[part.name] = carried
+        telling = _Telling(part, model, carried, rule, document, thin.why)
+        for index in range(len(model.steps)):
+            stages[first + index] = telling.stage(index)
+            facts[first + index] = solid_facts(plan, found, carried.densities, model.steps[index], index=index)
+            findings += telling.findings(index)
+            needless += telling.needless(index)
+    return Solids(made, limits_of_shop, stages, facts, tuple(findings), tuple(needless))
+
+
+def _blamed(fault: kernel.WorkpieceFault, plan: PartPlan, model: Any) -> Key:
+    """Where the blame for a fault lies."""
+    if fault.step is None:
+        return ("parts", plan.part, "blank" if "blank" in fault.message else "steps")
+    key = plan.keys[fault.step]
+    step = model.steps[fault.step]
+    if fault.cut is not None:
+        return (*key, "cut", fault.cut, step.cut[fault.cut].only[0])
+    if fault.message.startswith("a mark"):
+        return (*key, "mark")
+    return (*key, "hold") if step.hold is not None else key
+
+
+class _Telling:
+    """One part's stages on their way to the sheet."""
+
+    def __init__(
+        self, part: Part, model: Any, carried: Carried, rule: Rule, document: Document, thin_because: str
+    ) -> None:
+        self.part, self.model, self.carried, self.rule, self.document = part, model, carried, rule, document
+        self.thin_because = thin_because
+
+    def stage(self, index: int) -> Stage:
+        """What the sheet says of the stage after a step."""
+        step, turns = self.model.steps[index], self._turning(index)
+        return Stage(
+            index=index + 1,
+            says=self._says(index),
+            facts=tuple(self._facts(index)),
+            speeds=turns.window(self.rule) if turns else "",
+            changed=bool(step.cut or step.mark),
+            cut_away=step.cut_away,
+            sides=tuple(self._sides(index)),
+            drilled=self._drilled(index),
+        )
+
+    def _drilled(self, index: int) -> tuple[Quantity, Quantity] | None:
+        """How far the wood stands out, and the deepest hole, where the step drills with a bit in the tailstock."""
+        now, step = self.carried.stages[index + 1], self.model.steps[index]
+        along = [cut for cut in self.carried.plan.steps[index].cuts if isinstance(cut, kernel.Bore | kernel.AxialHoles)]
+        bits = {cut.diameter_mm for cut in along} if "drilling" in step.work else set()
+        deep = max((deep for bit, deep in now.deep if bit in bits), default=0.0)
+        at_rest = step.hold is not None and not _AT_REST.isdisjoint(step.hold.by)
+        if not deep or at_rest:
+            return None
+        out = now.overhang_mm if now.overhang_mm is not None else self.carried.stages[index].long_mm
+        return millimetres(out), millimetres(deep)
+
+    def _sides(self, index: int) -> Iterator[Side]:
+        """The wood from the side, over each profile that the step cut, from the profile's first end."""
+        for cut, points in self.carried.stages[index + 1].sides:
+            kind, keys = self.model.steps[index].cut[cut].only
+            shaped: Any = self.carried.plan.steps[index].cuts[cut]
+            long = shaped.points_mm[-1][0]
+            if keys.shape is not None and points:
+                turned = tuple((round(long - place, 4), radius) for place, radius in reversed(points))
+                yield Side(keys.shape, turned if keys.reversed else points, kind == "hollow")
+
+    def findings(self, index: int) -> Iterator[Finding]:
+        """What was found at a step, each thing once."""
+        step = self.model.steps[index]
+        key = self.carried.plan.keys[index]
+        about = f"Step {self.carried.plan.numbers[index]}, {self.part.steps[index].name}"
+        told_already: set[tuple[str, int | None, tuple[str, ...]]] = set()
+        earlier = self.carried.stages[1 : index + 1]
+        slender = [one.slender for one in earlier if one.slender is not None]
+        odd = any(told.code == _NOT_ROUND for one in earlier for told in one.told)
+        for told in self.carried.stages[index + 1].told:
+            # Cuts repeated over several holds find the same thing each time.
+            same = (told.code, told.cut, told.names[1:])
+            again = told.code == _SLENDER and any(told.numbers["ratio"] <= one for one in slender)
+            again = again or (told.code == _NOT_ROUND and odd)
+            if same in told_already or again:
+                continue
+            told_already.add(same)
+            words = said(told, self.rule, thin_because=self.thin_because)
+            place = self.document.place(self._place(told, key, step))
+            if self._accepted(told, step):
+                message = f"{words.message}. Accepted, because: {step.accept[told.code].rstrip('.')}"
+                yield Finding(Level.NOTE, about, message, "", place)
+            else:
+                advice = "or accept it with the reason" if told.code in ACCEPTED else ""
+                if told.code in _MISPLACED and told.cut is not None:
+                    advice = begins_elsewhere(self.model.steps, told.step, told.cut) or advice
+                yield Finding(words.level, about, words.message, words.remedy, place, advice=advice)
+        yield from self._too_fast(index, about, key)
+
+    def needless(self, index: int) -> Iterator[Finding]:
+        """What a step accepts that is not found there."""
+        step, key = self.model.steps[index], self.carried.plan.keys[index]
+        found = {told.code for told in self.carried.stages[index + 1].told}
+        for code in step.accept:
+            if code not in found:
+                about = f"Step {self.carried.plan.numbers[index]}, {self.part.steps[index].name}"
+                message = f"'{code}' is accepted here, and the solid does not find it"
+                place = self.document.place((*key, "accept", code))
+                yield Finding(Level.NOTE, about, message, "take it out of 'accept'", place, private=True)
+
+    def _accepted(self, told: Told, step: Any) -> bool:
+        return told.code in step.accept
+
+    def _place(self, told: Told, key: Key, step: Any) -> Key:
+        if told.cut is not None:
+            # A meeting that is missing is blamed on the cut that says it, which may be in an earlier step.
+            at = (*self.carried.plan.keys[told.step], "cut", told.cut)
+            return (*at, self.model.steps[told.step].cut[told.cut].only[0])
+        if told.code in _OF_THE_BRANCH:
+            return ("parts", self.part.name, "blank", "branch")
+        return (*key, "hold") if step.hold is not None else key
+
+    def _too_fast(self, index: int, about: str, key: Key) -> Iterator[Finding]:
+        """A speed that is over what the wood about the present axis allows."""
+        turns, speed = self._turning(index), self.model.steps[index].speed
+        found = turns.too_fast(speed, self.rule) if turns and speed is not None else None
+        if found is not None:
+            yield Finding(found[0], about, found[1], found[2], self.document.place((*key, "speed")))
+
+    def _turning(self, index: int) -> Turning | None:
+        """The wood of a step while it turns; None where the lathe stands, or nothing tells that it runs."""
+        before, now = self.carried.stages[index : index + 2]
+        step, plan = self.model.steps[index], self.carried.plan
+        runs = step.speed is not None or any(cut.needs_lathe for cut in plan.steps[index].cuts)
+        if not now.spins or not runs:
+            return None
+        return turning(self.part.blank, step, plan.steps[index], before, now, plan.segments)
+
+    def _facts(self, index: int) -> Iterator[StageFact]:
+        """The numbers that are shown beside a step."""
+        now, step = self.carried.stages[index + 1], self.model.steps[index]
+        if turns := self._turning(index):
+            yield self._length("swing", "Swings", turns.swing_mm)
+        name, share = max(((name, share) for name, share, _ in now.air), key=lambda one: one[1], default=("", 0.0))
+        if share >= SOME_AIR:
+            value = count(share)
+            printed = Printed(f"{decimal(100 * share, 0)} % of each turn", "", value)
+            yield StageFact("air", "Cuts air", value, printed, f"at {the(name)}")
+        if now.overhang_mm is not None and now.held_mm and step.cut and now.overhang_mm > 2 * now.held_mm:
+            yield self._length("overhang", "Stands out of its hold", now.overhang_mm)
+        near = [web for web in now.webs if NO_WOOD_MM < web[2] < 2 * self.carried.limits.web_mm]
+        for one, other, left in near[:1]:
+            yield self._length("web", "Least wood", left, about=f"between {the(one)} and {the(other)}")
+        density = self.carried.densities[index + 1]
+        if step.cut and density is not None:
+            weight = quantity(now.volume_mm3 * density, "g")
+            yield StageFact("weight", "Weighs now", weight, print_quantity(weight, self.rule))
+        if now.chips_mm3 > 0:
+            chips = of_kind(now.chips_mm3, Kind.VOLUME)
+            yield StageFact("chips", "Chips", chips, print_quantity(chips, self.rule))
+
+    def _length(self, name: str, says: str, value_mm: float, *, about: str = "") -> StageFact:
+        value = millimetres(value_mm)
+        return StageFact(name, says, value, print_quantity(value, self.rule, fine=name == "web"), about)
+
+    def _says(self, index: int) -> str:
+        """The picture in words."""
+        now, step = self.carried.stages[index + 1], self.model.steps[index]
+        kernel_step = self.carried.plan.steps[index]
+        across, long = (str(print_quantity(millimetres(size), self.rule)) for size in (now.across_mm, now.long_mm))
+        told = [f"{self.part.title} after this step: {across} across at its widest and {long} long."]
+        if kernel_step.cuts:
+            names = _listed([the(cut.name) for cut in kernel_step.cuts])
+            many = f", {len(kernel_step.holds)} times" if len(kernel_step.holds) > 1 else ""
+            told.append(f"What this step takes away is hatched: {names}{many}.")
+        blank = self.carried.plan.blank
+        if isinstance(blank, kernel.Branch):
+            both = "Bark and pith are drawn dark where they show."
+            told.append(both if blank.bark_mm > 0 else "The pith is drawn dark where it shows.")
+        if step.mark:
+            told.append("Pencil lines drawn in this step stand out.")
+        if self.part.steps[index].hold:
+            told.append(f"Held by {self.part.steps[index].hold}.")
+        told += [
+            f"{one.says}{f' ({one.about})' if one.about else ''}: {one.printed}."
+            for one in self._facts(index)
+            if one.name in ("web", "air")
+        ]
+        return " ".join(told)
+
+
+def _listed(names: Sequence[str]) -> str:
+    """Names as a sentence lists them."""
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

@@ -1,0 +1,131 @@
+"""What the solid tells the safety rules of a step.
+
+This module owns these facts: findings in the rules' words, numbers, and what in the
+shape of the wood matters to fingers and tools. What follows from them is in the rules.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from handouts_build import workpiece as kernel
+from handouts_build.compute.solid.measured import Measured, Told
+from handouts_build.compute.solid.plan import PartPlan
+from handouts_build.workpiece import Code
+
+__all__ = ["FINDINGS", "NO_WOOD_MM", "SOME_AIR", "bears_bark", "solid_facts"]
+
+FINDINGS: Mapping[str, str] = {
+    Code.NOTHING_TO_HOLD.value: "nothing to hold",
+    Code.CUTS_ITS_HOLD.value: "nothing to hold",
+    Code.PARTED_FROM_ITS_CENTER.value: "nothing to hold",
+    Code.BEARS_ON_NOTHING.value: "nothing to hold",
+    Code.SHORT_GRIP.value: "hold too small",
+    Code.THIN_WEB.value: "thin wood",
+    Code.UNMEANT_BREAK_THROUGH.value: "breaks through",
+    Code.BIT_TOO_SHORT.value: "bit too short",
+    Code.OVERHANG.value: "overhang",
+    Code.THIN_NECK.value: "overhang",
+    Code.SPEED_OUTSIDE_LATHE.value: "speed too high",
+}
+"""The safety rules' word for a finding."""
+SOME_AIR = 0.1
+"""Less air than this in a turn is not told; wood that is out of round by less is called round."""
+NO_WOOD_MM = 0.01
+"""Less between two cuts than this is nothing: they meet."""
+_OFF_CENTER = 0.1
+"""A center of gravity off the axis by less of the radius is on it: common practice, no published source."""
+_BARKED = 1.01
+"""Wider than the wood under the bark by more than this, a branch still bears bark."""
+
+
+def bears_bark(wood_mm: float, across_mm: float) -> bool:
+    """Whether a branch still bears bark.
+
+    Args:
+        wood_mm: Diameter of the wood under the bark.
+        across_mm: Greatest width now.
+    """
+    return across_mm > wood_mm * _BARKED
+
+
+def solid_facts(
+    plan: PartPlan, stages: Sequence[Measured], densities: Sequence[float | None], step: Any, *, index: int
+) -> dict[str, Any]:
+    """What the safety rules ask for.
+
+    Args:
+        plan: The part.
+        stages: Its stages, the blank's first.
+        densities: Grams in a cubic millimetre at each stage.
+        step: The step's model.
+        index: Which step, counting from 0.
+    """
+    now, before = stages[index + 1], stages[index]
+    made: dict[str, Any] = {"shape": list(_shapes(plan, stages, index))}
+    words = {word for told in now.told if told.code not in step.accept and (word := _word(told))}
+    words |= {"breaks through"} if any(map(_comes_out, plan.steps[index].cuts)) else set()
+    words |= {"out of balance"} if now.unbalance > _OFF_CENTER else set()
+    if words:
+        made["finding"] = sorted(words)
+    if now.radius_before_mm:
+        made["diameter_mm"] = 2 * now.radius_before_mm
+        if step.speed is not None:
+            made["rim_speed_m_min"] = math.pi * made["diameter_mm"] / 1000 * float(step.speed.magnitude)
+    if now.air:
+        made["air_share"] = max(last for _, _, last in now.air)
+    if now.overhang_mm and now.held_mm and step.cut:
+        made["overhang_to_diameter"] = now.overhang_mm / now.held_mm
+    if now.slender is not None:
+        made["length_to_diameter"] = now.slender
+    if now.deep:
+        made["drill_mm"] = [bit for bit, _ in now.deep]
+        made["drill_depth_to_diameter"] = [deep / bit for bit, deep in now.deep]
+    walls = list(_walls(plan, now))
+    if walls:
+        made["wall_mm"] = min(walls)
+    density = densities[index]
+    if density is not None:
+        made["mass_kg"] = before.volume_mm3 * density / 1000
+    return made
+
+
+def _word(told: Told) -> str | None:
+    """The safety rules' word for a finding; None where they have none."""
+    if told.code == Code.UNMEANT_BREAK_THROUGH.value and told.names[1] != "the outside":
+        return "cuts meet"
+    if "least_rpm" in told.numbers:
+        return None
+    return FINDINGS.get(told.code)
+
+
+def _comes_out(cut: kernel.Cut) -> bool:
+    """Whether a bit comes out of the wood, as it is meant to."""
+    if isinstance(cut, kernel.HolesAround):
+        return cut.reach is kernel.Reach.THROUGH
+    return isinstance(cut, kernel.Bore | kernel.AxialHoles) and cut.deep_mm is None
+
+
+def _shapes(plan: PartPlan, stages: Sequence[Measured], index: int) -> Iterator[str]:
+    now, earlier = stages[index + 1], stages[1 : index + 1]
+    whole = max((share for _, share, _ in now.air), default=0.0)
+    last = max((last for _, _, last in now.air), default=0.0)
+    # What fell off another part was turned with it. A round blank is out of true until it is turned the first time.
+    bare = now.bare and not isinstance(plan.blank, kernel.Offcut)
+    if bare and (whole > SOME_AIR or not any(one.bare for one in earlier)):
+        yield "not yet round"
+    elif now.uneven > SOME_AIR and last <= SOME_AIR:
+        yield "square edge"
+    blank, before = plan.blank, stages[index]
+    if isinstance(blank, kernel.Branch) and blank.bark_mm > 0 and bears_bark(blank.wood_diameter_mm, before.across_mm):
+        yield "natural edge"
+
+
+def _walls(plan: PartPlan, now: Measured) -> Iterator[float]:
+    """Wood left between a hollow and another cut, of what this step cuts."""
+    hollows = {cut.name for step in plan.steps for cut in step.cuts if isinstance(cut, kernel.Hollow | kernel.Recess)}
+    for one, other, left in now.webs:
+        if left > NO_WOOD_MM and not hollows.isdisjoint((one, other)):
+            yield left

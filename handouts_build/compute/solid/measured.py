@@ -1,0 +1,232 @@
+"""What is kept of a part carried through its steps: plain numbers, no solids.
+
+This module owns the numbers that the sheet needs of each stage, and their form as
+text, so that an unchanged part is not carried again. Which numbers are said, and how,
+is in `solids`.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator
+from dataclasses import asdict, dataclass
+from typing import Any
+
+from handouts_build import workpiece as kernel
+from handouts_build.compute.solid.plan import PartPlan
+
+__all__ = ["Measured", "Recall", "Side", "Told", "carried", "measured"]
+
+Side = tuple[tuple[float, float], ...]
+"""An outline: distance from a profile's left end, and radius, in mm."""
+
+Recall = Callable[[str, Callable[[], bytes]], bytes]
+"""Gives what is kept under a text, or makes it now."""
+
+_AS_WIDE = 0.98
+"""Of the widest wood, what is nearly as wide counts in."""
+_HOLES = 8
+"""Holes of one ring that are looked at: the ring is much alike all around."""
+
+KEPT = kernel.Kept(most=96)
+"""Stages of this run: pictures take them from here, and a later edit begins at the first step that changed."""
+
+
+@dataclass(frozen=True)
+class Told:
+    """One finding of the workpiece."""
+
+    code: str
+    names: tuple[str, ...]
+    numbers: dict[str, float]
+    step: int
+    cut: int | None
+
+
+@dataclass(frozen=True)
+class Measured:
+    """One stage."""
+
+    volume_mm3: float
+    chips_mm3: float
+    radius_before_mm: float
+    radius_mm: float
+    long_mm: float
+    """Along the blank's own axis."""
+    across_mm: float
+    """Twice the greatest distance from the blank's own axis."""
+    widest_mm: tuple[float, float]
+    """How far from the left end its widest wood reaches, and from the right end."""
+    turned: bool
+    """Whether a tool on the rest cuts turning wood."""
+    spins: bool
+    """Whether the wood turns, or may turn: what is parted off may be sawn off too."""
+    uneven: float = 0.0
+    """How far from round the wood is as the step begins, 0 to 1."""
+    unbalance: float = 0.0
+    """How far its center of gravity lies off the axis as the step begins, over the greatest radius."""
+    bare: bool = False
+    """Whether a tool takes off some of the blank's own side, which nothing has turned yet."""
+    deep: tuple[tuple[float, float], ...] = ()
+    """Diameter and depth of what is drilled."""
+    air: tuple[tuple[str, float, float], ...] = ()
+    """Cut, and share of a turn in which it meets no wood: on the whole, and at the finished surface."""
+    webs: tuple[tuple[str, str, float], ...] = ()
+    """Two cuts and the wood left between them, least first."""
+    overhang_mm: float | None = None
+    held_mm: float | None = None
+    """Diameter held."""
+    slender: float | None = None
+    """Length over least diameter."""
+    sides: tuple[tuple[int, Side], ...] = ()
+    """Cut along a profile, and the wood's outline over that profile as the step leaves it."""
+    told: tuple[Told, ...] = ()
+
+
+def carried(plan: PartPlan, shop: kernel.ShopLimits, limits: kernel.Limits) -> tuple[kernel.Stage, ...]:
+    """A part's stages, the blank first; from this run's store where they are there.
+
+    Raises:
+        WorkpieceFault: With the step and the cut that cannot be carried out.
+    """
+    return kernel.carry(plan.blank, plan.steps, shop=shop, limits=limits, segments=plan.segments, kept=KEPT)
+
+
+def measured(
+    plan: PartPlan, *, shop: kernel.ShopLimits, limits: kernel.Limits, recall: Recall
+) -> tuple[Measured, ...] | kernel.WorkpieceFault:
+    """The numbers of each stage, the blank's first, or the fault that ends it.
+
+    Args:
+        plan: The part.
+        shop: What the shop has.
+        limits: Where minding begins.
+        recall: Where results are kept.
+    """
+
+    def made() -> bytes:
+        try:
+            stages = carried(plan, shop, limits)
+        except kernel.WorkpieceFault as fault:
+            told = {"message": fault.message, "hint": fault.hint, "step": fault.step, "cut": fault.cut}
+            return json.dumps({"fault": told}).encode()
+        return json.dumps({"stages": [asdict(_measured(one, plan.segments)) for one in stages]}).encode()
+
+    # Frozen dataclasses of plain numbers: their text says all that the solid is made from.
+    found = json.loads(recall(repr((plan.blank, plan.steps, shop, limits, plan.segments)), made))
+    if "fault" in found:
+        told = found["fault"]
+        return kernel.WorkpieceFault(told["message"], told["hint"], step=told["step"], cut=told["cut"])
+    return tuple(_read(one) for one in found["stages"])
+
+
+def _measured(stage: kernel.Stage, segments: int) -> Measured:
+    cuts = stage.step.cuts if stage.step is not None else ()
+    points = stage.wood.vertices
+    square = points[:, 0] ** 2 + points[:, 1] ** 2
+    wide = points[square > _AS_WIDE**2 * square.max(), 2]
+    held = stage.held
+    spins = stage.hold is not None and stage.hold.turns
+    return Measured(
+        volume_mm3=stage.volume_mm3,
+        chips_mm3=stage.chips_mm3,
+        radius_before_mm=stage.radius_before_mm,
+        radius_mm=stage.radius_mm,
+        long_mm=stage.box_mm[5] - stage.box_mm[2],
+        across_mm=2 * kernel.radius_about_mm(stage.wood, kernel.PART_AXIS, segments=segments),
+        uneven=stage.uneven,
+        unbalance=stage.unbalance,
+        bare=stage.bare,
+        widest_mm=(float(wide.max()) - stage.box_mm[2], stage.box_mm[5] - float(wide.min())),
+        turned=any(cut.turned for cut in cuts) and spins,
+        spins=spins and (not cuts or any(cut.needs_lathe or isinstance(cut, kernel.PartOff) for cut in cuts)),
+        deep=tuple(_drilled(stage)),
+        air=tuple((one.name, one.share, one.last) for one in stage.air),
+        webs=tuple((*one.names, one.left_mm) for one in stage.webs[:8]),
+        overhang_mm=held.overhang_mm if held else None,
+        held_mm=held.diameter_mm if held else None,
+        slender=_sane(stage.spindle.ratio) if stage.spindle else None,
+        sides=tuple(_sides(stage, segments)),
+        told=tuple(Told(one.code.value, one.names, _numbers(stage, one), one.step, one.cut) for one in stage.verdicts),
+    )
+
+
+def _numbers(stage: kernel.Stage, told: kernel.Verdict) -> dict[str, float]:
+    """The numbers of a finding, with how far two cuts share wood where they break into each other."""
+    made = {name: _sane(value) for name, value in told.numbers.items()}
+    if told.code is kernel.Code.UNMEANT_BREAK_THROUGH and len(told.names) == 2:
+        first, second = (_bodies(stage, name) for name in told.names)
+        over = max((_shared_mm(one, other) for one in first for other in second), default=0.0)
+        if over > 0:
+            made["over_mm"] = over
+    return made
+
+
+@dataclass(frozen=True, eq=False)
+class _Body:
+    """What a cut, or one of its holes, takes."""
+
+    all: kernel.Solid
+    chips: kernel.Solid
+    """What of it was wood."""
+    axis: kernel.Axis
+
+
+def _bodies(stage: kernel.Stage, name: str) -> list[_Body]:
+    """What goes by a name: one hole, or a cut with as many of its holes as are worth looking at."""
+    for one in stage.made:
+        axes = [stage.features[feature].axis for feature in one.features]
+        if name in one.features and one.apart:
+            at = one.features.index(name)
+            return [_Body(one.apart[at], one.apart[at] & one.chips, axes[at])]
+        if name == one.name or name in one.features:
+            if one.apart:
+                holes = zip(one.apart[:_HOLES], axes, strict=False)
+                return [_Body(body, body & one.chips, axis) for body, axis in holes]
+            return [_Body(one.body, one.chips, axes[0] if axes else one.axis)]
+    return []
+
+
+def _shared_mm(one: _Body, other: _Body) -> float:
+    """How far, along the first one's axis, two cuts take the same wood."""
+    shared = kernel.Solid.all_of([one.all & other.chips, one.chips & other.all])
+    boxes = [piece.seen_from(one.axis).box_mm for piece in shared.pieces()]
+    return max((box[5] - box[2] for box in boxes), default=0.0)
+
+
+def _sides(stage: kernel.Stage, segments: int) -> Iterator[tuple[int, Side]]:
+    """The wood's outline over each profile that this step cut, about the axis it was last cut on."""
+    axes = {one.cut: one.axis for one in stage.made if one.serial in stage.serials}
+    for index, cut in enumerate(stage.step.cuts if stage.step is not None else ()):
+        if not isinstance(cut, kernel.ProfileCut | kernel.Hollow):
+            continue
+        (first, _), (last, _) = cut.points_mm[0], cut.points_mm[-1]
+        found = kernel.silhouette(
+            stage.wood, axes[index], start_mm=cut.at_mm + first, end_mm=cut.at_mm + last,
+            segments=segments, hollow=isinstance(cut, kernel.Hollow),
+        )  # fmt: skip
+        yield index, tuple((round(place - cut.at_mm, 4), radius) for place, radius in found)
+
+
+def _drilled(stage: kernel.Stage) -> Iterator[tuple[float, float]]:
+    """Diameter and depth of each hole that this step's bits make."""
+    made = {one.serial: one for one in stage.made}
+    for serial in stage.serials:
+        for name in made[serial].features[:1]:
+            feature = stage.features[name]
+            if feature.kind in (kernel.FeatureKind.BORE, kernel.FeatureKind.HOLE):
+                yield feature.diameter_mm, feature.long_mm
+
+
+def _sane(value: float) -> float:
+    """A number that text can hold."""
+    return min(float(value), 1e6)
+
+
+def _read(kept: dict[str, Any]) -> Measured:
+    """Numbers as they were kept."""
+    told = tuple(Told(**{**one, "names": tuple(one["names"])}) for one in kept.pop("told"))
+    pairs: dict[str, Any] = {name: tuple(map(tuple, kept.pop(name))) for name in ("deep", "air", "webs")}
+    sides = tuple((cut, tuple(map(tuple, side))) for cut, side in kept.pop("sides"))
+    kept["widest_mm"] = tuple(kept["widest_mm"])
+    return Measured(**kept, **pairs, sides=sides, told=told)

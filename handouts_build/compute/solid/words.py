@@ -1,0 +1,311 @@
+"""What the workpiece finds, in the turner's words.
+
+This module owns the wording, the gravity and the remedy of each finding, with its
+numbers in both units. What is found is the workpiece's to say.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from handouts_build.compute.solid.measured import Told
+from handouts_build.quantities import UNITS, Err, Kind, Rule, decimal, millimetres, of_kind, print_quantity
+from handouts_build.sheet import Level
+from handouts_build.workpiece import HELD_END, Code
+
+__all__ = ["Said", "length", "said", "the"]
+
+
+@dataclass(frozen=True)
+class Said:
+    """A finding in words."""
+
+    level: Level
+    message: str
+    remedy: str
+
+
+_SLIVER_MM3 = 16.0
+_FACETS = 0.002
+"""An outline is drawn with chords and read at places: its diameter is out by no more than this share."""
+
+
+@dataclass(frozen=True)
+class _Case:
+    """One finding: names as a sentence has them, numbers, and the unit that leads."""
+
+    names: list[str]
+    numbers: Mapping[str, float]
+    rule: Rule
+    thin_because: str = ""
+
+    @property
+    def many(self) -> bool:
+        """Whether the first name stands for several: the windows."""
+        return self.names[0].endswith("s") and not self.names[0].endswith("ss")
+
+    def does(self, one: str, many: str) -> str:
+        """The first name with its verb."""
+        return f"{self.names[0]} {many if self.many else one}"
+
+    def mm(self, name: str) -> str:
+        """A length in both units."""
+        return length(self.numbers[name], self.rule)
+
+
+def length(value_mm: float, rule: Rule) -> str:
+    """A length read off the solid, in both units: no mark of a rule is fine enough for it."""
+    return str(print_quantity(millimetres(value_mm), rule, fine=True))
+
+
+def _marked(value_mm: float, rule: Rule, err: Err) -> str:
+    """A length of the drawn solid at a mark of the rule; one that is on a mark but for its facets stays there.
+
+    The other unit follows from that mark, as it does for a size that an author gives at one.
+    """
+    nearest, safe = (print_quantity(millimetres(value_mm), rule, err=side).rounded for side in (Err.NEAREST, err))
+    near = abs(float(nearest.m_as(UNITS["mm"])) - value_mm) <= _FACETS * value_mm
+    return str(print_quantity(nearest if near else safe, rule))
+
+
+def _ratio(value: float, limit: float) -> str:
+    """A ratio that is over its limit, to one decimal and never as small as the limit."""
+    near = round(value, 1)
+    return decimal(near if near > limit else math.ceil(value * 10) / 10, 1)
+
+
+def the(name: str) -> str:
+    """A cut as a sentence names it: the bore, hole 3."""
+    return name if name.startswith("the ") or name[-1:].isdigit() else f"the {name}"
+
+
+def said(told: Told, rule: Rule, *, thin_because: str = "") -> Said:
+    """A finding in words.
+
+    Args:
+        told: As the workpiece tells it.
+        rule: The unit that leads.
+        thin_because: How the limit came about under which wood is thin.
+    """
+    return _WORDS[told.code](_Case([the(name) for name in told.names], told.numbers, rule, thin_because))
+
+
+def _web(case: _Case) -> Said:
+    because = f": {case.thin_because}" if case.thin_because else ""
+    return Said(
+        Level.MIND,
+        f"only {case.mm('left_mm')} of wood is left between {case.names[0]} and {case.names[1]}; "
+        f"less than {case.mm('limit_mm')} is thin here{because}",
+        "make one of them smaller or move them apart",
+    )
+
+
+def _break(case: _Case) -> Said:
+    if case.names[1] == "the outside":
+        return Said(
+            Level.STOP,
+            f"{case.does('comes', 'come')} out of the wood where nothing says so",
+            "make it shallower, or say that it is meant: meets: [the outside]",
+        )
+    over = f" over {case.mm('over_mm')}" if "over_mm" in case.numbers else ""
+    bare = case.names[1].removeprefix("the ")
+    return Said(
+        Level.STOP,
+        f"{case.does('breaks', 'break')} into {case.names[1]}{over}, and nothing says that the two should meet",
+        f"make one of them smaller or shallower, or say that it is meant: meets: [{bare}]",
+    )
+
+
+def _missing(case: _Case) -> Said:
+    left = f": {case.mm('gap_mm')} of wood stays between them" if "gap_mm" in case.numbers else ""
+    return Said(
+        Level.STOP,
+        f"{case.names[0]} should meet {case.names[1]} and {'do' if case.many else 'does'} not{left}",
+        "go deeper or make one of them larger, or take the name out of 'meets'",
+    )
+
+
+def _hold(case: _Case) -> Said:
+    name = case.names[0]
+    if name == "the between centers":
+        return Said(
+            Level.STOP,
+            f"the wood is {case.mm('have_mm')} long, and the lathe takes {case.mm('most_mm')} between centers",
+            "use a shorter blank or a longer lathe",
+        )
+    if name == "the faceplate":
+        return Said(
+            Level.MIND,
+            f"the faceplate is {case.mm('have_mm')} across, and the whole wood it lies on only {case.mm('most_mm')}",
+            "use a smaller faceplate",
+        )
+    if "least_mm" in case.numbers:
+        which = f" of {case.names[1]}" if len(case.names) > 1 else ""
+        return Said(
+            Level.STOP,
+            f"{name} is {case.mm('have_mm')} across, and the jaws{which} take {case.mm('least_mm')} "
+            f"to {case.mm('most_mm')}",
+            "turn it to a size that the jaws take, or use other jaws",
+        )
+    if name == "the drive center":
+        return Said(
+            Level.MIND,
+            f"the drive center is {case.mm('have_mm')} across, and the whole wood under it only {case.mm('most_mm')}",
+            "use a smaller drive center, or leave more wood around it",
+        )
+    if name == f"the {HELD_END}":
+        return Said(
+            Level.MIND,
+            f"{case.mm('have_mm')} of the wood is to be in the jaws, and they are {case.mm('most_mm')} deep",
+            "put less of it in the jaws, or use deeper jaws",
+        )
+    return Said(
+        Level.MIND,
+        f"at {name} there is room for {case.mm('most_mm')}, and {case.mm('have_mm')} is needed",
+        "a tenon must not touch the bottom of the jaws, and a drive center must bear on whole wood: change its size",
+    )
+
+
+def _loose(case: _Case) -> Said:
+    volume = case.numbers["loose_mm3"]
+    loose = "a sliver" if volume < _SLIVER_MM3 else str(print_quantity(of_kind(volume, Kind.VOLUME), case.rule))
+    return Said(
+        Level.STOP,
+        f"{case.does('cuts', 'cut')} the piece into {case.numbers['pieces']:.0f}: {loose} comes loose",
+        "cut less deep or less wide",
+    )
+
+
+def _slender(case: _Case) -> Said:
+    return Said(
+        Level.MIND,
+        f"the spindle is {_marked(case.numbers['long_mm'], case.rule, Err.OVER)} long and "
+        f"{_marked(case.numbers['neck_mm'], case.rule, Err.UNDER)} at its thinnest, "
+        f"{_ratio(case.numbers['ratio'], case.numbers['limit'])} to 1; "
+        f"over {decimal(case.numbers['limit'], 1)} to 1 it can whip",
+        "support it with a steady rest, and leave the thin place for the last",
+    )
+
+
+def _overhang(case: _Case) -> Said:
+    return Said(
+        Level.MIND,
+        f"the wood stands {case.mm('overhang_mm')} out of a hold {case.mm('diameter_mm')} across, with its end free: "
+        f"{_ratio(case.numbers['ratio'], case.numbers['limit'])} to 1; "
+        f"over {decimal(case.numbers['limit'], 1)} to 1 is long",
+        "bring up the tailstock or a steady rest",
+    )
+
+
+def _neck(case: _Case) -> Said:
+    return Said(
+        Level.MIND,
+        f"{case.names[0]} {'are' if case.many else 'is'} made {case.mm('out_mm')} out from a neck "
+        f"{case.mm('neck_mm')} across, with its end free: {_ratio(case.numbers['ratio'], case.numbers['limit'])} to 1; "
+        f"over {decimal(case.numbers['limit'], 1)} to 1 it whips and breaks there",
+        "make it before the neck, or bring up the tailstock or a steady rest",
+    )
+
+
+def _on_nothing(case: _Case) -> Said:
+    plate = case.names[0] == "the faceplate"
+    return Said(
+        Level.STOP if plate else Level.MIND,
+        f"{case.names[0]} is {case.mm('have_mm')} across, and the hole under it {case.mm('hole_mm')}: "
+        "it bears on nothing",
+        "use a larger faceplate, or glue on a waste block"
+        if plate
+        else "use a center that is wider than the hole, or a plug in it",
+    )
+
+
+def _speed(case: _Case) -> Said:
+    slow = "least_rpm" in case.numbers
+    bound = case.numbers["least_rpm" if slow else "most_rpm"]
+    return Said(
+        Level.MIND,
+        f"{case.numbers['rpm']:,.0f} rpm is {'slower' if slow else 'faster'} than the lathe turns, {bound:,.0f} rpm",
+        "choose a speed the lathe has",
+    )
+
+
+_WORDS: Mapping[str, Callable[[_Case], Said]] = {
+    Code.SHORT_GRIP.value: lambda case: Said(
+        Level.MIND,
+        f"{case.mm('have_mm')} of the wood is in the jaws, and it is {case.mm('diameter_mm')} across there; "
+        f"less than {case.mm('least_mm')}, a quarter of that, is a short grip with no tailstock up",
+        "put more of it in the jaws, bring up the tailstock, or turn a tenon",
+    ),
+    Code.NOT_ROUND.value: lambda case: Said(
+        Level.NOTE,
+        f"the jaws close on wood that is neither round nor square, {case.mm('least_mm')} across at its narrowest and "
+        f"{case.mm('most_mm')} at its widest: only two of them bear on it",
+        "bring up the tailstock, or turn a tenon on it first",
+    ),
+    Code.PITH_LEFT.value: lambda case: Said(
+        Level.MIND,
+        f"the pith of the branch runs {case.mm('long_mm')} through the finished part: wood with its pith in it "
+        f"cracks as it dries",
+        "choose a branch whose pith is turned or bored away, or dry it slowly and expect a crack",
+    ),
+    Code.BARK_LEFT.value: lambda _: Said(
+        Level.MIND,
+        "bark stays on the finished part: it may come loose as the wood dries, and fly while it turns",
+        "turn it away, or see that it is tight all around before each start",
+    ),
+    Code.THIN_WEB.value: _web,
+    Code.UNMEANT_BREAK_THROUGH.value: _break,
+    Code.MEANT_MEETING_MISSING.value: _missing,
+    Code.HOLD_OUT_OF_RANGE.value: _hold,
+    Code.TWO_PIECES.value: _loose,
+    Code.SLENDER.value: _slender,
+    Code.OVERHANG.value: _overhang,
+    Code.THIN_NECK.value: _neck,
+    Code.BEARS_ON_NOTHING.value: _on_nothing,
+    Code.CUTS_ITS_HOLD.value: lambda case: Said(
+        Level.STOP,
+        f"{case.does('takes', 'take')} away {case.names[1]}, by which the wood is held while it is cut",
+        "stop the cut short of it, or hold the wood by something else",
+    ),
+    Code.CENTER_IN_THE_WAY.value: lambda case: Said(
+        Level.MIND,
+        f"{case.does('is', 'are')} cut from the end at which the tail center stands",
+        "take the tailstock away for this step",
+    ),
+    Code.PARTED_BETWEEN_CENTERS.value: lambda case: Said(
+        Level.MIND,
+        f"{case.does('goes', 'go')} right through wood that turns between centers: it lets go of one of them "
+        "and is thrown",
+        "leave a stub that holds, stop the lathe and saw it through",
+    ),
+    Code.SPEED_OUTSIDE_LATHE.value: _speed,
+    Code.NOTHING_TO_HOLD.value: lambda case: Said(
+        Level.STOP,
+        f"it is to be held by {case.names[0]}, of whose wood {decimal(100 * case.numbers['left'], 0)} % is there",
+        "hold by something that is whole at this step, or make it earlier and cut it away later",
+    ),
+    Code.PARTED_FROM_ITS_CENTER.value: lambda _: Said(
+        Level.STOP,
+        "it goes on between centers, and the step before parted it from one of them",
+        "give this step a hold that the wood still has",
+    ),
+    Code.BIT_TOO_SHORT.value: lambda case: Said(
+        Level.STOP,
+        f"{case.does('is', 'are')} {case.mm('need_mm')} deep, and a bit of {case.mm('bit_mm')} "
+        f"reaches {case.mm('have_mm')}",
+        "use a longer bit or an extension, or drill from both ends",
+    ),
+    Code.CUTS_NOTHING.value: lambda case: Said(
+        Level.MIND,
+        f"{case.does('cuts', 'cut')} nothing: there is no wood there",
+        "check its size and place, and what the steps before it leave",
+    ),
+    Code.DOES_NOT_CLEAR_BED.value: lambda case: Said(
+        Level.STOP,
+        f"the wood swings {length(2 * case.numbers['radius_mm'], case.rule)}, and the lathe takes "
+        f"{case.mm('swing_mm')} over its bed",
+        "use a smaller blank or a larger lathe",
+    ),
+}

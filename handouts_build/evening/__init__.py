@@ -1,0 +1,1 @@
+"""What a demonstrator does: a dry run, the private folder, handing out."""

@@ -1,0 +1,68 @@
+"""Papers frozen as they are handed out.
+
+This module owns the act: attendee papers and the sheet's data, with checksums, in a
+folder that is written once. The project may move on; what people took home stays.
+"""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+from handouts_build.disk.files import write_all
+from handouts_build.outputs.output import Address
+from handouts_build.problems import Place, Problem, ProjectError
+from handouts_build.records.frozen import DATA, SUMS, sums
+from handouts_build.records.showings import HANDED_OUT
+from handouts_build.site.build import Archive, paper_files
+
+__all__ = ["hand_out"]
+
+_GIVEN = ("handout", "dimensions", "templates")
+
+
+def hand_out(archive: Archive, wanted: str, *, address: Address) -> Path:
+    """Freeze the papers of a demonstration.
+
+    Args:
+        archive: Of the one project.
+        wanted: The demonstration's date or name.
+        address: Where the archive is published, for the QR code.
+
+    Returns:
+        The folder.
+
+    Raises:
+        ProjectError: If there is no such demonstration, or its papers were handed out before.
+    """
+    from handouts_build.outputs.data import sheet_json
+
+    (records,) = archive.records
+    name = records.find(wanted)
+    folder = records.home / HANDED_OUT / name
+    if records.handed_out(name) or folder.exists():
+        raise ProjectError(
+            [
+                Problem(
+                    Place(folder.as_posix()),
+                    "the papers of this demonstration have been handed out already, and are kept as they are",
+                    "if nobody has them yet, delete the folder and hand out again",
+                )
+            ]
+        )
+    paper = records.paper(name)
+    (made,) = paper_files(archive, address=address, sizes=(paper,), handed=records.occasion(name)).values()
+    # What people are given is the piece as it is shown; papers of other sizes stay on its page.
+    given = {f"{records.sheet.name}-{kind}-{paper}.pdf" for kind in _GIVEN}
+    files = {file: content for file, content in made.items() if file in given}
+    files[DATA] = sheet_json(records.sheet).encode()
+    files[SUMS] = sums(files).encode()
+    # All of it gets its name at once: whatever breaks this off leaves no papers that only seem to be handed out.
+    staged = folder.with_name(f".writing-{name}")
+    shutil.rmtree(staged, ignore_errors=True)
+    try:
+        write_all({staged / one: content for one, content in files.items()})
+        staged.replace(folder)
+    finally:
+        shutil.rmtree(staged, ignore_errors=True)
+    return folder

@@ -1,0 +1,1 @@
+"""Pictures of solids: from a mesh to a shaded still with what is taken away hatched."""

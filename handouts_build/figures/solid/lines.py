@@ -1,0 +1,142 @@
+"""Lines on a picture: visible or hidden, whole or dashed, with soft edges.
+
+This module owns putting lines down: joining loose pieces so that dashes run on,
+testing them against the depth buffer, and spreading them over pixels by how much of
+each they cover. Which lines there are is for others to say.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from handouts_build.figures.solid.mesh import Floats, Ints
+
+__all__ = ["Coverage", "chained", "pieces", "stroke"]
+
+Coverage = NDArray[np.float32]
+"""For each pixel, how much of it is covered, 0 to 1; rows downward."""
+
+_NEAR = 2.5
+"""How far behind the surface a line on it may seem to lie, in pixels."""
+
+
+def pieces(points: Floats, *, closed: bool = False) -> Floats:
+    """A run of points as pairs of neighbors."""
+    following = np.roll(points, -1, axis=0) if closed else points[1:]
+    return np.stack([points[: len(following)], following], 1)
+
+
+def chained(segments: Floats) -> tuple[Floats, Floats]:
+    """Loose pieces put in a row where they meet.
+
+    Args:
+        segments: Pairs of points; the first two numbers of a point are its place in the picture.
+
+    Returns:
+        The pieces, some turned around, and how far along its row, in the picture, each begins.
+    """
+    if not len(segments):
+        return segments, np.zeros(0)
+    spots = np.round(segments.reshape(-1, segments.shape[2]) * 1024).astype(np.int64)
+    spots -= spots.min(0)
+    key = np.zeros(len(spots), np.int64)
+    for column in spots.T:
+        key = key * (int(column.max()) + 1) + column
+    ends: list[tuple[int, int]] = [(int(one), int(two)) for one, two in key.reshape(-1, 2)]
+    length = np.linalg.norm(segments[:, 1, :2] - segments[:, 0, :2], axis=1)
+    meeting: dict[int, list[int]] = defaultdict(list)
+    for number, pair in enumerate(ends):
+        for end in pair:
+            meeting[end].append(number)
+    free = [True] * len(ends)
+    turned = np.zeros(len(ends), bool)
+    begins = np.zeros(len(ends))
+    # Rows with loose ends first, from their ends; then what runs around.
+    starts = sorted(range(len(ends)), key=lambda each: all(len(meeting[end]) == 2 for end in ends[each]))
+    for start in starts:
+        if not free[start]:
+            continue
+        at = ends[start][0] if len(meeting[ends[start][0]]) != 2 else ends[start][1]
+        at = at if len(meeting[at]) != 2 else ends[start][0]
+        following = [start]
+        gone = 0.0
+        while following:
+            this = following[0]
+            free[this] = False
+            turned[this] = ends[this][0] != at
+            begins[this] = gone
+            gone += float(length[this])
+            at = ends[this][0] if turned[this] else ends[this][1]
+            following = [each for each in meeting[at] if free[each]] if len(meeting[at]) == 2 else []
+    return np.where(turned[:, None, None], segments[:, ::-1], segments), begins
+
+
+def stroke(
+    segments: Floats,
+    *,
+    depth: NDArray[np.float32],
+    width: float,
+    hidden: bool = False,
+    dashes: Sequence[float] = (),
+    over: bool = False,
+    drop: Callable[[Ints, Ints, Floats], NDArray[np.bool_]] | None = None,
+) -> Coverage:
+    """Lines spread over pixels.
+
+    Args:
+        segments: Pairs of points: pixels to the right, pixels down, nearness.
+        depth: Nearness of what is seen.
+        width: Of the line, in pixels.
+        hidden: Draw what lies behind, in place of what is seen.
+        dashes: Dash, gap, dash, gap …, in pixels; a whole line when empty.
+        over: Draw all of it, seen or not.
+        drop: Says for columns, rows and nearness which bits are cut away.
+    """
+    tall, wide = depth.shape
+    ink = np.zeros(tall * wide, np.float32)
+    if dashes:
+        segments, begins = chained(segments)
+    span = np.linalg.norm(segments[:, 1, :2] - segments[:, 0, :2], axis=1)
+    count = np.ceil(span / 0.8).astype(np.int64) + 1
+    owner = np.repeat(np.arange(len(segments)), count)
+    step = np.arange(len(owner)) - np.repeat(np.cumsum(count) - count, count)
+    share = step / np.maximum(count - 1, 1)[owner]
+    spot = segments[owner, 0] + (segments[owner, 1] - segments[owner, 0]) * share[:, None]
+    shown = (spot[:, 0] >= 0) & (spot[:, 0] < wide) & (spot[:, 1] >= 0) & (spot[:, 1] < tall)
+    if dashes:
+        along = (begins[owner] + share * span[owner]) % sum(dashes)
+        bounds = np.cumsum(dashes)
+        shown &= np.searchsorted(bounds, along, side="right") % 2 == 0
+    spot = spot[shown]
+    column, row = spot[:, 0].astype(np.int64), spot[:, 1].astype(np.int64)
+    if drop is not None:
+        kept = ~drop(column, row, spot[:, 2] - _NEAR)
+        spot, column, row = spot[kept], column[kept], row[kept]
+    if not over:
+        behind = spot[:, 2] < _farthest(depth, column, row) - _NEAR
+        kept = behind if hidden else ~behind
+        spot, column, row = spot[kept], column[kept], row[kept]
+    reach = int(np.ceil(width / 2 + 0.5))
+    for down in range(-reach, reach + 1):
+        for right in range(-reach, reach + 1):
+            x, y = column + right, row + down
+            away = np.hypot(x + 0.5 - spot[:, 0], y + 0.5 - spot[:, 1])
+            cover = np.clip(width / 2 + 0.5 - away, 0, 1).astype(np.float32)
+            inside = (cover > 0) & (x >= 0) & (x < wide) & (y >= 0) & (y < tall)
+            np.maximum.at(ink, (y * wide + x)[inside], cover[inside])
+    return ink.reshape(tall, wide)
+
+
+def _farthest(depth: NDArray[np.float32], column: Ints, row: Ints) -> NDArray[np.float32]:
+    """Least nearness around pixels: a line on a slope must not sink into the pixel beside it."""
+    tall, wide = depth.shape
+    least = np.full(len(column), np.inf, np.float32)
+    for down in (-1, 0, 1):
+        for right in (-1, 0, 1):
+            beside = depth[np.clip(row + down, 0, tall - 1), np.clip(column + right, 0, wide - 1)]
+            least = np.minimum(least, beside)
+    return least

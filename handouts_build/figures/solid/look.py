@@ -1,0 +1,167 @@
+"""How solids look: wood, ink and accent, by day and by night.
+
+This module owns the colors of pictures and how they lie over one another, and the
+writing of a small PNG. What removed wood is must be told without color: it is hatched
+and darker or lighter than the wood around it.
+"""
+
+from __future__ import annotations
+
+import enum
+import io
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from handouts_build.figures.solid.layers import Layer
+
+__all__ = ["DAY", "NIGHT", "Look", "Sheet", "Theme", "encoded"]
+
+Color = tuple[int, int, int]
+
+
+class Theme(enum.Enum):
+    """The ground that a picture is made for; it is transparent itself."""
+
+    LIGHT = "light"
+    """Light pages, and paper."""
+    DARK = "dark"
+    """Dark pages."""
+
+
+@dataclass(frozen=True)
+class Look:
+    """The colors of one theme."""
+
+    wood: tuple[Color, Color, Color]
+    """Wood in shade, in the open, in full light."""
+    bark: tuple[Color, Color, Color]
+    """Bark, as much darker as reads without color."""
+    metal: tuple[Color, Color, Color]
+    """What holds the wood."""
+    cut: Color
+    """The face of wood that is opened up."""
+    grain: Color
+    """Hatching on it."""
+    ink: Color
+    axis: Color
+    """Axes of rotation."""
+    accent: Color
+    """What this step takes away."""
+    veil: tuple[float, float]
+    """How much of the ground, and of wood behind it, the removed wood covers."""
+
+
+DAY = Look(
+    wood=((158, 118, 70), (222, 190, 143), (250, 236, 208)),
+    bark=((84, 64, 46), (126, 101, 76), (160, 136, 108)),
+    metal=((120, 124, 124), (176, 180, 180), (226, 229, 228)),
+    cut=(252, 244, 226),
+    grain=(150, 112, 66),
+    ink=(38, 36, 31),
+    axis=(38, 36, 31),
+    accent=(22, 88, 70),
+    veil=(0.36, 0.22),
+)
+"""Of the site's light colors."""
+
+NIGHT = Look(
+    wood=((66, 49, 31), (120, 93, 62), (166, 136, 99)),
+    bark=((36, 27, 19), (60, 46, 34), (88, 70, 54)),
+    metal=((62, 68, 67), (98, 104, 103), (148, 154, 152)),
+    cut=(104, 84, 58),
+    grain=(214, 186, 142),
+    ink=(18, 18, 16),
+    axis=(235, 230, 218),
+    accent=(182, 242, 220),
+    veil=(0.36, 0.26),
+)
+"""Of the site's dark colors."""
+
+
+class Sheet:
+    """A picture in the making: color already weighted with how much of a pixel it covers."""
+
+    def __init__(self, shape: tuple[int, int]) -> None:
+        self.color = np.zeros((*shape, 3), np.float32)
+        self.cover = np.zeros(shape, np.float32)
+
+    def lay(self, color: NDArray[np.float32] | Color, cover: Layer) -> None:
+        """Put a color over what is there.
+
+        Args:
+            color: One for all pixels, or one for each.
+            cover: How much of each pixel it covers.
+        """
+        here = np.flatnonzero(cover)
+        share = cover.reshape(-1)[here]
+        tint = np.asarray(color, np.float32)
+        if tint.ndim > 1:
+            tint = tint.reshape(-1, 3)[here]
+        flat, covered = self.color.reshape(-1, 3), self.cover.reshape(-1)
+        flat[here] += (tint - flat[here]) * share[:, None]
+        covered[here] += (1 - covered[here]) * share
+
+
+def toned(ramp: tuple[Color, Color, Color], tone: Layer) -> NDArray[np.float32]:
+    """Colors for tones from 0 (shade) to 1 (full light)."""
+    stops = np.array(ramp, np.float32)
+    table = np.stack([np.interp(np.linspace(0, 1, 64), (0, 0.55, 1), stops[:, each]) for each in range(3)], 1)
+    colors: NDArray[np.float32] = table.astype(np.float32)[np.clip(tone * 63 + 0.5, 0, 63).astype(np.int64)]
+    return colors
+
+
+def encoded(sheet: Sheet, *, frame: tuple[int, int], at: tuple[int, int]) -> bytes:
+    """A PNG of at most 256 colors, the same bytes for the same picture.
+
+    Args:
+        sheet: The picture, or the part of it where something is.
+        frame: Height and width of the whole, in pixels.
+        at: Row and column at which the sheet lies in the frame.
+    """
+    cover = np.clip(sheet.cover, 0, 1)
+    parts = sheet.color / np.maximum(cover, 1e-6)[:, :, None]
+    parts *= 63 / 255
+    parts += 0.5
+    code = (cover * 7 + 0.5).astype(np.int32) << 18
+    shown = code > 0
+    for shift, part in zip(
+        (12, 6, 0), np.moveaxis(np.clip(parts, 0, 63, out=parts).astype(np.int32), 2, 0), strict=True
+    ):
+        code |= part << shift
+    code *= shown
+    count = np.bincount(code.reshape(-1), minlength=1 << 21)
+    # The clear ground is a color too, even where the sheet fills the frame.
+    count[0] += 1
+    used = np.flatnonzero(count)
+    rgba = np.stack([(used >> 12 & 63) / 63, (used >> 6 & 63) / 63, (used & 63) / 63, (used >> 18) / 7], 1) * 255
+    keep = _chosen(rgba, count[used])
+    palette = np.round(rgba[keep]).astype(np.uint8)
+    # Colors weigh by how much is seen of them.
+    weighted = np.concatenate([rgba[:, :3] * rgba[:, 3:] / 255, rgba[:, 3:]], 1).astype(np.float32)
+    chosen = weighted[keep]
+    away = (chosen**2).sum(1)[None, :] - 2 * weighted @ chosen.T
+    table = np.zeros(1 << 21, np.uint8)
+    table[used] = away.argmin(1)
+    whole = np.full(frame, table[0], np.uint8)
+    whole[at[0] : at[0] + code.shape[0], at[1] : at[1] + code.shape[1]] = table[code]
+    picture = Image.fromarray(whole)
+    picture.putpalette(palette[:, :3].tobytes())
+    out = io.BytesIO()
+    picture.save(out, "PNG", compress_level=7, transparency=palette[:, 3].tobytes())
+    return out.getvalue()
+
+
+def _chosen(rgba: NDArray[np.float64], count: NDArray[np.int64]) -> NDArray[np.int64]:
+    """The colors to keep: the commonest, but no two that are nearly the same until all others are in."""
+    if len(count) <= 256:
+        return np.arange(len(count))
+    order = np.argsort(-count, kind="stable")
+    # One color for each coarse box of colors first, so that rare tones are not lost to common ones.
+    box = (rgba // 20).astype(np.int64) @ np.array([1 << 12, 1 << 8, 1 << 4, 1])
+    _, first = np.unique(box[order], return_index=True)
+    lead = order[np.sort(first)][:150]
+    rest = order[~np.isin(order, lead)]
+    return np.concatenate([lead, rest])[:256]

@@ -1,0 +1,135 @@
+"""A project's stages as one small script, for turning them in a page.
+
+This module owns the packing and is the counterpart of `solid.js`, which undoes it.
+The script works from a disk: it fetches nothing and calls `HandoutsSolid.receive`.
+
+The packing, form 1. All stages share one grid of 2^14 steps. A stage's points come in
+the order in which its triangles first name them, as differences from the point before,
+zigzag (0, −1, 1, −2 … → 0, 1, 2, 3 …): for x, y and z in turn the low bytes of all
+points, then their high bytes. Then for each triangle's corner how far its point stands
+behind the next new point (0 is the new point itself): the low bytes of all corners,
+their middle bytes, their high bytes. A stage that is the same as an earlier one has no
+bytes; `as` names the other. The bytes of all stages together are compressed (zlib,
+RFC 1950) and written in base64. Triangles are put in an order in which neighbors follow
+one another, which halves what is left.
+"""
+
+from __future__ import annotations
+
+import base64
+import json
+import zlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from handouts_build.figures.solid.camera import Camera
+from handouts_build.figures.solid.mesh import Floats, Ints, Mesh, bounds_of
+
+__all__ = ["FORM", "Stage", "packed"]
+
+FORM = 1
+"""Number of the packing; the page refuses any other."""
+
+_STEPS = 2**14 - 1
+
+
+@dataclass(frozen=True)
+class Stage:
+    """The wood after one step."""
+
+    name: str
+    """What the step is called."""
+    mesh: Mesh
+    """A coarse one will do: some 64 facets to a turn, points within 0.1 mm."""
+
+
+def packed(name: str, stages: Sequence[Stage], *, camera: Camera, title: str) -> str:
+    """The script that brings a project's stages to its page.
+
+    Args:
+        name: What the page calls it.
+        stages: The wood after each step, in order, the blank first.
+        camera: The view it opens with.
+        title: What it shows, in words.
+
+    Returns:
+        A classic script of ASCII letters only.
+    """
+    low, high = (np.array(each) for each in bounds_of([stage.mesh for stage in stages]))
+    step = max(float((high - low).max()), 1e-6) / _STEPS
+    listed: list[dict[str, object]] = []
+    body: dict[bytes, int] = {}
+    for stage in stages:
+        points, triangles = _ordered(stage.mesh, low=low, step=step)
+        stream = _stream(points, triangles)
+        if stream in body:
+            listed.append({"name": stage.name, "as": body[stream]})
+            continue
+        body[stream] = len(listed)
+        listed.append({"name": stage.name, "points": len(points), "triangles": len(triangles)})
+    payload = {
+        "form": FORM,
+        "title": title,
+        "low": [round(float(each), 5) for each in low],
+        "high": [round(float(each), 5) for each in high],
+        "step": step,
+        "up": camera.upright,
+        "toward": camera.toward,
+        "stages": listed,
+        "data": base64.b64encode(zlib.compress(b"".join(body), 9)).decode("ascii"),
+    }
+    # In a script element set into a page, "</" would end it.
+    said = [json.dumps(each, separators=(",", ":")).replace("</", "<\\/") for each in (name, payload)]
+    return f"HandoutsSolid.receive({said[0]},{said[1]});\n"
+
+
+def _ordered(mesh: Mesh, *, low: Floats, step: float) -> tuple[Ints, Ints]:
+    """Points on the grid, each once, in the order in which triangles first name them; and those triangles."""
+    grid = np.clip(np.round((mesh.vertices.astype(float) - low) / step), 0, _STEPS).astype(np.int64)
+    code = (grid[:, 0] << 28) | (grid[:, 1] << 14) | grid[:, 2]
+    spots, same = np.unique(code, return_inverse=True)
+    triangles = same.reshape(-1)[mesh.triangles.astype(np.int64)].reshape(-1, 3)
+    # What the grid has made a line or a point is not seen.
+    triangles = _walked(triangles[(triangles != np.roll(triangles, 1, axis=1)).all(1)])
+    named, first, back = np.unique(triangles.reshape(-1), return_index=True, return_inverse=True)
+    order = np.argsort(first, kind="stable")
+    rank = np.empty_like(order)
+    rank[order] = np.arange(len(order))
+    chosen = spots[named[order]]
+    points = np.stack([chosen >> 28, chosen >> 14 & _STEPS, chosen & _STEPS], 1)
+    return points, rank[back.reshape(-1)].reshape(-1, 3)
+
+
+def _walked(triangles: Ints) -> Ints:
+    """The triangles from neighbor to neighbor, each turned so that it begins with the edge it is reached by."""
+    corners: list[list[int]] = triangles.tolist()
+    beside = {(one[each], one[each - 2]): number for number, one in enumerate(corners) for each in range(3)}
+    free = [True] * len(corners)
+    walked = []
+    for start in range(len(corners)):
+        ahead = [(start, 0)]
+        while ahead:
+            number, turn = ahead.pop()
+            if not free[number]:
+                continue
+            free[number] = False
+            first, second, third = corners[number][turn:] + corners[number][:turn]
+            walked.append((first, second, third))
+            for edge in ((first, third), (third, second)):
+                other = beside.get(edge)
+                if other is not None and free[other]:
+                    ahead.append((other, corners[other].index(edge[0])))
+    return np.array(walked, np.int64).reshape(-1, 3)
+
+
+def _stream(points: Ints, triangles: Ints) -> bytes:
+    """One stage's bytes."""
+    step = np.diff(points, axis=0, prepend=0)
+    zigzag = np.where(step < 0, -2 * step - 1, 2 * step)
+    corners = triangles.reshape(-1)
+    fresh = np.maximum.accumulate(np.concatenate([[-1], corners[:-1]])) + 1
+    behind = fresh - corners if len(corners) else corners
+    planes = [column >> shift for column in zigzag.T for shift in (0, 8)] + [behind >> shift for shift in (0, 8, 16)]
+    return b"".join((plane & 255).astype(np.uint8).tobytes() for plane in planes)

@@ -1,0 +1,1 @@
+"""Full-size templates: drawn at exactly 1:1."""

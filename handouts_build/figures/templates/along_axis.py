@@ -1,0 +1,201 @@
+"""Templates for work along the axis: profile card and story stick.
+
+This module owns their drawing at true size: the card's edge from the solid that the
+profile was cut from, or from the profile's elements where there is none, its labels and
+the stick's marks from the stations. It leaves round work to `templates.round_work`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from handouts_build.figures.templates.draw import (
+    LETTER_MM,
+    TAB_MM,
+    Canvas,
+    cuts,
+    joints_at,
+    pieces,
+    shortened,
+    spread,
+)
+from handouts_build.figures.templates.frame import Room, Template, as_figures
+from handouts_build.quantities import Rule, millimetres, print_quantity
+from handouts_build.sheet import Group, Shape, Station
+from handouts_build.sheet.stages import Side
+
+__all__ = ["profile_card", "story_stick"]
+
+_MOST_PIECES = 16
+_LABELS = 36.0
+"""Room for a diameter in both units, in mm."""
+_STICK_WIDTH = 84.0
+_TICK = 8.0
+_LEADER = 6.0
+_STUB_MM = 2.0
+"""By how much the end of a solid is wider than its profile where a stub was left standing."""
+
+
+def _labels(
+    canvas: Canvas,
+    stations: tuple[Station, ...],
+    words: list[str],
+    start: float,
+    *,
+    room: float,
+    ends: tuple[float, float],
+) -> list[float]:
+    """A leader and a label for every station, none touching another; their places in mm.
+
+    Args:
+        canvas: To draw on.
+        stations: In order along the axis.
+        words: What each label says.
+        start: Where leaders begin, across, in mm.
+        room: Room for a label, in mm.
+        ends: Upper and lower end of the card, in mm.
+    """
+    half = LETTER_MM * 0.65
+    marks = [float(station.at.m_as("mm")) for station in stations]
+    places = spread(marks, low=ends[0] + half, high=ends[1] - half)
+    for station, place, said in zip(stations, places, words, strict=True):
+        at = float(station.at.m_as("mm"))
+        canvas.line([(start, at), (start + _LEADER, place), (start + _LEADER + 1.2, place)])
+        canvas.text(start + _LEADER + 2, place, shortened(said, room), anchor="start")
+    return places
+
+
+def _left_standing(shape: Shape, rule: Rule) -> Shape:
+    """The same with the diameters of its two ends as the outline has them, where wood is left standing there."""
+    stations = list(shape.stations)
+    for index, (_, radius) in ((0, shape.points_mm[0]), (len(stations) - 1, shape.points_mm[-1])):
+        across = millimetres(2 * radius)
+        if stations and across - stations[index].diameter > millimetres(_STUB_MM):
+            stations[index] = replace(stations[index], diameter=across, printed=print_quantity(across, rule))
+    return replace(shape, stations=tuple(stations))
+
+
+def _distinct(shape: Shape) -> tuple[Station, ...]:
+    """The stations along the axis in order; two at one place stay two where the diameter steps."""
+    return tuple(sorted(shape.stations, key=lambda station: float(station.at.m_as("mm"))))
+
+
+_USE = {
+    False: "Cut along the curved line and keep the lettered side. Stop the lathe, then hold the card to the work, "
+    "on the center line.",
+    True: "Cut along the curved line and the center line, and keep what lies between. Stop the lathe, then hold "
+    "it in the hollow, on the center line.",
+}
+"""How the card is used on an outside, and in a hollow."""
+
+
+def profile_card(group: Group, rule: Rule, room: Room, *, side: tuple[int, Side] | None = None) -> Template | None:
+    """A card whose edge is the profile, to hold against the turned work.
+
+    Args:
+        group: With a shape.
+        rule: To print what the solid has otherwise.
+        room: What a page takes.
+        side: The solid from the side, over the profile, and the number of the step that leaves it so.
+
+    Returns:
+        The card, in pieces where it is longer than a page; None where it is wider than one.
+    """
+    shape = group.shape
+    if shape is None or len(shape.points_mm) < 2:
+        return None
+    if side is not None:
+        shape = replace(shape, points_mm=side[1].points_mm)
+    outline = [(radius, along) for along, radius in shape.points_mm]
+    top, bottom = outline[0][1], outline[-1][1]
+    widest = max(radius for radius, _ in outline)
+    right = widest + 4 + _LEADER + 2 + _LABELS
+    if right > room.width or bottom - top > room.height * _MOST_PIECES or bottom <= top:
+        return None
+    canvas = Canvas()
+    canvas.line([*outline, (right, bottom), (right, top)], kind="cut", closed=True)
+    canvas.line([(0, top), (0, bottom)], kind="axis")
+    for y, radius in ((top, outline[0][0]), (bottom, outline[-1][0])):
+        if radius > 0:
+            canvas.line([(0, y), (radius, y)], kind="fold")
+    stations = _distinct(_left_standing(shape, rule))
+    for station in stations:
+        at = float(station.at.m_as("mm"))
+        edge = max(float(station.diameter.m_as("mm")) / 2, _radius(shape, at))
+        canvas.line([(edge, at), (widest + 4, at)])
+    places = _labels(
+        canvas,
+        stations,
+        [str(station.printed) for station in stations],
+        widest + 4,
+        room=_LABELS - 1,
+        ends=(top, bottom),
+    )
+    named = _wide_place(shape, half=9.0, wide=2 * LETTER_MM)
+    if named is not None:
+        canvas.text(LETTER_MM, named, "center line", anchor="middle", turned=True)
+    seams = cuts(bottom - top, room.height - TAB_MM - 1.0, clear=[place - top for place in places], margin=LETTER_MM)
+    joints = joints_at([top + one for one in seams], left=lambda y: _radius(shape, y), right=right)
+    cut = pieces(canvas, left=0, width=right, top=top, bottom=bottom, joints=joints)
+    told = "; ".join(f"{station.what}, {station.printed} at {station.at_printed}" for station in stations)
+    after = f"the solid as step {side[0]} leaves it" if side is not None else "the profile's elements"
+    alt = f"Card with one edge cut to the profile {group.title}, drawn from {after}. Diameters along it: {told}."
+    return Template(
+        f"Profile card: {group.title}",
+        f"{_USE[side is not None and side[1].hollow]} Its edge is drawn from {after}.",
+        as_figures(f"{group.name}-profile", group, "Profile card", cut, right, alt),
+    )
+
+
+def _radius(shape: Shape, at: float) -> float:
+    """The outline's radius at a distance along the axis, in mm."""
+    for (x0, r0), (x1, r1) in zip(shape.points_mm, shape.points_mm[1:], strict=False):
+        if x0 <= at <= x1 and x1 > x0:
+            return r0 + (r1 - r0) * (at - x0) / (x1 - x0)
+    return shape.points_mm[-1][1]
+
+
+def _wide_place(shape: Shape, *, half: float, wide: float) -> float | None:
+    """The first place along the axis where the outline is at least `wide` mm from it for `half` mm either way."""
+    first, last = shape.points_mm[0][0], shape.points_mm[-1][0]
+    for each in range(int(last - first - 2 * half) + 1):
+        at = first + half + each
+        if all(_radius(shape, at + step) >= wide for step in range(-int(half), int(half) + 1)):
+            return at
+    return None
+
+
+def story_stick(group: Group, room: Room) -> Template | None:
+    """A stick with a mark at every station, each with its name and diameter.
+
+    Args:
+        group: With a shape.
+        room: What a page takes.
+    """
+    shape = group.shape
+    if shape is None or len(shape.points_mm) < 2 or not shape.stations:
+        return None
+    top, bottom = shape.points_mm[0][0], shape.points_mm[-1][0]
+    if bottom - top > room.height * _MOST_PIECES or bottom <= top:
+        return None
+    canvas = Canvas()
+    canvas.line([(0, top), (_STICK_WIDTH, top), (_STICK_WIDTH, bottom), (0, bottom)], kind="cut", closed=True)
+    stations = _distinct(shape)
+    for station in stations:
+        at = float(station.at.m_as("mm"))
+        canvas.line([(0, at), (_TICK, at)])
+    words = [f"{station.what}: {station.printed}, at {station.at_printed}" for station in stations]
+    places = _labels(canvas, stations, words, _TICK, room=_STICK_WIDTH - _TICK - _LEADER - 3, ends=(top, bottom))
+    marks = [float(station.at.m_as("mm")) - top for station in stations]
+    clear = [*marks, *(place - top for place in places)]
+    seams = cuts(bottom - top, room.height - TAB_MM - 1.0, clear=clear, margin=LETTER_MM)
+    joints = joints_at([top + one for one in seams], left=lambda _: 0.0, right=_STICK_WIDTH)
+    cut = pieces(canvas, left=0, width=_STICK_WIDTH, top=top, bottom=bottom, joints=joints)
+    told = "; ".join(f"{station.what} at {station.at_printed}, {station.printed} across" for station in stations)
+    alt = f"Stick with a mark at every station of {group.title}: {told}."
+    return Template(
+        f"Story stick: {group.title}",
+        "Glue it to a thin strip of wood. Stop the lathe, lay the ticked edge along the work and mark; "
+        "the labels give diameters. Its marks are those of the profile's elements.",
+        as_figures(f"{group.name}-stick", group, "Story stick", cut, _STICK_WIDTH, alt),
+    )

@@ -1,0 +1,162 @@
+"""The private pages of an evening: run sheet, and the stopwatch for a tablet at the lathe.
+
+This module owns both as single files that need nothing beside them and no network:
+style, script and data stand inside, and a policy in the page lets nothing else in.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+from collections.abc import Mapping, Sequence
+from functools import cache
+from importlib import resources
+from types import MappingProxyType
+from typing import Any
+
+from handouts_build.figures.figure import Figure
+from handouts_build.figures.shot import Shot
+from handouts_build.outputs.evening.papers import run_sheet_paper
+from handouts_build.outputs.evening.words import packing_words, run_sheet_words, stock_words
+from handouts_build.sheet import Sheet
+from handouts_build.sheet.evening import Demonstration, Shown
+from handouts_build.sheet.stopwatch import Leg
+
+__all__ = ["published_run_sheet", "run_sheet_page", "run_sheet_to_share", "stopwatch_page"]
+
+
+def run_sheet_page(
+    shown: Demonstration, cutting: Figure | None, shots: Mapping[int, Shot] = MappingProxyType({})
+) -> str:
+    """Run sheet, packing list and stock list as one page; what is ticked is ticked until it is closed.
+
+    Args:
+        shown: The demonstration.
+        cutting: The drawing of the cutting plan.
+        shots: Pictures of the solid, by the number of the step.
+    """
+    return _page(
+        "run-sheet.html.j2",
+        style="evening.css",
+        run=run_sheet_words(shown),
+        packing=packing_words(shown),
+        stock=stock_words(shown),
+        cutting=cutting,
+        shots=_by_number(shots),
+        private=True,
+    )
+
+
+def published_run_sheet(shown: Shown, sheet: Sheet, shots: Mapping[int, Shot]) -> dict[str, bytes]:
+    """The run sheet as page and PDF, where the demonstration's owner asked for it to be shown; else nothing.
+
+    Args:
+        shown: What of the demonstration is public.
+        sheet: The project.
+        shots: Pictures of the solid, by the number of the step.
+    """
+    if not shown.run_sheet:
+        return {}
+    return {
+        "run-sheet.html": _open_page(shown.run_sheet, shots),
+        f"run-sheet-{shown.paper}.pdf": run_sheet_paper(shown.run_sheet, sheet, shown.paper, shots),
+    }
+
+
+def run_sheet_to_share(shown: Demonstration, shots: Mapping[int, Shot] = MappingProxyType({})) -> dict[str, bytes]:
+    """The run sheet for whoever helps, as page and PDF: without contacts, link and notes.
+
+    Args:
+        shown: The demonstration.
+        shots: Pictures of the solid, by the number of the step.
+    """
+    words = run_sheet_words(shown.fit_to_publish(()))
+    return {
+        "run-sheet-to-share.html": _open_page(words, shots),
+        f"run-sheet-to-share-{shown.paper}.pdf": run_sheet_paper(words, shown.sheet, shown.paper, shots),
+    }
+
+
+def _open_page(words: Mapping[str, Any], shots: Mapping[int, Shot]) -> bytes:
+    """A run sheet's page with nothing private in it."""
+    return _page(
+        "run-sheet.html.j2", style="evening.css", run=words, packing=None, stock=None, cutting=None,
+        shots=_by_number(shots), private=False,
+    ).encode()  # fmt: skip
+
+
+def _by_number(shots: Mapping[int, Shot]) -> dict[str, Shot]:
+    return {str(number): shot for number, shot in shots.items()}
+
+
+def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, name: str = "") -> str:
+    """The stopwatch as a page for a tablet: kept in the browser until it is exported.
+
+    Args:
+        sheet: The project.
+        legs: The steps to run over.
+        name: The demonstration; empty for none.
+    """
+    data = {
+        "title": sheet.title,
+        "key": f"handouts-stopwatch-{sheet.name}-{name or 'dry-run'}",
+        "project": sheet.name,
+        "legs": [{"name": leg.name, "shown": leg.shown, "planned": round(leg.planned)} for leg in legs],
+    }
+    # Inside a script element only "</" and "<!" could be taken for markup.
+    told = json.dumps(data, ensure_ascii=False).replace("<", "\\u003c")
+    return _page(
+        "stopwatch.html.j2",
+        style="evening.css",
+        script="stopwatch.js",
+        title=sheet.title,
+        project=sheet.name,
+        data=told,
+    )
+
+
+def _page(template: str, *, style: str, script: str = "", **values: Any) -> str:
+    """A page with its style and script inside, both named in its policy by their hashes."""
+    from markupsafe import Markup
+
+    css, js = _asset(style), _asset(script) if script else ""
+    scripts = f"'{_hash(js)}'" if js else "'none'"
+    policy = (
+        f"default-src 'none'; script-src {scripts}; style-src '{_hash(css)}'; img-src data:; base-uri 'none'; "
+        "form-action 'none'"
+    )
+    text: str = (
+        _templates()
+        .get_template(template)
+        .render(
+            policy=policy,
+            css=Markup(css),
+            js=Markup(js),
+            **{key: Markup(one) if key == "data" else one for key, one in values.items()},
+        )
+    )
+    return text
+
+
+def _asset(name: str) -> str:
+    return (resources.files(__package__) / "templates" / name).read_text(encoding="utf-8")
+
+
+def _hash(text: str) -> str:
+    return f"sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}"
+
+
+@cache
+def _templates() -> Any:
+    import jinja2
+
+    found = jinja2.Environment(
+        loader=jinja2.PackageLoader("handouts_build.outputs.evening"),
+        autoescape=True,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    found.filters["b64"] = lambda what: base64.b64encode(what.encode() if isinstance(what, str) else what).decode()
+    return found

@@ -1,0 +1,93 @@
+"""The papers of an evening: run sheet, packing list and stock list, as PDF.
+
+This module owns which papers there are. Their words are in `evening.words`, their
+looks in the `.typ` templates.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Any
+
+from handouts_build.figures.figure import Figure
+from handouts_build.figures.shot import Shot
+from handouts_build.outputs.evening.words import packing_words, run_sheet_words, stock_words
+from handouts_build.outputs.papers.content import Drawings, common
+from handouts_build.outputs.papers.runs import pieces
+from handouts_build.outputs.papers.typeset import PAPERS, compiled
+from handouts_build.sheet import Sheet
+from handouts_build.sheet.evening import Demonstration
+
+__all__ = ["evening_papers", "run_sheet_paper"]
+
+_AS_IS = {"kind", "id", "signal", "number", "file"}
+_SHOT_MM = 32.0
+"""Width of a step's picture below its clock time, where there is room to spare."""
+
+
+def evening_papers(
+    shown: Demonstration, cutting: Figure | None, shots: Mapping[int, Shot] = MappingProxyType({})
+) -> dict[str, bytes]:
+    """Run sheet, packing list and stock list on the paper of the host's country.
+
+    Args:
+        shown: The demonstration.
+        cutting: The drawing of the cutting plan; None where nothing is cut.
+        shots: Pictures of the solid, by the number of the step.
+
+    Returns:
+        PDF bytes by file name.
+    """
+    sheet, paper = shown.sheet, shown.paper
+    drawings = Drawings()
+    drawn = drawings.add(cutting) if cutting else None
+    return {
+        f"run-sheet-{paper}.pdf": run_sheet_paper(run_sheet_words(shown), sheet, paper, shots),
+        f"packing-list-{paper}.pdf": _set("packing-list", packing_words(shown), sheet, paper),
+        f"stock-list-{paper}.pdf": _set(
+            "stock-list", stock_words(shown), sheet, paper, more={"cutting": drawn}, svgs=drawings.svgs
+        ),
+    }
+
+
+def run_sheet_paper(words: Mapping[str, Any], sheet: Sheet, paper: str, shots: Mapping[int, Shot]) -> bytes:
+    """A run sheet as PDF.
+
+    Args:
+        words: What it says.
+        sheet: The project.
+        paper: `letter` or `a4`.
+        shots: Pictures of the solid, by the number of the step.
+    """
+    drawings = Drawings()
+    drawn = {
+        str(number): drawings.add(shot.on_paper(title=f"Step {number}", wide_mm=_SHOT_MM))
+        for number, shot in shots.items()
+    }
+    return _set("run-sheet", words, sheet, paper, more={"shots": drawn, "shot_wide": _SHOT_MM}, svgs=drawings.svgs)
+
+
+def _set(
+    template: str,
+    words: Mapping[str, Any],
+    sheet: Sheet,
+    paper: str,
+    *,
+    more: Mapping[str, Any] = MappingProxyType({}),
+    svgs: Mapping[str, str] = MappingProxyType({}),
+) -> bytes:
+    data = common(sheet, PAPERS[paper])
+    data |= {"club": words["club"], "when": words["when"], "told": _rich(dict(words)), **more}
+    return compiled(f"evening/templates/{template}", data, svgs, file=words["file"])
+
+
+def _rich(value: Any, key: str = "") -> Any:
+    """Every text as stretches that the templates can set."""
+    if isinstance(value, dict):
+        return {name: _rich(one, name) for name, one in value.items()}
+    if isinstance(value, list):
+        return [_rich(one, key) for one in value]
+    if isinstance(value, str):
+        return value if key in _AS_IS or not value else pieces(value)
+    return value

@@ -1,0 +1,285 @@
+"""A demonstration in words: what run sheet, packing list and stock list say.
+
+This module owns those words, once for paper and page. It leaves looks to the
+templates. All of it is private: none of it goes to the site.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from itertools import pairwise
+from typing import Any
+
+from handouts_build.outputs.words import LEVELS, clock, cut_from, day
+from handouts_build.quantities import decimal
+from handouts_build.sheet import Level, Sheet, Step
+from handouts_build.sheet.evening import Checkpoint, Demonstration, Drop, Plan, PlanLine, StockPlan
+
+__all__ = ["packing_words", "run_sheet_words", "stock_words"]
+
+_SHOWN = {"live": "live", "talk": "told", "ready-made": "ready-made"}
+
+
+def _zone(moment: datetime) -> str:
+    offset = f"{moment:%z}"
+    return f"{getattr(moment.tzinfo, 'key', '')} (UTC{offset[:3]}:{offset[3:]})".replace("_", " ")
+
+
+class _Clock:
+    """Clock times by the host's clock, and by the speaker's where it is another."""
+
+    def __init__(self, shown: Demonstration) -> None:
+        self.host, self.own = shown.zone, shown.speaker_zone
+        self.two = self.host.key != self.own.key
+
+    def times(self, moment: datetime) -> tuple[str, str]:
+        """Both times; the second is empty where there is one clock only."""
+        there, here = moment.astimezone(self.host), moment.astimezone(self.own)
+        if not self.two:
+            return clock(there), ""
+        # The day is said where it is another one than the host's.
+        other = "" if here.date() == there.date() else " +1" if here.date() > there.date() else " −1"
+        return clock(there), clock(here) + other
+
+    def said(self, moment: datetime) -> str:
+        """Both times in one line."""
+        there, here = self.times(moment)
+        return f"{there} ({here} yours)" if here else there
+
+
+def _between(first: datetime, last: datetime) -> int:
+    """Minutes between two clock times as they are printed, which are cut to the minute."""
+    start, end = (moment.astimezone(UTC).replace(second=0, microsecond=0) for moment in (first, last))
+    return round((end - start).total_seconds() / 60)
+
+
+def _printed_minutes(plan: Plan) -> list[int]:
+    """How long each entry takes by the clock times that are printed."""
+    return [_between(one, after) for one, after in pairwise([*(line.starts for line in plan.lines), plan.over])]
+
+
+def _to_spare(plan: Plan) -> str:
+    left = _between(plan.over, plan.ends)
+    if left < 0:
+        return f"{-left} min over the slot"
+    return f"{left} min to spare" if left else "no time to spare"
+
+
+def run_sheet_words(shown: Demonstration) -> dict[str, Any]:
+    """What the run sheet says."""
+    clocks = _Clock(shown)
+    plan = shown.plan
+    checkpoints = {one.before: one for one in plan.checkpoints}
+    return {
+        "title": shown.sheet.title,
+        "file": shown.file,
+        "club": shown.club,
+        "when": day(shown.starts),
+        "facts": list(_facts(shown, clocks)),
+        "says": list(plan.says),
+        "method": list(plan.method),
+        "findings": _findings(shown),
+        "two_clocks": clocks.two,
+        "bench": [
+            {"time": clocks.said(line.starts), "what": str(piece)} for line in plan.lines for piece in line.brought
+        ],
+        "rows": [
+            _row(line, minutes, checkpoints.get(line.name), clocks, shown.sheet)
+            for line, minutes in zip(plan.lines, _printed_minutes(plan), strict=True)
+        ],
+        "ends": clocks.said(plan.ends),
+        "over": f"{clocks.said(plan.over)}, {_to_spare(plan)}",
+        "private": _private(shown),
+    }
+
+
+def _facts(shown: Demonstration, clocks: _Clock) -> Iterator[dict[str, str]]:
+    starts = shown.starts
+    if shown.cancelled:
+        yield {"what": "Cancelled", "value": shown.cancelled}
+    yield {"what": "Starts", "value": f"{clock(starts)}, {_zone(starts)}{_before(shown)}"}
+    if clocks.two:
+        own = starts.astimezone(shown.speaker_zone)
+        yield {"what": "By your clock", "value": f"{clock(own)} on {day(own)}, {_zone(own)}"}
+    plan = shown.plan
+    yield {"what": "Ends", "value": f"{clocks.said(plan.ends)}; the slot is {decimal(plan.slot, 0)} min"}
+    yield {"what": "Over by plan", "value": f"{clocks.said(plan.over)}, {_to_spare(plan)}"}
+    if shown.place:
+        yield {"what": "Place", "value": shown.place}
+    yield {"what": "How", "value": shown.how if shown.how != "both" else "in the room and by video"}
+    if shown.attendees or shown.seats:
+        seats = f", {shown.seats} hands-on seats" if shown.seats else ""
+        yield {"what": "People", "value": f"{shown.attendees or 'number not said'}{seats}"}
+    if shown.lathe:
+        yield {"what": "Lathe there", "value": "; ".join(f"{name.lower()} {value}" for name, value in shown.lathe)}
+
+
+def _before(shown: Demonstration) -> str:
+    """When one may come in, and when the others do."""
+    told = (("arrive", shown.arrive), ("doors", shown.doors))
+    return "".join(f"; {what} {at}" for what, at in told if at)
+
+
+def _findings(shown: Demonstration) -> list[dict[str, str]]:
+    return [
+        {
+            "signal": LEVELS[one.level],
+            "about": one.about,
+            "message": _sentence(one.message),
+            "remedy": _sentence(one.remedy),
+        }
+        for one in shown.findings
+    ]
+
+
+def _sentence(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:].rstrip('.')}." if text else ""
+
+
+def _private(shown: Demonstration) -> list[dict[str, str]]:
+    notes = shown.private
+    rows = [("Contact", one) for one in notes.contact]
+    rows += [("Link", notes.link)] if notes.link else []
+    rows += [("Note", one) for one in notes.notes]
+    rows += [("Next time", one) for one in notes.differently]
+    return [{"what": what, "value": value} for what, value in rows]
+
+
+def _row(line: PlanLine, minutes: int, checkpoint: Checkpoint | None, clocks: _Clock, sheet: Sheet) -> dict[str, Any]:
+    there, here = clocks.times(line.starts)
+    step = line.step
+    cues = []
+    if line.camera:
+        cues.append({"what": "Camera", "value": line.camera})
+    if step is not None and line.shown == "live":
+        if step.hold:
+            cues.append({"what": "Hold", "value": step.hold})
+        if step.tools:
+            cues.append({"what": "Tools", "value": ", ".join(step.tools)})
+        if step.speed:
+            cues.append({"what": "Speed", "value": step.speed})
+    return {
+        "kind": line.kind,
+        "there": there,
+        "here": here,
+        "minutes": f"{minutes} min" if minutes else "under 1 min",
+        "rests": _rests(line),
+        "number": str(step.number) if step else "",
+        "name": line.name,
+        "shown": _SHOWN[line.shown] if line.kind == "step" else "",
+        "why": line.why,
+        "cue": line.cue,
+        "cues": cues,
+        "numbers": list(_numbers(sheet, step, line.cue)) if step is not None and line.shown == "live" else [],
+        "caution": line.caution,
+        "swap": line.swap,
+        "told_on": "Told on the piece in hand." if line.told_on else "",
+        "check": _check(checkpoint, clocks) if checkpoint else "",
+    }
+
+
+def _rests(line: PlanLine) -> str:
+    """What an entry's minutes rest on."""
+    if line.kind != "step":
+        return ""
+    if not line.known:
+        return "time not known"
+    return f"guess and {line.runs} run{'s' if line.runs > 1 else ''}" if line.runs else "by guess"
+
+
+def _numbers(sheet: Sheet, step: Step, cue: str) -> Iterator[dict[str, str]]:
+    """The values that the step's words hold and its cue does not, each with what it is."""
+    says = {size.name: size.says for size in sheet.sizes} | {one.name: one.says for one in sheet.dimensions}
+    for group in sheet.groups:
+        says |= {f"{group.name}.{given.name}": given.says for given in group.givens}
+    told = dict.fromkeys((run.name, run.text) for one in step.say for run in one if run.style == "value")
+    for name, text in told:
+        if text not in cue:
+            meaning = says.get(name, "")
+            yield {"what": f"{meaning[:1].lower()}{meaning[1:]}", "value": text}
+
+
+def _check(one: Checkpoint, clocks: _Clock) -> str:
+    spare = _between(one.expected, one.latest)
+    if spare > 0:
+        late = f"Later than {clocks.said(one.latest)}"
+    else:
+        late = f"By this plan it is then {-spare} min late already" if spare else "No time to spare here; if late"
+    planned = f"Planned for {clocks.said(one.expected)}."
+    if one.drop:
+        return f"{planned} {late}: tell, do not turn, in this order: {'; '.join(map(_drop, one.drop))}."
+    return f"{planned} {late}: shorten questions; nothing is left to drop."
+
+
+def _drop(one: Drop) -> str:
+    names = " with ".join(f"“{name}”" for name in one.names)
+    piece = f"; take up: {one.take_up}" if one.take_up else ""
+    return f"{names} (saves {decimal(one.saves, 0)} min{piece})"
+
+
+def packing_words(shown: Demonstration) -> dict[str, Any]:
+    """What the packing list says."""
+    return {
+        "title": shown.sheet.title,
+        "file": shown.file,
+        "club": shown.club,
+        "when": day(shown.starts),
+        "facts": [
+            one
+            for one in (*_facts(shown, _Clock(shown)), *_private(shown))
+            if one["what"] in ("Starts", "By your clock", "Place", "Contact")
+        ],
+        "findings": [one for one in _findings(shown) if one["signal"] != LEVELS[Level.NOTE]],
+        "groups": [
+            {
+                "title": group.title,
+                "items": [
+                    {"count": f"{item.count} ×" if item.count else "", "what": item.what, "note": item.note}
+                    for item in group.items
+                ],
+            }
+            for group in shown.packing
+        ],
+    }
+
+
+def stock_words(shown: Demonstration) -> dict[str, Any]:
+    """What the stock list says."""
+    stock = shown.stock
+    return {
+        "title": shown.sheet.title,
+        "file": shown.file,
+        "club": shown.club,
+        "when": day(shown.starts),
+        "lines": [
+            {
+                "count": str(line.count),
+                "part": f"{chr(ord('A') + index % 26)}: {line.part}",
+                "wood": line.wood,
+                "size": f"{line.section}, {line.long} long",
+                "uses": ", ".join(f"{many} {what}" for what, many in line.uses),
+                "weight": f"{line.weight} each" if line.weight else "weight not published",
+            }
+            for index, line in enumerate(stock.lines)
+        ],
+        "cut_from": [f"{part.title}: {cut_from(shown.sheet, part)}." for part in shown.sheet.parts if part.falls_off],
+        "sums": list(_sums(stock)),
+        "missing": [f"{many} × {part}: {why}." for part, many, why in stock.missing],
+        "not_reckoned": f"Not reckoned: the finished pieces on the packing list ({'; '.join(stock.finished)}).",
+        "rules": (
+            f"Each saw cut takes {stock.kerf_printed}; {stock.trim_printed} is cut off each end of a stick first. "
+            "Lengths are cut over. The plan uses the least wood of all the ways these sticks can be cut. Hatched: what "
+            "is left."
+        ),
+    }
+
+
+def _sums(stock: StockPlan) -> Iterator[dict[str, str]]:
+    yield {"what": "Blanks", "value": str(sum(line.count for line in stock.lines))}
+    yield {"what": "Wood in them", "value": f"{stock.board_feet:.2f} board feet, {stock.cubic_metres:.5f} m³"}
+    if stock.cost is not None:
+        money = f"{stock.cost:,.2f} {stock.currency}".strip()
+        yield {"what": "Sticks cut into", "value": f"{len(stock.cuts)}, which cost {money}"}
+    elif stock.cuts:
+        yield {"what": "Sticks cut into", "value": f"{len(stock.cuts)}; a price is not said of each"}

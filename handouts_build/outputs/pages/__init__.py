@@ -1,0 +1,1 @@
+"""The site's pages as Markdown, and the files that they point to."""

@@ -1,0 +1,244 @@
+"""What a project's page needs to work its numbers out again, as JSON.
+
+This module owns the form that `own-size.js` reads: sizes with their bounds, every
+formula as a tree, conditions with their words, and the measures of the templates. It
+computes nothing. The script evaluates the same trees that gave the sheet its values.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any
+
+from handouts_build.figures.templates.catalog import SHARED
+from handouts_build.quantities import UNITS, Kind, Quantity, QuantityFault, exact, kind_of, quantity, read_quantity
+from handouts_build.sheet import Condition, Dimension, Finding, Follows, Given, Group, Part, Sheet, Size
+from handouts_build.sheet.blank import safe_side
+
+__all__ = ["entry", "marks", "own_size"]
+
+_RULES = {"in": (Fraction(1, 8), Fraction(1, 16), Fraction(1, 32), Fraction(1, 64)),
+          "mm": (Fraction(1), Fraction(1, 2), Fraction(1, 10))}  # fmt: skip
+"""Marks that rules at the bench have."""
+
+_TEMPLATES = {
+    "sphere by facets": ("gauge", "circles"),
+    "divisions": ("strip", "rays"),
+}
+"""Templates that a chapter's values suffice for."""
+
+
+def own_size(sheet: Sheet) -> str:
+    """The JSON of a project's own-size panel, fit to stand in a page's script element."""
+    rule = sheet.rule
+    laws: dict[str, int] = {}
+    made = {
+        "name": sheet.name,
+        "title": sheet.title,
+        "rule": {"lead": rule.lead, "in": _pair(rule.inch), "mm": _pair(rule.millimetre)},
+        "rules": {unit: [_pair(one) for one in marks(sheet, unit)] for unit in _RULES},
+        "units": dict(_units()),
+        "sizes": [_size(size, rule.lead) for size in sheet.sizes],
+        "pieces": [piece for group in sheet.groups for piece in _pieces(group, laws)],
+        "laws": [json.loads(one) for one in laws],
+        "keep": [_condition(one) for one in sheet.conditions],
+        "cautions": [{**_condition(one), "about": title} for title, one in sheet.cautions],
+        "blanks": [_blank(part) for part in sheet.parts],
+        "findings": list(_findings(sheet)),
+        "ready": [
+            {
+                "name": one.name,
+                "says": one.says,
+                "sizes": {
+                    size.name: entry(size.value, rule.lead) for size in one.sheet.sizes if size.name in one.sizes
+                },
+                "findings": list(_findings(one.sheet)),
+            }
+            for one in sheet.ready
+        ],
+        "templates": [
+            {"piece": group.name, "title": group.title, "kinds": _TEMPLATES[group.chapter]}
+            for group in sheet.groups
+            if group.chapter in _TEMPLATES
+        ],
+        "draw": SHARED,
+    }
+    text = json.dumps(made, ensure_ascii=False, separators=(",", ":"))
+    # Nothing in it can end the element or begin another, whatever an author wrote.
+    for sign in ("<", ">", "&", "\u2028", "\u2029"):
+        text = text.replace(sign, f"\\u{ord(sign):04x}")
+    return text
+
+
+def marks(sheet: Sheet, unit: str) -> list[Fraction]:
+    """The marks a reader's rule may have, coarsest first; the author's own is among them.
+
+    Args:
+        sheet: The project.
+        unit: `in` or `mm`.
+    """
+    return sorted({*_RULES[unit], sheet.rule.inch if unit == "in" else sheet.rule.millimetre}, reverse=True)
+
+
+def entry(value: Quantity, lead: str) -> str:
+    """A size as one would type it: short, and read back to the very same value.
+
+    Args:
+        value: The size.
+        lead: The unit to prefer.
+    """
+    for unit in (lead, "mm" if lead == "in" else "in"):
+        text = exact(value, unit).replace("\u00a0", " ").replace(",", "").replace("°", " deg")
+        try:
+            back = read_quantity(text)
+        except QuantityFault:
+            continue
+        if back.dimensionality == value.dimensionality and back.magnitude == value.magnitude:
+            return text
+    units = {Kind.LENGTH: " mm", Kind.ANGLE: " rad", Kind.SPEED: " rpm", Kind.TIME: " min", Kind.MASS: " g"}
+    return f"{float(value.magnitude)!r}{units.get(kind_of(value) or Kind.NUMBER, '')}"
+
+
+def _pair(step: Fraction) -> list[int]:
+    return [step.numerator, step.denominator]
+
+
+def _kind(value: Quantity) -> str:
+    kind = kind_of(value)
+    return kind.value if kind else ""
+
+
+def _units() -> Iterator[tuple[str, list[Any]]]:
+    """Every unit one may write: its kind, and its size in base units over a whole number."""
+    for unit in UNITS:
+        one = quantity(1, unit)
+        # Lengths convert exactly, as fractions; all of theirs are fifths of a millimetre or coarser.
+        over = 5 if kind_of(one) is Kind.LENGTH else 1
+        size = float(quantity(Fraction(over), unit).magnitude)
+        yield unit, [_kind(one), int(size) if size.is_integer() else size, over]
+
+
+def _size(size: Size, lead: str) -> dict[str, Any]:
+    kind = kind_of(size.value)
+    made: dict[str, Any] = {"name": size.name, "says": size.says, "kind": _kind(size.value)}
+    made |= {"value": float(size.value.magnitude), "text": entry(size.value, lead), "wants": kind.says if kind else ""}
+    for key, bound in zip(("least", "most"), size.bounds, strict=True):
+        if bound is not None:
+            made[key] = float(bound.magnitude)
+    if size.options:
+        made["choices"] = [{"value": float(one.magnitude), "text": entry(one, lead)} for one in size.options]
+    return made
+
+
+def _pieces(group: Group, laws: dict[str, int]) -> Iterator[dict[str, Any]]:
+    """What is settled together: each dimension of the author's, each working, each profile."""
+    if group.follows is not None:
+        yield _profile(group, group.follows, laws)
+    elif group.chapter:
+        yield {
+            "name": group.name,
+            "title": group.title,
+            "givens": [_given(group.name, one) for one in group.givens],
+            "dimensions": [_dimension(one) for one in group.dimensions],
+            "conditions": [_condition(one) for one in group.conditions],
+        }
+    else:
+        for one in group.dimensions:
+            yield {"name": one.name, "title": "", "dimensions": [_dimension(one)]}
+
+
+def _profile(group: Group, follows: Follows, laws: dict[str, int]) -> dict[str, Any]:
+    """A profile, as a working whose givens are its elements' sizes.
+
+    Args:
+        group: The profile's.
+        follows: How it follows.
+        laws: Every law so far with its number; the profile's are added, each once.
+    """
+    sizes = [
+        {**_named(name, value), "tree": tree, "key": key, "what": what}
+        for name, what, key, value, tree in follows.sizes
+    ]
+    # What a dimension is, is among the rows already.
+    rows = [_dimension(replace(one, tree=["name", one.name])) for one in group.dimensions]
+    for row in rows:
+        if row["name"] == f"{group.name}.neck":
+            # Which station is the neck changes with the sizes, and it is printed as that station is.
+            row["at"] = [side for _, _, *side in follows.stations]
+    fits = [
+        {**_named(name, value), "tree": tree, "condition": _condition(one)} for name, value, tree, one in follows.fits
+    ]
+    return {
+        "name": group.name,
+        "title": group.title,
+        "givens": sizes,
+        "rows": [_row(*row, laws) for row in follows.rows],
+        "dimensions": rows,
+        "conditions": [_condition(one) for one in (*follows.checks, *group.conditions)],
+        "fits": fits,
+        "stations": follows.stations,
+    }
+
+
+def _row(name: str, law: list[Any], stands_for: Mapping[str, str], laws: dict[str, int]) -> list[Any]:
+    """A row: name, number of its law, and the names that do not stand for a value with the same beginning."""
+    home = name.rpartition(".")[0]
+    others = {short: full for short, full in stands_for.items() if full != f"{home}.{short}"}
+    return [name, laws.setdefault(json.dumps(law, separators=(",", ":")), len(laws)), others]
+
+
+def _named(name: str, value: Quantity) -> dict[str, Any]:
+    return {"name": name, "kind": _kind(value), "value": float(value.magnitude)}
+
+
+def _given(group: str, one: Given) -> dict[str, Any]:
+    made = _named(f"{group}.{one.name}", one.value)
+    if one.tree:
+        made["tree"] = one.tree
+    else:
+        made["rests"] = one.rests_on
+        if one.lines:
+            made["lines"] = one.lines
+    return {**made, "key": one.key, "says": one.says} if one.key else made
+
+
+def _dimension(one: Dimension) -> dict[str, Any]:
+    made = {**_named(one.name, one.value), "says": one.says, "err": str(one.err), "tree": one.tree}
+    if one.below:
+        made["below"] = one.below
+    return {**made, "fine": True} if one.fine else made
+
+
+def _condition(one: Condition) -> dict[str, Any]:
+    made: dict[str, Any] = {"tree": one.tree, "level": str(one.level), "message": one.message, "remedy": one.remedy}
+    made |= {"says": one.says} if one.says else {}
+    return {**made, "at": one.at} if one.at else made
+
+
+def _blank(part: Part) -> dict[str, Any]:
+    blank = part.blank
+    sides = [
+        {
+            "says": what,
+            "kind": _kind(value),
+            "value": float(value.magnitude),
+            "err": str(safe_side(what)),
+            "tree": tree,
+        }
+        for (what, value, _), tree in zip(blank.sides, blank.trees, strict=False)
+    ]
+    return {"part": part.name, "title": part.title, "shape": blank.shape, "wood": part.wood, "sides": sides}
+
+
+def _findings(sheet: Sheet) -> Iterator[dict[str, str]]:
+    """The findings that no condition says: they hold for the sheet's own sizes alone."""
+    for one in sheet.told:
+        if not one.judged:
+            yield _finding(one)
+
+
+def _finding(one: Finding) -> dict[str, str]:
+    return {"level": str(one.level), "about": one.about, "message": one.message, "remedy": one.remedy}

@@ -1,0 +1,78 @@
+"""What the own-size panel of a project's page shows before any script runs.
+
+This module owns the panel's fields and the rows of a dimensions table. What the
+script works with is in `pages.own_size`; its form is in `templates/own-size.md.j2`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from handouts_build.outputs.pages.own_size import entry, marks, own_size
+from handouts_build.outputs.pages.text import prose, setting
+from handouts_build.sheet import Dimension, Group, Sheet, Size
+
+__all__ = ["Field", "Panel", "line_setting", "main_groups", "own_panel"]
+
+
+@dataclass(frozen=True)
+class Field:
+    """One size to type or to choose."""
+
+    size: Size
+    text: str
+    """What stands in it at first."""
+    options: tuple[tuple[str, str], ...]
+    """The choices: what is typed for one, and how it reads."""
+
+
+@dataclass(frozen=True)
+class Panel:
+    """The panel of one project."""
+
+    fields: tuple[Field, ...]
+    marks: tuple[tuple[str, str], ...]
+    """The rule's marks in the leading unit: value and text."""
+    mark: str
+    """The value of the author's own."""
+    templates: bool
+    """Whether there is anything to cut out at one's own size."""
+    data: Markup
+    """What the script reads; it is escaped for where it stands."""
+
+
+def own_panel(sheet: Sheet) -> Panel:
+    """The panel of a project at its written sizes."""
+    lead = sheet.rule.lead
+    step = sheet.rule.inch if lead == "in" else sheet.rule.millimetre
+    mark = f"{step.numerator}/{step.denominator}"
+    fields = tuple(Field(size, entry(size.value, lead), tuple(_options(size, lead))) for size in sheet.sizes)
+    steps = tuple(
+        (f"{one.numerator}/{one.denominator}", f"{one if lead == 'in' else f'{float(one):g}'}\u00a0{lead}")
+        for one in marks(sheet, lead)
+    )
+    chapters = {group.chapter for group in sheet.groups}
+    cut = bool(chapters & {"sphere by facets", "divisions"})
+    return Panel(fields, steps, mark, cut, Markup(own_size(sheet)))
+
+
+def _options(size: Size, lead: str) -> Iterator[tuple[str, str]]:
+    for value, text in zip(size.options, size.choices, strict=False):
+        yield entry(value, lead), text
+
+
+def line_setting(sheet: Sheet, text: str) -> Markup:
+    """One line of author text as HTML, with the values in it that a page may work out again."""
+    for line in sheet.lines:
+        said = "".join(run.text for run in line)
+        if text == said or text.endswith(f": {said}"):
+            return setting(text.removesuffix(said)) + prose(line)
+    return setting(text)
+
+
+def main_groups(sheet: Sheet) -> list[tuple[Group, list[Dimension]]]:
+    """The groups that have main dimensions, with those."""
+    return [(group, main) for group in sheet.groups if (main := [one for one in group.dimensions if one.main])]

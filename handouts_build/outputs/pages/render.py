@@ -1,0 +1,260 @@
+"""Pages: a home page with a card for each project, and one page for each project, as Markdown.
+
+This module owns which pages there are and the facts that stand on them. Their form
+is in `templates/*.md.j2`, author text passes through `pages.text`, and looks are in
+the style sheet. Markdown keeps the headings and links, so that any site engine can
+list and follow them; everything else is HTML that no engine changes.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache, partial
+from typing import Any
+
+from handouts_build.figures.figure import Figure
+from handouts_build.outputs.entry import Entry
+from handouts_build.outputs.output import Card, Output, Showing
+from handouts_build.outputs.pages.card_drawing import emblem
+from handouts_build.outputs.pages.own_size_panel import line_setting, main_groups, own_panel
+from handouts_build.outputs.pages.showings import heading_of, shown_words, state_of
+from handouts_build.outputs.pages.solid_files import models, solid_files
+from handouts_build.outputs.pages.text import cell, heading, lines, plain, prose, setting, yaml_text
+from handouts_build.outputs.photographs import published
+from handouts_build.outputs.words import LAST_WORD, LEVELS, SHOWN, SIDES, SIDES_SAY, SIGNALS, cut_from, times
+from handouts_build.quantities import Kind, kind_of
+from handouts_build.sheet import Box, Level, Sheet, Source
+
+__all__ = ["card", "project_pages", "shared_pages"]
+
+_PAPERS = {
+    "handout": ("Handout", "The whole piece to read and to keep."),
+    "dimensions": ("Dimensions sheet", "One page to pin up beside the lathe."),
+    "templates": ("Full-size templates", "To cut out. Print at actual size and measure the bar first."),
+}
+_LIKENESS = {"sphere by facets", "profile"}
+"""Chapters whose drawings look like the piece."""
+
+_SHEETS = {"letter": "US Letter", "a4": "A4"}
+
+
+def shared_pages(cards: Sequence[Card]) -> list[Output]:
+    """The pages that belong to no single project.
+
+    Args:
+        cards: The projects, as `card` makes them.
+    """
+    clubs = list(dict.fromkeys(one.club for one in cards if one.club))
+    every = sorted((one for each in cards for one in each.showings), key=lambda one: one.at)
+    announced, held, cancelled = (
+        [one for one in every if one.state == state] for state in ("announced", "held", "cancelled")
+    )
+    titled = (("Announced", announced), ("Held", held[::-1]), ("Cancelled", cancelled[::-1]))
+    lists = [(title, many) for title, many in titled if many]
+    home = _filled("home.md.j2", clubs=clubs, cards=cards, announced=announced, shown=bool(every))
+    made = [_page("index.md", home)]
+    if lists:
+        made.append(_page("demonstrations.md", _filled("demonstrations.md.j2", lists=lists)))
+    return made
+
+
+def card(entry: Entry) -> Card:
+    """What the shared pages say of a project."""
+    from handouts_build.figures import themed
+
+    sheet = entry.sheet
+    hero = _hero(entry)
+    drawing = themed(emblem(hero.svg)) if hero is not None else ""
+    words = _filled("card.md.j2", sheet=sheet, drawing=drawing, shot=entry.turned.finished, facts=list(_facts(sheet)))
+    showings = (
+        Showing(state_of(one), one.starts.timestamp(), _filled("showing.md.j2", one=words, sheet=sheet))
+        for one, words in ((one, shown_words(one, sheet)) for one in entry.shown)
+    )
+    return Card(sheet.club, words, tuple(showings))
+
+
+def project_pages(entry: Entry) -> list[Output]:
+    """A project's page, its solids and its own pictures."""
+    home, sheet = f"projects/{entry.sheet.name}", entry.sheet
+    return [
+        _page(f"{home}.md", _project(entry)),
+        *solid_files(entry),
+        *(Output(f"{home}/{one.file}", published(one, file=sheet.file)) for one in sheet.pictures),
+    ]
+
+
+@cache
+def _templates() -> Any:
+    """The templates, ready to fill: everything put in is escaped unless it is markup already."""
+    import jinja2
+
+    found = jinja2.Environment(
+        loader=jinja2.PackageLoader("handouts_build.outputs.pages"),
+        autoescape=True,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    found.filters.update(
+        t=setting, prose=prose, cell=cell, heading=heading, lines=lines, yaml_text=yaml_text, plain=plain, clock=_clock
+    )
+    found.globals.update(
+        SHOWN=SHOWN,
+        SIDES=SIDES,
+        SIDES_SAY=SIDES_SAY,
+        SIGNALS=SIGNALS,
+        LAST_WORD=LAST_WORD,
+        LEVELS=LEVELS,
+        cut_from=cut_from,
+    )
+    return found
+
+
+def _filled(name: str, **values: Any) -> str:
+    """A template filled, with no more than one empty line in a row."""
+    text: str = _templates().get_template(name).render(**values)
+    return re.sub(r"\n{3,}", "\n\n", text)
+
+
+def _clock(minutes: float) -> str:
+    """Minutes as a person says them."""
+    hours, rest = divmod(round(minutes), 60)
+    return " ".join(
+        part for part in (f"{hours} h" if hours else "", f"{rest} min" if rest or not hours else "") if part
+    )
+
+
+def _page(path: str, text: str) -> Output:
+    """A page of Markdown."""
+    return Output(path, text.encode())
+
+
+def _project(entry: Entry) -> str:
+    """One project's page."""
+    from handouts_build.figures import themed
+
+    sheet = entry.sheet
+    sources = _Sources()
+    shown = {name for step in sheet.steps for name in step.figures}
+    first_seen: set[str] = set()
+    beside: dict[int, list[Figure]] = {}
+    for step in sheet.steps:
+        # A drawing stands once, beside the first step that calls for it.
+        beside[step.number] = [one for one in entry.figures if one.group in step.figures and one.name not in first_seen]
+        first_seen.update(one.name for one in beside[step.number])
+    return _filled(
+        "project.md.j2",
+        sheet=sheet,
+        hero=_hero(entry),
+        facts=list(_facts(sheet)),
+        findings=[one for level in (Level.MIND, Level.NOTE) for one in sheet.told if one.level is level],
+        careful=[step.number for step in sheet.steps if step.care or step.new_boxes],
+        again=_again(sheet),
+        needs=list(_needs(sheet)),
+        groups=main_groups(sheet),
+        stations=[group for group in sheet.groups if group.shape is not None and group.shape.stations],
+        beside=beside,
+        elsewhere={
+            group.name: [one for one in entry.figures if one.group == group.name and one.group not in shown]
+            for group in sheet.groups
+        },
+        workings=[group for group in sheet.groups if group.dimensions or group.remarks],
+        sources=sources,
+        papers=list(_papers(entry, sheet.name)),
+        shown=[shown_words(one, entry.sheet) for one in entry.shown],
+        shown_heading=heading_of(entry.shown),
+        data=entry.data.removeprefix("projects/"),
+        leads=_leads(sheet),
+        own=own_panel(sheet),
+        line=partial(line_setting, sheet),
+        ready=[(one, main_groups(one.sheet), list(_papers(entry, one.name))) for one in sheet.ready],
+        themed=themed,
+        turned=entry.turned,
+        at=entry.at,
+        whole=[(one.says, str(one.printed), "") for one in sheet.whole.facts] if sheet.whole else [],
+        models=list(models(entry)),
+    )
+
+
+def _hero(entry: Entry) -> Figure | None:
+    """The drawing that stands for the piece: of a ball or a profile before anything else, for they look like it."""
+    like = {group.name for group in entry.sheet.groups if group.chapter in _LIKENESS}
+    return next(iter((*(one for one in entry.figures if one.group in like), *entry.figures)), None)
+
+
+def _again(sheet: Sheet) -> dict[int, list[tuple[Box, int]]]:
+    """For each step, the boxes that an earlier step shows in full, with that step's number."""
+    full = {name: step.number for step in sheet.steps for name in step.new_boxes}
+    return {
+        step.number: [(box, full[box.id]) for box in step.boxes if box.id not in step.new_boxes and box.id in full]
+        for step in sheet.steps
+    }
+
+
+def _leads(sheet: Sheet) -> tuple[str, str]:
+    """What the two columns of values are called, the unit that leads first."""
+    return ("Inches", "Millimeters") if sheet.rule.lead == "in" else ("Millimeters", "Inches")
+
+
+def _facts(sheet: Sheet) -> Iterator[tuple[str, str, str]]:
+    """What a reader wants to know at a glance: what it is, its value, and the size's name if it is one."""
+    first = next((one for one in sheet.sizes if kind_of(one.value) is Kind.LENGTH), None)
+    if first is not None:
+        yield first.says, str(first.printed), first.name
+    for what, minutes in times(sheet):
+        yield what, _clock(minutes), ""
+    if sheet.level:
+        yield "Level", sheet.level, ""
+    if sheet.woods:
+        yield "Wood" if len(sheet.woods) == 1 else "Woods", "; ".join(sheet.woods), ""
+    if sheet.techniques:
+        yield "Techniques", ", ".join(sheet.techniques), ""
+    if sheet.by:
+        yield "Shown by", f"{sheet.by}, {sheet.club}" if sheet.club else sheet.by, ""
+
+
+def _needs(sheet: Sheet) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Lists of what is needed beside the wood."""
+    if sheet.tools:
+        yield "Tools", sheet.tools
+    if sheet.supplies:
+        yield "Supplies", sheet.supplies
+
+
+@dataclass(frozen=True)
+class _Paper:
+    """One paper in all its sizes."""
+
+    title: str
+    says: str
+    files: tuple[tuple[str, str], ...]
+    """Size of sheet and path from the project's page."""
+
+
+def _papers(entry: Entry, name: str) -> Iterator[_Paper]:
+    """The papers of a project or of a ready size by its name, each with the sizes of sheet it comes in."""
+    start = f"projects/{entry.sheet.name}/{name}-"
+    for kind, (title, says) in _PAPERS.items():
+        found = tuple(
+            (name, f"{start}{kind}-{size}.pdf".removeprefix("projects/"))
+            for size, name in _SHEETS.items()
+            if f"{start}{kind}-{size}.pdf" in entry.papers
+        )
+        if found:
+            yield _Paper(title, says, found)
+
+
+class _Sources:
+    """The sources a page names, numbered in the order they are first named."""
+
+    def __init__(self) -> None:
+        self.listed: list[Source] = []
+
+    def number(self, source: Source) -> int:
+        """The number that stands for a source."""
+        if source not in self.listed:
+            self.listed.append(source)
+        return self.listed.index(source) + 1

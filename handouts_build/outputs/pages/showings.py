@@ -1,0 +1,81 @@
+"""Demonstrations on the public pages: where a piece was shown, and what was handed out.
+
+This module owns the words. It is given `Shown` and nothing else, so what is private
+cannot come here. A demonstration counts as held when its file says how it went, or when its
+day is over and nothing says that it was cancelled.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from handouts_build.outputs.words import clock, day
+from handouts_build.sheet import Sheet
+from handouts_build.sheet.evening import Shown
+
+__all__ = ["heading_of", "shown_words", "state_of"]
+
+_PAPERS = {"handout": "Handout", "dimensions": "Dimensions sheet", "templates": "Full-size templates"}
+
+
+def state_of(one: Shown) -> str:
+    """Whether a demonstration is `announced`, `held` or `cancelled`."""
+    return "cancelled" if one.cancelled else "held" if one.held else "announced"
+
+
+def heading_of(many: Sequence[Shown]) -> str:
+    """What a project's page calls the list of its demonstrations."""
+    states = {state_of(one) for one in many}
+    if "announced" not in states:
+        return "Where it was shown"
+    return "Where it was and will be shown" if "held" in states else "Where it will be shown"
+
+
+def shown_words(one: Shown, sheet: Sheet) -> dict[str, Any]:
+    """What a project's page says of one demonstration."""
+    when = day(one.starts)
+    facts = [one.how if one.how != "both" else "in the room and by video"]
+    if one.place:
+        facts.insert(0, one.place)
+    state = state_of(one)
+    if state == "announced":
+        doors = f"doors at {one.doors}, " if one.doors else ""
+        facts.append(f"{doors}starts at {clock(one.starts)}, {one.zone.replace('_', ' ')}")
+    elif state == "cancelled":
+        facts.insert(0, f"Cancelled: {one.cancelled.rstrip('.')}")
+    elif not one.recorded:
+        facts.append("no record of how it went")
+    if one.attended is not None:
+        facts.append(f"{one.attended} came")
+    if one.minutes is not None:
+        facts.append(f"took {one.minutes:g} minutes at the lathe")
+    return {
+        "anchor": f"shown-{one.name}",
+        "title": f"{when}: {one.club}",
+        "facts": ", ".join(facts),
+        "shared": list(one.shared),
+        "run_sheet": [
+            (what, f"{sheet.name}/shown/{one.name}/{name}")
+            for what, name in (
+                ("Run sheet, page", "run-sheet.html"),
+                (f"Run sheet, {_size(one.paper)}", f"run-sheet-{one.paper}.pdf"),
+            )
+            if one.run_sheet
+        ],
+        "papers": [
+            (_paper(name, sheet), f"{sheet.name}/handed-out/{one.name}/{name}") for name in sorted(one.handed_out)
+        ],
+        "changed": list(one.changed),
+        "questions": list(one.questions),
+    }
+
+
+def _paper(name: str, sheet: Sheet) -> str:
+    """What a paper's file name says, in words."""
+    kind, _, size = name.removeprefix(f"{sheet.name}-").removesuffix(".pdf").rpartition("-")
+    return f"{_PAPERS.get(kind, kind)}, {_size(size)}"
+
+
+def _size(paper: str) -> str:
+    return "US Letter" if paper == "letter" else paper.upper()

@@ -1,0 +1,85 @@
+"""The papers of a project: handout, dimensions sheet and full-size templates, as PDF.
+
+This module owns which papers there are and what their files are called. What each
+shows is in `papers.content` and `papers.template_sheets`, its looks in `templates/*.typ`, and
+the typesetting in `papers.typeset`. Nothing is written to disk here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
+from typing import Any
+
+from handouts_build.figures.figure import Figure
+from handouts_build.figures.shot import Shot
+from handouts_build.outputs.papers.content import dimensions_data, handout_data
+from handouts_build.outputs.papers.template_sheets import has_templates, templates_data
+from handouts_build.outputs.papers.typeset import PAPERS, TypesetFault, compiled
+from handouts_build.problems import Place, Problem, ProjectError
+from handouts_build.sheet import Sheet
+
+__all__ = ["PAPERS", "paper_names", "papers"]
+
+
+def papers(
+    sheet: Sheet,
+    figures: Sequence[Figure],
+    *,
+    paper: str = "letter",
+    page_url: str = "",
+    shots: Mapping[int, Shot] = MappingProxyType({}),
+    finished: Shot | None = None,
+    handed: str = "",
+) -> dict[str, bytes]:
+    """Every paper of a project on one size of paper.
+
+    Args:
+        sheet: The project, worked out.
+        figures: Its drawings, the print versions.
+        paper: `letter` or `a4`.
+        page_url: Address of the project's page on the site, for the QR code; empty for none.
+        shots: Pictures of the solid, by the number of the step.
+        finished: The picture of the finished piece, if it is carried as a solid.
+        handed: At which demonstration they are handed out, for their foot; empty for none.
+
+    Returns:
+        PDF bytes by file name, such as `lantern-handout-letter.pdf`. There are no
+        templates where nothing in the project yields one.
+
+    Raises:
+        ProjectError: If the dimensions do not fit on one page, or the text has signs that the fonts lack.
+    """
+    size = PAPERS[paper]
+    told = [
+        ("handout", *handout_data(sheet, figures, size, shots, finished)),
+        ("dimensions", *dimensions_data(sheet, figures, size, page_url=page_url)),
+    ]
+    if has_templates(sheet, size):
+        told.append(("templates", *templates_data(sheet, size)))
+    made = (_set(sheet, template, {**data, "handed": handed}, drawings) for template, data, drawings in told)
+    return dict(zip(paper_names(sheet, paper), made, strict=True))
+
+
+def paper_names(sheet: Sheet, paper: str) -> tuple[str, ...]:
+    """What the papers of a project are called, without typesetting them.
+
+    Args:
+        sheet: The project, worked out.
+        paper: `letter` or `a4`.
+    """
+    kinds = ("handout", "dimensions", *(("templates",) if has_templates(sheet, PAPERS[paper]) else ()))
+    return tuple(f"{sheet.name}-{kind}-{paper}.pdf" for kind in kinds)
+
+
+def _set(sheet: Sheet, template: str, data: dict[str, Any], drawings: dict[str, str]) -> bytes:
+    """A paper, with what the typesetter cannot fit in the author's words."""
+    try:
+        return compiled(f"papers/templates/{template}", data, drawings, file=sheet.file)
+    except TypesetFault as fault:
+        if "does not fit on one page" not in fault.message:
+            raise
+        rows = len(sheet.sizes) + sum(1 for one in sheet.dimensions if one.main)
+        message = f"{rows} sizes and dimensions do not fit on a dimensions sheet of one page"
+        hint = "shorten what they say, or split the project in two"
+        raise ProjectError([Problem(Place(sheet.file), message, hint)]) from fault

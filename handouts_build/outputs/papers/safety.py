@@ -1,0 +1,149 @@
+"""What a handout says about safety, from the sheet's boxes, cautions and findings.
+
+This module owns in which order it is said and that nothing is lost: a box that stood
+at an earlier step is named again with the number of that step. It leaves the words
+of the boxes to the sheet and their looks to the templates.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from handouts_build.outputs.papers.runs import Pieces, paragraphs, pieces, told
+from handouts_build.sheet import Box, Finding, Level, Sheet, Step
+
+__all__ = ["Safety", "as_rows", "findings", "sentence"]
+
+_LEVELS = {Level.STOP: "Stop", Level.MIND: "Mind", Level.NOTE: "Note"}
+_SIGNALS = ("danger", "warning", "caution", "notice")
+_LONG = 800
+"""Letters in a frame, or in a paragraph of one, that may break over two pages; shorter ones are kept whole."""
+
+_LONG_IN_COLUMNS = 6000
+"""The same for the boxes of the whole piece, which stand in columns."""
+
+_CLOSING = (
+    "The lathe's manual, local codes and your club's rules come first, before anything on these pages. "
+    "Teaching beginners is for those approved to do it."
+)
+_LIMITS = (
+    "The cautions here are the usual ones. They do not know your lathe, your tools, your wood or your hands, and "
+    "following them does not make the work free of danger. If a hold, a cut or a speed does not look right to you, "
+    "stop the lathe and ask."
+)
+
+
+def findings(sheet: Sheet, *levels: Level) -> list[dict[str, Any]]:
+    """The verdicts of some levels, in the order of the levels."""
+    return [_finding(one) for level in levels for one in sheet.told if one.level is level]
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    return {
+        "level": _LEVELS[finding.level],
+        "about": pieces(finding.about),
+        "message": pieces(sentence(finding.message)),
+        "remedy": pieces(sentence(finding.remedy) if finding.remedy else ""),
+    }
+
+
+def as_rows(found: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    """Verdicts as rows of a frame: its word, what it is about, what is found and what to do."""
+    rows = []
+    for one in found:
+        about: Pieces = [{**piece, "s": "value"} for piece in one["about"]]
+        text = [*about, *pieces(": "), *one["message"], *pieces(" "), *one["remedy"]]
+        rows.append({"signal": one["level"], "text": text, "long": _letters(text) > _LONG})
+    return rows
+
+
+def sentence(text: str) -> str:
+    """Text as a sentence: a capital first and a stop last."""
+    text = text.strip()
+    return text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?")) else ".")
+
+
+class Safety:
+    """The safety words of one sheet.
+
+    Args:
+        sheet: The project, worked out.
+    """
+
+    def __init__(self, sheet: Sheet) -> None:
+        self._sheet = sheet
+        self._first: dict[str, int] = {}
+        for step in sheet.steps:
+            for box in step.boxes:
+                self._first.setdefault(box.id, step.number)
+
+    def whole(self) -> list[dict[str, Any]]:
+        """The boxes for the whole piece."""
+        return [_box(box) for box in self._sheet.boxes]
+
+    def is_long(self) -> bool:
+        """Whether the boxes for the whole piece come to more than may be kept on one page."""
+        return sum(_letters(_box(box)["text"]) for box in self._sheet.boxes) > _LONG_IN_COLUMNS
+
+    def sources(self) -> Pieces:
+        """Whose word the boxes stand on, all in one line; nothing where there are no boxes."""
+        boxes = [*self._sheet.boxes, *(box for step in self._sheet.steps for box in step.boxes)]
+        named = dict.fromkeys(told(box.source) for box in boxes)
+        return pieces(f"The safety boxes rest on these: {' '.join(named)}") if named else []
+
+    def careful_steps(self) -> str:
+        """Which steps have cautions."""
+        numbers = [str(step.number) for step in self._sheet.steps if step.care or step.boxes]
+        if not numbers:
+            return ""
+        if len(numbers) == 1:
+            return f"Read the caution at step {numbers[0]} before you switch on."
+        if len(numbers) == len(list(self._sheet.steps)):
+            return "Every step has its cautions: read them before you switch on."
+        return f"Read the cautions at steps {', '.join(numbers[:-1])} and {numbers[-1]} before you switch on."
+
+    def at(self, step: Step) -> dict[str, Any]:
+        """A step's frame: the author's own cautions, the boxes that are new, and the names of those that are not."""
+        rows: list[dict[str, Any]] = [{"signal": "Caution", "text": one} for one in paragraphs(step.care)]
+        rows += [_box(box) for box in step.boxes if box.id in step.new_boxes]
+        again = self._again([box for box in step.boxes if box.id not in step.new_boxes])
+        if again:
+            rows.append({"signal": "Again", "text": pieces(again)})
+        rows.sort(key=lambda row: _rank(row["signal"]))
+        for row in rows:
+            row["long"] = _letters(row["text"]) > _LONG
+        return {
+            "rows": rows,
+            "long": sum(_letters(row["text"]) for row in rows) > _LONG,
+            "grave": any(row["signal"] == "Danger" for row in rows),
+        }
+
+    def _again(self, boxes: Sequence[Box]) -> str:
+        """Boxes that stood at an earlier step, by that step."""
+        by_step: dict[int, list[str]] = {}
+        for box in boxes:
+            by_step.setdefault(self._first[box.id], []).append(box.title)
+        return " ".join(f"As at step {number}: {'; '.join(titles)}." for number, titles in sorted(by_step.items()))
+
+    def last_word(self) -> list[str]:
+        """What the handout ends with."""
+        return [self._sheet.closing or _CLOSING, _LIMITS]
+
+
+def _box(box: Box) -> dict[str, Any]:
+    """A box as one paragraph: its title, who is hurt how, what to do."""
+    text: Pieces = pieces(f"{box.title.rstrip('.')}.", "value")
+    text += pieces(" " + " ".join(sentence(one) for one in (box.hurts, *box.do)))
+    return {"signal": box.signal.capitalize(), "text": text}
+
+
+def _rank(signal: str) -> int:
+    """Gravest first; what is only named again comes last."""
+    word = signal.lower()
+    return _SIGNALS.index(word) if word in _SIGNALS else len(_SIGNALS)
+
+
+def _letters(text: Pieces) -> int:
+    """How long a text is."""
+    return sum(len(str(piece["t"])) for piece in text)

@@ -1,0 +1,108 @@
+"""The typesetter: data and drawings in, PDF bytes out.
+
+This module is the only home of typst. It owns how papers are compiled (tagged as
+PDF/UA-1, own fonts, a fixed date, the same bytes for the same input) and the sizes
+of paper. What stands on a paper is for the other modules and the `.typ` templates.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from handouts_build.problems import Place, Problem, ProjectError
+
+if TYPE_CHECKING:
+    import typst
+
+__all__ = ["PAPERS", "PaperSize", "TypesetFault", "compiled"]
+
+_OUTPUTS = Path(__file__).parents[1]
+_FONTS = _OUTPUTS.parent / "fonts"
+
+_LACKING = re.compile(r'the text `"(.+?)"` could not be displayed')
+_ESCAPED = re.compile(r"\\u\{([0-9a-f]+)\}")
+_DATE = 946684800
+"""Seconds since 1970 of 2000-01-01: papers carry no date of their own, so that equal input gives equal bytes."""
+
+
+@dataclass(frozen=True)
+class PaperSize:
+    """A sheet of paper, in mm."""
+
+    name: str
+    """As Typst calls it."""
+    width: float
+    height: float
+
+
+PAPERS = {"letter": PaperSize("us-letter", 215.9, 279.4), "a4": PaperSize("a4", 210.0, 297.0)}
+"""ANSI Y14.1 size A (8 1/2 in by 11 in) and ISO 216 A4."""
+
+
+class TypesetFault(Exception):
+    """A paper that cannot be set.
+
+    Attributes:
+        message: What the typesetter said.
+    """
+
+    def __init__(self, message: str) -> None:
+        super().__init__(message)
+        self.message = message
+
+
+@cache
+def _compiler() -> typst.Compiler:
+    """One typesetter for the whole process: it keeps fonts and templates warm."""
+    # Loaded only when a paper is made: the library is large.
+    import typst
+
+    return typst.Compiler(root=_OUTPUTS, font_paths=[_FONTS], ignore_system_fonts=True)
+
+
+def compiled(template: str, data: Mapping[str, Any], drawings: Mapping[str, str], *, file: str) -> bytes:
+    """A paper as PDF.
+
+    Args:
+        template: Path of the `.typ` file within `outputs`, without its ending.
+        data: What it shows; goes in as JSON.
+        drawings: SVG by the id that the data calls it by.
+        file: Where its words come from, as messages name it.
+
+    Returns:
+        The PDF, tagged as PDF/UA-1.
+
+    Raises:
+        ProjectError: When its words hold signs that the fonts lack.
+        TypesetFault: When it cannot be set for another reason.
+    """
+    import typst
+
+    inputs = {"data": json.dumps(data, ensure_ascii=False, sort_keys=True), **drawings}
+    try:
+        made = _compiler().compile(
+            input=_OUTPUTS / f"{template}.typ",
+            format="pdf",
+            sys_inputs=inputs,
+            pdf_standards=["ua-1"],
+            timestamp=_DATE,
+        )
+    except typst.TypstError as fault:
+        said = fault.diagnostic or fault.message
+        lacking = dict.fromkeys(_LACKING.findall(said))
+        if not lacking:
+            raise TypesetFault(said) from fault
+        told = (_ESCAPED.sub(lambda code: f"U+{int(code[1], 16):04X}", one) for one in lacking)
+        shown = ", ".join(f"'{one}'" for one in told)
+        message = f"the papers' fonts have no sign for {shown}"
+        hint = "write it in Latin, Greek or Cyrillic letters and the usual signs"
+        raise ProjectError([Problem(Place(file), message, hint)]) from fault
+    if not isinstance(made, bytes):
+        raise TypesetFault("the typesetter gave back no document")
+    return made

@@ -1,0 +1,1 @@
+"""What is kept beside a project: demonstrations, timed runs, papers handed out."""

@@ -1,0 +1,58 @@
+"""The sheet: everything worked out for one project, settled and frozen.
+
+Pages, papers and data are drawn from this and nothing else. What is worked out of a
+demonstration is in `evening`, and what a stopwatch keeps in `stopwatch`: import them by name.
+"""
+
+from __future__ import annotations
+
+from handouts_build.sheet.blank import Blank
+from handouts_build.sheet.findings import Condition, Finding, Follows, Level
+from handouts_build.sheet.profile import Segment, Shape, Station
+from handouts_build.sheet.project import (
+    Box,
+    Dimension,
+    Given,
+    Group,
+    Paragraph,
+    Part,
+    Picture,
+    ReadySize,
+    Remark,
+    Run,
+    Sheet,
+    Size,
+    Source,
+    Step,
+    Working,
+)
+from handouts_build.sheet.stages import Stage, StageFact, Whole
+
+__all__ = [
+    "Blank",
+    "Box",
+    "Condition",
+    "Dimension",
+    "Finding",
+    "Follows",
+    "Given",
+    "Group",
+    "Level",
+    "Paragraph",
+    "Part",
+    "Picture",
+    "ReadySize",
+    "Remark",
+    "Run",
+    "Segment",
+    "Shape",
+    "Sheet",
+    "Size",
+    "Source",
+    "Stage",
+    "StageFact",
+    "Station",
+    "Step",
+    "Whole",
+    "Working",
+]

@@ -1,0 +1,362 @@
+"""The sheet: everything worked out for one project, settled and frozen.
+
+Pages, papers and data are drawn from this and nothing else, so they cannot
+disagree. It computes nothing, reads nothing, and knows no YAML. Values are
+quantities with units; beside each stands the text it is printed as.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from handouts_build.quantities import Err, Printed, Quantity, Rule
+from handouts_build.sheet.blank import Blank
+from handouts_build.sheet.findings import Condition, Finding, Follows, Level
+from handouts_build.sheet.profile import Shape
+from handouts_build.sheet.stages import Stage, Whole
+
+__all__ = [
+    "Box",
+    "Dimension",
+    "Given",
+    "Group",
+    "Paragraph",
+    "Part",
+    "Picture",
+    "ReadySize",
+    "Remark",
+    "Run",
+    "Sheet",
+    "Size",
+    "Source",
+    "Step",
+    "Working",
+]
+
+
+@dataclass(frozen=True)
+class Source:
+    """Where a value or a rule comes from."""
+
+    id: str
+    text: str
+    """A citation, or 'Common practice, no published source'."""
+    standing: str
+    """`verified`, `memory`, `derived` or `common practice`."""
+
+
+@dataclass(frozen=True)
+class Run:
+    """A stretch of author text in one manner."""
+
+    text: str
+    style: str = "plain"
+    """`plain`, `emphasis`, or `value` for a worked-out value put in."""
+    name: str = ""
+    """The full name of that value."""
+
+
+Paragraph = tuple[Run, ...]
+"""One paragraph of author text."""
+
+
+@dataclass(frozen=True)
+class Size:
+    """A length or count that the maker chooses."""
+
+    name: str
+    says: str
+    value: Quantity
+    printed: Printed
+    least: Printed | None = None
+    most: Printed | None = None
+    choices: tuple[str, ...] = ()
+    bounds: tuple[Quantity | None, Quantity | None] = (None, None)
+    """Least and most as values."""
+    options: tuple[Quantity, ...] = ()
+    """The choices as values."""
+
+
+@dataclass(frozen=True)
+class Working:
+    """How a dimension was found, so that a reader can check it by hand."""
+
+    symbol: str
+    formula: str
+    """The formula in symbols."""
+    numbers: str
+    """The same with the numbers put in."""
+    result: str
+    """The exact result, to the digits that mean something."""
+    rounding: str
+    """What was done to it for print; empty when nothing was."""
+    source: Source | None = None
+
+
+@dataclass(frozen=True)
+class Dimension:
+    """A value that follows from others."""
+
+    name: str
+    """Full dotted name, as used in formulas and text."""
+    says: str
+    value: Quantity
+    printed: Printed
+    err: Err
+    main: bool
+    """Whether it belongs on the dimensions sheet."""
+    working: Working
+    tree: list[Any] = field(compare=False)
+    """The formula as JSON lists, with full names; empty where no formula says it."""
+    fine: bool = False
+    """Whether it is printed in thousandths instead of marks."""
+    below: str = ""
+    """Full name of a value whose own mark it stays below, where it is less."""
+
+
+@dataclass(frozen=True)
+class Given:
+    """A value a chapter was told."""
+
+    name: str
+    symbol: str
+    says: str
+    value: Quantity
+    printed: Printed
+    tree: list[Any] = field(default_factory=list, compare=False)
+    """How it follows from other values, with full names; empty where a table says it."""
+    key: str = ""
+    """Its key in the project file, where the author gave it."""
+    rests_on: tuple[str, ...] = ()
+    """Full names that a table was asked with."""
+    lines: tuple[tuple[float, float], ...] = ()
+    """The table's lines, where it was asked with one value: its upper bound and what the table says."""
+
+
+@dataclass(frozen=True)
+class Remark:
+    """Something worth saying that is not one number."""
+
+    text: str
+    source: Source
+    rests_on: tuple[str, ...] = ()
+    """Full names of the values it was said for: at others it may read otherwise, or not be said at all."""
+
+
+@dataclass(frozen=True)
+class Group:
+    """Dimensions that belong together: the author's own, one chapter's, or one profile's."""
+
+    name: str
+    """Name in formulas; empty for the author's own dimensions."""
+    title: str
+    chapter: str
+    """Chapter of the trade's arithmetic, `profile`, or empty."""
+    about: str
+    givens: tuple[Given, ...] = ()
+    dimensions: tuple[Dimension, ...] = ()
+    remarks: tuple[Remark, ...] = ()
+    shape: Shape | None = None
+    part: str = ""
+    """Name of the part it belongs to, if it says so."""
+    conditions: tuple[Condition, ...] = ()
+    follows: Follows | None = field(default=None, compare=False)
+    """How a profile follows."""
+
+    @property
+    def values(self) -> dict[str, Quantity]:
+        """Givens and results by their short names."""
+        short: dict[str, Quantity] = {given.name: given.value for given in self.givens}
+        short.update({one.name.rpartition(".")[2]: one.value for one in self.dimensions})
+        return short
+
+    @property
+    def printed(self) -> dict[str, Printed]:
+        """Printed forms of givens and results by their short names."""
+        short = {given.name: given.printed for given in self.givens}
+        short.update({one.name.rpartition(".")[2]: one.printed for one in self.dimensions})
+        return short
+
+
+@dataclass(frozen=True)
+class Box:
+    """One safety box: what hurts, and what to do."""
+
+    id: str
+    signal: str
+    """`danger`, `warning`, `caution` or `notice`, in the order of ANSI Z535."""
+    title: str
+    hurts: str
+    """Who is hurt how."""
+    do: tuple[str, ...]
+    source: Source
+
+
+@dataclass(frozen=True)
+class Step:
+    """One thing done to a part."""
+
+    number: int
+    """Counted from 1 through the whole project."""
+    name: str
+    part: str
+    say: tuple[Paragraph, ...]
+    care: tuple[Paragraph, ...]
+    """The author's own cautions for this step."""
+    hold: str
+    tools: tuple[str, ...]
+    minutes: Quantity | None
+    speed: str
+    show: str
+    """`live`, `talk` or `ready-made`."""
+    camera: str
+    figures: tuple[str, ...]
+    """Names of the groups whose drawings belong here."""
+    boxes: tuple[Box, ...] = ()
+    """Safety boxes that this step calls for, gravest first."""
+    new_boxes: frozenset[str] = frozenset()
+    """Ids of those that no earlier step called for; the others are named, not repeated."""
+    least_minutes: Quantity | None = None
+    """If all goes well."""
+    most_minutes: Quantity | None = None
+    """If it goes badly."""
+    told_minutes: Quantity | None = None
+    """If it is told, or shown on a piece brought ready-made."""
+    worth: int = 3
+    """What it is worth to see it live, 1 to 5."""
+    stage: Stage | None = None
+    """The solid after it, if the part is carried as one."""
+    formerly: tuple[str, ...] = ()
+    """Names it had before."""
+
+    @property
+    def telling(self) -> float:
+        """Minutes to tell it, or to show it on a piece brought ready-made; 1 where the author says none."""
+        said = self.minutes if self.told_minutes is None and self.show == "talk" else self.told_minutes
+        return 1.0 if said is None else float(said.magnitude)
+
+
+@dataclass(frozen=True)
+class Part:
+    """One piece of wood."""
+
+    name: str
+    title: str
+    wood: str
+    grain: str
+    blank: Blank
+    steps: tuple[Step, ...]
+    falls_off: str = ""
+    """The part it falls off, if it needs no wood of its own."""
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A photograph of the author's."""
+
+    file: str
+    """Path below the project's own folder, with forward slashes."""
+    path: Path
+    shows: str
+    """What it shows, for those who cannot see it."""
+
+
+@dataclass(frozen=True)
+class ReadySize:
+    """The piece at other sizes that the author worked out beforehand."""
+
+    name: str
+    """As its papers' names have it."""
+    says: str
+    sizes: tuple[str, ...]
+    """Names of the sizes that are its own."""
+    sheet: Sheet
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One project, worked out."""
+
+    name: str
+    """File name without its ending; the project's address in the archive."""
+    file: str
+    title: str
+    summary: tuple[Paragraph, ...]
+    kind: str
+    level: str
+    techniques: tuple[str, ...]
+    rule: Rule
+    by: str
+    """Who shows it, from the shop file; may be empty."""
+    club: str
+    """Who it is shown to, from the shop file; may be empty."""
+    sizes: tuple[Size, ...]
+    groups: tuple[Group, ...]
+    parts: tuple[Part, ...]
+    supplies: tuple[str, ...]
+    pictures: tuple[Picture, ...]
+    findings: tuple[Finding, ...]
+    boxes: tuple[Box, ...] = ()
+    """Safety boxes for the whole piece, gravest first; each step has its own besides."""
+    closing: str = ""
+    """The words every handout's safety section ends with."""
+    conditions: tuple[Condition, ...] = ()
+    """What the author asks of every size."""
+    cautions: tuple[tuple[str, Condition], ...] = ()
+    """Safety boxes that other sizes may call for: the title of each, and what holds as long as none is called for."""
+    ready: tuple[ReadySize, ...] = ()
+    whole: Whole | None = None
+    """The finished piece, if it is carried as a solid."""
+    lines: tuple[Paragraph, ...] = ()
+    """The single lines of author text that hold values, such as a tool's, as runs."""
+
+    @property
+    def steps(self) -> Iterator[Step]:
+        """Every step of every part, in order."""
+        for part in self.parts:
+            yield from part.steps
+
+    @property
+    def minutes(self) -> float:
+        """Minutes to make the piece, over all steps that say them, told and ready-made ones too."""
+        return sum(float(step.minutes.magnitude) for step in self.steps if step.minutes is not None)
+
+    @property
+    def tools(self) -> tuple[str, ...]:
+        """Every tool the steps name, once, in order of first use."""
+        return tuple(dict.fromkeys(tool for step in self.steps for tool in step.tools))
+
+    @property
+    def woods(self) -> tuple[str, ...]:
+        """Every wood, once."""
+        return tuple(dict.fromkeys(part.wood for part in self.parts if part.wood))
+
+    @property
+    def dimensions(self) -> Iterator[Dimension]:
+        """Every dimension of every group."""
+        for group in self.groups:
+            yield from group.dimensions
+
+    def group(self, name: str) -> Group:
+        """The group of that name.
+
+        Raises:
+            KeyError: If there is none.
+        """
+        for one in self.groups:
+            if one.name == name:
+                return one
+        raise KeyError(name)
+
+    @property
+    def told(self) -> tuple[Finding, ...]:
+        """The findings that readers are told of."""
+        return tuple(finding for finding in self.findings if not finding.private)
+
+    @property
+    def stopped(self) -> bool:
+        """Whether any finding says it cannot be made as written."""
+        return any(finding.level is Level.STOP for finding in self.findings)

@@ -1,0 +1,1 @@
+"""Many projects at once: gathered, built, pictured and published."""

@@ -1,0 +1,282 @@
+"""From project files to sheets, drawings and papers.
+
+This module owns the pipeline of a project: reading it, working it out, and collecting
+every problem of every file before anything is drawn. Drawings and papers go through
+the cache. What a site is made of is for `publishing`; `files` owns the disk.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import asdict, dataclass, field
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from handouts_build.compute.solid.session import Bench
+from handouts_build.disk.cache import Cache, code_key, content_key, read
+from handouts_build.disk.clock import today
+from handouts_build.disk.folders import over
+from handouts_build.outputs.output import NOWHERE, Address
+from handouts_build.problems import Place, Problem, ProjectError
+from handouts_build.records.showings import Records, read_records
+from handouts_build.sheet import Sheet
+from handouts_build.site.gathering import SHOP, alike, called, look, project_files, stray
+from handouts_build.site.kept_pictures import album
+from handouts_build.site.summary import told_of
+
+if TYPE_CHECKING:
+    from handouts_build.figures.figure import Figure
+    from handouts_build.figures.shot import Album
+    from handouts_build.schema import Shop
+
+__all__ = [
+    "PAPERS",
+    "Archive",
+    "drawings",
+    "every_paper",
+    "one_paper",
+    "paper_files",
+    "paper_names",
+    "pictures",
+    "read_archive",
+    "read_projects",
+    "read_what_can_be",
+]
+
+PAPERS = ("letter", "a4")
+"""The sizes of paper everything is made in."""
+
+_NAME = re.compile(r"[a-z0-9][a-z0-9-]{0,59}")
+_TRIES = 5
+"""Times a project is read anew because a file of it was saved meanwhile."""
+
+
+@dataclass(frozen=True)
+class Archive:
+    """The projects of a folder, worked out."""
+
+    sheets: tuple[Sheet, ...]
+    keys: tuple[str, ...]
+    """For each sheet, a key that changes whenever anything it is made from changes."""
+    cache: Cache = field(default_factory=Cache)
+    records: tuple[Records, ...] = ()
+    """For each sheet, what is kept of its showings."""
+    bench: Bench = field(default_factory=Bench)
+    """Where their parts are carried as solids."""
+
+    @property
+    def stopped(self) -> bool:
+        """Whether any project cannot be made as written."""
+        return any(sheet.stopped for sheet in self.sheets)
+
+
+def read_archive(folder: Path, *, base: Path, cache: Cache | None = None) -> Archive:
+    """Read and work out every project of a folder.
+
+    Args:
+        folder: Where the project files lie.
+        base: Folder that messages name files from.
+        cache: Where drawings and papers are kept between runs.
+
+    Raises:
+        ProjectError: With every problem of every file.
+    """
+    return read_projects(project_files(folder), base=base, cache=cache)
+
+
+def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = None) -> Archive:
+    """Read and work out the given project files; `read_archive` for a whole folder.
+
+    Raises:
+        ProjectError: With every problem of every file.
+    """
+    paths = tuple(dict.fromkeys(paths))
+    archive, problems = read_what_can_be(paths, base=base, cache=cache)
+    problems += alike(map(told_of, archive.sheets), paths, base)
+    problems += stray(paths, base)
+    if problems:
+        raise ProjectError(problems)
+    return archive
+
+
+def read_what_can_be(paths: Sequence[Path], *, base: Path, cache: Cache | None = None) -> tuple[Archive, list[Problem]]:
+    """The projects that can be worked out, and what is wrong with the others."""
+    cache = cache or Cache()
+    kept_stages = cache
+    bench = cache.hold(
+        "bench", lambda: Bench(lambda told, make: kept_stages.get(content_key(code_key(), "stages", told), make))
+    )
+    problems: list[Problem] = []
+    shops: dict[Path, tuple[Shop, bytes]] = {}
+    sheets: list[Sheet] = []
+    keys: list[str] = []
+    records: list[Records] = []
+    for path in paths:
+        shown = called(path, base)
+        if not _NAME.fullmatch(path.stem):
+            right = re.sub(r"[^a-z0-9]+", "-", path.stem.lower()).strip("-") or "my-piece"
+            problems.append(
+                Problem(Place(shown), f"'{path.name}' cannot be a project's file name", f"rename it to {right}.yml")
+            )
+            continue
+        home = path.parent
+        if home not in shops:
+            try:
+                shops[home] = _read_shop(home / SHOP, base)
+            except ProjectError as error:
+                # The projects are read all the same, so that their problems are told at once.
+                shops[home] = _no_shop()
+                problems.extend(error.problems)
+        try:
+            # A project whose files look as they did is not worked out again while this process lives.
+            seen = content_key("read", shown, shops[home][1], *look(path), *over(path, today()))
+            sheet, key, kept = cache.hold(seen, partial(_read, path, shown, shops[home], bench))
+        except ProjectError as error:
+            problems.extend(error.problems)
+            continue
+        sheets.append(sheet)
+        keys.append(key)
+        records.append(kept)
+    return Archive(tuple(sheets), tuple(keys), cache, tuple(records), bench), problems
+
+
+def _read(path: Path, shown: str, shop: tuple[Shop, bytes], bench: Bench) -> tuple[Sheet, str, Records]:
+    for _ in range(_TRIES):
+        before = tuple(look(path))
+        made = _read_once(path, shown, shop, bench)
+        # A file saved meanwhile would leave one version's results under the other's name.
+        if tuple(look(path)) == before:
+            return made
+    raise ProjectError([Problem(Place(shown), "this file keeps changing while it is read", "try again")])
+
+
+def _read_once(path: Path, shown: str, shop: tuple[Shop, bytes], bench: Bench) -> tuple[Sheet, str, Records]:
+    from handouts_build.compute import compute
+    from handouts_build.schema import load_project
+
+    project, document = load_project(path, shown)
+    pictures = path.with_suffix("")
+    sheet = compute(project, document, name=path.stem, folder=pictures, shop=shop[0], bench=bench)
+    try:
+        parts = [path.read_bytes(), *(picture.path.read_bytes() for picture in sheet.pictures)]
+    except OSError as error:
+        raise ProjectError([Problem(Place(shown), f"a file cannot be read ({error.strerror})")]) from None
+    records = read_records(pictures, shown.rpartition(".")[0], sheet=sheet, project=project, shop=shop[0])
+    return sheet, content_key(code_key(), path.stem, shop[1], *parts), records
+
+
+def _no_shop() -> tuple[Shop, bytes]:
+    from handouts_build.schema import Shop
+
+    return Shop(), b""
+
+
+def _read_shop(path: Path, base: Path) -> tuple[Shop, bytes]:
+    from handouts_build.schema import load_shop
+
+    if not path.exists():
+        return _no_shop()
+    shop, _ = load_shop(path, called(path, base))
+    return shop, path.read_bytes()
+
+
+def drawings(archive: Archive, index: int, ready: Sheet | None = None) -> tuple[Figure, ...]:
+    """The drawings of one project of an archive, or of one of its ready sizes, from the cache where they are there."""
+    from handouts_build.figures.figure import Figure
+
+    sheet = ready or archive.sheets[index]
+    # They are drawn from the groups and the rule, and from nothing else.
+    key = content_key(code_key(), "drawings", repr((sheet.groups, sheet.rule)))
+
+    def draw() -> bytes:
+        from handouts_build.figures import draw
+
+        return json.dumps([asdict(figure) for figure in draw(sheet)]).encode()
+
+    return tuple(Figure(**one) for one in json.loads(archive.cache.get(key, draw)))
+
+
+def paper_files(
+    archive: Archive,
+    *,
+    address: Address = NOWHERE,
+    sizes: Sequence[str] = PAPERS,
+    progress: Callable[[str], None] = lambda _: None,
+    handed: str = "",
+) -> dict[str, dict[str, bytes]]:
+    """The papers of every project, those of its ready sizes among them: file name to PDF, by the project's name.
+
+    Args:
+        archive: The projects.
+        address: Where the archive is published.
+        sizes: Which of `PAPERS`.
+        progress: Told each project's title.
+        handed: At which demonstration they are handed out, for their foot; empty for none.
+    """
+    made: dict[str, dict[str, bytes]] = {}
+    for index, sheet in enumerate(archive.sheets):
+        progress(f"{sheet.title}: papers")
+        papers = every_paper(archive, index, address=address, sizes=sizes, handed=handed)
+        made[sheet.name] = {name: read(paper) for name, paper in papers.items()}
+    return made
+
+
+def every_paper(
+    archive: Archive, index: int, *, address: Address, sizes: Sequence[str] = PAPERS, handed: str = ""
+) -> dict[str, Path | bytes]:
+    """The papers of one project and of its ready sizes, from the cache where they are there."""
+    return {
+        name: paper
+        for sheet, size in _sets(archive, index, sizes)
+        for name, paper in _papers(archive, index, sheet, size, address.page(archive.sheets[index]), handed).items()
+    }
+
+
+def paper_names(archive: Archive, index: int, *, sizes: Sequence[str] = PAPERS) -> tuple[str, ...]:
+    """What the papers of one project and of its ready sizes are called, without typesetting them."""
+    from handouts_build.outputs.papers.render import paper_names as named
+
+    return tuple(name for sheet, size in _sets(archive, index, sizes) for name in named(sheet, size))
+
+
+def one_paper(archive: Archive, index: int, name: str, *, address: Address) -> bytes | None:
+    """One paper by its name; None if there is none of that name."""
+    for sheet, size in _sets(archive, index, PAPERS):
+        if name.startswith(f"{sheet.name}-") and name.endswith(f"-{size}.pdf"):
+            papers = _papers(archive, index, sheet, size, address.page(archive.sheets[index]))
+            if name in papers:
+                return read(papers[name])
+    return None
+
+
+def _sets(archive: Archive, index: int, sizes: Sequence[str]) -> Iterator[tuple[Sheet, str]]:
+    """A project and its ready sizes, each on every size of paper."""
+    sheet = archive.sheets[index]
+    for size in sizes:
+        for one in (sheet, *(ready.sheet for ready in sheet.ready)):
+            yield one, size
+
+
+def pictures(archive: Archive, index: int, sheet: Sheet | None = None) -> Album:
+    """What is drawn of one project's solids, or, for paper, of those of a ready size."""
+    main = archive.sheets[index]
+    return album(sheet or main, archive.bench, cache=archive.cache, whole=sheet is None or sheet is main)
+
+
+def _papers(
+    archive: Archive, index: int, sheet: Sheet, size: str, page_url: str, handed: str = ""
+) -> Mapping[str, Path | bytes]:
+    def typeset() -> Mapping[str, bytes]:
+        from handouts_build.outputs.papers.render import papers
+
+        seen = pictures(archive, index, sheet)
+        drawn = drawings(archive, index, sheet)
+        return papers(
+            sheet, drawn, paper=size, page_url=page_url, shots=seen.shots, finished=seen.finished, handed=handed
+        )
+
+    key = content_key(archive.keys[index], "papers", sheet.name, size, page_url, handed)
+    return archive.cache.files(key, typeset)

@@ -1,0 +1,136 @@
+"""Which files make up an archive, and what can be wrong with them as a set.
+
+This module owns their names and their bytes: where project files are looked for, how
+messages call them, what belongs to each, and that no two share a name or a title. What
+is in them is for others.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+
+from handouts_build.disk.folders import HANDED_OUT, astray
+from handouts_build.problems import Place, Problem, ProjectError
+from handouts_build.site.summary import Told
+
+__all__ = ["SHOP", "alike", "belongings", "called", "look", "project_files", "stray"]
+
+SHOP = "shop.yml"
+"""The shop file of a folder."""
+_ENDINGS = {".yml", ".yaml"}
+_READ = {*_ENDINGS, ".jpg", ".jpeg", ".png", ".webp"}
+
+
+def project_files(folder: Path) -> tuple[Path, ...]:
+    """The project files of a folder, by name.
+
+    Raises:
+        ProjectError: If there is no such folder.
+    """
+    if not folder.is_dir():
+        raise ProjectError(
+            [
+                Problem(
+                    Place(folder.as_posix()),
+                    "there is no such folder",
+                    "say where the project files are, or start one with: handouts new NAME",
+                )
+            ]
+        )
+    return tuple(
+        sorted(
+            path
+            for path in folder.iterdir()
+            if path.suffix.lower() in _ENDINGS and path.name != SHOP and not path.name.startswith(".")
+        )
+    )
+
+
+def stray(paths: Iterable[Path], base: Path) -> Iterator[Problem]:
+    """Folders beside project files that nobody would read, where all the files of a folder are asked for."""
+    asked = set(paths)
+    for home in dict.fromkeys(path.parent for path in asked):
+        if home.is_dir() and set(files := project_files(home)) <= asked:
+            yield from astray(files, called(home, base))
+
+
+def look(path: Path) -> Iterator[str]:
+    """What the disk tells of a project's files without reading them: names, sizes, times."""
+    for one in _files(path):
+        try:
+            told = one.stat()
+        except OSError:
+            yield f"{one} gone"
+        else:
+            yield f"{one} {told.st_size} {told.st_mtime_ns}"
+
+
+def belongings(path: Path) -> Iterator[str | bytes]:
+    """Name and digest of each of a project's files."""
+    for one in _files(path):
+        yield one.relative_to(path.parent).as_posix()
+        try:
+            # A pipe would be waited for.
+            if not one.is_file():
+                yield "gone"
+                continue
+            with one.open("rb") as file:
+                yield hashlib.file_digest(file, "sha256").digest()
+        except OSError:
+            yield "gone"
+
+
+def _files(path: Path) -> Iterator[Path]:
+    """A project's file, the shop file beside it, and the files in the folder that has its name."""
+    yield path
+    yield path.parent / SHOP
+    folder = path.with_suffix("")
+    if folder.is_dir():
+        yield from sorted(one for one in folder.rglob("*") if one.is_file() and _counts(one.relative_to(folder)))
+
+
+def _counts(name: Path) -> bool:
+    """Whether anything published may follow from a file of a project's folder: a film beside it need not be read."""
+    return not name.name.startswith(".") and (name.suffix.lower() in _READ or name.parts[0] == HANDED_OUT)
+
+
+def alike(archive: Iterable[Told], paths: Iterable[Path], base: Path) -> Iterator[Problem]:
+    """Two files of one name, or two projects of one title, cannot share an archive."""
+    stems: dict[str, Path] = {}
+    for path in paths:
+        first = stems.setdefault(path.stem, path)
+        if first is not path:
+            yield Problem(
+                Place(called(path, base)),
+                f"the name '{path.stem}' is already taken by {called(first, base)}",
+                "rename one of the two files",
+            )
+    projects = tuple(archive)
+    titles: dict[str, Told] = {}
+    sizes: dict[str, Told] = {}
+    for one in projects:
+        for ready in one.ready:
+            first_of = sizes.setdefault(ready, one)
+            if ready in stems or first_of is not one:
+                other = "another project is" if ready in stems else f"those of a ready size of {first_of.file} are"
+                message = f"the papers of a ready size would be called '{ready}', as {other}"
+                yield Problem(Place(one.file, path="ready sizes"), message, "rename the ready size")
+    for one in projects:
+        before = titles.setdefault(one.title.casefold(), one)
+        if before is not one and before.name != one.name:
+            yield Problem(
+                Place(one.file, path="title"),
+                f"the title '{one.title}' is already that of {before.file}",
+                "give one of the two another title",
+            )
+
+
+def called(path: Path, base: Path) -> str:
+    """How messages name a file: from the base where it lies below it."""
+    try:
+        return path.resolve().relative_to(base.resolve()).as_posix()
+    except (ValueError, OSError, RuntimeError):
+        # It lies elsewhere, or is a link that leads back to itself.
+        return path.as_posix()

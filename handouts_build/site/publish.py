@@ -1,0 +1,287 @@
+"""From a folder of project files to everything that is published.
+
+This module owns what a site is made of, and that nothing of it is made twice. What
+there is to tell of a project, its pages, drawings and papers are kept under the bytes
+they follow from; a project that did not change is not even read as YAML. Of many that
+did, each is worked out in a process of its own, as many at a time as there are cores.
+"""
+
+from __future__ import annotations
+
+import enum
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from handouts_build.disk.cache import Cache, code_key, content_key, read
+from handouts_build.disk.clock import today
+from handouts_build.disk.folders import over
+from handouts_build.disk.workers import side_by_side
+from handouts_build.outputs.output import Address, Card, Output
+from handouts_build.problems import Problem, ProjectError
+from handouts_build.site.gathering import alike, belongings, called, look, stray
+from handouts_build.site.summary import Told, told_of
+
+if TYPE_CHECKING:
+    from handouts_build.site.build import Archive
+
+__all__ = ["Papers", "publish", "tell", "typeset", "write_outputs"]
+
+_CARD = "card.json"
+"""Kept beside a project's files, and not published."""
+
+
+class Papers(enum.StrEnum):
+    """What becomes of the papers."""
+
+    MADE = "made"
+    NAMED = "named"
+    """The pages point to them; each is typeset when somebody asks for it."""
+    NONE = "none"
+
+
+@dataclass(frozen=True)
+class _Wanted:
+    """One project file on its way."""
+
+    path: Path
+    base: Path
+    cache: Cache
+    looked: tuple[str, ...]
+    """What the disk told of its files as the key was made."""
+    key: str
+    """Changes with every byte that anything published of it is made from."""
+
+    def told(self) -> Told | None:
+        """What is kept to be said of it."""
+        kept = self.cache.known(content_key("told", self.key))
+        return Told.from_json(kept) if kept is not None else None
+
+    def tell(self) -> Told:
+        """What there is to say of it.
+
+        Raises:
+            ProjectError: With every problem of the file.
+        """
+        known = self.told()
+        if known is None:
+            archive = self.archive()
+            records = archive.records[0]
+            known = told_of(archive.sheets[0], records.coming(), records.notes(today()))
+            if self.is_as_it_was():
+                self.cache.get(content_key("told", self.key), known.to_json)
+        return known
+
+    def is_as_it_was(self) -> bool:
+        """Whether no file was saved since its key was made: else what was made since does not belong under it."""
+        return tuple(look(self.path)) == self.looked
+
+    def site_key(self, address: Address, papers: Papers) -> str:
+        """What its files on a site are kept under."""
+        return content_key("site", self.key, repr(address), papers)
+
+    def publish(self, address: Address, papers: Papers) -> Mapping[str, Path | bytes]:
+        """Its files on a site, by path, and its card.
+
+        Raises:
+            ProjectError: If it cannot be worked out or set on paper.
+        """
+        key = self.site_key(address, papers)
+        known = self.cache.known_files(key)
+        if known is not None:
+            return known
+        made = _project_files(self, address, papers)
+        return self.cache.files(key, lambda: made) if self.is_as_it_was() else made
+
+    def archive(self) -> Archive:
+        """The project, worked out."""
+        from handouts_build.site.build import read_projects
+
+        return read_projects((self.path,), base=self.base, cache=self.cache)
+
+
+def _wanted(paths: Iterable[Path], base: Path, cache: Cache) -> list[_Wanted]:
+    def key(path: Path) -> str:
+        return content_key(code_key(), called(path, base), *belongings(path), "over", *over(path, day))
+
+    day = today()
+
+    # A file that looks as it did is not read again while this process lives, until another evening is over.
+    def looked_at(path: Path) -> str:
+        return content_key("looked at", *look(path), *over(path, day))
+
+    def wanted(path: Path) -> _Wanted:
+        looked = tuple(look(path))
+        return _Wanted(path, base, cache, looked, cache.hold(looked_at(path), partial(key, path)))
+
+    return [wanted(path) for path in dict.fromkeys(paths)]
+
+
+def tell(paths: Sequence[Path], *, base: Path, cache: Cache, jobs: int = 1) -> tuple[Told, ...]:
+    """What there is to say of each project, worked out where it is not known.
+
+    Args:
+        paths: Project files.
+        base: Folder that messages name files from.
+        cache: Where it is kept between runs.
+        jobs: How many processes may work at once.
+
+    Raises:
+        ProjectError: With every problem of every file.
+    """
+    wanted = _wanted(paths, base, cache)
+    side_by_side([partial(_tell, one.path, base) for one in wanted if one.told() is None], cache.folder, jobs=jobs)
+    problems: list[Problem] = []
+    told: list[Told] = []
+    for one in wanted:
+        try:
+            told.append(one.tell())
+        except ProjectError as error:
+            problems += error.problems
+    problems += alike(told, paths, base)
+    problems += stray(paths, base)
+    if problems:
+        raise ProjectError(problems)
+    return tuple(told)
+
+
+def publish(
+    paths: Sequence[Path],
+    *,
+    base: Path,
+    cache: Cache,
+    address: Address,
+    papers: Papers = Papers.MADE,
+    jobs: int = 1,
+    progress: Callable[[str], None] = lambda _: None,
+) -> list[Output]:
+    """Every page and file of an archive's site.
+
+    Args:
+        paths: Project files, each fit to be published: `tell` has found nothing wrong with them.
+        base: Folder that messages name files from.
+        cache: Where results are kept between runs.
+        address: Where the archive is published.
+        papers: What becomes of the papers.
+        jobs: How many processes may work at once.
+        progress: Told what is being worked on.
+
+    Raises:
+        ProjectError: If a project cannot be worked out or set on paper.
+    """
+    wanted = _wanted(paths, base, cache)
+    missing = [one for one in wanted if cache.known_files(one.site_key(address, papers)) is None]
+    side_by_side([partial(_publish, one.path, base, address, papers) for one in missing], cache.folder, jobs=jobs)
+    made: list[Output] = []
+    cards: list[Card] = []
+    for one in wanted:
+        progress(f"{called(one.path, base)}: page and papers")
+        files = one.publish(address, papers)
+        cards.append(Card.from_json(read(files[_CARD])))
+        made += (Output(path, content) for path, content in files.items() if path != _CARD)
+    shared = content_key(code_key(), "shared pages", *(one.to_json() for one in cards))
+    own = content_key(code_key(), "own", address.ending)
+    for files in (cache.files(shared, partial(_shared, cards)), cache.files(own, partial(_own, address.ending))):
+        made += (Output(path, content) for path, content in files.items())
+    return made
+
+
+def typeset(path: Path, name: str, *, base: Path, cache: Cache, address: Address) -> bytes | None:
+    """One paper of a project by its file's name; None if there is none of that name.
+
+    Args:
+        path: The project's file.
+        name: Such as `lantern-handout-a4.pdf`.
+        base: Folder that messages name files from.
+        cache: Where results are kept between runs.
+        address: Where the archive is published.
+
+    Raises:
+        ProjectError: If the project cannot be worked out or set on paper.
+    """
+    from handouts_build.site.build import one_paper, read_projects
+
+    return one_paper(read_projects((path,), base=base, cache=cache), 0, name, address=address)
+
+
+def write_outputs(outputs: Iterable[Output], folder: Path) -> None:
+    """Write pages and files below a folder, all or none; those that are there already are left as they are.
+
+    Raises:
+        OSError: If anything cannot be written; what was there is as before.
+    """
+    from handouts_build.disk.files import write_all
+
+    write_all({folder / one.path: one.read() for one in outputs})
+
+
+def _tell(path: Path, base: Path, cache: Cache) -> None:
+    """Work one project out, so that what there is to say of it is kept."""
+    for one in _wanted((path,), base, cache):
+        one.tell()
+
+
+def _publish(path: Path, base: Path, address: Address, papers: Papers, cache: Cache) -> None:
+    """Make everything of one project's own, so that it is kept."""
+    for one in _wanted((path,), base, cache):
+        one.publish(address, papers)
+
+
+def _project_files(wanted: _Wanted, address: Address, papers: Papers) -> dict[str, bytes]:
+    """Everything of one project's own on the site, by path, and what the shared pages say of it."""
+    from handouts_build.outputs.data import sheet_json
+    from handouts_build.outputs.entry import Entry
+    from handouts_build.outputs.evening.pages import published_run_sheet
+    from handouts_build.outputs.pages.render import card, project_pages
+    from handouts_build.records.showings import HANDED_OUT, SHOWN
+    from handouts_build.site.build import drawings, every_paper, paper_names, pictures
+
+    archive = wanted.archive()
+    (sheet,), (records,) = archive.sheets, archive.records
+    home, data = f"projects/{sheet.name}", f"projects/{sheet.name}/{sheet.name}.json"
+    made: dict[str, bytes] = {}
+    if papers is Papers.MADE:
+        made |= {f"{home}/{name}": read(paper) for name, paper in every_paper(archive, 0, address=address).items()}
+    elif papers is Papers.NAMED:
+        made |= {f"{home}/{name}": b"" for name in paper_names(archive, 0)}
+    turned = pictures(archive, 0)
+    entry = Entry(
+        sheet, drawings(archive, 0), tuple(made), data, records.shown(today()), turned,
+        # Beside the page where its address ends in a stroke, below it where it ends in .html.
+        at="" if address.ending == "/" else f"{sheet.name}/",
+    )  # fmt: skip
+    made[data] = sheet_json(sheet).encode()
+    for one in entry.shown:
+        made |= {f"{home}/{HANDED_OUT}/{one.name}/{name}": content for name, content in one.handed_out.items()}
+        run_sheet = published_run_sheet(one, sheet, turned.shots)
+        made |= {f"{home}/{SHOWN}/{one.name}/{name}": content for name, content in run_sheet.items()}
+    made |= {one.path: one.read() for one in project_pages(entry)}
+    return {**made, _CARD: card(entry).to_json()}
+
+
+def _shared(cards: Sequence[Card]) -> dict[str, bytes]:
+    """The pages that lead to every project."""
+    from handouts_build.outputs.pages.render import shared_pages
+
+    return {one.path: one.read() for one in shared_pages(cards)}
+
+
+def _own(ending: str) -> dict[str, bytes]:
+    """What is alike in every archive: looks, scripts, the reference and the schemas."""
+    from handouts_build import schema
+    from handouts_build.outputs.data import sheet_schema
+    from handouts_build.outputs.pages.assets import assets
+
+    made: dict[str, str | bytes] = {
+        "reference/project-file.md": schema.reference_page(),
+        **schema.cut_pages(ending),
+        "schemas/project.schema.json": schema.project_schema(),
+        "schemas/shop.schema.json": schema.shop_schema(),
+        "schemas/sheet.schema.json": sheet_schema(),
+        "schemas/demonstration.schema.json": schema.demonstration_schema(),
+        "schemas/runs.schema.json": schema.runs_schema(),
+    }
+    texts = {path: one.encode() if isinstance(one, str) else one for path, one in made.items()}
+    return {**{one.path: one.read() for one in assets()}, **texts}

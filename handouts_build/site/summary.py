@@ -1,0 +1,152 @@
+"""What there is to say of a project once it is worked out: its names, its findings and its evenings, as plain text.
+
+This module owns the frame and its form as JSON, so that an unchanged project is not
+worked out again only to be listed, checked or compared with its neighbors.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Iterator
+from dataclasses import asdict, dataclass
+from datetime import datetime
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+from handouts_build.problems import Place
+from handouts_build.sheet.findings import Finding, Level
+
+if TYPE_CHECKING:
+    from handouts_build.sheet import Sheet
+    from handouts_build.sheet.evening import Demonstration
+
+__all__ = ["Evening", "Told", "overlapping", "told_of"]
+
+
+@dataclass(frozen=True)
+class Evening:
+    """A demonstration that is announced."""
+
+    file: str
+    """As messages call it."""
+    title: str
+    """Of what is shown."""
+    starts: str
+    ends: str
+    """Both by the host's clock, in ISO 8601 with the offset."""
+    findings: tuple[str, ...] = ()
+    stops: tuple[str, ...] = ()
+    """Those of them for which it cannot be shown as written."""
+
+    def past(self, now: datetime) -> bool:
+        """Whether it is over."""
+        return datetime.fromisoformat(self.ends) <= now
+
+    def overlap(self, other: Evening) -> Finding | None:
+        """That another demonstration runs at the same time; None where it does not."""
+        starts, ends, others, theirs = map(datetime.fromisoformat, (self.starts, self.ends, other.starts, other.ends))
+        if ends <= others or theirs <= starts:
+            return None
+        return Finding(
+            Level.MIND,
+            "The time",
+            f"{self.title}, {starts:%H:%M} to {ends:%H:%M}, overlaps {other.title}, {others:%H:%M} to {theirs:%H:%M} "
+            f"({other.file})",
+            "give each of two pieces that share an evening its own start and slot",
+            Place(self.file),
+        )
+
+
+@dataclass(frozen=True)
+class Told:
+    """One project in a few words."""
+
+    file: str
+    """As messages call it."""
+    name: str
+    title: str
+    ready: tuple[str, ...]
+    """Names of its ready sizes, which their papers are called by."""
+    says: str
+    """How much there is to it, in a line."""
+    findings: tuple[str, ...]
+    """Each with its place and remedy, gravest first."""
+    stops: tuple[str, ...]
+    """Those of them for which it cannot be made as written."""
+    evenings: tuple[Evening, ...] = ()
+    """Its demonstrations that have not been held, as far as their files say."""
+
+    def coming(self, now: datetime) -> tuple[Evening, ...]:
+        """The demonstrations that are not past."""
+        return tuple(one for one in self.evenings if not one.past(now))
+
+    @property
+    def stopped(self) -> bool:
+        """Whether it cannot be made as written."""
+        return bool(self.stops)
+
+    def to_json(self) -> bytes:
+        """As it is kept."""
+        return json.dumps(asdict(self)).encode()
+
+    @classmethod
+    def from_json(cls, kept: bytes) -> Told:
+        """As it was kept."""
+        told = json.loads(kept)
+        lists = {name: tuple(told[name]) for name in ("ready", "findings", "stops")}
+        evenings = tuple(
+            Evening(**{**one, "findings": tuple(one["findings"]), "stops": tuple(one["stops"])})
+            for one in told["evenings"]
+        )
+        return cls(**{**told, **lists, "evenings": evenings})
+
+
+def _times(sheet: Sheet) -> Iterator[str]:
+    from handouts_build.outputs.words import times
+
+    return (f"{minutes:g} minutes {what.removeprefix('Time ')}" for what, minutes in times(sheet))
+
+
+def overlapping(archive: Iterable[Told], now: datetime) -> Iterator[str]:
+    """That demonstrations of one archive run at the same time, of those that are not past.
+
+    Args:
+        archive: Its projects.
+        now: When it is asked.
+    """
+    coming = sorted((one for told in archive for one in told.coming(now)), key=lambda one: one.file)
+    yield from (str(found) for one, other in combinations(coming, 2) if (found := one.overlap(other)))
+
+
+def told_of(sheet: Sheet, evenings: Iterable[Demonstration] = (), notes: Iterable[Finding] = ()) -> Told:
+    """What a sheet tells.
+
+    Args:
+        sheet: A project, worked out.
+        evenings: Its demonstrations that are to come, worked out.
+        notes: What there is to note of its demonstrations and runs.
+    """
+    dimensions, steps = (sum(1 for _ in many) for many in (sheet.dimensions, sheet.steps))
+    silent = sum(1 for step in sheet.steps if step.minutes is None)
+    minutes = ", ".join(_times(sheet)) if silent < steps else "minutes not said"
+    lacking = f", not said of {silent}" if 0 < silent < steps else ""
+    return Told(
+        file=sheet.file,
+        name=sheet.name,
+        title=sheet.title,
+        ready=tuple(one.name for one in sheet.ready),
+        says=f"{dimensions} dimensions, {steps} step{'s' if steps != 1 else ''}, {minutes}{lacking}",
+        findings=tuple(map(str, (*sheet.findings, *notes))),
+        stops=tuple(str(one) for one in sheet.findings if one.level is Level.STOP),
+        evenings=tuple(
+            Evening(
+                file=one.file,
+                title=sheet.title,
+                starts=one.starts.isoformat(),
+                ends=one.plan.ends.isoformat(),
+                findings=tuple(map(str, one.findings)),
+                stops=tuple(str(found) for found in one.findings if found.level is Level.STOP),
+            )
+            for one in evenings
+        ),
+    )

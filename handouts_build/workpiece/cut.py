@@ -1,0 +1,283 @@
+"""What every cut is told and what it gives back.
+
+This module owns the wood as a cut finds it and the body a cut takes away. The cuts
+themselves are in `cuts_outside`, `cuts_inside` and `cuts_still`.
+"""
+
+from __future__ import annotations
+
+import enum
+import functools
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats
+from handouts_build.workpiece.faults import WorkpieceFault, said, within
+from handouts_build.workpiece.features import Feature
+from handouts_build.workpiece.holds import End
+from handouts_build.workpiece.measures import radial_crossings
+from handouts_build.workpiece.solid import Solid
+
+__all__ = ["BaseCut", "Here", "Made", "Nature", "Probe", "Reach", "Removal"]
+
+_SAME_MM = 1e-6
+"""Places no further apart are one: those of the wood lie on a grid as fine."""
+_OVER_MM = 0.5
+"""How far a shape may reach past the wood before it cannot be had from it."""
+
+
+class Nature(enum.Enum):
+    """Which side of the wood a cut works on."""
+
+    OUTSIDE = "outside"
+    """It shapes the outside: the wood it leaves is inside it."""
+    INSIDE = "inside"
+    """It goes into the wood: a hole, a groove, a hollow."""
+
+
+class Reach(enum.Enum):
+    """How far a hole goes."""
+
+    DEPTH = "depth"
+    """To a depth from the surface."""
+    AXIS = "axis"
+    """To the axis, or into the bore that is there."""
+    THROUGH = "through"
+    """Right through and out."""
+
+
+@dataclass(frozen=True, eq=False)
+class Here:
+    """The wood as a cut finds it."""
+
+    wood: Solid
+    """In part coordinates."""
+    axis: Axis
+    """The lathe axis of the present hold."""
+    features: Mapping[str, Feature]
+    segments: int
+    """Sides that a circle about the axis is drawn with."""
+    low_mm: float
+    """Where the wood begins along the axis."""
+    high_mm: float
+    """Where it ends."""
+    radius_mm: float
+    """Greatest distance of wood from the axis."""
+
+    @classmethod
+    def found(cls, wood: Solid, axis: Axis, features: Mapping[str, Feature], *, segments: int) -> Here:
+        """Measure the wood about an axis."""
+        points = axis.to_lathe(wood.vertices)
+        if not len(points):
+            raise WorkpieceFault("no wood is left", "check the cut before this one")
+        radius = float(np.hypot(points[:, 0], points[:, 1]).max())
+        low, high = float(points[:, 2].min()), float(points[:, 2].max())
+        return cls(wood, axis, features, segments, low, high, radius)
+
+    @property
+    def beyond_mm(self) -> float:
+        """A radius safely past the wood."""
+        return self.radius_mm * 1.01 + 1
+
+    @property
+    def before_mm(self) -> float:
+        """A place safely before the wood."""
+        return self.low_mm - 1 - 0.01 * (self.high_mm - self.low_mm)
+
+    @property
+    def after_mm(self) -> float:
+        """A place safely after the wood."""
+        return self.high_mm + 1 + 0.01 * (self.high_mm - self.low_mm)
+
+    @property
+    def hole_segments(self) -> int:
+        """Sides that a drilled hole is drawn with."""
+        return max(24, self.segments // 2)
+
+    @functools.cached_property
+    def local(self) -> Solid:
+        """The wood in lathe coordinates."""
+        return self.wood.seen_from(self.axis)
+
+    def surface_mm(self, *, at_mm: float, angles_rad: Sequence[float]) -> list[float | None]:
+        """Distance from the axis to the outermost wood at a place, at each angle."""
+        crossings = radial_crossings(self.local.section(at_mm), np.array(angles_rad))
+        return [float(radii[-1]) if len(radii) else None for radii in crossings]
+
+    def mouth_mm(self, end: End, *, radius_mm: float) -> float:
+        """Where a tool of a radius, coming along the axis from an end, first meets wood."""
+        met = [
+            place
+            for share, turns in ((0.02, 4), (0.5, 6), (0.97, 12))
+            for one in range(turns)
+            if (place := self.face_mm(end, share * radius_mm, (one + 0.37) * 2 * math.pi / turns)) is not None
+        ]
+        if not met:
+            return self.low_mm if end is End.LEFT else self.high_mm
+        return min(met) if end is End.LEFT else max(met)
+
+    def face_mm(self, end: End, radius_mm: float, angle_rad: float) -> float | None:
+        """Where a line along the axis, coming from an end, first meets wood."""
+        far, near = (self.before_mm, self.after_mm) if end is End.LEFT else (self.after_mm, self.before_mm)
+        x, y = radius_mm * math.cos(angle_rad), radius_mm * math.sin(angle_rad)
+        hits = self.local.hits(np.array([x, y, far]), np.array([x, y, near]))
+        if not hits:
+            return None
+        return far + hits[0][0] if end is End.LEFT else far - hits[0][0]
+
+    def span(self, start_mm: float | None, end_mm: float | None) -> tuple[float, float]:
+        """Places from and to; none means past the wood's end.
+
+        Raises:
+            WorkpieceFault: If they are the wrong way round or miss the wood.
+        """
+        start = self.before_mm if start_mm is None else start_mm
+        end = self.after_mm if end_mm is None else end_mm
+        within(start, "the start")
+        within(end, "the end")
+        if end <= start and start_mm is not None and end_mm is not None:
+            raise WorkpieceFault(
+                f"this cut begins at {said(start)} and ends at {said(end)}", "give the start before the end"
+            )
+        if end <= self.low_mm + _SAME_MM or start >= self.high_mm - _SAME_MM:
+            ends = [said(place) for place in (start_mm, end_mm) if place is not None]
+            raise WorkpieceFault(
+                f"this cut, at {' to '.join(ends)}, is outside the wood",
+                f"the wood now runs from {said(self.low_mm)} to {said(self.high_mm)}",
+            )
+        return start, end
+
+    def fits(self, start_mm: float, end_mm: float, called: str) -> None:
+        """Refuse a shape that is longer than the wood it is to come from."""
+        self.span(start_mm, end_mm)
+        if start_mm < self.low_mm - _OVER_MM or end_mm > self.high_mm + _OVER_MM:
+            raise WorkpieceFault(
+                f"{called} runs from {said(start_mm)} to {said(end_mm)}, past the end of the wood",
+                f"the wood now runs from {said(self.low_mm)} to {said(self.high_mm)}",
+            )
+
+
+@dataclass(frozen=True, eq=False)
+class Probe:
+    """Rings of points just past the wall of one hole, from its mouth inward."""
+
+    name: str
+    """The hole."""
+    rings: tuple[Floats, ...]
+    open_ended: bool
+    """Whether they may end in air."""
+
+    def placed(self, axis: Axis) -> Probe:
+        """The same, from lathe to part coordinates."""
+        return Probe(self.name, tuple(axis.to_part(ring) for ring in self.rings), self.open_ended)
+
+
+@dataclass(frozen=True, eq=False)
+class Removal:
+    """What a cut takes away, in lathe coordinates."""
+
+    body: Solid
+    """All of it, reaching past the wood into the air."""
+    features: tuple[Feature, ...] = ()
+    apart: tuple[Solid, ...] = ()
+    """The same hole by hole, where there are several."""
+    probes: tuple[Probe, ...] = ()
+    """By which a break-through is found."""
+    waste: Solid | None = None
+    """What falls off with the cut and makes no chips."""
+    depth_mm: float | None = None
+    """How deep a bit must reach."""
+    axis: Axis | None = None
+    """Its own axis in part coordinates, where that is not the hold's."""
+    of: str | None = None
+    """The feature it works over, which it meets by its nature."""
+    converge: bool = False
+    """Whether its holes run together by their nature, at the axis."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class BaseCut:
+    """What every cut has."""
+
+    name: str
+    meets: tuple[str, ...] = ()
+    """Names of cuts, its own included, that it is meant to break into; `the outside` where it comes out."""
+
+    @property
+    def nature(self) -> Nature:
+        """Which side of the wood it works on."""
+        return Nature.OUTSIDE
+
+    @property
+    def turned(self) -> bool:
+        """Whether the wood turns against a tool on the rest."""
+        return True
+
+    @property
+    def needs_lathe(self) -> bool:
+        """Whether it can only be done with the lathe turning."""
+        return self.turned
+
+    @property
+    def bit_mm(self) -> float | None:
+        """Diameter of the bit, for a drilled cut."""
+        return None
+
+    @property
+    def bodies(self) -> int:
+        """How many holes it makes, for the bound on them."""
+        return 1
+
+    def removal(self, here: Here) -> Removal:
+        """What it takes away.
+
+        Raises:
+            WorkpieceFault: If it means nothing on this wood.
+        """
+        raise NotImplementedError
+
+
+@dataclass(frozen=True, eq=False)
+class Made:
+    """A cut as it was made, kept for what later cuts do to it; part coordinates."""
+
+    name: str
+    """With its number where the step has several holds."""
+    base: str
+    """As the author named it."""
+    serial: int
+    step: int
+    cut: int
+    nature: Nature
+    meets: tuple[str, ...]
+    body: Solid
+    chips: Solid
+    """What of the body was wood."""
+    mark: int
+    """Which the faces that it left bear."""
+    axis: Axis = PART_AXIS
+    """Of the hold it was made on."""
+    apart: tuple[Solid, ...] = ()
+    probes: tuple[Probe, ...] = ()
+    of: str | None = None
+    features: tuple[str, ...] = ()
+    converge: bool = False
+    """Whether its holes run together by their nature, at the axis."""
+    opens: bool = False
+    """Whether it may open into the blank's own opening unasked: it goes about the same axis, or is said to come out."""
+
+    @property
+    def own(self) -> bool:
+        """Whether no step made it: it is the blank's."""
+        return self.step < 0
+
+    def says(self, other: Made) -> bool:
+        """Whether it says that it meets the other."""
+        return bool({other.name, other.base, *other.features} & set(self.meets))
+
+    def means(self, other: Made) -> bool:
+        """Whether either of the two says that they meet."""
+        return self.says(other) or other.says(self)
