@@ -12,6 +12,7 @@ from dataclasses import replace
 from handouts_build.formulas import Node, to_json, to_text
 from handouts_build.quantities import (
     ROUNDED,
+    SCALES,
     UNSEEN_MM,
     Err,
     Kind,
@@ -90,7 +91,9 @@ def rounding(value: Quantity, printed: Printed, rule: Rule, err: Err) -> str:
     off_mm = float(printed.rounded.magnitude) - float(value.magnitude)
     if abs(off_mm) < UNSEEN_MM:
         return ""
-    off = f"{decimal(abs(off_mm) / 25.4, 4)}\u00a0in" if rule.lead == "in" else f"{decimal(abs(off_mm), 2)}\u00a0mm"
+    inch, metric = SCALES[Kind.LENGTH]
+    (scale,) = inch if rule.lead == "in" else metric
+    off = decimal(abs(off_mm) / scale.per, scale.places) + scale.unit
     return f"{ROUNDED[err]}: {printed.lead}, {off} {'over' if off_mm > 0 else 'under'}"
 
 

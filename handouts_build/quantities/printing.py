@@ -81,9 +81,8 @@ def _only(*scales: Scale) -> tuple[tuple[Scale, ...], tuple[Scale, ...]]:
     return scales, scales
 
 
-_INCH, _POUND = 25.4, 453.59237
-"""An inch in mm, a pound in g: exact by definition, as in `registry`."""
-_FOOT = 12 * _INCH
+_INCH, _FOOT, _POUND = 25.4, 304.8, 453.59237
+"""An inch and a foot in mm, a pound in g: exact by definition, as in `registry`."""
 
 SCALES: dict[Kind, tuple[tuple[Scale, ...], tuple[Scale, ...]]] = {
     Kind.LENGTH: ((Scale(f"{NBSP}in", _INCH, places=4, marks=64),), (Scale(f"{NBSP}mm", places=MM_PLACES),)),

@@ -9,6 +9,7 @@ on paper to `outputs`. Nothing here may be scaled after it is drawn.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from handouts_build.figures.templates.along_axis import profile_card, story_stick
 from handouts_build.figures.templates.draw import LETTER_MM, Canvas
@@ -37,7 +38,7 @@ BARS = ((BAR_MM, 10, "100 mm"), (BAR_INCH_MM, 16, "4 in"))
 BAR_WORDS = f"Bar to measure: {BARS[0][2]} above, {BARS[1][2]} below."
 """What the bars show, in words."""
 
-DRAWN = {**SHARED, "bars": BARS, "bar": BAR_WORDS, "piece": PIECE}
+DRAWN: dict[str, Any] = {**SHARED, "bars": BARS, "bar": BAR_WORDS, "piece": PIECE}
 """Measures and words that a page draws the same templates with."""
 
 
