@@ -47,11 +47,11 @@ WRONG = [
     ("ball", "2 inches", "'2 inches' is not a number with a unit. Write 2 in."),
     ("ball", "2 minutes", "'2 minutes' is not a number with a unit. Write a length such as 2 1/4 in or 57 mm."),
     ("ball", "soon", "'soon' is not a number with a unit. Write a length such as 2 1/4 in or 57 mm."),
-    ("ball", "2 x 3 in", "'2 x 3 in' is not a number with a unit. One number is due here, not two; "
-     "a formula multiplies with *, such as 2 * 3 in."),
+    ("ball", "2 x 3 in", ("'2 x 3 in' is not a number with a unit. One number is due here, not two; "
+     "a formula multiplies with *, such as 2 * 3 in.")),
     ("ball", "1/0 in", "'1/0' divides by nought. The lower number of a fraction is 2, 4, 8, 16 …."),
-    ("ball", "1" * 41, "This number is 41 characters long; at most 40 are read. "
-     "Round it: a millionth of an inch is finer than wood holds."),
+    ("ball", "1" * 41, ("This number is 41 characters long; at most 40 are read. "
+     "Round it: a millionth of an inch is finer than wood holds.")),
     ("long", "20.5 m", "“Length” is longer than 20 m. Is its unit right?"),
     ("count", "1", "“How many” is outside its own bounds: least is 2."),
     ("count", "0", "“How many” must be more than nought."),
