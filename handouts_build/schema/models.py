@@ -34,7 +34,7 @@ from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.trade import CHAPTERS
 from handouts_build.trade.law import Chapter
 
-__all__ = ["Project"]
+__all__ = ["Part", "Project", "Step"]
 
 
 # The words the safety rules know; their table is the one list.

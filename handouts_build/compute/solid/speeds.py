@@ -9,13 +9,13 @@ the wood. What a lathe can turn is the workpiece's to judge.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
 
 from handouts_build import workpiece as kernel
 from handouts_build.compute.blanks import measures, round_mm, swing_mm
 from handouts_build.compute.solid.facts import bears_bark
 from handouts_build.compute.solid.measured import Measured
 from handouts_build.quantities import Quantity, Rule, decimal, exact, millimetres, print_quantity, quantity
+from handouts_build.schema import Step
 from handouts_build.sheet import Blank
 from handouts_build.sheet.findings import Level
 from handouts_build.tables import MANUAL, speed_row
@@ -87,7 +87,7 @@ class Turning:
         return _law("speed", name, diameter=millimetres(self.swing_mm))
 
 
-def turning(blank: Blank, step: Any, plan: kernel.Step, before: Measured, now: Measured, segments: int) -> Turning:
+def turning(blank: Blank, step: Step, plan: kernel.Step, before: Measured, now: Measured, segments: int) -> Turning:
     """The wood of a step, while it turns.
 
     Args:
@@ -98,9 +98,9 @@ def turning(blank: Blank, step: Any, plan: kernel.Step, before: Measured, now: M
         now: The stage that it leaves.
         segments: Sides that a circle is drawn with.
     """
-    off, rough = _off_axis(step.hold), "" if _in_jaws(plan, before) else _not_round(blank, before)
+    off, rough = _off_axis(plan), "" if _in_jaws(plan, before) else _not_round(blank, before)
     drills = "drilling" in step.work or "drill bit" in step.tools
-    bits = [cut.diameter_mm for cut in plan.cuts if isinstance(cut, kernel.Bore)] if drills else []
+    bits = [cut.bit_mm for cut in plan.cuts if cut.needs_lathe and cut.bit_mm is not None] if drills else []
     return Turning(
         swing_mm=_swing_mm(blank, now, segments, off=bool(off)),
         unbalanced=off or rough,
@@ -118,11 +118,13 @@ def _swing_mm(blank: Blank, now: Measured, segments: int, *, off: bool) -> float
     return round(swings - (1 - 1 / kernel.round_factor(segments)) * swing_mm(blank), 3) if off else swings
 
 
-def _off_axis(hold: Any) -> str:
-    """How a hold takes the wood off its own axis, as a sentence has it; empty where it does not."""
-    if hold is not None and "off-axis centers" in hold.by:
+def _off_axis(plan: kernel.Step) -> str:
+    """How a step's own hold takes the wood off its axis, as a sentence has it; empty where it does not."""
+    if any(isinstance(hold, kernel.OffsetCenters) for hold in plan.holds):
         return "the wood turns off its own axis"
-    return "the wood turns across its own axis" if hold is not None and hold.in_ else ""
+    if any(isinstance(hold, kernel.BetweenHoles) for hold in plan.holds):
+        return "the wood turns across its own axis"
+    return ""
 
 
 def _in_jaws(plan: kernel.Step, before: Measured) -> bool:
