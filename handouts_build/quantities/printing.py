@@ -235,7 +235,8 @@ def exact(value: Quantity, lead: str) -> str:
 
 def _number(number: float, scale: Scale) -> str:
     """A number as its scale prints it, without the unit."""
-    if scale.marks:
+    # No rule is as long as what a hostile file may say, and so large a float has no marks to be on.
+    if scale.marks and abs(number) < 1e12:
         marks = round(number * scale.marks)
         if abs(marks / scale.marks - number) < SAME:
             return shop_fraction(Fraction(marks, scale.marks))
