@@ -83,7 +83,9 @@ COMMANDS = (
     Command(("handouts", "pages", "--no-papers", "--to", "pages"), "pages"),
     Command(("handouts", "evening", "knob", "2026-06-05", "--to", "private"), "private"),
     Command(("handouts", "evening", "knob", "2026-06-05", "--to", "kit"), "kit", others=("directions.txt",)),
-    Command(("handouts", "hand-out", "knob", "2026-06-05"), "projects/knob/handed-out/2026-06-05-tarn-valley", again=False),
+    Command(
+        ("handouts", "hand-out", "knob", "2026-06-05"), "projects/knob/handed-out/2026-06-05-tarn-valley", again=False
+    ),
     Command(("handouts", "start", "fresh"), "fresh", again=False),
     Command(("handouts", "new", "cup", "--projects", "more"), "more", others=("shop.yml",), again=False),
 )  # fmt: skip
