@@ -15,7 +15,7 @@ from handouts_build.schema.fields import AuthorName, FormulaField, Label, Line, 
 from handouts_build.schema.known_keys import Keys, key, required
 from handouts_build.tables.caution_facts import WORDS, Fact
 
-__all__ = ["ACCEPTED", "CutItem", "Hold", "MarkItem"]
+__all__ = ["ACCEPTED", "CutItem", "HoldKeys", "MarkItem"]
 
 End = Literal["left", "right"]
 Holder = Annotated[str, OneOf(WORDS[Fact.HOLD])]
@@ -330,7 +330,7 @@ Angles = Annotated[
 ]
 
 
-class Hold(Keys):
+class HoldKeys(Keys):
     """What holds the part."""
 
     by: Annotated[list[Holder], Field(min_length=1)] = required("What holds it, one or several.", "[chuck]")

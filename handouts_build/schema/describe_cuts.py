@@ -16,9 +16,9 @@ from importlib import resources
 from importlib.resources.abc import Traversable
 from typing import Any
 
-from handouts_build.schema.cut_keys import CutItem, Hold, MarkItem
+from handouts_build.schema.cut_keys import CutItem, HoldKeys, MarkItem
 from handouts_build.schema.known_keys import Keys
-from handouts_build.schema.models import Blank
+from handouts_build.schema.models import BlankKeys
 
 __all__ = ["HEAD", "Entry", "cut_pages", "entries"]
 
@@ -130,8 +130,8 @@ _HOLDS = (
 def entries() -> dict[str, tuple[Entry, ...]]:
     """Everything the page tells, by what it is."""
     return {
-        "Blanks": tuple(Entry(name, title, says, Blank, keys) for name, title, says, keys in _BLANKS),
-        "Holds": tuple(Entry(name, title, says, Hold, keys, words) for name, title, says, words, keys in _HOLDS),
+        "Blanks": tuple(Entry(name, title, says, BlankKeys, keys) for name, title, says, keys in _BLANKS),
+        "Holds": tuple(Entry(name, title, says, HoldKeys, keys, words) for name, title, says, words, keys in _HOLDS),
         "Marks": tuple(_kinds(MarkItem, "mark")),
         "Cuts": tuple(_kinds(CutItem, "cut")),
     }

@@ -23,6 +23,7 @@ from handouts_build.sheet.project import (
     Sheet,
     Size,
     Source,
+    SpeedLimit,
     Step,
     Working,
 )
@@ -49,6 +50,7 @@ __all__ = [
     "Sheet",
     "Size",
     "Source",
+    "SpeedLimit",
     "Stage",
     "StageFact",
     "Station",
