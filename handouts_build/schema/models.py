@@ -239,7 +239,7 @@ class StepKeys(Keys):
         default={},
     )
     tools: list[Line] = _key("Tools used, each once.", example="[pencil, dividers]", default=())
-    speed: Speed | None = _key("The lathe speed to begin with.", example="1200 rpm")
+    speed: Speed | None = _key("The lathe speed; what it must not exceed is printed beside it.", example="1200 rpm")
     minutes: Minutes | None = _key(
         "How long it takes, turned in front of people; it counts in the time to make the piece, however it is shown.",
         example="4",

@@ -36,7 +36,7 @@ start = Law(
 )  # fmt: skip
 weak = Law(
     "weak", "n_w", "round_down(4500 in * 1 rpm / max(diameter, 3 in), 10 rpm)",
-    "Most for green, glued-up, thin or weakly held work", "weak-work", Err.UNDER, main=False,
+    "Most for weak or weakly held work", "weak-work", Err.UNDER, main=False,
 )  # fmt: skip
 manual = Law(
     "manual", "n_m", "manual_speed",

@@ -164,5 +164,10 @@ def test_drawings_lie_where_the_page_points(ending: str, at: str) -> None:
 
 
 def test_the_page_is_found_from_the_other_pages() -> None:
-    for page in ("docs/about.md", "handouts_build/starters/about.md", "handouts_build/schema/describe.py", "README.md"):
+    for page in (
+        "docs/about.md",
+        "handouts_build/site/starters/about.md",
+        "handouts_build/schema/describe.py",
+        "README.md",
+    ):
         assert "cuts.md" in (ROOT / page).read_text(encoding="utf-8"), page
