@@ -63,6 +63,7 @@ from handouts_build.sheet import (
     SpeedLimit,
     Step,
 )
+from handouts_build.sheet.findings import ASKED
 from handouts_build.tables.cautions import CLOSING
 
 if TYPE_CHECKING:
@@ -410,9 +411,7 @@ class _Work:
             self.conditions.append(Condition(tree, Level.STOP, plain + failed, help_, says=plain))
             if not met:
                 place = self.document.place(key)
-                self.findings.append(
-                    Finding(Level.STOP, "What the author asks", says + failed, remedy, place, judged=True)
-                )
+                self.findings.append(Finding(Level.STOP, ASKED, says + failed, remedy, place, judged=True))
 
     def _picture(self, index: int, path: Path) -> Picture:
         picture = self.project.pictures[index]

@@ -48,6 +48,7 @@ def _diameters(project: Project) -> Iterator[Formula | None]:
                 yield item.tenon.diameter
     for name, part in project.parts.items():
         for step in part.steps:
-            for cut in step.cut:
-                if cut.tenon is not None and (name, cut.tenon.name or "tenon") in joined:
-                    yield cut.tenon.diameter
+            for kind, keys in (item.only for item in step.cut):
+                diameter = keys.written("diameter")
+                if kind == "tenon" and (name, keys.text("name") or kind) in joined and isinstance(diameter, Formula):
+                    yield diameter

@@ -117,7 +117,7 @@ def declared_uneven(step: StepKeys, now: Standing) -> str:
     said = [why for word, why in _UNEVEN_SHAPES.items() if word in step.shape]
     said += ["the wood is cracked"] if "cracked" in now.conditions else []
     said += ["the wood turns off its own axis"] if now.hold is not None and "off-axis centers" in now.hold.by else []
-    said += ["the wood turns across its own axis"] if now.hold is not None and now.hold.in_ else []
+    said += ["the wood turns across its own axis"] if now.hold is not None and now.hold.written("in") else []
     return said[0] if said else ""
 
 

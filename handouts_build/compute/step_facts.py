@@ -13,12 +13,13 @@ from dataclasses import dataclass
 
 from handouts_build.schema import HoldKeys, PartKeys, StepKeys
 from handouts_build.tables.caution_facts import WORDS, Fact
+from handouts_build.workpiece import CUTS, HELPING, HOLDS, BaseCut
 
 __all__ = ["DRYING", "Standing", "standing", "tools_of"]
 
 DRYING = frozenset({"drying", "heat drying"})
 """Work after which green wood is dry."""
-_OFF_THE_LATHE = frozenset({"hand", "bench"})
+_OFF_THE_LATHE = frozenset(word for kind in HOLDS if not kind.turns for word in kind.words) - HELPING
 _OUTSIDE = frozenset(
     {"roughing", "spindle turning", "faceplate turning", "off-axis turning", "cross-axis turning", "reverse turning"}
 )
@@ -30,10 +31,6 @@ _TURNED = _OUTSIDE | {
 _LOCKED = frozenset({"indexing", "drilling across"})
 """Work that is done on wood that the lathe holds at rest."""
 _SHAPED = _TURNED - {"sanding", "power sanding", "finishing", "buffing", "burning"}
-_OUTSIDE_CUTS = frozenset({"cylinder", "facets", "ball", "tenon", "profile"})
-"""The author's words for cuts that turn the outside; parting is not among them: a saw does it as well."""
-_TURNED_CUTS = _OUTSIDE_CUTS | {"bore", "recess", "groove", "hollow"}
-"""Those that are made in turning wood."""
 _POWERED_SAWS = re.compile(r"(band|chain|table|circular|scroll|miter|mitre|jig)[ -]?saw")
 
 
@@ -98,7 +95,7 @@ class _Held:
 
     @property
     def turning(self) -> bool:
-        turned = not _TURNED.isdisjoint(self.step.work) or not _TURNED_CUTS.isdisjoint(self.cuts)
+        turned = not _TURNED.isdisjoint(self.step.work) or any(cut.needs_lathe for cut in self.cuts)
         return self.on_lathe and (turned or self.step.speed is not None)
 
     @property
@@ -109,11 +106,12 @@ class _Held:
     def turns_outside(self) -> bool:
         # Where a step says its cuts, they say it better than its work.
         cuts, work = self.cuts, self.step.work
-        return self.turning and not (_OUTSIDE_CUTS.isdisjoint(cuts) if cuts else _OUTSIDE.isdisjoint(work))
+        return self.turning and (any(cut.shapes_outside() for cut in cuts) if cuts else not _OUTSIDE.isdisjoint(work))
 
     @property
-    def cuts(self) -> set[str]:
-        return {item.only[0] for item in self.step.cut}
+    def cuts(self) -> list[type[BaseCut]]:
+        """The kinds of cut it makes; what each is stands with the kind."""
+        return [CUTS[item.only[0]] for item in self.step.cut]
 
 
 def _in_turn(steps: Sequence[StepKeys]) -> Iterator[_Held]:

@@ -1,6 +1,6 @@
 """Is it well formed? The reader, the models, and what is generated from them."""
 
-from handouts_build.schema.cut_keys import ACCEPTED, HoldKeys
+from handouts_build.schema.cut_keys import ACCEPTED, CutItem, DeclaredKeys, HoldKeys, MarkItem, Written
 from handouts_build.schema.describe import (
     demonstration_schema,
     project_schema,
@@ -33,6 +33,8 @@ __all__ = [
     "LARGEST",
     "PLACEHOLDER",
     "BlankKeys",
+    "CutItem",
+    "DeclaredKeys",
     "Demonstration",
     "DimensionKeys",
     "Document",
@@ -41,6 +43,7 @@ __all__ = [
     "HoldKeys",
     "JointKeys",
     "Key",
+    "MarkItem",
     "PartKeys",
     "ProfileKeys",
     "Project",
@@ -50,6 +53,7 @@ __all__ = [
     "Shop",
     "SizeKeys",
     "StepKeys",
+    "Written",
     "cut_pages",
     "demonstration_schema",
     "elapsed_text",

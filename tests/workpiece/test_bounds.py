@@ -14,6 +14,7 @@ from handouts_build.problems import HandoutsError
 from handouts_build.workpiece import (
     AxialHoles,
     Ball,
+    BaseCut,
     BetweenCenters,
     Blank,
     Board,
@@ -21,7 +22,6 @@ from handouts_build.workpiece import (
     Branch,
     CarveOval,
     Code,
-    Cut,
     Cylinder,
     Dots,
     End,
@@ -53,7 +53,7 @@ from handouts_build.workpiece import (
 BLANK = Round(diameter_mm=60, long_mm=100)
 
 
-def refused(*cuts: Cut, blank: Blank = BLANK) -> WorkpieceFault:
+def refused(*cuts: BaseCut, blank: Blank = BLANK) -> WorkpieceFault:
     """The fault of cuts made one a step."""
     steps = tuple(Step(name=f"step {one}", holds=(BetweenCenters(),), cuts=(cut,)) for one, cut in enumerate(cuts))
     with pytest.raises(WorkpieceFault) as caught:
@@ -121,7 +121,7 @@ CROSSING = ((0.0, 20.0), (40.0, 25.0), (20.0, 10.0))
         (Cylinder(name="a", diameter_mm=20, meets=("nothing",)), "is no cut"),
     ],
 )
-def test_a_cut_that_means_nothing_is_refused(cut: Cut, says: str) -> None:
+def test_a_cut_that_means_nothing_is_refused(cut: BaseCut, says: str) -> None:
     assert says in refused(cut).message
 
 

@@ -36,8 +36,7 @@ from handouts_build.quantities import (
     print_quantity,
     quantity,
 )
-from handouts_build.schema import ACCEPTED, Document, Key, PartKeys, Project, Shop
-from handouts_build.schema.cut_keys import Hollow, ProfileCut
+from handouts_build.schema import ACCEPTED, Document, Key, PartKeys, Project, Shop, StepKeys
 from handouts_build.sheet import Group, Part, Shape
 from handouts_build.sheet.findings import Finding, Level
 from handouts_build.sheet.stages import Side, Stage, StageFact
@@ -176,7 +175,7 @@ def carry_parts(
     return Solids(made, limits_of_shop, stages, turns, facts, tuple(findings), tuple(needless))
 
 
-def _blamed(fault: kernel.WorkpieceFault, plan: PartPlan, model: Any) -> Key:
+def _blamed(fault: kernel.WorkpieceFault, plan: PartPlan, model: PartKeys) -> Key:
     """Where the blame for a fault lies."""
     if fault.step is None:
         return ("parts", plan.part, "blank" if "blank" in fault.message else "steps")
@@ -221,8 +220,8 @@ class _Telling:
     def _drilled(self, index: int) -> tuple[Quantity, Quantity] | None:
         """How far the wood stands out, and the deepest hole, where the step drills with a bit in the tailstock."""
         now, step = self.carried.stages[index + 1], self.model.steps[index]
-        along = [cut for cut in self.carried.plan.steps[index].cuts if isinstance(cut, kernel.Bore | kernel.AxialHoles)]
-        bits = {cut.diameter_mm for cut in along} if "drilling" in step.work else set()
+        along = [cut for cut in self.carried.plan.steps[index].cuts if cut.along_axis]
+        bits = {cut.bit_mm for cut in along} if "drilling" in step.work else set()
         deep = max((deep for bit, deep in now.deep if bit in bits), default=0.0)
         at_rest = step.hold is not None and not _AT_REST.isdisjoint(step.hold.by)
         if not deep or at_rest:
@@ -233,12 +232,13 @@ class _Telling:
     def _sides(self, index: int) -> Iterator[Side]:
         """The wood from the side, over each profile that the step cut, from the profile's first end."""
         for cut, points in self.carried.stages[index + 1].sides:
-            kind, keys = self.model.steps[index].cut[cut].only
-            shaped: Any = self.carried.plan.steps[index].cuts[cut]
-            long = shaped.points_mm[-1][0]
-            if isinstance(keys, Hollow | ProfileCut) and keys.shape is not None and points:
+            _, keys = self.model.steps[index].cut[cut].only
+            shaped = self.carried.plan.steps[index].cuts[cut]
+            shape, outline = keys.text("shape"), shaped.outline_mm
+            if shape is not None and outline is not None and points:
+                long = outline[-1][0]
                 turned = tuple((round(long - place, 4), radius) for place, radius in reversed(points))
-                yield Side(keys.shape, turned if keys.reversed else points, kind == "hollow")
+                yield Side(shape, turned if keys.written("reversed") else points, shaped.hollows)
 
     def findings(self, index: int) -> Iterator[Finding]:
         """What was found at a step, each thing once."""
@@ -279,10 +279,10 @@ class _Telling:
                 place = self.document.place((*key, "accept", code))
                 yield Finding(Level.NOTE, about, message, "take it out of 'accept'", place, private=True)
 
-    def _accepted(self, told: Told, step: Any) -> bool:
+    def _accepted(self, told: Told, step: StepKeys) -> bool:
         return told.code in step.accept
 
-    def _place(self, told: Told, key: Key, step: Any) -> Key:
+    def _place(self, told: Told, key: Key, step: StepKeys) -> Key:
         if told.cut is not None:
             # A meeting that is missing is blamed on the cut that says it, which may be in an earlier step.
             at = (*self.carried.plan.keys[told.step], "cut", told.cut)

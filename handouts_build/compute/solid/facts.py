@@ -74,7 +74,7 @@ def solid_facts(
     now, before = stages[index + 1], stages[index]
     made: dict[str, Any] = {"shape": list(_shapes(plan, stages, index))}
     words = {word for told in now.told if told.code not in step.accept and (word := _word(told))}
-    words |= {"breaks through"} if any(map(_comes_out, plan.steps[index].cuts)) else set()
+    words |= {"breaks through"} if any(cut.comes_out for cut in plan.steps[index].cuts) else set()
     words |= {"out of balance"} if now.unbalance > _OFF_CENTER else set()
     if words:
         made["finding"] = sorted(words)
@@ -109,13 +109,6 @@ def _word(told: Told) -> str | None:
     return FINDINGS.get(told.code)
 
 
-def _comes_out(cut: kernel.Cut) -> bool:
-    """Whether a bit comes out of the wood, as it is meant to."""
-    if isinstance(cut, kernel.HolesAround):
-        return cut.reach is kernel.Reach.THROUGH
-    return isinstance(cut, kernel.Bore | kernel.AxialHoles) and cut.deep_mm is None
-
-
 def _shapes(plan: PartPlan, stages: Sequence[Measured], index: int) -> Iterator[str]:
     now, earlier = stages[index + 1], stages[1 : index + 1]
     whole = max((share for _, share, _ in now.air), default=0.0)
@@ -133,7 +126,7 @@ def _shapes(plan: PartPlan, stages: Sequence[Measured], index: int) -> Iterator[
 
 def _walls(plan: PartPlan, now: Measured) -> Iterator[float]:
     """Wood left between a hollow and another cut, of what this step cuts."""
-    hollows = {cut.name for step in plan.steps for cut in step.cuts if isinstance(cut, kernel.Hollow | kernel.Recess)}
+    hollows = {cut.name for step in plan.steps for cut in step.cuts if cut.hollows}
     for one, other, left in now.webs:
         if left > NO_WOOD_MM and not hollows.isdisjoint((one, other)):
             yield left

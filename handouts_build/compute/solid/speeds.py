@@ -59,8 +59,8 @@ def turning(
     stands = standing(part, step)
     said = declared_uneven(step, stands)
     shown = "" if _in_jaws(plan, before) else _not_round(blank, before)
-    bits = [cut.diameter_mm for cut in plan.cuts if isinstance(cut, kernel.Bore) and cut.diameter_mm <= _LARGEST_BIT_MM]
-    off_axis = stands.hold is not None and ("off-axis centers" in stands.hold.by or bool(stands.hold.in_))
+    bits = [cut.bit_mm for cut in plan.cuts if cut.needs_lathe and cut.bit_mm is not None]
+    off_axis = stands.hold is not None and ("off-axis centers" in stands.hold.by or bool(stands.hold.written("in")))
     return Turning(
         swing_mm=_swing_mm(blank, now, segments, off_axis=off_axis),
         operations=operations(step, roughs=bool(shown) and now.turned, turns=now.turned),
@@ -68,7 +68,7 @@ def turning(
         square=bool(shown) and not said and blank.shape == "square",
         weak=declared_weak(step, stands, blank)
         or next((_WEAK[told.code] for told in now.told if told.code in _WEAK), ""),
-        bit_mm=max(bits, default=None),
+        bit_mm=max((bit for bit in bits if bit <= _LARGEST_BIT_MM), default=None),
         lathe_rpm=lathe_rpm,
     )
 
