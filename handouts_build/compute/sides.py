@@ -13,13 +13,12 @@ from collections.abc import Iterator
 from handouts_build.compute.names import Ledger
 from handouts_build.formulas import Name
 from handouts_build.quantities import Err
-from handouts_build.schema import Formula, Project
-from handouts_build.schema.models import Dimension
+from handouts_build.schema import DimensionKeys, Formula, Project
 
 __all__ = ["side_of", "tenons_of"]
 
 
-def side_of(name: str, own: Dimension, ledger: Ledger, tenons: frozenset[str]) -> Err:
+def side_of(name: str, own: DimensionKeys, ledger: Ledger, tenons: frozenset[str]) -> Err:
     """The side that one of the author's dimensions is rounded to.
 
     Args:

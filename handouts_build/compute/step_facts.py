@@ -10,8 +10,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any
 
+from handouts_build.schema import HoldKeys, PartKeys, StepKeys
 from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.workpiece import CUTS, HELPING, HOLDS, BaseCut
 
@@ -38,8 +38,8 @@ _POWERED_SAWS = re.compile(r"(band|chain|table|circular|scroll|miter|mitre|jig)[
 class Standing:
     """How the work stands at one step."""
 
-    hold: Any
-    """The hold's model: the step's own, or that of the step before where this one goes on at the lathe; or None."""
+    hold: HoldKeys | None
+    """The step's own, or that of the step before where this one goes on at the lathe."""
     on_lathe: bool
     """Whether the lathe holds it; not where it is held in the hand or at the bench alone."""
     turning: bool
@@ -54,24 +54,24 @@ class Standing:
     """What state the wood is in as the step begins."""
 
 
-def standing(part: Any, step: Any) -> Standing:
+def standing(part: PartKeys, step: StepKeys) -> Standing:
     """How the work stands at a step.
 
     Args:
-        part: The part's model.
-        step: The step's model, one of the part's.
+        part: The part's keys.
+        step: The step's keys, one of the part's.
     """
     steps = list(_in_turn(part.steps))
-    index = next(at for at, one in enumerate(steps) if one.step is step)
+    index = next(at for at, held in enumerate(steps) if held.step is step)
     now, earlier = steps[index], steps[:index]
     off = part.falls_off is not None
     return Standing(
         hold=now.hold if step.hold is not None or now.works else None,
         on_lathe=now.on_lathe,
         turning=now.turning,
-        turned_after=any(one.turning for one in steps[index:]),
-        turned_before=off or any(one.shapes for one in earlier),
-        first_turned=not off and now.turns_outside and not any(one.turns_outside for one in earlier),
+        turned_after=any(later.turning for later in steps[index:]),
+        turned_before=off or any(past.shapes for past in earlier),
+        first_turned=not off and now.turns_outside and not any(past.turns_outside for past in earlier),
         conditions=_conditions(part, earlier),
     )
 
@@ -80,8 +80,8 @@ def standing(part: Any, step: Any) -> Standing:
 class _Held:
     """A step and what holds the work in it."""
 
-    step: Any
-    hold: Any
+    step: StepKeys
+    hold: HoldKeys | None
 
     @property
     def on_lathe(self) -> bool:
@@ -114,7 +114,7 @@ class _Held:
         return [CUTS[item.only[0]] for item in self.step.cut]
 
 
-def _in_turn(steps: Sequence[Any]) -> Iterator[_Held]:
+def _in_turn(steps: Sequence[StepKeys]) -> Iterator[_Held]:
     """The steps; one without a hold is held as in the step before."""
     hold = None
     for step in steps:
@@ -122,7 +122,7 @@ def _in_turn(steps: Sequence[Any]) -> Iterator[_Held]:
         yield _Held(step, hold)
 
 
-def tools_of(step: Any) -> list[str]:
+def tools_of(step: StepKeys) -> list[str]:
     """A step's tools in the words of the safety rules: a round scraper is a scraper, a fine saw a handsaw."""
     found = {word for tool in step.tools for word in _tool(tool)}
     if "sawing" in step.work and found.isdisjoint({"bandsaw", "chainsaw"}) and not _powered(step.tools):
@@ -149,11 +149,11 @@ def _powered(tools: Sequence[str]) -> bool:
     return any(_POWERED_SAWS.search(tool.lower()) for tool in tools)
 
 
-def _conditions(part: Any, earlier: Sequence[_Held]) -> frozenset[str]:
+def _conditions(part: PartKeys, earlier: Sequence[_Held]) -> frozenset[str]:
     """The author's words, a branch's pith, and dry once a step has dried it."""
     found = frozenset(part.condition) | ({"pith"} if part.blank.branch is not None else frozenset())
-    dried = next((at for at, one in enumerate(earlier) if not DRYING.isdisjoint(one.step.work)), None)
+    dried = next((at for at, past in enumerate(earlier) if not DRYING.isdisjoint(past.step.work)), None)
     if dried is None:
         return found
-    roughed = any(one.shapes for one in earlier[:dried])
+    roughed = any(past.shapes for past in earlier[:dried])
     return found - {"green"} | {"dry", *(["dried after roughing"] if roughed else [])}
