@@ -8,14 +8,13 @@ from __future__ import annotations
 
 from handouts_build.compute.names import Ledger, Unsettled
 from handouts_build.quantities import REFUSALS, SAME, Kind, Quantity, Rule, exact, kind_of, print_quantity
-from handouts_build.schema import Key
-from handouts_build.schema.models import Size as Keys
+from handouts_build.schema import Key, SizeKeys
 from handouts_build.sheet import Size
 
 __all__ = ["settled_size"]
 
 
-def settled_size(name: str, size: Keys, *, value: Quantity, at: Key, rule: Rule, ledger: Ledger) -> Size:
+def settled_size(name: str, size: SizeKeys, *, value: Quantity, at: Key, rule: Rule, ledger: Ledger) -> Size:
     """A size of the sheet.
 
     Args:
