@@ -224,14 +224,19 @@ def exact(value: Quantity, lead: str) -> str:
         return decimal(base, UNNAMED_PLACES)
     inch, metric = SCALES[kind]
     scales = metric if lead == "mm" else inch
-    told = [(scale, base * scale.times / scale.per) for scale in scales]
+    # Divided first where the product would leave the range of a float; a refusal must be able to say any number.
+    told = [
+        (scale, base * scale.times / scale.per if abs(base) < 1e300 else base / scale.per * scale.times)
+        for scale in scales
+    ]
     scale, number = next((pair for pair in told if abs(pair[1]) < pair[0].below), told[-1])
     return _number(number, scale) + scale.unit
 
 
 def _number(number: float, scale: Scale) -> str:
     """A number as its scale prints it, without the unit."""
-    if scale.marks:
+    # No rule is as long as what a hostile file may say, and so large a float has no marks to be on.
+    if scale.marks and abs(number) < 1e12:
         marks = round(number * scale.marks)
         if abs(marks / scale.marks - number) < SAME:
             return shop_fraction(Fraction(marks, scale.marks))
