@@ -44,7 +44,7 @@ _ALSO = {
     "router": "trim router, palm router, laminate trimmer",
     "buffing wheel": "buffer, polishing wheel",
     "burning wire": "friction wire",
-    "vacuum cleaner": "shop vacuum, dust extractor, dust collector",
+    "vacuum cleaner": "shop vacuum",
 }
 """Other names of tools; a name of several words may be written as one."""
 _NAMES = {
