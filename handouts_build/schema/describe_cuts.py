@@ -36,7 +36,7 @@ sizes: {}
 
 _ALWAYS = ("by", "says", "tailstock", "from", "reversed")
 """Keys of every hold."""
-_SHARED = ("name", "meets")
+_SHARED = ("name", "meets", "tailstock away")
 """Keys of every cut."""
 
 

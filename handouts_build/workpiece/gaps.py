@@ -26,6 +26,8 @@ MEETS_MM = 1e-4
 _NEIGHBORS = 16
 """Holes of one ring that are measured against their neighbors: the ring is alike all around."""
 _RAYS = 240
+_EDGE_MM, _CLOUD, _TRIED = 0.5, 1500, 400
+"""Points on a cut's surface lie no closer; so many are compared with each other's, and so many pairs looked at."""
 _FACING = 0.85
 """Cosine of the angle within which two faces stand opposite each other."""
 
@@ -87,15 +89,56 @@ def _narrowest(one: Solid, other: Solid, gap_mm: float) -> tuple[Floats, Floats]
     return first[row], second[column]
 
 
-def _web(names: tuple[str, str], one: Solid, other: Solid, gap: float, wood: Solid, *, ample_mm: float) -> Web | None:
-    """The web with its place, if there is still wood at its middle; ample wood needs no place."""
+def _web(
+    names: tuple[str, str], one: Solid, other: Solid, gap: float, wood: Solid, *, ample_mm: float, inside: bool = True
+) -> Web | None:
+    """The web with its place, if there is still wood there; ample wood needs no place.
+
+    Between cuts into the wood, that is looked for beside the narrowest place too. A cut that shapes the
+    outside lies along the mouth of every hole, and would be taken for thin wood there.
+    """
     if gap >= ample_mm:
         return Web(names, gap, None)
     first, second = _narrowest(one, other, gap)
     middle = (first + second) / 2
-    if gap > MEETS_MM and not wood.contains(middle[None, :])[0]:
+    if gap <= MEETS_MM or wood.contains(middle[None, :])[0]:
+        return Web(names, gap, vector(middle))
+    if not inside:
         return None
-    return Web(names, gap, vector(middle))
+    # Another cut took the wood at the narrowest place: what it leaves beside that may be as thin.
+    return _beside_air(names, one, other, wood, edge_mm=max(_EDGE_MM, gap / 3), ample_mm=ample_mm)
+
+
+def _beside_air(
+    names: tuple[str, str], one: Solid, other: Solid, wood: Solid, *, edge_mm: float, ample_mm: float
+) -> Web | None:
+    """The thinnest wood between two bodies where some of what lies between them is gone already.
+
+    Args:
+        names: Of the two.
+        one: The first.
+        other: The second.
+        wood: What is left.
+        edge_mm: How close points lie from which the thickness is taken.
+        ample_mm: Wood is looked for where it is less thick.
+    """
+    clouds = []
+    for body, beside in ((one, other), (other, one)):
+        points = (body & Solid.box(beside.box_mm, wider_mm=ample_mm)).finely(edge_mm=edge_mm)
+        clouds.append(points[:: max(1, len(points) // _CLOUD)])
+    first, second = clouds
+    if not len(first) or not len(second):
+        return None
+    squares = (first**2).sum(axis=1)[:, None] + (second**2).sum(axis=1) - 2 * first @ second.T
+    nearest = squares.argmin(axis=1)
+    apart = np.sqrt(np.maximum(squares[np.arange(len(first)), nearest], 0.0))
+    order = np.argsort(apart)
+    order = order[(apart[order] < ample_mm) & (apart[order] > MEETS_MM)][:_TRIED]
+    middles = (first[order] + second[nearest[order]]) / 2
+    wooden = np.flatnonzero(wood.contains(middles))
+    if not len(wooden):
+        return None
+    return Web(names, float(apart[order[wooden[0]]]), vector(middles[wooden[0]]))
 
 
 def gaps_between(
@@ -166,7 +209,7 @@ def outer_webs(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: float, 
         if gap <= MEETS_MM:
             open_to.add(old.name)
             continue
-        web = _web((new.name, old.name), inner.chips, outer.body, gap, wood, ample_mm=ample_mm)
+        web = _web((new.name, old.name), inner.chips, outer.body, gap, wood, ample_mm=ample_mm, inside=False)
         if web is not None:
             found[old.name] = web
     if open_to:
