@@ -16,7 +16,11 @@ import numpy as np
 from handouts_build.workpiece.axes import Axis, Floats
 from handouts_build.workpiece.solid import Solid
 
-__all__ = ["Feature", "FeatureKind", "ring_points"]
+__all__ = ["PAST_MM", "Feature", "FeatureKind", "ring_points"]
+
+
+PAST_MM = 0.05
+"""How far past a wall the wood is felt for."""
 
 
 class FeatureKind(enum.Enum):

@@ -132,7 +132,8 @@ def _broken(new: Made, made: Sequence[Made], wood: Solid, seen: Seen) -> Iterato
         found = [
             breach
             for probe in old.probes
-            if probe.name not in seen.breached and (breach := breaches(probe, wood, inside)) is not None
+            if probe.name not in seen.breached
+            and (breach := breaches(probe, wood, inside, sides=old is not new)) is not None
         ]
         if not found:
             continue
@@ -156,7 +157,7 @@ def missing_meetings(fresh: Sequence[Made], made: Sequence[Made], meetings: Meet
             pair = frozenset({new.base, old.base})
             if pair in told or Nature.OUTSIDE in (new.nature, old.nature) or not new.means(old):
                 continue
-            if new is old and len(new.apart) < 2:
+            if (new is old and len(new.apart) < 2) or new.of in old.features:
                 continue
             told.add(pair)
             gap = meetings.get(pair)

@@ -102,8 +102,9 @@ def _tail(
     held = held_end(hold, features)
     drive_low = (held is not End.RIGHT) is (axis.direction[2] >= 0)
     hole, _ = _bearing_mm(wood, _end_axis(wood, axis, left=not drive_low), deep_mm=1.0)
-    if hole > limits.tail_mm:
-        numbers = {"have_mm": limits.tail_mm, "hole_mm": hole}
+    spans = hold.tail_mm or limits.tail_mm
+    if hole > spans:
+        numbers = {"have_mm": spans, "hole_mm": hole}
         yield Verdict(Code.BEARS_ON_NOTHING, (Thing(Subject.TAIL_CENTER),), numbers)
 
 

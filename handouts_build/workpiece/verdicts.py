@@ -207,6 +207,6 @@ class Limits:
     reach: float = 15.0
     """Depth of a hollow over the thickness of the tool that it asks for."""
     tail_mm: float = 25.4
-    """A tail center does not span a wider hole than this."""
+    """A plain tail center does not span a wider hole than this."""
     left: float = 0.75
     """Share of a tenon's or hole's wood that must still be there to hold by it."""

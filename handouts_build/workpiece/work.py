@@ -114,12 +114,7 @@ class Work:
             if again and before is not None and any(lets_go(hold, cut) for cut in before.cuts):
                 self._verdicts([Verdict(Code.PARTED_FROM_ITS_CENTER)])
             # What was wrong when it was mounted has been said; that its hold has gone since is new.
-            news = [verdict for verdict in found if not again or verdict.code is Code.NOTHING_TO_HOLD]
-            # Where nothing is cut, something may stand before the wood that the solid does not know: a lid, a pad.
-            air = Verdict(Code.BEARS_ON_NOTHING, (Thing(Subject.TAIL_CENTER),))
-            self._verdicts(
-                verdict for verdict in news if self.step.cuts or (verdict.code, verdict.about) != (air.code, air.about)
-            )
+            self._verdicts(verdict for verdict in found if not again or verdict.code is Code.NOTHING_TO_HOLD)
         if self.step.rpm is not None and hold.turns:
             self._verdicts(judge_speed(self.step.rpm, self.shop))
 

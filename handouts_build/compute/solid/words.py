@@ -151,7 +151,7 @@ def _web(case: _Case) -> Said:
     because = f": {case.thin_because}" if case.thin_because else ""
     where = f"between {case.names[0]} and {case.names[1]}"
     if case.places > 1:
-        where = f"in each of {case.places} like places, the first {where}"
+        where = f"in {case.places} like places, at the thinnest {where}"
     return Said(
         Level.MIND,
         f"only {case.mm('left_mm')} of wood is left {where}; less than {case.mm('limit_mm')} is thin here{because}",
@@ -271,7 +271,7 @@ def _on_nothing(case: _Case) -> Said:
         return Said(
             Level.STOP,
             f"the tail center would stand in a hole {case.mm('hole_mm')} across: it bears on nothing",
-            "plug the hole or turn a plate to fit over it, or take the tailstock away for this step",
+            "put a pad or a wider cone before it and say how wide it is, tail: 3 in, or take the tailstock away",
         )
     plate = case.subject is Subject.FACEPLATE
     return Said(
@@ -288,8 +288,8 @@ def _held_by(case: _Case) -> Said:
     if case.about[1].subject is Subject.FACEPLATE:
         return Said(
             Level.STOP,
-            f"{case.does('cuts', 'cut')} into the wood under the faceplate, and into its screws",
-            "stop the cut short of it, use a smaller faceplate, or glue on a waste block",
+            f"{case.does('takes', 'take')} away wood under the faceplate, by which the wood is held while it is cut",
+            "mind the screws: stop the cut short of it, use a smaller faceplate, or glue on a waste block",
         )
     return Said(
         Level.STOP,
