@@ -9,8 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence, Set
 
 from handouts_build.quantities import Printed, Quantity
-from handouts_build.schema import Project, Shop
-from handouts_build.schema.models import Step as Model
+from handouts_build.schema import Formula, Project, Shop, StepKeys
 from handouts_build.sheet import Part, Sheet, Step
 from handouts_build.sheet.evening import PackItem
 
@@ -36,9 +35,10 @@ def held_on(sheet: Sheet, project: Project, shop: Shop, steps: Sequence[Step]) -
         yield from _on_the_square(part, models, shop, numbers)
         for step, model in zip(part.steps, models, strict=True):
             hold = model.hold
-            if step.number not in numbers or hold is None or hold.jaws is not None or hold.on not in found:
+            on = hold.text("on") if hold is not None else None
+            if step.number not in numbers or hold is None or hold.text("jaws") or on is None or on not in found:
                 continue
-            known = _known(sheet, found[hold.on])
+            known = _known(sheet, found[on])
             if known is None or not {*_CLOSING, *_OPENING} & set(hold.by):
                 continue
             value, printed = known
@@ -60,7 +60,7 @@ def _turned(project: Project, part: str) -> Iterator[tuple[str, str]]:
                     yield said.says, diameter.text
 
 
-def _on_the_square(part: Part, models: Sequence[Model], shop: Shop, numbers: Set[int]) -> Iterator[PackItem]:
+def _on_the_square(part: Part, models: Sequence[StepKeys], shop: Shop, numbers: Set[int]) -> Iterator[PackItem]:
     """The jaws that grip a square blank before it was turned round: a square lies in them by its flats."""
     if part.blank.shape != "square":
         return
@@ -68,7 +68,7 @@ def _on_the_square(part: Part, models: Sequence[Model], shop: Shop, numbers: Set
     for step, model in zip(part.steps, models, strict=True):
         if model.hold is None or not set(model.hold.by) & {*_CLOSING, "between centers"}:
             continue
-        grips = bool(_CLOSING & set(model.hold.by)) and model.hold.on is None and model.hold.jaws is None
+        grips = bool(_CLOSING & set(model.hold.by)) and not model.hold.text("on") and not model.hold.text("jaws")
         if not grips:
             # From here on it is round.
             return
@@ -78,13 +78,13 @@ def _on_the_square(part: Part, models: Sequence[Model], shop: Shop, numbers: Set
             return
 
 
-def _features(model: object) -> Iterator[tuple[str, str]]:
+def _features(model: StepKeys) -> Iterator[tuple[str, str]]:
     """The tenons and recesses that a step cuts, by name, each with its diameter as the author wrote it."""
-    for item in getattr(model, "cut", None) or ():
-        for kind in ("tenon", "recess"):
-            cut = getattr(item, kind, None)
-            if cut is not None:
-                yield cut.name or kind, cut.diameter.text
+    for item in model.cut:
+        kind, keys = item.only
+        diameter = keys.written("diameter")
+        if kind in ("tenon", "recess") and isinstance(diameter, Formula):
+            yield keys.text("name") or kind, diameter.text
 
 
 def _known(sheet: Sheet, said: str) -> tuple[Quantity, Printed] | None:

@@ -14,7 +14,7 @@ from dataclasses import replace
 
 from handouts_build.compute.evening.jaws import held_on
 from handouts_build.compute.evening.stocking import begun_on, finished_pieces, uses_of
-from handouts_build.schema import Demonstration, Project, Shop
+from handouts_build.schema import Demonstration, Project, Shop, StepKeys
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.evening import Deadline, PackGroup, PackItem, PlanLine
 
@@ -146,7 +146,7 @@ def _seats(asked: Demonstration) -> Iterator[PackItem]:
         )
 
 
-def _models(project: Project, sheet: Sheet) -> dict[int, object]:
+def _models(project: Project, sheet: Sheet) -> dict[int, StepKeys]:
     """The model of each step, by its number on the sheet."""
     return {
         step.number: model
@@ -246,12 +246,12 @@ def _headed(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _holding(live: Iterable[object]) -> Iterator[PackItem]:
+def _holding(live: Iterable[StepKeys]) -> Iterator[PackItem]:
     """What the holds ask for, apart from the tools that name it already."""
-    every = " ".join(tool for step in live for tool in getattr(step, "tools", ())).casefold()
+    every = " ".join(tool for step in live for tool in step.tools).casefold()
     for step in live:
-        hold = getattr(step, "hold", None)
-        tools = " ".join(getattr(step, "tools", ())).casefold()
+        hold = step.hold
+        tools = " ".join(step.tools).casefold()
         for word in hold.by if hold else ():
             # "four-jaw chuck" among the tools is the chuck meant, and "pin drive center" the center.
             named = word.startswith("chuck") and "chuck" in every.replace("drill chuck", "")
@@ -259,12 +259,12 @@ def _holding(live: Iterable[object]) -> Iterator[PackItem]:
             named = named or (word == "between centers" and "center" in tools)
             if word in _HELD and not named:
                 yield _keyed(_HELD[word])
-        if jaws := getattr(hold, "jaws", None):
+        if hold is not None and (jaws := hold.text("jaws")):
             yield PackItem(_headed(jaws), "for the chuck")
 
 
-def _abrasives(live: Iterable[object]) -> Iterator[PackItem]:
-    kinds = dict.fromkeys(kind for step in live for kind in getattr(step, "abrasive", ()))
+def _abrasives(live: Iterable[StepKeys]) -> Iterator[PackItem]:
+    kinds = dict.fromkeys(kind for step in live for kind in step.abrasive)
     for kind in kinds:
         if kind != "paper":
             yield PackItem(_headed(kind))
@@ -275,11 +275,9 @@ def _for_each(sheet: Sheet, asked: Demonstration) -> dict[str, str]:
     return {_headed(one): f"for {asked.seats + 1} pieces" for one in sheet.supplies} if asked.seats else {}
 
 
-def _supplies(things: Sequence[str], live: Iterable[object], *, each: Mapping[str, str]) -> Iterator[PackItem]:
+def _supplies(things: Sequence[str], live: Iterable[StepKeys], *, each: Mapping[str, str]) -> Iterator[PackItem]:
     """Supplies, each with the glue or finish it stands for; then those that no supply stands for."""
-    kinds = dict.fromkeys(
-        kind for step in live for kind in (*getattr(step, "adhesive", ()), *getattr(step, "finish", ()))
-    )
+    kinds = dict.fromkeys(kind for step in live for kind in (*step.adhesive, *step.finish))
     met = set()
     for thing in things:
         said = thing.casefold()
@@ -313,18 +311,18 @@ def _wood(sheet: Sheet, lines: Sequence[PlanLine], asked: Demonstration, due: Se
     yield from (PackItem(what, note, 1) for what, note in told)
 
 
-def _protection(live: Sequence[object], asked: Demonstration) -> Iterator[PackItem]:
+def _protection(live: Sequence[StepKeys], asked: Demonstration) -> Iterator[PackItem]:
     remote = asked.how == "by video"
     yield PackItem("Face shield", "" if remote else "your own, and the host's to try for fit")
     yield PackItem("Safety spectacles", "under the face shield")
-    work = {word for step in live for word in getattr(step, "work", ())}
+    work = {word for step in live for word in step.work}
     if work & _DUSTY:
         yield PackItem("Dust mask or respirator", "and a way to take the dust off at its source")
     if asked.seats:
         yield PackItem("Face shields for the hands-on seats", "", asked.seats)
         if work & _DUSTY:
             yield PackItem("Dust masks for the hands-on seats", "", asked.seats)
-    if any(getattr(step, "finish", ()) for step in live):
+    if any(step.finish for step in live):
         yield PackItem("Gloves for finishing", "lathe off; never near turning work")
         yield PackItem("Metal can with lid, or water, for oily cloths")
     yield PackItem("First-aid kit", "" if remote else "ask where the host keeps one, and where the switch is")

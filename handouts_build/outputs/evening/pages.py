@@ -18,10 +18,12 @@ from typing import Any
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
 from handouts_build.outputs.evening.papers import run_sheet_paper
+from handouts_build.outputs.evening.stopwatch_screen import STEP_SHOWN, WATCH_WORDS
 from handouts_build.outputs.evening.words import packing_words, run_sheet_words, stock_words
+from handouts_build.outputs.scripts import published_script
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.evening import Demonstration, Shown
-from handouts_build.sheet.stopwatch import Leg
+from handouts_build.sheet.stopwatch import KINDS, LONGEST_NOTE, ON_TIME, REPLACED, STEPS, Leg
 
 __all__ = ["published_run_sheet", "run_sheet_page", "run_sheet_to_share", "stopwatch_page"]
 
@@ -101,6 +103,7 @@ def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, shown: Demonstration | 
         shown: The demonstration; None for a dry run of no evening.
     """
     name = shown.name if shown else ""
+    zones = dict.fromkeys((shown.zone.key, shown.speaker_zone.key)) if shown else ()
     data: dict[str, Any] = {
         "title": sheet.title,
         "key": f"handouts-stopwatch-{sheet.name}-{name or 'dry-run'}",
@@ -110,10 +113,16 @@ def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, shown: Demonstration | 
         "legs": [
             {"name": leg.name, "shown": leg.shown, "planned": round(leg.planned), "number": leg.number} for leg in legs
         ],
+        "ends": round(shown.plan.ends.timestamp() * 1000) if shown else 0,
+        "zones": [[key, _place(key)] for key in zones],
+        "longest": LONGEST_NOTE,
+        "near": ON_TIME,
+        "counted": STEPS,
+        "kinds": KINDS,
+        "replaced": REPLACED,
+        "words": WATCH_WORDS,
+        "shown": STEP_SHOWN,
     }
-    if shown:
-        zones = dict.fromkeys((shown.zone.key, shown.speaker_zone.key))
-        data |= {"ends": round(shown.plan.ends.timestamp() * 1000), "zones": [[key, _place(key)] for key in zones]}
     # Inside a script element only "</" and "<!" could be taken for markup.
     told = json.dumps(data, ensure_ascii=False).replace("<", "\\u003c")
     return _page(
@@ -122,6 +131,7 @@ def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, shown: Demonstration | 
         script="stopwatch.js",
         title=sheet.title,
         project=sheet.name,
+        longest=LONGEST_NOTE,
         data=told,
     )
 
@@ -135,7 +145,7 @@ def _page(template: str, *, style: str, script: str = "", **values: Any) -> str:
     """A page with its style and script inside, both named in its policy by their hashes."""
     from markupsafe import Markup
 
-    css, js = _asset(style), _asset(script) if script else ""
+    css, js = _asset(style), published_script(_asset(script)) if script else ""
     scripts = f"'{_hash(js)}'" if js else "'none'"
     policy = (
         f"default-src 'none'; script-src {scripts}; style-src '{_hash(css)}'; img-src data:; base-uri 'none'; "

@@ -1,20 +1,29 @@
-"use strict";
-// What is packed and ticked off stays ticked when the page is loaded again, in this browser.
-// Each box is known by what stands beside it, so that a list printed anew keeps the ticks of what is still on it.
-(function () {
-  var key = JSON.parse(document.getElementById("data").textContent).key;
-  var boxes = Array.from(document.querySelectorAll("input[type=checkbox]"));
-  var ticked = [];
+/* What is packed and ticked off stays ticked when the page is loaded again, in this browser. Each box is known by
+   what stands beside it, so that a list printed anew keeps the ticks of what is still on it. */
+(() => {
+  "use strict";
+
+  const told = document.getElementById("data");
+  /** @type {{ key: string }} */
+  const { key } = JSON.parse(told?.textContent ?? "{}");
+  const boxes = Array.from(document.querySelectorAll("input")).filter(({ type }) => type === "checkbox");
+  /** @param {HTMLInputElement} box */
+  const name = (box) => (box.closest("label")?.textContent ?? "").replace(/\s+/g, " ").trim();
+
+  /** @type {string[]} */
+  let ticked = [];
   try {
-    var kept = JSON.parse(localStorage.getItem(key) || "[]");
-    if (Array.isArray(kept)) { ticked = kept; }
-  } catch (fault) { /* Nothing was kept, or this browser keeps nothing. */ }
-  function name(box) { return box.closest("label").textContent.replace(/\s+/g, " ").trim(); }
-  boxes.forEach(function (box) {
-    box.checked = ticked.indexOf(name(box)) >= 0;
-    box.addEventListener("change", function () {
-      ticked = boxes.filter(function (one) { return one.checked; }).map(name);
-      try { localStorage.setItem(key, JSON.stringify(ticked)); } catch (fault) { /* They hold until it is closed. */ }
+    const kept = JSON.parse(localStorage.getItem(key) ?? "[]");
+    if (Array.isArray(kept)) ticked = kept;
+  } catch { /* Nothing was kept, or this browser keeps nothing. */ }
+
+  for (const box of boxes) {
+    box.checked = ticked.includes(name(box));
+    box.addEventListener("change", () => {
+      ticked = boxes.filter(({ checked }) => checked).map(name);
+      try {
+        localStorage.setItem(key, JSON.stringify(ticked));
+      } catch { /* They hold until the page is closed. */ }
     });
-  });
+  }
 })();
