@@ -129,8 +129,8 @@ def test_the_exported_file_is_taken_in_by_the_command(page, tmp_path):
     """`handouts dry-run lantern --import FILE`, once; the run of the demonstration tells how long it took."""
     page.check("#held")
     page.click("#next")
-    # Fourteen steps and the break.
-    for _ in range(15):
+    # Fourteen steps, the break and the questions.
+    for _ in range(16):
         go(page, 60)
         page.click("#next")
     assert text(page, "name") == "All steps are done."

@@ -202,4 +202,4 @@ def test_when_to_come_stands_in_the_calendar_and_on_the_run_sheet(read, projects
     read({NAME: EVENING + "arrive: 18:15\ndoors: 19:00\n"})
     kit, content = printed(read, projects, NAME)
     assert "Arrive 18:15\\nDoors 19:00" in event_of(content)["DESCRIPTION"]
-    assert "; arrive 18:15; doors 19:00" in kit.files[f"piece-{NAME}-run-sheet.html"].decode()
+    assert "Arrive 6:15 pm; doors 7:00 pm" in kit.files[f"piece-{NAME}-run-sheet.html"].decode()

@@ -149,8 +149,9 @@ def test_both_clocks_stand_at_every_time_there_is(read):
 def test_the_cue_is_the_authors_or_the_sentence_that_does_most(read, projects):
     path = projects / "piece.yml"
     text = path.read_text(encoding="utf-8")
+    said = "The ball comes next in this row. Turn it to {ball} and stop there. Then look."
     path.write_text(
-        text.replace("say: Shape it.,", 'say: "The ball comes next. Turn it to {ball} and stop there. Then look.",')
+        text.replace("say: Shape it.,", f'say: "{said}",')
         .replace("say: Turn it., minutes: 15", 'say: Turn it., cue: "Hold up the {ball} gauge.", minutes: 15'),
         encoding="utf-8",
     )  # fmt: skip
