@@ -40,7 +40,7 @@ from handouts_build.workpiece.holds import (
     ScrewChuck,
     held_end,
 )
-from handouts_build.workpiece.join import Assembly, Fit, Hanging, Joint, Piece, Placed, assemble
+from handouts_build.workpiece.join import Assembly, Clash, Fit, Hanging, Joint, Piece, Placed, assemble
 from handouts_build.workpiece.marks import AlongLine, Dots, EndCircle, Mark, RingLine
 from handouts_build.workpiece.measures import AirCut, Held, Spindle, radius_about_mm
 from handouts_build.workpiece.silhouette import silhouette
@@ -66,6 +66,7 @@ __all__ = [
     "Bore",
     "Branch",
     "CarveOval",
+    "Clash",
     "Code",
     "Cut",
     "Cylinder",
