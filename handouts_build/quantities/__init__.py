@@ -4,7 +4,17 @@ The rest of the library knows quantities through this package alone.
 """
 
 from handouts_build.quantities.lengths import MEASURE, NUMBER, QuantityFault, read_number, read_quantity
-from handouts_build.quantities.printing import Printed, Rule, decimal, exact, print_quantity, shop_fraction
+from handouts_build.quantities.printing import (
+    Manner,
+    Printed,
+    Rule,
+    decimal,
+    exact,
+    print_as,
+    print_exact,
+    print_quantity,
+    shop_fraction,
+)
 from handouts_build.quantities.registry import (
     UNITS,
     Kind,
@@ -25,6 +35,7 @@ __all__ = [
     "UNITS",
     "Err",
     "Kind",
+    "Manner",
     "Printed",
     "Quantity",
     "QuantityFault",
@@ -37,6 +48,8 @@ __all__ = [
     "kind_of",
     "millimetres",
     "of_kind",
+    "print_as",
+    "print_exact",
     "print_quantity",
     "quantity",
     "read_number",

@@ -13,7 +13,17 @@ from fractions import Fraction
 from handouts_build.quantities.registry import UNITS, Kind, Quantity, inches, kind_of, millimetres
 from handouts_build.quantities.rounding import Err, to_mark
 
-__all__ = ["Printed", "Rule", "decimal", "exact", "print_quantity", "shop_fraction"]
+__all__ = [
+    "Manner",
+    "Printed",
+    "Rule",
+    "decimal",
+    "exact",
+    "print_as",
+    "print_exact",
+    "print_quantity",
+    "shop_fraction",
+]
 
 NBSP = "\u00a0"
 
@@ -40,9 +50,26 @@ class Printed:
     """The same value in the other unit; empty when there is none."""
     rounded: Quantity
     """The value that `lead` says."""
+    inch: float | None = None
+    """Of a length: the number of inches that its text says."""
+    mm: float | None = None
+    """Of a length: the number of millimetres that its text says."""
 
     def __str__(self) -> str:
         return f"{self.lead} ({self.other})" if self.other else self.lead
+
+
+@dataclass(frozen=True)
+class Manner:
+    """How a value is printed, wherever it stands."""
+
+    err: Err = Err.NEAREST
+    fine: bool = False
+    """By calipers: thousandths of an inch and hundredths of a millimetre, not marks of a rule."""
+    exact: bool = False
+    """As it is: a bit, a hole, what an author was told. No mark of a rule is near enough."""
+    below: str = ""
+    """Full name of the hole it goes into: its printed size less the play is what it is printed as."""
 
 
 def shop_fraction(value: Fraction) -> str:
@@ -55,25 +82,38 @@ def shop_fraction(value: Fraction) -> str:
     return f"{sign}{whole}{NBSP}{fraction}" if whole else f"{sign}{fraction}"
 
 
-def decimal(value: float, places: int) -> str:
-    """A number with at most `places` decimals and no trailing noughts."""
+def decimal(value: float, places: int, err: Err = Err.NEAREST) -> str:
+    """A number with at most `places` decimals and no trailing noughts.
+
+    Args:
+        value: The number.
+        places: Decimals.
+        err: The side that is safe to err on.
+    """
+    if err is not Err.NEAREST:
+        value = float(to_mark(value, Fraction(1, 10**places), err))
     text = f"{value:,.{places}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return "0" if text == "-0" else text.replace("-", "−")
 
 
-def _some(value: float, places: int) -> str:
+def _some(value: float, places: int, err: Err) -> str:
     """A number with at most `places` decimals, or one digit that means something where these would make it nought."""
-    text = decimal(value, places)
+    text = decimal(value, places, err)
     # What is smaller yet is what sums leave over.
     if text == "0" and abs(value) >= 1e-6:
-        return decimal(value, -int(f"{value:e}".partition("e")[2]))
+        return decimal(value, -int(f"{value:e}".partition("e")[2]), err)
     return text
 
 
 def print_quantity(
-    value: Quantity, rule: Rule, *, err: Err = Err.NEAREST, fine: bool = False, below: Quantity | None = None
+    value: Quantity,
+    rule: Rule,
+    *,
+    err: Err = Err.NEAREST,
+    fine: bool = False,
+    below: tuple[Quantity, Printed] | None = None,
 ) -> Printed:
     """A quantity in words for the page, in both units where it is a length.
 
@@ -83,41 +123,96 @@ def print_quantity(
         err: The side that is safe to err on.
         fine: Print decimals (thousandths of an inch, hundredths of a millimetre)
             instead of marks, for amounts smaller than a rule shows.
-        below: A greater value, such as a tenon's hole, whose own nearest mark it must stay below.
+        below: The hole that a tenon of this size goes into, exact and as it is printed. The tenon is then
+            printed from the printed hole, in each unit by itself, so that the two fit as they are read.
 
     Returns:
         The printed forms, each rounded from the exact value by itself.
     """
     kind = kind_of(value)
     if kind is not Kind.LENGTH:
-        return Printed(exact(value, rule.lead), _second(value, kind, rule), value)
+        return Printed(exact(value, rule.lead, err=err), _second(value, kind, rule, err), value)
     inch_step = Fraction(1, 1000) if fine else rule.inch
     mm_step = Fraction(1, 100) if fine else rule.millimetre
-    in_mark = to_mark(value.m_as(UNITS["in"]), inch_step, err)
-    mm_mark = to_mark(value.m_as(UNITS["mm"]), mm_step, err)
-    if below is not None and below.magnitude > value.magnitude:
-        in_mark = min(in_mark, to_mark(below.m_as(UNITS["in"]), inch_step, Err.NEAREST) - inch_step)
-        mm_mark = min(mm_mark, to_mark(below.m_as(UNITS["mm"]), mm_step, Err.NEAREST) - mm_step)
+    in_mark = _mark_of(value, "in", inch_step, err, below)
+    mm_mark = _mark_of(value, "mm", mm_step, err, below)
     in_text = (decimal(float(in_mark), 3) if fine else shop_fraction(in_mark)) + f"{NBSP}in"
     mm_text = decimal(float(mm_mark), 2) + f"{NBSP}mm"
-    if rule.lead == "in":
-        return Printed(in_text, mm_text, inches(float(in_mark)))
-    return Printed(mm_text, in_text, millimetres(float(mm_mark)))
+    lead, other = (in_text, mm_text) if rule.lead == "in" else (mm_text, in_text)
+    rounded = inches(float(in_mark)) if rule.lead == "in" else millimetres(float(mm_mark))
+    return Printed(lead, other, rounded, float(in_mark), float(mm_mark))
 
 
-def _second(value: Quantity, kind: Kind | None, rule: Rule) -> str:
+def _mark_of(value: Quantity, unit: str, step: Fraction, err: Err, below: tuple[Quantity, Printed] | None) -> Fraction:
+    """The mark that a length is printed as in one unit."""
+    size = float(value.m_as(UNITS[unit]))
+    if below is None:
+        return to_mark(size, step, err)
+    hole, printed = below
+    told = printed.inch if unit == "in" else printed.mm
+    if told is None:
+        return to_mark(size, step, err)
+    mark = to_mark(size + (told - float(hole.m_as(UNITS[unit]))), step, err)
+    # One that goes in with play goes in as printed, whichever side it is rounded to.
+    return min(mark, to_mark(told, step, Err.OVER) - step) if value.magnitude < hole.magnitude else mark
+
+
+def print_exact(value: Quantity, rule: Rule, *, err: Err = Err.NEAREST) -> Printed:
+    """A quantity as it is, in both units, not rounded to a mark.
+
+    Args:
+        value: The exact value.
+        rule: Which unit leads.
+        err: The side that is safe to err on in the last digit.
+    """
+    first, second = (exact(value, unit, err=err) for unit in (("in", "mm") if rule.lead == "in" else ("mm", "in")))
+    other = second if second != first else ""
+    if kind_of(value) is not Kind.LENGTH:
+        return Printed(first, other, value)
+    base = float(value.magnitude)
+    return Printed(first, other, value, float(_inch(base / 25.4, err)), float(to_mark(base, _HUNDREDTH, err)))
+
+
+def print_as(value: Quantity, rule: Rule, manner: Manner, *, below: tuple[Quantity, Printed] | None = None) -> Printed:
+    """A quantity printed in its manner.
+
+    Args:
+        value: The exact value.
+        rule: The marks to round lengths to.
+        manner: How it is printed.
+        below: The hole that the manner names, exact and as it is printed.
+    """
+    if manner.exact and kind_of(value) is Kind.LENGTH:
+        return print_exact(value, rule, err=manner.err)
+    return print_quantity(value, rule, err=manner.err, fine=manner.fine, below=below)
+
+
+_HUNDREDTH = Fraction(1, 100)
+
+
+def _inch(inch: float, err: Err) -> Fraction:
+    """Inches as a shop fraction down to 1/64 where they are one, else to four decimals."""
+    marks = Fraction(inch).limit_denominator(64)
+    if abs(float(marks) - inch) < 1e-9 and marks.denominator in (1, 2, 4, 8, 16, 32, 64):
+        return marks
+    return to_mark(inch, Fraction(1, 10_000), err)
+
+
+def _second(value: Quantity, kind: Kind | None, rule: Rule, err: Err) -> str:
     """The other system's form of an area, volume, weight or rim speed."""
     if kind in (Kind.AREA, Kind.VOLUME, Kind.MASS, Kind.RIM_SPEED, Kind.DENSITY):
-        return exact(value, "mm" if rule.lead == "in" else "in")
+        return exact(value, "mm" if rule.lead == "in" else "in", err=err)
     return ""
 
 
-def exact(value: Quantity, lead: str) -> str:
+def exact(value: Quantity, lead: str, *, err: Err = Err.NEAREST, more: int = 0) -> str:
     """A quantity unrounded by any rule, to the digits that still mean something.
 
     Args:
         value: Any quantity.
         lead: `in` or `mm`, the unit lengths are told in.
+        err: The side that is safe to err on in the last digit.
+        more: Decimals more than usual, to show what was rounded; of no account for a length.
 
     Returns:
         Such as `0.659 in`, `22.5°`, `6`, `1,200 rpm`, `3 1/2 min`.
@@ -127,42 +222,54 @@ def exact(value: Quantity, lead: str) -> str:
     metric = lead == "mm"
     if kind is Kind.LENGTH:
         if metric:
-            return decimal(base, 2) + f"{NBSP}mm"
-        inch = base / 25.4
-        marks = Fraction(inch).limit_denominator(64)
-        if abs(float(marks) - inch) < 1e-9 and marks.denominator in (1, 2, 4, 8, 16, 32, 64):
-            return shop_fraction(marks) + f"{NBSP}in"
-        return decimal(inch, 4) + f"{NBSP}in"
+            return decimal(float(to_mark(base, _HUNDREDTH, err)), 2) + f"{NBSP}mm"
+        inch = _inch(base / 25.4, err)
+        fraction = inch.denominator in (1, 2, 4, 8, 16, 32, 64)
+        return (shop_fraction(inch) if fraction else decimal(float(inch), 4)) + f"{NBSP}in"
     if kind is Kind.ANGLE:
-        return decimal(value.m_as(UNITS["deg"]), 2) + "°"
+        return decimal(value.m_as(UNITS["deg"]), 2 + more, err) + "°"
     if kind is Kind.NUMBER:
         # Four digits that mean something: 9.246, 0.00274, and counts whole.
-        return decimal(base, 0 if base == round(base) else max(0, 3 - math.floor(math.log10(abs(base)))))
+        if base == round(base):
+            return decimal(base, 0)
+        return decimal(base, max(0, 3 - math.floor(math.log10(abs(base)))) + more, err)
     if kind is Kind.SPEED:
-        return decimal(base, 0) + f"{NBSP}rpm"
+        return decimal(base, 0 + more, err) + f"{NBSP}rpm"
     if kind is Kind.TIME:
-        return decimal(base, 1) + f"{NBSP}min"
+        return decimal(base, 1 + more, err) + f"{NBSP}min"
     if kind is Kind.AREA:
-        return _some(base / 100, 2) + f"{NBSP}cm²" if metric else _some(base / 25.4**2, 3) + f"{NBSP}in²"
+        return (
+            _some(base / 100, 2 + more, err) + f"{NBSP}cm²"
+            if metric
+            else _some(base / 25.4**2, 3 + more, err) + f"{NBSP}in²"
+        )
     if kind is Kind.VOLUME:
-        return _some(base / 1000, 1) + f"{NBSP}cm³" if metric else _some(base / 25.4**3, 2) + f"{NBSP}in³"
+        return (
+            _some(base / 1000, 1 + more, err) + f"{NBSP}cm³"
+            if metric
+            else _some(base / 25.4**3, 2 + more, err) + f"{NBSP}in³"
+        )
     if kind is Kind.MASS:
-        return _mass(base, metric=metric)
+        return _mass(base, metric=metric, err=err, more=more)
     if kind is Kind.RIM_SPEED:
         metres = base / 1000 / 60
-        return decimal(metres, 1) + f"{NBSP}m/s" if metric else decimal(base / 304.8, 0) + f"{NBSP}ft/min"
+        if metric:
+            return decimal(metres, 1 + more, err) + f"{NBSP}m/s"
+        return decimal(base / 304.8, 0 + more, err) + f"{NBSP}ft/min"
     if kind is Kind.DENSITY:
-        return (
-            decimal(base * 1e6, 0) + f"{NBSP}kg/m³"
-            if metric
-            else decimal(base * 28316846.592 / 453.59237, 1) + f"{NBSP}lb/ft³"
-        )
-    return decimal(base, 4)
+        if metric:
+            return decimal(base * 1e6, 0 + more, err) + f"{NBSP}kg/m³"
+        return decimal(base * 28316846.592 / 453.59237, 1 + more, err) + f"{NBSP}lb/ft³"
+    return decimal(base, 4 + more, err)
 
 
-def _mass(grams: float, *, metric: bool) -> str:
+def _mass(grams: float, *, metric: bool, err: Err, more: int) -> str:
     """A weight in the unit a scale shows it in: g or kg, oz or lb."""
     if metric:
-        return f"{_some(grams, 0)}{NBSP}g" if abs(grams) < 1000 else f"{decimal(grams / 1000, 1)}{NBSP}kg"
+        if abs(grams) < 1000:
+            return f"{_some(grams, 0 + more, err)}{NBSP}g"
+        return f"{decimal(grams / 1000, 1 + more, err)}{NBSP}kg"
     ounces = grams / 28.349523125
-    return f"{_some(ounces, 1)}{NBSP}oz" if abs(ounces) < 32 else f"{decimal(ounces / 16, 1)}{NBSP}lb"
+    if abs(ounces) < 32:
+        return f"{_some(ounces, 1 + more, err)}{NBSP}oz"
+    return f"{decimal(ounces / 16, 1 + more, err)}{NBSP}lb"

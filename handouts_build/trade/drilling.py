@@ -64,7 +64,7 @@ DRILLING = Chapter(
     name="drilling",
     about="A hole along the axis, drilled from the tailstock: speed, depth on the quill, bites, and the wood left.",
     givens=(
-        Given("bit", "d", Kind.LENGTH, "Diameter of the bit"),
+        Given("bit", "d", Kind.LENGTH, "Diameter of the bit", exact=True),
         Given("depth", "z", Kind.LENGTH, "Depth of the hole at its full diameter"),
         Given(
             "point_long",

@@ -25,11 +25,13 @@ from handouts_build.trade.wood_words import Field, wood_word
 
 __all__ = ["FIT"]
 
-tenon = Law("tenon", "t", "hole - allowance", "Diameter to turn the tenon to", "fit-allowance", Err.UNDER, below="hole")
-calipers = Law(
-    "calipers", "k", "hole - allowance", "The same by calipers: no mark of a rule is fine enough for a fit",
-    "fit-allowance", Err.UNDER, fine=True,
+tenon = Law(
+    "tenon", "t", "hole - allowance", "Diameter of the tenon, by calipers", "fit-allowance", Err.UNDER,
+    fine=True, below="hole",
 )  # fmt: skip
+rough = Law(
+    "rough", "t_r", "tenon", "Mark of the rule to rough the tenon to, and no smaller", "fit-allowance", Err.OVER
+)
 shoulder = Law(
     "shoulder", "s", "(part - tenon) / 2", "Width of the ledge around the tenon", "fit-allowance", Err.UNDER, main=False
 )
@@ -86,15 +88,16 @@ FIT = Chapter(
     name="fit",
     about="A tenon turned to a hole: diameter, length, the wood around it, and how humidity changes the fit.",
     givens=(
-        Given("hole", "d", Kind.LENGTH, "Diameter of the hole"),
+        Given("hole", "d", Kind.LENGTH, "Diameter of the hole", exact=True),
         Given("part", "D", Kind.LENGTH, "Diameter of the part the tenon is turned on"),
         Given(
             "allowance",
             "a",
             Kind.LENGTH,
-            "How much smaller than the hole the tenon is; 1/64 in slides",
+            "How much smaller than the hole the tenon is: 1/64 in slides; none or less is pressed or snapped in",
             optional=True,
             default="1/64 in",
+            signed=True,
         ),
         Given("depth", "z", Kind.LENGTH, "Depth of the hole", optional=True),
         Given("wood_length", "L", Kind.LENGTH, "Length of wood there is along the hole", optional=True),
@@ -128,7 +131,7 @@ FIT = Chapter(
         wood_word("hole_wood", "Wood the hole is in", Field("hole_movement", *_MOVEMENT)),
         wood_word("tenon_wood", "Wood the tenon is of", Field("tenon_movement", *_MOVEMENT)),
     ),
-    laws=(tenon, calipers, shoulder, glue_gap, tenon_long, floor, *_FROM, *_TO, hole_change, tenon_change, fit_change),
+    laws=(tenon, rough, shoulder, glue_gap, tenon_long, floor, *_FROM, *_TO, hole_change, tenon_change, fit_change),
     demands=(
         more_than_nought("hole", "the hole"),
         more_than_nought("part", "the part's diameter"),
@@ -136,10 +139,19 @@ FIT = Chapter(
         more_than_nought("wood_length", "the length of wood"),
         Demand(
             "allowance > 0 in",
-            "problem",
-            "an allowance of {allowance} leaves no room for the tenon in the hole",
-            "give a little more than nought, such as 1/64 in",
+            "note",
+            "with an allowance of {allowance} the tenon is pressed or snapped in, and there is no room for glue",
+            "try it often as it comes near; leave it dry, or give an allowance such as 1/64 in for glue",
             "allowance",
+            "fit-allowance",
+        ),
+        Demand(
+            "allowance >= -1/100 in",
+            "mind",
+            "with an allowance of {allowance} the tenon is so much thicker than its hole that the wood may split",
+            "give no less than -1/100 in",
+            "allowance",
+            "fit-play",
         ),
         Demand(
             "allowance < hole",

@@ -195,7 +195,7 @@
       }
       for (const one of all("[data-bounds]")) {
         const size = data.sizes.find((each) => each.name === one.dataset.bounds);
-        const told = (x) => api.print(x, size.kind, rule(), "nearest").lead;
+        const told = (x) => api.shown(x, size.kind, rule(), size).lead;
         const text = size.least !== undefined && size.most !== undefined ? told(size.least) + " to " + told(size.most)
           : size.least !== undefined ? "at least " + told(size.least) : size.most !== undefined ? "at most " + told(size.most) : one.textContent;
         if (text !== one.textContent) show(one, text);
@@ -206,9 +206,9 @@
       const table = piece.stations && document.querySelector("[data-stations=" + piece.name + "] tbody");
       if (!table) return;
       const rows = [];
-      for (const [what, at, across, side, below] of worked.failed.has(piece.name) ? [] : piece.stations) {
-        const told = (name, err, most) => api.print(worked.values.get(name), "length", rule(), err, false, most ? worked.values.get(most) : undefined);
-        const row = [what, told(at, "nearest"), told(across, side, below)];
+      for (const [what, at, across, how] of worked.failed.has(piece.name) ? [] : piece.stations) {
+        const told = (name, how) => api.shown(worked.values.get(name), "length", rule(), how, worked.hole(how.below));
+        const row = [what, told(at, {}), told(across, how)];
         const last = rows[rows.length - 1], same = last && api.said(last[1]) === api.said(row[1]) && api.said(last[2]) === api.said(row[2]);
         rows.splice(same ? -1 : rows.length, 1, row);
       }
@@ -323,7 +323,7 @@
       const found = verdicts(), stops = found.filter((one) => one.level === "stop").length, none = worked.problems.length;
       const many = found.filter((one) => one.level !== "note" && one.level !== "stop").length, said = [];
       if (own && stops) said.push((none ? "with these sizes it cannot be made." : "with these sizes it cannot be made or held as written.") + (stops === 1 ? " The reason stands below." : " The " + stops + " reasons stand below."));
-      if (left.length) said.push("The numbers still go by " + left.map((size) => api.said(api.print(state.good[size.name], size.kind, rule(), "nearest")) + " for: " + size.says).join("; ") + ".");
+      if (left.length) said.push("The numbers still go by " + left.map((size) => api.said(api.shown(state.good[size.name], size.kind, rule(), size)) + " for: " + size.says).join("; ") + ".");
       else if (!own) said.push("These are the sizes as written.");
       else if (!none) said.push("The dimensions, workings and steps follow your sizes.");
       if (own && many) said.push(many + (stops ? " more" : "") + (many === 1 ? " thing" : " things") + " to mind.");

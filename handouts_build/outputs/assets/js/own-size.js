@@ -8,7 +8,7 @@
 
   const NB = "\u00a0";
   const DEG = 1 / (Math.PI / 180);
-  const NEAR = 1e-6;
+  const ON_THE_MARK = 0.01, HALF = 1e-6;
   const SIDE = { over: "rounded up", under: "rounded down", nearest: "to the nearest mark" };
 
   /* Digits of |x| rounded half to even, as Python rounds: toFixed takes the larger of two equally near. */
@@ -21,7 +21,11 @@
     return "02468".includes(down[down.length - 1]) ? down : up;
   }
 
-  function decimal(x, places) {
+  function decimal(x, places, err) {
+    if (err && err !== "nearest") {
+      const under = Math.pow(10, places);
+      x = mark(x, [1, under], err) / under;
+    }
     let text = digits(Math.abs(x), places);
     if (text.includes(".")) text = text.replace(/\.?0+$/, "");
     const parts = text.split(".");
@@ -31,9 +35,9 @@
   }
 
   /* At most so many decimals, or one digit that means something where these would make it nought. */
-  function some(x, places) {
-    const text = decimal(x, places);
-    return text === "0" && Math.abs(x) >= 1e-6 ? decimal(x, -x.toExponential(6).split("e")[1]) : text;
+  function some(x, places, err) {
+    const text = decimal(x, places, err);
+    return text === "0" && Math.abs(x) >= 1e-6 ? decimal(x, -x.toExponential(6).split("e")[1], err) : text;
   }
 
   function general(x, most) {
@@ -58,74 +62,94 @@
   /* How many steps the mark is away from nought. */
   function mark(value, step, err) {
     const marks = value / (step[0] / step[1]), near = Math.round(marks);
-    if (Math.abs(marks - near) <= NEAR * Math.max(1, Math.abs(marks) * 1e-6)) return near;
+    if (Math.abs(marks - near) <= ON_THE_MARK) return near;
     if (err === "over") return Math.ceil(marks);
     if (err === "under") return Math.floor(marks);
-    return Math.floor(marks + 0.5 + NEAR);
+    return Math.floor(marks + 0.5 + HALF);
   }
 
-  function exact(x, kind, lead) {
-    const mm = lead === "mm";
+  /* Inches over 64 where they are a shop fraction, else over 10,000. */
+  function inches(x, err) {
+    const inch = x / 25.4, marks = Math.round(inch * 64);
+    return Math.abs(marks / 64 - inch) < 1e-9 ? [marks, 64] : [mark(inch, [1, 10000], err), 10000];
+  }
+
+  function exact(x, kind, lead, err, more) {
+    const mm = lead === "mm", to = (y, places) => decimal(y, places + (more || 0), err);
+    const few = (y, places) => some(y, places + (more || 0), err);
     switch (kind) {
       case "length": {
-        if (mm) return decimal(x, 2) + NB + "mm";
-        const inch = x / 25.4, marks = Math.round(inch * 64);
-        return (Math.abs(marks / 64 - inch) < 1e-9 ? shop(marks, 64) : decimal(inch, 4)) + NB + "in";
+        if (mm) return decimal(mark(x, [1, 100], err) / 100, 2) + NB + "mm";
+        const [over, under] = inches(x, err);
+        return (64 * over % under ? decimal(over / under, 4) : shop(over, under)) + NB + "in";
       }
-      case "angle": return decimal(x * DEG, 2) + "°";
-      case "number": return decimal(x, Number.isInteger(x) ? 0 : Math.max(0, 3 - x.toExponential().split("e")[1]));
-      case "speed": return decimal(x, 0) + NB + "rpm";
-      case "time": return decimal(x, 1) + NB + "min";
-      case "area": return mm ? some(x / 100, 2) + NB + "cm²" : some(x / 645.16, 3) + NB + "in²";
-      case "volume": return mm ? some(x / 1000, 1) + NB + "cm³" : some(x / 16387.064, 2) + NB + "in³";
+      case "angle": return to(x * DEG, 2) + "°";
+      case "number": return Number.isInteger(x) ? decimal(x, 0) : to(x, Math.max(0, 3 - x.toExponential().split("e")[1]));
+      case "speed": return to(x, 0) + NB + "rpm";
+      case "time": return to(x, 1) + NB + "min";
+      case "area": return mm ? few(x / 100, 2) + NB + "cm²" : few(x / 645.16, 3) + NB + "in²";
+      case "volume": return mm ? few(x / 1000, 1) + NB + "cm³" : few(x / 16387.064, 2) + NB + "in³";
       case "mass": {
-        if (mm) return Math.abs(x) < 1000 ? some(x, 0) + NB + "g" : decimal(x / 1000, 1) + NB + "kg";
+        if (mm) return Math.abs(x) < 1000 ? few(x, 0) + NB + "g" : to(x / 1000, 1) + NB + "kg";
         const oz = x / 28.349523125;
-        return Math.abs(oz) < 32 ? some(oz, 1) + NB + "oz" : decimal(oz / 16, 1) + NB + "lb";
+        return Math.abs(oz) < 32 ? few(oz, 1) + NB + "oz" : to(oz / 16, 1) + NB + "lb";
       }
-      case "rim speed": return mm ? decimal(x / 1000 / 60, 1) + NB + "m/s" : decimal(x / 304.8, 0) + NB + "ft/min";
+      case "rim speed": return mm ? to(x / 1000 / 60, 1) + NB + "m/s" : to(x / 304.8, 0) + NB + "ft/min";
       case "density":
-        return mm ? decimal(x * 1e6, 0) + NB + "kg/m³" : decimal(x * 28316846.592 / 453.59237, 1) + NB + "lb/ft³";
-      default: return decimal(x, 4);
+        return mm ? to(x * 1e6, 0) + NB + "kg/m³" : to(x * 28316846.592 / 453.59237, 1) + NB + "lb/ft³";
+      default: return to(x, 4);
     }
   }
 
   const BOTH = ["area", "volume", "mass", "rim speed", "density"];
 
-  /* {lead, other} as printed, and off: how much the leading one is rounded by, in mm. */
-  function print(x, kind, rule, err, fine, below) {
+  /* {lead, other} as printed, the numbers that they say, and off: how much the leading one is rounded by, in mm.
+     `hole` is what a tenon goes into, exact and as it is printed: the two fit as they are read. */
+  function print(x, kind, rule, err, fine, hole) {
     const last = rule.lead === "in" ? "mm" : "in";
     if (kind !== "length") {
-      return { lead: exact(x, kind, rule.lead), other: BOTH.includes(kind) ? exact(x, kind, last) : "", off: 0 };
+      return { lead: exact(x, kind, rule.lead, err), other: BOTH.includes(kind) ? exact(x, kind, last, err) : "", off: 0 };
     }
     const step = fine ? { in: [1, 1000], mm: [1, 100] } : rule;
-    let inch = mark(x * (1 / 25.4), step.in, err), mm = mark(x, step.mm, err);
-    /* A tenon stays below the mark of its hole. */
-    if (below > x) {
-      inch = Math.min(inch, mark(below * (1 / 25.4), step.in, "nearest") - 1);
-      mm = Math.min(mm, mark(below, step.mm, "nearest") - 1);
-    }
+    const at = { in: marked(x, "in", step.in, err, hole), mm: marked(x, "mm", step.mm, err, hole) };
     const text = {
-      in: (fine ? decimal(inch / 1000, 3) : shop(inch * step.in[0], step.in[1])) + NB + "in",
-      mm: decimal(mm * step.mm[0] / step.mm[1], 2) + NB + "mm"
+      in: (fine ? decimal(at.in / 1000, 3) : shop(at.in * step.in[0], step.in[1])) + NB + "in",
+      mm: decimal(at.mm * step.mm[0] / step.mm[1], 2) + NB + "mm"
     };
-    const at = rule.lead === "in" ? inch * step.in[0] * 127 / (step.in[1] * 5) : mm * step.mm[0] / step.mm[1];
-    return { lead: text[rule.lead], other: text[last], off: at - x };
+    const inch = at.in * step.in[0] / step.in[1], mm = at.mm * step.mm[0] / step.mm[1];
+    const rounded = rule.lead === "in" ? at.in * step.in[0] * 127 / (step.in[1] * 5) : mm;
+    return { lead: text[rule.lead], other: text[last], off: rounded - x, in: inch, mm: mm };
   }
 
-  /* A given: as it was told, and not rounded. */
-  function told(x, kind, rule) {
-    const lead = exact(x, kind, rule.lead), other = exact(x, kind, rule.lead === "in" ? "mm" : "in");
-    return { lead: lead, other: other === lead ? "" : other, off: 0 };
+  function marked(x, unit, step, err, hole) {
+    const size = (length) => unit === "in" ? length * (1 / 25.4) : length;
+    if (!hole || hole.printed[unit] === undefined) return mark(size(x), step, err);
+    const at = mark(size(x) + (hole.printed[unit] - size(hole.value)), step, err);
+    return x < hole.value ? Math.min(at, mark(hole.printed[unit], step, "over") - 1) : at;
+  }
+
+  /* A value as it is, such as a given or a bit, and not rounded to a mark. */
+  function told(x, kind, rule, err) {
+    const lead = exact(x, kind, rule.lead, err), other = exact(x, kind, rule.lead === "in" ? "mm" : "in", err);
+    const made = { lead: lead, other: other === lead ? "" : other, off: 0 };
+    if (kind !== "length") return made;
+    const [over, under] = inches(x, err);
+    return Object.assign(made, { in: over / under, mm: mark(x, [1, 100], err) / 100 });
+  }
+
+  /* A value in its manner: {err, fine, exact}. */
+  function shown(x, kind, rule, how, hole) {
+    return how.exact && kind === "length" ? told(x, kind, rule, how.err) : print(x, kind, rule, how.err || "nearest", how.fine, hole);
   }
 
   function said(printed) {
     return printed.other ? printed.lead + " (" + printed.other + ")" : printed.lead;
   }
 
-  function rounding(printed, kind, lead, err, fine) {
+  function rounding(printed, x, kind, lead, err, fine) {
     const off = printed.off;
-    if (fine || kind !== "length" || Math.abs(off) < 5e-4) return "";
+    if (kind !== "length") return printed.lead === exact(x, kind, lead) ? "" : SIDE[err] + ": " + printed.lead;
+    if (fine || Math.abs(off) < 5e-4) return "";
     const by = lead === "in" ? decimal(Math.abs(off) / 25.4, 4) + NB + "in" : decimal(Math.abs(off), 2) + NB + "mm";
     return SIDE[err] + ": " + printed.lead + ", " + by + " " + (off > 0 ? "over" : "under");
   }
@@ -373,11 +397,11 @@
     }
     function measured(tree, kind, at, what, told, one) {
       const x = tried(() => valueOf(tree, look), (error) => note(at, fault(error.message, error.hint, told + " has no value at these sizes: " + error.message)));
-      const wrong = kind === "length" ? tooLong(x, what, told) : null;
+      const wrong = kind === "length" && !(one && one.signed) ? tooLong(x, what, told) : null;
       if (!wrong) return x;
       if (x <= 0) wrong.told += ", and " + wrong.hint;
       note(at, wrong);
-      if (one) { off.set(one.name, x); kinds.set(one.name, kind); prints.set(one.name, print(x, kind, rule, one.err || "nearest", one.fine)); }
+      if (one) { off.set(one.name, x); kinds.set(one.name, kind); prints.set(one.name, shown(x, kind, rule, one)); }
       throw UNSETTLED;
     }
     function filled(text) {
@@ -429,10 +453,13 @@
     function row(plain, x) {
       /* A neck is rounded to the side of the station it is at. */
       const at = plain.at && plain.at.find(([name]) => values.get(name) === x);
-      const one = plain.at ? Object.assign({}, plain, { err: at ? at[1] : "nearest", below: at && at[2] }) : plain;
-      put(one.name, x, one.kind, one.value, print(x, one.kind, rule, one.err, one.fine, one.below ? values.get(one.below) : undefined));
+      const one = plain.at ? Object.assign({}, plain, at ? at[1] : { err: "nearest" }) : plain;
+      put(one.name, x, one.kind, one.value, shown(x, one.kind, rule, one, hole(one.below)));
       rested(one.name, names(one.tree));
       rows.set(one.name, one);
+    }
+    function hole(name) {
+      return name && prints.has(name) ? { value: values.get(name), printed: prints.get(name) } : undefined;
     }
     function own(piece) {
       const one = piece.dimensions[0];
@@ -461,7 +488,9 @@
           put(one.name, valueOf(one.tree, look), one.kind, one.value);
           rested(one.name, names(one.tree));
         }
-        prints.set(one.name, told(values.get(one.name), one.kind, rule));
+        /* What has a name of its own is printed as it is by that name. */
+        const named = !piece.rows && one.key && one.tree[0] === "name" && prints.get(one.tree[1]);
+        prints.set(one.name, named || told(values.get(one.name), one.kind, rule));
       }
       const given = new Set(piece.givens.map((one) => one.name)), blamed = new Set();
       const early = (one) => one.level === "problem" && Array.from(names(one.tree)).every((name) => given.has(name));
@@ -507,7 +536,7 @@
       const wrong = x === undefined ? null : unsound(size, x, rule.lead);
       if (wrong) note(size.name, wrong);
       if (wrong || x === undefined) failed.add(size.name);
-      else put(size.name, x, size.kind, size.value, print(x, size.kind, rule, "nearest"));
+      else put(size.name, x, size.kind, size.value, shown(x, size.kind, rule, size));
     }
     for (const name of pieces.keys()) settle(name);
     for (const piece of pieces.values()) for (const one of failed.has(piece.name) ? [] : piece.fits || []) fit(one, piece.title);
@@ -536,21 +565,22 @@
       if (cautions.some((each) => each.about === one.about)) continue;
       try { judge(one, one.about, cautions); } catch (error) { if (error instanceof Error) throw error; }
     }
-    return { cautions: cautions, values: values, prints: prints, kinds: kinds, rows: rows, moved: moved, stale: stale, failed: failed, problems: problems, findings: findings, unjudged: unjudged, blanks: blanks };
+    return { hole: hole, cautions: cautions, values: values, prints: prints, kinds: kinds, rows: rows, moved: moved, stale: stale, failed: failed, problems: problems, findings: findings, unjudged: unjudged, blanks: blanks };
   }
 
   /* How a dimension was found, as its working says it. */
   function working(worked, name, rule) {
     const one = worked.rows.get(name), x = worked.values.get(name);
-    const result = exact(x, one.kind, rule.lead);
+    const how = rounding(worked.prints.get(name), x, one.kind, rule.lead, one.err, one.fine);
+    const result = exact(x, one.kind, rule.lead, "nearest", how ? 2 : 0);
     const numbers = written(one.tree, (each) => exact(worked.values.get(each), worked.kinds.get(each), rule.lead), 0);
     return {
       numbers: numbers === result ? "" : numbers,
       result: result,
-      rounding: rounding(worked.prints.get(name), one.kind, rule.lead, one.err, one.fine)
+      rounding: how
     };
   }
 
-  const offered = { read: read, sized: sized, work: work, working: working, print: print, said: said };
+  const offered = { read: read, sized: sized, work: work, working: working, print: print, shown: shown, said: said };
   window.handoutsOwnSize = offered;
 })();
