@@ -169,7 +169,7 @@ class ChapterWork:
 
     def _manner(self, law: Law) -> Manner:
         """How the result of a law is printed."""
-        return Manner(law.err, law.fine, law.exact, self._full(law.below) if law.below else "")
+        return replace(law.manner, below=self._full(law.below)) if law.below else law.manner
 
     def _given(self, asked: Asked, printed: Printed, tables: Mapping[str, Quantity]) -> Given:
         """A given with how it follows: by the author's formula, by a table, or by its default."""

@@ -25,6 +25,7 @@ from handouts_build.trade.law import Demand
 
 __all__ = [
     "bits_are_there",
+    "hollowed",
     "pictures_found",
     "profiles_fit",
     "rule_of",
@@ -112,6 +113,12 @@ def profiles_fit(
             ledger.note(("profiles", group.name, "part"), f"'{group.part}' is not a part", hint)
         made.append(group)
     return tuple(made), found
+
+
+def hollowed(project: Project) -> frozenset[str]:
+    """The profiles that are hollowed: outlines of room, not of wood."""
+    cuts = (cut for part in project.parts.values() for step in part.steps for cut in step.cut)
+    return frozenset(cut.hollow.shape for cut in cuts if cut.hollow is not None and cut.hollow.shape is not None)
 
 
 def slender_because(project: Project, profile: str) -> str:

@@ -35,7 +35,7 @@ from handouts_build.trade.elements import (
     Vee,
 )
 from handouts_build.trade.law import Demand
-from handouts_build.trade.outlines import PROFILE_DEMANDS, PROFILE_VALUES
+from handouts_build.trade.outlines import INSIDE_VALUES, PROFILE_DEMANDS, PROFILE_VALUES
 from handouts_build.trade.outlines import Profile as Outline
 from handouts_build.trade.profiles import Plan, planned
 
@@ -77,18 +77,30 @@ class ProfileWork:
         model: Its keys.
         ledger: Where values and problems go.
         rule: Marks to round to.
+        inside: Whether it is hollowed: it then speaks of depth and opening, not of a blank.
         slender_because: Why the author accepts that it is slender in the step that turns it, if so: what is said of
             the profile and of its step must not differ.
     """
 
-    def __init__(self, name: str, model: Profile, *, ledger: Ledger, rule: Rule, slender_because: str = "") -> None:
+    def __init__(
+        self,
+        name: str,
+        model: Profile,
+        *,
+        ledger: Ledger,
+        rule: Rule,
+        inside: bool = False,
+        slender_because: str = "",
+    ) -> None:
         self.name = name
         self.title = model.says
         self._model = model
         self._key: Key = ("profiles", name)
         self._ledger = ledger
         self._rule = rule
-        self._demands = tuple(_accepted(one, slender_because) for one in PROFILE_DEMANDS)
+        self._values = INSIDE_VALUES if inside else PROFILE_VALUES
+        # Room neither whips nor breaks.
+        self._demands = () if inside else tuple(_accepted(demand, slender_because) for demand in PROFILE_DEMANDS)
         self.group: Group | None = None
         self.findings: list[Finding] = []
         self.slender: list[Finding] = []
@@ -279,7 +291,7 @@ class ProfileWork:
         return next((self._manner(one.diameter) for one in points if drawn.values[one.diameter] == neck), Manner())
 
     def _rows(self, known: dict[str, Quantity], drawn: Outline) -> Iterator[Dimension]:
-        for one in PROFILE_VALUES:
+        for one in self._values:
             value = known[one.name]
             manner = self._neck_manner(drawn) if one.name == "neck" else Manner(one.err)
             printed = self._print(value, manner)

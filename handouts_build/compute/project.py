@@ -18,6 +18,7 @@ from handouts_build.compute.cautions import boxes_at_other_sizes, boxes_of_piece
 from handouts_build.compute.chapters import ChapterWork
 from handouts_build.compute.checks import (
     bits_are_there,
+    hollowed,
     pictures_found,
     profiles_fit,
     rule_of,
@@ -218,11 +219,17 @@ class _Work:
             key: Key = ("dimensions", name)
             formulas = ((own.formula, (*key, "formula")),)
             self.ledger.add(Piece(name, key, formulas, frozenset({name}), partial(self._dimension, name, own)))
+        inside = hollowed(ours)
         works: list[ChapterWork | ProfileWork] = [
             *(ChapterWork(name, model, ledger=self.ledger, rule=self.rule) for name, model in ours.workings.items()),
             *(
                 ProfileWork(
-                    name, model, ledger=self.ledger, rule=self.rule, slender_because=slender_because(ours, name)
+                    name,
+                    model,
+                    ledger=self.ledger,
+                    rule=self.rule,
+                    inside=name in inside,
+                    slender_because=slender_because(ours, name),
                 )
                 for name, model in ours.profiles.items()
             ),

@@ -52,7 +52,7 @@ def joint(group: Group) -> Figure:
     bottom = -deep * scale if deep else -19.0
     end = -known.mm("tenon_long") * scale if deep and "tenon_long" in known else bottom
     left = -wood * scale if wood else (bottom - 7.0 if deep else bottom)
-    outer, right = max(part, hole) + _BEYOND_MM, 16.0
+    outer, right = max(part, hole) + _BEYOND_MM, 14.5
     canvas = Canvas(f"{group.name}-fit")
 
     # The wood with the hole, broken off where it goes on.

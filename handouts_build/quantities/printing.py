@@ -19,6 +19,7 @@ __all__ = [
     "Rule",
     "decimal",
     "exact",
+    "numbers_told",
     "print_as",
     "print_exact",
     "print_quantity",
@@ -26,6 +27,10 @@ __all__ = [
 ]
 
 NBSP = "\u00a0"
+
+_MM = UNITS["mm"]
+_INCH_MM = 25.4
+_HUNDREDTH, _THOUSANDTH, _TEN_THOUSANDTH = (Fraction(1, 10**places) for places in (2, 3, 4))
 
 
 @dataclass(frozen=True)
@@ -132,10 +137,11 @@ def print_quantity(
     kind = kind_of(value)
     if kind is not Kind.LENGTH:
         return Printed(exact(value, rule.lead, err=err), _second(value, kind, rule, err), value)
-    inch_step = Fraction(1, 1000) if fine else rule.inch
-    mm_step = Fraction(1, 100) if fine else rule.millimetre
-    in_mark = _mark_of(value, "in", inch_step, err, below)
-    mm_mark = _mark_of(value, "mm", mm_step, err, below)
+    mm = _mm(value)
+    hole = None
+    if below is not None and below[1].inch is not None and below[1].mm is not None:
+        hole = (_mm(below[0]), below[1].inch, below[1].mm)
+    in_mark, mm_mark = numbers_told(mm, rule, Manner(err, fine), hole=hole)
     in_text = (decimal(float(in_mark), 3) if fine else shop_fraction(in_mark)) + f"{NBSP}in"
     mm_text = decimal(float(mm_mark), 2) + f"{NBSP}mm"
     lead, other = (in_text, mm_text) if rule.lead == "in" else (mm_text, in_text)
@@ -143,18 +149,37 @@ def print_quantity(
     return Printed(lead, other, rounded, float(in_mark), float(mm_mark))
 
 
-def _mark_of(value: Quantity, unit: str, step: Fraction, err: Err, below: tuple[Quantity, Printed] | None) -> Fraction:
-    """The mark that a length is printed as in one unit."""
-    size = float(value.m_as(UNITS[unit]))
-    if below is None:
-        return to_mark(size, step, err)
-    hole, printed = below
-    told = printed.inch if unit == "in" else printed.mm
-    if told is None:
-        return to_mark(size, step, err)
-    mark = to_mark(size + (told - float(hole.m_as(UNITS[unit]))), step, err)
-    # One that goes in with play goes in as printed, whichever side it is rounded to.
-    return min(mark, to_mark(told, step, Err.OVER) - step) if value.magnitude < hole.magnitude else mark
+def numbers_told(
+    mm: float, rule: Rule, manner: Manner, *, hole: tuple[float, float, float] | None = None
+) -> tuple[Fraction, Fraction]:
+    """The numbers that a length is printed as, in inches and in millimetres.
+
+    Args:
+        mm: The exact length, in mm.
+        rule: The marks to round to.
+        manner: How it is printed.
+        hole: The hole that a tenon of this size goes into: its exact width in mm, and its printed numbers of inches
+            and of millimetres.
+    """
+    if manner.exact:
+        return _inch(mm / _INCH_MM, manner.err), to_mark(mm, _HUNDREDTH, manner.err)
+    inch_step, mm_step = (_THOUSANDTH, _HUNDREDTH) if manner.fine else (rule.inch, rule.millimetre)
+    in_size, mm_size = mm * (1 / _INCH_MM), mm
+    if hole is None:
+        return to_mark(in_size, inch_step, manner.err), to_mark(mm_size, mm_step, manner.err)
+    wide, in_told, mm_told = hole
+    in_mark = to_mark(in_size + (in_told - wide * (1 / _INCH_MM)), inch_step, manner.err)
+    mm_mark = to_mark(mm_size + (mm_told - wide), mm_step, manner.err)
+    if mm < wide:
+        # One that goes in with play goes in as printed, whichever side it is rounded to.
+        in_mark = min(in_mark, to_mark(in_told, inch_step, Err.OVER) - inch_step)
+        mm_mark = min(mm_mark, to_mark(mm_told, mm_step, Err.OVER) - mm_step)
+    return in_mark, mm_mark
+
+
+def _mm(length: Quantity) -> float:
+    """A length in mm."""
+    return float(length.magnitude if length.units == _MM else length.m_as(_MM))
 
 
 def print_exact(value: Quantity, rule: Rule, *, err: Err = Err.NEAREST) -> Printed:
@@ -169,8 +194,8 @@ def print_exact(value: Quantity, rule: Rule, *, err: Err = Err.NEAREST) -> Print
     other = second if second != first else ""
     if kind_of(value) is not Kind.LENGTH:
         return Printed(first, other, value)
-    base = float(value.magnitude)
-    return Printed(first, other, value, float(_inch(base / 25.4, err)), float(to_mark(base, _HUNDREDTH, err)))
+    inch, mm = numbers_told(_mm(value), rule, Manner(err, exact=True))
+    return Printed(first, other, value, float(inch), float(mm))
 
 
 def print_as(value: Quantity, rule: Rule, manner: Manner, *, below: tuple[Quantity, Printed] | None = None) -> Printed:
@@ -187,15 +212,10 @@ def print_as(value: Quantity, rule: Rule, manner: Manner, *, below: tuple[Quanti
     return print_quantity(value, rule, err=manner.err, fine=manner.fine, below=below)
 
 
-_HUNDREDTH = Fraction(1, 100)
-
-
 def _inch(inch: float, err: Err) -> Fraction:
     """Inches as a shop fraction down to 1/64 where they are one, else to four decimals."""
-    marks = Fraction(inch).limit_denominator(64)
-    if abs(float(marks) - inch) < 1e-9 and marks.denominator in (1, 2, 4, 8, 16, 32, 64):
-        return marks
-    return to_mark(inch, Fraction(1, 10_000), err)
+    marks = round(inch * 64)
+    return Fraction(marks, 64) if abs(marks / 64 - inch) < 1e-9 else to_mark(inch, _TEN_THOUSANDTH, err)
 
 
 def _second(value: Quantity, kind: Kind | None, rule: Rule, err: Err) -> str:

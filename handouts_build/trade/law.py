@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from handouts_build.formulas import Node, holds, names, parse, value_of
-from handouts_build.quantities import Err, Kind, Quantity
+from handouts_build.quantities import Err, Kind, Manner, Quantity
 
 __all__ = ["Chapter", "Demand", "Given", "Law", "Looked", "Remark", "Verdict", "Word", "WordFault"]
 
@@ -72,6 +72,11 @@ class Law:
     """Whether it is printed as it is: what is set or read to no mark, or to one mark alone."""
     below: str = ""
     """The hole that it goes into: it is printed from the hole's printed size, so that the two fit as they are read."""
+
+    @property
+    def manner(self) -> Manner:
+        """How it is printed."""
+        return Manner(self.err, self.fine, self.exact, self.below)
 
     @cached_property
     def tree(self) -> Node:

@@ -323,23 +323,18 @@ def _mouth(hole: Feature, wood: Solid, *, far: bool) -> Feature:
 
 def _walled(hole: Feature, around: Solid) -> Feature:
     """A hole between the first and the last wood around it: a later cut may have taken its mouth or its floor."""
-    radius = hole.diameter_mm / 2
-    deepest = hole.long_mm
-    start, end = 0.0, float(around.box_mm[5])
+    radius, past = hole.diameter_mm / 2, float(around.box_mm[5])
+    through = hole.through or past <= hole.long_mm + 1e-6
+    start, end = 0.0, min(hole.long_mm, past)
     if hole.kind is not FeatureKind.HOLLOW:
         inner, outer = radius * (1 + _FACETS), radius + min(radius, _SKIN_MM)
-        ring = [(0.0, inner), (deepest, inner), (deepest, outer), (0.0, outer)]
+        ring = [(0.0, inner), (hole.long_mm, inner), (hole.long_mm, outer), (0.0, outer)]
         wall = around & Solid.turned(ring, segments=48)
-        if wall.is_empty:
-            return hole
-        start, end = max(0.0, wall.box_mm[2]), min(deepest, wall.box_mm[5])
-    opened = not hole.through and end < deepest + 1e-6 and float(around.box_mm[5]) <= deepest + 1e-6
-    return replace(
-        hole,
-        axis=hole.axis.moved(start) if start > _HAIR_MM else hole.axis,
-        long_mm=(min(deepest, end) if hole.through or opened else deepest) - (start if start > _HAIR_MM else 0.0),
-        through=hole.through or opened,
-    )
+        if not wall.is_empty:
+            start = wall.box_mm[2] if wall.box_mm[2] > _HAIR_MM else 0.0
+            end = min(end, wall.box_mm[5])
+    long = (end if through else hole.long_mm) - start
+    return replace(hole, axis=hole.axis.moved(start), long_mm=long, through=through)
 
 
 def _seat(around: Solid, hole: Feature, own: Solid, long_mm: float) -> tuple[float, float]:

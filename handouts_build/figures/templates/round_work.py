@@ -86,7 +86,7 @@ def paper_strip(group: Group, rule: Rule, room: Room) -> Template | None:
     )  # fmt: skip
     alt = (
         f"Paper strip {around} long, to wrap around {group.printed['diameter']}, with {count} numbered marks "
-        f"{print_quantity(diameter * (math.pi / count), rule)} apart and a glue tab beyond the end."
+        f"{group.printed['arc']} apart and a glue tab beyond the end."
     )
     return Template(
         f"Paper strip for {count}: {group.title}",
