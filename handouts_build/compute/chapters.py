@@ -14,7 +14,7 @@ from typing import Any
 
 from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.working import dimension, filled
-from handouts_build.formulas import FormulaFault, parse, to_json
+from handouts_build.formulas import FAULTS, FormulaFault, parse, to_json
 from handouts_build.quantities import Manner, Printed, Quantity, Rule, print_exact
 from handouts_build.schema import Formula, Key
 from handouts_build.sheet import Condition, Dimension, Finding, Given, Group, Level, Remark, Source
@@ -110,9 +110,8 @@ class ChapterWork:
             try:
                 value = law(**{name: values[name] for name in law.needs})
             except FormulaFault as fault:
-                self._ledger.note(
-                    self._key, f"{law.says[:1].lower()}{law.says[1:]} has no value: {fault.message}", fault.hint
-                )
+                what = f"{law.says[:1].lower()}{law.says[1:]}"
+                self._ledger.note(self._key, FAULTS["valueless"].format(what=what, why=fault.message), fault.hint)
                 raise Unsettled from None
             values[law.name] = value
             row = dimension(

@@ -117,8 +117,8 @@ def profiles_fit(
 
 def hollowed(project: Project) -> frozenset[str]:
     """The profiles that are hollowed: outlines of room, not of wood."""
-    cuts = (cut for part in project.parts.values() for step in part.steps for cut in step.cut)
-    return frozenset(cut.hollow.shape for cut in cuts if cut.hollow is not None and cut.hollow.shape is not None)
+    cuts = (item.only for part in project.parts.values() for step in part.steps for item in step.cut)
+    return frozenset(shape for kind, keys in cuts if kind == "hollow" and (shape := keys.text("shape")))
 
 
 def slender_because(project: Project, profile: str) -> str:

@@ -17,8 +17,7 @@ from handouts_build.compute.sides import TENON
 from handouts_build.compute.working import filled, result_of, rounding
 from handouts_build.formulas import to_json
 from handouts_build.quantities import Kind, Manner, Printed, Quantity, Rule, print_as, print_exact, print_quantity
-from handouts_build.schema import Element as Keys
-from handouts_build.schema import Formula, Key, Profile
+from handouts_build.schema import ElementKeys, Formula, Key, ProfileKeys
 from handouts_build.sheet import Condition, Dimension, Finding, Follows, Group, Level, Segment, Shape, Station, Working
 from handouts_build.trade.elements import (
     Bead,
@@ -85,7 +84,7 @@ class ProfileWork:
     def __init__(
         self,
         name: str,
-        model: Profile,
+        model: ProfileKeys,
         *,
         ledger: Ledger,
         rule: Rule,
@@ -121,7 +120,7 @@ class ProfileWork:
         gives = frozenset(f"{self.name}.{one.name}" for one in PROFILE_VALUES)
         return Piece(self.name, self._key, formulas, gives, self._run)
 
-    def _items(self) -> Iterator[tuple[Key, str, Keys]]:
+    def _items(self) -> Iterator[tuple[Key, str, ElementKeys]]:
         for index, item in enumerate(self._model.along):
             kind, keys = item.only
             yield (*self._key, "along", index, kind), kind, keys
@@ -221,7 +220,7 @@ class ProfileWork:
             ),
         )
 
-    def _element(self, key: Key, kind: str, keys: Keys, *, number: int) -> Element:
+    def _element(self, key: Key, kind: str, keys: ElementKeys, *, number: int) -> Element:
         """One element with its numbers."""
         for size in _SIZES[1:]:
             if getattr(keys, size) is not None and size not in _USES[kind]:

@@ -14,14 +14,16 @@ from dataclasses import dataclass, replace
 from handouts_build.compute.names import Ledger
 from handouts_build.formulas import Name
 from handouts_build.quantities import Err, Manner
-from handouts_build.schema import Formula, Project
-from handouts_build.schema.models import Dimension
+from handouts_build.schema import DimensionKeys, Formula, Project
 from handouts_build.trade import CHAPTERS
 
 __all__ = ["TENON", "Fits", "fits_of", "manner_of"]
 
 _CHAPTER = "chapter"
 """The key of a working that says which chapter it is: each chapter has a model of its own."""
+
+_BORED = ("bore", "holes", "end_holes", "end holes")
+"""Cuts that a bit makes, by their words."""
 
 TENON = Manner(Err.UNDER, fine=True)
 """How the diameter of a tenon is printed that goes into a hole."""
@@ -37,7 +39,7 @@ class Fits:
     """How wide a bit is, or a hole."""
 
 
-def manner_of(name: str, own: Dimension, ledger: Ledger, fits: Fits) -> Manner:
+def manner_of(name: str, own: DimensionKeys, ledger: Ledger, fits: Fits) -> Manner:
     """How one of the author's dimensions is printed.
 
     Args:
@@ -85,9 +87,10 @@ def _tenons(project: Project) -> Iterator[Formula | None]:
                 yield item.tenon.diameter
     for name, part in project.parts.items():
         for step in part.steps:
-            for cut in step.cut:
-                if cut.tenon is not None and (name, cut.tenon.name or "tenon") in joined:
-                    yield cut.tenon.diameter
+            for kind, keys in (item.only for item in step.cut):
+                diameter = keys.written("diameter")
+                if kind == "tenon" and (name, keys.text("name") or kind) in joined and isinstance(diameter, Formula):
+                    yield diameter
 
 
 def _holes(project: Project) -> Iterator[Formula | None]:
@@ -100,7 +103,7 @@ def _holes(project: Project) -> Iterator[Formula | None]:
                 yield said
     for part in project.parts.values():
         for step in part.steps:
-            for cut in step.cut:
-                for bored in (cut.bore, cut.holes, cut.end_holes):
-                    if bored is not None:
-                        yield bored.diameter
+            for kind, keys in (item.only for item in step.cut):
+                diameter = keys.written("diameter") if kind in _BORED else None
+                if isinstance(diameter, Formula):
+                    yield diameter

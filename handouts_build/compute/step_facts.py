@@ -10,15 +10,16 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any
 
+from handouts_build.schema import HoldKeys, PartKeys, StepKeys
 from handouts_build.tables.caution_facts import WORDS, Fact
+from handouts_build.workpiece import CUTS, HELPING, HOLDS, BaseCut
 
 __all__ = ["DRYING", "Standing", "standing", "tools_of"]
 
 DRYING = frozenset({"drying", "heat drying"})
 """Work after which green wood is dry."""
-_OFF_THE_LATHE = frozenset({"hand", "bench"})
+_OFF_THE_LATHE = frozenset(word for kind in HOLDS if not kind.turns for word in kind.words) - HELPING
 _OUTSIDE = frozenset(
     {"roughing", "spindle turning", "faceplate turning", "off-axis turning", "cross-axis turning", "reverse turning"}
 )
@@ -30,10 +31,6 @@ _TURNED = _OUTSIDE | {
 _LOCKED = frozenset({"indexing", "drilling across"})
 """Work that is done on wood that the lathe holds at rest."""
 _SHAPED = _TURNED - {"sanding", "power sanding", "finishing", "buffing", "burning"}
-_OUTSIDE_CUTS = frozenset({"cylinder", "facets", "ball", "tenon", "profile"})
-"""The author's words for cuts that turn the outside; parting is not among them: a saw does it as well."""
-_TURNED_CUTS = _OUTSIDE_CUTS | {"bore", "recess", "groove", "hollow"}
-"""Those that are made in turning wood."""
 _POWERED_SAWS = re.compile(r"(band|chain|table|circular|scroll|miter|mitre|jig)[ -]?saw")
 
 
@@ -41,8 +38,8 @@ _POWERED_SAWS = re.compile(r"(band|chain|table|circular|scroll|miter|mitre|jig)[
 class Standing:
     """How the work stands at one step."""
 
-    hold: Any
-    """The hold's model: the step's own, or that of the step before where this one goes on at the lathe; or None."""
+    hold: HoldKeys | None
+    """The step's own, or that of the step before where this one goes on at the lathe."""
     on_lathe: bool
     """Whether the lathe holds it; not where it is held in the hand or at the bench alone."""
     turning: bool
@@ -57,24 +54,24 @@ class Standing:
     """What state the wood is in as the step begins."""
 
 
-def standing(part: Any, step: Any) -> Standing:
+def standing(part: PartKeys, step: StepKeys) -> Standing:
     """How the work stands at a step.
 
     Args:
-        part: The part's model.
-        step: The step's model, one of the part's.
+        part: The part's keys.
+        step: The step's keys, one of the part's.
     """
     steps = list(_in_turn(part.steps))
-    index = next(at for at, one in enumerate(steps) if one.step is step)
+    index = next(at for at, held in enumerate(steps) if held.step is step)
     now, earlier = steps[index], steps[:index]
     off = part.falls_off is not None
     return Standing(
         hold=now.hold if step.hold is not None or now.works else None,
         on_lathe=now.on_lathe,
         turning=now.turning,
-        turned_after=any(one.turning for one in steps[index:]),
-        turned_before=off or any(one.shapes for one in earlier),
-        first_turned=not off and now.turns_outside and not any(one.turns_outside for one in earlier),
+        turned_after=any(later.turning for later in steps[index:]),
+        turned_before=off or any(past.shapes for past in earlier),
+        first_turned=not off and now.turns_outside and not any(past.turns_outside for past in earlier),
         conditions=_conditions(part, earlier),
     )
 
@@ -83,8 +80,8 @@ def standing(part: Any, step: Any) -> Standing:
 class _Held:
     """A step and what holds the work in it."""
 
-    step: Any
-    hold: Any
+    step: StepKeys
+    hold: HoldKeys | None
 
     @property
     def on_lathe(self) -> bool:
@@ -98,7 +95,7 @@ class _Held:
 
     @property
     def turning(self) -> bool:
-        turned = not _TURNED.isdisjoint(self.step.work) or not _TURNED_CUTS.isdisjoint(self.cuts)
+        turned = not _TURNED.isdisjoint(self.step.work) or any(cut.needs_lathe for cut in self.cuts)
         return self.on_lathe and (turned or self.step.speed is not None)
 
     @property
@@ -109,14 +106,15 @@ class _Held:
     def turns_outside(self) -> bool:
         # Where a step says its cuts, they say it better than its work.
         cuts, work = self.cuts, self.step.work
-        return self.turning and not (_OUTSIDE_CUTS.isdisjoint(cuts) if cuts else _OUTSIDE.isdisjoint(work))
+        return self.turning and (any(cut.shapes_outside() for cut in cuts) if cuts else not _OUTSIDE.isdisjoint(work))
 
     @property
-    def cuts(self) -> set[str]:
-        return {item.only[0] for item in self.step.cut}
+    def cuts(self) -> list[type[BaseCut]]:
+        """The kinds of cut it makes; what each is stands with the kind."""
+        return [CUTS[item.only[0]] for item in self.step.cut]
 
 
-def _in_turn(steps: Sequence[Any]) -> Iterator[_Held]:
+def _in_turn(steps: Sequence[StepKeys]) -> Iterator[_Held]:
     """The steps; one without a hold is held as in the step before."""
     hold = None
     for step in steps:
@@ -124,7 +122,7 @@ def _in_turn(steps: Sequence[Any]) -> Iterator[_Held]:
         yield _Held(step, hold)
 
 
-def tools_of(step: Any) -> list[str]:
+def tools_of(step: StepKeys) -> list[str]:
     """A step's tools in the words of the safety rules: a round scraper is a scraper, a fine saw a handsaw."""
     found = {word for tool in step.tools for word in _tool(tool)}
     if "sawing" in step.work and found.isdisjoint({"bandsaw", "chainsaw"}) and not _powered(step.tools):
@@ -151,11 +149,11 @@ def _powered(tools: Sequence[str]) -> bool:
     return any(_POWERED_SAWS.search(tool.lower()) for tool in tools)
 
 
-def _conditions(part: Any, earlier: Sequence[_Held]) -> frozenset[str]:
+def _conditions(part: PartKeys, earlier: Sequence[_Held]) -> frozenset[str]:
     """The author's words, a branch's pith, and dry once a step has dried it."""
     found = frozenset(part.condition) | ({"pith"} if part.blank.branch is not None else frozenset())
-    dried = next((at for at, one in enumerate(earlier) if not DRYING.isdisjoint(one.step.work)), None)
+    dried = next((at for at, past in enumerate(earlier) if not DRYING.isdisjoint(past.step.work)), None)
     if dried is None:
         return found
-    roughed = any(one.shapes for one in earlier[:dried])
+    roughed = any(past.shapes for past in earlier[:dried])
     return found - {"green"} | {"dry", *(["dried after roughing"] if roughed else [])}

@@ -10,12 +10,24 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from handouts_build.formulas import Node, to_json, to_text
-from handouts_build.quantities import Err, Kind, Manner, Printed, Quantity, Rule, decimal, exact, kind_of, print_as
+from handouts_build.quantities import (
+    MORE_PLACES,
+    ROUNDED,
+    SCALES,
+    UNSEEN_MM,
+    Kind,
+    Manner,
+    Printed,
+    Quantity,
+    Rule,
+    decimal,
+    exact,
+    kind_of,
+    print_as,
+)
 from handouts_build.sheet import Dimension, Source, Working
 
 __all__ = ["dimension", "filled", "result_of", "rounding", "spoken"]
-
-_SIDE = {Err.OVER: "rounded up", Err.UNDER: "rounded down", Err.NEAREST: "to the nearest mark"}
 
 
 def spoken(name: str) -> str:
@@ -80,7 +92,7 @@ def result_of(value: Quantity, rule: Rule, *, rounded: bool) -> str:
         rule: Which unit leads.
         rounded: Whether the working says how it was rounded.
     """
-    return exact(value, rule.lead, more=2 if rounded else 0)
+    return exact(value, rule.lead, more=MORE_PLACES if rounded else 0)
 
 
 def rounding(value: Quantity, printed: Printed, rule: Rule, manner: Manner) -> str:
@@ -94,12 +106,14 @@ def rounding(value: Quantity, printed: Printed, rule: Rule, manner: Manner) -> s
     """
     if kind_of(value) is not Kind.LENGTH:
         # A side is told where it changes what is read.
-        return "" if printed.lead == exact(value, rule.lead) else f"{_SIDE[manner.err]}: {printed.lead}"
+        return "" if printed.lead == exact(value, rule.lead) else f"{ROUNDED[manner.err]}: {printed.lead}"
     off_mm = float(printed.rounded.magnitude) - float(value.magnitude)
-    if manner.fine or abs(off_mm) < 5e-4:
+    if manner.fine or abs(off_mm) < UNSEEN_MM:
         return ""
-    off = f"{decimal(abs(off_mm) / 25.4, 4)}\u00a0in" if rule.lead == "in" else f"{decimal(abs(off_mm), 2)}\u00a0mm"
-    return f"{_SIDE[manner.err]}: {printed.lead}, {off} {'over' if off_mm > 0 else 'under'}"
+    inch, metric = SCALES[Kind.LENGTH]
+    (scale,) = inch if rule.lead == "in" else metric
+    off = decimal(abs(off_mm) / scale.per, scale.places) + scale.unit
+    return f"{ROUNDED[manner.err]}: {printed.lead}, {off} {'over' if off_mm > 0 else 'under'}"
 
 
 def filled(text: str, known: Mapping[str, Printed | str]) -> str:

@@ -12,7 +12,22 @@ from datetime import datetime
 from handouts_build.quantities import Err
 from handouts_build.sheet import Level, Part, Sheet
 
-__all__ = ["LAST_WORD", "LEVELS", "SHOWN", "SIDES", "SIDES_SAY", "SIGNALS", "clock", "cut_from", "day", "times"]
+__all__ = [
+    "ACTUAL_SIZE",
+    "BOUNDS",
+    "LAST_WORD",
+    "LEVELS",
+    "REMEDY",
+    "SHOWN",
+    "SIDES",
+    "SIDES_SAY",
+    "SIGNALS",
+    "UNIT_NAMES",
+    "clock",
+    "cut_from",
+    "day",
+    "times",
+]
 
 SIDES = {Err.OVER: "not under", Err.UNDER: "not over", Err.NEAREST: ""}
 """What a maker must not do to a size, by the side it was rounded to."""
@@ -27,6 +42,18 @@ LEVELS = {Level.STOP: "Stop", Level.MIND: "Mind", Level.NOTE: "Note"}
 
 SIGNALS = ("danger", "warning", "caution", "notice")
 """Signal words of safety boxes, gravest first, as ANSI Z535 orders them."""
+
+REMEDY = "What to do:"
+"""What comes before a finding's remedy."""
+
+UNIT_NAMES = {"in": "Inches", "mm": "Millimeters"}
+"""What a column of values in a unit is called."""
+
+BOUNDS = {"both": "{least} to {most}", "least": "at least {least}", "most": "at most {most}"}
+"""What a size may be: between two values, or on one side of one."""
+
+ACTUAL_SIZE = "Print at actual size (100 %), not fit to page; measure the bar before use."
+"""How full-size templates are printed."""
 
 SHOWN = {"talk": "told, not turned", "ready-made": "brought ready-made"}
 """How a step is shown, where it is not turned live."""

@@ -15,6 +15,7 @@ __all__ = ["HALF", "ON_THE_MARK", "Err", "to_mark"]
 
 ON_THE_MARK = 0.01
 """A value within this share of a step from a mark is on it: nobody cuts to less."""
+
 HALF = 1e-6
 """A value this near to half a step (a share of it) is half: binary floats carry shop fractions only almost exactly."""
 

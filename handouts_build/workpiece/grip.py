@@ -13,14 +13,13 @@ import numpy as np
 
 from handouts_build.workpiece.axes import Axis
 from handouts_build.workpiece.cut import BaseCut, Made
-from handouts_build.workpiece.cuts_hollow import Hollow
-from handouts_build.workpiece.cuts_outside import PartOff
+from handouts_build.workpiece.cuts.hollow import Hollow
 from handouts_build.workpiece.features import Feature
 from handouts_build.workpiece.holds import (
+    BaseHold,
     BetweenCenters,
     BetweenHoles,
     End,
-    Hold,
     JamChuck,
     JawsOnBlank,
     held_end,
@@ -38,13 +37,13 @@ _THINNER_MM = 0.2
 _PLACES = 12
 
 
-def lets_go(hold: Hold, cut: BaseCut) -> bool:
+def lets_go(hold: BaseHold, cut: BaseCut) -> bool:
     """Whether a cut parts the wood from a center it turns on."""
-    return isinstance(hold, BetweenCenters | BetweenHoles) and isinstance(cut, PartOff)
+    return isinstance(hold, BetweenCenters | BetweenHoles) and cut.parts
 
 
 def after(
-    hold: Hold, cut: BaseCut, new: Made, features: Mapping[str, Feature], axis: Axis, limits: Limits, *,
+    hold: BaseHold, cut: BaseCut, new: Made, features: Mapping[str, Feature], axis: Axis, limits: Limits, *,
     begun: Solid, before: Solid, wood: Solid, segments: int,
 ) -> Iterator[Verdict]:  # fmt: skip
     """What is wrong with a hold once a cut is made in it.
@@ -63,7 +62,7 @@ def after(
     """
     if new.chips.is_empty or not hold.turns:
         return
-    if isinstance(cut, PartOff):
+    if cut.parts:
         if lets_go(hold, cut):
             yield Verdict(Code.PARTED_BETWEEN_CENTERS, (new.name,), {}, new.step, new.cut)
         return
@@ -76,7 +75,7 @@ def after(
 
 
 def _cut_away(
-    hold: Hold, end: End | None, new: Made, before: Solid, wood: Solid, features: Mapping[str, Feature],
+    hold: BaseHold, end: End | None, new: Made, before: Solid, wood: Solid, features: Mapping[str, Feature],
     axis: Axis, limits: Limits, segments: int,
 ) -> Iterator[Verdict]:  # fmt: skip
     for name in hold.needs:
@@ -93,7 +92,7 @@ def _cut_away(
 
 
 def _on_a_neck(
-    hold: Hold, end: End, new: Made, begun: Solid, features: Mapping[str, Feature],
+    hold: BaseHold, end: End, new: Made, begun: Solid, features: Mapping[str, Feature],
     axis: Axis, limits: Limits, segments: int,
 ) -> Iterator[Verdict]:  # fmt: skip
     """Wood cut beyond a place much thinner than it stands out past it: a cup on its stem."""
@@ -115,7 +114,7 @@ def _on_a_neck(
         yield Verdict(Code.THIN_NECK, (new.name,), numbers | {"limit": limits.overhang}, new.step, new.cut)
 
 
-def _face_mm(hold: Hold, end: End, features: Mapping[str, Feature], axis: Axis, end_mm: float) -> float:
+def _face_mm(hold: BaseHold, end: End, features: Mapping[str, Feature], axis: Axis, end_mm: float) -> float:
     """Where, along the axis, the wood comes out of its hold."""
     if hold.needs:
         feature = features[hold.needs[0]]

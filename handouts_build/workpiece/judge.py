@@ -15,11 +15,11 @@ from handouts_build.workpiece.axes import Axis
 from handouts_build.workpiece.faults import WorkpieceFault, positive, said
 from handouts_build.workpiece.features import Feature, FeatureKind
 from handouts_build.workpiece.holds import (
+    BaseHold,
     BetweenCenters,
     BetweenHoles,
     End,
     Faceplate,
-    Hold,
     JawsInRecess,
     JawsOnBlank,
     JawsOnTenon,
@@ -40,7 +40,7 @@ _Jawed: TypeAlias = JawsOnTenon | JawsInRecess | JawsOnBlank
 
 
 def judge(
-    hold: Hold, wood: Solid, features: Mapping[str, Feature], axis: Axis, *,
+    hold: BaseHold, wood: Solid, features: Mapping[str, Feature], axis: Axis, *,
     shop: ShopLimits, limits: Limits, segments: int,
 ) -> tuple[Verdict, ...]:  # fmt: skip
     """What is wrong with a hold at a stage.
@@ -113,7 +113,7 @@ def _end_axis(wood: Solid, axis: Axis, *, left: bool) -> Axis:
     return axis.moved(float(places.min())) if left else axis.moved(float(places.max()), turned=True)
 
 
-def _missing(hold: Hold, wood: Solid, features: Mapping[str, Feature], limits: Limits) -> Iterator[Verdict]:
+def _missing(hold: BaseHold, wood: Solid, features: Mapping[str, Feature], limits: Limits) -> Iterator[Verdict]:
     """Features that are cut away, or are not the kind the hold grips."""
     for name in hold.needs:
         feature = feature_named(name, features)
@@ -125,7 +125,7 @@ def _missing(hold: Hold, wood: Solid, features: Mapping[str, Feature], limits: L
             yield Verdict(Code.NOTHING_TO_HOLD, (name,), {"left": left, "least": limits.left})
 
 
-def _size(hold: Hold, wood: Solid, axis: Axis, shop: ShopLimits, segments: int) -> Iterator[Verdict]:
+def _size(hold: BaseHold, wood: Solid, axis: Axis, shop: ShopLimits, segments: int) -> Iterator[Verdict]:
     radius = radius_about_mm(wood, axis, segments=segments)
     if shop.swing_mm is not None and 2 * radius > _ALIKE * shop.swing_mm:
         yield Verdict(Code.DOES_NOT_CLEAR_BED, (), {"radius_mm": radius, "swing_mm": shop.swing_mm})

@@ -10,12 +10,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from handouts_build.workpiece.axes import PART_AXIS, Floats
-from handouts_build.workpiece.cut import Here, Made, Nature
+from handouts_build.workpiece.cut import BaseCut, Here, Made, Nature
 from handouts_build.workpiece.faults import WorkpieceFault
 from handouts_build.workpiece.findings import NOTHING_MM3, Seen, bit_too_short, missing_meetings, walls
 from handouts_build.workpiece.gaps import OUTSIDE
 from handouts_build.workpiece.grip import after, lets_go
-from handouts_build.workpiece.holds import Hold
+from handouts_build.workpiece.holds import BaseHold
 from handouts_build.workpiece.judge import judge, judge_speed
 from handouts_build.workpiece.marks import drawn
 from handouts_build.workpiece.measures import (
@@ -29,7 +29,7 @@ from handouts_build.workpiece.measures import (
     spindle,
 )
 from handouts_build.workpiece.solid import Solid
-from handouts_build.workpiece.stage import Cut, Stage, Step
+from handouts_build.workpiece.stage import Stage, Step
 from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Verdict
 
 __all__ = ["Work"]
@@ -83,7 +83,7 @@ class Work:
     def _verdicts(self, found: Iterable[Verdict]) -> None:
         self.seen.verdicts += [replace(one, step=self.number) for one in found]
 
-    def _take(self, hold: Hold | None, *, again: bool) -> None:
+    def _take(self, hold: BaseHold | None, *, again: bool) -> None:
         """Mount the wood."""
         if hold is None:
             if self.step.cuts:
@@ -119,12 +119,12 @@ class Work:
             except WorkpieceFault as fault:
                 raise fault.at(step=self.number, cut=None) from None
 
-    def _cut(self, cut: Cut, name: str, place: int) -> None:
+    def _cut(self, cut: BaseCut, name: str, place: int) -> None:
         """Make one cut and look at what it leaves."""
         if cut.needs_lathe and self.hold is not None and not self.hold.turns:
             raise WorkpieceFault(f"'{name}' needs the lathe, and the wood does not turn", "hold it on the lathe")
         here = Here.found(self.wood, self.axis, self.features, segments=self.segments)
-        removal = replace(cut, name=name).removal(here)
+        removal = replace(cut, name=name).taken(here)
         axis = removal.axis or self.axis
         body = removal.body.moved(axis).marked()
         chips, left = self.wood.split(body)

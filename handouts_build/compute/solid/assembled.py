@@ -19,9 +19,8 @@ from handouts_build.compute.solid.measured import Recall, carried
 from handouts_build.compute.solid.words import length
 from handouts_build.problems import Place, near_miss
 from handouts_build.quantities import Kind, Printed, Rule, decimal, millimetres, of_kind, print_quantity, quantity
-from handouts_build.schema import Project
-from handouts_build.schema.models import Assembly as AssemblyKeys
-from handouts_build.schema.models import Joint as JointKeys
+from handouts_build.schema import JointKeys, Project
+from handouts_build.schema.models import AssemblyKeys
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.findings import Finding, Level
 from handouts_build.sheet.stages import StageFact, Whole

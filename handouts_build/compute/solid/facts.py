@@ -13,6 +13,7 @@ from typing import Any
 from handouts_build import workpiece as kernel
 from handouts_build.compute.solid.measured import Measured, Told
 from handouts_build.compute.solid.plan import PartPlan
+from handouts_build.schema import StepKeys
 from handouts_build.workpiece import Code
 
 __all__ = ["FINDINGS", "NO_WOOD_MM", "SOME_AIR", "bears_bark", "solid_facts"]
@@ -52,7 +53,13 @@ def bears_bark(wood_mm: float, across_mm: float) -> bool:
 
 
 def solid_facts(
-    plan: PartPlan, stages: Sequence[Measured], densities: Sequence[float | None], step: Any, *, index: int
+    plan: PartPlan,
+    stages: Sequence[Measured],
+    densities: Sequence[float | None],
+    step: StepKeys,
+    *,
+    index: int,
+    swing_mm: float | None = None,
 ) -> dict[str, Any]:
     """What the safety rules ask for.
 
@@ -62,16 +69,17 @@ def solid_facts(
         densities: Grams in a cubic millimetre at each stage.
         step: The step's model.
         index: Which step, counting from 0.
+        swing_mm: How wide the wood turns as the step begins, mm; None where the lathe stands.
     """
     now, before = stages[index + 1], stages[index]
     made: dict[str, Any] = {"shape": list(_shapes(plan, stages, index))}
     words = {word for told in now.told if told.code not in step.accept and (word := _word(told))}
-    words |= {"breaks through"} if any(map(_comes_out, plan.steps[index].cuts)) else set()
+    words |= {"breaks through"} if any(cut.comes_out for cut in plan.steps[index].cuts) else set()
     words |= {"out of balance"} if now.unbalance > _OFF_CENTER else set()
     if words:
         made["finding"] = sorted(words)
-    if now.radius_before_mm:
-        made["diameter_mm"] = 2 * now.radius_before_mm
+    if swing_mm or now.radius_before_mm:
+        made["diameter_mm"] = swing_mm or 2 * now.radius_before_mm
         if step.speed is not None:
             made["rim_speed_m_min"] = math.pi * made["diameter_mm"] / 1000 * float(step.speed.magnitude)
     if now.air:
@@ -101,13 +109,6 @@ def _word(told: Told) -> str | None:
     return FINDINGS.get(told.code)
 
 
-def _comes_out(cut: kernel.Cut) -> bool:
-    """Whether a bit comes out of the wood, as it is meant to."""
-    if isinstance(cut, kernel.HolesAround):
-        return cut.reach is kernel.Reach.THROUGH
-    return isinstance(cut, kernel.Bore | kernel.AxialHoles) and cut.deep_mm is None
-
-
 def _shapes(plan: PartPlan, stages: Sequence[Measured], index: int) -> Iterator[str]:
     now, earlier = stages[index + 1], stages[1 : index + 1]
     whole = max((share for _, share, _ in now.air), default=0.0)
@@ -125,7 +126,7 @@ def _shapes(plan: PartPlan, stages: Sequence[Measured], index: int) -> Iterator[
 
 def _walls(plan: PartPlan, now: Measured) -> Iterator[float]:
     """Wood left between a hollow and another cut, of what this step cuts."""
-    hollows = {cut.name for step in plan.steps for cut in step.cuts if isinstance(cut, kernel.Hollow | kernel.Recess)}
+    hollows = {cut.name for step in plan.steps for cut in step.cuts if cut.hollows}
     for one, other, left in now.webs:
         if left > NO_WOOD_MM and not hollows.isdisjoint((one, other)):
             yield left

@@ -139,7 +139,7 @@ def _measured(stage: kernel.Stage, segments: int) -> Measured:
         bare=stage.bare,
         widest_mm=(float(wide.max()) - stage.box_mm[2], stage.box_mm[5] - float(wide.min())),
         turned=any(cut.turned for cut in cuts) and spins,
-        spins=spins and (not cuts or any(cut.needs_lathe or isinstance(cut, kernel.PartOff) for cut in cuts)),
+        spins=spins and (not cuts or any(cut.needs_lathe or cut.parts for cut in cuts)),
         deep=tuple(_drilled(stage)),
         air=tuple((one.name, one.share, one.last) for one in stage.air),
         webs=tuple((*one.names, one.left_mm) for one in stage.webs[:8]),
@@ -198,14 +198,13 @@ def _sides(stage: kernel.Stage, segments: int) -> Iterator[tuple[int, Side]]:
     """The wood's outline over each profile that this step cut, about the axis it was last cut on."""
     axes = {one.cut: one.axis for one in stage.made if one.serial in stage.serials}
     for index, cut in enumerate(stage.step.cuts if stage.step is not None else ()):
-        if not isinstance(cut, kernel.ProfileCut | kernel.Hollow):
+        if cut.outline_mm is None:
             continue
-        (first, _), (last, _) = cut.points_mm[0], cut.points_mm[-1]
+        at, (first, _), (last, _) = cut.outline_at_mm, cut.outline_mm[0], cut.outline_mm[-1]
         found = kernel.silhouette(
-            stage.wood, axes[index], start_mm=cut.at_mm + first, end_mm=cut.at_mm + last,
-            segments=segments, hollow=isinstance(cut, kernel.Hollow),
-        )  # fmt: skip
-        yield index, tuple((round(place - cut.at_mm, 4), radius) for place, radius in found)
+            stage.wood, axes[index], start_mm=at + first, end_mm=at + last, segments=segments, hollow=cut.hollows
+        )
+        yield index, tuple((round(place - at, 4), radius) for place, radius in found)
 
 
 def _drilled(stage: kernel.Stage) -> Iterator[tuple[float, float]]:

@@ -278,6 +278,7 @@ def _step(step: Step, placing: Placing, safety: Safety) -> dict[str, Any]:
     meta = (
         ("Hold:", step.hold),
         ("Speed:", step.speed),
+        ("Never faster than:", f"{step.limit.printed}: {step.limit.because}" if step.limit else ""),
         ("Tools:", ", ".join(step.tools)),
         ("Shown:", _SHOWN.get(step.show, "")),
         ("Figures:" if len(numbers) > 1 else "Figure:", told_numbers(numbers)),
