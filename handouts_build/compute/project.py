@@ -18,7 +18,9 @@ from handouts_build.compute.cautions import boxes_at_other_sizes, boxes_of_piece
 from handouts_build.compute.chapters import ChapterWork
 from handouts_build.compute.checks import (
     bits_are_there,
+    held_by_more_than_a_hand,
     hollowed,
+    kept_to_its_own_cautions,
     pictures_found,
     profiles_fit,
     rule_of,
@@ -171,6 +173,8 @@ class _Work:
         self.findings.extend(bits_are_there(groups, self.shop, self.document))
         self.findings.extend(kit_fits(self.project, self.shop, self.document))
         self.findings.extend(woods_known(self.project, self.document))
+        self.findings.extend(kept_to_its_own_cautions(self.project, self.document))
+        self.findings.extend(held_by_more_than_a_hand(self.project, self.document))
         pictures = tuple(self._picture(*found) for found in pictures_found(self.project, self.folder, self.ledger))
         summary = paragraphs(self.project.summary, ("summary",), self.ledger, self.printed)
         supplies = tuple(self._line(text, ("supplies", i)) for i, text in enumerate(self.project.supplies))

@@ -73,7 +73,8 @@ def solid_facts(
     """
     now, before = stages[index + 1], stages[index]
     made: dict[str, Any] = {"shape": list(_shapes(plan, stages, index))}
-    words = {word for told in now.told if told.code not in step.accept and (word := _word(told))}
+    # What the author accepts goes on being a danger.
+    words = {word for told in now.told if (word := _word(told))}
     words |= {"breaks through"} if any(cut.comes_out for cut in plan.steps[index].cuts) else set()
     words |= {"out of balance"} if now.unbalance > _OFF_CENTER else set()
     if words:

@@ -17,7 +17,7 @@
     if (x >= 1e21) return BigInt(x).toString();
     const most = Math.min(places, 60);
     const up = x.toFixed(most), long = x.toFixed(most + 40), cut = long.length - 40;
-    if (!/^50*$/.test(long.slice(cut + (most ? 0 : 1)))) return up;
+    if (!/^50*$/.test(long.slice(cut))) return up;
     const down = long.slice(0, cut).replace(/\.$/, "");
     return "02468".includes(down[down.length - 1]) ? down : up;
   };
