@@ -13,7 +13,6 @@ from functools import cached_property
 
 from handouts_build.compute.chapters import source_of
 from handouts_build.compute.names import Ledger, Piece, Unsettled
-from handouts_build.compute.sides import TENON
 from handouts_build.compute.working import filled, result_of, rounding
 from handouts_build.formulas import to_json
 from handouts_build.quantities import Kind, Manner, Printed, Quantity, Rule, print_as, print_exact, print_quantity
@@ -33,6 +32,7 @@ from handouts_build.trade.elements import (
     Taper,
     Vee,
 )
+from handouts_build.trade.fit import TENON
 from handouts_build.trade.law import Demand
 from handouts_build.trade.outlines import INSIDE_VALUES, PROFILE_DEMANDS, PROFILE_VALUES
 from handouts_build.trade.outlines import Profile as Outline

@@ -16,17 +16,15 @@ from handouts_build.formulas import Name
 from handouts_build.quantities import Err, Manner
 from handouts_build.schema import DimensionKeys, Formula, Project
 from handouts_build.trade import CHAPTERS
+from handouts_build.trade.fit import TENON
 
-__all__ = ["TENON", "Fits", "fits_of", "manner_of"]
+__all__ = ["Fits", "fits_of", "manner_of"]
 
 _CHAPTER = "chapter"
 """The key of a working that says which chapter it is: each chapter has a model of its own."""
 
 _BORED = ("bore", "holes", "end_holes", "end holes")
 """Cuts that a bit makes, by their words."""
-
-TENON = Manner(Err.UNDER, fine=True)
-"""How the diameter of a tenon is printed that goes into a hole."""
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from handouts_build.quantities import Err, Kind, Quantity
+from handouts_build.quantities import Err, Kind, Manner, Quantity
 from handouts_build.trade.demands import more_than_nought, thin
 from handouts_build.trade.law import Chapter, Demand, Given, Law, Remark
 from handouts_build.trade.moisture import (
@@ -24,11 +24,14 @@ from handouts_build.trade.moisture import (
 )
 from handouts_build.trade.wood_words import Field, end_grain, end_grain_demands, grain_word, wood_word
 
-__all__ = ["FIT"]
+__all__ = ["FIT", "TENON"]
+
+TENON = Manner(Err.UNDER, fine=True)
+"""How the diameter of a tenon is printed that goes into a hole: by calipers, and under."""
 
 tenon = Law(
-    "tenon", "t", "hole - allowance", "Diameter of the tenon, by calipers", "fit-allowance", Err.UNDER,
-    fine=True, below="hole",
+    "tenon", "t", "hole - allowance", "Diameter of the tenon, by calipers", "fit-allowance", TENON.err,
+    fine=TENON.fine, below="hole",
 )  # fmt: skip
 rough = Law(
     "rough", "t_r", "tenon", "Mark of the rule to rough the tenon to, and no smaller", "fit-allowance", Err.OVER

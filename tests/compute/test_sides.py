@@ -166,7 +166,7 @@ def test_a_blank_is_rounded_up_an_opening_down_and_the_papers_say_so(tmp_path: P
     assert "Blanks, not\u00a0under" in text
     assert "not\u00a0over" in text
     blank = json.loads(own_size(sheet))["blanks"][0]
-    assert {one["says"]: one["err"] for one in blank["sides"]}["opening"] == "under"
+    assert {side["says"]: side["err"] for side in blank["sides"]}["the blank's opening"] == "under"
 
 
 @pytest.mark.parametrize(("ratio", "shown"), [(10.5, "10.5"), (10.02, "10.1"), (15.0, "15")])
