@@ -184,7 +184,7 @@ class ChapterWork:
     def _conditions(self) -> Iterator[Condition]:
         """The chapter's demands that can be judged here, with full names."""
         for demand in self.chapter.demands:
-            if demand.needs <= self.known.keys():
+            if demand.asked(self.known):
                 full = {name: f"{{{self._full(name)}}}" for name in self.known}
                 message, remedy = filled(demand.message, full), filled(demand.remedy, full)
                 key = self._at(demand)
@@ -244,7 +244,7 @@ class ChapterWork:
         """The conditions without which nothing can be worked out."""
         blamed: set[Key] = set()
         for demand in self.chapter.demands:
-            if demand.level == "problem" and demand.needs <= self.known.keys() and not demand.met(self.known):
+            if demand.level == "problem" and not demand.met(self.known):
                 at = self._at(demand)
                 # The first condition that fails says it best; those that follow from it would only repeat it.
                 if at not in blamed:

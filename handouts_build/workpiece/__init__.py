@@ -47,11 +47,10 @@ from handouts_build.workpiece.silhouette import silhouette
 from handouts_build.workpiece.solid import Mesh, Solid, round_factor
 from handouts_build.workpiece.stage import Stage, Step
 from handouts_build.workpiece.stages import Kept, Offcut, carry
-from handouts_build.workpiece.verdicts import HELD_END, Bit, Code, Jaws, Limits, ShopLimits, Verdict
+from handouts_build.workpiece.verdicts import Bit, Code, Jaws, Limits, ShopLimits, Subject, Thing, Verdict
 
 __all__ = [
     "CUTS",
-    "HELD_END",
     "HELPING",
     "HOLDS",
     "MARKS",
@@ -127,7 +126,9 @@ __all__ = [
     "Staves",
     "Step",
     "Stub",
+    "Subject",
     "Tenon",
+    "Thing",
     "Vector",
     "Verdict",
     "Web",
