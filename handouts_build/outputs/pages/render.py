@@ -21,7 +21,7 @@ from handouts_build.outputs.pages.card_drawing import emblem
 from handouts_build.outputs.pages.own_size_panel import line_setting, main_groups, own_panel
 from handouts_build.outputs.pages.showings import heading_of, shown_words, state_of
 from handouts_build.outputs.pages.solid_files import models, solid_files
-from handouts_build.outputs.pages.text import cell, heading, lines, plain, prose, setting, yaml_text
+from handouts_build.outputs.pages.text import cell, framed, heading, lines, plain, prose, setting, yaml_text
 from handouts_build.outputs.photographs import published
 from handouts_build.outputs.words import LAST_WORD, LEVELS, SHOWN, SIDES, SIDES_SAY, SIGNALS, cut_from, times
 from handouts_build.quantities import Kind, kind_of
@@ -129,7 +129,7 @@ def _clock(minutes: float) -> str:
 
 def _page(path: str, text: str) -> Output:
     """A page of Markdown."""
-    return Output(path, text.encode())
+    return Output(path, framed(text).encode())
 
 
 def _project(entry: Entry) -> str:

@@ -7,7 +7,7 @@
   if (!api) return;
 
   function sheet(at) {
-    const home = at.make("section", "hb-sheet md-typeset", at.make("h1", "", at.data.title));
+    const home = at.make("section", "hb hb-sheet", at.make("h1", "", at.data.title));
     home.append(...at.said.before, document.querySelector(".hb-dimensions").cloneNode(true), ...at.said.after);
     const last = document.querySelector(".hb-last p");
     if (last) home.append(at.make("p", "hb-sheet__last", last.textContent));
@@ -15,7 +15,7 @@
   }
 
   function cut(at) {
-    const home = at.make("section", "hb-sheet hb-sheet--cut md-typeset", at.make("h1", "", at.data.title + ": full-size templates"));
+    const home = at.make("section", "hb hb-sheet hb-sheet--cut", at.make("h1", "", at.data.title + ": full-size templates"));
     home.append(...at.said.before, ...at.said.after);
     home.append(at.make("p", "", "Print at actual size (100 %), not fit to page; measure the bar before use."), api.bar(at.data.draw).svg);
     const found = api.templates(at.data, at.worked, at.rule);

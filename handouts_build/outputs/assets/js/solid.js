@@ -342,7 +342,8 @@
 
     function recolor() { look = null; ask(); }
     var sized = new ResizeObserver(ask), schemed = new MutationObserver(recolor), dark = matchMedia("(prefers-color-scheme: dark)");
-    schemed.observe(document.body, { attributes: true, attributeFilter: ["data-md-color-scheme"] });
+    /* Which attribute a page's theme changes with its colors is not ours to know. */
+    [document.documentElement, document.body].forEach(function (one) { schemed.observe(one, { attributes: true }); });
     dark.addEventListener("change", recolor);
     function stop() { sized.disconnect(); schemed.disconnect(); dark.removeEventListener("change", recolor); }
 
