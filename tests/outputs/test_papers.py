@@ -13,7 +13,8 @@ import pytest
 
 from handouts_build.figures.figure import Figure
 from handouts_build.outputs.papers import typeset as papers_typeset
-from handouts_build.outputs.papers.render import PAPERS, papers
+from handouts_build.outputs.papers.render import papers
+from handouts_build.paper import SIZES
 from handouts_build.problems import ProjectError
 from handouts_build.quantities import Err, Rule, inches, print_quantity
 from handouts_build.sheet import Level, Sheet
@@ -57,7 +58,7 @@ FIGURES = (
 
 @pytest.fixture(scope="module")
 def lantern() -> dict[str, bytes]:
-    return {name: pdf for paper in PAPERS for name, pdf in papers(sample(), FIGURES, paper=paper).items()}
+    return {name: pdf for paper in SIZES for name, pdf in papers(sample(), FIGURES, paper=paper).items()}
 
 
 def text_of(pdf: bytes) -> str:
@@ -197,7 +198,7 @@ def test_the_handout_shows_each_finding_by_its_word(lantern: dict[str, bytes]) -
 
 
 def test_the_handout_of_the_lantern_is_three_to_seven_pages(lantern: dict[str, bytes]) -> None:
-    for paper in PAPERS:
+    for paper in SIZES:
         assert 3 <= page_count(lantern[f"lantern-handout-{paper}.pdf"]) <= 7
 
 

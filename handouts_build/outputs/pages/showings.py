@@ -11,12 +11,11 @@ from collections.abc import Sequence
 from typing import Any
 
 from handouts_build.outputs.words import clock, day
+from handouts_build.paper import EVENING, SIZES, called
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.evening import Shown
 
 __all__ = ["heading_of", "shown_words", "state_of"]
-
-_PAPERS = {"handout": "Handout", "dimensions": "Dimensions sheet", "templates": "Full-size templates"}
 
 
 def state_of(one: Shown) -> str:
@@ -59,23 +58,13 @@ def shown_words(one: Shown, sheet: Sheet) -> dict[str, Any]:
             (what, f"{sheet.name}/shown/{one.name}/{name}")
             for what, name in (
                 ("Run sheet, page", "run-sheet.html"),
-                (f"Run sheet, {_size(one.paper)}", f"run-sheet-{one.paper}.pdf"),
+                (f"Run sheet, {SIZES[one.paper].title}", EVENING["run-sheet"].file(one.paper)),
             )
             if one.run_sheet
         ],
         "papers": [
-            (_paper(name, sheet), f"{sheet.name}/handed-out/{one.name}/{name}") for name in sorted(one.handed_out)
+            (called(name, sheet.name), f"{sheet.name}/handed-out/{one.name}/{name}") for name in sorted(one.handed_out)
         ],
         "changed": list(one.changed),
         "questions": list(one.questions),
     }
-
-
-def _paper(name: str, sheet: Sheet) -> str:
-    """What a paper's file name says, in words."""
-    kind, _, size = name.removeprefix(f"{sheet.name}-").removesuffix(".pdf").rpartition("-")
-    return f"{_PAPERS.get(kind, kind)}, {_size(size)}"
-
-
-def _size(paper: str) -> str:
-    return "US Letter" if paper == "letter" else paper.upper()

@@ -29,7 +29,7 @@ _FRAME = '<div class="hb">'
 _ELEMENT = re.compile(r"<(?!script\b|/)[a-z]")
 """How a line begins that is an element of its own."""
 _OPEN = 'markdown="block">'
-"""How a line ends that opens an element with Markdown in it; `</div>` alone closes it."""
+"""How a line ends that opens an element with Markdown in it."""
 
 _STYLES = {"plain": "{}", "emphasis": "<em>{}</em>", "value": '<span class="hb-value"{of}>{}</span>'}
 
@@ -92,16 +92,14 @@ def framed(page: str) -> str:
     """A page of Markdown with every element of ours in one of the class `hb`, which the style sheet asks for.
 
     Args:
-        page: The page. An element stands on a line of its own; one with Markdown in it opens on a line and closes
-            on another, and the outermost of those has the class already.
+        page: The page. An element stands on a line of its own. One with Markdown in it is a `div` that opens on a
+            line and closes on another; the outermost of those has the class already.
     """
     depth, made = 0, []
     for line in page.split("\n"):
-        if line.endswith(_OPEN):
-            depth += 1
-        elif line == "</div>" and depth:
-            depth -= 1
-        elif not depth and _ELEMENT.match(line):
+        if depth or line.endswith(_OPEN):
+            depth += line.count("<div") - line.count("</div>")
+        elif _ELEMENT.match(line):
             line = f"{_FRAME}{line}</div>"
         made.append(line)
     return "\n".join(made)

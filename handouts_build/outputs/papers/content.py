@@ -19,8 +19,8 @@ from handouts_build.outputs.papers.finished import finished_figure
 from handouts_build.outputs.papers.ready_sizes import ready_table
 from handouts_build.outputs.papers.runs import Pieces, Sources, joined, paragraphs, pieces, plain
 from handouts_build.outputs.papers.safety import Safety, as_rows, findings, sentence
-from handouts_build.outputs.papers.typeset import PaperSize
 from handouts_build.outputs.words import cut_from, times
+from handouts_build.paper import PaperSize
 from handouts_build.quantities import Err, Printed
 from handouts_build.sheet import Blank, Group, Level, Part, Sheet, Size, Step
 from handouts_build.sheet.blank import safe_side
@@ -49,7 +49,8 @@ def common(sheet: Sheet, paper: PaperSize) -> dict[str, Any]:
         "author": [name for name in (sheet.by or sheet.club,) if name],
         "keywords": [word for word in (sheet.kind, *sheet.techniques) if word],
         "summary_text": plain(sheet.summary),
-        "paper": paper.name,
+        "paper": paper.typst,
+        "paper_width": paper.width,
         "gutter": GUTTER,
         "words": {
             "what": "What",
