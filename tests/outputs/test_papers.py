@@ -179,7 +179,7 @@ def test_no_safety_box_is_lost_and_one_that_comes_again_is_named(lantern: dict[s
     assert "Danger: Face shield. Flying wood blinds. Wear a face shield over safety spectacles." in text
     assert "Warning Keep the tail center tight. Work that loosens is thrown. Lock the tailstock." in text
     assert "Caution Skew chisel. The long point digs in. Cut with the middle of the edge." in text
-    assert "Again As at step 1: Keep the tail center tight." in text
+    assert "Again See step 1: Keep the tail center tight." in text
     assert text.index("Danger: Face shield") < text.index("Turn the cylinder") < text.index("Caution Skew chisel")
 
 
@@ -267,7 +267,7 @@ def test_the_safe_side_of_each_rounding_is_told(lantern: dict[str, bytes]) -> No
     text = text_of(lantern["lantern-dimensions-letter.pdf"])
     for one in sample().dimensions:
         if one.main and one.err is not Err.NEAREST:
-            side = "not over" if one.err is Err.UNDER else "not under"
+            side = "≤" if one.err is Err.UNDER else "≥"
             row = (
                 re.escape(one.printed.lead.replace("\u00a0", " "))
                 + " "
@@ -275,7 +275,7 @@ def test_the_safe_side_of_each_rounding_is_told(lantern: dict[str, bytes]) -> No
                 + " "
                 + side
             )
-            assert re.search(re.escape(one.says) + " " + row, text) or f"{one.says}, {side}" in text
+            assert re.search(re.escape(one.says) + " " + row, text) or f"{one.says} {side}" in text
 
 
 def crowded(count: int) -> Sheet:

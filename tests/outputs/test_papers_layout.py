@@ -90,12 +90,12 @@ def test_drawings_that_no_step_calls_for_follow_their_heading(paper: str) -> Non
     pdf = papers(sample(), others, paper=paper)[HANDOUT.format(paper)]
     heading, first = place_of(pdf, "More drawings"), place_of(pdf, "Drawing one")
     assert heading[0] == first[0]
-    assert heading < first < place_of(pdf, "Drawing two") < place_of(pdf, "The last word")
+    assert heading < first < place_of(pdf, "Drawing two") < place_of(pdf, "Safety comes first")
 
 
 def test_a_narrow_drawing_leaves_the_last_word_its_place_beside_it() -> None:
     pdf = papers(sample(), [figure("one", 45, 75)])[HANDOUT.format("letter")]
-    assert place_of(pdf, "More drawings") == pytest.approx(place_of(pdf, "The last word"), abs=1)
+    assert place_of(pdf, "More drawings") == pytest.approx(place_of(pdf, "Safety comes first"), abs=1)
 
 
 @pytest.mark.parametrize("paper", list(SIZES))
@@ -134,7 +134,7 @@ def with_rows(count: int) -> Sheet:
 def test_ready_sizes_stand_on_a_page_with_main_dimensions(count: int) -> None:
     texts = page_texts(papers(with_rows(count), [])[HANDOUT.format("letter")])
     (page,) = [text for text in texts if "Ready sizes" in text]
-    assert "Inch-pound" in page
+    assert "Inches" in page
     assert all(f"Extra dimension {number}x" in " ".join(texts) for number in range(count))
 
 
@@ -160,7 +160,7 @@ def test_columns_are_headed_by_systems_of_units(lead: str) -> None:
     inch-pound."""
     sheet = sample(dataclasses.replace(sample().rule, lead=lead))
     text = " ".join(page_texts(papers(sheet, [])["lantern-dimensions-letter.pdf"]))
-    heads = ("Inch-pound", "Metric") if lead == "in" else ("Metric", "Inch-pound")
+    heads = ("Inches", "Millimeters") if lead == "in" else ("Millimeters", "Inches")
     assert text.index(heads[0]) < text.index(heads[1])
     assert "Millimeters" not in text
     assert "Inches" not in text

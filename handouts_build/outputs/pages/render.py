@@ -23,7 +23,7 @@ from handouts_build.outputs.pages.showings import heading_of, shown_words, state
 from handouts_build.outputs.pages.solid_files import models, solid_files
 from handouts_build.outputs.pages.text import cell, framed, heading, lines, plain, prose, setting, yaml_text
 from handouts_build.outputs.photographs import published
-from handouts_build.outputs.words import LAST_WORD, LEVELS, SHOWN, SIDES, SIDES_SAY, SIGNALS, cut_from, times
+from handouts_build.outputs.words import LAST_WORD, LEVELS, SHOWN, SIDES, SIDES_SAY, SIGNALS, UNITS, cut_from, times
 from handouts_build.paper import PROJECT, SIZES
 from handouts_build.quantities import Kind, kind_of
 from handouts_build.sheet import Box, Level, Sheet, Source
@@ -190,7 +190,8 @@ def _again(sheet: Sheet) -> dict[int, list[tuple[Box, int]]]:
 
 def _leads(sheet: Sheet) -> tuple[str, str]:
     """What the two columns of values are called, the unit that leads first."""
-    return ("Inches", "Millimeters") if sheet.rule.lead == "in" else ("Millimeters", "Inches")
+    lead = sheet.rule.lead
+    return UNITS[lead], UNITS["mm" if lead == "in" else "in"]
 
 
 def _facts(sheet: Sheet) -> Iterator[tuple[str, str, str]]:

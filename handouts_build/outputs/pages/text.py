@@ -27,9 +27,10 @@ _BLOCK = re.compile(r"\s*(?=</?(?:div|dl|dt|dd|p|figure|figcaption|details|summa
 
 _FRAME = '<div class="hb">'
 _ELEMENT = re.compile(r"<(?!script\b|/)[a-z]")
-"""How a line begins that is an element of its own."""
+"""How a block begins that is an element of its own."""
 _OPEN = 'markdown="block">'
-"""How a line ends that opens an element with Markdown in it."""
+"""How a block ends that opens an element with Markdown in it."""
+_BETWEEN = re.compile(r"(\n{2,})")
 
 _STYLES = {"plain": "{}", "emphasis": "<em>{}</em>", "value": '<span class="hb-value"{of}>{}</span>'}
 
@@ -92,14 +93,15 @@ def framed(page: str) -> str:
     """A page of Markdown with every element of ours in one of the class `hb`, which the style sheet asks for.
 
     Args:
-        page: The page. An element stands on a line of its own. One with Markdown in it is a `div` that opens on a
-            line and closes on another; the outermost of those has the class already.
+        page: The page. Empty lines stand around an element and not in it. One with Markdown in it is a `div` that
+            opens and closes on lines of their own; the outermost of those has the class already.
     """
     depth, made = 0, []
-    for line in page.split("\n"):
-        if depth or line.endswith(_OPEN):
-            depth += line.count("<div") - line.count("</div>")
-        elif _ELEMENT.match(line):
-            line = f"{_FRAME}{line}</div>"
-        made.append(line)
-    return "\n".join(made)
+    for block in _BETWEEN.split(page):
+        if depth or block.endswith(_OPEN):
+            depth += block.count("<div") - block.count("</div>")
+        elif _ELEMENT.match(block):
+            body = block.rstrip("\n")
+            block = f"{_FRAME}{body}</div>{block[len(body) :]}"
+        made.append(block)
+    return "".join(made)
