@@ -226,7 +226,7 @@ def evening(name: str, date: str, target: Path, projects: Path) -> None:
     """
     from handouts_build.disk.files import write_all
     from handouts_build.disk.privacy import refuse_public
-    from handouts_build.evening.folder import beside, drop_stale, evening_files, step_shots
+    from handouts_build.evening.folder import beside, evening_files, stale, step_shots
 
     refuse_public(target, projects=projects)
     archive = _read((_project_file(name, projects),), projects)
@@ -237,8 +237,9 @@ def evening(name: str, date: str, target: Path, projects: Path) -> None:
         click.echo(str(finding), err=True)
     for line in shown.plan.says:
         click.echo(line)
-    write_all({target / one: content for one, content in made.items()})
-    for path in drop_stale(target, records):
+    old = stale(target, records)
+    write_all({target / name: content for name, content in made.items()}, gone=old)
+    for path in old:
         click.echo(f"deleted {path.as_posix()}: that demonstration has moved or is gone")
     _done(f"wrote {len(made)} files to {target.as_posix()}/")
     if shown.stopped:
@@ -368,5 +369,7 @@ def main() -> None:
         )
         sys.exit(1)
     finally:
-        # The process ends: looking once more through all it holds would take a tenth of a second.
-        gc.freeze()
+        # The process ends: looking once more through all it holds would take a tenth of a second. Where solids
+        # were carried it is done: their library reports each one that is never given back.
+        if "handouts_build.workpiece.solid" not in sys.modules:
+            gc.freeze()

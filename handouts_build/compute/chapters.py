@@ -13,7 +13,7 @@ from typing import Any
 
 from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.working import as_given, dimension, filled
-from handouts_build.formulas import FormulaFault, parse, to_json
+from handouts_build.formulas import FAULTS, FormulaFault, parse, to_json
 from handouts_build.quantities import Printed, Quantity, Rule
 from handouts_build.schema import Formula, Key
 from handouts_build.sheet import Condition, Dimension, Finding, Given, Group, Level, Remark, Source
@@ -109,9 +109,8 @@ class ChapterWork:
             try:
                 value = law(**{name: values[name] for name in law.needs})
             except FormulaFault as fault:
-                self._ledger.note(
-                    self._key, f"{law.says[:1].lower()}{law.says[1:]} has no value: {fault.message}", fault.hint
-                )
+                what = f"{law.says[:1].lower()}{law.says[1:]}"
+                self._ledger.note(self._key, FAULTS["valueless"].format(what=what, why=fault.message), fault.hint)
                 raise Unsettled from None
             values[law.name] = value
             row = dimension(
@@ -180,7 +179,7 @@ class ChapterWork:
     def _conditions(self) -> Iterator[Condition]:
         """The chapter's demands that can be judged here, with full names."""
         for demand in self.chapter.demands:
-            if demand.needs <= self.known.keys():
+            if demand.asked(self.known):
                 full = {name: f"{{{self._full(name)}}}" for name in self.known}
                 message, remedy = filled(demand.message, full), filled(demand.remedy, full)
                 key = self._at(demand)
@@ -234,7 +233,7 @@ class ChapterWork:
         """The conditions without which nothing can be worked out."""
         blamed: set[Key] = set()
         for demand in self.chapter.demands:
-            if demand.level == "problem" and demand.needs <= self.known.keys() and not demand.met(self.known):
+            if demand.level == "problem" and not demand.met(self.known):
                 at = self._at(demand)
                 # The first condition that fails says it best; those that follow from it would only repeat it.
                 if at not in blamed:

@@ -13,14 +13,10 @@ from graphlib import CycleError, TopologicalSorter
 
 from handouts_build.formulas import FormulaFault, Name, UnitFault, names, value_of
 from handouts_build.problems import MOST, Problem, ProjectError, near_miss
-from handouts_build.quantities import Err, Kind, Quantity, exact, kind_of
+from handouts_build.quantities import LONGEST_MM, REFUSALS, Err, Kind, Quantity, exact, kind_of
 from handouts_build.schema import Document, Formula, Key, written
 
 __all__ = ["Ledger", "Piece", "Unsettled"]
-
-
-_LONGEST_MM = 20_000
-"""No lathe takes more; and drawings at full size have to end somewhere."""
 
 
 class Unsettled(Exception):
@@ -166,9 +162,9 @@ class Ledger:
         """
         if length.magnitude <= 0:
             both = f"{exact(length, 'in')} ({exact(length, 'mm')})"
-            self.note(key, f"{what} is {both}", "a length must be more than nought")
-        elif length.magnitude > _LONGEST_MM:
-            self.note(key, f"{what} is longer than {_LONGEST_MM / 1000:g} m", "is its unit right?")
+            self.note(key, *REFUSALS["length"].filled(what=what, length=both))
+        elif length.magnitude > LONGEST_MM:
+            self.note(key, *REFUSALS["long"].filled(what=what))
         else:
             return
         raise Unsettled
@@ -179,7 +175,7 @@ class Ledger:
         if is_ is not Kind.NUMBER:
             self.note(key, f"{what} comes out as {_a(is_)}, where {_a(kind)} is due", f"it should be {kind.says}")
         elif not any(names(formula.tree)):
-            self.note(key, f"'{formula.text}' has no unit", f"write {kind.says}")
+            self.note(key, *REFUSALS["bare"].filled(text=formula.text, right=kind.says))
         elif len(bare := self._not_yet_blamed(formula)) == 1:
             (name,) = bare
             message = f"'{name}' is a plain number, and {_a(kind)} is due where it is used, at {written(key)}"

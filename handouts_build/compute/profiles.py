@@ -16,8 +16,7 @@ from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.working import as_given, filled, rounding
 from handouts_build.formulas import to_json
 from handouts_build.quantities import Err, Kind, Printed, Quantity, Rule, exact, print_quantity
-from handouts_build.schema import Element as Keys
-from handouts_build.schema import Formula, Key, Profile
+from handouts_build.schema import ElementKeys, Formula, Key, ProfileKeys
 from handouts_build.sheet import Condition, Dimension, Finding, Follows, Group, Level, Segment, Shape, Station, Working
 from handouts_build.trade.elements import (
     Bead,
@@ -80,7 +79,7 @@ class ProfileWork:
             the profile and of its step must not differ.
     """
 
-    def __init__(self, name: str, model: Profile, *, ledger: Ledger, rule: Rule, slender_because: str = "") -> None:
+    def __init__(self, name: str, model: ProfileKeys, *, ledger: Ledger, rule: Rule, slender_because: str = "") -> None:
         self.name = name
         self.title = model.says
         self._model = model
@@ -109,7 +108,7 @@ class ProfileWork:
         gives = frozenset(f"{self.name}.{one.name}" for one in PROFILE_VALUES)
         return Piece(self.name, self._key, formulas, gives, self._run)
 
-    def _items(self) -> Iterator[tuple[Key, str, Keys]]:
+    def _items(self) -> Iterator[tuple[Key, str, ElementKeys]]:
         for index, item in enumerate(self._model.along):
             kind, keys = item.only
             yield (*self._key, "along", index, kind), kind, keys
@@ -208,7 +207,7 @@ class ProfileWork:
             ),
         )
 
-    def _element(self, key: Key, kind: str, keys: Keys, *, number: int) -> Element:
+    def _element(self, key: Key, kind: str, keys: ElementKeys, *, number: int) -> Element:
         """One element with its numbers."""
         for size in _SIZES[1:]:
             if getattr(keys, size) is not None and size not in _USES[kind]:

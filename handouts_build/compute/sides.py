@@ -13,13 +13,12 @@ from collections.abc import Iterator
 from handouts_build.compute.names import Ledger
 from handouts_build.formulas import Name
 from handouts_build.quantities import Err
-from handouts_build.schema import Formula, Project
-from handouts_build.schema.models import Dimension
+from handouts_build.schema import DimensionKeys, Formula, Project
 
 __all__ = ["side_of", "tenons_of"]
 
 
-def side_of(name: str, own: Dimension, ledger: Ledger, tenons: frozenset[str]) -> Err:
+def side_of(name: str, own: DimensionKeys, ledger: Ledger, tenons: frozenset[str]) -> Err:
     """The side that one of the author's dimensions is rounded to.
 
     Args:
@@ -49,6 +48,7 @@ def _diameters(project: Project) -> Iterator[Formula | None]:
                 yield item.tenon.diameter
     for name, part in project.parts.items():
         for step in part.steps:
-            for cut in step.cut:
-                if cut.tenon is not None and (name, cut.tenon.name or "tenon") in joined:
-                    yield cut.tenon.diameter
+            for kind, keys in (item.only for item in step.cut):
+                diameter = keys.written("diameter")
+                if kind == "tenon" and (name, keys.text("name") or kind) in joined and isinstance(diameter, Formula):
+                    yield diameter

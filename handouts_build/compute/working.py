@@ -10,12 +10,23 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from handouts_build.formulas import Node, to_json, to_text
-from handouts_build.quantities import Err, Kind, Printed, Quantity, Rule, decimal, exact, kind_of, print_quantity
+from handouts_build.quantities import (
+    ROUNDED,
+    SCALES,
+    UNSEEN_MM,
+    Err,
+    Kind,
+    Printed,
+    Quantity,
+    Rule,
+    decimal,
+    exact,
+    kind_of,
+    print_quantity,
+)
 from handouts_build.sheet import Dimension, Source, Working
 
 __all__ = ["as_given", "dimension", "filled", "rounding", "spoken"]
-
-_SIDE = {Err.OVER: "rounded up", Err.UNDER: "rounded down", Err.NEAREST: "to the nearest mark"}
 
 
 def spoken(name: str) -> str:
@@ -78,10 +89,12 @@ def rounding(value: Quantity, printed: Printed, rule: Rule, err: Err) -> str:
     if kind_of(value) is not Kind.LENGTH:
         return ""
     off_mm = float(printed.rounded.magnitude) - float(value.magnitude)
-    if abs(off_mm) < 5e-4:
+    if abs(off_mm) < UNSEEN_MM:
         return ""
-    off = f"{decimal(abs(off_mm) / 25.4, 4)}\u00a0in" if rule.lead == "in" else f"{decimal(abs(off_mm), 2)}\u00a0mm"
-    return f"{_SIDE[err]}: {printed.lead}, {off} {'over' if off_mm > 0 else 'under'}"
+    inch, metric = SCALES[Kind.LENGTH]
+    (scale,) = inch if rule.lead == "in" else metric
+    off = decimal(abs(off_mm) / scale.per, scale.places) + scale.unit
+    return f"{ROUNDED[err]}: {printed.lead}, {off} {'over' if off_mm > 0 else 'under'}"
 
 
 def as_given(value: Quantity, rule: Rule) -> Printed:

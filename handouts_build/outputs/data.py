@@ -24,6 +24,7 @@ from handouts_build.sheet import (
     Sheet,
     Size,
     Source,
+    SpeedLimit,
     Step,
 )
 from handouts_build.sheet.stages import Stage, StageFact, Whole
@@ -212,6 +213,7 @@ def _part(part: Part) -> dict[str, Any]:
                 **_guesses(step),
                 "worth": step.worth,
                 "speed": step.speed,
+                "limit": None if step.limit is None else _limit(step.limit),
                 "show": step.show,
                 "camera": step.camera,
                 "drawings": list(step.figures),
@@ -220,6 +222,16 @@ def _part(part: Part) -> dict[str, Any]:
             }
             for step in part.steps
         ],
+    }
+
+
+def _limit(limit: SpeedLimit) -> dict[str, Any]:
+    """What a step's speed must not exceed."""
+    return {
+        "rpm": float(limit.rpm.magnitude),
+        "printed": limit.printed,
+        "because": limit.because,
+        "source": _source(limit.source),
     }
 
 
@@ -233,7 +245,6 @@ def _stage(stage: Stage) -> dict[str, Any]:
     return {
         "index": stage.index,
         "says": stage.says,
-        "speeds": stage.speeds,
         "changed": stage.changed,
         "cut_away": stage.cut_away,
         "facts": [_fact(fact) for fact in stage.facts],

@@ -13,13 +13,16 @@ from handouts_build.quantities import Err
 from handouts_build.sheet import Level, Part, Sheet
 
 __all__ = [
+    "ACTUAL_SIZE",
+    "BOUNDS",
     "LAST_WORD",
     "LEVELS",
+    "REMEDY",
     "SHOWN",
     "SIDES",
     "SIDES_SAY",
     "SIGNALS",
-    "UNITS",
+    "UNIT_NAMES",
     "clock",
     "cut_from",
     "day",
@@ -36,14 +39,23 @@ SIDES_SAY = (
     "Inches and millimeters are rounded separately; stay with one."
 )
 
-UNITS = {"in": "Inches", "mm": "Millimeters"}
-"""What a column of values is called, by its unit of length; weights and speeds in it name their own."""
-
 LEVELS = {Level.STOP: "Stop", Level.MIND: "Mind", Level.NOTE: "Note"}
 """The word a finding opens with."""
 
 SIGNALS = ("danger", "warning", "caution", "notice")
 """Signal words of safety boxes, gravest first, as ANSI Z535 orders them."""
+
+REMEDY = "What to do:"
+"""What comes before a finding's remedy."""
+
+UNIT_NAMES = {"in": "Inches", "mm": "Millimeters"}
+"""What a column of values in a unit is called."""
+
+BOUNDS = {"both": "{least} to {most}", "least": "at least {least}", "most": "at most {most}"}
+"""What a size may be: between two values, or on one side of one."""
+
+ACTUAL_SIZE = "Print at actual size (100 %), not fit to page; measure the bar before use."
+"""How full-size templates are printed."""
 
 SHOWN = {"talk": "told, not turned", "ready-made": "brought ready-made"}
 """How a step is shown, where it is not turned live."""

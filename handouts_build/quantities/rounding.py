@@ -11,11 +11,14 @@ import enum
 import math
 from fractions import Fraction
 
-__all__ = ["Err", "to_mark"]
+__all__ = ["MANY_MARKS", "ON_THE_MARK", "Err", "to_mark"]
 
-# A value this near a mark (as a share of the step) is on it: binary floats carry
-# exact shop fractions only almost exactly once they have been through millimetres.
-_ON_THE_MARK = 1e-6
+ON_THE_MARK = 1e-6
+"""A value this near a mark (as a share of the step) is on it: binary floats carry exact shop
+fractions only almost exactly once they have been through millimetres."""
+
+MANY_MARKS = 1e6
+"""Beyond so many marks the nearness is a share of the value."""
 
 
 class Err(enum.StrEnum):
@@ -49,11 +52,11 @@ def to_mark(value: float, step: Fraction, err: Err) -> Fraction:
         raise ValueError("only a finite value can be rounded")
     marks = value / float(step)
     near = round(marks)
-    if abs(marks - near) <= _ON_THE_MARK * max(1.0, abs(marks) * 1e-6):
+    if abs(marks - near) <= ON_THE_MARK * max(1.0, abs(marks) / MANY_MARKS):
         return near * step
     if err is Err.OVER:
         return math.ceil(marks) * step
     if err is Err.UNDER:
         return math.floor(marks) * step
     # A value a hair under half counts as half, so that a sine that should be 0.5 goes up everywhere alike.
-    return math.floor(marks + 0.5 + _ON_THE_MARK) * step
+    return math.floor(marks + 0.5 + ON_THE_MARK) * step

@@ -18,7 +18,10 @@ if TYPE_CHECKING:
     # A finding that was told before is read again without loading the units.
     from handouts_build.quantities import Err, Quantity
 
-__all__ = ["Condition", "Finding", "Follows", "Level"]
+__all__ = ["ASKED", "Condition", "Finding", "Follows", "Level"]
+
+ASKED = "What the author asks"
+"""What a finding on a rule of the author's own is about."""
 
 
 @dataclass(frozen=True)

@@ -32,6 +32,7 @@ __all__ = [
     "Sheet",
     "Size",
     "Source",
+    "SpeedLimit",
     "Step",
     "Working",
 ]
@@ -196,6 +197,17 @@ class Box:
 
 
 @dataclass(frozen=True)
+class SpeedLimit:
+    """What the speed of a step must not exceed: the least of all that bounds it."""
+
+    rpm: Quantity
+    printed: str
+    because: str
+    """What bounds it, with the number that it follows from; no sentence."""
+    source: Source
+
+
+@dataclass(frozen=True)
 class Step:
     """One thing done to a part."""
 
@@ -210,6 +222,7 @@ class Step:
     tools: tuple[str, ...]
     minutes: Quantity | None
     speed: str
+    """The author's, and the only speed that is advised; empty where none is said."""
     show: str
     """`live`, `talk` or `ready-made`."""
     camera: str
@@ -227,6 +240,8 @@ class Step:
     """If it is told, or shown on a piece brought ready-made."""
     worth: int = 3
     """What it is worth to see it live, 1 to 5."""
+    limit: SpeedLimit | None = None
+    """What its speed must not exceed; None where the lathe stands."""
     stage: Stage | None = None
     """The solid after it, if the part is carried as one."""
     formerly: tuple[str, ...] = ()

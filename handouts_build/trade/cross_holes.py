@@ -110,6 +110,14 @@ CROSS_HOLES = Chapter(
             "the holes break into each other {break_in} from the axis, outside the bore's wall",
             "use a smaller bit, fewer holes or a larger bore, or stop the holes before they meet",
             "bit",
+            unless="stop_short",
+        ),
+        Demand(
+            "break_in <= bore / 2 + stop_short",
+            "stop",
+            "the holes break into each other {break_in} from the axis, before they stop {stop_short} short of the bore",
+            "use a smaller bit or fewer holes, or stop the holes shorter",
+            "bit",
         ),
         thin(
             "web_bore",

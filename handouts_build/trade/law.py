@@ -12,7 +12,7 @@ a default.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -101,6 +101,8 @@ class Demand:
     """The given to blame, if one."""
     source: str = ""
     """Id in the table of sources, where the limit is one that somebody set."""
+    unless: str = ""
+    """A given that, where it is there, makes this condition one that is not asked."""
 
     @cached_property
     def tree(self) -> Node:
@@ -112,11 +114,13 @@ class Demand:
         """Names the comparison uses."""
         return frozenset(name.name for name in names(self.tree))
 
+    def asked(self, known: Collection[str]) -> bool:
+        """Whether the condition is one to ask, with these names known."""
+        return self.needs <= set(known) and self.unless not in known
+
     def met(self, known: Mapping[str, Quantity]) -> bool:
         """Whether the condition holds, or cannot be judged from what is known."""
-        if not self.needs <= known.keys():
-            return True
-        return holds(self.tree, known.__getitem__)
+        return not self.asked(known) or holds(self.tree, known.__getitem__)
 
 
 @dataclass(frozen=True)

@@ -15,6 +15,7 @@ from mkdocs.structure.files import File
 from mkdocs.structure.pages import Page
 
 from handouts_build.outputs.pages.assets import LOGO
+from handouts_build.outputs.scripts import published_script
 
 if TYPE_CHECKING:
     from mkdocs.utils.templates import TemplateContext
@@ -77,8 +78,8 @@ def files(config: MkDocsConfig) -> Iterator[File]:
     """The style sheet and the scripts that `set_up` names."""
     for path in (STYLE, _SCRIPT, _POLYFILL):
         # Plain line ends, whatever a checkout made of them.
-        content = (_HERE / "assets" / path.rpartition("/")[2]).read_bytes().replace(b"\r\n", b"\n")
-        yield File.generated(config, path, content=content)
+        text = (_HERE / "assets" / path.rpartition("/")[2]).read_text(encoding="utf-8")
+        yield File.generated(config, path, content=published_script(text) if path.endswith(".js") else text)
 
 
 def described(page: Page) -> None:

@@ -1,10 +1,9 @@
 """Events of the plugin: when MkDocs asks, the library's files are handed over.
 
-This module owns the meeting with MkDocs and nothing else. Everything that can fail
-is done before MkDocs empties the folder of the last site, so that a broken project
-file leaves that site as it was. Files are handed over where they are kept; nothing is
-written into the folder of the documents, which would start the next rebuild. While it
-serves, a paper is typeset when it is asked for.
+This module owns the meeting with MkDocs and nothing else. The site is built beside the
+last one, which stands until the new one is whole; how is for `replacing`. Files are
+handed over where they are kept; nothing is written into the folder of the documents,
+which would start the next rebuild. While it serves, a paper is typeset when it is asked for.
 """
 
 from __future__ import annotations
@@ -35,6 +34,7 @@ from handouts_build.site.publish import Papers, publish, tell, typeset
 from handouts_build.site.summary import Told, overlapping
 from mkdocs_handouts import material
 from mkdocs_handouts.config import HandoutsConfig
+from mkdocs_handouts.replacing import SiteReplacement
 
 if TYPE_CHECKING:
     from wsgiref.types import StartResponse, WSGIEnvironment
@@ -62,21 +62,28 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         self._cache = Cache(user_folder())
         self._made: list[Output] = []
         self._serving = False
+        self._replacement = SiteReplacement()
         self._stood: dict[str, Path] = {}
         """Which kept file stood for each path the last time, while it serves."""
         self._busy = Lock()
         """The pipeline works for one at a time: the builder, or someone who asks for a paper."""
 
-    def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:  # noqa: ARG002
+    def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Note what MkDocs is about; being asked at all keeps this object, and its cache, over rebuilds."""
         self._serving = command == "serve"
+        self._replacement = SiteReplacement(wanted=not self._serving and not dirty)
+
+    def on_shutdown(self) -> None:
+        """Let a site that was built well take its place."""
+        self._replacement.end()
 
     # Before the theme's offline plugin, which fetches a polyfill from another host if it finds none.
     @event_priority(50)
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig | None:
-        """Name the shared files, and watch the project files."""
+        """Name the shared files, watch the project files, and build beside the last site."""
         if not self.config.enabled:
             return None
+        self._replacement.begin(config)
         if Path(self.config.projects).is_dir():
             config.watch.append(self.config.projects)
         # First, so that the site's own styles have the last word.
@@ -95,7 +102,7 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         return config
 
     def on_pre_build(self, *, config: MkDocsConfig) -> None:
-        """Read, work out and draw everything, while the last site still stands."""
+        """Read, work out and draw everything."""
         if not self.config.enabled:
             return
         _refuse_private(config)
@@ -168,6 +175,15 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         if not self.config.enabled or not material.is_material(config):
             return None
         return material.root_context(context, template_name)
+
+    @event_priority(-100)
+    def on_post_build(self, *, config: MkDocsConfig) -> None:  # noqa: ARG002 (MkDocs's signature)
+        """Note that everything is written, by the other plugins too."""
+        self._replacement.built()
+
+    def on_build_error(self, *, error: Exception) -> None:
+        """Note that the site is not to be put in place: strict mode ends it after the last of the other events."""
+        self._replacement.failed(error)
 
     def _announced(self, told: Sequence[Told]) -> None:
         """Say what is found of demonstrations to come; the site can be built without them, but not in strict mode."""

@@ -10,6 +10,7 @@ from importlib.resources import files
 from importlib.resources.abc import Traversable
 
 from handouts_build.outputs.output import Output
+from handouts_build.outputs.scripts import published_script
 
 __all__ = [
     "FAVICON",
@@ -30,8 +31,12 @@ STYLE = f"{_HOME}/css/handouts.css"
 OWN_STYLE = f"{_HOME}/css/own-size.css"
 """Style sheet of the own-size panel and of what is printed from it."""
 
-OWN_SCRIPTS = tuple(f"{_HOME}/js/own-size{part}.js" for part in ("", "-templates", "-paper", "-panel"))
-"""The own-size panel: arithmetic, templates, papers, panel, in this order."""
+OWN_SCRIPTS = tuple(
+    f"{_HOME}/js/own-size{part}.js"
+    for part in ("-words", "-numbers", "-reading", "-formulas", "", "-templates", "-paper", "-panel")
+)
+"""The own-size panel: words, numbers, sizes as written, formulas, a project worked, templates, papers, panel, in this
+order."""
 
 LOGO = f"{_HOME}/mark.svg"
 """The mark in the header."""
@@ -63,5 +68,7 @@ def assets() -> list[Output]:
 
 
 def _content(file: Traversable) -> bytes:
-    """A text file's bytes with plain line ends, whatever a checkout made of them."""
+    """A text file's bytes with plain line ends, whatever a checkout made of them; a script as it is published."""
+    if file.name.endswith(".js"):
+        return published_script(file.read_text(encoding="utf-8")).encode()
     return file.read_bytes().replace(b"\r\n", b"\n")

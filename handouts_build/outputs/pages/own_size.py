@@ -1,8 +1,9 @@
 """What a project's page needs to work its numbers out again, as JSON.
 
-This module owns the form that `own-size.js` reads: sizes with their bounds, every
-formula as a tree, conditions with their words, and the measures of the templates. It
-computes nothing. The script evaluates the same trees that gave the sheet its values.
+This module owns the form that the own-size scripts read: sizes with their bounds, every
+formula as a tree, conditions with their words. Numbers and words that the scripts share
+with the library come from `own_size_constants`. It computes nothing: the scripts evaluate
+the same trees that gave the sheet its values.
 """
 
 from __future__ import annotations
@@ -13,10 +14,10 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from handouts_build.figures.templates.catalog import SHARED
-from handouts_build.quantities import UNITS, Kind, Quantity, QuantityFault, exact, kind_of, quantity, read_quantity
+from handouts_build.outputs.pages.own_size_constants import constants
+from handouts_build.quantities import Kind, Quantity, QuantityFault, exact, kind_of, read_quantity
 from handouts_build.sheet import Condition, Dimension, Finding, Follows, Given, Group, Part, Sheet, Size
-from handouts_build.sheet.blank import safe_side
+from handouts_build.sheet.blank import safe_side, side_words
 
 __all__ = ["entry", "marks", "own_size"]
 
@@ -40,7 +41,6 @@ def own_size(sheet: Sheet) -> str:
         "title": sheet.title,
         "rule": {"lead": rule.lead, "in": _pair(rule.inch), "mm": _pair(rule.millimetre)},
         "rules": {unit: [_pair(one) for one in marks(sheet, unit)] for unit in _RULES},
-        "units": dict(_units()),
         "sizes": [_size(size, rule.lead) for size in sheet.sizes],
         "pieces": [piece for group in sheet.groups for piece in _pieces(group, laws)],
         "laws": [json.loads(one) for one in laws],
@@ -64,7 +64,7 @@ def own_size(sheet: Sheet) -> str:
             for group in sheet.groups
             if group.chapter in _TEMPLATES
         ],
-        "draw": SHARED,
+        "constants": constants(),
     }
     text = json.dumps(made, ensure_ascii=False, separators=(",", ":"))
     # Nothing in it can end the element or begin another, whatever an author wrote.
@@ -109,16 +109,6 @@ def _pair(step: Fraction) -> list[int]:
 def _kind(value: Quantity) -> str:
     kind = kind_of(value)
     return kind.value if kind else ""
-
-
-def _units() -> Iterator[tuple[str, list[Any]]]:
-    """Every unit one may write: its kind, and its size in base units over a whole number."""
-    for unit in UNITS:
-        one = quantity(1, unit)
-        # Lengths convert exactly, as fractions; all of theirs are fifths of a millimetre or coarser.
-        over = 5 if kind_of(one) is Kind.LENGTH else 1
-        size = float(quantity(Fraction(over), unit).magnitude)
-        yield unit, [_kind(one), int(size) if size.is_integer() else size, over]
 
 
 def _size(size: Size, lead: str) -> dict[str, Any]:
@@ -222,7 +212,7 @@ def _blank(part: Part) -> dict[str, Any]:
     blank = part.blank
     sides = [
         {
-            "says": what,
+            "says": side_words(what),
             "kind": _kind(value),
             "value": float(value.magnitude),
             "err": str(safe_side(what)),

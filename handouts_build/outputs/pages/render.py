@@ -23,10 +23,22 @@ from handouts_build.outputs.pages.showings import heading_of, shown_words, state
 from handouts_build.outputs.pages.solid_files import models, solid_files
 from handouts_build.outputs.pages.text import cell, framed, heading, lines, plain, prose, setting, yaml_text
 from handouts_build.outputs.photographs import published
-from handouts_build.outputs.words import LAST_WORD, LEVELS, SHOWN, SIDES, SIDES_SAY, SIGNALS, UNITS, cut_from, times
+from handouts_build.outputs.words import (
+    BOUNDS,
+    LAST_WORD,
+    LEVELS,
+    REMEDY,
+    SHOWN,
+    SIDES,
+    SIDES_SAY,
+    SIGNALS,
+    UNIT_NAMES,
+    cut_from,
+    times,
+)
 from handouts_build.paper import PROJECT, SIZES
 from handouts_build.quantities import Kind, kind_of
-from handouts_build.sheet import Box, Level, Sheet, Source
+from handouts_build.sheet import Box, Level, Sheet, Size, Source
 
 __all__ = ["card", "project_pages", "shared_pages"]
 
@@ -93,7 +105,15 @@ def _templates() -> Any:
         keep_trailing_newline=True,
     )
     found.filters.update(
-        t=setting, prose=prose, cell=cell, heading=heading, lines=lines, yaml_text=yaml_text, plain=plain, clock=_clock
+        t=setting,
+        prose=prose,
+        cell=cell,
+        heading=heading,
+        lines=lines,
+        yaml_text=yaml_text,
+        plain=plain,
+        clock=_clock,
+        bounds=_bounds,
     )
     found.globals.update(
         SHOWN=SHOWN,
@@ -102,6 +122,8 @@ def _templates() -> Any:
         SIGNALS=SIGNALS,
         LAST_WORD=LAST_WORD,
         LEVELS=LEVELS,
+        REMEDY=REMEDY,
+        UNIT_NAMES=UNIT_NAMES,
         cut_from=cut_from,
     )
     return found
@@ -188,10 +210,16 @@ def _again(sheet: Sheet) -> dict[int, list[tuple[Box, int]]]:
     }
 
 
+def _bounds(size: Size) -> str:
+    """What a size may be, as HTML; empty where anything goes."""
+    told = {word: bound.lead for word, bound in (("least", size.least), ("most", size.most)) if bound is not None}
+    return setting(BOUNDS["both" if len(told) == 2 else next(iter(told))].format(**told)) if told else ""
+
+
 def _leads(sheet: Sheet) -> tuple[str, str]:
     """What the two columns of values are called, the unit that leads first."""
-    lead = sheet.rule.lead
-    return UNITS[lead], UNITS["mm" if lead == "in" else "in"]
+    lead, other = ("in", "mm") if sheet.rule.lead == "in" else ("mm", "in")
+    return UNIT_NAMES[lead], UNIT_NAMES[other]
 
 
 def _facts(sheet: Sheet) -> Iterator[tuple[str, str, str]]:

@@ -19,7 +19,7 @@ from handouts_build.outputs.papers.finished import finished_figure
 from handouts_build.outputs.papers.ready_sizes import ready_table
 from handouts_build.outputs.papers.runs import Pieces, Sources, joined, paragraphs, pieces, plain
 from handouts_build.outputs.papers.safety import Safety, as_rows, findings, sentence
-from handouts_build.outputs.words import SHOWN, SIDES, SIDES_SAY, UNITS, cut_from, times
+from handouts_build.outputs.words import SHOWN, SIDES, SIDES_SAY, UNIT_NAMES, cut_from, times
 from handouts_build.paper import PaperSize
 from handouts_build.quantities import Err, Printed
 from handouts_build.sheet import Blank, Group, Level, Part, Sheet, Size, Step
@@ -49,8 +49,8 @@ def common(sheet: Sheet, paper: PaperSize) -> dict[str, Any]:
         "gutter": GUTTER,
         "words": {
             "what": "What",
-            "lead": UNITS[lead],
-            "other": UNITS["mm" if lead == "in" else "in"],
+            "lead": UNIT_NAMES[lead],
+            "other": UNIT_NAMES["mm" if lead == "in" else "in"],
             "note": "Note",
             "sides": SIDES_SAY,
         },
@@ -272,6 +272,7 @@ def _step(step: Step, placing: Placing, safety: Safety) -> dict[str, Any]:
     meta = (
         ("Hold:", step.hold),
         ("Speed:", step.speed),
+        ("Never faster than:", f"{step.limit.printed}: {step.limit.because}" if step.limit else ""),
         ("Tools:", ", ".join(step.tools)),
         ("Shown:", SHOWN.get(step.show, "")),
         ("Figures:" if len(numbers) > 1 else "Figure:", told_numbers(numbers)),
