@@ -162,6 +162,8 @@ class Case:
             found.append(files_in(self.folder))
         self.after, self.operations = found[-1], ended.operations
         assert found[0] == found[1] != self.before
+        # What one command leaves, another would read.
+        self._set_back()
 
     def break_off(self, fault: Fault, moment: int) -> tuple[Ended, str]:
         """Break it off once: how it ended, and what then stood in its folder, at once and for the next run.
@@ -187,6 +189,7 @@ class Case:
         assert stands in ("earlier", "new"), f"{self.command.name}, {fault.value} at {moment}: {self._differs()}"
         left = list(self.root.rglob(".writing-*"))
         assert not left, f"{self.command.name}, {fault.value} at {moment}: left {left}"
+        self._set_back()
         return ended, at_once
 
     def _stands(self) -> str:
