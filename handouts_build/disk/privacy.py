@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from handouts_build.disk.site_settings import setting, settings_texts
+from handouts_build.paper import EVENING, SIZES
 from handouts_build.problems import Place, Problem, ProjectError
 
 __all__ = ["MARK", "SHARED_MARK", "is_ours", "is_private", "refuse_public", "secrets", "told"]
@@ -20,7 +21,7 @@ SHARED_MARK = "handouts-build: to share"
 """The same of what is made for those who help, and holds nothing private."""
 
 _DEFAULTS = {"docs_dir": "docs", "site_dir": "site"}
-_PAPER = re.compile(r"(?:[a-z0-9-]+-)?(?:run-sheet|packing-list|stock-list)-(?:letter|a4)\.pdf")
+_PAPER = re.compile(rf"(?:[a-z0-9-]+-)?(?:{'|'.join(EVENING)})-(?:{'|'.join(SIZES)})\.pdf")
 _CALENDAR = b"PRODID:-//handouts-build//"
 _MOST = 64 * 1024 * 1024
 """Bytes up to which a file is looked through: papers of ours are far smaller."""

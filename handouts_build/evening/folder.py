@@ -19,6 +19,7 @@ from handouts_build.disk.folders import PLANS
 from handouts_build.disk.privacy import is_ours
 from handouts_build.figures.shot import Shot
 from handouts_build.outputs.output import NOWHERE, Address
+from handouts_build.paper import EVENING, SHARED_RUN_SHEET, SIZES
 from handouts_build.problems import ProjectError
 from handouts_build.records.plans import new_id, plan_text, with_id
 from handouts_build.records.showings import DEMONSTRATIONS, EVENING_NAME, Records, plan_legs
@@ -33,10 +34,10 @@ if TYPE_CHECKING:
 __all__ = ["Kit", "beside", "evening_kit", "stale", "step_shots"]
 
 _KINDS = (
-    r"run-sheet-(?:letter|a4)\.pdf", r"packing-list-(?:letter|a4)\.pdf", r"stock-list-(?:letter|a4)\.pdf",
-    r"run-sheet-to-share-(?:letter|a4)\.pdf", r"run-sheet\.html", r"run-sheet-to-share\.html", r"stopwatch\.html",
+    rf"(?:{'|'.join((*EVENING, SHARED_RUN_SHEET.name))})-(?:{'|'.join(SIZES)})\.pdf",
+    r"(?:run-sheet|run-sheet-to-share|stopwatch)\.html",
     r"calendar\.ics",
-)  # fmt: skip
+)
 """The files of a private folder, as their names end."""
 
 
