@@ -174,7 +174,7 @@ def _entry(one: Entry, told: dict[str, Any], at: str) -> Iterator[str]:
     yield from (f"### {one.title}", "", one.says, "")
     if len(one.words) > 1:
         yield from (f"`by` may be {_listed(one.words)}.", "")
-    yield from ('<div class="hb-example" markdown="1">', "", _figure(one.example, told, at), "")
+    yield from ('<div class="hb hb-example" markdown="1">', "", _figure(one.example, told, at), "")
     yield from ("```yaml", example.rstrip("\n"), "```", "", "</div>", "", *_keys(one.model, one.keys), "")
 
 
