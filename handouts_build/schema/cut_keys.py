@@ -19,7 +19,7 @@ from handouts_build.schema.known_keys import Keys, key, required, spaced
 from handouts_build.workpiece import CUTS, HOLDS, MARKS, Code
 from handouts_build.workpiece.declared import DeclaredKey, KeyKind, keys_of, summary_of
 
-__all__ = ["ACCEPTED", "CutItem", "DeclaredKeys", "Hold", "MarkItem", "OneKind", "Written"]
+__all__ = ["ACCEPTED", "CutItem", "DeclaredKeys", "HoldKeys", "MarkItem", "OneKind", "Written"]
 
 ACCEPTED = tuple(code.value for code in Code if code.acceptable)
 """Findings that an author may accept with a reason."""
@@ -187,7 +187,7 @@ def _holders() -> frozenset[str]:
     return frozenset(word for kind in HOLDS for word in kind.words)
 
 
-class _HoldKeys(DeclaredKeys):
+class _AnyHold(DeclaredKeys):
     """What holds the part."""
 
     kind: ClassVar[type] = object
@@ -199,7 +199,7 @@ class _HoldKeys(DeclaredKeys):
     tailstock: bool | None = key("Whether the tailstock bears on the part.", example="true")
 
 
-def _hold() -> type[_HoldKeys]:
+def _hold() -> type[_AnyHold]:
     """The model of `hold`: what every hold takes, and the keys of all kinds, which share their words."""
     fields: dict[str, Any] = {}
     for declared in (declared for kind in HOLDS for declared in keys_of(kind)):
@@ -209,7 +209,7 @@ def _hold() -> type[_HoldKeys]:
         key("The place on the axis that places are measured from; 0 in if not given."),
     )
     fields["reversed"] = (bool, key("Whether places grow the other way.", example="true", default=False))
-    return create_model("Hold", __base__=_HoldKeys, __doc__=_HoldKeys.__doc__, **fields)
+    return create_model("HoldKeys", __base__=_AnyHold, __doc__=_AnyHold.__doc__, **fields)
 
 
 if TYPE_CHECKING:
@@ -220,7 +220,7 @@ if TYPE_CHECKING:
     class MarkItem(OneKind):
         """One entry of `mark`: exactly one kind of mark."""
 
-    class Hold(_HoldKeys):
+    class HoldKeys(_AnyHold):
         """What holds the part."""
 
         from_: FormulaField | None
@@ -228,4 +228,4 @@ if TYPE_CHECKING:
 else:
     CutItem = _item("CutItem", "cut", CUTS, called="cut")
     MarkItem = _item("MarkItem", "mark", MARKS, called="pencil mark")
-    Hold = _hold()
+    HoldKeys = _hold()

@@ -16,9 +16,9 @@ from importlib import resources
 from importlib.resources.abc import Traversable
 from typing import Any
 
-from handouts_build.schema.cut_keys import CutItem, Hold, MarkItem, OneKind
+from handouts_build.schema.cut_keys import CutItem, HoldKeys, MarkItem, OneKind
 from handouts_build.schema.known_keys import Keys
-from handouts_build.schema.models import Blank
+from handouts_build.schema.models import BlankKeys
 from handouts_build.workpiece import HOLDS
 from handouts_build.workpiece.declared import keys_of, summary_of
 
@@ -83,9 +83,9 @@ _BLANKS = (
 def entries() -> dict[str, tuple[Entry, ...]]:
     """Everything the page tells, by what it is."""
     return {
-        "Blanks": tuple(Entry(name, title, says, Blank, keys) for name, title, says, keys in _BLANKS),
+        "Blanks": tuple(Entry(name, title, says, BlankKeys, keys) for name, title, says, keys in _BLANKS),
         "Holds": tuple(
-            Entry(kind.example, kind.title, summary_of(kind), Hold, _words(kind), kind.words) for kind in HOLDS
+            Entry(kind.example, kind.title, summary_of(kind), HoldKeys, _words(kind), kind.words) for kind in HOLDS
         ),
         "Marks": tuple(_kinds(MarkItem, "mark")),
         "Cuts": tuple(_kinds(CutItem, "cut")),
@@ -174,7 +174,7 @@ def _entry(one: Entry, told: dict[str, Any], at: str) -> Iterator[str]:
     yield from (f"### {one.title}", "", one.says, "")
     if len(one.words) > 1:
         yield from (f"`by` may be {_listed(one.words)}.", "")
-    yield from ('<div class="hb-example" markdown="1">', "", _figure(one.example, told, at), "")
+    yield from ('<div class="hb hb-example" markdown="1">', "", _figure(one.example, told, at), "")
     yield from ("```yaml", example.rstrip("\n"), "```", "", "</div>", "", *_keys(one.model, one.keys), "")
 
 

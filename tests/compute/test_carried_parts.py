@@ -139,9 +139,9 @@ def test_weight_and_chips_are_those_of_a_plain_cylinder(tmp_path: Path) -> None:
 
 
 def test_speeds_are_those_of_the_largest_diameter_about_the_axis(tmp_path: Path) -> None:
-    """Diameter in inches times rpm from 6000 to 9000: common practice. A 4 in blank set off by 1 in swings 6 in.
+    """A 4 in blank set off by 1 in swings 6 in.
 
-    Off its axis it is out of balance: it starts at half the low end, common practice.
+    Off its axis it is out of balance: it starts where diameter in inches times rpm is 3000, common practice.
     """
     parts = _parts(
         "[{cylinder: {diameter: 3 1/2 in}}]",
@@ -149,13 +149,13 @@ def test_speeds_are_those_of_the_largest_diameter_about_the_axis(tmp_path: Path)
         step="speed: 2000 rpm",
     )
     sheet = worked(tmp_path, sizes="ball: {is: 4 in, says: Ball}", parts=parts)
-    stage = sheet.parts[0].steps[0].stage
-    assert stage is not None
-    assert stage.speeds == "start at 500\u00a0rpm or slower"
+    limit = sheet.parts[0].steps[0].limit
+    assert limit is not None
+    assert limit.printed == "500\u00a0rpm"
     (fast,) = (one for one in sheet.findings if "swings" in one.message)
     assert fast.level is Level.MIND
-    assert fast.message.startswith("the wood turns off its own axis and swings 6")
     assert "2,000\u00a0rpm is over the 500\u00a0rpm" in fast.message
+    assert "the wood turns off its own axis and swings 6" in fast.message
 
 
 THIN = (

@@ -139,7 +139,7 @@ def main(folder: Path) -> None:
         "hold": repr(part.plan.steps[0].holds[0]),
         "schema": [word for word in ("dimple", "double ring") if word in {**schema["CutItem"]["properties"],
                    **schema["MarkItem"]["properties"]}] + sorted(schema["Dimple"]["required"]),
-        "schema of hold": "pin" in schema["Hold"]["properties"],
+        "schema of hold": "pin" in schema["HoldKeys"]["properties"],
         "reference": [word for word in ("`dimple`", "`double ring`", "Sink a dimple into an end.", "How wide it is.")
                       if word in reference_page()],
         "entries": [entry.title for kinds in entries().values() for entry in kinds if entry.title

@@ -9,8 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from handouts_build.quantities import Printed, Quantity
-from handouts_build.schema import Formula, Project, Shop
-from handouts_build.schema import Step as StepKeys
+from handouts_build.schema import Formula, Project, Shop, StepKeys
 from handouts_build.sheet import Sheet, Step
 from handouts_build.sheet.evening import PackItem
 

@@ -20,8 +20,9 @@ from handouts_build.compute.solid.hints import begins_elsewhere
 from handouts_build.compute.solid.limits import thin_wood
 from handouts_build.compute.solid.measured import Measured, Recall, measured
 from handouts_build.compute.solid.plan import PartPlan, part_plan
-from handouts_build.compute.solid.speeds import Turning, turning
+from handouts_build.compute.solid.speeds import turning
 from handouts_build.compute.solid.words import alike, said, the
+from handouts_build.compute.speed_limits import Turning
 from handouts_build.problems import Problem
 from handouts_build.quantities import (
     Kind,
@@ -35,8 +36,7 @@ from handouts_build.quantities import (
     print_quantity,
     quantity,
 )
-from handouts_build.schema import Document, Key, Project, Shop, Step
-from handouts_build.schema import Part as PartModel
+from handouts_build.schema import Document, Key, PartKeys, Project, Shop, StepKeys
 from handouts_build.sheet import Group, Part, Shape
 from handouts_build.sheet.findings import Finding, Level
 from handouts_build.sheet.stages import Side, Stage, StageFact
@@ -68,6 +68,8 @@ class Solids:
     shop: kernel.ShopLimits = field(default_factory=kernel.ShopLimits)
     stages: Mapping[int, Stage] = field(default_factory=dict)
     """By the step's number."""
+    turning: Mapping[int, Turning] = field(default_factory=dict)
+    """The wood while it turns, by the step's number; not of steps at which the lathe stands."""
     facts: Mapping[int, dict[str, Any]] = field(default_factory=dict)
     """What the safety rules ask for, by the step's number."""
     findings: tuple[Finding, ...] = ()
@@ -115,6 +117,7 @@ def carry_parts(
     plans: dict[str, PartPlan] = {}
     made: dict[str, Carried] = {}
     stages: dict[int, Stage] = {}
+    turns: dict[int, Turning] = {}
     facts: dict[int, dict[str, Any]] = {}
     findings: list[Finding] = []
     needless: list[Finding] = []
@@ -144,7 +147,7 @@ def carry_parts(
             earlier = measured(plan, shop=limits_of_shop, limits=thin.limits, recall=recall)
             if not isinstance(earlier, kernel.WorkpieceFault):
                 carried = Carried(plan, thin.limits, tuple(densities(part, model)), earlier)
-                telling = _Telling(part, model, carried, rule, document, thin.why)
+                telling = _Telling(part, model, carried, rule, document, thin.why, limits_of_shop)
                 for one in (one for index in range(len(plan.steps)) for one in telling.findings(index)):
                     if one.level is Level.STOP:
                         remedy = "; ".join(filter(None, (one.remedy, one.advice)))
@@ -153,16 +156,22 @@ def carry_parts(
         plans[part.name] = plan
         carried = Carried(plan, thin.limits, tuple(densities(part, model)), found)
         made[part.name] = carried
-        telling = _Telling(part, model, carried, rule, document, thin.why)
+        telling = _Telling(part, model, carried, rule, document, thin.why, limits_of_shop)
         for index in range(len(model.steps)):
             stages[first + index] = telling.stage(index)
-            facts[first + index] = solid_facts(plan, found, carried.densities, model.steps[index], index=index)
+            turned = telling.turning(index)
+            if turned is not None:
+                turns[first + index] = turned
+            swing = turned.swing_mm if turned is not None else None
+            facts[first + index] = solid_facts(
+                plan, found, carried.densities, model.steps[index], index=index, swing_mm=swing
+            )
             findings += telling.findings(index)
             needless += telling.needless(index)
-    return Solids(made, limits_of_shop, stages, facts, tuple(findings), tuple(needless))
+    return Solids(made, limits_of_shop, stages, turns, facts, tuple(findings), tuple(needless))
 
 
-def _blamed(fault: kernel.WorkpieceFault, plan: PartPlan, model: PartModel) -> Key:
+def _blamed(fault: kernel.WorkpieceFault, plan: PartPlan, model: PartKeys) -> Key:
     """Where the blame for a fault lies."""
     if fault.step is None:
         return ("parts", plan.part, "blank" if "blank" in fault.message else "steps")
@@ -179,19 +188,25 @@ class _Telling:
     """One part's stages on their way to the sheet."""
 
     def __init__(
-        self, part: Part, model: PartModel, carried: Carried, rule: Rule, document: Document, thin_because: str
+        self,
+        part: Part,
+        model: PartKeys,
+        carried: Carried,
+        rule: Rule,
+        document: Document,
+        thin_because: str,
+        shop: kernel.ShopLimits,
     ) -> None:
         self.part, self.model, self.carried, self.rule, self.document = part, model, carried, rule, document
-        self.thin_because = thin_because
+        self.thin_because, self.shop = thin_because, shop
 
     def stage(self, index: int) -> Stage:
         """What the sheet says of the stage after a step."""
-        step, turns = self.model.steps[index], self._turning(index)
+        step = self.model.steps[index]
         return Stage(
             index=index + 1,
             says=self._says(index),
             facts=tuple(self._facts(index)),
-            speeds=turns.window(self.rule) if turns else "",
             changed=bool(step.cut or step.mark),
             cut_away=step.cut_away,
             sides=tuple(self._sides(index)),
@@ -251,7 +266,6 @@ class _Telling:
                 if found.code in _MISPLACED and found.cut is not None:
                     advice = begins_elsewhere(self.model.steps, found.step, found.cut) or advice
                 yield Finding(words.level, about, words.message, words.remedy, place, advice=advice)
-        yield from self._too_fast(index, about, key)
 
     def _acceptance(self, found: kernel.Verdict, index: int) -> str:
         """The very line that accepts a finding, and where it goes; empty where it may not be accepted."""
@@ -271,7 +285,7 @@ class _Telling:
                 place = self.document.place((*key, "accept", code))
                 yield Finding(Level.NOTE, about, message, "take it out of 'accept'", place, private=True)
 
-    def _place(self, found: kernel.Verdict, key: Key, step: Step) -> Key:
+    def _place(self, found: kernel.Verdict, key: Key, step: StepKeys) -> Key:
         if found.cut is not None:
             # A meeting that is missing is blamed on the cut that says it, which may be in an earlier step.
             at = (*self.carried.plan.keys[found.step], "cut", found.cut)
@@ -280,27 +294,23 @@ class _Telling:
             return ("parts", self.part.name, "blank", "branch")
         return (*key, "hold") if step.hold is not None else key
 
-    def _too_fast(self, index: int, about: str, key: Key) -> Iterator[Finding]:
-        """A speed that is over what the wood about the present axis allows."""
-        turns, speed = self._turning(index), self.model.steps[index].speed
-        found = turns.too_fast(speed, self.rule) if turns and speed is not None else None
-        if found is not None:
-            yield Finding(found[0], about, found[1], found[2], self.document.place((*key, "speed")))
-
-    def _turning(self, index: int) -> Turning | None:
+    def turning(self, index: int) -> Turning | None:
         """The wood of a step while it turns; None where the lathe stands, or nothing tells that it runs."""
         before, now = self.carried.stages[index : index + 2]
         step, plan = self.model.steps[index], self.carried.plan
         runs = step.speed is not None or any(cut.needs_lathe for cut in plan.steps[index].cuts)
         if not now.spins or not runs:
             return None
-        return turning(self.part.blank, step, plan.steps[index], before, now, plan.segments)
+        return turning(
+            self.part.blank, self.model, step, plan.steps[index], before=before, now=now, segments=plan.segments,
+            lathe_rpm=self.shop.rpm[1] if self.shop.rpm is not None else None,
+        )  # fmt: skip
 
     def _facts(self, index: int) -> Iterator[StageFact]:
         """The numbers that are shown beside a step."""
         now, step = self.carried.stages[index + 1], self.model.steps[index]
-        if turns := self._turning(index):
-            yield self._length("swing", "Swings", turns.swing_mm)
+        if turned := self.turning(index):
+            yield self._length("swing", "Swings", turned.swing_mm)
         name, share = max(((name, share) for name, share, _ in now.air), key=lambda one: one[1], default=("", 0.0))
         if share >= SOME_AIR:
             value = count(share)

@@ -13,7 +13,7 @@ from typing import Any
 from handouts_build import workpiece as kernel
 from handouts_build.compute.solid.measured import Measured
 from handouts_build.compute.solid.plan import PartPlan
-from handouts_build.schema import Step
+from handouts_build.schema import StepKeys
 from handouts_build.workpiece import Code
 
 __all__ = ["FINDINGS", "NO_WOOD_MM", "SOME_AIR", "bears_bark", "solid_facts"]
@@ -53,7 +53,13 @@ def bears_bark(wood_mm: float, across_mm: float) -> bool:
 
 
 def solid_facts(
-    plan: PartPlan, stages: Sequence[Measured], densities: Sequence[float | None], step: Step, *, index: int
+    plan: PartPlan,
+    stages: Sequence[Measured],
+    densities: Sequence[float | None],
+    step: StepKeys,
+    *,
+    index: int,
+    swing_mm: float | None = None,
 ) -> dict[str, Any]:
     """What the safety rules ask for.
 
@@ -63,16 +69,18 @@ def solid_facts(
         densities: Grams in a cubic millimetre at each stage.
         step: The step's model.
         index: Which step, counting from 0.
+        swing_mm: How wide the wood turns as the step begins, mm; None where the lathe stands.
     """
     now, before = stages[index + 1], stages[index]
     made: dict[str, Any] = {"shape": list(_shapes(plan, stages, index))}
-    words = {word for found in now.verdicts if found.code.value not in step.accept and (word := _word(found))}
+    # What the author accepts goes on being a danger.
+    words = {word for found in now.verdicts if (word := _word(found))}
     words |= {"breaks through"} if any(cut.comes_out for cut in plan.steps[index].cuts) else set()
     words |= {"out of balance"} if now.unbalance > _OFF_CENTER else set()
     if words:
         made["finding"] = sorted(words)
-    if now.radius_before_mm:
-        made["diameter_mm"] = 2 * now.radius_before_mm
+    if swing_mm or now.radius_before_mm:
+        made["diameter_mm"] = swing_mm or 2 * now.radius_before_mm
         if step.speed is not None:
             made["rim_speed_m_min"] = math.pi * made["diameter_mm"] / 1000 * float(step.speed.magnitude)
     if now.air:

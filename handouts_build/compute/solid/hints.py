@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from handouts_build import workpiece as kernel
-from handouts_build.schema import Formula, Step, Written
+from handouts_build.schema import Formula, StepKeys, Written
 
 __all__ = ["begins_elsewhere"]
 
 
-def begins_elsewhere(steps: Sequence[Step], step: int, cut: int) -> str:
+def begins_elsewhere(steps: Sequence[StepKeys], step: int, cut: int) -> str:
     """That a cut begins elsewhere than its outline was turned before, as a sentence to follow a remedy; else empty.
 
     Args:

@@ -13,7 +13,7 @@ from typing import Any
 from handouts_build import workpiece as kernel
 from handouts_build.compute.names import Unsettled
 from handouts_build.compute.solid.declared import Reading
-from handouts_build.schema import Formula, Hold, Key
+from handouts_build.schema import Formula, HoldKeys, Key
 from handouts_build.workpiece.declared import KeyKind, keys_of
 
 __all__ = ["holds_of"]
@@ -21,7 +21,7 @@ __all__ = ["holds_of"]
 _ALWAYS = frozenset({"by", "says", "tailstock", "from", "reversed"}) | {key.word for key in keys_of(kernel.BaseHold)}
 
 
-def holds_of(hold: Hold, at: Key, reading: Reading) -> tuple[kernel.BaseHold, ...] | None:
+def holds_of(hold: HoldKeys, at: Key, reading: Reading) -> tuple[kernel.BaseHold, ...] | None:
     """A step's holds; None after noting what is wrong with them.
 
     Args:
@@ -37,7 +37,7 @@ def holds_of(hold: Hold, at: Key, reading: Reading) -> tuple[kernel.BaseHold, ..
         return None
 
 
-def _meant(hold: Hold) -> tuple[str, type[kernel.BaseHold]]:
+def _meant(hold: HoldKeys) -> tuple[str, type[kernel.BaseHold]]:
     """The word that counts, and the kind that it stands for with the keys that are given."""
     # What only helps another hold counts where it stands alone.
     holding = [word for word in hold.by if word not in kernel.HELPING] or hold.by
@@ -55,7 +55,7 @@ def _kinds_of(word: str) -> Sequence[type[kernel.BaseHold]]:
     return [kind for kind in kernel.HOLDS if word in (*kind.words, *kind.other_words)]
 
 
-def _fits(hold: Hold, kind: type[kernel.BaseHold], word: str, at: Key, reading: Reading) -> None:
+def _fits(hold: HoldKeys, kind: type[kernel.BaseHold], word: str, at: Key, reading: Reading) -> None:
     """Refuse keys that mean nothing with this kind of hold, and those that do not go together.
 
     Raises:
@@ -73,7 +73,7 @@ def _fits(hold: Hold, kind: type[kernel.BaseHold], word: str, at: Key, reading: 
         raise Unsettled
 
 
-def _made(hold: Hold, kind: type[kernel.BaseHold], at: Key, reading: Reading) -> Iterator[kernel.BaseHold]:
+def _made(hold: HoldKeys, kind: type[kernel.BaseHold], at: Key, reading: Reading) -> Iterator[kernel.BaseHold]:
     """The hold, or several over which the cuts are repeated."""
     single: dict[str, Any] = {"steadied": len(hold.by) > 1 and not kernel.HELPING.isdisjoint(hold.by)}
     if kind.turns:

@@ -18,7 +18,7 @@ from handouts_build.compute.solid.declared import Reading
 from handouts_build.compute.solid.holds import holds_of
 from handouts_build.compute.step_facts import DRYING
 from handouts_build.problems import near_miss
-from handouts_build.schema import CutItem, Key, MarkItem, Part, Step
+from handouts_build.schema import CutItem, Key, MarkItem, PartKeys, StepKeys
 from handouts_build.sheet import Blank, Shape
 
 __all__ = ["PartPlan", "part_plan"]
@@ -57,7 +57,7 @@ class PartPlan:
 
 def part_plan(
     name: str,
-    part: Part,
+    part: PartKeys,
     *,
     blank: Blank,
     first: int,
@@ -97,14 +97,16 @@ def part_plan(
 class _Plan:
     """The making of one part's plan."""
 
-    def __init__(self, name: str, part: Part, shapes: Mapping[str, Shape | None], ledger: Ledger) -> None:
+    def __init__(self, name: str, part: PartKeys, shapes: Mapping[str, Shape | None], ledger: Ledger) -> None:
         self.key: Key = ("parts", name)
         self.ledger = ledger
         self.reading = Reading(ledger, shapes)
         self.green = "green" in part.condition
         self._called: dict[str, int] = {}
 
-    def stock(self, part: Part, blank: Blank, others: Mapping[str, PartPlan]) -> kernel.Blank | kernel.Offcut | None:
+    def stock(
+        self, part: PartKeys, blank: Blank, others: Mapping[str, PartPlan]
+    ) -> kernel.Blank | kernel.Offcut | None:
         """The blank."""
         if part.falls_off is not None:
             return self._offcut(part.falls_off, others)
@@ -131,7 +133,7 @@ class _Plan:
             return None
         return kernel.Offcut(blank=source.blank, steps=source.steps, step=parting[0])
 
-    def step(self, step: Step, index: int) -> kernel.Step | None:
+    def step(self, step: StepKeys, index: int) -> kernel.Step | None:
         """One step."""
         key: Key = (*self.key, "steps", index)
         noted = len(self.ledger.problems)
