@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from handouts_build.compute.blanks import blank_of, grain_of, named_by_kind
 from handouts_build.compute.cautions import boxes_at_other_sizes, boxes_of_piece, boxes_of_step
@@ -50,7 +50,7 @@ from handouts_build.quantities import (
     print_quantity,
     quantity,
 )
-from handouts_build.schema import Document, Key, PartKeys, Project, Shop, StepKeys
+from handouts_build.schema import DimensionKeys, Document, HoldKeys, Key, PartKeys, Project, Shop, SizeKeys, StepKeys
 from handouts_build.sheet import (
     Condition,
     Dimension,
@@ -103,10 +103,10 @@ def compute(
     Raises:
         ProjectError: With every problem.
     """
-    return _Work(project, document, name, folder, shop, sizes or {}, said_at, bench or Bench()).sheet()
+    return _SheetWork(project, document, name, folder, shop, sizes or {}, said_at, bench or Bench()).sheet()
 
 
-class _Work:
+class _SheetWork:
     def __init__(
         self,
         project: Project,
@@ -239,7 +239,7 @@ class _Work:
         self.ledger.settle()
         return works
 
-    def _size(self, name: str, size: Any) -> None:
+    def _size(self, name: str, size: SizeKeys) -> None:
         value: Quantity = self.chosen.get(name, size.is_)
         at: Key = (*self.said_at, name) if name in self.chosen and self.said_at else ("sizes", name, "is")
         made = settled_size(name, size, value=value, at=at, rule=self.rule, ledger=self.ledger)
@@ -247,7 +247,7 @@ class _Work:
         self.printed[name] = made.printed
         self.sizes.append(made)
 
-    def _dimension(self, name: str, own: Any) -> None:
+    def _dimension(self, name: str, own: DimensionKeys) -> None:
         key: Key = ("dimensions", name)
         value = self.ledger.value(own.formula, (*key, "formula"), what=f"'{name}'")
         kind = kind_of(value)
@@ -294,7 +294,7 @@ class _Work:
                 made.append(Part(name, title, part.wood, grain_of(part), blank, tuple(steps), part.falls_off or ""))
         return tuple(made)
 
-    def _step(self, number: int, part: str, step: Any, key: Key) -> Step:
+    def _step(self, number: int, part: str, step: StepKeys, key: Key) -> Step:
         self._guesses_in_order(step, key)
         return Step(
             number=number,
@@ -320,7 +320,7 @@ class _Work:
             formerly=tuple(step.formerly),
         )
 
-    def _guesses_in_order(self, step: Any, key: Key) -> None:
+    def _guesses_in_order(self, step: StepKeys, key: Key) -> None:
         """The other guesses of how long a step takes must lie around `minutes`."""
         for name, before, after in (
             ("least_minutes", "least_minutes", "minutes"),
@@ -334,7 +334,7 @@ class _Work:
                 side = "more" if name == "least_minutes" else "less"
                 self.ledger.note((*key, word), f"'{word}' is {side} than 'minutes'", "least, likely and most go upward")
 
-    def _hold(self, hold: Any, key: Key) -> str:
+    def _hold(self, hold: HoldKeys, key: Key) -> str:
         by = " and ".join(hold.by)
         return f"{by}: {self._line(hold.says, (*key, 'says'))}" if hold.says else by
 
