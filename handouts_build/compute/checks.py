@@ -28,6 +28,7 @@ from handouts_build.trade.law import Demand
 __all__ = [
     "bits_are_there",
     "held_by_more_than_a_hand",
+    "hollowed",
     "kept_to_its_own_cautions",
     "pictures_found",
     "profiles_fit",
@@ -116,6 +117,12 @@ def profiles_fit(
             ledger.note(("profiles", group.name, "part"), f"'{group.part}' is not a part", hint)
         made.append(group)
     return tuple(made), found
+
+
+def hollowed(project: Project) -> frozenset[str]:
+    """The profiles that are hollowed: outlines of room, not of wood."""
+    cuts = (item.only for part in project.parts.values() for step in part.steps for item in step.cut)
+    return frozenset(shape for kind, keys in cuts if kind == "hollow" and (shape := keys.text("shape")))
 
 
 def slender_because(project: Project, profile: str) -> str:

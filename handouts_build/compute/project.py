@@ -19,6 +19,7 @@ from handouts_build.compute.chapters import ChapterWork
 from handouts_build.compute.checks import (
     bits_are_there,
     held_by_more_than_a_hand,
+    hollowed,
     kept_to_its_own_cautions,
     pictures_found,
     profiles_fit,
@@ -32,7 +33,7 @@ from handouts_build.compute.formerly import clashes
 from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.profiles import ProfileWork
 from handouts_build.compute.prose import paragraphs, runs, unfilled
-from handouts_build.compute.sides import side_of, tenons_of
+from handouts_build.compute.sides import fits_of, manner_of
 from handouts_build.compute.sizes import settled_size
 from handouts_build.compute.solid.session import Bench
 from handouts_build.compute.speed_limits import Turning, of_blank, speed_limit, too_fast
@@ -41,7 +42,7 @@ from handouts_build.formulas import FormulaFault, holds, to_json
 from handouts_build.problems import near_miss
 from handouts_build.quantities import (
     UNITS,
-    Printed,
+    Manner,
     Quantity,
     exact,
     inches,
@@ -123,10 +124,11 @@ class _SheetWork:
         self.chosen, self.said_at = chosen, said_at
         self.ledger = Ledger(document)
         self.rule = rule_of(project, self.ledger)
-        self.tenons = tenons_of(project)
+        self.fits = fits_of(project)
         step = inches(float(self.rule.inch)) if self.rule.lead == "in" else millimetres(float(self.rule.millimetre))
         self.ledger.values["rule"] = step
-        self.printed: dict[str, Printed] = {"rule": print_quantity(step, self.rule)}
+        self.printed = self.ledger.printed
+        self.printed["rule"] = print_quantity(step, self.rule)
         self.sizes: list[Size] = []
         self.own: list[Dimension] = []
         self.findings: list[Finding] = []
@@ -225,11 +227,17 @@ class _SheetWork:
             key: Key = ("dimensions", name)
             formulas = ((own.formula, (*key, "formula")),)
             self.ledger.add(Piece(name, key, formulas, frozenset({name}), partial(self._dimension, name, own)))
+        inside = hollowed(ours)
         works: list[ChapterWork | ProfileWork] = [
             *(ChapterWork(name, model, ledger=self.ledger, rule=self.rule) for name, model in ours.workings.items()),
             *(
                 ProfileWork(
-                    name, model, ledger=self.ledger, rule=self.rule, slender_because=slender_because(ours, name)
+                    name,
+                    model,
+                    ledger=self.ledger,
+                    rule=self.rule,
+                    inside=name in inside,
+                    slender_because=slender_because(ours, name),
                 )
                 for name, model in ours.profiles.items()
             ),
@@ -242,7 +250,9 @@ class _SheetWork:
     def _size(self, name: str, size: SizeKeys) -> None:
         value: Quantity = self.chosen.get(name, size.is_)
         at: Key = (*self.said_at, name) if name in self.chosen and self.said_at else ("sizes", name, "is")
-        made = settled_size(name, size, value=value, at=at, rule=self.rule, ledger=self.ledger)
+        manner = Manner(exact=name in self.fits.holes)
+        made = settled_size(name, size, value=value, at=at, rule=self.rule, ledger=self.ledger, manner=manner)
+        self.ledger.manners[name] = manner
         self.ledger.values[name] = made.value
         self.printed[name] = made.printed
         self.sizes.append(made)
@@ -257,15 +267,12 @@ class _SheetWork:
             )
             raise Unsettled
         self.ledger.values[name] = value
-        err = side_of(name, own, self.ledger, self.tenons)
-        below = self.ledger.below(own.formula)
-        self.ledger.errs[name] = err
-        if below[0]:
-            self.ledger.belows[name] = below[0]
+        manner = manner_of(name, own, self.ledger, self.fits)
+        self.ledger.manners[name] = manner
         row = dimension(
             name, value, says=own.says, symbol=spoken(name), tree=own.formula.tree,
-            symbols=spoken, values=self.ledger.lookup, rule=self.rule, err=err, fine=own.fine,
-            main=True, source=None, below=below,
+            symbols=spoken, values=self.ledger.lookup, rule=self.rule, manner=manner,
+            main=True, source=None, below=self.ledger.hole(manner),
         )  # fmt: skip
         self.own.append(row)
         self.printed[name] = row.printed

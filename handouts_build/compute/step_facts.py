@@ -15,9 +15,9 @@ from handouts_build.schema import HoldKeys, PartKeys, StepKeys
 from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.workpiece import CUTS, HELPING, HOLDS, BaseCut
 
-__all__ = ["StepState", "dries", "operations_of", "standing", "tools_of"]
+__all__ = ["DRYING", "StepState", "dries", "operations_of", "standing", "tools_of"]
 
-_DRYING = frozenset({"drying", "heat drying"})
+DRYING = frozenset({"drying", "heat drying"})
 _OFF_THE_LATHE = frozenset(word for kind in HOLDS if not kind.turns for word in kind.words) - HELPING
 _OUTSIDE = frozenset(
     {"roughing", "spindle turning", "faceplate turning", "off-axis turning", "cross-axis turning", "reverse turning"}
@@ -140,7 +140,7 @@ class _HeldStep:
     @property
     def dries(self) -> bool:
         """Whether green wood is dry after it: not where it is turned meanwhile."""
-        return not _DRYING.isdisjoint(self.step.work) and not self.turning and not self.step.cut
+        return not DRYING.isdisjoint(self.step.work) and not self.turning and not self.step.cut
 
     @property
     def shapes(self) -> bool:

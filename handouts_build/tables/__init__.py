@@ -1,6 +1,7 @@
 """Published values as data, a source on every row."""
 
 from handouts_build.tables.abrasives import CAMI, FEPA, Grit, grit, grits
+from handouts_build.tables.bits import BitKind, bits
 from handouts_build.tables.caution_facts import WORDS, Fact, FactKind
 from handouts_build.tables.cautions import (
     CLOSING,
@@ -38,6 +39,7 @@ __all__ = [
     "SITE_WORDS",
     "TEXTBOOK",
     "WORDS",
+    "BitKind",
     "CautionRule",
     "Criterion",
     "Fact",
@@ -56,6 +58,7 @@ __all__ = [
     "Standing",
     "Where",
     "Wood",
+    "bits",
     "finishes",
     "fired",
     "grit",

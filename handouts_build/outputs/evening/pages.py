@@ -21,6 +21,7 @@ from handouts_build.outputs.evening.papers import run_sheet_paper
 from handouts_build.outputs.evening.stopwatch_screen import STEP_SHOWN, WATCH_WORDS
 from handouts_build.outputs.evening.words import packing_words, run_sheet_words, stock_words
 from handouts_build.outputs.scripts import published_script
+from handouts_build.paper import EVENING, SHARED_RUN_SHEET
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.evening import Demonstration, Shown
 from handouts_build.sheet.stopwatch import BREAK, KINDS, LONGEST_NOTE, ON_TIME, REPLACED, Leg
@@ -62,7 +63,7 @@ def published_run_sheet(shown: Shown, sheet: Sheet, shots: Mapping[int, Shot]) -
         return {}
     return {
         "run-sheet.html": _open_page(shown.run_sheet, shots),
-        f"run-sheet-{shown.paper}.pdf": run_sheet_paper(shown.run_sheet, sheet, shown.paper, shots),
+        EVENING["run-sheet"].file(shown.paper): run_sheet_paper(shown.run_sheet, sheet, shown.paper, shots),
     }
 
 
@@ -76,7 +77,7 @@ def run_sheet_to_share(shown: Demonstration, shots: Mapping[int, Shot] = Mapping
     words = run_sheet_words(shown.fit_to_publish(()))
     return {
         "run-sheet-to-share.html": _open_page(words, shots),
-        f"run-sheet-to-share-{shown.paper}.pdf": run_sheet_paper(words, shown.sheet, shown.paper, shots),
+        SHARED_RUN_SHEET.file(shown.paper): run_sheet_paper(words, shown.sheet, shown.paper, shots),
     }
 
 
