@@ -134,13 +134,13 @@ def boxes_at_other_sizes(
         if now.turning or name not in _OF_TURNING_WOOD
     }
     facts = _project(project) | _part(part, now.conditions) | _step(project, part, step, now)
-    for rule, one in waiting(facts, numbers.keys()):
-        limit = one.over if one.over is not None else one.under
+    for rule, criterion in waiting(facts, numbers.keys()):
+        limit = criterion.over if criterion.over is not None else criterion.under
         assert limit is not None
-        for value, tree in numbers[str(one.fact)]:
+        for value, tree in numbers[str(criterion.fact)]:
             # A number that is there already at the written sizes is for the solid to judge.
-            if not one.holds(frozenset({value})):
-                met = ["<=" if one.over is not None else ">=", tree, ["num", limit, f"{limit:g}"]]
+            if not criterion.holds(frozenset({value})):
+                met = ["<=" if criterion.over is not None else ">=", tree, ["num", limit, f"{limit:g}"]]
                 yield rule.id, rule.title, Condition(met, str(rule.signal), rule.hurts, " ".join(rule.do))
 
 

@@ -103,7 +103,7 @@ def profiles_fit(
                 said = {"needs": group.printed[name], "has": print_quantity(has, rule)}
                 full = {"needs": f"{group.name}.{name}", "has": f"{group.name}.blank_{what}"}
                 message = _FITS.message.replace("WHAT", what)
-                told = filled(message, {one: f"{{{name}}}" for one, name in full.items()})
+                told = filled(message, {short: f"{{{name}}}" for short, name in full.items()})
                 condition = Condition(to_json(_FITS.tree, full.__getitem__), _FITS.level, told, _FITS.remedy)
                 fits.append((full["has"], has, tree, condition))
                 if not _FITS.met({"needs": needs, "has": has}):
@@ -175,7 +175,7 @@ def bits_are_there(groups: tuple[Group, ...], shop: Shop, document: Document) ->
         bit = group.values.get("bit")
         if not shop.bits or bit is None:
             continue
-        if not any(abs(bit.magnitude - one.magnitude) < _SAME_BIT_MM for one in shop.bits):
+        if not any(abs(bit.magnitude - have.magnitude) < _SAME_BIT_MM for have in shop.bits):
             yield Finding(
                 Level.NOTE,
                 group.title,
@@ -323,4 +323,4 @@ def _is_file(path: Path) -> bool:
 def _near(folder: Path, written: Path) -> str:
     if not folder.is_dir():
         return f"make the folder {folder.name}/ beside the project file"
-    return near_miss(written.name, [one.name for one in folder.iterdir() if one.suffix.lower() in _PICTURES])
+    return near_miss(written.name, [file.name for file in folder.iterdir() if file.suffix.lower() in _PICTURES])

@@ -142,8 +142,8 @@ class _SheetWork:
         for group in groups:
             for given in group.givens:
                 self.printed[f"{group.name}.{given.name}"] = given.printed
-            for one in group.dimensions:
-                self.printed[one.name] = one.printed
+            for row in group.dimensions:
+                self.printed[row.name] = row.printed
         if self.own:
             groups = (
                 Group(
@@ -205,7 +205,7 @@ class _SheetWork:
             parts=parts,
             supplies=supplies,
             pictures=pictures,
-            findings=tuple(sorted(self.findings, key=lambda one: (order.index(one.level), one.place))),
+            findings=tuple(sorted(self.findings, key=lambda finding: (order.index(finding.level), finding.place))),
             boxes=boxes_of_piece(self.project),
             closing=CLOSING,
             conditions=tuple(self.conditions),
@@ -333,7 +333,7 @@ class _SheetWork:
             ("least_minutes", "least_minutes", "minutes"),
             ("most_minutes", "minutes", "most_minutes"),
         ):
-            guess, low, high = (getattr(step, one) for one in (name, before, after))
+            guess, low, high = (getattr(step, field) for field in (name, before, after))
             word = name.replace("_", " ")
             if guess is not None and step.minutes is None:
                 self.ledger.note((*key, word), f"'{word}' stands here without 'minutes'", "say the likely minutes too")
@@ -367,7 +367,7 @@ class _SheetWork:
                 steps.append(replace(step, boxes=boxes, new_boxes=new, stage=stage, limit=limit))
             made.append(replace(part, steps=tuple(steps)))
         # Many steps ask the same of the same blank.
-        asked = {(id_, str(one.tree)): (title, one) for id_, title, one in waiting if id_ not in seen}
+        asked = {(id_, str(condition.tree)): (title, condition) for id_, title, condition in waiting if id_ not in seen}
         self.cautions = tuple(asked.values())
         return tuple(made)
 

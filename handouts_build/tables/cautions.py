@@ -147,8 +147,10 @@ def waiting(facts: Facts, numbers: Collection[str]) -> Iterator[tuple[CautionRul
     known = {_fact(name): _values(_fact(name), value) for name, value in facts.items()}
     for rule in rules():
         for case in rule.when if rule.where is Where.STEP else ():
-            asked = [one for one in case if one.fact in numbers]
-            if len(asked) == 1 and all(one.holds(known.get(one.fact, frozenset())) for one in case if one not in asked):
+            asked = [criterion for criterion in case if criterion.fact in numbers]
+            if len(asked) == 1 and all(
+                criterion.holds(known.get(criterion.fact, frozenset())) for criterion in case if criterion not in asked
+            ):
                 yield rule, asked[0]
 
 
