@@ -14,6 +14,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
+from handouts_build.disk.privacy import MARK
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.sheet import Paragraph, Sheet
 from handouts_build.sheet.evening import Changed
@@ -67,6 +68,14 @@ def kept(folder: Path, shown: str) -> dict[str, bytes]:
         except OSError:
             problems.append(Problem(place, f"'{name}' was handed out and is missing", "bring it back from a backup"))
             continue
+        if MARK.encode() in files[name]:
+            problems.append(
+                Problem(
+                    Place(f"{shown}/{name}"),
+                    "this paper is private and was not handed out: what lies here is published",
+                    "delete it, and its line among the checksums",
+                )
+            )
         if hashlib.sha256(files[name]).hexdigest() != digest:
             problems.append(
                 Problem(

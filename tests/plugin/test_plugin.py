@@ -205,6 +205,8 @@ def test_a_file_where_one_of_ours_would_stand_is_refused_and_the_last_site_stays
         ("run-sheet-letter.pdf", "%PDF-"),
         ("packing-list-a4.pdf", "%PDF-"),
         ("run-sheet.html", "<!doctype html><!-- handouts-build: private -->"),
+        ("our-evening.pdf", "%PDF-1.7 <pdf:Keywords>handouts-build: private</pdf:Keywords>"),
+        ("notes.txt", "<!-- handouts-build: private -->"),
         ("mine.ics", "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//handouts-build//demonstration//EN\r\n"),
     ],
 )
