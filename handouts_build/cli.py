@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from handouts_build.paper import SIZES
 from handouts_build.problems import HandoutsError, Place, Problem, ProjectError, near_miss
 
 if TYPE_CHECKING:
@@ -126,19 +127,17 @@ def sheet(file: Path, as_json: bool) -> None:
 @cli.command()
 @_FILES
 @click.option("--to", "target", type=click.Path(path_type=Path), required=True, help="Folder to write the PDFs to.")
-@click.option(
-    "--size", type=click.Choice(["letter", "a4", "both"]), default="both", show_default=True, help="Size of paper."
-)
+@click.option("--size", type=click.Choice([*SIZES, "both"]), default="both", show_default=True, help="Size of paper.")
 @_FOLDER
 @_SITE_URL
 def papers(files: Sequence[Path], target: Path, size: str, projects: Path, site_url: str) -> None:
     """Typeset handout, dimensions sheet and templates of FILES, or of every project."""
     from handouts_build.disk.files import write_all
     from handouts_build.outputs.output import Address
-    from handouts_build.site.build import PAPERS, paper_files
+    from handouts_build.site.build import paper_files
 
     archive = _makeable(files, projects)
-    sizes = PAPERS if size == "both" else (size,)
+    sizes = tuple(SIZES) if size == "both" else (size,)
     made = paper_files(archive, address=Address(site_url), sizes=sizes, progress=_progress)
     write_all({target / name: content for one in made.values() for name, content in one.items()})
     _done(f"wrote {sum(map(len, made.values()))} papers to {target.as_posix()}/")

@@ -38,6 +38,7 @@ if TYPE_CHECKING:
         Sheet,
         Size,
         Source,
+        SpeedLimit,
         Step,
         Working,
     )
@@ -68,6 +69,7 @@ __all__ = [
     "Sheet",
     "Size",
     "Source",
+    "SpeedLimit",
     "Stage",
     "StageFact",
     "Station",
@@ -94,6 +96,7 @@ _HOMES = {
         "Sheet",
         "Size",
         "Source",
+        "SpeedLimit",
         "Step",
         "Working",
     ],

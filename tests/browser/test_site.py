@@ -80,7 +80,7 @@ def test_a_number_from_a_drawing_is_not_found_but_the_words_of_a_step_are(site: 
     assert "Keep the tail center tight" not in text
     # What a step is done with is looked for; how fast it turns and what it weighs is not.
     assert "spindle roughing gouge" in text
-    assert "Speed window" not in text
+    assert "Never faster than" not in text
     assert "Weighs now" not in text
 
 

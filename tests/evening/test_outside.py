@@ -184,7 +184,7 @@ def test_the_home_page_announces_what_is_to_come_and_leads_to_all_that_was(read,
 def test_what_happened_is_published_and_what_is_shared_only_when_asked(read, projects):
     read({NAME: EVENING + PRIVATE + "share: [link]\n"})
     page = site(projects)["projects/piece.md"].decode()
-    for need in ("Where it was shown", "Saltmarsh Lathe Circle", "19 came", "Why so dry?", "So that it holds."):
+    for need in ("Where it was shown", "Saltmarsh Lathe Circle", "19 people", "Why so dry?", "So that it holds."):
         assert need in page
     assert "secret-room" in page
     assert "Zyxomma" not in page

@@ -1,0 +1,202 @@
+"""Distance fields: how far a point is from a body, less than nought within it.
+
+Each field takes points (N x 3, mm) and gives N distances. Outside the body they are exact but
+where said otherwise; within it their sign alone is. All is in the frame that the field was made
+for; `Frame.field` carries one over into the part's own.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+Floats = npt.NDArray[np.float64]
+Field = Callable[[Floats], Floats]
+
+FAR = 1e4
+"""Past any wood here, mm."""
+
+
+def _box(across: Floats, along: Floats) -> Floats:
+    """Distance to a rectangle, from the distances past its sides."""
+    outside = np.hypot(np.maximum(across, 0.0), np.maximum(along, 0.0))
+    return outside + np.minimum(np.maximum(across, along), 0.0)
+
+
+def _between(values: Floats, low: float, high: float) -> Floats:
+    """How far values are past a stretch; less than nought within it."""
+    return np.abs(values - (low + high) / 2) - (high - low) / 2
+
+
+def _radius(points: Floats) -> Floats:
+    return np.hypot(points[:, 0], points[:, 1])
+
+
+def rod(radius: float, low: float, high: float, *, x: float = 0.0, y: float = 0.0) -> Field:
+    """A round rod along z about a line."""
+    return lambda points: _box(np.hypot(points[:, 0] - x, points[:, 1] - y) - radius, _between(points[:, 2], low, high))
+
+
+def around(radius: float, low: float, high: float) -> Field:
+    """All that is further out than a radius, over a stretch of z."""
+    return lambda points: _box(radius - _radius(points), _between(points[:, 2], low, high))
+
+
+def slab(low: float, high: float) -> Field:
+    """All over a stretch of z."""
+    return lambda points: _between(points[:, 2], low, high)
+
+
+def block(wide: float, thick: float, low: float, high: float) -> Field:
+    """A square-edged stick about z."""
+
+    def field(points: Floats) -> Floats:
+        past = np.column_stack(
+            [np.abs(points[:, 0]) - wide / 2, np.abs(points[:, 1]) - thick / 2, _between(points[:, 2], low, high)]
+        )
+        return np.linalg.norm(np.maximum(past, 0.0), axis=1) + np.minimum(past.max(axis=1), 0.0)
+
+    return field
+
+
+def beyond(distance: float, angle: float, low: float, high: float) -> Field:
+    """All beyond a plane parallel to z that faces a way, over a stretch of z."""
+    out = (math.cos(angle), math.sin(angle))
+    return lambda points: _box(
+        distance - points[:, 0] * out[0] - points[:, 1] * out[1], _between(points[:, 2], low, high)
+    )
+
+
+def flats(count: int, across: float, first: float, low: float, high: float) -> Field:
+    """All outside a regular prism, over a stretch of z."""
+    return any_of([beyond(across / 2, first + 2 * math.pi * one / count, low, high) for one in range(count)])
+
+
+def within_flats(count: int, across: float) -> Field:
+    """A regular prism without ends; the nearest distance only beside its flats, less beside its corners."""
+    turns = 2 * math.pi * np.arange(count) / count
+    return lambda points: (points[:, :1] * np.cos(turns) + points[:, 1:2] * np.sin(turns)).max(axis=1) - across / 2
+
+
+def oval(wide: float, thick: float, angle: float, low: float, high: float) -> Field:
+    """All outside an ellipse, over a stretch of z; near it, distances are right to the first order."""
+
+    def field(points: Floats) -> Floats:
+        x = points[:, 0] * math.cos(angle) + points[:, 1] * math.sin(angle)
+        y = points[:, 1] * math.cos(angle) - points[:, 0] * math.sin(angle)
+        a, b = wide / 2, thick / 2
+        level = np.hypot(x / a, y / b)
+        slope = np.hypot(x / a**2, y / b**2) / np.maximum(level, 1e-9)
+        return _box((1 - level) / np.maximum(slope, 1e-9), _between(points[:, 2], low, high))
+
+    return field
+
+
+def outside_ball(diameter: float, at: float, left: float, right: float) -> Field:
+    """All outside a ball over its length, but for a stub at either end; exact where the ball is nearest."""
+    radius = diameter / 2
+
+    def field(points: Floats) -> Floats:
+        out, along = _radius(points), points[:, 2] - at
+        stub = np.where(along < 0, left / 2, right / 2)
+        return np.maximum(np.maximum(radius - np.hypot(out, along), np.abs(along) - radius), stub - out)
+
+    return field
+
+
+def turned(outline: Sequence[tuple[float, float]]) -> Field:
+    """What a closed outline of (z, radius) turns."""
+    ring = [*outline, outline[0]]
+
+    def field(points: Floats) -> Floats:
+        z, r = points[:, 2], _radius(points)
+        nearest = np.full(len(points), np.inf)
+        inside = np.zeros(len(points), dtype=bool)
+        for (z1, r1), (z2, r2) in itertools.pairwise(ring):
+            run, rise = z2 - z1, r2 - r1
+            square = run * run + rise * rise
+            if square < 1e-18:
+                continue
+            share = np.clip(((z - z1) * run + (r - r1) * rise) / square, 0.0, 1.0)
+            nearest = np.minimum(nearest, np.hypot(z - z1 - share * run, r - r1 - share * rise))
+            if r1 != r2:
+                inside ^= ((r1 > r) != (r2 > r)) & (z < z1 + (r - r1) * run / rise)
+        return np.where(inside, -nearest, nearest)
+
+    return field
+
+
+def outside_of(outline: Sequence[tuple[float, float]]) -> Field:
+    """All further out than an outline of (z, radius), over its length."""
+    return turned([*outline, (outline[-1][0], FAR), (outline[0][0], FAR)])
+
+
+def inside_of(outline: Sequence[tuple[float, float]]) -> Field:
+    """All between an outline of (z, radius) and the axis."""
+    # The axis is no face: the region goes on to the other side of it.
+    return turned([*outline, (outline[-1][0], -FAR), (outline[0][0], -FAR)])
+
+
+def any_of(fields: Sequence[Field]) -> Field:
+    """Bodies together."""
+    return lambda points: np.minimum.reduce([field(points) for field in fields])
+
+
+def all_but(field: Field) -> Field:
+    """The rest of space."""
+    return lambda points: -field(points)
+
+
+def gradient(field: Field, points: Floats, *, step: float) -> Floats:
+    """Which way a field grows, N x 3 of length 1."""
+    slopes = np.column_stack(
+        [(field(points + step * side) - field(points - step * side)) / (2 * step) for side in np.eye(3)]
+    )
+    return slopes / np.maximum(np.linalg.norm(slopes, axis=1, keepdims=True), 1e-12)
+
+
+@dataclass(frozen=True, eq=False)
+class Frame:
+    """A place to measure from: an origin and three directions, z the axis."""
+
+    origin: Floats
+    across: Floats
+    """Rows: the directions of x, y and z, in part coordinates."""
+
+    @classmethod
+    def of_part(cls) -> Frame:
+        """The part's own."""
+        return cls(np.zeros(3), np.eye(3))
+
+    @classmethod
+    def along(cls, origin: Floats, direction: Floats) -> Frame:
+        """With z along a direction; x and y are any."""
+        z = direction / np.linalg.norm(direction)
+        helper = np.eye(3)[int(np.abs(z).argmin())]
+        x = np.cross(helper, z)
+        x /= np.linalg.norm(x)
+        return cls(np.asarray(origin, dtype=np.float64), np.array([x, np.cross(z, x), z]))
+
+    def local(self, points: Floats) -> Floats:
+        """Part coordinates seen from here."""
+        if not self.origin.any() and np.array_equal(self.across, np.eye(3)):
+            return points
+        # Column by column: a library that shares small products among threads takes many times as long.
+        x, y, z = (points[:, side] - self.origin[side] for side in range(3))
+        found = np.empty((3, len(points)))
+        for side, (along_x, along_y, along_z) in enumerate(self.across.tolist()):
+            found[side] = along_x * x + along_y * y + along_z * z
+        return found.T
+
+    def part(self, points: Floats) -> Floats:
+        """Back again."""
+        return np.asarray(np.einsum("...j,jk->...k", points, self.across) + self.origin)
+
+    def field(self, field: Field) -> Field:
+        """A field of this frame, in part coordinates."""
+        return lambda points: field(self.local(points))

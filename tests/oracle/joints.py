@@ -1,0 +1,86 @@
+"""Whether a tenon goes into its hole: the two woods as they stand, where they touch.
+
+The shoulder comes to sit on the face around the hole. Then the wood past the shoulder must be no
+thicker, at each depth, than the hole is wide there.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from tests.oracle.fields import Floats, Frame
+from tests.oracle.judge import Judged, Kind, Opinion
+from tests.oracle.wood import Hole, Wood
+
+_TURNS = 24
+
+
+def fits(joint: dict[str, Any], parts: dict[str, Judged]) -> dict[Kind, Opinion]:
+    """What is to be said of a joint.
+
+    Args:
+        joint: Its keys.
+        parts: Both parts, carried through their steps.
+    """
+    pin, body = parts[joint["put"]].wood, parts[joint["into"]].wood
+    if pin is None or body is None:
+        return {}
+    tenon, hole = pin.features[joint["tenon"]], body.features[joint["hole"]]
+    h = max(pin.voxel, body.voxel)
+    long = float(pin.local(tenon.frame)[:, 2].max()) + pin.voxel / 2
+    depths = np.arange(h / 4, max(long, h / 2), h / 4)
+    thick = _outer(pin, tenon.frame, depths)
+    (shoulder,) = _outer(pin, tenon.frame, np.array([-pin.voxel]))
+    mouth = _mouth(body, hole, float(shoulder), far=bool(joint.get("far")))
+    wide = _clear(body, mouth, depths)
+    over = thick - wide
+    worst = int(over.argmax())
+    why = f"{2 * thick[worst]:.1f} mm thick at {depths[worst]:.1f} mm, where the hole is {2 * wide[worst]:.1f} mm"
+    # Over a length of two voxels, so that an edge on the mark is no fault.
+    deep = np.count_nonzero(over > h) * h / 4
+    if deep > 2 * h:
+        return {Kind.JOINT: Opinion(True, why)}
+    # A tenon that finds nothing to lie against goes in, but does not fit.
+    snug = (thick > 0) & (wide < hole.diameter / 2 + 2 * h)
+    if over.max() > -0.2 * h or np.count_nonzero(snug) * h / 4 < 2 * h:
+        return {Kind.JOINT: Opinion(False, why)}
+    return {}
+
+
+def _line(wood: Wood, frame: Frame, depths: Floats) -> tuple[Floats, Floats]:
+    """Radii, and whether there is wood: depths x turns x radii."""
+    radii = np.arange(0.0, 1.5 * wood.across, wood.voxel / 8)
+    turns = 2 * np.pi * (np.arange(_TURNS) + 0.3) / _TURNS
+    across = np.stack([np.cos(turns), np.sin(turns), np.zeros(_TURNS)], axis=-1)
+    points = radii[None, None, :, None] * across[None, :, None, :]
+    points = points + depths[:, None, None, None] * np.array([0.0, 0.0, 1.0])
+    wooden = wood.field(frame.part(points.reshape(-1, 3))) < 0
+    return radii, wooden.reshape(len(depths), _TURNS, len(radii))
+
+
+def _outer(wood: Wood, frame: Frame, depths: Floats) -> Floats:
+    """The farthest wood from the axis at each depth; nought where there is none."""
+    radii, wooden = _line(wood, frame, depths)
+    return np.asarray((np.where(wooden, radii, 0.0)).max(axis=(1, 2)))
+
+
+def _clear(wood: Wood, frame: Frame, depths: Floats) -> Floats:
+    """The nearest wood to the axis at each depth; a great way where there is none."""
+    radii, wooden = _line(wood, frame, depths)
+    return np.asarray(np.where(wooden, radii, 1e6).min(axis=(1, 2)))
+
+
+def _mouth(wood: Wood, hole: Hole, shoulder: float, *, far: bool) -> Frame:
+    """Where a shoulder of a radius comes to sit around a hole, with z into it."""
+    frame = hole.frame
+    if far:
+        frame = Frame(frame.origin, frame.across * np.array([[1.0], [-1.0], [-1.0]]))
+    points = wood.local(frame)
+    out = np.hypot(points[:, 0], points[:, 1])
+    beside = (out > hole.diameter / 2) & (out < max(shoulder, hole.diameter / 2 + 2 * wood.voxel))
+    near = points[beside] if beside.any() else points
+    # Voxels begin half their edge before their middles.
+    first = float(near[:, 2].min()) - wood.voxel / 2
+    return Frame(frame.part(np.array([[0.0, 0.0, first]]))[0], frame.across)

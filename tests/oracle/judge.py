@@ -1,0 +1,351 @@
+"""The second judge: a piece carried through its steps as voxels, and what is wrong with it.
+
+It shares nothing with the library but the words of the project file. Of each kind of finding and each
+step it says that it must be found, or that it may be; what it does not name must not be found. Between
+the two lies a margin of two voxels: nothing larger is missed.
+"""
+
+from __future__ import annotations
+
+import enum
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+from scipy import ndimage
+
+from tests.oracle import fields
+from tests.oracle.cuts import Cutter, Unreadable, outline
+from tests.oracle.holding import GONE, WIDE_HOLE, Held, Unheld, holes_at, mounted, taken
+from tests.oracle.lattice import Bools, pieces
+from tests.oracle.reading import length
+from tests.oracle.walls import MARGIN, comes_out, meet, surface, wall
+from tests.oracle.wood import OUTSIDE, Removed, Wood, stock
+
+_INCH = 25.4
+GRAVITY = {"maple, sugar": 0.63, "cherry, black": 0.50, "basswood, American": 0.37}
+"""Specific gravity at 12 percent moisture: Wood Handbook FPL-GTR-282, table 5-3b; from memory."""
+FINE = 0.35
+"""Voxels within which the least wood of a wall is known: it is measured on the fields, not the voxels."""
+_DROSS = 8
+"""Fewer voxels are none."""
+
+
+class Kind(enum.Enum):
+    """What can be wrong."""
+
+    THIN = "thin web"
+    BREAKS = "breaks into"
+    OUT = "comes out"
+    MISSING = "meeting missing"
+    LOOSE = "comes loose"
+    NOTHING = "cuts nothing"
+    HOLD = "takes its hold"
+    PARTED = "parted between centers"
+    GONE = "nothing to hold"
+    AIR = "bears on nothing"
+    JOINT = "does not fit"
+
+
+@dataclass(frozen=True)
+class Opinion:
+    """What is thought of one kind at one step."""
+
+    must: bool
+    why: str
+    left: float = math.inf
+    """The least wood of a thin web that must be told, mm."""
+
+
+Verdict = dict[tuple[int, Kind], Opinion]
+"""By step, counted from 0; a joint's is after the last."""
+
+
+@dataclass(eq=False)
+class Judged:
+    """What became of a part."""
+
+    verdict: Verdict = field(default_factory=dict)
+    wood: Wood | None = None
+    until: int = 1000
+    """The first step that is no longer judged, the wood having come apart before it."""
+
+
+def limit_of(part: dict[str, Any], across: float) -> float:
+    """Where wood is thin, mm: a sixteenth of the blank within bounds, by the wood's weight and its grain."""
+    share = min(max(across / 16, _INCH / 32), _INCH / 8)
+    by_wood = min(max(0.55 / GRAVITY[part["wood"]], 0.8), 1.5)
+    glued = "segments" in part["blank"]
+    grain = part.get("grain") or ("around the axis" if glued else "along the axis")
+    return share * by_wood * (1.0 if grain == "along the axis" else 1.25)
+
+
+class Judge:
+    """One part, step by step."""
+
+    def __init__(self, part: dict[str, Any], profiles: dict[str, Any], *, voxels: int) -> None:
+        across = _across(part["blank"])
+        self.part = part
+        self.wood = stock(part["blank"], voxel=across / voxels)
+        self.limit = limit_of(part, self.wood.across)
+        self.shapes = {name: outline(one) for name, one in profiles.items()}
+        self.found = Judged()
+        self.step = 0
+        self.names: dict[str, int] = {}
+        self.out: set[str] = set()
+
+    def judged(self) -> Judged:
+        """What is wrong, step by step."""
+        hold: dict[str, Any] | None = None
+        for self.step, step in enumerate(self.part["steps"]):
+            again, hold = "hold" not in step, step.get("hold", hold)
+            if hold is None:
+                continue
+            self._take(hold, step, again=again)
+            if self.found.until <= self.step:
+                break
+            self._missing(step)
+        self.found.wood = self.wood
+        return self.found
+
+    def _say(self, kind: Kind, why: str, *, must: bool, step: int | None = None, left: float = math.inf) -> None:
+        key = (self.step if step is None else step, kind)
+        before = self.found.verdict.get(key)
+        if before is None or (must and not before.must) or (must and left < before.left):
+            self.found.verdict[key] = Opinion(must, why, left)
+
+    def _take(self, hold: dict[str, Any], step: dict[str, Any], *, again: bool) -> None:
+        holds = mounted(hold, self.wood)
+        for turn, held in enumerate(holds):
+            if held.turns and (step.get("cut") or not again):
+                self._mounted(hold, held)
+            for index, item in enumerate(step.get("cut", ())):
+                ((kind, keys),) = item.items()
+                base = keys.get("name") or f"{kind} {self.step}.{index}"
+                name = f"{base} {turn + 1}" if len(holds) > 1 else base
+                self._cut(held, kind, keys, name, base)
+                if self.found.until <= self.step:
+                    return
+
+    def _mounted(self, hold: dict[str, Any], held: Held) -> None:
+        """Whether the hold finds what it needs."""
+        if hold.get("on"):
+            there = np.count_nonzero(held.shell & self.wood.voxels) / max(held.whole, 1)
+            if there < 0.97 or not held.sure:
+                self._say(Kind.GONE, f"{there:.0%} of {hold['on']} is there", must=there < 0.5 and held.sure)
+        for mouth in held.pins:
+            there = np.count_nonzero(mouth & self.wood.voxels) / max(np.count_nonzero(mouth), 1)
+            if there < 0.97:
+                self._say(Kind.GONE, f"{there:.0%} of the wood around a pin is there", must=there < 0.4)
+        for end in held.centers:
+            if end not in ("left", "right"):
+                continue
+            hole = holes_at(self.wood, end)
+            if hole <= 0:
+                continue
+            bears = held.drive if end == "left" and held.drive is not None else None
+            must = hole > (bears if bears is not None else WIDE_HOLE) + MARGIN * self.wood.voxel
+            self._say(Kind.AIR, f"a center stands in a hole {hole:.1f} mm wide at the {end}", must=must)
+        if held.by == "faceplate" and hold.get("diameter"):
+            hole, plate = holes_at(self.wood, held.end), length(hold["diameter"])
+            if hole > plate - MARGIN * self.wood.voxel:
+                must = hole > plate + MARGIN * self.wood.voxel
+                self._say(Kind.AIR, f"the faceplate lies over a hole {hole:.1f} mm wide", must=must)
+
+    def _cut(self, held: Held, kind: str, keys: dict[str, Any], name: str, base: str) -> None:
+        wood, h = self.wood, self.wood.voxel
+        new = Cutter(wood, held.frame, self.shapes).removed(kind, keys, name)
+        new = Removed(**{**new.__dict__, "kind": kind})
+        self.names[base] = self.step
+        there = wood.lattice.of(new.field)
+        chips = wood.voxels & (there <= 0)
+        self._nothing(new, there)
+        tool = chips if new.waste is None else chips & ~(wood.lattice.of(new.waste) <= 0)
+        surely, maybe = taken(held, new, tool, wood)
+        if maybe:
+            self._say(Kind.HOLD, f"{name} takes what holds the wood", must=surely and chips.any())
+        if kind == "part off" and held.turns and held.centers:
+            both = "first" in held.centers or held.end == ""
+            self._say(Kind.PARTED, f"{name} parts through between centers", must=both and bool(chips.any()))
+            self._say(Kind.HOLD, f"{name} parts off a center", must=False)
+        wood.take(new, there)
+        self._loose(new)
+        if self.found.until <= self.step:
+            return
+        if np.count_nonzero(chips) >= _DROSS:
+            self._walls(new, chips)
+            self._outs(new)
+        if not ndimage.binary_erosion(chips).any():
+            # So shallow that its walls are none to speak of.
+            for shallow in (Kind.THIN, Kind.BREAKS, Kind.OUT):
+                self._say(shallow, f"{new.name} is a scratch", must=False)
+        for hole in new.holes:
+            wood.features[hole.name] = hole
+        if np.count_nonzero(wood.voxels) < _DROSS or h <= 0:
+            raise Unreadable("no wood is left")
+
+    def _nothing(self, new: Removed, there: Any) -> None:
+        """Whether a cut finds no wood: surely if it misses it by the margin."""
+        h, wooden = self.wood.voxel, self.wood.voxels
+        inside = wooden & (there <= 0)
+        shallow = not (ndimage.binary_erosion(inside, iterations=1)).any()
+        if shallow:
+            self._say(Kind.NOTHING, f"{new.name} cuts no wood", must=not (wooden & (there < MARGIN * h)).any())
+
+    def _loose(self, new: Removed) -> None:
+        """Whether wood comes loose; after that the piece is another one, and is judged no further."""
+        apart = pieces(self.wood.voxels)
+        whole = self.wood.level
+        if len(apart) == 1:
+            worn = pieces(self.wood.voxels & (whole < -self.wood.voxel))
+            if len(worn) > 1:
+                self._say(Kind.LOOSE, f"{new.name} leaves little that holds it together", must=False)
+                self.found.until = self.step + 1
+            return
+        grown, _ = ndimage.label(self.wood.voxels | (whole < self.wood.voxel), structure=np.ones((3, 3, 3)))
+        homes = {int(grown[tuple(np.argwhere(one)[0])]) for one in apart if _thick(one, whole, self.wood.voxel)}
+        self._say(Kind.LOOSE, f"{new.name} cuts the piece in {len(apart)}", must=len(homes) > 1)
+        self.found.until = self.step
+
+    def _walls(self, new: Removed, chips: Bools) -> None:
+        wood, h = self.wood, self.wood.voxel
+        most = self.limit + MARGIN * h
+        points, out = surface(wood, new.field, chips)
+        sure = new.kind != "oval"
+        others: list[tuple[Removed, Bools]] = list(zip(wood.removed[:-1], wood.chips[:-1], strict=True))
+        for old, old_chips in others:
+            if new.of and new.of in old.called():
+                continue
+            meant = new.means(old)
+            if new.inside and old.inside:
+                surely, maybe = meet(wood, new.field, chips, old.field, old_chips)
+                if maybe and not meant:
+                    opening = "opening" in (old.kind, new.kind)
+                    self._say(Kind.BREAKS, f"{new.name} meets {old.name}", must=surely and not opening)
+                if maybe and not meant:
+                    # Where they meet, or as good as meet, nothing is asked of the wood beside.
+                    self._say(Kind.THIN, f"{new.name} beside {old.name}", must=False)
+                if maybe or meant:
+                    continue
+            elif new.inside is old.inside:
+                continue
+            self._thin(new, old.name, wall(wood, points, out, old.field, most=most), meant, sure and old.kind != "oval")
+        if new.inside:
+            self._thin(
+                new, OUTSIDE, wall(wood, points, out, fields.all_but(wood.blank), most=most),
+                OUTSIDE in new.meets, sure,
+            )  # fmt: skip
+            self._among(new, chips)
+
+    def _thin(self, new: Removed, other: str, found: Any, meant: bool, sure: bool) -> None:
+        if meant:
+            return
+        margin = FINE * self.wood.voxel
+        why = f"{found.surely:.2f} mm ({found.maybe:.2f}) between {new.name} and {other} at {found.at}"
+        if found.surely < self.limit - margin and sure:
+            self._say(Kind.THIN, why, must=True, left=found.surely)
+        elif found.maybe < self.limit + margin:
+            self._say(Kind.THIN, why, must=False)
+        if found.maybe < margin:
+            # So little wood is none to another judge.
+            for kind in (Kind.BREAKS, Kind.OUT):
+                self._say(kind, why, must=False)
+
+    def _among(self, new: Removed, chips: Bools) -> None:
+        """The wood between neighboring holes of one cut."""
+        wood, count = self.wood, len(new.apart)
+        drilled = [chips & (wood.lattice.of(one) <= 0) for one in new.apart]
+        meant = bool(new.meets & new.called())
+        for one in range(count):
+            other = (one + 1) % count
+            if count == 2 and one == 1:
+                break
+            surely, maybe = _overlap(wood, new.apart[one], new.apart[other], drilled[one], drilled[other])
+            if maybe and not (meant or new.converge):
+                self._say(Kind.BREAKS, f"holes of {new.name} meet", must=surely)
+            if maybe or meant:
+                self._say(Kind.THIN, f"holes of {new.name}", must=False)
+                continue
+            points, out = surface(wood, new.apart[one], drilled[one])
+            found = wall(wood, points, out, new.apart[other], most=self.limit + MARGIN * wood.voxel)
+            self._thin(new, f"hole {other + 1}", found, False, not new.converge)
+
+    def _outs(self, new: Removed) -> None:
+        """Holes that come out of the wood."""
+        margin = MARGIN * self.wood.voxel
+        for one in self.wood.removed:
+            if (one is not new and new.inside) or not one.holes or not one.inside or one.kind == "opening":
+                continue
+            meant = OUTSIDE in one.meets or (one is not new and one.means(new))
+            for hole in one.holes:
+                if hole.name in self.out or not comes_out(self.wood, hole, one, wider=margin):
+                    continue
+                surely = comes_out(self.wood, hole, one, wider=-margin)
+                now = comes_out(self.wood, hole, one, wider=1e-3)
+                if now:
+                    self.out.add(hole.name)
+                if not meant:
+                    must = surely and now and one.kind != "hollow"
+                    self._say(Kind.OUT, f"{hole.name} comes out as {new.name} is cut", must=must)
+
+    def _missing(self, step: dict[str, Any]) -> None:
+        """Cuts that are said to meet and do not, at the last step of the two."""
+        made = list(zip(self.wood.removed, self.wood.chips, strict=True))
+        fresh = {name for name, at in self.names.items() if at == self.step}
+        for new, new_chips in made:
+            for old, old_chips in made:
+                if new is old or not new.inside or not old.inside or not new.means(old):
+                    continue
+                if not {_base(new.name, self.names), _base(old.name, self.names)} & fresh:
+                    continue
+                gap = self.wood.lattice.gap(new_chips, old_chips)
+                says = new if new.meets & old.called() else old
+                at = self.names.get(_base(says.name, self.names), self.step)
+                deep = (
+                    np.maximum(new.field(self.wood.lattice.middles), old.field(self.wood.lattice.middles))
+                    < -self.wood.voxel
+                ).any()
+                if deep and gap < 1.8 * self.wood.voxel:
+                    continue
+                must = gap > (MARGIN + 1) * self.wood.voxel
+                self._say(Kind.MISSING, f"{new.name} does not meet {old.name}", must=must, step=at)
+        del step
+
+
+def _overlap(wood: Wood, one: Any, other: Any, one_chips: Bools, other_chips: Bools) -> tuple[bool, bool]:
+    """Whether two holes of one cut surely run into each other, and whether that may be said."""
+    both = one_chips & other_chips
+    places = wood.lattice.places(one_chips | other_chips)
+    deep = bool(len(places)) and bool((np.maximum(one(places), other(places)) < -wood.voxel).any())
+    return deep and bool(both.any()), wood.lattice.gap(one_chips, other_chips) <= (MARGIN + 1) * wood.voxel
+
+
+def _base(name: str, names: dict[str, int]) -> str:
+    """The author's name of a cut that is repeated over several holds."""
+    return name if name in names else name.rpartition(" ")[0]
+
+
+def _thick(voxels: Bools, field_there: Any, voxel: float) -> bool:
+    """Whether a piece holds a ball two voxels across."""
+    return bool((voxels & (field_there < -voxel)).any())
+
+
+def _across(blank: dict[str, Any]) -> float:
+    said = [blank[key] for key in ("round", "square", "across") if key in blank]
+    return length(said[0]) if said else min(length(blank["wide"]), length(blank["thick"]))
+
+
+def judged(project: dict[str, Any], *, voxels: int = 48) -> Iterator[tuple[str, Judged]]:
+    """What is wrong with each part of a project.
+
+    Args:
+        project: The file, as YAML reads it.
+        voxels: Across the largest round that the blank holds.
+    """
+    for name, part in project["parts"].items():
+        yield name, Judge(part, project.get("profiles", {}), voxels=voxels).judged()
+
+
+__all__ = ["FINE", "GONE", "Judge", "Judged", "Kind", "Opinion", "Unheld", "Unreadable", "judged", "limit_of"]
