@@ -25,6 +25,7 @@ _SURELY, _MAYBE = math.cos(math.radians(18)), math.cos(math.radians(50))
 """Two faces stand opposite each other at such an angle; within the wider one it may be said."""
 _AROUND = 24
 _MOST_POINTS = 20_000
+_MOST_RAYS = 500
 _PATCH = 8
 """Points of a surface on a patch two voxels across: there are two to a voxel's face. A smaller place is none."""
 
@@ -83,6 +84,7 @@ def wall(wood: Wood, points: Floats, out: Floats, other: Field, *, most: float) 
     points, out, distance = points[near], out[near], distance[near]
     if not len(points):
         return Wall()
+    across = _straight_through(wood, points, out, other, most=most)
     starts = points + 0.01 * h * out
     toward = -gradient(other, starts, step=min(0.01 * h, 1e-3))
     facing = (out * toward).sum(axis=1)
@@ -93,11 +95,28 @@ def wall(wood: Wood, points: Floats, out: Floats, other: Field, *, most: float) 
         wooden = wood.field(points + share * (ends - points)) < 1e-9
         points, ends, distance, facing = points[wooden], ends[wooden], distance[wooden], facing[wooden]
     if not len(points):
-        return Wall()
+        return Wall(maybe=across)
     order = np.argsort(np.where(facing >= _SURELY, distance, distance + most))
     surely = distance[order][: np.count_nonzero(facing >= _SURELY)]
     x, y, z = (round(float(side), 2) for side in points[order[0]])
-    return Wall(float(surely[_PATCH - 1]) if len(surely) >= _PATCH else math.inf, float(distance.min()), (x, y, z))
+    return Wall(
+        float(surely[_PATCH - 1]) if len(surely) >= _PATCH else math.inf, min(across, float(distance.min())), (x, y, z)
+    )
+
+
+def _straight_through(wood: Wood, points: Floats, out: Floats, other: Field, *, most: float) -> float:
+    """The least way straight from a face through wood into another body: a rim lower than it is thick is a wall too."""
+    points, out = points[:: max(1, len(points) // _MOST_RAYS)], out[:: max(1, len(out) // _MOST_RAYS)]
+    ways = np.linspace(0.02, 1.0, 24) * most
+    for way in ways:
+        there = points + way * out
+        wooden = wood.field(there) < 0
+        if (other(there[~wooden]) < 0).any():
+            return float(way)
+        points, out = points[wooden], out[wooden]
+        if not len(points):
+            break
+    return math.inf
 
 
 def meet(wood: Wood, new: Field, new_chips: Bools, old: Field, old_chips: Bools) -> tuple[bool, bool]:
