@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from handouts_build.paper import SIZES
 from handouts_build.problems import HandoutsError, Place, Problem, ProjectError, near_miss
 
 if TYPE_CHECKING:
@@ -126,19 +127,17 @@ def sheet(file: Path, as_json: bool) -> None:
 @cli.command()
 @_FILES
 @click.option("--to", "target", type=click.Path(path_type=Path), required=True, help="Folder to write the PDFs to.")
-@click.option(
-    "--size", type=click.Choice(["letter", "a4", "both"]), default="both", show_default=True, help="Size of paper."
-)
+@click.option("--size", type=click.Choice([*SIZES, "both"]), default="both", show_default=True, help="Size of paper.")
 @_FOLDER
 @_SITE_URL
 def papers(files: Sequence[Path], target: Path, size: str, projects: Path, site_url: str) -> None:
     """Typeset handout, dimensions sheet and templates of FILES, or of every project."""
     from handouts_build.disk.files import write_all
     from handouts_build.outputs.output import Address
-    from handouts_build.site.build import PAPERS, paper_files
+    from handouts_build.site.build import paper_files
 
     archive = _makeable(files, projects)
-    sizes = PAPERS if size == "both" else (size,)
+    sizes = tuple(SIZES) if size == "both" else (size,)
     made = paper_files(archive, address=Address(site_url), sizes=sizes, progress=_progress)
     write_all({target / name: content for one in made.values() for name, content in one.items()})
     _done(f"wrote {sum(map(len, made.values()))} papers to {target.as_posix()}/")
@@ -227,7 +226,7 @@ def evening(name: str, date: str, target: Path, projects: Path) -> None:
     """
     from handouts_build.disk.files import write_all
     from handouts_build.disk.privacy import refuse_public
-    from handouts_build.evening.folder import beside, drop_stale, evening_files, step_shots
+    from handouts_build.evening.folder import beside, evening_files, stale, step_shots
 
     refuse_public(target, projects=projects)
     archive = _read((_project_file(name, projects),), projects)
@@ -238,8 +237,9 @@ def evening(name: str, date: str, target: Path, projects: Path) -> None:
         click.echo(str(finding), err=True)
     for line in shown.plan.says:
         click.echo(line)
-    write_all({target / one: content for one, content in made.items()})
-    for path in drop_stale(target, records):
+    old = stale(target, records)
+    write_all({target / name: content for name, content in made.items()}, gone=old)
+    for path in old:
         click.echo(f"deleted {path.as_posix()}: that demonstration has moved or is gone")
     _done(f"wrote {len(made)} files to {target.as_posix()}/")
     if shown.stopped:
@@ -369,5 +369,7 @@ def main() -> None:
         )
         sys.exit(1)
     finally:
-        # The process ends: looking once more through all it holds would take a tenth of a second.
-        gc.freeze()
+        # The process ends: looking once more through all it holds would take a tenth of a second. Where solids
+        # were carried it is done: their library reports each one that is never given back.
+        if "handouts_build.workpiece.solid" not in sys.modules:
+            gc.freeze()

@@ -8,8 +8,12 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, settings
 
+from tests.effort import tries
+
 # No deadline: the machine that runs the tests may be busy with others.
-settings.register_profile("house", max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile(
+    "house", max_examples=tries(30, 300), deadline=None, suppress_health_check=[HealthCheck.too_slow]
+)
 settings.load_profile("house")
 
 

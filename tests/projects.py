@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 from textwrap import dedent, indent
@@ -9,10 +10,12 @@ from textwrap import dedent, indent
 from handouts_build.disk.cache import Cache, user_folder
 from handouts_build.outputs.output import NOWHERE, Address
 from handouts_build.problems import Problem, ProjectError
-from handouts_build.sheet import Sheet
+from handouts_build.schema import PartKeys, Project, StepKeys, load_project
+from handouts_build.sheet import Part, Sheet
 from handouts_build.site.build import Archive, read_archive
 from handouts_build.site.gathering import project_files
 from handouts_build.site.publish import Papers, publish
+from handouts_build.tables.caution_facts import Fact
 
 ROOT = Path(__file__).parents[1]
 
@@ -63,6 +66,50 @@ def worked(folder: Path, **keys: str) -> Sheet:
 def demo_archive() -> Archive:
     """The demo archive, worked out once for all the tests that look at it."""
     return read_archive(ROOT / "projects", base=ROOT, cache=Cache(user_folder()))
+
+
+@cache
+def demo_project(name: str) -> Project:
+    """The model of a demo piece."""
+    made, _ = load_project(ROOT / "projects" / f"{name}.yml", f"projects/{name}.yml")
+    return made
+
+
+def demo_steps(sheet: Sheet, model: Project) -> Iterator[tuple[PartKeys, StepKeys, Part]]:
+    """Every step of a demo piece with its part's keys, and its part as worked out."""
+    for part in sheet.parts:
+        keys = model.parts[part.name]
+        for step in keys.steps:
+            yield keys, step, part
+
+
+_KEYS = {
+    Fact.OPERATION: "work", Fact.SHAPE: "shape", Fact.ABRASIVE: "abrasive", Fact.ADHESIVE: "adhesive",
+    Fact.FINISH: "finish", Fact.TOOL: "tools",
+}  # fmt: skip
+
+
+def with_word(part: PartKeys, step: StepKeys, fact: Fact, word: str) -> tuple[PartKeys, StepKeys]:
+    """A part and one of its steps where the author says one word more.
+
+    Args:
+        part: The part's keys.
+        step: The step's keys, one of the part's.
+        fact: Which vocabulary the word is from: of a step, of its hold, or the wood's condition.
+        word: The word.
+    """
+    if fact is Fact.HOLD and step.hold is not None:
+        hold = step.hold.model_copy(update={"by": [*step.hold.by, word]})
+        said = step.model_copy(update={"hold": hold})
+    elif fact in _KEYS:
+        said = step.model_copy(update={_KEYS[fact]: [*getattr(step, _KEYS[fact]), word]})
+    else:
+        said = step
+    steps = [said if one is step else one for one in part.steps]
+    update: dict[str, object] = {"steps": steps}
+    if fact is Fact.CONDITION:
+        update["condition"] = [*part.condition, word]
+    return part.model_copy(update=update), said
 
 
 def problems(folder: Path, **keys: str) -> tuple[Problem, ...]:

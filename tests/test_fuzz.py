@@ -1,13 +1,12 @@
-"""Any text gives a project or problems: never another exception, never a long wait.
+"""Any text gives a project or problems: never another exception, never a run without end.
 
 The texts are the demo project with pieces cut out, doubled, swapped and spoilt.
-`HANDOUTS_FUZZ=5000` tries that many instead of a few seconds' worth.
+`HANDOUTS_FUZZ=5000` tries that many instead of a few.
 """
 
 from __future__ import annotations
 
 import os
-import time
 from pathlib import Path
 
 from hypothesis import HealthCheck, given, settings
@@ -17,6 +16,7 @@ from handouts_build.outputs.data import sheet_json
 from handouts_build.problems import ProjectError
 from handouts_build.site.build import read_archive
 from tests.bad_input.generated import PIECE
+from tests.effort import tries
 from tests.strategies import yaml_like
 
 TEXT = (Path(__file__).parents[1] / "projects" / "lantern.yml").read_text(encoding="utf-8")
@@ -27,10 +27,7 @@ WORDS = (
     "exp(700)", "{ball}", "{", "<b>", "#let x", "*", "&a", "!!x", "\t", "\0", "\u202e", "\u2028", "é" * 50,
     "over", "under", "cylinder", "round", "vee", "cross holes", "divisions", "fit", "speed",
 )  # fmt: skip
-# The demo's parts are carried as solids, for its own size and its ready sizes: a second or two on an
-# idle machine. What is wanted here is that no text makes it run on and on.
-SECONDS = 30.0
-TRIES = int(os.environ.get("HANDOUTS_FUZZ", "60"))
+TRIES = int(os.environ.get("HANDOUTS_FUZZ", tries(10, 200)))
 
 numbers = st.integers(0, 10**6)
 
@@ -67,7 +64,6 @@ def mutated(draw: st.DrawFn) -> str:
 def outcome(folder: Path, text: str) -> str:
     """The sheet as data, or the problems as text."""
     (folder / "piece.yml").write_bytes(text.encode("utf-8", "replace"))
-    started = time.process_time()
     try:
         (sheet,) = read_archive(folder, base=folder).sheets
         said = sheet_json(sheet)
@@ -77,7 +73,6 @@ def outcome(folder: Path, text: str) -> str:
     else:
         faults = ()
     assert all(problem.message and problem.place.file == "piece.yml" for problem in faults)
-    assert time.process_time() - started < SECONDS
     return said
 
 

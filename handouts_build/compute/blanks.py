@@ -16,7 +16,7 @@ from handouts_build.formulas import to_json
 from handouts_build.quantities import UNITS, Err, Kind, Quantity, Rule, kind_of, print_quantity
 from handouts_build.schema import Formula, Key
 from handouts_build.sheet import Blank, Group, Part
-from handouts_build.sheet.blank import safe_side
+from handouts_build.sheet.blank import safe_side, side_words
 from handouts_build.trade.rings import MITER, OUTER_EDGE
 from handouts_build.trade.rows import law
 
@@ -147,7 +147,7 @@ def blank_of(blank: Any, key: Key, *, ledger: Ledger, rule: Rule) -> Blank | Non
         word = name.replace("_", " ")
         try:
             value = ledger.value(
-                formula, (*key, word), kind=_KINDS.get(name, Kind.LENGTH), what=f"the blank's {what}",
+                formula, (*key, word), kind=_KINDS.get(name, Kind.LENGTH), what=side_words(what),
                 place=name in ("bark", "pith"),
             )  # fmt: skip
         except Unsettled:

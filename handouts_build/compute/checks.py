@@ -14,17 +14,22 @@ from typing import Any
 
 from handouts_build.compute.blanks import measures, round_mm, round_tree
 from handouts_build.compute.names import Ledger
+from handouts_build.compute.step_facts import tools_of
 from handouts_build.compute.working import filled
 from handouts_build.formulas import to_json
 from handouts_build.problems import near_miss
 from handouts_build.quantities import UNITS, Quantity, Rule, exact, millimetres, print_quantity
 from handouts_build.schema import Document, Key, Project, Shop
 from handouts_build.sheet import Blank, Condition, Finding, Group, Level, Part
+from handouts_build.tables.finishes import lookup_finish
 from handouts_build.tables.woods import lookup_wood, suggest_wood
 from handouts_build.trade.law import Demand
 
 __all__ = [
     "bits_are_there",
+    "held_by_more_than_a_hand",
+    "hollowed",
+    "kept_to_its_own_cautions",
     "pictures_found",
     "profiles_fit",
     "rule_of",
@@ -114,6 +119,12 @@ def profiles_fit(
     return tuple(made), found
 
 
+def hollowed(project: Project) -> frozenset[str]:
+    """The profiles that are hollowed: outlines of room, not of wood."""
+    cuts = (item.only for part in project.parts.values() for step in part.steps for item in step.cut)
+    return frozenset(shape for kind, keys in cuts if kind == "hollow" and (shape := keys.text("shape")))
+
+
 def slender_because(project: Project, profile: str) -> str:
     """Why a step that turns a profile accepts that the part is slender; empty where none does."""
     steps = (step for part in project.parts.values() for step in part.steps if "slender" in step.accept)
@@ -184,6 +195,63 @@ def woods_known(project: Project, document: Document) -> Iterator[Finding]:
             green = "green " if "green" in part.condition else ""
             message = f"no weight of {green}{wood.spoken} is published here, so that none is told of it"
             yield Finding(Level.NOTE, "The wood", message, "weigh the blank if its weight matters", place)
+
+
+_INTO_THE_MOUTH = {"toy": "a toy", "spinning top": "a toy", "food": "for food", "drink": "for drink"}
+_WORN = {"jewelry": "worn next to the skin"}
+_REPORTED = {
+    "sensitizer": "reported to sensitize people",
+    "direct toxin": "reported to be poisonous",
+}
+"""Reactions to a wood that count against a piece that is chewed, eaten from or worn, as a sentence has them."""
+
+
+def kept_to_its_own_cautions(project: Project, document: Document) -> Iterator[Finding]:
+    """A piece for the mouth or the skin in a wood reported to sensitize or poison, or finished with the oil of a nut.
+
+    Args:
+        project: Its parts and what the piece is for.
+        document: For places.
+    """
+    uses = [why for word, why in {**_INTO_THE_MOUTH, **_WORN}.items() if word in project.piece]
+    if not uses:
+        return
+    for name, part in project.parts.items():
+        wood = lookup_wood(part.wood)
+        reported = wood.reaction_words(conditions=frozenset(part.condition)) if wood is not None else ()
+        said = [_REPORTED[word] for word in reported if word in _REPORTED]
+        if wood is not None and said:
+            message = f"{wood.spoken} is {' and '.join(said)}, and this piece is {uses[0]}"
+            remedy = "choose a wood that the chart of reactions does not list; that none is reported proves nothing"
+            yield Finding(Level.MIND, "The wood", message, remedy, document.place(("parts", name, "wood")))
+        for index, step in enumerate(part.steps):
+            oils = [known for finish in step.finish if (known := lookup_finish(finish)) and "tree nut" in known.traits]
+            if oils:
+                message = f"{oils[0].title.lower()} is pressed from a tree nut, and this piece is {uses[0]}"
+                place = document.place(("parts", name, "steps", index, "finish"))
+                remedy = "choose another finish, or say on the piece what is on it"
+                yield Finding(Level.MIND, f"The finish, {step.name}", message, remedy, place)
+
+
+_CUTTERS = {"rotary tool": "a rotary tool", "router": "a router", "angle grinder": "an angle grinder"}
+"""Tools whose cutter runs while the tool is held: common practice, no published source."""
+
+
+def held_by_more_than_a_hand(project: Project, document: Document) -> Iterator[Finding]:
+    """A part that is held in the hand while a rotary cutter runs is not to be worked so.
+
+    Args:
+        project: Its steps' holds and tools.
+        document: For places.
+    """
+    for name, part in project.parts.items():
+        for index, step in enumerate(part.steps):
+            cutters = [said for word, said in _CUTTERS.items() if word in tools_of(step)]
+            if cutters and step.hold is not None and set(step.hold.by) == {"hand"}:
+                message = f"the part is held in the hand while {cutters[0]} runs"
+                remedy = "hold it in a vise or a clamp, or on the locked lathe"
+                place = document.place(("parts", name, "steps", index, "hold"))
+                yield Finding(Level.STOP, f"The hold, {step.name}", message, remedy, place)
 
 
 def _weighed(part: Any) -> bool:

@@ -13,14 +13,10 @@ from graphlib import CycleError, TopologicalSorter
 
 from handouts_build.formulas import FormulaFault, Name, UnitFault, names, value_of
 from handouts_build.problems import MOST, Problem, ProjectError, near_miss
-from handouts_build.quantities import Err, Kind, Quantity, exact, kind_of
+from handouts_build.quantities import LONGEST_MM, REFUSALS, Kind, Manner, Printed, Quantity, exact, kind_of
 from handouts_build.schema import Document, Formula, Key, written
 
 __all__ = ["Ledger", "Piece", "Unsettled"]
-
-
-_LONGEST_MM = 20_000
-"""No lathe takes more; and drawings at full size have to end somewhere."""
 
 
 class Unsettled(Exception):
@@ -53,8 +49,8 @@ class Ledger:
     def __init__(self, document: Document) -> None:
         self.document = document
         self.values: dict[str, Quantity] = {}
-        self.errs: dict[str, Err] = {}
-        self.belows: dict[str, str] = {}
+        self.manners: dict[str, Manner] = {}
+        self.printed: dict[str, Printed] = {}
         self.problems: list[Problem] = []
         self._pieces: dict[str, Piece] = {}
         self._failed: set[str] = set()
@@ -166,9 +162,9 @@ class Ledger:
         """
         if length.magnitude <= 0:
             both = f"{exact(length, 'in')} ({exact(length, 'mm')})"
-            self.note(key, f"{what} is {both}", "a length must be more than nought")
-        elif length.magnitude > _LONGEST_MM:
-            self.note(key, f"{what} is longer than {_LONGEST_MM / 1000:g} m", "is its unit right?")
+            self.note(key, *REFUSALS["length"].filled(what=what, length=both))
+        elif length.magnitude > LONGEST_MM:
+            self.note(key, *REFUSALS["long"].filled(what=what))
         else:
             return
         raise Unsettled
@@ -179,7 +175,7 @@ class Ledger:
         if is_ is not Kind.NUMBER:
             self.note(key, f"{what} comes out as {_a(is_)}, where {_a(kind)} is due", f"it should be {kind.says}")
         elif not any(names(formula.tree)):
-            self.note(key, f"'{formula.text}' has no unit", f"write {kind.says}")
+            self.note(key, *REFUSALS["bare"].filled(text=formula.text, right=kind.says))
         elif len(bare := self._not_yet_blamed(formula)) == 1:
             (name,) = bare
             message = f"'{name}' is a plain number, and {_a(kind)} is due where it is used, at {written(key)}"
@@ -211,14 +207,19 @@ class Ledger:
         self._blamed |= bare.keys()
         return list(bare)
 
-    def side(self, formula: Formula) -> Err | None:
-        """The safe side of a formula that only names a value, which is that value's own; None of any other."""
-        return self.errs.get(formula.tree.name, Err.NEAREST) if isinstance(formula.tree, Name) else None
+    def manner(self, formula: Formula) -> Manner | None:
+        """How a value is printed that a formula only names, which is as it is printed there; None of any other."""
+        return self.manners.get(formula.tree.name, Manner()) if isinstance(formula.tree, Name) else None
 
-    def below(self, formula: Formula) -> tuple[str, Quantity | None]:
-        """What the value that a formula only names stays below when it is printed: its full name and value."""
-        name = self.belows.get(formula.tree.name, "") if isinstance(formula.tree, Name) else ""
-        return name, self.values.get(name)
+    def named(self, formula: Formula) -> Printed | None:
+        """The printed form of a value that a formula only names, if it is printed already."""
+        return self.printed.get(formula.tree.name) if isinstance(formula.tree, Name) else None
+
+    def hole(self, manner: Manner) -> tuple[Quantity, Printed] | None:
+        """The hole that a value printed in such a manner goes into: exact, and as it is printed."""
+        if manner.below not in self.values or manner.below not in self.printed:
+            return None
+        return self.values[manner.below], self.printed[manner.below]
 
     def lookup(self, name: str) -> Quantity:
         """The value of a full name.

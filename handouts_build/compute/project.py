@@ -18,6 +18,9 @@ from handouts_build.compute.cautions import boxes_at_other_sizes, boxes_of_piece
 from handouts_build.compute.chapters import ChapterWork
 from handouts_build.compute.checks import (
     bits_are_there,
+    held_by_more_than_a_hand,
+    hollowed,
+    kept_to_its_own_cautions,
     pictures_found,
     profiles_fit,
     rule_of,
@@ -30,14 +33,16 @@ from handouts_build.compute.formerly import clashes
 from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.profiles import ProfileWork
 from handouts_build.compute.prose import paragraphs, runs, unfilled
-from handouts_build.compute.sides import side_of, tenons_of
+from handouts_build.compute.sides import fits_of, manner_of
 from handouts_build.compute.sizes import settled_size
 from handouts_build.compute.solid.session import Bench
+from handouts_build.compute.speed_limits import Turning, of_blank, speed_limit, too_fast
 from handouts_build.compute.working import dimension, spoken
 from handouts_build.formulas import FormulaFault, holds, to_json
 from handouts_build.problems import near_miss
 from handouts_build.quantities import (
-    Printed,
+    UNITS,
+    Manner,
     Quantity,
     exact,
     inches,
@@ -46,7 +51,7 @@ from handouts_build.quantities import (
     print_quantity,
     quantity,
 )
-from handouts_build.schema import Document, Key, Project, Shop
+from handouts_build.schema import Document, Key, PartKeys, Project, Shop, StepKeys
 from handouts_build.sheet import (
     Condition,
     Dimension,
@@ -58,8 +63,10 @@ from handouts_build.sheet import (
     Picture,
     Sheet,
     Size,
+    SpeedLimit,
     Step,
 )
+from handouts_build.sheet.findings import ASKED
 from handouts_build.tables.cautions import CLOSING
 
 if TYPE_CHECKING:
@@ -117,10 +124,11 @@ class _Work:
         self.chosen, self.said_at = chosen, said_at
         self.ledger = Ledger(document)
         self.rule = rule_of(project, self.ledger)
-        self.tenons = tenons_of(project)
+        self.fits = fits_of(project)
         step = inches(float(self.rule.inch)) if self.rule.lead == "in" else millimetres(float(self.rule.millimetre))
         self.ledger.values["rule"] = step
-        self.printed: dict[str, Printed] = {"rule": print_quantity(step, self.rule)}
+        self.printed = self.ledger.printed
+        self.printed["rule"] = print_quantity(step, self.rule)
         self.sizes: list[Size] = []
         self.own: list[Dimension] = []
         self.findings: list[Finding] = []
@@ -165,6 +173,8 @@ class _Work:
         self.findings.extend(bits_are_there(groups, self.shop, self.document))
         self.findings.extend(kit_fits(self.project, self.shop, self.document))
         self.findings.extend(woods_known(self.project, self.document))
+        self.findings.extend(kept_to_its_own_cautions(self.project, self.document))
+        self.findings.extend(held_by_more_than_a_hand(self.project, self.document))
         pictures = tuple(self._picture(*found) for found in pictures_found(self.project, self.folder, self.ledger))
         summary = paragraphs(self.project.summary, ("summary",), self.ledger, self.printed)
         supplies = tuple(self._line(text, ("supplies", i)) for i, text in enumerate(self.project.supplies))
@@ -217,11 +227,17 @@ class _Work:
             key: Key = ("dimensions", name)
             formulas = ((own.formula, (*key, "formula")),)
             self.ledger.add(Piece(name, key, formulas, frozenset({name}), partial(self._dimension, name, own)))
+        inside = hollowed(ours)
         works: list[ChapterWork | ProfileWork] = [
             *(ChapterWork(name, model, ledger=self.ledger, rule=self.rule) for name, model in ours.workings.items()),
             *(
                 ProfileWork(
-                    name, model, ledger=self.ledger, rule=self.rule, slender_because=slender_because(ours, name)
+                    name,
+                    model,
+                    ledger=self.ledger,
+                    rule=self.rule,
+                    inside=name in inside,
+                    slender_because=slender_because(ours, name),
                 )
                 for name, model in ours.profiles.items()
             ),
@@ -234,7 +250,9 @@ class _Work:
     def _size(self, name: str, size: Any) -> None:
         value: Quantity = self.chosen.get(name, size.is_)
         at: Key = (*self.said_at, name) if name in self.chosen and self.said_at else ("sizes", name, "is")
-        made = settled_size(name, size, value=value, at=at, rule=self.rule, ledger=self.ledger)
+        manner = Manner(exact=name in self.fits.holes)
+        made = settled_size(name, size, value=value, at=at, rule=self.rule, ledger=self.ledger, manner=manner)
+        self.ledger.manners[name] = manner
         self.ledger.values[name] = made.value
         self.printed[name] = made.printed
         self.sizes.append(made)
@@ -249,15 +267,12 @@ class _Work:
             )
             raise Unsettled
         self.ledger.values[name] = value
-        err = side_of(name, own, self.ledger, self.tenons)
-        below = self.ledger.below(own.formula)
-        self.ledger.errs[name] = err
-        if below[0]:
-            self.ledger.belows[name] = below[0]
+        manner = manner_of(name, own, self.ledger, self.fits)
+        self.ledger.manners[name] = manner
         row = dimension(
             name, value, says=own.says, symbol=spoken(name), tree=own.formula.tree,
-            symbols=spoken, values=self.ledger.lookup, rule=self.rule, err=err, fine=own.fine,
-            main=True, source=None, below=below,
+            symbols=spoken, values=self.ledger.lookup, rule=self.rule, manner=manner,
+            main=True, source=None, below=self.ledger.hole(manner),
         )  # fmt: skip
         self.own.append(row)
         self.printed[name] = row.printed
@@ -348,12 +363,35 @@ class _Work:
                 new = frozenset(box.id for box in boxes) - seen
                 seen |= new
                 stage = solids.stages.get(step.number) if solids else None
-                steps.append(replace(step, boxes=boxes, new_boxes=new, stage=stage))
+                limit = self._limited(part, model, step, keys, drawn, solids)
+                steps.append(replace(step, boxes=boxes, new_boxes=new, stage=stage, limit=limit))
             made.append(replace(part, steps=tuple(steps)))
         # Many steps ask the same of the same blank.
         asked = {(id_, str(one.tree)): (title, one) for id_, title, one in waiting if id_ not in seen}
         self.cautions = tuple(asked.values())
         return tuple(made)
+
+    def _limited(
+        self, part: Part, model: PartKeys, step: Step, keys: StepKeys, drawn: list[Group], solids: Solids | None
+    ) -> SpeedLimit | None:
+        """What the speed of a step must not exceed, after noting that it does; None where the lathe stands."""
+        turning: Turning | None
+        if solids is not None and step.number in solids.stages:
+            turning = solids.turning.get(step.number)
+        else:
+            bits = [float(group.values["bit"].m_as(UNITS["mm"])) for group in drawn if "bit" in group.values]
+            speeds = self.shop.lathe.speeds if self.shop.lathe is not None else None
+            fastest = float(speeds.most.magnitude) if speeds is not None else None
+            turning = of_blank(model, keys, blank=part.blank, bits_mm=bits, lathe_rpm=fastest)
+        if turning is None:
+            return None
+        found = too_fast(turning, keys.speed, self.rule) if keys.speed is not None else None
+        if found is not None:
+            level, message, remedy = found
+            place = self.document.place(("parts", part.name, "steps", model.steps.index(keys), "speed"))
+            about = f"Step {step.number}, {step.name}"
+            self.findings.append(Finding(level, about, message, remedy, place))
+        return speed_limit(turning, self.rule)
 
     def _drawings_known(self, groups: set[str]) -> None:
         known = groups | set(self.project.workings) | set(self.project.profiles)
@@ -384,9 +422,7 @@ class _Work:
             self.conditions.append(Condition(tree, Level.STOP, plain + failed, help_, says=plain))
             if not met:
                 place = self.document.place(key)
-                self.findings.append(
-                    Finding(Level.STOP, "What the author asks", says + failed, remedy, place, judged=True)
-                )
+                self.findings.append(Finding(Level.STOP, ASKED, says + failed, remedy, place, judged=True))
 
     def _picture(self, index: int, path: Path) -> Picture:
         picture = self.project.pictures[index]

@@ -7,15 +7,16 @@ chooses, the author, a ready size or a reader, makes no difference to it.
 from __future__ import annotations
 
 from handouts_build.compute.names import Ledger, Unsettled
-from handouts_build.quantities import Kind, Quantity, Rule, exact, kind_of, print_quantity
-from handouts_build.schema import Key
-from handouts_build.schema.models import Size as Keys
+from handouts_build.quantities import REFUSALS, SAME, Kind, Manner, Quantity, Rule, exact, kind_of, print_as
+from handouts_build.schema import Key, SizeKeys
 from handouts_build.sheet import Size
 
 __all__ = ["settled_size"]
 
 
-def settled_size(name: str, size: Keys, *, value: Quantity, at: Key, rule: Rule, ledger: Ledger) -> Size:
+def settled_size(
+    name: str, size: SizeKeys, *, value: Quantity, at: Key, rule: Rule, ledger: Ledger, manner: Manner
+) -> Size:
     """A size of the sheet.
 
     Args:
@@ -25,6 +26,7 @@ def settled_size(name: str, size: Keys, *, value: Quantity, at: Key, rule: Rule,
         at: Where the file chooses it.
         rule: Marks to print to.
         ledger: Takes note of what is wrong with it.
+        manner: How it is printed.
 
     Raises:
         Unsettled: After noting a problem.
@@ -37,14 +39,14 @@ def settled_size(name: str, size: Keys, *, value: Quantity, at: Key, rule: Rule,
     if kind is Kind.LENGTH:
         ledger.check_length(value, at, f"'{name}'")
     elif value.magnitude <= 0:
-        ledger.note(at, f"'{name}' must be more than nought")
+        ledger.note(at, *REFUSALS["nought"].filled(what=f"'{name}'"))
         failed = True
     bounds: dict[str, Quantity | None] = {"least": size.least, "most": size.most}
     others = {kind_of(one) for one in (*bounds.values(), *(size.choices or ())) if one is not None}
     if kind is Kind.NUMBER and len(others) == 1 and (other := others.pop()) is not None and other is not kind:
         # All around it has a unit: the mistake is here, once.
         right = f"{value.magnitude:g} in or {value.magnitude:g} mm" if other is Kind.LENGTH else other.says
-        ledger.note(at, f"'{value.magnitude:g}' has no unit", f"write {right}")
+        ledger.note(at, *REFUSALS["bare"].filled(text=f"{value.magnitude:g}", right=right))
         raise Unsettled
     for bound, limit in bounds.items():
         if limit is not None and kind_of(limit) is not kind:
@@ -54,17 +56,19 @@ def settled_size(name: str, size: Keys, *, value: Quantity, at: Key, rule: Rule,
     if not failed:
         for bound, limit in bounds.items():
             if limit is not None and (value < limit if bound == "least" else value > limit):
-                ledger.note(at, f"'{name}' is outside its own bounds: {bound} is {exact(limit, rule.lead)}")
+                told = {"what": f"'{name}'", "bound": bound, "limit": exact(limit, rule.lead)}
+                ledger.note(at, *REFUSALS["bounds"].filled(**told))
                 failed = True
         if size.choices and not any(
-            kind_of(one) is kind and abs(one.magnitude - value.magnitude) < 1e-9 for one in size.choices
+            kind_of(one) is kind and abs(one.magnitude - value.magnitude) < SAME for one in size.choices
         ):
-            ledger.note(at, f"'{name}' is not one of its own choices")
+            ledger.note(at, *REFUSALS["choices"].filled(what=f"'{name}'"))
             failed = True
     if failed:
         raise Unsettled
-    least, most = (print_quantity(one, rule) if one is not None else None for one in (size.least, size.most))
+    least, most = (print_as(bound, rule, manner) if bound is not None else None for bound in (size.least, size.most))
     options = tuple(size.choices or ())
-    choices = tuple(str(print_quantity(one, rule)) for one in options)
-    shown = print_quantity(value, rule)
-    return Size(name, size.says, value, shown, least, most, choices, (size.least, size.most), options)
+    choices = tuple(str(print_as(option, rule, manner)) for option in options)
+    shown = print_as(value, rule, manner)
+    bounds_told = (size.least, size.most)
+    return Size(name, size.says, value, shown, least, most, choices, bounds_told, options, manner.exact)

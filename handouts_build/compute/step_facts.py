@@ -10,15 +10,15 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any
 
+from handouts_build.schema import HoldKeys, PartKeys, StepKeys
 from handouts_build.tables.caution_facts import WORDS, Fact
+from handouts_build.workpiece import CUTS, HELPING, HOLDS, BaseCut
 
-__all__ = ["DRYING", "Standing", "standing", "tools_of"]
+__all__ = ["DRYING", "Standing", "dries", "operations_of", "standing", "tools_of"]
 
 DRYING = frozenset({"drying", "heat drying"})
-"""Work after which green wood is dry."""
-_OFF_THE_LATHE = frozenset({"hand", "bench"})
+_OFF_THE_LATHE = frozenset(word for kind in HOLDS if not kind.turns for word in kind.words) - HELPING
 _OUTSIDE = frozenset(
     {"roughing", "spindle turning", "faceplate turning", "off-axis turning", "cross-axis turning", "reverse turning"}
 )
@@ -30,19 +30,45 @@ _TURNED = _OUTSIDE | {
 _LOCKED = frozenset({"indexing", "drilling across"})
 """Work that is done on wood that the lathe holds at rest."""
 _SHAPED = _TURNED - {"sanding", "power sanding", "finishing", "buffing", "burning"}
-_OUTSIDE_CUTS = frozenset({"cylinder", "facets", "ball", "tenon", "profile"})
-"""The author's words for cuts that turn the outside; parting is not among them: a saw does it as well."""
-_TURNED_CUTS = _OUTSIDE_CUTS | {"bore", "recess", "groove", "hollow"}
-"""Those that are made in turning wood."""
-_POWERED_SAWS = re.compile(r"(band|chain|table|circular|scroll|miter|mitre|jig)[ -]?saw")
+_ALSO = {
+    "miter saw": "mitre saw, chop saw",
+    "powered saw": "circular saw, scroll saw, jigsaw, fretsaw machine, track saw, reciprocating saw",
+    "table saw": "saw bench",
+    "rotary tool": "rotary carver, power carver, die grinder, flexible shaft, burr",
+    "disk sander": "disc sander",
+    "power sander": "belt sander, drum sander, orbital sander, spindle sander, random orbit sander, sanding machine",
+    "angle grinder": "angle grinder with a carving disk",
+    "bench grinder": "grinder, slow speed grinder, wet grinder, sharpening machine",
+    "drill press": "pillar drill, bench drill",
+    "hand-held drill": "power drill, electric drill, cordless drill, battery drill",
+    "router": "trim router, palm router, laminate trimmer",
+    "buffing wheel": "buffer, polishing wheel",
+    "burning wire": "friction wire",
+    "vacuum cleaner": "shop vacuum",
+}
+"""Other names of tools; a name of several words may be written as one."""
+_NAMES = {
+    name.strip().replace("-", " ").replace(" ", ""): word
+    for word in WORDS[Fact.TOOL]
+    for name in (word, *_ALSO.get(word, "").split(","))
+    if name.strip()
+}
+_POWERED = frozenset(
+    {
+        "planer", "thicknesser", "jointer", "shaper", "mortiser", "laser", "torch", "sander", "polisher", "engraver",
+        "compressor", "nailer", "stapler", "airbrush", "multitool", "duplicator",
+    }
+)  # fmt: skip
+"""Tools with a motor, a flame or compressed air, by the last word of their names, that no rule knows."""
+_POWERED_BY = frozenset({"power", "powered", "electric", "cordless", "pneumatic", "air", "motorized", "laser", "heat"})
 
 
 @dataclass(frozen=True)
 class Standing:
     """How the work stands at one step."""
 
-    hold: Any
-    """The hold's model: the step's own, or that of the step before where this one goes on at the lathe; or None."""
+    hold: HoldKeys | None
+    """The step's own, or that of the step before where this one goes on at the lathe."""
     on_lathe: bool
     """Whether the lathe holds it; not where it is held in the hand or at the bench alone."""
     turning: bool
@@ -57,34 +83,44 @@ class Standing:
     """What state the wood is in as the step begins."""
 
 
-def standing(part: Any, step: Any) -> Standing:
+def standing(part: PartKeys, step: StepKeys) -> Standing:
     """How the work stands at a step.
 
     Args:
-        part: The part's model.
-        step: The step's model, one of the part's.
+        part: The part's keys.
+        step: The step's keys, one of the part's.
     """
     steps = list(_in_turn(part.steps))
-    index = next(at for at, one in enumerate(steps) if one.step is step)
+    index = next(at for at, held in enumerate(steps) if held.step is step)
     now, earlier = steps[index], steps[:index]
     off = part.falls_off is not None
     return Standing(
         hold=now.hold if step.hold is not None or now.works else None,
         on_lathe=now.on_lathe,
         turning=now.turning,
-        turned_after=any(one.turning for one in steps[index:]),
-        turned_before=off or any(one.shapes for one in earlier),
-        first_turned=not off and now.turns_outside and not any(one.turns_outside for one in earlier),
+        turned_after=any(later.turning for later in steps[index:]),
+        turned_before=off or any(past.shapes for past in earlier),
+        first_turned=not off and now.turns_outside and not any(past.turns_outside for past in earlier),
         conditions=_conditions(part, earlier),
     )
+
+
+def dries(part: PartKeys, step: StepKeys) -> bool:
+    """Whether green wood is dry after a step.
+
+    Args:
+        part: The part's keys.
+        step: The step's keys, one of the part's.
+    """
+    return next(held.dries for held in _in_turn(part.steps) if held.step is step)
 
 
 @dataclass(frozen=True)
 class _Held:
     """A step and what holds the work in it."""
 
-    step: Any
-    hold: Any
+    step: StepKeys
+    hold: HoldKeys | None
 
     @property
     def on_lathe(self) -> bool:
@@ -98,8 +134,13 @@ class _Held:
 
     @property
     def turning(self) -> bool:
-        turned = not _TURNED.isdisjoint(self.step.work) or not _TURNED_CUTS.isdisjoint(self.cuts)
+        turned = not _TURNED.isdisjoint(self.step.work) or any(cut.needs_lathe for cut in self.cuts)
         return self.on_lathe and (turned or self.step.speed is not None)
+
+    @property
+    def dries(self) -> bool:
+        """Whether green wood is dry after it: not where it is turned meanwhile."""
+        return not DRYING.isdisjoint(self.step.work) and not self.turning and not self.step.cut
 
     @property
     def shapes(self) -> bool:
@@ -109,14 +150,15 @@ class _Held:
     def turns_outside(self) -> bool:
         # Where a step says its cuts, they say it better than its work.
         cuts, work = self.cuts, self.step.work
-        return self.turning and not (_OUTSIDE_CUTS.isdisjoint(cuts) if cuts else _OUTSIDE.isdisjoint(work))
+        return self.turning and (any(cut.shapes_outside() for cut in cuts) if cuts else not _OUTSIDE.isdisjoint(work))
 
     @property
-    def cuts(self) -> set[str]:
-        return {item.only[0] for item in self.step.cut}
+    def cuts(self) -> list[type[BaseCut]]:
+        """The kinds of cut it makes; what each is stands with the kind."""
+        return [CUTS[item.only[0]] for item in self.step.cut]
 
 
-def _in_turn(steps: Sequence[Any]) -> Iterator[_Held]:
+def _in_turn(steps: Sequence[StepKeys]) -> Iterator[_Held]:
     """The steps; one without a hold is held as in the step before."""
     hold = None
     for step in steps:
@@ -124,38 +166,79 @@ def _in_turn(steps: Sequence[Any]) -> Iterator[_Held]:
         yield _Held(step, hold)
 
 
-def tools_of(step: Any) -> list[str]:
-    """A step's tools in the words of the safety rules: a round scraper is a scraper, a fine saw a handsaw."""
-    found = {word for tool in step.tools for word in _tool(tool)}
-    if "sawing" in step.work and found.isdisjoint({"bandsaw", "chainsaw"}) and not _powered(step.tools):
-        found.add("handsaw")
-    if "carving" in step.work and "rotary carver" not in found:
-        found.add("carving gouge")
-    return sorted(found)
+def operations_of(part: PartKeys, step: StepKeys) -> frozenset[str]:
+    """What is done in a step, by all that is said of it: work, cuts, and what it is sanded, glued and finished with.
+
+    A bore along the axis is drilling whether the author says so or not. Nothing that is said takes anything away.
+
+    Args:
+        part: The part's keys.
+        step: The step's keys.
+    """
+    found = set(step.work)
+    for cut in (CUTS[item.only[0]] for item in step.cut):
+        if cut.drills:
+            found.add("drilling" if cut.along_axis else "drilling across")
+        elif cut.parts:
+            found.add("parting")
+        elif cut.hollows:
+            found.add("hollowing")
+        elif cut.turned and cut.shapes_outside():
+            found |= _turning_outside(part, step)
+        elif cut.turned:
+            found.add("grooving")
+    found |= {"sanding at rest"} if step.abrasive else set()
+    found |= {"gluing"} if step.adhesive else set()
+    found |= {"finishing"} if step.finish else set()
+    return frozenset(found)
 
 
-def _tool(said: str) -> Iterator[str]:
-    # The last word of a tool's name says what it is; after a comma stands its size.
-    name = re.split(r"[,(]", said.lower())[0].strip()
-    for word in WORDS[Fact.TOOL]:
-        if re.search(rf"(^|[\s-]){re.escape(word)}s?$", name):
+def _turning_outside(part: PartKeys, step: StepKeys) -> set[str]:
+    """What turning the outside is called, by how the grain lies and how the wood is held."""
+    along = part.grain == "along the axis" and part.blank.segments is None
+    found = {"spindle turning" if along else "faceplate turning"}
+    if step.hold is not None:
+        found |= {"cross-axis turning"} if step.hold.written("in") else set()
+        found |= {"off-axis turning"} if "off-axis centers" in step.hold.by else set()
+    return found
+
+
+def tools_of(step: StepKeys) -> dict[str, list[str]]:
+    """A step's tools in the words of the safety rules, each with the author's own words for it.
+
+    A round scraper is a scraper, a fine saw a handsaw; a powered tool that no rule knows is told as one.
+    """
+    found: dict[str, list[str]] = {}
+    for tool in step.tools:
+        # After a comma stands a tool's size.
+        name = re.split(r"[,(]", tool)[0].strip()
+        for word in _tool(name):
+            found.setdefault(word, []).append(name)
+    return found
+
+
+def _tool(name: str) -> Iterator[str]:
+    """The safety rules' words for one tool; the last words of its name say what it is."""
+    said = name.lower().replace("-", " ").split()
+    # Of two words that both end the name, the longer one says it: a burning wire is no wire.
+    for start in range(len(said)):
+        word = _NAMES.get("".join(said[start:])) or _NAMES.get("".join(said[start:]).removesuffix("s"))
+        if word is not None:
             yield word
-    powered = _POWERED_SAWS.search(name)
-    if powered is None and re.search(r"saws?$", name):
+            return
+    if said and said[:1] == ["bit"]:
+        yield "drill bit"
+    elif said and re.search(r"saws?$", said[-1]):
         yield "handsaw"
-    elif powered is not None and powered[1] in ("band", "chain"):
-        yield f"{powered[1]}saw"
+    elif said and (said[-1].removesuffix("s") in _POWERED or not _POWERED_BY.isdisjoint(said)):
+        yield "other powered tool"
 
 
-def _powered(tools: Sequence[str]) -> bool:
-    return any(_POWERED_SAWS.search(tool.lower()) for tool in tools)
-
-
-def _conditions(part: Any, earlier: Sequence[_Held]) -> frozenset[str]:
+def _conditions(part: PartKeys, earlier: Sequence[_Held]) -> frozenset[str]:
     """The author's words, a branch's pith, and dry once a step has dried it."""
     found = frozenset(part.condition) | ({"pith"} if part.blank.branch is not None else frozenset())
-    dried = next((at for at, one in enumerate(earlier) if not DRYING.isdisjoint(one.step.work)), None)
+    dried = next((at for at, past in enumerate(earlier) if past.dries), None)
     if dried is None:
         return found
-    roughed = any(one.shapes for one in earlier[:dried])
+    roughed = any(past.shapes for past in earlier[:dried])
     return found - {"green"} | {"dry", *(["dried after roughing"] if roughed else [])}

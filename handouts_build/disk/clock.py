@@ -11,7 +11,7 @@ import contextlib
 import os
 from datetime import UTC, date, datetime, timedelta
 
-__all__ = ["now", "today"]
+__all__ = ["now", "today", "wall_clock"]
 
 _LAST = timedelta(hours=12)
 """How far the last of all clocks is behind UTC: the zones of the IANA list end at Etc/GMT+12."""
@@ -22,6 +22,11 @@ def now() -> datetime:
     with contextlib.suppress(KeyError, ValueError, OverflowError, OSError):
         return datetime.fromtimestamp(int(os.environ["SOURCE_DATE_EPOCH"]), UTC)
     return datetime.now(UTC).replace(microsecond=0)
+
+
+def wall_clock() -> datetime:
+    """The time that a clock on the wall shows here: for whoever reads it now, not for what is published."""
+    return datetime.now()
 
 
 def today() -> date:

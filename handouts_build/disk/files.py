@@ -1,7 +1,16 @@
-"""Writing to disk so that nothing is lost or half-written.
+"""Writing to disk so that nothing is lost or half-written: what was there stays whole until the new is.
 
-This module owns the disk. Everything is first written beside its place under
-another name; only when all of it is there does each file take its place.
+This module owns the disk. Everything is first written beside its place, into a hidden
+folder that only its owner may look into; only when all of it is there, and has reached
+the disk, does it take its place, by renaming alone:
+
+- a folder that is new, or a single file: by one renaming;
+- a folder that holds nothing else: by two, the old one out of the way, the new one in;
+- files in a folder that holds others too: by one each.
+
+A process that ends between two of them leaves behind, in the hidden folder, what is
+still to be done; whoever writes the folder next begins with that. So the next run
+finds the folder as it was or as it was to be, never something between.
 """
 
 from __future__ import annotations
@@ -11,98 +20,394 @@ import errno
 import os
 import shutil
 import sys
-import tempfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
+from types import TracebackType
+from typing import Self
 
-__all__ = ["locked", "write_all"]
+from handouts_build.disk.interrupts import uninterrupted
+from handouts_build.disk.locks import locked
+from handouts_build.problems import Place, Problem, ProjectError
+
+__all__ = ["FolderWriter", "write_all"]
+
+_PATIENCE_S = 10.0
+"""Seconds to wait for another process that is about to put its files in place."""
+_FEW = 64
+"""Files up to which each is sent to the disk by itself; for more, all that waits is sent at once."""
+
+# In the hidden folder.
+_LOCK = "lock"
+_WHOLE = "whole"
+"""What is being written: it is to be the folder, or to go into it."""
+_OLD = "old"
+"""The folder as it was, while the new one takes its name."""
+_PREPARED, _DUE, _BACK = "prepared", "due", "back"
+"""Files on their way into the folder: being prepared, on their way, to be taken back."""
+_PUT, _GONE = "put", "gone"
+"""What comes, and the names of what goes."""
+_WAS, _NEW = "was", "new"
+"""To take it back: what was there, and the names of what was not."""
+_WASTE = "waste"
 
 
-def write_all(files: Mapping[Path, bytes]) -> None:
+def write_all(files: Mapping[Path, bytes], *, gone: Iterable[Path] = ()) -> None:
     """Write files, all or none.
 
     Args:
         files: Content by path; folders are made as needed. Files that hold the
             same bytes already are left alone.
+        gone: Files that are to be there no longer; they lie below the same folder.
 
     Raises:
         OSError: If anything cannot be written; files that were there are as before.
+        ProjectError: If another process goes on writing there.
     """
-    staged: dict[str, Path] = {}
-    try:
-        for path, content in files.items():
-            if path.is_file() and path.stat().st_size == len(content) and path.read_bytes() == content:
-                continue
-            if path.is_dir():
-                raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(path))
-            path.parent.mkdir(parents=True, exist_ok=True)
-            handle, name = tempfile.mkstemp(dir=path.parent, prefix=".writing-")
-            staged[name] = path
-            with os.fdopen(handle, "wb") as file:
-                file.write(content)
-            Path(name).chmod(0o644)
-        _put_in_place(staged)
-    finally:
-        for name in staged:
-            with contextlib.suppress(OSError):
-                Path(name).unlink(missing_ok=True)
+    old = tuple(gone)
+    parents = [path.absolute().parent for path in (*files, *old)]
+    if not parents:
+        return
+    folder = Path(os.path.commonpath(parents))
+
+    def name(path: Path) -> str:
+        return path.absolute().relative_to(folder).as_posix()
+
+    with FolderWriter(folder, patience_s=_PATIENCE_S) as writer:
+        writer.put({name(path): content for path, content in files.items()}, gone=map(name, old))
 
 
-def _put_in_place(staged: Mapping[str, Path]) -> None:
-    """Give every file its place; where one cannot have it, the others give theirs back.
+class FolderWriter:
+    """The one process that writes a folder; as a context, it holds the folder's lock.
 
-    On Windows a file that somebody has open cannot be replaced.
-    """
-    before: dict[Path, Path | None] = {}
-    try:
-        for name, path in staged.items():
-            kept = None
-            if path.is_file():
-                kept = Path(f"{name}-before")
-                shutil.copy2(path, kept)
-            before[path] = kept
-            Path(name).replace(path)
-    except OSError:
-        for path, kept in before.items():
-            with contextlib.suppress(OSError):
-                if kept is not None:
-                    kept.replace(path)
-                else:
-                    path.unlink(missing_ok=True)
-        raise
-    finally:
-        for kept in before.values():
-            if kept is not None:
-                with contextlib.suppress(OSError):
-                    kept.unlink(missing_ok=True)
-
-
-@contextlib.contextmanager
-def locked(path: Path) -> Iterator[None]:
-    """Hold a lock that ends with this process, however it ends.
+    Entering finishes or takes back what an earlier process was broken off in; leaving
+    clears away what was not put in place.
 
     Args:
-        path: The lock's file; it stays, empty, and means nothing by itself.
+        folder: The folder; need not exist.
+        patience_s: Seconds to wait for another process that writes it.
 
     Raises:
-        BlockingIOError: If another process holds it.
+        ProjectError: On entering, if another process writes the folder; it says which.
+        OSError: On entering, if nothing can be written there.
     """
-    with path.open("a+b") as file:
-        _lock(file.fileno())
-        yield
 
+    def __init__(self, folder: Path, *, patience_s: float = 0.0) -> None:
+        self._folder = folder.resolve()
+        self._shown = folder
+        self._patience_s = patience_s
+        self._inside = _must_be_inside(self._folder)
+        home = self._folder if self._inside else self._folder.parent
+        self._hidden = home / f".writing-{self._folder.name}"
+        self._made: list[Path] = []
+        self._lock = contextlib.ExitStack()
 
-if sys.platform == "win32":
-    import msvcrt
-
-    def _lock(handle: int) -> None:
+    def __enter__(self) -> Self:
         try:
-            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
-        except OSError as error:
-            raise BlockingIOError(errno.EAGAIN, os.strerror(errno.EAGAIN)) from error
+            self._hold()
+            self._heal()
+        except BaseException:
+            self._leave()
+            raise
+        return self
 
-else:
-    import fcntl
+    def _hold(self) -> None:
+        home = self._hidden.parent
+        self._made = [folder for folder in (home, *home.parents) if not folder.exists()]
+        home.mkdir(parents=True, exist_ok=True)
+        while True:
+            if self._hidden.is_symlink():
+                self._hidden.unlink()
+            self._hidden.mkdir(mode=0o700, exist_ok=True)
+            self._hidden.chmod(0o700)
+            try:
+                self._lock.enter_context(locked(self._hidden / _LOCK, patience_s=self._patience_s, remove=True))
+                break
+            except FileNotFoundError:
+                # Who held it has just cleared everything away.
+                continue
+            except BlockingIOError as busy:
+                raise ProjectError(
+                    [
+                        Problem(
+                            Place(self._shown.as_posix()),
+                            f"this folder is being written already ({busy.strerror})",
+                            "wait until that has ended, then try again",
+                        )
+                    ]
+                ) from None
 
-    def _lock(handle: int) -> None:
-        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        with uninterrupted():
+            # What cannot be done now is done by the next one.
+            with contextlib.suppress(OSError):
+                self._heal()
+            self._leave()
+
+    def _leave(self) -> None:
+        """Let go of the lock, and take away folders that were made and are empty."""
+        self._lock.close()
+        for folder in (self._hidden, *self._made):
+            with contextlib.suppress(OSError):
+                folder.rmdir()
+
+    def stage(self) -> Path:
+        """An empty folder to write into what is to take the folder's place with `swap`."""
+        whole = self._hidden / _WHOLE
+        self._discard(whole)
+        whole.mkdir()
+        return whole
+
+    def swap(self) -> None:
+        """Let what was staged take the folder's place.
+
+        Hidden entries of the folder stay: whoever put them there was someone else.
+
+        Raises:
+            OSError: If it cannot be done; the folder is as it was.
+        """
+        whole = self._hidden / _WHOLE
+        _send_all()
+        if not self._folder.exists():
+            whole.rename(self._folder)
+            _send_folder(self._folder.parent)
+        elif self._inside or any(path.name.startswith(".") for path in self._folder.iterdir()):
+            self._by_files()
+        else:
+            self._by_folder()
+
+    def put(self, files: Mapping[str, bytes], *, gone: Iterable[str] = ()) -> None:
+        """Write files into the folder, all or none, and leave others there alone.
+
+        Args:
+            files: Content by name, with forward slashes. Files that hold the same
+                bytes already are left alone.
+            gone: Names of files that are to be there no longer.
+
+        Raises:
+            OSError: If anything cannot be written; the folder is as it was.
+        """
+        changed = {name: content for name, content in files.items() if not _holds(self._folder / name, content)}
+        old = {name for name in gone if (self._folder / name).is_file()} - files.keys()
+        if not changed and not old:
+            return
+        for name in changed:
+            self._must_have_room(name)
+        whole = self.stage()
+        for name, content in changed.items():
+            _write(whole / name, content, send=len(changed) <= _FEW)
+        if len(changed) > _FEW:
+            _send_all()
+        _send_folders(whole)
+        if not self._folder.exists():
+            whole.rename(self._folder)
+            _send_folder(self._folder.parent)
+        elif len(changed) == 1 and not old:
+            (name,) = changed
+            self._replace(whole / name, name)
+            _send_folder((self._folder / name).parent)
+        elif not self._inside and self._holds_only(files.keys() | old):
+            for name in files.keys() - changed.keys():
+                _link(self._folder / name, whole / name)
+            self._by_folder(old)
+        else:
+            self._by_files(old)
+
+    def _holds_only(self, names: Iterable[str]) -> bool:
+        """Whether there is nothing in the folder but plain files of these names."""
+        known = set(names)
+        for home, folders, files in os.walk(self._folder):
+            if any(Path(home, name).is_symlink() for name in folders):
+                return False
+            if any(Path(home, name).relative_to(self._folder).as_posix() not in known for name in files):
+                return False
+        return True
+
+    def _must_have_room(self, name: str) -> None:
+        """Refuse a name where a folder stands, or that goes on below a file.
+
+        Raises:
+            OSError: Naming what is in the way.
+        """
+        path = self._folder / name
+        if path.is_dir():
+            raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(path))
+        for parent in path.parents:
+            if parent.exists() and not parent.is_dir():
+                raise NotADirectoryError(errno.ENOTDIR, os.strerror(errno.ENOTDIR), str(parent))
+
+    def _by_folder(self, gone: Iterable[str] | None = None) -> None:
+        """Put the whole folder in place by two renamings; by files where the system will not rename it."""
+        whole, old = self._hidden / _WHOLE, self._hidden / _OLD
+        shutil.copymode(self._folder, whole)
+        with uninterrupted():
+            try:
+                self._folder.rename(old)
+            except OSError:
+                # On Windows somebody has it open.
+                self._by_files(gone)
+                return
+            try:
+                whole.rename(self._folder)
+            except OSError:
+                old.rename(self._folder)
+                raise
+            _send_folder(self._folder.parent)
+
+    def _by_files(self, gone: Iterable[str] | None = None) -> None:
+        """Put what was staged in place file by file, with what is needed to take that back.
+
+        Args:
+            gone: Names of files that go; if not given, of all that are there and were not staged.
+        """
+        prepared, due = self._hidden / _PREPARED, self._hidden / _DUE
+        self._discard(prepared)
+        for part in (prepared, *(prepared / name for name in (_GONE, _WAS, _NEW))):
+            part.mkdir()
+        comes = set(_names(self._hidden / _WHOLE))
+        there = set(_names(self._folder, hidden=False)) if gone is None else set(gone)
+        for name in there - comes:
+            _write(prepared / _GONE / name, b"")
+        for name in comes | there:
+            if (self._folder / name).is_file():
+                _link(self._folder / name, prepared / _WAS / name)
+            else:
+                _write(prepared / _NEW / name, b"")
+        (self._hidden / _WHOLE).rename(prepared / _PUT)
+        _send_folders(prepared)
+        with uninterrupted():
+            prepared.rename(due)
+            _send_folder(self._hidden)
+            self._carry_out(due)
+
+    def _carry_out(self, due: Path) -> None:
+        """Put the files that are due in place; where one cannot have it, the others give theirs back.
+
+        On Windows a file that somebody has open cannot be replaced.
+        """
+        try:
+            self._apply(due / _PUT, due / _GONE)
+        except OSError:
+            back = due.rename(self._hidden / _BACK)
+            self._apply(back / _WAS, back / _NEW)
+            self._discard(back)
+            raise
+        self._discard(due)
+
+    def _apply(self, comes: Path, goes: Path) -> None:
+        """Move files into the folder, and delete others; done twice, it does nothing the second time."""
+        for name in _names(goes):
+            path = self._folder / name
+            with contextlib.suppress(FileNotFoundError, NotADirectoryError):
+                path.unlink()
+            for parent in path.relative_to(self._folder).parents:
+                with contextlib.suppress(OSError):
+                    if parent.name:
+                        (self._folder / parent).rmdir()
+        for name in _names(comes):
+            self._replace(comes / name, name)
+        for parent in {(self._folder / name).parent for name in (*_names(comes), *_names(goes))}:
+            _send_folder(parent)
+        _send_folder(self._folder)
+
+    def _replace(self, staged: Path, name: str) -> None:
+        path = self._folder / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        if not path.parent.resolve().is_relative_to(self._folder):
+            raise OSError(errno.ELOOP, "a link leads out of the folder", str(path.parent))
+        staged.replace(path)
+
+    def _heal(self) -> None:
+        """Finish or take back what was broken off, and clear away the rest."""
+        if not self._hidden.is_dir():
+            return
+        back, due = self._hidden / _BACK, self._hidden / _DUE
+        if back.is_dir():
+            self._apply(back / _WAS, back / _NEW)
+            self._discard(back)
+        if due.is_dir():
+            with contextlib.suppress(OSError):
+                self._carry_out(due)
+        whole, old = self._hidden / _WHOLE, self._hidden / _OLD
+        if old.is_dir() and not self._folder.exists():
+            # The old one only goes when the new one is whole.
+            (whole if whole.is_dir() else old).rename(self._folder)
+        for path in tuple(self._hidden.iterdir()):
+            if path.name != _LOCK:
+                self._discard(path)
+
+    def _discard(self, path: Path) -> None:
+        """Delete a part of the hidden folder, by a name under which nobody would take it for whole."""
+        if path.is_symlink() or path.is_file():
+            path.unlink()
+        elif path.exists():
+            waste = self._hidden / _WASTE
+            if path != waste:
+                shutil.rmtree(waste, ignore_errors=True)
+                path.rename(waste)
+            shutil.rmtree(waste, ignore_errors=True)
+
+
+def _must_be_inside(folder: Path) -> bool:
+    """Whether nothing can be written beside a folder, or could not be renamed from there."""
+    if not folder.is_dir() or folder == folder.parent:
+        return folder == folder.parent
+    return not os.access(folder.parent, os.W_OK | os.X_OK) or folder.stat().st_dev != folder.parent.stat().st_dev
+
+
+def _holds(path: Path, content: bytes) -> bool:
+    """Whether a file is there and holds these bytes."""
+    return path.is_file() and path.stat().st_size == len(content) and path.read_bytes() == content
+
+
+def _names(folder: Path, *, hidden: bool = True) -> Iterator[str]:
+    """The plain files below a folder by name, no link followed; without `hidden` not those of hidden entries."""
+    for home, folders, files in os.walk(folder):
+        if not hidden and Path(home) == folder:
+            folders[:] = [name for name in folders if not name.startswith(".")]
+            files = [name for name in files if not name.startswith(".")]
+        for name in sorted(files):
+            yield Path(home, name).relative_to(folder).as_posix()
+
+
+def _write(path: Path, content: bytes, *, send: bool = False) -> None:
+    """Write a file that is not there yet; with `send` it has reached the disk after that."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    with path.open("xb") as file:
+        file.write(content)
+        if send:
+            file.flush()
+            os.fsync(file.fileno())
+
+
+def _link(path: Path, other: Path) -> None:
+    """The same file under another name; a copy where the disk knows no second names."""
+    other.parent.mkdir(parents=True, exist_ok=True)
+    try:
+        if path.is_symlink():
+            raise OSError
+        other.hardlink_to(path)
+    except OSError:
+        shutil.copy2(path, other, follow_symlinks=False)
+
+
+def _send_all() -> None:
+    """Have everything that waits reach the disk, so that a power cut does not empty it."""
+    if sys.platform != "win32":
+        os.sync()
+
+
+def _send_folders(folder: Path) -> None:
+    for home, _, _ in os.walk(folder):
+        _send_folder(Path(home))
+
+
+def _send_folder(folder: Path) -> None:
+    """Have a folder's names reach the disk; where a folder cannot be opened, the system sees to it."""
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)

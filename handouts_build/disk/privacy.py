@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
+from handouts_build.paper import EVENING, SIZES
 from handouts_build.problems import Place, Problem, ProjectError
 
 __all__ = ["MARK", "is_private", "refuse_public"]
@@ -19,7 +20,7 @@ MARK = "handouts-build: private"
 
 _SETTINGS = ("mkdocs.yml", "mkdocs.yaml")
 _DEFAULTS = {"docs_dir": "docs", "site_dir": "site"}
-_PAPER = re.compile(r"(?:[a-z0-9-]+-)?(?:run-sheet|packing-list|stock-list)-(?:letter|a4)\.pdf")
+_PAPER = re.compile(rf"(?:[a-z0-9-]+-)?(?:{'|'.join(EVENING)})-(?:{'|'.join(SIZES)})\.pdf")
 _CALENDAR = b"PRODID:-//handouts-build//"
 _HEAD = 4096
 """Bytes in which the mark of a page or a calendar file stands."""

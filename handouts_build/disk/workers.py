@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import contextlib
 import signal
-import threading
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from handouts_build.disk.cache import Cache
+from handouts_build.disk.interrupts import uninterrupted
 
 __all__ = ["side_by_side"]
 
@@ -41,24 +41,12 @@ def side_by_side(tasks: Sequence[Callable[[Cache], None]], folder: Path | None, 
     with contextlib.suppress(BrokenProcessPool, OSError, NotImplementedError, ImportError):
         fresh = multiprocessing.get_context("spawn")
         with ProcessPoolExecutor(count, mp_context=fresh, initializer=_begin) as pool:
-            with _undisturbed():
+            # None of them hears Ctrl-C before it knows what to do with it.
+            with uninterrupted():
                 doing = [pool.submit(_done, task, folder) for task in tasks]
             if not all(one.result() for one in as_completed(doing)):
                 # The author waits to hear what is wrong; the rest can wait for that.
                 pool.shutdown(wait=False, cancel_futures=True)
-
-
-@contextlib.contextmanager
-def _undisturbed() -> Iterator[None]:
-    """Let no process that is started here hear Ctrl-C before it knows what to do with it."""
-    if threading.current_thread() is not threading.main_thread():
-        yield
-        return
-    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
-    try:
-        yield
-    finally:
-        signal.signal(signal.SIGINT, before)
 
 
 def _begin() -> None:

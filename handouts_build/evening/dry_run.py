@@ -17,7 +17,10 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from handouts_build.disk.files import locked, write_all
+from handouts_build.disk.clock import wall_clock
+from handouts_build.disk.files import write_all
+from handouts_build.disk.interrupts import uninterrupted
+from handouts_build.disk.locks import locked
 from handouts_build.evening.keyboard import NoTerminal, Screen, terminal
 from handouts_build.outputs.evening.stopwatch_screen import lines
 from handouts_build.problems import Place, Problem, ProjectError
@@ -43,7 +46,7 @@ def rehearse(
     kind: str = "dry run",
     afresh: bool = False,
     clock: Callable[[], float] = time.monotonic,
-    today: Callable[[], datetime] = datetime.now,
+    today: Callable[[], datetime] = wall_clock,
     screen: Screen | None = None,
 ) -> Path:
     """Run the stopwatch until it is left or finished.
@@ -77,10 +80,9 @@ def rehearse(
             stack.callback(run.save)
             stack.enter_context(_ends_gently())
             run.loop()
-    except BlockingIOError:
-        raise _refused(
-            folder, "another stopwatch is running on this project", "leave that one first: press q"
-        ) from None
+    except BlockingIOError as busy:
+        message = f"another stopwatch is running on this project ({busy.strerror})"
+        raise _refused(folder, message, "leave that one first: press q") from None
     except NoTerminal:
         raise _refused(folder, "the stopwatch needs a terminal", "run it in one, or use the stopwatch page") from None
     if run.fault:
@@ -165,7 +167,7 @@ class _Rehearsal:
         """Put the whole run on disk in place of what was there; a fault is shown and tried again."""
         self._saved_at = self.clock()
         # The record must not be broken off half-way by a second Ctrl-C.
-        with _uninterrupted():
+        with uninterrupted():
             try:
                 write_all({self.path: self.watch.text().encode()})
                 self.fault = ""
@@ -210,20 +212,6 @@ class _Rehearsal:
             self.typing = self.typing[:-1]
         elif pressed.isprintable():
             self.typing += pressed
-
-
-@contextlib.contextmanager
-def _uninterrupted() -> Iterator[None]:
-    try:
-        before = signal.signal(signal.SIGINT, signal.SIG_IGN)
-    except ValueError:
-        # Not the main thread, which alone is interrupted.
-        yield
-        return
-    try:
-        yield
-    finally:
-        signal.signal(signal.SIGINT, before)
 
 
 def _new(folder: Path, legs: tuple[Leg, ...], kind: str, now: datetime) -> tuple[Path, Stopwatch]:

@@ -24,7 +24,7 @@ from handouts_build.site.summary import Evening
 if TYPE_CHECKING:
     from handouts_build.outputs.evening.calendar import Event
 
-__all__ = ["beside", "drop_stale", "evening_files", "step_shots"]
+__all__ = ["beside", "evening_files", "stale", "step_shots"]
 
 
 def step_shots(archive: Archive) -> Mapping[int, Shot]:
@@ -101,25 +101,22 @@ def evening_files(
     return {f"{shown.sheet.name}-{name}": content for name, content in made.items()}
 
 
-def drop_stale(folder: Path, records: Records) -> tuple[Path, ...]:
-    """Delete the calendar files that were written here for demonstrations that are on another day now, or gone.
+def stale(folder: Path, records: Records) -> tuple[Path, ...]:
+    """The calendar files that were written here for demonstrations that are on another day now, or gone.
 
     Args:
         folder: Where private files are written.
         records: Of the project.
 
     Returns:
-        What was deleted: nothing but what this tool wrote for this project.
+        Nothing but what this tool wrote for this project.
     """
-    stale = tuple(
+    return tuple(
         path
         for path, event in _calendars(folder).items()
         if path.stem.removeprefix(f"{records.sheet.name}-") not in records.names
         and event.uid.startswith(f"{records.sheet.name}.")
     )
-    for path in stale:
-        path.unlink()
-    return stale
 
 
 def _uid(records: Records, name: str) -> str:

@@ -6,19 +6,17 @@ folder that is written once. The project may move on; what people took home stay
 
 from __future__ import annotations
 
-import shutil
 from pathlib import Path
 
-from handouts_build.disk.files import write_all
+from handouts_build.disk.files import FolderWriter
 from handouts_build.outputs.output import Address
+from handouts_build.paper import files_of
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.records.frozen import DATA, SUMS, sums
-from handouts_build.records.showings import HANDED_OUT
+from handouts_build.records.showings import HANDED_OUT, Records
 from handouts_build.site.build import Archive, paper_files
 
 __all__ = ["hand_out"]
-
-_GIVEN = ("handout", "dimensions", "templates")
 
 
 def hand_out(archive: Archive, wanted: str, *, address: Address) -> Path:
@@ -33,36 +31,41 @@ def hand_out(archive: Archive, wanted: str, *, address: Address) -> Path:
         The folder.
 
     Raises:
-        ProjectError: If there is no such demonstration, or its papers were handed out before.
+        ProjectError: If there is no such demonstration, its papers were handed out before, or another
+            process is handing them out.
     """
-    from handouts_build.outputs.data import sheet_json
-
     (records,) = archive.records
     name = records.find(wanted)
     folder = records.home / HANDED_OUT / name
-    if records.handed_out(name) or folder.exists():
-        raise ProjectError(
-            [
-                Problem(
-                    Place(folder.as_posix()),
-                    "the papers of this demonstration have been handed out already, and are kept as they are",
-                    "if nobody has them yet, delete the folder and hand out again",
-                )
-            ]
-        )
+    # One at a time: papers of two at once would be frozen as a mixture.
+    with FolderWriter(folder) as writer:
+        if records.handed_out(name) or folder.exists():
+            raise _already(folder)
+        writer.put(_frozen(archive, records, name, address))
+    return folder
+
+
+def _already(folder: Path) -> ProjectError:
+    return ProjectError(
+        [
+            Problem(
+                Place(folder.as_posix()),
+                "the papers of this demonstration have been handed out already, and are kept as they are",
+                "if nobody has them yet, delete the folder and hand out again",
+            )
+        ]
+    )
+
+
+def _frozen(archive: Archive, records: Records, name: str, address: Address) -> dict[str, bytes]:
+    """The files of the folder: papers, data and checksums, by name."""
+    from handouts_build.outputs.data import sheet_json
+
     paper = records.paper(name)
     (made,) = paper_files(archive, address=address, sizes=(paper,), handed=records.occasion(name)).values()
     # What people are given is the piece as it is shown; papers of other sizes stay on its page.
-    given = {f"{records.sheet.name}-{kind}-{paper}.pdf" for kind in _GIVEN}
+    given = {file for _, file in files_of(records.sheet.name, paper)}
     files = {file: content for file, content in made.items() if file in given}
     files[DATA] = sheet_json(records.sheet).encode()
     files[SUMS] = sums(files).encode()
-    # All of it gets its name at once: whatever breaks this off leaves no papers that only seem to be handed out.
-    staged = folder.with_name(f".writing-{name}")
-    shutil.rmtree(staged, ignore_errors=True)
-    try:
-        write_all({staged / one: content for one, content in files.items()})
-        staged.replace(folder)
-    finally:
-        shutil.rmtree(staged, ignore_errors=True)
-    return folder
+    return files

@@ -206,16 +206,16 @@ def further_facets(group: Group) -> Figure:
     ball = _at(center, -15, radius)
     block(canvas, (ball[0] - 2.0, ball[1] - 8.0), ["ball"], size_pt=NOTE_PT, ground=None)
     leader(canvas, [(ball[0] - 2.0, ball[1] - 6.2), ball])
-    noted(canvas, f"The quarter mark for 16 leaves {some(known['quarter_left_16'])} over the ball.", scale=scale)
+    noted(canvas, f"The quarter mark for 16 leaves {some(known['mark_left_16'])} over the ball.", scale=scale)
     alt = [
         "One corner of the octagon, enlarged, with the ball's circle below it touching every flat.",
         (
             f"For 16 flats the quarter mark lies {known['quarter_16']} from the corner along each flat; it leaves"
-            f" {some(known['quarter_left_16'])} over the ball. The exact mark lies {known['mark_16']} from it."
+            f" {some(known['mark_left_16'])} over the ball. The exact mark lies {known['mark_16']} from it."
         ),
         (
             f"For 32 flats the quarter mark lies {known['quarter_32']} from each new corner and leaves"
-            f" {some(known['quarter_left_32'])}; the exact mark lies {known['mark_32']} from it."
+            f" {some(known['mark_left_32'])}; the exact mark lies {known['mark_32']} from it."
         ),
         (
             f"The corners stand proud of the ball by {known['proud_8']} after 8 flats, {known['proud_16']} after 16"

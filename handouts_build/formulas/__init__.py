@@ -4,7 +4,15 @@ from handouts_build.formulas.evaluate import holds, value_of
 from handouts_build.formulas.grammar import DEEPEST, LONGEST, NAME, parse
 from handouts_build.formulas.numbers import Numbers, function_of
 from handouts_build.formulas.tree import (
+    ALIKE,
+    BINDS,
+    CALLED,
+    FAULTS,
     FUNCTIONS,
+    MOST_EXPONENT,
+    POWERS,
+    SIGNS,
+    WHOLE_STEPS,
     FormulaFault,
     Name,
     Node,
@@ -17,10 +25,18 @@ from handouts_build.formulas.tree import (
 )
 
 __all__ = [
+    "ALIKE",
+    "BINDS",
+    "CALLED",
     "DEEPEST",
+    "FAULTS",
     "FUNCTIONS",
     "LONGEST",
+    "MOST_EXPONENT",
     "NAME",
+    "POWERS",
+    "SIGNS",
+    "WHOLE_STEPS",
     "FormulaFault",
     "Name",
     "Node",

@@ -11,13 +11,24 @@ import math
 from collections.abc import Callable
 from typing import NoReturn
 
-from handouts_build.formulas.tree import Binary, Call, FormulaFault, Name, Negative, Node, Number, Sum, UnitFault
+from handouts_build.formulas.tree import (
+    ALIKE,
+    FAULTS,
+    MOST_EXPONENT,
+    WHOLE_STEPS,
+    Binary,
+    Call,
+    FormulaFault,
+    Name,
+    Negative,
+    Node,
+    Number,
+    Sum,
+    UnitFault,
+)
 from handouts_build.quantities import Kind, Quantity, count, kind_of, of_kind
 
 __all__ = ["holds", "value_of"]
-
-_ALIKE = 1e-9
-"""Share by which two values may differ and still count as equal in a comparison."""
 
 Lookup = Callable[[str], Quantity]
 
@@ -50,7 +61,7 @@ def holds(node: Node, lookup: Lookup) -> bool:
         raise FormulaFault("this is not a comparison", "write it as web >= 1/8 in", node.offset)
     left, right = _value(node.left, lookup), _value(node.right, lookup)
     _alike(node, left, right)
-    slack = _ALIKE * max(abs(left.magnitude), abs(right.magnitude))
+    slack = ALIKE * max(abs(left.magnitude), abs(right.magnitude))
     more = left.magnitude - right.magnitude
     return {"<": more < -slack, "<=": more <= slack, ">": more > slack, ">=": more >= -slack}[node.op]
 
@@ -82,7 +93,7 @@ def _counted(node: Sum, number: int, lookup: Lookup) -> Lookup:
 def _finite(node: Binary | Call, value: Quantity) -> Quantity:
     """A value that the next sign or function can go on with."""
     if not math.isfinite(value.magnitude):
-        raise FormulaFault("the result is too large to be a number", "", node.offset)
+        raise FormulaFault(FAULTS["large"], "", node.offset)
     return value
 
 
@@ -110,13 +121,13 @@ def _binary(node: Binary, lookup: Lookup) -> Quantity:
             found = left * right
         case "/":
             if right.magnitude == 0:
-                raise FormulaFault("this divides by nought", "", node.offset)
+                raise FormulaFault(FAULTS["divided"], "", node.offset)
             found = left / right
         case _:
             try:
                 found = left ** int(right.magnitude)
             except OverflowError:
-                raise FormulaFault("the result is too large to be a number", "", node.offset) from None
+                raise FormulaFault(FAULTS["large"], "", node.offset) from None
     return found
 
 
@@ -157,14 +168,14 @@ def _call(node: Call, values: list[Quantity]) -> Quantity:
                 return best(values, key=lambda value: float(value.magnitude))
             step = float(values[1].magnitude)
             if step <= 0:
-                _fault(node, f"{node.function} needs a step of more than nought")
+                _fault(node, FAULTS["step"].format(function=node.function))
             if not math.isfinite(x / step):
-                _fault(node, "the result is too large to be a number")
+                _fault(node, FAULTS["large"])
             found = _stepped(first, x / step, up=node.function == "round_up") * step
             return found
         case "sqrt":
             if x < 0:
-                _fault(node, "a negative value has no square root")
+                _fault(node, FAULTS["root"])
             found = first**0.5
             return found
         case "sin" | "cos" | "tan":
@@ -174,15 +185,15 @@ def _call(node: Call, values: list[Quantity]) -> Quantity:
         case "exp":
             if kind_of(first) is not Kind.NUMBER:
                 _fault(node, f"exp needs a plain number, not {_called(first)}")
-            if x > 700:
-                _fault(node, "the result is too large to be a number")
+            if x > MOST_EXPONENT:
+                _fault(node, FAULTS["large"])
             return count(math.exp(x))
         case _:
             if kind_of(first) is not Kind.NUMBER:
                 _fault(node, f"{node.function} needs a plain number, not {_called(first)}")
             if node.function != "atan" and abs(x) > 1:
-                if abs(x) > 1 + _ALIKE:
-                    _fault(node, f"{node.function} needs a number from -1 to 1, and this is {x:.4g}")
+                if abs(x) > 1 + ALIKE:
+                    _fault(node, FAULTS["ratio"].format(function=node.function, number=f"{x:.4g}"))
                 x = math.copysign(1.0, x)
             return of_kind(getattr(math, node.function)(x), Kind.ANGLE)
 
@@ -190,7 +201,7 @@ def _call(node: Call, values: list[Quantity]) -> Quantity:
 def _stepped(value: Quantity, steps: float, *, up: bool) -> Quantity:
     """A whole number of steps as a quantity that, times the step, has the value's kind."""
     near = round(steps)
-    whole = near if abs(steps - near) < 1e-6 else (math.ceil(steps) if up else math.floor(steps))
+    whole = near if abs(steps - near) < WHOLE_STEPS else (math.ceil(steps) if up else math.floor(steps))
     return value.__class__(float(whole), value.units)
 
 

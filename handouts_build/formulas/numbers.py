@@ -10,7 +10,18 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-from handouts_build.formulas.tree import Binary, Call, FormulaFault, Name, Negative, Node, Number, Sum
+from handouts_build.formulas.tree import (
+    ALIKE,
+    WHOLE_STEPS,
+    Binary,
+    Call,
+    FormulaFault,
+    Name,
+    Negative,
+    Node,
+    Number,
+    Sum,
+)
 
 __all__ = ["Numbers", "function_of"]
 
@@ -101,7 +112,7 @@ def _added(node: Sum) -> Callable[[Numbers], float]:
 
 def _arc(function: Callable[[float], float]) -> Callable[[float], float]:
     """An arcsine or arccosine that forgives the last digit."""
-    return lambda x: function(math.copysign(1.0, x) if 1 < abs(x) <= 1 + 1e-9 else x)
+    return lambda x: function(math.copysign(1.0, x) if 1 < abs(x) <= 1 + ALIKE else x)
 
 
 def _stepped(way: Callable[[float], int]) -> Callable[[float, float], float]:
@@ -110,7 +121,7 @@ def _stepped(way: Callable[[float], int]) -> Callable[[float, float], float]:
             return math.nan
         steps = x / step
         near = round(steps)
-        return (near if abs(steps - near) < 1e-6 else way(steps)) * step
+        return (near if abs(steps - near) < WHOLE_STEPS else way(steps)) * step
 
     return work
 

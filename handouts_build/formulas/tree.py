@@ -15,8 +15,15 @@ from typing import Any, TypeAlias
 from handouts_build.quantities import Quantity
 
 __all__ = [
+    "ALIKE",
+    "BINDS",
+    "CALLED",
+    "FAULTS",
     "FUNCTIONS",
+    "MOST_EXPONENT",
     "POWERS",
+    "SIGNS",
+    "WHOLE_STEPS",
     "Binary",
     "Call",
     "FormulaFault",
@@ -37,6 +44,25 @@ FUNCTIONS: dict[str, tuple[int, int]] = {
     "sin": (1, 1), "sqrt": (1, 1), "tan": (1, 1),
 }  # fmt: skip
 """Functions a formula may call, with the fewest and most values they take."""
+
+ALIKE = 1e-9
+"""Share by which two values may differ and still count as equal in a comparison."""
+
+WHOLE_STEPS = 1e-6
+"""A value this near a whole number of steps, as a share of one, is on it."""
+
+MOST_EXPONENT = 700
+"""Beyond it, e to that power is no number any more."""
+
+FAULTS = {
+    "large": "the result is too large to be a number",
+    "divided": "this divides by nought",
+    "root": "a negative value has no square root",
+    "step": "{function} needs a step of more than nought",
+    "ratio": "{function} needs a number from -1 to 1, and this is {number}",
+    "valueless": "{what} has no value: {why}",
+}
+"""Why a formula whose units are right has no value; an author and a reader of the page are told alike."""
 
 
 class FormulaFault(ValueError):
@@ -140,8 +166,15 @@ def names(node: Node) -> Iterator[Name]:
             pass
 
 
-_BINDS = {"<": 0, ">": 0, "<=": 0, ">=": 0, "+": 1, "-": 1, "*": 2, "/": 2, "neg": 3, "^": 4}
-_SIGNS = {"+": " + ", "-": " − ", "*": " × ", "/": " / ", "<": " < ", ">": " > ", "<=": " ≤ ", ">=": " ≥ "}
+BINDS = {"<": 0, ">": 0, "<=": 0, ">=": 0, "+": 1, "-": 1, "*": 2, "/": 2, "neg": 3, "^": 4}
+"""How closely each sign binds: what binds less is put in brackets."""
+
+SIGNS = {"+": " + ", "-": " − ", "*": " × ", "/": " / ", "<": " < ", ">": " > ", "<=": " ≤ ", ">=": " ≥ "}
+"""Signs between two values, as printed."""
+
+CALLED = {"asin": "arcsin", "acos": "arccos", "atan": "arctan"}
+"""Functions that are printed by another name than they are written."""
+
 POWERS = {"2": "²", "3": "³", "4": "⁴", "5": "⁵", "6": "⁶"}
 """Powers a formula may use, with their printed signs."""
 
@@ -166,7 +199,7 @@ def _text(node: Node, say: Callable[[str], str], within: int) -> str:
             said = say(node.name)
             return f"({said})" if said.startswith("−") and within > 0 else said
         case Negative():
-            text = "−" + _text(node.of, say, _BINDS["neg"])
+            text = "−" + _text(node.of, say, BINDS["neg"])
             return f"({text})" if within > 1 else text
         case Call():
             inside = ", ".join(_text(argument, say, 0) for argument in node.arguments)
@@ -174,12 +207,11 @@ def _text(node: Node, say: Callable[[str], str], within: int) -> str:
                 return f"√({inside})"
             if node.function == "abs":
                 return f"|{inside}|"
-            shown = {"asin": "arcsin", "acos": "arccos", "atan": "arctan"}
-            return f"{shown.get(node.function, node.function).replace('_', ' ')}({inside})"
+            return f"{CALLED.get(node.function, node.function).replace('_', ' ')}({inside})"
         case Sum():
             return f"Σ({_text(node.of, lambda name: name if name == node.index else say(name), 0)})"
         case Binary():
-            binds = _BINDS[node.op]
+            binds = BINDS[node.op]
             if node.op == "^":
                 left = _text(node.left, say, binds + 1)
                 # What is raised must read as one thing: 2 1/4 in² would be an area.
@@ -191,7 +223,7 @@ def _text(node: Node, say: Callable[[str], str], within: int) -> str:
             left = _text(node.left, say, binds)
             # What follows − or / keeps its brackets: a − (b + c), a / (b × c).
             right = _text(node.right, say, binds + (node.op in "-/"))
-            text = f"{left}{_SIGNS[node.op]}{right}"
+            text = f"{left}{SIGNS[node.op]}{right}"
             return f"({text})" if binds < within else text
 
 

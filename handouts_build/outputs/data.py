@@ -24,6 +24,7 @@ from handouts_build.sheet import (
     Sheet,
     Size,
     Source,
+    SpeedLimit,
     Step,
 )
 from handouts_build.sheet.stages import Stage, StageFact, Whole
@@ -130,8 +131,8 @@ def _dimension(one: Dimension) -> dict[str, Any]:
         working["source"] = _source(one.working.source)
     made = {"name": one.name, "says": one.says, **_value(one.value, one.printed), "err": str(one.err), "main": one.main}
     made["working"] = working
-    if one.below:
-        made["below"] = one.below
+    if one.manner.below:
+        made["below"] = one.manner.below
     if one.tree:
         made["tree"] = one.tree
     return made
@@ -212,6 +213,7 @@ def _part(part: Part) -> dict[str, Any]:
                 **_guesses(step),
                 "worth": step.worth,
                 "speed": step.speed,
+                "limit": None if step.limit is None else _limit(step.limit),
                 "show": step.show,
                 "camera": step.camera,
                 "drawings": list(step.figures),
@@ -220,6 +222,16 @@ def _part(part: Part) -> dict[str, Any]:
             }
             for step in part.steps
         ],
+    }
+
+
+def _limit(limit: SpeedLimit) -> dict[str, Any]:
+    """What a step's speed must not exceed."""
+    return {
+        "rpm": float(limit.rpm.magnitude),
+        "printed": limit.printed,
+        "because": limit.because,
+        "source": _source(limit.source),
     }
 
 
@@ -233,7 +245,6 @@ def _stage(stage: Stage) -> dict[str, Any]:
     return {
         "index": stage.index,
         "says": stage.says,
-        "speeds": stage.speeds,
         "changed": stage.changed,
         "cut_away": stage.cut_away,
         "facts": [_fact(fact) for fact in stage.facts],

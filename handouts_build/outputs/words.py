@@ -12,14 +12,31 @@ from datetime import datetime
 from handouts_build.quantities import Err
 from handouts_build.sheet import Level, Part, Sheet
 
-__all__ = ["LAST_WORD", "LEVELS", "SHOWN", "SIDES", "SIDES_SAY", "SIGNALS", "clock", "cut_from", "day", "times"]
+__all__ = [
+    "ACTUAL_SIZE",
+    "BOUNDS",
+    "LAST_WORD",
+    "LEVELS",
+    "REMEDY",
+    "SHOWN",
+    "SIDES",
+    "SIDES_SAY",
+    "SIGNALS",
+    "UNIT_NAMES",
+    "clock",
+    "cut_from",
+    "day",
+    "said_time",
+    "said_zone",
+    "times",
+]
 
-SIDES = {Err.OVER: "not under", Err.UNDER: "not over", Err.NEAREST: ""}
-"""What a maker must not do to a size, by the side it was rounded to."""
+SIDES = {Err.OVER: "≥", Err.UNDER: "≤", Err.NEAREST: ""}
+"""How a table says that a size is the least or the most it may be, by the side it was rounded to."""
 
 SIDES_SAY = (
-    "“Not over”: make it this size or a little less. “Not under”: this size or a little more. "
-    "Each unit is rounded by itself, so work in one of them."
+    "≤ at most: this size or a little less. ≥ at least: this size or a little more. "
+    "Inches and millimeters are rounded separately; stay with one."
 )
 
 LEVELS = {Level.STOP: "Stop", Level.MIND: "Mind", Level.NOTE: "Note"}
@@ -27,6 +44,18 @@ LEVELS = {Level.STOP: "Stop", Level.MIND: "Mind", Level.NOTE: "Note"}
 
 SIGNALS = ("danger", "warning", "caution", "notice")
 """Signal words of safety boxes, gravest first, as ANSI Z535 orders them."""
+
+REMEDY = "What to do:"
+"""What comes before a finding's remedy."""
+
+UNIT_NAMES = {"in": "Inches", "mm": "Millimeters"}
+"""What a column of values in a unit is called."""
+
+BOUNDS = {"both": "{least} to {most}", "least": "at least {least}", "most": "at most {most}"}
+"""What a size may be: between two values, or on one side of one."""
+
+ACTUAL_SIZE = "Print at actual size (100 %), not fit to page; measure the bar before use."
+"""How full-size templates are printed."""
 
 SHOWN = {"talk": "told, not turned", "ready-made": "brought ready-made"}
 """How a step is shown, where it is not turned live."""
@@ -68,6 +97,21 @@ def times(sheet: Sheet) -> Iterator[tuple[str, float]]:
     shown = live + sum(one.telling for one in sheet.steps if one.show != "live")
     if round(shown) != round(sheet.minutes):
         yield "Time to show it", shown
+
+
+def said_time(moment: datetime) -> str:
+    """A time of day as people say it, such as `7:30 pm`."""
+    return f"{moment.hour % 12 or 12}:{moment:%M} {'am' if moment.hour < 12 else 'pm'}"
+
+
+def said_zone(zone: str) -> str:
+    """A time zone by its place, such as `London time`; one that names no place stays as it is.
+
+    Args:
+        zone: Its name in the IANA database, such as `Europe/London`.
+    """
+    place = zone.rpartition("/")[2].replace("_", " ")
+    return f"{place} time" if "/" in zone else place
 
 
 def clock(moment: datetime) -> str:

@@ -3,8 +3,40 @@
 The rest of the library knows quantities through this package alone.
 """
 
-from handouts_build.quantities.lengths import MEASURE, NUMBER, QuantityFault, read_number, read_quantity
-from handouts_build.quantities.printing import Printed, Rule, decimal, exact, print_quantity, shop_fraction
+from handouts_build.quantities.lengths import (
+    GRAMMAR,
+    MEASURE,
+    NUMBER,
+    SPELT,
+    VULGAR,
+    QuantityFault,
+    read_number,
+    read_quantity,
+)
+from handouts_build.quantities.printing import (
+    FINE,
+    FINE_PLACES,
+    LEAST_AMOUNT,
+    MM_PLACES,
+    MORE_PLACES,
+    ROUNDED,
+    SAME,
+    SCALES,
+    UNNAMED_PLACES,
+    UNSEEN_MM,
+    Manner,
+    Printed,
+    Rule,
+    Scale,
+    decimal,
+    exact,
+    numbers_told,
+    print_as,
+    print_exact,
+    print_quantity,
+    shop_fraction,
+)
+from handouts_build.quantities.refusals import LONGEST, LONGEST_MM, REFUSALS, Refusal
 from handouts_build.quantities.registry import (
     UNITS,
     Kind,
@@ -17,18 +49,39 @@ from handouts_build.quantities.registry import (
     of_kind,
     quantity,
 )
-from handouts_build.quantities.rounding import Err, to_mark
+from handouts_build.quantities.rounding import HALF, ON_THE_MARK, Err, to_mark
 
 __all__ = [
+    "FINE",
+    "FINE_PLACES",
+    "GRAMMAR",
+    "HALF",
+    "LEAST_AMOUNT",
+    "LONGEST",
+    "LONGEST_MM",
     "MEASURE",
+    "MM_PLACES",
+    "MORE_PLACES",
     "NUMBER",
+    "ON_THE_MARK",
+    "REFUSALS",
+    "ROUNDED",
+    "SAME",
+    "SCALES",
+    "SPELT",
     "UNITS",
+    "UNNAMED_PLACES",
+    "UNSEEN_MM",
+    "VULGAR",
     "Err",
     "Kind",
+    "Manner",
     "Printed",
     "Quantity",
     "QuantityFault",
+    "Refusal",
     "Rule",
+    "Scale",
     "count",
     "decimal",
     "degrees",
@@ -36,7 +89,10 @@ __all__ = [
     "inches",
     "kind_of",
     "millimetres",
+    "numbers_told",
     "of_kind",
+    "print_as",
+    "print_exact",
     "print_quantity",
     "quantity",
     "read_number",

@@ -10,17 +10,23 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
+from handouts_build.quantities.refusals import LONGEST, REFUSALS
 from handouts_build.quantities.registry import UNITS, Quantity, quantity
 
-__all__ = ["MEASURE", "NUMBER", "QuantityFault", "read_number", "read_quantity"]
-
-LONGEST = 40
-"""Characters a number with its unit may have."""
+__all__ = ["GRAMMAR", "MEASURE", "NUMBER", "SPELT", "VULGAR", "QuantityFault", "read_number", "read_quantity"]
 
 VULGAR = {
     "½": (1, 2), "⅓": (1, 3), "⅔": (2, 3), "¼": (1, 4), "¾": (3, 4), "⅛": (1, 8),
     "⅜": (3, 8), "⅝": (5, 8), "⅞": (7, 8),
 }  # fmt: skip
+"""Fractions that are one sign: the number above and the number below."""
+
+SPELT = {
+    "inch": "in", "inche": "in", "millimetre": "mm", "millimeter": "mm", "degree": "deg", "minute": "min",
+    "min": "min", "deg": "deg", "centimetre": "cm", "centimeter": "cm", "mm": "mm", "in": "in",
+}  # fmt: skip
+"""Units spelt in another way, without the ending of their plural, and how they are written here."""
+
 _V = "".join(VULGAR)
 
 _D = "[0-9]+"
@@ -31,8 +37,19 @@ _UNIT = "|".join(re.escape(unit) for unit in sorted(UNITS, key=len, reverse=True
 MEASURE = rf"{NUMBER}[ \u00a0]?(?:{_UNIT})(?![A-Za-z_(])"
 """Regular expression of a number with its unit."""
 
-_WHOLE = re.compile(rf"({NUMBER})[ \u00a0]?({_UNIT})?")
-_HYPHENED = re.compile(rf"({_D})-({_D}/{_D})(?![0-9])")
+GRAMMAR = {
+    "whole": rf"^({NUMBER})[ \u00a0]?({_UNIT})?$",
+    "hyphened": rf"({_D})-({_D}/{_D})(?![0-9])",
+    "comma": rf"^{_D},{_D}[ ]?({_UNIT})?$",
+    "two": r"[0-9][^x×]*[ ]?[x×][ ]?[0-9]",
+    "number": rf"^{NUMBER}",
+    "fraction": rf"[/{_V}]",
+}
+"""The regular expressions that a text is read by; they mean the same in the page's script."""
+
+_WHOLE, _HYPHENED, _COMMA, _TWO, _BEGINNING = (
+    re.compile(GRAMMAR[name]) for name in ("whole", "hyphened", "comma", "two", "number")
+)
 
 
 class QuantityFault(ValueError):
@@ -64,7 +81,7 @@ def read_number(text: str) -> Fraction:
     try:
         return Fraction(int(whole) if whole else 0) + Fraction(part)
     except ZeroDivisionError:
-        raise QuantityFault(f"'{text}' divides by nought", "the lower number of a fraction is 2, 4, 8, 16 …") from None
+        raise QuantityFault(*REFUSALS["divided"].filled(text=text)) from None
 
 
 def read_quantity(text: str) -> Quantity:
@@ -81,32 +98,27 @@ def read_quantity(text: str) -> Quantity:
     """
     written = text.strip()
     if len(written) > LONGEST:
-        raise QuantityFault(
-            f"this number is {len(written):,} characters long; at most {LONGEST} are read",
-            "round it: a millionth of an inch is finer than wood holds",
-        )
+        raise QuantityFault(*REFUSALS["characters"].filled(long=f"{len(written):,}"))
     negative = written.startswith(("-", "−"))
     body = _HYPHENED.sub(r"\1 \2", written[1:].lstrip() if negative else written)
     found = _WHOLE.fullmatch(body)
     if found is None:
-        raise QuantityFault(f"'{written}' is not a number with a unit", _advice(body))
+        refusal, right = _likeliest(body)
+        raise QuantityFault(*REFUSALS[refusal].filled(text=written, right=right))
     number, unit = found.groups()
     value = read_number(number)
     return quantity(-value if negative else value, unit or "")
 
 
-def _advice(body: str) -> str:
-    """The likeliest right form of text that could not be read."""
-    if re.fullmatch(rf"{_D},{_D}[ ]?({_UNIT})?", body):
-        return f"write the decimal with a point: {body.replace(',', '.')}"
-    if re.search(r"[0-9][^x×]*[ ]?[x×][ ]?[0-9]", body):
-        return "one number is due here, not two; a formula multiplies with *, such as 2 * 3 in"
-    number = re.match(NUMBER, body)
+def _likeliest(body: str) -> tuple[str, str]:
+    """Why text could not be read, and its likeliest right form where there is one."""
+    if _COMMA.fullmatch(body):
+        return "comma", body.replace(",", ".")
+    if _TWO.search(body):
+        return "two", ""
+    number = _BEGINNING.match(body)
     if number:
         word = body[number.end() :].strip().lower().rstrip(".s")
-        spelt = {"inch": "in", "inche": "in", "millimetre": "mm", "millimeter": "mm", "degree": "deg",
-                 "minute": "min", "min": "min", "deg": "deg",
-                 "centimetre": "cm", "centimeter": "cm", "mm": "mm", "in": "in"}  # fmt: skip
-        if word in spelt:
-            return f"write {number.group()} {spelt[word]}"
-    return "write it as 2 1/4 in, 2.25 in, 3/8 in, 57 mm, 22.5 deg, 4 min or 1200 rpm"
+        if word in SPELT:
+            return "spelt", f"{number.group()} {SPELT[word]}"
+    return "unread", ""

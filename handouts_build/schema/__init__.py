@@ -1,6 +1,6 @@
 """Is it well formed? The reader, the models, and what is generated from them."""
 
-from handouts_build.schema.cut_keys import ACCEPTED
+from handouts_build.schema.cut_keys import ACCEPTED, CutItem, DeclaredKeys, HoldKeys, MarkItem, Written
 from handouts_build.schema.describe import (
     demonstration_schema,
     project_schema,
@@ -12,7 +12,18 @@ from handouts_build.schema.describe_cuts import cut_pages
 from handouts_build.schema.evening import Demonstration, Run, Runs
 from handouts_build.schema.fields import PLACEHOLDER, Formula
 from handouts_build.schema.load import load_demonstration, load_project, load_runs, load_shop
-from handouts_build.schema.models import Element, Profile, Project
+from handouts_build.schema.models import (
+    BlankKeys,
+    DimensionKeys,
+    ElementKeys,
+    JointKeys,
+    PartKeys,
+    ProfileKeys,
+    Project,
+    ReadySizeKeys,
+    SizeKeys,
+    StepKeys,
+)
 from handouts_build.schema.moments import elapsed_text
 from handouts_build.schema.reader import LARGEST, Document, Key, written
 from handouts_build.schema.shop import Shop
@@ -21,16 +32,28 @@ __all__ = [
     "ACCEPTED",
     "LARGEST",
     "PLACEHOLDER",
+    "BlankKeys",
+    "CutItem",
+    "DeclaredKeys",
     "Demonstration",
+    "DimensionKeys",
     "Document",
-    "Element",
+    "ElementKeys",
     "Formula",
+    "HoldKeys",
+    "JointKeys",
     "Key",
-    "Profile",
+    "MarkItem",
+    "PartKeys",
+    "ProfileKeys",
     "Project",
+    "ReadySizeKeys",
     "Run",
     "Runs",
     "Shop",
+    "SizeKeys",
+    "StepKeys",
+    "Written",
     "cut_pages",
     "demonstration_schema",
     "elapsed_text",

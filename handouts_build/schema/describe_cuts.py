@@ -1,7 +1,7 @@
 """The page of blanks, holds, marks and cuts: each with a drawing, an example and its keys.
 
-This module owns the page and which example stands for what. The words and keys are the
-models'; the examples are project files below `cuts/`, and their drawings, made from them
+This module owns the page. The kinds, their words and their keys are as the workpiece
+declares them; the examples are project files below `cuts/`, and their drawings, made from them
 beforehand, lie beside them with what they show in words.
 """
 
@@ -16,9 +16,11 @@ from importlib import resources
 from importlib.resources.abc import Traversable
 from typing import Any
 
-from handouts_build.schema.cut_keys import CutItem, Hold, MarkItem
+from handouts_build.schema.cut_keys import CutItem, HoldKeys, MarkItem, OneKind
 from handouts_build.schema.known_keys import Keys
-from handouts_build.schema.models import Blank
+from handouts_build.schema.models import BlankKeys
+from handouts_build.workpiece import HOLDS
+from handouts_build.workpiece.declared import keys_of, summary_of
 
 __all__ = ["HEAD", "Entry", "cut_pages", "entries"]
 
@@ -32,9 +34,9 @@ sizes: {}
 """
 """What every example stands below."""
 
-_ALWAYS = ("by", "says", "tailstock", "from", "reversed")
+_ALWAYS = ("by", "says", "tailstock", "tail", "from", "reversed")
 """Keys of every hold."""
-_SHARED = ("name", "meets")
+_SHARED = ("name", "meets", "tailstock away")
 """Keys of every cut."""
 
 
@@ -77,73 +79,29 @@ _BLANKS = (
     ),
 )  # fmt: skip
 
-_CLOSING = ("chuck", "wide jaws", "collet", "drill chuck")
-_HOLDS = (
-    (
-        "hold-between-centers", "between centers", "A center at each end, on the blank's own axis.",
-        ("between centers", "friction drive", "mandrel"), ("drive",),
-    ),
-    (
-        "hold-two-holes", "between two holes",
-        "Pins of the centers go into two holes that face each other; places are measured from midway between them.",
-        ("between centers",), ("in", "drive"),
-    ),
-    (
-        "hold-off-axis", "off-axis centers",
-        "The centers are set off the blank's own axis. Over several angles the cuts are repeated.",
-        ("off-axis centers",), ("offset", "angle", "right offset", "right angle", "drive"),
-    ),
-    (
-        "hold-outside", "chuck on the bare wood", "Jaws close on the outside of the wood.",
-        _CLOSING, ("end", "deep", "jaws"),
-    ),
-    (
-        "hold-tenon", "chuck on a tenon",
-        "Jaws close on a tenon that an earlier step turned, by its name.", _CLOSING, ("on", "jaws"),
-    ),
-    (
-        "hold-recess", "chuck in a recess",
-        "Jaws open out in a recess that an earlier step turned, by its name.", ("chuck opening out",), ("on", "jaws"),
-    ),
-    (
-        "hold-jam-chuck", "jam chuck", "The wood is pressed in, or drawn on by a pump.",
-        ("jam chuck", "vacuum chuck"), ("on", "end", "deep"),
-    ),
-    (
-        "hold-screw-chuck", "screw chuck",
-        "A screw in a hole that an earlier step drilled, by its name. Without `on` it holds as a faceplate does.",
-        ("screw chuck",), ("on",),
-    ),
-    (
-        "hold-faceplate", "faceplate", "A plate on one face of the wood, with screws, glue or tape.",
-        ("faceplate", "glue block", "double-sided tape", "hot-melt glue"), ("end", "diameter"),
-    ),
-    (
-        "hold-at-rest", "on the bench",
-        "Clamped, and not turning. A steady rest beside another word helps that hold, and holds nothing by itself.",
-        ("bench", "steady rest"), ("on",),
-    ),
-    ("hold-hand", "in the hand", "Held in the hand, and not turning.", ("hand",), ("on",)),
-)  # fmt: skip
-
 
 def entries() -> dict[str, tuple[Entry, ...]]:
     """Everything the page tells, by what it is."""
     return {
-        "Blanks": tuple(Entry(name, title, says, Blank, keys) for name, title, says, keys in _BLANKS),
-        "Holds": tuple(Entry(name, title, says, Hold, keys, words) for name, title, says, words, keys in _HOLDS),
+        "Blanks": tuple(Entry(name, title, says, BlankKeys, keys) for name, title, says, keys in _BLANKS),
+        "Holds": tuple(
+            Entry(kind.example, kind.title, summary_of(kind), HoldKeys, _words(kind), kind.words) for kind in HOLDS
+        ),
         "Marks": tuple(_kinds(MarkItem, "mark")),
         "Cuts": tuple(_kinds(CutItem, "cut")),
     }
 
 
-def _kinds(items: type[Keys], called: str) -> Iterator[Entry]:
+def _kinds(items: type[OneKind], called: str) -> Iterator[Entry]:
     """Each kind of cut or mark."""
-    for field in items.model_fields.values():
-        (model,) = (one for one in field.annotation.__args__ if one is not type(None))  # type: ignore[union-attr]
-        keys = tuple(word for word in _fields(model) if word not in _SHARED or called == "mark")
-        kind = str(field.alias)
-        yield Entry(f"{called}-{kind.replace(' ', '-')}", kind, str(model.__doc__), model, keys)
+    for word, model in items.models().items():
+        own = tuple(key for key in _words(model.kind) if key not in _SHARED)
+        yield Entry(f"{called}-{word.replace(' ', '-')}", word, summary_of(model.kind), model, own)
+
+
+def _words(kind: type) -> tuple[str, ...]:
+    """The keys of a kind, as the file has them."""
+    return tuple(declared.word for declared in keys_of(kind) if declared.word not in _ALWAYS)
 
 
 def _fields(model: type[Keys]) -> dict[str, Any]:
@@ -216,7 +174,7 @@ def _entry(one: Entry, told: dict[str, Any], at: str) -> Iterator[str]:
     yield from (f"### {one.title}", "", one.says, "")
     if len(one.words) > 1:
         yield from (f"`by` may be {_listed(one.words)}.", "")
-    yield from ('<div class="hb-example" markdown="1">', "", _figure(one.example, told, at), "")
+    yield from ('<div class="hb hb-example" markdown="1">', "", _figure(one.example, told, at), "")
     yield from ("```yaml", example.rstrip("\n"), "```", "", "</div>", "", *_keys(one.model, one.keys), "")
 
 

@@ -16,7 +16,7 @@ from pydantic import BeforeValidator, PlainSerializer, WithJsonSchema
 from pydantic_core import PydanticCustomError, core_schema
 
 from handouts_build.formulas import FUNCTIONS, NAME, FormulaFault, Node, parse
-from handouts_build.quantities import Kind, Quantity, QuantityFault, kind_of, read_quantity
+from handouts_build.quantities import GRAMMAR, REFUSALS, Kind, Quantity, QuantityFault, kind_of, read_quantity
 from handouts_build.tables.trade_words import hint_for
 
 __all__ = [
@@ -88,11 +88,8 @@ def _measure(value: Any) -> Quantity:
 def _size(value: Any) -> Quantity:
     """A measure; a fraction is one of something, and a count is whole or has a point."""
     found = _measure(value)
-    if kind_of(found) is Kind.NUMBER and re.search(r"[/½⅓⅔¼¾⅛⅜⅝⅞]", str(value)):
-        fault(
-            f"'{value}' has no unit",
-            f"write {value} in; a plain number is whole or has a point: {float(found.magnitude):g}",
-        )
+    if kind_of(found) is Kind.NUMBER and re.search(GRAMMAR["fraction"], str(value)):
+        fault(*REFUSALS["fraction"].filled(text=str(value), number=f"{float(found.magnitude):g}"))
     return found
 
 
@@ -102,12 +99,10 @@ def measure_of(kind: Kind) -> BeforeValidator:
     def check(value: Any) -> Quantity:
         found = _measure(value)
         if kind_of(found) is not kind:
-            hint = f"write {kind.says}"
-            if kind is Kind.LENGTH and kind_of(found) is Kind.NUMBER:
-                fault(f"'{value}' has no unit", hint)
-            fault(f"'{value}' is not a {kind.value}", hint)
+            bare = kind is Kind.LENGTH and kind_of(found) is Kind.NUMBER
+            fault(*REFUSALS["bare" if bare else "kind"].filled(text=str(value), kind=kind.value, right=kind.says))
         if found.magnitude <= 0:
-            fault(f"'{value}' must be more than nought")
+            fault(*REFUSALS["nought"].filled(what=f"'{value}'"))
         return found
 
     return BeforeValidator(check)

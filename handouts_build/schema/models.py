@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal, Union
 
 from pydantic import Field, create_model, model_validator
 
-from handouts_build.schema.cut_keys import ACCEPTED, CutItem, Hold, MarkItem
+from handouts_build.schema.cut_keys import ACCEPTED, CutItem, HoldKeys, MarkItem
 from handouts_build.schema.fields import (
     AuthorName,
     FormulaField,
@@ -34,7 +34,19 @@ from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.trade import CHAPTERS
 from handouts_build.trade.law import Chapter
 
-__all__ = ["Project"]
+__all__ = [
+    "WORKINGS",
+    "BlankKeys",
+    "DimensionKeys",
+    "ElementKeys",
+    "JointKeys",
+    "PartKeys",
+    "ProfileKeys",
+    "Project",
+    "ReadySizeKeys",
+    "SizeKeys",
+    "StepKeys",
+]
 
 
 # The words the safety rules know; their table is the one list.
@@ -50,7 +62,7 @@ Setting = Annotated[str, OneOf(WORDS[Fact.SETTING])]
 Accepted = Annotated[str, OneOf(ACCEPTED)]
 
 
-class Size(Keys):
+class SizeKeys(Keys):
     """A length or count the maker chooses; a reader at home may choose otherwise within the bounds."""
 
     is_: Measure = _required("The value as the author makes it.", "2 1/4 in")
@@ -60,7 +72,7 @@ class Size(Keys):
     choices: list[Measure] | None = _key("The only values that work, where they are few.", example="[6, 8]")
 
 
-class Dimension(Keys):
+class DimensionKeys(Keys):
     """A value that follows from others."""
 
     formula: FormulaField = _required(
@@ -75,7 +87,7 @@ class Dimension(Keys):
     fine: bool = _key("Whether to print thousandths instead of marks.", example="true", default=False)
 
 
-class Keep(Keys):
+class KeepKeys(Keys):
     """A condition that must hold whatever size is chosen."""
 
     that: FormulaField = _required("A comparison of lengths or counts.", "windows.web_bore >= 1/16 in")
@@ -83,7 +95,7 @@ class Keep(Keys):
     remedy: Line | None = _key("What would put it right.", example="Choose a smaller bit or fewer ribs.")
 
 
-class ReadySize(Keys):
+class ReadySizeKeys(Keys):
     """The piece at other sizes, worked out beforehand: a table on the page and papers of its own."""
 
     says: Label = _required("What it is called.", "Large, for a window")
@@ -92,7 +104,7 @@ class ReadySize(Keys):
     )
 
 
-class Element(Keys):
+class ElementKeys(Keys):
     """One element of a profile. What each kind uses is said under `along`."""
 
     long: FormulaField = _required("Length along the axis.", "3/8 in")
@@ -109,17 +121,17 @@ class Element(Keys):
 class ProfileItem(Keys):
     """One entry of `along`: exactly one kind of element."""
 
-    cylinder: Element | None = _key("Straight, of one `diameter`.")
-    tenon: Element | None = _key("Straight, of one `diameter`, to fit a hole.")
-    fillet: Element | None = _key("A short straight step of one `diameter` between two shapes.")
-    taper: Element | None = _key("Straight from one diameter `to` another.")
-    bead: Element | None = _key("Rounded outward to a crest of `diameter`.")
-    cove: Element | None = _key("Hollowed to a bottom of `diameter`.")
-    ogee: Element | None = _key("An S-curve from one diameter `to` another.")
-    ovolo: Element | None = _key("A quarter-round that swells from one diameter `to` another, level at the larger.")
-    cavetto: Element | None = _key("A quarter-hollow from one diameter `to` another, level at the smaller.")
-    round: Element | None = _key("A dome down to the axis at the end; at the start, a dome up `to` a diameter.")
-    vee: Element | None = _key("A V cut to a bottom of `diameter`.")
+    cylinder: ElementKeys | None = _key("Straight, of one `diameter`.")
+    tenon: ElementKeys | None = _key("Straight, of one `diameter`, to fit a hole.")
+    fillet: ElementKeys | None = _key("A short straight step of one `diameter` between two shapes.")
+    taper: ElementKeys | None = _key("Straight from one diameter `to` another.")
+    bead: ElementKeys | None = _key("Rounded outward to a crest of `diameter`.")
+    cove: ElementKeys | None = _key("Hollowed to a bottom of `diameter`.")
+    ogee: ElementKeys | None = _key("An S-curve from one diameter `to` another.")
+    ovolo: ElementKeys | None = _key("A quarter-round that swells from one diameter `to` another, level at the larger.")
+    cavetto: ElementKeys | None = _key("A quarter-hollow from one diameter `to` another, level at the smaller.")
+    round: ElementKeys | None = _key("A dome down to the axis at the end; at the start, a dome up `to` a diameter.")
+    vee: ElementKeys | None = _key("A V cut to a bottom of `diameter`.")
 
     @model_validator(mode="after")
     def _just_one(self) -> ProfileItem:
@@ -129,13 +141,13 @@ class ProfileItem(Keys):
         return self
 
     @property
-    def only(self) -> tuple[str, Element]:
+    def only(self) -> tuple[str, ElementKeys]:
         """The kind and its element."""
         (kind,) = self.model_fields_set
         return kind, getattr(self, kind)
 
 
-class Profile(Keys):
+class ProfileKeys(Keys):
     """A turned outline along the axis; its values are named like `drop.length`."""
 
     says: Label = _required("What it is.", "Profile of the drop")
@@ -145,7 +157,7 @@ class Profile(Keys):
     )
 
 
-class Blank(Keys):
+class BlankKeys(Keys):
     """The stock a part is cut from: round, square, a board, a branch, or glued up from segments or staves."""
 
     round: FormulaField | None = _key("Diameter of a round blank.", example="ball")
@@ -175,7 +187,7 @@ class Blank(Keys):
     long: FormulaField = _required("Length along the axis.", "ball + 1 in")
 
     @model_validator(mode="after")
-    def _one_shape(self) -> Blank:
+    def _one_shape(self) -> BlankKeys:
         board = self.wide is not None or self.thick is not None
         shapes = (self.round, self.square, self.branch, self.segments, self.staves)
         if sum(one is not None for one in shapes) + board != 1:
@@ -198,7 +210,7 @@ class Blank(Keys):
         return self
 
 
-class Step(Keys):
+class StepKeys(Keys):
     """One thing done to a part."""
 
     name: Line = _required("What is done, as a heading.", "Mark the octagon")
@@ -211,7 +223,7 @@ class Step(Keys):
     work: list[Operation] = _key(
         "What is done, in words the safety rules know.", example="[indexing, drilling across]", default=()
     )
-    hold: Hold | None = _key("What holds the part.", example="{by: [between centers]}")
+    hold: HoldKeys | None = _key("What holds the part.", example="{by: [between centers]}")
     cut: Annotated[list[CutItem], Field(max_length=24)] = _key(
         "What is cut, in order, so that the wood can be carried through as a solid.",
         example="[{cylinder: {diameter: 2 in}}]",
@@ -227,7 +239,7 @@ class Step(Keys):
         default={},
     )
     tools: list[Line] = _key("Tools used, each once.", example="[pencil, dividers]", default=())
-    speed: Speed | None = _key("The lathe speed to begin with.", example="1200 rpm")
+    speed: Speed | None = _key("The lathe speed; what it must not exceed is printed beside it.", example="1200 rpm")
     minutes: Minutes | None = _key(
         "How long it takes, turned in front of people; it counts in the time to make the piece, however it is shown.",
         example="4",
@@ -260,7 +272,7 @@ class Step(Keys):
     )
 
 
-class Part(Keys):
+class PartKeys(Keys):
     """One piece of wood."""
 
     says: Line | None = _key("Its title; its name if not given.", example="The lantern")
@@ -271,15 +283,15 @@ class Part(Keys):
         default="along the axis",
     )
     condition: list[Condition] = _key("What state the wood is in.", example="[green]", default=())
-    blank: Blank = _required("The stock it is cut from.", "{round: ball, long: ball + 1 in}")
+    blank: BlankKeys = _required("The stock it is cut from.", "{round: ball, long: ball + 1 in}")
     falls_off: AuthorName | None = _key(
         "The part before it that it falls off when that is parted, such as a lid; it needs no wood of its own.",
         example="box",
     )
-    steps: Annotated[list[Step], Field(min_length=1, max_length=60)] = _required("What is done to it, in order.")
+    steps: Annotated[list[StepKeys], Field(min_length=1, max_length=60)] = _required("What is done to it, in order.")
 
 
-class Joint(Keys):
+class JointKeys(Keys):
     """A tenon of one part put into a hole of another."""
 
     put: AuthorName = _required("The part with the tenon.", "drop")
@@ -291,12 +303,16 @@ class Joint(Keys):
     loose: Line | None = _key(
         "Why the tenon may be much thinner than the hole, if it is meant to be.", example="It lifts out to be cleaned."
     )
+    tight: Line | None = _key(
+        "Why the tenon may be as thick as the hole or a little thicker, if it is pressed or snapped in.",
+        example="The lid goes on with a snap.",
+    )
 
 
-class Assembly(Keys):
+class AssemblyKeys(Keys):
     """The finished piece: how its parts go together, and how it is shown."""
 
-    joints: Annotated[list[Joint], Field(max_length=24)] = _key(
+    joints: Annotated[list[JointKeys], Field(max_length=24)] = _key(
         "The joints, from the first part outward.",
         example="[{put: drop, tenon: tenon, into: lantern, hole: bore}]",
         default=(),
@@ -309,7 +325,7 @@ class Assembly(Keys):
     cut_away: bool = _key("Whether its picture is opened up, so that the inside shows.", default=False)
 
 
-class Picture(Keys):
+class PictureKeys(Keys):
     """A photograph beside the project file."""
 
     file: Label = _required("Its path in the folder that has the project's name.", "hanging.jpg")
@@ -374,18 +390,20 @@ class Project(Keys):
     metric_rule: Length = _key(
         "Finest mark on a millimetre rule at the bench; 0.5 mm if not given.", example="0.5 mm", default=None
     )
-    sizes: dict[AuthorName, Size] = _required("What the maker chooses, by name.")
-    dimensions: dict[AuthorName, Dimension] = _key("What follows by the author's own formulas, by name.", default={})
+    sizes: dict[AuthorName, SizeKeys] = _required("What the maker chooses, by name.")
+    dimensions: dict[AuthorName, DimensionKeys] = _key(
+        "What follows by the author's own formulas, by name.", default={}
+    )
     workings: dict[AuthorName, Working] = _key(
         "What follows by the trade's arithmetic; results are named like `octagon.setback`.", default={}
     )
-    profiles: dict[AuthorName, Profile] = _key("Turned outlines, by name.", default={})
-    ready_sizes: dict[AuthorName, ReadySize] = _key("The same piece at other sizes, by name.", default={})
-    keep: list[Keep] = _key("Conditions that must hold whatever size is chosen.", default=())
-    parts: dict[AuthorName, Part] = _required("The pieces of wood, by name.")
-    assembly: Assembly | None = _key("The finished piece.", example="{up: left}", default=None)
+    profiles: dict[AuthorName, ProfileKeys] = _key("Turned outlines, by name.", default={})
+    ready_sizes: dict[AuthorName, ReadySizeKeys] = _key("The same piece at other sizes, by name.", default={})
+    keep: list[KeepKeys] = _key("Conditions that must hold whatever size is chosen.", default=())
+    parts: dict[AuthorName, PartKeys] = _required("The pieces of wood, by name.")
+    assembly: AssemblyKeys | None = _key("The finished piece.", example="{up: left}", default=None)
     supplies: list[Line] = _key("What else is needed: glue, finish, thread.", example="[medium CA glue]", default=())
-    pictures: list[Picture] = _key("Photographs.", default=())
+    pictures: list[PictureKeys] = _key("Photographs.", default=())
 
     largest: ClassVar[int] = 200
     """Names a project may give in all."""

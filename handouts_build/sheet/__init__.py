@@ -6,27 +6,47 @@ demonstration is in `evening`, and what a stopwatch keeps in `stopwatch`: import
 
 from __future__ import annotations
 
-from handouts_build.sheet.blank import Blank
-from handouts_build.sheet.findings import Condition, Finding, Follows, Level
-from handouts_build.sheet.profile import Segment, Shape, Station
-from handouts_build.sheet.project import (
-    Box,
-    Dimension,
-    Given,
-    Group,
-    Paragraph,
-    Part,
-    Picture,
-    ReadySize,
-    Remark,
-    Run,
-    Sheet,
-    Size,
-    Source,
-    Step,
-    Working,
-)
-from handouts_build.sheet.stages import Stage, StageFact, Whole
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from handouts_build.sheet.blank import (
+        Blank,
+    )
+    from handouts_build.sheet.findings import (
+        Condition,
+        Finding,
+        Follows,
+        Level,
+    )
+    from handouts_build.sheet.profile import (
+        Segment,
+        Shape,
+        Station,
+    )
+    from handouts_build.sheet.project import (
+        Box,
+        Dimension,
+        Given,
+        Group,
+        Paragraph,
+        Part,
+        Picture,
+        ReadySize,
+        Remark,
+        Run,
+        Sheet,
+        Size,
+        Source,
+        SpeedLimit,
+        Step,
+        Working,
+    )
+    from handouts_build.sheet.stages import (
+        Stage,
+        StageFact,
+        Whole,
+    )
 
 __all__ = [
     "Blank",
@@ -49,6 +69,7 @@ __all__ = [
     "Sheet",
     "Size",
     "Source",
+    "SpeedLimit",
     "Stage",
     "StageFact",
     "Station",
@@ -56,3 +77,40 @@ __all__ = [
     "Whole",
     "Working",
 ]
+
+_HOMES = {
+    "blank": ["Blank"],
+    "findings": ["Condition", "Finding", "Follows", "Level"],
+    "profile": ["Segment", "Shape", "Station"],
+    "project": [
+        "Box",
+        "Dimension",
+        "Given",
+        "Group",
+        "Paragraph",
+        "Part",
+        "Picture",
+        "ReadySize",
+        "Remark",
+        "Run",
+        "Sheet",
+        "Size",
+        "Source",
+        "SpeedLimit",
+        "Step",
+        "Working",
+    ],
+    "stages": ["Stage", "StageFact", "Whole"],
+}
+
+
+def __getattr__(name: str) -> Any:
+    """A public name, loaded when it is asked for: what tells of a finding need not wait for the units."""
+    for module, names in _HOMES.items():
+        if name in names:
+            return getattr(import_module(f"handouts_build.sheet.{module}"), name)
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+
+
+def __dir__() -> list[str]:
+    return __all__

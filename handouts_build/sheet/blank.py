@@ -12,7 +12,7 @@ from typing import Any
 
 from handouts_build.quantities import Err, Printed, Quantity
 
-__all__ = ["Blank", "safe_side"]
+__all__ = ["Blank", "safe_side", "side_words"]
 
 _SIDES = {
     "opening": Err.UNDER, "bark": Err.NEAREST, "pith off the axis": Err.NEAREST, "pith angle": Err.NEAREST,
@@ -25,6 +25,11 @@ def safe_side(what: str) -> Err:
     The opening of a ring is wood that is missing, so it is rounded under; where bark and pith lie is no size to cut.
     """
     return _SIDES.get(what, Err.OVER)
+
+
+def side_words(what: str) -> str:
+    """What a message calls a measure of a blank."""
+    return f"the blank's {what}"
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from handouts_build.quantities import Err, Printed, Quantity, Rule
+from handouts_build.quantities import Err, Manner, Printed, Quantity, Rule
 from handouts_build.sheet.blank import Blank
 from handouts_build.sheet.findings import Condition, Finding, Follows, Level
 from handouts_build.sheet.profile import Shape
@@ -32,6 +32,7 @@ __all__ = [
     "Sheet",
     "Size",
     "Source",
+    "SpeedLimit",
     "Step",
     "Working",
 ]
@@ -78,6 +79,8 @@ class Size:
     """Least and most as values."""
     options: tuple[Quantity, ...] = ()
     """The choices as values."""
+    exact: bool = False
+    """Whether it is printed as it is, such as a bit, and not to a mark of the rule."""
 
 
 @dataclass(frozen=True)
@@ -105,16 +108,18 @@ class Dimension:
     says: str
     value: Quantity
     printed: Printed
-    err: Err
+    manner: Manner
+    """How it is printed."""
     main: bool
     """Whether it belongs on the dimensions sheet."""
     working: Working
     tree: list[Any] = field(compare=False)
     """The formula as JSON lists, with full names; empty where no formula says it."""
-    fine: bool = False
-    """Whether it is printed in thousandths instead of marks."""
-    below: str = ""
-    """Full name of a value whose own mark it stays below, where it is less."""
+
+    @property
+    def err(self) -> Err:
+        """The side it is rounded to."""
+        return self.manner.err
 
 
 @dataclass(frozen=True)
@@ -134,6 +139,8 @@ class Given:
     """Full names that a table was asked with."""
     lines: tuple[tuple[float, float], ...] = ()
     """The table's lines, where it was asked with one value: its upper bound and what the table says."""
+    signed: bool = False
+    """Whether a length may be nought or less."""
 
 
 @dataclass(frozen=True)
@@ -196,6 +203,17 @@ class Box:
 
 
 @dataclass(frozen=True)
+class SpeedLimit:
+    """What the speed of a step must not exceed: the least of all that bounds it."""
+
+    rpm: Quantity
+    printed: str
+    because: str
+    """What bounds it, with the number that it follows from; no sentence."""
+    source: Source
+
+
+@dataclass(frozen=True)
 class Step:
     """One thing done to a part."""
 
@@ -210,6 +228,7 @@ class Step:
     tools: tuple[str, ...]
     minutes: Quantity | None
     speed: str
+    """The author's, and the only speed that is advised; empty where none is said."""
     show: str
     """`live`, `talk` or `ready-made`."""
     camera: str
@@ -227,6 +246,8 @@ class Step:
     """If it is told, or shown on a piece brought ready-made."""
     worth: int = 3
     """What it is worth to see it live, 1 to 5."""
+    limit: SpeedLimit | None = None
+    """What its speed must not exceed; None where the lathe stands."""
     stage: Stage | None = None
     """The solid after it, if the part is carried as one."""
     formerly: tuple[str, ...] = ()

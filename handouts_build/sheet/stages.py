@@ -47,8 +47,6 @@ class Stage:
     says: str
     """What its picture shows, with its numbers, for those who cannot see it."""
     facts: tuple[StageFact, ...] = ()
-    speeds: str = ""
-    """The window of lathe speeds for the largest diameter as the step begins; empty where nothing is turned."""
     changed: bool = True
     """Whether the step cuts or marks the wood."""
     cut_away: bool = False

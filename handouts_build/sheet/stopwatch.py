@@ -8,14 +8,42 @@ and writes nothing; a run it has recorded is text, in the form the reader reads.
 from __future__ import annotations
 
 import json
+import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-__all__ = ["BREAK", "Leg", "Stopwatch", "Stretch", "elapsed_words", "one_line"]
+__all__ = [
+    "BREAK",
+    "KINDS",
+    "LONGEST_NOTE",
+    "ON_TIME",
+    "REPLACED",
+    "Leg",
+    "Stopwatch",
+    "Stretch",
+    "elapsed_words",
+    "one_line",
+]
 
 BREAK = "break"
 """How the leg of a break is shown: its time counts into no step."""
-_LONGEST_NOTE = 160
+
+KINDS = ("dry run", "demonstration")
+"""What a run is: rehearsed, or held before people."""
+
+LONGEST_NOTE = 160
+"""Characters (code points) of a note; a line of a file of runs takes no more."""
+
+ON_TIME = 30
+"""Seconds behind or ahead of the plan that count as on time."""
+
+REPLACED = (("{", "("), ("}", ")"), ("<", "‹"), ("#", "No. "))
+"""Signs that mean something in a file, and what stands for them in a note."""
+
+_JOINER = "\u200d"
+_MARKS = ("Mn", "Mc", "Me")
+_TONES = range(0x1F3FB, 0x1F400)
+_FLAG_LETTERS = range(0x1F1E6, 0x1F200)
 
 
 @dataclass(frozen=True)
@@ -47,7 +75,7 @@ class Stopwatch:
     legs: Sequence[Leg]
     began: str
     """Day and time of day, for the record only."""
-    kind: str = "dry run"
+    kind: str = KINDS[0]
     at: int = 0
     """Which leg; as many as there are legs when all are done."""
     running: bool = False
@@ -195,10 +223,35 @@ def elapsed_words(seconds: float) -> str:
 
 def one_line(text: str) -> str:
     """Typed text fit for the file: one line, nothing unseen, no curly brackets or markup."""
-    seen = "".join(sign if sign.isprintable() else " " for sign in text)
-    for sign, instead in (("{", "("), ("}", ")"), ("<", "‹"), ("#", "No. ")):
+    seen = "".join(sign if sign.isprintable() or _joins(text, place) else " " for place, sign in enumerate(text))
+    for sign, instead in REPLACED:
         seen = seen.replace(sign, instead)
-    return " ".join(seen.split())[:_LONGEST_NOTE].strip()
+    return _cut(" ".join(seen.split())).strip()
+
+
+def _joins(text: str, place: int) -> bool:
+    """Whether what stands here is unseen but makes one sign of the two beside it."""
+    beside = text[place - 1 : place] + text[place + 1 : place + 2]
+    return text[place] == _JOINER and len(beside) == 2 and beside.isprintable() and " " not in beside
+
+
+def _cut(text: str) -> str:
+    """Text no longer than a note, cut between signs as they are seen: none loses its accent or a part of it."""
+    if len(text) <= LONGEST_NOTE:
+        return text
+    end = LONGEST_NOTE
+    while end and _goes_on(text, end):
+        end -= 1
+    return text[: end or LONGEST_NOTE]
+
+
+def _goes_on(text: str, place: int) -> bool:
+    """Whether the sign before a place goes on there: accents, skin tones, what is joined, and flags of two letters."""
+    sign, before = text[place], text[place - 1]
+    if sign == _JOINER or before == _JOINER or unicodedata.category(sign) in _MARKS or ord(sign) in _TONES:
+        return True
+    letters = len(text[:place]) - len(text[:place].rstrip("".join(map(chr, _FLAG_LETTERS))))
+    return ord(sign) in _FLAG_LETTERS and letters % 2 == 1
 
 
 def _quoted(text: str) -> str:

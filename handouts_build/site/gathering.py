@@ -93,7 +93,8 @@ def _files(path: Path) -> Iterator[Path]:
 
 def _counts(name: Path) -> bool:
     """Whether anything published may follow from a file of a project's folder: a film beside it need not be read."""
-    return not name.name.startswith(".") and (name.suffix.lower() in _READ or name.parts[0] == HANDED_OUT)
+    hidden = any(part.startswith(".") for part in name.parts)
+    return not hidden and (name.suffix.lower() in _READ or name.parts[0] == HANDED_OUT)
 
 
 def alike(archive: Iterable[Told], paths: Iterable[Path], base: Path) -> Iterator[Problem]:

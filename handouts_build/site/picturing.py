@@ -202,12 +202,12 @@ def _holds(now: kernel.Stage, before: kernel.Stage) -> Iterator[Mesh]:
         )
 
 
-def _held_left(now: kernel.Stage, hold: kernel.Hold) -> bool:
+def _held_left(now: kernel.Stage, hold: kernel.BaseHold) -> bool:
     """Whether what holds the wood is at its left end."""
     return kernel.held_end(hold, now.features) is kernel.End.LEFT
 
 
-def _grip(now: kernel.Stage, hold: kernel.Hold, low: float, high: float, across: float) -> Mesh:
+def _grip(now: kernel.Stage, hold: kernel.BaseHold, low: float, high: float, across: float) -> Mesh:
     """What holds it at one end."""
     along = now.axis.direction
     if hold.needs:

@@ -1,6 +1,7 @@
 """Published values as data, a source on every row."""
 
 from handouts_build.tables.abrasives import CAMI, FEPA, Grit, grit, grits
+from handouts_build.tables.bits import BitKind, bits
 from handouts_build.tables.caution_facts import WORDS, Fact, FactKind
 from handouts_build.tables.cautions import CLOSING, Condition, Facts, Rule, Signal, Where, fired, read_rules, rules
 from handouts_build.tables.finishes import Finish, Note, finishes, lookup_finish, suggest_finish
@@ -28,6 +29,7 @@ __all__ = [
     "SITE_WORDS",
     "TEXTBOOK",
     "WORDS",
+    "BitKind",
     "Condition",
     "Fact",
     "FactKind",
@@ -46,6 +48,7 @@ __all__ = [
     "Standing",
     "Where",
     "Wood",
+    "bits",
     "finishes",
     "fired",
     "grit",

@@ -1,13 +1,14 @@
-"""How fast the rim goes, and the speeds that rules and printed tables name.
+"""How fast the rim goes, and the speeds that rules and printed tables bound work by.
 
-This module owns the window of speeds for a diameter and what is said of a speed
-against it. The printed tables are shown beside it, each for what it is. Drilling is
-for `drilling`.
+This module owns the bounds that a diameter sets, and what is said of a speed against
+them. The printed tables are told beside them, each for what it is. Drilling is for
+`drilling`; which bound holds at a step is for `compute.speed_limits`.
 
-No authority publishes a speed for turning wood. The window is the trade's own rule,
-diameter in inches times rpm between 6000 and 9000, which is a rim speed of 1571 to
-2356 ft/min. Under 3 in it would climb past what lathes and spindles bear: there the
-window of 3 in is kept, 2000 to 3000 rpm, where the school book of 1919 ends too.
+No authority publishes a speed for turning wood. The bound is the trade's own rule,
+diameter in inches times rpm at most 9000, which is a rim speed of 2356 ft/min. Under
+3 in it would climb past what lathes and spindles bear: there the 3000 rpm of 3 in are
+kept, where the school book of 1919 ends too. It is rounded down to a whole turn, so
+that a speed at which diameter times rpm is exactly 9000 is not over it.
 """
 
 from __future__ import annotations
@@ -25,34 +26,26 @@ OPERATIONS = ("roughing", "general", "finishing")
 """The cuts that the lathe manual's table tells apart."""
 
 rim = Law("rim", "v", "pi * diameter * rpm", "Speed of the rim", "rim-speed")
-low = Law(
-    "low", "n_1", "round_down(6000 in * 1 rpm / max(diameter, 3 in), 10 rpm)",
-    "Low end of the window by diameter times rpm", "diameter-times-rpm", Err.UNDER,
-)  # fmt: skip
 high = Law(
-    "high", "n_2", "round_down(9000 in * 1 rpm / max(diameter, 3 in), 10 rpm)",
-    "High end of the window by diameter times rpm", "diameter-times-rpm", Err.UNDER,
+    "high", "n_2", "round_down(9000 in * 1 rpm / max(diameter, 3 in), 1 rpm)",
+    "Most for round, balanced wood well held, by diameter times rpm", "diameter-times-rpm", Err.UNDER,
 )  # fmt: skip
 start = Law(
-    "start", "n_0", "round_down(low / 2, 10 rpm)",
-    "Start an unbalanced blank at this speed or slower", "start-slow", Err.UNDER,
+    "start", "n_0", "round_down(3000 in * 1 rpm / max(diameter, 3 in), 10 rpm)",
+    "Most to start an unbalanced blank at", "start-slow", Err.UNDER,
+)  # fmt: skip
+weak = Law(
+    "weak", "n_w", "round_down(4500 in * 1 rpm / max(diameter, 3 in), 10 rpm)",
+    "Most for weak or weakly held work", "weak-work", Err.UNDER, main=False,
 )  # fmt: skip
 manual = Law(
     "manual", "n_m", "manual_speed",
-    "Speed that a bench lathe's manual names for this diameter and cut", "S-LATHE", Err.UNDER,
+    "Most for this diameter and cut, by one bench lathe's manual", "S-LATHE", Err.UNDER,
 )  # fmt: skip
 northcott = Law(
     "northcott", "n_N", "2000 ft / (1 min) / (pi * max(diameter, 3 in))",
-    "Speed by Northcott's rule of 1876 for softwood, 2000 ft/min at the rim; under 3 in that of 3 in is kept",
+    "Northcott's rule of 1876 for softwood, 2000 ft/min at the rim; under 3 in that of 3 in is kept",
     "S-NORTH", Err.UNDER, main=False,
-)  # fmt: skip
-here_low = Law(
-    "here_low", "n_3", "max(low, lathe_slowest)",
-    "Low end of what the lathe reaches of the window", "diameter-times-rpm", Err.UNDER, main=False,
-)  # fmt: skip
-here_high = Law(
-    "here_high", "n_4", "min(high, lathe_fastest)",
-    "High end of what the lathe reaches of the window", "diameter-times-rpm", Err.UNDER, main=False,
 )  # fmt: skip
 
 
@@ -63,9 +56,9 @@ def _operation(said: tuple[str, ...], told: Mapping[str, Quantity]) -> Looked:
     if row is None or row.rpm_high is None:
         return Looked({}, verdicts=(Verdict("note", _PAST_THE_TABLE, "start at the lathe's slowest speed"),))
     lines = tuple(
-        (one.to_mm, one.rpm_high)
-        for one in speed_rows(MANUAL)
-        if one.operation == operation and one.to_mm is not None and one.rpm_high is not None
+        (line.to_mm, line.rpm_high)
+        for line in speed_rows(MANUAL)
+        if line.operation == operation and line.to_mm is not None and line.rpm_high is not None
     )
     return Looked({"manual_speed": quantity(row.rpm_high, "rpm")}, lines={"manual_speed": lines})
 
@@ -78,8 +71,9 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
     across = _mm(known["diameter"])
     remarks = [
         Remark(
-            "The window is a rule of thumb for sound, balanced wood well held. Long thin work, glued-up wood, "
-            "bark edges and off-axis work turn slower, and the lathe's manual comes first.",
+            "Diameter times rpm is a rule of thumb for sound, balanced wood well held, and a bound: no speed to reach "
+            "for. Long thin work, glued-up wood, bark edges and off-axis work turn slower, and the lathe's manual "
+            "comes first.",
             "diameter-times-rpm",
         )
     ]
@@ -117,7 +111,7 @@ def _turning(name: str, called: str) -> Demand:
 
 SPEED = Chapter(
     name="speed",
-    about="The rim's speed, a window of lathe speeds for a diameter, and what printed tables name.",
+    about="The rim's speed, and the speeds that a diameter must not exceed by rules and printed tables.",
     words=(Word("operation", "Kind of cut, for the lathe manual's table", "a kind of cut", _operation, OPERATIONS),),
     givens=(
         Given("diameter", "D", Kind.LENGTH, "Largest diameter about the present axis; a square's diagonal"),
@@ -126,7 +120,7 @@ SPEED = Chapter(
         Given("lathe_fastest", "n_b", Kind.SPEED, "Fastest speed of the lathe", optional=True),
         Given("manual_speed", "n_t", Kind.SPEED, "Speed in a manual's table for this diameter and cut", optional=True),
     ),
-    laws=(rim, low, high, start, manual, northcott, here_low, here_high),
+    laws=(rim, high, start, weak, manual, northcott),
     demands=(
         more_than_nought("diameter", "the diameter"),
         _turning("rpm", "the speed"),
@@ -143,16 +137,16 @@ SPEED = Chapter(
         Demand(
             "rpm < 2 * high",
             "stop",
-            "{rpm} is twice the high end of the window, {high}, or more",
-            "choose a speed in the window",
+            "{rpm} is twice the {high} that diameter times rpm allows, or more",
+            "choose a slower speed",
             "rpm",
             "diameter-times-rpm",
         ),
-        # True at or under the high end, and at or over twice of it, where the stop above has said so.
+        # True at or under the bound, and at or over twice of it, where the stop above has said so.
         Demand(
             "abs(rpm - 1.5 * high) >= 0.5 * high",
             "mind",
-            "{rpm} is above the high end of the window, {high}",
+            "{rpm} is over the {high} that diameter times rpm allows",
             "choose a slower speed, unless the lathe's manual allows it for this diameter",
             "rpm",
             "diameter-times-rpm",
@@ -182,12 +176,12 @@ SPEED = Chapter(
         Demand(
             "lathe_slowest < high",
             "stop",
-            "the lathe's slowest speed, {lathe_slowest}, is not under the high end of the window, {high}",
+            "the lathe's slowest speed, {lathe_slowest}, is not under the {high} that diameter times rpm allows",
             "use a slower lathe or a smaller blank",
             "lathe_slowest",
             "diameter-times-rpm",
         ),
-        # True at or under the start, and at or over the high end, where the stop above has said so.
+        # True at or under the start, and at or over the bound, where the stop above has said so.
         Demand(
             "abs(lathe_slowest - (start + high) / 2) >= (high - start) / 2",
             "mind",
@@ -195,13 +189,6 @@ SPEED = Chapter(
             "true the blank up before it is mounted, and use the tailstock",
             "lathe_slowest",
             "start-slow",
-        ),
-        Demand(
-            "lathe_fastest >= low",
-            "note",
-            "the lathe's fastest speed, {lathe_fastest}, is under the low end of the window, {low}",
-            "turn at a speed the lathe has, with sharp tools and light cuts",
-            "lathe_fastest",
         ),
     ),
     remarks=_remarks,

@@ -6,30 +6,29 @@ millimetres and degrees; `in_mm` and `in_deg` strip units at its door.
 
 from handouts_build.workpiece.axes import PART_AXIS, Axis, Vector
 from handouts_build.workpiece.blanks import Blank, Board, Branch, GluedRing, Grain, Round, Square, Staves
-from handouts_build.workpiece.cut import Nature, Reach
-from handouts_build.workpiece.cuts_hollow import Hollow, hollow_to_wall
-from handouts_build.workpiece.cuts_inside import (
-    AxialHoles,
-    Bore,
-    Enlarge,
-    Groove,
-    HolesAround,
-    Recess,
-)
-from handouts_build.workpiece.cuts_outside import Ball, Cylinder, Facets, PartOff, ProfileCut, Stub, Tenon
-from handouts_build.workpiece.cuts_still import CarveOval, Flat, Prism
+from handouts_build.workpiece.cut import BaseCut, Nature, Reach
+from handouts_build.workpiece.cuts.bored import Bore, Enlarge, Recess
+from handouts_build.workpiece.cuts.drilled import AxialHoles, HolesAround
+from handouts_build.workpiece.cuts.groove import Groove
+from handouts_build.workpiece.cuts.hollow import Hollow
+from handouts_build.workpiece.cuts.parting import PartOff
+from handouts_build.workpiece.cuts.profile import ProfileCut, Stub
+from handouts_build.workpiece.cuts.still import CarveOval, Flat, Prism
+from handouts_build.workpiece.cuts.turned import Ball, Cylinder, Facets, Tenon
 from handouts_build.workpiece.doors import in_deg, in_mm
 from handouts_build.workpiece.export import Look, glb, stl
 from handouts_build.workpiece.faults import WorkpieceFault
 from handouts_build.workpiece.features import Feature, FeatureKind
 from handouts_build.workpiece.gaps import Web
 from handouts_build.workpiece.holds import (
+    HELPING,
+    HOLDS,
+    BaseHold,
     BetweenCenters,
     BetweenHoles,
     Datum,
     End,
     Faceplate,
-    Hold,
     InHand,
     JamChuck,
     JawsInRecess,
@@ -40,17 +39,21 @@ from handouts_build.workpiece.holds import (
     ScrewChuck,
     held_end,
 )
-from handouts_build.workpiece.join import Assembly, Fit, Hanging, Joint, Piece, Placed, assemble
-from handouts_build.workpiece.marks import AlongLine, Dots, EndCircle, Mark, RingLine
+from handouts_build.workpiece.join import Assembly, Clash, Fit, Hanging, Joint, Piece, Placed, assemble
+from handouts_build.workpiece.kinds import CUTS, MARKS
+from handouts_build.workpiece.marks import AlongLine, BaseMark, Dots, EndCircle, RingLine
 from handouts_build.workpiece.measures import AirCut, Held, Spindle, radius_about_mm
 from handouts_build.workpiece.silhouette import silhouette
 from handouts_build.workpiece.solid import Mesh, Solid, round_factor
-from handouts_build.workpiece.stage import Cut, Stage, Step
+from handouts_build.workpiece.stage import Stage, Step
 from handouts_build.workpiece.stages import Kept, Offcut, carry
-from handouts_build.workpiece.verdicts import HELD_END, Bit, Code, Jaws, Limits, ShopLimits, Verdict
+from handouts_build.workpiece.verdicts import Bit, Code, Jaws, Limits, ShopLimits, Subject, Thing, Verdict
 
 __all__ = [
-    "HELD_END",
+    "CUTS",
+    "HELPING",
+    "HOLDS",
+    "MARKS",
     "PART_AXIS",
     "AirCut",
     "AlongLine",
@@ -58,6 +61,9 @@ __all__ = [
     "AxialHoles",
     "Axis",
     "Ball",
+    "BaseCut",
+    "BaseHold",
+    "BaseMark",
     "BetweenCenters",
     "BetweenHoles",
     "Bit",
@@ -66,8 +72,8 @@ __all__ = [
     "Bore",
     "Branch",
     "CarveOval",
+    "Clash",
     "Code",
-    "Cut",
     "Cylinder",
     "Datum",
     "Dots",
@@ -85,7 +91,6 @@ __all__ = [
     "Groove",
     "Hanging",
     "Held",
-    "Hold",
     "HolesAround",
     "Hollow",
     "InHand",
@@ -99,7 +104,6 @@ __all__ = [
     "Kept",
     "Limits",
     "Look",
-    "Mark",
     "Mesh",
     "Nature",
     "Offcut",
@@ -122,7 +126,9 @@ __all__ = [
     "Staves",
     "Step",
     "Stub",
+    "Subject",
     "Tenon",
+    "Thing",
     "Vector",
     "Verdict",
     "Web",
@@ -131,7 +137,6 @@ __all__ = [
     "carry",
     "glb",
     "held_end",
-    "hollow_to_wall",
     "in_deg",
     "in_mm",
     "radius_about_mm",

@@ -1,7 +1,7 @@
 """What every cut is told and what it gives back.
 
 This module owns the wood as a cut finds it and the body a cut takes away. The cuts
-themselves are in `cuts_outside`, `cuts_inside` and `cuts_still`.
+themselves are in `cuts`, a module a family.
 """
 
 from __future__ import annotations
@@ -9,17 +9,19 @@ from __future__ import annotations
 import enum
 import functools
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 
 from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats
+from handouts_build.workpiece.declared import flag, keep_bounds, own_name, things
 from handouts_build.workpiece.faults import WorkpieceFault, said, within
 from handouts_build.workpiece.features import Feature
 from handouts_build.workpiece.holds import End
 from handouts_build.workpiece.measures import radial_crossings
-from handouts_build.workpiece.solid import Solid
+from handouts_build.workpiece.solid import Outline, Solid
 
 __all__ = ["BaseCut", "Here", "Made", "Nature", "Probe", "Reach", "Removal"]
 
@@ -200,26 +202,51 @@ class Removal:
 
 @dataclass(frozen=True, kw_only=True)
 class BaseCut:
-    """What every cut has."""
+    """One cut.
 
-    name: str
-    meets: tuple[str, ...] = ()
-    """Names of cuts, its own included, that it is meant to break into; `the outside` where it comes out."""
+    A kind of cut is declared by a class of this one, and by nothing else: its word, its
+    keys, what it takes away, and the facts below, which cautions, speeds and findings go by.
+    """
 
-    @property
-    def nature(self) -> Nature:
-        """Which side of the wood it works on."""
-        return Nature.OUTSIDE
+    word: ClassVar[str]
+    """The trade's word for it, as the file has it."""
+    unnamed: ClassVar[str] = ""
+    """What one is called that the author gives no name, where that is not its word."""
+    nature: ClassVar[Nature] = Nature.OUTSIDE
+    """Which side of the wood it works on."""
+    turned: ClassVar[bool] = True
+    """Whether the wood turns against a tool on the rest."""
+    needs_lathe: ClassVar[bool] = True
+    """Whether it can only be done with the lathe turning."""
+    along_axis: ClassVar[bool] = False
+    """Whether a bit in the tailstock makes it."""
+    drills: ClassVar[bool] = False
+    """Whether a bit of its own diameter makes it."""
+    parts: ClassVar[bool] = False
+    """Whether it cuts right through, and what is not kept falls away."""
+    hollows: ClassVar[bool] = False
+    """Whether it leaves a wall around what it takes out."""
 
-    @property
-    def turned(self) -> bool:
-        """Whether the wood turns against a tool on the rest."""
-        return True
+    name: str = own_name("What it is called in findings and by later steps; its kind if not given.", example="bore")
+    meets: tuple[str, ...] = things(
+        "Cuts it is meant to break into, its own holes among them; `the outside` where it is meant to come out.",
+        example="[bore]",
+    )
+    """Names of cuts, its own included; `the outside` where it comes out."""
+    tailstock_away: bool = flag(
+        "Whether the tailstock is taken away before it, for the rest of the step.", example="true"
+    )
 
-    @property
-    def needs_lathe(self) -> bool:
-        """Whether it can only be done with the lathe turning."""
-        return self.turned
+    @classmethod
+    def shapes_outside(cls) -> bool:
+        """Whether it turns the outside of the work; parting is no such cut, since a saw does it as well."""
+        return cls.nature is Nature.OUTSIDE and cls.needs_lathe
+
+    @classmethod
+    def misfit(cls, given: Collection[str]) -> tuple[str, str] | None:
+        """What is wrong with the keys that are given, taken together, and what would be right; None if nothing is."""
+        del given
+        return None
 
     @property
     def bit_mm(self) -> float | None:
@@ -227,12 +254,36 @@ class BaseCut:
         return None
 
     @property
+    def comes_out(self) -> bool:
+        """Whether a bit comes out of the wood, as it is meant to."""
+        return False
+
+    @property
+    def outline_mm(self) -> Outline | None:
+        """The outline it follows, (place, radius) from `outline_at_mm`, places growing; none if it follows none."""
+        return None
+
+    @property
+    def outline_at_mm(self) -> float:
+        """Where the outline's own nought lies along the axis."""
+        return 0.0
+
+    @property
     def bodies(self) -> int:
         """How many holes it makes, for the bound on them."""
         return 1
 
+    def taken(self, here: Here) -> Removal:
+        """What it takes away, once its sizes are found to be within bounds.
+
+        Raises:
+            WorkpieceFault: If it means nothing on this wood.
+        """
+        keep_bounds(self, self.word)
+        return self.removal(here)
+
     def removal(self, here: Here) -> Removal:
-        """What it takes away.
+        """What it takes away, by sizes that are within bounds.
 
         Raises:
             WorkpieceFault: If it means nothing on this wood.

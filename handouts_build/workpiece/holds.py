@@ -9,25 +9,28 @@ from __future__ import annotations
 
 import enum
 import math
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
-from typing import TypeAlias
+from typing import ClassVar
 
 import numpy as np
 
 from handouts_build.problems import near_miss
 from handouts_build.workpiece.axes import PART_AXIS, Axis, axis_through
+from handouts_build.workpiece.declared import angle, angles, choice, length, pair, thing
 from handouts_build.workpiece.faults import WorkpieceFault, positive, within
 from handouts_build.workpiece.features import Feature
 from handouts_build.workpiece.solid import Solid
 
 __all__ = [
+    "HELPING",
+    "HOLDS",
+    "BaseHold",
     "BetweenCenters",
     "BetweenHoles",
     "Datum",
     "End",
     "Faceplate",
-    "Hold",
     "InHand",
     "JamChuck",
     "JawsInRecess",
@@ -60,13 +63,58 @@ class Datum:
     """Whether places grow the other way."""
 
 
+HELPING = frozenset({"steady rest"})
+"""Words for what helps another hold, and holds nothing by itself."""
+
+_CLOSING = ("chuck", "wide jaws", "collet", "drill chuck")
+_CENTERS = ("between centers", "friction drive", "mandrel", "off-axis centers")
+
+_ON = "The tenon, recess or hole it holds by, by name; the outside of the wood if not given."
+_HELD_END = "The end that is held, `left` if not given."
+_DEEP = "How much of the wood is in the chuck."
+_DRIVE = "Diameter of the drive center, or of what bears around its pin."
+_JAWS = "The jaws, by their name in the shop file."
+
+
 @dataclass(frozen=True, kw_only=True)
-class _Hold:
-    """What every hold has."""
+class BaseHold:
+    """One hold.
+
+    A kind of hold is declared by a class of this one, and by nothing else: its words, the
+    keys that go with it, the axis it turns the wood on, and the facts that findings go by.
+    """
+
+    title: ClassVar[str]
+    """What the reference calls it."""
+    example: ClassVar[str]
+    """The name of its example and of its drawing."""
+    words: ClassVar[tuple[str, ...]]
+    """The author's words for it, the example's first."""
+    other_words: ClassVar[tuple[str, ...]] = ()
+    """Words of another kind by which it is meant too, where its key is given."""
+    by_key: ClassVar[str] = ""
+    """The key that makes it this kind, of several that share a word."""
+    bears_on_wood: ClassVar[bool] = False
+    """Whether, said along with another hold, it is this one that bears on the wood."""
+    turns: ClassVar[bool] = True
+    """Whether the lathe turns the part."""
 
     datum: Datum = Datum()
+    tailstock: bool = False
+    """Whether the tailstock bears on the part, where the hold does not have it anyway."""
+    tail_mm: float | None = length(
+        "Diameter of what bears on the wood at the tail, such as a pad or a large cone, where a plain center does not.",
+        example="2 in",
+        default=None,
+    )
     steadied: bool = False
     """Whether a steady rest keeps the wood from whipping."""
+
+    @classmethod
+    def misfit(cls, given: Collection[str]) -> tuple[str, str] | None:
+        """What is wrong with the keys that are given, taken together, and what would be right; None if nothing is."""
+        del given
+        return None
 
     @property
     def needs(self) -> tuple[str, ...]:
@@ -74,14 +122,9 @@ class _Hold:
         return ()
 
     @property
-    def turns(self) -> bool:
-        """Whether the lathe turns the part."""
-        return True
-
-    @property
     def supported(self) -> bool:
         """Whether both ends are held."""
-        return False
+        return self.tailstock
 
     def line(self, wood: Solid, features: Mapping[str, Feature]) -> Axis:
         """The line it turns on, before the datum."""
@@ -100,11 +143,15 @@ class _Hold:
 
 
 @dataclass(frozen=True, kw_only=True)
-class BetweenCenters(_Hold):
-    """A drive center in one end, a live center in the other."""
+class BetweenCenters(BaseHold):
+    """A center at each end, on the blank's own axis."""
 
-    drive_mm: float | None = None
-    """Diameter of the drive center, where the author says which."""
+    title: ClassVar[str] = "between centers"
+    example: ClassVar[str] = "hold-between-centers"
+    words: ClassVar[tuple[str, ...]] = ("between centers", "friction drive", "mandrel")
+    other_words: ClassVar[tuple[str, ...]] = ("off-axis centers",)
+
+    drive_mm: float | None = length(_DRIVE, example="3/8 in", default=None)
 
     @property
     def supported(self) -> bool:
@@ -114,13 +161,24 @@ class BetweenCenters(_Hold):
 
 @dataclass(frozen=True, kw_only=True)
 class OffsetCenters(BetweenCenters):
-    """Between centers set off the blank's axis, alike at both ends or not."""
+    """The centers are set off the blank's own axis. Over several angles the cuts are repeated."""
 
-    offset_mm: float
-    angle_deg: float = 0.0
-    right_offset_mm: float | None = None
-    """At the right end, where it differs."""
-    right_angle_deg: float | None = None
+    title: ClassVar[str] = "off-axis centers"
+    example: ClassVar[str] = "hold-off-axis"
+    words: ClassVar[tuple[str, ...]] = ("off-axis centers",)
+    other_words: ClassVar[tuple[str, ...]] = ("between centers", "friction drive", "mandrel")
+    by_key: ClassVar[str] = "offset"
+
+    offset_mm: float = length("How far the centers are set off the blank's own axis.", example="3/16 in")
+    angle_deg: float = angles(
+        "The way they are set off, from the top; several angles repeat the cuts.",
+        example="[0 deg, 120 deg, 240 deg]",
+        default=0.0,
+    )
+    right_offset_mm: float | None = length("How far at the right end, where it differs.", example="0 in", default=None)
+    right_angle_deg: float | None = angle(
+        "The way at the right end, where it differs.", example="180 deg", default=None
+    )
 
     def line(self, wood: Solid, features: Mapping[str, Feature]) -> Axis:
         """From center to center, measured from the left one."""
@@ -141,15 +199,8 @@ class OffsetCenters(BetweenCenters):
 
 
 @dataclass(frozen=True, kw_only=True)
-class _ByFeature(_Hold):
+class _ByFeature(BaseHold):
     """Held by one feature, and turned on its axis."""
-
-    tailstock: bool = False
-
-    @property
-    def supported(self) -> bool:
-        """With the tailstock up."""
-        return self.tailstock
 
     def _line_of(self, feature: Feature) -> Axis:
         """A feature's line, the way the part's axis runs, measured from beside the part's own datum."""
@@ -163,11 +214,15 @@ class _ByFeature(_Hold):
 
 @dataclass(frozen=True, kw_only=True)
 class JawsOnTenon(_ByFeature):
-    """Chuck jaws closed on a tenon."""
+    """Jaws close on a tenon that an earlier step turned, by its name."""
 
-    tenon: str
-    jaws: str | None = None
-    """Name of the jaws, where the author says which."""
+    title: ClassVar[str] = "chuck on a tenon"
+    example: ClassVar[str] = "hold-tenon"
+    words: ClassVar[tuple[str, ...]] = _CLOSING
+    by_key: ClassVar[str] = "on"
+
+    tenon: str = thing(_ON, word="on", example="tenon")
+    jaws: str | None = thing(_JAWS, example="two-inch jaws", default=None)
 
     @property
     def needs(self) -> tuple[str, ...]:
@@ -182,10 +237,23 @@ class JawsOnTenon(_ByFeature):
 
 @dataclass(frozen=True, kw_only=True)
 class JawsInRecess(_ByFeature):
-    """Chuck jaws opened into a recess."""
+    """Jaws open out in a recess that an earlier step turned, by its name."""
 
-    recess: str
-    jaws: str | None = None
+    title: ClassVar[str] = "chuck in a recess"
+    example: ClassVar[str] = "hold-recess"
+    words: ClassVar[tuple[str, ...]] = ("chuck opening out",)
+
+    recess: str = thing(_ON, word="on", example="tenon")
+    jaws: str | None = thing(_JAWS, example="two-inch jaws", default=None)
+
+    @classmethod
+    def misfit(cls, given: Collection[str]) -> tuple[str, str] | None:
+        """There must be a recess."""
+        return (
+            None
+            if "on" in given
+            else ("the jaws open into nothing", "name the recess: {by: [chuck opening out], on: recess}")
+        )
 
     @property
     def needs(self) -> tuple[str, ...]:
@@ -199,27 +267,28 @@ class JawsInRecess(_ByFeature):
 
 
 @dataclass(frozen=True, kw_only=True)
-class JawsOnBlank(_Hold):
-    """Chuck jaws closed on the wood's own outside, with no tenon turned for them."""
+class JawsOnBlank(BaseHold):
+    """Jaws close on the outside of the wood."""
 
-    end: End = End.LEFT
-    """Which end is in the jaws."""
-    deep_mm: float | None = None
-    """How much of it is in the jaws, where the author says so."""
-    jaws: str | None = None
-    tailstock: bool = False
+    title: ClassVar[str] = "chuck on the bare wood"
+    example: ClassVar[str] = "hold-outside"
+    words: ClassVar[tuple[str, ...]] = _CLOSING
 
-    @property
-    def supported(self) -> bool:
-        """With the tailstock up."""
-        return self.tailstock
+    end: End = choice(_HELD_END, End, example="right", default=End.LEFT)
+    deep_mm: float | None = length(_DEEP, example="1 in", default=None)
+    jaws: str | None = thing(_JAWS, example="two-inch jaws", default=None)
 
 
 @dataclass(frozen=True, kw_only=True)
 class ScrewChuck(_ByFeature):
-    """A screw turned into a hole."""
+    """A screw in a hole that an earlier step drilled, by its name. Without `on` it holds as a faceplate does."""
 
-    hole: str
+    title: ClassVar[str] = "screw chuck"
+    example: ClassVar[str] = "hold-screw-chuck"
+    words: ClassVar[tuple[str, ...]] = ("screw chuck",)
+    by_key: ClassVar[str] = "on"
+
+    hole: str = thing(_ON, word="on", example="tenon")
 
     @property
     def needs(self) -> tuple[str, ...]:
@@ -234,14 +303,16 @@ class ScrewChuck(_ByFeature):
 
 @dataclass(frozen=True, kw_only=True)
 class JamChuck(_ByFeature):
-    """Pressed into or over a turned block of waste wood."""
+    """The wood is pressed in, or drawn on by a pump."""
 
-    on: str | None = None
-    """The feature it is pressed on: a tenon, a recess, a bore or a hollow; none means the outside."""
-    end: End = End.LEFT
-    """Which end goes into the block."""
-    deep_mm: float = 0.0
-    """How much of the outside goes into the block."""
+    title: ClassVar[str] = "jam chuck"
+    example: ClassVar[str] = "hold-jam-chuck"
+    words: ClassVar[tuple[str, ...]] = ("jam chuck", "vacuum chuck")
+
+    on: str | None = thing(_ON, example="tenon", default=None)
+    """A tenon, a recess, a bore or a hollow; none means the outside."""
+    end: End = choice(_HELD_END, End, example="right", default=End.LEFT)
+    deep_mm: float = length(_DEEP, example="1 in", default=0.0)
 
     @property
     def needs(self) -> tuple[str, ...]:
@@ -255,31 +326,38 @@ class JamChuck(_ByFeature):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Faceplate(_Hold):
-    """Screwed, or glued by a waste block, to one end."""
+class Faceplate(BaseHold):
+    """A plate on one face of the wood, with screws, glue or tape."""
 
-    end: End = End.LEFT
-    diameter_mm: float | None = None
-    tailstock: bool = False
+    title: ClassVar[str] = "faceplate"
+    example: ClassVar[str] = "hold-faceplate"
+    words: ClassVar[tuple[str, ...]] = ("faceplate", "glue block", "double-sided tape", "hot-melt glue")
+    other_words: ClassVar[tuple[str, ...]] = ("screw chuck",)
+    bears_on_wood: ClassVar[bool] = True
 
-    @property
-    def supported(self) -> bool:
-        """With the tailstock up."""
-        return self.tailstock
+    end: End = choice(_HELD_END, End, example="right", default=End.LEFT)
+    diameter_mm: float | None = length("Diameter of the faceplate.", example="3 in", default=None)
 
 
 @dataclass(frozen=True, kw_only=True)
-class BetweenHoles(_Hold):
-    """Between pins in two holes, across the part's own axis.
+class BetweenHoles(BaseHold):
+    """Pins of the centers go into two holes that face each other; places are measured from midway between them."""
 
-    Places are measured from midway between the mouths of the holes.
-    """
+    title: ClassVar[str] = "between two holes"
+    example: ClassVar[str] = "hold-two-holes"
+    words: ClassVar[tuple[str, ...]] = ("between centers",)
+    other_words: ClassVar[tuple[str, ...]] = ("friction drive", "mandrel", "off-axis centers")
+    by_key: ClassVar[str] = "in"
 
-    first: str
+    first: str = pair(
+        "Two holes that face each other, for pins of the centers; or several pairs, over which the cuts are repeated.",
+        word="in",
+        second="second",
+        example="[drive hole 1, drive hole 4]",
+    )
     """At the drive center."""
     second: str
-    drive_mm: float | None = None
-    """Diameter of what bears on the wood around the first hole."""
+    drive_mm: float | None = length(_DRIVE, example="3/8 in", default=None)
 
     @property
     def needs(self) -> tuple[str, ...]:
@@ -306,46 +384,40 @@ class BetweenHoles(_Hold):
 
 
 @dataclass(frozen=True, kw_only=True)
-class InHand(_Hold):
-    """Held in the hand; the lathe does not turn it."""
+class InHand(BaseHold):
+    """Held in the hand, and not turning."""
 
-    @property
-    def turns(self) -> bool:
-        """Never."""
-        return False
+    title: ClassVar[str] = "in the hand"
+    example: ClassVar[str] = "hold-hand"
+    words: ClassVar[tuple[str, ...]] = ("hand",)
+    turns: ClassVar[bool] = False
+
+    on: str | None = thing(_ON, example="tenon", default=None)
+    """Where the hand is; nothing rests on it."""
 
 
 @dataclass(frozen=True, kw_only=True)
-class Jig(_Hold):
-    """Held still in a jig, a vise or a locked spindle."""
+class Jig(BaseHold):
+    """Clamped, and not turning. A steady rest beside another word helps that hold, and holds nothing by itself."""
 
-    on: str | None = None
-    """The feature it holds by, if any."""
+    title: ClassVar[str] = "on the bench"
+    example: ClassVar[str] = "hold-at-rest"
+    words: ClassVar[tuple[str, ...]] = ("bench", "steady rest")
+    turns: ClassVar[bool] = False
+
+    on: str | None = thing(_ON, example="tenon", default=None)
 
     @property
     def needs(self) -> tuple[str, ...]:
         """The feature, if it holds by one."""
         return (self.on,) if self.on else ()
 
-    @property
-    def turns(self) -> bool:
-        """Never."""
-        return False
 
-
-Hold: TypeAlias = (
-    BetweenCenters
-    | OffsetCenters
-    | JawsOnTenon
-    | JawsInRecess
-    | JawsOnBlank
-    | JamChuck
-    | ScrewChuck
-    | Faceplate
-    | BetweenHoles
-    | InHand
-    | Jig
-)
+HOLDS: tuple[type[BaseHold], ...] = (
+    BetweenCenters, BetweenHoles, OffsetCenters, JawsOnBlank, JawsOnTenon, JawsInRecess, JamChuck, ScrewChuck,
+    Faceplate, Jig, InHand,
+)  # fmt: skip
+"""The kinds of hold, in the order that the reference has."""
 
 
 def feature_named(name: str, features: Mapping[str, Feature]) -> Feature:
@@ -361,7 +433,7 @@ def feature_named(name: str, features: Mapping[str, Feature]) -> Feature:
     return features[name]
 
 
-def held_end(hold: Hold, features: Mapping[str, Feature]) -> End | None:
+def held_end(hold: BaseHold, features: Mapping[str, Feature]) -> End | None:
     """Which end of the wood a hold has; none where both are on centers, or it is held across its own axis."""
     if isinstance(hold, BetweenCenters | BetweenHoles):
         return None
@@ -373,7 +445,7 @@ def held_end(hold: Hold, features: Mapping[str, Feature]) -> End | None:
     return hold.end if isinstance(hold, Faceplate | JamChuck | JawsOnBlank) else End.LEFT
 
 
-def drive_diameter(hold: Hold) -> float | None:
+def drive_diameter(hold: BaseHold) -> float | None:
     """Diameter of the drive center the author named, if any."""
     given = hold.drive_mm if isinstance(hold, BetweenCenters | BetweenHoles) else None
     if given is not None:

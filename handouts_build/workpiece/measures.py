@@ -15,9 +15,9 @@ import numpy as np
 from handouts_build.workpiece.axes import Axis, Floats
 from handouts_build.workpiece.features import Feature
 from handouts_build.workpiece.holds import (
+    BaseHold,
     End,
     Faceplate,
-    Hold,
     JamChuck,
     JawsInRecess,
     JawsOnBlank,
@@ -122,7 +122,7 @@ def _reach_mm(points: Floats, segments: int) -> float:
     return most / round_factor(segments) if drawn else most
 
 
-def held(hold: Hold, solid: Solid, features: Mapping[str, Feature], axis: Axis, *, segments: int) -> Held | None:
+def held(hold: BaseHold, solid: Solid, features: Mapping[str, Feature], axis: Axis, *, segments: int) -> Held | None:
     """How far the wood stands out of its hold; none where its other end is held or steadied, or it does not turn."""
     if hold.supported or hold.steadied or not hold.turns:
         return None
@@ -184,7 +184,7 @@ def out_of_balance(solid: Solid, axis: Axis, *, segments: int) -> float:
     return math.hypot(x, y) / radius_about_mm(solid, axis, segments=segments)
 
 
-def out_of_round(solid: Solid, axis: Axis, *, hold: Hold, places: int = 9) -> float:
+def out_of_round(solid: Solid, axis: Axis, *, hold: BaseHold, places: int = 9) -> float:
     """How far from round the wood is about an axis: 0 for a round, 1 - 1/√2 for a square about its middle.
 
     What a flat board laid against the turning wood would feel is looked at, so that holes in a round are none of it.

@@ -9,43 +9,19 @@ from __future__ import annotations
 import functools
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TypeAlias
 
 from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats, Vector
-from handouts_build.workpiece.cut import Made
-from handouts_build.workpiece.cuts_hollow import Hollow
-from handouts_build.workpiece.cuts_inside import AxialHoles, Bore, Enlarge, Groove, HolesAround, Recess
-from handouts_build.workpiece.cuts_outside import Ball, Cylinder, Facets, PartOff, ProfileCut, Tenon
-from handouts_build.workpiece.cuts_still import CarveOval, Flat, Prism
+from handouts_build.workpiece.cut import BaseCut, Made
 from handouts_build.workpiece.features import Feature
 from handouts_build.workpiece.findings import Meetings
 from handouts_build.workpiece.gaps import Web
-from handouts_build.workpiece.holds import Hold
-from handouts_build.workpiece.marks import Mark
+from handouts_build.workpiece.holds import BaseHold
+from handouts_build.workpiece.marks import BaseMark
 from handouts_build.workpiece.measures import AirCut, Held, Spindle
 from handouts_build.workpiece.solid import Mesh, Solid
 from handouts_build.workpiece.verdicts import Verdict
 
-__all__ = ["Cut", "Stage", "Step"]
-
-Cut: TypeAlias = (
-    Cylinder
-    | Facets
-    | Ball
-    | Tenon
-    | ProfileCut
-    | PartOff
-    | Bore
-    | Recess
-    | HolesAround
-    | AxialHoles
-    | Groove
-    | Hollow
-    | Enlarge
-    | Flat
-    | Prism
-    | CarveOval
-)
+__all__ = ["Stage", "Step"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -53,13 +29,15 @@ class Step:
     """One thing done to a part: what holds it, what is cut."""
 
     name: str
-    holds: tuple[Hold, ...] = ()
+    holds: tuple[BaseHold, ...] = ()
     """One, or several over which the same cuts are repeated; none: held as in the step before."""
-    cuts: tuple[Cut, ...] = ()
-    marks: tuple[Mark, ...] = ()
+    cuts: tuple[BaseCut, ...] = ()
+    marks: tuple[BaseMark, ...] = ()
     """Drawn on the wood as the step finds it, on its first hold."""
     rpm: float | None = None
     """Speed the author gives."""
+    dries: bool = False
+    """Whether green wood dries in it."""
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -71,7 +49,7 @@ class Stage:
     """None for the blank."""
     number: int = -1
     """Which step, counting from 0; -1 for the blank."""
-    hold: Hold | None = None
+    hold: BaseHold | None = None
     """As the step leaves it."""
     axis: Axis = PART_AXIS
     """Of that hold."""

@@ -1,10 +1,9 @@
 """Events of the plugin: when MkDocs asks, the library's files are handed over.
 
-This module owns the meeting with MkDocs and nothing else. Everything that can fail
-is done before MkDocs empties the folder of the last site, so that a broken project
-file leaves that site as it was. Files are handed over where they are kept; nothing is
-written into the folder of the documents, which would start the next rebuild. While it
-serves, a paper is typeset when it is asked for.
+This module owns the meeting with MkDocs and nothing else. The site is built beside the
+last one, which stands until the new one is whole; how is for `replacing`. Files are
+handed over where they are kept; nothing is written into the folder of the documents,
+which would start the next rebuild. While it serves, a paper is typeset when it is asked for.
 """
 
 from __future__ import annotations
@@ -15,33 +14,27 @@ import re
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from threading import Lock
-from typing import TYPE_CHECKING, Literal, cast
+from typing import TYPE_CHECKING, Literal
 
 from mkdocs.config.config_options import ExtraScriptValue
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, event_priority, get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
+from mkdocs.structure.pages import Page
 
 from handouts_build.disk.cache import Cache, user_folder
 from handouts_build.disk.clock import now as clock
 from handouts_build.disk.privacy import is_private
 from handouts_build.outputs.output import Address, Output
-from handouts_build.outputs.pages.assets import (
-    LOGO,
-    OWN_SCRIPTS,
-    OWN_STYLE,
-    POLYFILL,
-    SCRIPT,
-    SOLID_SCRIPT,
-    SOLID_STYLE,
-    STYLE,
-)
+from handouts_build.outputs.pages.assets import OWN_SCRIPTS, OWN_STYLE, SOLID_SCRIPT, SOLID_STYLE, STYLE
 from handouts_build.problems import ProjectError
 from handouts_build.site.gathering import project_files
 from handouts_build.site.publish import Papers, publish, tell, typeset
 from handouts_build.site.summary import Told, overlapping
+from mkdocs_handouts import material
 from mkdocs_handouts.config import HandoutsConfig
+from mkdocs_handouts.replacing import SiteReplacement
 
 if TYPE_CHECKING:
     from wsgiref.types import StartResponse, WSGIEnvironment
@@ -58,11 +51,6 @@ _PAPER = re.compile(r"/projects/([a-z0-9-]+)/([a-z0-9-]+\.pdf)$")
 
 _TEXT = "text/plain; charset=utf-8"
 
-_THEME = Path(__file__).parent / "theme"
-"""Templates of ours that stand before the theme's; the site's own stand before both."""
-
-_NOT_FOUND = "404.html"
-
 _EXTENSION = "md_in_html"
 """What the home page's Markdown asks for."""
 
@@ -74,47 +62,47 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         self._cache = Cache(user_folder())
         self._made: list[Output] = []
         self._serving = False
+        self._replacement = SiteReplacement()
         self._stood: dict[str, Path] = {}
         """Which kept file stood for each path the last time, while it serves."""
         self._busy = Lock()
         """The pipeline works for one at a time: the builder, or someone who asks for a paper."""
 
-    def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:  # noqa: ARG002
+    def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Note what MkDocs is about; being asked at all keeps this object, and its cache, over rebuilds."""
         self._serving = command == "serve"
+        self._replacement = SiteReplacement(wanted=not self._serving and not dirty)
+
+    def on_shutdown(self) -> None:
+        """Let a site that was built well take its place."""
+        self._replacement.end()
 
     # Before the theme's offline plugin, which fetches a polyfill from another host if it finds none.
     @event_priority(50)
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig | None:
-        """Name the shared files, and watch the project files."""
+        """Name the shared files, watch the project files, and build beside the last site."""
         if not self.config.enabled:
             return None
+        self._replacement.begin(config)
         if Path(self.config.projects).is_dir():
             config.watch.append(self.config.projects)
         # First, so that the site's own styles have the last word.
         config.extra_css[:0] = [STYLE, OWN_STYLE, SOLID_STYLE]
-        config.extra_javascript.append(SCRIPT)
         for path in (*OWN_SCRIPTS, SOLID_SCRIPT):
             # Deferred: the page is drawn before anything is worked out again.
             script = ExtraScriptValue(path)
             script.defer = True
             config.extra_javascript.append(script)
-        config.extra.setdefault("polyfills", []).append(POLYFILL)
         if _EXTENSION not in config.markdown_extensions:
             config.markdown_extensions.append(_EXTENSION)
-        if config.theme.name == "material":
-            config.theme.dirs.insert(1 if config.theme.custom_dir else 0, str(_THEME))
-            config.theme["logo"] = config.theme.get("logo") or LOGO
-            if config.theme.get("favicon") == "assets/images/favicon.png":
-                config.theme["favicon"] = LOGO
-            if config.theme.get("font") is not False:
-                log.warning(
-                    "the theme fetches its fonts from another host: set 'font: false' under 'theme' in mkdocs.yml"
-                )
+        if material.is_material(config):
+            config.extra_css.insert(0, material.STYLE)
+            if warning := material.set_up(config):
+                log.warning(warning)
         return config
 
     def on_pre_build(self, *, config: MkDocsConfig) -> None:
-        """Read, work out and draw everything, while the last site still stands."""
+        """Read, work out and draw everything."""
         if not self.config.enabled:
             return
         _refuse_private(config)
@@ -162,17 +150,40 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             if file.dest_uri in taken:
                 _refuse([Path(taken[file.dest_uri].src_uri)])
             files.append(file)
+        if material.is_material(config):
+            for file in material.files(config):
+                files.append(file)
         return files
+
+    def on_page_markdown(self, markdown: str, /, *, page: Page, config: MkDocsConfig, files: Files) -> None:  # noqa: ARG002
+        """Tell the theme how a page of ours is laid out; its Markdown stays as it is."""
+        if self._is_ours(page, config):
+            material.described(page)
+
+    def on_page_content(self, html: str, /, *, page: Page, config: MkDocsConfig, files: Files) -> str | None:  # noqa: ARG002
+        """Tell the theme's search what stands beside a page's running text."""
+        return material.searched(html) if self._is_ours(page, config) else None
+
+    def _is_ours(self, page: Page, config: MkDocsConfig) -> bool:
+        """Whether a page was made here, and the theme has to be told of it."""
+        return page.file.generated_by == "handouts" and material.is_material(config)
 
     def on_template_context(
         self, context: TemplateContext, /, *, template_name: str, config: MkDocsConfig
     ) -> TemplateContext | None:
         """Let the page for what is not there name everything from the root that it finds for itself."""
-        if not self.config.enabled or template_name != _NOT_FOUND or config.theme.name != "material":
+        if not self.config.enabled or not material.is_material(config):
             return None
-        root = context["base_url"].rstrip("/") + "/"
-        # Our template's own names beside MkDocs's; a site's own template may go by them too.
-        return cast("TemplateContext", {**context, "base_url": ".", "root": root, "mark": LOGO})
+        return material.root_context(context, template_name)
+
+    @event_priority(-100)
+    def on_post_build(self, *, config: MkDocsConfig) -> None:  # noqa: ARG002 (MkDocs's signature)
+        """Note that everything is written, by the other plugins too."""
+        self._replacement.built()
+
+    def on_build_error(self, *, error: Exception) -> None:
+        """Note that the site is not to be put in place: strict mode ends it after the last of the other events."""
+        self._replacement.failed(error)
 
     def _announced(self, told: Sequence[Told]) -> None:
         """Say what is found of demonstrations to come; the site can be built without them, but not in strict mode."""

@@ -160,7 +160,7 @@ def generate(archive: Path, count: int) -> None:
     demo = [path for path in projects() if path.stem == "lantern" or count > len(projects())]
     for path in demo:
         shutil.copy(path, home)
-    starter = (ROOT / "handouts_build" / "starters" / "piece.yml").read_text(encoding="utf-8")
+    starter = (ROOT / "handouts_build" / "site" / "starters" / "piece.yml").read_text(encoding="utf-8")
     for number in range(count - len(demo)):
         text = starter.replace("Starter piece", f"Knob {number}").replace("1 1/4 in", f"{1 + number / 256:g} in", 1)
         (home / f"knob-{number}.yml").write_text(text, encoding="utf-8")

@@ -6,6 +6,7 @@ CI, `HANDOUTS_NEED_BROWSER=1` makes its absence a failure.
 
 from __future__ import annotations
 
+import contextlib
 import functools
 import http.server
 import os
@@ -20,6 +21,8 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Error, Page, Route, sync_playwright
+
+from tests.shared import made_once
 
 ROOT = Path(__file__).parents[2]
 _NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
@@ -57,25 +60,32 @@ def browser() -> Iterator[Browser]:
 
 @pytest.fixture(scope="session")
 def site(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo archive's site. It asks for the browser, so that nothing is built in vain.
+    """The demo archive's site, built once for all workers. It asks for the browser, so that nothing is built in vain.
 
     `HANDOUTS_SITE` names one that is built already, for those who change a test or a script and look again.
     """
     if built := os.environ.get("HANDOUTS_SITE"):
         return Path(built)
-    target = tmp_path_factory.mktemp("site")
+    return made_once(tmp_path_factory, "site", _build)
+
+
+def _build(target: Path) -> None:
     subprocess.run(
         [sys.executable, "-m", "mkdocs", "build", "--quiet", "--strict", "--site-dir", str(target)],
         cwd=ROOT,
         check=True,
         env=os.environ | {"NO_MKDOCS_2_WARNING": "1"},
     )
-    return target
 
 
 class _Silent(http.server.SimpleHTTPRequestHandler):
     def log_message(self, *_: Any) -> None:
         """Say nothing."""
+
+    def handle(self) -> None:
+        """Answer; a browser that goes away in the middle is no fault of the site's."""
+        with contextlib.suppress(ConnectionError):
+            super().handle()
 
 
 @pytest.fixture(scope="session")

@@ -169,9 +169,14 @@ def test_nothing_is_worked_out_before_the_page_is_painted(browser: Browser, serv
     page = context.new_page()
     page.add_init_script(
         """window.worked = []; let made;
-        Object.defineProperty(window, 'handoutsOwnSize', { get: () => made, set: value => { made = value;
-          const work = value.work;
-          value.work = (...all) => { window.worked.push(performance.now()); return work(...all); };
+        const told = (arithmetic) => (constants) => {
+          const found = arithmetic(constants);
+          return { ...found, work: (...all) => { window.worked.push(performance.now()); return found.work(...all); } };
+        };
+        Object.defineProperty(window, 'handoutsOwnSize', { get: () => made, set: value => {
+          made = new Proxy(value, {
+            set: (home, name, part) => Reflect.set(home, name, name === 'arithmetic' ? told(part) : part)
+          });
         } });"""
     )
     page.goto(served + LANTERN)

@@ -69,13 +69,15 @@ def _reached(rule: Rule, case: tuple[Condition, ...], folder: Path) -> set[str]:
     condition, before = words.get(Fact.CONDITION, "dry"), ""
     if condition == "dried after roughing":
         condition, before = "green", ROUGHED
+    keys += ["adhesive: [epoxy]"] if Fact.GLUED_AFTER in asked and Fact.ADHESIVE not in words else []
     heads = (f"{fact}: [{words[fact]}]\n" for fact in (Fact.PIECE, Fact.AUDIENCE, Fact.SETTING) if fact in words)
     step = f"      - {{name: Do it, say: Do it., {', '.join(keys)}}}\n"
     parts = (
         f"parts:\n  body:\n    wood: '{_wood(asked, words)}'\n    condition: [{condition}]\n"
         f"    blank: {{round: 2 in, long: 5 in}}\n    steps:\n{before}{step}"
     )
-    model, _ = load_project(project(folder, extra="".join(heads), parts=parts), "piece.yml")
+    extra = "".join(heads) + ("measure: millimeters\n" if Fact.METRIC in asked else "")
+    model, _ = load_project(project(folder, extra=extra, parts=parts), "piece.yml")
     if rule.where is Where.HANDOUT:
         return {box.id for box in boxes_of_piece(model)}
     (sheet,) = read_archive(folder, base=folder).sheets

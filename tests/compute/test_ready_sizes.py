@@ -97,7 +97,7 @@ parts:
 
 
 def test_what_is_minded_at_a_ready_size_alone_is_told_to_the_author_with_its_name(tmp_path: Path) -> None:
-    """Diameter in inches times rpm up to 9000, common practice: 2500 rpm does for 3 in and not for 4 in."""
+    """A lathe manual has 850 rpm for roughing to 150 mm and 360 over it (S-LATHE): 800 does for 3 in, not for 7."""
     parts = """\
 parts:
   body:
@@ -107,13 +107,14 @@ parts:
       - name: Turn it
         say: Turn it.
         hold: {by: [between centers]}
-        speed: 2500 rpm
+        speed: 800 rpm
+        work: [roughing]
         cut: [{cylinder: {diameter: ball - 1/4 in}}]
 """
-    sheet = worked(tmp_path, sizes="ball: {is: 3 in, says: Ball}", parts=parts, extra=_ready("ball: 4 in"))
+    sheet = worked(tmp_path, sizes="ball: {is: 3 in, says: Ball}", parts=parts, extra=_ready("ball: 7 in"))
     (told,) = sheet.findings
     assert told.level is Level.MIND
-    assert told.message.startswith("at ready size large: the wood swings 4")
+    assert told.message.startswith("at ready size large: 800\u00a0rpm is over the 360\u00a0rpm")
     # On the page it stands beside the table of that size.
     assert sheet.told == ()
     assert [one.message for one in sheet.ready[0].sheet.told] == [told.message.removeprefix("at ready size large: ")]

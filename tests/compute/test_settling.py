@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from handouts_build.problems import MOST
 from handouts_build.quantities import UNITS
+from handouts_build.trade.sphere import SPHERE
 from tests.projects import PARTS, problems, worked
 
 SAME_FOLDER = settings(
@@ -190,7 +191,11 @@ def test_a_piece_of_twice_the_size_has_twice_the_dimensions(tmp_path: Path, sixt
         worked(tmp_path, sizes=f"ball: {{is: {amount}/16 in, says: Ball}}", workings=SCALED)
         for amount in (sixteenths, 2 * sixteenths)
     )
+    # What is set to the mark of a rule does not grow with the piece.
+    marked = {f"octagon.{law.name}" for law in SPHERE.laws if "rule" in law.needs}
     for one, two in zip(small.dimensions, large.dimensions, strict=True):
+        if one.name in marked:
+            continue
         power = dict(one.value.dimensionality).get("[length]", 0)
         factor = 2 ** float(power)
         assert float(two.value.magnitude) == pytest.approx(float(one.value.magnitude) * factor, rel=1e-9, abs=1e-9), (

@@ -21,7 +21,11 @@ COMMAND = [sys.executable, "-c", "from handouts_build.cli import main; main()", 
 
 
 def _begin(limit: int) -> None:
-    """In the child: take the terminal; where files may only grow so large, tell the system."""
+    """In the child: take the terminal; where files may only grow so large, tell the system.
+
+    A shell's background job ignores interrupts and hands that on; a stopwatch in a terminal does not.
+    """
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
     fcntl.ioctl(0, termios.TIOCSCTTY, 0)
     if limit:
         resource.setrlimit(resource.RLIMIT_FSIZE, (limit, limit))
@@ -43,7 +47,7 @@ class Terminal:
         self.seen = ""
         os.set_blocking(self.hand, False)
 
-    def until(self, words: str, *, within: float = 40) -> None:
+    def until(self, words: str, *, within: float = 240) -> None:
         """Read until the screen has shown these words."""
         end = time.monotonic() + within
         while words not in self.plain:
@@ -62,7 +66,7 @@ class Terminal:
 
     def ended(self) -> int:
         """Exit status, once it has ended and left the terminal as it was."""
-        code = self.process.wait(20)
+        code = self.process.wait(120)
         after = subprocess.check_output(["stty", "-a"], stdin=self.other, text=True)
         assert after == self.before
         return code

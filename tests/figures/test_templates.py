@@ -167,7 +167,7 @@ def test_lettering_is_at_least_7_points() -> None:
 
 def test_words_that_are_said_to_fit_do_fit() -> None:
     """Measured with the widths in the face that the drawing is lettered in."""
-    face = TTFont(Path(templates_draw.__file__).parents[1] / "fonts" / "handouts-sans-regular.ttf")
+    face = TTFont(Path(templates_draw.__file__).parents[2] / "fonts" / "handouts-sans-regular.ttf")
     widths, signs, em = face["hmtx"], face.getBestCmap(), face["head"].unitsPerEm
     for words in (
         string.ascii_letters,

@@ -14,9 +14,9 @@ from PIL import Image
 from handouts_build.compute.solid.plan import PartPlan
 from handouts_build.problems import ProjectError
 from handouts_build.schema import cut_pages
-from handouts_build.schema.cut_keys import CutItem, Hold, MarkItem
+from handouts_build.schema.cut_keys import CutItem, HoldKeys, MarkItem
 from handouts_build.schema.describe_cuts import HEAD, Entry, entries
-from handouts_build.schema.models import Blank
+from handouts_build.schema.models import BlankKeys
 from handouts_build.site.build import read_archive
 from handouts_build.tables.caution_facts import WORDS, Fact
 from tests.drawn_cuts import HOME, MOST_BYTES, Drawing, drawing, examples, kept
@@ -24,8 +24,8 @@ from tests.drawn_cuts import HOME, MOST_BYTES, Drawing, drawing, examples, kept
 ROOT = Path(__file__).parents[2]
 EVERY = [one for kinds in entries().values() for one in kinds]
 HOLDS = entries()["Holds"]
-KEYS = {str(field.alias): field for field in Hold.model_fields.values()}
-ALWAYS = {"by", "says", "tailstock", "from", "reversed"}
+KEYS = {str(field.alias): field for field in HoldKeys.model_fields.values()}
+ALWAYS = {"by", "says", "tailstock", "tail", "from", "reversed"}
 MOST_ALL_BYTES = 700_000
 
 drawn = cache(drawing)
@@ -60,7 +60,7 @@ def test_every_kind_of_cut_mark_and_blank_and_every_word_for_a_hold_has_its_entr
     for items, heading in ((CutItem, "Cuts"), (MarkItem, "Marks")):
         assert [one.title for one in told[heading]] == [str(field.alias) for field in items.model_fields.values()]
     assert {key for one in told["Blanks"] for key in one.keys} == {
-        str(field.alias) for field in Blank.model_fields.values()
+        str(field.alias) for field in BlankKeys.model_fields.values()
     }
     assert {word for one in HOLDS for word in one.words} == WORDS[Fact.HOLD]
     assert {key for one in HOLDS for key in one.keys} | ALWAYS == KEYS.keys()
@@ -164,5 +164,10 @@ def test_drawings_lie_where_the_page_points(ending: str, at: str) -> None:
 
 
 def test_the_page_is_found_from_the_other_pages() -> None:
-    for page in ("docs/about.md", "handouts_build/starters/about.md", "handouts_build/schema/describe.py", "README.md"):
+    for page in (
+        "docs/about.md",
+        "handouts_build/site/starters/about.md",
+        "handouts_build/schema/describe.py",
+        "README.md",
+    ):
         assert "cuts.md" in (ROOT / page).read_text(encoding="utf-8"), page

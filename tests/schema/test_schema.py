@@ -34,7 +34,7 @@ MODELS = [
     *(one for one in vars(module).values() if isinstance(one, type) and issubclass(one, Keys) and one is not Keys),
     *module.WORKINGS.values(),
 ]
-SOUND = [*sorted((ROOT / "projects").glob("*.yml")), ROOT / "handouts_build" / "starters" / "piece.yml"]
+SOUND = [*sorted((ROOT / "projects").glob("*.yml")), ROOT / "handouts_build" / "site" / "starters" / "piece.yml"]
 
 
 def fields() -> Iterator[tuple[type[BaseModel], str, Any]]:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from handouts_build.quantities import UNITS, Quantity, inches, millimetres, quantity
 from handouts_build.trade import Looked
-from handouts_build.trade.speed import OPERATIONS, SPEED, high, low, northcott, rim
+from handouts_build.trade.speed import OPERATIONS, SPEED, high, northcott, rim, start
 
 Rows = Callable[[str], list[dict[str, str]]]
 
@@ -53,12 +53,12 @@ def test_rim_speed_in_metric_is_pi_d_n_over_1000() -> None:
 
 
 @pytest.mark.parametrize(
-    ("diameter_in", "slow", "fast"), [(3, 2000, 3000), (4, 1500, 2250), (6, 1000, 1500), (10, 600, 900), (12, 500, 750)]
+    ("diameter_in", "begin", "most"), [(3, 1000, 3000), (4, 750, 2250), (6, 500, 1500), (8, 370, 1125), (12, 250, 750)]
 )
-def test_window_is_six_to_nine_thousand_inch_rpm(diameter_in: float, slow: float, fast: float) -> None:
+def test_diameter_times_rpm_is_at_most_9000_and_3000_to_start(diameter_in: float, begin: float, most: float) -> None:
     """Common practice, no published source."""
-    assert low(diameter=inches(diameter_in)).magnitude == slow
-    assert high(diameter=inches(diameter_in)).magnitude == fast
+    assert start(diameter=inches(diameter_in)).magnitude == begin
+    assert high(diameter=inches(diameter_in)).magnitude == most
 
 
 def test_small_work_goes_no_faster_than_the_school_book_of_1919_has_it() -> None:
@@ -106,26 +106,22 @@ def test_the_school_books_line_is_told_as_its_own(diameter_in: float, said: str)
     assert [one.text for one in remarks] == [f"A school book of 1919 names for this diameter: {said}."]
 
 
-def test_an_unbalanced_blank_starts_at_half_the_low_end() -> None:
+def test_an_unbalanced_blank_starts_at_a_third_and_weak_work_turns_at_half() -> None:
     """Common practice, no published source."""
-    assert SPEED.work(diameter=inches(10))["start"].magnitude == 300
-
-
-def test_the_lathe_bounds_the_window() -> None:
-    worked = SPEED.work(diameter=inches(6), lathe_slowest=rpm(1100), lathe_fastest=rpm(1400))
-    assert (worked["here_low"].magnitude, worked["here_high"].magnitude) == (1100, 1400)
+    worked = SPEED.work(diameter=inches(10))
+    assert (worked["start"].magnitude, worked["weak"].magnitude, worked["high"].magnitude) == (300, 450, 900)
 
 
 @given(st.floats(76.2, 1000), st.floats(1.1, 4))
-def test_window_falls_as_the_diameter_grows(diameter: float, factor: float) -> None:
+def test_bounds_fall_as_the_diameter_grows(diameter: float, factor: float) -> None:
     small, large = SPEED.work(diameter=millimetres(diameter)), SPEED.work(diameter=millimetres(diameter * factor))
-    for name in ("low", "high", "start", "northcott"):
+    for name in ("high", "start", "weak", "northcott"):
         assert large[name].magnitude <= small[name].magnitude
 
 
 @given(st.floats(76.2, 1000))
-def test_rounded_window_keeps_to_the_slow_side(diameter: float) -> None:
-    """Within ten turns of the exact rule, and never over it."""
-    for law, product in ((low, 6000), (high, 9000)):
+def test_rounded_bounds_keep_to_the_slow_side(diameter: float) -> None:
+    """Within a step of the exact rule, and never over it."""
+    for law, product, step in ((start, 3000, 10), (high, 9000, 1)):
         exact = product * 25.4 / diameter
-        assert exact - 10 <= law(diameter=millimetres(diameter)).magnitude <= exact * (1 + 1e-6)
+        assert exact - step <= law(diameter=millimetres(diameter)).magnitude <= exact * (1 + 1e-6)

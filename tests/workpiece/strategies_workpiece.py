@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 
 from handouts_build.workpiece import (
     Ball,
+    BaseCut,
     BetweenCenters,
     Bore,
-    Cut,
     Cylinder,
     End,
     Flat,
@@ -35,7 +35,7 @@ places = st.floats(10, 90)
 diameters = st.floats(12, 58)
 
 
-def cuts() -> st.SearchStrategy[Cut]:
+def cuts() -> st.SearchStrategy[BaseCut]:
     """Cuts that lie within a blank 60 mm across and 100 mm long."""
     end = st.sampled_from(End)
     return st.one_of(

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import dataclasses
 import math
-import time
 
 import pytest
 from hypothesis import Phase, given, settings
@@ -14,6 +13,7 @@ from handouts_build.problems import HandoutsError
 from handouts_build.workpiece import (
     AxialHoles,
     Ball,
+    BaseCut,
     BetweenCenters,
     Blank,
     Board,
@@ -21,7 +21,6 @@ from handouts_build.workpiece import (
     Branch,
     CarveOval,
     Code,
-    Cut,
     Cylinder,
     Dots,
     End,
@@ -49,11 +48,12 @@ from handouts_build.workpiece import (
     WorkpieceFault,
     carry,
 )
+from tests.effort import tries
 
 BLANK = Round(diameter_mm=60, long_mm=100)
 
 
-def refused(*cuts: Cut, blank: Blank = BLANK) -> WorkpieceFault:
+def refused(*cuts: BaseCut, blank: Blank = BLANK) -> WorkpieceFault:
     """The fault of cuts made one a step."""
     steps = tuple(Step(name=f"step {one}", holds=(BetweenCenters(),), cuts=(cut,)) for one, cut in enumerate(cuts))
     with pytest.raises(WorkpieceFault) as caught:
@@ -121,7 +121,7 @@ CROSSING = ((0.0, 20.0), (40.0, 25.0), (20.0, 10.0))
         (Cylinder(name="a", diameter_mm=20, meets=("nothing",)), "is no cut"),
     ],
 )
-def test_a_cut_that_means_nothing_is_refused(cut: Cut, says: str) -> None:
+def test_a_cut_that_means_nothing_is_refused(cut: BaseCut, says: str) -> None:
     assert says in refused(cut).message
 
 
@@ -188,11 +188,9 @@ def test_a_mark_off_the_wood_is_refused(mark: RingLine | EndCircle | Dots) -> No
 def test_too_much_work_is_refused_before_any_is_done(cuts: int, holes: int, says: str, blamed: int) -> None:
     """The cut with which it is too much is blamed."""
     many = tuple(HolesAround(name=f"row {one}", diameter_mm=1, count=holes, at_mm=50, deep_mm=3) for one in range(cuts))
-    began = time.process_time()
     with pytest.raises(WorkpieceFault, match=says) as caught:
         carry(BLANK, (Step(name="drill", holds=(BetweenCenters(),), cuts=many),))
     assert (caught.value.step, caught.value.cut) == (0, blamed)
-    assert time.process_time() - began < 0.5
 
 
 def test_a_step_repeated_over_many_holds_counts_each_time() -> None:
@@ -201,8 +199,9 @@ def test_a_step_repeated_over_many_holds_counts_each_time() -> None:
         carry(BLANK, (Step(name="sides", holds=holds, cuts=(Cylinder(name="side", diameter_mm=50),)),))
 
 
+@pytest.mark.long
 def test_a_plan_made_to_explode_ends_within_bounds() -> None:
-    """Off-axis cylinders, grooves and holes as many as are taken: a result or a fault, within seconds of work."""
+    """Off-axis cylinders, grooves and holes as many as are taken: a result or a fault."""
     holds = tuple(OffsetCenters(offset_mm=6, angle_deg=14.3 * one) for one in range(25))
     steps = (
         Step(name="sides", holds=holds, cuts=(Cylinder(name="side", diameter_mm=56),)),
@@ -212,9 +211,7 @@ def test_a_plan_made_to_explode_ends_within_bounds() -> None:
             cuts=(HolesAround(name="holes", diameter_mm=0.5, count=180, at_mm=50, deep_mm=10),),
         ),
     )
-    began = time.process_time()
     stages = carry(BLANK, steps)
-    assert time.process_time() - began < 40
     assert stages[-1].wood.triangle_count < 400_000
 
 
@@ -232,7 +229,7 @@ def test_nothing_is_lost_by_a_fault() -> None:
 wild = st.one_of(st.floats(-200, 300), st.sampled_from([0.0, 1e-150, 1e-9, 60.0, 100.0, math.nan, math.inf, 1e308]))
 
 
-@settings(max_examples=60, phases=[Phase.explicit, Phase.reuse, Phase.generate])
+@settings(max_examples=tries(20, 200), phases=[Phase.explicit, Phase.reuse, Phase.generate])
 @given(
     st.sampled_from([Cylinder, Tenon, Ball, Bore, Recess, Groove, HolesAround, AxialHoles, PartOff, Flat, CarveOval]),
     st.data(),
@@ -264,7 +261,8 @@ def test_a_ball_too_small_to_see_is_refused_or_leaves_no_wood(across: float) -> 
         carry(BLANK, (Step(name="step", holds=(BetweenCenters(),), cuts=(ball, ball)),))
 
 
-def test_rings_of_holes_that_all_break_into_each_other_end_in_bounded_time() -> None:
+@pytest.mark.long
+def test_rings_of_holes_that_all_break_into_each_other_are_looked_at_five_times() -> None:
     """After five break-throughs of one step its walls are no longer looked at: they are more than enough to mend."""
     rows = tuple(
         HolesAround(
@@ -272,8 +270,6 @@ def test_rings_of_holes_that_all_break_into_each_other_end_in_bounded_time() -> 
         )
         for one in range(15)
     )
-    began = time.process_time()
     last = carry(BLANK, (Step(name="drill", holds=(BetweenCenters(),), cuts=rows),))[-1]
-    assert time.process_time() - began < 20
     broken = [one for one in last.verdicts if one.code is Code.UNMEANT_BREAK_THROUGH]
     assert 5 <= len(broken) < 15

@@ -10,11 +10,11 @@ import pytest
 
 from handouts_build.workpiece import (
     AxialHoles,
+    BaseCut,
     BetweenCenters,
     Board,
     Bore,
     Code,
-    Cut,
     Cylinder,
     End,
     Enlarge,
@@ -32,7 +32,6 @@ from handouts_build.workpiece import (
     Step,
     Verdict,
     carry,
-    hollow_to_wall,
 )
 from handouts_build.workpiece.axes import Axis, axis_through
 from handouts_build.workpiece.features import ring_points
@@ -42,7 +41,7 @@ BLANK = Round(diameter_mm=60, long_mm=100)
 CENTERS = (BetweenCenters(),)
 
 
-def made(*cuts: Cut, blank: Round | Board = BLANK, limits: Limits | None = None) -> Stage:
+def made(*cuts: BaseCut, blank: Round | Board = BLANK, limits: Limits | None = None) -> Stage:
     """All the cuts in one step, between centers."""
     return carry(blank, (Step(name="cut", holds=CENTERS, cuts=cuts),), limits=limits)[-1]
 
@@ -208,7 +207,7 @@ OUTSIDE = tuple((60 * one / 40, 20 + 55 * math.sqrt(max(0.0, 1 - (one / 40) ** 2
 @pytest.mark.parametrize("wall", [2.0, 6.0, 10.0])
 def test_a_hollow_to_a_wall_leaves_that_wall(wall: float) -> None:
     """The least distance between inside and outside is the wall asked for."""
-    stages = bowl(hollow_to_wall("hollow", outer_mm=OUTSIDE, wall_mm=wall, floor_mm=14, end=End.LEFT))
+    stages = bowl(Hollow(name="hollow", outside_mm=OUTSIDE, wall_mm=wall, floor_mm=14, end=End.LEFT))
     points = ring_points(
         Axis((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0)), radii=[75 - wall - 0.1], places=[0.5], around=4
     )
@@ -230,7 +229,7 @@ def test_a_hollow_too_near_the_outside_or_through_it_is_found() -> None:
 
 def test_a_wall_that_leaves_no_room_is_refused() -> None:
     with pytest.raises(Exception, match="leave no room"):
-        hollow_to_wall("hollow", outer_mm=OUTSIDE, wall_mm=90, floor_mm=5, end=End.LEFT)
+        bowl(Hollow(name="hollow", outside_mm=OUTSIDE, wall_mm=90, floor_mm=5, end=End.LEFT))
 
 
 def test_a_cut_that_takes_no_wood_says_so() -> None:

@@ -7,17 +7,17 @@ import math
 import pytest
 
 from handouts_build.workpiece import (
+    BaseCut,
+    BaseHold,
     BetweenCenters,
     Board,
     Bore,
     Code,
-    Cut,
     Cylinder,
     End,
     Enlarge,
     Faceplate,
     GluedRing,
-    Hold,
     Hollow,
     JawsInRecess,
     JawsOnBlank,
@@ -44,7 +44,7 @@ START = Step(name="start", holds=(BetweenCenters(),), cuts=(TENON,))
 CUP = Hollow(name="cup", points_mm=((60.0, 0.0), (61.0, 20.0), (100.0, 22.0)), end=End.RIGHT)
 
 
-def held(hold: Hold, *cuts: Cut, first: Step = START) -> Stage:
+def held(hold: BaseHold, *cuts: BaseCut, first: Step = START) -> Stage:
     return carry(BLANK, (first, Step(name="held", holds=(hold,), cuts=cuts)))[-1]
 
 
@@ -168,7 +168,7 @@ def test_a_cup_hollowed_on_its_finished_stem_is_minded_by_the_lever_over_the_nec
 
 @pytest.mark.parametrize("hold", [JawsOnTenon(tenon="tenon", tailstock=True),
                                   JawsOnTenon(tenon="tenon", steadied=True)])  # fmt: skip
-def test_a_tail_center_or_a_steady_rest_takes_the_whip_out(hold: Hold) -> None:
+def test_a_tail_center_or_a_steady_rest_takes_the_whip_out(hold: BaseHold) -> None:
     bore = Bore(name="bore", diameter_mm=10, end=End.RIGHT, deep_mm=20)
     stage = carry(BLANK, (START, _stemmed(8.0), Step(name="bore", holds=(hold,), cuts=(bore,))))[-1]
     assert found(stage, Code.THIN_NECK) == []

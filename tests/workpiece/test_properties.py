@@ -12,11 +12,12 @@ from hypothesis import Phase, assume, given, settings
 from hypothesis import strategies as st
 
 from handouts_build.workpiece import Kept, Round, Solid, Stage, Step, carry
+from tests.effort import tries
 from tests.workpiece.lantern import Lantern
 from tests.workpiece.strategies_workpiece import BLANK, carried, near, plans, scaled
 
 # Found cases are small already; shrinking them would take longer than reading them.
-FEW = settings(max_examples=20, phases=[Phase.explicit, Phase.reuse, Phase.generate])
+FEW = settings(max_examples=tries(6, 60), phases=[Phase.explicit, Phase.reuse, Phase.generate])
 
 
 def _as_trimesh(stage: Stage) -> trimesh.Trimesh:
@@ -76,7 +77,9 @@ def test_the_lantern_is_watertight_and_agrees_with_trimesh() -> None:
     assert np.allclose(mesh.center_mass, stage.center_mm, atol=1e-3)
 
 
-@pytest.mark.parametrize("start", [7.0, 19.3, 123.4])
+@pytest.mark.parametrize(
+    "start", [7.0, pytest.param(19.3, marks=pytest.mark.long), pytest.param(123.4, marks=pytest.mark.long)]
+)
 def test_the_start_angle_changes_nothing(start: float) -> None:
     """Holes and grooves begun at any angle leave the same wood and the same webs, to the faceting of a circle."""
     plain, turned = Lantern().stages(), Lantern(start_deg=start).stages()

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from handouts_build.quantities import Printed, Quantity
-from handouts_build.schema import Project, Shop
+from handouts_build.schema import Formula, Project, Shop, StepKeys
 from handouts_build.sheet import Sheet, Step
 from handouts_build.sheet.evening import PackItem
 
@@ -34,9 +34,10 @@ def held_on(sheet: Sheet, project: Project, shop: Shop, steps: Sequence[Step]) -
         found = {name: said for model in models for name, said in _features(model)}
         for step, model in zip(part.steps, models, strict=True):
             hold = model.hold
-            if step.number not in numbers or hold is None or hold.jaws is not None or hold.on not in found:
+            on = hold.text("on") if hold is not None else None
+            if step.number not in numbers or hold is None or hold.text("jaws") or on is None or on not in found:
                 continue
-            known = _known(sheet, found[hold.on])
+            known = _known(sheet, found[on])
             if known is None or not {*_CLOSING, *_OPENING} & set(hold.by):
                 continue
             value, printed = known
@@ -45,13 +46,13 @@ def held_on(sheet: Sheet, project: Project, shop: Shop, steps: Sequence[Step]) -
             yield PackItem(f"Chuck jaws that {took} {printed}", ", ".join(_taking(shop, value, opening=opening)))
 
 
-def _features(model: object) -> Iterator[tuple[str, str]]:
+def _features(model: StepKeys) -> Iterator[tuple[str, str]]:
     """The tenons and recesses that a step cuts, by name, each with its diameter as the author wrote it."""
-    for item in getattr(model, "cut", None) or ():
-        for kind in ("tenon", "recess"):
-            cut = getattr(item, kind, None)
-            if cut is not None:
-                yield cut.name or kind, cut.diameter.text
+    for item in model.cut:
+        kind, keys = item.only
+        diameter = keys.written("diameter")
+        if kind in ("tenon", "recess") and isinstance(diameter, Formula):
+            yield keys.text("name") or kind, diameter.text
 
 
 def _known(sheet: Sheet, said: str) -> tuple[Quantity, Printed] | None:

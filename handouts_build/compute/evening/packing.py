@@ -13,6 +13,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from handouts_build.compute.evening.jaws import held_on
 from handouts_build.compute.evening.stocking import finished_pieces, uses_of
+from handouts_build.paper import PROJECT, SIZES
 from handouts_build.schema import Demonstration, Project, Shop
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.evening import PackGroup, PackItem, PlanLine
@@ -267,7 +268,7 @@ def _protection(live: Sequence[object], asked: Demonstration) -> Iterator[PackIt
 
 
 def _papers(asked: Demonstration) -> Iterator[PackItem]:
-    size = "US Letter" if asked.paper == "letter" else "A4"
+    size = SIZES[asked.paper].title
     yield PackItem(
         "Run sheet", "your own at the lathe; for whoever runs the cameras the one to share, without private notes", 2
     )
@@ -284,7 +285,7 @@ def _papers(asked: Demonstration) -> Iterator[PackItem]:
         yield PackItem("Dimensions sheets", size, copies)
     else:
         yield PackItem("Printed handouts and dimensions sheets", f"{size}; ask how many are coming")
-    yield PackItem("Full-size templates", f"{size}, printed at actual size", max(2, asked.seats or 0))
+    yield PackItem(PROJECT["templates"].title, f"{size}, printed at actual size", max(2, asked.seats or 0))
     yield PackItem("Sheet with the address of the handout page", "to put up by the door")
 
 

@@ -18,10 +18,11 @@ from handouts_build.compute.solid.facts import NO_WOOD_MM, SOME_AIR, solid_facts
 from handouts_build.compute.solid.given import densities, shop_limits
 from handouts_build.compute.solid.hints import begins_elsewhere
 from handouts_build.compute.solid.limits import thin_wood
-from handouts_build.compute.solid.measured import Measured, Recall, Told, measured
+from handouts_build.compute.solid.measured import Measured, Recall, measured
 from handouts_build.compute.solid.plan import PartPlan, part_plan
-from handouts_build.compute.solid.speeds import Turning, turning
-from handouts_build.compute.solid.words import said, the
+from handouts_build.compute.solid.speeds import turning
+from handouts_build.compute.solid.words import alike, said, the
+from handouts_build.compute.speed_limits import Turning
 from handouts_build.problems import Problem
 from handouts_build.quantities import (
     Kind,
@@ -35,19 +36,15 @@ from handouts_build.quantities import (
     print_quantity,
     quantity,
 )
-from handouts_build.schema import ACCEPTED, Document, Key, Project, Shop
+from handouts_build.schema import Document, Key, PartKeys, Project, Shop, StepKeys
 from handouts_build.sheet import Group, Part, Shape
 from handouts_build.sheet.findings import Finding, Level
 from handouts_build.sheet.stages import Side, Stage, StageFact
 
 __all__ = ["Carried", "Solids", "carry_parts"]
 
-_SLENDER = kernel.Code.SLENDER.value
-_NOT_ROUND = kernel.Code.NOT_ROUND.value
-_OF_THE_BRANCH = frozenset({kernel.Code.PITH_LEFT.value, kernel.Code.BARK_LEFT.value})
-_MISPLACED = frozenset(
-    {kernel.Code.TWO_PIECES.value, kernel.Code.UNMEANT_BREAK_THROUGH.value, kernel.Code.CUTS_NOTHING.value}
-)
+_OF_THE_BRANCH = frozenset({kernel.Code.PITH_LEFT, kernel.Code.BARK_LEFT})
+_MISPLACED = frozenset({kernel.Code.TWO_PIECES, kernel.Code.UNMEANT_BREAK_THROUGH, kernel.Code.CUTS_NOTHING})
 _AT_REST = frozenset({"hand", "bench"})
 
 
@@ -71,6 +68,8 @@ class Solids:
     shop: kernel.ShopLimits = field(default_factory=kernel.ShopLimits)
     stages: Mapping[int, Stage] = field(default_factory=dict)
     """By the step's number."""
+    turning: Mapping[int, Turning] = field(default_factory=dict)
+    """The wood while it turns, by the step's number; not of steps at which the lathe stands."""
     facts: Mapping[int, dict[str, Any]] = field(default_factory=dict)
     """What the safety rules ask for, by the step's number."""
     findings: tuple[Finding, ...] = ()
@@ -83,7 +82,7 @@ class Solids:
         return frozenset(
             name
             for name, part in self.parts.items()
-            if any(told.code == _SLENDER for stage in part.stages for told in stage.told)
+            if any(found.code is kernel.Code.SLENDER for stage in part.stages for found in stage.verdicts)
         )
 
 
@@ -118,6 +117,7 @@ def carry_parts(
     plans: dict[str, PartPlan] = {}
     made: dict[str, Carried] = {}
     stages: dict[int, Stage] = {}
+    turns: dict[int, Turning] = {}
     facts: dict[int, dict[str, Any]] = {}
     findings: list[Finding] = []
     needless: list[Finding] = []
@@ -147,7 +147,7 @@ def carry_parts(
             earlier = measured(plan, shop=limits_of_shop, limits=thin.limits, recall=recall)
             if not isinstance(earlier, kernel.WorkpieceFault):
                 carried = Carried(plan, thin.limits, tuple(densities(part, model)), earlier)
-                telling = _Telling(part, model, carried, rule, document, thin.why)
+                telling = _Telling(part, model, carried, rule, document, thin.why, limits_of_shop)
                 for one in (one for index in range(len(plan.steps)) for one in telling.findings(index)):
                     if one.level is Level.STOP:
                         remedy = "; ".join(filter(None, (one.remedy, one.advice)))
@@ -156,16 +156,22 @@ def carry_parts(
         plans[part.name] = plan
         carried = Carried(plan, thin.limits, tuple(densities(part, model)), found)
         made[part.name] = carried
-        telling = _Telling(part, model, carried, rule, document, thin.why)
+        telling = _Telling(part, model, carried, rule, document, thin.why, limits_of_shop)
         for index in range(len(model.steps)):
             stages[first + index] = telling.stage(index)
-            facts[first + index] = solid_facts(plan, found, carried.densities, model.steps[index], index=index)
+            turned = telling.turning(index)
+            if turned is not None:
+                turns[first + index] = turned
+            swing = turned.swing_mm if turned is not None else None
+            facts[first + index] = solid_facts(
+                plan, found, carried.densities, model.steps[index], index=index, swing_mm=swing
+            )
             findings += telling.findings(index)
             needless += telling.needless(index)
-    return Solids(made, limits_of_shop, stages, facts, tuple(findings), tuple(needless))
+    return Solids(made, limits_of_shop, stages, turns, facts, tuple(findings), tuple(needless))
 
 
-def _blamed(fault: kernel.WorkpieceFault, plan: PartPlan, model: Any) -> Key:
+def _blamed(fault: kernel.WorkpieceFault, plan: PartPlan, model: PartKeys) -> Key:
     """Where the blame for a fault lies."""
     if fault.step is None:
         return ("parts", plan.part, "blank" if "blank" in fault.message else "steps")
@@ -182,19 +188,25 @@ class _Telling:
     """One part's stages on their way to the sheet."""
 
     def __init__(
-        self, part: Part, model: Any, carried: Carried, rule: Rule, document: Document, thin_because: str
+        self,
+        part: Part,
+        model: PartKeys,
+        carried: Carried,
+        rule: Rule,
+        document: Document,
+        thin_because: str,
+        shop: kernel.ShopLimits,
     ) -> None:
         self.part, self.model, self.carried, self.rule, self.document = part, model, carried, rule, document
-        self.thin_because = thin_because
+        self.thin_because, self.shop = thin_because, shop
 
     def stage(self, index: int) -> Stage:
         """What the sheet says of the stage after a step."""
-        step, turns = self.model.steps[index], self._turning(index)
+        step = self.model.steps[index]
         return Stage(
             index=index + 1,
             says=self._says(index),
             facts=tuple(self._facts(index)),
-            speeds=turns.window(self.rule) if turns else "",
             changed=bool(step.cut or step.mark),
             cut_away=step.cut_away,
             sides=tuple(self._sides(index)),
@@ -204,8 +216,8 @@ class _Telling:
     def _drilled(self, index: int) -> tuple[Quantity, Quantity] | None:
         """How far the wood stands out, and the deepest hole, where the step drills with a bit in the tailstock."""
         now, step = self.carried.stages[index + 1], self.model.steps[index]
-        along = [cut for cut in self.carried.plan.steps[index].cuts if isinstance(cut, kernel.Bore | kernel.AxialHoles)]
-        bits = {cut.diameter_mm for cut in along} if "drilling" in step.work else set()
+        along = [cut for cut in self.carried.plan.steps[index].cuts if cut.along_axis]
+        bits = {cut.bit_mm for cut in along} if "drilling" in step.work else set()
         deep = max((deep for bit, deep in now.deep if bit in bits), default=0.0)
         at_rest = step.hold is not None and not _AT_REST.isdisjoint(step.hold.by)
         if not deep or at_rest:
@@ -216,46 +228,56 @@ class _Telling:
     def _sides(self, index: int) -> Iterator[Side]:
         """The wood from the side, over each profile that the step cut, from the profile's first end."""
         for cut, points in self.carried.stages[index + 1].sides:
-            kind, keys = self.model.steps[index].cut[cut].only
-            shaped: Any = self.carried.plan.steps[index].cuts[cut]
-            long = shaped.points_mm[-1][0]
-            if keys.shape is not None and points:
+            _, keys = self.model.steps[index].cut[cut].only
+            shaped = self.carried.plan.steps[index].cuts[cut]
+            shape, outline = keys.text("shape"), shaped.outline_mm
+            if shape is not None and outline is not None and points:
+                long = outline[-1][0]
                 turned = tuple((round(long - place, 4), radius) for place, radius in reversed(points))
-                yield Side(keys.shape, turned if keys.reversed else points, kind == "hollow")
+                yield Side(shape, turned if keys.written("reversed") else points, shaped.hollows)
 
     def findings(self, index: int) -> Iterator[Finding]:
         """What was found at a step, each thing once."""
         step = self.model.steps[index]
         key = self.carried.plan.keys[index]
         about = f"Step {self.carried.plan.numbers[index]}, {self.part.steps[index].name}"
-        told_already: set[tuple[str, int | None, tuple[str, ...]]] = set()
+        told_already: set[tuple[kernel.Code, int | None, tuple[kernel.Thing, ...]]] = set()
         earlier = self.carried.stages[1 : index + 1]
-        slender = [one.slender for one in earlier if one.slender is not None]
-        odd = any(told.code == _NOT_ROUND for one in earlier for told in one.told)
-        for told in self.carried.stages[index + 1].told:
+        slender = [stage.slender for stage in earlier if stage.slender is not None]
+        odd = any(found.code is kernel.Code.NOT_ROUND for stage in earlier for found in stage.verdicts)
+        dried = [found.about for stage in earlier for found in stage.verdicts if found.code is kernel.Code.DRIED_OVAL]
+        for found, count_of in alike(self.carried.stages[index + 1].verdicts):
             # Cuts repeated over several holds find the same thing each time.
-            same = (told.code, told.cut, told.names[1:])
-            again = told.code == _SLENDER and any(told.numbers["ratio"] <= one for one in slender)
-            again = again or (told.code == _NOT_ROUND and odd)
+            same = (found.code, found.cut, found.about[1:])
+            again = found.code is kernel.Code.SLENDER and any(found.numbers["ratio"] <= ratio for ratio in slender)
+            again = again or (found.code is kernel.Code.NOT_ROUND and odd)
+            again = again or (found.code is kernel.Code.DRIED_OVAL and found.about in dried)
             if same in told_already or again:
                 continue
             told_already.add(same)
-            words = said(told, self.rule, thin_because=self.thin_because)
-            place = self.document.place(self._place(told, key, step))
-            if self._accepted(told, step):
-                message = f"{words.message}. Accepted, because: {step.accept[told.code].rstrip('.')}"
+            words = said(found, self.rule, thin_because=self.thin_because, places=count_of)
+            place = self.document.place(self._place(found, key, step))
+            reason = step.accept.get(found.code.value)
+            if reason is not None:
+                message = f"{words.message}. Accepted, because: {reason.rstrip('.')}"
                 yield Finding(Level.NOTE, about, message, "", place)
             else:
-                advice = "or accept it with the reason" if told.code in ACCEPTED else ""
-                if told.code in _MISPLACED and told.cut is not None:
-                    advice = begins_elsewhere(self.model.steps, told.step, told.cut) or advice
+                advice = self._acceptance(found, index)
+                if found.code in _MISPLACED and found.cut is not None:
+                    advice = begins_elsewhere(self.model.steps, found.step, found.cut) or advice
                 yield Finding(words.level, about, words.message, words.remedy, place, advice=advice)
-        yield from self._too_fast(index, about, key)
+
+    def _acceptance(self, found: kernel.Verdict, index: int) -> str:
+        """The very line that accepts a finding, and where it goes; empty where it may not be accepted."""
+        if not found.code.acceptable:
+            return ""
+        number = self.carried.plan.numbers[index]
+        return f"or write under step {number}: accept: {{{found.code.value}: why}}"
 
     def needless(self, index: int) -> Iterator[Finding]:
         """What a step accepts that is not found there."""
         step, key = self.model.steps[index], self.carried.plan.keys[index]
-        found = {told.code for told in self.carried.stages[index + 1].told}
+        found = {verdict.code.value for verdict in self.carried.stages[index + 1].verdicts}
         for code in step.accept:
             if code not in found:
                 about = f"Step {self.carried.plan.numbers[index]}, {self.part.steps[index].name}"
@@ -263,39 +285,32 @@ class _Telling:
                 place = self.document.place((*key, "accept", code))
                 yield Finding(Level.NOTE, about, message, "take it out of 'accept'", place, private=True)
 
-    def _accepted(self, told: Told, step: Any) -> bool:
-        return told.code in step.accept
-
-    def _place(self, told: Told, key: Key, step: Any) -> Key:
-        if told.cut is not None:
+    def _place(self, found: kernel.Verdict, key: Key, step: StepKeys) -> Key:
+        if found.cut is not None:
             # A meeting that is missing is blamed on the cut that says it, which may be in an earlier step.
-            at = (*self.carried.plan.keys[told.step], "cut", told.cut)
-            return (*at, self.model.steps[told.step].cut[told.cut].only[0])
-        if told.code in _OF_THE_BRANCH:
+            at = (*self.carried.plan.keys[found.step], "cut", found.cut)
+            return (*at, self.model.steps[found.step].cut[found.cut].only[0])
+        if found.code in _OF_THE_BRANCH:
             return ("parts", self.part.name, "blank", "branch")
         return (*key, "hold") if step.hold is not None else key
 
-    def _too_fast(self, index: int, about: str, key: Key) -> Iterator[Finding]:
-        """A speed that is over what the wood about the present axis allows."""
-        turns, speed = self._turning(index), self.model.steps[index].speed
-        found = turns.too_fast(speed, self.rule) if turns and speed is not None else None
-        if found is not None:
-            yield Finding(found[0], about, found[1], found[2], self.document.place((*key, "speed")))
-
-    def _turning(self, index: int) -> Turning | None:
+    def turning(self, index: int) -> Turning | None:
         """The wood of a step while it turns; None where the lathe stands, or nothing tells that it runs."""
         before, now = self.carried.stages[index : index + 2]
         step, plan = self.model.steps[index], self.carried.plan
         runs = step.speed is not None or any(cut.needs_lathe for cut in plan.steps[index].cuts)
         if not now.spins or not runs:
             return None
-        return turning(self.part.blank, step, plan.steps[index], before, now, plan.segments)
+        return turning(
+            self.part.blank, self.model, step, plan.steps[index], before=before, now=now, segments=plan.segments,
+            lathe_rpm=self.shop.rpm[1] if self.shop.rpm is not None else None,
+        )  # fmt: skip
 
     def _facts(self, index: int) -> Iterator[StageFact]:
         """The numbers that are shown beside a step."""
         now, step = self.carried.stages[index + 1], self.model.steps[index]
-        if turns := self._turning(index):
-            yield self._length("swing", "Swings", turns.swing_mm)
+        if turned := self.turning(index):
+            yield self._length("swing", "Swings", turned.swing_mm)
         name, share = max(((name, share) for name, share, _ in now.air), key=lambda one: one[1], default=("", 0.0))
         if share >= SOME_AIR:
             value = count(share)

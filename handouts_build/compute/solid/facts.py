@@ -11,24 +11,25 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from handouts_build import workpiece as kernel
-from handouts_build.compute.solid.measured import Measured, Told
+from handouts_build.compute.solid.measured import Measured
 from handouts_build.compute.solid.plan import PartPlan
+from handouts_build.schema import StepKeys
 from handouts_build.workpiece import Code
 
 __all__ = ["FINDINGS", "NO_WOOD_MM", "SOME_AIR", "bears_bark", "solid_facts"]
 
-FINDINGS: Mapping[str, str] = {
-    Code.NOTHING_TO_HOLD.value: "nothing to hold",
-    Code.CUTS_ITS_HOLD.value: "nothing to hold",
-    Code.PARTED_FROM_ITS_CENTER.value: "nothing to hold",
-    Code.BEARS_ON_NOTHING.value: "nothing to hold",
-    Code.SHORT_GRIP.value: "hold too small",
-    Code.THIN_WEB.value: "thin wood",
-    Code.UNMEANT_BREAK_THROUGH.value: "breaks through",
-    Code.BIT_TOO_SHORT.value: "bit too short",
-    Code.OVERHANG.value: "overhang",
-    Code.THIN_NECK.value: "overhang",
-    Code.SPEED_OUTSIDE_LATHE.value: "speed too high",
+FINDINGS: Mapping[Code, str] = {
+    Code.NOTHING_TO_HOLD: "nothing to hold",
+    Code.CUTS_ITS_HOLD: "nothing to hold",
+    Code.PARTED_FROM_ITS_CENTER: "nothing to hold",
+    Code.BEARS_ON_NOTHING: "nothing to hold",
+    Code.SHORT_GRIP: "hold too small",
+    Code.THIN_WEB: "thin wood",
+    Code.UNMEANT_BREAK_THROUGH: "breaks through",
+    Code.BIT_TOO_SHORT: "bit too short",
+    Code.OVERHANG: "overhang",
+    Code.THIN_NECK: "overhang",
+    Code.SPEED_OUTSIDE_LATHE: "speed too high",
 }
 """The safety rules' word for a finding."""
 SOME_AIR = 0.1
@@ -52,7 +53,13 @@ def bears_bark(wood_mm: float, across_mm: float) -> bool:
 
 
 def solid_facts(
-    plan: PartPlan, stages: Sequence[Measured], densities: Sequence[float | None], step: Any, *, index: int
+    plan: PartPlan,
+    stages: Sequence[Measured],
+    densities: Sequence[float | None],
+    step: StepKeys,
+    *,
+    index: int,
+    swing_mm: float | None = None,
 ) -> dict[str, Any]:
     """What the safety rules ask for.
 
@@ -62,16 +69,18 @@ def solid_facts(
         densities: Grams in a cubic millimetre at each stage.
         step: The step's model.
         index: Which step, counting from 0.
+        swing_mm: How wide the wood turns as the step begins, mm; None where the lathe stands.
     """
     now, before = stages[index + 1], stages[index]
     made: dict[str, Any] = {"shape": list(_shapes(plan, stages, index))}
-    words = {word for told in now.told if told.code not in step.accept and (word := _word(told))}
-    words |= {"breaks through"} if any(map(_comes_out, plan.steps[index].cuts)) else set()
+    # What the author accepts goes on being a danger.
+    words = {word for found in now.verdicts if (word := _word(found))}
+    words |= {"breaks through"} if any(cut.comes_out for cut in plan.steps[index].cuts) else set()
     words |= {"out of balance"} if now.unbalance > _OFF_CENTER else set()
     if words:
         made["finding"] = sorted(words)
-    if now.radius_before_mm:
-        made["diameter_mm"] = 2 * now.radius_before_mm
+    if swing_mm or now.radius_before_mm:
+        made["diameter_mm"] = swing_mm or 2 * now.radius_before_mm
         if step.speed is not None:
             made["rim_speed_m_min"] = math.pi * made["diameter_mm"] / 1000 * float(step.speed.magnitude)
     if now.air:
@@ -92,20 +101,13 @@ def solid_facts(
     return made
 
 
-def _word(told: Told) -> str | None:
+def _word(found: kernel.Verdict) -> str | None:
     """The safety rules' word for a finding; None where they have none."""
-    if told.code == Code.UNMEANT_BREAK_THROUGH.value and told.names[1] != "the outside":
+    if found.code is Code.UNMEANT_BREAK_THROUGH and found.about[1].subject is not kernel.Subject.OUTSIDE:
         return "cuts meet"
-    if "least_rpm" in told.numbers:
+    if "least_rpm" in found.numbers:
         return None
-    return FINDINGS.get(told.code)
-
-
-def _comes_out(cut: kernel.Cut) -> bool:
-    """Whether a bit comes out of the wood, as it is meant to."""
-    if isinstance(cut, kernel.HolesAround):
-        return cut.reach is kernel.Reach.THROUGH
-    return isinstance(cut, kernel.Bore | kernel.AxialHoles) and cut.deep_mm is None
+    return FINDINGS.get(found.code)
 
 
 def _shapes(plan: PartPlan, stages: Sequence[Measured], index: int) -> Iterator[str]:
@@ -125,7 +127,7 @@ def _shapes(plan: PartPlan, stages: Sequence[Measured], index: int) -> Iterator[
 
 def _walls(plan: PartPlan, now: Measured) -> Iterator[float]:
     """Wood left between a hollow and another cut, of what this step cuts."""
-    hollows = {cut.name for step in plan.steps for cut in step.cuts if isinstance(cut, kernel.Hollow | kernel.Recess)}
+    hollows = {cut.name for step in plan.steps for cut in step.cuts if cut.hollows}
     for one, other, left in now.webs:
         if left > NO_WOOD_MM and not hollows.isdisjoint((one, other)):
             yield left

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from handouts_build import workpiece as kernel
-from handouts_build.compute.step_facts import DRYING
+from handouts_build.compute.step_facts import dries
 from handouts_build.quantities import Quantity, count
 from handouts_build.schema import Shop
 from handouts_build.sheet import Part
@@ -65,5 +65,5 @@ def densities(part: Part, model: Any) -> Iterator[float | None]:
     dried = False
     yield fresh
     for step in model.steps:
-        dried = dried or not DRYING.isdisjoint(step.work)
+        dried = dried or dries(model, step)
         yield dry if dried else fresh

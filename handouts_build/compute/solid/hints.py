@@ -6,12 +6,15 @@ outline it goes by was turned. What follows from that is found by the workpiece.
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Sequence
+
+from handouts_build import workpiece as kernel
+from handouts_build.schema import Formula, StepKeys, Written
 
 __all__ = ["begins_elsewhere"]
 
 
-def begins_elsewhere(steps: list[Any], step: int, cut: int) -> str:
+def begins_elsewhere(steps: Sequence[StepKeys], step: int, cut: int) -> str:
     """That a cut begins elsewhere than its outline was turned before, as a sentence to follow a remedy; else empty.
 
     Args:
@@ -20,15 +23,21 @@ def begins_elsewhere(steps: list[Any], step: int, cut: int) -> str:
         cut: Which of its cuts.
     """
     kind, keys = steps[step].cut[cut].only
-    if kind not in ("hollow", "profile"):
+    inside = keys.text("outside")
+    outline = inside or keys.text("shape")
+    called = "the outside" if inside else f"'{outline}'"
+    if outline is None:
         return ""
-    outline, called = (keys.outside, "the outside") if kind == "hollow" else (keys.shape, f"'{keys.shape}'")
-    earlier = [one for before in steps[:step] for one in before.cut] + list(steps[step].cut[:cut])
+    earlier = [item for before in steps[:step] for item in before.cut] + list(steps[step].cut[:cut])
     for before in reversed(earlier):
         was, turned = before.only
-        if was == "profile" and outline is not None and turned.shape == outline:
-            at, here = (one.at.text if one.at is not None else "0 in" for one in (turned, keys))
+        if kernel.CUTS[was].shapes_outside() and turned.text("shape") == outline:
+            at, here = (_text(found.written("at")) for found in (turned, keys))
             if at != here:
                 return f"{called} was turned at {at}, and this {kind} starts at {here}: say at: {at}"
             return ""
     return ""
+
+
+def _text(written: Written | None) -> str:
+    return written.text if isinstance(written, Formula) else "0 in"

@@ -1,153 +1,99 @@
 """What holds a part, as the workpiece takes it.
 
-This module owns which of the workpiece's holds each of the author's words stands for,
-and which keys go with it.
+This module owns which of the workpiece's holds an author's words and keys stand for: of
+several kinds that share a word, a key says which is meant. Which words and keys a kind
+has is declared with it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from handouts_build import workpiece as kernel
-from handouts_build.compute.names import Ledger, Unsettled
-from handouts_build.schema import Key
+from handouts_build.compute.names import Unsettled
+from handouts_build.compute.solid.declared import Reading
+from handouts_build.schema import Formula, HoldKeys, Key
+from handouts_build.workpiece.declared import KeyKind, keys_of
 
 __all__ = ["holds_of"]
 
-Number = Callable[[Any, Key, str, str], Any]
-"""What a key comes to: what was said, its place, the workpiece's field, how a message calls it."""
-
-_CENTERS = frozenset({"between centers", "friction drive", "off-axis centers", "mandrel"})
-_CLOSING = frozenset({"chuck", "wide jaws", "collet", "drill chuck"})
-_FACE = frozenset({"faceplate", "glue block", "double-sided tape", "hot-melt glue"})
-
-_ALWAYS = frozenset({"by", "says", "tailstock", "from_", "reversed"})
+_ALWAYS = frozenset({"by", "says", "tailstock", "from", "reversed"}) | {key.word for key in keys_of(kernel.BaseHold)}
 
 
-class _Hold:
-    """One hold on its way to the workpiece."""
-
-    def __init__(self, said: Any, key: Key, number: Number, ledger: Ledger) -> None:
-        self.said, self.key, self.number, self.ledger = said, key, number, ledger
-        # Of a block glued on and held in a chuck, it is the block that bears on the wood. A steady only helps.
-        holding = [one for one in said.by if one != "steady rest"] or ["steady rest"]
-        self.word = next((one for one in holding if one in _FACE), holding[0])
-        self.tailstock = bool(said.tailstock)
-
-    def value(self, name: str, *, unit: str = "mm") -> Any:
-        """What a key comes to; None if it is not given."""
-        said = getattr(self.said, name)
-        word = name.strip("_").replace("_", " ")
-        return None if said is None else self.number(said, (*self.key, word), f"x_{unit}", f"the hold's {word}")
-
-    def uses(self, *names: str) -> None:
-        """Refuse keys that mean nothing with this kind of hold.
-
-        Raises:
-            Unsettled: After noting them.
-        """
-        wrong = [
-            name
-            for name in type(self.said).model_fields
-            if name in self.said.model_fields_set and name not in _ALWAYS and name not in names
-        ]
-        for name in wrong:
-            word = name.strip("_").replace("_", " ")
-            known = ", ".join(f"'{one.strip('_').replace('_', ' ')}'" for one in names)
-            self.ledger.note(
-                (*self.key, word), f"'{word}' says nothing about a hold by {self.word}", f"it takes {known}"
-            )
-        if wrong:
-            raise Unsettled
-
-    def datum(self) -> kernel.Datum:
-        """Where places are measured from."""
-        return kernel.Datum(self.value("from_") or 0.0, self.said.reversed)
-
-    def end(self) -> kernel.End:
-        """The end that is held."""
-        return kernel.End.RIGHT if self.said.end == "right" else kernel.End.LEFT
-
-    def all(self) -> Iterator[kernel.Hold]:
-        """The hold, or several over which the cuts are repeated."""
-        if self.word in _CENTERS:
-            yield from self._centers()
-        elif self.word in ("hand", "bench", "steady rest"):
-            self.uses("on")
-            yield kernel.InHand() if self.word == "hand" else kernel.Jig(on=self.said.on)
-        elif self.word in _FACE or (self.word == "screw chuck" and self.said.on is None):
-            self.uses("end", "diameter")
-            yield kernel.Faceplate(
-                end=self.end(), diameter_mm=self.value("diameter"), tailstock=self.tailstock, datum=self.datum()
-            )
-        elif self.word == "screw chuck":
-            self.uses("on")
-            yield kernel.ScrewChuck(hole=self.said.on, tailstock=self.tailstock, datum=self.datum())
-        else:
-            yield self._gripped()
-
-    def _centers(self) -> Iterator[kernel.Hold]:
-        if self.said.in_:
-            self.uses("in_", "drive")
-            for first, second in self.said.in_:
-                yield kernel.BetweenHoles(first=first, second=second, drive_mm=self.value("drive"), datum=self.datum())
-            return
-        self.uses("drive", "offset", "angle", "right_offset", "right_angle")
-        offset = self.value("offset")
-        if offset is None:
-            self.uses("drive")
-            yield kernel.BetweenCenters(drive_mm=self.value("drive"), datum=self.datum())
-            return
-        for index, said in enumerate(self.said.angle or [None]):
-            key = (*self.key, "angle", index)
-            yield kernel.OffsetCenters(
-                offset_mm=offset,
-                angle_deg=0.0 if said is None else self.number(said, key, "x_deg", "the hold's angle"),
-                right_offset_mm=self.value("right_offset"),
-                right_angle_deg=self.value("right_angle", unit="deg"),
-                drive_mm=self.value("drive"),
-                datum=self.datum(),
-            )
-
-    def _gripped(self) -> kernel.Hold:
-        on = self.said.on
-        if self.word in _CLOSING and on is not None:
-            self.uses("on", "jaws")
-            return kernel.JawsOnTenon(tenon=on, jaws=self.said.jaws, tailstock=self.tailstock, datum=self.datum())
-        if self.word == "chuck opening out":
-            self.uses("on", "jaws")
-            if on is None:
-                self.ledger.note(
-                    self.key, "the jaws open into nothing", "name the recess: {by: [chuck opening out], on: recess}"
-                )
-                raise Unsettled
-            return kernel.JawsInRecess(recess=on, jaws=self.said.jaws, tailstock=self.tailstock, datum=self.datum())
-        if self.word in _CLOSING:
-            self.uses("end", "deep", "jaws")
-            return kernel.JawsOnBlank(
-                end=self.end(), deep_mm=self.value("deep"), jaws=self.said.jaws,
-                tailstock=self.tailstock, datum=self.datum(),
-            )  # fmt: skip
-        self.uses("on", "end", "deep")
-        return kernel.JamChuck(
-            on=on, end=self.end(), deep_mm=self.value("deep") or 0.0, tailstock=self.tailstock, datum=self.datum()
-        )
-
-
-def holds_of(said: Any, key: Key, number: Number, ledger: Ledger) -> tuple[kernel.Hold, ...] | None:
+def holds_of(hold: HoldKeys, at: Key, reading: Reading) -> tuple[kernel.BaseHold, ...] | None:
     """A step's holds; None after noting what is wrong with them.
 
     Args:
-        said: The hold's model.
-        key: Where it stands.
-        number: Gives keys their numbers.
-        ledger: Takes note of problems.
+        hold: As the author wrote it.
+        at: Where it stands.
+        reading: Gives keys their values and takes note of problems.
     """
     try:
-        # Alone it holds nothing.
-        steadied = "steady rest" in said.by and len(said.by) > 1
-        return tuple(replace(hold, steadied=steadied) for hold in _Hold(said, key, number, ledger).all())
+        word, kind = _meant(hold)
+        _fits(hold, kind, word, at, reading)
+        return tuple(_made(hold, kind, at, reading))
     except Unsettled:
         return None
+
+
+def _meant(hold: HoldKeys) -> tuple[str, type[kernel.BaseHold]]:
+    """The word that counts, and the kind that it stands for with the keys that are given."""
+    # What only helps another hold counts where it stands alone.
+    holding = [word for word in hold.by if word not in kernel.HELPING] or hold.by
+    kinds = {word: _kinds_of(word) for word in holding}
+    # Of a block glued on and held in a chuck, it is the block that bears on the wood.
+    bearing = (word for word in holding if any(kind.bears_on_wood and word in kind.words for kind in kinds[word]))
+    word = next(bearing, holding[0])
+    given = hold.given()
+    keyed = (kind for kind in kinds[word] if kind.by_key in given)
+    plain = (kind for kind in kinds[word] if not kind.by_key)
+    return word, next(keyed, None) or next(plain)
+
+
+def _kinds_of(word: str) -> Sequence[type[kernel.BaseHold]]:
+    return [kind for kind in kernel.HOLDS if word in (*kind.words, *kind.other_words)]
+
+
+def _fits(hold: HoldKeys, kind: type[kernel.BaseHold], word: str, at: Key, reading: Reading) -> None:
+    """Refuse keys that mean nothing with this kind of hold, and those that do not go together.
+
+    Raises:
+        Unsettled: After noting them.
+    """
+    taken = [declared.word for declared in keys_of(kind) if declared.word not in _ALWAYS]
+    wrong = [key for key in hold.words() if key in hold.given() and key not in _ALWAYS and key not in taken]
+    for key in wrong:
+        known = ", ".join(f"'{word}'" for word in taken)
+        reading.ledger.note((*at, key), f"'{key}' says nothing about a hold by {word}", f"it takes {known}")
+    misfit = kind.misfit(hold.given())
+    if misfit is not None and not wrong:
+        reading.ledger.note(at, *misfit)
+    if wrong or misfit is not None:
+        raise Unsettled
+
+
+def _made(hold: HoldKeys, kind: type[kernel.BaseHold], at: Key, reading: Reading) -> Iterator[kernel.BaseHold]:
+    """The hold, or several over which the cuts are repeated."""
+    single: dict[str, Any] = {"steadied": len(hold.by) > 1 and not kernel.HELPING.isdisjoint(hold.by)}
+    if kind.turns:
+        start = hold.from_ and reading.number(KeyKind.LENGTH, hold.from_, (*at, "from"), "the hold's from")
+        single |= {"datum": kernel.Datum(start or 0.0, hold.reversed), "tailstock": bool(hold.tailstock)}
+    turns: list[dict[str, Any]] = [{}]
+    for declared in keys_of(kind):
+        key, written = (*at, declared.word), hold.written(declared.word)
+        if not written:
+            continue
+        if declared.kind is KeyKind.PAIR and isinstance(written, list):
+            pairs = (pair for pair in written if isinstance(pair, list))
+            turns = [{declared.field: first, declared.second: second} for first, second in pairs]
+        elif declared.kind is KeyKind.ANGLES and isinstance(written, list):
+            turns = [
+                {declared.field: reading.value(declared, turn, (*key, index), called="hold")}
+                for index, turn in enumerate(written)
+                if isinstance(turn, Formula)
+            ]
+        else:
+            single[declared.field] = reading.value(declared, written, key, called="hold")
+    for repeated in turns:
+        yield kind(**single, **repeated)

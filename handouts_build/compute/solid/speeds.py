@@ -1,128 +1,83 @@
-"""How fast the wood of a step may turn: what it swings, the window for that, and a speed that is over it.
+"""The wood of a step while it turns, as the solid shows it.
 
-This module owns the swing of a step, taken in one place for all that is said of it, and
-where wood is out of balance: not yet round, or held off its axis. Such wood starts slow,
-by the law of the trade's chapter on speed; where it drills, the bit asks for less than
-the wood. What a lathe can turn is the workpiece's to judge.
+This module owns the swing of a step, taken in one place for all that is said of it, where
+the solid shows wood out of balance, not round, or weakly held, and which bits drill. What
+a speed must not exceed then is in `compute.speed_limits`; what a lathe can turn is the
+workpiece's to judge.
 """
 
 from __future__ import annotations
-
-from dataclasses import dataclass
-from typing import Any
 
 from handouts_build import workpiece as kernel
 from handouts_build.compute.blanks import measures, round_mm, swing_mm
 from handouts_build.compute.solid.facts import bears_bark
 from handouts_build.compute.solid.measured import Measured
-from handouts_build.quantities import Quantity, Rule, decimal, exact, millimetres, print_quantity, quantity
+from handouts_build.compute.speed_limits import Turning, declared_uneven, declared_weak, operations
+from handouts_build.compute.step_facts import standing
+from handouts_build.schema import PartKeys, StepKeys
 from handouts_build.sheet import Blank
-from handouts_build.sheet.findings import Level
-from handouts_build.tables import MANUAL, speed_row
-from handouts_build.trade import CHAPTERS
 
-__all__ = ["Turning", "turning"]
+__all__ = ["turning"]
 
 _CORNERS_LEFT = 0.25
 """Of a blank's corners more than this share stands as long as it is not round: common practice, no published source."""
 _HAIR_MM = 0.1
+_LARGEST_BIT_MM = 105.0
+"""A hole that is wider is bored with a tool on the rest, and no bit: common practice, no published source."""
+_WEAK = {
+    kernel.Code.OVERHANG: "the work stands far out of its hold",
+    kernel.Code.THIN_NECK: "the work stands on a thin neck",
+    kernel.Code.SLENDER: "the work is slender",
+    kernel.Code.SHORT_GRIP: "little of the work is held",
+}
+"""Findings of the solid that call for a slower speed, accepted or not."""
 
 
-@dataclass(frozen=True)
-class Turning:
-    """The wood of one step, while it turns."""
-
-    swing_mm: float
-    unbalanced: str
-    """Why it is out of balance, as a sentence has it; empty where it is round and centered."""
-    square: bool
-    """Whether all that is the matter is the corners of a square about its own middle."""
-    bit_mm: float | None
-    """The largest bit that drills along the axis."""
-    turned: bool
-    """Whether a tool on the rest cuts it."""
-    sanded: bool
-    """Whether the step takes no wood away."""
-
-    def window(self, rule: Rule) -> str:
-        """Speeds for it, in words."""
-        low, high, start = (self._law(name) for name in ("low", "high", "start"))
-        if self.unbalanced:
-            told = f"start at {_rpm(start, rule)} or slower"
-        elif self.sanded:
-            # The low end is no bound for sanding and finishing.
-            told = f"up to {_rpm(high, rule)}"
-        else:
-            told = f"{decimal(float(low.magnitude), 0)} to {_rpm(high, rule)}"
-        if self.bit_mm is None:
-            return told
-        bit = _law("drilling", "speed", bit=millimetres(self.bit_mm))
-        drill = f"drill at {_rpm(min(bit, start if self.unbalanced else high), rule)} or slower"
-        return f"{told}; {drill}" if self.turned else drill
-
-    def too_fast(self, speed: Quantity, rule: Rule) -> tuple[Level, str, str] | None:
-        """Gravity, message and remedy where a speed is over what the wood allows."""
-        high = self._law("high")
-        swing = print_quantity(millimetres(self.swing_mm), rule, fine=True)
-        level = Level.STOP if speed >= 2 * high else Level.MIND
-        if self.unbalanced:
-            start = self._law("start")
-            if speed <= self._bearable(start):
-                return None
-            over = f"{self.unbalanced} and swings {swing} here, and {_rpm(speed, rule)} is over the "
-            over += f"{_rpm(start, rule)} that an unbalanced blank starts at"
-            return level, over, "start at that or slower, and go faster only once it runs round and quietly"
-        if speed <= high:
-            return None
-        over = f"the wood swings {swing} here, and {_rpm(speed, rule)} is over the {_rpm(high, rule)} that diameter "
-        over += "times rpm allows it"
-        return level, over, "choose a slower speed, unless the lathe's manual allows it for this diameter"
-
-    def _bearable(self, start: Quantity) -> Quantity:
-        """What nobody need be told of: a square about its own middle is roughed at what a lathe's manual prints too."""
-        row = speed_row(MANUAL, diameter_mm=self.swing_mm, operation="roughing") if self.square else None
-        return start if row is None or row.rpm_high is None else max(start, quantity(row.rpm_high, "rpm"))
-
-    def _law(self, name: str) -> Quantity:
-        return _law("speed", name, diameter=millimetres(self.swing_mm))
-
-
-def turning(blank: Blank, step: Any, plan: kernel.Step, before: Measured, now: Measured, segments: int) -> Turning:
+def turning(
+    blank: Blank,
+    part: PartKeys,
+    step: StepKeys,
+    plan: kernel.Step,
+    *,
+    before: Measured,
+    now: Measured,
+    segments: int,
+    lathe_rpm: float | None = None,
+) -> Turning:
     """The wood of a step, while it turns.
 
     Args:
         blank: The part's, worked out.
-        step: The step's model.
+        part: The part's keys.
+        step: The step's keys.
         plan: The step as the workpiece takes it.
         before: The stage that the step finds.
         now: The stage that it leaves.
         segments: Sides that a circle is drawn with.
+        lathe_rpm: The lathe's fastest speed, turns a minute.
     """
-    off, rough = _off_axis(step.hold), "" if _in_jaws(plan, before) else _not_round(blank, before)
-    drills = "drilling" in step.work or "drill bit" in step.tools
-    bits = [cut.diameter_mm for cut in plan.cuts if isinstance(cut, kernel.Bore)] if drills else []
+    stands = standing(part, step)
+    said = declared_uneven(step, stands)
+    shown = "" if _in_jaws(plan, before) else _not_round(blank, before)
+    bits = [cut.bit_mm for cut in plan.cuts if cut.needs_lathe and cut.bit_mm is not None]
+    off_axis = stands.hold is not None and ("off-axis centers" in stands.hold.by or bool(stands.hold.written("in")))
     return Turning(
-        swing_mm=_swing_mm(blank, now, segments, off=bool(off)),
-        unbalanced=off or rough,
-        square=bool(rough) and not off and blank.shape == "square",
-        bit_mm=max(bits, default=None),
-        turned=now.turned,
-        sanded=not plan.cuts,
+        swing_mm=_swing_mm(blank, now, segments, off_axis=off_axis),
+        operations=operations(step, roughs=bool(shown) and now.turned, turns=now.turned),
+        uneven=said or shown,
+        square=bool(shown) and not said and blank.shape == "square",
+        weak=declared_weak(step, stands, blank)
+        or next((_WEAK[verdict.code] for verdict in now.verdicts if verdict.code in _WEAK), ""),
+        bit_mm=max((bit for bit in bits if bit <= _LARGEST_BIT_MM), default=None),
+        lathe_rpm=lathe_rpm,
     )
 
 
-def _swing_mm(blank: Blank, now: Measured, segments: int, *, off: bool) -> float:
+def _swing_mm(blank: Blank, now: Measured, segments: int, *, off_axis: bool) -> float:
     """What the wood swings as the step begins."""
     swings = 2 * now.radius_before_mm
     # About another axis than its own, the corners that a circle is drawn with count in: they stand out by its factor.
-    return round(swings - (1 - 1 / kernel.round_factor(segments)) * swing_mm(blank), 3) if off else swings
-
-
-def _off_axis(hold: Any) -> str:
-    """How a hold takes the wood off its own axis, as a sentence has it; empty where it does not."""
-    if hold is not None and "off-axis centers" in hold.by:
-        return "the wood turns off its own axis"
-    return "the wood turns across its own axis" if hold is not None and hold.in_ else ""
+    return round(swings - (1 - 1 / kernel.round_factor(segments)) * swing_mm(blank), 3) if off_axis else swings
 
 
 def _in_jaws(plan: kernel.Step, before: Measured) -> bool:
@@ -145,12 +100,3 @@ def _not_round(blank: Blank, before: Measured) -> str:
     if blank.shape != "round" and before.across_mm > least + _CORNERS_LEFT * (most - least):
         return "the wood is not yet round"
     return ""
-
-
-def _rpm(speed: Quantity, rule: Rule) -> str:
-    return exact(speed, rule.lead)
-
-
-def _law(chapter: str, name: str, **given: Quantity) -> Quantity:
-    """A result of a chapter of the trade."""
-    return CHAPTERS[chapter].work(**given)[name]

@@ -9,10 +9,11 @@ on paper to `outputs`. Nothing here may be scaled after it is drawn.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from handouts_build.figures.templates.along_axis import profile_card, story_stick
 from handouts_build.figures.templates.draw import LETTER_MM, Canvas
-from handouts_build.figures.templates.frame import Room, Template
+from handouts_build.figures.templates.frame import PIECE, Room, Template
 from handouts_build.figures.templates.round_work import (
     SHARED,
     ball_circles,
@@ -23,13 +24,22 @@ from handouts_build.figures.templates.round_work import (
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.stages import Side
 
-__all__ = ["BAR_INCH_MM", "BAR_MM", "SHARED", "Room", "Template", "bar", "templates"]
+__all__ = ["BARS", "BAR_INCH_MM", "BAR_MM", "BAR_WORDS", "DRAWN", "Room", "Template", "bar", "templates"]
 
 BAR_MM = 100.0
 """Length of the upper bar to measure, in mm."""
 
 BAR_INCH_MM = 4 * 25.4
 """Length of the lower bar to measure: 4 in, in mm."""
+
+BARS = ((BAR_MM, 10, "100 mm"), (BAR_INCH_MM, 16, "4 in"))
+"""The two bars: length in mm, parts it is marked in, and its words."""
+
+BAR_WORDS = f"Bar to measure: {BARS[0][2]} above, {BARS[1][2]} below."
+"""What the bars show, in words."""
+
+DRAWN: dict[str, Any] = {**SHARED, "bars": BARS, "bar": BAR_WORDS, "piece": PIECE}
+"""Measures and words that a page draws the same templates with."""
 
 
 def templates(sheet: Sheet, room: Room) -> tuple[Template, ...]:
@@ -69,7 +79,7 @@ def bar() -> tuple[str, float, float]:
         SVG, width and height in mm.
     """
     canvas = Canvas()
-    for length, parts, y, words in ((BAR_MM, 10, 0.0, "100 mm"), (BAR_INCH_MM, 16, 4.0, "4 in")):
+    for (length, parts, words), y in zip(BARS, (0.0, 4.0), strict=True):
         way = -1 if y == 0.0 else 1
         for part in range(parts + 1):
             x = length * part / parts

@@ -15,9 +15,14 @@ from itertools import pairwise
 from string import ascii_uppercase
 
 __all__ = [
+    "DASHES",
+    "DROP",
+    "GLUE",
     "LETTER_MM",
     "LINE_MM",
     "TAB_MM",
+    "WIDTHS",
+    "WIDTHS_OF_OTHERS",
     "Canvas",
     "Joint",
     "cuts",
@@ -37,7 +42,7 @@ LETTER_MM = 7.2 * 25.4 / 72
 TAB_MM = 10.0
 """Width of a glue tab."""
 
-_WIDTHS = {
+WIDTHS = {
     **dict.fromkeys(" \u00a0", 0.2),
     **dict.fromkeys(".,:;'|ijlI", 0.27),
     **dict.fromkeys("f()-", 0.31),
@@ -45,9 +50,18 @@ _WIDTHS = {
     **dict.fromkeys("0123456789aegczsxyvk", 0.505),
     **dict.fromkeys("mwMW½¼¾⅛⅜⅝⅞", 0.84),
 }
-"""Widths of letters as shares of their size, none less than it is in this face; other small letters are under 0.57."""
+"""Widths of letters as shares of their size, none less than it is in this face."""
 
-_DASHES = {"cut": "", "mark": "", "fold": "2 1.2", "axis": "5 1.2 0.8 1.2"}
+WIDTHS_OF_OTHERS = (0.57, 0.67, 0.85)
+"""The same of other small letters, other letters, and all other signs."""
+
+DROP = 0.33
+"""How far the baseline lies below the middle of the figures, as a share of the size of lettering."""
+
+GLUE = ("tab: glue piece {next} here, line {letter} on line {letter}", "glue {letter}")
+"""What stands on a tab between two pieces: the first where there is room for it."""
+
+DASHES = {"cut": "", "mark": "", "fold": "2 1.2", "axis": "5 1.2 0.8 1.2"}
 
 
 @dataclass
@@ -65,12 +79,12 @@ class Canvas:
             closed: Whether it ends where it began.
         """
         path = "M" + "L".join(f"{_n(x)},{_n(y)}" for x, y in points) + ("Z" if closed else "")
-        dashes = f' stroke-dasharray="{_DASHES[kind]}"' if _DASHES[kind] else ""
+        dashes = f' stroke-dasharray="{DASHES[kind]}"' if DASHES[kind] else ""
         self.elements.append(f'<path d="{path}" fill="none" stroke="#000" stroke-width="{LINE_MM}"{dashes}/>')
 
     def circle(self, x: float, y: float, radius: float, *, kind: str = "mark") -> None:
         """A circle about (x, y), in mm."""
-        dashes = f' stroke-dasharray="{_DASHES[kind]}"' if _DASHES[kind] else ""
+        dashes = f' stroke-dasharray="{DASHES[kind]}"' if DASHES[kind] else ""
         self.elements.append(
             f'<circle cx="{_n(x)}" cy="{_n(y)}" r="{_n(radius)}" fill="none" stroke="#000"'
             f' stroke-width="{LINE_MM}"{dashes}/>'
@@ -95,7 +109,7 @@ class Canvas:
             bold: Whether it is set bold.
         """
         # Centring by the height of figures: the baseline lies half of it below the middle.
-        drop = 0.33 * LETTER_MM
+        drop = DROP * LETTER_MM
         turn = f' transform="rotate(-90 {_n(x)} {_n(y)})"' if turned else ""
         weight = ' font-weight="700"' if bold else ""
         self.elements.append(
@@ -131,8 +145,9 @@ def _plain(words: str) -> str:
 
 def _wide(words: str) -> float:
     """Width of lettering, in mm, not less than it will be."""
+    small, large, sign = WIDTHS_OF_OTHERS
     return LETTER_MM * sum(
-        _WIDTHS.get(letter, 0.57 if letter.islower() else 0.67 if letter.isalpha() else 0.85) for letter in words
+        WIDTHS.get(letter, small if letter.islower() else large if letter.isalpha() else sign) for letter in words
     )
 
 
@@ -269,10 +284,7 @@ def pieces(
             middle = (after.left + after.right) / 2
             piece.solid([(middle - 1.5, end), (middle + 1.5, end), (middle, end - 1.5)])
             piece.text(middle + 2.2, end - 1.9, after.letter, bold=True)
-            full, short = (
-                f"tab: glue piece {each + 2} here, line {after.letter} on line {after.letter}",
-                f"glue {after.letter}",
-            )
+            full, short = (one.format(next=each + 2, letter=after.letter) for one in GLUE)
             words = full if fits(full, after.right - after.left - 2) else short
             piece.text(middle, end + TAB_MM / 2, words, anchor="middle")
         # Half a line's width all round, so that no edge line is cut in two.

@@ -10,7 +10,10 @@ from dataclasses import dataclass
 from handouts_build.figures.figure import Figure
 from handouts_build.sheet import Group
 
-__all__ = ["Room", "Template", "as_figures"]
+__all__ = ["PIECE", "Room", "Template", "as_figures"]
+
+PIECE = "Piece {number} of {many}. "
+"""What the words of one piece of several open with."""
 
 
 @dataclass(frozen=True)
@@ -52,7 +55,7 @@ def as_figures(
             group.name,
             f"{title}, piece {number} of {many}" if many > 1 else title,
             svg,
-            f"Piece {number} of {many}. {alt}" if many > 1 else alt,
+            f"{PIECE.format(number=number, many=many)}{alt}" if many > 1 else alt,
             width + 0.2,
             height,
         )

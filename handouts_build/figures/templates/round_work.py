@@ -10,12 +10,26 @@ import math
 from itertools import pairwise
 
 from handouts_build.figures.figure import Figure
-from handouts_build.figures.templates.draw import LETTER_MM, LINE_MM, TAB_MM, Canvas, cuts, fits, joints_at, pieces
+from handouts_build.figures.templates.draw import (
+    DASHES,
+    DROP,
+    GLUE,
+    LETTER_MM,
+    LINE_MM,
+    TAB_MM,
+    WIDTHS,
+    WIDTHS_OF_OTHERS,
+    Canvas,
+    cuts,
+    fits,
+    joints_at,
+    pieces,
+)
 from handouts_build.figures.templates.frame import Room, Template, as_figures
 from handouts_build.quantities import Quantity, Rule, print_quantity
 from handouts_build.sheet import Group
 
-__all__ = ["SHARED", "ball_circles", "division_circle", "octagon_gauge", "paper_strip"]
+__all__ = ["SHARED", "WORDS", "ball_circles", "division_circle", "octagon_gauge", "paper_strip"]
 
 _STRIP_WIDTH = 16.0
 _CLOSEST_MARKS = 1.0
@@ -26,12 +40,67 @@ _LEAST_WIDTH = 46.0
 """A drawing with lettering below it is at least this wide, in mm."""
 _CARD = 30.0
 """What is left of a gauge's card beside the wood."""
+_NUMBERED = (1, 2, 5, 10, 20, 50)
+"""Every mark has its number, or every second, and so on, as there is room."""
+
+WORDS = {
+    "strip": {
+        "title": "Paper strip for {count}",
+        "use": (
+            "Wrap it around; the end line meets mark 1. It is {around} long. "
+            "Paper about 0.1 mm thick makes it close about 0.3 mm short."
+        ),
+        "alt": (
+            "Paper strip {around} long, to wrap around {diameter}, with {count} numbered marks {step} apart "
+            "and a glue tab beyond the end."
+        ),
+        "long": "{count} divisions around {diameter}",
+        "short": "{count} divisions",
+        "tab": "glue",
+    },
+    "rays": {
+        "title": "End circle for {count}",
+        "use": "Center it on the end grain and mark where the {count} rays meet the edge{apart}.",
+        "alt": "Circle {diameter} across with a center cross and {count} numbered rays{apart}.",
+        "apart": ", {angle} apart",
+        "below": "{diameter} across",
+    },
+    "circles": {
+        "title": "End circles",
+        "use": "Center it on the end grain and prick the inner circle, {inner} across: the corner cuts end there.",
+        "alt": (
+            "Two circles about one center: the ball, {outer} across, "
+            "and the circle to draw on the end grain, {inner} across."
+        ),
+        "outer": "outer circle {outer}",
+        "inner": "inner circle {inner}",
+    },
+    "gauge": {
+        "title": "Octagon gauge",
+        "use": (
+            "Lay the straight edge along the cylinder; mark both ends, and the corners {corner} in. "
+            "The cut-out edge fits half the octagon."
+        ),
+        "alt": (
+            "Card {long} long. Its straight edge has marks at both ends and {corner} in from each end. "
+            "Its other edge is half the outline of an octagon about a circle of {long}, with sides of {side}."
+        ),
+        "end": "end",
+        "corner": "corner {corner}",
+        "far": "end {long}",
+        "wood": "wood: cut away",
+        "card": "card: keep",
+    },
+}
+"""What stands on each template and beside it; a name in curly brackets stands for a printed value."""
 
 SHARED = {
     "strip": _STRIP_WIDTH, "closest": _CLOSEST_MARKS, "pieces": _MOST_PIECES, "line": _LINE_ROOM,
-    "least": _LEAST_WIDTH, "card": _CARD, "letter": LETTER_MM, "tab": TAB_MM, "pen": LINE_MM,
+    "least": _LEAST_WIDTH, "card": _CARD, "letter": LETTER_MM, "drop": DROP, "tab": TAB_MM, "pen": LINE_MM,
+    "numbered": _NUMBERED, "dashes": DASHES, "widths": WIDTHS, "others": WIDTHS_OF_OTHERS, "glue": GLUE,
+    "words": WORDS,
 }  # fmt: skip
-"""The measures a page draws the same templates with, in mm."""
+"""The measures, in mm, and the words a page draws the same templates with."""
 
 
 def _mm(value: Quantity) -> float:
@@ -57,9 +126,15 @@ def paper_strip(group: Group, rule: Rule, room: Room) -> Template | None:
     most = room.height - TAB_MM - 1.0
     if step < _CLOSEST_MARKS or length > most * _MOST_PIECES:
         return None
-    every = next(each for each in (1, 2, 5, 10, 20, 50) if each * step >= LETTER_MM * 1.15 or each == 50)
+    every = next((each for each in _NUMBERED if each * step >= LETTER_MM * 1.15), _NUMBERED[-1])
     marks = [each * step for each in range(count + 1)]
-    around = print_quantity(diameter * math.pi, rule)
+    words = WORDS["strip"]
+    told = {
+        "count": str(count),
+        "diameter": str(group.printed["diameter"]),
+        "around": str(print_quantity(diameter * math.pi, rule)),
+        "step": str(group.printed["arc"]),
+    }
     joints = cuts(length, most, clear=marks, margin=min(4.0, step / 3))
     canvas = Canvas()
     for number, y in enumerate(marks[:-1], start=1):
@@ -70,29 +145,24 @@ def paper_strip(group: Group, rule: Rule, room: Room) -> Template | None:
     canvas.line([(_STRIP_WIDTH, 0), (_STRIP_WIDTH, length)], kind="cut")
     canvas.line([(0, 0), (_STRIP_WIDTH, 0)], kind="cut")
     edges = [0.0, *joints, length]
-    long = f"{count} divisions around {group.printed['diameter']}"
     for start, end in pairwise(edges):
-        words = next((one for one in (long, f"{count} divisions") if fits(one, end - start - 6)), "")
-        canvas.text(_STRIP_WIDTH - 3, (start + end) / 2, words, anchor="middle", turned=True)
+        sayings = (words[key].format(**told) for key in ("long", "short"))
+        said = next((one for one in sayings if fits(one, end - start - 6)), "")
+        canvas.text(_STRIP_WIDTH - 3, (start + end) / 2, said, anchor="middle", turned=True)
     # The end of the strip is its own beginning: the tab goes under mark 1.
     canvas.line(
         [(0, length), (0, length + TAB_MM), (_STRIP_WIDTH, length + TAB_MM), (_STRIP_WIDTH, length)], kind="fold"
     )
     canvas.line([(0, length), (_STRIP_WIDTH, length)], kind="fold")
-    canvas.text(_STRIP_WIDTH / 2, length + TAB_MM / 2, "glue", anchor="middle")
+    canvas.text(_STRIP_WIDTH / 2, length + TAB_MM / 2, words["tab"], anchor="middle")
     cut = pieces(
         canvas, left=0, width=_STRIP_WIDTH, top=0, bottom=length + TAB_MM,
         joints=joints_at(joints, left=lambda _: 0.0, right=_STRIP_WIDTH),
     )  # fmt: skip
-    alt = (
-        f"Paper strip {around} long, to wrap around {group.printed['diameter']}, with {count} numbered marks "
-        f"{print_quantity(diameter * (math.pi / count), rule)} apart and a glue tab beyond the end."
-    )
     return Template(
-        f"Paper strip for {count}: {group.title}",
-        f"Wrap it around; the end line meets mark 1. It is {around} long. "
-        "Paper about 0.1 mm thick makes it close about 0.3 mm short.",
-        as_figures(f"{group.name}-strip", group, "Paper strip", cut, _STRIP_WIDTH, alt),
+        f"{words['title'].format(**told)}: {group.title}",
+        words["use"].format(**told),
+        as_figures(f"{group.name}-strip", group, "Paper strip", cut, _STRIP_WIDTH, words["alt"].format(**told)),
     )
 
 
@@ -124,8 +194,9 @@ def division_circle(group: Group, room: Room) -> Template | None:
     """
     count = round(float(group.values["divisions"].magnitude))
     radius = _mm(group.values["diameter"]) / 2
-    printed = group.printed["diameter"]
-    made = _disc(radius, (f"{printed} across",), room)
+    words = WORDS["rays"]
+    told = {"count": str(count), "diameter": str(group.printed["diameter"])}
+    made = _disc(radius, (words["below"].format(**told),), room)
     if made is None or count < 1 or 2 * math.pi * radius / count < _CLOSEST_MARKS:
         return None
     canvas, width, height = made
@@ -133,7 +204,7 @@ def division_circle(group: Group, room: Room) -> Template | None:
     inner = max(min(5.0, radius / 2), _CLOSEST_MARKS * count / (2 * math.pi))
     number_at = radius - LETTER_MM
     gap = 2 * math.pi * max(number_at, 0.1) / count
-    every = next((each for each in (1, 2, 5, 10) if each * gap > 2.2 * LETTER_MM), 0)
+    every = next((each for each in _NUMBERED[:4] if each * gap > 2.2 * LETTER_MM), 0)
     for each in range(count):
         turn = 2 * math.pi * each / count
         x, y = math.sin(turn), -math.cos(turn)
@@ -141,13 +212,13 @@ def division_circle(group: Group, room: Room) -> Template | None:
         if every and each % every == 0:
             # Beside its ray, on the clockwise side.
             canvas.text(number_at * x - 1.7 * y, number_at * y + 1.7 * x, str(each + 1), anchor="middle")
-    angle = f", {group.printed['angle'].lead} apart" if "angle" in group.printed else ""
-    alt = f"Circle {printed} across with a center cross and {count} numbered rays{angle}."
+    angle = group.printed.get("angle")
+    told["apart"] = words["apart"].format(angle=angle.lead) if angle else ""
     svg = canvas.svg(-width / 2, -radius - 0.5, width, height)
     return Template(
-        f"End circle for {count}: {group.title}",
-        f"Center it on the end grain and mark where the {count} rays meet the edge{angle}.",
-        (Figure(f"{group.name}-circle", group.name, "End circle", svg, alt, width, height),),
+        f"{words['title'].format(**told)}: {group.title}",
+        words["use"].format(**told),
+        (Figure(f"{group.name}-circle", group.name, "End circle", svg, words["alt"].format(**told), width, height),),
     )
 
 
@@ -159,23 +230,21 @@ def ball_circles(group: Group, room: Room) -> Template | None:
         room: What a page takes.
     """
     ball, side = group.values["diameter"], group.values["side"]
-    outer, inner = group.printed["diameter"], group.printed["side"]
-    made = _disc(_mm(ball) / 2, (f"outer circle {outer}", f"inner circle {inner}"), room)
+    words = WORDS["circles"]
+    told = {"outer": str(group.printed["diameter"]), "inner": str(group.printed["side"])}
+    made = _disc(_mm(ball) / 2, (words["outer"].format(**told), words["inner"].format(**told)), room)
     if made is None:
         return None
     canvas, width, height = made
     canvas.circle(0, 0, _mm(side) / 2)
-    alt = (
-        f"Two circles about one center: the ball, {outer} across, "
-        f"and the circle to draw on the end grain, {inner} across."
-    )
     return Template(
-        f"End circles: {group.title}",
-        f"Center it on the end grain and prick the inner circle, {inner} across: the corner cuts end there.",
+        f"{words['title']}: {group.title}",
+        words["use"].format(**told),
         (
             Figure(
                 f"{group.name}-end", group.name, "End circles",
-                canvas.svg(-width / 2, -_mm(ball) / 2 - 0.5, width, height), alt, width, height,
+                canvas.svg(-width / 2, -_mm(ball) / 2 - 0.5, width, height),
+                words["alt"].format(**told), width, height,
             ),
         ),
     )  # fmt: skip
@@ -192,7 +261,9 @@ def octagon_gauge(group: Group, room: Room) -> Template | None:
         The card, in pieces where the ball is longer than a page; None where it is too wide.
     """
     ball, back, side = (_mm(group.values[name]) for name in ("diameter", "setback", "side"))
+    words = WORDS["gauge"]
     long, corner = group.printed["diameter"], group.printed["setback"]
+    told = {"long": str(long), "corner": str(corner), "side": str(group.printed["side"])}
     right = ball / 2 + _CARD
     if right > room.width or ball > room.height * _MOST_PIECES:
         return None
@@ -202,38 +273,24 @@ def octagon_gauge(group: Group, room: Room) -> Template | None:
     canvas.line([(0, 0), (side / 2, 0)], kind="fold")
     canvas.line([(0, ball), (side / 2, ball)], kind="fold")
     canvas.line([(0, 0), (0, ball)], kind="axis")
+    at_corner = words["corner"].format(corner=corner.lead)
     marks = [
-        (0.0, "end"),
-        (back, f"corner {corner.lead}"),
-        (ball - back, f"corner {corner.lead}"),
-        (ball, f"end {long.lead}"),
-    ]
-    for y, words in marks:
+        (0.0, words["end"]), (back, at_corner), (ball - back, at_corner), (ball, words["far"].format(long=long.lead)),
+    ]  # fmt: skip
+    for y, said in marks:
         canvas.line([(right - 6, y), (right, y)])
         inside = y + (LETTER_MM * 0.7 if y == 0.0 else -LETTER_MM * 0.7 if y == ball else 0.0)
-        canvas.text(right - 7, inside, words, anchor="end")
-    for words, x in (("wood: cut away", ball / 4), ("card: keep", ball / 2 + 3)):
-        if fits(words, ball - 2 * back - 2):
-            canvas.text(x, ball / 2, words, anchor="middle", turned=True)
+        canvas.text(right - 7, inside, said, anchor="end")
+    for said, x in ((words["wood"], ball / 4), (words["card"], ball / 2 + 3)):
+        if fits(said, ball - 2 * back - 2):
+            canvas.text(x, ball / 2, said, anchor="middle", turned=True)
     places = cuts(ball, room.height - TAB_MM - 1.0, clear=[y for y, _ in marks], margin=4.0)
     joints = joints_at(places, left=lambda y: _edge(outline, y), right=right)
-    alt = (
-        f"Card {long} long. Its straight edge has marks at both ends and {corner} in from each end. "
-        f"Its other edge is half the outline of an octagon about a circle of {long}, "
-        f"with sides of {group.printed['side']}."
-    )
+    cut = pieces(canvas, left=0, width=right, top=0, bottom=ball, joints=joints)
     return Template(
-        f"Octagon gauge: {group.title}",
-        f"Lay the straight edge along the cylinder; mark both ends, and the corners {corner} in. "
-        "The cut-out edge fits half the octagon.",
-        as_figures(
-            f"{group.name}-octagon",
-            group,
-            "Octagon gauge",
-            pieces(canvas, left=0, width=right, top=0, bottom=ball, joints=joints),
-            right,
-            alt,
-        ),
+        f"{words['title']}: {group.title}",
+        words["use"].format(**told),
+        as_figures(f"{group.name}-octagon", group, "Octagon gauge", cut, right, words["alt"].format(**told)),
     )
 
 

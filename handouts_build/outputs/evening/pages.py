@@ -18,10 +18,13 @@ from typing import Any
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
 from handouts_build.outputs.evening.papers import run_sheet_paper
+from handouts_build.outputs.evening.stopwatch_screen import STEP_SHOWN, WATCH_WORDS
 from handouts_build.outputs.evening.words import packing_words, run_sheet_words, stock_words
+from handouts_build.outputs.scripts import published_script
+from handouts_build.paper import EVENING, SHARED_RUN_SHEET
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.evening import Demonstration, Shown
-from handouts_build.sheet.stopwatch import Leg
+from handouts_build.sheet.stopwatch import BREAK, KINDS, LONGEST_NOTE, ON_TIME, REPLACED, Leg
 
 __all__ = ["published_run_sheet", "run_sheet_page", "run_sheet_to_share", "stopwatch_page"]
 
@@ -60,7 +63,7 @@ def published_run_sheet(shown: Shown, sheet: Sheet, shots: Mapping[int, Shot]) -
         return {}
     return {
         "run-sheet.html": _open_page(shown.run_sheet, shots),
-        f"run-sheet-{shown.paper}.pdf": run_sheet_paper(shown.run_sheet, sheet, shown.paper, shots),
+        EVENING["run-sheet"].file(shown.paper): run_sheet_paper(shown.run_sheet, sheet, shown.paper, shots),
     }
 
 
@@ -74,7 +77,7 @@ def run_sheet_to_share(shown: Demonstration, shots: Mapping[int, Shot] = Mapping
     words = run_sheet_words(shown.fit_to_publish(()))
     return {
         "run-sheet-to-share.html": _open_page(words, shots),
-        f"run-sheet-to-share-{shown.paper}.pdf": run_sheet_paper(words, shown.sheet, shown.paper, shots),
+        SHARED_RUN_SHEET.file(shown.paper): run_sheet_paper(words, shown.sheet, shown.paper, shots),
     }
 
 
@@ -103,6 +106,13 @@ def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, name: str = "") -> str:
         "key": f"handouts-stopwatch-{sheet.name}-{name or 'dry-run'}",
         "project": sheet.name,
         "legs": [{"name": leg.name, "shown": leg.shown, "planned": round(leg.planned)} for leg in legs],
+        "longest": LONGEST_NOTE,
+        "near": ON_TIME,
+        "rest": BREAK,
+        "kinds": KINDS,
+        "replaced": REPLACED,
+        "words": WATCH_WORDS,
+        "shown": STEP_SHOWN,
     }
     # Inside a script element only "</" and "<!" could be taken for markup.
     told = json.dumps(data, ensure_ascii=False).replace("<", "\\u003c")
@@ -112,6 +122,7 @@ def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, name: str = "") -> str:
         script="stopwatch.js",
         title=sheet.title,
         project=sheet.name,
+        longest=LONGEST_NOTE,
         data=told,
     )
 
@@ -120,7 +131,7 @@ def _page(template: str, *, style: str, script: str = "", **values: Any) -> str:
     """A page with its style and script inside, both named in its policy by their hashes."""
     from markupsafe import Markup
 
-    css, js = _asset(style), _asset(script) if script else ""
+    css, js = _asset(style), published_script(_asset(script)) if script else ""
     scripts = f"'{_hash(js)}'" if js else "'none'"
     policy = (
         f"default-src 'none'; script-src {scripts}; style-src '{_hash(css)}'; img-src data:; base-uri 'none'; "

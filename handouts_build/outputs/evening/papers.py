@@ -15,7 +15,8 @@ from handouts_build.figures.shot import Shot
 from handouts_build.outputs.evening.words import packing_words, run_sheet_words, stock_words
 from handouts_build.outputs.papers.content import Drawings, common
 from handouts_build.outputs.papers.runs import pieces
-from handouts_build.outputs.papers.typeset import PAPERS, compiled
+from handouts_build.outputs.papers.typeset import compiled
+from handouts_build.paper import EVENING, SIZES
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.evening import Demonstration
 
@@ -42,13 +43,12 @@ def evening_papers(
     sheet, paper = shown.sheet, shown.paper
     drawings = Drawings()
     drawn = drawings.add(cutting) if cutting else None
-    return {
-        f"run-sheet-{paper}.pdf": run_sheet_paper(run_sheet_words(shown), sheet, paper, shots),
-        f"packing-list-{paper}.pdf": _set("packing-list", packing_words(shown), sheet, paper),
-        f"stock-list-{paper}.pdf": _set(
-            "stock-list", stock_words(shown), sheet, paper, more={"cutting": drawn}, svgs=drawings.svgs
-        ),
+    made = {
+        "run-sheet": run_sheet_paper(run_sheet_words(shown), sheet, paper, shots),
+        "packing-list": _set("packing-list", packing_words(shown), sheet, paper),
+        "stock-list": _set("stock-list", stock_words(shown), sheet, paper, more={"cutting": drawn}, svgs=drawings.svgs),
     }
+    return {EVENING[kind].file(paper): content for kind, content in made.items()}
 
 
 def run_sheet_paper(words: Mapping[str, Any], sheet: Sheet, paper: str, shots: Mapping[int, Shot]) -> bytes:
@@ -69,7 +69,7 @@ def run_sheet_paper(words: Mapping[str, Any], sheet: Sheet, paper: str, shots: M
 
 
 def _set(
-    template: str,
+    kind: str,
     words: Mapping[str, Any],
     sheet: Sheet,
     paper: str,
@@ -77,9 +77,9 @@ def _set(
     more: Mapping[str, Any] = MappingProxyType({}),
     svgs: Mapping[str, str] = MappingProxyType({}),
 ) -> bytes:
-    data = common(sheet, PAPERS[paper])
+    data = common(sheet, SIZES[paper])
     data |= {"club": words["club"], "when": words["when"], "told": _rich(dict(words)), **more}
-    return compiled(f"evening/templates/{template}", data, svgs, file=words["file"])
+    return compiled(EVENING[kind].template, data, svgs, file=words["file"])
 
 
 def _rich(value: Any, key: str = "") -> Any:

@@ -9,13 +9,23 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterator
 
-from handouts_build.sheet.stopwatch import BREAK, Leg, Stopwatch, elapsed_words
+from handouts_build.sheet.stopwatch import BREAK, ON_TIME, Leg, Stopwatch, elapsed_words
 
-__all__ = ["lines"]
+__all__ = ["STEP_SHOWN", "WATCH_WORDS", "lines"]
+
+WATCH_WORDS = {
+    "done": "All steps are done.",
+    "on_time": "on time",
+    "behind": "behind",
+    "ahead": "ahead",
+}
+"""What the stopwatch says, in the terminal and on its page."""
+
+STEP_SHOWN = {"live": "live", "talk": "told", "ready-made": "ready-made", BREAK: "counts into no step"}
+"""How the step at hand is shown."""
 
 _KEYS = "n next   p pause   b back   s skip   t note   q leave (it can be taken up again)"
 _BOLD, _PLAIN = "\x1b[1m", "\x1b[0m"
-_SHOWN = {"live": "live", "talk": "told", "ready-made": "ready-made", BREAK: "counts into no step"}
 
 
 def lines(watch: Stopwatch, *, title: str, size: tuple[int, int], saved: str, typing: str | None = None) -> list[str]:
@@ -55,12 +65,12 @@ def lines(watch: Stopwatch, *, title: str, size: tuple[int, int], saved: str, ty
 def _middle(watch: Stopwatch, wide: int) -> Iterator[str]:
     leg = watch.leg
     if leg is None:
-        yield f"{_BOLD}{_fit('All steps are done.', wide)}{_PLAIN}"
+        yield f"{_BOLD}{_fit(WATCH_WORDS['done'], wide)}{_PLAIN}"
         return
     spent = watch.spent(leg.name)
     state = "" if watch.running else "   PAUSED: press p" if watch.now else "   press p to start"
     yield f"{_BOLD}{_fit(f'{watch.at + 1} of {len(watch.legs)}: {leg.name}', wide)}{_PLAIN}"
-    yield _fit(f"{elapsed_words(spent)} of {elapsed_words(leg.planned)}, {_SHOWN[leg.shown]}{state}", wide)
+    yield _fit(f"{elapsed_words(spent)} of {elapsed_words(leg.planned)}, {STEP_SHOWN[leg.shown]}{state}", wide)
     yield _bar(spent, leg.planned, wide)
     following = watch.legs[watch.at + 1].name if watch.at + 1 < len(watch.legs) else "the end"
     yield _fit(f"then: {following}", wide)
@@ -79,9 +89,9 @@ def _times(watch: Stopwatch, leg: Leg) -> str:
 
 def _behind(watch: Stopwatch) -> str:
     late = watch.behind
-    if abs(late) < 30:
-        return "on time"
-    return f"{elapsed_words(abs(late))} {'behind' if late > 0 else 'ahead'}"
+    if abs(late) < ON_TIME:
+        return WATCH_WORDS["on_time"]
+    return f"{elapsed_words(abs(late))} {WATCH_WORDS['behind' if late > 0 else 'ahead']}"
 
 
 def _bar(spent: float, planned: float, wide: int) -> str:

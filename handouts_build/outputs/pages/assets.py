@@ -10,14 +10,13 @@ from importlib.resources import files
 from importlib.resources.abc import Traversable
 
 from handouts_build.outputs.output import Output
+from handouts_build.outputs.scripts import published_script
 
 __all__ = [
     "FAVICON",
     "LOGO",
     "OWN_SCRIPTS",
     "OWN_STYLE",
-    "POLYFILL",
-    "SCRIPT",
     "SOLID_SCRIPT",
     "SOLID_STYLE",
     "STYLE",
@@ -29,17 +28,15 @@ _HOME = "assets/handouts"
 STYLE = f"{_HOME}/css/handouts.css"
 """Style sheet of the pages."""
 
-SCRIPT = f"{_HOME}/js/handouts.js"
-"""Names for controls that the theme leaves unnamed."""
-
 OWN_STYLE = f"{_HOME}/css/own-size.css"
 """Style sheet of the own-size panel and of what is printed from it."""
 
-OWN_SCRIPTS = tuple(f"{_HOME}/js/own-size{part}.js" for part in ("", "-templates", "-paper", "-panel"))
-"""The own-size panel: arithmetic, templates, papers, panel, in this order."""
-
-POLYFILL = f"{_HOME}/js/iframe-worker.js"
-"""Lets search run from a disk. The file's name is what the theme's offline plugin looks for."""
+OWN_SCRIPTS = tuple(
+    f"{_HOME}/js/own-size{part}.js"
+    for part in ("-words", "-numbers", "-reading", "-formulas", "", "-templates", "-paper", "-panel")
+)
+"""The own-size panel: words, numbers, sizes as written, formulas, a project worked, templates, papers, panel, in this
+order."""
 
 LOGO = f"{_HOME}/mark.svg"
 """The mark in the header."""
@@ -62,7 +59,7 @@ def assets() -> list[Output]:
     home = package / "outputs" / "assets"
     made = [
         Output(path, _content(home.joinpath(*path.removeprefix(f"{_HOME}/").split("/"))))
-        for path in (STYLE, OWN_STYLE, SOLID_STYLE, SCRIPT, *OWN_SCRIPTS, SOLID_SCRIPT, POLYFILL, LOGO)
+        for path in (STYLE, OWN_STYLE, SOLID_STYLE, *OWN_SCRIPTS, SOLID_SCRIPT, LOGO)
     ]
     made += [
         Output(f"{_HOME}/fonts/{face}.woff2", (package / "fonts" / f"{face}.woff2").read_bytes()) for face in _FACES
@@ -71,5 +68,7 @@ def assets() -> list[Output]:
 
 
 def _content(file: Traversable) -> bytes:
-    """A text file's bytes with plain line ends, whatever a checkout made of them."""
+    """A text file's bytes with plain line ends, whatever a checkout made of them; a script as it is published."""
+    if file.name.endswith(".js"):
+        return published_script(file.read_text(encoding="utf-8")).encode()
     return file.read_bytes().replace(b"\r\n", b"\n")

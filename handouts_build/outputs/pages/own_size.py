@@ -1,8 +1,9 @@
 """What a project's page needs to work its numbers out again, as JSON.
 
-This module owns the form that `own-size.js` reads: sizes with their bounds, every
-formula as a tree, conditions with their words, and the measures of the templates. It
-computes nothing. The script evaluates the same trees that gave the sheet its values.
+This module owns the form that the own-size scripts read: sizes with their bounds, every
+formula as a tree, conditions with their words. Numbers and words that the scripts share
+with the library come from `own_size_constants`. It computes nothing: the scripts evaluate
+the same trees that gave the sheet its values.
 """
 
 from __future__ import annotations
@@ -13,10 +14,10 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from handouts_build.figures.templates.catalog import SHARED
-from handouts_build.quantities import UNITS, Kind, Quantity, QuantityFault, exact, kind_of, quantity, read_quantity
+from handouts_build.outputs.pages.own_size_constants import constants
+from handouts_build.quantities import Kind, Manner, Quantity, QuantityFault, exact, kind_of, read_quantity
 from handouts_build.sheet import Condition, Dimension, Finding, Follows, Given, Group, Part, Sheet, Size
-from handouts_build.sheet.blank import safe_side
+from handouts_build.sheet.blank import safe_side, side_words
 
 __all__ = ["entry", "marks", "own_size"]
 
@@ -40,7 +41,6 @@ def own_size(sheet: Sheet) -> str:
         "title": sheet.title,
         "rule": {"lead": rule.lead, "in": _pair(rule.inch), "mm": _pair(rule.millimetre)},
         "rules": {unit: [_pair(one) for one in marks(sheet, unit)] for unit in _RULES},
-        "units": dict(_units()),
         "sizes": [_size(size, rule.lead) for size in sheet.sizes],
         "pieces": [piece for group in sheet.groups for piece in _pieces(group, laws)],
         "laws": [json.loads(one) for one in laws],
@@ -64,7 +64,7 @@ def own_size(sheet: Sheet) -> str:
             for group in sheet.groups
             if group.chapter in _TEMPLATES
         ],
-        "draw": SHARED,
+        "constants": constants(),
     }
     text = json.dumps(made, ensure_ascii=False, separators=(",", ":"))
     # Nothing in it can end the element or begin another, whatever an author wrote.
@@ -111,16 +111,6 @@ def _kind(value: Quantity) -> str:
     return kind.value if kind else ""
 
 
-def _units() -> Iterator[tuple[str, list[Any]]]:
-    """Every unit one may write: its kind, and its size in base units over a whole number."""
-    for unit in UNITS:
-        one = quantity(1, unit)
-        # Lengths convert exactly, as fractions; all of theirs are fifths of a millimetre or coarser.
-        over = 5 if kind_of(one) is Kind.LENGTH else 1
-        size = float(quantity(Fraction(over), unit).magnitude)
-        yield unit, [_kind(one), int(size) if size.is_integer() else size, over]
-
-
 def _size(size: Size, lead: str) -> dict[str, Any]:
     kind = kind_of(size.value)
     made: dict[str, Any] = {"name": size.name, "says": size.says, "kind": _kind(size.value)}
@@ -128,6 +118,8 @@ def _size(size: Size, lead: str) -> dict[str, Any]:
     for key, bound in zip(("least", "most"), size.bounds, strict=True):
         if bound is not None:
             made[key] = float(bound.magnitude)
+    if size.exact:
+        made["exact"] = True
     if size.options:
         made["choices"] = [{"value": float(one.magnitude), "text": entry(one, lead)} for one in size.options]
     return made
@@ -167,7 +159,7 @@ def _profile(group: Group, follows: Follows, laws: dict[str, int]) -> dict[str, 
     for row in rows:
         if row["name"] == f"{group.name}.neck":
             # Which station is the neck changes with the sizes, and it is printed as that station is.
-            row["at"] = [side for _, _, *side in follows.stations]
+            row["at"] = [[name, _how(manner)] for _, _, name, manner in follows.stations]
     fits = [
         {**_named(name, value), "tree": tree, "condition": _condition(one)} for name, value, tree, one in follows.fits
     ]
@@ -179,7 +171,7 @@ def _profile(group: Group, follows: Follows, laws: dict[str, int]) -> dict[str, 
         "dimensions": rows,
         "conditions": [_condition(one) for one in (*follows.checks, *group.conditions)],
         "fits": fits,
-        "stations": follows.stations,
+        "stations": [[says, at, across, _how(manner)] for says, at, across, manner in follows.stations],
     }
 
 
@@ -194,22 +186,29 @@ def _named(name: str, value: Quantity) -> dict[str, Any]:
     return {"name": name, "kind": _kind(value), "value": float(value.magnitude)}
 
 
-def _given(group: str, one: Given) -> dict[str, Any]:
-    made = _named(f"{group}.{one.name}", one.value)
-    if one.tree:
-        made["tree"] = one.tree
+def _given(group: str, given: Given) -> dict[str, Any]:
+    made = _named(f"{group}.{given.name}", given.value)
+    if given.tree:
+        made["tree"] = given.tree
     else:
-        made["rests"] = one.rests_on
-        if one.lines:
-            made["lines"] = one.lines
-    return {**made, "key": one.key, "says": one.says} if one.key else made
+        made["rests"] = given.rests_on
+        if given.lines:
+            made["lines"] = given.lines
+    if given.signed:
+        made["signed"] = True
+    return {**made, "key": given.key, "says": given.says} if given.key else made
 
 
-def _dimension(one: Dimension) -> dict[str, Any]:
-    made = {**_named(one.name, one.value), "says": one.says, "err": str(one.err), "tree": one.tree}
-    if one.below:
-        made["below"] = one.below
-    return {**made, "fine": True} if one.fine else made
+def _dimension(dimension: Dimension) -> dict[str, Any]:
+    made = {**_named(dimension.name, dimension.value), "says": dimension.says, "tree": dimension.tree}
+    return {**made, **_how(dimension.manner)}
+
+
+def _how(manner: Manner) -> dict[str, Any]:
+    """How a value is printed; what is not said is as usual."""
+    made: dict[str, Any] = {"err": str(manner.err)}
+    made |= {word: True for word in ("fine", "exact") if getattr(manner, word)}
+    return {**made, "below": manner.below} if manner.below else made
 
 
 def _condition(one: Condition) -> dict[str, Any]:
@@ -222,7 +221,7 @@ def _blank(part: Part) -> dict[str, Any]:
     blank = part.blank
     sides = [
         {
-            "says": what,
+            "says": side_words(what),
             "kind": _kind(value),
             "value": float(value.magnitude),
             "err": str(safe_side(what)),

@@ -21,23 +21,29 @@ from handouts_build.outputs.pages.card_drawing import emblem
 from handouts_build.outputs.pages.own_size_panel import line_setting, main_groups, own_panel
 from handouts_build.outputs.pages.showings import heading_of, shown_words, state_of
 from handouts_build.outputs.pages.solid_files import models, solid_files
-from handouts_build.outputs.pages.text import cell, heading, lines, plain, prose, setting, yaml_text
+from handouts_build.outputs.pages.text import cell, framed, heading, lines, plain, prose, setting, yaml_text
 from handouts_build.outputs.photographs import published
-from handouts_build.outputs.words import LAST_WORD, LEVELS, SHOWN, SIDES, SIDES_SAY, SIGNALS, cut_from, times
+from handouts_build.outputs.words import (
+    BOUNDS,
+    LAST_WORD,
+    LEVELS,
+    REMEDY,
+    SHOWN,
+    SIDES,
+    SIDES_SAY,
+    SIGNALS,
+    UNIT_NAMES,
+    cut_from,
+    times,
+)
+from handouts_build.paper import PROJECT, SIZES
 from handouts_build.quantities import Kind, kind_of
-from handouts_build.sheet import Box, Level, Sheet, Source
+from handouts_build.sheet import Box, Level, Sheet, Size, Source
 
 __all__ = ["card", "project_pages", "shared_pages"]
 
-_PAPERS = {
-    "handout": ("Handout", "The whole piece to read and to keep."),
-    "dimensions": ("Dimensions sheet", "One page to pin up beside the lathe."),
-    "templates": ("Full-size templates", "To cut out. Print at actual size and measure the bar first."),
-}
 _LIKENESS = {"sphere by facets", "profile"}
 """Chapters whose drawings look like the piece."""
-
-_SHEETS = {"letter": "US Letter", "a4": "A4"}
 
 
 def shared_pages(cards: Sequence[Card]) -> list[Output]:
@@ -99,7 +105,15 @@ def _templates() -> Any:
         keep_trailing_newline=True,
     )
     found.filters.update(
-        t=setting, prose=prose, cell=cell, heading=heading, lines=lines, yaml_text=yaml_text, plain=plain, clock=_clock
+        t=setting,
+        prose=prose,
+        cell=cell,
+        heading=heading,
+        lines=lines,
+        yaml_text=yaml_text,
+        plain=plain,
+        clock=_clock,
+        bounds=_bounds,
     )
     found.globals.update(
         SHOWN=SHOWN,
@@ -108,6 +122,8 @@ def _templates() -> Any:
         SIGNALS=SIGNALS,
         LAST_WORD=LAST_WORD,
         LEVELS=LEVELS,
+        REMEDY=REMEDY,
+        UNIT_NAMES=UNIT_NAMES,
         cut_from=cut_from,
     )
     return found
@@ -129,7 +145,7 @@ def _clock(minutes: float) -> str:
 
 def _page(path: str, text: str) -> Output:
     """A page of Markdown."""
-    return Output(path, text.encode())
+    return Output(path, framed(text).encode())
 
 
 def _project(entry: Entry) -> str:
@@ -194,9 +210,16 @@ def _again(sheet: Sheet) -> dict[int, list[tuple[Box, int]]]:
     }
 
 
+def _bounds(size: Size) -> str:
+    """What a size may be, as HTML; empty where anything goes."""
+    told = {word: bound.lead for word, bound in (("least", size.least), ("most", size.most)) if bound is not None}
+    return setting(BOUNDS["both" if len(told) == 2 else next(iter(told))].format(**told)) if told else ""
+
+
 def _leads(sheet: Sheet) -> tuple[str, str]:
     """What the two columns of values are called, the unit that leads first."""
-    return ("Inches", "Millimeters") if sheet.rule.lead == "in" else ("Millimeters", "Inches")
+    lead, other = ("in", "mm") if sheet.rule.lead == "in" else ("mm", "in")
+    return UNIT_NAMES[lead], UNIT_NAMES[other]
 
 
 def _facts(sheet: Sheet) -> Iterator[tuple[str, str, str]]:
@@ -225,7 +248,7 @@ def _needs(sheet: Sheet) -> Iterator[tuple[str, tuple[str, ...]]]:
 
 
 @dataclass(frozen=True)
-class _Paper:
+class _Offer:
     """One paper in all its sizes."""
 
     title: str
@@ -234,17 +257,19 @@ class _Paper:
     """Size of sheet and path from the project's page."""
 
 
-def _papers(entry: Entry, name: str) -> Iterator[_Paper]:
-    """The papers of a project or of a ready size by its name, each with the sizes of sheet it comes in."""
-    start = f"projects/{entry.sheet.name}/{name}-"
-    for kind, (title, says) in _PAPERS.items():
-        found = tuple(
-            (name, f"{start}{kind}-{size}.pdf".removeprefix("projects/"))
-            for size, name in _SHEETS.items()
-            if f"{start}{kind}-{size}.pdf" in entry.papers
-        )
+def _papers(entry: Entry, name: str) -> Iterator[_Offer]:
+    """The papers of a project or of one of its ready sizes, each with the sizes of sheet it comes in.
+
+    Args:
+        entry: The project.
+        name: Its name, or that of the ready size.
+    """
+    home = f"projects/{entry.sheet.name}"
+    for paper in PROJECT.values():
+        files = {size.title: f"{home}/{paper.file(size.name, name)}" for size in SIZES.values()}
+        found = tuple((title, path.removeprefix("projects/")) for title, path in files.items() if path in entry.papers)
         if found:
-            yield _Paper(title, says, found)
+            yield _Offer(paper.title, paper.says, found)
 
 
 class _Sources:

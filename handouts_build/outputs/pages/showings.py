@@ -10,13 +10,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from handouts_build.outputs.words import clock, day
+from handouts_build.outputs.words import day, said_time, said_zone
+from handouts_build.paper import EVENING, SIZES, called
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.evening import Shown
 
 __all__ = ["heading_of", "shown_words", "state_of"]
-
-_PAPERS = {"handout": "Handout", "dimensions": "Dimensions sheet", "templates": "Full-size templates"}
 
 
 def state_of(one: Shown) -> str:
@@ -35,47 +34,37 @@ def heading_of(many: Sequence[Shown]) -> str:
 def shown_words(one: Shown, sheet: Sheet) -> dict[str, Any]:
     """What a project's page says of one demonstration."""
     when = day(one.starts)
-    facts = [one.how if one.how != "both" else "in the room and by video"]
-    if one.place:
-        facts.insert(0, one.place)
+    how = {"in the room": "", "both": "in the room and by video"}.get(one.how, one.how)
+    facts = [word for word in (one.place, how) if word] or [one.how]
     state = state_of(one)
     if state == "announced":
         doors = f"doors at {one.doors}, " if one.doors else ""
-        facts.append(f"{doors}starts at {clock(one.starts)}, {one.zone.replace('_', ' ')}")
+        facts.append(f"{doors}{said_time(one.starts)} {said_zone(one.zone)}")
     elif state == "cancelled":
         facts.insert(0, f"Cancelled: {one.cancelled.rstrip('.')}")
     elif not one.recorded:
         facts.append("no record of how it went")
     if one.attended is not None:
-        facts.append(f"{one.attended} came")
+        facts.append(f"{one.attended} people" if one.attended != 1 else "1 person")
     if one.minutes is not None:
-        facts.append(f"took {one.minutes:g} minutes at the lathe")
+        facts.append(f"{one.minutes:g} minutes at the lathe")
+    said = ", ".join(facts)
     return {
         "anchor": f"shown-{one.name}",
         "title": f"{when}: {one.club}",
-        "facts": ", ".join(facts),
+        "facts": said[:1].upper() + said[1:],
         "shared": list(one.shared),
         "run_sheet": [
             (what, f"{sheet.name}/shown/{one.name}/{name}")
             for what, name in (
                 ("Run sheet, page", "run-sheet.html"),
-                (f"Run sheet, {_size(one.paper)}", f"run-sheet-{one.paper}.pdf"),
+                (f"Run sheet, {SIZES[one.paper].title}", EVENING["run-sheet"].file(one.paper)),
             )
             if one.run_sheet
         ],
         "papers": [
-            (_paper(name, sheet), f"{sheet.name}/handed-out/{one.name}/{name}") for name in sorted(one.handed_out)
+            (called(name, sheet.name), f"{sheet.name}/handed-out/{one.name}/{name}") for name in sorted(one.handed_out)
         ],
         "changed": list(one.changed),
         "questions": list(one.questions),
     }
-
-
-def _paper(name: str, sheet: Sheet) -> str:
-    """What a paper's file name says, in words."""
-    kind, _, size = name.removeprefix(f"{sheet.name}-").removesuffix(".pdf").rpartition("-")
-    return f"{_PAPERS.get(kind, kind)}, {_size(size)}"
-
-
-def _size(paper: str) -> str:
-    return "US Letter" if paper == "letter" else paper.upper()

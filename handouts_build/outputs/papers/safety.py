@@ -11,27 +11,16 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from handouts_build.outputs.papers.runs import Pieces, paragraphs, pieces, told
+from handouts_build.outputs.words import LAST_WORD, LEVELS, SIGNALS
 from handouts_build.sheet import Box, Finding, Level, Sheet, Step
 
 __all__ = ["Safety", "as_rows", "findings", "sentence"]
 
-_LEVELS = {Level.STOP: "Stop", Level.MIND: "Mind", Level.NOTE: "Note"}
-_SIGNALS = ("danger", "warning", "caution", "notice")
 _LONG = 800
 """Letters in a frame, or in a paragraph of one, that may break over two pages; shorter ones are kept whole."""
 
 _LONG_IN_COLUMNS = 6000
 """The same for the boxes of the whole piece, which stand in columns."""
-
-_CLOSING = (
-    "The lathe's manual, local codes and your club's rules come first, before anything on these pages. "
-    "Teaching beginners is for those approved to do it."
-)
-_LIMITS = (
-    "The cautions here are the usual ones. They do not know your lathe, your tools, your wood or your hands, and "
-    "following them does not make the work free of danger. If a hold, a cut or a speed does not look right to you, "
-    "stop the lathe and ask."
-)
 
 
 def findings(sheet: Sheet, *levels: Level) -> list[dict[str, Any]]:
@@ -41,7 +30,7 @@ def findings(sheet: Sheet, *levels: Level) -> list[dict[str, Any]]:
 
 def _finding(finding: Finding) -> dict[str, Any]:
     return {
-        "level": _LEVELS[finding.level],
+        "level": LEVELS[finding.level],
         "about": pieces(finding.about),
         "message": pieces(sentence(finding.message)),
         "remedy": pieces(sentence(finding.remedy) if finding.remedy else ""),
@@ -124,11 +113,11 @@ class Safety:
         by_step: dict[int, list[str]] = {}
         for box in boxes:
             by_step.setdefault(self._first[box.id], []).append(box.title)
-        return " ".join(f"As at step {number}: {'; '.join(titles)}." for number, titles in sorted(by_step.items()))
+        return " ".join(f"See step {number}: {'; '.join(titles)}." for number, titles in sorted(by_step.items()))
 
     def last_word(self) -> list[str]:
         """What the handout ends with."""
-        return [self._sheet.closing or _CLOSING, _LIMITS]
+        return [self._sheet.closing or LAST_WORD[0], *LAST_WORD[1:]]
 
 
 def _box(box: Box) -> dict[str, Any]:
@@ -141,7 +130,7 @@ def _box(box: Box) -> dict[str, Any]:
 def _rank(signal: str) -> int:
     """Gravest first; what is only named again comes last."""
     word = signal.lower()
-    return _SIGNALS.index(word) if word in _SIGNALS else len(_SIGNALS)
+    return SIGNALS.index(word) if word in SIGNALS else len(SIGNALS)
 
 
 def _letters(text: Pieces) -> int:

@@ -14,7 +14,8 @@ from handouts_build.figures.figure import Figure
 from handouts_build.figures.templates.catalog import Room, Template, bar, templates
 from handouts_build.outputs.papers.content import common
 from handouts_build.outputs.papers.runs import pieces
-from handouts_build.outputs.papers.typeset import PaperSize
+from handouts_build.outputs.words import ACTUAL_SIZE
+from handouts_build.paper import PaperSize
 from handouts_build.sheet import Sheet
 
 __all__ = ["has_templates", "templates_data"]
@@ -30,8 +31,6 @@ _NARROW = 30.0
 _WORDS_BESIDE = 38.0
 _BETWEEN = 3.0
 _ABOVE = 1.5
-
-ACTUAL_SIZE = "Print at actual size (100 %), not fit to page; measure the bar before use."
 
 
 @dataclass

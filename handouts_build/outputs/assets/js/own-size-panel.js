@@ -1,402 +1,455 @@
 /* The panel in which a reader types sizes, and everything on the page that follows them.
    What a page shows is there without this script; it only changes what is there. The unit
    and the rule once chosen are kept for the whole site, sizes stand in the page's address. */
-(function () {
+(() => {
   "use strict";
 
-  const api = window.handoutsOwnSize;
+  const own = window.handoutsOwnSize;
   const NB = "\u00a0";
   const KEEP = "handouts.";
   const ADDRESS = "#sizes:";
-  const LEVELS = { stop: "Stop", danger: "Danger", warning: "Warning", caution: "Caution", notice: "Notice", mind: "Mind", note: "Note" };
-  const HEADS = { in: "Inches", mm: "Millimeters" };
+  /** Signs of an address that are read, and of a size in it. */
+  const LONGEST = 2000, LONGEST_SIZE = 100;
+  const UNITS = /** @type {const} */ (["in", "mm"]);
+  /* A fraction with its unit, as the pages tell it apart. */
   const FRACTION = /(\d{1,3}\/\d{1,3})(?=[ \u00a0]?(?:in|ft|min|″|")(?![A-Za-z]))/;
 
-  function kept(name) {
-    try { return window.localStorage.getItem(KEEP + name); } catch (error) { return null; }
-  }
-  function keep(name, value) {
-    try { window.localStorage.setItem(KEEP + name, value); } catch (error) { /* A browser that keeps nothing keeps no unit. */ }
-  }
-  function all(selector, home) {
-    return Array.from((home || document).querySelectorAll(selector));
-  }
-  function make(tag, name, ...inside) {
+  /** @param {string} name */
+  const kept = (name) => {
+    try { return window.localStorage.getItem(KEEP + name); } catch { return null; }
+  };
+  /** @type {(name: string, value: string) => void} */
+  const keep = (name, value) => {
+    try { window.localStorage.setItem(KEEP + name, value); } catch { /* A browser that keeps nothing keeps no unit. */ }
+  };
+  /** @type {(selector: string, home?: ParentNode) => HTMLElement[]} */
+  const all = (selector, home = document) => Array.from(home.querySelectorAll(selector));
+  /** @type {(selector: string, home: ParentNode) => HTMLElement} */
+  const only = (selector, home) => {
+    const [found] = all(selector, home);
+    if (!found) throw new Error("the page has no " + selector);
+    return found;
+  };
+  /** @type {OnPaper["make"]} */
+  const make = (tag, name, ...inside) => {
     const made = document.createElement(tag);
     if (name) made.className = name;
     made.append(...inside);
     return made;
-  }
+  };
   /* Text with each shop fraction told apart, so that the font may set it as one. */
-  function show(home, text) {
+  /** @type {OnPaper["show"]} */
+  const show = (home, text) => {
     const parts = text.split(FRACTION).map((part, each) => each % 2 ? make("span", "hb-frac", part) : part);
     home.replaceChildren(...parts.filter((part) => part !== ""));
-  }
-  function sentence(text) {
-    return text && text[0].toUpperCase() + ended(text.slice(1));
-  }
-  function ended(text) {
-    return /[.!?]$/.test(text) ? text : text + ".";
-  }
+  };
+  /** @param {string} text */
+  const ended = (text) => /[.!?]$/.test(text) ? text : text + ".";
+  /** @param {string} text */
+  const sentence = (text) => text && text[0].toUpperCase() + ended(text.slice(1));
+  /** @param {Element} home */
+  const text = (home) => home.textContent ?? "";
+  /** @param {Pair} step */
+  const named = (step) => step.join("/");
+  /** @param {string | null} unit @returns {unit is Unit} */
+  const isUnit = (unit) => unit === "in" || unit === "mm";
 
   /* Pairs that no formula stands behind, such as stations: only which comes first can change. */
-  function swap(lead) {
-    const leads = (text) => text.endsWith(NB + "mm") ? "mm" : text.endsWith(NB + "in") ? "in" : "";
-    for (const one of all("[data-swap] .hb-value")) {
-      const other = one.nextElementSibling, first = one.textContent;
-      if (!other || !other.matches(".hb-other") || !leads(first) || leads(first) === lead) continue;
-      const second = other.textContent.replace(/^\(|\)$/g, "");
-      show(one, second);
+  /** @param {Unit} lead */
+  const swap = (lead) => {
+    /** @param {string} told */
+    const unitOf = (told) => UNITS.find((unit) => told.endsWith(NB + unit));
+    /** @param {string} told */
+    const trails = (told) => { const unit = unitOf(told); return unit !== undefined && unit !== lead; };
+    for (const value of all("[data-swap] .hb-value")) {
+      const other = value.nextElementSibling, first = text(value);
+      if (!other?.matches(".hb-other") || !trails(first)) continue;
+      show(value, text(other).replace(/^\(|\)$/g, ""));
       show(other, other.tagName === "TD" ? first : "(" + first + ")");
     }
-    for (const one of all(document.getElementById("own-size-data") ? "[data-swap-said]" : "[data-of]:not([data-as]), [data-swap-said]")) {
-      const found = /^(.*) \((.*)\)$/.exec(one.textContent.trim());
-      if (found && leads(found[1]) && leads(found[1]) !== lead) show(one, found[2] + " (" + found[1] + ")");
+    for (const value of all(document.getElementById("own-size-data") ? "[data-swap-said]" : "[data-of]:not([data-as]), [data-swap-said]")) {
+      const found = /^(.*) \((.*)\)$/.exec(text(value).trim());
+      if (found && trails(found[1])) show(value, found[2] + " (" + found[1] + ")");
     }
-  }
+  };
 
-  function start() {
-    const source = document.getElementById("own-size-data"), form = document.querySelector("form.hb-own");
-    const unit = kept("unit");
-    if (!source || !form || !api) {
-      if (unit === "in" || unit === "mm") requestAnimationFrame(() => swap(unit));
+  const start = () => {
+    const source = document.getElementById("own-size-data"), form = document.querySelector("form.hb-own"), unit = kept("unit");
+    if (!source || !(form instanceof HTMLFormElement) || !own?.arithmetic) {
+      if (isUnit(unit)) requestAnimationFrame(() => swap(unit));
       return;
     }
     if (form.dataset.ready) return;
     form.dataset.ready = "yes";
-    panel(JSON.parse(source.textContent), form, unit);
-  }
+    panel(own, JSON.parse(text(source)), form, unit);
+  };
 
-  function panel(data, form, unit) {
-    const field = (size) => form.elements["own-" + size.name];
-    const state = { lead: data.rule.lead, in: data.rule.in, mm: data.rule.mm, good: {}, typed: {} };
-    let timer = 0, asked = false, worked = null;
+  /** @type {(own: OwnSize, data: Project, form: HTMLFormElement, unit: string | null) => void} */
+  const panel = (own, data, form, unit) => {
+    const { words } = data.constants, { fill, Fault } = own;
+    const arithmetic = own.arithmetic(data.constants), { shown, said } = arithmetic;
+    /** @param {string} name */
+    const control = (name) => /** @type {HTMLInputElement | HTMLSelectElement} */ (form.elements.namedItem(name));
+    /** @param {Size} size */
+    const field = (size) => control("own-" + size.name);
+    /** What the page says of the sizes as written: it knows what the solid tells already. */
+    const judged = all("[data-judged]");
+    const home = {
+      state: only("[data-own-state]", form), address: only("[data-own-address]", form),
+      findings: only("[data-own-findings]", form), near: only("[data-own-near]", form)
+    };
+    const AS_WRITTEN = text(home.state);
 
-    if (HEADS[unit]) state.lead = unit;
-    for (const one of ["in", "mm"]) {
-      const found = data.rules[one].find((step) => step.join("/") === kept("rule." + one));
-      if (found) state[one] = found;
-    }
+    /** @type {Rule} */
+    const rule = { ...data.rule };
+    /** @type {Record<string, number>} */
+    const good = {};
+    /** @type {Words} */
+    const typed = {};
+    /** @type {Worked} */
+    let worked;
+    let timer = 0, asked = false, begun = false;
+
+    if (isUnit(unit)) rule.lead = unit;
+    for (const each of UNITS) rule[each] = data.rules[each].find((step) => named(step) === kept("rule." + each)) ?? rule[each];
     for (const size of data.sizes) {
-      state.good[size.name] = size.value;
-      state.typed[size.name] = size.text;
+      good[size.name] = size.value;
+      typed[size.name] = size.text;
       field(size).value = size.text;
     }
-    form.firstElementChild.disabled = false;
+    /** @type {HTMLFieldSetElement} */ (form.firstElementChild).disabled = false;
 
-    function rule() {
-      return { lead: state.lead, in: state.in, mm: state.mm };
-    }
-    function later() {
+    const later = () => {
       if (!asked) requestAnimationFrame(() => { asked = false; follow(); });
       asked = true;
-    }
+    };
+    const isOwn = () => data.sizes.some((size) => worked.moved.has(size.name));
 
     /* ---- What stands in the address ---- */
 
-    function fromAddress() {
+    const fromAddress = () => {
       if (!location.hash.startsWith(ADDRESS)) return false;
-      const known = new Map(data.sizes.map((size) => [size.name, size]));
-      let lost = location.hash.length > 2000;
-      for (const size of data.sizes) state.typed[size.name] = size.text;
+      const known = new Set(data.sizes.map((size) => size.name));
+      let lost = location.hash.length > LONGEST;
+      for (const size of data.sizes) typed[size.name] = size.text;
       for (const part of lost ? [] : location.hash.slice(ADDRESS.length).split("&").filter(Boolean)) {
         const at = part.indexOf("="), name = part.slice(0, at);
         try {
-          if (known.has(name)) state.typed[name] = decodeURIComponent(part.slice(at + 1)).slice(0, 100);
+          if (known.has(name)) typed[name] = decodeURIComponent(part.slice(at + 1)).slice(0, LONGEST_SIZE);
           else lost = true;
-        } catch (error) {
+        } catch {
           lost = true;
         }
       }
-      for (const size of data.sizes) place(size);
-      form.querySelector("[data-own-address]").textContent = lost ? "Part of this page's address says nothing about the sizes of this piece, and is left out." : "";
+      data.sizes.forEach(place);
+      home.address.textContent = lost ? "Part of this page's address says nothing about the sizes of this piece, and is left out." : "";
       return true;
-    }
+    };
     /* A choice stands in a list; what the list has not got is added, to be told what is wrong with it. */
-    function place(size) {
-      const at = field(size), text = state.typed[size.name];
-      at.value = text;
-      if (at.value === text || !size.choices) return;
-      const odd = make("option", "", text);
-      odd.value = text;
+    /** @param {Size} size */
+    const place = (size) => {
+      const at = field(size), wish = typed[size.name];
+      at.value = wish;
+      if (at.value === wish || !size.choices) return;
+      const odd = make("option", "", wish);
+      odd.value = wish;
       at.append(odd);
-      at.value = text;
-    }
-    function toAddress() {
-      const own = data.sizes.filter((size) => state.typed[size.name] !== size.text && !field(size).matches("[aria-invalid=true]"));
-      const hash = own.length ? ADDRESS + own.map((size) => size.name + "=" + encodeURIComponent(state.typed[size.name])).join("&") : "";
+      at.value = wish;
+    };
+    const toAddress = () => {
+      const other = data.sizes.filter((size) => typed[size.name] !== size.text && !field(size).matches("[aria-invalid=true]"));
+      const hash = other.length ? ADDRESS + other.map((size) => size.name + "=" + encodeURIComponent(typed[size.name])).join("&") : "";
       if (hash === location.hash || !hash && !location.hash.startsWith(ADDRESS)) return;
-      try { history.replaceState(history.state, "", hash || location.pathname + location.search); } catch (error) { location.hash = hash; }
-    }
+      try { history.replaceState(history.state, "", hash || location.pathname + location.search); } catch { location.hash = hash; }
+    };
 
     /* ---- What follows ---- */
 
-    function follow() {
-      const chosen = {}, left = [];
-      for (const size of data.sizes) {
-        const wrong = document.getElementById("own-" + size.name + "-wrong");
-        let said = "";
-        try {
-          state.good[size.name] = api.sized(size, state.typed[size.name], data.units, state.lead);
-        } catch (error) {
-          if (error instanceof Error) throw error;
-          said = sentence(error.told) + " " + sentence(error.hint);
-          left.push(size);
-        }
-        if (wrong.textContent !== said) show(wrong, said.trim());
-        field(size).setAttribute("aria-invalid", said ? "true" : "false");
-        chosen[size.name] = state.good[size.name];
-      }
-      worked = api.work(data, chosen, rule());
-      const own = data.sizes.some((size) => worked.moved.has(size.name));
+    const follow = () => {
+      const left = data.sizes.filter((size) => !taken(size));
+      worked = arithmetic.work(data, good, rule);
+      begun = true;
+      const moved = isOwn();
       values();
+      bounds();
       workings();
       units();
-      findings(own);
-      tell(own, left);
-      all("[data-group]").forEach((one) => stand(one, own && changed(one.dataset.group), "Drawn at the sizes as written, not at yours."));
-      all("[data-written]").forEach((one) => stand(one, own, one.dataset.written || "at the sizes as written"));
-      all("[data-rests]").forEach((one) => stand(one, one.dataset.rests.split(" ").some(elsewhere), "said of the sizes as written"));
-      onPaper(own);
+      findings(moved);
+      tell(moved, left);
+      for (const drawing of all("[data-group]")) stand(drawing, moved && changed(drawing.dataset.group ?? ""), "Drawn at the sizes as written, not at yours.");
+      for (const place of all("[data-written]")) stand(place, moved, place.dataset.written || "at the sizes as written");
+      for (const place of all("[data-rests]")) stand(place, (place.dataset.rests ?? "").split(" ").some(elsewhere), "said of the sizes as written");
+      onPaper(moved);
       data.pieces.forEach(stations);
-      swap(state.lead);
+      swap(rule.lead);
       toAddress();
-    }
-    function elsewhere(name) {
-      return !worked.values.has(name) || worked.moved.has(name) || worked.stale.has(name);
-    }
-    function changed(group) {
-      return Array.from(worked.values.keys()).some((name) => name.startsWith(group + ".") && (worked.moved.has(name) || worked.stale.has(name)));
-    }
+    };
+    /* Whether what is typed can be the size; what is wrong with it stands below its field. */
+    /** @param {Size} size */
+    const taken = (size) => {
+      let wrong = "";
+      try {
+        good[size.name] = arithmetic.sized(size, typed[size.name], rule.lead);
+      } catch (error) {
+        if (!(error instanceof Fault)) throw error;
+        wrong = (sentence(error.told) + " " + sentence(error.hint)).trim();
+      }
+      const below = only("#own-" + size.name + "-wrong", document);
+      if (text(below) !== wrong) show(below, wrong);
+      field(size).setAttribute("aria-invalid", wrong ? "true" : "false");
+      return !wrong;
+    };
+    /** @param {string} name */
+    const elsewhere = (name) => !worked.values.has(name) || worked.moved.has(name) || worked.stale.has(name);
+    /** @param {string} group */
+    const changed = (group) => Array.from(worked.values.keys()).some((name) => name.startsWith(group + ".") && (worked.moved.has(name) || worked.stale.has(name)));
     /* What does not follow says so where it stands, on the screen as on paper. */
-    function stand(one, yes, words) {
-      const there = one.querySelector(":scope > .hb-own__stale");
-      const tag = one.tagName === "TABLE" ? "caption" : one.matches("dd, li") ? "span" : "p";
-      if (yes && !there) one.append(make(tag, "hb-own__stale", tag === "span" ? " (" + words + ")" : words));
+    /** @type {(place: HTMLElement, yes: boolean, why: string) => void} */
+    const stand = (place, yes, why) => {
+      const there = place.querySelector(":scope > .hb-own__stale");
+      const tag = place.tagName === "TABLE" ? "caption" : place.matches("dd, li") ? "span" : "p";
+      if (yes && !there) place.append(make(tag, "hb-own__stale", tag === "span" ? " (" + why + ")" : why));
       if (!yes && there) there.remove();
-    }
-    function printed(name) {
+    };
+    /** @type {(name: string) => [printed: Printed | undefined, stale: boolean]} */
+    const printed = (name) => {
       const blank = /^blank:(\d+):(\d+)$/.exec(name);
-      if (!blank) return worked.values.has(name) ? [worked.prints.get(name), worked.stale.has(name)] : [null, false];
-      const side = worked.blanks[blank[1]][blank[2]];
-      return side ? [side.printed, side.stale] : [null, false];
-    }
-    function values() {
-      for (const one of all("[data-of]")) {
-        const [p, old] = printed(one.dataset.of), as = one.dataset.as;
-        let text = "–";
-        if (p) text = as === "lead" ? p.lead : as === "other" ? p.other : as === "aside" ? p.other && "(" + p.other + ")" : api.said(p);
-        else if (as === "other" || as === "aside") text = "";
-        if (one.tagName === "TD") text = text.replace(/\u00a0(?=[^\u00a0/]+\/[^\u00a0/]+$)/, " ");
+      if (!blank) return worked.values.has(name) ? [worked.prints.get(name), worked.stale.has(name)] : [undefined, false];
+      const side = worked.blanks[Number(blank[1])][Number(blank[2])];
+      return side ? [side.printed, side.stale] : [undefined, false];
+    };
+    /** @type {(told: Printed | undefined, as: string | undefined) => string} */
+    const setAs = (told, as) => {
+      if (!told) return as === "other" || as === "aside" ? "" : "–";
+      if (as === "lead") return told.lead;
+      if (as === "other") return told.other;
+      if (as === "aside") return told.other && "(" + told.other + ")";
+      return said(told);
+    };
+    const values = () => {
+      for (const value of all("[data-of]")) {
+        const { of = "", as } = value.dataset, [told, old] = printed(of), plain = setAs(told, as);
+        const set = value.tagName === "TD" ? plain.replace(/\u00a0(?=[^\u00a0/]+\/[^\u00a0/]+$)/, " ") : plain;
         const mark = old && as !== "other" && as !== "aside";
-        if (one.textContent === text && !mark) continue;
-        show(one, text);
-        if (mark) one.append(make("span", "hb-hint hb-own__old", " as written"));
+        if (text(value) === set && !mark) continue;
+        show(value, set);
+        if (mark) value.append(make("span", "hb-hint hb-own__old", " as written"));
       }
-      for (const one of all("[data-bounds]")) {
-        const size = data.sizes.find((each) => each.name === one.dataset.bounds);
-        const told = (x) => api.print(x, size.kind, rule(), "nearest").lead;
-        const text = size.least !== undefined && size.most !== undefined ? told(size.least) + " to " + told(size.most)
-          : size.least !== undefined ? "at least " + told(size.least) : size.most !== undefined ? "at most " + told(size.most) : one.textContent;
-        if (text !== one.textContent) show(one, text);
+    };
+    const bounds = () => {
+      for (const place of all("[data-bounds]")) {
+        const size = data.sizes.find((each) => each.name === place.dataset.bounds);
+        if (!size) continue;
+        /** @param {number | undefined} x */
+        const told = (x) => x === undefined ? "" : shown(x, size.kind, rule, size).lead;
+        const least = told(size.least), most = told(size.most);
+        if (!least && !most) continue;
+        const set = fill(words.bounds[least && most ? "both" : least ? "least" : "most"], { least, most });
+        if (set !== text(place)) show(place, set);
       }
-    }
+    };
     /* Every place on a profile where its diameter is told; two that print alike are told once, as on paper. */
-    function stations(piece) {
+    /** @param {Piece} piece */
+    const stations = (piece) => {
       const table = piece.stations && document.querySelector("[data-stations=" + piece.name + "] tbody");
-      if (!table) return;
+      if (!(table instanceof HTMLElement) || !piece.stations) return;
+      /** @type {[what: string, at: Printed, across: Printed][]} */
       const rows = [];
-      for (const [what, at, across, side, below] of worked.failed.has(piece.name) ? [] : piece.stations) {
-        const told = (name, err, most) => api.print(worked.values.get(name), "length", rule(), err, false, most ? worked.values.get(most) : undefined);
-        const row = [what, told(at, "nearest"), told(across, side, below)];
-        const last = rows[rows.length - 1], same = last && api.said(last[1]) === api.said(row[1]) && api.said(last[2]) === api.said(row[2]);
-        rows.splice(same ? -1 : rows.length, 1, row);
+      for (const [what, at, across, manner] of worked.failed.has(piece.name) ? [] : piece.stations) {
+        /** @type {(name: string, how: Manner) => Printed} */
+        const told = (name, how) => shown(worked.values.get(name) ?? NaN, "length", rule, how, worked.hole(how.below));
+        const [first, second] = [told(at, {}), told(across, manner)], last = rows[rows.length - 1];
+        const same = last && said(last[1]) === said(first) && said(last[2]) === said(second);
+        rows.splice(same ? -1 : rows.length, 1, [what, first, second]);
       }
       const told = JSON.stringify(rows);
       if (told === table.dataset.told) return;
       table.dataset.told = told;
-      table.replaceChildren(...(rows.length ? rows : [["–"]]).map(([what, ...sizes]) => {
+      /** @type {[what: string, ...sizes: Printed[]][]} */
+      const shown = rows.length ? rows : [["–"]];
+      table.replaceChildren(...shown.map(([what, ...sizes]) => {
         const head = make("th", "", what), row = make("tr", "", head);
         head.scope = "row";
-        for (const p of sizes) {
+        for (const size of sizes) {
           const lead = make("span", "hb-value"), other = make("span", "hb-other");
-          show(lead, p.lead);
-          show(other, "(" + p.other + ")");
+          show(lead, size.lead);
+          show(other, "(" + size.other + ")");
           row.append(make("td", "", lead, " ", other));
         }
         return row;
       }));
-    }
-    function workings() {
-      for (const one of all("[data-working]")) {
-        const name = one.dataset.working, formula = one.querySelector(".hb-formula");
-        const how = worked.rows.has(name) ? api.working(worked, name, rule()) : null;
-        if (!how && !data.pieces.some((piece) => (piece.dimensions || []).some((each) => each.name === name))) continue;
-        all("[data-line]", formula).forEach((each) => each.remove());
-        for (const text of how ? [how.numbers, how.result] : ["–"]) {
-          if (!text) continue;
+    };
+    const workings = () => {
+      const known = new Set(data.pieces.flatMap((piece) => piece.dimensions.map((row) => row.name)));
+      for (const place of all("[data-working]")) {
+        const name = place.dataset.working ?? "", formula = only(".hb-formula", place);
+        const how = worked.rows.has(name) ? arithmetic.working(worked, name, rule) : null;
+        if (!how && !known.has(name)) continue;
+        for (const line of all("[data-line]", formula)) line.remove();
+        for (const told of how ? [how.numbers, how.result] : ["–"]) {
+          if (!told) continue;
           const line = make("span");
           line.dataset.line = "";
-          show(line, "= " + text);
+          show(line, "= " + told);
           formula.append(" ", line);
         }
-        const rounding = one.querySelector(".hb-rounding");
-        show(rounding, how ? how.rounding : "");
+        show(only(".hb-rounding", place), how ? how.rounding : "");
       }
-    }
-    function units() {
-      const other = state.lead === "in" ? "mm" : "in";
-      for (const one of all("[data-unit]")) one.textContent = HEADS[one.dataset.unit === "lead" ? state.lead : other];
-      form.elements["own-unit"].value = state.lead;
-      const list = form.elements["own-rule"], steps = data.rules[state.lead];
-      if (list.dataset.listed !== state.lead) {
-        list.replaceChildren(...steps.map((step) => {
-          const text = state.lead === "in" ? step.join("/").replace(/\/1$/, "") : String(step[0] / step[1]);
-          const option = make("option", "", text + NB + state.lead);
-          option.value = step.join("/");
+    };
+    const units = () => {
+      const { lead } = rule, other = lead === "in" ? "mm" : "in", list = control("own-rule");
+      for (const head of all("[data-unit]")) head.textContent = words.units[head.dataset.unit === "lead" ? lead : other];
+      control("own-unit").value = lead;
+      if (list.dataset.listed !== lead) {
+        list.replaceChildren(...data.rules[lead].map((step) => {
+          const option = make("option", "", (lead === "in" ? named(step).replace(/\/1$/, "") : String(step[0] / step[1])) + NB + lead);
+          option.value = named(step);
           return option;
         }));
-        list.dataset.listed = state.lead;
+        list.dataset.listed = lead;
       }
-      list.value = state[state.lead].join("/");
-    }
-    function box(one) {
-      const text = make("p", "", make("strong", "hb-word", LEVELS[one.level]), " ", make("b", "", one.about + ":"), " ");
-      const words = make("span");
-      show(words, ended(one.told || one.message) + (one.remedy ? " What to do: " + ended(one.remedy) : ""));
-      text.append(words);
-      return text;
-    }
-    function nearest() {
-      const written = data.sizes.map((size) => size.value), names = data.sizes.map((size) => size.name);
-      const away = (sizes) => names.reduce((sum, name, each) => sum + Math.abs(Math.log(worked.values.get(name) / sizes[each])), 0);
-      const ready = data.ready.map((one) => [one, names.map((name, each) => name in one.values ? one.values[name] : written[each])]);
-      const found = [[{ says: "", findings: data.findings }, written], ...ready].sort((a, b) => away(a[1]) - away(b[1]))[0];
-      return { says: found[0].says, findings: found[0].findings, away: away(found[1]) };
-    }
+      list.value = named(rule[lead]);
+    };
+
+    /* ---- What is found ---- */
+
+    /** @typedef {PlainFinding & { told?: string, asked?: boolean }} Verdict */
+
+    /** @param {Verdict} verdict */
+    const box = (verdict) => {
+      const told = make("span");
+      show(told, ended(verdict.told || verdict.message) + (verdict.remedy ? " " + words.remedy + " " + ended(verdict.remedy) : ""));
+      return make("p", "", make("strong", "hb-word", words.levels[verdict.level]), " ", make("b", "", verdict.about + ":"), " ", told);
+    };
+    /* The written sizes and the ready ones, and how far from them the chosen ones are. */
+    const nearest = () => {
+      const written = { says: "", findings: data.findings, values: /** @type {Record<string, number>} */ ({}) };
+      /** @param {Record<string, number>} values */
+      const away = (values) => data.sizes.reduce((sum, size) => sum + Math.abs(Math.log((worked.values.get(size.name) ?? NaN) / (values[size.name] ?? size.value))), 0);
+      const [found] = [written, ...ready].sort((one, other) => away(one.values) - away(other.values));
+      return { says: found.says, findings: found.findings, away: away(found.values) };
+    };
     /* The author's own rules that do not hold come first: they say why. Then what cannot be worked out, then what is
        found, gravest first. */
-    function verdicts() {
-      const order = Object.keys(LEVELS), found = worked.cautions.concat(worked.findings);
-      const wrong = worked.problems.map((one) => {
-        const about = title(one.at);
-        return { level: "stop", about: about, message: one.told.replace("“" + about + "”", "this"), remedy: one.told.includes(one.hint) ? "" : one.hint };
+    /** @returns {Verdict[]} */
+    const verdicts = () => {
+      const order = Object.keys(words.levels), found = worked.cautions.concat(worked.findings);
+      const wrong = worked.problems.map((problem) => {
+        const about = title(problem.at);
+        return { level: "stop", about, message: problem.told.replace("“" + about + "”", "this"), remedy: problem.told.includes(problem.hint) ? "" : problem.hint };
       });
-      const rest = found.filter((one) => !one.asked).sort((a, b) => order.indexOf(a.level) - order.indexOf(b.level));
-      return [...found.filter((one) => one.asked), ...wrong, ...rest];
-    }
-    /* What the page says of the sizes as written: it knows what the solid tells already. */
-    const judged = all("[data-judged]");
-    function findings(own) {
-      const near = nearest(), list = form.querySelector("[data-own-findings]"), found = verdicts();
+      const rest = found.filter((each) => !each.asked).sort((one, other) => order.indexOf(one.level) - order.indexOf(other.level));
+      return [...found.filter((each) => each.asked), ...wrong, ...rest];
+    };
+    /** @param {boolean} moved */
+    const findings = (moved) => {
+      const near = nearest(), found = moved ? verdicts() : [], here = document.querySelector("[data-judged-here]");
       /* What is found at the sizes as written stands on the page already. */
-      list.replaceChildren(...(own ? found : []).map((one) => {
-        const item = make("li", "hb-box hb-box--" + one.level, box(one));
-        return item;
-      }));
-      all("[data-judged]").forEach((one) => one.remove());
-      const here = document.querySelector("[data-judged-here]");
-      if (!own && here) here.after(...judged);
-      for (const one of own ? found.reverse() : []) {
-        const made = make("div", "hb-box hb-box--" + one.level, box(one));
-        made.dataset.judged = "";
-        if (here) here.after(made);
-      }
-      const plain = form.querySelector("[data-own-near]");
-      show(plain, own ? unworked(near) : plain.dataset.ownNear);
-    }
+      home.findings.replaceChildren(...found.map((verdict) => make("li", "hb-box hb-box--" + verdict.level, box(verdict))));
+      for (const place of all("[data-judged]")) place.remove();
+      here?.after(...(moved ? found.map((verdict) => {
+        const place = make("div", "hb-box hb-box--" + verdict.level, box(verdict));
+        place.dataset.judged = "";
+        return place;
+      }) : judged));
+      show(home.near, moved ? unworked(near) : home.near.dataset.ownNear ?? "");
+    };
     /* What is not worked out at the sizes chosen, and what is known nearby. */
-    function unworked(near) {
-      const rest = near.findings.filter((one) => one.level !== "note").map((one) => sentence(one.about + ": " + one.message)).join(" ");
+    /** @param {ReturnType<typeof nearest>} near */
+    const unworked = (near) => {
+      const rest = near.findings.filter((each) => each.level !== "note").map((each) => sentence(each.about + ": " + each.message)).join(" ");
       const told = rest ? " What was found there: " + rest : " Nothing that calls for care was found there.";
       return near.says && near.away < 1e-9
         ? "These are the sizes of “" + near.says + "”. Pictures at these sizes are in its papers; the pictures on this page, and what is marked so, are those of the sizes as written. Its walls and holds have been checked." + told
         : "Pictures, speeds, what is read off the wood and the checks of walls and holds are not worked out at your sizes: they stay as written and are marked so. The nearest sizes that they are worked out for are " +
           (near.says ? "those of the ready size “" + near.says + "”." : "those as written.") + told;
-    }
-    function title(at) {
-      const base = at.split(".")[0], piece = data.pieces.find((one) => one.name === base), blank = data.blanks.find((one) => one.part === base);
-      const one = piece && !piece.title && piece.dimensions ? piece.dimensions[0].says : piece ? piece.title : blank ? blank.title : "";
-      return one || "What the author asks";
-    }
-    function tell(own, left) {
-      const found = verdicts(), stops = found.filter((one) => one.level === "stop").length, none = worked.problems.length;
-      const many = found.filter((one) => one.level !== "note" && one.level !== "stop").length, said = [];
-      if (own && stops) said.push((none ? "with these sizes it cannot be made." : "with these sizes it cannot be made or held as written.") + (stops === 1 ? " The reason stands below." : " The " + stops + " reasons stand below."));
-      if (left.length) said.push("The numbers still go by " + left.map((size) => api.said(api.print(state.good[size.name], size.kind, rule(), "nearest")) + " for: " + size.says).join("; ") + ".");
-      else if (!own) said.push("These are the sizes as written.");
-      else if (!none) said.push("The dimensions, workings and steps follow your sizes.");
-      if (own && many) said.push(many + (stops ? " more" : "") + (many === 1 ? " thing" : " things") + " to mind.");
-      const text = said.join(" ");
+    };
+    /** @param {string} at */
+    const title = (at) => {
+      const [name] = at.split("."), piece = data.pieces.find((each) => each.name === name), blank = data.blanks.find((each) => each.part === name);
+      return (piece ? piece.title || piece.dimensions[0]?.says : blank?.title) || words.asked;
+    };
+    /** @type {(moved: boolean, left: Size[]) => void} */
+    const tell = (moved, left) => {
+      const found = verdicts(), stops = found.filter((each) => each.level === "stop").length, none = worked.problems.length;
+      const many = found.filter((each) => each.level !== "note" && each.level !== "stop").length, told = [];
+      if (moved && stops) told.push((none ? "with these sizes it cannot be made." : "with these sizes it cannot be made or held as written.") + (stops === 1 ? " The reason stands below." : " The " + stops + " reasons stand below."));
+      if (left.length) told.push("The numbers still go by " + left.map((size) => said(shown(good[size.name], size.kind, rule, size)) + " for: " + size.says).join("; ") + ".");
+      else if (!moved) told.push(AS_WRITTEN);
+      else if (!none) told.push("The dimensions, workings and steps follow your sizes.");
+      if (moved && many) told.push(many + (stops ? " more" : "") + (many === 1 ? " thing" : " things") + " to mind.");
+      const state = told.join(" "), word = moved && stops ? words.levels.stop + ":" : "";
       clearTimeout(timer);
       timer = setTimeout(() => {
-        const home = form.querySelector("[data-own-state]"), word = own && stops ? "Stop: " : "";
-        if (home.textContent === word + text) return;
-        show(home, text);
-        if (word) home.prepend(make("strong", "hb-word", "Stop:"), " ");
+        if (text(home.state) === (word && word + " ") + state) return;
+        show(home.state, state);
+        if (word) home.state.prepend(make("strong", "hb-word", word), " ");
       }, 400);
-    }
+    };
 
     /* ---- What is done to it ---- */
 
     form.addEventListener("submit", (event) => event.preventDefault());
     form.addEventListener("input", (event) => {
-      const size = data.sizes.find((one) => event.target === field(one));
-      if (size) state.typed[size.name] = event.target.value;
-      else if (event.target.name === "own-unit") keep("unit", state.lead = event.target.value);
-      else if (event.target.name === "own-rule") {
-        state[state.lead] = data.rules[state.lead].find((step) => step.join("/") === event.target.value);
-        keep("rule." + state.lead, event.target.value);
+      const at = /** @type {HTMLInputElement | HTMLSelectElement} */ (event.target), size = data.sizes.find((each) => at === field(each));
+      if (size) typed[size.name] = at.value;
+      else if (at.name === "own-unit" && isUnit(at.value)) keep("unit", rule.lead = at.value);
+      else if (at.name === "own-rule") {
+        rule[rule.lead] = data.rules[rule.lead].find((step) => named(step) === at.value) ?? rule[rule.lead];
+        keep("rule." + rule.lead, at.value);
       }
       later();
     });
     form.addEventListener("click", (event) => {
-      const button = event.target.closest("button");
+      const button = event.target instanceof Element ? event.target.closest("button") : null;
       if (!button) return;
-      if (button.dataset.ownReady !== undefined) {
-        const ready = button.dataset.ownReady === "" ? {} : data.ready[button.dataset.ownReady].sizes;
+      const { ownReady, ownPrint } = button.dataset;
+      if (ownReady !== undefined) {
+        const sizes = ownReady === "" ? {} : data.ready[Number(ownReady)].sizes;
         for (const size of data.sizes) {
-          state.typed[size.name] = Object.hasOwn(ready, size.name) ? ready[size.name] : size.text;
+          typed[size.name] = Object.hasOwn(sizes, size.name) ? sizes[size.name] : size.text;
           place(size);
         }
         later();
       }
-      if (button.dataset.ownPrint) {
+      if (ownPrint === "sheet" || ownPrint === "cut") {
         follow();
-        api.paper(button.dataset.ownPrint, { data: data, worked: worked, rule: rule(), show: show, make: make, said: apart() });
+        own.paper(ownPrint, { data, worked, rule, arithmetic, show, make, said: apart() });
       }
     });
     /* What a paper at these sizes says before its numbers, and what it says after them. */
-    function apart() {
-      const own = data.sizes.some((size) => worked.moved.has(size.name));
-      const chosen = data.sizes.map((size) => size.says + " " + api.said(worked.prints.get(size.name) || { lead: "–" })).join("; ");
+    const apart = () => {
+      const chosen = data.sizes.map((size) => size.says + " " + setAs(worked.prints.get(size.name), undefined)).join("; ");
       const lead = make("p");
       show(lead, "Worked out for: " + chosen + ".");
-      const found = verdicts(), boxes = (some) => found.filter(some).map(box), after = boxes((one) => one.level !== "stop");
-      if (own) {
+      const found = verdicts(), stops = found.filter((each) => each.level === "stop"), rest = found.filter((each) => each.level !== "stop");
+      const after = rest.map(box);
+      if (isOwn()) {
         const near = make("p");
         show(near, unworked(nearest()));
         after.push(near);
       }
-      return { before: [lead, ...boxes((one) => one.level === "stop")], after: after };
-    }
+      return { before: [lead, ...stops.map(box)], after };
+    };
     /* The whole page printed from the browser's own menu has no panel: its sizes stand here. */
-    function onPaper(own) {
-      const home = document.querySelector("[data-own-told]"), said = own ? apart() : null;
-      if (home) home.replaceChildren(...(said ? [...said.before, ...said.after] : []));
-    }
+    /** @param {boolean} moved */
+    const onPaper = (moved) => {
+      const told = moved ? apart() : { before: [], after: [] };
+      document.querySelector("[data-own-told]")?.replaceChildren(...told.before, ...told.after);
+    };
     window.addEventListener("hashchange", () => {
       if (fromAddress()) later();
-      else if (worked) toAddress();
+      else if (begun) toAddress();
     });
 
-    for (const one of data.ready) {
-      one.values = {};
-      for (const size of data.sizes) if (Object.hasOwn(one.sizes, size.name)) one.values[size.name] = api.sized(size, one.sizes[size.name], data.units, "in");
-    }
-    const asis = ["lead", "in", "mm"].every((one) => String(state[one]) === String(data.rule[one]));
-    if (fromAddress() || !asis) later();
-  }
+    const ready = data.ready.map((each) => ({
+      says: each.says, findings: each.findings,
+      values: Object.fromEntries(data.sizes.filter((size) => Object.hasOwn(each.sizes, size.name)).map((size) => [size.name, arithmetic.sized(size, each.sizes[size.name], "in")]))
+    }));
+    const same = rule.lead === data.rule.lead && UNITS.every((each) => named(rule[each]) === named(data.rule[each]));
+    if (fromAddress() || !same) later();
+  };
 
-  (window.document$ || { subscribe: (run) => run() }).subscribe(start);
+  if (window.document$) window.document$.subscribe(start);
+  else start();
 })();

@@ -1,556 +1,308 @@
-/* A project's page at one's own size: its formulas worked again, as the library works them.
-   First the arithmetic, told apart from the page; then the templates; then the panel.
-   Nothing here is run from text, and every text goes into the page as text. */
-(function () {
+/* A project worked at one's own size: everything that follows from the sizes, in the library's own order, with its
+   rounding and its words. It evaluates the trees that gave the sheet its values, and knows nothing of the page. */
+(() => {
   "use strict";
 
-  /* ---- Numbers as they are printed --------------------------------------- */
+  const own = window.handoutsOwnSize;
+  if (!own) return;
+  const { fill, Fault } = own;
 
-  const NB = "\u00a0";
-  const DEG = 1 / (Math.PI / 180);
-  const NEAR = 1e-6;
-  const SIDE = { over: "rounded up", under: "rounded down", nearest: "to the nearest mark" };
+  /** Thrown where a value rests on another that is not to be had; what is wrong there has been noted already. */
+  const UNSETTLED = Symbol("unsettled");
 
-  /* Digits of |x| rounded half to even, as Python rounds: toFixed takes the larger of two equally near. */
-  function digits(x, places) {
-    if (x >= 1e21) return BigInt(x).toString();
-    places = Math.min(places, 60);
-    const up = x.toFixed(places), long = x.toFixed(places + 40), cut = long.length - 40;
-    if (!/^50*$/.test(long.slice(cut + (places ? 0 : 1)))) return up;
-    const down = long.slice(0, cut).replace(/\.$/, "");
-    return "02468".includes(down[down.length - 1]) ? down : up;
-  }
-
-  function decimal(x, places) {
-    let text = digits(Math.abs(x), places);
-    if (text.includes(".")) text = text.replace(/\.?0+$/, "");
-    const parts = text.split(".");
-    parts[0] = parts[0].replace(/\B(?=(\d{3})+$)/g, ",");
-    text = parts.join(".");
-    return x < 0 && text !== "0" ? "−" + text : text;
-  }
-
-  /* At most so many decimals, or one digit that means something where these would make it nought. */
-  function some(x, places) {
-    const text = decimal(x, places);
-    return text === "0" && Math.abs(x) >= 1e-6 ? decimal(x, -x.toExponential(6).split("e")[1]) : text;
-  }
-
-  function general(x, most) {
-    const [head, power] = x.toExponential(most - 1).split("e");
-    if (+power < -4 || +power >= most) {
-      const size = Math.abs(+power);
-      return head.replace(/\.?0+$/, "") + "e" + (power < 0 ? "-" : "+") + (size < 10 ? "0" : "") + size;
-    }
-    const text = x.toFixed(most - 1 - power);
-    return text.includes(".") ? text.replace(/\.?0+$/, "") : text;
-  }
-
-  function shop(over, under) {
-    let a = Math.abs(over), b = under;
-    while (b) [a, b] = [b, a % b];
-    const n = Math.abs(over) / a, d = under / a, sign = over < 0 ? "−" : "";
-    const whole = Math.floor(n / d), part = n % d;
-    if (!part) return sign + whole;
-    return sign + (whole ? whole + NB : "") + part + "/" + d;
-  }
-
-  /* How many steps the mark is away from nought. */
-  function mark(value, step, err) {
-    const marks = value / (step[0] / step[1]), near = Math.round(marks);
-    if (Math.abs(marks - near) <= NEAR * Math.max(1, Math.abs(marks) * 1e-6)) return near;
-    if (err === "over") return Math.ceil(marks);
-    if (err === "under") return Math.floor(marks);
-    return Math.floor(marks + 0.5 + NEAR);
-  }
-
-  function exact(x, kind, lead) {
-    const mm = lead === "mm";
-    switch (kind) {
-      case "length": {
-        if (mm) return decimal(x, 2) + NB + "mm";
-        const inch = x / 25.4, marks = Math.round(inch * 64);
-        return (Math.abs(marks / 64 - inch) < 1e-9 ? shop(marks, 64) : decimal(inch, 4)) + NB + "in";
-      }
-      case "angle": return decimal(x * DEG, 2) + "°";
-      case "number": return decimal(x, Number.isInteger(x) ? 0 : Math.max(0, 3 - x.toExponential().split("e")[1]));
-      case "speed": return decimal(x, 0) + NB + "rpm";
-      case "time": return decimal(x, 1) + NB + "min";
-      case "area": return mm ? some(x / 100, 2) + NB + "cm²" : some(x / 645.16, 3) + NB + "in²";
-      case "volume": return mm ? some(x / 1000, 1) + NB + "cm³" : some(x / 16387.064, 2) + NB + "in³";
-      case "mass": {
-        if (mm) return Math.abs(x) < 1000 ? some(x, 0) + NB + "g" : decimal(x / 1000, 1) + NB + "kg";
-        const oz = x / 28.349523125;
-        return Math.abs(oz) < 32 ? some(oz, 1) + NB + "oz" : decimal(oz / 16, 1) + NB + "lb";
-      }
-      case "rim speed": return mm ? decimal(x / 1000 / 60, 1) + NB + "m/s" : decimal(x / 304.8, 0) + NB + "ft/min";
-      case "density":
-        return mm ? decimal(x * 1e6, 0) + NB + "kg/m³" : decimal(x * 28316846.592 / 453.59237, 1) + NB + "lb/ft³";
-      default: return decimal(x, 4);
-    }
-  }
-
-  const BOTH = ["area", "volume", "mass", "rim speed", "density"];
-
-  /* {lead, other} as printed, and off: how much the leading one is rounded by, in mm. */
-  function print(x, kind, rule, err, fine, below) {
-    const last = rule.lead === "in" ? "mm" : "in";
-    if (kind !== "length") {
-      return { lead: exact(x, kind, rule.lead), other: BOTH.includes(kind) ? exact(x, kind, last) : "", off: 0 };
-    }
-    const step = fine ? { in: [1, 1000], mm: [1, 100] } : rule;
-    let inch = mark(x * (1 / 25.4), step.in, err), mm = mark(x, step.mm, err);
-    /* A tenon stays below the mark of its hole. */
-    if (below > x) {
-      inch = Math.min(inch, mark(below * (1 / 25.4), step.in, "nearest") - 1);
-      mm = Math.min(mm, mark(below, step.mm, "nearest") - 1);
-    }
-    const text = {
-      in: (fine ? decimal(inch / 1000, 3) : shop(inch * step.in[0], step.in[1])) + NB + "in",
-      mm: decimal(mm * step.mm[0] / step.mm[1], 2) + NB + "mm"
-    };
-    const at = rule.lead === "in" ? inch * step.in[0] * 127 / (step.in[1] * 5) : mm * step.mm[0] / step.mm[1];
-    return { lead: text[rule.lead], other: text[last], off: at - x };
-  }
-
-  /* A given: as it was told, and not rounded. */
-  function told(x, kind, rule) {
-    const lead = exact(x, kind, rule.lead), other = exact(x, kind, rule.lead === "in" ? "mm" : "in");
-    return { lead: lead, other: other === lead ? "" : other, off: 0 };
-  }
-
-  function said(printed) {
-    return printed.other ? printed.lead + " (" + printed.other + ")" : printed.lead;
-  }
-
-  function rounding(printed, kind, lead, err, fine) {
-    const off = printed.off;
-    if (fine || kind !== "length" || Math.abs(off) < 5e-4) return "";
-    const by = lead === "in" ? decimal(Math.abs(off) / 25.4, 4) + NB + "in" : decimal(Math.abs(off), 2) + NB + "mm";
-    return SIDE[err] + ": " + printed.lead + ", " + by + " " + (off > 0 ? "over" : "under");
-  }
-
-  /* ---- Sizes as they are written ------------------------------------------ */
-
-  const VULGAR = { "½": [1, 2], "⅓": [1, 3], "⅔": [2, 3], "¼": [1, 4], "¾": [3, 4], "⅛": [1, 8], "⅜": [3, 8], "⅝": [5, 8], "⅞": [7, 8] };
-  const V = Object.keys(VULGAR).join("");
-  const NUMBER = "(?:[0-9]+[ \u00a0][0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]+[ \u00a0]?[" + V + "]|[" + V + "]|[0-9]+\\.[0-9]+|\\.[0-9]+|[0-9]+)";
-  const SPELT = { inch: "in", inche: "in", millimetre: "mm", millimeter: "mm", degree: "deg", minute: "min", min: "min", deg: "deg", centimetre: "cm", centimeter: "cm", mm: "mm", in: "in" };
-  const ONE_OF = "write it as 2 1/4 in, 2.25 in, 3/8 in, 57 mm, 22.5 deg, 4 min or 1200 rpm";
-
-  /* A message is worded as the command line words it, for the author; `told` says the same to a reader, who knows
-     what a size is for and not what the file calls it. */
-  function fault(message, hint, told) {
-    return { message: message, hint: hint || "", told: told || message };
-  }
-  function label(says) {
-    return "“" + says + "”";
-  }
-
-  /* The nearest binary number to over/under: enough bits, and one that says whether any were left. */
-  function nearest(over, under) {
-    const shift = Math.max(0, 70 + under.toString(2).length - over.toString(2).length);
-    const wide = over << BigInt(shift);
-    const bits = wide / under;
-    return Number(wide % under ? bits | 1n : bits) / Math.pow(2, shift);
-  }
-
-  function fraction(text) {
-    text = text.replace(/\u00a0/g, " ").trim();
-    const last = VULGAR[text[text.length - 1]];
-    if (last) return [BigInt(text.slice(0, -1).trim() || 0) * BigInt(last[1]) + BigInt(last[0]), BigInt(last[1])];
-    const [, whole, part] = /^(?:(.*) )?(.*)$/.exec(text);
-    let over, under = 1n;
-    if (part.includes("/")) [over, under] = part.split("/").map(BigInt);
-    else {
-      const [before, after = ""] = part.split(".");
-      under = 10n ** BigInt(after.length);
-      over = BigInt(before + after);
-    }
-    if (!under) throw fault("'" + text + "' divides by nought", "the lower number of a fraction is 2, 4, 8, 16 …");
-    return [BigInt(whole || 0) * under + over, under];
-  }
-
-  /* {value, kind} of a written quantity in base units; throws a fault with its message and hint. */
-  function read(text, units) {
-    const written = text.trim(), long = Array.from(written).length;
-    if (long > 40) {
-      throw fault("this number is " + long.toLocaleString("en-US") + " characters long; at most 40 are read",
-        "round it: a millionth of an inch is finer than wood holds");
-    }
-    const less = /^[-−]/.test(written);
-    const body = (less ? written.slice(1).trimStart() : written).replace(/([0-9]+)-([0-9]+\/[0-9]+)(?![0-9])/g, "$1 $2");
-    const unit = Object.keys(units).sort((a, b) => b.length - a.length).join("|");
-    const found = new RegExp("^(" + NUMBER + ")[ \u00a0]?(" + unit + ")?$").exec(body);
-    if (!found) throw fault("'" + written + "' is not a number with a unit", advice(body, unit));
-    const [over, under] = fraction(found[1]);
-    if (!found[2]) return { value: (less ? -1 : 1) * nearest(over, under), kind: "number" };
-    const [kind, size, parts] = units[found[2]];
-    const value = kind === "length" ? nearest(over * BigInt(size), under * BigInt(parts)) : nearest(over, under) * size;
-    return { value: less ? -value : value, kind: kind };
-  }
-
-  function advice(body, unit) {
-    if (new RegExp("^[0-9]+,[0-9]+[ ]?(" + unit + ")?$").test(body)) return "write the decimal with a point: " + body.replace(",", ".");
-    if (/[0-9][^x×]* ?[x×] ?[0-9]/.test(body)) return "one number is due here, not two; a formula multiplies with *, such as 2 * 3 in";
-    const number = new RegExp("^" + NUMBER).exec(body);
-    if (!number) return ONE_OF;
-    const word = body.slice(number[0].length).trim().toLowerCase().replace(/[.s]+$/, "");
-    return Object.hasOwn(SPELT, word) ? "write " + number[0] + " " + SPELT[word] : ONE_OF;
-  }
-
-  /* The value of a size as typed; throws a fault if the size cannot be that. */
-  function sized(size, text, units, lead) {
-    const shown = text.trim();
-    let found;
-    try { found = read(text, units); } catch (error) {
-      /* What is offered instead measures what this size measures. */
-      const offered = /^write \S.* (\S+)$/.exec(error.hint);
-      if (error.hint === ONE_OF || offered && units[offered[1]] && units[offered[1]][0] !== size.kind) error.hint = "write " + size.wants;
-      throw error;
-    }
-    const x = found.value;
-    if (found.kind === "number" && /[/½⅓⅔¼¾⅛⅜⅝⅞]/.test(shown)) {
-      throw fault("'" + shown + "' has no unit", "write " + shown + " in; a plain number is whole or has a point: " + general(x, 6));
-    }
-    if (found.kind !== size.kind) {
-      if (found.kind === "number") throw fault("'" + shown + "' has no unit", "write " + size.wants);
-      throw fault("'" + shown + "' is not a " + size.kind, "write " + size.wants);
-    }
-    const wrong = unsound(size, x, lead);
-    if (wrong) throw wrong;
-    return x;
-  }
-
-  function unsound(size, x, lead) {
-    const name = "'" + size.name + "'", told = label(size.says), long = size.kind === "length" ? tooLong(x, name, told) : null;
-    const both = (what) => fault(name + what, "", told + what);
-    if (long) return long;
-    if (x <= 0) return both(" must be more than nought");
-    for (const bound of ["least", "most"]) {
-      if (size[bound] !== undefined && (bound === "least" ? x < size[bound] : x > size[bound])) {
-        return both(" is outside its own bounds: " + bound + " is " + exact(size[bound], size.kind, lead));
-      }
-    }
-    if (size.choices && !size.choices.some((one) => Math.abs(one.value - x) < 1e-9)) return both(" is not one of its own choices");
-    return null;
-  }
-
-  function tooLong(x, what, told) {
-    const both = (says, hint) => fault(what + says, hint, told + says);
-    if (x <= 0) return both(" is " + exact(x, "length", "in") + " (" + exact(x, "length", "mm") + ")", "a length must be more than nought");
-    if (x > 20000) return both(" is longer than 20 m", "is its unit right?");
-    return null;
-  }
-
-  /* ---- Formulas ------------------------------------------------------------ */
-
-  const ALIKE = 1e-9;
-  const CALLS = {
-    abs: (x) => Math.abs(x), min: (...all) => Math.min(...all), max: (...all) => Math.max(...all),
-    sin: Math.sin, cos: Math.cos, tan: Math.tan, asin: Math.asin, acos: Math.acos, atan: Math.atan, exp: Math.exp,
-    sqrt: Math.sqrt, round_up: (x, step) => stepped(x / step, Math.ceil) * step, round_down: (x, step) => stepped(x / step, Math.floor) * step
+  /**
+   * @template Key, Value
+   * @param {Map<Key, Value>} map
+   * @param {Key} key
+   */
+  const got = (map, key) => {
+    const value = map.get(key);
+    if (value === undefined) throw new Error("nothing is called " + key);
+    return value;
   };
 
-  function stepped(steps, way) {
-    const near = Math.round(steps);
-    return Math.abs(steps - near) < 1e-6 ? near : way(steps);
-  }
+  /** @param {string} name */
+  const base = (name) => name.split(".")[0];
 
-  function finite(x) {
-    if (!Number.isFinite(x)) throw fault("the result is too large to be a number");
-    return x;
-  }
+  /** @param {string} says */
+  const label = (says) => "“" + says + "”";
 
-  function valueOf(tree, look) {
-    const [head, a, b] = tree;
-    if (head === "num") return a;
-    if (head === "name") return a === "pi" ? Math.PI : look(a);
-    if (head === "neg") return -valueOf(a, look);
-    if (head === "sum") {
-      let total = 0;
-      for (let each = 0; each <= a; each++) total += valueOf(b, (name) => name === "#" ? each : look(name));
-      return total;
-    }
-    if (head === "call") {
-      const all = tree.slice(2).map((one) => valueOf(one, look)), x = all[0];
-      if (a.startsWith("round") && all[1] <= 0) throw fault(a + " needs a step of more than nought");
-      if (a.startsWith("round")) finite(x / all[1]);
-      if (a === "sqrt" && x < 0) throw fault("a negative value has no square root");
-      if (a === "exp" && x > 700) throw fault("the result is too large to be a number");
-      if ((a === "asin" || a === "acos") && Math.abs(x) > 1) {
-        if (Math.abs(x) > 1 + ALIKE) throw fault(a + " needs a number from -1 to 1, and this is " + general(x, 4));
-        all[0] = Math.sign(x);
-      }
-      return finite(CALLS[a](...all));
-    }
-    const x = valueOf(a, look), y = valueOf(b, look);
-    if (head === "/" && y === 0) throw fault("this divides by nought");
-    return finite(head === "+" ? x + y : head === "-" ? x - y : head === "*" ? x * y : head === "/" ? x / y : Math.pow(x, y));
-  }
+  own.arithmetic = (constants) => {
+    const numbers = own.numbers(constants.printing), reading = own.reading(constants.reading, numbers);
+    const { exact, print, shown, said } = numbers, { valueOf, holds, names, written } = own.formulas(constants.formulas, numbers);
+    const { alike, faults } = constants.formulas;
 
-  function holds(tree, look) {
-    const x = valueOf(tree[1], look), y = valueOf(tree[2], look), slack = ALIKE * Math.max(Math.abs(x), Math.abs(y)), more = x - y;
-    return { "<": more < -slack, "<=": more <= slack, ">": more > slack, ">=": more >= -slack }[tree[0]];
-  }
+    /* A size that is missing among the chosen leaves out what rests on it. */
+    /** @type {Arithmetic["work"]} */
+    const work = (data, chosen, rule) => {
+      const pieces = new Map(data.pieces.map((piece) => [piece.name, piece]));
+      /** @type {Worked} */
+      const worked = {
+        values: new Map(), prints: new Map(), kinds: new Map(), rows: new Map(), moved: new Set(), stale: new Set(), failed: new Set(),
+        problems: [], findings: [], cautions: [], unjudged: [], blanks: [],
+        hole: (name) => {
+          const value = name === undefined ? undefined : worked.values.get(name), printed = worked.prints.get(name ?? "");
+          return value === undefined || !printed ? undefined : { value, printed };
+        }
+      };
+      const { values, prints, kinds, rows, moved, stale, failed } = worked;
+      /** @type {Map<string, number>} Lengths that came out as none. */
+      const off = new Map();
+      /** @type {Set<string>} */
+      const done = new Set();
 
-  function names(tree, found) {
-    found = found || new Set();
-    if (tree[0] === "name") { if (tree[1] !== "pi" && tree[1] !== "#") found.add(tree[1]); } else tree.forEach((one) => Array.isArray(one) && names(one, found));
-    return found;
-  }
-
-  const BINDS = { "<": 0, ">": 0, "<=": 0, ">=": 0, "+": 1, "-": 1, "*": 2, "/": 2, "^": 4 };
-  const SIGNS = { "+": " + ", "-": " − ", "*": " × ", "/": " / ", "<": " < ", ">": " > ", "<=": " ≤ ", ">=": " ≥ " };
-  const SHOWN = { asin: "arcsin", acos: "arccos", atan: "arctan" };
-
-  /* A formula with its numbers put in, brackets only where they are needed. */
-  function written(tree, say, within) {
-    const [head, a, b] = tree;
-    if (head === "num") return b.replace(/ deg/g, "°").replace(/ /g, NB);
-    if (head === "name") {
-      if (a === "pi") return "π";
-      const text = say(a);
-      return text.startsWith("−") && within > 0 ? "(" + text + ")" : text;
-    }
-    if (head === "neg") return bracketed("−" + written(a, say, 3), within > 1);
-    if (head === "call") {
-      const inside = tree.slice(2).map((one) => written(one, say, 0)).join(", ");
-      if (a === "sqrt") return "√(" + inside + ")";
-      if (a === "abs") return "|" + inside + "|";
-      return (SHOWN[a] || a).replace(/_/g, " ") + "(" + inside + ")";
-    }
-    const binds = BINDS[head];
-    if (head === "^") {
-      let left = written(a, say, binds + 1);
-      if ((a[0] === "name" || a[0] === "num") && !left.startsWith("(") && /[\s°]/.test(left)) left = "(" + left + ")";
-      return bracketed(left + " ²³⁴⁵⁶"[b[1] - 1], binds < within);
-    }
-    const right = written(b, say, binds + (head === "-" || head === "/" ? 1 : 0));
-    return bracketed(written(a, say, binds) + SIGNS[head] + right, binds < within);
-  }
-
-  function bracketed(text, need) {
-    return need ? "(" + text + ")" : text;
-  }
-
-  /* ---- A project, worked ---------------------------------------------------- */
-
-  const UNSETTLED = {};
-
-  /* Everything that follows from the chosen sizes: the library's own order of things, its words, its rounding.
-     `chosen` gives a number for each size by name; a size that is missing leaves out what rests on it. */
-  function work(data, chosen, rule) {
-    const values = new Map(), prints = new Map(), kinds = new Map(), rows = new Map();
-    const moved = new Set(), stale = new Set(), failed = new Set(), done = new Set(), unjudged = [];
-    const problems = [], findings = [], off = new Map(), pieces = new Map(data.pieces.map((one) => [one.name, one]));
-    const step = rule.lead === "in" ? rule.in[0] * 127 / (rule.in[1] * 5) : rule.mm[0] / rule.mm[1];
-    const before = data.rule.lead === "in" ? data.rule.in[0] * 127 / (data.rule.in[1] * 5) : data.rule.mm[0] / data.rule.mm[1];
-
-    function put(name, x, kind, was, printed) {
-      values.set(name, x);
-      kinds.set(name, kind);
-      prints.set(name, printed);
-      if (Math.abs(x - was) > 1e-9 * Math.max(Math.abs(x), Math.abs(was))) moved.add(name);
-    }
-    function note(at, wrong) {
-      problems.push({ at: at, message: wrong.message, hint: wrong.hint, told: wrong.told });
-    }
-    function look(name) {
-      if (!values.has(name)) settle(name.split(".")[0]);
-      if (!values.has(name)) throw UNSETTLED;
-      return values.get(name);
-    }
-    function tried(run, wrong) {
-      try { return run(); } catch (error) {
-        if (error instanceof Error) throw error;
-        if (error !== UNSETTLED) wrong(error);
+      /** @type {(name: string, x: number, kind: string, was: number, printed?: Printed) => void} */
+      const put = (name, x, kind, was, printed) => {
+        values.set(name, x);
+        kinds.set(name, kind);
+        if (printed) prints.set(name, printed);
+        if (Math.abs(x - was) > alike * Math.max(Math.abs(x), Math.abs(was))) moved.add(name);
+      };
+      /** @type {(at: string, wrong: Fault) => void} */
+      const note = (at, { message, hint, told }) => { worked.problems.push({ at, message, hint, told }); };
+      /** @type {Look} */
+      const look = (name) => {
+        if (!values.has(name)) settle(base(name));
+        const value = values.get(name);
+        if (value === undefined) throw UNSETTLED;
+        return value;
+      };
+      /** @type {<Result>(run: () => Result, wrong: (fault: Fault) => void) => Result} */
+      const tried = (run, wrong) => {
+        try { return run(); } catch (error) {
+          if (!(error instanceof Fault)) throw error;
+          wrong(error);
+          throw UNSETTLED;
+        }
+      };
+      /* Whether something could be settled; what is wrong with it is noted by whoever settles it. */
+      /** @param {() => void} run */
+      const settled = (run) => {
+        try { run(); } catch (error) {
+          if (error !== UNSETTLED) throw error;
+          return false;
+        }
+        return true;
+      };
+      /** @type {(name: string, all: Iterable<string>) => void} */
+      const rested = (name, all) => { for (const other of all) if (stale.has(other)) stale.add(name); };
+      /** @type {(tree: Tree, kind: string, at: string, what: string, told: string, row?: Row | Given) => number} */
+      const measured = (tree, kind, at, what, told, row) => {
+        const x = tried(() => valueOf(tree, look), (fault) => note(at, new Fault(fault.message, fault.hint, told + " has no value at these sizes: " + fault.message)));
+        const wrong = kind === "length" && !(row && "signed" in row && row.signed) ? reading.tooLong(x, what, told) : null;
+        if (!wrong) return x;
+        if (x <= 0) wrong.told += ", and " + wrong.hint;
+        note(at, wrong);
+        if (row) {
+          off.set(row.name, x);
+          kinds.set(row.name, kind);
+          prints.set(row.name, shown(x, kind, rule, row));
+        }
         throw UNSETTLED;
-      }
-    }
-    function rested(name, all) {
-      for (const one of all) if (stale.has(one)) stale.add(name);
-    }
-    function measured(tree, kind, at, what, told, one) {
-      const x = tried(() => valueOf(tree, look), (error) => note(at, fault(error.message, error.hint, told + " has no value at these sizes: " + error.message)));
-      const wrong = kind === "length" ? tooLong(x, what, told) : null;
-      if (!wrong) return x;
-      if (x <= 0) wrong.told += ", and " + wrong.hint;
-      note(at, wrong);
-      if (one) { off.set(one.name, x); kinds.set(one.name, kind); prints.set(one.name, print(x, kind, rule, one.err || "nearest", one.fine)); }
-      throw UNSETTLED;
-    }
-    function filled(text) {
-      return text.replace(/\{([a-z0-9_.]+)\}/g, (whole, name) => prints.has(name) ? said(prints.get(name)) : whole);
-    }
-    function judge(one, about, into, find) {
-      const met = holds(one.tree, find || look);
-      if (Array.from(names(one.tree)).some((name) => stale.has(name))) unjudged.push(about);
-      else if (!met) {
-        const message = filled(one.message), told = one.says ? filled(one.says) + " (" + broken(one.tree, find) + ")" : message;
-        (into || findings).push({ level: one.level, about: about, message: message, told: told, remedy: filled(one.remedy), asked: Boolean(one.says) });
-      }
-    }
-    /* The author's rule in words that a reader has seen on the page, and what came out instead. */
-    function broken(tree, find) {
-      const is = tree[1][0] === "name" ? ": it is " + exact(find(tree[1][1]), kinds.get(tree[1][1]), rule.lead) : "";
-      return written(tree, called, 0) + " does not hold" + is;
-    }
-    function called(name) {
-      if (name === "rule") return "the finest mark of your rule";
-      const size = data.sizes.find((one) => one.name === name), piece = pieces.get(name.split(".")[0]);
-      const one = size || piece && (piece.dimensions || []).concat(piece.givens || []).find((each) => each.name === name && each.says);
-      return one ? label(one.says) + (piece && piece.title ? " of " + label(piece.title) : "") : name.replace(/[._]/g, NB);
-    }
+      };
+      /** @param {string} text */
+      const filled = (text) => text.replace(/\{([a-z0-9_.]+)\}/g, (whole, name) => prints.has(name) ? said(got(prints, name)) : whole);
+      /** @type {(condition: Condition, about: string, into?: OwnFinding[], find?: Look) => void} */
+      const judge = (condition, about, into = worked.findings, find = look) => {
+        const met = holds(condition.tree, find);
+        if (Array.from(names(condition.tree)).some((name) => stale.has(name))) {
+          worked.unjudged.push(about);
+        } else if (!met) {
+          const message = filled(condition.message), remedy = filled(condition.remedy), asked = Boolean(condition.says);
+          const told = condition.says ? filled(condition.says) + " (" + broken(condition.tree, find) + ")" : message;
+          into.push({ level: condition.level, about, message, told, remedy, asked });
+        }
+      };
+      /* The author's rule in words that a reader has seen on the page, and what came out instead. */
+      /** @type {(tree: Tree, find: Look) => string} */
+      const broken = (tree, find) => {
+        const left = /** @type {Tree} */ (tree[1]);
+        const is = left[0] === "name" ? ": it is " + exact(find(left[1]), got(kinds, left[1]), rule.lead) : "";
+        return written(tree, called) + " does not hold" + is;
+      };
+      /** @param {string} name */
+      const called = (name) => {
+        if (name === "rule") return "the finest mark of your rule";
+        const size = data.sizes.find((each) => each.name === name), piece = pieces.get(base(name));
+        const says = size ? size.says : [...piece?.dimensions ?? [], ...piece?.givens ?? []].find((each) => each.name === name && each.says)?.says;
+        return says ? label(says) + (!size && piece?.title ? " of " + label(piece.title) : "") : name.replace(/[._]/g, "\u00a0");
+      };
 
-    function needs(piece) {
-      if (!piece.needs) {
+      /** @param {Piece} piece */
+      const needs = (piece) => {
+        /** @type {Set<string>} */
         const all = new Set();
-        for (const one of piece.givens || []) if (one.key) names(one.tree, all);
-        if (!piece.givens) for (const one of piece.dimensions || []) names(one.tree, all);
-        piece.needs = Array.from(all, (name) => name.split(".")[0]).filter((name) => name !== "rule" && name !== piece.name);
-      }
-      return piece.needs;
-    }
-    function settle(name) {
-      const piece = pieces.get(name);
-      if (!piece || done.has(name)) return;
-      done.add(name);
-      needs(piece).forEach(settle);
-      if (needs(piece).some((one) => failed.has(one))) failed.add(name);
-      else {
-        try { (piece.givens ? chapter : own)(piece); } catch (error) {
-          if (error !== UNSETTLED) throw error;
-          failed.add(name);
+        if (piece.givens) for (const given of piece.givens) given.key && names(given.tree, all);
+        else for (const row of piece.dimensions) names(row.tree, all);
+        return Array.from(all, base).filter((name) => name !== "rule" && name !== piece.name);
+      };
+      /** @param {string} name */
+      const settle = (name) => {
+        const piece = pieces.get(name);
+        if (!piece || done.has(name)) return;
+        done.add(name);
+        const needed = needs(piece);
+        needed.forEach(settle);
+        if (needed.some((other) => failed.has(other)) || !settled(() => piece.givens ? chapter(piece, piece.givens) : single(piece))) failed.add(name);
+        if (!failed.has(name)) return;
+        for (const other of Array.from(values.keys())) {
+          if (base(other) !== name) continue;
+          values.delete(other);
+          rows.delete(other);
         }
-      }
-      if (failed.has(name)) for (const one of values.keys()) if (one.split(".")[0] === name) [values, rows].forEach((all) => all.delete(one));
-    }
-    function row(plain, x) {
-      /* A neck is rounded to the side of the station it is at. */
-      const at = plain.at && plain.at.find(([name]) => values.get(name) === x);
-      const one = plain.at ? Object.assign({}, plain, { err: at ? at[1] : "nearest", below: at && at[2] }) : plain;
-      put(one.name, x, one.kind, one.value, print(x, one.kind, rule, one.err, one.fine, one.below ? values.get(one.below) : undefined));
-      rested(one.name, names(one.tree));
-      rows.set(one.name, one);
-    }
-    function own(piece) {
-      const one = piece.dimensions[0];
-      row(one, measured(one.tree, one.kind, one.name, "'" + one.name + "'", label(one.says), one));
-    }
-    function chapter(piece) {
-      let bad = false;
-      for (const one of piece.givens) {
-        if (!one.key) continue;
-        try {
-          const what = one.what || one.key;
-          put(one.name, measured(one.tree, one.kind, piece.name + "." + one.key, what, one.says ? label(one.says) : what, one), one.kind, one.value);
-          rested(one.name, names(one.tree));
-        } catch (error) {
-          if (error !== UNSETTLED) throw error;
-          bad = true;
-        }
-      }
-      if (bad) throw UNSETTLED;
-      for (const one of piece.givens) {
-        if (one.rests) {
-          const line = one.lines && one.lines.find((each) => look(one.rests[0]) <= each[0]);
-          put(one.name, line ? line[1] : one.value, one.kind, one.value);
-          if (one.rests.some((name) => stale.has(name) || !line && moved.has(name))) stale.add(one.name);
-        } else if (!one.key) {
-          put(one.name, valueOf(one.tree, look), one.kind, one.value);
-          rested(one.name, names(one.tree));
-        }
-        prints.set(one.name, told(values.get(one.name), one.kind, rule));
-      }
-      const given = new Set(piece.givens.map((one) => one.name)), blamed = new Set();
-      const early = (one) => one.level === "problem" && Array.from(names(one.tree)).every((name) => given.has(name));
-      for (const one of piece.conditions.filter(early)) {
-        const at = piece.name + (one.at ? "." + one.at : "");
-        if (holds(one.tree, look)) continue;
-        if (!blamed.has(at)) note(at, fault(filled(one.message), one.remedy));
-        blamed.add(at);
-      }
-      if (blamed.size) throw UNSETTLED;
-      for (const [name, law, others] of piece.rows || []) {
-        const home = name.slice(0, name.lastIndexOf(".") + 1), full = (short) => others[short] || home + short;
-        values.set(name, tried(() => valueOf(data.laws[law], (short) => look(full(short))), (error) => note(piece.name, error)));
-        rested(name, Array.from(names(data.laws[law]), full));
-      }
-      for (const one of piece.dimensions) {
-        const says = one.says[0].toLowerCase() + one.says.slice(1);
-        row(one, tried(() => valueOf(one.tree, look), (error) => note(piece.name, fault(says + " has no value: " + error.message, error.hint))));
-      }
-      for (const one of piece.conditions.filter((each) => !early(each))) {
-        if (one.level !== "problem") judge(one, piece.title);
-        else if (!holds(one.tree, look)) {
-          note(piece.name + (one.at ? "." + one.at : ""), fault(filled(one.message), one.remedy));
-          bad = true;
-        }
-      }
-      if (bad) throw UNSETTLED;
-    }
-    /* A profile against its blank, which may rest on anything, the profile too. */
-    function fit(one, about) {
-      try {
-        const x = valueOf(one.tree, look);
-        put(one.name, x, one.kind, one.value, print(x, one.kind, rule, "nearest"));
-        judge(one.condition, about);
-      } catch (error) {
-        if (error instanceof Error) throw error;
-      }
-    }
+      };
+      /** @type {(plain: Row, x: number) => void} */
+      const follows = (plain, x) => {
+        /* A neck is rounded to the side of the station it is at. */
+        const at = plain.at?.find(([name]) => values.get(name) === x);
+        /** @type {Row} */
+        const row = plain.at ? { ...plain, ...at ? at[1] : { err: "nearest" } } : plain;
+        put(row.name, x, row.kind, row.value, shown(x, row.kind, rule, row, worked.hole(row.below)));
+        rested(row.name, names(row.tree));
+        rows.set(row.name, row);
+      };
+      /** @param {Piece} piece */
+      const single = ({ dimensions: [row] }) => follows(row, measured(row.tree, row.kind, row.name, "'" + row.name + "'", label(row.says), row));
 
-    put("rule", step, "length", before, print(step, "length", rule, "nearest"));
-    for (const size of data.sizes) {
-      const x = chosen[size.name];
-      const wrong = x === undefined ? null : unsound(size, x, rule.lead);
-      if (wrong) note(size.name, wrong);
-      if (wrong || x === undefined) failed.add(size.name);
-      else put(size.name, x, size.kind, size.value, print(x, size.kind, rule, "nearest"));
-    }
-    for (const name of pieces.keys()) settle(name);
-    for (const piece of pieces.values()) for (const one of failed.has(piece.name) ? [] : piece.fits || []) fit(one, piece.title);
-    const blanks = data.blanks.map((blank) => blank.sides.map((side) => {
-      try {
-        const what = "the blank's " + side.says, x = measured(side.tree, side.kind, blank.part, what, what);
-        const old = Array.from(names(side.tree)).some((name) => stale.has(name));
-        return { value: x, stale: old, printed: print(x, side.kind, rule, side.err) };
-      } catch (error) {
-        if (error !== UNSETTLED) throw error;
-        return null;
-      }
-    }));
-    /* A length that came out as none is still known, and a rule of the author's on it says what to do. */
-    const known = (name) => off.has(name) ? off.get(name) : look(name);
-    for (const one of data.keep) {
-      try {
-        tried(() => judge(one, "What the author asks", findings, known), (error) => note("keep", error));
-      } catch (error) {
-        if (error !== UNSETTLED) throw error;
-      }
-    }
-    /* A safety box that these sizes call for, once, however many steps do. */
-    const cautions = [];
-    for (const one of data.cautions) {
-      if (cautions.some((each) => each.about === one.about)) continue;
-      try { judge(one, one.about, cautions); } catch (error) { if (error instanceof Error) throw error; }
-    }
-    return { cautions: cautions, values: values, prints: prints, kinds: kinds, rows: rows, moved: moved, stale: stale, failed: failed, problems: problems, findings: findings, unjudged: unjudged, blanks: blanks };
-  }
+      /** @type {(piece: Piece, givens: Given[]) => void} */
+      const chapter = (piece, givens) => {
+        let sound = true;
+        for (const given of givens) {
+          const { key } = given;
+          if (!key) continue;
+          const what = given.what || key;
+          sound = settled(() => {
+            put(given.name, measured(given.tree, given.kind, piece.name + "." + key, what, given.says ? label(given.says) : what, given), given.kind, given.value);
+            rested(given.name, names(given.tree));
+          }) && sound;
+        }
+        if (!sound) throw UNSETTLED;
+        for (const given of givens) {
+          if (given.rests) {
+            const line = given.lines?.find((each) => look(/** @type {string[]} */ (given.rests)[0]) <= each[0]);
+            put(given.name, line ? line[1] : given.value, given.kind, given.value);
+            if (given.rests.some((name) => stale.has(name) || !line && moved.has(name))) stale.add(given.name);
+          } else if (!given.key) {
+            put(given.name, valueOf(given.tree, look), given.kind, given.value);
+            rested(given.name, names(given.tree));
+          }
+          /* What has a name of its own is printed as it is by that name. */
+          const named = !piece.rows && given.key && given.tree[0] === "name" ? prints.get(given.tree[1]) : undefined;
+          prints.set(given.name, named ?? numbers.told(got(values, given.name), given.kind, rule));
+        }
+        demand(piece, givens);
+        for (const [name, law, others] of piece.rows ?? []) {
+          const home = name.slice(0, name.lastIndexOf(".") + 1);
+          /** @param {string} short */
+          const full = (short) => others[short] || home + short;
+          values.set(name, tried(() => valueOf(data.laws[law], (short) => look(full(short))), (fault) => note(piece.name, fault)));
+          rested(name, Array.from(names(data.laws[law]), full));
+        }
+        for (const row of piece.dimensions) {
+          const what = row.says[0].toLowerCase() + row.says.slice(1);
+          follows(row, tried(() => valueOf(row.tree, look), (fault) => note(piece.name, new Fault(fill(faults.valueless, { what, why: fault.message }), fault.hint))));
+        }
+        conclude(piece, givens);
+      };
+      /* Conditions without which nothing is worked out: those on what is given are asked before anything follows. */
+      /** @type {(condition: Condition, givens: Given[]) => boolean} */
+      const early = (condition, givens) => condition.level === "problem" &&
+        Array.from(names(condition.tree)).every((name) => givens.some((given) => given.name === name));
+      /** @type {(piece: Piece, condition: Condition) => string} */
+      const blamed = (piece, condition) => piece.name + (condition.at ? "." + condition.at : "");
+      /** @type {(piece: Piece, givens: Given[]) => void} */
+      const demand = (piece, givens) => {
+        const told = new Set();
+        for (const condition of piece.conditions ?? []) {
+          if (!early(condition, givens) || holds(condition.tree, look)) continue;
+          const at = blamed(piece, condition);
+          if (!told.has(at)) note(at, new Fault(filled(condition.message), condition.remedy));
+          told.add(at);
+        }
+        if (told.size) throw UNSETTLED;
+      };
+      /** @type {(piece: Piece, givens: Given[]) => void} */
+      const conclude = (piece, givens) => {
+        let sound = true;
+        for (const condition of piece.conditions ?? []) {
+          if (early(condition, givens)) continue;
+          if (condition.level !== "problem") judge(condition, piece.title);
+          else if (!holds(condition.tree, look)) {
+            note(blamed(piece, condition), new Fault(filled(condition.message), condition.remedy));
+            sound = false;
+          }
+        }
+        if (!sound) throw UNSETTLED;
+      };
+      /* What cannot be asked is not asked; what is wrong has been noted where it arose. */
+      /** @param {() => void} ask */
+      const where = (ask) => {
+        try { ask(); } catch (error) {
+          if (error !== UNSETTLED && !(error instanceof Fault)) throw error;
+        }
+      };
 
-  /* How a dimension was found, as its working says it. */
-  function working(worked, name, rule) {
-    const one = worked.rows.get(name), x = worked.values.get(name);
-    const result = exact(x, one.kind, rule.lead);
-    const numbers = written(one.tree, (each) => exact(worked.values.get(each), worked.kinds.get(each), rule.lead), 0);
-    return {
-      numbers: numbers === result ? "" : numbers,
-      result: result,
-      rounding: rounding(worked.prints.get(name), one.kind, rule.lead, one.err, one.fine)
+      const mark = numbers.step(rule);
+      put("rule", mark, "length", numbers.step(data.rule), print(mark, "length", rule, "nearest"));
+      for (const size of data.sizes) {
+        const x = chosen[size.name];
+        if (x === undefined) {
+          failed.add(size.name);
+          continue;
+        }
+        const wrong = reading.unsound(size, x, rule.lead);
+        if (wrong) {
+          note(size.name, wrong);
+          failed.add(size.name);
+        } else put(size.name, x, size.kind, size.value, shown(x, size.kind, rule, size));
+      }
+      for (const name of pieces.keys()) settle(name);
+      /* A profile against its blank, which may rest on anything, the profile too. */
+      for (const piece of pieces.values()) {
+        for (const fit of failed.has(piece.name) ? [] : piece.fits ?? []) {
+          where(() => {
+            const x = valueOf(fit.tree, look);
+            put(fit.name, x, fit.kind, fit.value, print(x, fit.kind, rule, "nearest"));
+            judge(fit.condition, piece.title);
+          });
+        }
+      }
+      worked.blanks = data.blanks.map((blank) => blank.sides.map((side) => {
+        /** @type {{ value: number, stale: boolean, printed: Printed } | null} */
+        let found = null;
+        settled(() => {
+          const value = measured(side.tree, side.kind, blank.part, side.says, side.says);
+          found = { value, stale: Array.from(names(side.tree)).some((name) => stale.has(name)), printed: print(value, side.kind, rule, side.err) };
+        });
+        return found;
+      }));
+      /* A length that came out as none is still known, and a rule of the author's on it says what to do. */
+      /** @type {Look} */
+      const known = (name) => off.get(name) ?? look(name);
+      for (const condition of data.keep) {
+        settled(() => tried(() => judge(condition, constants.words.asked, worked.findings, known), (fault) => note("keep", fault)));
+      }
+      /* A safety box that these sizes call for, once, however many steps do. */
+      for (const caution of data.cautions) {
+        if (!worked.cautions.some((each) => each.about === caution.about)) where(() => judge(caution, caution.about, worked.cautions));
+      }
+      return worked;
     };
-  }
 
-  const offered = { read: read, sized: sized, work: work, working: working, print: print, said: said };
-  window.handoutsOwnSize = offered;
+    /* How a dimension was found, as its working says it. */
+    /** @type {Arithmetic["working"]} */
+    const working = (worked, name, rule) => {
+      const row = got(worked.rows, name), x = got(worked.values, name);
+      const rounding = numbers.rounding(got(worked.prints, name), x, row.kind, rule.lead, row.err, row.fine);
+      const result = exact(x, row.kind, rule.lead, "nearest", rounding ? numbers.more : 0);
+      const put = written(row.tree, (each) => exact(got(worked.values, each), got(worked.kinds, each), rule.lead));
+      return {
+        numbers: put === result ? "" : put,
+        result,
+        rounding
+      };
+    };
+
+    return { read: reading.read, sized: reading.sized, print, shown, said, work, working };
+  };
 })();

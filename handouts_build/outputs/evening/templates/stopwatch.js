@@ -1,246 +1,344 @@
-"use strict";
-// The stopwatch in a page. All of a run is put into the browser's storage at every press and
-// every five seconds; the exported file is the same as the one the terminal's stopwatch writes.
-// Runs that came before stay beside it. Of two windows, the one that was used last goes on.
-(function () {
-  var data = JSON.parse(document.getElementById("data").textContent);
-  var legs = data.legs;
-  var byId = function (id) { return document.getElementById(id); };
-  var stored = true;
-  var elsewhere = false;
-  var earlier = [];
-  var run = load() || fresh();
-  var last = performance.now();
-  var saved = last;
-  var lock = null;
+/* The stopwatch in a page. All of a run is put into the browser's storage at every press and
+   every five seconds; the exported file is the same as the one the terminal's stopwatch writes.
+   Runs that came before stay beside it. Of two windows, the one that was used last goes on. */
+(() => {
+  "use strict";
 
-  function two(number) { return (number < 10 ? "0" : "") + number; }
-  function today() {
-    var now = new Date();
+  /** @type {<Kind extends HTMLElement>(id: string, kind: new () => Kind) => Kind} */
+  const part = (id, kind) => {
+    const found = document.getElementById(id);
+    if (!(found instanceof kind)) throw new Error("the page has no " + id);
+    return found;
+  };
+  /** @param {string} id */
+  const button = (id) => part(id, HTMLButtonElement);
+
+  /** @type {Watch.Data} */
+  const data = JSON.parse(part("data", HTMLScriptElement).text);
+  const { legs, words } = data, [REHEARSED, HELD] = data.kinds;
+  const EVERY = 250, SAVE_EVERY = 5000, KEPT_FOR_DOWNLOAD = 10000;
+
+  const place = part("place", HTMLElement), name = part("name", HTMLElement), clock = part("spent", HTMLElement);
+  const against = part("against", HTMLElement), bar = part("bar", HTMLProgressElement), whole = part("whole", HTMLElement);
+  const status = part("status", HTMLElement), held = part("held", HTMLInputElement), steps = part("steps", HTMLElement);
+  const noting = part("noting", HTMLElement), thought = part("thought", HTMLTextAreaElement);
+  const shownFile = part("text", HTMLTextAreaElement), earlierRuns = part("earlier", HTMLElement);
+
+  /* ---- Words ---- */
+
+  /** @param {number} number */
+  const two = (number) => String(number).padStart(2, "0");
+  const today = () => {
+    const now = new Date();
     return now.getFullYear() + "-" + two(now.getMonth() + 1) + "-" + two(now.getDate()) + " " + two(now.getHours()) + ":" + two(now.getMinutes());
-  }
-  function fresh() {
-    return { began: today(), kind: "dry run", at: 0, running: false, now: 0, stretches: [], skipped: [], notes: [], open: false, thought: null };
-  }
-  function sound(one) {
-    return one && Array.isArray(one.stretches) && Array.isArray(one.skipped) && Array.isArray(one.notes) &&
-      typeof one.began === "string" && typeof one.now === "number" && Number.isInteger(one.at) && one.at >= 0 && one.at <= legs.length;
-  }
-  function load() {
+  };
+  /** @param {number} seconds */
+  const elapsed = (seconds) => {
+    const rounded = Math.round(seconds);
+    return Math.floor(rounded / 60) + ":" + two(rounded % 60);
+  };
+  /* Signs as they are seen, none of which may be cut in two: an accent stays with its letter, a family is one. */
+  /** @param {string} text */
+  const signs = (text) => typeof Intl.Segmenter === "function"
+    ? Array.from(new Intl.Segmenter(undefined, { granularity: "grapheme" }).segment(text), ({ segment }) => segment)
+    : Array.from(text);
+  /* No longer than a line of the file takes, which counts code points. */
+  /** @param {string} text */
+  const cut = (text) => {
+    let kept = "", room = data.longest;
+    for (const sign of signs(text)) {
+      room -= Array.from(sign).length;
+      if (room < 0) break;
+      kept += sign;
+    }
+    return kept || Array.from(text).slice(0, data.longest).join("");
+  };
+  /* Text fit for the file: one line, nothing unseen, no curly brackets or markup. What joins two signs to one stays. */
+  /** @param {string} text */
+  const line = (text) => {
+    const seen = text.replace(/[\p{C}\p{Z}]/gu, (sign, at) => sign === "\u200d" && /[^\p{C}\p{Z}]$/u.test(text.slice(0, at)) && /^[^\p{C}\p{Z}]/u.test(text.slice(at + 1)) ? sign : " ");
+    const plain = data.replaced.reduce((told, [sign, instead]) => told.replaceAll(sign, instead), seen);
+    return cut(plain.replace(/ +/g, " ").trim()).trim();
+  };
+
+  /* ---- The run, and where it is kept ---- */
+
+  /** @returns {Watch.Run} */
+  const begun = () => ({ began: today(), kind: REHEARSED, at: 0, running: false, now: 0, stretches: [], skipped: [], notes: [], open: false, thought: null });
+  /** @param {any} kept @returns {kept is Watch.Run} */
+  const sound = (kept) => Boolean(kept) && Array.isArray(kept.stretches) && Array.isArray(kept.skipped) && Array.isArray(kept.notes) &&
+    typeof kept.began === "string" && typeof kept.now === "number" && Number.isInteger(kept.at) && kept.at >= 0 && kept.at <= legs.length;
+  /* A thought that was being written becomes a note. */
+  /** @param {Watch.Run} at */
+  const note = (at) => {
+    const written = at.thought, says = written && typeof written.says === "string" && typeof written.at === "number" ? line(written.says) : "";
+    if (written && says) at.notes.push({ at: written.at, step: typeof written.step === "string" ? written.step : "", says });
+    at.thought = null;
+  };
+  /** @returns {[run: Watch.Run, earlier: Watch.Run[]]} */
+  const load = () => {
     try {
-      var text = localStorage.getItem(data.key);
-      var one = text ? JSON.parse(text) : null;
-      if (!sound(one)) { return null; }
-      earlier = Array.isArray(one.earlier) ? one.earlier.filter(sound) : [];
-      delete one.earlier;
-      // However the page was left, the watch stands still until it is started again.
-      one.running = false;
-      one.open = false;
-      // What was typed and not kept when the page went away was meant all the same.
-      note(one);
-      return one;
-    } catch (fault) { return null; }
-  }
-  function save() {
+      const text = localStorage.getItem(data.key), kept = text ? JSON.parse(text) : null;
+      if (!sound(kept)) return [begun(), []];
+      const { earlier, ...run } = kept;
+      /* However the page was left, the watch stands still until it is started again. */
+      run.running = run.open = false;
+      /* What was typed and not kept when the page went away was meant all the same. */
+      note(run);
+      return [run, Array.isArray(earlier) ? earlier.filter(sound) : []];
+    } catch { return [begun(), []]; }
+  };
+
+  let [run, earlier] = load();
+  let last = performance.now(), saved = last;
+  let stored = true, elsewhere = false;
+  /** @type {WakeLockSentinel | null} */
+  let lock = null;
+
+  const save = () => {
     saved = performance.now();
-    if (elsewhere) { return; }
+    if (elsewhere) return;
     try {
-      localStorage.setItem(data.key, JSON.stringify(Object.assign({ earlier: earlier }, run)));
+      localStorage.setItem(data.key, JSON.stringify({ earlier, ...run }));
       stored = true;
-    } catch (fault) { stored = false; }
-  }
-  function words(seconds) {
-    var whole = Math.round(seconds);
-    return Math.floor(whole / 60) + ":" + two(whole % 60);
-  }
-  function leg() { return run.at < legs.length ? legs[run.at] : null; }
-  function spent(name) {
-    return run.stretches.reduce(function (sum, one) { return one.step === name ? sum + one.end - one.start : sum; }, 0);
-  }
-  function planned(many) {
-    return legs.slice(0, many).reduce(function (sum, one) { return sum + one.planned; }, 0);
-  }
-  function pass() {
-    var now = performance.now();
-    var gone = (now - last) / 1000;
+    } catch { stored = false; }
+  };
+
+  /* ---- The watch ---- */
+
+  const leg = () => run.at < legs.length ? legs[run.at] : null;
+  /** @param {{ shown: string }} shown */
+  const resting = ({ shown }) => shown === data.rest;
+  /** @param {string} step */
+  const spent = (step) => run.stretches.reduce((sum, stretch) => stretch.step === step ? sum + stretch.end - stretch.start : sum, 0);
+  /** @param {number} many */
+  const planned = (many) => legs.slice(0, many).reduce((sum, each) => sum + each.planned, 0);
+  const pass = () => {
+    const now = performance.now(), gone = (now - last) / 1000;
     last = now;
-    if (run.running && leg() && gone > 0) {
-      run.now += gone;
-      run.stretches[run.stretches.length - 1].end = run.now;
-    }
-  }
-  function enter() {
-    if (leg() && !run.open) {
-      run.stretches.push({ step: leg().name, shown: leg().shown, start: run.now, end: run.now });
-      run.open = true;
-    }
-  }
-  function start() {
-    if (!leg() || run.running) { return; }
-    if (!run.now) { run.began = today(); }
+    if (!run.running || !leg() || gone <= 0) return;
+    run.now += gone;
+    run.stretches[run.stretches.length - 1].end = run.now;
+  };
+  const enter = () => {
+    const here = leg();
+    if (!here || run.open) return;
+    run.stretches.push({ step: here.name, shown: here.shown, start: run.now, end: run.now });
+    run.open = true;
+  };
+  const awake = async () => {
+    if (!navigator.wakeLock || lock || document.visibilityState !== "visible") return;
+    try {
+      lock = await navigator.wakeLock.request("screen");
+      lock.addEventListener("release", () => { lock = null; });
+    } catch { /* The browser or its battery says no; the watch goes on. */ }
+  };
+  const asleep = () => {
+    void lock?.release();
+    lock = null;
+  };
+  const start = () => {
+    if (!leg() || run.running) return;
+    if (!run.now) run.began = today();
     run.running = true;
     enter();
-    awake();
-  }
-  function pause() { run.running = false; run.open = false; asleep(); }
-  function move(by) {
+    void awake();
+  };
+  const pause = () => {
+    run.running = run.open = false;
+    asleep();
+  };
+  /** @param {number} by */
+  const move = (by) => {
     run.at += by;
     run.open = false;
-    if (!leg()) { run.running = false; asleep(); } else if (run.running) { enter(); }
-  }
-  function awake() {
-    if (!navigator.wakeLock || lock || document.visibilityState !== "visible") { return; }
-    navigator.wakeLock.request("screen").then(function (one) {
-      lock = one;
-      one.addEventListener("release", function () { lock = null; });
-    }, function () { /* The browser or its battery says no; the watch goes on. */ });
-  }
-  function asleep() { if (lock) { lock.release(); lock = null; } }
+    if (!leg()) pause();
+    else if (run.running) enter();
+  };
+  /* A thought has the time and the step of when Note was pressed, however long it is typed at. */
+  const think = () => {
+    const here = leg();
+    return run.thought ??= { at: run.now, step: here && !resting(here) ? here.name : "", says: "" };
+  };
+  const close = () => {
+    thought.value = "";
+    noting.hidden = true;
+  };
+  const keep = () => {
+    note(run);
+    close();
+  };
 
-  function line(text) {
-    var seen = Array.from(text).map(function (sign) { return /[\p{C}\p{Z}]/u.test(sign) ? " " : sign; }).join("");
-    return seen.replace(/\{/g, "(").replace(/\}/g, ")").replace(/</g, "\u2039").replace(/#/g, "No. ").replace(/ +/g, " ").trim().slice(0, 160).trim();
-  }
-  // A thought has the time and the step of when Note was pressed, however long it is typed at.
-  function think() {
-    if (!run.thought) { run.thought = { at: run.now, step: leg() && !resting(leg()) ? leg().name : "", says: "" }; }
-  }
-  function note(run) {
-    var one = run.thought, said = one && typeof one.says === "string" && typeof one.at === "number" ? line(one.says) : "";
-    if (said) { run.notes.push({ at: one.at, step: typeof one.step === "string" ? one.step : "", says: said }); }
-    run.thought = null;
-  }
-  function close() {
-    byId("thought").value = "";
-    byId("noting").hidden = true;
-  }
-  function keep() { note(run); close(); }
-  function resting(one) { return one.shown === "break"; }
-  function file(run) {
-    var quoted = JSON.stringify;
-    var out = ["# Written by the stopwatch page. Correct it freely; it is read, never written over.", "runs:",
-      "  - began: " + quoted(run.began), "    kind: " + (run.kind === "demonstration" ? run.kind : "dry run"), "    finished: " + (run.at < legs.length ? "false" : "true")];
-    var lasted = run.stretches.filter(function (one) { return Math.round(one.end) > Math.round(one.start); });
-    var kept = lasted.filter(function (one) { return !resting(one); }), breaks = lasted.filter(resting);
-    out.push(kept.length ? "    times:" : "    times: []");
-    kept.forEach(function (one) {
-      out.push("      - {step: " + quoted(one.step) + ", shown: " + one.shown + ", from: " + quoted(words(one.start)) + ", to: " + quoted(words(one.end)) + "}");
-    });
-    if (breaks.length) {
-      out.push("    breaks: [" + breaks.map(function (one) { return "{from: " + quoted(words(one.start)) + ", to: " + quoted(words(one.end)) + "}"; }).join(", ") + "]");
-    }
-    if (run.skipped.length) { out.push("    skipped: [" + run.skipped.map(quoted).join(", ") + "]"); }
-    if (run.notes.length) {
-      out.push("    notes:");
-      run.notes.forEach(function (one) {
-        out.push("      - {at: " + quoted(words(one.at)) + ", " + (one.step ? "step: " + quoted(one.step) + ", " : "") + "says: " + quoted(one.says) + "}");
-      });
-    }
-    return out.join("\n") + "\n";
-  }
+  /* ---- The file ---- */
 
-  function draw() {
-    var here = leg();
-    byId("place").textContent = here ? "Step " + (run.at + 1) + " of " + legs.length + ", " + (here.shown === "talk" ? "told" : resting(here) ? "counts into no step" : here.shown) : "";
-    byId("name").textContent = here ? here.name : "All steps are done.";
-    var gone = here ? spent(here.name) : run.now;
-    byId("spent").textContent = words(Math.floor(gone));
-    byId("against").textContent = here ? "of " + words(here.planned) + " planned" : "in all";
-    byId("bar").value = here ? Math.min(1, gone / Math.max(1, here.planned)) : 1;
-    byId("bar").classList.toggle("over", Boolean(here) && gone > here.planned);
-    var late = run.now - planned(run.at) - (here ? Math.min(gone, here.planned) : 0);
-    byId("whole").textContent = words(Math.floor(run.now)) + " of " + words(planned(legs.length)) + " in all, " +
-      (Math.abs(late) < 30 ? "on time" : words(Math.abs(late)) + (late > 0 ? " behind" : " ahead"));
-    byId("next").textContent = !here ? "Done" : run.running || run.now ? "Next" : "Start";
-    byId("next").disabled = !here;
-    byId("skip").disabled = !here;
-    byId("pause").disabled = !here || (!run.running && !run.now);
-    byId("pause").textContent = run.running || !run.now ? "Pause" : "Go on";
-    byId("back").disabled = run.at === 0;
-    byId("held").checked = run.kind === "demonstration";
-    byId("status").textContent = elsewhere ? "This stopwatch runs in another window. Go on there, or load this page again to go on here."
-      : stored ? "" : "This browser keeps nothing. Export the file before you close the page.";
-    Array.from(byId("steps").children).forEach(function (item, index) {
-      var one = legs[index], took = spent(one.name);
-      var text = one.name + (took ? ", " + words(took) : "") + (run.skipped.indexOf(one.name) >= 0 ? ", skipped" : "") + " (" + words(one.planned) + ")";
-      if (item.textContent !== text) { item.textContent = text; }
-      if (index === run.at) { item.setAttribute("aria-current", "step"); } else { item.removeAttribute("aria-current"); }
-    });
-  }
-  function on(id, act) {
-    byId(id).addEventListener("click", function () {
-      if (elsewhere && id !== "show" && id !== "export") { return; }
-      pass();
-      act();
-      save();
-      draw();
-    });
-  }
-  function hand(one) {
-    var link = document.createElement("a");
-    link.href = URL.createObjectURL(new Blob([file(one)], { type: "text/yaml" }));
-    link.download = data.project + "-" + one.began.slice(0, 10) + ".yml";
+  /** @param {Watch.Run} told */
+  const file = ({ began, kind, at, stretches, skipped, notes }) => {
+    const quoted = JSON.stringify;
+    /** @param {Watch.Stretch} stretch */
+    const times = ({ start: from, end }) => "from: " + quoted(elapsed(from)) + ", to: " + quoted(elapsed(end));
+    const lasted = stretches.filter((stretch) => Math.round(stretch.end) > Math.round(stretch.start));
+    const kept = lasted.filter((stretch) => !resting(stretch)), breaks = lasted.filter(resting);
+    const lines = [
+      "# Written by the stopwatch page. Correct it freely; it is read, never written over.", "runs:",
+      "  - began: " + quoted(began), "    kind: " + (kind === HELD ? HELD : REHEARSED), "    finished: " + String(at >= legs.length),
+      kept.length ? "    times:" : "    times: []",
+      ...kept.map((stretch) => "      - {step: " + quoted(stretch.step) + ", shown: " + stretch.shown + ", " + times(stretch) + "}")
+    ];
+    if (breaks.length) lines.push("    breaks: [" + breaks.map((stretch) => "{" + times(stretch) + "}").join(", ") + "]");
+    if (skipped.length) lines.push("    skipped: [" + skipped.map((step) => quoted(step)).join(", ") + "]");
+    if (notes.length) lines.push("    notes:");
+    for (const { at: when, step, says } of notes) {
+      lines.push("      - {at: " + quoted(elapsed(when)) + ", " + (step ? "step: " + quoted(step) + ", " : "") + "says: " + quoted(line(says)) + "}");
+    }
+    return lines.join("\n") + "\n";
+  };
+  /** @param {Watch.Run} told */
+  const hand = (told) => {
+    const link = document.createElement("a");
+    link.href = URL.createObjectURL(new Blob([file(told)], { type: "text/yaml" }));
+    link.download = data.project + "-" + told.began.slice(0, 10) + ".yml";
     link.click();
-    setTimeout(function () { URL.revokeObjectURL(link.href); }, 10000);
-  }
-  function listed() {
-    byId("earlier").replaceChildren.apply(byId("earlier"), earlier.map(function (one) {
-      var item = document.createElement("li"), button = document.createElement("button");
-      button.type = "button";
-      button.textContent = "Export the run of " + one.began + ", " + words(one.now) + " long";
-      button.addEventListener("click", function () { hand(one); });
-      item.appendChild(button);
+    setTimeout(() => URL.revokeObjectURL(link.href), KEPT_FOR_DOWNLOAD);
+  };
+
+  /* ---- The page ---- */
+
+  const drawStep = () => {
+    const here = leg(), gone = here ? spent(here.name) : run.now;
+    place.textContent = here ? "Step " + (run.at + 1) + " of " + legs.length + ", " + (data.shown[here.shown] ?? here.shown) : "";
+    name.textContent = here ? here.name : words.done;
+    clock.textContent = elapsed(Math.floor(gone));
+    against.textContent = here ? "of " + elapsed(here.planned) + " planned" : "in all";
+    bar.value = here ? Math.min(1, gone / Math.max(1, here.planned)) : 1;
+    bar.classList.toggle("over", here !== null && gone > here.planned);
+    const late = run.now - planned(run.at) - (here ? Math.min(gone, here.planned) : 0);
+    whole.textContent = elapsed(Math.floor(run.now)) + " of " + elapsed(planned(legs.length)) + " in all, " +
+      (Math.abs(late) < data.near ? words.on_time : elapsed(Math.abs(late)) + " " + (late > 0 ? words.behind : words.ahead));
+  };
+  const drawKeys = () => {
+    const done = leg() === null, started = run.running || run.now > 0;
+    button("next").textContent = done ? "Done" : started ? "Next" : "Start";
+    button("next").disabled = button("skip").disabled = done;
+    button("pause").disabled = done || !started;
+    button("pause").textContent = run.running || !run.now ? "Pause" : "Go on";
+    button("back").disabled = run.at === 0;
+    held.checked = run.kind === HELD;
+  };
+  const draw = () => {
+    drawStep();
+    drawKeys();
+    status.textContent = elsewhere ? "This stopwatch runs in another window. Go on there, or load this page again to go on here."
+      : stored ? "" : "This browser keeps nothing. Export the file before you close the page.";
+    Array.from(steps.children).forEach((item, index) => {
+      const step = legs[index], took = spent(step.name);
+      const text = step.name + (took ? ", " + elapsed(took) : "") + (run.skipped.includes(step.name) ? ", skipped" : "") + " (" + elapsed(step.planned) + ")";
+      if (item.textContent !== text) item.textContent = text;
+      if (index === run.at) item.setAttribute("aria-current", "step");
+      else item.removeAttribute("aria-current");
+    });
+  };
+  const list = () => {
+    earlierRuns.replaceChildren(...earlier.map((told) => {
+      const item = document.createElement("li"), take = document.createElement("button");
+      take.type = "button";
+      take.textContent = "Export the run of " + told.began + ", " + elapsed(told.now) + " long";
+      take.addEventListener("click", () => hand(told));
+      item.append(take);
       return item;
     }));
-  }
+  };
 
-  legs.forEach(function () { byId("steps").appendChild(document.createElement("li")); });
-  on("next", function () { keep(); if (!run.running && !run.now) { start(); } else { move(1); } });
-  on("pause", function () { if (run.running) { pause(); } else { start(); } });
-  on("back", function () {
-    keep();
-    if (run.at === 0) { return; }
-    move(-1);
-    run.skipped = run.skipped.filter(function (name) { return name !== leg().name; });
+  /* ---- What is pressed ---- */
+
+  /** @type {(pressed: HTMLElement, act: () => void, anywhere?: boolean) => void} */
+  const on = (pressed, act, anywhere = false) => pressed.addEventListener("click", () => {
+    if (elsewhere && !anywhere) return;
+    pass();
+    act();
+    save();
+    draw();
   });
-  on("skip", function () {
+
+  on(button("next"), () => {
     keep();
-    if (!leg()) { return; }
-    if (!resting(leg()) && run.skipped.indexOf(leg().name) < 0) { run.skipped.push(leg().name); }
+    if (!run.running && !run.now) start();
+    else move(1);
+  });
+  on(button("pause"), () => run.running ? pause() : start());
+  on(button("back"), () => {
+    keep();
+    if (run.at === 0) return;
+    move(-1);
+    run.skipped = run.skipped.filter((step) => step !== leg()?.name);
+  });
+  on(button("skip"), () => {
+    keep();
+    const here = leg();
+    if (!here) return;
+    if (!resting(here) && !run.skipped.includes(here.name)) run.skipped.push(here.name);
     move(1);
   });
-  on("noted", function () { think(); byId("noting").hidden = false; byId("thought").focus(); });
-  byId("thought").addEventListener("input", function () { think(); run.thought.says = byId("thought").value; save(); });
-  on("keep", function () { keep(); byId("noted").focus(); });
-  on("drop", function () { run.thought = null; close(); byId("noted").focus(); });
-  on("show", function () { keep(); byId("text").hidden = false; byId("text").value = file(run); byId("text").focus(); byId("text").select(); });
-  on("export", function () { keep(); hand(run); });
-  on("held", function () { run.kind = byId("held").checked ? "demonstration" : "dry run"; });
-  on("fresh", function () {
+  on(button("noted"), () => {
+    think();
+    noting.hidden = false;
+    thought.focus();
+  });
+  thought.addEventListener("input", () => {
+    think().says = thought.value;
+    save();
+  });
+  on(button("keep"), () => {
+    keep();
+    button("noted").focus();
+  });
+  on(button("drop"), () => {
+    run.thought = null;
+    close();
+    button("noted").focus();
+  });
+  on(button("show"), () => {
+    keep();
+    shownFile.hidden = false;
+    shownFile.value = file(run);
+    shownFile.focus();
+    shownFile.select();
+  }, true);
+  on(button("export"), () => {
+    keep();
+    hand(run);
+  }, true);
+  on(held, () => { run.kind = held.checked ? HELD : REHEARSED; });
+  on(button("fresh"), () => {
     keep();
     pause();
-    if (run.now) { earlier.push(run); }
-    run = fresh();
-    listed();
+    if (run.now) earlier.push(run);
+    run = begun();
+    list();
   });
-  window.addEventListener("storage", function (event) {
-    if (event.key !== data.key && event.key !== null) { return; }
+  window.addEventListener("storage", (event) => {
+    if (event.key !== data.key && event.key !== null) return;
     pass();
     pause();
     elsewhere = true;
     draw();
   });
-  document.addEventListener("visibilitychange", function () {
+  document.addEventListener("visibilitychange", () => {
     pass();
     save();
-    if (document.visibilityState === "visible" && run.running) { awake(); }
+    if (document.visibilityState === "visible" && run.running) void awake();
   });
-  window.addEventListener("pagehide", function () { pass(); keep(); save(); });
-  setInterval(function () {
+  window.addEventListener("pagehide", () => {
     pass();
-    if (run.running && performance.now() - saved > 5000) { save(); }
+    keep();
+    save();
+  });
+  setInterval(() => {
+    pass();
+    if (run.running && performance.now() - saved > SAVE_EVERY) save();
     draw();
-  }, 250);
-  listed();
+  }, EVERY);
+
+  steps.append(...legs.map(() => document.createElement("li")));
+  list();
   draw();
 })();

@@ -1,43 +1,87 @@
-"""Hollowing: the inside of a vessel.
-
-This module owns inner profiles and walls of one thickness. Holes that a bit makes are
-in `cuts_inside`.
-"""
+"""Hollowing: the inside of a vessel, to a profile or to a wall of one thickness."""
 
 from __future__ import annotations
 
+import functools
 import itertools
+from collections.abc import Collection
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 
 from handouts_build.workpiece.axes import PART_AXIS, Floats
-from handouts_build.workpiece.cut import Here, Probe, Removal
-from handouts_build.workpiece.cuts_inside import PAST_MM, InsideCut
-from handouts_build.workpiece.cuts_outside import stub_axis
-from handouts_build.workpiece.faults import WorkpieceFault, positive, said, within
-from handouts_build.workpiece.features import Feature, FeatureKind, ring_points
+from handouts_build.workpiece.cut import BaseCut, Here, Nature, Probe, Removal
+from handouts_build.workpiece.cuts.profile import other_way
+from handouts_build.workpiece.cuts.turned import stub_axis
+from handouts_build.workpiece.declared import choice, flag, length, outline
+from handouts_build.workpiece.faults import WorkpieceFault, positive, said
+from handouts_build.workpiece.features import PAST_MM, Feature, FeatureKind, ring_points
 from handouts_build.workpiece.holds import End
 from handouts_build.workpiece.regions import checked, inside, thinned
 from handouts_build.workpiece.solid import Outline, Solid, shrunk
 
-__all__ = ["Hollow", "hollow_to_wall"]
+__all__ = ["Hollow"]
 
 
 @dataclass(frozen=True, kw_only=True)
-class Hollow(InsideCut):
-    """Hollow out to an inner profile, from an end."""
+class Hollow(BaseCut):
+    """Hollow out, to a profile or to a wall of one thickness."""
 
-    points_mm: tuple[tuple[float, float], ...]
+    word: ClassVar[str] = "hollow"
+    nature: ClassVar[Nature] = Nature.INSIDE
+    hollows: ClassVar[bool] = True
+
+    end: End = choice("The end with the mouth.", End, example="right")
+    points_mm: tuple[tuple[float, float], ...] = outline(
+        "The profile of the inside, by its name under `profiles`.", word="shape", example="inside", default=()
+    )
     """(place, radius) of the inside, places growing; its mouth is at the end it is cut from."""
-    end: End
-    at_mm: float = 0.0
-    """Where the profile's own nought lies along the axis."""
+    outside_mm: tuple[tuple[float, float], ...] = outline(
+        "The profile of the outside; needs `wall` and `floor`.", example="outside", default=()
+    )
+    """(place, radius) of the outside, from which wall and floor are measured, where no inside is given."""
+    wall_mm: float | None = length(
+        "Thickness of the wall, square to the outside.", example="5/16 in", default=None, above_nought=True
+    )
+    floor_mm: float | None = length(
+        "Thickness of the floor, along the axis.", example="3/8 in", default=None, above_nought=True
+    )
+    at_mm: float = length("Where the profile begins, from the left end of the blank; 0 in if not given.", default=0.0)
+    reversed: bool = flag("Whether the profile's first end is at the right.", example="true")
+
+    @classmethod
+    def misfit(cls, given: Collection[str]) -> tuple[str, str] | None:
+        """The shape of the inside, or all of outside, wall and floor."""
+        walled = {"outside", "wall", "floor"}
+        if ("shape" in given) is not walled.isdisjoint(given):
+            return "say the shape of the inside, or the outside, wall and floor", "write shape: inside"
+        if "shape" not in given and not walled.issubset(given):
+            return (
+                "a hollow to a wall needs outside, wall and floor", "write {outside: side, wall: 1/4 in, floor: 1/4 in}"
+            )  # fmt: skip
+        return None
+
+    @functools.cached_property
+    def _inside_mm(self) -> tuple[tuple[float, float], ...]:
+        if self.wall_mm is None or self.floor_mm is None:
+            return other_way(self.points_mm) if self.reversed else self.points_mm
+        outer = other_way(self.outside_mm) if self.reversed else self.outside_mm
+        return _within_wall(outer, wall_mm=self.wall_mm, floor_mm=self.floor_mm, end=self.end)
+
+    @property
+    def outline_mm(self) -> Outline:
+        """The inside as it is turned, (place, radius) from `at_mm`."""
+        return self._inside_mm
+
+    @property
+    def outline_at_mm(self) -> float:
+        """Where the profile begins."""
+        return self.at_mm
 
     def removal(self, here: Here) -> Removal:
         """All inside the profile, open at its mouth."""
-        within(self.at_mm, "the hollow's start")
-        points = checked([(place + self.at_mm, radius) for place, radius in self.points_mm], "the hollow")
+        points = checked([(place + self.at_mm, radius) for place, radius in self.outline_mm], "the hollow")
         start, end = here.span(points[0][0], points[-1][0])
         left = self.end is End.LEFT
         mouth, mouth_radius = points[0] if left else points[-1]
@@ -86,30 +130,18 @@ def _hollow_rings(points: Outline, *, mouth_left: bool) -> tuple[Floats, ...]:
     return tuple(rings)
 
 
-def hollow_to_wall(
-    name: str,
-    *,
-    outer_mm: Outline,
-    wall_mm: float,
-    floor_mm: float,
-    end: End,
-    meets: tuple[str, ...] = (),
-) -> Hollow:
-    """A hollow that leaves a wall of one thickness, measured square to the outside.
+def _within_wall(outer_mm: Outline, *, wall_mm: float, floor_mm: float, end: End) -> tuple[tuple[float, float], ...]:
+    """The inside that leaves a wall of one thickness, measured square to the outside.
 
     Args:
-        name: Of the cut.
         outer_mm: Outside of the vessel, (place, radius), places growing.
         wall_mm: Thickness of the wall.
         floor_mm: Thickness of the floor, along the axis.
         end: The end with the mouth.
-        meets: As of any cut.
 
     Raises:
         WorkpieceFault: If the wall leaves no room.
     """
-    positive(wall_mm, "the wall")
-    positive(floor_mm, "the floor")
     points = checked(outer_mm, "the outside")
     left = end is End.LEFT
     mouth, base = (points[0], points[-1]) if left else (points[-1], points[0])
@@ -131,4 +163,4 @@ def hollow_to_wall(
     last = max(on_axis, key=lambda index: float(ring[index][0]))
     around = np.roll(ring, -last, axis=0)
     wall = [(float(place), float(radius)) for place, radius in around if radius >= 1e-6]
-    return Hollow(name=name, meets=meets, points_mm=tuple(reversed(wall)), end=end)
+    return tuple(reversed(wall))

@@ -7,10 +7,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import ClassVar
 
 from handouts_build.workpiece.axes import Axis
 from handouts_build.workpiece.cut import BaseCut, Here, Removal
-from handouts_build.workpiece.faults import MOST_FLATS, WorkpieceFault, count_within, positive, said, within
+from handouts_build.workpiece.cuts.words import START, STOP
+from handouts_build.workpiece.declared import angle, count, length
+from handouts_build.workpiece.faults import MOST_FLATS, WorkpieceFault, count_within, said
 from handouts_build.workpiece.features import Feature, FeatureKind
 from handouts_build.workpiece.solid import Solid, round_factor
 
@@ -21,29 +24,23 @@ __all__ = ["CarveOval", "Flat", "Prism"]
 class _Still(BaseCut):
     """A cut along the side, the wood at rest."""
 
-    start_mm: float | None = None
-    """None: from the wood's end."""
-    end_mm: float | None = None
-
-    @property
-    def turned(self) -> bool:
-        """The lathe stands."""
-        return False
+    turned: ClassVar[bool] = False
+    needs_lathe: ClassVar[bool] = False
 
 
 @dataclass(frozen=True, kw_only=True)
 class Flat(_Still):
-    """Plane one flat along the side."""
+    """Plane one flat along the side, the lathe at rest."""
 
-    distance_mm: float
-    """From the axis."""
-    angle_deg: float = 0.0
-    """The way it faces."""
+    word: ClassVar[str] = "flat"
+
+    distance_mm: float = length("From the axis to the flat.", example="1/2 in")
+    angle_deg: float = angle("The way it faces, from the top; 0 deg if not given.", example="90 deg", default=0.0)
+    start_mm: float | None = length(START, default=None)
+    end_mm: float | None = length(STOP, default=None)
 
     def removal(self, here: Here) -> Removal:
         """All beyond the plane."""
-        within(self.distance_mm, "the flat's distance from the axis")
-        within(self.angle_deg, "the flat's angle")
         if self.distance_mm >= here.radius_mm:
             raise WorkpieceFault(
                 f"a flat {said(self.distance_mm)} from the axis is outside the wood",
@@ -51,10 +48,10 @@ class Flat(_Still):
             )
         start, end = here.span(self.start_mm, self.end_mm)
         far = here.beyond_mm
-        angle = math.radians(self.angle_deg)
+        turn = math.radians(self.angle_deg)
         corners = [(self.distance_mm, -far), (far, -far), (far, far), (self.distance_mm, far)]
-        turned = [_turned(x, y, angle) for x, y in corners]
-        out = (math.cos(angle), math.sin(angle))
+        turned = [_turned(x, y, turn) for x, y in corners]
+        out = (math.cos(turn), math.sin(turn))
         middle = (max(start, here.low_mm) + min(end, here.high_mm)) / 2
         inward = Axis(
             (self.distance_mm * out[0], self.distance_mm * out[1], middle), (-out[0], -out[1], 0.0), (0.0, 0.0, 1.0)
@@ -67,45 +64,48 @@ class Flat(_Still):
 
 @dataclass(frozen=True, kw_only=True)
 class Prism(_Still):
-    """Plane flats all around, parallel to the axis."""
+    """Plane flats all around, the lathe at rest."""
 
-    flats: int
-    across_mm: float
-    """Twice the distance of a flat from the axis."""
-    start_deg: float = 0.0
-    """The way the first flat faces."""
+    word: ClassVar[str] = "prism"
+    unnamed: ClassVar[str] = "flats"
+
+    flats: int = count("How many.", example="8")
+    across_mm: float = length(
+        "Twice the distance of a flat from the axis.", example="2 in", noun="width across the flats", above_nought=True
+    )
+    start_deg: float = angle("The way the first flat faces; 0 deg if not given.", word="first", default=0.0)
+    start_mm: float | None = length(START, default=None)
+    end_mm: float | None = length(STOP, default=None)
 
     def removal(self, here: Here) -> Removal:
         """All outside the flats."""
         count_within(self.flats, "flats", least=3, most=MOST_FLATS)
-        positive(self.across_mm, "the width across the flats")
-        within(self.start_deg, "the angle of the first flat")
         start, end = here.span(self.start_mm, self.end_mm)
         corner = self.across_mm / 2 / math.cos(math.pi / self.flats)
-        angles = [math.radians(self.start_deg) + (2 * one + 1) * math.pi / self.flats for one in range(self.flats)]
+        angles = [math.radians(self.start_deg) + (2 * index + 1) * math.pi / self.flats for index in range(self.flats)]
         inner = [(corner * math.cos(angle), corner * math.sin(angle)) for angle in angles]
         return Removal(_around(inner, start, end, max(here.beyond_mm, 1.01 * corner + 1)))
 
 
 @dataclass(frozen=True, kw_only=True)
 class CarveOval(_Still):
-    """Carve the section to an oval (an ellipse)."""
+    """Carve the section to an oval, the lathe at rest."""
 
-    wide_mm: float
-    thick_mm: float
-    angle_deg: float = 0.0
-    """The way its width runs."""
+    word: ClassVar[str] = "oval"
+
+    wide_mm: float = length("Its width.", example="1 1/2 in", noun="width", above_nought=True)
+    thick_mm: float = length("Its thickness.", example="1 in", noun="thickness", above_nought=True)
+    angle_deg: float = angle("The way its width runs, from the top; 0 deg if not given.", default=0.0)
+    start_mm: float | None = length(START, default=None)
+    end_mm: float | None = length(STOP, default=None)
 
     def removal(self, here: Here) -> Removal:
         """All outside the oval."""
-        positive(self.wide_mm, "the oval's width")
-        positive(self.thick_mm, "the oval's thickness")
-        within(self.angle_deg, "the oval's angle")
         start, end = here.span(self.start_mm, self.end_mm)
-        factor, angle = round_factor(here.segments), math.radians(self.angle_deg)
-        turns = [2 * math.pi * one / here.segments for one in range(here.segments)]
+        factor, turned = round_factor(here.segments), math.radians(self.angle_deg)
+        turns = [2 * math.pi * index / here.segments for index in range(here.segments)]
         inner = [
-            _turned(factor * self.wide_mm / 2 * math.cos(turn), factor * self.thick_mm / 2 * math.sin(turn), angle)
+            _turned(factor * self.wide_mm / 2 * math.cos(turn), factor * self.thick_mm / 2 * math.sin(turn), turned)
             for turn in turns
         ]
         return Removal(_around(inner, start, end, max(here.beyond_mm, self.wide_mm + self.thick_mm)))

@@ -1,0 +1,1 @@
+"""What a step takes away: the kinds of cut, one module a family."""

@@ -1,0 +1,35 @@
+"""The kinds of cut and mark there are, each by its word in the order that the reference has.
+
+This is the list that all else goes by: a kind that stands here has its keys in the project
+file, its place in the reference and in the editor's schema, its way to the workpiece, and
+its part in cautions and speeds.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from handouts_build.workpiece.cut import BaseCut
+from handouts_build.workpiece.cuts.bored import Bore, Enlarge, Recess
+from handouts_build.workpiece.cuts.drilled import AxialHoles, HolesAround
+from handouts_build.workpiece.cuts.groove import Groove
+from handouts_build.workpiece.cuts.hollow import Hollow
+from handouts_build.workpiece.cuts.parting import PartOff
+from handouts_build.workpiece.cuts.profile import ProfileCut
+from handouts_build.workpiece.cuts.still import CarveOval, Flat, Prism
+from handouts_build.workpiece.cuts.turned import Ball, Cylinder, Facets, Tenon
+from handouts_build.workpiece.marks import AlongLine, BaseMark, Dots, EndCircle, RingLine
+
+__all__ = ["CUTS", "MARKS"]
+
+_CUTS: tuple[type[BaseCut], ...] = (
+    Cylinder, Facets, Ball, Tenon, ProfileCut, PartOff, Bore, Recess, HolesAround, AxialHoles, Groove, Hollow,
+    Enlarge, Flat, Prism, CarveOval,
+)  # fmt: skip
+_MARKS: tuple[type[BaseMark], ...] = (RingLine, AlongLine, EndCircle, Dots)
+
+CUTS: Mapping[str, type[BaseCut]] = MappingProxyType({kind.word: kind for kind in _CUTS})
+"""The kinds of cut by the author's word."""
+MARKS: Mapping[str, type[BaseMark]] = MappingProxyType({kind.word: kind for kind in _MARKS})
+"""The kinds of mark by the author's word."""

@@ -1,0 +1,158 @@
+"""A cut, a mark and a hold that nobody has heard of, declared here and looked for everywhere.
+
+Run in a process of its own, before anything has read the kinds that there are:
+`python -m tests.schema.made_up FOLDER` prints what each part of the tool makes of them.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+from typing import ClassVar
+
+from handouts_build import workpiece
+from handouts_build.workpiece.axes import Floats
+from handouts_build.workpiece.cut import BaseCut, Here, Nature, Removal
+from handouts_build.workpiece.cuts.turned import stub_axis
+from handouts_build.workpiece.declared import choice, count, length, thing
+from handouts_build.workpiece.features import Feature, FeatureKind
+from handouts_build.workpiece.holds import BaseHold, End
+from handouts_build.workpiece.marks import BaseMark, RingLine
+from handouts_build.workpiece.solid import Solid
+
+DIMPLE_MM = 6.0
+PROJECT = """\
+title: An example
+summary: One thing done to one piece of wood.
+kind: example
+level: first steps
+techniques: [an example]
+sizes: {size: {is: 12 mm, says: Size}}
+parts:
+  piece:
+    wood: maple, sugar
+    blank: {round: 60 mm, long: 80 mm}
+    steps:
+      - name: Sink it
+        say: Sink it.
+        work: [drilling]
+        speed: 600 rpm
+        hold: {by: [mandrel], pin: 4 mm}
+        mark:
+          - double ring: {at: 30 mm}
+        cut:
+          - dimple: {wide: size, deep: 6 mm, end: right, rings: 2}
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Dimple(BaseCut):
+    """Sink a dimple into an end."""
+
+    word: ClassVar[str] = "dimple"
+    nature: ClassVar[Nature] = Nature.INSIDE
+    turned: ClassVar[bool] = False
+    drills: ClassVar[bool] = True
+    along_axis: ClassVar[bool] = True
+
+    wide_mm: float = length("How wide it is.", example="1/2 in", noun="width", above_nought=True)
+    deep_mm: float = length("How deep it is.", example="1/4 in", noun="depth", above_nought=True)
+    end: End = choice("The end it is in.", End, example="left")
+    rings: int = count("How many rings are scored in it.", example="2", default=0)
+    like: str = thing("The dimple it is like.", default="")
+
+    @property
+    def bit_mm(self) -> float | None:
+        """Its own width."""
+        return self.wide_mm
+
+    @property
+    def comes_out(self) -> bool:
+        """Always, for the sake of the test."""
+        return True
+
+    def removal(self, here: Here) -> Removal:
+        """A cylinder from the end."""
+        left = self.end is End.LEFT
+        mouth = here.low_mm if left else here.high_mm
+        start, end = (here.before_mm, mouth + self.deep_mm) if left else (mouth - self.deep_mm, here.after_mm)
+        body = Solid.cylinder(radius_mm=self.wide_mm / 2, start_mm=start, end_mm=end, segments=here.segments)
+        axis = stub_axis(mouth, End.RIGHT if left else End.LEFT)
+        feature = Feature(self.name, FeatureKind.BORE, axis, self.wide_mm, self.deep_mm)
+        return Removal(body, features=(feature,), depth_mm=self.deep_mm)
+
+
+@dataclass(frozen=True, kw_only=True)
+class DoubleRing(BaseMark):
+    """Two lines around the wood."""
+
+    word: ClassVar[str] = "double ring"
+
+    at_mm: float = length("Where the first is.", example="1 in")
+
+    def lines(self, here: Here) -> list[Floats]:
+        """Two rings, a millimetre apart."""
+        return [line for more in (0, 1) for line in RingLine(at_mm=self.at_mm + more).lines(here)]
+
+
+@dataclass(frozen=True, kw_only=True)
+class WaxTable(BaseHold):
+    """Waxed to a table that turns."""
+
+    title: ClassVar[str] = "wax table"
+    example: ClassVar[str] = "hold-wax-table"
+    words: ClassVar[tuple[str, ...]] = ("mandrel",)
+    by_key: ClassVar[str] = "pin"
+
+    pin_mm: float | None = length("Diameter of its pin.", example="1/4 in", default=None)
+
+
+def main(folder: Path) -> None:
+    """Declare them, work a project out, and print what was made of it."""
+    workpiece.CUTS = {**workpiece.CUTS, Dimple.word: Dimple}
+    workpiece.MARKS = {**workpiece.MARKS, DoubleRing.word: DoubleRing}
+    workpiece.HOLDS = (*workpiece.HOLDS, WaxTable)
+    # Only now: these read the kinds as they are loaded.
+    from handouts_build.compute.solid.measured import carried
+    from handouts_build.compute.step_facts import standing
+    from handouts_build.schema import load_project, project_schema, reference_page
+    from handouts_build.schema.describe_cuts import entries
+    from handouts_build.site.build import read_archive
+
+    (folder / "piece.yml").write_text(PROJECT, encoding="utf-8")
+    project, _ = load_project(folder / "piece.yml", "piece.yml")
+    archive = read_archive(folder, base=folder)
+    (sheet,) = archive.sheets
+    solids = archive.bench.solids[sheet.name]
+    part = solids.parts["piece"]
+    stage = carried(part.plan, solids.shop, part.limits)[-1]
+    schema = json.loads(project_schema())["$defs"]
+    (model,) = project.parts.values()
+    now = standing(model, model.steps[0])
+    facts = solids.facts[1]
+    found = {
+        "cut": stage.chips_mm3 / (math.pi * (12 / 2) ** 2 * DIMPLE_MM),
+        "lines": len(stage.lines),
+        "hold": repr(part.plan.steps[0].holds[0]),
+        "schema": [word for word in ("dimple", "double ring") if word in {**schema["CutItem"]["properties"],
+                   **schema["MarkItem"]["properties"]}] + sorted(schema["Dimple"]["required"]),
+        "schema of hold": "pin" in schema["HoldKeys"]["properties"],
+        "reference": [word for word in ("`dimple`", "`double ring`", "Sink a dimple into an end.", "How wide it is.")
+                      if word in reference_page()],
+        "entries": [entry.title for kinds in entries().values() for entry in kinds if entry.title
+                    in ("dimple", "double ring", "wax table")],
+        "turning": now.turning, "turns the outside": now.first_turned,
+        "facts": {name: facts.get(name) for name in ("finding", "drill_mm", "drill_depth_to_diameter")},
+        "boxes": [box.id for box in sheet.parts[0].steps[0].boxes],
+        "findings": [finding.message for finding in sheet.findings],
+        "drilled": solids.stages[1].drilled is not None,
+        "says": solids.stages[1].says,
+    }  # fmt: skip
+    print(json.dumps(found))
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]))

@@ -1,0 +1,81 @@
+"""One declaration a thing: a kind that nobody has heard of is everywhere at once."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from handouts_build.tables.caution_facts import WORDS, Fact
+from handouts_build.workpiece import CUTS, HOLDS, MARKS
+from handouts_build.workpiece.declared import KeyKind, keys_of, summary_of
+
+ROOT = Path(__file__).parents[2]
+KINDS = [*CUTS.values(), *MARKS.values(), *HOLDS]
+
+
+@pytest.fixture(scope="module")
+def made_up(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
+    """What the tool makes of a cut, a mark and a hold that only `made_up` declares."""
+    folder = tmp_path_factory.mktemp("made_up")
+    ran = subprocess.run(
+        [sys.executable, "-m", "tests.schema.made_up", str(folder)],
+        cwd=ROOT, capture_output=True, text=True, encoding="utf-8", timeout=120, check=False,
+    )  # fmt: skip
+    assert ran.returncode == 0, ran.stderr
+    found: dict[str, Any] = json.loads(ran.stdout)
+    return found
+
+
+def test_the_file_the_schema_and_the_reference_know_a_made_up_kind(made_up: dict[str, Any]) -> None:
+    assert made_up["schema"] == ["dimple", "double ring", "deep", "end", "wide"]
+    assert made_up["schema of hold"]
+    assert made_up["reference"] == ["`dimple`", "`double ring`", "Sink a dimple into an end.", "How wide it is."]
+    assert made_up["entries"] == ["wax table", "double ring", "dimple"]
+
+
+def test_the_workpiece_makes_what_is_made_up(made_up: dict[str, Any]) -> None:
+    """A cylinder's volume is exact: π r² h of 12 mm across and 6 mm deep."""
+    assert made_up["cut"] == pytest.approx(1.0, rel=1e-9)
+    assert made_up["lines"] == 2
+    assert made_up["hold"].startswith("WaxTable(")
+    assert "pin_mm=4.0" in made_up["hold"]
+    assert "the dimple" in made_up["says"]
+
+
+def test_cautions_and_speeds_go_by_what_a_made_up_cut_is_declared_to_be(made_up: dict[str, Any]) -> None:
+    """It needs the lathe, a bit makes it and comes out: each of these alone would change what is said."""
+    assert made_up["turning"]
+    assert not made_up["turns the outside"]
+    assert made_up["facts"] == {"finding": ["breaks through"], "drill_mm": [12.0], "drill_depth_to_diameter": [0.5]}
+    assert "drill-through" in made_up["boxes"]
+    assert made_up["drilled"]
+
+
+def test_every_word_that_holds_is_one_that_the_safety_rules_know() -> None:
+    assert {word for kind in HOLDS for word in kind.words} == WORDS[Fact.HOLD]
+    assert all(set(kind.other_words) <= WORDS[Fact.HOLD] for kind in HOLDS)
+
+
+def test_keys_that_holds_share_are_one_key() -> None:
+    """The file has one map for all holds: a word means one thing in it."""
+    told: dict[str, tuple[object, ...]] = {}
+    for kind in HOLDS:
+        for key in keys_of(kind):
+            said = (key.kind, key.says, key.example, key.choices)
+            assert told.setdefault(key.word, said) == said, (kind, key.word)
+
+
+@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.__name__)
+def test_a_kind_says_what_it_is_and_what_each_key_is_for(kind: type) -> None:
+    assert summary_of(kind).endswith(".")
+    words = [key.word for key in keys_of(kind)]
+    assert len(words) == len(set(words))
+    for key in keys_of(kind):
+        assert key.says.endswith("."), key
+        assert (key.kind is KeyKind.CHOICE) is (key.choices is not None)
+        assert key.example or not key.needed
