@@ -35,7 +35,7 @@ _KINDS = (
 )  # fmt: skip
 """The words by which each kind is known; a test finds out when they change."""
 _ASIDE = re.compile(
-    r"short grip|can whip|is long$|is long;|whips and breaks|sits loosely|no room for glue|out of plumb|rpm|swings|"
+    r"the mouth of .* needs|short grip|can whip|is long$|is long;|whips and breaks|sits loosely|no room for glue|out of plumb|rpm|swings|"
     r"across, and the (whole wood|jaws)|neither round nor square"
 )
 """What is not judged here: lengths, speeds, kit."""
