@@ -157,15 +157,15 @@ def comes_out(wood: Wood, hole: Hole, own: Removed, *, wider: float) -> bool:
     if radius <= 0 or not len(places):
         return False
     rings = _rings(hole, radius, places)
-    air = _outer_air(wood, rings.reshape(-1, 3), own).reshape(rings.shape[:2])
+    air, solid = (found.reshape(rings.shape[:2]) for found in _air_and_wood(wood, rings.reshape(-1, 3), own))
     whole = ~air.any(axis=1)
     floor = _rings(hole, 0.5 * radius, np.array([long]))[0]
-    floor_out = not hole.through and bool(_outer_air(wood, floor, own).any())
+    floor_out = not hole.through and bool(_air_and_wood(wood, floor, own)[0].any())
     if wider < 0:
         # All around it over two voxels, so that no skin is taken for whole wood.
         whole = ndimage.binary_opening(whole, structure=np.ones(4, dtype=bool))
     if not whole.any():
-        partly = air.any(axis=1) & ~air.all(axis=1)
+        partly = air.any(axis=1) & solid.any(axis=1)
         return bool(partly.sum() > 2) if wider <= 0.01 else bool(air.any())
     first, last = int(whole.argmax()), len(whole) - 1 - int(whole[::-1].argmax())
     # A hole that goes right through is open at its far end.
@@ -173,8 +173,8 @@ def comes_out(wood: Wood, hole: Hole, own: Removed, *, wider: float) -> bool:
     return bool(stretch.any()) or floor_out
 
 
-def _outer_air(wood: Wood, points: Floats, own: Removed) -> Floats:
-    """Where points lie past the outside of the wood, and in no hole but the one looked at."""
+def _air_and_wood(wood: Wood, points: Floats, own: Removed) -> tuple[Bools, Bools]:
+    """Where points lie past the outside of the wood and in no other hole, and where there is wood but for this one."""
     outer = wood.blank(points) > 0
     inner = np.zeros(len(points), dtype=bool)
     for one in wood.removed:
@@ -185,4 +185,4 @@ def _outer_air(wood: Wood, points: Floats, own: Removed) -> Floats:
             inner |= taken
         else:
             outer |= taken
-    return outer & ~inner
+    return outer & ~inner, ~outer & ~inner
