@@ -21,7 +21,9 @@ from tests.oracle.library import library_reads
 CASES = sorted((Path(__file__).parent / "cases").glob("*.yml"))
 _TRUE = re.compile(r"# true: (?P<what>must|none): (?P<kind>.+) at step (?P<step>\d+) of (?P<part>\S+)\n# because: .+\n")
 
-NOT_YET: dict[str, str] = {}
+NOT_YET = {
+    "tenon-longer-than-its-hole": "a shoulder that a later cut moved back is not seen",
+}
 """Cases that the library fails, and why; whoever mends one takes its line away."""
 
 
