@@ -303,6 +303,10 @@ class JointKeys(Keys):
     loose: Line | None = _key(
         "Why the tenon may be much thinner than the hole, if it is meant to be.", example="It lifts out to be cleaned."
     )
+    tight: Line | None = _key(
+        "Why the tenon may be as thick as the hole or a little thicker, if it is pressed or snapped in.",
+        example="The lid goes on with a snap.",
+    )
 
 
 class AssemblyKeys(Keys):

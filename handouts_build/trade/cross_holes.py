@@ -54,7 +54,7 @@ CROSS_HOLES = Chapter(
     about="Holes drilled around a part toward its axis: where they meet, the webs between them, how deep to drill.",
     givens=(
         Given("holes", "n", Kind.NUMBER, "Number of holes, equally spaced"),
-        Given("bit", "d", Kind.LENGTH, "Diameter of the bit"),
+        Given("bit", "d", Kind.LENGTH, "Diameter of the bit", exact=True),
         Given("diameter", "D", Kind.LENGTH, "Diameter of the part at the holes"),
         Given("bore", "b", Kind.LENGTH, "Diameter of the hole along the axis", optional=True),
         Given("stop_short", "t", Kind.LENGTH, "Wood to leave between the holes and the bore", optional=True),

@@ -39,7 +39,7 @@ from handouts_build.workpiece.holds import (
     ScrewChuck,
     held_end,
 )
-from handouts_build.workpiece.join import Assembly, Fit, Hanging, Joint, Piece, Placed, assemble
+from handouts_build.workpiece.join import Assembly, Clash, Fit, Hanging, Joint, Piece, Placed, assemble
 from handouts_build.workpiece.kinds import CUTS, MARKS
 from handouts_build.workpiece.marks import AlongLine, BaseMark, Dots, EndCircle, RingLine
 from handouts_build.workpiece.measures import AirCut, Held, Spindle, radius_about_mm
@@ -72,6 +72,7 @@ __all__ = [
     "Bore",
     "Branch",
     "CarveOval",
+    "Clash",
     "Code",
     "Cylinder",
     "Datum",

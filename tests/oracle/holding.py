@@ -15,7 +15,7 @@ from scipy import ndimage
 
 from tests.oracle.fields import Frame
 from tests.oracle.lattice import Bools
-from tests.oracle.reading import angle, length, maybe
+from tests.oracle.reading import angle, maybe
 from tests.oracle.wood import Hole, Removed, Wood
 
 GONE = 0.35
@@ -111,7 +111,7 @@ def _plate(hold: dict[str, Any], by: str, wood: Wood) -> Held:
 
 def _by_feature(hold: dict[str, Any], by: str, wood: Wood, hole: Hole) -> Held:
     opening = by in ("chuck opening out", "screw chuck")
-    if opening and not hole.hollow or by in _CLOSING and hole.hollow:
+    if (opening and not hole.hollow) or (by in _CLOSING and hole.hollow):
         raise Unheld(f"{by} on {hole.name}")
     should = _ring(wood, hole)
     shell = should & wood.voxels

@@ -306,7 +306,7 @@ class Judge:
                 deep = (
                     np.maximum(new.field(self.wood.lattice.middles), old.field(self.wood.lattice.middles))
                     < -self.wood.voxel
-                ).any()  # noqa: E501
+                ).any()
                 if deep and gap < 1.8 * self.wood.voxel:
                     continue
                 must = gap > (MARGIN + 1) * self.wood.voxel

@@ -23,7 +23,7 @@ Keys = dict[str, Any]
 _NEEDED = {
     "name", "say", "hold", "by", "on", "in", "diameter", "long", "end", "at", "count", "circle", "floor", "wide", "wood",
     "blank", "steps", "cut", "put", "tenon", "into", "hole", "keep", "distance", "flats", "across", "thick", "shape",
-    "round", "square", "segments", "inside", "tenon", "along", "says", "offset",
+    "round", "square", "segments", "inside", "along", "says", "offset",
 }  # fmt: skip
 _NUMBER = re.compile(r"(\d+\.\d+) mm")
 
