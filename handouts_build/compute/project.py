@@ -37,7 +37,7 @@ from handouts_build.compute.sides import fits_of, manner_of
 from handouts_build.compute.sizes import settled_size
 from handouts_build.compute.solid.session import Bench
 from handouts_build.compute.speed_limits import Turning, of_blank, speed_limit, too_fast
-from handouts_build.compute.working import dimension, spoken
+from handouts_build.compute.working import chained, dimension, spoken
 from handouts_build.formulas import FormulaFault, holds, to_json
 from handouts_build.problems import near_miss
 from handouts_build.quantities import (
@@ -273,6 +273,7 @@ class _SheetWork:
             name, value, says=own.says, symbol=spoken(name), tree=own.formula.tree,
             symbols=spoken, values=self.ledger.lookup, rule=self.rule, manner=manner,
             main=True, source=None, below=self.ledger.hole(manner),
+            chain=chained(own.formula.tree, self.printed),
         )  # fmt: skip
         self.own.append(row)
         self.printed[name] = row.printed

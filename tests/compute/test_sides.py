@@ -129,6 +129,19 @@ def test_a_bit_is_one_size_and_no_mark_of_a_rule(tmp_path: Path) -> None:
     assert ball == "1/4\u00a0in (6.5\u00a0mm)"
 
 
+def test_a_chain_of_sizes_closes_in_each_unit(tmp_path: Path) -> None:
+    """3 1/4 in high is 82 mm, under, and a floor of 3/8 in 10 mm: a depth of 73 mm would leave 9 (25.4 mm an inch)."""
+    sheet = worked(
+        tmp_path,
+        sizes="across: {is: 4 in, says: Across}\nfloor: {is: 3/8 in, says: Floor}",
+        dimensions="high: {formula: across - 3/4 in, says: High, err: under}\n"
+        "deep: {formula: high - floor, says: Deep, err: under}",
+        extra="metric rule: 1 mm\n",
+    )
+    told = {row.name: str(row.printed) for row in sheet.dimensions}
+    assert told == {"high": "3\u00a01/4\u00a0in (82\u00a0mm)", "deep": "2\u00a07/8\u00a0in (72\u00a0mm)"}
+
+
 def test_a_working_prints_what_has_a_name_as_it_is_printed_by_that_name(tmp_path: Path) -> None:
     sheet = worked(
         tmp_path,
