@@ -319,6 +319,7 @@ class _SheetWork:
             speed=exact(step.speed, self.rule.lead) if step.speed is not None else "",
             show=step.show,
             camera=step.camera or "",
+            cue=paragraphs(step.cue, (*key, "cue"), self.ledger, self.printed) if step.cue is not None else (),
             figures=tuple(step.drawings),
             least_minutes=_span(step.least_minutes),
             most_minutes=_span(step.most_minutes),

@@ -252,6 +252,8 @@ class Step:
     """The solid after it, if the part is carried as one."""
     formerly: tuple[str, ...] = ()
     """Names it had before."""
+    cue: tuple[Paragraph, ...] = ()
+    """What to say when it is shown, in the author's own words; empty where the author leaves it to the tool."""
 
     @property
     def telling(self) -> float:

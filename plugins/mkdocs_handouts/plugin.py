@@ -11,7 +11,7 @@ from __future__ import annotations
 import logging
 import os
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from threading import Lock
 from typing import TYPE_CHECKING, Literal
@@ -25,11 +25,11 @@ from mkdocs.structure.pages import Page
 
 from handouts_build.disk.cache import Cache, user_folder
 from handouts_build.disk.clock import now as clock
-from handouts_build.disk.privacy import is_private
 from handouts_build.outputs.output import Address, Output
 from handouts_build.outputs.pages.assets import OWN_SCRIPTS, OWN_STYLE, SOLID_SCRIPT, SOLID_STYLE, STYLE
 from handouts_build.problems import ProjectError
 from handouts_build.site.gathering import project_files
+from handouts_build.site.leaks import leaks
 from handouts_build.site.publish import Papers, publish, tell, typeset
 from handouts_build.site.summary import Told, overlapping
 from mkdocs_handouts import material
@@ -105,7 +105,6 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         """Read, work out and draw everything."""
         if not self.config.enabled:
             return
-        _refuse_private(config)
         at = ""
 
         def progress(what: str) -> None:
@@ -115,6 +114,8 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
 
         try:
             paths, base, address = self._archive(config)
+            if private := list(leaks(_documents(config), paths, base)):
+                raise ProjectError(private)
             with self._busy:
                 told = tell(paths, base=base, cache=self._cache, jobs=os.cpu_count() or 1)
                 for finding in (finding for one in told for finding in one.findings):
@@ -251,26 +252,15 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         return File.generated(config, one.path, abs_src_path=str(one.content), inclusion=inclusion)
 
 
-def _refuse_private(config: MkDocsConfig) -> None:
-    """Stop if a private file of an evening would be copied onto the site.
-
-    Raises:
-        PluginError: Naming every such file.
-    """
+def _documents(config: MkDocsConfig) -> Iterator[Path]:
+    """The files of the documents that get onto the site."""
     docs = Path(config.docs_dir)
     left_out = config.exclude_docs
-    found = [
-        path.as_posix()
-        for path in sorted(docs.rglob("*"))
-        if path.is_file()
-        and not any(part.startswith(".") for part in path.relative_to(docs).parts)
-        and not (left_out is not None and left_out.match_file(path.relative_to(docs).as_posix()))
-        and is_private(path)
-    ]
-    if found:
-        raise PluginError(
-            "\n".join(f"{path}: this is private, as 'handouts evening' wrote it; move it out of here" for path in found)
-        )
+    for path in sorted(docs.rglob("*")):
+        below = path.relative_to(docs)
+        hidden = any(part.startswith(".") for part in below.parts)
+        if path.is_file() and not hidden and not (left_out and left_out.match_file(below.as_posix())):
+            yield path
 
 
 def _fault(error: Exception) -> str:

@@ -418,6 +418,7 @@ declare namespace Watch {
     name: string;
     shown: string;
     planned: number;
+    number: number;
   }
 
   interface Stretch {
@@ -444,19 +445,24 @@ declare namespace Watch {
     notes: Note[];
     open: boolean;
     thought: Note | null;
+    legs: Leg[];
     earlier?: Run[];
   }
 
   interface Data {
     key: string;
     project: string;
+    evening: string;
+    steps: number;
     legs: Leg[];
+    ends: number;
+    zones: [zone: string | undefined, city: string][];
     longest: number;
     near: number;
-    rest: string;
+    counted: string[];
     kinds: [rehearsed: string, held: string];
     replaced: [sign: string, instead: string][];
-    words: Record<"done" | "on_time" | "behind" | "ahead", string>;
+    words: Record<"done" | "on_time" | "behind" | "ahead" | "between", string>;
     shown: Words;
   }
 }
