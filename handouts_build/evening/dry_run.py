@@ -23,6 +23,7 @@ from handouts_build.disk.clock import wall_clock
 from handouts_build.disk.files import write_all
 from handouts_build.disk.interrupts import uninterrupted
 from handouts_build.disk.locks import locked
+from handouts_build.disk.reading import read_plain
 from handouts_build.evening.keyboard import NoTerminal, Screen, terminal
 from handouts_build.outputs.evening.stopwatch_screen import lines
 from handouts_build.problems import Place, Problem, ProjectError
@@ -38,6 +39,8 @@ __all__ = ["rehearse", "take_in"]
 _LOCK = ".stopwatch.lock"
 _LOOK = 0.2
 """Seconds between two looks at the screen."""
+_MOST_BYTES = 2**20
+"""Far more than any run takes."""
 _SAVE = 10.0
 """Seconds after which it is saved even if no key is pressed."""
 
@@ -295,6 +298,10 @@ def take_in(records: Records, file: Path) -> Path:
     from handouts_build.compute.evening.demonstration import check_runs
     from handouts_build.schema import load_runs
 
+    try:
+        content = read_plain(file, most_bytes=_MOST_BYTES)
+    except OSError as error:
+        raise _refused(file, f"this file cannot be read ({error.strerror})", "name the file itself") from None
     runs, document = load_runs(file, file.as_posix())
     check_runs(records.sheet, runs, document)
     for index, run in enumerate(runs.runs):
@@ -321,7 +328,7 @@ def take_in(records: Records, file: Path) -> Path:
     except ValueError:
         raise _refused(file, "the run does not say on which day it began", "write began: 2026-03-14 10:05") from None
     path = _free(records.home / RUNS, day)
-    write_all({path: file.read_bytes()})
+    write_all({path: content})
     return path
 
 

@@ -69,7 +69,12 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         """The pipeline works for one at a time: the builder, or someone who asks for a paper."""
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
-        """Note what MkDocs is about; being asked at all keeps this object, and its cache, over rebuilds."""
+        """Note what MkDocs is about; being asked at all keeps this object, and its cache, over rebuilds.
+
+        Args:
+            command: What MkDocs was called for.
+            dirty: Whether only what changed is laid out; it is all one here.
+        """
         self._serving = command == "serve"
         self._replacement = SiteReplacement(wanted=not self._serving and not dirty)
 
@@ -138,7 +143,12 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         _refuse(docs / one.path for one in self._made if one.path != _HOME and (docs / one.path).exists())
 
     def on_files(self, files: Files, /, *, config: MkDocsConfig) -> Files | None:
-        """Hand over what was made; a home page of the site's own takes the place of ours."""
+        """Hand over what was made; a home page of the site's own takes the place of ours.
+
+        Args:
+            files: The site's own files.
+            config: The site's settings.
+        """
         if not self.config.enabled:
             return None
         taken = {file.dest_uri: file for file in files if file.inclusion.is_included()}
@@ -157,12 +167,26 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         return files
 
     def on_page_markdown(self, markdown: str, /, *, page: Page, config: MkDocsConfig, files: Files) -> None:  # noqa: ARG002
-        """Tell the theme how a page of ours is laid out; its Markdown stays as it is."""
+        """Tell the theme how a page of ours is laid out; its Markdown stays as it is.
+
+        Args:
+            markdown: The page's Markdown.
+            page: The page.
+            config: The site's settings.
+            files: The site's files.
+        """
         if self._is_ours(page, config):
             material.described(page)
 
     def on_page_content(self, html: str, /, *, page: Page, config: MkDocsConfig, files: Files) -> str | None:  # noqa: ARG002
-        """Tell the theme's search what stands beside a page's running text."""
+        """Tell the theme's search what stands beside a page's running text.
+
+        Args:
+            html: The page's HTML.
+            page: The page.
+            config: The site's settings.
+            files: The site's files.
+        """
         return material.searched(html) if self._is_ours(page, config) else None
 
     def _is_ours(self, page: Page, config: MkDocsConfig) -> bool:
@@ -172,7 +196,13 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
     def on_template_context(
         self, context: TemplateContext, /, *, template_name: str, config: MkDocsConfig
     ) -> TemplateContext | None:
-        """Let the page for what is not there name everything from the root that it finds for itself."""
+        """Let the page for what is not there name everything from the root that it finds for itself.
+
+        Args:
+            context: What MkDocs fills the template with.
+            template_name: The template.
+            config: The site's settings.
+        """
         if not self.config.enabled or not material.is_material(config):
             return None
         return material.root_context(context, template_name)
@@ -211,7 +241,13 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         return project_files(Path(self.config.projects)), base, address
 
     def on_serve(self, server: LiveReloadServer, /, *, config: MkDocsConfig, builder: object) -> None:  # noqa: ARG002
-        """Typeset a paper when it is asked for; everything else is answered as it was."""
+        """Typeset a paper when it is asked for; everything else is answered as it was.
+
+        Args:
+            server: The preview.
+            config: The site's settings.
+            builder: How MkDocs builds; not asked for.
+        """
         answer = server.get_app()
 
         def app(environ: WSGIEnvironment, start: StartResponse) -> Iterable[bytes]:

@@ -279,9 +279,9 @@ interface Numbers {
   decimal(x: number, places: number): string;
   general(x: number, digits: number): string;
   exact(x: number, kind: string, lead: Unit, err?: Side, more?: number): string;
-  print(x: number, kind: string, rule: Rule, err: Side, fine?: boolean, hole?: Hole): Printed;
+  print(x: number, kind: string, rule: Rule, err: Side, fine?: boolean, hole?: Hole, chain?: Pair): Printed;
   told(x: number, kind: string, rule: Rule, err?: Side): Printed;
-  shown(x: number, kind: string, rule: Rule, how: Manner, hole?: Hole): Printed;
+  shown(x: number, kind: string, rule: Rule, how: Manner, hole?: Hole, chain?: Pair): Printed;
   /** Decimals more than usual in a working that shows to which side it was rounded. */
   more: number;
   said(printed: Printed): string;

@@ -168,8 +168,7 @@ def test_a_search_that_would_not_end_is_refused_before_it_has_found_many_ways():
 
 
 def test_many_seats_are_planned_within_seconds_and_the_plan_says_how_good_it_is():
-    """No plan takes less wood than its pieces hold.
-    """
+    """No plan takes less wood than its pieces hold."""
     square = Section("square", millimetres(40), millimetres(40))
     pieces = [Piece(name, square, millimetres(long), count) for name, long, count in (
         ("a", 86, 181), ("b", 133.5, 62), ("c", 75, 65),
