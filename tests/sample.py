@@ -11,7 +11,18 @@ import math
 import re
 
 from handouts_build.problems import Place
-from handouts_build.quantities import Err, Quantity, Rule, count, exact, inches, print_quantity, quantity
+from handouts_build.quantities import (
+    Err,
+    Manner,
+    Quantity,
+    Rule,
+    count,
+    exact,
+    inches,
+    print_as,
+    print_quantity,
+    quantity,
+)
 from handouts_build.sheet import (
     Blank,
     Box,
@@ -75,7 +86,7 @@ def chapter_group(name: str, title: str, chapter: str, rule: Rule = RULE, **give
         dimensions=tuple(
             Dimension(
                 f"{name}.{law.name}", law.says, known[law.name],
-                printed := print_quantity(known[law.name], rule, err=law.err, fine=law.fine), law.err, law.main,
+                printed := print_as(known[law.name], rule, law.manner), law.manner, law.main,
                 Working(
                     law.symbol, symbols(law.formula), numbers(law.formula), exact(known[law.name], rule.lead),
                     f"rounded to {printed.lead}" if str(printed.lead) != exact(known[law.name], rule.lead) else "", source(law.source),
@@ -106,7 +117,7 @@ def profile_group(length: Quantity | None = None, *, rule: Rule = RULE) -> Group
     )  # fmt: skip
     return Group(
         "drop", "Drop", "profile", "The outline of the drop.",
-        shape=Shape((Segment("cylinder", "tenon", quantity(0, "mm"), quantity(0.08 * total, "mm")),), tuple(points), stations), part="drop",
+        shape=Shape((Segment("cylinder", "tenon", quantity(0, "mm"), quantity(0.08 * total, "mm"), print_quantity(quantity(0.08 * total, "mm"), rule)),), tuple(points), stations), part="drop",
     )  # fmt: skip
 
 
@@ -201,7 +212,7 @@ def sample(rule: Rule = RULE) -> Sheet:
         "", "Own dimensions", "", "",
         dimensions=(
             Dimension("collar", "Width of the flat left around the bore", inches(0.09375), print_quantity(inches(0.09375), rule, err=Err.UNDER),
-                      Err.UNDER, True, Working("collar", "(octagon.side - bore) / 2", "(0.932 in - 3/4 in) / 2", "0.091 in", "", None), []),
+                      Manner(Err.UNDER), True, Working("collar", "(octagon.side - bore) / 2", "(0.932 in - 3/4 in) / 2", "0.091 in", "", None), []),
         ),
     )  # fmt: skip
     setback, side = octagon.printed["setback"], octagon.printed["side"]

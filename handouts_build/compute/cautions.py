@@ -14,11 +14,11 @@ from typing import Any
 
 from handouts_build.compute.blanks import across, by_formula, is_glued, worked
 from handouts_build.compute.chapters import source_of
-from handouts_build.compute.step_facts import Standing, standing, tools_of
+from handouts_build.compute.step_facts import StepState, operations_of, standing, tools_of
 from handouts_build.quantities import UNITS, Quantity
-from handouts_build.schema import Project
+from handouts_build.schema import PartKeys, Project, StepKeys
 from handouts_build.sheet import Blank, Box, Condition, Group
-from handouts_build.tables.cautions import Rule, Where, fired, waiting
+from handouts_build.tables.cautions import CautionRule, Where, fired, waiting
 from handouts_build.tables.finishes import lookup_finish
 from handouts_build.tables.woods import lookup_wood
 
@@ -38,6 +38,9 @@ _MATERIALS = {
     "shell": "shell|tagua|corozo",
 }
 """Words in a part's `wood` that say that it is none, or not alone."""
+_OF_A_BIT = frozenset({"drill_mm", "drill_depth_to_diameter"})
+_NO_RULE, _UNKNOWN_TOOL = "other powered tool", "powered-tool-unknown"
+"""The word for a powered tool that no rule knows, and the rule that says so."""
 _OF_A_WOOD = frozenset({"wood", "condition", "wood_reaction", "wood_listed", "wood_known"})
 """What is told of a part for its wood's sake."""
 
@@ -50,7 +53,10 @@ def boxes_of_piece(project: Project) -> tuple[Box, ...]:
         for name, words in _part(part, frozenset(part.condition)).items():
             facts[name] = [*facts.get(name, ()), *words]
     steps = [step for part in project.parts.values() for step in part.steps]
-    facts["operation"] = list(dict.fromkeys(word for step in steps for word in step.work))
+    done = (
+        word for part in project.parts.values() for step in part.steps for word in sorted(operations_of(part, step))
+    )
+    facts["operation"] = list(dict.fromkeys(done))
     facts["finish_trait"] = list(dict.fromkeys(trait for step in steps for trait in _traits(step)))
     # What one wood calls for by itself, with all else that the piece is.
     whole = {name: words for name, words in facts.items() if name not in _OF_A_WOOD}
@@ -61,7 +67,7 @@ def boxes_of_piece(project: Project) -> tuple[Box, ...]:
     return tuple(_named(rule, by_wood) for rule in fired(facts) if rule.where is Where.HANDOUT)
 
 
-def _named(rule: Rule, by_wood: Mapping[str, frozenset[str]]) -> Box:
+def _named(rule: CautionRule, by_wood: Mapping[str, frozenset[str]]) -> Box:
     """The box of a rule; where it is called for by one of several woods, its title says by which."""
     meant = [wood for wood, called_for in by_wood.items() if rule.id in called_for]
     box = _box(rule)
@@ -70,7 +76,7 @@ def _named(rule: Rule, by_wood: Mapping[str, frozenset[str]]) -> Box:
 
 
 def boxes_of_step(
-    project: Project, part: Any, step: Any, *, blank: Blank, groups: Sequence[Group], solid: Facts
+    project: Project, part: PartKeys, step: StepKeys, *, blank: Blank, groups: Sequence[Group], solid: Facts
 ) -> tuple[Box, ...]:
     """The boxes that one step calls for, gravest first.
 
@@ -84,14 +90,18 @@ def boxes_of_step(
     """
     now = standing(part, step)
     numbers = {name: [value for value, _ in all_] for name, all_ in _numbers(step, now, blank, groups).items()}
-    facts = _project(project) | _part(part, now.conditions) | _step(step, now) | numbers | solid
+    facts = _project(project) | _part(part, now.conditions) | _step(project, part, step, now) | numbers | solid
     facts["shape"] = [*step.shape, *_shapes(part, now, blank, solid)]
+    # Bits that the workings name and bits that the solid meets are all bits.
+    for name in _OF_A_BIT & numbers.keys() & solid.keys():
+        facts[name] = [*numbers[name], *solid[name]]
     if not now.turning:
         facts = {name: value for name, value in facts.items() if name not in _OF_TURNING_WOOD}
-    return tuple(_box(rule) for rule in fired(facts) if rule.where is Where.STEP)
+    unknown = tools_of(step).get(_NO_RULE, [])
+    return tuple(_box(rule, tools=unknown) for rule in fired(facts) if rule.where is Where.STEP)
 
 
-def _shapes(part: Any, now: Standing, blank: Blank, solid: Facts) -> Iterator[str]:
+def _shapes(part: PartKeys, now: StepState, blank: Blank, solid: Facts) -> Iterator[str]:
     """What in the shape of the work the blank and the solid show, whatever the author says."""
     yield from solid.get("shape", ())
     if is_glued(blank):
@@ -103,7 +113,7 @@ def _shapes(part: Any, now: Standing, blank: Blank, solid: Facts) -> Iterator[st
 
 
 def boxes_at_other_sizes(
-    project: Project, part: Any, step: Any, *, blank: Blank, groups: Sequence[Group]
+    project: Project, part: PartKeys, step: StepKeys, *, blank: Blank, groups: Sequence[Group]
 ) -> Iterator[tuple[str, str, Condition]]:
     """The boxes that the step would call for if a number of the blank or of a bit were otherwise.
 
@@ -123,14 +133,14 @@ def boxes_at_other_sizes(
         for name, all_ in _numbers(step, now, blank, groups).items()
         if now.turning or name not in _OF_TURNING_WOOD
     }
-    facts = _project(project) | _part(part, now.conditions) | _step(step, now)
-    for rule, one in waiting(facts, numbers.keys()):
-        limit = one.over if one.over is not None else one.under
+    facts = _project(project) | _part(part, now.conditions) | _step(project, part, step, now)
+    for rule, criterion in waiting(facts, numbers.keys()):
+        limit = criterion.over if criterion.over is not None else criterion.under
         assert limit is not None
-        for value, tree in numbers[str(one.fact)]:
+        for value, tree in numbers[str(criterion.fact)]:
             # A number that is there already at the written sizes is for the solid to judge.
-            if not one.holds(frozenset({value})):
-                met = ["<=" if one.over is not None else ">=", tree, ["num", limit, f"{limit:g}"]]
+            if not criterion.holds(frozenset({value})):
+                met = ["<=" if criterion.over is not None else ">=", tree, ["num", limit, f"{limit:g}"]]
                 yield rule.id, rule.title, Condition(met, str(rule.signal), rule.hurts, " ".join(rule.do))
 
 
@@ -138,12 +148,14 @@ def _project(project: Project) -> Facts:
     return {
         "always": True,
         "piece": list(project.piece),
-        "audience": list(project.audience),
-        "setting": list(project.setting),
+        # Who is named is there besides those who always are: a handout is of what is shown to people.
+        "audience": ["onlookers", *project.audience],
+        "setting": ["demonstration", *project.setting],
+        "metric": project.measure != "inches",
     }
 
 
-def _part(part: Any, conditions: frozenset[str]) -> Facts:
+def _part(part: PartKeys, conditions: frozenset[str]) -> Facts:
     wood = lookup_wood(part.wood)
     other = [name for name, words in _MATERIALS.items() if re.search(rf"\b({words})\b", part.wood.lower())]
     facts: Facts = {"wood": [part.wood], "material": ["wood", *other], "condition": list(conditions)}
@@ -155,13 +167,14 @@ def _part(part: Any, conditions: frozenset[str]) -> Facts:
     return facts
 
 
-def _step(step: Any, now: Standing) -> Facts:
+def _step(project: Project, part: PartKeys, step: StepKeys, now: StepState) -> Facts:
     facts: Facts = {
         "on_lathe": now.on_lathe,
         "turning": now.turning,
         "turned_after": now.turned_after,
-        "operation": list(step.work),
-        "tool": tools_of(step),
+        "glued_after": _glued_after(project, step),
+        "operation": sorted(operations_of(part, step)),
+        "tool": sorted(tools_of(step)),
         "shape": list(step.shape),
         "abrasive": list(step.abrasive),
         "adhesive": list(step.adhesive),
@@ -175,7 +188,7 @@ def _step(step: Any, now: Standing) -> Facts:
     return facts
 
 
-def _traits(step: Any) -> Iterator[str]:
+def _traits(step: StepKeys) -> Iterator[str]:
     """What its finishes bring with them, and whether they are sprayed."""
     for finish in map(lookup_finish, step.finish):
         yield from finish.traits if finish is not None else ()
@@ -184,7 +197,7 @@ def _traits(step: Any) -> Iterator[str]:
 
 
 def _numbers(
-    step: Any, now: Standing, blank: Blank, groups: Sequence[Group]
+    step: StepKeys, now: StepState, blank: Blank, groups: Sequence[Group]
 ) -> dict[str, list[tuple[float, list[Any]]]]:
     """What follows from the blank and the workings, in the facts' units: each number with its formula."""
     known = by_formula(blank)
@@ -213,5 +226,14 @@ def _mm(value: Quantity) -> float:
     return float(value.m_as(UNITS["mm"]))
 
 
-def _box(rule: Rule) -> Box:
-    return Box(rule.id, str(rule.signal), rule.title, rule.hurts, rule.do, source_of(rule.source))
+def _glued_after(project: Project, step: StepKeys) -> bool:
+    """Whether something is glued in the step or in a later one, of whichever part."""
+    steps = [each for part in project.parts.values() for each in part.steps]
+    at = next(index for index, each in enumerate(steps) if each is step)
+    return any(each.adhesive or "gluing" in each.work for each in steps[at:])
+
+
+def _box(rule: CautionRule, *, tools: Sequence[str] = ()) -> Box:
+    """The box of a rule; that no rule knows a tool is said with its name."""
+    named = rule.title.replace("this tool", ", ".join(tools)) if rule.id == _UNKNOWN_TOOL and tools else rule.title
+    return Box(rule.id, str(rule.signal), named, rule.hurts, rule.do, source_of(rule.source))

@@ -8,18 +8,19 @@ arithmetic itself is the chapter's.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from functools import cached_property
 from typing import Any
 
 from handouts_build.compute.names import Ledger, Piece, Unsettled
-from handouts_build.compute.working import as_given, dimension, filled
+from handouts_build.compute.working import dimension, filled
 from handouts_build.formulas import FAULTS, FormulaFault, parse, to_json
-from handouts_build.quantities import Printed, Quantity, Rule
+from handouts_build.quantities import Manner, Printed, Quantity, Rule, print_exact
 from handouts_build.schema import Formula, Key
 from handouts_build.sheet import Condition, Dimension, Finding, Given, Group, Level, Remark, Source
 from handouts_build.tables import source
 from handouts_build.trade import CHAPTERS
-from handouts_build.trade.law import Chapter, Demand, Looked, WordFault
+from handouts_build.trade.law import Chapter, Demand, Law, Looked, WordFault
 from handouts_build.trade.law import Given as Asked
 
 __all__ = ["ChapterWork", "source_of"]
@@ -116,8 +117,8 @@ class ChapterWork:
             row = dimension(
                 f"{self.name}.{law.name}", value, says=law.says, symbol=law.symbol, tree=law.tree,
                 symbols=symbols.__getitem__, values=values.__getitem__, rule=self._rule,
-                err=law.err, fine=law.fine, main=law.main, source=source_of(law.source), full=self._full,
-                below=(self._full(law.below), values[law.below]) if law.below else ("", None),
+                manner=self._manner(law), main=law.main, source=source_of(law.source), full=self._full,
+                below=(values[law.below], printed[law.below]) if law.below else None,
             )  # fmt: skip
             worked.append(row)
             printed[law.name] = row.printed
@@ -125,12 +126,12 @@ class ChapterWork:
         for name, value in values.items():
             if name != "rule":
                 self._ledger.values[f"{self.name}.{name}"] = value
-        self._ledger.errs |= {row.name: row.err for row in worked}
-        self._ledger.belows |= {row.name: row.below for row in worked if row.below}
+        self._ledger.manners |= {row.name: row.manner for row in worked}
+        self._ledger.printed |= {self._full(name): told for name, told in printed.items()}
         for given in self.chapter.givens:
             said = getattr(self._model, given.name)
-            if isinstance(said, Formula) and (side := self._ledger.side(said)) is not None:
-                self._ledger.errs[f"{self.name}.{given.name}"] = side
+            manner = self._ledger.manner(said) if isinstance(said, Formula) else None
+            self._ledger.manners[self._full(given.name)] = manner or Manner(exact=True)
         self._judge(printed)
         place = self._ledger.document.place(self._key)
         for verdict in (verdict for _, one in looked for verdict in one.verdicts):
@@ -165,21 +166,25 @@ class ChapterWork:
         """The full name of one of the chapter's values."""
         return name if name == "rule" else f"{self.name}.{name}"
 
-    def _given(self, one: Asked, printed: Printed, tables: Mapping[str, Quantity]) -> Given:
+    def _manner(self, law: Law) -> Manner:
+        """How the result of a law is printed."""
+        return replace(law.manner, below=self._full(law.below)) if law.below else law.manner
+
+    def _given(self, asked: Asked, printed: Printed, tables: Mapping[str, Quantity]) -> Given:
         """A given with how it follows: by the author's formula, by a table, or by its default."""
-        value = self.known[one.name]
-        said = getattr(self._model, one.name)
+        value = self.known[asked.name]
+        said = getattr(self._model, asked.name)
+        made = Given(asked.name, asked.symbol, asked.says, value, printed, signed=asked.signed)
         if isinstance(said, Formula):
-            return Given(one.name, one.symbol, one.says, value, printed, to_json(said.tree), one.key)
-        if one.name in tables:
-            lines = self._lines.get(one.name, ())
-            return Given(one.name, one.symbol, one.says, value, printed, rests_on=self._asked[one.name], lines=lines)
-        return Given(one.name, one.symbol, one.says, value, printed, to_json(parse(one.default), self._full))
+            return replace(made, tree=to_json(said.tree), key=asked.key)
+        if asked.name in tables:
+            return replace(made, rests_on=self._asked[asked.name], lines=self._lines.get(asked.name, ()))
+        return replace(made, tree=to_json(parse(asked.default), self._full))
 
     def _conditions(self) -> Iterator[Condition]:
         """The chapter's demands that can be judged here, with full names."""
         for demand in self.chapter.demands:
-            if demand.needs <= self.known.keys():
+            if demand.asked(self.known):
                 full = {name: f"{{{self._full(name)}}}" for name in self.known}
                 message, remedy = filled(demand.message, full), filled(demand.remedy, full)
                 key = self._at(demand)
@@ -195,7 +200,7 @@ class ChapterWork:
             if isinstance(said, Formula):
                 try:
                     told[given.name] = self._ledger.value(
-                        said, (*self._key, given.key), kind=given.kind, what=given.key
+                        said, (*self._key, given.key), kind=given.kind, what=given.key, place=given.signed
                     )
                 except Unsettled:
                     failed = True
@@ -227,13 +232,19 @@ class ChapterWork:
         return found
 
     def _printed_givens(self) -> dict[str, Printed]:
-        return {name: as_given(value, self._rule) for name, value in self.known.items()}
+        """What the chapter was told, as it is; what has a name of its own as it is printed by that name."""
+        told = {}
+        for name, value in self.known.items():
+            said = getattr(self._model, name, None)
+            named = self._ledger.named(said) if isinstance(said, Formula) else None
+            told[name] = named or print_exact(value, self._rule)
+        return told
 
     def _ask_problems(self) -> None:
         """The conditions without which nothing can be worked out."""
         blamed: set[Key] = set()
         for demand in self.chapter.demands:
-            if demand.level == "problem" and demand.needs <= self.known.keys() and not demand.met(self.known):
+            if demand.level == "problem" and not demand.met(self.known):
                 at = self._at(demand)
                 # The first condition that fails says it best; those that follow from it would only repeat it.
                 if at not in blamed:

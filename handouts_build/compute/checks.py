@@ -14,17 +14,22 @@ from typing import Any
 
 from handouts_build.compute.blanks import measures, round_mm, round_tree
 from handouts_build.compute.names import Ledger
+from handouts_build.compute.step_facts import tools_of
 from handouts_build.compute.working import filled
 from handouts_build.formulas import to_json
 from handouts_build.problems import near_miss
 from handouts_build.quantities import UNITS, Quantity, Rule, exact, millimetres, print_quantity
-from handouts_build.schema import Document, Key, Project, Shop
+from handouts_build.schema import Document, Key, PartKeys, Project, Shop
 from handouts_build.sheet import Blank, Condition, Finding, Group, Level, Part
+from handouts_build.tables.finishes import lookup_finish
 from handouts_build.tables.woods import lookup_wood, suggest_wood
 from handouts_build.trade.law import Demand
 
 __all__ = [
     "bits_are_there",
+    "held_by_more_than_a_hand",
+    "hollowed",
+    "kept_to_its_own_cautions",
     "pictures_found",
     "profiles_fit",
     "rule_of",
@@ -98,7 +103,7 @@ def profiles_fit(
                 said = {"needs": group.printed[name], "has": print_quantity(has, rule)}
                 full = {"needs": f"{group.name}.{name}", "has": f"{group.name}.blank_{what}"}
                 message = _FITS.message.replace("WHAT", what)
-                told = filled(message, {one: f"{{{name}}}" for one, name in full.items()})
+                told = filled(message, {short: f"{{{name}}}" for short, name in full.items()})
                 condition = Condition(to_json(_FITS.tree, full.__getitem__), _FITS.level, told, _FITS.remedy)
                 fits.append((full["has"], has, tree, condition))
                 if not _FITS.met({"needs": needs, "has": has}):
@@ -114,8 +119,19 @@ def profiles_fit(
     return tuple(made), found
 
 
+def hollowed(project: Project) -> frozenset[str]:
+    """The profiles that are hollowed: outlines of room, not of wood."""
+    cuts = (item.only for part in project.parts.values() for step in part.steps for item in step.cut)
+    return frozenset(shape for kind, keys in cuts if kind == "hollow" and (shape := keys.text("shape")))
+
+
 def slender_because(project: Project, profile: str) -> str:
-    """Why a step that turns a profile accepts that the part is slender; empty where none does."""
+    """Why a step that turns a profile accepts that the part is slender; empty where none does.
+
+    Args:
+        project: Its steps.
+        profile: The profile's name.
+    """
     steps = (step for part in project.parts.values() for step in part.steps if "slender" in step.accept)
     turned = (step for step in steps for item in step.cut if getattr(item.only[1], "shape", None) == profile)
     return next((step.accept["slender"] for step in turned), "")
@@ -148,12 +164,18 @@ def steps_are_told_apart(project: Project, ledger: Ledger) -> None:
 
 
 def bits_are_there(groups: tuple[Group, ...], shop: Shop, document: Document) -> Iterator[Finding]:
-    """A bit that the shop does not list is worth a note; a shop that lists none is not asked."""
+    """A bit that the shop does not list is worth a note; a shop that lists none is not asked.
+
+    Args:
+        groups: Those that name a bit.
+        shop: The kit.
+        document: For places.
+    """
     for group in groups:
         bit = group.values.get("bit")
         if not shop.bits or bit is None:
             continue
-        if not any(abs(bit.magnitude - one.magnitude) < _SAME_BIT_MM for one in shop.bits):
+        if not any(abs(bit.magnitude - have.magnitude) < _SAME_BIT_MM for have in shop.bits):
             yield Finding(
                 Level.NOTE,
                 group.title,
@@ -168,6 +190,10 @@ def woods_known(project: Project, document: Document) -> Iterator[Finding]:
     """A wood that is not in the table is told at its line, with what follows from that and the likely names.
 
     So is one whose weight nobody published, where steps would tell it.
+
+    Args:
+        project: Its parts.
+        document: For places.
     """
     for name, part in project.parts.items():
         wood, place = lookup_wood(part.wood), document.place(("parts", name, "wood"))
@@ -186,7 +212,64 @@ def woods_known(project: Project, document: Document) -> Iterator[Finding]:
             yield Finding(Level.NOTE, "The wood", message, "weigh the blank if its weight matters", place)
 
 
-def _weighed(part: Any) -> bool:
+_INTO_THE_MOUTH = {"toy": "a toy", "spinning top": "a toy", "food": "for food", "drink": "for drink"}
+_WORN = {"jewelry": "worn next to the skin"}
+_REPORTED = {
+    "sensitizer": "reported to sensitize people",
+    "direct toxin": "reported to be poisonous",
+}
+"""Reactions to a wood that count against a piece that is chewed, eaten from or worn, as a sentence has them."""
+
+
+def kept_to_its_own_cautions(project: Project, document: Document) -> Iterator[Finding]:
+    """A piece for the mouth or the skin in a wood reported to sensitize or poison, or finished with the oil of a nut.
+
+    Args:
+        project: Its parts and what the piece is for.
+        document: For places.
+    """
+    uses = [why for word, why in {**_INTO_THE_MOUTH, **_WORN}.items() if word in project.piece]
+    if not uses:
+        return
+    for name, part in project.parts.items():
+        wood = lookup_wood(part.wood)
+        reported = wood.reaction_words(conditions=frozenset(part.condition)) if wood is not None else ()
+        said = [_REPORTED[word] for word in reported if word in _REPORTED]
+        if wood is not None and said:
+            message = f"{wood.spoken} is {' and '.join(said)}, and this piece is {uses[0]}"
+            remedy = "choose a wood that the chart of reactions does not list; that none is reported proves nothing"
+            yield Finding(Level.MIND, "The wood", message, remedy, document.place(("parts", name, "wood")))
+        for index, step in enumerate(part.steps):
+            oils = [known for finish in step.finish if (known := lookup_finish(finish)) and "tree nut" in known.traits]
+            if oils:
+                message = f"{oils[0].title.lower()} is pressed from a tree nut, and this piece is {uses[0]}"
+                place = document.place(("parts", name, "steps", index, "finish"))
+                remedy = "choose another finish, or say on the piece what is on it"
+                yield Finding(Level.MIND, f"The finish, {step.name}", message, remedy, place)
+
+
+_CUTTERS = {"rotary tool": "a rotary tool", "router": "a router", "angle grinder": "an angle grinder"}
+"""Tools whose cutter runs while the tool is held: common practice, no published source."""
+
+
+def held_by_more_than_a_hand(project: Project, document: Document) -> Iterator[Finding]:
+    """A part that is held in the hand while a rotary cutter runs is not to be worked so.
+
+    Args:
+        project: Its steps' holds and tools.
+        document: For places.
+    """
+    for name, part in project.parts.items():
+        for index, step in enumerate(part.steps):
+            cutters = [said for word, said in _CUTTERS.items() if word in tools_of(step)]
+            if cutters and step.hold is not None and set(step.hold.by) == {"hand"}:
+                message = f"the part is held in the hand while {cutters[0]} runs"
+                remedy = "hold it in a vise or a clamp, or on the locked lathe"
+                place = document.place(("parts", name, "steps", index, "hold"))
+                yield Finding(Level.STOP, f"The hold, {step.name}", message, remedy, place)
+
+
+def _weighed(part: PartKeys) -> bool:
     # Loads the workpiece, which a part with cuts needs anyway.
     from handouts_build.compute.solid.given import density_g_mm3
 
@@ -240,4 +323,4 @@ def _is_file(path: Path) -> bool:
 def _near(folder: Path, written: Path) -> str:
     if not folder.is_dir():
         return f"make the folder {folder.name}/ beside the project file"
-    return near_miss(written.name, [one.name for one in folder.iterdir() if one.suffix.lower() in _PICTURES])
+    return near_miss(written.name, [file.name for file in folder.iterdir() if file.suffix.lower() in _PICTURES])

@@ -13,7 +13,7 @@ from graphlib import CycleError, TopologicalSorter
 
 from handouts_build.formulas import FormulaFault, Name, UnitFault, names, value_of
 from handouts_build.problems import MOST, Problem, ProjectError, near_miss
-from handouts_build.quantities import LONGEST_MM, REFUSALS, Err, Kind, Quantity, exact, kind_of
+from handouts_build.quantities import LONGEST_MM, REFUSALS, Kind, Manner, Printed, Quantity, exact, kind_of
 from handouts_build.schema import Document, Formula, Key, written
 
 __all__ = ["Ledger", "Piece", "Unsettled"]
@@ -49,8 +49,8 @@ class Ledger:
     def __init__(self, document: Document) -> None:
         self.document = document
         self.values: dict[str, Quantity] = {}
-        self.errs: dict[str, Err] = {}
-        self.belows: dict[str, str] = {}
+        self.manners: dict[str, Manner] = {}
+        self.printed: dict[str, Printed] = {}
         self.problems: list[Problem] = []
         self._pieces: dict[str, Piece] = {}
         self._failed: set[str] = set()
@@ -207,14 +207,19 @@ class Ledger:
         self._blamed |= bare.keys()
         return list(bare)
 
-    def side(self, formula: Formula) -> Err | None:
-        """The safe side of a formula that only names a value, which is that value's own; None of any other."""
-        return self.errs.get(formula.tree.name, Err.NEAREST) if isinstance(formula.tree, Name) else None
+    def manner(self, formula: Formula) -> Manner | None:
+        """How a value is printed that a formula only names, which is as it is printed there; None of any other."""
+        return self.manners.get(formula.tree.name, Manner()) if isinstance(formula.tree, Name) else None
 
-    def below(self, formula: Formula) -> tuple[str, Quantity | None]:
-        """What the value that a formula only names stays below when it is printed: its full name and value."""
-        name = self.belows.get(formula.tree.name, "") if isinstance(formula.tree, Name) else ""
-        return name, self.values.get(name)
+    def named(self, formula: Formula) -> Printed | None:
+        """The printed form of a value that a formula only names, if it is printed already."""
+        return self.printed.get(formula.tree.name) if isinstance(formula.tree, Name) else None
+
+    def hole(self, manner: Manner) -> tuple[Quantity, Printed] | None:
+        """The hole that a value printed in such a manner goes into: exact, and as it is printed."""
+        if manner.below not in self.values or manner.below not in self.printed:
+            return None
+        return self.values[manner.below], self.printed[manner.below]
 
     def lookup(self, name: str) -> Quantity:
         """The value of a full name.

@@ -13,9 +13,9 @@ from functools import cached_property
 
 from handouts_build.compute.chapters import source_of
 from handouts_build.compute.names import Ledger, Piece, Unsettled
-from handouts_build.compute.working import as_given, filled, rounding
+from handouts_build.compute.working import filled, result_of, rounding
 from handouts_build.formulas import to_json
-from handouts_build.quantities import Err, Kind, Printed, Quantity, Rule, exact, print_quantity
+from handouts_build.quantities import Kind, Manner, Printed, Quantity, Rule, print_as, print_exact, print_quantity
 from handouts_build.schema import ElementKeys, Formula, Key, ProfileKeys
 from handouts_build.sheet import Condition, Dimension, Finding, Follows, Group, Level, Segment, Shape, Station, Working
 from handouts_build.trade.elements import (
@@ -32,8 +32,9 @@ from handouts_build.trade.elements import (
     Taper,
     Vee,
 )
+from handouts_build.trade.fit import TENON
 from handouts_build.trade.law import Demand
-from handouts_build.trade.outlines import PROFILE_DEMANDS, PROFILE_VALUES
+from handouts_build.trade.outlines import INSIDE_VALUES, PROFILE_DEMANDS, PROFILE_VALUES
 from handouts_build.trade.outlines import Profile as Outline
 from handouts_build.trade.profiles import Plan, planned
 
@@ -75,26 +76,37 @@ class ProfileWork:
         model: Its keys.
         ledger: Where values and problems go.
         rule: Marks to round to.
+        inside: Whether it is hollowed: it then speaks of depth and opening, not of a blank.
         slender_because: Why the author accepts that it is slender in the step that turns it, if so: what is said of
             the profile and of its step must not differ.
     """
 
-    def __init__(self, name: str, model: ProfileKeys, *, ledger: Ledger, rule: Rule, slender_because: str = "") -> None:
+    def __init__(
+        self,
+        name: str,
+        model: ProfileKeys,
+        *,
+        ledger: Ledger,
+        rule: Rule,
+        inside: bool = False,
+        slender_because: str = "",
+    ) -> None:
         self.name = name
         self.title = model.says
         self._model = model
         self._key: Key = ("profiles", name)
         self._ledger = ledger
         self._rule = rule
-        self._demands = tuple(_accepted(one, slender_because) for one in PROFILE_DEMANDS)
+        self._values = INSIDE_VALUES if inside else PROFILE_VALUES
+        # Room neither whips nor breaks.
+        self._demands = () if inside else tuple(_accepted(demand, slender_because) for demand in PROFILE_DEMANDS)
         self.group: Group | None = None
         self.findings: list[Finding] = []
         self.slender: list[Finding] = []
         """Apart, for a part's solid may tell of it too."""
         self._given: dict[str, Quantity] = {}
         self._formulas: dict[str, tuple[str, Formula]] = {}
-        self._sides: dict[str, Err] = {}
-        self._belows: dict[str, str] = {}
+        self._manners: dict[str, Manner] = {}
 
     @cached_property
     def piece(self) -> Piece:
@@ -130,7 +142,7 @@ class ProfileWork:
             self._ledger.note(places[fault.index], fault.message, fault.hint)
             raise Unsettled from None
         for check in plan.failed(self._given):
-            told = {name: as_given(self._given[full], self._rule) for name, full in check.stands_for.items()}
+            told = {name: print_exact(self._given[full], self._rule) for name, full in check.stands_for.items()}
             self._ledger.note(places[check.index], filled(check.demand.message, told), check.demand.remedy)
             failed = True
         if failed:
@@ -139,7 +151,8 @@ class ProfileWork:
         known = drawn.known()
         rows = tuple(self._rows(known, drawn))
         for row in rows:
-            self._ledger.values[row.name], self._ledger.errs[row.name] = row.value, row.err
+            self._ledger.values[row.name], self._ledger.manners[row.name] = row.value, row.manner
+            self._ledger.printed[row.name] = row.printed
         printed = {row.name.rpartition(".")[2]: row.printed for row in rows}
         for demand in self._demands:
             if not demand.met(known):
@@ -201,7 +214,7 @@ class ProfileWork:
             ),
             checks=tuple(checks),
             stations=tuple(
-                (one.what, self._full(one.x), self._full(one.diameter), *self._side(one.diameter))
+                (one.what, self._full(one.x), self._full(one.diameter), self._manner(one.diameter))
                 for segment in plan.segments
                 for one in segment.points
             ),
@@ -232,10 +245,9 @@ class ProfileWork:
             value = self._ledger.value(formula, (*key, name), kind=Kind.LENGTH, what=what)
             self._given[f"{number}.{name}"] = value
             self._formulas[f"{number}.{name}"] = what, formula
-            # A tenon is turned to a hole: rounded up to the hole's own size it would not go in.
-            alone = Err.UNDER if kind == "tenon" and size == "diameter" else Err.NEAREST
-            self._sides[f"{number}.{name}"] = self._ledger.side(formula) or alone
-            self._belows[f"{number}.{name}"] = self._ledger.below(formula)[0]
+            # A tenon is turned to a hole, by calipers: rounded up to the hole's own size it would not go in.
+            alone = TENON if kind == "tenon" and size == "diameter" else Manner()
+            self._manners[f"{number}.{name}"] = self._ledger.manner(formula) or alone
             return value
 
         def due(size: str) -> Quantity:
@@ -264,41 +276,41 @@ class ProfileWork:
         }
         return make.get(kind, lambda: Cylinder(long=long, label=label, diameter=due("diameter"), kind=kind))()
 
-    def _side(self, name: str) -> tuple[Err, str]:
-        """The safe side of one of the elements' sizes, and what it is printed below; nearest of what only follows."""
-        return self._sides.get(name, Err.NEAREST), self._belows.get(name, "")
+    def _manner(self, name: str) -> Manner:
+        """How one of the elements' sizes is printed; to the nearest mark where it only follows."""
+        return self._manners.get(name, Manner())
 
-    def _print(self, value: Quantity, side: tuple[Err, str]) -> Printed:
-        return print_quantity(value, self._rule, err=side[0], below=self._ledger.values.get(side[1]))
+    def _print(self, value: Quantity, manner: Manner) -> Printed:
+        return print_as(value, self._rule, manner, below=self._ledger.hole(manner))
 
-    def _neck_side(self, drawn: Outline) -> tuple[Err, str]:
-        """The safe side of the neck, which is that of the station it is at: one size on one page."""
+    def _neck_manner(self, drawn: Outline) -> Manner:
+        """How the neck is printed, which is as the station is that it is at: one size on one page."""
         neck = drawn.values["neck"]
         points = (point for segment in drawn.segments for point in segment.points)
-        sides = (self._side(one.diameter) for one in points if drawn.values[one.diameter] == neck)
-        return next(sides, (Err.NEAREST, ""))
+        return next((self._manner(one.diameter) for one in points if drawn.values[one.diameter] == neck), Manner())
 
     def _rows(self, known: dict[str, Quantity], drawn: Outline) -> Iterator[Dimension]:
-        for one in PROFILE_VALUES:
+        for one in self._values:
             value = known[one.name]
-            err, below = self._neck_side(drawn) if one.name == "neck" else (one.err, "")
-            printed = self._print(value, (err, below))
+            manner = self._neck_manner(drawn) if one.name == "neck" else Manner(one.err)
+            printed = self._print(value, manner)
+            told = rounding(value, printed, self._rule, manner)
             said = one.name.replace("_", "\u00a0")
             working = Working(
                 symbol=said,
                 formula="",
                 numbers="",
-                result=exact(value, self._rule.lead),
-                rounding=rounding(value, printed, self._rule, err),
+                result=result_of(value, self._rule, rounded=bool(told)),
+                rounding=told,
                 source=source_of(one.source),
             )
-            yield Dimension(f"{self.name}.{one.name}", one.says, value, printed, err, one.main, working, [])
+            yield Dimension(f"{self.name}.{one.name}", one.says, value, printed, manner, one.main, working, [])
 
     def _shape(self, drawn: Outline) -> Shape:
         stations: list[Station] = []
         points = [point for segment in drawn.segments for point in segment.points]
         for one, point in zip(drawn.stations, points, strict=True):
-            across = self._print(one.diameter, self._side(point.diameter))
+            across = self._print(one.diameter, self._manner(point.diameter))
             made = Station(one.what, one.x, print_quantity(one.x, self._rule), one.diameter, across)
             # Where one element goes smoothly into the next, the place is told once.
             if stations and (stations[-1].at_printed, stations[-1].printed) == (made.at_printed, made.printed):
@@ -306,10 +318,13 @@ class ProfileWork:
             else:
                 stations.append(made)
         return Shape(
-            segments=tuple(
-                Segment(one.kind, one.name, *drawn.span(one), self._side(f"{number}.long")[0])
-                for number, one in enumerate(drawn.segments, start=1)
-            ),
+            segments=tuple(self._segments(drawn)),
             points_mm=drawn.points,
             stations=tuple(stations),
         )
+
+    def _segments(self, drawn: Outline) -> Iterator[Segment]:
+        for number, segment in enumerate(drawn.segments, start=1):
+            start, end = drawn.span(segment)
+            long = self._print(end - start, self._manner(f"{number}.long"))
+            yield Segment(segment.kind, segment.name, start, end, long)

@@ -11,13 +11,16 @@ from collections.abc import Mapping
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from handouts_build.compute.blanks import blank_of, grain_of, named_by_kind
 from handouts_build.compute.cautions import boxes_at_other_sizes, boxes_of_piece, boxes_of_step
 from handouts_build.compute.chapters import ChapterWork
 from handouts_build.compute.checks import (
     bits_are_there,
+    held_by_more_than_a_hand,
+    hollowed,
+    kept_to_its_own_cautions,
     pictures_found,
     profiles_fit,
     rule_of,
@@ -30,16 +33,16 @@ from handouts_build.compute.formerly import clashes
 from handouts_build.compute.names import Ledger, Piece, Unsettled
 from handouts_build.compute.profiles import ProfileWork
 from handouts_build.compute.prose import paragraphs, runs, unfilled
-from handouts_build.compute.sides import side_of, tenons_of
+from handouts_build.compute.sides import fits_of, manner_of
 from handouts_build.compute.sizes import settled_size
 from handouts_build.compute.solid.session import Bench
 from handouts_build.compute.speed_limits import Turning, of_blank, speed_limit, too_fast
-from handouts_build.compute.working import dimension, spoken
+from handouts_build.compute.working import chained, dimension, spoken
 from handouts_build.formulas import FormulaFault, holds, to_json
 from handouts_build.problems import near_miss
 from handouts_build.quantities import (
     UNITS,
-    Printed,
+    Manner,
     Quantity,
     exact,
     inches,
@@ -48,7 +51,7 @@ from handouts_build.quantities import (
     print_quantity,
     quantity,
 )
-from handouts_build.schema import Document, Key, PartKeys, Project, Shop, StepKeys
+from handouts_build.schema import DimensionKeys, Document, HoldKeys, Key, PartKeys, Project, Shop, SizeKeys, StepKeys
 from handouts_build.sheet import (
     Condition,
     Dimension,
@@ -101,10 +104,10 @@ def compute(
     Raises:
         ProjectError: With every problem.
     """
-    return _Work(project, document, name, folder, shop, sizes or {}, said_at, bench or Bench()).sheet()
+    return _SheetWork(project, document, name, folder, shop, sizes or {}, said_at, bench or Bench()).sheet()
 
 
-class _Work:
+class _SheetWork:
     def __init__(
         self,
         project: Project,
@@ -121,10 +124,11 @@ class _Work:
         self.chosen, self.said_at = chosen, said_at
         self.ledger = Ledger(document)
         self.rule = rule_of(project, self.ledger)
-        self.tenons = tenons_of(project)
+        self.fits = fits_of(project)
         step = inches(float(self.rule.inch)) if self.rule.lead == "in" else millimetres(float(self.rule.millimetre))
         self.ledger.values["rule"] = step
-        self.printed: dict[str, Printed] = {"rule": print_quantity(step, self.rule)}
+        self.printed = self.ledger.printed
+        self.printed["rule"] = print_quantity(step, self.rule)
         self.sizes: list[Size] = []
         self.own: list[Dimension] = []
         self.findings: list[Finding] = []
@@ -138,8 +142,8 @@ class _Work:
         for group in groups:
             for given in group.givens:
                 self.printed[f"{group.name}.{given.name}"] = given.printed
-            for one in group.dimensions:
-                self.printed[one.name] = one.printed
+            for row in group.dimensions:
+                self.printed[row.name] = row.printed
         if self.own:
             groups = (
                 Group(
@@ -169,6 +173,8 @@ class _Work:
         self.findings.extend(bits_are_there(groups, self.shop, self.document))
         self.findings.extend(kit_fits(self.project, self.shop, self.document))
         self.findings.extend(woods_known(self.project, self.document))
+        self.findings.extend(kept_to_its_own_cautions(self.project, self.document))
+        self.findings.extend(held_by_more_than_a_hand(self.project, self.document))
         pictures = tuple(self._picture(*found) for found in pictures_found(self.project, self.folder, self.ledger))
         summary = paragraphs(self.project.summary, ("summary",), self.ledger, self.printed)
         supplies = tuple(self._line(text, ("supplies", i)) for i, text in enumerate(self.project.supplies))
@@ -199,7 +205,7 @@ class _Work:
             parts=parts,
             supplies=supplies,
             pictures=pictures,
-            findings=tuple(sorted(self.findings, key=lambda one: (order.index(one.level), one.place))),
+            findings=tuple(sorted(self.findings, key=lambda finding: (order.index(finding.level), finding.place))),
             boxes=boxes_of_piece(self.project),
             closing=CLOSING,
             conditions=tuple(self.conditions),
@@ -221,11 +227,17 @@ class _Work:
             key: Key = ("dimensions", name)
             formulas = ((own.formula, (*key, "formula")),)
             self.ledger.add(Piece(name, key, formulas, frozenset({name}), partial(self._dimension, name, own)))
+        inside = hollowed(ours)
         works: list[ChapterWork | ProfileWork] = [
             *(ChapterWork(name, model, ledger=self.ledger, rule=self.rule) for name, model in ours.workings.items()),
             *(
                 ProfileWork(
-                    name, model, ledger=self.ledger, rule=self.rule, slender_because=slender_because(ours, name)
+                    name,
+                    model,
+                    ledger=self.ledger,
+                    rule=self.rule,
+                    inside=name in inside,
+                    slender_because=slender_because(ours, name),
                 )
                 for name, model in ours.profiles.items()
             ),
@@ -235,15 +247,17 @@ class _Work:
         self.ledger.settle()
         return works
 
-    def _size(self, name: str, size: Any) -> None:
+    def _size(self, name: str, size: SizeKeys) -> None:
         value: Quantity = self.chosen.get(name, size.is_)
         at: Key = (*self.said_at, name) if name in self.chosen and self.said_at else ("sizes", name, "is")
-        made = settled_size(name, size, value=value, at=at, rule=self.rule, ledger=self.ledger)
+        manner = Manner(exact=name in self.fits.holes)
+        made = settled_size(name, size, value=value, at=at, rule=self.rule, ledger=self.ledger, manner=manner)
+        self.ledger.manners[name] = manner
         self.ledger.values[name] = made.value
         self.printed[name] = made.printed
         self.sizes.append(made)
 
-    def _dimension(self, name: str, own: Any) -> None:
+    def _dimension(self, name: str, own: DimensionKeys) -> None:
         key: Key = ("dimensions", name)
         value = self.ledger.value(own.formula, (*key, "formula"), what=f"'{name}'")
         kind = kind_of(value)
@@ -253,15 +267,13 @@ class _Work:
             )
             raise Unsettled
         self.ledger.values[name] = value
-        err = side_of(name, own, self.ledger, self.tenons)
-        below = self.ledger.below(own.formula)
-        self.ledger.errs[name] = err
-        if below[0]:
-            self.ledger.belows[name] = below[0]
+        manner = manner_of(name, own, self.ledger, self.fits)
+        self.ledger.manners[name] = manner
         row = dimension(
             name, value, says=own.says, symbol=spoken(name), tree=own.formula.tree,
-            symbols=spoken, values=self.ledger.lookup, rule=self.rule, err=err, fine=own.fine,
-            main=True, source=None, below=below,
+            symbols=spoken, values=self.ledger.lookup, rule=self.rule, manner=manner,
+            main=True, source=None, below=self.ledger.hole(manner),
+            chain=chained(own.formula.tree, self.printed),
         )  # fmt: skip
         self.own.append(row)
         self.printed[name] = row.printed
@@ -290,7 +302,7 @@ class _Work:
                 made.append(Part(name, title, part.wood, grain_of(part), blank, tuple(steps), part.falls_off or ""))
         return tuple(made)
 
-    def _step(self, number: int, part: str, step: Any, key: Key) -> Step:
+    def _step(self, number: int, part: str, step: StepKeys, key: Key) -> Step:
         self._guesses_in_order(step, key)
         return Step(
             number=number,
@@ -308,6 +320,7 @@ class _Work:
             speed=exact(step.speed, self.rule.lead) if step.speed is not None else "",
             show=step.show,
             camera=step.camera or "",
+            cue=paragraphs(step.cue, (*key, "cue"), self.ledger, self.printed) if step.cue is not None else (),
             figures=tuple(step.drawings),
             least_minutes=_span(step.least_minutes),
             most_minutes=_span(step.most_minutes),
@@ -316,13 +329,13 @@ class _Work:
             formerly=tuple(step.formerly),
         )
 
-    def _guesses_in_order(self, step: Any, key: Key) -> None:
+    def _guesses_in_order(self, step: StepKeys, key: Key) -> None:
         """The other guesses of how long a step takes must lie around `minutes`."""
         for name, before, after in (
             ("least_minutes", "least_minutes", "minutes"),
             ("most_minutes", "minutes", "most_minutes"),
         ):
-            guess, low, high = (getattr(step, one) for one in (name, before, after))
+            guess, low, high = (getattr(step, field) for field in (name, before, after))
             word = name.replace("_", " ")
             if guess is not None and step.minutes is None:
                 self.ledger.note((*key, word), f"'{word}' stands here without 'minutes'", "say the likely minutes too")
@@ -330,7 +343,7 @@ class _Work:
                 side = "more" if name == "least_minutes" else "less"
                 self.ledger.note((*key, word), f"'{word}' is {side} than 'minutes'", "least, likely and most go upward")
 
-    def _hold(self, hold: Any, key: Key) -> str:
+    def _hold(self, hold: HoldKeys, key: Key) -> str:
         by = " and ".join(hold.by)
         return f"{by}: {self._line(hold.says, (*key, 'says'))}" if hold.says else by
 
@@ -356,7 +369,7 @@ class _Work:
                 steps.append(replace(step, boxes=boxes, new_boxes=new, stage=stage, limit=limit))
             made.append(replace(part, steps=tuple(steps)))
         # Many steps ask the same of the same blank.
-        asked = {(id_, str(one.tree)): (title, one) for id_, title, one in waiting if id_ not in seen}
+        asked = {(id_, str(condition.tree)): (title, condition) for id_, title, condition in waiting if id_ not in seen}
         self.cautions = tuple(asked.values())
         return tuple(made)
 

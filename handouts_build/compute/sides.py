@@ -1,47 +1,84 @@
-"""The side on which a value is safe to round, so that one value prints as one size wherever it stands.
+"""How a value is printed, so that one value prints as one size wherever it stands.
 
-This module owns who says the side: the author, the value that a formula only names, or
-the joint that a tenon is turned for. A tenon that is rounded up to its hole's own size
-does not go in, so it is rounded down unless the author says otherwise: common practice,
-no published source.
+This module owns who says it: the author, the value that a formula only names, or what the
+value is for. A tenon that goes into a hole is told by calipers and rounded down unless the
+author says otherwise, since no mark of a rule is fine enough for a fit: common practice, no
+published source. A bit, or a hole that a bit leaves, is as wide as it is.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from handouts_build.compute.names import Ledger
 from handouts_build.formulas import Name
-from handouts_build.quantities import Err
+from handouts_build.quantities import Err, Manner
 from handouts_build.schema import DimensionKeys, Formula, Project
+from handouts_build.trade import CHAPTERS
+from handouts_build.trade.fit import TENON
 
-__all__ = ["side_of", "tenons_of"]
+__all__ = ["Fits", "fits_of", "manner_of"]
+
+_CHAPTER = "chapter"
+"""The key of a working that says which chapter it is: each chapter has a model of its own."""
+
+_BORED = ("bore", "holes", "end_holes", "end holes")
+"""Cuts that a bit makes, by their words."""
 
 
-def side_of(name: str, own: DimensionKeys, ledger: Ledger, tenons: frozenset[str]) -> Err:
-    """The side that one of the author's dimensions is rounded to.
+@dataclass(frozen=True)
+class Fits:
+    """Names of values that fit something, by a project's own use of them."""
+
+    tenons: frozenset[str]
+    """How thick a tenon for a hole is."""
+    holes: frozenset[str]
+    """How wide a bit is, or a hole."""
+
+
+def manner_of(name: str, own: DimensionKeys, ledger: Ledger, fits: Fits) -> Manner:
+    """How one of the author's dimensions is printed.
 
     Args:
         name: Its name.
         own: Its keys.
-        ledger: Knows the sides of the values settled so far.
-        tenons: Names that say how thick a tenon for a hole is.
+        ledger: Knows how the values settled so far are printed.
+        fits: What is a tenon and what a hole.
     """
-    if "err" in own.model_fields_set:
-        return Err(own.err)
-    return ledger.side(own.formula) or (Err.UNDER if name in tenons else Err(own.err))
-
-
-def tenons_of(project: Project) -> frozenset[str]:
-    """Names of values that say how thick a tenon for a hole is."""
-    return frozenset(
-        formula.tree.name for formula in _diameters(project) if formula is not None and isinstance(formula.tree, Name)
+    told = ledger.manner(own.formula)
+    if name in fits.holes:
+        found = Manner(exact=True)
+    elif told is not None:
+        found = told
+    elif name in fits.tenons:
+        found = TENON
+    else:
+        found = Manner()
+    keys = own.model_fields_set
+    return replace(
+        found,
+        err=Err(own.err) if "err" in keys or (found.exact and told is None) else found.err,
+        fine=own.fine if "fine" in keys else found.fine,
+        exact=found.exact and "fine" not in keys,
     )
 
 
-def _diameters(project: Project) -> Iterator[Formula | None]:
+def fits_of(project: Project) -> Fits:
+    """What a project's values are used for, where a formula only names one."""
+    return Fits(frozenset(_named(_tenons(project))), frozenset(_named(_holes(project))))
+
+
+def _named(formulas: Iterator[Formula | None]) -> Iterator[str]:
+    """The names that formulas only name."""
+    for formula in formulas:
+        if formula is not None and isinstance(formula.tree, Name):
+            yield formula.tree.name
+
+
+def _tenons(project: Project) -> Iterator[Formula | None]:
     """Diameters of the tenons of profiles, and of those that a joint names."""
-    joined = {(one.put, one.tenon) for one in (project.assembly.joints if project.assembly else ())}
+    joined = {(joint.put, joint.tenon) for joint in (project.assembly.joints if project.assembly else ())}
     for profile in project.profiles.values():
         for item in profile.along:
             if item.tenon is not None:
@@ -51,4 +88,20 @@ def _diameters(project: Project) -> Iterator[Formula | None]:
             for kind, keys in (item.only for item in step.cut):
                 diameter = keys.written("diameter")
                 if kind == "tenon" and (name, keys.text("name") or kind) in joined and isinstance(diameter, Formula):
+                    yield diameter
+
+
+def _holes(project: Project) -> Iterator[Formula | None]:
+    """Diameters of bits and holes: what a chapter is told as one, and what is bored."""
+    for model in project.workings.values():
+        chapter: str = getattr(model, _CHAPTER)
+        for given in CHAPTERS[chapter].givens:
+            said = getattr(model, given.name)
+            if given.exact and isinstance(said, Formula):
+                yield said
+    for part in project.parts.values():
+        for step in part.steps:
+            for kind, keys in (item.only for item in step.cut):
+                diameter = keys.written("diameter") if kind in _BORED else None
+                if isinstance(diameter, Formula):
                     yield diameter

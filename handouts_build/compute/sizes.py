@@ -7,14 +7,16 @@ chooses, the author, a ready size or a reader, makes no difference to it.
 from __future__ import annotations
 
 from handouts_build.compute.names import Ledger, Unsettled
-from handouts_build.quantities import REFUSALS, SAME, Kind, Quantity, Rule, exact, kind_of, print_quantity
+from handouts_build.quantities import REFUSALS, SAME, Kind, Manner, Quantity, Rule, exact, kind_of, print_as
 from handouts_build.schema import Key, SizeKeys
 from handouts_build.sheet import Size
 
 __all__ = ["settled_size"]
 
 
-def settled_size(name: str, size: SizeKeys, *, value: Quantity, at: Key, rule: Rule, ledger: Ledger) -> Size:
+def settled_size(
+    name: str, size: SizeKeys, *, value: Quantity, at: Key, rule: Rule, ledger: Ledger, manner: Manner
+) -> Size:
     """A size of the sheet.
 
     Args:
@@ -24,6 +26,7 @@ def settled_size(name: str, size: SizeKeys, *, value: Quantity, at: Key, rule: R
         at: Where the file chooses it.
         rule: Marks to print to.
         ledger: Takes note of what is wrong with it.
+        manner: How it is printed.
 
     Raises:
         Unsettled: After noting a problem.
@@ -39,7 +42,7 @@ def settled_size(name: str, size: SizeKeys, *, value: Quantity, at: Key, rule: R
         ledger.note(at, *REFUSALS["nought"].filled(what=f"'{name}'"))
         failed = True
     bounds: dict[str, Quantity | None] = {"least": size.least, "most": size.most}
-    others = {kind_of(one) for one in (*bounds.values(), *(size.choices or ())) if one is not None}
+    others = {kind_of(amount) for amount in (*bounds.values(), *(size.choices or ())) if amount is not None}
     if kind is Kind.NUMBER and len(others) == 1 and (other := others.pop()) is not None and other is not kind:
         # All around it has a unit: the mistake is here, once.
         right = f"{value.magnitude:g} in or {value.magnitude:g} mm" if other is Kind.LENGTH else other.says
@@ -57,14 +60,15 @@ def settled_size(name: str, size: SizeKeys, *, value: Quantity, at: Key, rule: R
                 ledger.note(at, *REFUSALS["bounds"].filled(**told))
                 failed = True
         if size.choices and not any(
-            kind_of(one) is kind and abs(one.magnitude - value.magnitude) < SAME for one in size.choices
+            kind_of(choice) is kind and abs(choice.magnitude - value.magnitude) < SAME for choice in size.choices
         ):
             ledger.note(at, *REFUSALS["choices"].filled(what=f"'{name}'"))
             failed = True
     if failed:
         raise Unsettled
-    least, most = (print_quantity(one, rule) if one is not None else None for one in (size.least, size.most))
+    least, most = (print_as(bound, rule, manner) if bound is not None else None for bound in (size.least, size.most))
     options = tuple(size.choices or ())
-    choices = tuple(str(print_quantity(one, rule)) for one in options)
-    shown = print_quantity(value, rule)
-    return Size(name, size.says, value, shown, least, most, choices, (size.least, size.most), options)
+    choices = tuple(str(print_as(option, rule, manner)) for option in options)
+    shown = print_as(value, rule, manner)
+    bounds_told = (size.least, size.most)
+    return Size(name, size.says, value, shown, least, most, choices, bounds_told, options, manner.exact)

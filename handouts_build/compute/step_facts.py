@@ -15,10 +15,9 @@ from handouts_build.schema import HoldKeys, PartKeys, StepKeys
 from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.workpiece import CUTS, HELPING, HOLDS, BaseCut
 
-__all__ = ["DRYING", "Standing", "standing", "tools_of"]
+__all__ = ["DRYING", "StepState", "dries", "operations_of", "standing", "tools_of"]
 
 DRYING = frozenset({"drying", "heat drying"})
-"""Work after which green wood is dry."""
 _OFF_THE_LATHE = frozenset(word for kind in HOLDS if not kind.turns for word in kind.words) - HELPING
 _OUTSIDE = frozenset(
     {"roughing", "spindle turning", "faceplate turning", "off-axis turning", "cross-axis turning", "reverse turning"}
@@ -31,11 +30,41 @@ _TURNED = _OUTSIDE | {
 _LOCKED = frozenset({"indexing", "drilling across"})
 """Work that is done on wood that the lathe holds at rest."""
 _SHAPED = _TURNED - {"sanding", "power sanding", "finishing", "buffing", "burning"}
-_POWERED_SAWS = re.compile(r"(band|chain|table|circular|scroll|miter|mitre|jig)[ -]?saw")
+_ALSO = {
+    "miter saw": "mitre saw, chop saw",
+    "powered saw": "circular saw, scroll saw, jigsaw, fretsaw machine, track saw, reciprocating saw",
+    "table saw": "saw bench",
+    "rotary tool": "rotary carver, power carver, die grinder, flexible shaft, burr",
+    "disk sander": "disc sander",
+    "power sander": "belt sander, drum sander, orbital sander, spindle sander, random orbit sander, sanding machine",
+    "angle grinder": "angle grinder with a carving disk",
+    "bench grinder": "grinder, slow speed grinder, wet grinder, sharpening machine",
+    "drill press": "pillar drill, bench drill",
+    "hand-held drill": "power drill, electric drill, cordless drill, battery drill",
+    "router": "trim router, palm router, laminate trimmer",
+    "buffing wheel": "buffer, polishing wheel",
+    "burning wire": "friction wire",
+    "vacuum cleaner": "shop vacuum",
+}
+"""Other names of tools; a name of several words may be written as one."""
+_NAMES = {
+    name.strip().replace("-", " ").replace(" ", ""): word
+    for word in WORDS[Fact.TOOL]
+    for name in (word, *_ALSO.get(word, "").split(","))
+    if name.strip()
+}
+_POWERED = frozenset(
+    {
+        "planer", "thicknesser", "jointer", "shaper", "mortiser", "laser", "torch", "sander", "polisher", "engraver",
+        "compressor", "nailer", "stapler", "airbrush", "multitool", "duplicator",
+    }
+)  # fmt: skip
+"""Tools with a motor, a flame or compressed air, by the last word of their names, that no rule knows."""
+_POWERED_BY = frozenset({"power", "powered", "electric", "cordless", "pneumatic", "air", "motorized", "laser", "heat"})
 
 
 @dataclass(frozen=True)
-class Standing:
+class StepState:
     """How the work stands at one step."""
 
     hold: HoldKeys | None
@@ -54,7 +83,7 @@ class Standing:
     """What state the wood is in as the step begins."""
 
 
-def standing(part: PartKeys, step: StepKeys) -> Standing:
+def standing(part: PartKeys, step: StepKeys) -> StepState:
     """How the work stands at a step.
 
     Args:
@@ -65,7 +94,7 @@ def standing(part: PartKeys, step: StepKeys) -> Standing:
     index = next(at for at, held in enumerate(steps) if held.step is step)
     now, earlier = steps[index], steps[:index]
     off = part.falls_off is not None
-    return Standing(
+    return StepState(
         hold=now.hold if step.hold is not None or now.works else None,
         on_lathe=now.on_lathe,
         turning=now.turning,
@@ -76,8 +105,18 @@ def standing(part: PartKeys, step: StepKeys) -> Standing:
     )
 
 
+def dries(part: PartKeys, step: StepKeys) -> bool:
+    """Whether green wood is dry after a step.
+
+    Args:
+        part: The part's keys.
+        step: The step's keys, one of the part's.
+    """
+    return next(held.dries for held in _in_turn(part.steps) if held.step is step)
+
+
 @dataclass(frozen=True)
-class _Held:
+class _HeldStep:
     """A step and what holds the work in it."""
 
     step: StepKeys
@@ -99,6 +138,11 @@ class _Held:
         return self.on_lathe and (turned or self.step.speed is not None)
 
     @property
+    def dries(self) -> bool:
+        """Whether green wood is dry after it: not where it is turned meanwhile."""
+        return not DRYING.isdisjoint(self.step.work) and not self.turning and not self.step.cut
+
+    @property
     def shapes(self) -> bool:
         return self.turning and (bool(self.cuts) or not _SHAPED.isdisjoint(self.step.work))
 
@@ -114,45 +158,86 @@ class _Held:
         return [CUTS[item.only[0]] for item in self.step.cut]
 
 
-def _in_turn(steps: Sequence[StepKeys]) -> Iterator[_Held]:
+def _in_turn(steps: Sequence[StepKeys]) -> Iterator[_HeldStep]:
     """The steps; one without a hold is held as in the step before."""
     hold = None
     for step in steps:
         hold = step.hold or hold
-        yield _Held(step, hold)
+        yield _HeldStep(step, hold)
 
 
-def tools_of(step: StepKeys) -> list[str]:
-    """A step's tools in the words of the safety rules: a round scraper is a scraper, a fine saw a handsaw."""
-    found = {word for tool in step.tools for word in _tool(tool)}
-    if "sawing" in step.work and found.isdisjoint({"bandsaw", "chainsaw"}) and not _powered(step.tools):
-        found.add("handsaw")
-    if "carving" in step.work and "rotary carver" not in found:
-        found.add("carving gouge")
-    return sorted(found)
+def operations_of(part: PartKeys, step: StepKeys) -> frozenset[str]:
+    """What is done in a step, by all that is said of it: work, cuts, and what it is sanded, glued and finished with.
+
+    A bore along the axis is drilling whether the author says so or not. Nothing that is said takes anything away.
+
+    Args:
+        part: The part's keys.
+        step: The step's keys.
+    """
+    found = set(step.work)
+    for cut in (CUTS[item.only[0]] for item in step.cut):
+        if cut.drills:
+            found.add("drilling" if cut.along_axis else "drilling across")
+        elif cut.parts:
+            found.add("parting")
+        elif cut.hollows:
+            found.add("hollowing")
+        elif cut.turned and cut.shapes_outside():
+            found |= _turning_outside(part, step)
+        elif cut.turned:
+            found.add("grooving")
+    found |= {"sanding at rest"} if step.abrasive else set()
+    found |= {"gluing"} if step.adhesive else set()
+    found |= {"finishing"} if step.finish else set()
+    return frozenset(found)
 
 
-def _tool(said: str) -> Iterator[str]:
-    # The last word of a tool's name says what it is; after a comma stands its size.
-    name = re.split(r"[,(]", said.lower())[0].strip()
-    for word in WORDS[Fact.TOOL]:
-        if re.search(rf"(^|[\s-]){re.escape(word)}s?$", name):
+def _turning_outside(part: PartKeys, step: StepKeys) -> set[str]:
+    """What turning the outside is called, by how the grain lies and how the wood is held."""
+    along = part.grain == "along the axis" and part.blank.segments is None
+    found = {"spindle turning" if along else "faceplate turning"}
+    if step.hold is not None:
+        found |= {"cross-axis turning"} if step.hold.written("in") else set()
+        found |= {"off-axis turning"} if "off-axis centers" in step.hold.by else set()
+    return found
+
+
+def tools_of(step: StepKeys) -> dict[str, list[str]]:
+    """A step's tools in the words of the safety rules, each with the author's own words for it.
+
+    A round scraper is a scraper, a fine saw a handsaw; a powered tool that no rule knows is told as one.
+    """
+    found: dict[str, list[str]] = {}
+    for tool in step.tools:
+        # After a comma stands a tool's size.
+        name = re.split(r"[,(]", tool)[0].strip()
+        for word in _tool(name):
+            found.setdefault(word, []).append(name)
+    return found
+
+
+def _tool(name: str) -> Iterator[str]:
+    """The safety rules' words for one tool; the last words of its name say what it is."""
+    said = name.lower().replace("-", " ").split()
+    # Of two words that both end the name, the longer one says it: a burning wire is no wire.
+    for start in range(len(said)):
+        word = _NAMES.get("".join(said[start:])) or _NAMES.get("".join(said[start:]).removesuffix("s"))
+        if word is not None:
             yield word
-    powered = _POWERED_SAWS.search(name)
-    if powered is None and re.search(r"saws?$", name):
+            return
+    if said and said[:1] == ["bit"]:
+        yield "drill bit"
+    elif said and re.search(r"saws?$", said[-1]):
         yield "handsaw"
-    elif powered is not None and powered[1] in ("band", "chain"):
-        yield f"{powered[1]}saw"
+    elif said and (said[-1].removesuffix("s") in _POWERED or not _POWERED_BY.isdisjoint(said)):
+        yield "other powered tool"
 
 
-def _powered(tools: Sequence[str]) -> bool:
-    return any(_POWERED_SAWS.search(tool.lower()) for tool in tools)
-
-
-def _conditions(part: PartKeys, earlier: Sequence[_Held]) -> frozenset[str]:
+def _conditions(part: PartKeys, earlier: Sequence[_HeldStep]) -> frozenset[str]:
     """The author's words, a branch's pith, and dry once a step has dried it."""
     found = frozenset(part.condition) | ({"pith"} if part.blank.branch is not None else frozenset())
-    dried = next((at for at, past in enumerate(earlier) if not DRYING.isdisjoint(past.step.work)), None)
+    dried = next((at for at, past in enumerate(earlier) if past.dries), None)
     if dried is None:
         return found
     roughed = any(past.shapes for past in earlier[:dried])

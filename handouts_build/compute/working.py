@@ -9,24 +9,26 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
-from handouts_build.formulas import Node, to_json, to_text
+from handouts_build.formulas import Name, Node, to_json, to_text
+from handouts_build.formulas.tree import Binary
 from handouts_build.quantities import (
+    MORE_PLACES,
     ROUNDED,
     SCALES,
     UNSEEN_MM,
-    Err,
     Kind,
+    Manner,
     Printed,
     Quantity,
     Rule,
     decimal,
     exact,
     kind_of,
-    print_quantity,
+    print_as,
 )
 from handouts_build.sheet import Dimension, Source, Working
 
-__all__ = ["as_given", "dimension", "filled", "rounding", "spoken"]
+__all__ = ["chained", "dimension", "filled", "result_of", "rounding", "spoken"]
 
 
 def spoken(name: str) -> str:
@@ -44,12 +46,12 @@ def dimension(
     symbols: Callable[[str], str],
     values: Callable[[str], Quantity],
     rule: Rule,
-    err: Err,
-    fine: bool,
+    manner: Manner,
     main: bool,
     source: Source | None,
     full: Callable[[str], str] = str,
-    below: tuple[str, Quantity | None] = ("", None),
+    below: tuple[Quantity, Printed] | None = None,
+    chain: tuple[float, float] | None = None,
 ) -> Dimension:
     """A dimension with its working.
 
@@ -62,46 +64,78 @@ def dimension(
         symbols: The letter of each name in the formula.
         values: The value of each name in the formula.
         rule: Marks to round to.
-        err: The safe side.
-        fine: Whether to print thousandths.
+        manner: How it is printed.
         main: Whether it belongs on the dimensions sheet.
         source: Where the formula comes from, if it is not the author's.
         full: The full name of each name in the formula.
-        below: Full name and value of what its mark stays below, if anything.
+        below: The hole that its manner names, exact and as it is printed.
+        chain: What the printed lengths come to that it is the sum of, in inches and in millimetres.
     """
-    printed = print_quantity(value, rule, err=err, fine=fine, below=below[1])
+    printed = print_as(value, rule, manner, below=below, chain=chain)
+    told = rounding(value, printed, rule, manner)
     working = Working(
         symbol=symbol,
         formula=to_text(tree, symbols),
         numbers=to_text(tree, lambda inner: exact(values(inner), rule.lead)),
-        result=exact(value, rule.lead),
-        rounding="" if fine else rounding(value, printed, rule, err),
+        result=result_of(value, rule, rounded=bool(told)),
+        rounding=told,
         source=source,
     )
     # A formula that only names one value shows its number once.
     if working.numbers == working.result:
         working = replace(working, numbers="")
-    return Dimension(name, says, value, printed, err, main, working, to_json(tree, full), fine, below[0])
+    return Dimension(name, says, value, printed, manner, main, working, to_json(tree, full))
 
 
-def rounding(value: Quantity, printed: Printed, rule: Rule, err: Err) -> str:
-    """What rounding did, and by how much it is off."""
+def chained(tree: Node, printed: Mapping[str, Printed]) -> tuple[float, float] | None:
+    """What printed lengths come to, in inches and in millimetres; None of a formula that does more than add them up.
+
+    Args:
+        tree: The formula.
+        printed: Values as they are printed, by name.
+    """
+    if isinstance(tree, Name) and tree.name in printed:
+        told = printed[tree.name]
+        return (told.inch, told.mm) if told.inch is not None and told.mm is not None else None
+    if not isinstance(tree, Binary) or tree.op not in ("+", "-"):
+        return None
+    left, right = chained(tree.left, printed), chained(tree.right, printed)
+    if left is None or right is None:
+        return None
+    way = 1 if tree.op == "+" else -1
+    return left[0] + way * right[0], left[1] + way * right[1]
+
+
+def result_of(value: Quantity, rule: Rule, *, rounded: bool) -> str:
+    """The result of a working: with more digits where print is rounded to a side, so that it shows what was done.
+
+    Args:
+        value: The exact value.
+        rule: Which unit leads.
+        rounded: Whether the working says how it was rounded.
+    """
+    return exact(value, rule.lead, more=MORE_PLACES if rounded else 0)
+
+
+def rounding(value: Quantity, printed: Printed, rule: Rule, manner: Manner) -> str:
+    """What rounding did, and by how much it is off; nothing where it did nothing that is seen.
+
+    Args:
+        value: The exact value.
+        printed: As it is printed.
+        rule: Which unit leads.
+        manner: How it is printed.
+    """
     if kind_of(value) is not Kind.LENGTH:
-        return ""
+        # A side is told where it changes what is read.
+        return "" if printed.lead == exact(value, rule.lead) else f"{ROUNDED[manner.err]}: {printed.lead}"
     off_mm = float(printed.rounded.magnitude) - float(value.magnitude)
-    if abs(off_mm) < UNSEEN_MM:
+    if manner.fine or abs(off_mm) < UNSEEN_MM:
         return ""
     inch, metric = SCALES[Kind.LENGTH]
     (scale,) = inch if rule.lead == "in" else metric
     off = decimal(abs(off_mm) / scale.per, scale.places) + scale.unit
-    return f"{ROUNDED[err]}: {printed.lead}, {off} {'over' if off_mm > 0 else 'under'}"
-
-
-def as_given(value: Quantity, rule: Rule) -> Printed:
-    """A value a chapter was told, printed as it was told and not rounded to a mark."""
-    lead, other = ("in", "mm") if rule.lead == "in" else ("mm", "in")
-    first, second = exact(value, lead), exact(value, other)
-    return Printed(first, second if second != first else "", value)
+    return f"{ROUNDED[manner.err]}: {printed.lead}, {off} {'over' if off_mm > 0 else 'under'}"
 
 
 def filled(text: str, known: Mapping[str, Printed | str]) -> str:

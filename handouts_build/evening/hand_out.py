@@ -10,14 +10,13 @@ from pathlib import Path
 
 from handouts_build.disk.files import FolderWriter
 from handouts_build.outputs.output import Address
+from handouts_build.paper import files_of
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.records.frozen import DATA, SUMS, sums
 from handouts_build.records.showings import HANDED_OUT, Records
 from handouts_build.site.build import Archive, paper_files
 
 __all__ = ["hand_out"]
-
-_GIVEN = ("handout", "dimensions", "templates")
 
 
 def hand_out(archive: Archive, wanted: str, *, address: Address) -> Path:
@@ -65,7 +64,7 @@ def _frozen(archive: Archive, records: Records, name: str, address: Address) -> 
     paper = records.paper(name)
     (made,) = paper_files(archive, address=address, sizes=(paper,), handed=records.occasion(name)).values()
     # What people are given is the piece as it is shown; papers of other sizes stay on its page.
-    given = {f"{records.sheet.name}-{kind}-{paper}.pdf" for kind in _GIVEN}
+    given = {file for _, file in files_of(records.sheet.name, paper)}
     files = {file: content for file, content in made.items() if file in given}
     files[DATA] = sheet_json(records.sheet).encode()
     files[SUMS] = sums(files).encode()

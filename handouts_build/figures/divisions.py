@@ -9,7 +9,7 @@ import math
 
 from handouts_build.figures.canvas import Canvas, Point, around
 from handouts_build.figures.dimensioning import Callout, angle_between, block
-from handouts_build.figures.drawing import Numbers, Scale, finished, noted
+from handouts_build.figures.drawing import SAME, Numbers, Scale, change, finished, noted
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.labels import hugging, label
 from handouts_build.figures.style import CENTER, CUT, DIMENSION, NOTE_PT, OUTLINE, Pen, Role, both
@@ -105,8 +105,7 @@ def _angle(canvas: Canvas, said: str, radius: float, low: float, high: float) ->
 
 def _closing(known: Numbers, count: int) -> str:
     """How dividers set to the nearest mark close, in words."""
-    gap = known["closing"]
-    if not gap.rounded.magnitude:
-        return f"Stepped off {count} times, dividers set so close to within a thousandth of an inch."
-    way = "short of" if gap.rounded.magnitude > 0 else "past"
-    return f"Stepped off {count} times, dividers set so end {str(gap).replace('−', '')} {way} the first mark."
+    told = change(known, "closing", ("end short of the first mark", "end past the first mark"))
+    if told == SAME:
+        return f"Stepped off {count} times, dividers set so close exactly."
+    return f"Stepped off {count} times, dividers set so {told}."

@@ -16,7 +16,10 @@ from handouts_build.figures.style import NOTE_PT, Role
 from handouts_build.quantities import UNITS, Printed, Quantity
 from handouts_build.sheet import Group
 
-__all__ = ["Numbers", "Scale", "finished", "listed", "mm", "noted"]
+__all__ = ["SAME", "Numbers", "Scale", "change", "finished", "listed", "mm", "noted"]
+
+SAME = "stays as it is"
+"""What is said of a change of nought."""
 
 _RATIOS = (1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0)
 _WRITTEN = {1.25: "5 : 4", 1.5: "3 : 2", 2.5: "5 : 2"}
@@ -84,6 +87,20 @@ class Scale(float):
         large = self if self >= 1 else 1 / self
         ratio = next((text for size, text in _WRITTEN.items() if math.isclose(size, large)), f"{large:,.6g} : 1")
         return ratio if self >= 1 else " : ".join(reversed(ratio.split(" : ")))
+
+
+def change(known: Numbers, name: str, ways: tuple[str, str]) -> str:
+    """What a signed length does, in words: by its exact value, however little of it is printed.
+
+    Args:
+        known: The group's values.
+        name: The length.
+        ways: What it does where it is more than nought, and where it is less.
+    """
+    exact, printed = known.mm(name), known[name]
+    if not printed.rounded.magnitude:
+        return f"{ways[exact < 0]} by less than a thousandth of an inch" if exact else SAME
+    return f"{ways[exact < 0]} by {str(printed).replace('−', '')}"
 
 
 def noted(canvas: Canvas, *lines: str, scale: Scale | None = None) -> None:

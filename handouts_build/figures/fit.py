@@ -17,7 +17,7 @@ from handouts_build.figures.dimensioning import (
     torn,
     vertical,
 )
-from handouts_build.figures.drawing import Numbers, Scale, finished, mm, noted
+from handouts_build.figures.drawing import Numbers, Scale, change, finished, noted
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.labels import label
 from handouts_build.figures.style import CENTER, DIMENSION, OUTLINE, Pen, Role, some, stacked
@@ -25,13 +25,9 @@ from handouts_build.sheet import Group
 
 __all__ = ["joint"]
 
-_EXACT = "The gap is exact. The tenon is rounded down to a mark of the rule: turn it to fit the hole."
 _WIDE = "The gap is drawn wider than it is, so that it can be seen."
-_BOTH = ("The gap is exact, but drawn wider than it is.", "The tenon is rounded down: turn it to fit.")
 
-_ALIKE_MM = 0.02
-"""Gaps that differ by less print as one."""
-
+_WAYS = ("opens", "closes")
 _SEEN_MM = 1.0
 """Least gap on one side that is seen."""
 
@@ -50,12 +46,13 @@ def joint(group: Group) -> Figure:
     scale = Scale.fitting((known.mm("part"), 27.0), (deep, 23.0), (wood, 30.0))
     part, hole = known.mm("part") / 2 * scale, known.mm("hole") / 2 * scale
     true = known.mm("allowance") / 2 * scale
-    gap = max(true, min(_SEEN_MM, hole * 0.3))
+    # A tenon that is pressed in is drawn as wide as its hole.
+    gap = max(true, min(_SEEN_MM, hole * 0.3)) if true > 0 else 0.0
     tenon = hole - gap
     bottom = -deep * scale if deep else -19.0
     end = -known.mm("tenon_long") * scale if deep and "tenon_long" in known else bottom
     left = -wood * scale if wood else (bottom - 7.0 if deep else bottom)
-    outer, right = max(part, hole) + _BEYOND_MM, 16.0
+    outer, right = max(part, hole) + _BEYOND_MM, 14.5
     canvas = Canvas(f"{group.name}-fit")
 
     # The wood with the hole, broken off where it goes on.
@@ -83,19 +80,20 @@ def joint(group: Group) -> Figure:
         canvas.line([(end, -tenon), (end, tenon)], OUTLINE)
     canvas.line([(left - 2.5, 0), (right + 2.5, 0)], CENTER)
 
-    labels = [
-        Callout((-4.0, gap / 2 - hole), label(known["glue_gap"], *_gap_words(known)), "none", -outer + 1.0),
-    ]
+    labels = []
+    if gap:
+        words = ("gap, all", "around")
+        labels.append(Callout((-4.0, gap / 2 - hole), label(known["glue_gap"], *words), "none", -outer + 1.0))
     # Diameters stand within their own piece where there is room for them.
     inside: list[tuple[float, tuple[str, ...]]] = []
     across = tall(("tenon", "Ø", "()")) + 7.0
-    for x, half, name, words in ((end * 0.5, tenon, "tenon", "tenon"), (right * 0.58, part, "part", "part")):
+    for x, half, name in ((end * 0.5, tenon, "tenon"), (right * 0.58, part, "part")):
         arrows_between(canvas, (x, -half), (x, half))
         if 2 * half >= across and (name == "part" or -end >= 17.0):
-            inside.append((x, (words, *stacked(known[name], "Ø"))))
+            inside.append((x, (name, *stacked(known[name], "Ø"))))
         else:
             wish = -half - (4.0 if name == "part" else 9.0)
-            labels.append(Callout((x, -half * 0.5), label(known[name], words, before="Ø"), "none", wish))
+            labels.append(Callout((x, -half * 0.5), label(known[name], name, before="Ø"), "none", wish))
     if known.more_than_nought("shoulder") and part - tenon > 0.6:
         arrows_between(canvas, (2.6, tenon), (2.6, part), pen=Pen(0.9, Role.ACCENT))
         labels.append(Callout((2.6, (tenon + part) / 2), label(known["shoulder"], "shoulder"), "none", part * 0.55))
@@ -110,11 +108,13 @@ def joint(group: Group) -> Figure:
             f"A section along the joint: a tenon {known['tenon']} across in a hole {known['hole']} across, on a part"
             f" {known['part']} across."
         ),
-        f"Between the two a gap of {some(known['glue_gap'])} is left all around.",
-        f"By calipers the tenon is {known['calipers']} across.",
+        (
+            f"Between the two a gap of {some(known['glue_gap'])} is left all around."
+            if gap
+            else "Between the two there is no gap: the tenon is pressed or snapped in."
+        ),
+        f"It is roughed to {known['rough']} first, and turned to fit by calipers.",
     ]
-    if not _gap_follows(known):
-        alt.append(_EXACT)
     if known.more_than_nought("shoulder"):
         alt.append(f"The shoulder around the tenon is {known['shoulder']} wide.")
     if deep and "tenon_long" in known:
@@ -126,24 +126,10 @@ def joint(group: Group) -> Figure:
         if wood and "floor" in known:
             alt.append(f"Of {known['wood_length']} of wood {known['floor']} is left beyond the bottom of the hole.")
     if "fit_change" in known:
-        change = known["fit_change"]
-        turn = "closes" if change.rounded.magnitude < 0 else "opens"
-        alt.append(f"From where it is made to where it is kept the fit {turn} by {str(change).replace('−', '')}.")
-    wide = [_WIDE] if gap > true * 1.01 else []
-    exact = () if _gap_follows(known) else _BOTH if wide else ("The gap is exact.", _BOTH[1])
-    noted(canvas, *(exact or wide), scale=scale)
+        alt.append(f"From where it is made to where it is kept the fit {change(known, 'fit_change', _WAYS)}.")
+    wide = [_WIDE] if gap > true * 1.01 and gap else []
+    noted(canvas, *wide, scale=scale)
     return finished(canvas, group, "fit", f"{group.title}: section", [*alt, *wide])
-
-
-def _gap_follows(known: Numbers) -> bool:
-    """Whether the gap is half of what the printed hole is wider than the printed tenon."""
-    printed = mm(known["hole"].rounded) - mm(known["tenon"].rounded)
-    return abs(printed / 2 - known.mm("glue_gap")) < _ALIKE_MM
-
-
-def _gap_words(known: Numbers) -> tuple[str, ...]:
-    """What the gap is called: exact where the printed diameters leave another."""
-    return ("gap, all", "around") if _gap_follows(known) else ("gap, all", "around,", "exact")
 
 
 def _along(

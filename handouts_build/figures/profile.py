@@ -80,7 +80,7 @@ def side_view(group: Group, rule: Rule) -> Figure:
         canvas.line([(x, -radius), (x, radius)], EDGE)
     canvas.line([(-4.0, 0), (long + 4.0, 0)], CENTER)
 
-    lengths = [(one, print_quantity(one.end - one.start, rule, err=one.err)) for one in shape.segments]
+    lengths = [(segment, segment.printed) for segment in shape.segments]
     units = f"{rule.lead} ({'mm' if rule.lead == 'in' else 'in'})"
     _row(
         canvas,
@@ -295,9 +295,7 @@ def _alt(group: Group, shape: Shape, rule: Rule) -> list[str]:
         size.append(f"{known['widest']} across at its widest")
     if "neck" in known:
         size.append(f"{known['neck']} at its thinnest")
-    parts = [
-        f"{one.says or one.kind} {print_quantity(one.end - one.start, rule, err=one.err)}" for one in shape.segments
-    ]
+    parts = [f"{segment.says or segment.kind} {segment.printed}" for segment in shape.segments]
     told = [f"{one.printed} at the {one.what}" for one in shape.stations if one.printed.rounded.magnitude > 0]
     return [
         f"Seen from the side, axis level: a part {listed(size)}.",

@@ -131,8 +131,8 @@ def _dimension(one: Dimension) -> dict[str, Any]:
         working["source"] = _source(one.working.source)
     made = {"name": one.name, "says": one.says, **_value(one.value, one.printed), "err": str(one.err), "main": one.main}
     made["working"] = working
-    if one.below:
-        made["below"] = one.below
+    if one.manner.below:
+        made["below"] = one.manner.below
     if one.tree:
         made["tree"] = one.tree
     return made

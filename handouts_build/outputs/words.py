@@ -7,7 +7,7 @@ says stays there.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import datetime, time
 
 from handouts_build.quantities import Err
 from handouts_build.sheet import Level, Part, Sheet
@@ -26,15 +26,17 @@ __all__ = [
     "clock",
     "cut_from",
     "day",
+    "said_time",
+    "said_zone",
     "times",
 ]
 
-SIDES = {Err.OVER: "not under", Err.UNDER: "not over", Err.NEAREST: ""}
-"""What a maker must not do to a size, by the side it was rounded to."""
+SIDES = {Err.OVER: "≥", Err.UNDER: "≤", Err.NEAREST: ""}
+"""How a table says that a size is the least or the most it may be, by the side it was rounded to."""
 
 SIDES_SAY = (
-    "“Not over”: make it this size or a little less. “Not under”: this size or a little more. "
-    "Each unit is rounded by itself, so work in one of them."
+    "≤ at most: this size or a little less. ≥ at least: this size or a little more. "
+    "Inches and millimeters are rounded separately; stay with one."
 )
 
 LEVELS = {Level.STOP: "Stop", Level.MIND: "Mind", Level.NOTE: "Note"}
@@ -81,7 +83,7 @@ def cut_from(sheet: Sheet, part: Part) -> str:
     """
     if not part.falls_off:
         return ""
-    title = next(one.title for one in sheet.parts if one.name == part.falls_off)
+    title = next(other.title for other in sheet.parts if other.name == part.falls_off)
     article = "" if title.lower().startswith(("the ", "a ", "an ")) else "the "
     return f"cut from {article}{title[:1].lower()}{title[1:]}'s blank"
 
@@ -91,10 +93,27 @@ def times(sheet: Sheet) -> Iterator[tuple[str, float]]:
     if not sheet.minutes:
         return
     yield "Time to make it", sheet.minutes
-    live = sum(float(one.minutes.magnitude) for one in sheet.steps if one.show == "live" and one.minutes is not None)
-    shown = live + sum(one.telling for one in sheet.steps if one.show != "live")
+    live = sum(
+        float(step.minutes.magnitude) for step in sheet.steps if step.show == "live" and step.minutes is not None
+    )
+    shown = live + sum(step.telling for step in sheet.steps if step.show != "live")
     if round(shown) != round(sheet.minutes):
         yield "Time to show it", shown
+
+
+def said_time(moment: datetime | time) -> str:
+    """A time of day as people say it, such as `7:30 pm`."""
+    return f"{moment.hour % 12 or 12}:{moment:%M} {'am' if moment.hour < 12 else 'pm'}"
+
+
+def said_zone(zone: str) -> str:
+    """A time zone by its place, such as `London time`; one that names no place stays as it is.
+
+    Args:
+        zone: Its name in the IANA database, such as `Europe/London`.
+    """
+    place = zone.rpartition("/")[2].replace("_", " ")
+    return f"{place} time" if "/" in zone else place
 
 
 def clock(moment: datetime) -> str:

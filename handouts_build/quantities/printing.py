@@ -11,23 +11,28 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from handouts_build.quantities.registry import UNITS, Kind, Quantity, inches, kind_of, millimetres
-from handouts_build.quantities.rounding import Err, to_mark
+from handouts_build.quantities.rounding import ON_THE_MARK, Err, to_mark
 
 __all__ = [
     "FINE",
     "FINE_PLACES",
     "LEAST_AMOUNT",
     "MM_PLACES",
+    "MORE_PLACES",
     "ROUNDED",
     "SAME",
     "SCALES",
     "UNNAMED_PLACES",
     "UNSEEN_MM",
+    "Manner",
     "Printed",
     "Rule",
     "Scale",
     "decimal",
     "exact",
+    "numbers_told",
+    "print_as",
+    "print_exact",
     "print_quantity",
     "shop_fraction",
 ]
@@ -45,6 +50,9 @@ FINE_PLACES = 3
 
 MM_PLACES = 2
 """Decimals of a millimetre, at the most."""
+
+MORE_PLACES = 2
+"""Decimals more than usual in a working that shows to which side a value was rounded."""
 
 UNNAMED_PLACES = 4
 """Decimals of a mixture of units that has no name."""
@@ -139,9 +147,26 @@ class Printed:
     """The same value in the other unit; empty when there is none."""
     rounded: Quantity
     """The value that `lead` says."""
+    inch: float | None = None
+    """Of a length: the number of inches that its text says."""
+    mm: float | None = None
+    """Of a length: the number of millimetres that its text says."""
 
     def __str__(self) -> str:
         return f"{self.lead} ({self.other})" if self.other else self.lead
+
+
+@dataclass(frozen=True)
+class Manner:
+    """How a value is printed, wherever it stands."""
+
+    err: Err = Err.NEAREST
+    fine: bool = False
+    """By calipers: thousandths of an inch and hundredths of a millimetre, not marks of a rule."""
+    exact: bool = False
+    """As it is: a bit, a hole, what an author was told. No mark of a rule is near enough."""
+    below: str = ""
+    """Full name of the hole it goes into: its printed size less the play is what it is printed as."""
 
 
 def shop_fraction(value: Fraction) -> str:
@@ -154,24 +179,38 @@ def shop_fraction(value: Fraction) -> str:
     return f"{sign}{whole}{NBSP}{fraction}" if whole else f"{sign}{fraction}"
 
 
-def decimal(value: float, places: int) -> str:
-    """A number with at most `places` decimals and no trailing noughts."""
+def decimal(value: float, places: int, err: Err = Err.NEAREST) -> str:
+    """A number with at most `places` decimals and no trailing noughts.
+
+    Args:
+        value: The number.
+        places: Decimals.
+        err: The side that is safe to err on.
+    """
+    if err is not Err.NEAREST:
+        value = float(to_mark(value, Fraction(1, 10**places), err))
     text = f"{value:,.{places}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return "0" if text == "-0" else text.replace("-", "−")
 
 
-def _some(value: float, places: int) -> str:
+def _some(value: float, places: int, err: Err) -> str:
     """A number with at most `places` decimals, or one digit that means something where these would make it nought."""
-    text = decimal(value, places)
+    text = decimal(value, places, err)
     if text == "0" and abs(value) >= LEAST_AMOUNT:
-        return decimal(value, -int(f"{value:e}".partition("e")[2]))
+        return decimal(value, -int(f"{value:e}".partition("e")[2]), err)
     return text
 
 
 def print_quantity(
-    value: Quantity, rule: Rule, *, err: Err = Err.NEAREST, fine: bool = False, below: Quantity | None = None
+    value: Quantity,
+    rule: Rule,
+    *,
+    err: Err = Err.NEAREST,
+    fine: bool = False,
+    below: tuple[Quantity, Printed] | None = None,
+    chain: tuple[float, float] | None = None,
 ) -> Printed:
     """A quantity in words for the page, in both units where it is a length.
 
@@ -181,39 +220,128 @@ def print_quantity(
         err: The side that is safe to err on.
         fine: Print decimals (thousandths of an inch, hundredths of a millimetre)
             instead of marks, for amounts smaller than a rule shows.
-        below: A greater value, such as a tenon's hole, whose own nearest mark it must stay below.
+        below: The hole that a tenon of this size goes into, exact and as it is printed. The tenon is then
+            printed from the printed hole, in each unit by itself, so that the two fit as they are read.
+        chain: What the printed lengths that it is the sum or difference of come to, in inches and in millimetres. It
+            is printed so in each unit where that is a mark and on the safe side: a chain of sizes then closes.
 
     Returns:
         The printed forms, each rounded from the exact value by itself.
     """
     kind = kind_of(value)
     if kind is not Kind.LENGTH:
-        return Printed(exact(value, rule.lead), _second(value, kind, rule), value)
-    inch_step, mm_step = (FINE.inch, FINE.millimetre) if fine else (rule.inch, rule.millimetre)
-    in_mark = to_mark(value.m_as(UNITS["in"]), inch_step, err)
-    mm_mark = to_mark(value.m_as(UNITS["mm"]), mm_step, err)
-    if below is not None and below.magnitude > value.magnitude:
-        in_mark = min(in_mark, to_mark(below.m_as(UNITS["in"]), inch_step, Err.NEAREST) - inch_step)
-        mm_mark = min(mm_mark, to_mark(below.m_as(UNITS["mm"]), mm_step, Err.NEAREST) - mm_step)
+        return Printed(exact(value, rule.lead, err=err), _second(value, kind, rule, err), value)
+    hole = None
+    if below is not None and below[1].inch is not None and below[1].mm is not None:
+        hole = (_mm(below[0]), below[1].inch, below[1].mm)
+    in_mark, mm_mark = numbers_told(_mm(value), rule, Manner(err, fine), hole=hole)
+    if chain is not None and not fine and hole is None:
+        in_mark = _closed(chain[0], _mm(value) * (1 / _INCH), rule.inch, err) or in_mark
+        mm_mark = _closed(chain[1], _mm(value), rule.millimetre, err) or mm_mark
     in_text = (decimal(float(in_mark), FINE_PLACES) if fine else shop_fraction(in_mark)) + f"{NBSP}in"
     mm_text = decimal(float(mm_mark), MM_PLACES) + f"{NBSP}mm"
-    if rule.lead == "in":
-        return Printed(in_text, mm_text, inches(float(in_mark)))
-    return Printed(mm_text, in_text, millimetres(float(mm_mark)))
+    lead, other = (in_text, mm_text) if rule.lead == "in" else (mm_text, in_text)
+    rounded = inches(float(in_mark)) if rule.lead == "in" else millimetres(float(mm_mark))
+    return Printed(lead, other, rounded, float(in_mark), float(mm_mark))
 
 
-def _second(value: Quantity, kind: Kind | None, rule: Rule) -> str:
+def numbers_told(
+    mm: float, rule: Rule, manner: Manner, *, hole: tuple[float, float, float] | None = None
+) -> tuple[Fraction, Fraction]:
+    """The numbers that a length is printed as, in inches and in millimetres.
+
+    Args:
+        mm: The exact length, in mm.
+        rule: The marks to round to.
+        manner: How it is printed.
+        hole: The hole that a tenon of this size goes into: its exact width in mm, and its printed numbers of inches
+            and of millimetres.
+    """
+    if manner.exact:
+        inch, metric = SCALES[Kind.LENGTH]
+        return _on_scale(mm / _INCH, inch[0], manner.err), _on_scale(mm, metric[0], manner.err)
+    steps = FINE if manner.fine else rule
+    in_size, mm_size = mm * (1 / _INCH), mm
+    if hole is None:
+        return to_mark(in_size, steps.inch, manner.err), to_mark(mm_size, steps.millimetre, manner.err)
+    wide, in_told, mm_told = hole
+    in_mark = to_mark(in_size + (in_told - wide * (1 / _INCH)), steps.inch, manner.err)
+    mm_mark = to_mark(mm_size + (mm_told - wide), steps.millimetre, manner.err)
+    if mm < wide:
+        # One that goes in with play goes in as printed, whichever side it is rounded to.
+        in_mark = min(in_mark, to_mark(in_told, steps.inch, Err.OVER) - steps.inch)
+        mm_mark = min(mm_mark, to_mark(mm_told, steps.millimetre, Err.OVER) - steps.millimetre)
+    return in_mark, mm_mark
+
+
+def _closed(told: float, size: float, step: Fraction, err: Err) -> Fraction | None:
+    """The mark that printed lengths come to, where it is one, more than nought and on the safe side of the size."""
+    mark, slack = to_mark(told, step, Err.NEAREST), float(step) * ON_THE_MARK
+    off = float(mark) - size
+    unsafe = (err is Err.OVER and off < -slack) or (err is Err.UNDER and off > slack)
+    return mark if mark > 0 and abs(float(mark) - told) <= slack and not unsafe else None
+
+
+def _mm(length: Quantity) -> float:
+    """A length in mm."""
+    return float(length.magnitude if length.units == _BASE else length.m_as(_BASE))
+
+
+_BASE = UNITS["mm"]
+
+
+def print_exact(value: Quantity, rule: Rule, *, err: Err = Err.NEAREST) -> Printed:
+    """A quantity as it is, in both units, not rounded to a mark.
+
+    Args:
+        value: The exact value.
+        rule: Which unit leads.
+        err: The side that is safe to err on in the last digit.
+    """
+    first, second = (exact(value, unit, err=err) for unit in (("in", "mm") if rule.lead == "in" else ("mm", "in")))
+    other = second if second != first else ""
+    if kind_of(value) is not Kind.LENGTH:
+        return Printed(first, other, value)
+    inch, mm = numbers_told(_mm(value), rule, Manner(err, exact=True))
+    return Printed(first, other, value, float(inch), float(mm))
+
+
+def print_as(
+    value: Quantity,
+    rule: Rule,
+    manner: Manner,
+    *,
+    below: tuple[Quantity, Printed] | None = None,
+    chain: tuple[float, float] | None = None,
+) -> Printed:
+    """A quantity printed in its manner.
+
+    Args:
+        value: The exact value.
+        rule: The marks to round lengths to.
+        manner: How it is printed.
+        below: The hole that the manner names, exact and as it is printed.
+        chain: What the printed lengths come to that it is the sum of, in inches and in millimetres.
+    """
+    if manner.exact and kind_of(value) is Kind.LENGTH:
+        return print_exact(value, rule, err=manner.err)
+    return print_quantity(value, rule, err=manner.err, fine=manner.fine, below=below, chain=chain)
+
+
+def _second(value: Quantity, kind: Kind | None, rule: Rule, err: Err) -> str:
     """The other system's form of an area, volume, weight or rim speed."""
     inch, metric = SCALES[kind] if kind else ((), ())
-    return exact(value, "mm" if rule.lead == "in" else "in") if inch is not metric else ""
+    return exact(value, "mm" if rule.lead == "in" else "in", err=err) if inch is not metric else ""
 
 
-def exact(value: Quantity, lead: str) -> str:
+def exact(value: Quantity, lead: str, *, err: Err = Err.NEAREST, more: int = 0) -> str:
     """A quantity unrounded by any rule, to the digits that still mean something.
 
     Args:
         value: Any quantity.
         lead: `in` or `mm`, the unit lengths are told in.
+        err: The side that is safe to err on in the last digit.
+        more: Decimals more than usual, to show what was rounded; of no account for a length.
 
     Returns:
         Such as `0.659 in`, `22.5°`, `6`, `1,200 rpm`, `3 1/2 min`.
@@ -221,7 +349,7 @@ def exact(value: Quantity, lead: str) -> str:
     kind = kind_of(value)
     base = float(value.m_as(value.to_base_units().units))
     if kind is None:
-        return decimal(base, UNNAMED_PLACES)
+        return decimal(base, UNNAMED_PLACES + more, err)
     inch, metric = SCALES[kind]
     scales = metric if lead == "mm" else inch
     # Divided first where the product would leave the range of a float; a refusal must be able to say any number.
@@ -230,17 +358,30 @@ def exact(value: Quantity, lead: str) -> str:
         for scale in scales
     ]
     scale, number = next((pair for pair in told if abs(pair[1]) < pair[0].below), told[-1])
-    return _number(number, scale) + scale.unit
+    if kind is Kind.LENGTH and abs(number) < _MARKED:
+        mark = _on_scale(number, scale, err)
+        fraction = scale.marks and not scale.marks % mark.denominator
+        return (shop_fraction(mark) if fraction else decimal(float(mark), scale.places)) + scale.unit
+    return _number(number, scale, err, more) + scale.unit
 
 
-def _number(number: float, scale: Scale) -> str:
-    """A number as its scale prints it, without the unit."""
-    # No rule is as long as what a hostile file may say, and so large a float has no marks to be on.
-    if scale.marks and abs(number) < 1e12:
+_MARKED = 1e12
+"""No rule is as long as what a hostile file may say, and so large a float has no marks to be on."""
+
+
+def _on_scale(number: float, scale: Scale, err: Err) -> Fraction:
+    """A length in a scale's unit: on one of its marks where it is, else to its decimals."""
+    if scale.marks:
         marks = round(number * scale.marks)
         if abs(marks / scale.marks - number) < SAME:
-            return shop_fraction(Fraction(marks, scale.marks))
+            return Fraction(marks, scale.marks)
+    return to_mark(number, Fraction(1, 10**scale.places), err)
+
+
+def _number(number: float, scale: Scale, err: Err, more: int) -> str:
+    """A number as its scale prints it, without the unit."""
     if scale.digits:
-        whole = number == round(number)
-        return decimal(number, 0 if whole else max(0, scale.digits - 1 - math.floor(math.log10(abs(number)))))
-    return _some(number, scale.places) if scale.amount else decimal(number, scale.places)
+        if number == round(number):
+            return decimal(number, 0)
+        return decimal(number, max(0, scale.digits - 1 - math.floor(math.log10(abs(number)))) + more, err)
+    return (_some if scale.amount else decimal)(number, scale.places + more, err)

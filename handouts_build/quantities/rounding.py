@@ -2,7 +2,7 @@
 
 This module owns the choice of mark. A tenon is made under and fitted, a blank is
 cut over, a depth stops short: whoever asks says which side, and the mark is
-never on the other one.
+never on the other one by more than a hundredth of a step.
 """
 
 from __future__ import annotations
@@ -11,14 +11,13 @@ import enum
 import math
 from fractions import Fraction
 
-__all__ = ["MANY_MARKS", "ON_THE_MARK", "Err", "to_mark"]
+__all__ = ["HALF", "ON_THE_MARK", "Err", "to_mark"]
 
-ON_THE_MARK = 1e-6
-"""A value this near a mark (as a share of the step) is on it: binary floats carry exact shop
-fractions only almost exactly once they have been through millimetres."""
+ON_THE_MARK = 0.01
+"""A value within this share of a step from a mark is on it: nobody cuts to less."""
 
-MANY_MARKS = 1e6
-"""Beyond so many marks the nearness is a share of the value."""
+HALF = 1e-6
+"""A value this near to half a step (a share of it) is half: binary floats carry shop fractions only almost exactly."""
 
 
 class Err(enum.StrEnum):
@@ -52,11 +51,11 @@ def to_mark(value: float, step: Fraction, err: Err) -> Fraction:
         raise ValueError("only a finite value can be rounded")
     marks = value / float(step)
     near = round(marks)
-    if abs(marks - near) <= ON_THE_MARK * max(1.0, abs(marks) / MANY_MARKS):
+    if abs(marks - near) <= ON_THE_MARK:
         return near * step
     if err is Err.OVER:
         return math.ceil(marks) * step
     if err is Err.UNDER:
         return math.floor(marks) * step
     # A value a hair under half counts as half, so that a sine that should be 0.5 goes up everywhere alike.
-    return math.floor(marks + 0.5 + ON_THE_MARK) * step
+    return math.floor(marks + 0.5 + HALF) * step

@@ -16,15 +16,12 @@ from pydantic import BeforeValidator, Field, PlainValidator, WithJsonSchema, cre
 
 from handouts_build.schema.fields import AuthorName, Formula, FormulaField, Label, Line, OneOf, fault
 from handouts_build.schema.known_keys import Keys, key, required, spaced
-from handouts_build.workpiece import CUTS, HOLDS, MARKS
+from handouts_build.workpiece import CUTS, HOLDS, MARKS, Code
 from handouts_build.workpiece.declared import DeclaredKey, KeyKind, keys_of, summary_of
 
 __all__ = ["ACCEPTED", "CutItem", "DeclaredKeys", "HoldKeys", "MarkItem", "OneKind", "Written"]
 
-ACCEPTED = (
-    "thin web", "slender", "overhang", "thin neck", "center in the way", "parted between centers", "cuts nothing",
-    "short grip", "pith left", "bark left",
-)  # fmt: skip
+ACCEPTED = tuple(code.value for code in Code if code.acceptable)
 """Findings that an author may accept with a reason."""
 
 Written: TypeAlias = Formula | str | bool | list[Formula] | list[str] | list[list[str]]

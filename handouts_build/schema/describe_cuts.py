@@ -34,9 +34,9 @@ sizes: {}
 """
 """What every example stands below."""
 
-_ALWAYS = ("by", "says", "tailstock", "from", "reversed")
+_ALWAYS = ("by", "says", "tailstock", "tail", "from", "reversed")
 """Keys of every hold."""
-_SHARED = ("name", "meets")
+_SHARED = ("name", "meets", "tailstock away")
 """Keys of every cut."""
 
 
@@ -101,7 +101,7 @@ def _kinds(items: type[OneKind], called: str) -> Iterator[Entry]:
 
 def _words(kind: type) -> tuple[str, ...]:
     """The keys of a kind, as the file has them."""
-    return tuple(declared.word for declared in keys_of(kind))
+    return tuple(declared.word for declared in keys_of(kind) if declared.word not in _ALWAYS)
 
 
 def _fields(model: type[Keys]) -> dict[str, Any]:
@@ -174,7 +174,7 @@ def _entry(one: Entry, told: dict[str, Any], at: str) -> Iterator[str]:
     yield from (f"### {one.title}", "", one.says, "")
     if len(one.words) > 1:
         yield from (f"`by` may be {_listed(one.words)}.", "")
-    yield from ('<div class="hb-example" markdown="1">', "", _figure(one.example, told, at), "")
+    yield from ('<div class="hb hb-example" markdown="1">', "", _figure(one.example, told, at), "")
     yield from ("```yaml", example.rstrip("\n"), "```", "", "</div>", "", *_keys(one.model, one.keys), "")
 
 

@@ -267,6 +267,10 @@ class StepKeys(Keys):
         "Whether it is turned live, only told, or brought ready-made.", example="live", default="live"
     )
     camera: Label | None = _key("The camera that shows it best.", example="overhead")
+    cue: Prose | None = _key(
+        "What to say when it is shown, on the run sheet; if not given, the sentence that does most.",
+        example='"Stop at {octagon.setback} and show the line."',
+    )
     drawings: list[AuthorName] = _key(
         "Workings or profiles whose drawings belong to this step.", example="[octagon]", default=()
     )
@@ -302,6 +306,10 @@ class JointKeys(Keys):
     turn: FormulaField | None = _key("How far it is turned about the tenon.", example="90 deg")
     loose: Line | None = _key(
         "Why the tenon may be much thinner than the hole, if it is meant to be.", example="It lifts out to be cleaned."
+    )
+    tight: Line | None = _key(
+        "Why the tenon may be as thick as the hole or a little thicker, if it is pressed or snapped in.",
+        example="The lid goes on with a snap.",
     )
 
 

@@ -16,7 +16,7 @@ from handouts_build.problems import Place
 
 if TYPE_CHECKING:
     # A finding that was told before is read again without loading the units.
-    from handouts_build.quantities import Err, Quantity
+    from handouts_build.quantities import Manner, Quantity
 
 __all__ = ["ASKED", "Condition", "Finding", "Follows", "Level"]
 
@@ -53,9 +53,9 @@ class Follows:
     law with short names, and the full name that each of those stands for."""
     checks: tuple[Condition, ...]
     """What must hold for there to be an outline; `at` is the key of the element."""
-    stations: tuple[tuple[str, str, str, Err, str], ...]
-    """Every place told of: what it is, the names of its distance from the start and of its diameter, the side that
-    the diameter is rounded to, and the name of what it is printed below, if anything."""
+    stations: tuple[tuple[str, str, str, Manner], ...]
+    """Every place told of: what it is, the names of its distance from the start and of its diameter, and how the
+    diameter is printed."""
     fits: tuple[tuple[str, Quantity, list[Any], Condition], ...] = ()
     """What the blank has, by name, value and formula, and the condition on the profile that goes with it."""
 
@@ -90,5 +90,5 @@ class Finding:
 
     def __str__(self) -> str:
         text = f"{self.place}: {self.level}: {self.message}"
-        told = "; ".join(one for one in (self.remedy, self.advice) if one)
+        told = "; ".join(said for said in (self.remedy, self.advice) if said)
         return f"{text}\n    remedy: {told}" if told else text

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from handouts_build.quantities import Err, Printed, Quantity
+from handouts_build.quantities import Printed, Quantity
 
 __all__ = ["Segment", "Shape", "Station"]
 
@@ -22,8 +22,8 @@ class Segment:
     start: Quantity
     """Distance from the profile's first end, length."""
     end: Quantity
-    err: Err = Err.NEAREST
-    """The side that its length is rounded to."""
+    printed: Printed
+    """Its length."""
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from handouts_build.quantities import Err, Printed, Quantity, Rule
+from handouts_build.quantities import Err, Manner, Printed, Quantity, Rule
 from handouts_build.sheet.blank import Blank
 from handouts_build.sheet.findings import Condition, Finding, Follows, Level
 from handouts_build.sheet.profile import Shape
@@ -79,6 +79,8 @@ class Size:
     """Least and most as values."""
     options: tuple[Quantity, ...] = ()
     """The choices as values."""
+    exact: bool = False
+    """Whether it is printed as it is, such as a bit, and not to a mark of the rule."""
 
 
 @dataclass(frozen=True)
@@ -106,16 +108,18 @@ class Dimension:
     says: str
     value: Quantity
     printed: Printed
-    err: Err
+    manner: Manner
+    """How it is printed."""
     main: bool
     """Whether it belongs on the dimensions sheet."""
     working: Working
     tree: list[Any] = field(compare=False)
     """The formula as JSON lists, with full names; empty where no formula says it."""
-    fine: bool = False
-    """Whether it is printed in thousandths instead of marks."""
-    below: str = ""
-    """Full name of a value whose own mark it stays below, where it is less."""
+
+    @property
+    def err(self) -> Err:
+        """The side it is rounded to."""
+        return self.manner.err
 
 
 @dataclass(frozen=True)
@@ -135,6 +139,8 @@ class Given:
     """Full names that a table was asked with."""
     lines: tuple[tuple[float, float], ...] = ()
     """The table's lines, where it was asked with one value: its upper bound and what the table says."""
+    signed: bool = False
+    """Whether a length may be nought or less."""
 
 
 @dataclass(frozen=True)
@@ -171,14 +177,14 @@ class Group:
     def values(self) -> dict[str, Quantity]:
         """Givens and results by their short names."""
         short: dict[str, Quantity] = {given.name: given.value for given in self.givens}
-        short.update({one.name.rpartition(".")[2]: one.value for one in self.dimensions})
+        short.update({row.name.rpartition(".")[2]: row.value for row in self.dimensions})
         return short
 
     @property
     def printed(self) -> dict[str, Printed]:
         """Printed forms of givens and results by their short names."""
         short = {given.name: given.printed for given in self.givens}
-        short.update({one.name.rpartition(".")[2]: one.printed for one in self.dimensions})
+        short.update({row.name.rpartition(".")[2]: row.printed for row in self.dimensions})
         return short
 
 
@@ -246,6 +252,8 @@ class Step:
     """The solid after it, if the part is carried as one."""
     formerly: tuple[str, ...] = ()
     """Names it had before."""
+    cue: tuple[Paragraph, ...] = ()
+    """What to say when it is shown, in the author's own words; empty where the author leaves it to the tool."""
 
     @property
     def telling(self) -> float:
@@ -361,9 +369,9 @@ class Sheet:
         Raises:
             KeyError: If there is none.
         """
-        for one in self.groups:
-            if one.name == name:
-                return one
+        for group in self.groups:
+            if group.name == name:
+                return group
         raise KeyError(name)
 
     @property

@@ -20,6 +20,7 @@ from handouts_build.disk.cache import Cache, code_key, content_key, read
 from handouts_build.disk.clock import today
 from handouts_build.disk.folders import over
 from handouts_build.outputs.output import NOWHERE, Address
+from handouts_build.paper import SIZES
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.records.showings import Records, read_records
 from handouts_build.sheet import Sheet
@@ -33,7 +34,6 @@ if TYPE_CHECKING:
     from handouts_build.schema import Shop
 
 __all__ = [
-    "PAPERS",
     "Archive",
     "drawings",
     "every_paper",
@@ -45,9 +45,6 @@ __all__ = [
     "read_projects",
     "read_what_can_be",
 ]
-
-PAPERS = ("letter", "a4")
-"""The sizes of paper everything is made in."""
 
 _NAME = re.compile(r"[a-z0-9][a-z0-9-]{0,59}")
 _TRIES = 5
@@ -87,14 +84,22 @@ def read_archive(folder: Path, *, base: Path, cache: Cache | None = None) -> Arc
     return read_projects(project_files(folder), base=base, cache=cache)
 
 
-def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = None) -> Archive:
+def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = None, whole_runs: bool = True) -> Archive:
     """Read and work out the given project files; `read_archive` for a whole folder.
+
+    Args:
+        paths: The files.
+        base: Folder that messages name files from.
+        cache: Where drawings and papers are kept between runs.
+        whole_runs: Whether a file of recorded runs that cannot be read is a problem; else it is told in the records.
 
     Raises:
         ProjectError: With every problem of every file.
     """
     paths = tuple(dict.fromkeys(paths))
     archive, problems = read_what_can_be(paths, base=base, cache=cache)
+    if whole_runs:
+        problems += (problem for kept in archive.records for problem in kept.recorded.broken)
     problems += alike(map(told_of, archive.sheets), paths, base)
     problems += stray(paths, base)
     if problems:
@@ -203,7 +208,7 @@ def paper_files(
     archive: Archive,
     *,
     address: Address = NOWHERE,
-    sizes: Sequence[str] = PAPERS,
+    sizes: Sequence[str] = tuple(SIZES),
     progress: Callable[[str], None] = lambda _: None,
     handed: str = "",
 ) -> dict[str, dict[str, bytes]]:
@@ -212,7 +217,7 @@ def paper_files(
     Args:
         archive: The projects.
         address: Where the archive is published.
-        sizes: Which of `PAPERS`.
+        sizes: Which of `paper.SIZES`.
         progress: Told each project's title.
         handed: At which demonstration they are handed out, for their foot; empty for none.
     """
@@ -225,7 +230,7 @@ def paper_files(
 
 
 def every_paper(
-    archive: Archive, index: int, *, address: Address, sizes: Sequence[str] = PAPERS, handed: str = ""
+    archive: Archive, index: int, *, address: Address, sizes: Sequence[str] = tuple(SIZES), handed: str = ""
 ) -> dict[str, Path | bytes]:
     """The papers of one project and of its ready sizes, from the cache where they are there."""
     return {
@@ -235,7 +240,7 @@ def every_paper(
     }
 
 
-def paper_names(archive: Archive, index: int, *, sizes: Sequence[str] = PAPERS) -> tuple[str, ...]:
+def paper_names(archive: Archive, index: int, *, sizes: Sequence[str] = tuple(SIZES)) -> tuple[str, ...]:
     """What the papers of one project and of its ready sizes are called, without typesetting them."""
     from handouts_build.outputs.papers.render import paper_names as named
 
@@ -244,7 +249,7 @@ def paper_names(archive: Archive, index: int, *, sizes: Sequence[str] = PAPERS) 
 
 def one_paper(archive: Archive, index: int, name: str, *, address: Address) -> bytes | None:
     """One paper by its name; None if there is none of that name."""
-    for sheet, size in _sets(archive, index, PAPERS):
+    for sheet, size in _sets(archive, index, tuple(SIZES)):
         if name.startswith(f"{sheet.name}-") and name.endswith(f"-{size}.pdf"):
             papers = _papers(archive, index, sheet, size, address.page(archive.sheets[index]))
             if name in papers:

@@ -1,8 +1,19 @@
 """Published values as data, a source on every row."""
 
 from handouts_build.tables.abrasives import CAMI, FEPA, Grit, grit, grits
+from handouts_build.tables.bits import BitKind, bits
 from handouts_build.tables.caution_facts import WORDS, Fact, FactKind
-from handouts_build.tables.cautions import CLOSING, Condition, Facts, Rule, Signal, Where, fired, read_rules, rules
+from handouts_build.tables.cautions import (
+    CLOSING,
+    CautionRule,
+    Criterion,
+    Facts,
+    Signal,
+    Where,
+    fired,
+    read_rules,
+    rules,
+)
 from handouts_build.tables.finishes import Finish, Note, finishes, lookup_finish, suggest_finish
 from handouts_build.tables.loading import (
     COMMON_PRACTICE,
@@ -28,7 +39,9 @@ __all__ = [
     "SITE_WORDS",
     "TEXTBOOK",
     "WORDS",
-    "Condition",
+    "BitKind",
+    "CautionRule",
+    "Criterion",
     "Fact",
     "FactKind",
     "Facts",
@@ -38,7 +51,6 @@ __all__ = [
     "Note",
     "Published",
     "Reaction",
-    "Rule",
     "Signal",
     "Source",
     "SpeedRow",
@@ -46,6 +58,7 @@ __all__ = [
     "Standing",
     "Where",
     "Wood",
+    "bits",
     "finishes",
     "fired",
     "grit",

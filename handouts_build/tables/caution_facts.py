@@ -51,6 +51,10 @@ class Fact(enum.StrEnum):
     """Whether the tailstock bears on the work."""
     SHAPE = "shape"
     """What in the shape of the work matters to fingers and tools."""
+    GLUED_AFTER = "glued_after"
+    """Whether something is glued in the step or in a later one."""
+    METRIC = "metric"
+    """Whether the reader's unit is metric."""
     MATERIAL = "material"
     """What the part is made of, broadly."""
     WOOD = "wood"
@@ -111,6 +115,7 @@ class Fact(enum.StrEnum):
 _FLAGS = frozenset(
     {
         Fact.ALWAYS, Fact.ON_LATHE, Fact.TURNING, Fact.TURNED_AFTER, Fact.TAILSTOCK, Fact.WOOD_LISTED, Fact.WOOD_KNOWN,
+        Fact.GLUED_AFTER, Fact.METRIC,
     }
 )  # fmt: skip
 
@@ -130,8 +135,9 @@ WORDS: Mapping[Fact, frozenset[str]] = MappingProxyType(
         ),
         Fact.TOOL: _words(
             """spindle roughing gouge, spindle gouge, bowl gouge, skew chisel, scraper, parting tool, hollowing tool,
-            drill bit, drill chuck, knife, carving gouge, rotary carver, wire, cloth, calipers, bandsaw, chainsaw,
-            handsaw, bench grinder, buffing wheel, power sander, vacuum cleaner"""
+            drill bit, drill chuck, knife, carving gouge, rotary tool, wire, burning wire, cloth, calipers, bandsaw,
+            chainsaw, table saw, miter saw, powered saw, handsaw, bench grinder, angle grinder, buffing wheel,
+            power sander, disk sander, drill press, hand-held drill, router, vacuum cleaner, other powered tool"""
         ),
         Fact.HOLD: _words(
             """between centers, friction drive, off-axis centers, chuck, chuck opening out, wide jaws, screw chuck,

@@ -28,7 +28,11 @@ class JointLimit:
 
 @cache
 def joint_limits() -> dict[str, JointLimit]:
-    """The limits by name: `play`, over which a tenon is loose, and `glue room`, under which there is none."""
+    """The limits by name.
+
+    `play` is that over which a tenon is loose, `glue room` that under which there is no room for glue, and `press` how
+    much thicker than its hole one may be that is pressed or snapped in.
+    """
     return {
         row["id"]: JointLimit(float(row["mm"]), row["says"], Standing(row["standing"]), source(row["source"]).id)
         for row in read_rows("joints.csv")

@@ -54,7 +54,7 @@ CROSS_HOLES = Chapter(
     about="Holes drilled around a part toward its axis: where they meet, the webs between them, how deep to drill.",
     givens=(
         Given("holes", "n", Kind.NUMBER, "Number of holes, equally spaced"),
-        Given("bit", "d", Kind.LENGTH, "Diameter of the bit"),
+        Given("bit", "d", Kind.LENGTH, "Diameter of the bit", exact=True),
         Given("diameter", "D", Kind.LENGTH, "Diameter of the part at the holes"),
         Given("bore", "b", Kind.LENGTH, "Diameter of the hole along the axis", optional=True),
         Given("stop_short", "t", Kind.LENGTH, "Wood to leave between the holes and the bore", optional=True),
@@ -109,6 +109,14 @@ CROSS_HOLES = Chapter(
             "stop",
             "the holes break into each other {break_in} from the axis, outside the bore's wall",
             "use a smaller bit, fewer holes or a larger bore, or stop the holes before they meet",
+            "bit",
+            unless="stop_short",
+        ),
+        Demand(
+            "break_in <= bore / 2 + stop_short",
+            "stop",
+            "the holes break into each other {break_in} from the axis, before they stop {stop_short} short of the bore",
+            "use a smaller bit or fewer holes, or stop the holes shorter",
             "bit",
         ),
         thin(

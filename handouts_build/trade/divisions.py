@@ -25,17 +25,17 @@ chord = Law(
 )  # fmt: skip
 arc = Law(
     "arc", "b", "pi * diameter / divisions",
-    "Distance from one mark to the next along the surface, as on a paper strip", "circle", main=False,
+    "Distance from one mark to the next along the surface, as on a paper strip", "circle", fine=True, main=False,
 )  # fmt: skip
 strip = Law("strip", "S", "pi * diameter", "Length of a paper strip once around", "circle")
 setting = Law(
     "setting", "s", "round_down(chord + rule / 2, rule)",
-    "Dividers set to the nearest mark of the rule", "chord-table",
+    "Dividers set to the nearest mark of the rule", "chord-table", exact=True,
 )  # fmt: skip
 closing = Law(
     "closing", "g", "pi * diameter * (180 deg - divisions * asin(min(1, setting / diameter))) / (180 deg)",
-    "How far the dividers, set to that mark and stepped once around, end short of the first mark; less than nought "
-    "where they end past it",
+    "Gap that dividers so set leave before the first mark after stepping once around; less than nought where they "
+    "overshoot it",
     "dividers-closing", fine=True,
 )  # fmt: skip
 
@@ -48,8 +48,9 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
         remarks.append(
             Remark(
                 f"Stepping adds up: dividers set to {{setting}} end {{|closing|}} {way} the first mark after "
-                "{divisions} steps. Wrap a paper strip {strip} long and mark it every {arc}, or trim the setting until "
-                "the steps close.",
+                "{divisions} steps. Wrap a paper strip once around instead, {strip}, and divide its length by "
+                "{divisions}: {arc} for each, measured from one end of the strip and not from mark to mark. Or trim "
+                "the setting until the steps close.",
                 "dividers-closing",
             )
         )

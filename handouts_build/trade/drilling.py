@@ -5,16 +5,19 @@ wood is left beyond and around. Holes around a part are for `cross_holes`, the f
 a tenon for `fit`.
 
 The depth of a hole is told to where it is at its full diameter. The point goes
-deeper: a cone of angle a on a bit of diameter d is d / (2 tan(a/2)) long.
+deeper. On a twist bit it is a cone: of angle a on a bit of diameter d it is
+d / (2 tan(a/2)) long. Brad point, spur and spade bits cut a flat floor with a point in
+its middle, whose usual length the table of bits has.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 
-from handouts_build.quantities import Err, Kind, Quantity
+from handouts_build.quantities import Err, Kind, Quantity, count, millimetres
+from handouts_build.tables import bits
 from handouts_build.trade.demands import more_than_nought, thin
-from handouts_build.trade.law import Chapter, Demand, Given, Law, Remark
+from handouts_build.trade.law import Chapter, Demand, Given, Law, Looked, Remark, Word
 
 __all__ = ["DRILLING"]
 
@@ -41,6 +44,18 @@ deep = Law(
 )  # fmt: skip
 
 
+def _look_up(said: tuple[str, ...], told: Mapping[str, Quantity]) -> Looked:
+    """How long the point of such a bit is."""
+    (name,) = said
+    bit = bits()[name]
+    if "point_long" in told:
+        return Looked({})
+    return Looked(
+        {"point_share": count(bit.point_share), "point_stands": millimetres(bit.point_stands_mm)},
+        (Remark(bit.says, bit.source),),
+    )
+
+
 def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
     """How it is gone about."""
     remarks = [
@@ -64,15 +79,33 @@ DRILLING = Chapter(
     name="drilling",
     about="A hole along the axis, drilled from the tailstock: speed, depth on the quill, bites, and the wood left.",
     givens=(
-        Given("bit", "d", Kind.LENGTH, "Diameter of the bit"),
+        Given("bit", "d", Kind.LENGTH, "Diameter of the bit", exact=True),
         Given("depth", "z", Kind.LENGTH, "Depth of the hole at its full diameter"),
+        Given(
+            "point_share",
+            "p_d",
+            Kind.NUMBER,
+            "Length of the bit's point for each diameter; that of a twist bit ground to 118° if nothing is said",
+            optional=True,
+            default="1 / (2 * tan(59 deg))",
+        ),
+        Given(
+            "point_stands",
+            "p_0",
+            Kind.LENGTH,
+            "What the bit's point is longer than that by, whatever its diameter",
+            optional=True,
+            default="0 in",
+            signed=True,
+        ),
         Given(
             "point_long",
             "p",
             Kind.LENGTH,
-            "Length of the bit's point; the default is that of a twist bit ground to 118°",
+            "Length of the bit's point",
             optional=True,
-            default="bit / (2 * tan(59 deg))",
+            default="bit * point_share + point_stands",
+            signed=True,
         ),
         Given("wood_length", "L", Kind.LENGTH, "Length of wood there is along the hole", optional=True),
         Given("part", "D", Kind.LENGTH, "Least diameter of the part along the hole", optional=True),
@@ -81,6 +114,7 @@ DRILLING = Chapter(
         Given("bite", "b", Kind.LENGTH, "How deep to drill before the chips are cleared", optional=True, default="bit"),
         Given("rpm", "n_c", Kind.SPEED, "Speed chosen", optional=True),
     ),
+    words=(Word("bit_type", "What kind of bit it is", "a kind of bit", _look_up, tuple(bits())),),
     laws=(speed, stop_depth, left, wall, bites, sittings, deep),
     demands=(
         more_than_nought("bit", "the bit's diameter"),

@@ -20,14 +20,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from handouts_build.quantities import Err, Kind, Quantity, count
+from handouts_build.quantities import Err, Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, percent
-from handouts_build.trade.law import Chapter, Demand, Given, Law, Looked, Remark, Word
-from handouts_build.trade.wood_words import SHRINKAGES, Field, wood_word
+from handouts_build.trade.law import Chapter, Demand, Given, Law, Remark
+from handouts_build.trade.wood_words import (
+    SHRINKAGES,
+    Field,
+    end_grain,
+    end_grain_demands,
+    grain_word,
+    wood_word,
+)
 
 __all__ = ["DRYING"]
-
-_GRAIN = {"along the axis": 1.0, "across the axis": 0.0}
 
 
 def _between(shrinkage: str) -> str:
@@ -67,12 +72,6 @@ dry_weight = Law(
     "dry_weight", "m_d", "weight * (1 - weight_loss / 100)",
     "What it weighs when it is dry enough", "moisture-content",
 )  # fmt: skip
-
-
-def _grain(said: tuple[str, ...], _told: Mapping[str, Quantity]) -> Looked:
-    """Whether the round shows end grain."""
-    (way,) = said
-    return Looked({"end_grain": count(_GRAIN[way])})
 
 
 def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
@@ -120,7 +119,7 @@ DRYING = Chapter(
                 without="30 percent is taken, and green wood holds more: it will lose more weight than is said",
             ),
         ),
-        Word("grain", "How the grain lies to the lathe's axis", "a way of the grain", _grain, tuple(_GRAIN)),
+        grain_word("grain", "How the grain lies to the lathe's axis", "end_grain"),
     ),
     givens=(
         Given("diameter", "D", Kind.LENGTH, "Diameter it is turned to green"),
@@ -134,14 +133,7 @@ DRYING = Chapter(
             default="30",
         ),
         Given("moisture_to", "M_2", Kind.NUMBER, "Moisture when it is dry, percent", optional=True, default="12"),
-        Given(
-            "end_grain",
-            "e",
-            Kind.NUMBER,
-            "1 where the round shows end grain, the grain along the axis; 0 where the grain runs across the axis",
-            optional=True,
-            default="1",
-        ),
+        end_grain("end_grain", "e", "the round"),
         Given("wall", "w", Kind.LENGTH, "Wall of the finished bowl", optional=True),
         Given("rough_wall", "u", Kind.LENGTH, "Wall it is turned to green", optional=True),
         Given("weight", "m", Kind.MASS, "Weight when it is turned green", optional=True),
@@ -164,8 +156,7 @@ DRYING = Chapter(
         *percent("shrink_radial", "a shrinkage across the rings", most=30),
         *percent("moisture_from", "a moisture", most=400),
         *percent("moisture_to", "a moisture", most=400),
-        Demand("end_grain >= 0", "problem", "end grain is {end_grain}", "give 1 or 0, or say grain", "end_grain"),
-        Demand("end_grain <= 1", "problem", "end grain is {end_grain}", "give 1 or 0, or say grain", "end_grain"),
+        *end_grain_demands("end_grain"),
         more_than_nought("wall", "the finished wall"),
         more_than_nought("rough_wall", "the rough wall"),
         Demand("weight > 0 g", "problem", "the weight is {weight}", "give a weight such as 900 g or 2 lb", "weight"),

@@ -3,15 +3,16 @@
 This module owns round joints turned and drilled by hand. It leaves the movement
 coefficients to the table of woods and the moisture to `moisture`.
 
-A round hole or tenon across the grain moves most along the growth rings, so the
-tangential coefficient gives the largest change; the other way it moves less.
+A round hole or tenon moves most along the growth rings. At right angles to that it moves
+across the rings where it shows end grain, and hardly at all where its grain runs across the
+axis. Turned a quarter, the most of the one therefore meets the least of the other.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 
-from handouts_build.quantities import Err, Kind, Quantity
+from handouts_build.quantities import Err, Kind, Manner, Quantity
 from handouts_build.trade.demands import more_than_nought, thin
 from handouts_build.trade.law import Chapter, Demand, Given, Law, Remark
 from handouts_build.trade.moisture import (
@@ -21,15 +22,20 @@ from handouts_build.trade.moisture import (
     temperature_demands,
     within_movement_range,
 )
-from handouts_build.trade.wood_words import Field, wood_word
+from handouts_build.trade.wood_words import Field, end_grain, end_grain_demands, grain_word, wood_word
 
-__all__ = ["FIT"]
+__all__ = ["FIT", "TENON"]
 
-tenon = Law("tenon", "t", "hole - allowance", "Diameter to turn the tenon to", "fit-allowance", Err.UNDER, below="hole")
-calipers = Law(
-    "calipers", "k", "hole - allowance", "The same by calipers: no mark of a rule is fine enough for a fit",
-    "fit-allowance", Err.UNDER, fine=True,
+TENON = Manner(Err.UNDER, fine=True)
+"""How the diameter of a tenon is printed that goes into a hole: by calipers, and under."""
+
+tenon = Law(
+    "tenon", "t", "hole - allowance", "Diameter of the tenon, by calipers", "fit-allowance", TENON.err,
+    fine=TENON.fine, below="hole",
 )  # fmt: skip
+rough = Law(
+    "rough", "t_r", "tenon", "Mark of the rule to rough the tenon to, and no smaller", "fit-allowance", Err.OVER
+)
 shoulder = Law(
     "shoulder", "s", "(part - tenon) / 2", "Width of the ledge around the tenon", "fit-allowance", Err.UNDER, main=False
 )
@@ -62,6 +68,21 @@ fit_change = Law(
     "fit_change", "Δ", "hole_change - tenon_change",
     "How much the fit opens; less than nought where it closes", "wood-handbook-13-2", fine=True,
 )  # fmt: skip
+hole_other = Law(
+    "hole_other", "Δd'", "hole * hole_end_grain * hole_across * (emc_to - emc_from)",
+    "How much the hole widens at right angles to that; less than nought where it closes",
+    "wood-handbook-13-2", fine=True, main=False,
+)  # fmt: skip
+tenon_other = Law(
+    "tenon_other", "Δt'", "tenon * tenon_end_grain * tenon_across * (emc_to - emc_from)",
+    "How much the tenon swells at right angles to that; less than nought where it shrinks",
+    "wood-handbook-13-2", fine=True, main=False,
+)  # fmt: skip
+quarter_change = Law(
+    "quarter_change", "Δ'", "min(hole_other - tenon_change, hole_change - tenon_other)",
+    "How much the fit opens where it is tightest when one part is turned a quarter; less than nought where it closes",
+    "wood-handbook-13-2", fine=True,
+)  # fmt: skip
 
 
 def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
@@ -80,21 +101,39 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
     return tuple(remarks)
 
 
-_MOVEMENT = (("c_tangential",), "movement along the rings for 1 percent of moisture")
+_ALONG = (("c_tangential",), "movement along the rings for 1 percent of moisture")
+_ACROSS = (("c_radial",), "movement across the rings for 1 percent of moisture")
+
+
+def _movements(part: str, symbol: str) -> tuple[Given, Given, Given]:
+    """How the wood of the hole or of the tenon moves, and how its grain lies."""
+    return (
+        Given(
+            f"{part}_movement", f"C_{symbol}", Kind.NUMBER,
+            f"How much the {part}'s wood moves along the rings for 1 percent of moisture, as a share", optional=True,
+        ),
+        Given(
+            f"{part}_across", f"C'_{symbol}", Kind.NUMBER,
+            f"How much the {part}'s wood moves across the rings for 1 percent of moisture, as a share", optional=True,
+        ),
+        end_grain(f"{part}_end_grain", f"e_{symbol}", f"the {part}"),
+    )  # fmt: skip
+
 
 FIT = Chapter(
     name="fit",
     about="A tenon turned to a hole: diameter, length, the wood around it, and how humidity changes the fit.",
     givens=(
-        Given("hole", "d", Kind.LENGTH, "Diameter of the hole"),
+        Given("hole", "d", Kind.LENGTH, "Diameter of the hole", exact=True),
         Given("part", "D", Kind.LENGTH, "Diameter of the part the tenon is turned on"),
         Given(
             "allowance",
             "a",
             Kind.LENGTH,
-            "How much smaller than the hole the tenon is; 1/64 in slides",
+            "How much smaller than the hole the tenon is: 1/64 in slides; none or less is pressed or snapped in",
             optional=True,
             default="1/64 in",
+            signed=True,
         ),
         Given("depth", "z", Kind.LENGTH, "Depth of the hole", optional=True),
         Given("wood_length", "L", Kind.LENGTH, "Length of wood there is along the hole", optional=True),
@@ -106,29 +145,36 @@ FIT = Chapter(
             optional=True,
             default="1/16 in",
         ),
-        Given(
-            "hole_movement",
-            "C_d",
-            Kind.NUMBER,
-            "How much the hole's wood moves along the rings for 1 percent of moisture, as a share",
-            optional=True,
-        ),
-        Given(
-            "tenon_movement",
-            "C_t",
-            Kind.NUMBER,
-            "How much the tenon's wood moves along the rings for 1 percent of moisture, as a share",
-            optional=True,
-        ),
+        *_movements("hole", "d"),
+        *_movements("tenon", "t"),
         Given("humidity_from", "H_from", Kind.NUMBER, "Humidity of the air where it is made, percent", optional=True),
         Given("humidity_to", "H_to", Kind.NUMBER, "Humidity of the air where it is kept, percent", optional=True),
         TEMPERATURE,
     ),
     words=(
-        wood_word("hole_wood", "Wood the hole is in", Field("hole_movement", *_MOVEMENT)),
-        wood_word("tenon_wood", "Wood the tenon is of", Field("tenon_movement", *_MOVEMENT)),
+        wood_word("hole_wood", "Wood the hole is in", Field("hole_movement", *_ALONG), Field("hole_across", *_ACROSS)),
+        wood_word(
+            "tenon_wood", "Wood the tenon is of", Field("tenon_movement", *_ALONG), Field("tenon_across", *_ACROSS)
+        ),
+        grain_word("hole_grain", "How the grain lies to the hole's axis", "hole_end_grain"),
+        grain_word("tenon_grain", "How the grain lies to the tenon's axis", "tenon_end_grain"),
     ),
-    laws=(tenon, calipers, shoulder, glue_gap, tenon_long, floor, *_FROM, *_TO, hole_change, tenon_change, fit_change),
+    laws=(
+        tenon,
+        rough,
+        shoulder,
+        glue_gap,
+        tenon_long,
+        floor,
+        *_FROM,
+        *_TO,
+        hole_change,
+        tenon_change,
+        fit_change,
+        hole_other,
+        tenon_other,
+        quarter_change,
+    ),
     demands=(
         more_than_nought("hole", "the hole"),
         more_than_nought("part", "the part's diameter"),
@@ -136,10 +182,19 @@ FIT = Chapter(
         more_than_nought("wood_length", "the length of wood"),
         Demand(
             "allowance > 0 in",
-            "problem",
-            "an allowance of {allowance} leaves no room for the tenon in the hole",
-            "give a little more than nought, such as 1/64 in",
+            "note",
+            "with an allowance of {allowance} the tenon is pressed or snapped in, and there is no room for glue",
+            "try it often as it comes near; leave it dry, or give an allowance such as 1/64 in for glue",
             "allowance",
+            "fit-allowance",
+        ),
+        Demand(
+            "allowance >= -1/100 in",
+            "mind",
+            "with an allowance of {allowance} the tenon is so much thicker than its hole that the wood may split",
+            "give no less than -1/100 in",
+            "allowance",
+            "fit-play",
         ),
         Demand(
             "allowance < hole",
@@ -172,6 +227,8 @@ FIT = Chapter(
             "drill deeper, or leave a smaller end gap",
             "end_gap",
         ),
+        *end_grain_demands("hole_end_grain"),
+        *end_grain_demands("tenon_end_grain"),
         *humidity_demands("from"),
         *humidity_demands("to"),
         *temperature_demands(),
@@ -190,10 +247,18 @@ FIT = Chapter(
         *within_movement_range("from"),
         *within_movement_range("to"),
         Demand(
-            "allowance + fit_change >= 0 in",
+            "fit_change >= -abs(allowance)",
             "mind",
             "from {humidity_from} to {humidity_to} percent humidity the fit closes by more than its {allowance}",
             "give more allowance, or use woods that move alike",
+        ),
+        Demand(
+            "quarter_change >= -abs(allowance)",
+            "note",
+            "turned a quarter, from {humidity_from} to {humidity_to} percent humidity, one part closes on the other by "
+            "more than its {allowance}, and binds",
+            "mark how the two were turned and keep the marks together, or give more allowance",
+            source="wood-handbook-13-2",
         ),
     ),
     remarks=_remarks,

@@ -12,12 +12,12 @@ a default.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
 from handouts_build.formulas import Node, holds, names, parse, value_of
-from handouts_build.quantities import Err, Kind, Quantity
+from handouts_build.quantities import Err, Kind, Manner, Quantity
 
 __all__ = ["Chapter", "Demand", "Given", "Law", "Looked", "Remark", "Verdict", "Word", "WordFault"]
 
@@ -37,6 +37,10 @@ class Given:
     """Whether the results that need it are simply left out without it."""
     default: str = ""
     """Formula used when it is not given; may use the givens before it, and is left out without them."""
+    exact: bool = False
+    """Whether a size that is given for it is printed as it is wherever it stands: a bit has no mark of a rule."""
+    signed: bool = False
+    """Whether a length may be nought or less, such as the allowance of a tenon that is pressed in."""
 
     @property
     def key(self) -> str:
@@ -64,8 +68,15 @@ class Law:
     """Whether it is printed in thousandths rather than marks."""
     main: bool = True
     """Whether it belongs on the dimensions sheet, not only in the working."""
+    exact: bool = False
+    """Whether it is printed as it is: what is set or read to no mark, or to one mark alone."""
     below: str = ""
-    """A value that it must not be rounded up or down to, where it is less: a tenon's hole."""
+    """The hole that it goes into: it is printed from the hole's printed size, so that the two fit as they are read."""
+
+    @property
+    def manner(self) -> Manner:
+        """How it is printed."""
+        return Manner(self.err, self.fine, self.exact, self.below)
 
     @cached_property
     def tree(self) -> Node:
@@ -101,6 +112,8 @@ class Demand:
     """The given to blame, if one."""
     source: str = ""
     """Id in the table of sources, where the limit is one that somebody set."""
+    unless: str = ""
+    """A given that, where it is there, makes this condition one that is not asked."""
 
     @cached_property
     def tree(self) -> Node:
@@ -112,11 +125,13 @@ class Demand:
         """Names the comparison uses."""
         return frozenset(name.name for name in names(self.tree))
 
+    def asked(self, known: Collection[str]) -> bool:
+        """Whether the condition is one to ask, with these names known."""
+        return self.needs <= set(known) and self.unless not in known
+
     def met(self, known: Mapping[str, Quantity]) -> bool:
         """Whether the condition holds, or cannot be judged from what is known."""
-        if not self.needs <= known.keys():
-            return True
-        return holds(self.tree, known.__getitem__)
+        return not self.asked(known) or holds(self.tree, known.__getitem__)
 
 
 @dataclass(frozen=True)
@@ -223,12 +238,12 @@ class Chapter:
             known: Values by name: what was given or looked up, and the rule.
         """
         full = dict(known)
-        for one in self.givens:
-            if one.name in full or not one.default:
+        for given in self.givens:
+            if given.name in full or not given.default:
                 continue
-            tree = parse(one.default)
+            tree = parse(given.default)
             if all(name.name in full for name in names(tree)):
-                full[one.name] = value_of(tree, full.__getitem__)
+                full[given.name] = value_of(tree, full.__getitem__)
         return full
 
     def work(self, **given: Quantity) -> dict[str, Quantity]:

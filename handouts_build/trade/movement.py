@@ -5,7 +5,8 @@ wood on its way to dry is for `drying`, a tenon in its hole for `fit`.
 
 Within 6 to 14 percent the change is size × coefficient × change of moisture. Where
 only shrinkage is published, the coefficient is S / (3000 - 20 S): that is eq. 13-3,
-and the table's own figures come from it.
+and the table's own figures come from it. A round with its grain across the axis, as most
+bowls have it, moves along the rings one way; the other way is lengthwise, taken as nought.
 """
 
 from __future__ import annotations
@@ -22,7 +23,14 @@ from handouts_build.trade.moisture import (
     temperature_demands,
     within_movement_range,
 )
-from handouts_build.trade.wood_words import SHRINKAGES, Field, wood_word
+from handouts_build.trade.wood_words import (
+    SHRINKAGES,
+    Field,
+    end_grain,
+    end_grain_demands,
+    grain_word,
+    wood_word,
+)
 
 __all__ = ["MOVEMENT"]
 
@@ -38,8 +46,14 @@ across_rings = Law(
     "Change of the width across the growth rings, as of a quarter-sawn board; less than nought where it shrinks",
     "wood-handbook-13-2", fine=True,
 )  # fmt: skip
+other_way = Law(
+    "other_way", "ΔO", "end_grain * across_rings",
+    "Change of a round at right angles to that: across the rings where it shows end grain, and hardly any along the "
+    "grain; less than nought where it shrinks",
+    "lengthwise", fine=True,
+)  # fmt: skip
 oval = Law(
-    "oval", "o", "abs(along_rings - across_rings)",
+    "oval", "o", "abs(along_rings - other_way)",
     "How far a round of that diameter goes out of round", "oval", fine=True,
 )  # fmt: skip
 wide_then = Law(
@@ -93,6 +107,7 @@ MOVEMENT = Chapter(
                 stands_in_for="radial",
             ),
         ),
+        grain_word("grain", "How the grain of a round lies to its axis", "end_grain"),
     ),
     givens=(
         Given("wide", "W", Kind.LENGTH, "Width of a board or diameter of a round, across the grain"),
@@ -113,15 +128,17 @@ MOVEMENT = Chapter(
             optional=True,
             default="shrink_radial / (3000 - 20 * shrink_radial)",
         ),
+        end_grain("end_grain", "e", "the round"),
         Given("humidity_from", "H_from", Kind.NUMBER, "Humidity of the air where it is made, percent", optional=True),
         Given("humidity_to", "H_to", Kind.NUMBER, "Humidity of the air where it is kept, percent", optional=True),
         TEMPERATURE,
     ),
-    laws=(*_FROM, *_TO, along_rings, across_rings, oval, wide_then),
+    laws=(*_FROM, *_TO, along_rings, across_rings, other_way, oval, wide_then),
     demands=(
         more_than_nought("wide", "the width"),
         *percent("shrink_tangential", "a shrinkage along the rings", most=30),
         *percent("shrink_radial", "a shrinkage across the rings", most=30),
+        *end_grain_demands("end_grain"),
         *humidity_demands("from"),
         *humidity_demands("to"),
         *temperature_demands(),

@@ -8,7 +8,7 @@ are rows of laws over the stretches' own, so that a page works them out again.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from handouts_build.formulas import Name, Node
@@ -19,6 +19,7 @@ from handouts_build.trade.law import Demand
 from handouts_build.trade.rows import Formula, Rows
 
 __all__ = [
+    "INSIDE_VALUES",
     "PROFILE_DEMANDS",
     "PROFILE_VALUES",
     "Mark",
@@ -105,18 +106,18 @@ def total_rows(rows: Rows, segments: Sequence[Segment]) -> None:
         ]
         rows.add(f"{name}_at", Formula(_of("min", places)))
     # A shoulder shows a ring; an end is a ring around nothing.
-    ends = [
-        "nought",
-        *(name for one in segments for name in (one.points[0].diameter, one.points[-1].diameter)),
-        "nought",
-    ]
-    rings = [
-        rows.add(f"ring.{number}", "pi / 4 * abs(d1^2 - d0^2)", d0=before, d1=after)
-        for number, (before, after) in enumerate(zip(ends[::2], ends[1::2], strict=True))
+    edges = [name for segment in segments for name in (segment.points[0].diameter, segment.points[-1].diameter)]
+    pairs = list(zip(["nought", *edges[1::2]], [*edges[::2], "nought"], strict=True))
+    rings = {
+        number: rows.add(f"ring.{number}", "pi / 4 * abs(d1^2 - d0^2)", d0=before, d1=after)
+        for number, (before, after) in enumerate(pairs)
         if before != after
-    ]
+    }
+    ends = [rings[number] for number in (0, len(pairs) - 1) if number in rings]
+    shoulders = [ring for ring in rings.values() if ring not in ends]
     rows.add("volume", Formula(_total([f"{name}.volume" for name in stretches])))
-    rows.add("surface", Formula(_total([*(f"{name}.surface" for name in stretches), *rings])))
+    rows.add("side", Formula(_total([*(f"{name}.surface" for name in stretches), *shoulders])))
+    rows.add("surface", Formula(_total(["side", *ends])))
     rows.add("moment", Formula(_total([f"{name}.moment" for name in stretches])))
     rows.add("balance", "moment / volume")
     rows.add("slenderness", "length / neck")
@@ -224,16 +225,35 @@ class Measured:
 
 PROFILE_VALUES = (
     Measured("length", "Length from end to end", "profile", Err.OVER),
-    Measured("widest", "Greatest diameter, the least the blank may have", "profile", Err.OVER),
+    Measured("widest", "Largest diameter (the blank must be at least this)", "profile", Err.OVER),
     Measured("widest_at", "Where that is, from the start", "profile", main=False),
-    Measured("neck", "Least diameter, apart from domed or pointed ends", "profile"),
+    Measured("neck", "Thinnest place, apart from domed or pointed ends", "profile"),
     Measured("neck_at", "Where that is, from the start", "profile", main=False),
     Measured("volume", "Wood in the finished part", "disks", main=False, kind=Kind.VOLUME),
+    Measured("side", "Surface around the side, with shoulders and without ends", "surface", main=False, kind=Kind.AREA),
     Measured("surface", "Surface all over, with shoulders and both ends", "surface", main=False, kind=Kind.AREA),
     Measured("balance", "Center of gravity, from the start", "disks", main=False),
     Measured("slenderness", "Length over the neck's diameter", "slender", main=False, kind=Kind.NUMBER),
 )
 """What can be told of every outline."""
+
+_INSIDE = {
+    "length": ("Depth from the opening to the floor", Err.UNDER),
+    "widest": ("Largest diameter inside", Err.UNDER),
+    "neck": ("Narrowest place, apart from the floor", Err.NEAREST),
+    "volume": ("Room inside", Err.NEAREST),
+    "side": ("Surface inside, without the opening and a flat floor", Err.NEAREST),
+    "surface": ("Surface inside, with opening and floor", Err.NEAREST),
+    "balance": ("Center of the room inside, from the start", Err.NEAREST),
+    "slenderness": ("Depth over the narrowest place", Err.NEAREST),
+}
+INSIDE_VALUES = tuple(
+    replace(measured, says=_INSIDE[measured.name][0], err=_INSIDE[measured.name][1])
+    if measured.name in _INSIDE
+    else measured
+    for measured in PROFILE_VALUES
+)
+"""The same, of an outline that is hollowed: of room and not of wood, made smaller where it is rounded."""
 
 PROFILE_DEMANDS = (
     Demand(

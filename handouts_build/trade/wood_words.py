@@ -12,9 +12,9 @@ from dataclasses import dataclass
 
 from handouts_build.quantities import Kind, Quantity, count
 from handouts_build.tables import Published, Wood, lookup_wood, suggest_wood
-from handouts_build.trade.law import Given, Looked, Remark, Verdict, Word, WordFault
+from handouts_build.trade.law import Demand, Given, Looked, Remark, Verdict, Word, WordFault
 
-__all__ = ["SHRINKAGES", "Field", "wood_word"]
+__all__ = ["SHRINKAGES", "Field", "end_grain", "end_grain_demands", "grain_word", "wood_word"]
 
 SHRINKAGES = (
     Given(
@@ -27,6 +27,55 @@ SHRINKAGES = (
     ),
 )  # fmt: skip
 """What a wood's name gives of its shrinkage, or an author who has measured it."""
+
+_GRAIN = {"along the axis": 1.0, "across the axis": 0.0}
+
+
+def end_grain(name: str, symbol: str, called: str) -> Given:
+    """Whether a round shows end grain, as a number that a law multiplies by; it does if nothing is said.
+
+    A round with the grain along its axis moves along the rings one way and across them the other. With the grain
+    across the axis it moves along the rings one way and hardly at all the other.
+
+    Args:
+        name: The given.
+        symbol: Its letter.
+        called: What it is, such as `the round`.
+    """
+    return Given(
+        name, symbol, Kind.NUMBER,
+        f"1 where {called} shows end grain, the grain along the axis; 0 where the grain runs across the axis",
+        optional=True, default="1",
+    )  # fmt: skip
+
+
+def end_grain_demands(name: str) -> tuple[Demand, Demand]:
+    """What such a number may be.
+
+    Args:
+        name: The given.
+    """
+    message, remedy = f"end grain is {{{name}}}", "give 1 or 0, or say how the grain lies"
+    return (
+        Demand(f"{name} >= 0", "problem", message, remedy, name),
+        Demand(f"{name} <= 1", "problem", message, remedy, name),
+    )
+
+
+def grain_word(name: str, says: str, given: str) -> Word:
+    """How the grain lies to the axis, as something a chapter may be told.
+
+    Args:
+        name: The word's name.
+        says: What it is of, for the reference page.
+        given: The `end_grain` that it fills.
+    """
+
+    def look_up(said: tuple[str, ...], _told: Mapping[str, Quantity]) -> Looked:
+        (way,) = said
+        return Looked({given: count(_GRAIN[way])})
+
+    return Word(name, says, "a way of the grain", look_up, tuple(_GRAIN))
 
 
 @dataclass(frozen=True)
@@ -68,25 +117,25 @@ def wood_word(name: str, says: str, *fields: Field) -> Word:
 
 def _looked(wood: Wood, fields: tuple[Field, ...], told: Mapping[str, Quantity]) -> Looked:
     found: dict[str, Published] = {}
-    for one in fields:
-        number = _number(wood, one)
-        if number is not None and one.given not in told and one.stands_in_for not in (found.keys() | told.keys()):
-            found[one.given] = number
+    for field in fields:
+        number = _number(wood, field)
+        if number is not None and field.given not in told and field.stands_in_for not in (found.keys() | told.keys()):
+            found[field.given] = number
     by_source: dict[str, list[str]] = {}
-    for one in fields:
-        if one.given in found:
-            number = found[one.given]
+    for field in fields:
+        if field.given in found:
+            number = found[field.given]
             about = "about " if number.approximate else ""
-            by_source.setdefault(number.source, []).append(f"{one.says} {about}{number.value:g} {one.unit}".strip())
-    served = {one.stands_in_for or one.given for one in fields if one.given in found} | told.keys()
+            by_source.setdefault(number.source, []).append(f"{field.says} {about}{number.value:g} {field.unit}".strip())
+    served = {field.stands_in_for or field.given for field in fields if field.given in found} | told.keys()
     verdicts = [
         Verdict(
             "note",
-            f"no {one.says} is published here for {wood.spoken}",
-            f"give {one.given.replace('_', ' ')} if you know it; {one.without}",
+            f"no {field.says} is published here for {wood.spoken}",
+            f"give {field.given.replace('_', ' ')} if you know it; {field.without}",
         )
-        for one in fields
-        if not one.stands_in_for and one.given not in served
+        for field in fields
+        if not field.stands_in_for and field.given not in served
     ]
     spoken = f"{wood.spoken[:1].upper()}{wood.spoken[1:]}"
     remarks = [Remark(f"{spoken}: {', '.join(said)}.", source) for source, said in by_source.items()]

@@ -39,7 +39,7 @@ from handouts_build.workpiece.holds import (
     ScrewChuck,
     held_end,
 )
-from handouts_build.workpiece.join import Assembly, Fit, Hanging, Joint, Piece, Placed, assemble
+from handouts_build.workpiece.join import Assembly, Clash, Fit, Hanging, Joint, Piece, Placed, assemble
 from handouts_build.workpiece.kinds import CUTS, MARKS
 from handouts_build.workpiece.marks import AlongLine, BaseMark, Dots, EndCircle, RingLine
 from handouts_build.workpiece.measures import AirCut, Held, Spindle, radius_about_mm
@@ -47,11 +47,10 @@ from handouts_build.workpiece.silhouette import silhouette
 from handouts_build.workpiece.solid import Mesh, Solid, round_factor
 from handouts_build.workpiece.stage import Stage, Step
 from handouts_build.workpiece.stages import Kept, Offcut, carry
-from handouts_build.workpiece.verdicts import HELD_END, Bit, Code, Jaws, Limits, ShopLimits, Verdict
+from handouts_build.workpiece.verdicts import Bit, Code, Jaws, Limits, ShopLimits, Subject, Thing, Verdict
 
 __all__ = [
     "CUTS",
-    "HELD_END",
     "HELPING",
     "HOLDS",
     "MARKS",
@@ -73,6 +72,7 @@ __all__ = [
     "Bore",
     "Branch",
     "CarveOval",
+    "Clash",
     "Code",
     "Cylinder",
     "Datum",
@@ -126,7 +126,9 @@ __all__ = [
     "Staves",
     "Step",
     "Stub",
+    "Subject",
     "Tenon",
+    "Thing",
     "Vector",
     "Verdict",
     "Web",

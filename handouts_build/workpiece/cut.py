@@ -16,7 +16,7 @@ from typing import ClassVar
 import numpy as np
 
 from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats
-from handouts_build.workpiece.declared import keep_bounds, own_name, things
+from handouts_build.workpiece.declared import flag, keep_bounds, own_name, things
 from handouts_build.workpiece.faults import WorkpieceFault, said, within
 from handouts_build.workpiece.features import Feature
 from handouts_build.workpiece.holds import End
@@ -233,6 +233,9 @@ class BaseCut:
         example="[bore]",
     )
     """Names of cuts, its own included; `the outside` where it comes out."""
+    tailstock_away: bool = flag(
+        "Whether the tailstock is taken away before it, for the rest of the step.", example="true"
+    )
 
     @classmethod
     def shapes_outside(cls) -> bool:
@@ -276,7 +279,7 @@ class BaseCut:
         Raises:
             WorkpieceFault: If it means nothing on this wood.
         """
-        keep_bounds(self, self.word)
+        keep_bounds(self, self.unnamed or self.word)
         return self.removal(here)
 
     def removal(self, here: Here) -> Removal:

@@ -16,7 +16,11 @@ import numpy as np
 from handouts_build.workpiece.axes import Axis, Floats
 from handouts_build.workpiece.solid import Solid
 
-__all__ = ["Feature", "FeatureKind", "ring_points"]
+__all__ = ["PAST_MM", "Feature", "FeatureKind", "ring_points"]
+
+
+PAST_MM = 0.05
+"""How far past a wall the wood is felt for."""
 
 
 class FeatureKind(enum.Enum):
@@ -53,6 +57,10 @@ class Feature:
     """Depth of a hole, length of a tenon."""
     through: bool = False
     """Whether it is meant to come out on the other side."""
+    sides: int = 0
+    """Flats of its wall, the first across angle 0; nought where it is round."""
+    dried: bool = False
+    """Whether it was turned green, and the wood has dried since."""
     wood_share: float = 1.0
     """Share of the wood it needs that was there when it was made."""
 
@@ -70,6 +78,14 @@ class Feature:
         radius = self.diameter_mm / 2
         if self.kind in {FeatureKind.FACE, FeatureKind.FLAT}:
             points = ring_points(self.axis, radii=[0.4 * radius, 0.8 * radius], places=[0.3], around=12)
+        elif self.sides:
+            # Beside the middle of each flat, where its wall is nearest to the axis.
+            off = 0.1 * math.pi / self.sides
+            turns = [2 * math.pi * side / self.sides + off for side in range(self.sides)]
+            skin, places = radius / math.cos(off) + 0.5, list(np.linspace(0.1, 0.9, 7) * self.long_mm)
+            points = self.axis.to_part(
+                np.array([(skin * math.cos(turn), skin * math.sin(turn), place) for place in places for turn in turns])
+            )
         else:
             skin = radius + min(radius, 1.5) / 2 if self.hollow else 0.9 * radius
             places = list(np.linspace(0.1, 0.9, 7) * self.long_mm)

@@ -10,11 +10,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from handouts_build.workpiece.cut import Made, Nature
+from handouts_build.workpiece.cuts.hollow import Hollow
 from handouts_build.workpiece.gaps import MEETS_MM, OUTSIDE, Web, breaches, gaps_between, gaps_within, outer_webs
+from handouts_build.workpiece.holds import End
 from handouts_build.workpiece.solid import Solid
-from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Verdict
+from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Subject, Thing, Verdict, cut_named
 
-__all__ = ["Meetings", "Seen", "bit_too_short", "missing_meetings", "walls"]
+__all__ = ["Meetings", "Seen", "bit_too_short", "missing_meetings", "narrow_mouth", "walls"]
 
 Meetings = dict[frozenset[str], float]
 """Least gap, mm, between two cuts by the author's names, as far as it is known."""
@@ -46,7 +48,27 @@ def bit_too_short(new: Made, *, bit_mm: float, depth_mm: float, shop: ShopLimits
     reaches = [bit.reach_mm for bit in shop.bits if abs(bit.diameter_mm - bit_mm) < 0.05]
     if reaches and max(reaches) < depth_mm - 1e-6:
         numbers = {"need_mm": depth_mm, "have_mm": max(reaches), "bit_mm": bit_mm}
-        yield Verdict(Code.BIT_TOO_SHORT, (new.name,), numbers, new.step, new.cut)
+        yield Verdict(Code.BIT_TOO_SHORT, (cut_named(new.name),), numbers, new.step, new.cut)
+
+
+def narrow_mouth(cut: Hollow, new: Made, limits: Limits) -> Iterator[Verdict]:
+    """Whether a tool strong enough for a hollow's depth passes its mouth.
+
+    A tool that reaches d past its rest is to be d / 15 thick at least, and one that undercuts
+    is bent and needs half as much room again. Common practice, no published source.
+
+    Args:
+        cut: The hollow as planned.
+        new: The same as made.
+        limits: Where minding begins.
+    """
+    outline = cut.outline_mm
+    mouth = 2 * (outline[0] if cut.end is End.LEFT else outline[-1])[1]
+    deep, wide = outline[-1][0] - outline[0][0], 2 * max(radius for _, radius in outline)
+    need = max(limits.mouth_mm, deep / limits.reach) * (1.5 if wide > mouth + MEETS_MM else 1.0)
+    if mouth < need:
+        numbers = {"mouth_mm": mouth, "deep_mm": deep, "wide_mm": wide, "need_mm": need}
+        yield Verdict(Code.NARROW_MOUTH, (cut_named(new.name),), numbers, new.step, new.cut)
 
 
 def walls(new: Made, made: Sequence[Made], wood: Solid, *, seen: Seen, limits: Limits) -> None:
@@ -90,10 +112,20 @@ def _note(meetings: Meetings, one: Made, other: Made, gap: float) -> None:
 
 def _judged(new: Made, web: Web, limits: Limits) -> Iterator[Verdict]:
     if web.left_mm <= MEETS_MM:
-        yield Verdict(Code.UNMEANT_BREAK_THROUGH, web.names, {}, new.step, new.cut, web.at_mm)
+        yield Verdict(Code.UNMEANT_BREAK_THROUGH, _things(web.names), _places(web), new.step, new.cut, web.at_mm)
     elif web.left_mm < limits.web_mm:
-        numbers = {"left_mm": web.left_mm, "limit_mm": limits.web_mm}
-        yield Verdict(Code.THIN_WEB, web.names, numbers, new.step, new.cut, web.at_mm)
+        numbers = {"left_mm": web.left_mm, "limit_mm": limits.web_mm, **_places(web)}
+        yield Verdict(Code.THIN_WEB, _things(web.names), numbers, new.step, new.cut, web.at_mm)
+
+
+def _places(web: Web) -> dict[str, float]:
+    """In how many like places a web stands, where it is more than one."""
+    return {"places": float(web.places)} if web.places > 1 else {}
+
+
+def _things(names: tuple[str, str]) -> tuple[Thing, ...]:
+    """Cuts, or the outside, which no cut may be called."""
+    return tuple(Thing(Subject.OUTSIDE) if name == OUTSIDE else cut_named(name) for name in names)
 
 
 def _broken(new: Made, made: Sequence[Made], wood: Solid, seen: Seen) -> Iterator[Verdict]:
@@ -105,7 +137,8 @@ def _broken(new: Made, made: Sequence[Made], wood: Solid, seen: Seen) -> Iterato
         found = [
             breach
             for probe in old.probes
-            if probe.name not in seen.breached and (breach := breaches(probe, wood, inside)) is not None
+            if probe.name not in seen.breached
+            and (breach := breaches(probe, wood, inside, sides=old is not new)) is not None
         ]
         if not found:
             continue
@@ -113,7 +146,9 @@ def _broken(new: Made, made: Sequence[Made], wood: Solid, seen: Seen) -> Iterato
         if OUTSIDE in old.meets or (old is not new and old.means(new)):
             continue
         numbers = {"holes": float(len(found))}
-        yield Verdict(Code.UNMEANT_BREAK_THROUGH, (found[0].name, other), numbers, new.step, new.cut, found[0].at_mm)
+        yield Verdict(
+            Code.UNMEANT_BREAK_THROUGH, _things((found[0].name, other)), numbers, new.step, new.cut, found[0].at_mm
+        )
 
 
 def missing_meetings(fresh: Sequence[Made], made: Sequence[Made], meetings: Meetings) -> Iterator[Verdict]:
@@ -127,7 +162,7 @@ def missing_meetings(fresh: Sequence[Made], made: Sequence[Made], meetings: Meet
             pair = frozenset({new.base, old.base})
             if pair in told or Nature.OUTSIDE in (new.nature, old.nature) or not new.means(old):
                 continue
-            if new is old and len(new.apart) < 2:
+            if (new is old and len(new.apart) < 2) or new.of in old.features:
                 continue
             told.add(pair)
             gap = meetings.get(pair)
@@ -135,4 +170,6 @@ def missing_meetings(fresh: Sequence[Made], made: Sequence[Made], meetings: Meet
                 continue
             numbers = {} if gap is None else {"gap_mm": gap}
             first, second = (new, old) if new.says(old) else (old, new)
-            yield Verdict(Code.MEANT_MEETING_MISSING, (first.base, second.base), numbers, first.step, first.cut)
+            yield Verdict(
+                Code.MEANT_MEETING_MISSING, _things((first.base, second.base)), numbers, first.step, first.cut
+            )

@@ -9,12 +9,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from handouts_build.workpiece.axes import Axis, Floats, Vector, vector
 from handouts_build.workpiece.cut import Made, Nature, Probe
+from handouts_build.workpiece.features import PAST_MM
 from handouts_build.workpiece.solid import Solid
 
 __all__ = ["MEETS_MM", "OUTSIDE", "Breach", "Web", "breaches", "gap_of", "gaps_between", "gaps_within", "outer_webs"]
@@ -26,6 +27,12 @@ MEETS_MM = 1e-4
 _NEIGHBORS = 16
 """Holes of one ring that are measured against their neighbors: the ring is alike all around."""
 _RAYS = 240
+_EDGE_MM, _CLOUD, _TRIED = 0.5, 1500, 400
+"""Points on a cut's surface lie no closer; so many are compared with each other's, and so many pairs looked at."""
+_ALIKE_MM = 0.05
+"""Webs of one ring that differ by less are alike."""
+_ALIKE_HOLES, _RINGS = 1, 10
+"""Holes of one cut whose walls are felt along, the others being like it, and places along each."""
 _FACING = 0.85
 """Cosine of the angle within which two faces stand opposite each other."""
 
@@ -39,6 +46,8 @@ class Web:
     left_mm: float
     at_mm: Vector | None
     """Where, in part coordinates; none where the wood is ample."""
+    places: int = 1
+    """In how many like places of a ring of holes it stands."""
 
 
 @dataclass(frozen=True)
@@ -87,15 +96,56 @@ def _narrowest(one: Solid, other: Solid, gap_mm: float) -> tuple[Floats, Floats]
     return first[row], second[column]
 
 
-def _web(names: tuple[str, str], one: Solid, other: Solid, gap: float, wood: Solid, *, ample_mm: float) -> Web | None:
-    """The web with its place, if there is still wood at its middle; ample wood needs no place."""
+def _web(
+    names: tuple[str, str], one: Solid, other: Solid, gap: float, wood: Solid, *, ample_mm: float, inside: bool = True
+) -> Web | None:
+    """The web with its place, if there is still wood there; ample wood needs no place.
+
+    Between cuts into the wood, that is looked for beside the narrowest place too. A cut that shapes the
+    outside lies along the mouth of every hole, and would be taken for thin wood there.
+    """
     if gap >= ample_mm:
         return Web(names, gap, None)
     first, second = _narrowest(one, other, gap)
     middle = (first + second) / 2
-    if gap > MEETS_MM and not wood.contains(middle[None, :])[0]:
+    if gap <= MEETS_MM or wood.contains(middle[None, :])[0]:
+        return Web(names, gap, vector(middle))
+    if not inside:
         return None
-    return Web(names, gap, vector(middle))
+    # Another cut took the wood at the narrowest place: what it leaves beside that may be as thin.
+    return _beside_air(names, one, other, wood, edge_mm=max(_EDGE_MM, gap / 3), ample_mm=ample_mm)
+
+
+def _beside_air(
+    names: tuple[str, str], one: Solid, other: Solid, wood: Solid, *, edge_mm: float, ample_mm: float
+) -> Web | None:
+    """The thinnest wood between two bodies where some of what lies between them is gone already.
+
+    Args:
+        names: Of the two.
+        one: The first.
+        other: The second.
+        wood: What is left.
+        edge_mm: How close points lie from which the thickness is taken.
+        ample_mm: Wood is looked for where it is less thick.
+    """
+    clouds = []
+    for body, beside in ((one, other), (other, one)):
+        points = (body & Solid.box(beside.box_mm, wider_mm=ample_mm)).finely(edge_mm=edge_mm)
+        clouds.append(points[:: max(1, len(points) // _CLOUD)])
+    first, second = clouds
+    if not len(first) or not len(second):
+        return None
+    squares = (first**2).sum(axis=1)[:, None] + (second**2).sum(axis=1) - 2 * first @ second.T
+    nearest = squares.argmin(axis=1)
+    apart = np.sqrt(np.maximum(squares[np.arange(len(first)), nearest], 0.0))
+    order = np.argsort(apart)
+    order = order[(apart[order] < ample_mm) & (apart[order] > MEETS_MM)][:_TRIED]
+    middles = (first[order] + second[nearest[order]]) / 2
+    wooden = np.flatnonzero(wood.contains(middles))
+    if not len(wooden):
+        return None
+    return Web(names, float(apart[order[wooden[0]]]), vector(middles[wooden[0]]))
 
 
 def gaps_between(
@@ -140,15 +190,20 @@ def gaps_within(new: Made, wood: Solid, *, near_mm: float, ample_mm: float) -> W
     if not found:
         return None
     gap, one, other = min(found)
-    return _web((new.features[one], new.features[other]), chips[one], chips[other], gap, wood, ample_mm=ample_mm)
+    web = _web((new.features[one], new.features[other]), chips[one], chips[other], gap, wood, ample_mm=ample_mm)
+    if web is None:
+        return None
+    like = sum(other_gap <= gap + _ALIKE_MM for other_gap, _, _ in found)
+    # Of a larger ring only some are measured; where all of these are alike, so is the rest.
+    return replace(web, places=count if like == len(found) and count > len(chips) else like)
 
 
 def outer_webs(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: float, ample_mm: float) -> list[Web]:
     """The least wood between cuts into the wood and cuts that shape the outside, of which one is new.
 
     Where the two do not open into each other the distance is that of the bodies, which is
-    exact. Where they do, as a hole does at its mouth, the wood elsewhere is felt for by
-    `_felt`. The arguments are those of `gaps_between`.
+    exact. Where they do, as a hole does at its mouth, or where a third cut took the wood at the
+    narrowest place, the wood elsewhere is felt for by rays. The arguments are those of `gaps_between`.
     """
     wanted = Nature.OUTSIDE if new.nature is Nature.INSIDE else Nature.INSIDE
     found: dict[str, Web] = {}
@@ -166,11 +221,17 @@ def outer_webs(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: float, 
         if gap <= MEETS_MM:
             open_to.add(old.name)
             continue
-        web = _web((new.name, old.name), inner.chips, outer.body, gap, wood, ample_mm=ample_mm)
+        web = _web((new.name, old.name), inner.chips, outer.body, gap, wood, ample_mm=ample_mm, inside=False)
         if web is not None:
             found[old.name] = web
+        else:
+            open_to.add(old.name)
     if open_to:
-        found |= {name: web for name, web in _felt(new, made, wood, near_mm=near_mm).items() if name in open_to}
+        felt = _felt(new, made, wood, near_mm=near_mm)
+        for name, web in _felt_around(new, made, wood, near_mm=near_mm).items():
+            if name not in felt or web.left_mm < felt[name].left_mm:
+                felt[name] = web
+        found |= {name: web for name, web in felt.items() if name in open_to}
     return _apart_from_each_other(found.values(), new.axis, by_mm=3 * ample_mm)
 
 
@@ -219,6 +280,34 @@ def _felt(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: float) -> di
     return found
 
 
+def _felt_around(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: float) -> dict[str, Web]:
+    """The least wood around the walls of holes, by the cut of the outside beyond it; a narrow strip is not missed.
+
+    Rays go straight out from a hole's own wall, all around and all along it.
+    """
+    found: dict[str, Web] = {}
+    inner = [new] if new.nature is Nature.INSIDE else [old for old in made if old.nature is Nature.INSIDE]
+    for cut in inner:
+        beyond = made if cut is new else [new]
+        for probe in cut.probes[:_ALIKE_HOLES]:
+            rings = probe.rings if probe.open_ended else probe.rings[:-1]
+            for ring in rings[:: max(1, len(rings) // _RINGS)]:
+                out = ring - ring.mean(axis=0)
+                out /= np.maximum(np.linalg.norm(out, axis=1), 1e-9)[:, None]
+                for start, way in zip(ring, out, strict=True):
+                    hits = wood.hits(start, start + near_mm * way)
+                    # The first face met from within is left through its back.
+                    if not hits or float(hits[0][1] @ way) < _FACING:
+                        continue
+                    left, other = hits[0][0] + PAST_MM, _owner(start + (hits[0][0] + 0.02) * way, beyond, cut)
+                    if other is None:
+                        continue
+                    name = other if cut is new else cut.name
+                    if name not in found or left < found[name].left_mm:
+                        found[name] = Web((new.name, name), left, vector(start + hits[0][0] / 2 * way))
+    return found
+
+
 def _owner(point: Floats, made: Sequence[Made], new: Made) -> str | None:
     """The cut of the other nature that took the wood at a point, if one did."""
     if new.body.contains(point[None, :])[0]:
@@ -251,17 +340,22 @@ def _samples(wood: Solid, mark: int) -> tuple[Floats, Floats]:
     return points, crosses[which] / np.maximum(2 * areas[which], 1e-12)[:, None]
 
 
-def breaches(probe: Probe, wood: Solid, inside: Sequence[Solid]) -> Breach | None:
+def breaches(probe: Probe, wood: Solid, inside: Sequence[Solid], *, sides: bool = False) -> Breach | None:
     """Where a hole that has gone into whole wood comes out of it again.
 
     Args:
         probe: The hole's rings, from its mouth inward.
         wood: The stage.
         inside: Bodies of cuts into the wood; air that is theirs does not count.
+        sides: Whether a wall that is open from mouth to floor, on some sides, is a break: where a later cut
+            shaped the outside. As a hole is made, its mouth may lie on a curved face.
     """
     entered = partly = False
     gone: Breach | None = None
-    for ring in probe.rings:
+    floor = None if probe.open_ended else len(probe.rings) - 1
+    for index, ring in enumerate(probe.rings):
+        if sides and index == floor and not entered:
+            break
         wooden = wood.contains(ring)
         air = ring[~wooden]
         for body in inside:

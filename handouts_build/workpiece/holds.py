@@ -102,6 +102,11 @@ class BaseHold:
     datum: Datum = Datum()
     tailstock: bool = False
     """Whether the tailstock bears on the part, where the hold does not have it anyway."""
+    tail_mm: float | None = length(
+        "Diameter of what bears on the wood at the tail, such as a pad or a large cone, where a plain center does not.",
+        example="2 in",
+        default=None,
+    )
     steadied: bool = False
     """Whether a steady rest keeps the wood from whipping."""
 

@@ -1,7 +1,9 @@
 """Finished parts put together, tenon into hole.
 
 This module owns where a part comes to sit, how it fits, and what the whole weighs
-and how it hangs. Allowances and glue are the trade's.
+and how it hangs. A joint is measured on the two solids where they touch: what was cut
+decides, and the size that the cut was named with only where the wood agrees with it.
+Allowances and glue are the trade's.
 """
 
 from __future__ import annotations
@@ -13,7 +15,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from handouts_build.problems import near_miss
-from handouts_build.workpiece.axes import PART_AXIS, Axis, Vector, vector
+from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats, Vector, vector
 from handouts_build.workpiece.faults import WorkpieceFault
 from handouts_build.workpiece.features import Feature, FeatureKind
 from handouts_build.workpiece.holds import feature_named
@@ -21,12 +23,21 @@ from handouts_build.workpiece.measures import radial_crossings
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.stage import Stage
 
-__all__ = ["Assembly", "Fit", "Hanging", "Joint", "Piece", "Placed", "assemble"]
+__all__ = ["Assembly", "Clash", "Fit", "Hanging", "Joint", "Piece", "Placed", "assemble"]
 
 _GONE = 0.02
 """Where a tenon has less wood around it than this share of a turn, a later cut took the wall of its hole."""
 _LEFT_MM = 0.05
 """Less wood than this past a tenon's end is its end face."""
+_FACETS = 0.002
+"""A round is drawn with straight sides: its corners and flats leave the circle by less than this share."""
+_HAIR_MM = 0.02
+_CLASH_MM3, _CLASH_MM = 1.0, 0.03
+"""Wood in other wood that is less, or thinner, is two faces that touch."""
+_SKIN_MM = 1.5
+"""Wood looked for around a hole, on one side."""
+_RAYS = np.linspace(0, 2 * math.pi, 48)[:-1] + 0.013
+"""Angles at which sections are measured; none lies where polygons tend to have corners."""
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -65,22 +76,38 @@ class Placed:
 
 
 @dataclass(frozen=True)
+class Clash:
+    """Wood of a piece that would stand in the wood of another, beside the joint."""
+
+    other: str
+    """The other piece."""
+    volume_mm3: float
+
+
+@dataclass(frozen=True)
 class Fit:
-    """How a tenon sits in its hole."""
+    """How a tenon sits in its hole, measured on the wood of both."""
 
     joint: Joint
     hole_mm: float
+    """Narrowest opening on the way that the tenon takes into the hole."""
     tenon_mm: float
+    """Greatest width of the wood that goes into the hole; nought where none is left."""
+    named_mm: tuple[float, float]
+    """Diameters that the hole and the tenon were cut to, whatever was done to them before or since."""
+    long_mm: float
+    """Length of the tenon that is left."""
     engaged_mm: float
     """Length of tenon in the hole."""
     spare_mm: float
     """From the tenon's end to the hole's floor; less than nought where the tenon is too long to seat."""
-    overlap_mm3: float
-    """Wood that stands in other wood."""
+    ledge_mm: float
+    """Width of the shoulder that bears on the wood around the hole; nought where there is none."""
     beyond_mm: float = 0.0
     """Greatest width of wood past the tenon's end that has to go through the hole before it; nought where none does."""
     gone: bool = False
     """Whether a later cut took the wood around the hole, where the tenon is."""
+    clashes: tuple[Clash, ...] = ()
 
     @property
     def play_mm(self) -> float:
@@ -109,25 +136,25 @@ class Assembly:
     @property
     def volume_mm3(self) -> float:
         """Wood in all of them."""
-        return sum(one.wood.volume_mm3 for one in self.placed)
+        return sum(part.wood.volume_mm3 for part in self.placed)
 
     @property
     def weight_g(self) -> float:
         """Of all of them, by their densities."""
-        return sum(one.wood.volume_mm3 * one.piece.density_g_mm3 for one in self.placed)
+        return sum(part.wood.volume_mm3 * part.piece.density_g_mm3 for part in self.placed)
 
     @property
     def center_mm(self) -> Vector:
         """Center of gravity; by volume where no density is given."""
-        told = all(one.piece.density_g_mm3 > 0 for one in self.placed)
-        weights = [one.wood.volume_mm3 * (one.piece.density_g_mm3 if told else 1.0) for one in self.placed]
-        centers = np.array([one.wood.center_mm for one in self.placed])
+        told = all(part.piece.density_g_mm3 > 0 for part in self.placed)
+        weights = [part.wood.volume_mm3 * (part.piece.density_g_mm3 if told else 1.0) for part in self.placed]
+        centers = np.array([part.wood.center_mm for part in self.placed])
         return vector(np.average(centers, axis=0, weights=weights))
 
     @property
     def wood(self) -> Solid:
         """All of them as one solid."""
-        return Solid.all_of([one.wood for one in self.placed])
+        return Solid.all_of([part.wood for part in self.placed])
 
     def hanging(self, at_mm: Vector) -> Hanging:
         """How it hangs from a point, freely: its center of gravity comes to be straight below."""
@@ -160,7 +187,7 @@ def assemble(pieces: Sequence[Piece], joints: Sequence[Joint]) -> Assembly:
                 f"'{joint.piece}' cannot go onto '{joint.onto}' now", "list the joints from the first part outward"
             )
         base, piece = placed[joint.onto], known[joint.piece]
-        placed[joint.piece], fit = _joined(base, piece, joint)
+        placed[joint.piece], fit = _joined(tuple(placed.values()), base, piece, joint)
         fits.append(fit)
     for name in known:
         if name not in placed:
@@ -168,59 +195,125 @@ def assemble(pieces: Sequence[Piece], joints: Sequence[Joint]) -> Assembly:
     return Assembly(tuple(placed.values()), tuple(fits))
 
 
-def _joined(base: Placed, piece: Piece, joint: Joint) -> tuple[Placed, Fit]:
-    hole = _mouth(feature_named(joint.hole, base.piece.stage.features), base.piece.stage.wood, far=joint.far)
+def _joined(placed: Sequence[Placed], base: Placed, piece: Piece, joint: Joint) -> tuple[Placed, Fit]:
+    wood, other = piece.stage.wood, base.piece.stage.wood
+    hole = _mouth(feature_named(joint.hole, base.piece.stage.features), other, far=joint.far)
     tenon = feature_named(joint.tenon, piece.stage.features)
     if tenon.kind is not FeatureKind.TENON:
         raise WorkpieceFault(f"'{joint.tenon}' is no tenon", "name a tenon of the part")
-    seat = _seat(base.piece.stage.wood, hole, piece.stage.wood, tenon)
+    own, around = wood.seen_from(tenon.axis), other.seen_from(hole.axis)
+    long = _length_left(own, tenon)
+    seat, ledge = _seat(around, hole, own, long)
     turn = math.radians(joint.turn_deg)
     seated = Axis((0.0, 0.0, seat), (0.0, 0.0, 1.0), (math.cos(turn), math.sin(turn), 0.0))
     # From the piece to its tenon, turned and pushed in, to the hole, to the whole.
-    frame = base.frame.placed(hole.axis.placed(seated.placed(_undone(tenon.axis))))
-    wood = piece.stage.wood.moved(frame)
-    reach = seat + tenon.long_mm
-    engaged = max(0.0, min(reach, hole.long_mm) - max(seat, 0.0))
-    overlap = (wood & base.wood).volume_mm3
-    spare = math.inf if hole.through else hole.long_mm - reach
-    beyond = _beyond(piece.stage.wood, tenon, hole.diameter_mm)
+    here = hole.axis.placed(seated.placed(_undone(tenon.axis)))
+    frame = base.frame.placed(here)
+    reach = seat + long
     # A hollow may widen behind its mouth by its nature.
-    around = replace(hole, long_mm=min(hole.long_mm, tenon.long_mm))
-    gone = hole.kind is not FeatureKind.HOLLOW and around.share(base.piece.stage.wood) < _GONE
-    sizes = hole.diameter_mm, tenon.diameter_mm
-    return Placed(piece, frame, wood), Fit(joint, *sizes, engaged, spare, overlap, beyond, gone)
+    near = replace(hole, long_mm=min(hole.long_mm, long))
+    gone = hole.kind is not FeatureKind.HOLLOW and near.share(other) < _GONE
+    widest = _widest(own, long * np.linspace(0.02, 0.98, 9), hole.diameter_mm)
+    narrowest = _narrowest(around, min(reach, hole.long_mm) * np.linspace(0.02, 0.98, 9))
+    fit = Fit(
+        joint=joint,
+        hole_mm=_as_named(hole.diameter_mm, narrowest),
+        tenon_mm=_as_named(tenon.diameter_mm, widest),
+        named_mm=(hole.diameter_mm, tenon.diameter_mm),
+        long_mm=long,
+        engaged_mm=max(0.0, min(reach, hole.long_mm) - max(seat, 0.0)),
+        spare_mm=math.inf if hole.through else hole.long_mm - reach,
+        ledge_mm=ledge,
+        beyond_mm=_beyond(own, long, hole.diameter_mm),
+        gone=gone,
+    )
+    whole = wood.moved(frame)
+    # What is within the joint itself is told by its sizes.
+    within = max(fit.hole_mm if math.isfinite(fit.hole_mm) else 0.0, fit.tenon_mm) / 2 * (1 + 2 * _FACETS) + _HAIR_MM
+    inside = Solid.cylinder(radius_mm=within, start_mm=-1.0, end_mm=max(reach, hole.long_mm, 0.0) + 1.0, segments=96)
+    joined = inside.moved(base.frame.placed(hole.axis))
+    clashes = tuple(
+        Clash(each.piece.name, met.volume_mm3)
+        for each in placed
+        if _is_clash(met := (whole & each.wood) - joined if each is base else whole & each.wood)
+    )
+    return Placed(piece, frame, whole), replace(fit, clashes=clashes)
 
 
-def _beyond(wood: Solid, tenon: Feature, hole_mm: float) -> float:
-    """Greatest width of wood past a tenon's end that begins within the hole's width: it goes in ahead of the tenon.
+def _is_clash(met: Solid) -> bool:
+    """Whether two pieces' common wood is more than faces that touch: as much as a chip, and as thick."""
+    volume = met.volume_mm3
+    return volume > _CLASH_MM3 and 2 * volume > _CLASH_MM * met.area_mm2
+
+
+def _as_named(named_mm: float, measured_mm: float) -> float:
+    """The named diameter where the wood has it; else the measured one. Both in mm.
+
+    A solid's round has corners: its name is the closer number as long as the wood agrees.
+    """
+    return named_mm if abs(measured_mm - named_mm) <= named_mm * _FACETS + _HAIR_MM else measured_mm
+
+
+def _length_left(own: Solid, tenon: Feature) -> float:
+    """Length of a tenon that a later cut left, mm; the wood is seen from the tenon's axis."""
+    core = Solid.cylinder(radius_mm=tenon.diameter_mm / 2, start_mm=0.0, end_mm=tenon.long_mm, segments=48)
+    left = own & core
+    return tenon.long_mm if left.is_empty else min(tenon.long_mm, left.box_mm[5])
+
+
+def _widest(own: Solid, places: Floats, hole_mm: float) -> float:
+    """Greatest width of wood, at some places along a tenon's axis, that begins within the hole's width.
 
     Wood that begins farther out, such as a skirt around the tenon, goes over the outside.
     """
-    local = wood.seen_from(tenon.axis)
-    left = local.box_mm[5] - tenon.long_mm
-    if left < _LEFT_MM:
-        return 0.0
-    # Near the tenon's end first, where waste begins, then on to the end of the wood.
-    places = tenon.long_mm + left * np.array([0.02, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8, 0.9, 0.98])
     widest = 0.0
     for place in places:
-        for radii in radial_crossings(local.section(float(place)), np.linspace(0, 2 * math.pi, 48)[:-1] + 0.013):
+        reached = []
+        for radii in radial_crossings(own.section(float(place)), _RAYS):
             # Odd: the axis is in wood, and the first crossing leaves it.
             edges = [0.0, *map(float, radii)] if len(radii) % 2 else list(map(float, radii))
-            for inner, outer in zip(edges[::2], edges[1::2], strict=True):
-                if inner <= hole_mm / 2:
-                    widest = max(widest, 2 * outer)
+            within = [out for into, out in zip(edges[::2], edges[1::2], strict=True) if into <= hole_mm / 2]
+            reached.append(2 * max(within, default=0.0))
+        widest = max(widest, _if_round(reached, max(reached)))
     return widest
 
 
+def _if_round(widths: list[float], otherwise: float) -> float:
+    """The mean width of a round, whose polygon has its area; another number where it is not round. All in mm."""
+    is_round = max(widths) - min(widths) <= max(widths) * _FACETS
+    return sum(widths) / len(widths) if is_round else otherwise
+
+
+def _narrowest(around: Solid, places: Floats) -> float:
+    """Least width of the opening at some places along a hole's axis; nought where the axis is in wood there.
+
+    Endless where no wood is around the axis at any of them.
+    """
+    narrowest = math.inf
+    for place in places:
+        crossings = radial_crossings(around.section(float(place)), _RAYS)
+        if any(len(radii) % 2 for radii in crossings):
+            return 0.0
+        widths = [2 * float(radii[0]) for radii in crossings if len(radii)]
+        if widths:
+            narrowest = min(narrowest, _if_round(widths, min(widths)))
+    return narrowest
+
+
+def _beyond(own: Solid, long_mm: float, hole_mm: float) -> float:
+    """Greatest width of wood past a tenon's end that goes into the hole ahead of the tenon."""
+    left = own.box_mm[5] - long_mm
+    if left < _LEFT_MM:
+        return 0.0
+    # Near the tenon's end first, where waste begins, then on to the end of the wood.
+    return _widest(own, long_mm + left * np.array([0.02, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8, 0.9, 0.98]), hole_mm)
+
+
 def _mouth(hole: Feature, wood: Solid, *, far: bool) -> Feature:
-    """A hole from the end a tenon goes into."""
+    """A hole from the end a tenon goes into, as long as there is wood around it."""
     if not hole.hollow:
         raise WorkpieceFault(f"'{hole.name}' is no hole", "name a hole, a bore or a recess")
-    deepest = float(hole.axis.to_lathe(wood.vertices)[:, 2].max())
-    if not hole.through and deepest <= hole.long_mm + 1e-6:
-        # A later cut took the wood behind its floor: it is open now.
-        hole = replace(hole, long_mm=deepest, through=True)
+    hole = _walled(hole, wood.seen_from(hole.axis))
     if not far:
         return hole
     if not hole.through:
@@ -228,18 +321,40 @@ def _mouth(hole: Feature, wood: Solid, *, far: bool) -> Feature:
     return replace(hole, axis=hole.axis.moved(hole.long_mm, turned=True))
 
 
-def _seat(base: Solid, hole: Feature, wood: Solid, tenon: Feature) -> float:
-    """How far in from the hole's mouth the shoulder stops: where the base first stands in its way."""
-    behind = radial_crossings(wood.seen_from(tenon.axis).section(-0.2), np.linspace(0, 2 * math.pi, 24)[:-1])
+def _walled(hole: Feature, around: Solid) -> Feature:
+    """A hole between the first and the last wood around it: a later cut may have taken its mouth or its floor."""
+    radius, past = hole.diameter_mm / 2, float(around.box_mm[5])
+    through = hole.through or past <= hole.long_mm + 1e-6
+    start, end = 0.0, min(hole.long_mm, past)
+    if hole.kind is not FeatureKind.HOLLOW:
+        inner, outer = radius * (1 + _FACETS), radius + min(radius, _SKIN_MM)
+        ring = [(0.0, inner), (hole.long_mm, inner), (hole.long_mm, outer), (0.0, outer)]
+        wall = around & Solid.turned(ring, segments=48)
+        if not wall.is_empty:
+            start = wall.box_mm[2] if wall.box_mm[2] > _HAIR_MM else 0.0
+            end = min(end, wall.box_mm[5])
+    long = (end if through else hole.long_mm) - start
+    return replace(hole, axis=hole.axis.moved(start), long_mm=long, through=through)
+
+
+def _seat(around: Solid, hole: Feature, own: Solid, long_mm: float) -> tuple[float, float]:
+    """How far in from the hole's mouth the shoulder stops, and the width of the ledge that bears there, mm.
+
+    Args:
+        around: The wood with the hole, seen from the hole's axis.
+        hole: The hole.
+        own: The wood with the tenon, seen from the tenon's axis.
+        long_mm: Length of the tenon.
+    """
+    behind = radial_crossings(own.section(-0.2), np.linspace(0, 2 * math.pi, 24)[:-1])
     shoulder = max((float(radii[-1]) for radii in behind if len(radii)), default=0.0)
-    local = base.seen_from(hole.axis)
     inner = hole.diameter_mm / 2 * 1.001
     if shoulder <= inner + 0.05:
-        return hole.long_mm - tenon.long_mm
-    reach = max(map(abs, local.box_mm)) + 1
+        return hole.long_mm - long_mm, 0.0
+    reach = max(map(abs, around.box_mm)) + 1
     region = [(-reach, inner), (hole.long_mm, inner), (hole.long_mm, shoulder), (-reach, shoulder)]
-    met = local & Solid.turned(region, segments=48)
-    return met.box_mm[2] if not met.is_empty else 0.0
+    met = around & Solid.turned(region, segments=48)
+    return (met.box_mm[2], shoulder - hole.diameter_mm / 2) if not met.is_empty else (0.0, 0.0)
 
 
 def _undone(axis: Axis) -> Axis:

@@ -20,20 +20,23 @@ from handouts_build.workpiece.holds import (
     BetweenHoles,
     End,
     Faceplate,
+    JamChuck,
     JawsInRecess,
     JawsOnBlank,
     JawsOnTenon,
     drive_diameter,
     feature_named,
+    held_end,
 )
 from handouts_build.workpiece.measures import radial_crossings, radius_about_mm
 from handouts_build.workpiece.solid import Solid
-from handouts_build.workpiece.verdicts import HELD_END, Code, Jaws, Limits, ShopLimits, Verdict
+from handouts_build.workpiece.verdicts import Code, Jaws, Limits, ShopLimits, Subject, Thing, Verdict
 
 __all__ = ["judge", "judge_speed"]
 
 _ALL_AROUND = np.radians(np.arange(48) * 7.5 + 0.03)
 """Angles at which the outside is measured, a hair beside corners and the middles of flats."""
+_PLATE, _HELD_END = Thing(Subject.FACEPLATE), Thing(Subject.HELD_END)
 _ALIKE = 1.001
 """What is measured on the solid is as large as a bound that it passes by no more: a circle is drawn with sides."""
 _Jawed: TypeAlias = JawsOnTenon | JawsInRecess | JawsOnBlank
@@ -60,10 +63,17 @@ def judge(
     found = list(_missing(hold, wood, features, limits))
     if hold.turns:
         found += _size(hold, wood, axis, shop, segments)
+    if isinstance(hold, JawsOnTenon | JawsInRecess | JamChuck):
+        dried = (feature_named(name, features) for name in hold.needs)
+        found += [
+            Verdict(Code.DRIED_OVAL, (Thing(Subject.FEATURE, feature.name),), {"across_mm": feature.diameter_mm})
+            for feature in dried
+            if feature.dried
+        ]
     if isinstance(hold, JawsOnTenon | JawsInRecess):
         feature = feature_named(hold.needs[0], features)
         deep = feature.long_mm if isinstance(hold, JawsOnTenon) else None
-        found += _jaws(hold, feature.name, feature.diameter_mm, deep, shop)
+        found += _jaws(hold, Thing(Subject.FEATURE, feature.name), feature.diameter_mm, deep, shop)
     elif isinstance(hold, JawsOnBlank):
         found += _bare(hold, wood, axis, shop, limits)
     if isinstance(hold, BetweenHoles):
@@ -72,15 +82,30 @@ def judge(
         points = axis.to_lathe(wood.vertices)
         inward = axis.moved(float(points[:, 2].min()))
         found += _bears(hold, wood, inward, shop)
+    if hold.turns and hold.supported and not isinstance(hold, BetweenHoles):
+        found += _tail(hold, wood, features, axis, limits)
     if isinstance(hold, Faceplate) and hold.diameter_mm is not None:
         inward = _end_axis(wood, axis, left=hold.end is End.LEFT)
         hole, room = _bearing_mm(wood, inward, deep_mm=1.0)
         if hole >= hold.diameter_mm:
-            found.append(Verdict(Code.BEARS_ON_NOTHING, ("faceplate",), {"have_mm": hold.diameter_mm, "hole_mm": hole}))
+            found.append(Verdict(Code.BEARS_ON_NOTHING, (_PLATE,), {"have_mm": hold.diameter_mm, "hole_mm": hole}))
         if room * _ALIKE < hold.diameter_mm:
             numbers = {"have_mm": hold.diameter_mm, "most_mm": room}
-            found.append(Verdict(Code.HOLD_OUT_OF_RANGE, ("faceplate",), numbers))
+            found.append(Verdict(Code.HOLD_OUT_OF_RANGE, (_PLATE,), numbers))
     return tuple(found)
+
+
+def _tail(
+    hold: BaseHold, wood: Solid, features: Mapping[str, Feature], axis: Axis, limits: Limits
+) -> Iterator[Verdict]:
+    """Whether the tail center stands in a hole that it cannot span."""
+    held = held_end(hold, features)
+    drive_low = (held is not End.RIGHT) is (axis.direction[2] >= 0)
+    hole, _ = _bearing_mm(wood, _end_axis(wood, axis, left=not drive_low), deep_mm=1.0)
+    spans = hold.tail_mm or limits.tail_mm
+    if hole > spans:
+        numbers = {"have_mm": spans, "hole_mm": hole}
+        yield Verdict(Code.BEARS_ON_NOTHING, (Thing(Subject.TAIL_CENTER),), numbers)
 
 
 def judge_speed(rpm: float, shop: ShopLimits) -> Iterator[Verdict]:
@@ -122,7 +147,7 @@ def _missing(hold: BaseHold, wood: Solid, features: Mapping[str, Feature], limit
         )
         left = 0.0 if wrong else feature.left(wood)
         if left < limits.left:
-            yield Verdict(Code.NOTHING_TO_HOLD, (name,), {"left": left, "least": limits.left})
+            yield Verdict(Code.NOTHING_TO_HOLD, (Thing(Subject.FEATURE, name),), {"left": left, "least": limits.left})
 
 
 def _size(hold: BaseHold, wood: Solid, axis: Axis, shop: ShopLimits, segments: int) -> Iterator[Verdict]:
@@ -133,7 +158,7 @@ def _size(hold: BaseHold, wood: Solid, axis: Axis, shop: ShopLimits, segments: i
     long = float(places.max() - places.min())
     if hold.supported and shop.between_centers_mm is not None and long > _ALIKE * shop.between_centers_mm:
         numbers = {"have_mm": long, "most_mm": shop.between_centers_mm}
-        yield Verdict(Code.HOLD_OUT_OF_RANGE, ("between centers",), numbers)
+        yield Verdict(Code.HOLD_OUT_OF_RANGE, (Thing(Subject.LATHE),), numbers)
 
 
 def _suiting(hold: _Jawed, diameter_mm: float, shop: ShopLimits) -> tuple[list[Jaws], list[tuple[float, float]]]:
@@ -146,18 +171,18 @@ def _suiting(hold: _Jawed, diameter_mm: float, shop: ShopLimits) -> tuple[list[J
     return fit, [bound for _, bound in ranges if bound is not None]
 
 
-def _jaws(hold: _Jawed, name: str, diameter_mm: float, deep_mm: float | None, shop: ShopLimits) -> Iterator[Verdict]:
+def _jaws(hold: _Jawed, held: Thing, diameter_mm: float, deep_mm: float | None, shop: ShopLimits) -> Iterator[Verdict]:
     """Whether any jaws, or those named, take the diameter, and are deep enough for what goes into them."""
     fit, bounds = _suiting(hold, diameter_mm, shop)
-    names = (name, hold.jaws) if hold.jaws else (name,)
+    about = (held, Thing(Subject.JAWS, hold.jaws)) if hold.jaws else (held,)
     if bounds and not fit:
         least, most = min(bounds, key=lambda pair: max(pair[0] - diameter_mm, diameter_mm - pair[1]))
         numbers = {"have_mm": diameter_mm, "least_mm": least, "most_mm": most}
-        yield Verdict(Code.HOLD_OUT_OF_RANGE, names, numbers)
+        yield Verdict(Code.HOLD_OUT_OF_RANGE, about, numbers)
     deep = [one.deep_mm for one in fit if one.deep_mm is not None]
     if deep_mm is not None and deep and len(deep) == len(fit) and deep_mm > _ALIKE * max(deep):
         # The end of the tenon must not touch bottom: the shoulder seats on the jaws.
-        yield Verdict(Code.HOLD_OUT_OF_RANGE, names, {"have_mm": deep_mm, "most_mm": max(deep)})
+        yield Verdict(Code.HOLD_OUT_OF_RANGE, about, {"have_mm": deep_mm, "most_mm": max(deep)})
 
 
 def _bare(hold: JawsOnBlank, wood: Solid, axis: Axis, shop: ShopLimits, limits: Limits) -> Iterator[Verdict]:
@@ -181,15 +206,15 @@ def _bare(hold: JawsOnBlank, wood: Solid, axis: Axis, shop: ShopLimits, limits: 
     odd = most > limits.round * least
     # Jaws bear on the flats of a square, all around on a round.
     diameter = least if odd else sum(radii) / len(radii) * 2
-    yield from _jaws(hold, HELD_END, diameter, hold.deep_mm, shop)
+    yield from _jaws(hold, _HELD_END, diameter, hold.deep_mm, shop)
     # A square in four jaws is how a short stick is mounted: common practice, no published source.
     if most > limits.square * least and not hold.tailstock:
-        yield Verdict(Code.NOT_ROUND, (HELD_END,), {"least_mm": least, "most_mm": most})
+        yield Verdict(Code.NOT_ROUND, (_HELD_END,), {"least_mm": least, "most_mm": most})
     depths = [one.deep_mm for one in _suiting(hold, diameter, shop)[0] if one.deep_mm is not None]
     deep = hold.deep_mm if hold.deep_mm is not None else max(depths, default=None)
     if deep is not None and deep < 0.99 * limits.grip * diameter and not hold.tailstock:
         numbers = {"have_mm": deep, "least_mm": limits.grip * diameter, "diameter_mm": diameter}
-        yield Verdict(Code.SHORT_GRIP, (HELD_END,), numbers)
+        yield Verdict(Code.SHORT_GRIP, (_HELD_END,), numbers)
 
 
 def _bears(hold: BetweenCenters | BetweenHoles, wood: Solid, inward: Axis, shop: ShopLimits) -> Iterator[Verdict]:
@@ -201,8 +226,8 @@ def _bears(hold: BetweenCenters | BetweenHoles, wood: Solid, inward: Axis, shop:
     # Beneath a rounded face, deep enough that the face's fall over the center's width does not count as missing.
     deep = 1.0 + 0.05 * wanted
     hole, room = _bearing_mm(wood, inward, deep_mm=deep)
-    name = hold.first if isinstance(hold, BetweenHoles) else "drive center"
+    bears = Thing(Subject.FEATURE, hold.first) if isinstance(hold, BetweenHoles) else Thing(Subject.DRIVE_CENTER)
     if isinstance(hold, BetweenCenters) and hole >= wanted:
-        yield Verdict(Code.BEARS_ON_NOTHING, (name,), {"have_mm": wanted, "hole_mm": hole})
+        yield Verdict(Code.BEARS_ON_NOTHING, (bears,), {"have_mm": wanted, "hole_mm": hole})
     if room * _ALIKE < wanted:
-        yield Verdict(Code.HOLD_OUT_OF_RANGE, (name,), {"have_mm": wanted, "most_mm": room})
+        yield Verdict(Code.HOLD_OUT_OF_RANGE, (bears,), {"have_mm": wanted, "most_mm": room})

@@ -36,6 +36,8 @@ class Step:
     """Drawn on the wood as the step finds it, on its first hold."""
     rpm: float | None = None
     """Speed the author gives."""
+    dries: bool = False
+    """Whether green wood dries in it."""
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

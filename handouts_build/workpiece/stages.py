@@ -199,7 +199,9 @@ def _first(blank: Blank | Offcut, *, segments: int, shop: ShopLimits, limits: Li
     made = [outside]
     ring = blank.blank if isinstance(blank, Offcut) else blank
     if isinstance(ring, GluedRing | Staves):
-        hole = Feature(OPENING, FeatureKind.BORE, PART_AXIS, ring.inside_mm, ring.long_mm, through=True)
+        hole = Feature(
+            OPENING, FeatureKind.BORE, PART_AXIS, ring.inside_mm, ring.long_mm, through=True, sides=ring.pieces
+        )
         features.setdefault(OPENING, hole.seen(wood))
         made[0] = replace(outside, body=around - ring.opening(over_mm=20.0))
         air = ring.opening(over_mm=20.0).marked()

@@ -1,4 +1,4 @@
-"""What the solid finds: codes, names and numbers.
+"""What the solid finds: its kind, what it is about, and numbers.
 
 This module owns the list of findings the solid can make and the limits they are
 judged by. Wording, units and remedies belong to whoever prints them.
@@ -12,11 +12,44 @@ from dataclasses import dataclass, field
 
 from handouts_build.workpiece.axes import Vector
 
-__all__ = ["Bit", "Code", "Jaws", "Limits", "ShopLimits", "Verdict"]
+__all__ = ["Bit", "Code", "Jaws", "Limits", "ShopLimits", "Subject", "Thing", "Verdict", "cut_named"]
 
 
-HELD_END = "held end"
-"""What findings call the wood that bare jaws close on."""
+class Subject(enum.Enum):
+    """What a finding may be about. Gravity, words and remedies go by this, and by no name that an author gives."""
+
+    CUT = "cut"
+    """A cut or one of its holes, by the author's name."""
+    FEATURE = "feature"
+    """A tenon, recess or hole that a hold uses, by the author's name."""
+    JAWS = "jaws"
+    """A set of jaws, by the shop's name."""
+    OUTSIDE = "the outside"
+    """The blank's own surface, and the air around it."""
+    HELD_END = "held end"
+    """The wood that bare jaws close on, or that is pressed into a jam chuck."""
+    FACEPLATE = "faceplate"
+    DRIVE_CENTER = "drive center"
+    TAIL_CENTER = "tail center"
+    LATHE = "between centers"
+    """The length that the lathe takes."""
+
+
+@dataclass(frozen=True)
+class Thing:
+    """One thing that a finding is about."""
+
+    subject: Subject
+    name: str = ""
+    """The author's or the shop's, where it has one."""
+
+    def __str__(self) -> str:
+        return self.name or self.subject.value
+
+
+def cut_named(name: str) -> Thing:
+    """A cut, or one of its holes, by its name."""
+    return Thing(Subject.CUT, name)
 
 
 class Code(enum.Enum):
@@ -27,11 +60,18 @@ class Code(enum.Enum):
     HOLD_OUT_OF_RANGE = "hold out of range"
     """The hold and the wood do not fit. Numbers: have_mm, and least_mm or most_mm."""
     BEARS_ON_NOTHING = "bears on nothing"
-    """A faceplate or a drive center lies within a hole. Numbers: have_mm, hole_mm."""
+    """A faceplate or a center lies within a hole. Numbers: have_mm, hole_mm."""
     CUTS_ITS_HOLD = "cuts its hold"
-    """A cut takes away what holds the wood while it is made. Names: cut, hold. Numbers: left (share)."""
+    """A cut takes away what holds the wood while it is made. About: the cut, and what holds. Numbers: left (share)."""
     CENTER_IN_THE_WAY = "center in the way"
-    """A hollow is cut where a center stands."""
+    """A cut takes the wood that a center bears on, or comes from the end where it stands."""
+    HOLD_IN_THE_WAY = "hold in the way"
+    """A cut comes from the end that is held."""
+    DRIED_OVAL = "dried oval"
+    """What the hold closes on was turned green and has dried since."""
+    NARROW_MOUTH = "narrow mouth"
+    """A hollow whose mouth lets no tool of the strength that its depth asks for pass. Numbers: mouth_mm, deep_mm,
+    wide_mm (inside), need_mm."""
     PARTED_BETWEEN_CENTERS = "parted between centers"
     """A parting cut goes right through wood that two centers hold."""
     PARTED_FROM_ITS_CENTER = "parted from its center"
@@ -67,14 +107,27 @@ class Code(enum.Enum):
     MEANT_MEETING_MISSING = "meant meeting missing"
     """Two cuts do not meet that should. Numbers: gap_mm where known."""
 
+    @property
+    def acceptable(self) -> bool:
+        """Whether an author may accept it with a reason; what cannot be made or held may not be."""
+        return self in _ACCEPTABLE
+
+
+_ACCEPTABLE = frozenset(
+    {
+        Code.THIN_WEB, Code.SLENDER, Code.OVERHANG, Code.THIN_NECK, Code.CUTS_NOTHING, Code.SHORT_GRIP, Code.PITH_LEFT,
+        Code.BARK_LEFT, Code.DRIED_OVAL, Code.NARROW_MOUTH,
+    }
+)  # fmt: skip
+
 
 @dataclass(frozen=True)
 class Verdict:
     """One finding on a stage."""
 
     code: Code
-    names: tuple[str, ...] = ()
-    """Cuts, features or kit it concerns, in the author's names."""
+    about: tuple[Thing, ...] = ()
+    """Cuts, features or kit it concerns; what is at fault first."""
     numbers: Mapping[str, float] = field(default_factory=dict)
     """Plain numbers by name; the unit ends the name."""
     step: int = 0
@@ -83,6 +136,11 @@ class Verdict:
     """Which of its cuts, or None for the hold."""
     at_mm: Vector | None = None
     """Where, in part coordinates."""
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What each thing that it is about is called."""
+        return tuple(map(str, self.about))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -144,5 +202,11 @@ class Limits:
     """Less pith than this in the finished part is none."""
     bark_mm3: float = 100.0
     """Less bark than this on it is none: a tenth of a cubic centimetre."""
+    mouth_mm: float = 6.0
+    """A hollowing tool is no thinner than this where it passes the mouth."""
+    reach: float = 15.0
+    """Depth of a hollow over the thickness of the tool that it asks for."""
+    tail_mm: float = 25.4
+    """A plain tail center does not span a wider hole than this."""
     left: float = 0.75
     """Share of a tenon's or hole's wood that must still be there to hold by it."""

@@ -11,8 +11,16 @@ from dataclasses import replace
 
 from handouts_build.workpiece.axes import PART_AXIS, Floats
 from handouts_build.workpiece.cut import BaseCut, Here, Made, Nature
+from handouts_build.workpiece.cuts.hollow import Hollow
 from handouts_build.workpiece.faults import WorkpieceFault
-from handouts_build.workpiece.findings import NOTHING_MM3, Seen, bit_too_short, missing_meetings, walls
+from handouts_build.workpiece.findings import (
+    NOTHING_MM3,
+    Seen,
+    bit_too_short,
+    missing_meetings,
+    narrow_mouth,
+    walls,
+)
 from handouts_build.workpiece.gaps import OUTSIDE
 from handouts_build.workpiece.grip import after, lets_go
 from handouts_build.workpiece.holds import BaseHold
@@ -30,7 +38,7 @@ from handouts_build.workpiece.measures import (
 )
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.stage import Stage, Step
-from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Verdict
+from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Subject, Thing, Verdict, cut_named
 
 __all__ = ["Work"]
 
@@ -106,7 +114,7 @@ class Work:
             if again and before is not None and any(lets_go(hold, cut) for cut in before.cuts):
                 self._verdicts([Verdict(Code.PARTED_FROM_ITS_CENTER)])
             # What was wrong when it was mounted has been said; that its hold has gone since is new.
-            self._verdicts(one for one in found if not again or one.code is Code.NOTHING_TO_HOLD)
+            self._verdicts(verdict for verdict in found if not again or verdict.code is Code.NOTHING_TO_HOLD)
         if self.step.rpm is not None and hold.turns:
             self._verdicts(judge_speed(self.step.rpm, self.shop))
 
@@ -123,6 +131,8 @@ class Work:
         """Make one cut and look at what it leaves."""
         if cut.needs_lathe and self.hold is not None and not self.hold.turns:
             raise WorkpieceFault(f"'{name}' needs the lathe, and the wood does not turn", "hold it on the lathe")
+        if cut.tailstock_away and self.hold is not None:
+            self.hold = replace(self.hold, tailstock=False)
         here = Here.found(self.wood, self.axis, self.features, segments=self.segments)
         removal = replace(cut, name=name).taken(here)
         axis = removal.axis or self.axis
@@ -148,17 +158,19 @@ class Work:
         mounted = self.wood
         self._count(chips, fallen)
         if chips.volume_mm3 < NOTHING_MM3:
-            self._verdicts([Verdict(Code.CUTS_NOTHING, (name,), {}, self.number, place)])
+            self._verdicts([Verdict(Code.CUTS_NOTHING, (cut_named(name),), {}, self.number, place)])
             # Two faces that are one: the wood stays as it was, without their slivers.
             left = self.wood
         self._whole(left, new)
         if self.hold is not None:
             found = after(
                 self.hold, cut, new, self.features, self.axis, self.limits,
-                begun=self.before.wood, before=mounted, wood=self.wood, segments=self.segments,
+                begun=self.before.wood, before=mounted, wood=self.wood, segments=self.segments, opened=placed,
             )  # fmt: skip
             self._held(found)
-        self.features |= {one.name: one.seen(self.wood) for one in placed}
+        self.features |= {feature.name: feature.seen(self.wood) for feature in placed}
+        if isinstance(cut, Hollow):
+            self._verdicts(narrow_mouth(cut, new, self.limits))
         if cut.turned:
             air = air_cut(name, swept, self.axis, segments=self.segments)
             self.air += [air] if air is not None else []
@@ -195,9 +207,13 @@ class Work:
             self.pieces = max(self.pieces, len(pieces))
             self.waste_mm3 += sum(piece.volume_mm3 for piece in pieces[1:])
             numbers = {"pieces": float(len(pieces)), "loose_mm3": pieces[1].volume_mm3}
-            self._verdicts([Verdict(Code.TWO_PIECES, (new.name,), numbers, self.number, new.cut, pieces[1].center_mm)])
+            self._verdicts(
+                [Verdict(Code.TWO_PIECES, (cut_named(new.name),), numbers, self.number, new.cut, pieces[1].center_mm)]
+            )
 
     def _stage(self, fresh: Sequence[Made]) -> Stage:
+        if self.step.dries:
+            self.features = {name: replace(feature, dried=True) for name, feature in self.features.items()}
         if self.neck is not None:
             self._verdicts([self.neck])
         outside = any(cut.turned and cut.nature is Nature.OUTSIDE for cut in self.step.cuts)
@@ -215,7 +231,8 @@ class Work:
         if out is not None and self.step.cuts and out.ratio > self.limits.overhang:
             numbers = {"ratio": out.ratio, "limit": self.limits.overhang}
             numbers |= {"overhang_mm": out.overhang_mm, "diameter_mm": out.diameter_mm}
-            self._verdicts([Verdict(Code.OVERHANG, self.hold.needs if self.hold else (), numbers)])
+            about = tuple(Thing(Subject.FEATURE, name) for name in self.hold.needs) if self.hold else ()
+            self._verdicts([Verdict(Code.OVERHANG, about, numbers)])
         return Stage(
             wood=self.wood, step=self.step, number=self.number, hold=self.hold, axis=self.axis,
             features=self.features, made=tuple(self.made), marks=self.marks, lines=tuple(self.lines),

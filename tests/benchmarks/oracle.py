@@ -12,6 +12,7 @@ import argparse
 import time
 from collections import Counter
 from concurrent.futures import ProcessPoolExecutor
+from functools import partial
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -22,10 +23,10 @@ from tests.oracle.library import written
 _MOST_SHOWN = 12
 
 
-def one(seed: int, number: int, voxels: int) -> tuple[int, Compared]:
+def one(seed: int, number: int, voxels: int, steps: int, cuts: int) -> tuple[int, Compared]:
     """One piece under both judges."""
     with TemporaryDirectory() as folder:
-        return number, compared(piece(seed, number), Path(folder), voxels=voxels)
+        return number, compared(piece(seed, number, steps=steps, cuts=cuts), Path(folder), voxels=voxels)
 
 
 def main() -> None:
@@ -34,31 +35,39 @@ def main() -> None:
     asked.add_argument("--pieces", type=int, default=3000)
     asked.add_argument("--first", type=int, default=0)
     asked.add_argument("--seed", type=int, default=1)
-    asked.add_argument("--voxels", type=int, default=48, help="across the largest round that a blank holds")
+    asked.add_argument("--voxels", type=int, default=32, help="across the largest round that a blank holds")
+    asked.add_argument("--steps", type=int, default=2, help="in a piece, at the most")
+    asked.add_argument("--cuts", type=int, default=2, help="in a step, at the most")
     asked.add_argument("--workers", type=int, default=1)
     asked.add_argument("--out", type=Path)
     said = asked.parse_args()
     begun, missed, false, must = time.perf_counter(), Counter[str](), Counter[str](), Counter[str]()
     refused, unknown, shown = Counter[str](), Counter[str](), 0
     numbers = range(said.first, said.first + said.pieces)
-    wrong = 0
+    wrong = counted = 0
     with ProcessPoolExecutor(said.workers) as pool:
         for number, found in pool.map(
-            one, [said.seed] * len(numbers), numbers, [said.voxels] * len(numbers), chunksize=8
-        ):
+            partial(one, voxels=said.voxels, steps=said.steps, cuts=said.cuts),
+            [said.seed] * len(numbers), numbers, chunksize=8,
+        ):  # fmt: skip
             refused.update([found.refused[:70]] if found.refused else [])
             unknown.update(found.unknown)
             must.update(found.asked)
             missed.update(difference.kind for difference in found.differences if difference.missed)
             false.update(difference.kind for difference in found.differences if not difference.missed)
             wrong += any(not difference.missed for difference in found.differences)
+            counted += 1
+            if counted % 250 == 0:
+                print(f"after {counted}: missed {dict(missed)}, false {dict(false)}", flush=True)
             if found.differences and shown < _MOST_SHOWN:
                 shown += 1
                 print(f"piece {number}:", *found.differences, sep="\n  ")
             if found.differences and said.out:
                 said.out.mkdir(parents=True, exist_ok=True)
                 head = "".join(f"# {difference}\n" for difference in found.differences)
-                (said.out / f"piece-{said.seed}-{number}.yml").write_text(head + written(piece(said.seed, number)))
+                (said.out / f"piece-{said.seed}-{number}.yml").write_text(
+                    head + written(piece(said.seed, number, steps=said.steps, cuts=said.cuts))
+                )
     judged = said.pieces - sum(refused.values())
     print(f"\nseed {said.seed}, pieces {numbers[0]} to {numbers[-1]}, {judged} judged by both, {said.voxels} voxels "
           f"across blanks of {', '.join(f'{across:g}' for across in ACROSS)} mm, "

@@ -22,9 +22,10 @@ PAGE = """<!doctype html>
 <meta http-equiv="Content-Security-Policy"
   content="default-src 'none'; img-src 'self' file:; script-src 'self' file:; style-src 'self' file:">
 <link rel="icon" href="ball.png"><meta name="viewport" content="width=device-width">
+<link rel="stylesheet" href="handouts.css">
 <link rel="stylesheet" href="solid.css"><link rel="stylesheet" href="ground.css">
 <script src="solid.js" defer></script></head>
-<body data-md-color-scheme="default"><main><h1>A bored ball</h1>
+<body data-hb-scheme="light"><main><h1>A bored ball</h1>
 <figure class="hb-solid" data-hb-solid="ball" data-hb-src="ball-solid.js">
 <img src="ball.png" width="720" height="540" alt="A ball with a hole through it.">
 <button type="button" class="hb-solid__open" hidden>Turn it in 3D</button>
@@ -32,13 +33,7 @@ PAGE = """<!doctype html>
 </figure></main></body></html>
 """
 
-GROUND = """
-[data-md-color-scheme="default"] { color: #26241f; background: #f3efe5; }
-[data-md-color-scheme="slate"] {
-  --hb-paper: #222523; --hb-faint: #b8b1a2; --hb-accent: #8fcdb6; --hb-on-accent: #16201c;
-  color: #ebe6da; background: #191b1a;
-}
-"""
+GROUND = "body { color: var(--hb-ink); background: var(--hb-page); }"
 
 
 def write(folder: Path) -> Path:
@@ -51,7 +46,7 @@ def write(folder: Path) -> Path:
     (folder / "ball.png").write_bytes(picture(meshes[-1], camera=camera))
     (folder / "ball-solid.js").write_text(packed("ball", stages, camera=camera, title="A bored ball"), encoding="ascii")
     (folder / "ground.css").write_text(GROUND, encoding="utf-8")
-    for asset in (ASSETS / "js" / "solid.js", ASSETS / "css" / "solid.css"):
+    for asset in (ASSETS / "js" / "solid.js", ASSETS / "css" / "handouts.css", ASSETS / "css" / "solid.css"):
         (folder / asset.name).write_bytes(asset.read_bytes())
     page = folder / "index.html"
     page.write_text(PAGE, encoding="utf-8")

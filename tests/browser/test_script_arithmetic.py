@@ -11,7 +11,19 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from handouts_build.formulas import FormulaFault, Node, holds, parse, to_json, to_text, value_of
-from handouts_build.quantities import Err, Kind, Rule, exact, millimetres, of_kind, print_quantity
+from handouts_build.quantities import (
+    FINE,
+    Err,
+    Kind,
+    Manner,
+    Rule,
+    exact,
+    millimetres,
+    of_kind,
+    print_as,
+    print_exact,
+    print_quantity,
+)
 from tests.browser.scripts import CONSTANTS, scripted
 
 NUMBERS = "const own = window.handoutsOwnSize, numbers = own.numbers(constants.printing);"
@@ -59,8 +71,9 @@ def test_lengths_print_on_the_marks_the_library_prints_and_on_the_safe_side(
         "  return lengths.map((x) => numbers.print(x, 'length', rule, err, fine)); }",
         [CONSTANTS, lengths, _as_data(rule), str(err), fine],
     )
-    # A value is on a mark if it is as near as a millionth of the step: that much is no error.
-    hair = 1e-6 * 25.4
+    # A value is on a mark if it is as near as a hundredth of the step: that much is no error.
+    step = FINE if fine else rule
+    hair = 0.01001 * float(step.inch * Fraction(127, 5) if rule.lead == "in" else step.millimetre)
     for length, printed in zip(lengths, found, strict=True):
         expected = print_quantity(millimetres(length), rule, err=err, fine=fine)
         assert (printed["lead"], printed["other"]) == (expected.lead, expected.other), length
@@ -71,19 +84,22 @@ def test_lengths_print_on_the_marks_the_library_prints_and_on_the_safe_side(
             assert printed["off"] <= hair
 
 
-def test_a_tenon_stays_below_the_mark_of_its_hole(page: Page) -> None:
-    rule, hole = RULES[0], 19.05
-    tenons = [19.04, 18.9, 18.6, 18.2, 19.05, 20.0]
+@pytest.mark.parametrize("err", Err)
+def test_a_tenon_is_printed_from_its_hole_as_the_library_prints_it(page: Page, err: Err) -> None:
+    rule = RULES[0]
+    pairs = [(hole, hole - play) for hole in (19.05, 10.0049, 25.4 / 3) for play in (0.396875, 0.01, 0.0, -0.1)]
+    holes = [(hole, print_exact(millimetres(hole), rule)) for hole, _ in pairs]
     found = page.evaluate(
-        f"([constants, tenons, hole, rule]) => {{ {NUMBERS}"
-        "  return tenons.map((x) => numbers.print(x, 'length', rule, 'nearest', false, hole)); }",
-        [CONSTANTS, tenons, hole, _as_data(rule)],
+        f"([constants, pairs, rule, err]) => {{ {NUMBERS}"
+        "  return pairs.map(([value, x]) => {"
+        "    const hole = { value, printed: numbers.told(value, 'length', rule) };"
+        "    return numbers.shown(x, 'length', rule, { err, fine: true }, hole); }); }",
+        [CONSTANTS, pairs, _as_data(rule), str(err)],
     )
-    for tenon, printed in zip(tenons, found, strict=True):
-        expected = print_quantity(millimetres(tenon), rule, below=millimetres(hole))
-        assert (printed["lead"], printed["other"]) == (expected.lead, expected.other), tenon
-    # The hole of 3/4 in is on the mark; the tenon of 19.04 mm would be, too.
-    assert found[0]["lead"] == "23/32\u00a0in"
+    for (hole, told), (_, tenon), printed in zip(holes, pairs, found, strict=True):
+        expected = print_as(millimetres(tenon), rule, Manner(err, fine=True), below=(millimetres(hole), told))
+        assert (printed["lead"], printed["other"]) == (expected.lead, expected.other), (hole, tenon)
+        assert (printed["in"], printed["mm"]) == pytest.approx((expected.inch, expected.mm), abs=1e-12)
 
 
 @pytest.mark.parametrize("kind", Kind, ids=lambda kind: kind.value)
@@ -93,11 +109,12 @@ def test_every_kind_of_quantity_is_told_as_the_library_tells_it(page: Page, kind
     values = [0.0, 1.0, 2.0, 0.5, 0.125, 999.4, 999.6, 1e-7, 1e-5, 123_456.789, -3.25]
     values += [dice.choice([-1, 1]) * 10 ** dice.uniform(-6, 6) for _ in range(300)]
     found = page.evaluate(
-        f"([constants, values, kind, lead]) => {{ {NUMBERS} return values.map((x) => numbers.exact(x, kind, lead)); }}",
-        [CONSTANTS, values, kind.value, lead],
+        f"([constants, values, kind, lead, errs]) => {{ {NUMBERS}"
+        "  return values.map((x) => errs.map((err) => numbers.exact(x, kind, lead, err))); }",
+        [CONSTANTS, values, kind.value, lead, list(Err)],
     )
     for value, told in zip(values, found, strict=True):
-        assert told == exact(of_kind(value, kind), lead), value
+        assert told == [exact(of_kind(value, kind), lead, err=err) for err in Err], value
 
 
 FORMULAS = [

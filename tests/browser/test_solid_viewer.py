@@ -252,7 +252,7 @@ def test_it_follows_the_page_from_light_to_dark(page: Opened) -> None:
     made = page()
     start(made)
     light = shot(made)
-    made.evaluate("document.body.setAttribute('data-md-color-scheme', 'slate')")
+    made.evaluate("document.body.setAttribute('data-hb-scheme', 'dark')")
     dark = shot(made)
     middle = (slice(None), slice(light.shape[1] // 3, light.shape[1] // 3 * 2))
     assert light[middle].mean() > dark[middle].mean() + 60
@@ -352,11 +352,11 @@ def test_without_scripts_there_is_the_still_and_no_dead_button(page: Opened) -> 
     expect(made.get_by_role("button")).to_have_count(0)
 
 
-@pytest.mark.parametrize("scheme", ["default", "slate"])
+@pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("width", [320, 900])
 def test_axe_finds_nothing(page: Opened, scheme: str, width: int) -> None:
     made = page(width=width)
-    made.evaluate(f"document.body.setAttribute('data-md-color-scheme', '{scheme}')")
+    made.evaluate(f"document.body.setAttribute('data-hb-scheme', '{scheme}')")
     start(made)
     # Without preload: axe would fetch the style sheet, which the page's policy forbids.
     rules = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]

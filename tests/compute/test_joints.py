@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from handouts_build.sheet import Finding, Level, Sheet
+from handouts_build.site.build import read_archive
 from tests.projects import demo_archive, worked
 
 PARTS = """
@@ -104,3 +105,27 @@ def test_waste_past_a_tenon_that_is_wider_than_its_hole_stops_the_joint(
 def test_the_demo_joints_are_as_they_should_be() -> None:
     for sheet in demo_archive().sheets:
         assert not [one for one in sheet.findings if one.about == "The finished piece"], sheet.name
+
+
+def test_a_tight_joint_may_be_said(tmp_path: Path) -> None:
+    """Pressed or snapped in, up to 0.25 mm thicker than its hole: common practice, no published source."""
+    for tenon, level in (("25 mm", None), ("25.2 mm", Level.NOTE), ("25.4 mm", Level.STOP)):
+        sheet = _sheet(tmp_path, cut=PLAIN.format(tenon), more=", tight: It snaps over the rim")
+        assert [found.level for found in _joint(sheet)] == ([level] if level else [])
+
+
+FINDINGS = {
+    "profile-left-uncut": (Level.STOP, "8 mm (0.315 in) too thick"),
+    "far-end-of-a-through-bore": (None, ""),
+}
+
+
+@pytest.mark.parametrize("name", FINDINGS)
+def test_joints_whose_verdict_is_known(name: str, tmp_path: Path) -> None:
+    """24 mm of wood left on a tenon of 15.7 stop a joint; a through bore that is only shorter does not."""
+    level, says = FINDINGS[name]
+    (tmp_path / f"{name}.yml").write_bytes((Path(__file__).parent / "joints" / f"{name}.yml").read_bytes())
+    (sheet,) = read_archive(tmp_path, base=tmp_path).sheets
+    found = [one for one in sheet.findings if one.about == "The finished piece"]
+    assert [one.level for one in found] == ([level] if level else [])
+    assert all(says in one.message.replace("\u00a0", " ") for one in found)

@@ -9,15 +9,14 @@ from pathlib import Path
 
 import pytest
 
-from handouts_build.compute.solid.measured import Told
 from handouts_build.compute.solid.words import said
 from handouts_build.figures.fit import joint
 from handouts_build.outputs.pages.own_size import own_size
 from handouts_build.outputs.papers.content import handout_data
-from handouts_build.outputs.papers.typeset import PAPERS
+from handouts_build.paper import SIZES
 from handouts_build.quantities import Err, Rule
 from handouts_build.sheet import Sheet
-from handouts_build.workpiece import Code
+from handouts_build.workpiece import Code, Verdict
 from tests.projects import worked
 
 RULE = "measure: millimetres\nmetric rule: 1 mm\n"
@@ -65,41 +64,45 @@ def test_a_tenon_is_one_size_on_the_whole_sheet_and_never_its_holes(hole: str, t
     """A tenon is turned under its hole: common practice, no published source."""
     sheet = _handle(tmp_path, hole=hole)
     (told,) = _told(sheet)
-    assert told == str(sheet.group("fit").printed["tenon"])
-    tenon = next(one for one in sheet.dimensions if one.name == "fit.tenon")
-    assert tenon.printed.rounded.magnitude <= tenon.value.magnitude < sheet.group("fit").values["hole"].magnitude
-    there = next(size.printed for size in sheet.sizes if size.name == "hole")
-    assert tenon.printed.rounded.magnitude < there.rounded.magnitude
-    assert tenon.printed.other != there.other
+    tenon, there = sheet.group("fit").printed["tenon"], sheet.group("fit").printed["hole"]
+    assert told == str(tenon)
+    assert str(there) == str(next(size.printed for size in sheet.sizes if size.name == "hole"))
+    for thick, wide, play, step in ((tenon.inch, there.inch, 1 / 64, 0.001), (tenon.mm, there.mm, 25.4 / 64, 0.01)):
+        assert thick is not None
+        assert wide is not None
+        assert -step / 100 <= wide - thick - play < step
 
 
 def test_a_name_for_another_value_is_rounded_as_that_value_is(tmp_path: Path) -> None:
     sheet = _handle(tmp_path, tenon="thick", dimensions="thick: {formula: fit.tenon, says: Tenon}")
-    assert _told(sheet) == {"24\u00a0mm (15/16\u00a0in)"}
+    assert _told(sheet) == {"24.6\u00a0mm (0.968\u00a0in)"}
 
 
 def test_a_dimension_that_a_tenon_is_turned_to_is_rounded_down_unless_its_author_says_otherwise(tmp_path: Path) -> None:
-    own = "thick: {formula: hole - 0.4 mm, says: Tenon}"
+    own = "thick: {formula: hole - 0.445 mm, says: Tenon}"
     sheet = _handle(tmp_path, tenon="thick", dimensions=own)
     thick = next(one for one in sheet.dimensions if one.name == "thick")
-    assert (thick.err, thick.printed.lead) == (Err.UNDER, "24\u00a0mm")
+    assert (thick.err, thick.printed.lead) == (Err.UNDER, "24.55\u00a0mm")
     over = _handle(tmp_path, tenon="thick", dimensions=own.replace("Tenon}", "Tenon, err: over}"))
-    assert next(one for one in over.dimensions if one.name == "thick").printed.lead == "25\u00a0mm"
+    assert next(one for one in over.dimensions if one.name == "thick").printed.lead == "24.56\u00a0mm"
 
 
 def test_a_tenon_by_a_formula_is_rounded_down_too(tmp_path: Path) -> None:
-    sheet = _handle(tmp_path, tenon="hole - 0.4 mm")
-    assert {one.printed.lead for one in sheet.dimensions if one.name == "handle.neck"} == {"24\u00a0mm"}
-    assert all(text.startswith("24\u00a0mm") for text in _told(sheet))
+    sheet = _handle(tmp_path, tenon="hole - 0.445 mm")
+    assert {one.printed.lead for one in sheet.dimensions if one.name == "handle.neck"} == {"24.55\u00a0mm"}
+    shape = sheet.group("handle").shape
+    assert shape is not None
+    assert {one.printed.lead for one in shape.stations if one.what.endswith("handle tenon")} == {"24.55\u00a0mm"}
 
 
 def test_the_page_gets_the_side_of_each_station_and_of_the_neck(tmp_path: Path) -> None:
     data = json.loads(own_size(_handle(tmp_path)))
     piece = next(one for one in data["pieces"] if one["name"] == "handle")
-    sides = {tuple(side) for what, _, _, *side in piece["stations"] if what.endswith("handle tenon")}
-    assert sides == {("under", "fit.hole")}
+    manners = [how for what, _, _, how in piece["stations"] if what.endswith("handle tenon")]
+    assert manners
+    assert all(how == {"err": "under", "fine": True, "below": "fit.hole"} for how in manners)
     neck = next(one for one in piece["dimensions"] if one["name"] == "handle.neck")
-    assert neck["at"] == [side for _, _, *side in piece["stations"]]
+    assert neck["at"] == [[across, how] for _, _, across, how in piece["stations"]]
 
 
 def test_a_neck_at_an_authors_own_size_prints_as_that_size_does(tmp_path: Path) -> None:
@@ -114,16 +117,52 @@ def test_a_neck_at_an_authors_own_size_prints_as_that_size_does(tmp_path: Path) 
     assert str(neck.printed) == str(sheet.sizes[0].printed) == "1/2\u00a0in (12.5\u00a0mm)"
 
 
-def test_the_drawn_gap_of_a_joint_says_that_it_is_exact_where_the_printed_diameters_leave_another(
-    tmp_path: Path,
-) -> None:
-    coarse = joint(_handle(tmp_path).group("fit"))
-    assert "The gap is exact. The tenon is rounded down to a mark of the rule" in coarse.alt
-    plain = worked(
+def test_a_bit_is_one_size_and_no_mark_of_a_rule(tmp_path: Path) -> None:
+    """A 1/4 in bit is 6.35 mm (the international inch, 25.4 mm), and on no rule of half millimetres."""
+    sheet = worked(
+        tmp_path,
+        sizes="bit: {is: 1/4 in, says: Bit}\nball: {is: 1/4 in, says: Ball}",
+        workings="hole: {chapter: drilling, bit: bit, depth: 1 in}",
+    )
+    bit, ball = (str(size.printed) for size in sheet.sizes)
+    assert bit == str(sheet.group("hole").printed["bit"]) == "1/4\u00a0in (6.35\u00a0mm)"
+    assert ball == "1/4\u00a0in (6.5\u00a0mm)"
+
+
+def test_a_chain_of_sizes_closes_in_each_unit(tmp_path: Path) -> None:
+    """3 1/4 in high is 82 mm, under, and a floor of 3/8 in 10 mm: a depth of 73 mm would leave 9 (25.4 mm an inch)."""
+    sheet = worked(
+        tmp_path,
+        sizes="across: {is: 4 in, says: Across}\nfloor: {is: 3/8 in, says: Floor}",
+        dimensions="high: {formula: across - 3/4 in, says: High, err: under}\n"
+        "deep: {formula: high - floor, says: Deep, err: under}",
+        extra="metric rule: 1 mm\n",
+    )
+    told = {row.name: str(row.printed) for row in sheet.dimensions}
+    assert told == {"high": "3\u00a01/4\u00a0in (82\u00a0mm)", "deep": "2\u00a07/8\u00a0in (72\u00a0mm)"}
+
+
+def test_a_working_prints_what_has_a_name_as_it_is_printed_by_that_name(tmp_path: Path) -> None:
+    sheet = worked(
+        tmp_path,
+        sizes="ball: {is: 2 1/4 in, says: Ball}",
+        workings="marks: {chapter: divisions, divisions: 6, diameter: ball}",
+    )
+    assert (
+        str(sheet.group("marks").printed["diameter"])
+        == str(sheet.sizes[0].printed)
+        == "2\u00a01/4\u00a0in (57\u00a0mm)"
+    )
+
+
+def test_the_drawing_of_a_pressed_joint_says_that_there_is_no_gap(tmp_path: Path) -> None:
+    pressed = worked(
         tmp_path, sizes="hole: {is: 25 mm, says: Hole}",
-        workings="fit: {chapter: fit, hole: hole, part: 33 mm, allowance: 1 mm}", extra=RULE,
+        workings="fit: {chapter: fit, hole: hole, part: 33 mm, allowance: -0.1 mm}", extra=RULE,
     )  # fmt: skip
-    assert "exact" not in joint(plain.group("fit")).alt
+    told = joint(pressed.group("fit")).alt.replace("\u00a0", " ")
+    assert "a tenon 25.1 mm (0.988 in) across in a hole 25 mm (0.9843 in)" in told
+    assert "there is no gap" in told
 
 
 def test_a_blank_is_rounded_up_an_opening_down_and_the_papers_say_so(tmp_path: Path) -> None:
@@ -135,22 +174,22 @@ def test_a_blank_is_rounded_up_an_opening_down_and_the_papers_say_so(tmp_path: P
     )
     sides = {what: str(printed) for what, _, printed in sheet.parts[0].blank.sides}
     assert (sides["length"], sides["opening"]) == ("3\u00a0in (76.5\u00a0mm)", "3\u00a0in (76\u00a0mm)")
-    text = json.dumps(handout_data(sheet, (), PAPERS["a4"])[0], ensure_ascii=False)
+    text = json.dumps(handout_data(sheet, (), SIZES["a4"])[0], ensure_ascii=False)
     assert "Blanks, not\u00a0under" in text
     assert "not\u00a0over" in text
     blank = json.loads(own_size(sheet))["blanks"][0]
-    assert {one["says"]: one["err"] for one in blank["sides"]}["opening"] == "under"
+    assert {side["says"]: side["err"] for side in blank["sides"]}["the blank's opening"] == "under"
 
 
 @pytest.mark.parametrize(("ratio", "shown"), [(10.5, "10.5"), (10.02, "10.1"), (15.0, "15")])
 def test_a_ratio_over_its_limit_never_reads_as_the_limit(ratio: float, shown: str) -> None:
     numbers = {"ratio": ratio, "limit": 10.0, "long_mm": 12.7 * ratio, "neck_mm": 12.7}
-    told = Told(Code.SLENDER.value, (), numbers, 0, None)
+    told = Verdict(Code.SLENDER, (), numbers)
     assert f"{shown} to 1; over 10 to 1 it can whip" in said(told, Rule()).message
 
 
 def test_a_neck_read_off_the_solid_prints_at_the_mark_that_its_facets_hide() -> None:
-    told = Told(Code.SLENDER.value, (), {"ratio": 12.0, "limit": 10.0, "long_mm": 152.3, "neck_mm": 12.69}, 0, None)
+    told = Verdict(Code.SLENDER, (), {"ratio": 12.0, "limit": 10.0, "long_mm": 152.3, "neck_mm": 12.69})
     message = said(told, Rule()).message
     assert "6\u00a0in (152.5\u00a0mm) long and 1/2\u00a0in (12.5\u00a0mm) at its thinnest" in message
     thin = dataclasses.replace(told, numbers={**told.numbers, "neck_mm": 24.6})

@@ -240,17 +240,17 @@ def test_a_bit_that_is_meant_to_come_out_is_warned_of(tmp_path: Path) -> None:
         (["thin parting tool", "inside calipers"], [], ["calipers", "parting tool"]),
         (["skew chisel, 1/2 in", "bowl gouges"], [], ["bowl gouge", "skew chisel"]),
         (["fine saw"], [], ["handsaw"]),
-        (["band saw", "table saw"], ["sawing"], ["bandsaw"]),
-        (["file"], ["sawing"], ["handsaw"]),
-        (["table saw"], ["sawing"], []),
+        (["band saw", "table saw"], ["sawing"], ["bandsaw", "table saw"]),
+        (["file"], ["sawing"], []),
+        (["table saw"], ["sawing"], ["table saw"]),
         (["fine saw", "chainsaw"], ["sawing"], ["chainsaw", "handsaw"]),
-        (["chisel"], ["carving"], ["carving gouge"]),
-        (["rotary carver"], ["carving"], ["rotary carver"]),
+        (["chisel"], ["carving"], []),
+        (["rotary carver", "rotary tool"], ["carving"], ["rotary tool"]),
         (["finishing cloth", "dust collector", "scraper plane"], [], ["cloth"]),
     ],
 )
 def test_a_tool_is_known_by_what_it_is(tools: list[str], work: list[str], found: list[str]) -> None:
-    assert tools_of(SimpleNamespace(tools=tools, work=work)) == found
+    assert sorted(tools_of(SimpleNamespace(tools=tools, work=work))) == found
 
 
 def test_a_step_without_a_hold_goes_on_as_the_step_before(tmp_path: Path) -> None:

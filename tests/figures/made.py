@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -10,10 +11,11 @@ from xml.etree import ElementTree
 
 from PIL import ImageFont
 
-from handouts_build.quantities import Err, Quantity, Rule, exact, inches, print_quantity, quantity
+from handouts_build.quantities import Manner, Quantity, Rule, exact, inches, print_as, print_quantity, quantity
 from handouts_build.sheet import Dimension, Given, Group, Segment, Shape, Sheet, Station, Working
 from handouts_build.trade import CHAPTERS
 from handouts_build.trade.elements import Bead, Cove, Cylinder, Element, Ogee, Round, Taper
+from handouts_build.trade.outlines import Profile as Outline
 from handouts_build.trade.profiles import outline
 
 FONT = Path(__file__).parents[2] / "handouts_build" / "fonts" / "handouts-sans-regular.ttf"
@@ -24,7 +26,7 @@ METRIC = Rule(lead="mm")
 def chapter(name: str, kind: str, rule: Rule = RULE, **given: Quantity) -> Group:
     """A group of one chapter. What it finds grave is kept: it must be drawn all the same."""
     told = CHAPTERS[kind]
-    known = told.work(**given, **({"rule": quantity(float(rule.inch), "in")} if kind == "divisions" else {}))
+    known = told.work(**given, rule=quantity(float(rule.inch), "in"))
     return Group(
         name=name,
         title=f"Title of {name}",
@@ -40,8 +42,8 @@ def chapter(name: str, kind: str, rule: Rule = RULE, **given: Quantity) -> Group
                 f"{name}.{law.name}",
                 law.says,
                 known[law.name],
-                print_quantity(known[law.name], rule, err=law.err, fine=law.fine),
-                law.err,
+                print_as(known[law.name], rule, law.manner),
+                law.manner,
                 law.main,
                 Working(law.symbol, law.formula, "", exact(known[law.name], rule.lead), ""),
                 [],
@@ -66,7 +68,7 @@ def profile(name: str, elements: list[Element], rule: Rule = RULE) -> Group:
                 key,
                 known[key],
                 print_quantity(known[key], rule),
-                Err.NEAREST,
+                Manner(),
                 True,
                 Working(key, "", "", "", ""),
                 [],
@@ -74,7 +76,7 @@ def profile(name: str, elements: list[Element], rule: Rule = RULE) -> Group:
             for key in ("length", "widest", "neck")
         ),
         shape=Shape(
-            tuple(Segment(one.kind, one.name, *drawn.span(one)) for one in drawn.segments),
+            tuple(_segments(drawn, rule)),
             drawn.points,
             tuple(
                 Station(one.what, one.x, print_quantity(one.x, rule), one.diameter, print_quantity(one.diameter, rule))
@@ -82,6 +84,12 @@ def profile(name: str, elements: list[Element], rule: Rule = RULE) -> Group:
             ),
         ),
     )
+
+
+def _segments(drawn: Outline, rule: Rule) -> Iterator[Segment]:
+    for segment in drawn.segments:
+        start, end = drawn.span(segment)
+        yield Segment(segment.kind, segment.name, start, end, print_quantity(end - start, rule))
 
 
 def finial(scale: float = 1.0) -> list[Element]:

@@ -79,6 +79,10 @@ def set_against(project: dict[str, Any], parts: dict[str, Judged], said: Said, *
             found.differences += _false(name, part, here)
     if said.refused and _stops(parts):
         found.refused = ""
+    if "assembly" in project:
+        opinions = [fits(joint, parts).get(Kind.JOINT) for joint in project["assembly"]["joints"]]
+        asked = sum(opinion is not None and opinion.must for opinion in opinions)
+        found.asked |= {Kind.JOINT.value: asked} if asked else {}
     if "assembly" in project and not said.refused and all(part.until > 999 for part in parts.values()):
         found.differences += _joints(project, parts, said)
     return found

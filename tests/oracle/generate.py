@@ -17,20 +17,27 @@ LATTICE = 48
 """Voxels across, on whose faces most sizes lie."""
 
 
-def piece(seed: int, number: int) -> Keys:
-    """The keys of a project."""
+def piece(seed: int, number: int, *, steps: int = 4, cuts: int = 3) -> Keys:
+    """The keys of a project.
+
+    Args:
+        seed: Of the whole run.
+        number: Of the piece; each eighth is two parts that are joined.
+        steps: At the most.
+        cuts: In a step, at the most.
+    """
     chance = random.Random(f"{seed}/{number}")
     if number % 8 == 7:
         return _joined(chance)
-    part, profiles = _Part(chance).made()
+    part, profiles = _Part(chance, cuts).made(steps)
     return ({"profiles": profiles} if profiles else {}) | {"parts": {"piece": part}}
 
 
 class _Part:
     """One part on its way."""
 
-    def __init__(self, chance: random.Random) -> None:
-        self.chance = chance
+    def __init__(self, chance: random.Random, cuts: int = 3) -> None:
+        self.chance, self.cuts = chance, cuts
         self.across = chance.choice(ACROSS)
         self.unit = self.across / LATTICE
         self.long = self.unit * chance.randint(30, 80)
@@ -57,7 +64,7 @@ class _Part:
         """A length in words."""
         return f"{value:.2f} mm"
 
-    def made(self) -> tuple[Keys, Keys]:
+    def made(self, steps: int) -> tuple[Keys, Keys]:
         """The part, and the profiles that it names."""
         kind = self.chance.choices(["round", "square", "board", "segments"], [12, 4, 2, 2])[0]
         long = self.said(self.long)
@@ -75,7 +82,7 @@ class _Part:
         if kind != "segments" and self.chance.random() < 0.25:
             part["grain"] = "across the axis"
         part["blank"] = blank
-        part["steps"] = [self.step(number) for number in range(self.chance.randint(1, 4))]
+        part["steps"] = [self.step(number) for number in range(min(steps, self.chance.randint(1, 4)))]
         return part, self.profiles
 
     def step(self, number: int) -> Keys:
@@ -83,9 +90,7 @@ class _Part:
         hold = self.hold(number)
         step: Keys = {"name": f"Step {number + 1}", "say": "Do it.", "hold": hold}
         still = hold["by"][0] in ("bench", "hand")
-        cuts = [cut for _ in range(self.chance.choice([1, 1, 2, 2, 3])) if (cut := self.cut(hold, still)) is not None]
-        if cuts:
-            step["cut"] = cuts
+        step["cut"] = [self.cut(hold, still) for _ in range(min(self.cuts, self.chance.choice([1, 1, 2, 2, 3])))]
         return step
 
     def hold(self, number: int) -> Keys:
@@ -121,7 +126,7 @@ class _Part:
         pairs = [[f"{name} {one + 1}", f"{name} {one + 1 + count // 2}"] for one in range(count // 2)]
         return {"by": ["between centers"], "in": pairs, "tailstock": True}
 
-    def cut(self, hold: Keys, still: bool) -> Keys | None:
+    def cut(self, hold: Keys, still: bool) -> Keys:
         """One cut, mostly of a kind that the hold is for."""
         if "in" in hold:
             return {"groove": self._groove(0.0, 6)}

@@ -15,7 +15,7 @@ from scipy import ndimage
 
 from tests.oracle.fields import Frame
 from tests.oracle.lattice import Bools
-from tests.oracle.reading import angle, length, maybe
+from tests.oracle.reading import angle, maybe
 from tests.oracle.wood import Hole, Removed, Wood
 
 GONE = 0.35
@@ -55,7 +55,7 @@ class Held:
 
 def mounted(hold: dict[str, Any], wood: Wood) -> list[Held]:
     """A hold, once for every pair of holes or angle that it names."""
-    by = [one for one in hold["by"] if one != "steady rest"][0]
+    by = next(one for one in hold["by"] if one != "steady rest")
     if by in ("between centers", "off-axis centers"):
         return list(_centers(hold, by, wood))
     if by in ("bench", "hand"):
@@ -111,7 +111,7 @@ def _plate(hold: dict[str, Any], by: str, wood: Wood) -> Held:
 
 def _by_feature(hold: dict[str, Any], by: str, wood: Wood, hole: Hole) -> Held:
     opening = by in ("chuck opening out", "screw chuck")
-    if opening and not hole.hollow or by in _CLOSING and hole.hollow:
+    if (opening and not hole.hollow) or (by in _CLOSING and hole.hollow):
         raise Unheld(f"{by} on {hole.name}")
     should = _ring(wood, hole)
     shell = should & wood.voxels
@@ -119,7 +119,10 @@ def _by_feature(hold: dict[str, Any], by: str, wood: Wood, hole: Hole) -> Held:
     end = "left" if direction < 0 else "right"
     # A glued ring's opening has as many sides as there are pieces.
     sure = hole.long > 2 * wood.voxel
-    return Held(by, Frame.of_part(), shell, int(should.sum()), end=end, centers=_tail(hold, end), sure=sure)
+    # It turns on the feature's own line, which may lie beside the part's.
+    x, y, _ = hole.frame.origin
+    frame = Frame(np.array([x, y, 0.0]), np.eye(3))
+    return Held(by, frame, shell, int(should.sum()), end=end, centers=_tail(hold, end), sure=sure)
 
 
 def _ring(wood: Wood, hole: Hole) -> Bools:

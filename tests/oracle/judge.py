@@ -99,14 +99,15 @@ class Judge:
     def judged(self) -> Judged:
         """What is wrong, step by step."""
         hold: dict[str, Any] | None = None
-        for self.step, step in enumerate(self.part["steps"]):
+        for number, step in enumerate(self.part["steps"]):
+            self.step = number
             again, hold = "hold" not in step, step.get("hold", hold)
             if hold is None:
                 continue
             self._take(hold, step, again=again)
             if self.found.until <= self.step:
                 break
-            self._missing(step)
+            self._missing()
         self.found.wood = self.wood
         return self.found
 
@@ -250,7 +251,7 @@ class Judge:
             self._say(Kind.THIN, why, must=False)
         if found.maybe < margin:
             # So little wood is none to another judge.
-            for kind in (Kind.BREAKS, Kind.OUT):
+            for kind in (Kind.BREAKS, Kind.OUT, Kind.LOOSE):
                 self._say(kind, why, must=False)
 
     def _among(self, new: Removed, chips: Bools) -> None:
@@ -290,7 +291,7 @@ class Judge:
                     must = surely and now and one.kind != "hollow"
                     self._say(Kind.OUT, f"{hole.name} comes out as {new.name} is cut", must=must)
 
-    def _missing(self, step: dict[str, Any]) -> None:
+    def _missing(self) -> None:
         """Cuts that are said to meet and do not, at the last step of the two."""
         made = list(zip(self.wood.removed, self.wood.chips, strict=True))
         fresh = {name for name, at in self.names.items() if at == self.step}
@@ -303,15 +304,12 @@ class Judge:
                 gap = self.wood.lattice.gap(new_chips, old_chips)
                 says = new if new.meets & old.called() else old
                 at = self.names.get(_base(says.name, self.names), self.step)
-                deep = (
-                    np.maximum(new.field(self.wood.lattice.middles), old.field(self.wood.lattice.middles))
-                    < -self.wood.voxel
-                ).any()  # noqa: E501
+                middles = self.wood.lattice.middles
+                deep = (np.maximum(new.field(middles), old.field(middles)) < -self.wood.voxel).any()
                 if deep and gap < 1.8 * self.wood.voxel:
                     continue
                 must = gap > (MARGIN + 1) * self.wood.voxel
                 self._say(Kind.MISSING, f"{new.name} does not meet {old.name}", must=must, step=at)
-        del step
 
 
 def _overlap(wood: Wood, one: Any, other: Any, one_chips: Bools, other_chips: Bools) -> tuple[bool, bool]:

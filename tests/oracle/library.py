@@ -35,8 +35,8 @@ _KINDS = (
 )  # fmt: skip
 """The words by which each kind is known; a test finds out when they change."""
 _ASIDE = re.compile(
-    r"short grip|can whip|is long$|is long;|whips and breaks|sits loosely|no room for glue|out of plumb|across, and the "
-    r"(whole wood|jaws)|neither round nor square|rpm|swings"
+    r"short grip|can whip|is long$|is long;|whips and breaks|sits loosely|no room for glue|out of plumb|rpm|swings|"
+    r"across, and the (whole wood|jaws)|neither round nor square|the mouth of .* needs"
 )
 """What is not judged here: lengths, speeds, kit."""
 _LEFT = re.compile(r"only (?P<left>[\d.]+) mm|(?P<lead>[\d.]+) mm \(.*?\) of wood")

@@ -21,9 +21,9 @@ from tests.oracle.library import written
 
 Keys = dict[str, Any]
 _NEEDED = {
-    "name", "say", "hold", "by", "on", "in", "diameter", "long", "end", "at", "count", "circle", "floor", "wide", "wood",
-    "blank", "steps", "cut", "put", "tenon", "into", "hole", "keep", "distance", "flats", "across", "thick", "shape",
-    "round", "square", "segments", "inside", "tenon", "along", "says", "offset",
+    "name", "say", "hold", "by", "on", "in", "diameter", "long", "end", "at", "count", "circle", "floor", "wide",
+    "wood", "blank", "steps", "cut", "put", "tenon", "into", "hole", "keep", "distance", "flats", "across", "thick",
+    "shape", "round", "square", "segments", "inside", "along", "says", "offset",
 }  # fmt: skip
 _NUMBER = re.compile(r"(\d+\.\d+) mm")
 

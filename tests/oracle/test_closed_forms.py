@@ -165,11 +165,13 @@ def test_a_bore_comes_out_where_it_is_deeper_than_the_wood(over: float) -> None:
     part = {"wood": "maple, sugar", "blank": ROUND, "steps": [step]}
     opinion = Judge(part, {}, voxels=48).judged().verdict.get((0, Kind.OUT))
     if over > 2:
-        assert opinion is not None and opinion.must
+        assert opinion is not None
+        assert opinion.must
     elif over < -2:
         assert opinion is None
     else:
-        assert opinion is not None and not opinion.must
+        assert opinion is not None
+        assert not opinion.must
 
 
 @pytest.mark.parametrize(("floor", "loose"), [(6.0, True), (10.0, False)])

@@ -25,6 +25,7 @@ _SURELY, _MAYBE = math.cos(math.radians(18)), math.cos(math.radians(50))
 """Two faces stand opposite each other at such an angle; within the wider one it may be said."""
 _AROUND = 24
 _MOST_POINTS = 20_000
+_MOST_RAYS = 500
 _PATCH = 8
 """Points of a surface on a patch two voxels across: there are two to a voxel's face. A smaller place is none."""
 
@@ -83,6 +84,7 @@ def wall(wood: Wood, points: Floats, out: Floats, other: Field, *, most: float) 
     points, out, distance = points[near], out[near], distance[near]
     if not len(points):
         return Wall()
+    across = _straight_through(wood, points, out, other, most=most)
     starts = points + 0.01 * h * out
     toward = -gradient(other, starts, step=min(0.01 * h, 1e-3))
     facing = (out * toward).sum(axis=1)
@@ -93,11 +95,28 @@ def wall(wood: Wood, points: Floats, out: Floats, other: Field, *, most: float) 
         wooden = wood.field(points + share * (ends - points)) < 1e-9
         points, ends, distance, facing = points[wooden], ends[wooden], distance[wooden], facing[wooden]
     if not len(points):
-        return Wall()
+        return Wall(maybe=across)
     order = np.argsort(np.where(facing >= _SURELY, distance, distance + most))
     surely = distance[order][: np.count_nonzero(facing >= _SURELY)]
     x, y, z = (round(float(side), 2) for side in points[order[0]])
-    return Wall(float(surely[_PATCH - 1]) if len(surely) >= _PATCH else math.inf, float(distance.min()), (x, y, z))
+    return Wall(
+        float(surely[_PATCH - 1]) if len(surely) >= _PATCH else math.inf, min(across, float(distance.min())), (x, y, z)
+    )
+
+
+def _straight_through(wood: Wood, points: Floats, out: Floats, other: Field, *, most: float) -> float:
+    """The least way straight from a face through wood into another body: a rim lower than it is thick is a wall too."""
+    points, out = points[:: max(1, len(points) // _MOST_RAYS)], out[:: max(1, len(out) // _MOST_RAYS)]
+    ways = np.linspace(0.02, 1.0, 24) * most
+    for way in ways:
+        there = points + way * out
+        wooden = wood.field(there) < 0
+        if (other(there[~wooden]) < 0).any():
+            return float(way)
+        points, out = points[wooden], out[wooden]
+        if not len(points):
+            break
+    return math.inf
 
 
 def meet(wood: Wood, new: Field, new_chips: Bools, old: Field, old_chips: Bools) -> tuple[bool, bool]:
@@ -138,15 +157,15 @@ def comes_out(wood: Wood, hole: Hole, own: Removed, *, wider: float) -> bool:
     if radius <= 0 or not len(places):
         return False
     rings = _rings(hole, radius, places)
-    air = _outer_air(wood, rings.reshape(-1, 3), own).reshape(rings.shape[:2])
+    air, solid = (found.reshape(rings.shape[:2]) for found in _air_and_wood(wood, rings.reshape(-1, 3), own))
     whole = ~air.any(axis=1)
     floor = _rings(hole, 0.5 * radius, np.array([long]))[0]
-    floor_out = not hole.through and bool(_outer_air(wood, floor, own).any())
+    floor_out = not hole.through and bool(_air_and_wood(wood, floor, own)[0].any())
     if wider < 0:
         # All around it over two voxels, so that no skin is taken for whole wood.
         whole = ndimage.binary_opening(whole, structure=np.ones(4, dtype=bool))
     if not whole.any():
-        partly = air.any(axis=1) & ~air.all(axis=1)
+        partly = air.any(axis=1) & solid.any(axis=1)
         return bool(partly.sum() > 2) if wider <= 0.01 else bool(air.any())
     first, last = int(whole.argmax()), len(whole) - 1 - int(whole[::-1].argmax())
     # A hole that goes right through is open at its far end.
@@ -154,8 +173,8 @@ def comes_out(wood: Wood, hole: Hole, own: Removed, *, wider: float) -> bool:
     return bool(stretch.any()) or floor_out
 
 
-def _outer_air(wood: Wood, points: Floats, own: Removed) -> Floats:
-    """Where points lie past the outside of the wood, and in no hole but the one looked at."""
+def _air_and_wood(wood: Wood, points: Floats, own: Removed) -> tuple[Bools, Bools]:
+    """Where points lie past the outside of the wood and in no other hole, and where there is wood but for this one."""
     outer = wood.blank(points) > 0
     inner = np.zeros(len(points), dtype=bool)
     for one in wood.removed:
@@ -166,4 +185,4 @@ def _outer_air(wood: Wood, points: Floats, own: Removed) -> Floats:
             inner |= taken
         else:
             outer |= taken
-    return outer & ~inner
+    return outer & ~inner, ~outer & ~inner

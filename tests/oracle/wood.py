@@ -20,7 +20,7 @@ _HALVINGS = 14
 
 @dataclass(frozen=True, eq=False)
 class Hole:
-    """A round hole, or a stub: its frame begins at the mouth (the shoulder) and runs along z into it (out to its tip)."""
+    """A round hole, or a stub: its frame begins at the mouth or shoulder; z runs in to the floor or out to the tip."""
 
     name: str
     frame: Frame

@@ -81,7 +81,7 @@ def read(html: str) -> Element:
 
 def rendered(source: str) -> Element:
     """A Markdown page as elements, with the extensions that the theme and the plugin switch on."""
-    _, _, body = source.partition("---\n")[2].partition("---\n")
+    body = source.split("---\n", 2)[2] if source.startswith("---\n") else source
     return read(markdown.markdown(body, extensions=["toc", "tables", "fenced_code", "attr_list", "md_in_html"]))
 
 

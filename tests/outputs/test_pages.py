@@ -208,13 +208,13 @@ def test_every_drawing_has_a_name_and_its_numbers_in_words(lantern: Element) -> 
 
 
 def test_numbers_of_drawings_tables_and_workings_do_not_flood_the_search(lantern: Element) -> None:
-    # `data-search-exclude` is Material's own mark: "Excluding blocks" in its documentation of search.
+    # Our own mark of what stands beside the running text; the plugin tells a theme's search of it.
     for one in (
         *lantern.all(cls="hb-plate"),
         *lantern.all("table", cls="hb-dimensions"),
         *lantern.all(cls="hb-workings"),
     ):
-        assert "data-search-exclude" in one.attrs
+        assert "data-hb-aside" in one.attrs
 
 
 def test_papers_are_named_with_their_size_and_only_those_that_are_there(lantern: Element) -> None:

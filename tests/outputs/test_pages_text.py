@@ -11,7 +11,7 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
-from handouts_build.outputs.pages.text import cell, heading, plain, prose, setting, yaml_text
+from handouts_build.outputs.pages.text import cell, framed, heading, plain, prose, setting, yaml_text
 from handouts_build.sheet import Run
 
 # Any text a file can hold: control characters are refused by YAML before they come here.
@@ -68,3 +68,15 @@ def test_a_value_in_a_column_breaks_before_a_long_unit_and_nowhere_else() -> Non
     assert cell("57\u00a0mm") == "57\u00a0mm"
     assert "\u00a0" in cell("2\u00a01/4\u00a0in")
     assert " " not in cell("2\u00a01/4\u00a0in").replace("<span class", "")
+
+
+def test_every_element_stands_in_a_frame_of_its_own_and_markdown_stays_markdown() -> None:
+    page = (
+        "# A [title](there.md)\n\n<table><tr><td>\n1</td></tr></table>\n\n"
+        '<div class="hb" markdown="block">\n\n<p>Inside</p>\n\n<div>\n<p>too</p>\n</div>\n\n</div>\n\n<p>After</p>\n'
+    )
+    assert framed(page) == (
+        '# A [title](there.md)\n\n<div class="hb"><table><tr><td>\n1</td></tr></table></div>\n\n'
+        '<div class="hb" markdown="block">\n\n<p>Inside</p>\n\n<div>\n<p>too</p>\n</div>\n\n</div>\n\n'
+        '<div class="hb"><p>After</p></div>\n'
+    )

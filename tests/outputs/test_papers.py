@@ -13,7 +13,8 @@ import pytest
 
 from handouts_build.figures.figure import Figure
 from handouts_build.outputs.papers import typeset as papers_typeset
-from handouts_build.outputs.papers.render import PAPERS, papers
+from handouts_build.outputs.papers.render import papers
+from handouts_build.paper import SIZES
 from handouts_build.problems import ProjectError
 from handouts_build.quantities import Err, Rule, inches, print_quantity
 from handouts_build.sheet import Level, Sheet
@@ -57,7 +58,7 @@ FIGURES = (
 
 @pytest.fixture(scope="module")
 def lantern() -> dict[str, bytes]:
-    return {name: pdf for paper in PAPERS for name, pdf in papers(sample(), FIGURES, paper=paper).items()}
+    return {name: pdf for paper in SIZES for name, pdf in papers(sample(), FIGURES, paper=paper).items()}
 
 
 def text_of(pdf: bytes) -> str:
@@ -178,7 +179,7 @@ def test_no_safety_box_is_lost_and_one_that_comes_again_is_named(lantern: dict[s
     assert "Danger: Face shield. Flying wood blinds. Wear a face shield over safety spectacles." in text
     assert "Warning Keep the tail center tight. Work that loosens is thrown. Lock the tailstock." in text
     assert "Caution Skew chisel. The long point digs in. Cut with the middle of the edge." in text
-    assert "Again As at step 1: Keep the tail center tight." in text
+    assert "Again See step 1: Keep the tail center tight." in text
     assert text.index("Danger: Face shield") < text.index("Turn the cylinder") < text.index("Caution Skew chisel")
 
 
@@ -197,7 +198,7 @@ def test_the_handout_shows_each_finding_by_its_word(lantern: dict[str, bytes]) -
 
 
 def test_the_handout_of_the_lantern_is_three_to_seven_pages(lantern: dict[str, bytes]) -> None:
-    for paper in PAPERS:
+    for paper in SIZES:
         assert 3 <= page_count(lantern[f"lantern-handout-{paper}.pdf"]) <= 7
 
 
@@ -266,7 +267,7 @@ def test_the_safe_side_of_each_rounding_is_told(lantern: dict[str, bytes]) -> No
     text = text_of(lantern["lantern-dimensions-letter.pdf"])
     for one in sample().dimensions:
         if one.main and one.err is not Err.NEAREST:
-            side = "not over" if one.err is Err.UNDER else "not under"
+            side = "≤" if one.err is Err.UNDER else "≥"
             row = (
                 re.escape(one.printed.lead.replace("\u00a0", " "))
                 + " "
@@ -274,7 +275,7 @@ def test_the_safe_side_of_each_rounding_is_told(lantern: dict[str, bytes]) -> No
                 + " "
                 + side
             )
-            assert re.search(re.escape(one.says) + " " + row, text) or f"{one.says}, {side}" in text
+            assert re.search(re.escape(one.says) + " " + row, text) or f"{one.says} {side}" in text
 
 
 def crowded(count: int) -> Sheet:

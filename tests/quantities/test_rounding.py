@@ -15,7 +15,7 @@ from tests.strategies import INCH_STEPS, MM_STEPS
 VALUES = st.floats(-5000, 5000, allow_nan=False)
 STEPS = st.sampled_from((*INCH_STEPS, *MM_STEPS))
 # A value this near to a mark (a share of the step) counts as on it, see the module.
-HAIR = 1.1e-6
+HAIR = 0.01 * 1.000001
 
 
 @given(VALUES, STEPS, st.sampled_from(Err))
@@ -34,7 +34,7 @@ def test_over_is_never_under_and_under_never_over(value: float, step: Fraction) 
 
 @given(VALUES, STEPS)
 def test_nearest_is_no_more_than_half_a_step_away(value: float, step: Fraction) -> None:
-    assert abs(float(to_mark(value, step, Err.NEAREST)) - value) <= float(step) * (0.5 + HAIR)
+    assert abs(float(to_mark(value, step, Err.NEAREST)) - value) <= float(step) * (0.5 + 1.1e-6)
 
 
 @given(st.integers(-(10**6), 10**6), STEPS, st.sampled_from(Err))
@@ -71,3 +71,14 @@ def test_a_step_of_nought_or_less_is_refused(step: Fraction) -> None:
 def test_only_a_finite_value_is_rounded(value: float) -> None:
     with pytest.raises(ValueError, match="finite"):
         to_mark(value, Fraction(1), Err.OVER)
+
+
+@given(st.integers(-(10**6), 10**6), STEPS, st.floats(-0.0099, 0.0099), st.sampled_from(Err))
+def test_a_value_within_a_hundredth_of_a_mark_is_on_the_mark(marks: int, step: Fraction, off: float, err: Err) -> None:
+    assert to_mark((marks + off) * float(step), step, err) == marks * step
+
+
+@given(st.integers(-(10**6), 10**6), STEPS, st.floats(0.0101, 0.4899))
+def test_a_value_further_from_a_mark_goes_to_its_side(marks: int, step: Fraction, off: float) -> None:
+    value = (marks + off) * float(step)
+    assert [to_mark(value, step, err) / step - marks for err in (Err.UNDER, Err.NEAREST, Err.OVER)] == [0, 0, 1]

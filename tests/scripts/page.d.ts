@@ -56,7 +56,8 @@ interface PrintingConstants {
   same: number;
   least: number;
   near: number;
-  many: number;
+  half: number;
+  more: number;
   fine: { in: Pair; mm: Pair };
   fine_places: number;
   mm_places: number;
@@ -136,7 +137,18 @@ type Tree =
   | [Sign, Tree, Tree];
 type Look = (name: string) => number;
 
-interface Size {
+/** How a value is printed, wherever it stands; what is not said is as usual. */
+interface Manner {
+  err?: Side;
+  /** By calipers, not to marks of a rule. */
+  fine?: boolean;
+  /** As it is: a bit, a hole. */
+  exact?: boolean;
+  /** The hole it goes into, by name. */
+  below?: string;
+}
+
+interface Size extends Manner {
   name: string;
   says: string;
   kind: string;
@@ -158,20 +170,18 @@ interface Condition {
 }
 
 /** A value that follows, and how it is printed. */
-interface Row {
+interface Row extends Manner {
   name: string;
   kind: string;
   value: number;
   says: string;
   err: Side;
   tree: Tree;
-  fine?: boolean;
-  below?: string;
-  /** Of the neck: each station's diameter, the side it is rounded to, and what it stays below. */
-  at?: [name: string, err: Side, below: string][];
+  /** Of the neck: each station's diameter, and how it is printed. */
+  at?: [name: string, how: Manner][];
 }
 
-interface Given {
+interface Given extends Manner {
   name: string;
   kind: string;
   value: number;
@@ -183,8 +193,8 @@ interface Given {
   /** What a table's value rests on, and the table's lines: up to so much, so much. */
   rests?: string[];
   lines?: Pair[];
-  err?: Side;
-  fine?: boolean;
+  /** Whether a length may be nought or less. */
+  signed?: boolean;
 }
 
 interface Fit {
@@ -204,7 +214,7 @@ interface Piece {
   conditions?: Condition[];
   rows?: [name: string, law: number, others: Words][];
   fits?: Fit[];
-  stations?: [what: string, at: string, across: string, side: Side, below: string][];
+  stations?: [what: string, at: string, across: string, how: Manner][];
 }
 
 interface PlainFinding {
@@ -245,6 +255,15 @@ interface Printed {
   other: string;
   /** How much the leading one is rounded by, in mm. */
   off: number;
+  /** Of a length: the numbers of inches and of millimeters that the texts say. */
+  in?: number;
+  mm?: number;
+}
+
+/** What a tenon goes into: its width in mm, and as it is printed. */
+interface Hole {
+  value: number;
+  printed: Printed;
 }
 
 interface Fault {
@@ -259,11 +278,14 @@ interface Fault {
 interface Numbers {
   decimal(x: number, places: number): string;
   general(x: number, digits: number): string;
-  exact(x: number, kind: string, lead: Unit): string;
-  print(x: number, kind: string, rule: Rule, err: Side, fine?: boolean, below?: number): Printed;
-  told(x: number, kind: string, rule: Rule): Printed;
+  exact(x: number, kind: string, lead: Unit, err?: Side, more?: number): string;
+  print(x: number, kind: string, rule: Rule, err: Side, fine?: boolean, hole?: Hole, chain?: Pair): Printed;
+  told(x: number, kind: string, rule: Rule, err?: Side): Printed;
+  shown(x: number, kind: string, rule: Rule, how: Manner, hole?: Hole, chain?: Pair): Printed;
+  /** Decimals more than usual in a working that shows to which side it was rounded. */
+  more: number;
   said(printed: Printed): string;
-  rounding(printed: Printed, kind: string, lead: Unit, err: Side, fine?: boolean): string;
+  rounding(printed: Printed, x: number, kind: string, lead: Unit, err: Side, fine?: boolean): string;
   step(rule: Rule): number;
 }
 
@@ -309,12 +331,14 @@ interface Worked {
   cautions: OwnFinding[];
   unjudged: string[];
   blanks: ({ value: number; stale: boolean; printed: Printed } | null)[][];
+  hole(name: string | undefined): Hole | undefined;
 }
 
 interface Arithmetic {
   read: Reading["read"];
   sized: Reading["sized"];
   print: Numbers["print"];
+  shown: Numbers["shown"];
   said: Numbers["said"];
   work(data: Project, chosen: Record<string, number | undefined>, rule: Rule): Worked;
   working(worked: Worked, name: string, rule: Rule): { numbers: string; result: string; rounding: string };
@@ -394,6 +418,7 @@ declare namespace Watch {
     name: string;
     shown: string;
     planned: number;
+    number: number;
   }
 
   interface Stretch {
@@ -420,19 +445,24 @@ declare namespace Watch {
     notes: Note[];
     open: boolean;
     thought: Note | null;
+    legs: Leg[];
     earlier?: Run[];
   }
 
   interface Data {
     key: string;
     project: string;
+    evening: string;
+    steps: number;
     legs: Leg[];
+    ends: number;
+    zones: [zone: string | undefined, city: string][];
     longest: number;
     near: number;
-    rest: string;
+    counted: string[];
     kinds: [rehearsed: string, held: string];
     replaced: [sign: string, instead: string][];
-    words: Record<"done" | "on_time" | "behind" | "ahead", string>;
+    words: Record<"done" | "on_time" | "behind" | "ahead" | "between", string>;
     shown: Words;
   }
 }

@@ -16,7 +16,10 @@ from handouts_build.outputs.scripts import published_script
 HERE = Path(__file__).parent
 ROOT = HERE.parents[1]
 OUTPUTS = ROOT / "handouts_build" / "outputs"
-SCRIPTS = sorted([*(OUTPUTS / "assets" / "js").glob("*.js"), *(OUTPUTS / "evening" / "templates").glob("*.js")])
+FOLDERS = (
+    OUTPUTS / "assets" / "js", OUTPUTS / "evening" / "templates", ROOT / "plugins" / "mkdocs_handouts" / "assets",
+)  # fmt: skip
+SCRIPTS = sorted(path for folder in FOLDERS for path in folder.glob("*.js"))
 PAGES = sorted([*(ROOT / "plugins").rglob("*.html"), *OUTPUTS.rglob("*.j2")])
 ALLOWED = {"iframe-worker.js": ["document.write"]}
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from handouts_build.quantities import Rule, count, inches, millimetres, print_quantity
+from handouts_build.quantities import Rule, count, inches, millimetres, print_as, print_quantity
 from handouts_build.tables import lookup_wood
 from handouts_build.trade.fit import FIT, fit_change, hole_change, tenon_change
 
@@ -72,7 +72,7 @@ def test_tenon_shoulder_and_glue_gap_by_hand() -> None:
     """A 1/2 in hole less the 1/64 in allowance (common practice, no published source), on a 3/4 in part."""
     worked = FIT.work(hole=inches(1 / 2), part=inches(3 / 4))
     assert worked["tenon"].magnitude == pytest.approx(25.4 * 31 / 64)
-    assert worked["calipers"] == worked["tenon"]
+    assert worked["rough"] == worked["tenon"]
     assert worked["shoulder"].magnitude == pytest.approx(25.4 * 17 / 128)
     assert worked["glue_gap"].magnitude == pytest.approx(25.4 / 128)
 
@@ -118,7 +118,55 @@ def test_damper_air_makes_damper_wood(humidity: float, more: float, temperature:
 
 def test_calipers_are_set_to_a_thousandth_where_a_rule_would_leave_the_fit_loose() -> None:
     """A lid 1/128 in under 1 7/8 in: 1.8671875 in, and 1 27/32 in by a rule of 1/32 in, a whole mark too thin."""
-    law = next(one for one in FIT.laws if one.name == "calipers")
+    law = next(law for law in FIT.laws if law.name == "tenon")
     value = law(hole=inches(15 / 8), allowance=inches(1 / 128))
-    assert print_quantity(value, Rule(), err=law.err, fine=law.fine).lead == "1.867\u00a0in"
+    assert print_as(value, Rule(), law.manner).lead == "1.867\u00a0in"
     assert print_quantity(value, Rule(), err=law.err).lead == "1\u00a027/32\u00a0in"
+    rough = next(law for law in FIT.laws if law.name == "rough")
+    assert print_as(value, Rule(), rough.manner).lead == "1\u00a07/8\u00a0in"
+
+
+def _wood_movement(name: str, part: str) -> dict[str, Any]:
+    wood = lookup_wood(name)
+    assert wood is not None
+    assert wood.c_tangential is not None
+    assert wood.c_radial is not None
+    return {f"{part}_movement": count(wood.c_tangential.value), f"{part}_across": count(wood.c_radial.value)}
+
+
+def _lid(**given: Any) -> dict[str, Any]:
+    """A cherry lid of 2 in, 1/128 in looser than its box, from 40 to 60 percent humidity."""
+    return FIT.work(
+        hole=inches(2), part=inches(2.5), allowance=inches(1 / 128), humidity_from=count(40), humidity_to=count(60),
+        **_wood_movement("black cherry", "hole"), **_wood_movement("black cherry", "tenon"), **given,
+    )  # fmt: skip
+
+
+def test_a_lid_turned_a_quarter_meets_the_most_of_one_with_the_least_of_the_other(published_rows: Rows) -> None:
+    """Cherry's own coefficients, dimensional_change.csv (Wood Handbook Table 13-5); moisture by its eq. 4-5."""
+    (row,) = [row for row in published_rows("dimensional_change.csv") if row["species"] == "Cherry, black"]
+    tangential, radial = float(row["c_tangential"]), float(row["c_radial"])
+    worked = _lid()
+    points = worked["emc_to"].magnitude - worked["emc_from"].magnitude
+    tenon = 50.8 - 25.4 / 128
+    assert worked["quarter_change"].magnitude == pytest.approx((50.8 * radial - tenon * tangential) * points)
+    # Turned as it was made it moves as one piece.
+    assert worked["fit_change"].magnitude == pytest.approx(25.4 / 128 * tangential * points)
+
+
+def test_a_lid_with_its_grain_across_the_axis_binds_worse_turned_a_quarter() -> None:
+    """Along the grain it hardly moves: Wood Handbook ch. 4, 0.1 to 0.2 percent from green to ovendry, from memory."""
+    side_grain = _lid(hole_end_grain=count(0), tenon_end_grain=count(0))
+    assert side_grain["hole_other"].magnitude == side_grain["tenon_other"].magnitude == 0
+    assert side_grain["quarter_change"].magnitude == pytest.approx(-side_grain["tenon_change"].magnitude)
+    assert side_grain["quarter_change"].magnitude < _lid()["quarter_change"].magnitude < 0
+
+
+def test_dry_air_binds_a_turned_lid_too() -> None:
+    """The hole then closes along its rings on a tenon that keeps its width across them."""
+    dry = FIT.work(
+        hole=inches(2), part=inches(2.5), humidity_from=count(60), humidity_to=count(40),
+        **_wood_movement("black cherry", "hole"), **_wood_movement("black cherry", "tenon"),
+    )  # fmt: skip
+    assert dry["quarter_change"].magnitude == pytest.approx(dry["hole_change"].magnitude - dry["tenon_other"].magnitude)
+    assert dry["quarter_change"].magnitude < 0

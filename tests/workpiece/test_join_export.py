@@ -15,10 +15,12 @@ import trimesh
 from handouts_build.workpiece import (
     BetweenCenters,
     Bore,
+    Cylinder,
     End,
     HolesAround,
     Joint,
     Look,
+    PartOff,
     Piece,
     Round,
     Stage,
@@ -30,6 +32,8 @@ from handouts_build.workpiece import (
     glb,
     stl,
 )
+from handouts_build.workpiece.axes import Axis
+from handouts_build.workpiece.cut import BaseCut
 from handouts_build.workpiece.solid import Solid
 from tests.workpiece.lantern import IN, Lantern, drop, lantern_with_drop
 
@@ -61,7 +65,7 @@ def test_a_tenon_sits_with_its_shoulder_on_the_face() -> None:
     assert fit.play_mm == pytest.approx(0.5)
     assert fit.engaged_mm == pytest.approx(15)
     assert fit.spare_mm == pytest.approx(5)
-    assert fit.overlap_mm3 < 0.1
+    assert fit.clashes == ()
     assert whole.volume_mm3 == pytest.approx(base.volume_mm3 + part.volume_mm3)
     assert whole.wood.volume_mm3 == pytest.approx(whole.volume_mm3, rel=1e-4)
 
@@ -71,7 +75,7 @@ def test_a_tenon_too_thick_or_too_long_is_told_by_its_fit() -> None:
     thick = leg(tenon=12.5)
     (fit,) = assemble([Piece(name="block", stage=base), Piece(name="leg", stage=thick)], [INTO]).fits
     assert fit.play_mm == pytest.approx(-0.5)
-    assert fit.overlap_mm3 == pytest.approx(math.pi / 4 * (12.5**2 - 12**2) * 15, rel=0.02)
+    assert (fit.hole_mm, fit.tenon_mm) == (12, 12.5)
     long = leg(long=26)
     (fit,) = assemble([Piece(name="block", stage=base), Piece(name="leg", stage=long)], [INTO]).fits
     assert fit.spare_mm == pytest.approx(-6)
@@ -123,7 +127,7 @@ def test_a_leg_in_a_side_hole_stands_across() -> None:
     assert center[0] == pytest.approx(0, abs=1e-6)
     assert center[2] == pytest.approx(25, abs=1e-6)
     assert center[1] > 60
-    assert whole.fits[0].overlap_mm3 < 1
+    assert whole.fits[0].clashes == ()
 
 
 @pytest.mark.parametrize(
@@ -205,3 +209,73 @@ def test_stl_is_read_back_by_trimesh_with_its_volume() -> None:
     assert mesh.is_watertight
     assert mesh.volume == pytest.approx(stage.volume_mm3, rel=1e-5)
     assert data == stl(block().wood)
+
+
+def _pieces(base: Stage, part: Stage) -> list[Piece]:
+    return [Piece(name="block", stage=base), Piece(name="leg", stage=part)]
+
+
+def _turned(*cuts: BaseCut) -> Stage:
+    """A round 24 across and 100 long, turned."""
+    return carry(Round(diameter_mm=24, long_mm=100), (Step(name="turn", holds=CENTERS, cuts=cuts),))[-1]
+
+
+TENON = Tenon(name="tenon", diameter_mm=11.5, long_mm=15, end=End.LEFT)
+
+
+def test_a_joint_is_judged_on_the_wood_and_not_on_the_name_of_a_cut() -> None:
+    """A tenon turned down to 10 after it was named at 11.5 is 10 thick; one cut short to 9 is 9 long."""
+    thinner = _turned(TENON, Cylinder(name="thinner", diameter_mm=10, end_mm=15))
+    (fit,) = assemble(_pieces(block(), thinner), [INTO]).fits
+    assert fit.tenon_mm == pytest.approx(10, abs=0.01)
+    assert fit.play_mm == pytest.approx(2, abs=0.01)
+    shorter = _turned(TENON, PartOff(name="end", at_mm=6, keep=End.RIGHT))
+    (fit,) = assemble(_pieces(block(), shorter), [INTO]).fits
+    assert (fit.long_mm, fit.engaged_mm, fit.tenon_mm) == pytest.approx((9, 9, 11.5))
+
+
+def test_wood_in_a_hole_is_in_the_tenons_way() -> None:
+    """A pin of 4 left standing across a bore of 12, 4 from its mouth: the axis is in wood there."""
+    base = block()
+    pin = Solid.cylinder(radius_mm=2, start_mm=-8, end_mm=8, segments=48)
+    across = pin.moved(Axis((0.0, 0.0, 46.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0)))
+    blocked = dataclasses.replace(base, wood=Solid.all_of([base.wood, across]))
+    (fit,) = assemble(_pieces(blocked, leg()), [INTO]).fits
+    assert fit.hole_mm == 0
+
+
+def test_a_through_bore_that_was_parted_shorter_still_has_its_far_end() -> None:
+    """50 less the 20 parted off: a tenon of 15 is 15 deep in it from the far end, with its shoulder at 20."""
+    bore = Bore(name="bore", diameter_mm=12, end=End.RIGHT)
+    off = PartOff(name="off", at_mm=20, keep=End.RIGHT)
+    base = carry(Round(diameter_mm=60, long_mm=50), (Step(name="bore", holds=CENTERS, cuts=(bore, off)),))[-1]
+    whole = assemble(_pieces(base, leg()), [dataclasses.replace(INTO, far=True)])
+    (fit,) = whole.fits
+    assert not fit.gone
+    assert fit.engaged_mm == pytest.approx(15)
+    assert whole.placed[1].wood.box_mm[5] == pytest.approx(35)
+
+
+def test_a_part_that_runs_into_another_beside_the_joint_is_told_with_how_much() -> None:
+    """A collar of 40 across, 5 behind the shoulder, in a block with a rim of 35 that stands 8 proud: 3 deep of it."""
+    base, part = block(), leg()
+    rim = Solid.turned([(49.9, 17.5), (58, 17.5), (58, 28), (49.9, 28)], segments=96)
+    collar = Solid.turned([(20, 11), (30, 11), (30, 20), (20, 20)], segments=96)
+    proud = dataclasses.replace(base, wood=Solid.all_of([base.wood, rim]))
+    wide = dataclasses.replace(part, wood=Solid.all_of([part.wood, collar]))
+    (fit,) = assemble(_pieces(proud, wide), [INTO]).fits
+    (clash,) = fit.clashes
+    assert clash.other == "block"
+    assert clash.volume_mm3 == pytest.approx(math.pi * (20**2 - 17.5**2) * 3, rel=0.01)
+
+
+def test_two_tenons_that_meet_in_one_bore_are_told() -> None:
+    """From both ends of 50 a tenon of 30: 10 of each stands in the other, π/4 11.5² 10."""
+    base, part = block(deep=None), leg(long=30)
+    both = [*_pieces(base, part), Piece(name="other", stage=part)]
+    joints = [INTO, Joint(piece="other", tenon="tenon", onto="block", hole="bore", far=True)]
+    first, second = assemble(both, joints).fits
+    assert first.clashes == ()
+    (clash,) = second.clashes
+    assert clash.other == "leg"
+    assert clash.volume_mm3 == pytest.approx(math.pi / 4 * 11.5**2 * 10, rel=0.01)

@@ -18,7 +18,9 @@ from handouts_build.compute.solid.carry import Carried, Solids
 from handouts_build.compute.solid.measured import Recall, carried
 from handouts_build.compute.solid.words import length
 from handouts_build.problems import Place, near_miss
-from handouts_build.quantities import Kind, Printed, Rule, decimal, millimetres, print_quantity, quantity
+from handouts_build.quantities import Kind, Printed, Rule, decimal, millimetres, of_kind, print_quantity, quantity
+from handouts_build.schema import JointKeys, Project
+from handouts_build.schema.models import AssemblyKeys
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.findings import Finding, Level
 from handouts_build.sheet.stages import StageFact, Whole
@@ -30,6 +32,8 @@ _ABOUT = "The finished piece"
 _FACETS = 1.002
 """A round is drawn with straight sides, whose corners stand out by no more than this."""
 _HAIR_MM = 0.05
+_SEATED = 0.5
+"""Less of a tenon than this share in its hole is minded: common practice, no published source."""
 _LEAN_DEG = 3.0
 """A hanging piece that leans more is minded: common practice, no published source."""
 
@@ -53,14 +57,16 @@ def assembled(parts: tuple[Carried, ...], joints: tuple[kernel.Joint, ...], shop
     """
     pieces = [
         kernel.Piece(
-            name=one.plan.part, stage=carried(one.plan, shop, one.limits)[-1], density_g_mm3=one.densities[-1] or 0.0
+            name=part.plan.part,
+            stage=carried(part.plan, shop, part.limits)[-1],
+            density_g_mm3=part.densities[-1] or 0.0,
         )
-        for one in parts
+        for part in parts
     ]
     return kernel.assemble(pieces, joints)
 
 
-def put_together(sheet: Sheet, project: Any, solids: Solids, *, ledger: Ledger, recall: Recall) -> Together | None:
+def put_together(sheet: Sheet, project: Project, solids: Solids, *, ledger: Ledger, recall: Recall) -> Together | None:
     """The finished piece; None after noting why it cannot be.
 
     Args:
@@ -70,16 +76,14 @@ def put_together(sheet: Sheet, project: Any, solids: Solids, *, ledger: Ledger, 
         ledger: Takes note of problems.
         recall: Where results are kept.
     """
-    said = project.assembly
-    joints = _joints(said, solids, ledger) if said is not None else ()
+    keys = project.assembly
+    joints = _joints(keys, solids, ledger) if keys is not None else ()
     if joints is None:
         return None
-    names = [next(iter(solids.parts)), *(joint.piece for joint in joints)] if joints else [next(iter(solids.parts))]
-    if joints:
-        names[0] = joints[0].onto
+    names = [joints[0].onto, *(joint.piece for joint in joints)] if joints else [next(iter(solids.parts))]
     parts = tuple(solids.parts[name] for name in dict.fromkeys(names))
-    up = (said.up or "") if said is not None else ""
-    hangs = bool(said is not None and said.hangs and up)
+    up = (keys.up or "") if keys is not None else ""
+    hangs = bool(keys is not None and keys.hangs and up)
 
     def made() -> bytes:
         try:
@@ -87,13 +91,15 @@ def put_together(sheet: Sheet, project: Any, solids: Solids, *, ledger: Ledger, 
         except kernel.WorkpieceFault as fault:
             return json.dumps({"fault": [fault.message, fault.hint], "joint": _failing(parts, joints, solids)}).encode()
 
-    key = repr([(one.plan.blank, one.plan.steps, one.plan.segments, one.limits, one.densities[-1]) for one in parts])
+    key = repr(
+        [(part.plan.blank, part.plan.steps, part.plan.segments, part.limits, part.densities[-1]) for part in parts]
+    )
     found = json.loads(recall(repr((key, solids.shop, joints, up, hangs)), made))
     if "fault" in found:
         ledger.note(("assembly", "joints", found["joint"]), *found["fault"])
         return None
-    whole = _whole(sheet, found, [_title(sheet, one) for one in parts], up, said is not None and said.cut_away)
-    asked = said.joints if said is not None else ()
+    whole = _whole(sheet, found, [_title(sheet, part) for part in parts], up, keys is not None and keys.cut_away)
+    asked = keys.joints if keys is not None else ()
     return Together(parts, joints, whole, tuple(_findings(found, joints, asked, sheet.rule, ledger)))
 
 
@@ -102,43 +108,43 @@ def _failing(parts: tuple[Carried, ...], joints: tuple[kernel.Joint, ...], solid
     for count in range(1, len(joints)):
         used = {joints[0].onto, *(joint.piece for joint in joints[:count])}
         try:
-            assembled(tuple(one for one in parts if one.plan.part in used), joints[:count], solids.shop)
+            assembled(tuple(part for part in parts if part.plan.part in used), joints[:count], solids.shop)
         except kernel.WorkpieceFault:
             return count - 1
     return len(joints) - 1
 
 
-def _joints(said: Any, solids: Solids, ledger: Ledger) -> tuple[kernel.Joint, ...] | None:
+def _joints(assembly: AssemblyKeys, solids: Solids, ledger: Ledger) -> tuple[kernel.Joint, ...] | None:
     """The author's joints; None after noting what is wrong with them."""
     made = []
-    for index, one in enumerate(said.joints):
+    for index, joint in enumerate(assembly.joints):
         key = ("assembly", "joints", index)
         failed = False
-        for word, name in (("put", one.put), ("into", one.into)):
+        for word, name in (("put", joint.put), ("into", joint.into)):
             if name not in solids.parts:
                 hint = near_miss(name, solids.parts) or "a part that is joined needs cuts"
                 ledger.note((*key, word), f"'{name}' is not a part that is carried as a solid", hint)
                 failed = True
         try:
-            turn = ledger.value(one.turn, (*key, "turn"), kind=Kind.ANGLE) if one.turn is not None else None
+            turn = ledger.value(joint.turn, (*key, "turn"), kind=Kind.ANGLE) if joint.turn is not None else None
         except Unsettled:
             failed = True
         if not failed:
             made.append(
                 kernel.Joint(
-                    piece=one.put, tenon=one.tenon, onto=one.into, hole=one.hole, far=one.far,
+                    piece=joint.put, tenon=joint.tenon, onto=joint.into, hole=joint.hole, far=joint.far,
                     turn_deg=kernel.in_deg(turn) if turn is not None else 0.0,
                 )
             )  # fmt: skip
-    return tuple(made) if len(made) == len(said.joints) else None
+    return tuple(made) if len(made) == len(assembly.joints) else None
 
 
 def _numbers(whole: kernel.Assembly, hung_by: str) -> dict[str, Any]:
     """What is kept of the whole: plain numbers."""
-    boxes = [one.wood.box_mm for one in whole.placed]
+    boxes = [placed.wood.box_mm for placed in whole.placed]
     low = [min(box[axis] for box in boxes) for axis in range(3)]
     high = [max(box[axis + 3] for box in boxes) for axis in range(3)]
-    told = all(one.piece.density_g_mm3 > 0 for one in whole.placed)
+    told = all(placed.piece.density_g_mm3 > 0 for placed in whole.placed)
     made: dict[str, Any] = {
         "volume_mm3": whole.volume_mm3,
         "weight_g": whole.weight_g if told else None,
@@ -149,13 +155,16 @@ def _numbers(whole: kernel.Assembly, hung_by: str) -> dict[str, Any]:
         "high_mm": high[2],
         "fits": [
             {
-                "play_mm": fit.play_mm,
+                "play_mm": fit.play_mm if math.isfinite(fit.hole_mm) else None,
                 "engaged_mm": fit.engaged_mm,
                 "spare_mm": fit.spare_mm if math.isfinite(fit.spare_mm) else None,
-                "overlap_mm3": fit.overlap_mm3,
-                "hole_mm": fit.hole_mm,
+                "hole_mm": fit.hole_mm if math.isfinite(fit.hole_mm) else None,
+                "tenon_mm": fit.tenon_mm,
+                "named_mm": fit.named_mm,
+                "long_mm": fit.long_mm,
                 "beyond_mm": fit.beyond_mm,
                 "gone": fit.gone,
+                "clashes": [(clash.other, clash.volume_mm3) for clash in fit.clashes],
             }
             for fit in whole.fits
         ],
@@ -166,8 +175,8 @@ def _numbers(whole: kernel.Assembly, hung_by: str) -> dict[str, Any]:
     return made
 
 
-def _title(sheet: Sheet, one: Carried) -> str:
-    return next(part.title for part in sheet.parts if part.name == one.plan.part)
+def _title(sheet: Sheet, carried_part: Carried) -> str:
+    return next(part.title for part in sheet.parts if part.name == carried_part.plan.part)
 
 
 def _whole(sheet: Sheet, found: dict[str, Any], titles: list[str], up: str, cut_away: bool) -> Whole:
@@ -201,80 +210,162 @@ def _whole(sheet: Sheet, found: dict[str, Any], titles: list[str], up: str, cut_
     return Whole(says, tuple(facts), up, cut_away)
 
 
-def _room(play_mm: float, what: str, hole: str, said: Any, rule: Rule, place: Place) -> Iterator[Finding]:
-    """Whether a tenon that goes in has room for glue, and not too much."""
-    limits = joint_limits()
-    if play_mm < limits["glue room"].value_mm:
-        yield Finding(
-            Level.NOTE,
-            _ABOUT,
-            f"{what} is as thick as the {hole}: there is no room for glue",
-            "turn it 1/64 in (0.4 mm) thinner where it is glued; one that is only pressed in is turned to fit",
-            place,
-        )
-    if play_mm <= limits["play"].value_mm:
-        return
-    most = print_quantity(millimetres(limits["play"].value_mm), Rule(lead=rule.lead))
-    message = f"{what} is {length(play_mm, rule)} thinner than the {hole}; over about {most}"
-    if said.loose:
-        yield Finding(
-            Level.NOTE, _ABOUT, f"{message} it sits loosely. Accepted, because: {said.loose.rstrip('.')}", "", place
-        )
-    else:
-        yield Finding(
-            Level.MIND,
-            _ABOUT,
-            f"{message} it sits loosely, and glue does not fill the gap",
-            "turn the tenon to the hole, or make the hole smaller",
-            place,
-            advice="or say why it may, at the joint: loose: …",
-        )
+@dataclass(frozen=True)
+class _Judge:
+    """What is said of one joint, by what was measured on its two solids."""
+
+    fit: dict[str, Any]
+    joint: kernel.Joint
+    accepted: JointKeys
+    """The author's own keys of it."""
+    rule: Rule
+    place: Place
+
+    @property
+    def tenon(self) -> str:
+        return f"the {self.joint.tenon} of '{self.joint.piece}'"
+
+    def says(self, level: Level, message: str, remedy: str = "", *, advice: str = "") -> Finding:
+        return Finding(level, _ABOUT, message, remedy, self.place, advice=advice)
+
+    def findings(self) -> Iterator[Finding]:
+        """Whether it goes in, how it seats, and what stands in its way."""
+        hole = self.joint.hole
+        if self.fit["tenon_mm"] <= 0:
+            yield self.says(
+                Level.STOP, f"a later cut took all the wood of {self.tenon}", "name the tenon that is there in the end"
+            )
+            return
+        if self.fit["gone"] or self.fit["hole_mm"] is None:
+            yield self.says(
+                Level.STOP, f"a later cut took the wood around the {hole}, where {self.tenon} goes",
+                "name the hole that is there when it is put together",
+            )  # fmt: skip
+        elif self.fit["play_mm"] < 0:
+            yield from self._too_thick()
+        else:
+            yield from self._room()
+        yield from self._waste()
+        yield from self._depth()
+
+    def clashes(self) -> Iterator[Finding]:
+        """Wood that stands where other wood is, for no reason that is told already."""
+        for other, volume_mm3 in self.fit["clashes"]:
+            volume = print_quantity(of_kind(volume_mm3, Kind.VOLUME), self.rule)
+            yield self.says(
+                Level.STOP,
+                f"with {self.tenon} in the {self.joint.hole}, {volume} of '{self.joint.piece}' would stand in the wood "
+                f"of '{other}'",
+                "turn one of them away there, or let the parts meet at the shoulder first",
+            )
+
+    def _too_thick(self) -> Iterator[Finding]:
+        """A tenon that does not go in by hand: pressed or snapped in, or wood that was never cut."""
+        hole, play = self.joint.hole, self.fit["play_mm"]
+        hole_named, tenon_named = self.fit["named_mm"]
+        much = length(-play, self.rule)
+        if self.fit["tenon_mm"] > tenon_named + _HAIR_MM:
+            yield self.says(
+                Level.STOP,
+                f"{self.tenon} is {length(self.fit['tenon_mm'], self.rule)} thick where it goes into the {hole}, "
+                f"{much} too thick: it is to be {length(tenon_named, self.rule)}, but wood is left around it",
+                "turn that wood away, or keep less of it",
+            )
+        elif self.fit["hole_mm"] < hole_named - _HAIR_MM:
+            open_mm = self.fit["hole_mm"]
+            opening = f"only {length(open_mm, self.rule)} of the {hole} is open" if open_mm else f"the {hole} is closed"
+            yield self.says(
+                Level.STOP,
+                f"{opening} where {self.tenon} goes in: it is {much} too thick there",
+                f"open the {hole} all the way in, or make the tenon thinner",
+            )
+        elif self.accepted.tight and -play <= joint_limits()["press"].value_mm:
+            yield self.says(
+                Level.NOTE,
+                f"{self.tenon} is {much} thicker than the {hole}, and is pressed or snapped in. Accepted, because: "
+                f"{self.accepted.tight.rstrip('.')}",
+            )
+        else:
+            most = print_quantity(millimetres(joint_limits()["press"].value_mm), self.rule, fine=True)
+            yield self.says(
+                Level.STOP,
+                f"{self.tenon} is {much} too thick for the {hole}",
+                "make the tenon thinner or the hole wider",
+                advice=f"or, if it is pressed or snapped in and no more than {most} thicker, say why at the joint: "
+                "tight: …",
+            )
+
+    def _room(self) -> Iterator[Finding]:
+        """Whether a tenon that goes in has room for glue, and not too much."""
+        hole, limits, play = self.joint.hole, joint_limits(), self.fit["play_mm"]
+        if play < limits["glue room"].value_mm and not self.accepted.tight:
+            yield self.says(
+                Level.NOTE,
+                f"{self.tenon} is as thick as the {hole}: there is no room for glue",
+                "turn it 1/64 in (0.4 mm) thinner where it is glued; one that is only pressed in is turned to fit",
+                advice="or say so at the joint: tight: …",
+            )
+        if play <= limits["play"].value_mm:
+            return
+        most = print_quantity(millimetres(limits["play"].value_mm), Rule(lead=self.rule.lead))
+        message = f"{self.tenon} is {length(play, self.rule)} thinner than the {hole}; over about {most}"
+        if self.accepted.loose:
+            why = self.accepted.loose.rstrip(".")
+            yield self.says(Level.NOTE, f"{message} it sits loosely. Accepted, because: {why}")
+        else:
+            yield self.says(
+                Level.MIND,
+                f"{message} it sits loosely, and glue does not fill the gap",
+                "turn the tenon to the hole, or make the hole smaller",
+                advice="or say why it may, at the joint: loose: …",
+            )
+
+    def _waste(self) -> Iterator[Finding]:
+        """Wood past the tenon's end, which has to go through the hole first."""
+        fit, hole = self.fit, self.joint.hole
+        if fit["hole_mm"] is not None and fit["beyond_mm"] > fit["hole_mm"] * _FACETS + _HAIR_MM:
+            yield self.says(
+                Level.STOP,
+                f"wood {length(fit['beyond_mm'], self.rule)} across is left past the end of {self.tenon}, and has to "
+                f"go through the {hole}, which is {length(fit['hole_mm'], self.rule)} across",
+                "turn it away or part it off, or begin the profile so that the tenon is the end of the wood",
+            )
+
+    def _depth(self) -> Iterator[Finding]:
+        """How far in it goes, and whether its shoulder then seats."""
+        fit, hole = self.fit, self.joint.hole
+        if fit["spare_mm"] is not None and fit["spare_mm"] < 0:
+            yield self.says(
+                Level.STOP,
+                f"{self.tenon} is {length(-fit['spare_mm'], self.rule)} too long for the {hole}: its shoulder does not "
+                "seat",
+                "make the tenon shorter or the hole deeper",
+            )
+        if fit["engaged_mm"] <= 0:
+            yield self.says(
+                Level.STOP, f"{self.tenon} does not reach into the {hole}", "check which end of the hole it goes into"
+            )
+        elif fit["engaged_mm"] < _SEATED * fit["long_mm"]:
+            yield self.says(
+                Level.MIND,
+                f"only {length(fit['engaged_mm'], self.rule)} of {self.tenon} is in the {hole}, and it is "
+                f"{length(fit['long_mm'], self.rule)} long: its shoulder meets wood before the hole's mouth, or the "
+                "hole is short",
+                "clear the wood around the mouth, or make the hole as long as the tenon",
+            )
 
 
 def _findings(
-    found: dict[str, Any], joints: tuple[kernel.Joint, ...], said: Sequence[Any], rule: Rule, ledger: Ledger
+    found: dict[str, Any], joints: tuple[kernel.Joint, ...], keys: Sequence[JointKeys], rule: Rule, ledger: Ledger
 ) -> Iterator[Finding]:
-    """Tenons that do not go in, do not seat or sit loosely, waste in their way, and a piece that hangs askew."""
+    """What is said of every joint, and of a piece that hangs askew."""
     for index, (fit, joint) in enumerate(zip(found["fits"], joints, strict=True)):
         place = ledger.document.place(("assembly", "joints", index))
-        what = f"the {joint.tenon} of '{joint.piece}'"
-        if fit["play_mm"] < 0:
-            yield Finding(
-                Level.STOP,
-                _ABOUT,
-                f"{what} is {length(-fit['play_mm'], rule)} too thick for the {joint.hole}",
-                "make the tenon thinner or the hole wider",
-                place,
-            )
-        elif fit["gone"]:
-            yield Finding(
-                Level.STOP, _ABOUT, f"a later cut took the wood around the {joint.hole}, where {what} goes",
-                "name the hole that is there when it is put together", place,
-            )  # fmt: skip
-        else:
-            yield from _room(fit["play_mm"], what, joint.hole, said[index], rule, place)
-        if fit["beyond_mm"] > fit["hole_mm"] * _FACETS + _HAIR_MM:
-            yield Finding(
-                Level.STOP,
-                _ABOUT,
-                f"wood {length(fit['beyond_mm'], rule)} across is left past the end of {what}, and has to go through "
-                f"the {joint.hole}, which is {length(fit['hole_mm'], rule)} across",
-                "turn it away or part it off, or begin the profile so that the tenon is the end of the wood",
-                place,
-            )
-        if fit["spare_mm"] is not None and fit["spare_mm"] < 0:
-            yield Finding(
-                Level.STOP,
-                _ABOUT,
-                f"{what} is {length(-fit['spare_mm'], rule)} too long for the {joint.hole}: its shoulder does not seat",
-                "make the tenon shorter or the hole deeper",
-                place,
-            )
-        if fit["engaged_mm"] <= 0:
-            yield Finding(
-                Level.STOP, _ABOUT, f"{what} does not reach into the {joint.hole}",
-                "check which end of the hole it goes into", place,
-            )  # fmt: skip
+        judge = _Judge(fit, joint, keys[index], rule, place)
+        told = list(judge.findings())
+        yield from told
+        if not any(finding.level is Level.STOP for finding in told):
+            yield from judge.clashes()
     if found.get("tilt_deg", 0.0) > _LEAN_DEG:
         yield Finding(
             Level.MIND,

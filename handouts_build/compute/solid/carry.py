@@ -18,10 +18,10 @@ from handouts_build.compute.solid.facts import NO_WOOD_MM, SOME_AIR, solid_facts
 from handouts_build.compute.solid.given import densities, shop_limits
 from handouts_build.compute.solid.hints import begins_elsewhere
 from handouts_build.compute.solid.limits import thin_wood
-from handouts_build.compute.solid.measured import Measured, Recall, Told, measured
+from handouts_build.compute.solid.measured import Measured, Recall, measured
 from handouts_build.compute.solid.plan import PartPlan, part_plan
 from handouts_build.compute.solid.speeds import turning
-from handouts_build.compute.solid.words import said, the
+from handouts_build.compute.solid.words import alike, said, the
 from handouts_build.compute.speed_limits import Turning
 from handouts_build.problems import Problem
 from handouts_build.quantities import (
@@ -36,19 +36,15 @@ from handouts_build.quantities import (
     print_quantity,
     quantity,
 )
-from handouts_build.schema import ACCEPTED, Document, Key, PartKeys, Project, Shop, StepKeys
+from handouts_build.schema import Document, Key, PartKeys, Project, Shop, StepKeys
 from handouts_build.sheet import Group, Part, Shape
 from handouts_build.sheet.findings import Finding, Level
 from handouts_build.sheet.stages import Side, Stage, StageFact
 
 __all__ = ["Carried", "Solids", "carry_parts"]
 
-_SLENDER = kernel.Code.SLENDER.value
-_NOT_ROUND = kernel.Code.NOT_ROUND.value
-_OF_THE_BRANCH = frozenset({kernel.Code.PITH_LEFT.value, kernel.Code.BARK_LEFT.value})
-_MISPLACED = frozenset(
-    {kernel.Code.TWO_PIECES.value, kernel.Code.UNMEANT_BREAK_THROUGH.value, kernel.Code.CUTS_NOTHING.value}
-)
+_OF_THE_BRANCH = frozenset({kernel.Code.PITH_LEFT, kernel.Code.BARK_LEFT})
+_MISPLACED = frozenset({kernel.Code.TWO_PIECES, kernel.Code.UNMEANT_BREAK_THROUGH, kernel.Code.CUTS_NOTHING})
 _AT_REST = frozenset({"hand", "bench"})
 
 
@@ -86,7 +82,7 @@ class Solids:
         return frozenset(
             name
             for name, part in self.parts.items()
-            if any(told.code == _SLENDER for stage in part.stages for told in stage.told)
+            if any(found.code is kernel.Code.SLENDER for stage in part.stages for found in stage.verdicts)
         )
 
 
@@ -245,33 +241,43 @@ class _Telling:
         step = self.model.steps[index]
         key = self.carried.plan.keys[index]
         about = f"Step {self.carried.plan.numbers[index]}, {self.part.steps[index].name}"
-        told_already: set[tuple[str, int | None, tuple[str, ...]]] = set()
+        told_already: set[tuple[kernel.Code, int | None, tuple[kernel.Thing, ...]]] = set()
         earlier = self.carried.stages[1 : index + 1]
-        slender = [one.slender for one in earlier if one.slender is not None]
-        odd = any(told.code == _NOT_ROUND for one in earlier for told in one.told)
-        for told in self.carried.stages[index + 1].told:
+        slender = [stage.slender for stage in earlier if stage.slender is not None]
+        odd = any(found.code is kernel.Code.NOT_ROUND for stage in earlier for found in stage.verdicts)
+        dried = [found.about for stage in earlier for found in stage.verdicts if found.code is kernel.Code.DRIED_OVAL]
+        for found, count_of in alike(self.carried.stages[index + 1].verdicts):
             # Cuts repeated over several holds find the same thing each time.
-            same = (told.code, told.cut, told.names[1:])
-            again = told.code == _SLENDER and any(told.numbers["ratio"] <= one for one in slender)
-            again = again or (told.code == _NOT_ROUND and odd)
+            same = (found.code, found.cut, found.about[1:])
+            again = found.code is kernel.Code.SLENDER and any(found.numbers["ratio"] <= ratio for ratio in slender)
+            again = again or (found.code is kernel.Code.NOT_ROUND and odd)
+            again = again or (found.code is kernel.Code.DRIED_OVAL and found.about in dried)
             if same in told_already or again:
                 continue
             told_already.add(same)
-            words = said(told, self.rule, thin_because=self.thin_because)
-            place = self.document.place(self._place(told, key, step))
-            if self._accepted(told, step):
-                message = f"{words.message}. Accepted, because: {step.accept[told.code].rstrip('.')}"
+            words = said(found, self.rule, thin_because=self.thin_because, places=count_of)
+            place = self.document.place(self._place(found, key, step))
+            reason = step.accept.get(found.code.value)
+            if reason is not None:
+                message = f"{words.message}. Accepted, because: {reason.rstrip('.')}"
                 yield Finding(Level.NOTE, about, message, "", place)
             else:
-                advice = "or accept it with the reason" if told.code in ACCEPTED else ""
-                if told.code in _MISPLACED and told.cut is not None:
-                    advice = begins_elsewhere(self.model.steps, told.step, told.cut) or advice
+                advice = self._acceptance(found, index)
+                if found.code in _MISPLACED and found.cut is not None:
+                    advice = begins_elsewhere(self.model.steps, found.step, found.cut) or advice
                 yield Finding(words.level, about, words.message, words.remedy, place, advice=advice)
+
+    def _acceptance(self, found: kernel.Verdict, index: int) -> str:
+        """The very line that accepts a finding, and where it goes; empty where it may not be accepted."""
+        if not found.code.acceptable:
+            return ""
+        number = self.carried.plan.numbers[index]
+        return f"or write under step {number}: accept: {{{found.code.value}: why}}"
 
     def needless(self, index: int) -> Iterator[Finding]:
         """What a step accepts that is not found there."""
         step, key = self.model.steps[index], self.carried.plan.keys[index]
-        found = {told.code for told in self.carried.stages[index + 1].told}
+        found = {verdict.code.value for verdict in self.carried.stages[index + 1].verdicts}
         for code in step.accept:
             if code not in found:
                 about = f"Step {self.carried.plan.numbers[index]}, {self.part.steps[index].name}"
@@ -279,15 +285,12 @@ class _Telling:
                 place = self.document.place((*key, "accept", code))
                 yield Finding(Level.NOTE, about, message, "take it out of 'accept'", place, private=True)
 
-    def _accepted(self, told: Told, step: StepKeys) -> bool:
-        return told.code in step.accept
-
-    def _place(self, told: Told, key: Key, step: StepKeys) -> Key:
-        if told.cut is not None:
+    def _place(self, found: kernel.Verdict, key: Key, step: StepKeys) -> Key:
+        if found.cut is not None:
             # A meeting that is missing is blamed on the cut that says it, which may be in an earlier step.
-            at = (*self.carried.plan.keys[told.step], "cut", told.cut)
-            return (*at, self.model.steps[told.step].cut[told.cut].only[0])
-        if told.code in _OF_THE_BRANCH:
+            at = (*self.carried.plan.keys[found.step], "cut", found.cut)
+            return (*at, self.model.steps[found.step].cut[found.cut].only[0])
+        if found.code in _OF_THE_BRANCH:
             return ("parts", self.part.name, "blank", "branch")
         return (*key, "hold") if step.hold is not None else key
 

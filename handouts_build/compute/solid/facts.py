@@ -11,25 +11,25 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from handouts_build import workpiece as kernel
-from handouts_build.compute.solid.measured import Measured, Told
+from handouts_build.compute.solid.measured import Measured
 from handouts_build.compute.solid.plan import PartPlan
 from handouts_build.schema import StepKeys
 from handouts_build.workpiece import Code
 
 __all__ = ["FINDINGS", "NO_WOOD_MM", "SOME_AIR", "bears_bark", "solid_facts"]
 
-FINDINGS: Mapping[str, str] = {
-    Code.NOTHING_TO_HOLD.value: "nothing to hold",
-    Code.CUTS_ITS_HOLD.value: "nothing to hold",
-    Code.PARTED_FROM_ITS_CENTER.value: "nothing to hold",
-    Code.BEARS_ON_NOTHING.value: "nothing to hold",
-    Code.SHORT_GRIP.value: "hold too small",
-    Code.THIN_WEB.value: "thin wood",
-    Code.UNMEANT_BREAK_THROUGH.value: "breaks through",
-    Code.BIT_TOO_SHORT.value: "bit too short",
-    Code.OVERHANG.value: "overhang",
-    Code.THIN_NECK.value: "overhang",
-    Code.SPEED_OUTSIDE_LATHE.value: "speed too high",
+FINDINGS: Mapping[Code, str] = {
+    Code.NOTHING_TO_HOLD: "nothing to hold",
+    Code.CUTS_ITS_HOLD: "nothing to hold",
+    Code.PARTED_FROM_ITS_CENTER: "nothing to hold",
+    Code.BEARS_ON_NOTHING: "nothing to hold",
+    Code.SHORT_GRIP: "hold too small",
+    Code.THIN_WEB: "thin wood",
+    Code.UNMEANT_BREAK_THROUGH: "breaks through",
+    Code.BIT_TOO_SHORT: "bit too short",
+    Code.OVERHANG: "overhang",
+    Code.THIN_NECK: "overhang",
+    Code.SPEED_OUTSIDE_LATHE: "speed too high",
 }
 """The safety rules' word for a finding."""
 SOME_AIR = 0.1
@@ -73,7 +73,8 @@ def solid_facts(
     """
     now, before = stages[index + 1], stages[index]
     made: dict[str, Any] = {"shape": list(_shapes(plan, stages, index))}
-    words = {word for told in now.told if told.code not in step.accept and (word := _word(told))}
+    # What the author accepts goes on being a danger.
+    words = {word for found in now.verdicts if (word := _word(found))}
     words |= {"breaks through"} if any(cut.comes_out for cut in plan.steps[index].cuts) else set()
     words |= {"out of balance"} if now.unbalance > _OFF_CENTER else set()
     if words:
@@ -100,13 +101,13 @@ def solid_facts(
     return made
 
 
-def _word(told: Told) -> str | None:
+def _word(found: kernel.Verdict) -> str | None:
     """The safety rules' word for a finding; None where they have none."""
-    if told.code == Code.UNMEANT_BREAK_THROUGH.value and told.names[1] != "the outside":
+    if found.code is Code.UNMEANT_BREAK_THROUGH and found.about[1].subject is not kernel.Subject.OUTSIDE:
         return "cuts meet"
-    if "least_rpm" in told.numbers:
+    if "least_rpm" in found.numbers:
         return None
-    return FINDINGS.get(told.code)
+    return FINDINGS.get(found.code)
 
 
 def _shapes(plan: PartPlan, stages: Sequence[Measured], index: int) -> Iterator[str]:

@@ -10,9 +10,9 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from handouts_build import workpiece as kernel
-from handouts_build.compute.step_facts import DRYING
+from handouts_build.compute.step_facts import dries
 from handouts_build.quantities import Quantity, count
-from handouts_build.schema import Shop
+from handouts_build.schema import PartKeys, Shop
 from handouts_build.sheet import Part
 from handouts_build.trade import CHAPTERS
 from handouts_build.trade.law import WordFault
@@ -59,11 +59,11 @@ def density_g_mm3(wood: str, conditions: Sequence[str]) -> float | None:
     return None if found is None else float(found.magnitude)
 
 
-def densities(part: Part, model: Any) -> Iterator[float | None]:
+def densities(part: Part, model: PartKeys) -> Iterator[float | None]:
     """What the wood weighs at each stage: green until a step dries it."""
     fresh, dry = density_g_mm3(part.wood, model.condition), density_g_mm3(part.wood, ())
     dried = False
     yield fresh
     for step in model.steps:
-        dried = dried or not DRYING.isdisjoint(step.work)
+        dried = dried or dries(model, step)
         yield dry if dried else fresh

@@ -18,7 +18,7 @@ from handouts_build.workpiece.declared import KeyKind, keys_of
 
 __all__ = ["holds_of"]
 
-_ALWAYS = frozenset({"by", "says", "tailstock", "from", "reversed"})
+_ALWAYS = frozenset({"by", "says", "tailstock", "from", "reversed"}) | {key.word for key in keys_of(kernel.BaseHold)}
 
 
 def holds_of(hold: HoldKeys, at: Key, reading: Reading) -> tuple[kernel.BaseHold, ...] | None:
@@ -61,7 +61,7 @@ def _fits(hold: HoldKeys, kind: type[kernel.BaseHold], word: str, at: Key, readi
     Raises:
         Unsettled: After noting them.
     """
-    taken = [declared.word for declared in keys_of(kind)]
+    taken = [declared.word for declared in keys_of(kind) if declared.word not in _ALWAYS]
     wrong = [key for key in hold.words() if key in hold.given() and key not in _ALWAYS and key not in taken]
     for key in wrong:
         known = ", ".join(f"'{word}'" for word in taken)

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterator
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 from handouts_build import workpiece as kernel
 from handouts_build.compute.solid.plan import PartPlan
 
-__all__ = ["Measured", "Recall", "Side", "Told", "carried", "measured"]
+__all__ = ["Measured", "Recall", "Side", "carried", "measured"]
 
 Side = tuple[tuple[float, float], ...]
 """An outline: distance from a profile's left end, and radius, in mm."""
@@ -30,17 +30,6 @@ _HOLES = 8
 
 KEPT = kernel.Kept(most=96)
 """Stages of this run: pictures take them from here, and a later edit begins at the first step that changed."""
-
-
-@dataclass(frozen=True)
-class Told:
-    """One finding of the workpiece."""
-
-    code: str
-    names: tuple[str, ...]
-    numbers: dict[str, float]
-    step: int
-    cut: int | None
 
 
 @dataclass(frozen=True)
@@ -80,7 +69,7 @@ class Measured:
     """Length over least diameter."""
     sides: tuple[tuple[int, Side], ...] = ()
     """Cut along a profile, and the wood's outline over that profile as the step leaves it."""
-    told: tuple[Told, ...] = ()
+    verdicts: tuple[kernel.Verdict, ...] = ()
 
 
 def carried(plan: PartPlan, shop: kernel.ShopLimits, limits: kernel.Limits) -> tuple[kernel.Stage, ...]:
@@ -110,14 +99,15 @@ def measured(
         except kernel.WorkpieceFault as fault:
             told = {"message": fault.message, "hint": fault.hint, "step": fault.step, "cut": fault.cut}
             return json.dumps({"fault": told}).encode()
-        return json.dumps({"stages": [asdict(_measured(one, plan.segments)) for one in stages]}).encode()
+        found = [asdict(_measured(stage, plan.segments)) for stage in stages]
+        return json.dumps({"stages": found}, default=lambda word: word.value).encode()
 
     # Frozen dataclasses of plain numbers: their text says all that the solid is made from.
     found = json.loads(recall(repr((plan.blank, plan.steps, shop, limits, plan.segments)), made))
     if "fault" in found:
         told = found["fault"]
         return kernel.WorkpieceFault(told["message"], told["hint"], step=told["step"], cut=told["cut"])
-    return tuple(_read(one) for one in found["stages"])
+    return tuple(_read(stage) for stage in found["stages"])
 
 
 def _measured(stage: kernel.Stage, segments: int) -> Measured:
@@ -147,15 +137,15 @@ def _measured(stage: kernel.Stage, segments: int) -> Measured:
         held_mm=held.diameter_mm if held else None,
         slender=_sane(stage.spindle.ratio) if stage.spindle else None,
         sides=tuple(_sides(stage, segments)),
-        told=tuple(Told(one.code.value, one.names, _numbers(stage, one), one.step, one.cut) for one in stage.verdicts),
+        verdicts=tuple(replace(found, numbers=_numbers(stage, found), at_mm=None) for found in stage.verdicts),
     )
 
 
-def _numbers(stage: kernel.Stage, told: kernel.Verdict) -> dict[str, float]:
+def _numbers(stage: kernel.Stage, found: kernel.Verdict) -> dict[str, float]:
     """The numbers of a finding, with how far two cuts share wood where they break into each other."""
-    made = {name: _sane(value) for name, value in told.numbers.items()}
-    if told.code is kernel.Code.UNMEANT_BREAK_THROUGH and len(told.names) == 2:
-        first, second = (_bodies(stage, name) for name in told.names)
+    made = {name: _sane(value) for name, value in found.numbers.items()}
+    if found.code is kernel.Code.UNMEANT_BREAK_THROUGH and len(found.about) == 2:
+        first, second = (_bodies(stage, thing.name) for thing in found.about)
         over = max((_shared_mm(one, other) for one in first for other in second), default=0.0)
         if over > 0:
             made["over_mm"] = over
@@ -222,10 +212,16 @@ def _sane(value: float) -> float:
     return min(float(value), 1e6)
 
 
+def _verdict(kept: dict[str, Any]) -> kernel.Verdict:
+    """A finding as it was kept."""
+    about = tuple(kernel.Thing(kernel.Subject(thing["subject"]), thing["name"]) for thing in kept["about"])
+    return kernel.Verdict(kernel.Code(kept["code"]), about, kept["numbers"], kept["step"], kept["cut"])
+
+
 def _read(kept: dict[str, Any]) -> Measured:
     """Numbers as they were kept."""
-    told = tuple(Told(**{**one, "names": tuple(one["names"])}) for one in kept.pop("told"))
+    verdicts = tuple(map(_verdict, kept.pop("verdicts")))
     pairs: dict[str, Any] = {name: tuple(map(tuple, kept.pop(name))) for name in ("deep", "air", "webs")}
     sides = tuple((cut, tuple(map(tuple, side))) for cut, side in kept.pop("sides"))
     kept["widest_mm"] = tuple(kept["widest_mm"])
-    return Measured(**kept, **pairs, sides=sides, told=told)
+    return Measured(**kept, **pairs, sides=sides, verdicts=verdicts)

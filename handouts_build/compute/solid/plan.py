@@ -16,6 +16,7 @@ from handouts_build.compute.blanks import grain_of, is_glued, measures
 from handouts_build.compute.names import Ledger, Unsettled
 from handouts_build.compute.solid.declared import Reading
 from handouts_build.compute.solid.holds import holds_of
+from handouts_build.compute.step_facts import DRYING
 from handouts_build.problems import near_miss
 from handouts_build.schema import CutItem, Key, MarkItem, PartKeys, StepKeys
 from handouts_build.sheet import Blank, Shape
@@ -77,7 +78,7 @@ def part_plan(
         others: Parts before this one, for what falls off them.
         segments: Sides that a circle about the axis is drawn with.
     """
-    plan = _Plan(name, shapes, ledger)
+    plan = _Plan(name, part, shapes, ledger)
     noted = len(ledger.problems)
     stock = plan.stock(part, blank, others)
     steps = [plan.step(step, index) for index, step in enumerate(part.steps)]
@@ -96,10 +97,11 @@ def part_plan(
 class _Plan:
     """The making of one part's plan."""
 
-    def __init__(self, name: str, shapes: Mapping[str, Shape | None], ledger: Ledger) -> None:
+    def __init__(self, name: str, part: PartKeys, shapes: Mapping[str, Shape | None], ledger: Ledger) -> None:
         self.key: Key = ("parts", name)
         self.ledger = ledger
         self.reading = Reading(ledger, shapes)
+        self.green = "green" in part.condition
         self._called: dict[str, int] = {}
 
     def stock(
@@ -146,6 +148,7 @@ class _Plan:
             cuts=tuple(cut for cut in cuts if cut is not None),
             marks=tuple(mark for mark in marks if mark is not None),
             rpm=float(step.speed.magnitude) if step.speed is not None else None,
+            dries=self.green and not DRYING.isdisjoint(step.work),
         )
 
     def _cut(self, item: CutItem, key: Key) -> kernel.BaseCut | None:

@@ -25,10 +25,10 @@ _HAIR_MM = 0.1
 _LARGEST_BIT_MM = 105.0
 """A hole that is wider is bored with a tool on the rest, and no bit: common practice, no published source."""
 _WEAK = {
-    kernel.Code.OVERHANG.value: "the work stands far out of its hold",
-    kernel.Code.THIN_NECK.value: "the work stands on a thin neck",
-    kernel.Code.SLENDER.value: "the work is slender",
-    kernel.Code.SHORT_GRIP.value: "little of the work is held",
+    kernel.Code.OVERHANG: "the work stands far out of its hold",
+    kernel.Code.THIN_NECK: "the work stands on a thin neck",
+    kernel.Code.SLENDER: "the work is slender",
+    kernel.Code.SHORT_GRIP: "little of the work is held",
 }
 """Findings of the solid that call for a slower speed, accepted or not."""
 
@@ -67,7 +67,7 @@ def turning(
         uneven=said or shown,
         square=bool(shown) and not said and blank.shape == "square",
         weak=declared_weak(step, stands, blank)
-        or next((_WEAK[told.code] for told in now.told if told.code in _WEAK), ""),
+        or next((_WEAK[verdict.code] for verdict in now.verdicts if verdict.code in _WEAK), ""),
         bit_mm=max((bit for bit in bits if bit <= _LARGEST_BIT_MM), default=None),
         lathe_rpm=lathe_rpm,
     )

@@ -7,15 +7,15 @@ numbers in both units. What is found is the workpiece's to say.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+import re
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from handouts_build.compute.solid.measured import Told
 from handouts_build.quantities import UNITS, Err, Kind, Rule, decimal, millimetres, of_kind, print_quantity
 from handouts_build.sheet import Level
-from handouts_build.workpiece import HELD_END, Code
+from handouts_build.workpiece import Code, Subject, Thing, Verdict
 
-__all__ = ["Said", "length", "said", "the"]
+__all__ = ["Said", "alike", "length", "said", "the"]
 
 
 @dataclass(frozen=True)
@@ -28,22 +28,35 @@ class Said:
 
 
 _SLIVER_MM3 = 16.0
+_ALIKE_MM, _ALIKE = 0.1, 0.05
+"""Webs that differ by less, and by less of the thicker, are like places."""
 _FACETS = 0.002
 """An outline is drawn with chords and read at places: its diameter is out by no more than this share."""
 
 
 @dataclass(frozen=True)
 class _Case:
-    """One finding: names as a sentence has them, numbers, and the unit that leads."""
+    """One finding: what it is about, numbers, the unit that leads, and in how many like places it is."""
 
-    names: list[str]
+    about: tuple[Thing, ...]
     numbers: Mapping[str, float]
     rule: Rule
     thin_because: str = ""
+    places: int = 1
+
+    @property
+    def names(self) -> list[str]:
+        """What it is about, as a sentence has it."""
+        return [_named(thing) for thing in self.about]
+
+    @property
+    def subject(self) -> Subject | None:
+        """What the first of these is."""
+        return self.about[0].subject if self.about else None
 
     @property
     def many(self) -> bool:
-        """Whether the first name stands for several: the windows."""
+        """Whether the first name is taken for a plural, for the sake of its verb: the windows."""
         return self.names[0].endswith("s") and not self.names[0].endswith("ss")
 
     def does(self, one: str, many: str) -> str:
@@ -81,40 +94,85 @@ def the(name: str) -> str:
     return name if name.startswith("the ") or name[-1:].isdigit() else f"the {name}"
 
 
-def said(told: Told, rule: Rule, *, thin_because: str = "") -> Said:
+def _named(thing: Thing) -> str:
+    """A thing as a sentence names it: by the author's name, or as the trade does."""
+    return the(thing.name) if thing.name else the(thing.subject.value)
+
+
+def alike(verdicts: Sequence[Verdict]) -> list[tuple[Verdict, int]]:
+    """Findings, each with the number of like places it is found in: five webs of one ring are one finding.
+
+    Like places are of one kind and much the same size, between things whose names differ by their numbers alone.
+
+    Args:
+        verdicts: Of one step, in the order they were found.
+
+    Returns:
+        The gravest of each set, in that order, and how many it stands for.
+    """
+    sets: list[list[Verdict]] = []
+    for verdict in verdicts:
+        for known in sets:
+            if _are_alike(known[0], verdict):
+                known.append(verdict)
+                break
+        else:
+            sets.append([verdict])
+    told = [(min(known, key=lambda found: found.numbers.get("left_mm", 0.0)), len(known)) for known in sets]
+    return [(found, max(places, round(found.numbers.get("places", 1)))) for found, places in told]
+
+
+def _are_alike(first: Verdict, second: Verdict) -> bool:
+    if first.code not in (Code.THIN_WEB, Code.UNMEANT_BREAK_THROUGH) or first.code is not second.code:
+        return False
+    if first.cut != second.cut or sorted(map(_base, first.about)) != sorted(map(_base, second.about)):
+        return False
+    left, other = (found.numbers.get("left_mm", 0.0) for found in (first, second))
+    return abs(left - other) <= _ALIKE_MM + _ALIKE * max(left, other)
+
+
+def _base(thing: Thing) -> tuple[str, str]:
+    """What a thing is, without the number that tells it from others of its set."""
+    return thing.subject.value, re.sub(r" \d+$", "", thing.name)
+
+
+def said(found: Verdict, rule: Rule, *, thin_because: str = "", places: int = 1) -> Said:
     """A finding in words.
 
     Args:
-        told: As the workpiece tells it.
+        found: As the workpiece tells it.
         rule: The unit that leads.
         thin_because: How the limit came about under which wood is thin.
+        places: In how many like places it is found.
     """
-    return _WORDS[told.code](_Case([the(name) for name in told.names], told.numbers, rule, thin_because))
+    return _WORDS[found.code](_Case(found.about, found.numbers, rule, thin_because, places))
 
 
 def _web(case: _Case) -> Said:
     because = f": {case.thin_because}" if case.thin_because else ""
+    where = f"between {case.names[0]} and {case.names[1]}"
+    if case.places > 1:
+        where = f"in {case.places} like places, at the thinnest {where}"
     return Said(
         Level.MIND,
-        f"only {case.mm('left_mm')} of wood is left between {case.names[0]} and {case.names[1]}; "
-        f"less than {case.mm('limit_mm')} is thin here{because}",
+        f"only {case.mm('left_mm')} of wood is left {where}; less than {case.mm('limit_mm')} is thin here{because}",
         "make one of them smaller or move them apart",
     )
 
 
 def _break(case: _Case) -> Said:
-    if case.names[1] == "the outside":
+    if case.about[1].subject is Subject.OUTSIDE:
         return Said(
             Level.STOP,
             f"{case.does('comes', 'come')} out of the wood where nothing says so",
             "make it shallower, or say that it is meant: meets: [the outside]",
         )
     over = f" over {case.mm('over_mm')}" if "over_mm" in case.numbers else ""
-    bare = case.names[1].removeprefix("the ")
+    again = f"; so do {case.places - 1} more like these" if case.places > 1 else ""
     return Said(
         Level.STOP,
-        f"{case.does('breaks', 'break')} into {case.names[1]}{over}, and nothing says that the two should meet",
-        f"make one of them smaller or shallower, or say that it is meant: meets: [{bare}]",
+        f"{case.does('breaks', 'break')} into {case.names[1]}{over}, and nothing says that the two should meet{again}",
+        f"make one of them smaller or shallower, or say that it is meant: meets: [{case.about[1].name}]",
     )
 
 
@@ -128,34 +186,34 @@ def _missing(case: _Case) -> Said:
 
 
 def _hold(case: _Case) -> Said:
-    name = case.names[0]
-    if name == "the between centers":
+    """A hold and the wood that do not fit each other; which words are due follows from what it is about."""
+    if case.subject is Subject.LATHE:
         return Said(
             Level.STOP,
             f"the wood is {case.mm('have_mm')} long, and the lathe takes {case.mm('most_mm')} between centers",
             "use a shorter blank or a longer lathe",
         )
-    if name == "the faceplate":
+    if case.subject is Subject.FACEPLATE:
         return Said(
             Level.MIND,
             f"the faceplate is {case.mm('have_mm')} across, and the whole wood it lies on only {case.mm('most_mm')}",
             "use a smaller faceplate",
         )
-    if "least_mm" in case.numbers:
-        which = f" of {case.names[1]}" if len(case.names) > 1 else ""
-        return Said(
-            Level.STOP,
-            f"{name} is {case.mm('have_mm')} across, and the jaws{which} take {case.mm('least_mm')} "
-            f"to {case.mm('most_mm')}",
-            "turn it to a size that the jaws take, or use other jaws",
-        )
-    if name == "the drive center":
+    if case.subject is Subject.DRIVE_CENTER:
         return Said(
             Level.MIND,
             f"the drive center is {case.mm('have_mm')} across, and the whole wood under it only {case.mm('most_mm')}",
             "use a smaller drive center, or leave more wood around it",
         )
-    if name == f"the {HELD_END}":
+    if "least_mm" in case.numbers:
+        which = f" of {case.names[1]}" if len(case.names) > 1 else ""
+        return Said(
+            Level.STOP,
+            f"{case.names[0]} is {case.mm('have_mm')} across, and the jaws{which} take {case.mm('least_mm')} "
+            f"to {case.mm('most_mm')}",
+            "turn it to a size that the jaws take, or use other jaws",
+        )
+    if case.subject is Subject.HELD_END:
         return Said(
             Level.MIND,
             f"{case.mm('have_mm')} of the wood is to be in the jaws, and they are {case.mm('most_mm')} deep",
@@ -163,7 +221,7 @@ def _hold(case: _Case) -> Said:
         )
     return Said(
         Level.MIND,
-        f"at {name} there is room for {case.mm('most_mm')}, and {case.mm('have_mm')} is needed",
+        f"at {case.names[0]} there is room for {case.mm('most_mm')}, and {case.mm('have_mm')} is needed",
         "a tenon must not touch the bottom of the jaws, and a drive center must bear on whole wood: change its size",
     )
 
@@ -210,14 +268,44 @@ def _neck(case: _Case) -> Said:
 
 
 def _on_nothing(case: _Case) -> Said:
-    plate = case.names[0] == "the faceplate"
+    if case.subject is Subject.TAIL_CENTER:
+        return Said(
+            Level.STOP,
+            f"the tail center would stand in a hole {case.mm('hole_mm')} across: it bears on nothing",
+            "put a pad or a wider cone before it and say how wide it is, tail: 3 in, or take the tailstock away",
+        )
+    plate = case.subject is Subject.FACEPLATE
     return Said(
-        Level.STOP if plate else Level.MIND,
+        Level.STOP,
         f"{case.names[0]} is {case.mm('have_mm')} across, and the hole under it {case.mm('hole_mm')}: "
         "it bears on nothing",
         "use a larger faceplate, or glue on a waste block"
         if plate
         else "use a center that is wider than the hole, or a plug in it",
+    )
+
+
+def _held_by(case: _Case) -> Said:
+    if case.about[1].subject is Subject.FACEPLATE:
+        return Said(
+            Level.STOP,
+            f"{case.does('takes', 'take')} away wood under the faceplate, by which the wood is held while it is cut",
+            "mind the screws: stop the cut short of it, use a smaller faceplate, or glue on a waste block",
+        )
+    return Said(
+        Level.STOP,
+        f"{case.does('takes', 'take')} away {case.names[1]}, by which the wood is held while it is cut",
+        "stop the cut short of it, or hold the wood by something else",
+    )
+
+
+def _center(case: _Case) -> Said:
+    return Said(
+        Level.STOP,
+        f"{case.does('is', 'are')} cut where {case.names[1]} stands",
+        "take the tailstock away before it, and say so at the cut: tailstock away: true"
+        if case.about[1].subject is Subject.TAIL_CENTER
+        else "hold the wood by something else for this step",
     )
 
 
@@ -231,78 +319,86 @@ def _speed(case: _Case) -> Said:
     )
 
 
-_WORDS: Mapping[str, Callable[[_Case], Said]] = {
-    Code.SHORT_GRIP.value: lambda case: Said(
+_WORDS: Mapping[Code, Callable[[_Case], Said]] = {
+    Code.SHORT_GRIP: lambda case: Said(
         Level.MIND,
         f"{case.mm('have_mm')} of the wood is in the jaws, and it is {case.mm('diameter_mm')} across there; "
         f"less than {case.mm('least_mm')}, a quarter of that, is a short grip with no tailstock up",
         "put more of it in the jaws, bring up the tailstock, or turn a tenon",
     ),
-    Code.NOT_ROUND.value: lambda case: Said(
+    Code.NOT_ROUND: lambda case: Said(
         Level.NOTE,
         f"the jaws close on wood that is neither round nor square, {case.mm('least_mm')} across at its narrowest and "
         f"{case.mm('most_mm')} at its widest: only two of them bear on it",
         "bring up the tailstock, or turn a tenon on it first",
     ),
-    Code.PITH_LEFT.value: lambda case: Said(
+    Code.PITH_LEFT: lambda case: Said(
         Level.MIND,
         f"the pith of the branch runs {case.mm('long_mm')} through the finished part: wood with its pith in it "
         f"cracks as it dries",
         "choose a branch whose pith is turned or bored away, or dry it slowly and expect a crack",
     ),
-    Code.BARK_LEFT.value: lambda _: Said(
+    Code.BARK_LEFT: lambda _: Said(
         Level.MIND,
         "bark stays on the finished part: it may come loose as the wood dries, and fly while it turns",
         "turn it away, or see that it is tight all around before each start",
     ),
-    Code.THIN_WEB.value: _web,
-    Code.UNMEANT_BREAK_THROUGH.value: _break,
-    Code.MEANT_MEETING_MISSING.value: _missing,
-    Code.HOLD_OUT_OF_RANGE.value: _hold,
-    Code.TWO_PIECES.value: _loose,
-    Code.SLENDER.value: _slender,
-    Code.OVERHANG.value: _overhang,
-    Code.THIN_NECK.value: _neck,
-    Code.BEARS_ON_NOTHING.value: _on_nothing,
-    Code.CUTS_ITS_HOLD.value: lambda case: Said(
+    Code.THIN_WEB: _web,
+    Code.UNMEANT_BREAK_THROUGH: _break,
+    Code.MEANT_MEETING_MISSING: _missing,
+    Code.HOLD_OUT_OF_RANGE: _hold,
+    Code.TWO_PIECES: _loose,
+    Code.SLENDER: _slender,
+    Code.OVERHANG: _overhang,
+    Code.THIN_NECK: _neck,
+    Code.BEARS_ON_NOTHING: _on_nothing,
+    Code.CUTS_ITS_HOLD: _held_by,
+    Code.CENTER_IN_THE_WAY: _center,
+    Code.HOLD_IN_THE_WAY: lambda case: Said(
         Level.STOP,
-        f"{case.does('takes', 'take')} away {case.names[1]}, by which the wood is held while it is cut",
-        "stop the cut short of it, or hold the wood by something else",
+        f"{case.does('is', 'are')} cut from the end by which the wood is held: no tool reaches it there",
+        "cut it from the other end, or hold the wood the other way round",
     ),
-    Code.CENTER_IN_THE_WAY.value: lambda case: Said(
+    Code.DRIED_OVAL: lambda case: Said(
         Level.MIND,
-        f"{case.does('is', 'are')} cut from the end at which the tail center stands",
-        "take the tailstock away for this step",
+        f"{case.names[0]} was turned in green wood, which has dried since: it is oval now, and does not run true",
+        "true it between centers or against a jam chuck before the jaws close on it",
     ),
-    Code.PARTED_BETWEEN_CENTERS.value: lambda case: Said(
+    Code.NARROW_MOUTH: lambda case: Said(
         Level.MIND,
+        f"the mouth of {case.names[0]} is {case.mm('mouth_mm')} across: a tool that reaches {case.mm('deep_mm')} deep, "
+        f"to where it is {case.mm('wide_mm')} wide, needs {case.mm('need_mm')} to pass",
+        "make the mouth wider or the hollow less deep",
+    ),
+    Code.PARTED_BETWEEN_CENTERS: lambda case: Said(
+        Level.STOP,
         f"{case.does('goes', 'go')} right through wood that turns between centers: it lets go of one of them "
         "and is thrown",
         "leave a stub that holds, stop the lathe and saw it through",
     ),
-    Code.SPEED_OUTSIDE_LATHE.value: _speed,
-    Code.NOTHING_TO_HOLD.value: lambda case: Said(
+    Code.SPEED_OUTSIDE_LATHE: _speed,
+    Code.NOTHING_TO_HOLD: lambda case: Said(
         Level.STOP,
         f"it is to be held by {case.names[0]}, of whose wood {decimal(100 * case.numbers['left'], 0)} % is there",
         "hold by something that is whole at this step, or make it earlier and cut it away later",
     ),
-    Code.PARTED_FROM_ITS_CENTER.value: lambda _: Said(
+    Code.PARTED_FROM_ITS_CENTER: lambda _: Said(
         Level.STOP,
         "it goes on between centers, and the step before parted it from one of them",
         "give this step a hold that the wood still has",
     ),
-    Code.BIT_TOO_SHORT.value: lambda case: Said(
+    Code.BIT_TOO_SHORT: lambda case: Said(
         Level.STOP,
         f"{case.does('is', 'are')} {case.mm('need_mm')} deep, and a bit of {case.mm('bit_mm')} "
         f"reaches {case.mm('have_mm')}",
         "use a longer bit or an extension, or drill from both ends",
     ),
-    Code.CUTS_NOTHING.value: lambda case: Said(
+    Code.CUTS_NOTHING: lambda case: Said(
         Level.MIND,
         f"{case.does('cuts', 'cut')} nothing: there is no wood there",
         "check its size and place, and what the steps before it leave",
     ),
-    Code.DOES_NOT_CLEAR_BED.value: lambda case: Said(
+    Code.DOES_NOT_CLEAR_BED: lambda case: Said(
         Level.STOP,
         f"the wood swings {length(2 * case.numbers['radius_mm'], case.rule)}, and the lathe takes "
         f"{case.mm('swing_mm')} over its bed",

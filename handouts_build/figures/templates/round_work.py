@@ -133,7 +133,7 @@ def paper_strip(group: Group, rule: Rule, room: Room) -> Template | None:
         "count": str(count),
         "diameter": str(group.printed["diameter"]),
         "around": str(print_quantity(diameter * math.pi, rule)),
-        "step": str(print_quantity(diameter * (math.pi / count), rule)),
+        "step": str(group.printed["arc"]),
     }
     joints = cuts(length, most, clear=marks, margin=min(4.0, step / 3))
     canvas = Canvas()

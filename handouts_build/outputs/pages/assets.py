@@ -17,8 +17,6 @@ __all__ = [
     "LOGO",
     "OWN_SCRIPTS",
     "OWN_STYLE",
-    "POLYFILL",
-    "SCRIPT",
     "SOLID_SCRIPT",
     "SOLID_STYLE",
     "STYLE",
@@ -30,9 +28,6 @@ _HOME = "assets/handouts"
 STYLE = f"{_HOME}/css/handouts.css"
 """Style sheet of the pages."""
 
-SCRIPT = f"{_HOME}/js/handouts.js"
-"""Names for controls that the theme leaves unnamed."""
-
 OWN_STYLE = f"{_HOME}/css/own-size.css"
 """Style sheet of the own-size panel and of what is printed from it."""
 
@@ -42,9 +37,6 @@ OWN_SCRIPTS = tuple(
 )
 """The own-size panel: words, numbers, sizes as written, formulas, a project worked, templates, papers, panel, in this
 order."""
-
-POLYFILL = f"{_HOME}/js/iframe-worker.js"
-"""Lets search run from a disk. The file's name is what the theme's offline plugin looks for."""
 
 LOGO = f"{_HOME}/mark.svg"
 """The mark in the header."""
@@ -67,7 +59,7 @@ def assets() -> list[Output]:
     home = package / "outputs" / "assets"
     made = [
         Output(path, _content(home.joinpath(*path.removeprefix(f"{_HOME}/").split("/"))))
-        for path in (STYLE, OWN_STYLE, SOLID_STYLE, SCRIPT, *OWN_SCRIPTS, SOLID_SCRIPT, POLYFILL, LOGO)
+        for path in (STYLE, OWN_STYLE, SOLID_STYLE, *OWN_SCRIPTS, SOLID_SCRIPT, LOGO)
     ]
     made += [
         Output(f"{_HOME}/fonts/{face}.woff2", (package / "fonts" / f"{face}.woff2").read_bytes()) for face in _FACES

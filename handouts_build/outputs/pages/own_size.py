@@ -15,7 +15,7 @@ from fractions import Fraction
 from typing import Any
 
 from handouts_build.outputs.pages.own_size_constants import constants
-from handouts_build.quantities import Kind, Quantity, QuantityFault, exact, kind_of, read_quantity
+from handouts_build.quantities import Kind, Manner, Quantity, QuantityFault, exact, kind_of, read_quantity
 from handouts_build.sheet import Condition, Dimension, Finding, Follows, Given, Group, Part, Sheet, Size
 from handouts_build.sheet.blank import safe_side, side_words
 
@@ -118,6 +118,8 @@ def _size(size: Size, lead: str) -> dict[str, Any]:
     for key, bound in zip(("least", "most"), size.bounds, strict=True):
         if bound is not None:
             made[key] = float(bound.magnitude)
+    if size.exact:
+        made["exact"] = True
     if size.options:
         made["choices"] = [{"value": float(one.magnitude), "text": entry(one, lead)} for one in size.options]
     return made
@@ -157,7 +159,7 @@ def _profile(group: Group, follows: Follows, laws: dict[str, int]) -> dict[str, 
     for row in rows:
         if row["name"] == f"{group.name}.neck":
             # Which station is the neck changes with the sizes, and it is printed as that station is.
-            row["at"] = [side for _, _, *side in follows.stations]
+            row["at"] = [[name, _how(manner)] for _, _, name, manner in follows.stations]
     fits = [
         {**_named(name, value), "tree": tree, "condition": _condition(one)} for name, value, tree, one in follows.fits
     ]
@@ -169,7 +171,7 @@ def _profile(group: Group, follows: Follows, laws: dict[str, int]) -> dict[str, 
         "dimensions": rows,
         "conditions": [_condition(one) for one in (*follows.checks, *group.conditions)],
         "fits": fits,
-        "stations": follows.stations,
+        "stations": [[says, at, across, _how(manner)] for says, at, across, manner in follows.stations],
     }
 
 
@@ -184,22 +186,29 @@ def _named(name: str, value: Quantity) -> dict[str, Any]:
     return {"name": name, "kind": _kind(value), "value": float(value.magnitude)}
 
 
-def _given(group: str, one: Given) -> dict[str, Any]:
-    made = _named(f"{group}.{one.name}", one.value)
-    if one.tree:
-        made["tree"] = one.tree
+def _given(group: str, given: Given) -> dict[str, Any]:
+    made = _named(f"{group}.{given.name}", given.value)
+    if given.tree:
+        made["tree"] = given.tree
     else:
-        made["rests"] = one.rests_on
-        if one.lines:
-            made["lines"] = one.lines
-    return {**made, "key": one.key, "says": one.says} if one.key else made
+        made["rests"] = given.rests_on
+        if given.lines:
+            made["lines"] = given.lines
+    if given.signed:
+        made["signed"] = True
+    return {**made, "key": given.key, "says": given.says} if given.key else made
 
 
-def _dimension(one: Dimension) -> dict[str, Any]:
-    made = {**_named(one.name, one.value), "says": one.says, "err": str(one.err), "tree": one.tree}
-    if one.below:
-        made["below"] = one.below
-    return {**made, "fine": True} if one.fine else made
+def _dimension(dimension: Dimension) -> dict[str, Any]:
+    made = {**_named(dimension.name, dimension.value), "says": dimension.says, "tree": dimension.tree}
+    return {**made, **_how(dimension.manner)}
+
+
+def _how(manner: Manner) -> dict[str, Any]:
+    """How a value is printed; what is not said is as usual."""
+    made: dict[str, Any] = {"err": str(manner.err)}
+    made |= {word: True for word in ("fine", "exact") if getattr(manner, word)}
+    return {**made, "below": manner.below} if manner.below else made
 
 
 def _condition(one: Condition) -> dict[str, Any]:

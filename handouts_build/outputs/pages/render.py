@@ -21,7 +21,7 @@ from handouts_build.outputs.pages.card_drawing import emblem
 from handouts_build.outputs.pages.own_size_panel import line_setting, main_groups, own_panel
 from handouts_build.outputs.pages.showings import heading_of, shown_words, state_of
 from handouts_build.outputs.pages.solid_files import models, solid_files
-from handouts_build.outputs.pages.text import cell, heading, lines, plain, prose, setting, yaml_text
+from handouts_build.outputs.pages.text import cell, framed, heading, lines, plain, prose, setting, yaml_text
 from handouts_build.outputs.photographs import published
 from handouts_build.outputs.words import (
     BOUNDS,
@@ -36,20 +36,14 @@ from handouts_build.outputs.words import (
     cut_from,
     times,
 )
+from handouts_build.paper import PROJECT, SIZES
 from handouts_build.quantities import Kind, kind_of
 from handouts_build.sheet import Box, Level, Sheet, Size, Source
 
 __all__ = ["card", "project_pages", "shared_pages"]
 
-_PAPERS = {
-    "handout": ("Handout", "The whole piece to read and to keep."),
-    "dimensions": ("Dimensions sheet", "One page to pin up beside the lathe."),
-    "templates": ("Full-size templates", "To cut out. Print at actual size and measure the bar first."),
-}
 _LIKENESS = {"sphere by facets", "profile"}
 """Chapters whose drawings look like the piece."""
-
-_SHEETS = {"letter": "US Letter", "a4": "A4"}
 
 
 def shared_pages(cards: Sequence[Card]) -> list[Output]:
@@ -151,7 +145,7 @@ def _clock(minutes: float) -> str:
 
 def _page(path: str, text: str) -> Output:
     """A page of Markdown."""
-    return Output(path, text.encode())
+    return Output(path, framed(text).encode())
 
 
 def _project(entry: Entry) -> str:
@@ -254,7 +248,7 @@ def _needs(sheet: Sheet) -> Iterator[tuple[str, tuple[str, ...]]]:
 
 
 @dataclass(frozen=True)
-class _Paper:
+class _Offer:
     """One paper in all its sizes."""
 
     title: str
@@ -263,17 +257,19 @@ class _Paper:
     """Size of sheet and path from the project's page."""
 
 
-def _papers(entry: Entry, name: str) -> Iterator[_Paper]:
-    """The papers of a project or of a ready size by its name, each with the sizes of sheet it comes in."""
-    start = f"projects/{entry.sheet.name}/{name}-"
-    for kind, (title, says) in _PAPERS.items():
-        found = tuple(
-            (name, f"{start}{kind}-{size}.pdf".removeprefix("projects/"))
-            for size, name in _SHEETS.items()
-            if f"{start}{kind}-{size}.pdf" in entry.papers
-        )
+def _papers(entry: Entry, name: str) -> Iterator[_Offer]:
+    """The papers of a project or of one of its ready sizes, each with the sizes of sheet it comes in.
+
+    Args:
+        entry: The project.
+        name: Its name, or that of the ready size.
+    """
+    home = f"projects/{entry.sheet.name}"
+    for paper in PROJECT.values():
+        files = {size.title: f"{home}/{paper.file(size.name, name)}" for size in SIZES.values()}
+        found = tuple((title, path.removeprefix("projects/")) for title, path in files.items() if path in entry.papers)
         if found:
-            yield _Paper(title, says, found)
+            yield _Offer(paper.title, paper.says, found)
 
 
 class _Sources:

@@ -13,7 +13,7 @@ from markupsafe import Markup, escape
 
 from handouts_build.sheet import Paragraph
 
-__all__ = ["cell", "heading", "lines", "plain", "prose", "setting", "yaml_text"]
+__all__ = ["cell", "framed", "heading", "lines", "plain", "prose", "setting", "yaml_text"]
 
 # A fraction counts as one only with its unit: "3/4 in" is a size, "1/2 of them" and a date are not.
 _FRACTION = re.compile(r"(?<![\d/])(\d{1,3}/\d{1,3})(?=[ \u00a0]?(?:in\b|ft\b|min\b|″|&#34;))")
@@ -24,6 +24,13 @@ _SPACE = re.compile(r"[ \t\r\n\f\v\x85\u2028\u2029]+")
 _LONG_UNIT = re.compile("\u00a0(?=[^\u00a0/]+/[^\u00a0/]+$)")
 
 _BLOCK = re.compile(r"\s*(?=</?(?:div|dl|dt|dd|p|figure|figcaption|details|summary)\b)")
+
+_FRAME = '<div class="hb">'
+_ELEMENT = re.compile(r"<(?!script\b|/)[a-z]")
+"""How a block begins that is an element of its own."""
+_OPEN = 'markdown="block">'
+"""How a block ends that opens an element with Markdown in it."""
+_BETWEEN = re.compile(r"(\n{2,})")
 
 _STYLES = {"plain": "{}", "emphasis": "<em>{}</em>", "value": '<span class="hb-value"{of}>{}</span>'}
 
@@ -80,3 +87,21 @@ def yaml_text(text: str) -> Markup:
 def lines(html: str) -> Markup:
     """HTML with each block's tags at the start of a line, where Markdown looks for them inside a block of its own."""
     return Markup(_BLOCK.sub("\n", html).strip())
+
+
+def framed(page: str) -> str:
+    """A page of Markdown with every element of ours in one of the class `hb`, which the style sheet asks for.
+
+    Args:
+        page: The page. Empty lines stand around an element and not in it. One with Markdown in it is a `div` that
+            opens and closes on lines of their own; the outermost of those has the class already.
+    """
+    depth, made = 0, []
+    for block in _BETWEEN.split(page):
+        if depth or block.endswith(_OPEN):
+            depth += block.count("<div") - block.count("</div>")
+        elif _ELEMENT.match(block):
+            body = block.rstrip("\n")
+            block = f"{_FRAME}{body}</div>{block[len(body) :]}"
+        made.append(block)
+    return "".join(made)

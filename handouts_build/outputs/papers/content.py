@@ -19,8 +19,8 @@ from handouts_build.outputs.papers.finished import finished_figure
 from handouts_build.outputs.papers.ready_sizes import ready_table
 from handouts_build.outputs.papers.runs import Pieces, Sources, joined, paragraphs, pieces, plain
 from handouts_build.outputs.papers.safety import Safety, as_rows, findings, sentence
-from handouts_build.outputs.papers.typeset import PaperSize
-from handouts_build.outputs.words import cut_from, times
+from handouts_build.outputs.words import SHOWN, SIDES, SIDES_SAY, UNIT_NAMES, cut_from, times
+from handouts_build.paper import PaperSize
 from handouts_build.quantities import Err, Printed
 from handouts_build.sheet import Blank, Group, Level, Part, Sheet, Size, Step
 from handouts_build.sheet.blank import safe_side
@@ -32,16 +32,16 @@ _INDENT = 8.0
 _SHOT_MM = 34.0
 """Width of a solid's picture, beside the words of a step."""
 
-_SYSTEMS = {"in": "Inch-pound", "mm": "Metric"}
-"""The two systems of units, by the one of length."""
-
-_SIDES = {Err.OVER: "not\u00a0under", Err.UNDER: "not\u00a0over", Err.NEAREST: ""}
-_BLANKS = f"Blanks, {_SIDES[Err.OVER]}"
-_SHOWN = {"talk": "told, not turned", "ready-made": "brought ready-made"}
+_BLANKS = "Blanks, at least"
 
 
 def common(sheet: Sheet, paper: PaperSize) -> dict[str, Any]:
-    """What every paper's data holds."""
+    """What every paper's data holds.
+
+    Args:
+        sheet: The project, worked out.
+        paper: What it is printed on.
+    """
     lead = sheet.rule.lead
     return {
         "title": sheet.title,
@@ -49,16 +49,15 @@ def common(sheet: Sheet, paper: PaperSize) -> dict[str, Any]:
         "author": [name for name in (sheet.by or sheet.club,) if name],
         "keywords": [word for word in (sheet.kind, *sheet.techniques) if word],
         "summary_text": plain(sheet.summary),
-        "paper": paper.name,
+        "paper": paper.typst,
+        "paper_width": paper.width,
         "gutter": GUTTER,
         "words": {
             "what": "What",
-            # Not every value is a length: weights, densities and speeds of a rim stand there too.
-            "lead": _SYSTEMS[lead],
-            "other": _SYSTEMS["mm" if lead == "in" else "in"],
+            "lead": UNIT_NAMES[lead],
+            "other": UNIT_NAMES["mm" if lead == "in" else "in"],
             "note": "Note",
-            "sides": "“Not over”: rounded down, so never over the exact size. “Not under”: rounded up. "
-            "Each unit is rounded by itself: work in one of them.",
+            "sides": SIDES_SAY,
         },
     }
 
@@ -193,7 +192,7 @@ def _stock(blank: Blank) -> str:
 
 def _other_side(what: str) -> str:
     """Told of a measure that is not rounded up as a blank is."""
-    return f" {_SIDES[Err.UNDER]}" if safe_side(what) is Err.UNDER else ""
+    return " at most" if safe_side(what) is Err.UNDER else ""
 
 
 def _need(sheet: Sheet) -> Iterator[dict[str, Any]]:
@@ -213,7 +212,7 @@ def _sizes(sheet: Sheet) -> Iterator[dict[str, Any]]:
     if sheet.sizes:
         yield {"title": pieces("Sizes you choose"), "rows": [_size(size) for size in sheet.sizes]}
     for group in sheet.groups:
-        rows = [_row(one.says, one.printed, _SIDES[one.err]) for one in group.dimensions if one.main]
+        rows = [_row(one.says, one.printed, SIDES[one.err]) for one in group.dimensions if one.main]
         if rows:
             yield {"title": pieces(group.title or "Dimensions"), "rows": rows}
 
@@ -225,7 +224,7 @@ def _row(says: str, printed: Printed, note: str) -> dict[str, Any]:
         "lead": pieces(printed.lead),
         "other": pieces(printed.other),
         "note": pieces(note) if note else [],
-        "side": note in _SIDES.values() and bool(note),
+        "side": note in SIDES.values() and bool(note),
     }
 
 
@@ -246,7 +245,7 @@ def _size(size: Size) -> dict[str, Any]:
 def _part(sheet: Sheet, number: int, placing: Placing, safety: Safety) -> dict[str, Any]:
     """A part with its steps."""
     part, count = sheet.parts[number - 1], len(sheet.parts)
-    own = f"blank {_stock(part.blank)}, {_SIDES[Err.OVER]}"
+    own = f"blank, at least {_stock(part.blank)}"
     wood = f"{cut_from(sheet, part)}, {_stock(part.blank)}" if part.falls_off else own
     stock = [part.wood, f"grain {part.grain}" if part.grain else "", wood]
     told = ", ".join(word for word in stock if word)
@@ -280,7 +279,7 @@ def _step(step: Step, placing: Placing, safety: Safety) -> dict[str, Any]:
         ("Speed:", step.speed),
         ("Never faster than:", f"{step.limit.printed}: {step.limit.because}" if step.limit else ""),
         ("Tools:", ", ".join(step.tools)),
-        ("Shown:", _SHOWN.get(step.show, "")),
+        ("Shown:", SHOWN.get(step.show, "")),
         ("Figures:" if len(numbers) > 1 else "Figure:", told_numbers(numbers)),
     )
     return {

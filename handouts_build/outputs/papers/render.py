@@ -1,13 +1,13 @@
 """The papers of a project: handout, dimensions sheet and full-size templates, as PDF.
 
-This module owns which papers there are and what their files are called. What each
+This module owns that each is filled and set; which there are stands in `handouts_build.paper`. What each
 shows is in `papers.content` and `papers.template_sheets`, its looks in `templates/*.typ`, and
 the typesetting in `papers.typeset`. Nothing is written to disk here.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 from typing import Any
 
@@ -15,11 +15,12 @@ from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
 from handouts_build.outputs.papers.content import dimensions_data, handout_data
 from handouts_build.outputs.papers.template_sheets import has_templates, templates_data
-from handouts_build.outputs.papers.typeset import PAPERS, TypesetFault, compiled
+from handouts_build.outputs.papers.typeset import TypesetFault, compiled
+from handouts_build.paper import PROJECT, SIZES, Paper
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.sheet import Sheet
 
-__all__ = ["PAPERS", "paper_names", "papers"]
+__all__ = ["paper_names", "papers"]
 
 
 def papers(
@@ -50,15 +51,17 @@ def papers(
     Raises:
         ProjectError: If the dimensions do not fit on one page, or the text has signs that the fonts lack.
     """
-    size = PAPERS[paper]
-    told = [
-        ("handout", *handout_data(sheet, figures, size, shots, finished)),
-        ("dimensions", *dimensions_data(sheet, figures, size, page_url=page_url)),
-    ]
-    if has_templates(sheet, size):
-        told.append(("templates", *templates_data(sheet, size)))
-    made = (_set(sheet, template, {**data, "handed": handed}, drawings) for template, data, drawings in told)
-    return dict(zip(paper_names(sheet, paper), made, strict=True))
+    size = SIZES[paper]
+    filled = {
+        "handout": lambda: handout_data(sheet, figures, size, shots, finished),
+        "dimensions": lambda: dimensions_data(sheet, figures, size, page_url=page_url),
+        "templates": lambda: templates_data(sheet, size),
+    }
+    made = {}
+    for kind in _kinds(sheet, paper):
+        data, drawings = filled[kind.name]()
+        made[kind.file(paper, sheet.name)] = _set(sheet, kind.template, {**data, "handed": handed}, drawings)
+    return made
 
 
 def paper_names(sheet: Sheet, paper: str) -> tuple[str, ...]:
@@ -68,14 +71,20 @@ def paper_names(sheet: Sheet, paper: str) -> tuple[str, ...]:
         sheet: The project, worked out.
         paper: `letter` or `a4`.
     """
-    kinds = ("handout", "dimensions", *(("templates",) if has_templates(sheet, PAPERS[paper]) else ()))
-    return tuple(f"{sheet.name}-{kind}-{paper}.pdf" for kind in kinds)
+    return tuple(kind.file(paper, sheet.name) for kind in _kinds(sheet, paper))
+
+
+def _kinds(sheet: Sheet, paper: str) -> Iterator[Paper]:
+    """The papers that a project has: templates only where something in it yields one."""
+    for kind in PROJECT.values():
+        if kind.name != "templates" or has_templates(sheet, SIZES[paper]):
+            yield kind
 
 
 def _set(sheet: Sheet, template: str, data: dict[str, Any], drawings: dict[str, str]) -> bytes:
     """A paper, with what the typesetter cannot fit in the author's words."""
     try:
-        return compiled(f"papers/templates/{template}", data, drawings, file=sheet.file)
+        return compiled(template, data, drawings, file=sheet.file)
     except TypesetFault as fault:
         if "does not fit on one page" not in fault.message:
             raise

@@ -11,37 +11,26 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from handouts_build.outputs.papers.runs import Pieces, paragraphs, pieces, told
+from handouts_build.outputs.words import LAST_WORD, LEVELS, SIGNALS
 from handouts_build.sheet import Box, Finding, Level, Sheet, Step
 
 __all__ = ["Safety", "as_rows", "findings", "sentence"]
 
-_LEVELS = {Level.STOP: "Stop", Level.MIND: "Mind", Level.NOTE: "Note"}
-_SIGNALS = ("danger", "warning", "caution", "notice")
 _LONG = 800
 """Letters in a frame, or in a paragraph of one, that may break over two pages; shorter ones are kept whole."""
 
 _LONG_IN_COLUMNS = 6000
 """The same for the boxes of the whole piece, which stand in columns."""
 
-_CLOSING = (
-    "The lathe's manual, local codes and your club's rules come first, before anything on these pages. "
-    "Teaching beginners is for those approved to do it."
-)
-_LIMITS = (
-    "The cautions here are the usual ones. They do not know your lathe, your tools, your wood or your hands, and "
-    "following them does not make the work free of danger. If a hold, a cut or a speed does not look right to you, "
-    "stop the lathe and ask."
-)
-
 
 def findings(sheet: Sheet, *levels: Level) -> list[dict[str, Any]]:
     """The verdicts of some levels, in the order of the levels."""
-    return [_finding(one) for level in levels for one in sheet.told if one.level is level]
+    return [_finding(finding) for level in levels for finding in sheet.told if finding.level is level]
 
 
 def _finding(finding: Finding) -> dict[str, Any]:
     return {
-        "level": _LEVELS[finding.level],
+        "level": LEVELS[finding.level],
         "about": pieces(finding.about),
         "message": pieces(sentence(finding.message)),
         "remedy": pieces(sentence(finding.remedy) if finding.remedy else ""),
@@ -51,10 +40,10 @@ def _finding(finding: Finding) -> dict[str, Any]:
 def as_rows(found: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
     """Verdicts as rows of a frame: its word, what it is about, what is found and what to do."""
     rows = []
-    for one in found:
-        about: Pieces = [{**piece, "s": "value"} for piece in one["about"]]
-        text = [*about, *pieces(": "), *one["message"], *pieces(" "), *one["remedy"]]
-        rows.append({"signal": one["level"], "text": text, "long": _letters(text) > _LONG})
+    for verdict in found:
+        about: Pieces = [{**piece, "s": "value"} for piece in verdict["about"]]
+        text = [*about, *pieces(": "), *verdict["message"], *pieces(" "), *verdict["remedy"]]
+        rows.append({"signal": verdict["level"], "text": text, "long": _letters(text) > _LONG})
     return rows
 
 
@@ -105,7 +94,7 @@ class Safety:
 
     def at(self, step: Step) -> dict[str, Any]:
         """A step's frame: the author's own cautions, the boxes that are new, and the names of those that are not."""
-        rows: list[dict[str, Any]] = [{"signal": "Caution", "text": one} for one in paragraphs(step.care)]
+        rows: list[dict[str, Any]] = [{"signal": "Caution", "text": text} for text in paragraphs(step.care)]
         rows += [_box(box) for box in step.boxes if box.id in step.new_boxes]
         again = self._again([box for box in step.boxes if box.id not in step.new_boxes])
         if again:
@@ -124,24 +113,24 @@ class Safety:
         by_step: dict[int, list[str]] = {}
         for box in boxes:
             by_step.setdefault(self._first[box.id], []).append(box.title)
-        return " ".join(f"As at step {number}: {'; '.join(titles)}." for number, titles in sorted(by_step.items()))
+        return " ".join(f"See step {number}: {'; '.join(titles)}." for number, titles in sorted(by_step.items()))
 
     def last_word(self) -> list[str]:
         """What the handout ends with."""
-        return [self._sheet.closing or _CLOSING, _LIMITS]
+        return [self._sheet.closing or LAST_WORD[0], *LAST_WORD[1:]]
 
 
 def _box(box: Box) -> dict[str, Any]:
     """A box as one paragraph: its title, who is hurt how, what to do."""
     text: Pieces = pieces(f"{box.title.rstrip('.')}.", "value")
-    text += pieces(" " + " ".join(sentence(one) for one in (box.hurts, *box.do)))
+    text += pieces(" " + " ".join(sentence(words) for words in (box.hurts, *box.do)))
     return {"signal": box.signal.capitalize(), "text": text}
 
 
 def _rank(signal: str) -> int:
     """Gravest first; what is only named again comes last."""
     word = signal.lower()
-    return _SIGNALS.index(word) if word in _SIGNALS else len(_SIGNALS)
+    return SIGNALS.index(word) if word in SIGNALS else len(SIGNALS)
 
 
 def _letters(text: Pieces) -> int:

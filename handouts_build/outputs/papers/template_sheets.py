@@ -14,8 +14,8 @@ from handouts_build.figures.figure import Figure
 from handouts_build.figures.templates.catalog import Room, Template, bar, templates
 from handouts_build.outputs.papers.content import common
 from handouts_build.outputs.papers.runs import pieces
-from handouts_build.outputs.papers.typeset import PaperSize
 from handouts_build.outputs.words import ACTUAL_SIZE
+from handouts_build.paper import PaperSize
 from handouts_build.sheet import Sheet
 
 __all__ = ["has_templates", "templates_data"]
@@ -94,7 +94,12 @@ class _Row:
 
 
 def has_templates(sheet: Sheet, paper: PaperSize) -> bool:
-    """Whether the sheet yields any template."""
+    """Whether the sheet yields any template.
+
+    Args:
+        sheet: The project, worked out.
+        paper: What it would be printed on.
+    """
     return bool(templates(sheet, _room(paper)))
 
 

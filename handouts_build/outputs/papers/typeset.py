@@ -1,8 +1,8 @@
 """The typesetter: data and drawings in, PDF bytes out.
 
 This module is the only home of typst. It owns how papers are compiled (tagged as
-PDF/UA-1, own fonts, a fixed date, the same bytes for the same input) and the sizes
-of paper. What stands on a paper is for the other modules and the `.typ` templates.
+PDF/UA-1, own fonts, a fixed date, the same bytes for the same input). What stands on a
+paper is for the other modules and the `.typ` templates.
 """
 
 from __future__ import annotations
@@ -10,7 +10,6 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -20,7 +19,7 @@ from handouts_build.problems import Place, Problem, ProjectError
 if TYPE_CHECKING:
     import typst
 
-__all__ = ["PAPERS", "PaperSize", "TypesetFault", "compiled"]
+__all__ = ["TypesetFault", "compiled"]
 
 _OUTPUTS = Path(__file__).parents[1]
 _FONTS = _OUTPUTS.parent / "fonts"
@@ -29,20 +28,6 @@ _LACKING = re.compile(r'the text `"(.+?)"` could not be displayed')
 _ESCAPED = re.compile(r"\\u\{([0-9a-f]+)\}")
 _DATE = 946684800
 """Seconds since 1970 of 2000-01-01: papers carry no date of their own, so that equal input gives equal bytes."""
-
-
-@dataclass(frozen=True)
-class PaperSize:
-    """A sheet of paper, in mm."""
-
-    name: str
-    """As Typst calls it."""
-    width: float
-    height: float
-
-
-PAPERS = {"letter": PaperSize("us-letter", 215.9, 279.4), "a4": PaperSize("a4", 210.0, 297.0)}
-"""ANSI Y14.1 size A (8 1/2 in by 11 in) and ISO 216 A4."""
 
 
 class TypesetFault(Exception):
@@ -98,8 +83,8 @@ def compiled(template: str, data: Mapping[str, Any], drawings: Mapping[str, str]
         lacking = dict.fromkeys(_LACKING.findall(said))
         if not lacking:
             raise TypesetFault(said) from fault
-        told = (_ESCAPED.sub(lambda code: f"U+{int(code[1], 16):04X}", one) for one in lacking)
-        shown = ", ".join(f"'{one}'" for one in told)
+        told = (_ESCAPED.sub(lambda code: f"U+{int(code[1], 16):04X}", sign) for sign in lacking)
+        shown = ", ".join(f"'{sign}'" for sign in told)
         message = f"the papers' fonts have no sign for {shown}"
         hint = "write it in Latin, Greek or Cyrillic letters and the usual signs"
         raise ProjectError([Problem(Place(file), message, hint)]) from fault

@@ -12,12 +12,11 @@ import numpy as np
 
 from handouts_build.workpiece.axes import PART_AXIS, Floats
 from handouts_build.workpiece.cut import BaseCut, Here, Nature, Probe, Removal
-from handouts_build.workpiece.cuts.probes import PAST_MM
 from handouts_build.workpiece.cuts.profile import other_way
 from handouts_build.workpiece.cuts.turned import stub_axis
 from handouts_build.workpiece.declared import choice, flag, length, outline
 from handouts_build.workpiece.faults import WorkpieceFault, positive, said
-from handouts_build.workpiece.features import Feature, FeatureKind, ring_points
+from handouts_build.workpiece.features import PAST_MM, Feature, FeatureKind, ring_points
 from handouts_build.workpiece.holds import End
 from handouts_build.workpiece.regions import checked, inside, thinned
 from handouts_build.workpiece.solid import Outline, Solid, shrunk

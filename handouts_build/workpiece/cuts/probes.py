@@ -7,12 +7,9 @@ import math
 import numpy as np
 
 from handouts_build.workpiece.cut import Probe
-from handouts_build.workpiece.features import Feature, ring_points
+from handouts_build.workpiece.features import PAST_MM, Feature, ring_points
 
-__all__ = ["PAST_MM", "probe_of"]
-
-PAST_MM = 0.05
-"""How far past a wall the wood is felt for."""
+__all__ = ["probe_of"]
 
 
 def probe_of(hole: Feature) -> Probe:

@@ -87,7 +87,7 @@
   /** @type {(own: OwnSize, data: Project, form: HTMLFormElement, unit: string | null) => void} */
   const panel = (own, data, form, unit) => {
     const { words } = data.constants, { fill, Fault } = own;
-    const arithmetic = own.arithmetic(data.constants), { print, said } = arithmetic;
+    const arithmetic = own.arithmetic(data.constants), { shown, said } = arithmetic;
     /** @param {string} name */
     const control = (name) => /** @type {HTMLInputElement | HTMLSelectElement} */ (form.elements.namedItem(name));
     /** @param {Size} size */
@@ -241,7 +241,7 @@
         const size = data.sizes.find((each) => each.name === place.dataset.bounds);
         if (!size) continue;
         /** @param {number | undefined} x */
-        const told = (x) => x === undefined ? "" : print(x, size.kind, rule, "nearest").lead;
+        const told = (x) => x === undefined ? "" : shown(x, size.kind, rule, size).lead;
         const least = told(size.least), most = told(size.most);
         if (!least && !most) continue;
         const set = fill(words.bounds[least && most ? "both" : least ? "least" : "most"], { least, most });
@@ -255,10 +255,10 @@
       if (!(table instanceof HTMLElement) || !piece.stations) return;
       /** @type {[what: string, at: Printed, across: Printed][]} */
       const rows = [];
-      for (const [what, at, across, side, below] of worked.failed.has(piece.name) ? [] : piece.stations) {
-        /** @type {(name: string, err: Side, most?: string) => Printed} */
-        const told = (name, err, most) => print(worked.values.get(name) ?? NaN, "length", rule, err, false, most ? worked.values.get(most) : undefined);
-        const [first, second] = [told(at, "nearest"), told(across, side, below)], last = rows[rows.length - 1];
+      for (const [what, at, across, manner] of worked.failed.has(piece.name) ? [] : piece.stations) {
+        /** @type {(name: string, how: Manner) => Printed} */
+        const told = (name, how) => shown(worked.values.get(name) ?? NaN, "length", rule, how, worked.hole(how.below));
+        const [first, second] = [told(at, {}), told(across, manner)], last = rows[rows.length - 1];
         const same = last && said(last[1]) === said(first) && said(last[2]) === said(second);
         rows.splice(same ? -1 : rows.length, 1, [what, first, second]);
       }
@@ -374,7 +374,7 @@
       const found = verdicts(), stops = found.filter((each) => each.level === "stop").length, none = worked.problems.length;
       const many = found.filter((each) => each.level !== "note" && each.level !== "stop").length, told = [];
       if (moved && stops) told.push((none ? "with these sizes it cannot be made." : "with these sizes it cannot be made or held as written.") + (stops === 1 ? " The reason stands below." : " The " + stops + " reasons stand below."));
-      if (left.length) told.push("The numbers still go by " + left.map((size) => said(print(good[size.name], size.kind, rule, "nearest")) + " for: " + size.says).join("; ") + ".");
+      if (left.length) told.push("The numbers still go by " + left.map((size) => said(shown(good[size.name], size.kind, rule, size)) + " for: " + size.says).join("; ") + ".");
       else if (!moved) told.push(AS_WRITTEN);
       else if (!none) told.push("The dimensions, workings and steps follow your sizes.");
       if (moved && many) told.push(many + (stops ? " more" : "") + (many === 1 ? " thing" : " things") + " to mind.");

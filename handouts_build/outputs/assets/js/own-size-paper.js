@@ -8,7 +8,7 @@
 
   /** @param {OnPaper} at */
   const sheet = ({ data, make, said }) => {
-    const home = make("section", "hb-sheet md-typeset", make("h1", "", data.title));
+    const home = make("section", "hb hb-sheet", make("h1", "", data.title));
     const table = document.querySelector(".hb-dimensions"), last = document.querySelector(".hb-last p");
     home.append(...said.before, ...(table ? [table.cloneNode(true)] : []), ...said.after);
     if (last) home.append(make("p", "hb-sheet__last", last.textContent ?? ""));
@@ -17,7 +17,7 @@
 
   /** @param {OnPaper} at */
   const cut = ({ data, worked, rule, arithmetic, show, make, said }) => {
-    const home = make("section", "hb-sheet hb-sheet--cut md-typeset", make("h1", "", data.title + ": full-size templates"));
+    const home = make("section", "hb hb-sheet hb-sheet--cut", make("h1", "", data.title + ": full-size templates"));
     home.append(...said.before, ...said.after);
     home.append(make("p", "", data.constants.words.actual_size), own.bar(data.constants.draw).svg);
     const found = own.templates(data, worked, rule, arithmetic);

@@ -160,7 +160,7 @@
     const every = draw.numbered.find((each) => each * step >= draw.letter * 1.15) ?? draw.numbered[draw.numbered.length - 1];
     const marks = Array.from({ length: count + 1 }, (_, each) => each * step), canvas = new Canvas(draw), wide = draw.strip;
     const joints = cuts(length, most, marks, Math.min(4, step / 3));
-    const values = { count, diameter: said("diameter"), around: told(length), step: told(value("diameter") * (Math.PI / count)) };
+    const values = { count, diameter: said("diameter"), around: told(length), step: said("arc") };
     marks.slice(0, -1).forEach((y, each) => {
       canvas.line([[0, y], [wide - 6, y]]);
       if (each % every === 0) canvas.text(1.2, y + draw.letter * 0.62, String(each + 1), { bold: true });

@@ -29,7 +29,7 @@
 
   own.arithmetic = (constants) => {
     const numbers = own.numbers(constants.printing), reading = own.reading(constants.reading, numbers);
-    const { exact, print, said } = numbers, { valueOf, holds, names, written } = own.formulas(constants.formulas, numbers);
+    const { exact, print, shown, said } = numbers, { valueOf, holds, names, written } = own.formulas(constants.formulas, numbers);
     const { alike, faults } = constants.formulas;
 
     /* A size that is missing among the chosen leaves out what rests on it. */
@@ -39,7 +39,11 @@
       /** @type {Worked} */
       const worked = {
         values: new Map(), prints: new Map(), kinds: new Map(), rows: new Map(), moved: new Set(), stale: new Set(), failed: new Set(),
-        problems: [], findings: [], cautions: [], unjudged: [], blanks: []
+        problems: [], findings: [], cautions: [], unjudged: [], blanks: [],
+        hole: (name) => {
+          const value = name === undefined ? undefined : worked.values.get(name), printed = worked.prints.get(name ?? "");
+          return value === undefined || !printed ? undefined : { value, printed };
+        }
       };
       const { values, prints, kinds, rows, moved, stale, failed } = worked;
       /** @type {Map<string, number>} Lengths that came out as none. */
@@ -85,14 +89,14 @@
       /** @type {(tree: Tree, kind: string, at: string, what: string, told: string, row?: Row | Given) => number} */
       const measured = (tree, kind, at, what, told, row) => {
         const x = tried(() => valueOf(tree, look), (fault) => note(at, new Fault(fault.message, fault.hint, told + " has no value at these sizes: " + fault.message)));
-        const wrong = kind === "length" ? reading.tooLong(x, what, told) : null;
+        const wrong = kind === "length" && !(row && "signed" in row && row.signed) ? reading.tooLong(x, what, told) : null;
         if (!wrong) return x;
         if (x <= 0) wrong.told += ", and " + wrong.hint;
         note(at, wrong);
         if (row) {
           off.set(row.name, x);
           kinds.set(row.name, kind);
-          prints.set(row.name, print(x, kind, rule, row.err ?? "nearest", row.fine));
+          prints.set(row.name, shown(x, kind, rule, row));
         }
         throw UNSETTLED;
       };
@@ -147,18 +151,29 @@
           rows.delete(other);
         }
       };
-      /** @type {(plain: Row, x: number) => void} */
-      const follows = (plain, x) => {
+      /* What printed lengths come to; nothing of a formula that does more than add them up. */
+      /** @type {(tree: Tree) => Pair | undefined} */
+      const chained = (tree) => {
+        if (tree[0] === "name") {
+          const told = prints.get(tree[1]);
+          return told?.in === undefined || told.mm === undefined ? undefined : [told.in, told.mm];
+        }
+        if (tree[0] !== "+" && tree[0] !== "-") return undefined;
+        const left = chained(tree[1]), right = chained(tree[2]), way = tree[0] === "+" ? 1 : -1;
+        return left && right && [left[0] + way * right[0], left[1] + way * right[1]];
+      };
+      /** @type {(plain: Row, x: number, chain?: Pair) => void} */
+      const follows = (plain, x, chain) => {
         /* A neck is rounded to the side of the station it is at. */
         const at = plain.at?.find(([name]) => values.get(name) === x);
         /** @type {Row} */
-        const row = plain.at ? { ...plain, err: at ? at[1] : "nearest", below: at && at[2] } : plain;
-        put(row.name, x, row.kind, row.value, print(x, row.kind, rule, row.err, row.fine, row.below ? values.get(row.below) : undefined));
+        const row = plain.at ? { ...plain, ...at ? at[1] : { err: "nearest" } } : plain;
+        put(row.name, x, row.kind, row.value, shown(x, row.kind, rule, row, worked.hole(row.below), chain));
         rested(row.name, names(row.tree));
         rows.set(row.name, row);
       };
       /** @param {Piece} piece */
-      const single = ({ dimensions: [row] }) => follows(row, measured(row.tree, row.kind, row.name, "'" + row.name + "'", label(row.says), row));
+      const single = ({ dimensions: [row] }) => follows(row, measured(row.tree, row.kind, row.name, "'" + row.name + "'", label(row.says), row), chained(row.tree));
 
       /** @type {(piece: Piece, givens: Given[]) => void} */
       const chapter = (piece, givens) => {
@@ -182,7 +197,9 @@
             put(given.name, valueOf(given.tree, look), given.kind, given.value);
             rested(given.name, names(given.tree));
           }
-          prints.set(given.name, numbers.told(got(values, given.name), given.kind, rule));
+          /* What has a name of its own is printed as it is by that name. */
+          const named = !piece.rows && given.key && given.tree[0] === "name" ? prints.get(given.tree[1]) : undefined;
+          prints.set(given.name, named ?? numbers.told(got(values, given.name), given.kind, rule));
         }
         demand(piece, givens);
         for (const [name, law, others] of piece.rows ?? []) {
@@ -248,7 +265,7 @@
         if (wrong) {
           note(size.name, wrong);
           failed.add(size.name);
-        } else put(size.name, x, size.kind, size.value, print(x, size.kind, rule, "nearest"));
+        } else put(size.name, x, size.kind, size.value, shown(x, size.kind, rule, size));
       }
       for (const name of pieces.keys()) settle(name);
       /* A profile against its blank, which may rest on anything, the profile too. */
@@ -286,15 +303,17 @@
     /* How a dimension was found, as its working says it. */
     /** @type {Arithmetic["working"]} */
     const working = (worked, name, rule) => {
-      const row = got(worked.rows, name), result = exact(got(worked.values, name), row.kind, rule.lead);
+      const row = got(worked.rows, name), x = got(worked.values, name);
+      const rounding = numbers.rounding(got(worked.prints, name), x, row.kind, rule.lead, row.err, row.fine);
+      const result = exact(x, row.kind, rule.lead, "nearest", rounding ? numbers.more : 0);
       const put = written(row.tree, (each) => exact(got(worked.values, each), got(worked.kinds, each), rule.lead));
       return {
         numbers: put === result ? "" : put,
         result,
-        rounding: numbers.rounding(got(worked.prints, name), row.kind, rule.lead, row.err, row.fine)
+        rounding
       };
     };
 
-    return { read: reading.read, sized: reading.sized, print, said, work, working };
+    return { read: reading.read, sized: reading.sized, print, shown, said, work, working };
   };
 })();

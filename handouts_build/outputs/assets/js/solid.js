@@ -481,7 +481,8 @@
       painter.restart();
       ask();
     });
-    schemed.observe(document.body, { attributes: true, attributeFilter: ["data-md-color-scheme"] });
+    /* Which attribute a page's theme changes with its colors is not ours to know. */
+    for (const element of [document.documentElement, document.body]) schemed.observe(element, { attributes: true });
     dark.addEventListener("change", recolor);
 
     note.textContent = "";

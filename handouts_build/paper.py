@@ -1,0 +1,131 @@
+"""Papers: which there are, what each is called, who it is for, and the sizes it is printed in.
+
+This module owns the one list. Commands, pages, the typesetter, the plugin, the private folder and what is handed out
+follow it; what stands on a paper is for `outputs`. It loads nothing, so that the command answers at once.
+"""
+
+from __future__ import annotations
+
+import enum
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+__all__ = ["EVENING", "PROJECT", "SHARED_RUN_SHEET", "SIZES", "Paper", "PaperSize", "Reader", "called", "files_of"]
+
+
+class Reader(enum.StrEnum):
+    """Whom a paper is for."""
+
+    ATTENDEE = "attendee"
+    """It is published, and handed out."""
+    DEMONSTRATOR = "demonstrator"
+    """It holds what is private, and is never published."""
+    HELPER = "helper"
+    """It may be shared with whoever helps at the demonstration, and is published where the demonstrator says so."""
+
+
+@dataclass(frozen=True)
+class PaperSize:
+    """A sheet of paper."""
+
+    name: str
+    """As commands and file names have it."""
+    title: str
+    typst: str
+    """As Typst calls it."""
+    width: float
+    """In mm."""
+    height: float
+    """In mm."""
+
+
+# ANSI Y14.1 size A (8 1/2 in by 11 in) and ISO 216 A4.
+SIZES = {
+    size.name: size
+    for size in (
+        PaperSize("letter", "US Letter", "us-letter", 215.9, 279.4),
+        PaperSize("a4", "A4", "a4", 210.0, 297.0),
+    )
+}
+
+
+@dataclass(frozen=True)
+class Paper:
+    """One kind of paper."""
+
+    name: str
+    """As file names have it."""
+    title: str
+    template: str
+    """Path of its `.typ` file within `outputs`, without the ending."""
+    reader: Reader
+    says: str = ""
+    """What it is good for."""
+
+    def file(self, size: str, project: str = "") -> str:
+        """Its file's name, such as `lantern-handout-letter.pdf`.
+
+        Args:
+            size: One of `SIZES`.
+            project: The project's name; empty for a name without it.
+        """
+        return "-".join(part for part in (project, self.name, f"{size}.pdf") if part)
+
+
+_PAPERS, _EVENINGS = "papers/templates", "evening/templates"
+
+PROJECT = {
+    paper.name: paper
+    for paper in (
+        Paper(
+            "handout", "Handout", f"{_PAPERS}/handout", Reader.ATTENDEE, "The whole piece, to read and to keep."
+        ),
+        Paper(
+            "dimensions", "Dimensions sheet", f"{_PAPERS}/dimensions", Reader.ATTENDEE,
+            "One page to pin up beside the lathe.",
+        ),
+        Paper(
+            "templates", "Full-size templates", f"{_PAPERS}/templates", Reader.ATTENDEE,
+            "To cut out. Print at actual size and measure the bar first.",
+        ),
+    )
+}  # fmt: skip
+"""The papers of a project, in the order they are offered."""
+
+EVENING = {
+    paper.name: paper
+    for paper in (
+        Paper("run-sheet", "Run sheet", f"{_EVENINGS}/run-sheet", Reader.DEMONSTRATOR),
+        Paper("packing-list", "Packing list", f"{_EVENINGS}/packing-list", Reader.DEMONSTRATOR),
+        Paper("stock-list", "Stock list", f"{_EVENINGS}/stock-list", Reader.DEMONSTRATOR),
+    )
+}
+"""The papers of a demonstration."""
+
+SHARED_RUN_SHEET = Paper("run-sheet-to-share", "Run sheet to share", f"{_EVENINGS}/run-sheet", Reader.HELPER)
+"""The run sheet without what is private."""
+
+
+def files_of(project: str, size: str) -> Iterator[tuple[Paper, str]]:
+    """Every paper of a project with its file's name.
+
+    Args:
+        project: The project's name.
+        size: One of `SIZES`.
+    """
+    for paper in PROJECT.values():
+        yield paper, paper.file(size, project)
+
+
+def called(file: str, project: str) -> str:
+    """What a paper's file is, in words, such as `Handout, US Letter`; a file of no paper goes by its own name.
+
+    Args:
+        file: The file's name.
+        project: The project's name.
+    """
+    for size in SIZES.values():
+        for paper, name in files_of(project, size.name):
+            if name == file:
+                return f"{paper.title}, {size.title}"
+    return file.removesuffix(".pdf")
