@@ -246,13 +246,17 @@ class Judge:
         margin = FINE * self.wood.voxel
         why = f"{found.surely:.2f} mm ({found.maybe:.2f}) between {new.name} and {other} at {found.at}"
         if found.surely < self.limit - margin and sure:
-            self._say(Kind.THIN, why, must=True, left=found.surely)
+            # Where the two all but meet somewhere, to say that they do is enough.
+            self._say(Kind.THIN, why, must=True, left=0.0 if found.maybe < margin else found.surely)
         elif found.maybe < self.limit + margin:
             self._say(Kind.THIN, why, must=False)
         if found.maybe < margin:
             # So little wood is none to another judge.
             for kind in (Kind.BREAKS, Kind.OUT, Kind.LOOSE):
                 self._say(kind, why, must=False)
+            if found.surely < margin:
+                # What hangs together by a hair is another piece to another judge.
+                self.found.until = min(self.found.until, self.step + 1)
 
     def _among(self, new: Removed, chips: Bools) -> None:
         """The wood between neighboring holes of one cut."""
