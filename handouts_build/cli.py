@@ -19,7 +19,6 @@ from handouts_build.paper import SIZES
 from handouts_build.problems import HandoutsError, Place, Problem, ProjectError, near_miss
 
 if TYPE_CHECKING:
-    from handouts_build.records.showings import Records
     from handouts_build.site.build import Archive
     from handouts_build.site.summary import Told
 
@@ -155,9 +154,12 @@ def pages(target: Path, with_papers: bool, projects: Path, site_url: str) -> Non
     from handouts_build.disk.cache import Cache, user_folder
     from handouts_build.disk.clock import now as clock
     from handouts_build.outputs.output import Address
+    from handouts_build.site.leaks import leaks
     from handouts_build.site.publish import Papers, publish, write_outputs
 
     files = _project_files(projects)
+    if private := list(leaks((), files, Path.cwd())):
+        raise ProjectError(private)
     told, now = _tell(files), clock()
     _must_be_makeable(finding for one in told for finding in one.stops)
     for stop in (stop for one in told for evening in one.coming(now) for stop in evening.stops):
@@ -196,7 +198,9 @@ def dry_run(name: str, date: str, held: bool, afresh: bool, exported: Path | Non
     """
     from handouts_build.evening.dry_run import rehearse, take_in
 
-    records = _records(name, projects)
+    (records,) = _read((_project_file(name, projects),), projects, whole_runs=False).records
+    for problem in records.recorded.broken:
+        click.echo(f"{problem} (left out)", err=True)
     if exported is not None:
         click.echo(f"took the run into {take_in(records, exported).as_posix()}")
         return
@@ -220,29 +224,32 @@ def evening(name: str, date: str, target: Path, projects: Path) -> None:
     Run sheet, packing list and stock list as PDF and page, a run sheet to share, the
     stopwatch as a page for a tablet, and a calendar file. Contacts and links stand in
     them: a folder that is published is refused.
-    The files are named by the piece, so that two pieces of one evening share a folder.
+    The files are named by the piece and the evening, so that several share a folder.
+    The plan is kept beside the project until this command is given again: the
+    stopwatch, the page and the paper say the same. An evening that has begun keeps it.
     The exit status is 1 if something will not do, such as a lathe that is too small or
     a show that is longer than its slot.
     """
     from handouts_build.disk.files import write_all
     from handouts_build.disk.privacy import refuse_public
-    from handouts_build.evening.folder import beside, evening_files, stale, step_shots
+    from handouts_build.disk.site_settings import site_address
+    from handouts_build.evening.folder import evening_kit, stale, step_shots
+    from handouts_build.outputs.output import Address
 
     refuse_public(target, projects=projects)
     archive = _read((_project_file(name, projects),), projects)
     (records,) = archive.records
-    shown = beside(records.demonstration(records.find(date)), records)
-    made = evening_files(shown, records, step_shots(archive), folder=target)
-    for finding in shown.findings:
+    kit = evening_kit(records, records.find(date), step_shots(archive), address=Address(*site_address(projects)))
+    for finding in kit.shown.findings:
         click.echo(str(finding), err=True)
-    for line in shown.plan.says:
+    for line in kit.shown.plan.says:
         click.echo(line)
-    old = stale(target, records)
-    write_all({target / name: content for name, content in made.items()}, gone=old)
+    old = stale(target, kit, records)
+    write_all({**{target / name: content for name, content in kit.files.items()}, **kit.kept}, gone=old)
     for path in old:
-        click.echo(f"deleted {path.as_posix()}: that demonstration has moved or is gone")
-    _done(f"wrote {len(made)} files to {target.as_posix()}/")
-    if shown.stopped:
+        click.echo(f"deleted {path.as_posix()}: it was of an evening that has moved or is gone, or is made no longer")
+    _done(f"wrote {len(kit.files)} files to {target.as_posix()}/")
+    if kit.shown.stopped:
         sys.exit(1)
 
 
@@ -257,11 +264,13 @@ def hand_out(name: str, date: str, projects: Path, site_url: str) -> None:
     The attendees' papers and the sheet's data go below projects/NAME/handed-out/ with
     their checksums. The archive shows them as they are now, however the project changes.
     """
+    from handouts_build.disk.site_settings import site_address
     from handouts_build.evening.hand_out import hand_out as freeze
     from handouts_build.outputs.output import Address
 
     archive = _makeable((_project_file(name, projects),), projects)
-    _done(f"kept in {freeze(archive, date, address=Address(site_url)).as_posix()}/")
+    address = Address(site_url) if site_url else Address(*site_address(projects))
+    _done(f"kept in {freeze(archive, date, address=address).as_posix()}/")
 
 
 def _project_file(name: str, projects: Path) -> Path:
@@ -274,11 +283,6 @@ def _project_file(name: str, projects: Path) -> Path:
         message = f"there is no project '{name}' in {projects.as_posix()}/"
         raise ProjectError([Problem(Place(name), message, near_miss(name, known))])
     return found
-
-
-def _records(name: str, projects: Path) -> Records:
-    (records,) = _read((_project_file(name, projects),), projects).records
-    return records
 
 
 def _project_files(projects: Path) -> Sequence[Path]:
@@ -294,13 +298,13 @@ def _tell(files: Sequence[Path]) -> Sequence[Told]:
     return tell(files, base=Path.cwd(), cache=Cache(user_folder()), jobs=_jobs())
 
 
-def _read(files: Sequence[Path], projects: Path) -> Archive:
+def _read(files: Sequence[Path], projects: Path, *, whole_runs: bool = True) -> Archive:
     from handouts_build.disk.cache import Cache, user_folder
     from handouts_build.site.build import read_archive, read_projects
 
     cache = Cache(user_folder())
     if files:
-        return read_projects(files, base=Path.cwd(), cache=cache)
+        return read_projects(files, base=Path.cwd(), cache=cache, whole_runs=whole_runs)
     return read_archive(projects, base=Path.cwd(), cache=cache)
 
 

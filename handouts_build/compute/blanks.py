@@ -14,7 +14,7 @@ from typing import Any
 from handouts_build.compute.names import Ledger, Unsettled
 from handouts_build.formulas import to_json
 from handouts_build.quantities import UNITS, Err, Kind, Quantity, Rule, kind_of, print_quantity
-from handouts_build.schema import Formula, Key
+from handouts_build.schema import BlankKeys, Formula, Key, PartKeys
 from handouts_build.sheet import Blank, Group, Part
 from handouts_build.sheet.blank import safe_side, side_words
 from handouts_build.trade.rings import MITER, OUTER_EDGE
@@ -123,13 +123,13 @@ def round_tree(blank: Blank) -> list[Any]:
     return worked(across(blank)[1], by_formula(blank))[1]
 
 
-def grain_of(part: Any) -> str:
+def grain_of(part: PartKeys) -> str:
     """How a part's grain lies; around the axis in a ring of segments, unless the author says otherwise."""
     ring = part.blank.segments is not None and "grain" not in part.model_fields_set
     return "around the axis" if ring else str(part.grain)
 
 
-def blank_of(blank: Any, key: Key, *, ledger: Ledger, rule: Rule) -> Blank | None:
+def blank_of(blank: BlankKeys, key: Key, *, ledger: Ledger, rule: Rule) -> Blank | None:
     """A blank worked out; None after noting why it cannot be.
 
     Args:
@@ -165,7 +165,7 @@ def blank_of(blank: Any, key: Key, *, ledger: Ledger, rule: Rule) -> Blank | Non
 _KINDS = {"segments": Kind.NUMBER, "staves": Kind.NUMBER, "pith_angle": Kind.ANGLE}
 
 
-def _shape(blank: Any) -> tuple[str, dict[str, str]]:
+def _shape(blank: BlankKeys) -> tuple[str, dict[str, str]]:
     """What the sheet calls the blank, and its measures in order."""
     if blank.segments is not None:
         return "glued-up ring", _RING

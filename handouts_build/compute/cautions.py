@@ -14,11 +14,11 @@ from typing import Any
 
 from handouts_build.compute.blanks import across, by_formula, is_glued, worked
 from handouts_build.compute.chapters import source_of
-from handouts_build.compute.step_facts import Standing, operations_of, standing, tools_of
+from handouts_build.compute.step_facts import StepState, operations_of, standing, tools_of
 from handouts_build.quantities import UNITS, Quantity
 from handouts_build.schema import PartKeys, Project, StepKeys
 from handouts_build.sheet import Blank, Box, Condition, Group
-from handouts_build.tables.cautions import Rule, Where, fired, waiting
+from handouts_build.tables.cautions import CautionRule, Where, fired, waiting
 from handouts_build.tables.finishes import lookup_finish
 from handouts_build.tables.woods import lookup_wood
 
@@ -67,7 +67,7 @@ def boxes_of_piece(project: Project) -> tuple[Box, ...]:
     return tuple(_named(rule, by_wood) for rule in fired(facts) if rule.where is Where.HANDOUT)
 
 
-def _named(rule: Rule, by_wood: Mapping[str, frozenset[str]]) -> Box:
+def _named(rule: CautionRule, by_wood: Mapping[str, frozenset[str]]) -> Box:
     """The box of a rule; where it is called for by one of several woods, its title says by which."""
     meant = [wood for wood, called_for in by_wood.items() if rule.id in called_for]
     box = _box(rule)
@@ -101,7 +101,7 @@ def boxes_of_step(
     return tuple(_box(rule, tools=unknown) for rule in fired(facts) if rule.where is Where.STEP)
 
 
-def _shapes(part: PartKeys, now: Standing, blank: Blank, solid: Facts) -> Iterator[str]:
+def _shapes(part: PartKeys, now: StepState, blank: Blank, solid: Facts) -> Iterator[str]:
     """What in the shape of the work the blank and the solid show, whatever the author says."""
     yield from solid.get("shape", ())
     if is_glued(blank):
@@ -134,13 +134,13 @@ def boxes_at_other_sizes(
         if now.turning or name not in _OF_TURNING_WOOD
     }
     facts = _project(project) | _part(part, now.conditions) | _step(project, part, step, now)
-    for rule, one in waiting(facts, numbers.keys()):
-        limit = one.over if one.over is not None else one.under
+    for rule, criterion in waiting(facts, numbers.keys()):
+        limit = criterion.over if criterion.over is not None else criterion.under
         assert limit is not None
-        for value, tree in numbers[str(one.fact)]:
+        for value, tree in numbers[str(criterion.fact)]:
             # A number that is there already at the written sizes is for the solid to judge.
-            if not one.holds(frozenset({value})):
-                met = ["<=" if one.over is not None else ">=", tree, ["num", limit, f"{limit:g}"]]
+            if not criterion.holds(frozenset({value})):
+                met = ["<=" if criterion.over is not None else ">=", tree, ["num", limit, f"{limit:g}"]]
                 yield rule.id, rule.title, Condition(met, str(rule.signal), rule.hurts, " ".join(rule.do))
 
 
@@ -167,7 +167,7 @@ def _part(part: PartKeys, conditions: frozenset[str]) -> Facts:
     return facts
 
 
-def _step(project: Project, part: PartKeys, step: StepKeys, now: Standing) -> Facts:
+def _step(project: Project, part: PartKeys, step: StepKeys, now: StepState) -> Facts:
     facts: Facts = {
         "on_lathe": now.on_lathe,
         "turning": now.turning,
@@ -197,7 +197,7 @@ def _traits(step: StepKeys) -> Iterator[str]:
 
 
 def _numbers(
-    step: StepKeys, now: Standing, blank: Blank, groups: Sequence[Group]
+    step: StepKeys, now: StepState, blank: Blank, groups: Sequence[Group]
 ) -> dict[str, list[tuple[float, list[Any]]]]:
     """What follows from the blank and the workings, in the facts' units: each number with its formula."""
     known = by_formula(blank)
@@ -233,7 +233,7 @@ def _glued_after(project: Project, step: StepKeys) -> bool:
     return any(each.adhesive or "gluing" in each.work for each in steps[at:])
 
 
-def _box(rule: Rule, *, tools: Sequence[str] = ()) -> Box:
+def _box(rule: CautionRule, *, tools: Sequence[str] = ()) -> Box:
     """The box of a rule; that no rule knows a tool is said with its name."""
     named = rule.title.replace("this tool", ", ".join(tools)) if rule.id == _UNKNOWN_TOOL and tools else rule.title
     return Box(rule.id, str(rule.signal), named, rule.hurts, rule.do, source_of(rule.source))

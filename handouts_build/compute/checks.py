@@ -19,7 +19,7 @@ from handouts_build.compute.working import filled
 from handouts_build.formulas import to_json
 from handouts_build.problems import near_miss
 from handouts_build.quantities import UNITS, Quantity, Rule, exact, millimetres, print_quantity
-from handouts_build.schema import Document, Key, Project, Shop
+from handouts_build.schema import Document, Key, PartKeys, Project, Shop
 from handouts_build.sheet import Blank, Condition, Finding, Group, Level, Part
 from handouts_build.tables.finishes import lookup_finish
 from handouts_build.tables.woods import lookup_wood, suggest_wood
@@ -103,7 +103,7 @@ def profiles_fit(
                 said = {"needs": group.printed[name], "has": print_quantity(has, rule)}
                 full = {"needs": f"{group.name}.{name}", "has": f"{group.name}.blank_{what}"}
                 message = _FITS.message.replace("WHAT", what)
-                told = filled(message, {one: f"{{{name}}}" for one, name in full.items()})
+                told = filled(message, {short: f"{{{name}}}" for short, name in full.items()})
                 condition = Condition(to_json(_FITS.tree, full.__getitem__), _FITS.level, told, _FITS.remedy)
                 fits.append((full["has"], has, tree, condition))
                 if not _FITS.met({"needs": needs, "has": has}):
@@ -126,7 +126,12 @@ def hollowed(project: Project) -> frozenset[str]:
 
 
 def slender_because(project: Project, profile: str) -> str:
-    """Why a step that turns a profile accepts that the part is slender; empty where none does."""
+    """Why a step that turns a profile accepts that the part is slender; empty where none does.
+
+    Args:
+        project: Its steps.
+        profile: The profile's name.
+    """
     steps = (step for part in project.parts.values() for step in part.steps if "slender" in step.accept)
     turned = (step for step in steps for item in step.cut if getattr(item.only[1], "shape", None) == profile)
     return next((step.accept["slender"] for step in turned), "")
@@ -159,12 +164,18 @@ def steps_are_told_apart(project: Project, ledger: Ledger) -> None:
 
 
 def bits_are_there(groups: tuple[Group, ...], shop: Shop, document: Document) -> Iterator[Finding]:
-    """A bit that the shop does not list is worth a note; a shop that lists none is not asked."""
+    """A bit that the shop does not list is worth a note; a shop that lists none is not asked.
+
+    Args:
+        groups: Those that name a bit.
+        shop: The kit.
+        document: For places.
+    """
     for group in groups:
         bit = group.values.get("bit")
         if not shop.bits or bit is None:
             continue
-        if not any(abs(bit.magnitude - one.magnitude) < _SAME_BIT_MM for one in shop.bits):
+        if not any(abs(bit.magnitude - have.magnitude) < _SAME_BIT_MM for have in shop.bits):
             yield Finding(
                 Level.NOTE,
                 group.title,
@@ -179,6 +190,10 @@ def woods_known(project: Project, document: Document) -> Iterator[Finding]:
     """A wood that is not in the table is told at its line, with what follows from that and the likely names.
 
     So is one whose weight nobody published, where steps would tell it.
+
+    Args:
+        project: Its parts.
+        document: For places.
     """
     for name, part in project.parts.items():
         wood, place = lookup_wood(part.wood), document.place(("parts", name, "wood"))
@@ -254,7 +269,7 @@ def held_by_more_than_a_hand(project: Project, document: Document) -> Iterator[F
                 yield Finding(Level.STOP, f"The hold, {step.name}", message, remedy, place)
 
 
-def _weighed(part: Any) -> bool:
+def _weighed(part: PartKeys) -> bool:
     # Loads the workpiece, which a part with cuts needs anyway.
     from handouts_build.compute.solid.given import density_g_mm3
 
@@ -308,4 +323,4 @@ def _is_file(path: Path) -> bool:
 def _near(folder: Path, written: Path) -> str:
     if not folder.is_dir():
         return f"make the folder {folder.name}/ beside the project file"
-    return near_miss(written.name, [one.name for one in folder.iterdir() if one.suffix.lower() in _PICTURES])
+    return near_miss(written.name, [file.name for file in folder.iterdir() if file.suffix.lower() in _PICTURES])

@@ -10,11 +10,11 @@ side. What to pack for a host's lathe is in `host`.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from typing import Any
 
 from handouts_build.problems import Place
 from handouts_build.quantities import Err, Quantity, Rule, print_quantity
-from handouts_build.schema import Document, Project, Shop
+from handouts_build.schema import Document, HoldKeys, Project, Shop, StepKeys
+from handouts_build.schema.shop import Lathe
 from handouts_build.sheet import Finding, Level, Part, Step
 from handouts_build.tables.lathes import tapers
 
@@ -30,14 +30,25 @@ _HAIR_MM = 0.05
 
 
 def nearest_smaller(taper: str, have: Collection[str]) -> str | None:
-    """The thickest of the kit's tapers that a sleeve brings to a larger one; None where there is none."""
+    """The thickest of the kit's tapers that a sleeve brings to a larger one; None where there is none.
+
+    Args:
+        taper: The name of the larger one, such as MT2.
+        have: Names of those in the kit.
+    """
     known = tapers()
-    smaller = [one for one in have if known[one].number < known[taper].number]
-    return max(smaller, key=lambda one: known[one].number) if smaller else None
+    smaller = [name for name in have if known[name].number < known[taper].number]
+    return max(smaller, key=lambda name: known[name].number) if smaller else None
 
 
 def kit_fits(project: Project, shop: Shop, document: Document) -> Iterator[Finding]:
-    """Whether chucks, plates, centers and the drill chuck go on the shop's own lathe, each told at its first step."""
+    """Whether chucks, plates, centers and the drill chuck go on the shop's own lathe, each told at its first step.
+
+    Args:
+        project: Its holds and work say what is mounted.
+        shop: The kit, and the lathe; without one nothing is asked.
+        document: For places.
+    """
     lathe = shop.lathe
     if lathe is None:
         return
@@ -49,7 +60,7 @@ def kit_fits(project: Project, shop: Shop, document: Document) -> Iterator[Findi
                 ("parts", name, "steps", index, "hold")
                 for name, part in project.parts.items()
                 for index, step in enumerate(part.steps)
-                if step.hold is not None and needs(step)
+                if step.hold is not None and needs(step.hold, step.work)
             ),
             None,
         )
@@ -57,17 +68,18 @@ def kit_fits(project: Project, shop: Shop, document: Document) -> Iterator[Findi
             yield Finding(Level.MIND, _ABOUT, *found, document.place(key), private=True)
 
 
-def _screwed_on(step: Any) -> bool:
-    return not _THREADED.isdisjoint(step.hold.by)
+def _screwed_on(hold: HoldKeys, work: Collection[str]) -> bool:
+    del work
+    return not _THREADED.isdisjoint(hold.by)
 
 
-def _pushed_in(step: Any) -> bool:
+def _pushed_in(hold: HoldKeys, work: Collection[str]) -> bool:
     """A center at either end, or a drill chuck in the tailstock."""
     centers = {"between centers", "friction drive", "off-axis centers", "mandrel", "drill chuck"}
-    return bool(step.hold.tailstock) or not centers.isdisjoint(step.hold.by) or "drilling" in step.work
+    return bool(hold.tailstock) or not centers.isdisjoint(hold.by) or "drilling" in work
 
 
-def _thread(lathe: Any, shop: Shop) -> tuple[str, str] | None:
+def _thread(lathe: Lathe, shop: Shop) -> tuple[str, str] | None:
     if lathe.thread is None or not shop.threads or lathe.thread in shop.threads:
         return None
     return (
@@ -76,7 +88,7 @@ def _thread(lathe: Any, shop: Shop) -> tuple[str, str] | None:
     )
 
 
-def _taper(lathe: Any, shop: Shop) -> tuple[str, str] | None:
+def _taper(lathe: Lathe, shop: Shop) -> tuple[str, str] | None:
     if lathe.taper is None or not shop.tapers or lathe.taper in shop.tapers:
         return None
     kit = " or ".join(shop.tapers)
@@ -95,7 +107,15 @@ def _taper(lathe: Any, shop: Shop) -> tuple[str, str] | None:
 def room_to_drill_at_home(
     project: Project, parts: Collection[Part], shop: Shop, document: Document, rule: Rule
 ) -> Iterator[Finding]:
-    """The same as `room_to_drill` for the shop's own lathe, at each step's place."""
+    """The same as `room_to_drill` for the shop's own lathe, at each step's place.
+
+    Args:
+        project: Its model.
+        parts: Worked out, with their stages.
+        shop: The kit and the lathe.
+        document: For places.
+        rule: For printing.
+    """
     for part in parts:
         for index, step in enumerate(part.steps):
             place = document.place(("parts", part.name, "steps", index))
@@ -105,7 +125,7 @@ def room_to_drill_at_home(
 
 
 def room_to_drill(
-    step: Step, keys: Any, lathe: Any, shop: Shop, *, about: str, place: Place, rule: Rule, there: str
+    step: Step, keys: StepKeys, lathe: Lathe | None, shop: Shop, *, about: str, place: Place, rule: Rule, there: str
 ) -> Iterator[Finding]:
     """Whether wood, bit and drill chuck have room in front of the tailstock, and the quill travels far enough.
 

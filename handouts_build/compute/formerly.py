@@ -15,7 +15,15 @@ from handouts_build.problems import near_miss
 from handouts_build.schema import Demonstration, Document, Key, Project, Run, Runs
 from handouts_build.sheet import Finding, Level, Sheet
 
-__all__ = ["LISTS", "clashes", "current_demonstration", "current_runs", "old_names"]
+__all__ = [
+    "LISTS",
+    "another_piece",
+    "clashes",
+    "current_demonstration",
+    "current_runs",
+    "of_another_piece",
+    "old_names",
+]
 
 LISTS = ("must see", "ready made", "left out", "order")
 """The keys of a demonstration that list steps."""
@@ -49,6 +57,28 @@ def clashes(project: Project) -> Iterator[tuple[Key, str, str]]:
                     yield key, f"'{old}' was '{taken[old]}' already", "a name is that of one step"
 
 
+def of_another_piece(sheet: Sheet, runs: Runs) -> bool:
+    """Whether a file of runs names several steps and none of them is, or was, one of the project's.
+
+    Args:
+        sheet: The project.
+        runs: As they were read.
+    """
+    known = step_names(sheet).keys() | old_names(sheet).keys()
+    named = {timing.step for run in runs.runs for timing in run.times}
+    named |= {leg.name for run in runs.runs for leg in run.plan if leg.number is not None}
+    return len(named) > 1 and not named & known
+
+
+def another_piece(title: str) -> tuple[str, str]:
+    """What is wrong with such a file, and what would be right.
+
+    Args:
+        title: Of the project.
+    """
+    return f"these are runs of another piece: none of their steps is one of {title}", "move the file to that piece"
+
+
 def current_runs(sheet: Sheet, runs: Runs, document: Document) -> tuple[tuple[Run, ...], tuple[Finding, ...]]:
     """Recorded runs by the names that steps have now, and a note on what is not counted.
 
@@ -66,8 +96,9 @@ def current_runs(sheet: Sheet, runs: Runs, document: Document) -> tuple[tuple[Ru
             for at, one in enumerate(run.times)
             if (name := names.find(one.step, (*here, "times", at, "step")))
         ]
+        plan = [leg.model_copy(update={"name": names.known.get(leg.name, leg.name)}) for leg in run.plan]
         skipped = [name for at, one in enumerate(run.skipped) if (name := names.find(one, (*here, "skipped", at)))]
-        made.append(run.model_copy(update={"times": times, "skipped": skipped}))
+        made.append(run.model_copy(update={"times": times, "skipped": skipped, "plan": plan}))
     return tuple(made), tuple(names.notes())
 
 

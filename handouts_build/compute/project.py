@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from handouts_build.compute.blanks import blank_of, grain_of, named_by_kind
 from handouts_build.compute.cautions import boxes_at_other_sizes, boxes_of_piece, boxes_of_step
@@ -37,7 +37,7 @@ from handouts_build.compute.sides import fits_of, manner_of
 from handouts_build.compute.sizes import settled_size
 from handouts_build.compute.solid.session import Bench
 from handouts_build.compute.speed_limits import Turning, of_blank, speed_limit, too_fast
-from handouts_build.compute.working import dimension, spoken
+from handouts_build.compute.working import chained, dimension, spoken
 from handouts_build.formulas import FormulaFault, holds, to_json
 from handouts_build.problems import near_miss
 from handouts_build.quantities import (
@@ -51,7 +51,7 @@ from handouts_build.quantities import (
     print_quantity,
     quantity,
 )
-from handouts_build.schema import Document, Key, PartKeys, Project, Shop, StepKeys
+from handouts_build.schema import DimensionKeys, Document, HoldKeys, Key, PartKeys, Project, Shop, SizeKeys, StepKeys
 from handouts_build.sheet import (
     Condition,
     Dimension,
@@ -104,10 +104,10 @@ def compute(
     Raises:
         ProjectError: With every problem.
     """
-    return _Work(project, document, name, folder, shop, sizes or {}, said_at, bench or Bench()).sheet()
+    return _SheetWork(project, document, name, folder, shop, sizes or {}, said_at, bench or Bench()).sheet()
 
 
-class _Work:
+class _SheetWork:
     def __init__(
         self,
         project: Project,
@@ -142,8 +142,8 @@ class _Work:
         for group in groups:
             for given in group.givens:
                 self.printed[f"{group.name}.{given.name}"] = given.printed
-            for one in group.dimensions:
-                self.printed[one.name] = one.printed
+            for row in group.dimensions:
+                self.printed[row.name] = row.printed
         if self.own:
             groups = (
                 Group(
@@ -205,7 +205,7 @@ class _Work:
             parts=parts,
             supplies=supplies,
             pictures=pictures,
-            findings=tuple(sorted(self.findings, key=lambda one: (order.index(one.level), one.place))),
+            findings=tuple(sorted(self.findings, key=lambda finding: (order.index(finding.level), finding.place))),
             boxes=boxes_of_piece(self.project),
             closing=CLOSING,
             conditions=tuple(self.conditions),
@@ -247,7 +247,7 @@ class _Work:
         self.ledger.settle()
         return works
 
-    def _size(self, name: str, size: Any) -> None:
+    def _size(self, name: str, size: SizeKeys) -> None:
         value: Quantity = self.chosen.get(name, size.is_)
         at: Key = (*self.said_at, name) if name in self.chosen and self.said_at else ("sizes", name, "is")
         manner = Manner(exact=name in self.fits.holes)
@@ -257,7 +257,7 @@ class _Work:
         self.printed[name] = made.printed
         self.sizes.append(made)
 
-    def _dimension(self, name: str, own: Any) -> None:
+    def _dimension(self, name: str, own: DimensionKeys) -> None:
         key: Key = ("dimensions", name)
         value = self.ledger.value(own.formula, (*key, "formula"), what=f"'{name}'")
         kind = kind_of(value)
@@ -273,6 +273,7 @@ class _Work:
             name, value, says=own.says, symbol=spoken(name), tree=own.formula.tree,
             symbols=spoken, values=self.ledger.lookup, rule=self.rule, manner=manner,
             main=True, source=None, below=self.ledger.hole(manner),
+            chain=chained(own.formula.tree, self.printed),
         )  # fmt: skip
         self.own.append(row)
         self.printed[name] = row.printed
@@ -301,7 +302,7 @@ class _Work:
                 made.append(Part(name, title, part.wood, grain_of(part), blank, tuple(steps), part.falls_off or ""))
         return tuple(made)
 
-    def _step(self, number: int, part: str, step: Any, key: Key) -> Step:
+    def _step(self, number: int, part: str, step: StepKeys, key: Key) -> Step:
         self._guesses_in_order(step, key)
         return Step(
             number=number,
@@ -319,6 +320,7 @@ class _Work:
             speed=exact(step.speed, self.rule.lead) if step.speed is not None else "",
             show=step.show,
             camera=step.camera or "",
+            cue=paragraphs(step.cue, (*key, "cue"), self.ledger, self.printed) if step.cue is not None else (),
             figures=tuple(step.drawings),
             least_minutes=_span(step.least_minutes),
             most_minutes=_span(step.most_minutes),
@@ -327,13 +329,13 @@ class _Work:
             formerly=tuple(step.formerly),
         )
 
-    def _guesses_in_order(self, step: Any, key: Key) -> None:
+    def _guesses_in_order(self, step: StepKeys, key: Key) -> None:
         """The other guesses of how long a step takes must lie around `minutes`."""
         for name, before, after in (
             ("least_minutes", "least_minutes", "minutes"),
             ("most_minutes", "minutes", "most_minutes"),
         ):
-            guess, low, high = (getattr(step, one) for one in (name, before, after))
+            guess, low, high = (getattr(step, field) for field in (name, before, after))
             word = name.replace("_", " ")
             if guess is not None and step.minutes is None:
                 self.ledger.note((*key, word), f"'{word}' stands here without 'minutes'", "say the likely minutes too")
@@ -341,7 +343,7 @@ class _Work:
                 side = "more" if name == "least_minutes" else "less"
                 self.ledger.note((*key, word), f"'{word}' is {side} than 'minutes'", "least, likely and most go upward")
 
-    def _hold(self, hold: Any, key: Key) -> str:
+    def _hold(self, hold: HoldKeys, key: Key) -> str:
         by = " and ".join(hold.by)
         return f"{by}: {self._line(hold.says, (*key, 'says'))}" if hold.says else by
 
@@ -367,7 +369,7 @@ class _Work:
                 steps.append(replace(step, boxes=boxes, new_boxes=new, stage=stage, limit=limit))
             made.append(replace(part, steps=tuple(steps)))
         # Many steps ask the same of the same blank.
-        asked = {(id_, str(one.tree)): (title, one) for id_, title, one in waiting if id_ not in seen}
+        asked = {(id_, str(condition.tree)): (title, condition) for id_, title, condition in waiting if id_ not in seen}
         self.cautions = tuple(asked.values())
         return tuple(made)
 

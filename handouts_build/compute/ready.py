@@ -45,10 +45,10 @@ def compute(
     problems = list(_unknown(project, document))
     made: list[ReadySize] = []
     others: list[Finding] = []
-    for one, ready in project.ready_sizes.items():
+    for called, ready in project.ready_sizes.items():
         sizes = {size: value for size, value in ready.sizes.items() if size in project.sizes}
-        named = f"{name}-{one.replace('_', '-')}"
-        key: Key = ("ready sizes", one)
+        named = f"{name}-{called.replace('_', '-')}"
+        key: Key = ("ready sizes", called)
         try:
             at_size = compute_once(
                 project,
@@ -61,12 +61,12 @@ def compute(
                 bench=bench,
             )
         except ProjectError as error:
-            problems += [_blamed(problem, document, key, one) for problem in error.problems]
+            problems += [_blamed(problem, document, key, called) for problem in error.problems]
             continue
         title = f"{sheet.title} ({ready.says[:1].lower()}{ready.says[1:]})"
         made.append(ReadySize(named, ready.says, tuple(sizes), replace(at_size, title=title)))
         others += [
-            _found_there(finding, one)
+            _found_there(finding, called)
             for finding in at_size.findings
             if finding.level is not Level.NOTE and finding not in sheet.findings
         ]
@@ -75,12 +75,12 @@ def compute(
     return replace(sheet, ready=tuple(made), findings=_gravest_first([*others, *sheet.findings]))
 
 
-def _found_there(finding: Finding, one: str) -> Finding:
+def _found_there(finding: Finding, called: str) -> Finding:
     """What is found at a ready size, as the author is told; the page tells it beside that size's table."""
     return replace(
         finding,
-        about=f"{finding.about}, at ready size {one}",
-        message=f"at ready size {one}: {finding.message}",
+        about=f"{finding.about}, at ready size {called}",
+        message=f"at ready size {called}: {finding.message}",
         judged=False,
         private=finding.private or finding.level is not Level.STOP,
     )
@@ -96,16 +96,16 @@ def _unknown(project: Project, document: Document) -> Iterator[Problem]:
     if len(project.ready_sizes) > _MOST:
         place = document.place(("ready sizes",))
         yield Problem(place, f"there are {len(project.ready_sizes)} ready sizes; at most {_MOST} are worked out")
-    for one, ready in project.ready_sizes.items():
+    for called, ready in project.ready_sizes.items():
         for size in ready.sizes:
             if size not in project.sizes:
-                place = document.place(("ready sizes", one, "sizes", size))
+                place = document.place(("ready sizes", called, "sizes", size))
                 yield Problem(place, f"'{size}' is not one of the sizes", near_miss(size, project.sizes))
 
 
-def _blamed(problem: Problem, document: Document, key: Key, one: str) -> Problem:
+def _blamed(problem: Problem, document: Document, key: Key, called: str) -> Problem:
     """A problem at a ready size, at its own place if it has one, else at the ready size."""
     if problem.place.path.startswith("ready sizes"):
         return problem
-    message = f"at ready size {one}: {problem.message} ({problem.place.path})"
+    message = f"at ready size {called}: {problem.message} ({problem.place.path})"
     return Problem(document.place(key), message, problem.hint)

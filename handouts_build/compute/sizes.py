@@ -42,7 +42,7 @@ def settled_size(
         ledger.note(at, *REFUSALS["nought"].filled(what=f"'{name}'"))
         failed = True
     bounds: dict[str, Quantity | None] = {"least": size.least, "most": size.most}
-    others = {kind_of(one) for one in (*bounds.values(), *(size.choices or ())) if one is not None}
+    others = {kind_of(amount) for amount in (*bounds.values(), *(size.choices or ())) if amount is not None}
     if kind is Kind.NUMBER and len(others) == 1 and (other := others.pop()) is not None and other is not kind:
         # All around it has a unit: the mistake is here, once.
         right = f"{value.magnitude:g} in or {value.magnitude:g} mm" if other is Kind.LENGTH else other.says
@@ -60,7 +60,7 @@ def settled_size(
                 ledger.note(at, *REFUSALS["bounds"].filled(**told))
                 failed = True
         if size.choices and not any(
-            kind_of(one) is kind and abs(one.magnitude - value.magnitude) < SAME for one in size.choices
+            kind_of(choice) is kind and abs(choice.magnitude - value.magnitude) < SAME for choice in size.choices
         ):
             ledger.note(at, *REFUSALS["choices"].filled(what=f"'{name}'"))
             failed = True

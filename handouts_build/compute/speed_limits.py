@@ -15,7 +15,7 @@ from dataclasses import dataclass
 
 from handouts_build.compute.blanks import is_glued, swing_mm
 from handouts_build.compute.chapters import source_of
-from handouts_build.compute.step_facts import Standing, standing
+from handouts_build.compute.step_facts import StepState, standing
 from handouts_build.quantities import Quantity, Rule, exact, millimetres, print_quantity, quantity
 from handouts_build.schema import PartKeys, StepKeys
 from handouts_build.sheet import Blank, SpeedLimit
@@ -112,8 +112,13 @@ def drills(step: StepKeys) -> bool:
     return "drilling" in step.work or any("bit" in tool.lower().split() for tool in step.tools)
 
 
-def declared_uneven(step: StepKeys, now: Standing) -> str:
-    """Why the author's words call the wood out of balance or not round, as a sentence has it; empty if they do not."""
+def declared_uneven(step: StepKeys, now: StepState) -> str:
+    """Why the author's words call the wood out of balance or not round, as a sentence has it; empty if they do not.
+
+    Args:
+        step: Its keys.
+        now: How the work stands.
+    """
     said = [why for word, why in _UNEVEN_SHAPES.items() if word in step.shape]
     said += ["the wood is cracked"] if "cracked" in now.conditions else []
     said += ["the wood turns off its own axis"] if now.hold is not None and "off-axis centers" in now.hold.by else []
@@ -121,8 +126,14 @@ def declared_uneven(step: StepKeys, now: Standing) -> str:
     return said[0] if said else ""
 
 
-def declared_weak(step: StepKeys, now: Standing, blank: Blank) -> str:
-    """Why the author's words call the work or its hold weak, as a sentence has it; empty if they do not."""
+def declared_weak(step: StepKeys, now: StepState, blank: Blank) -> str:
+    """Why the author's words call the work or its hold weak, as a sentence has it; empty if they do not.
+
+    Args:
+        step: Its keys.
+        now: How the work stands.
+        blank: The part's, worked out: a glued-up one is weak whether that is said or not.
+    """
     held = now.hold.by if now.hold is not None else ()
     said = [why for word, why in _WEAK_HOLDS.items() if word in held]
     shapes = {*step.shape, *(("segmented",) if is_glued(blank) else ())}

@@ -15,7 +15,7 @@ from handouts_build.schema import HoldKeys, PartKeys, StepKeys
 from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.workpiece import CUTS, HELPING, HOLDS, BaseCut
 
-__all__ = ["DRYING", "Standing", "dries", "operations_of", "standing", "tools_of"]
+__all__ = ["DRYING", "StepState", "dries", "operations_of", "standing", "tools_of"]
 
 DRYING = frozenset({"drying", "heat drying"})
 _OFF_THE_LATHE = frozenset(word for kind in HOLDS if not kind.turns for word in kind.words) - HELPING
@@ -64,7 +64,7 @@ _POWERED_BY = frozenset({"power", "powered", "electric", "cordless", "pneumatic"
 
 
 @dataclass(frozen=True)
-class Standing:
+class StepState:
     """How the work stands at one step."""
 
     hold: HoldKeys | None
@@ -83,7 +83,7 @@ class Standing:
     """What state the wood is in as the step begins."""
 
 
-def standing(part: PartKeys, step: StepKeys) -> Standing:
+def standing(part: PartKeys, step: StepKeys) -> StepState:
     """How the work stands at a step.
 
     Args:
@@ -94,7 +94,7 @@ def standing(part: PartKeys, step: StepKeys) -> Standing:
     index = next(at for at, held in enumerate(steps) if held.step is step)
     now, earlier = steps[index], steps[:index]
     off = part.falls_off is not None
-    return Standing(
+    return StepState(
         hold=now.hold if step.hold is not None or now.works else None,
         on_lathe=now.on_lathe,
         turning=now.turning,
@@ -116,7 +116,7 @@ def dries(part: PartKeys, step: StepKeys) -> bool:
 
 
 @dataclass(frozen=True)
-class _Held:
+class _HeldStep:
     """A step and what holds the work in it."""
 
     step: StepKeys
@@ -158,12 +158,12 @@ class _Held:
         return [CUTS[item.only[0]] for item in self.step.cut]
 
 
-def _in_turn(steps: Sequence[StepKeys]) -> Iterator[_Held]:
+def _in_turn(steps: Sequence[StepKeys]) -> Iterator[_HeldStep]:
     """The steps; one without a hold is held as in the step before."""
     hold = None
     for step in steps:
         hold = step.hold or hold
-        yield _Held(step, hold)
+        yield _HeldStep(step, hold)
 
 
 def operations_of(part: PartKeys, step: StepKeys) -> frozenset[str]:
@@ -234,7 +234,7 @@ def _tool(name: str) -> Iterator[str]:
         yield "other powered tool"
 
 
-def _conditions(part: PartKeys, earlier: Sequence[_Held]) -> frozenset[str]:
+def _conditions(part: PartKeys, earlier: Sequence[_HeldStep]) -> frozenset[str]:
     """The author's words, a branch's pith, and dry once a step has dried it."""
     found = frozenset(part.condition) | ({"pith"} if part.blank.branch is not None else frozenset())
     dried = next((at for at, past in enumerate(earlier) if past.dries), None)

@@ -101,11 +101,11 @@ def strays(names: Mapping[str, Step], runs: Iterable[Run]) -> tuple[Stray, ...]:
 def _spent(run: Run) -> Iterator[tuple[str, bool, int]]:
     """Steps that a run came to the end of, whether they were live, and their seconds."""
     spent: dict[tuple[str, bool], int] = {}
-    for one in run.times:
-        key = (one.step, one.shown == "live")
-        spent[key] = spent.get(key, 0) + one.to - one.from_
+    for leg in run.times:
+        key = (leg.step, leg.shown == "live")
+        spent[key] = spent.get(key, 0) + leg.to - leg.from_
     # A step that was broken off tells nothing of its length.
-    broken = {*run.skipped, *(() if run.finished else (one.step for one in run.times[-1:]))}
+    broken = {*run.skipped, *(() if run.finished else (leg.step for leg in run.times[-1:]))}
     for (name, was_live), seconds in spent.items():
         if name not in broken and seconds:
             yield name, was_live, seconds

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
-from handouts_build.formulas import Node, to_json, to_text
+from handouts_build.formulas import Name, Node, to_json, to_text
+from handouts_build.formulas.tree import Binary
 from handouts_build.quantities import (
     MORE_PLACES,
     ROUNDED,
@@ -27,7 +28,7 @@ from handouts_build.quantities import (
 )
 from handouts_build.sheet import Dimension, Source, Working
 
-__all__ = ["dimension", "filled", "result_of", "rounding", "spoken"]
+__all__ = ["chained", "dimension", "filled", "result_of", "rounding", "spoken"]
 
 
 def spoken(name: str) -> str:
@@ -50,6 +51,7 @@ def dimension(
     source: Source | None,
     full: Callable[[str], str] = str,
     below: tuple[Quantity, Printed] | None = None,
+    chain: tuple[float, float] | None = None,
 ) -> Dimension:
     """A dimension with its working.
 
@@ -67,8 +69,9 @@ def dimension(
         source: Where the formula comes from, if it is not the author's.
         full: The full name of each name in the formula.
         below: The hole that its manner names, exact and as it is printed.
+        chain: What the printed lengths come to that it is the sum of, in inches and in millimetres.
     """
-    printed = print_as(value, rule, manner, below=below)
+    printed = print_as(value, rule, manner, below=below, chain=chain)
     told = rounding(value, printed, rule, manner)
     working = Working(
         symbol=symbol,
@@ -82,6 +85,25 @@ def dimension(
     if working.numbers == working.result:
         working = replace(working, numbers="")
     return Dimension(name, says, value, printed, manner, main, working, to_json(tree, full))
+
+
+def chained(tree: Node, printed: Mapping[str, Printed]) -> tuple[float, float] | None:
+    """What printed lengths come to, in inches and in millimetres; None of a formula that does more than add them up.
+
+    Args:
+        tree: The formula.
+        printed: Values as they are printed, by name.
+    """
+    if isinstance(tree, Name) and tree.name in printed:
+        told = printed[tree.name]
+        return (told.inch, told.mm) if told.inch is not None and told.mm is not None else None
+    if not isinstance(tree, Binary) or tree.op not in ("+", "-"):
+        return None
+    left, right = chained(tree.left, printed), chained(tree.right, printed)
+    if left is None or right is None:
+        return None
+    way = 1 if tree.op == "+" else -1
+    return left[0] + way * right[0], left[1] + way * right[1]
 
 
 def result_of(value: Quantity, rule: Rule, *, rounded: bool) -> str:

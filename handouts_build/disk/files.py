@@ -274,6 +274,8 @@ class FolderWriter:
                 _link(self._folder / name, prepared / _WAS / name)
             else:
                 _write(prepared / _NEW / name, b"")
+        for name in comes:
+            (self._folder / name).parent.mkdir(parents=True, exist_ok=True)
         (self._hidden / _WHOLE).rename(prepared / _PUT)
         _send_folders(prepared)
         with uninterrupted():
@@ -293,6 +295,11 @@ class FolderWriter:
             self._apply(back / _WAS, back / _NEW)
             self._discard(back)
             raise
+        # Only now: while anything may have to be taken back, room is needed for no folder.
+        emptied = {parent for name in _names(due / _GONE) for parent in Path(name).parents if parent.name}
+        for parent in sorted(emptied, reverse=True):
+            with contextlib.suppress(OSError):
+                (self._folder / parent).rmdir()
         self._discard(due)
 
     def _apply(self, comes: Path, goes: Path) -> None:
@@ -301,10 +308,6 @@ class FolderWriter:
             path = self._folder / name
             with contextlib.suppress(FileNotFoundError, NotADirectoryError):
                 path.unlink()
-            for parent in path.relative_to(self._folder).parents:
-                with contextlib.suppress(OSError):
-                    if parent.name:
-                        (self._folder / parent).rmdir()
         for name in _names(comes):
             self._replace(comes / name, name)
         for parent in {(self._folder / name).parent for name in (*_names(comes), *_names(goes))}:
@@ -316,6 +319,9 @@ class FolderWriter:
         path.parent.mkdir(parents=True, exist_ok=True)
         if not path.parent.resolve().is_relative_to(self._folder):
             raise OSError(errno.ELOOP, "a link leads out of the folder", str(path.parent))
+        if path.is_dir():
+            # It was left empty by files that went.
+            path.rmdir()
         staged.replace(path)
 
     def _heal(self) -> None:

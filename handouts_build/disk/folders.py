@@ -13,10 +13,10 @@ from pathlib import Path
 
 from handouts_build.problems import Place, Problem
 
-__all__ = ["DEMONSTRATIONS", "HANDED_OUT", "RUNS", "astray", "over", "unread"]
+__all__ = ["DEMONSTRATIONS", "HANDED_OUT", "PLANS", "RUNS", "astray", "over", "unread"]
 
-DEMONSTRATIONS, RUNS, HANDED_OUT = "demonstrations", "dry-runs", "handed-out"
-_KNOWN = (DEMONSTRATIONS, RUNS, HANDED_OUT)
+DEMONSTRATIONS, RUNS, HANDED_OUT, PLANS = "demonstrations", "dry-runs", "handed-out", "plans"
+_KNOWN = (DEMONSTRATIONS, RUNS, HANDED_OUT, PLANS)
 _ENDINGS = (".yml", ".yaml")
 
 

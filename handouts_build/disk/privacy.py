@@ -1,7 +1,6 @@
-"""What must not be published: where the private folder may not lie, and how its files are told.
+"""What must not be published: where the private folder may not lie, and how what is private is told.
 
-This module owns both. It reads of a site's settings only the folders, line by line:
-those files hold tags that nothing but the site engine may act on.
+This module owns both.
 """
 
 from __future__ import annotations
@@ -10,35 +9,84 @@ import re
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
+from handouts_build.disk.site_settings import setting, settings_texts
 from handouts_build.paper import EVENING, SIZES
 from handouts_build.problems import Place, Problem, ProjectError
 
-__all__ = ["MARK", "is_private", "refuse_public"]
+__all__ = ["MARK", "SHARED_MARK", "is_ours", "is_private", "refuse_public", "secrets", "told"]
 
 MARK = "handouts-build: private"
-"""Stands in every private page."""
+"""Stands in every private page, and among the keywords of every private paper."""
+SHARED_MARK = "handouts-build: to share"
+"""The same of what is made for those who help, and holds nothing private."""
 
-_SETTINGS = ("mkdocs.yml", "mkdocs.yaml")
 _DEFAULTS = {"docs_dir": "docs", "site_dir": "site"}
 _PAPER = re.compile(rf"(?:[a-z0-9-]+-)?(?:{'|'.join(EVENING)})-(?:{'|'.join(SIZES)})\.pdf")
 _CALENDAR = b"PRODID:-//handouts-build//"
-_HEAD = 4096
-"""Bytes in which the mark of a page or a calendar file stands."""
+_MOST = 64 * 1024 * 1024
+"""Bytes up to which a file is looked through: papers of ours are far smaller."""
+_LEAST_DIGITS = 7
+"""Digits from which a row of them is taken for a telephone number: common practice, no published source."""
 
 
 def is_private(path: Path) -> bool:
-    """Whether a file is one that only a demonstrator sees, as far as can be told from its name and its head.
+    """Whether a file is one that only a demonstrator sees: told by its name, or by the mark in it whatever its name.
 
     Args:
         path: The file.
     """
     if _PAPER.fullmatch(path.name):
         return True
-    looked_for = {".html": MARK.encode(), ".ics": _CALENDAR}.get(path.suffix.lower())
-    if looked_for is None:
-        return False
-    with path.open("rb") as file:
-        return looked_for in file.read(_HEAD)
+    content = _content(path)
+    return MARK.encode() in content or _CALENDAR in content
+
+
+def is_ours(path: Path) -> bool:
+    """Whether a file was written for an evening: private, or to share with those who help."""
+    return is_private(path) or SHARED_MARK.encode() in _content(path)
+
+
+def _content(path: Path) -> bytes:
+    try:
+        with path.open("rb") as file:
+            return file.read(_MOST)
+    except OSError:
+        return b""
+
+
+def secrets(lines: Iterable[str]) -> tuple[str, ...]:
+    """What of contacts and links would tell on its own: addresses, and telephone numbers as their digits.
+
+    Args:
+        lines: As a demonstration's file has them.
+    """
+    found: list[str] = []
+    for line in lines:
+        found += re.findall(r"https?://\S+", line)
+        found += re.findall(r"[\w.+-]+@[\w-]+(?:\.[\w-]+)+", line)
+        for row in re.findall(r"\+?\d[\d ().\u00a0/-]*\d", re.sub(r"https?://\S+", "", line)):
+            digits = re.sub(r"\D", "", row)
+            if len(digits) >= _LEAST_DIGITS:
+                found.append(digits)
+    return tuple(dict.fromkeys(found))
+
+
+def told(text: str, known: Iterable[str]) -> tuple[str, ...]:
+    """Those of some secrets that stand in a text, a telephone number however it is spaced.
+
+    Args:
+        text: What is about to be published.
+        known: From `secrets`.
+    """
+    return tuple(
+        secret
+        for secret in known
+        if (
+            re.search(r"(?<!\d)" + r"[ ().\u00a0/-]{0,2}".join(secret) + r"(?!\d)", text)
+            if secret.isdigit()
+            else secret in text
+        )
+    )
 
 
 def refuse_public(target: Path, *, projects: Path) -> None:
@@ -68,20 +116,9 @@ def refuse_public(target: Path, *, projects: Path) -> None:
 def _public(homes: Iterable[Path], projects: Path) -> Iterator[tuple[Path, str]]:
     """The folders that are published or read for it, each with what it is."""
     yield projects.resolve(), "the folder of the projects"
-    for home in dict.fromkeys(homes):
-        for name in _SETTINGS:
-            try:
-                text = (home / name).read_text(encoding="utf-8-sig")
-            except (OSError, UnicodeDecodeError):
-                continue
-            for key, folder in _DEFAULTS.items():
-                what = "the documents of the site" if key == "docs_dir" else "the site"
-                yield (home / (_setting(text, key, indented=False) or folder)).resolve(), what
-            if folder := _setting(text, "projects", indented=True):
-                yield (home / folder).resolve(), "the folder of the projects"
-
-
-def _setting(text: str, key: str, *, indented: bool) -> str:
-    """A plain setting's value; empty where there is none or it is not plain."""
-    found = re.search(rf"^{'[ ]+' if indented else ''}{key}:[ ]*([^\s#!][^#\n]*)", text, re.MULTILINE)
-    return found[1].strip().strip("'\"") if found else ""
+    for home, text in settings_texts(homes):
+        for key, folder in _DEFAULTS.items():
+            what = "the documents of the site" if key == "docs_dir" else "the site"
+            yield (home / (setting(text, key) or folder)).resolve(), what
+        if folder := setting(text, "projects", indented=True):
+            yield (home / folder).resolve(), "the folder of the projects"

@@ -8,11 +8,13 @@ ends the loop saves once more. A run that was left is taken up again.
 from __future__ import annotations
 
 import contextlib
+import itertools
 import os
 import signal
 import tempfile
 import time
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -21,11 +23,13 @@ from handouts_build.disk.clock import wall_clock
 from handouts_build.disk.files import write_all
 from handouts_build.disk.interrupts import uninterrupted
 from handouts_build.disk.locks import locked
+from handouts_build.disk.reading import read_plain
 from handouts_build.evening.keyboard import NoTerminal, Screen, terminal
 from handouts_build.outputs.evening.stopwatch_screen import lines
 from handouts_build.problems import Place, Problem, ProjectError
-from handouts_build.records.showings import RUNS, Records, legs_of, run_files
-from handouts_build.sheet.stopwatch import BREAK, Leg, Stopwatch, Stretch
+from handouts_build.records.runs import run_files
+from handouts_build.records.showings import RUNS, Records, legs_of
+from handouts_build.sheet.stopwatch import Leg, Stopwatch, Stretch
 
 if TYPE_CHECKING:
     from handouts_build.schema import Run
@@ -35,6 +39,8 @@ __all__ = ["rehearse", "take_in"]
 _LOCK = ".stopwatch.lock"
 _LOOK = 0.2
 """Seconds between two looks at the screen."""
+_MOST_BYTES = 2**20
+"""Far more than any run takes."""
 _SAVE = 10.0
 """Seconds after which it is saved even if no key is pressed."""
 
@@ -71,10 +77,9 @@ def rehearse(
     try:
         with contextlib.ExitStack() as stack:
             stack.enter_context(locked(folder / _LOCK))
-            legs = legs_of(records, name)
-            path, watch = _taken_up(records.home, legs, kind) if not afresh else (None, None)
+            path, watch = _taken_up(records, name, kind) if not afresh else (None, None)
             if path is None or watch is None:
-                path, watch = _new(folder, legs, kind, today())
+                path, watch = _new(folder, legs_of(records, name), kind, name, today())
             shown = screen or stack.enter_context(terminal())
             run = _Rehearsal(watch, path, records.sheet.title, shown, clock)
             stack.callback(run.save)
@@ -214,9 +219,9 @@ class _Rehearsal:
             self.typing += pressed
 
 
-def _new(folder: Path, legs: tuple[Leg, ...], kind: str, now: datetime) -> tuple[Path, Stopwatch]:
+def _new(folder: Path, legs: tuple[Leg, ...], kind: str, evening: str, now: datetime) -> tuple[Path, Stopwatch]:
     """A run in a file of its own: what was recorded before is never touched."""
-    return _free(folder, f"{now:%Y-%m-%d}"), Stopwatch(legs, f"{now:%Y-%m-%d %H:%M}", kind)
+    return _free(folder, f"{now:%Y-%m-%d}"), Stopwatch(legs, f"{now:%Y-%m-%d %H:%M}", kind, evening)
 
 
 def _free(folder: Path, day: str) -> Path:
@@ -227,30 +232,45 @@ def _free(folder: Path, day: str) -> Path:
     return path
 
 
-def _taken_up(home: Path, legs: tuple[Leg, ...], kind: str) -> tuple[Path | None, Stopwatch | None]:
-    """The newest run, where it was left unfinished and goes over these steps; else none."""
+def _taken_up(records: Records, name: str, kind: str) -> tuple[Path | None, Stopwatch | None]:
+    """The newest run of this kind for this demonstration, where it was left unfinished; else none."""
     from handouts_build.schema import load_runs
 
-    for path in run_files(home)[-1:]:
-        runs, _ = load_runs(path, path.as_posix())
-        if len(runs.runs) == 1 and not runs.runs[0].finished and runs.runs[0].kind == kind:
-            return path, _resumed(runs.runs[0], legs)
+    for path in reversed(run_files(records.home)):
+        try:
+            runs, _ = load_runs(path, path.as_posix())
+        except ProjectError:
+            # What is wrong with it is told by `check`; a stopwatch must start all the same.
+            continue
+        if len(runs.runs) == 1 and runs.runs[0].kind == kind and (runs.runs[0].for_ or name) == name:
+            run = runs.runs[0]
+            return (None, None) if run.finished else (path, _resumed(run, _legs(run, records, path, name), name))
     return None, None
 
 
-def _resumed(run: Run, legs: tuple[Leg, ...]) -> Stopwatch:
-    watch = Stopwatch(legs, run.began, run.kind)
-    rest = next((leg.name for leg in legs if leg.shown == BREAK), "Break")
+def _legs(run: Run, records: Records, path: Path, name: str) -> tuple[Leg, ...]:
+    """What a run goes over: what it was begun with, or what there is without it where it does not say."""
+    if run.plan:
+        return tuple(Leg(leg.name, leg.shown, float(leg.planned), leg.number or 0) for leg in run.plan)
+    return legs_of(replace(records, recorded=records.recorded.without(path)), name)
+
+
+def _resumed(run: Run, legs: tuple[Leg, ...], evening: str) -> Stopwatch:
+    watch = Stopwatch(legs, run.began, run.kind, run.for_ or evening)
+    between = {leg.shown: leg.name for leg in reversed(legs) if not leg.is_step}
     watch.stretches = sorted(
         (
-            *(Stretch(one.step, one.shown, float(one.from_), float(one.to)) for one in run.times),
-            *(Stretch(rest, BREAK, float(one.from_), float(one.to)) for one in run.breaks),
+            *(Stretch(timing.step, timing.shown, float(timing.from_), float(timing.to)) for timing in run.times),
+            *(
+                Stretch(between.get(rest.what, rest.what.capitalize()), rest.what, float(rest.from_), float(rest.to))
+                for rest in run.breaks
+            ),
         ),
-        key=lambda one: (one.start, one.end),
+        key=lambda stretch: (stretch.start, stretch.end),
     )
     watch.skipped = list(run.skipped)
-    watch.notes = [(float(one.at), one.step or "", one.says) for one in run.notes]
-    watch.now = max((one.end for one in watch.stretches), default=0.0)
+    watch.notes = [(float(note.at), note.step or "", note.says) for note in run.notes]
+    watch.now = max((stretch.end for stretch in watch.stretches), default=0.0)
     names = [leg.name for leg in legs]
     if watch.stretches and watch.stretches[-1].step in names:
         watch.at = names.index(watch.stretches[-1].step)
@@ -260,30 +280,68 @@ def _resumed(run: Run, legs: tuple[Leg, ...]) -> Stopwatch:
 
 
 def take_in(records: Records, file: Path) -> Path:
-    """Take a run that the stopwatch page has exported into the project's records.
+    """Take a run that the stopwatch page has exported, or that was rescued, into the project's records.
+
+    Where the same run is there already and this one holds more of it, this one takes its place and the other is
+    kept beside it.
 
     Args:
         records: Of the project.
-        file: The exported file.
+        file: The file.
+
+    Returns:
+        The file that the run is kept in.
 
     Raises:
-        ProjectError: If it is not a sound file of runs of this project.
+        ProjectError: If it is not a sound file of runs of this project, or there is nothing new in it.
     """
     from handouts_build.compute.evening.demonstration import check_runs
     from handouts_build.schema import load_runs
 
+    try:
+        content = read_plain(file, most_bytes=_MOST_BYTES)
+    except OSError as error:
+        raise _refused(file, f"this file cannot be read ({error.strerror})", "name the file itself") from None
     runs, document = load_runs(file, file.as_posix())
     check_runs(records.sheet, runs, document)
     for index, run in enumerate(runs.runs):
-        if any((run.began, run.kind) == (one.began, one.kind) for one in records.runs):
-            place = document.place(("runs", index, "began"))
-            hint = f"delete it below {records.home.as_posix()}/{RUNS}/ if this one is to take its place"
-            raise ProjectError([Problem(place, f"the run that began at {run.began} has been taken in already", hint)])
+        for there in records.recorded.files:
+            same = [kept for kept in there.runs if (run.began, run.kind) == (kept.began, kept.kind)]
+            if not same:
+                continue
+            alone = len(there.runs) == len(runs.runs) == 1
+            if alone and _holds_more(run, same[0]):
+                write_all({there.path: file.read_bytes(), _beside(there.path): there.path.read_bytes()})
+                return there.path
+            raise ProjectError(
+                [
+                    Problem(
+                        document.place(("runs", index, "began")),
+                        f"the run that began at {run.began} has been taken in already, and this one holds no more",
+                        f"it is in {there.path.as_posix()}; delete that file if this one is to take its place",
+                    )
+                ]
+            )
     day = runs.runs[0].began[:10] if runs.runs else ""
     try:
         datetime.strptime(day, "%Y-%m-%d")
     except ValueError:
         raise _refused(file, "the run does not say on which day it began", "write began: 2026-03-14 10:05") from None
     path = _free(records.home / RUNS, day)
-    write_all({path: file.read_bytes()})
+    write_all({path: content})
     return path
+
+
+def _holds_more(run: Run, other: Run) -> bool:
+    """Whether a run went on for longer than the same as it was kept before, or was noted more at."""
+    return (_seconds(run), len(run.notes)) > (_seconds(other), len(other.notes))
+
+
+def _seconds(run: Run) -> int:
+    return sum(timing.to - timing.from_ for timing in run.times) + sum(rest.to - rest.from_ for rest in run.breaks)
+
+
+def _beside(path: Path) -> Path:
+    """A name beside a file of runs that is not read as one."""
+    names = (path.with_name(f"{path.name}.kept{f'-{number}' if number > 1 else ''}") for number in itertools.count(1))
+    return next(name for name in names if not name.exists())

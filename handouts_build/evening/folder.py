@@ -6,25 +6,39 @@ written where the demonstrator says.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
-from datetime import datetime
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from handouts_build.disk.clock import now
+from handouts_build.disk.folders import PLANS
+from handouts_build.disk.privacy import is_ours
 from handouts_build.figures.shot import Shot
+from handouts_build.outputs.output import NOWHERE, Address
+from handouts_build.paper import EVENING, SHARED_RUN_SHEET, SIZES
 from handouts_build.problems import ProjectError
-from handouts_build.records.showings import DEMONSTRATIONS, Records, legs_of
+from handouts_build.records.plans import new_id, plan_text, with_id
+from handouts_build.records.showings import DEMONSTRATIONS, EVENING_NAME, Records, plan_legs
 from handouts_build.sheet.evening import Demonstration
 from handouts_build.site.build import Archive, pictures
 from handouts_build.site.summary import Evening
 
 if TYPE_CHECKING:
-    from handouts_build.outputs.evening.calendar import Event
+    from handouts_build.outputs.evening.calendar import Revision
+    from handouts_build.schema import FrozenPlan
 
-__all__ = ["beside", "evening_files", "stale", "step_shots"]
+__all__ = ["Kit", "beside", "evening_kit", "stale", "step_shots"]
+
+_KINDS = (
+    rf"(?:{'|'.join((*EVENING, SHARED_RUN_SHEET.name))})-(?:{'|'.join(SIZES)})\.pdf",
+    r"(?:run-sheet|run-sheet-to-share|stopwatch)\.html",
+    r"calendar\.ics",
+)
+"""The files of a private folder, as their names end."""
 
 
 def step_shots(archive: Archive) -> Mapping[int, Shot]:
@@ -39,9 +53,39 @@ def beside(shown: Demonstration, records: Records) -> Demonstration:
         shown: The demonstration, worked out.
         records: Of its project, for where the archive lies.
     """
+    from handouts_build.compute.evening.packing import packed_with
+
+    for other in _same_evening(records.home.parent, shown):
+        shown = replace(shown, packing=packed_with(shown.packing, (shown.how, other.how), other.title))
     own = Evening(shown.file, shown.sheet.title, shown.starts.isoformat(), shown.plan.ends.isoformat())
     found = (own.overlap(other) for other in _others(records.home.parent, shown))
     return replace(shown, findings=(*shown.findings, *(one for one in found if one is not None)))
+
+
+@dataclass(frozen=True)
+class _Other:
+    """Another piece of the same evening, shown before."""
+
+    title: str
+    how: str
+
+
+def _same_evening(projects: Path, shown: Demonstration) -> tuple[_Other, ...]:
+    """The piece that is shown first on the same day at the same club; none where that is this one."""
+    from handouts_build.schema import load_demonstration
+
+    first: tuple[tuple[str, str], _Other] | None = None
+    for path in sorted(projects.glob(f"*/{DEMONSTRATIONS}/{shown.name[:10]}-*.y*ml")):
+        try:
+            asked, _ = load_demonstration(path, path.as_posix())
+        except ProjectError:
+            continue
+        if asked.cancelled is None and asked.club.casefold() == shown.club.casefold():
+            home = path.parent.parent.name
+            order = (f"{asked.start:%H:%M}", home)
+            if first is None or order < first[0]:
+                first = (order, _Other(home, asked.how))
+    return () if first is None or first[0][1] == shown.sheet.name else (first[1],)
 
 
 def _others(projects: Path, shown: Demonstration) -> Iterator[Evening]:
@@ -64,69 +108,115 @@ def _others(projects: Path, shown: Demonstration) -> Iterator[Evening]:
             yield Evening(path.as_posix(), f"{home} at {asked.club}", starts.isoformat(), ends.isoformat())
 
 
-def evening_files(
-    shown: Demonstration,
+@dataclass(frozen=True)
+class Kit:
+    """All that is written when an evening is printed."""
+
+    shown: Demonstration
+    files: Mapping[str, bytes]
+    """For the private folder, by name."""
+    kept: Mapping[Path, bytes]
+    """Beside the project: what the evening is known by, and its plan."""
+
+
+def evening_kit(
     records: Records,
+    name: str,
     shots: Mapping[int, Shot] = MappingProxyType({}),
     *,
-    folder: Path | None = None,
+    address: Address = NOWHERE,
     at: datetime | None = None,
-) -> dict[str, bytes]:
-    """The files of one demonstration, by name.
+) -> Kit:
+    """Print an evening: its plan is made from what is known now, and frozen, unless the evening was begun or held.
 
     Args:
-        shown: The demonstration, worked out.
-        records: Of its project, for the stopwatch.
+        records: Of its project.
+        name: The demonstration.
         shots: Pictures of the solid, by the number of the step.
-        folder: Where they are written: a calendar file that is there and says the same is kept.
+        address: Where the archive is published.
         at: When; now if not given.
+
+    Raises:
+        ProjectError: If the demonstration's file does not hold together.
     """
     from handouts_build.figures.cutting_plan import cutting_figure
-    from handouts_build.outputs.evening.calendar import calendar
+    from handouts_build.outputs.evening.calendar import Revision, calendar
     from handouts_build.outputs.evening.pages import run_sheet_page, run_sheet_to_share, stopwatch_page
     from handouts_build.outputs.evening.papers import evening_papers
 
+    when = at or now()
+    before = records.printed(name)
+    keeps = before is not None and records.begun(name)
+    shown = beside(records.demonstration(name, afresh=not keeps), records)
+    if not shown.plan.printed:
+        shown = replace(shown, plan=replace(shown.plan, printed=_iso(when)))
+    calendar_id = records.calendar_id(name) or new_id()
+    revised = (
+        Revision(before.sequence, datetime.fromisoformat(before.revised), before.says, tuple(before.events))
+        if before
+        else None
+    )
+    page = address.page(shown.sheet)
+    ics, revision = calendar(shown, calendar_id=calendar_id, now=when, before=revised, page=page)
     cutting = cutting_figure(shown.stock)
-    uid = _uid(records, shown.name)
-    there = _calendars(folder, uid=uid) if folder else {}
-    before = max(there.values(), key=lambda one: one.sequence, default=None)
     made = {
         **evening_papers(shown, cutting, shots),
         "run-sheet.html": run_sheet_page(shown, cutting, shots).encode(),
         **run_sheet_to_share(shown, shots),
-        "stopwatch.html": stopwatch_page(shown.sheet, legs_of(records, shown.name), name=shown.name).encode(),
-        f"{shown.name}.ics": calendar(shown, uid=uid, now=at or now(), before=before),
+        "stopwatch.html": stopwatch_page(shown.sheet, plan_legs(shown.plan), shown=shown).encode(),
+        "calendar.ics": ics,
     }
-    # Two pieces may share an evening and its folder.
-    return {f"{shown.sheet.name}-{name}": content for name, content in made.items()}
+    kept = {records.home / PLANS / f"{calendar_id}.yml": plan_text(_frozen(shown, revision))}
+    if not records.calendar_id(name):
+        kept[records.path(name)] = with_id(records.path(name), calendar_id)
+    # Two pieces, and two evenings, may share a folder.
+    return Kit(shown, {f"{_stem(shown)}-{kind}": content for kind, content in made.items()}, kept)
 
 
-def stale(folder: Path, records: Records) -> tuple[Path, ...]:
-    """The calendar files that were written here for demonstrations that are on another day now, or gone.
+def _stem(shown: Demonstration) -> str:
+    return f"{shown.sheet.name}-{shown.name}"
 
-    Args:
-        folder: Where private files are written.
-        records: Of the project.
 
-    Returns:
-        Nothing but what this tool wrote for this project.
-    """
-    return tuple(
-        path
-        for path, event in _calendars(folder).items()
-        if path.stem.removeprefix(f"{records.sheet.name}-") not in records.names
-        and event.uid.startswith(f"{records.sheet.name}.")
+def _iso(when: datetime) -> str:
+    return when.astimezone(UTC).isoformat(timespec="seconds")
+
+
+def _frozen(shown: Demonstration, revision: Revision) -> FrozenPlan:
+    from handouts_build.compute.evening.frozen import frozen_steps
+    from handouts_build.schema import FrozenPlan
+
+    return FrozenPlan(
+        evening=shown.name,
+        printed=shown.plan.printed,
+        asked=shown.plan.checksum,
+        steps=frozen_steps(shown.plan.steps),
+        sequence=revision.sequence,
+        revised=_iso(revision.revised),
+        says=revision.says,
+        events=list(revision.events),
     )
 
 
-def _uid(records: Records, name: str) -> str:
-    return f"{records.lasting_name(name)}@handouts-build"
+def stale(folder: Path, kit: Kit, records: Records) -> tuple[Path, ...]:
+    """The files in a folder that were written for this project and hold no longer.
 
+    Those of demonstrations that are on another day now, or gone, and those of this one that are no longer made, such
+    as papers of another size.
 
-def _calendars(folder: Path, *, uid: str = "") -> dict[Path, Event]:
-    """The calendar files of ours in a folder; with `uid` only those of that event."""
-    from handouts_build.outputs.evening.calendar import read_event
+    Args:
+        folder: Where private files are written.
+        kit: What is written now.
+        records: Of the project.
 
-    paths = sorted(folder.glob("*.ics")) if folder.is_dir() else ()
-    found = {path: read_event(path.read_bytes()) for path in paths if path.is_file()}
-    return {path: event for path, event in found.items() if event is not None and uid in ("", event.uid)}
+    Returns:
+        Nothing but what this tool wrote for this project, told by its name and its mark.
+    """
+    named = re.compile(rf"{re.escape(records.sheet.name)}-(?P<evening>{EVENING_NAME})-(?:{'|'.join(_KINDS)})")
+    found = []
+    for path in sorted(folder.iterdir()) if folder.is_dir() else ():
+        match = named.fullmatch(path.name)
+        if match is None or path.name in kit.files or not path.is_file() or not is_ours(path):
+            continue
+        if match["evening"] == kit.shown.name or match["evening"] not in records.names:
+            found.append(path)
+    return tuple(found)

@@ -16,6 +16,8 @@ __all__ = ["for_paper", "published"]
 _KINDS = ("JPEG", "PNG", "WEBP")
 _MOST = 1600
 """Longest side, in pixels."""
+_MOST_PIXELS = 50_000_000
+"""Pixels of a picture that is read, as its head tells: each takes four bytes while it is made smaller."""
 
 
 def published(picture: Picture, *, file: str) -> bytes:
@@ -33,6 +35,8 @@ def published(picture: Picture, *, file: str) -> bytes:
     try:
         # No other kinds: some are programs, and would be run.
         with Image.open(picture.path, formats=_KINDS) as opened:
+            if opened.width * opened.height > _MOST_PIXELS:
+                raise ValueError(f"more than {_MOST_PIXELS} pixels")
             kind = opened.format if opened.format in _KINDS else "JPEG"  # A camera's MPO is a JPEG with more behind.
             shown = ImageOps.exif_transpose(opened)
             if "transparency" in shown.info:
@@ -50,7 +54,7 @@ def published(picture: Picture, *, file: str) -> bytes:
                 Problem(
                     Place(file, path="pictures"),
                     f"'{picture.file}' cannot be read as a picture",
-                    "open it in a picture editor and save it again as .jpg or .png",
+                    "open it in a picture editor and save it again as .jpg or .png, of at most 50 million pixels",
                 )
             ]
         ) from error

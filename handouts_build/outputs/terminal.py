@@ -19,7 +19,11 @@ def dimensions_table(sheet: Sheet) -> str:
     """Sizes and main dimensions, in columns: what, the unit that leads, the other."""
     blocks = [("Sizes", [(size.says, size.printed.lead, size.printed.other) for size in sheet.sizes])]
     for group in sheet.groups:
-        rows = [(one.says, one.printed.lead, one.printed.other) for one in group.dimensions if one.main]
+        rows = [
+            (dimension.says, dimension.printed.lead, dimension.printed.other)
+            for dimension in group.dimensions
+            if dimension.main
+        ]
         if rows:
             blocks.append((group.title, rows))
     wide = max(len(lead) for _, rows in blocks for _, lead, _ in rows)

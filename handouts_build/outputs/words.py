@@ -7,7 +7,7 @@ says stays there.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import datetime, time
 
 from handouts_build.quantities import Err
 from handouts_build.sheet import Level, Part, Sheet
@@ -83,7 +83,7 @@ def cut_from(sheet: Sheet, part: Part) -> str:
     """
     if not part.falls_off:
         return ""
-    title = next(one.title for one in sheet.parts if one.name == part.falls_off)
+    title = next(other.title for other in sheet.parts if other.name == part.falls_off)
     article = "" if title.lower().startswith(("the ", "a ", "an ")) else "the "
     return f"cut from {article}{title[:1].lower()}{title[1:]}'s blank"
 
@@ -93,13 +93,15 @@ def times(sheet: Sheet) -> Iterator[tuple[str, float]]:
     if not sheet.minutes:
         return
     yield "Time to make it", sheet.minutes
-    live = sum(float(one.minutes.magnitude) for one in sheet.steps if one.show == "live" and one.minutes is not None)
-    shown = live + sum(one.telling for one in sheet.steps if one.show != "live")
+    live = sum(
+        float(step.minutes.magnitude) for step in sheet.steps if step.show == "live" and step.minutes is not None
+    )
+    shown = live + sum(step.telling for step in sheet.steps if step.show != "live")
     if round(shown) != round(sheet.minutes):
         yield "Time to show it", shown
 
 
-def said_time(moment: datetime) -> str:
+def said_time(moment: datetime | time) -> str:
     """A time of day as people say it, such as `7:30 pm`."""
     return f"{moment.hour % 12 or 12}:{moment:%M} {'am' if moment.hour < 12 else 'pm'}"
 

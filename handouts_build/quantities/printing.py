@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from handouts_build.quantities.registry import UNITS, Kind, Quantity, inches, kind_of, millimetres
-from handouts_build.quantities.rounding import Err, to_mark
+from handouts_build.quantities.rounding import ON_THE_MARK, Err, to_mark
 
 __all__ = [
     "FINE",
@@ -210,6 +210,7 @@ def print_quantity(
     err: Err = Err.NEAREST,
     fine: bool = False,
     below: tuple[Quantity, Printed] | None = None,
+    chain: tuple[float, float] | None = None,
 ) -> Printed:
     """A quantity in words for the page, in both units where it is a length.
 
@@ -221,6 +222,8 @@ def print_quantity(
             instead of marks, for amounts smaller than a rule shows.
         below: The hole that a tenon of this size goes into, exact and as it is printed. The tenon is then
             printed from the printed hole, in each unit by itself, so that the two fit as they are read.
+        chain: What the printed lengths that it is the sum or difference of come to, in inches and in millimetres. It
+            is printed so in each unit where that is a mark and on the safe side: a chain of sizes then closes.
 
     Returns:
         The printed forms, each rounded from the exact value by itself.
@@ -232,6 +235,9 @@ def print_quantity(
     if below is not None and below[1].inch is not None and below[1].mm is not None:
         hole = (_mm(below[0]), below[1].inch, below[1].mm)
     in_mark, mm_mark = numbers_told(_mm(value), rule, Manner(err, fine), hole=hole)
+    if chain is not None and not fine and hole is None:
+        in_mark = _closed(chain[0], _mm(value) * (1 / _INCH), rule.inch, err) or in_mark
+        mm_mark = _closed(chain[1], _mm(value), rule.millimetre, err) or mm_mark
     in_text = (decimal(float(in_mark), FINE_PLACES) if fine else shop_fraction(in_mark)) + f"{NBSP}in"
     mm_text = decimal(float(mm_mark), MM_PLACES) + f"{NBSP}mm"
     lead, other = (in_text, mm_text) if rule.lead == "in" else (mm_text, in_text)
@@ -268,6 +274,14 @@ def numbers_told(
     return in_mark, mm_mark
 
 
+def _closed(told: float, size: float, step: Fraction, err: Err) -> Fraction | None:
+    """The mark that printed lengths come to, where it is one, more than nought and on the safe side of the size."""
+    mark, slack = to_mark(told, step, Err.NEAREST), float(step) * ON_THE_MARK
+    off = float(mark) - size
+    unsafe = (err is Err.OVER and off < -slack) or (err is Err.UNDER and off > slack)
+    return mark if mark > 0 and abs(float(mark) - told) <= slack and not unsafe else None
+
+
 def _mm(length: Quantity) -> float:
     """A length in mm."""
     return float(length.magnitude if length.units == _BASE else length.m_as(_BASE))
@@ -292,7 +306,14 @@ def print_exact(value: Quantity, rule: Rule, *, err: Err = Err.NEAREST) -> Print
     return Printed(first, other, value, float(inch), float(mm))
 
 
-def print_as(value: Quantity, rule: Rule, manner: Manner, *, below: tuple[Quantity, Printed] | None = None) -> Printed:
+def print_as(
+    value: Quantity,
+    rule: Rule,
+    manner: Manner,
+    *,
+    below: tuple[Quantity, Printed] | None = None,
+    chain: tuple[float, float] | None = None,
+) -> Printed:
     """A quantity printed in its manner.
 
     Args:
@@ -300,10 +321,11 @@ def print_as(value: Quantity, rule: Rule, manner: Manner, *, below: tuple[Quanti
         rule: The marks to round lengths to.
         manner: How it is printed.
         below: The hole that the manner names, exact and as it is printed.
+        chain: What the printed lengths come to that it is the sum of, in inches and in millimetres.
     """
     if manner.exact and kind_of(value) is Kind.LENGTH:
         return print_exact(value, rule, err=manner.err)
-    return print_quantity(value, rule, err=manner.err, fine=manner.fine, below=below)
+    return print_quantity(value, rule, err=manner.err, fine=manner.fine, below=below, chain=chain)
 
 
 def _second(value: Quantity, kind: Kind | None, rule: Rule, err: Err) -> str:

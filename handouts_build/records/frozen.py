@@ -14,6 +14,8 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
+from handouts_build.disk.privacy import MARK
+from handouts_build.disk.reading import read_plain
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.sheet import Paragraph, Sheet
 from handouts_build.sheet.evening import Changed
@@ -26,6 +28,8 @@ _FORM = "handouts sheet 1"
 """The form of the data that is read back."""
 _FILE_NAME = re.compile(r"[a-z0-9][a-z0-9.-]{0,119}")
 """What `evening.hand_out` gives; nothing that a page, a shell or another system reads as more than a name."""
+_MOST_BYTES = 64 * 2**20
+"""Far more than any paper takes."""
 _BACKUP = "bring the file back from a backup"
 
 
@@ -46,7 +50,7 @@ def kept(folder: Path, shown: str) -> dict[str, bytes]:
     """
     place = Place(f"{shown}/{SUMS}")
     try:
-        told = (folder / SUMS).read_text(encoding="utf-8")
+        told = read_plain(folder / SUMS, most_bytes=_MOST_BYTES).decode()
     except (OSError, UnicodeDecodeError):
         raise ProjectError([Problem(place, "the checksums of what was handed out are missing", _BACKUP)]) from None
     files: dict[str, bytes] = {}
@@ -63,10 +67,21 @@ def kept(folder: Path, shown: str) -> dict[str, bytes]:
             )
             continue
         try:
-            files[name] = (folder / name).read_bytes()
-        except OSError:
-            problems.append(Problem(place, f"'{name}' was handed out and is missing", "bring it back from a backup"))
+            files[name] = read_plain(folder / name, most_bytes=_MOST_BYTES)
+        except FileNotFoundError:
+            problems.append(Problem(place, f"'{name}' was handed out and is missing", _BACKUP))
             continue
+        except OSError as error:
+            problems.append(Problem(place, f"'{name}' was handed out and cannot be read ({error.strerror})", _BACKUP))
+            continue
+        if MARK.encode() in files[name]:
+            problems.append(
+                Problem(
+                    Place(f"{shown}/{name}"),
+                    "this paper is private and was not handed out: what lies here is published",
+                    "delete it, and its line among the checksums",
+                )
+            )
         if hashlib.sha256(files[name]).hexdigest() != digest:
             problems.append(
                 Problem(

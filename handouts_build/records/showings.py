@@ -6,6 +6,7 @@ public leaves as `Shown`, which has no field for anything else.
 
     projects/lantern/demonstrations/2026-03-21-fernhollow.yml
     projects/lantern/dry-runs/2026-03-14.yml
+    projects/lantern/plans/5d0c7b1e9a4f0c1d.yml    the plan as its run sheet was printed
     projects/lantern/handed-out/2026-03-21-fernhollow/    papers, sheet.json, SHA256SUMS
 """
 
@@ -23,29 +24,32 @@ from handouts_build.disk.clock import today
 from handouts_build.disk.folders import DEMONSTRATIONS, HANDED_OUT, RUNS, unread
 from handouts_build.problems import Place, Problem, ProjectError, near_miss
 from handouts_build.records.frozen import DATA, changed, kept
+from handouts_build.records.plans import read_plans
+from handouts_build.records.runs import RecordedRuns, read_runs
 from handouts_build.sheet import Finding, Level, Sheet
-from handouts_build.sheet.evening import Demonstration, Shown
-from handouts_build.sheet.stopwatch import BREAK, Leg
+from handouts_build.sheet.evening import Demonstration, Plan, Shown
+from handouts_build.sheet.stopwatch import Leg
 
 if TYPE_CHECKING:
     from handouts_build.schema import Demonstration as Asked
-    from handouts_build.schema import Document, Project, Run, Shop
+    from handouts_build.schema import Document, FrozenPlan, Project, Run, Shop
 
 __all__ = [
     "DEMONSTRATIONS",
+    "EVENING_NAME",
     "HANDED_OUT",
     "RUNS",
     "SHOWN",
     "Records",
     "legs_of",
+    "plan_legs",
     "read_records",
-    "run_files",
 ]
 
 SHOWN = "shown"
 """Folder, on the site, of what is shown of demonstrations because their owners asked."""
-_NAME = re.compile(r"(\d{4}-\d{2}-\d{2})-([a-z0-9][a-z0-9-]{0,40})")
-_RUN_NAME = re.compile(r"\d{4}-\d{2}-\d{2}(?:-\d{1,3})?")
+EVENING_NAME = r"\d{4}-\d{2}-\d{2}-[a-z0-9][a-z0-9-]{0,40}"
+"""A demonstration's name: its day and its club."""
 
 
 @dataclass(frozen=True)
@@ -53,6 +57,7 @@ class _File:
     """One demonstration's file, read."""
 
     name: str
+    path: Path
     asked: Asked
     document: Document
     starts: datetime
@@ -71,23 +76,41 @@ class Records:
     home: Path
     """The project's own folder; need not exist."""
     _files: tuple[_File, ...] = ()
-    _runs: tuple[tuple[str, Run], ...] = ()
+    recorded: RecordedRuns = field(default_factory=RecordedRuns)
     _handed_out: Mapping[str, Mapping[str, bytes]] = field(default_factory=dict)
     _project: Project | None = None
     _shop: Shop | None = None
-    _took: Mapping[str, int] = field(default_factory=dict)
-    """Seconds at the lathe of the demonstration that was timed last on a day."""
-    _notes: tuple[Finding, ...] = ()
+    _plans: Mapping[str, FrozenPlan] = field(default_factory=dict)
+    """Plans as they were printed, by calendar id."""
 
     @property
     def names(self) -> tuple[str, ...]:
         """The demonstrations, oldest first."""
-        return tuple(one.name for one in sorted(self._files, key=lambda one: one.starts))
+        return tuple(file.name for file in sorted(self._files, key=lambda file: file.starts))
 
     @property
     def runs(self) -> tuple[Run, ...]:
         """Every recorded run, oldest first."""
-        return tuple(run for _, run in self._runs)
+        return self.recorded.runs
+
+    def _file(self, name: str) -> _File:
+        return next(file for file in self._files if file.name == name)
+
+    def path(self, name: str) -> Path:
+        """The file of a demonstration."""
+        return self._file(name).path
+
+    def calendar_id(self, name: str) -> str:
+        """What calendars know a demonstration by; empty where it was not printed yet."""
+        return self._file(name).asked.calendar_id or ""
+
+    def printed(self, name: str) -> FrozenPlan | None:
+        """What was settled when a demonstration was printed last; None where it was not."""
+        return self._plans.get(self.calendar_id(name))
+
+    def begun(self, name: str) -> bool:
+        """Whether a demonstration has been held or begun: its plan is then no longer made anew."""
+        return self._file(name).asked.afterwards is not None or bool(self.recorded.of(name))
 
     def handed_out(self, name: str) -> bool:
         """Whether papers of a demonstration have been handed out."""
@@ -112,29 +135,44 @@ class Records:
 
     def paper(self, name: str) -> str:
         """The size of paper a demonstration's handouts are printed on."""
-        return next(one.asked.paper for one in self._files if one.name == name)
+        return self._file(name).asked.paper
 
     def occasion(self, name: str) -> str:
         """Club and date of a demonstration, in words."""
         from handouts_build.outputs.words import day
 
-        return next(f"{one.asked.club}, {day(one.starts)}" for one in self._files if one.name == name)
+        file = self._file(name)
+        return f"{file.asked.club}, {day(file.starts)}"
 
-    def demonstration(self, name: str) -> Demonstration:
-        """A demonstration worked out, for its demonstrator."""
+    def demonstration(self, name: str, *, afresh: bool = False) -> Demonstration:
+        """A demonstration worked out, for its demonstrator.
+
+        Args:
+            name: Its name.
+            afresh: Whether its plan is made anew although it was printed.
+        """
         from handouts_build.compute.evening.demonstration import work_out
 
         assert self._project is not None
         assert self._shop is not None
-        one = next(one for one in self._files if one.name == name)
-        return work_out(self.sheet, self._project, one.asked, one.document, name=name, runs=self.runs, shop=self._shop)
+        file = self._file(name)
+        return work_out(
+            self.sheet,
+            self._project,
+            file.asked,
+            file.document,
+            name=name,
+            runs=self.recorded.before(name),
+            shop=self._shop,
+            frozen=None if afresh else self.printed(name),
+        )
 
     def coming(self) -> tuple[Demonstration, ...]:
         """The demonstrations that have not been held, as far as their files say, worked out."""
         return tuple(
-            self.demonstration(one.name)
-            for one in self._files
-            if one.asked.afterwards is None and one.asked.cancelled is None
+            self.demonstration(file.name)
+            for file in self._files
+            if file.asked.afterwards is None and file.asked.cancelled is None
         )
 
     def notes(self, day: date) -> tuple[Finding, ...]:
@@ -143,29 +181,22 @@ class Records:
         Args:
             day: Every day before it is over.
         """
-        silent = [one for one in self._files if one.held(day) and one.asked.afterwards is None]
+        silent = [file for file in self._files if file.held(day) and file.asked.afterwards is None]
         return (
-            *self._notes,
-            *(note for one in self._files for note in one.notes),
+            *self.recorded.notes,
+            *(note for file in self._files for note in file.notes),
             *(
                 Finding(
                     Level.NOTE,
                     "The day",
-                    f"the day of the demonstration at {one.asked.club} is past, and nothing says how it went",
+                    f"the day of the demonstration at {file.asked.club} is past, and nothing says how it went",
                     "write 'afterwards: {attended: 20}', or 'cancelled: why', or give it a new date and its file a "
                     "new name",
-                    one.document.place(("date",)),
+                    file.document.place(("date",)),
                 )
-                for one in silent
+                for file in silent
             ),
         )
-
-    def lasting_name(self, name: str) -> str:
-        """What a demonstration is called whatever its day: project and club, and which of several at that club."""
-        club = name[11:]
-        same = [one for one in self.names if one[11:] == club]
-        place = same.index(name)
-        return f"{self.sheet.name}.{club}" + (f".{place + 1}" if place else "")
 
     def shown(self, day: date) -> tuple[Shown, ...]:
         """What the public archive says of the demonstrations, newest first.
@@ -174,30 +205,31 @@ class Records:
             day: Every day before it is over.
         """
         return tuple(
-            self._shown(one, day)
-            for one in sorted(self._files, key=lambda one: one.starts, reverse=True)
-            if one.asked.listed
+            self._shown(file, day)
+            for file in sorted(self._files, key=lambda file: file.starts, reverse=True)
+            if file.asked.listed
         )
 
-    def _shown(self, one: _File, day: date) -> Shown:
-        asked = one.asked
+    def _shown(self, file: _File, day: date) -> Shown:
+        asked = file.asked
         after, private = asked.afterwards, asked.private
-        papers = self._handed_out.get(one.name, {})
+        papers = self._handed_out.get(file.name, {})
         shared = []
         if private and "link" in asked.share and private.link:
             shared.append(("Video meeting", private.link))
         if private and "contact" in asked.share:
             shared += [("Contact", line) for line in private.contact]
-        took = self._took.get(one.name[:10])
+        held = self.recorded.of(file.name)
+        took = sum(timing.to - timing.from_ for timing in held[-1][1].times) if held else 0
         return Shown(
-            name=one.name,
+            name=file.name,
             project=self.sheet.name,
-            starts=one.starts,
+            starts=file.starts,
             zone=asked.zone.key,
             club=asked.club,
             place=asked.place or "",
             how=asked.how,
-            held=one.held(day),
+            held=file.held(day),
             attended=after.attended if after else None,
             minutes=round(took / 60) if took else None,
             questions=tuple((each.asked, each.answered) for each in after.questions) if after else (),
@@ -205,17 +237,17 @@ class Records:
             changed=tuple(changed(papers[DATA], self.sheet)) if papers else (),
             shared=tuple(shared),
             paper=asked.paper,
-            run_sheet=self._run_sheet(one) if "run sheet" in asked.share else {},
+            run_sheet=self._run_sheet(file) if "run sheet" in asked.share else {},
             cancelled=asked.cancelled or "",
             recorded=after is not None,
             doors=f"{asked.doors:%H:%M}" if asked.doors else "",
         )
 
-    def _run_sheet(self, one: _File) -> dict[str, Any]:
+    def _run_sheet(self, file: _File) -> dict[str, Any]:
         """What a run sheet says to the public."""
         from handouts_build.outputs.evening.words import run_sheet_words
 
-        return run_sheet_words(self.demonstration(one.name).fit_to_publish(one.asked.share))
+        return run_sheet_words(self.demonstration(file.name).fit_to_publish(file.asked.share))
 
 
 def legs_of(records: Records, name: str = "") -> tuple[Leg, ...]:
@@ -226,34 +258,37 @@ def legs_of(records: Records, name: str = "") -> tuple[Leg, ...]:
         name: The demonstration; empty for none.
     """
     if name:
-        plan = records.demonstration(name).plan
-        taken = {line.name for line in plan.lines if line.step is not None}
-        return tuple(
-            Leg(line.name, line.shown, line.minutes * 60, line.step.part)
-            if line.step is not None
-            else Leg("The break" if "Break" in taken else "Break", BREAK, line.minutes * 60)
-            for line in plan.lines
-            if line.step is not None or line.kind == "break"
-        )
+        return plan_legs(records.demonstration(name).plan)
     from handouts_build.compute.steps import step_names, timed
 
     names = step_names(records.sheet)
     times = timed(names, records.runs)
     return tuple(
-        Leg(called, step.show, 60 * (times[called].live if step.show == "live" else times[called].told).mean, step.part)
+        Leg(
+            called,
+            step.show,
+            60 * (times[called].live if step.show == "live" else times[called].told).mean,
+            step.number,
+        )
         for called, step in names.items()
     )
 
 
-def run_files(home: Path) -> tuple[Path, ...]:
-    """The files of recorded runs below a project's own folder, oldest first."""
-    return _below(home / RUNS, ".yml")
+def plan_legs(plan: Plan) -> tuple[Leg, ...]:
+    """A plan as a stopwatch goes over it: steps numbered as on the run sheet, and what stands between them."""
+    taken = {line.name for line in plan.lines if line.step is not None}
+    return tuple(
+        Leg(line.name, line.shown, line.minutes * 60, line.step.number)
+        if line.step is not None
+        else Leg(f"The {line.name.lower()}" if line.name in taken else line.name, line.kind, line.minutes * 60)
+        for line in plan.lines
+    )
 
 
 def _below(folder: Path, *endings: str) -> tuple[Path, ...]:
     if not folder.is_dir():
         return ()
-    return tuple(sorted(one for one in folder.iterdir() if one.suffix in endings and not one.name.startswith(".")))
+    return tuple(sorted(path for path in folder.iterdir() if path.suffix in endings and not path.name.startswith(".")))
 
 
 def read_records(home: Path, shown: str, *, sheet: Sheet, project: Project, shop: Shop) -> Records:
@@ -266,8 +301,11 @@ def read_records(home: Path, shown: str, *, sheet: Sheet, project: Project, shop
         project: Its model.
         shop: The maker's kit.
 
+    Returns:
+        The records. Files of runs that cannot be read are told in them, for whoever cannot do without.
+
     Raises:
-        ProjectError: With every problem of every file.
+        ProjectError: With every problem of every other file.
     """
     problems: list[Problem] = list(unread(home, shown))
     files: list[_File] = []
@@ -277,20 +315,11 @@ def read_records(home: Path, shown: str, *, sheet: Sheet, project: Project, shop
             files.append(_demonstration(path, f"{shown}/{DEMONSTRATIONS}/{path.name}", sheet))
         except ProjectError as error:
             problems.extend(error.problems)
-    runs: list[tuple[str, Run]] = []
-    took: dict[str, int] = {}
-    notes: list[Finding] = []
-    for path in run_files(home):
-        try:
-            found, noted, seconds = _runs(path, f"{shown}/{RUNS}/{path.name}", sheet)
-        except ProjectError as error:
-            problems.extend(error.problems)
-            continue
-        runs += [(path.stem[:10], run) for run in found]
-        notes += noted
-        if seconds is not None:
-            took[path.stem[:10]] = seconds
+    recorded = read_runs(home, shown, sheet)
+    plans, wrong = read_plans(home, shown, [file.asked.calendar_id for file in files if file.asked.calendar_id])
+    problems += wrong
     problems += _twice(files)
+    problems += _one_id(files)
     handed: dict[str, Mapping[str, bytes]] = {}
     for folder in sorted((home / HANDED_OUT).iterdir()) if (home / HANDED_OUT).is_dir() else ():
         if folder.is_dir() and not folder.name.startswith("."):
@@ -303,7 +332,7 @@ def read_records(home: Path, shown: str, *, sheet: Sheet, project: Project, shop
     problems += (_orphan(name, free, shown) for name in handed if name not in names)
     if problems:
         raise ProjectError(problems)
-    return Records(sheet, home, tuple(files), tuple(runs), handed, project, shop, took, tuple(notes))
+    return Records(sheet, home, tuple(files), recorded, handed, project, shop, plans)
 
 
 def _orphan(name: str, free: Sequence[str], shown: str) -> Problem:
@@ -323,8 +352,7 @@ def _demonstration(path: Path, shown: str, sheet: Sheet) -> _File:
     from handouts_build.compute.formerly import current_demonstration
     from handouts_build.schema import load_demonstration
 
-    name = _NAME.fullmatch(path.stem)
-    if name is None:
+    if re.fullmatch(EVENING_NAME, path.stem) is None:
         raise ProjectError(
             [
                 Problem(
@@ -338,31 +366,17 @@ def _demonstration(path: Path, shown: str, sheet: Sheet) -> _File:
     over = asked.afterwards is not None or asked.cancelled is not None or asked.date < today()
     asked, notes = current_demonstration(sheet, asked, document, over=over)
     starts = check_demonstration(sheet, asked, document)
-    if asked.date.isoformat() != name[1]:
+    if asked.date.isoformat() != path.stem[:10]:
         raise ProjectError(
             [
                 Problem(
                     document.place(("date",)),
-                    f"the date is {asked.date.isoformat()}, and the file's name says {name[1]}",
-                    f"correct one of them: {asked.date.isoformat()}-{name[2]}{path.suffix}",
+                    f"the date is {asked.date.isoformat()}, and the file's name says {path.stem[:10]}",
+                    f"correct one of them: {asked.date.isoformat()}{path.stem[10:]}{path.suffix}",
                 )
             ]
         )
-    return _File(path.stem, asked, document, starts, notes)
-
-
-def _runs(path: Path, shown: str, sheet: Sheet) -> tuple[tuple[Run, ...], tuple[Finding, ...], int | None]:
-    """The runs of a file, what is to note of them, and how long the demonstration among them took at the lathe."""
-    from handouts_build.compute.formerly import current_runs
-    from handouts_build.schema import load_runs
-
-    if not _RUN_NAME.fullmatch(path.stem):
-        raise ProjectError(
-            [Problem(Place(shown), f"'{path.name}' is not named by its day", "name it by the day: 2026-03-14.yml")]
-        )
-    runs, document = load_runs(path, shown)
-    held = [sum(one.to - one.from_ for one in run.times) for run in runs.runs if run.kind == "demonstration"]
-    return *current_runs(sheet, runs, document), held[-1] if held else None
+    return _File(path.stem, path, asked, document, starts, notes)
 
 
 def _twice(files: list[_File]) -> Iterator[Problem]:
@@ -375,4 +389,19 @@ def _twice(files: list[_File]) -> Iterator[Problem]:
                 one.document.place(("start",)),
                 f"this demonstration is already in {first.document.file}: same club, same time",
                 "delete one of the two files",
+            )
+
+
+def _one_id(files: list[_File]) -> Iterator[Problem]:
+    """One calendar id in two files: one is a copy of the other, and calendars would take them for one evening."""
+    seen: dict[str, _File] = {}
+    for file in sorted(files, key=lambda file: file.starts):
+        if file.asked.calendar_id is None:
+            continue
+        first = seen.setdefault(file.asked.calendar_id, file)
+        if first is not file:
+            yield Problem(
+                file.document.place(("calendar id",)),
+                f"this calendar id is already that of {first.document.file}",
+                "delete the line in the copy: another evening is another event",
             )

@@ -9,9 +9,9 @@ from handouts_build.schema.describe import (
     shop_schema,
 )
 from handouts_build.schema.describe_cuts import cut_pages
-from handouts_build.schema.evening import Demonstration, Run, Runs
+from handouts_build.schema.evening import Demonstration, FrozenPlan, FrozenStep, Run, Runs
 from handouts_build.schema.fields import PLACEHOLDER, Formula
-from handouts_build.schema.load import load_demonstration, load_project, load_runs, load_shop
+from handouts_build.schema.load import load_demonstration, load_frozen_plan, load_project, load_runs, load_shop
 from handouts_build.schema.models import (
     BlankKeys,
     DimensionKeys,
@@ -40,6 +40,8 @@ __all__ = [
     "Document",
     "ElementKeys",
     "Formula",
+    "FrozenPlan",
+    "FrozenStep",
     "HoldKeys",
     "JointKeys",
     "Key",
@@ -58,6 +60,7 @@ __all__ = [
     "demonstration_schema",
     "elapsed_text",
     "load_demonstration",
+    "load_frozen_plan",
     "load_project",
     "load_runs",
     "load_shop",

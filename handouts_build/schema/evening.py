@@ -6,9 +6,10 @@ below `private`, and what is to be done differently, never leaves the private fo
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
 from handouts_build.schema.fields import Label, Line, fault, whole
 from handouts_build.schema.known_keys import Keys
@@ -17,11 +18,24 @@ from handouts_build.schema.known_keys import required as _required
 from handouts_build.schema.moments import ClockTime, Day, Duration, Elapsed, Zone, elapsed_text
 from handouts_build.schema.shop import Lathe
 
-__all__ = ["Demonstration", "Run", "Runs"]
+__all__ = ["Demonstration", "FrozenPlan", "FrozenStep", "Run", "Runs"]
+
+
+_ID = re.compile(r"[0-9a-f]{12,32}")
+
+
+def _calendar_id(value: str) -> str:
+    if not _ID.fullmatch(value):
+        fault(f"'{value}' is not a calendar id", "leave the line out: the command 'evening' writes a new one")
+    return value
+
 
 Confidence = Annotated[int, *whole(50, 99, hint="it is a percentage, written as a whole number without the sign: 90")]
 Heads = Annotated[int, *whole(1, 5000)]
 Seats = Annotated[int, *whole(1, 60)]
+Count = Annotated[int, *whole(0, 2**31 - 1)]
+CalendarId = Annotated[str, AfterValidator(_calendar_id)]
+Number = Annotated[float, Field(ge=0, le=100_000)]
 
 
 class Private(Keys):
@@ -58,6 +72,11 @@ class Demonstration(Keys):
     start: ClockTime = _required("When it starts, by the host's clock, 24 hours.", "19:30")
     arrive: ClockTime | None = _key("When you may come in to set up, by the host's clock.", example="18:15")
     doors: ClockTime | None = _key("When the doors open to the others.", example="19:00")
+    calendar_id: CalendarId | None = _key(
+        "What calendars know the evening by whatever its day. The command `evening` writes it, once; leave it out of "
+        "a copy that is another evening.",
+        example="5d0c7b1e9a4f",
+    )
     zone: Zone = _required("The host's time zone, by its IANA name.", "America/New_York")
     which: Literal["first", "second"] | None = _key(
         "Which of two, where the clock shows the starting time twice because it is set back.", example="first"
@@ -65,12 +84,16 @@ class Demonstration(Keys):
     club: Label = _required("The club it is shown to.", "Fernhollow Turners")
     place: Label | None = _key("Where.", example="Mill Lane Hall")
     how: Literal["in the room", "by video", "both"] = _key("How it is shown.", example="both", default="in the room")
-    slot: Duration = _required("The time the club gives, break and questions included.", "90 min")
+    slot: Duration = _required("The time the club gives, opening, break and questions included.", "90 min")
     break_: Duration | None = _key("How long the break is.", example="10 min")
     break_after: Line | None = _key(
         "The step the break follows; near the middle if not given.", example="Round the ball"
     )
+    opening: Duration | None = _key("Time for the welcome, before anything is shown.", example="3 min")
+    safety_talk: Duration | None = _key("Time to tell the audience what to keep clear of.", example="2 min")
+    hands_on: Duration | None = _key("Time for those who turn along, before the questions.", example="20 min")
     questions: Duration | None = _key("Time kept for questions at the end.", example="10 min")
+    travel: Duration | None = _key("How long the way there takes.", example="45 min")
     confidence: Confidence = _key(
         "Percent: how surely the show must fit; steps are brought ready-made until it does.", example="90", default=90
     )
@@ -140,9 +163,23 @@ class Note(Keys):
     says: Line = _required("The thought.", "Dividers were too stiff")
 
 
-class Break(Keys):
-    """The break of a demonstration, on the stopwatch; it counts into no step."""
+class Planned(Keys):
+    """A step, or what stands between steps, as it was planned when a run began."""
 
+    name: Line = _required("The step's name, or what it is.", "Mark the octagon")
+    shown: Literal["live", "talk", "ready-made", "opening", "safety talk", "break", "hands-on", "questions"] = (
+        _required("How it was to be shown, or what it is.", "live")
+    )
+    planned: Elapsed = _required("How long it was to take, minutes and seconds.", '"4:00"')
+    number: Annotated[int, *whole(1, 2000)] | None = _key("The step's number on the run sheet.", example="2")
+
+
+class Break(Keys):
+    """What stands between the steps of a demonstration, on the stopwatch; it counts into no step."""
+
+    what: Literal["opening", "safety talk", "break", "hands-on", "questions"] = _key(
+        "What it was.", example="break", default="break"
+    )
     from_: Elapsed = _required("Stopwatch at its start.", '"40:00"')
     to: Elapsed = _required("Stopwatch at its end.", '"52:10"')
 
@@ -152,27 +189,33 @@ class Run(Keys):
 
     began: Line = _required("Day and clock time it began, as the watch's own clock had it.", "2026-03-14 10:05")
     kind: Literal["dry run", "demonstration"] = _key("What it was.", example="demonstration", default="dry run")
+    for_: Line | None = _key("The demonstration it was of or for.", example="2026-03-21-fernhollow")
+    plan: list[Planned] = _key(
+        "What it goes over, as planned when it began; a run that is taken up keeps it.",
+        example='[{name: Mark the octagon, shown: live, planned: "4:00", number: 2}]',
+        default=(),
+    )
     finished: bool = _key(
         "Whether it came to its end; if not, it can be taken up again.", example="true", default=False
     )
     times: list[Timing] = _key("Stretches in order; a step may have several.", default=())
-    breaks: list[Break] = _key("Breaks, which count into no step.", default=())
+    breaks: list[Break] = _key("Breaks and the like, which count into no step.", default=())
     skipped: list[Line] = _key("Steps skipped.", example="[Turn the cap]", default=())
     notes: list[Note] = _key("Notes.", default=())
 
     @model_validator(mode="after")
     def _in_order(self) -> Run:
         now = 0
-        for one in self.times:
-            span = f"'{one.step}' from {elapsed_text(one.from_)} to {elapsed_text(one.to)}"
-            if one.to < one.from_:
+        for timing in self.times:
+            span = f"'{timing.step}' from {elapsed_text(timing.from_)} to {elapsed_text(timing.to)}"
+            if timing.to < timing.from_:
                 fault(f"the clock goes backwards: {span}", "give 'to' a time no earlier than 'from'")
-            if one.from_ < now:
+            if timing.from_ < now:
                 fault(
                     f"{span} overlaps the stretch before it, which ends at {elapsed_text(now)}",
                     "stretches follow one another; correct one of the two",
                 )
-            now = one.to
+            now = timing.to
         for rest in self.breaks:
             if rest.to < rest.from_:
                 fault(
@@ -186,3 +229,32 @@ class Runs(Keys):
     """Recorded runs; new ones are added at the end and none is ever written over."""
 
     runs: Annotated[list[Run], Field(max_length=200)] = _required("The runs, oldest first.")
+
+
+class FrozenStep(Keys):
+    """A step as it was planned when a run sheet was printed; times in minutes."""
+
+    step: Line = _required("The step's name; `part: name` where two parts have one of that name.", "Mark the octagon")
+    shown: Literal["live", "told"] = _required("Whether it is turned before the audience.", "live")
+    live: Number = _required("Expected time if it is turned there.", "5.2")
+    live_spread: Number = _required("Standard deviation of that.", "0.6")
+    live_runs: Count = _required("Recorded runs that it rests on, besides the guess.", "2")
+    told: Number = _required("Expected time if it is told.", "1")
+    told_spread: Number = _required("Standard deviation of that.", "0.1")
+    told_runs: Count = _required("Recorded runs that it rests on, besides the guess.", "0")
+
+
+class FrozenPlan(Keys):
+    """What was settled when an evening was printed: its plan, and what calendars know it by.
+
+    Beside a project as `plans/<calendar id>.yml`; the command `evening` writes it.
+    """
+
+    evening: Line = _required("The demonstration, as its file was called then.", "2026-03-21-fernhollow")
+    printed: Line = _required("When, by UTC.", "2026-03-14T10:05:00+00:00")
+    asked: Line = _required("A checksum of what the plan follows from, times apart.", "4f8a")
+    steps: Annotated[list[FrozenStep], Field(max_length=2000)] = _required("The steps that are shown.")
+    sequence: Count = _required("How often the calendar's event was changed.", "0")
+    revised: Line = _required("When it was changed last, by UTC.", "2026-03-14T10:05:00+00:00")
+    says: Line = _required("A checksum of what the event says.", "77b0")
+    events: list[Line] = _key("Names of what had to be done before it, each an event too.", default=())

@@ -15,14 +15,14 @@ from typing import Any, TypeVar
 from pydantic import ValidationError
 
 from handouts_build.problems import MOST, Problem, ProjectError, near_miss
-from handouts_build.schema.evening import Demonstration, Runs
+from handouts_build.schema.evening import Demonstration, FrozenPlan, Runs
 from handouts_build.schema.known_keys import Keys
 from handouts_build.schema.models import Project
 from handouts_build.schema.reader import Document, Key, read_document
 from handouts_build.schema.shop import Shop
 from handouts_build.tables.trade_words import hint_for
 
-__all__ = ["load_demonstration", "load_project", "load_runs", "load_shop"]
+__all__ = ["load_demonstration", "load_frozen_plan", "load_project", "load_runs", "load_shop"]
 
 _Model = TypeVar("_Model", bound=Keys)
 
@@ -78,6 +78,15 @@ def load_runs(path: Path, shown: str) -> tuple[Runs, Document]:
         ProjectError: With every problem of form.
     """
     return _load(Runs, path, shown)
+
+
+def load_frozen_plan(path: Path, shown: str) -> tuple[FrozenPlan, Document]:
+    """Read what was settled when an evening was printed.
+
+    Raises:
+        ProjectError: With every problem of form.
+    """
+    return _load(FrozenPlan, path, shown)
 
 
 def _load(model: type[_Model], path: Path, shown: str) -> tuple[_Model, Document]:

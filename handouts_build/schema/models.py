@@ -267,6 +267,10 @@ class StepKeys(Keys):
         "Whether it is turned live, only told, or brought ready-made.", example="live", default="live"
     )
     camera: Label | None = _key("The camera that shows it best.", example="overhead")
+    cue: Prose | None = _key(
+        "What to say when it is shown, on the run sheet; if not given, the sentence that does most.",
+        example='"Stop at {octagon.setback} and show the line."',
+    )
     drawings: list[AuthorName] = _key(
         "Workings or profiles whose drawings belong to this step.", example="[octagon]", default=()
     )

@@ -22,12 +22,14 @@ __all__ = [
     "Brought",
     "Changed",
     "Checkpoint",
+    "Deadline",
     "Demonstration",
     "Drop",
     "PackGroup",
     "PackItem",
     "Plan",
     "PlanLine",
+    "PlannedStep",
     "PrivateNotes",
     "Shown",
     "StockCut",
@@ -55,7 +57,7 @@ class PlanLine:
     """One entry of the run sheet, in the order of the clock."""
 
     kind: str
-    """`step`, `break` or `questions`."""
+    """`opening`, `safety talk`, `step`, `break`, `hands-on` or `questions`."""
     name: str
     starts: datetime
     """When it starts if all goes as expected; aware."""
@@ -111,6 +113,20 @@ class Checkpoint:
     """Later than this, what is left no longer fits as surely as was asked."""
     drop: tuple[Drop, ...]
     """What to tell instead of turn, in this order."""
+    rest: float = 0.0
+    """Minutes of a break that is still to come."""
+
+
+@dataclass(frozen=True)
+class PlannedStep:
+    """A step that is shown, with both its times: mean and standard deviation in minutes, and how many runs."""
+
+    name: str
+    live: bool
+    turned: tuple[float, float, int]
+    """If it is turned before the audience."""
+    telling: tuple[float, float, int]
+    """If it is told."""
 
 
 @dataclass(frozen=True)
@@ -139,6 +155,25 @@ class Plan:
     """How this came about, in sentences."""
     method: tuple[str, ...]
     """How times were worked out."""
+    steps: tuple[PlannedStep, ...] = ()
+    """Those that are shown, as they are frozen when the run sheet is printed."""
+    checksum: str = ""
+    """Of what the plan follows from, times apart."""
+    printed: str = ""
+    """When the plan was frozen, by UTC; empty where it is not."""
+
+
+@dataclass(frozen=True)
+class Deadline:
+    """Something that must be done by a day."""
+
+    name: str
+    """What it is called by as long as it is there, such as `pack`."""
+    title: str
+    on: datetime
+    why: str = ""
+    timed: bool = False
+    """Whether the hour counts, or the day alone."""
 
 
 @dataclass(frozen=True)
@@ -209,6 +244,10 @@ class StockPlan:
     cubic_metres: float
     finished: tuple[str, ...]
     """Finished pieces that are packed to be shown; their wood is not reckoned."""
+    over: float
+    """Share of the wood that another way of cutting might save at the most; 0 where none does."""
+    all_had: bool
+    """Whether it is proven that no more blanks can be had from these sticks."""
     cost: float | None
     """Of the sticks that are cut into; None where a price is not said."""
     currency: str
@@ -249,10 +288,14 @@ class Demonstration:
     stock: StockPlan
     findings: tuple[Finding, ...]
     private: PrivateNotes
-    arrive: str = ""
-    """Clock time to come in and set up, by the host's clock; empty if not said."""
-    doors: str = ""
-    """Clock time the doors open."""
+    deadlines: tuple[Deadline, ...] = ()
+    """What must be done by when."""
+    listed: bool = True
+    """Whether the public archive lists it."""
+    arrives: datetime | None = None
+    """When one may come in and set up; None if not said."""
+    opens: datetime | None = None
+    """When the doors open."""
     cancelled: str = ""
     """Why it does not take place; empty where it does."""
 

@@ -90,5 +90,5 @@ class Finding:
 
     def __str__(self) -> str:
         text = f"{self.place}: {self.level}: {self.message}"
-        told = "; ".join(one for one in (self.remedy, self.advice) if one)
+        told = "; ".join(said for said in (self.remedy, self.advice) if said)
         return f"{text}\n    remedy: {told}" if told else text

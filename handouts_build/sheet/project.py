@@ -177,14 +177,14 @@ class Group:
     def values(self) -> dict[str, Quantity]:
         """Givens and results by their short names."""
         short: dict[str, Quantity] = {given.name: given.value for given in self.givens}
-        short.update({one.name.rpartition(".")[2]: one.value for one in self.dimensions})
+        short.update({row.name.rpartition(".")[2]: row.value for row in self.dimensions})
         return short
 
     @property
     def printed(self) -> dict[str, Printed]:
         """Printed forms of givens and results by their short names."""
         short = {given.name: given.printed for given in self.givens}
-        short.update({one.name.rpartition(".")[2]: one.printed for one in self.dimensions})
+        short.update({row.name.rpartition(".")[2]: row.printed for row in self.dimensions})
         return short
 
 
@@ -252,6 +252,8 @@ class Step:
     """The solid after it, if the part is carried as one."""
     formerly: tuple[str, ...] = ()
     """Names it had before."""
+    cue: tuple[Paragraph, ...] = ()
+    """What to say when it is shown, in the author's own words; empty where the author leaves it to the tool."""
 
     @property
     def telling(self) -> float:
@@ -367,9 +369,9 @@ class Sheet:
         Raises:
             KeyError: If there is none.
         """
-        for one in self.groups:
-            if one.name == name:
-                return one
+        for group in self.groups:
+            if group.name == name:
+                return group
         raise KeyError(name)
 
     @property

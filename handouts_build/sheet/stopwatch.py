@@ -13,11 +13,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 __all__ = [
-    "BREAK",
     "KINDS",
     "LONGEST_NOTE",
     "ON_TIME",
     "REPLACED",
+    "STEPS",
     "Leg",
     "Stopwatch",
     "Stretch",
@@ -25,8 +25,8 @@ __all__ = [
     "one_line",
 ]
 
-BREAK = "break"
-"""How the leg of a break is shown: its time counts into no step."""
+STEPS = ("live", "talk", "ready-made")
+"""How a step is shown. Anything else, such as a break, is a leg whose time counts into no step."""
 
 KINDS = ("dry run", "demonstration")
 """What a run is: rehearsed, or held before people."""
@@ -48,14 +48,20 @@ _FLAG_LETTERS = range(0x1F1E6, 0x1F200)
 
 @dataclass(frozen=True)
 class Leg:
-    """One step as the watch goes over it."""
+    """One step as the watch goes over it, or what stands between steps."""
 
     name: str
     shown: str
-    """`live`, `talk`, `ready-made`, or `BREAK`."""
+    """One of `STEPS`, or `opening`, `safety talk`, `break`, `hands-on`, `questions`."""
     planned: float
     """Seconds."""
-    part: str = ""
+    number: int = 0
+    """The step's on the handout and the run sheet; 0 for what is no step."""
+
+    @property
+    def is_step(self) -> bool:
+        """Whether its time counts into a step."""
+        return self.shown in STEPS
 
 
 @dataclass
@@ -76,6 +82,8 @@ class Stopwatch:
     began: str
     """Day and time of day, for the record only."""
     kind: str = KINDS[0]
+    evening: str = ""
+    """The demonstration it is of or for; empty for none."""
     at: int = 0
     """Which leg; as many as there are legs when all are done."""
     running: bool = False
@@ -129,7 +137,7 @@ class Stopwatch:
     def skip(self) -> None:
         """The step is not shown, or was broken off: its time does not count as its length."""
         if self.leg is not None:
-            if self.leg.name not in self.skipped and self.leg.shown != BREAK:
+            if self.leg.name not in self.skipped and self.leg.is_step:
                 self.skipped.append(self.leg.name)
             self._move(1)
 
@@ -142,8 +150,8 @@ class Stopwatch:
 
     @property
     def here(self) -> tuple[float, str]:
-        """Where a thought comes: seconds on the watch, and the step; empty in a break and at the end."""
-        return self.now, self.leg.name if self.leg and self.leg.shown != BREAK else ""
+        """Where a thought comes: seconds on the watch, and the step; empty between steps and at the end."""
+        return self.now, self.leg.name if self.leg and self.leg.is_step else ""
 
     def note(self, text: str, at: tuple[float, str] | None = None) -> None:
         """Keep a thought.
@@ -158,7 +166,7 @@ class Stopwatch:
 
     def spent(self, name: str) -> float:
         """Seconds that a step has run so far."""
-        return sum(one.end - one.start for one in self.stretches if one.step == name)
+        return sum(stretch.end - stretch.start for stretch in self.stretches if stretch.step == name)
 
     def planned(self, legs: int) -> float:
         """Seconds that the first so many legs are planned to take."""
@@ -192,19 +200,25 @@ class Stopwatch:
             "runs:",
             f"  - began: {_quoted(self.began)}",
             f"    kind: {self.kind}",
+            *([f"    for: {_quoted(self.evening)}"] if self.evening else []),
             f"    finished: {'true' if self.finished else 'false'}",
+            "    plan:" if self.legs else "    plan: []",
         ]
-        lasted = [one for one in self.stretches if round(one.end) > round(one.start)]
-        kept, breaks = ([one for one in lasted if (one.shown == BREAK) is rest] for rest in (False, True))
+        lines += [
+            f"      - {{name: {_quoted(leg.name)}, shown: {leg.shown}, planned: {_quoted(elapsed_words(leg.planned))}"
+            f"{f', number: {leg.number}' if leg.number else ''}}}"
+            for leg in self.legs
+        ]
+        lasted = [stretch for stretch in self.stretches if round(stretch.end) > round(stretch.start)]
+        kept, between = ([stretch for stretch in lasted if (stretch.shown in STEPS) is step] for step in (True, False))
         lines.append("    times:" if kept else "    times: []")
         lines += [
-            f"      - {{step: {_quoted(one.step)}, shown: {one.shown}, from: {_quoted(elapsed_words(one.start))}, "
-            f"to: {_quoted(elapsed_words(one.end))}}}"
-            for one in kept
+            f"      - {{step: {_quoted(stretch.step)}, shown: {stretch.shown}, {_from_to(stretch)}}}"
+            for stretch in kept
         ]
-        if breaks:
-            ends = ((_quoted(elapsed_words(one.start)), _quoted(elapsed_words(one.end))) for one in breaks)
-            lines.append(f"    breaks: [{', '.join(f'{{from: {start}, to: {end}}}' for start, end in ends)}]")
+        if between:
+            lines.append("    breaks:")
+            lines += [f"      - {{what: {stretch.shown}, {_from_to(stretch)}}}" for stretch in between]
         if self.skipped:
             lines.append(f"    skipped: [{', '.join(map(_quoted, self.skipped))}]")
         if self.notes:
@@ -252,6 +266,10 @@ def _goes_on(text: str, place: int) -> bool:
         return True
     letters = len(text[:place]) - len(text[:place].rstrip("".join(map(chr, _FLAG_LETTERS))))
     return ord(sign) in _FLAG_LETTERS and letters % 2 == 1
+
+
+def _from_to(stretch: Stretch) -> str:
+    return f"from: {_quoted(elapsed_words(stretch.start))}, to: {_quoted(elapsed_words(stretch.end))}"
 
 
 def _quoted(text: str) -> str:

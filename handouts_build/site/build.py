@@ -84,14 +84,22 @@ def read_archive(folder: Path, *, base: Path, cache: Cache | None = None) -> Arc
     return read_projects(project_files(folder), base=base, cache=cache)
 
 
-def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = None) -> Archive:
+def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = None, whole_runs: bool = True) -> Archive:
     """Read and work out the given project files; `read_archive` for a whole folder.
+
+    Args:
+        paths: The files.
+        base: Folder that messages name files from.
+        cache: Where drawings and papers are kept between runs.
+        whole_runs: Whether a file of recorded runs that cannot be read is a problem; else it is told in the records.
 
     Raises:
         ProjectError: With every problem of every file.
     """
     paths = tuple(dict.fromkeys(paths))
     archive, problems = read_what_can_be(paths, base=base, cache=cache)
+    if whole_runs:
+        problems += (problem for kept in archive.records for problem in kept.recorded.broken)
     problems += alike(map(told_of, archive.sheets), paths, base)
     problems += stray(paths, base)
     if problems:

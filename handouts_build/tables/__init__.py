@@ -3,7 +3,17 @@
 from handouts_build.tables.abrasives import CAMI, FEPA, Grit, grit, grits
 from handouts_build.tables.bits import BitKind, bits
 from handouts_build.tables.caution_facts import WORDS, Fact, FactKind
-from handouts_build.tables.cautions import CLOSING, Condition, Facts, Rule, Signal, Where, fired, read_rules, rules
+from handouts_build.tables.cautions import (
+    CLOSING,
+    CautionRule,
+    Criterion,
+    Facts,
+    Signal,
+    Where,
+    fired,
+    read_rules,
+    rules,
+)
 from handouts_build.tables.finishes import Finish, Note, finishes, lookup_finish, suggest_finish
 from handouts_build.tables.loading import (
     COMMON_PRACTICE,
@@ -30,7 +40,8 @@ __all__ = [
     "TEXTBOOK",
     "WORDS",
     "BitKind",
-    "Condition",
+    "CautionRule",
+    "Criterion",
     "Fact",
     "FactKind",
     "Facts",
@@ -40,7 +51,6 @@ __all__ = [
     "Note",
     "Published",
     "Reaction",
-    "Rule",
     "Signal",
     "Source",
     "SpeedRow",

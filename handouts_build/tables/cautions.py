@@ -26,7 +26,7 @@ from handouts_build.tables.caution_facts import WORDS, Fact, FactKind
 from handouts_build.tables.loading import source
 from handouts_build.tables.woods import lookup_wood
 
-__all__ = ["CLOSING", "Condition", "Facts", "Rule", "Signal", "Where", "fired", "read_rules", "rules", "waiting"]
+__all__ = ["CLOSING", "CautionRule", "Criterion", "Facts", "Signal", "Where", "fired", "read_rules", "rules", "waiting"]
 
 CLOSING = (
     "The lathe's manual, local codes and club rules come first. Teaching beginners is for those approved to do it."
@@ -66,7 +66,7 @@ class Where(enum.StrEnum):
 
 
 @dataclass(frozen=True)
-class Condition:
+class Criterion:
     """One thing a rule asks of one fact."""
 
     fact: Fact
@@ -93,7 +93,7 @@ class Condition:
 
 
 @dataclass(frozen=True)
-class Rule:
+class CautionRule:
     """A safety rule."""
 
     id: str
@@ -106,7 +106,7 @@ class Rule:
     source: str
     """A source id."""
     where: Where
-    when: tuple[tuple[Condition, ...], ...]
+    when: tuple[tuple[Criterion, ...], ...]
     """Sets of conditions: the rule applies when all conditions of any one set hold."""
 
     def applies(self, facts: Mapping[Fact, frozenset[str | bool | float]]) -> bool:
@@ -119,12 +119,12 @@ class Rule:
 
 
 @cache
-def rules() -> tuple[Rule, ...]:
+def rules() -> tuple[CautionRule, ...]:
     """Every rule, in the order of the file."""
     return read_rules((resources.files(__package__) / "cautions.yml").read_text(encoding="utf-8"))
 
 
-def fired(facts: Facts) -> tuple[Rule, ...]:
+def fired(facts: Facts) -> tuple[CautionRule, ...]:
     """The rules that a set of facts calls for, most serious first.
 
     Args:
@@ -137,7 +137,7 @@ def fired(facts: Facts) -> tuple[Rule, ...]:
     return tuple(sorted((rule for rule in rules() if rule.applies(known)), key=lambda rule: rule.signal.rank))
 
 
-def waiting(facts: Facts, numbers: Collection[str]) -> Iterator[tuple[Rule, Condition]]:
+def waiting(facts: Facts, numbers: Collection[str]) -> Iterator[tuple[CautionRule, Criterion]]:
     """The rules of steps that wait for one of some numbers alone, each with what it asks of that number.
 
     Args:
@@ -147,12 +147,14 @@ def waiting(facts: Facts, numbers: Collection[str]) -> Iterator[tuple[Rule, Cond
     known = {_fact(name): _values(_fact(name), value) for name, value in facts.items()}
     for rule in rules():
         for case in rule.when if rule.where is Where.STEP else ():
-            asked = [one for one in case if one.fact in numbers]
-            if len(asked) == 1 and all(one.holds(known.get(one.fact, frozenset())) for one in case if one not in asked):
+            asked = [criterion for criterion in case if criterion.fact in numbers]
+            if len(asked) == 1 and all(
+                criterion.holds(known.get(criterion.fact, frozenset())) for criterion in case if criterion not in asked
+            ):
                 yield rule, asked[0]
 
 
-def read_rules(text: str) -> tuple[Rule, ...]:
+def read_rules(text: str) -> tuple[CautionRule, ...]:
     """Rules from the text of a rule file.
 
     Args:
@@ -161,7 +163,7 @@ def read_rules(text: str) -> tuple[Rule, ...]:
     Raises:
         ValueError: A rule is not well formed, repeats an id or uses a word outside the vocabulary.
     """
-    found: dict[str, Rule] = {}
+    found: dict[str, CautionRule] = {}
     for entry in yaml.load(text, Loader=_LOADER):
         rule = _rule(entry)
         if rule.id in found:
@@ -175,7 +177,7 @@ _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _KEYS = frozenset({"id", "signal", "title", "when", "hurts", "do", "source", "where"})
 
 
-def _rule(entry: Mapping[str, Any]) -> Rule:
+def _rule(entry: Mapping[str, Any]) -> CautionRule:
     name = entry.get("id", "without an id")
     if set(entry) != _KEYS:
         raise ValueError(f"rule '{name}': keys missing or unknown: {', '.join(sorted(_KEYS ^ set(entry)))}")
@@ -189,7 +191,7 @@ def _rule(entry: Mapping[str, Any]) -> Rule:
         raise ValueError(f"rule '{name}': {fault}") from None
     if not all(when):
         raise ValueError(f"rule '{name}': an empty set of conditions")
-    return Rule(
+    return CautionRule(
         id=name,
         signal=Signal(entry["signal"]),
         title=entry["title"],
@@ -201,23 +203,23 @@ def _rule(entry: Mapping[str, Any]) -> Rule:
     )
 
 
-def _condition(key: str, value: Any) -> Condition:
+def _condition(key: str, value: Any) -> Criterion:
     name, _, comparison = key.partition(" ")
     fact = _fact(name)
     if fact.kind is FactKind.NUMBER:
         if comparison not in ("over", "under") or isinstance(value, bool) or not isinstance(value, int | float):
             raise ValueError(f"'{key}': a number is asked for as '{fact} over: 3' or '{fact} under: 3'")
-        return Condition(fact, over=float(value)) if comparison == "over" else Condition(fact, under=float(value))
+        return Criterion(fact, over=float(value)) if comparison == "over" else Criterion(fact, under=float(value))
     if comparison:
         raise ValueError(f"'{key}': only numbers are compared")
     if fact.kind is FactKind.FLAG:
         (flag,) = _values(fact, value)
-        return Condition(fact, flag=bool(flag))
+        return Criterion(fact, flag=bool(flag))
     if fact is Fact.WOOD:
         for wood in [value] if isinstance(value, str) else value:
             if lookup_wood(wood) is None:
                 raise ValueError(f"wood: '{wood}' is not in the table of woods")
-    return Condition(fact, words=frozenset(str(word) for word in _values(fact, value)))
+    return Criterion(fact, words=frozenset(str(word) for word in _values(fact, value)))
 
 
 def _fact(name: str) -> Fact:

@@ -34,7 +34,7 @@ def hint_for(word: str, known: Iterable[str], *, alike: float = 0.6) -> str:
     """
     words = list(known)
     plain = " ".join(word.replace("_", " ").casefold().split())
-    meant = [f"'{one}'" for one in trade_words().get(plain, ()) if one in words]
+    meant = [f"'{word}'" for word in trade_words().get(plain, ()) if word in words]
     if not meant:
         return near_miss(word, words, alike=alike)
-    return f"did you mean {' or '.join(one for one in (', '.join(meant[:-1]), meant[-1]) if one)}?"
+    return f"did you mean {' or '.join(said for said in (', '.join(meant[:-1]), meant[-1]) if said)}?"

@@ -201,16 +201,16 @@ def _likely(name: str) -> list[Wood]:
     if not short:
         return []
     families = _families()
-    for one in (short, short.removesuffix("wood")):
-        if one in families:
-            return list(families[one])
+    for family in (short, short.removesuffix("wood")):
+        if family in families:
+            return list(families[family])
     found = [wood for key, wood in _index().items() if key == short or set(words) <= set(key.split())]
     if not found and (close := get_close_matches(short, _index(), n=3, cutoff=_ALIKE)):
         best = SequenceMatcher(None, close[0], short).ratio()
-        close = [one for one in close if SequenceMatcher(None, one, short).ratio() >= best - _AS_GOOD]
-        found = [_index()[one] for one in close]
+        close = [name for name in close if SequenceMatcher(None, name, short).ratio() >= best - _AS_GOOD]
+        found = [_index()[name] for name in close]
     if not found:
-        found = [wood for one in get_close_matches(short, families, n=1, cutoff=_ALIKE) for wood in families[one]]
+        found = [wood for family in get_close_matches(short, families, n=1, cutoff=_ALIKE) for wood in families[family]]
     # What is left may still name a family: some sort of oak.
     found = found or [wood for word in words[::-1] for wood in families.get(word, ())]
     return list(dict.fromkeys(found))

@@ -14,7 +14,7 @@ from itertools import product
 from handouts_build.trade.solver import Row, least
 from handouts_build.trade.timing import Estimate, chance_within, deviations, total
 
-__all__ = ["Candidate", "Choice", "choose"]
+__all__ = ["Candidate", "Choice", "as_settled", "choose"]
 
 _TRY_ALL = 12
 """Free steps up to which every combination is tried: 4096 of them."""
@@ -77,6 +77,18 @@ def choose(candidates: Sequence[Candidate], minutes: float, confidence: float) -
     return _made(candidates, _filled(candidates, free, which_live), minutes, confidence)
 
 
+def as_settled(candidates: Sequence[Candidate], live: Sequence[bool], minutes: float, confidence: float) -> Choice:
+    """A choice that was made before, against the same time.
+
+    Args:
+        candidates: The steps in order.
+        live: Whether each is shown live.
+        minutes: The time there is.
+        confidence: The chance it must fit with, from 0.5 to under 1.
+    """
+    return _made(candidates, tuple(live), minutes, confidence)
+
+
 def _filled(candidates: Sequence[Candidate], free: Sequence[int], which: Sequence[bool]) -> tuple[bool, ...]:
     live = [bool(one.fixed) for one in candidates]
     for index, chosen in zip(free, which, strict=True):
@@ -122,9 +134,10 @@ def _solved(
             rows.append(Row(chord, high=bound(low) + slope * (base.mean - low) - base.variance + _SLACK))
         if best is not None:
             rows.append(Row(costs, high=best[0] - _BETTER))
-        found = least(costs, rows, [1] * len(free))
-        if found is None:
+        solved = least(costs, rows, [1] * len(free))
+        if solved is None:
             continue
+        found = solved.values
         mean = base.mean + sum(one for one, live in zip(means, found, strict=True) if live)
         variance = base.variance + sum(one for one, live in zip(variances, found, strict=True) if live)
         if variance <= bound(mean) + _SLACK:

@@ -9,7 +9,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-__all__ = ["Row", "least"]
+__all__ = ["Found", "Row", "least"]
+
+
+_TIME_IS_UP = 1
+"""The library's status where its time or its number of tries ran out."""
 
 
 @dataclass(frozen=True)
@@ -21,18 +25,31 @@ class Row:
     high: float = float("inf")
 
 
-def least(costs: Sequence[float], rows: Sequence[Row], most: Sequence[float]) -> tuple[int, ...] | None:
-    """The whole numbers of least cost that meet every row.
+@dataclass(frozen=True)
+class Found:
+    """Whole numbers that meet every row."""
+
+    values: tuple[int, ...]
+    bound: float
+    """No numbers that meet the rows cost less than this."""
+    proven: bool
+    """Whether they are those of least cost; if not, the time was up."""
+
+
+def least(costs: Sequence[float], rows: Sequence[Row], most: Sequence[float], *, seconds: float = 5.0) -> Found | None:
+    """The whole numbers of least cost that meet every row, or good ones with how good they are.
 
     Args:
         costs: Cost of one of each unknown.
         rows: What must hold.
         most: The largest value of each unknown; the smallest is 0.
+        seconds: Time after which the best numbers so far are taken.
 
     Returns:
         The unknowns, or None where no numbers meet the rows.
 
     Raises:
+        TimeoutError: If no numbers were found in that time.
         RuntimeError: If the solver gives up, which it says why.
     """
     # Loaded only when there is something to solve: the library is large.
@@ -45,11 +62,15 @@ def least(costs: Sequence[float], rows: Sequence[Row], most: Sequence[float]) ->
         ),
         integrality=[1] * len(costs),
         bounds=Bounds([0] * len(costs), most),
-        # Proven to the last: the default would stop within a share of 0.0001.
-        options={"mip_rel_gap": 0},
+        # Proven but for rounding: the default would stop within a share of 0.0001.
+        options={"mip_rel_gap": 1e-7, "time_limit": seconds},
     )
     if found.status == 2:
         return None
-    if found.status != 0:
+    if found.status == _TIME_IS_UP and found.x is None:
+        raise TimeoutError(found.message)
+    if found.status not in (0, _TIME_IS_UP):
         raise RuntimeError(f"the solver gave up: {found.message}")
-    return tuple(round(value) for value in found.x)
+    values = tuple(round(value) for value in found.x)
+    proven = found.status == 0
+    return Found(values, found.fun if proven else found.mip_dual_bound, proven)

@@ -279,7 +279,7 @@ class BaseCut:
         Raises:
             WorkpieceFault: If it means nothing on this wood.
         """
-        keep_bounds(self, self.word)
+        keep_bounds(self, self.unnamed or self.word)
         return self.removal(here)
 
     def removal(self, here: Here) -> Removal:

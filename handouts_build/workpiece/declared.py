@@ -77,7 +77,8 @@ class DeclaredKey:
 
     def called(self, kind: str) -> str:
         """How a message names it: the cylinder's diameter, the holes' count."""
-        return f"the {kind}'{'' if kind.endswith('s') else 's'} {self.noun}"
+        plural = kind.endswith("s") and not kind.endswith("ss")
+        return f"the {kind}'{'' if plural else 's'} {self.noun}"
 
 
 def _key(

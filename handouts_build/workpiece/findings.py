@@ -112,10 +112,15 @@ def _note(meetings: Meetings, one: Made, other: Made, gap: float) -> None:
 
 def _judged(new: Made, web: Web, limits: Limits) -> Iterator[Verdict]:
     if web.left_mm <= MEETS_MM:
-        yield Verdict(Code.UNMEANT_BREAK_THROUGH, _things(web.names), {}, new.step, new.cut, web.at_mm)
+        yield Verdict(Code.UNMEANT_BREAK_THROUGH, _things(web.names), _places(web), new.step, new.cut, web.at_mm)
     elif web.left_mm < limits.web_mm:
-        numbers = {"left_mm": web.left_mm, "limit_mm": limits.web_mm}
+        numbers = {"left_mm": web.left_mm, "limit_mm": limits.web_mm, **_places(web)}
         yield Verdict(Code.THIN_WEB, _things(web.names), numbers, new.step, new.cut, web.at_mm)
+
+
+def _places(web: Web) -> dict[str, float]:
+    """In how many like places a web stands, where it is more than one."""
+    return {"places": float(web.places)} if web.places > 1 else {}
 
 
 def _things(names: tuple[str, str]) -> tuple[Thing, ...]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -29,6 +29,8 @@ _NEIGHBORS = 16
 _RAYS = 240
 _EDGE_MM, _CLOUD, _TRIED = 0.5, 1500, 400
 """Points on a cut's surface lie no closer; so many are compared with each other's, and so many pairs looked at."""
+_ALIKE_MM = 0.05
+"""Webs of one ring that differ by less are alike."""
 _ALIKE_HOLES, _RINGS = 1, 10
 """Holes of one cut whose walls are felt along, the others being like it, and places along each."""
 _FACING = 0.85
@@ -44,6 +46,8 @@ class Web:
     left_mm: float
     at_mm: Vector | None
     """Where, in part coordinates; none where the wood is ample."""
+    places: int = 1
+    """In how many like places of a ring of holes it stands."""
 
 
 @dataclass(frozen=True)
@@ -186,7 +190,12 @@ def gaps_within(new: Made, wood: Solid, *, near_mm: float, ample_mm: float) -> W
     if not found:
         return None
     gap, one, other = min(found)
-    return _web((new.features[one], new.features[other]), chips[one], chips[other], gap, wood, ample_mm=ample_mm)
+    web = _web((new.features[one], new.features[other]), chips[one], chips[other], gap, wood, ample_mm=ample_mm)
+    if web is None:
+        return None
+    like = sum(other_gap <= gap + _ALIKE_MM for other_gap, _, _ in found)
+    # Of a larger ring only some are measured; where all of these are alike, so is the rest.
+    return replace(web, places=count if like == len(found) and count > len(chips) else like)
 
 
 def outer_webs(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: float, ample_mm: float) -> list[Web]:

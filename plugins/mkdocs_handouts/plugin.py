@@ -11,7 +11,7 @@ from __future__ import annotations
 import logging
 import os
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from threading import Lock
 from typing import TYPE_CHECKING, Literal
@@ -25,11 +25,11 @@ from mkdocs.structure.pages import Page
 
 from handouts_build.disk.cache import Cache, user_folder
 from handouts_build.disk.clock import now as clock
-from handouts_build.disk.privacy import is_private
 from handouts_build.outputs.output import Address, Output
 from handouts_build.outputs.pages.assets import OWN_SCRIPTS, OWN_STYLE, SOLID_SCRIPT, SOLID_STYLE, STYLE
 from handouts_build.problems import ProjectError
 from handouts_build.site.gathering import project_files
+from handouts_build.site.leaks import leaks
 from handouts_build.site.publish import Papers, publish, tell, typeset
 from handouts_build.site.summary import Told, overlapping
 from mkdocs_handouts import material
@@ -69,7 +69,12 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         """The pipeline works for one at a time: the builder, or someone who asks for a paper."""
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
-        """Note what MkDocs is about; being asked at all keeps this object, and its cache, over rebuilds."""
+        """Note what MkDocs is about; being asked at all keeps this object, and its cache, over rebuilds.
+
+        Args:
+            command: What MkDocs was called for.
+            dirty: Whether only what changed is laid out; it is all one here.
+        """
         self._serving = command == "serve"
         self._replacement = SiteReplacement(wanted=not self._serving and not dirty)
 
@@ -105,7 +110,6 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         """Read, work out and draw everything."""
         if not self.config.enabled:
             return
-        _refuse_private(config)
         at = ""
 
         def progress(what: str) -> None:
@@ -115,6 +119,8 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
 
         try:
             paths, base, address = self._archive(config)
+            if private := list(leaks(_documents(config), paths, base)):
+                raise ProjectError(private)
             with self._busy:
                 told = tell(paths, base=base, cache=self._cache, jobs=os.cpu_count() or 1)
                 for finding in (finding for one in told for finding in one.findings):
@@ -137,7 +143,12 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         _refuse(docs / one.path for one in self._made if one.path != _HOME and (docs / one.path).exists())
 
     def on_files(self, files: Files, /, *, config: MkDocsConfig) -> Files | None:
-        """Hand over what was made; a home page of the site's own takes the place of ours."""
+        """Hand over what was made; a home page of the site's own takes the place of ours.
+
+        Args:
+            files: The site's own files.
+            config: The site's settings.
+        """
         if not self.config.enabled:
             return None
         taken = {file.dest_uri: file for file in files if file.inclusion.is_included()}
@@ -156,12 +167,26 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         return files
 
     def on_page_markdown(self, markdown: str, /, *, page: Page, config: MkDocsConfig, files: Files) -> None:  # noqa: ARG002
-        """Tell the theme how a page of ours is laid out; its Markdown stays as it is."""
+        """Tell the theme how a page of ours is laid out; its Markdown stays as it is.
+
+        Args:
+            markdown: The page's Markdown.
+            page: The page.
+            config: The site's settings.
+            files: The site's files.
+        """
         if self._is_ours(page, config):
             material.described(page)
 
     def on_page_content(self, html: str, /, *, page: Page, config: MkDocsConfig, files: Files) -> str | None:  # noqa: ARG002
-        """Tell the theme's search what stands beside a page's running text."""
+        """Tell the theme's search what stands beside a page's running text.
+
+        Args:
+            html: The page's HTML.
+            page: The page.
+            config: The site's settings.
+            files: The site's files.
+        """
         return material.searched(html) if self._is_ours(page, config) else None
 
     def _is_ours(self, page: Page, config: MkDocsConfig) -> bool:
@@ -171,7 +196,13 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
     def on_template_context(
         self, context: TemplateContext, /, *, template_name: str, config: MkDocsConfig
     ) -> TemplateContext | None:
-        """Let the page for what is not there name everything from the root that it finds for itself."""
+        """Let the page for what is not there name everything from the root that it finds for itself.
+
+        Args:
+            context: What MkDocs fills the template with.
+            template_name: The template.
+            config: The site's settings.
+        """
         if not self.config.enabled or not material.is_material(config):
             return None
         return material.root_context(context, template_name)
@@ -210,7 +241,13 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         return project_files(Path(self.config.projects)), base, address
 
     def on_serve(self, server: LiveReloadServer, /, *, config: MkDocsConfig, builder: object) -> None:  # noqa: ARG002
-        """Typeset a paper when it is asked for; everything else is answered as it was."""
+        """Typeset a paper when it is asked for; everything else is answered as it was.
+
+        Args:
+            server: The preview.
+            config: The site's settings.
+            builder: How MkDocs builds; not asked for.
+        """
         answer = server.get_app()
 
         def app(environ: WSGIEnvironment, start: StartResponse) -> Iterable[bytes]:
@@ -251,26 +288,15 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         return File.generated(config, one.path, abs_src_path=str(one.content), inclusion=inclusion)
 
 
-def _refuse_private(config: MkDocsConfig) -> None:
-    """Stop if a private file of an evening would be copied onto the site.
-
-    Raises:
-        PluginError: Naming every such file.
-    """
+def _documents(config: MkDocsConfig) -> Iterator[Path]:
+    """The files of the documents that get onto the site."""
     docs = Path(config.docs_dir)
     left_out = config.exclude_docs
-    found = [
-        path.as_posix()
-        for path in sorted(docs.rglob("*"))
-        if path.is_file()
-        and not any(part.startswith(".") for part in path.relative_to(docs).parts)
-        and not (left_out is not None and left_out.match_file(path.relative_to(docs).as_posix()))
-        and is_private(path)
-    ]
-    if found:
-        raise PluginError(
-            "\n".join(f"{path}: this is private, as 'handouts evening' wrote it; move it out of here" for path in found)
-        )
+    for path in sorted(docs.rglob("*")):
+        below = path.relative_to(docs)
+        hidden = any(part.startswith(".") for part in below.parts)
+        if path.is_file() and not hidden and not (left_out and left_out.match_file(below.as_posix())):
+            yield path
 
 
 def _fault(error: Exception) -> str:

@@ -12,11 +12,11 @@ from playwright.sync_api import Browser, Page
 
 from handouts_build.outputs.evening.pages import stopwatch_page
 from handouts_build.schema import load_runs
-from handouts_build.sheet.stopwatch import BREAK, LONGEST_NOTE, Leg, Stopwatch, one_line
+from handouts_build.sheet.stopwatch import LONGEST_NOTE, Leg, Stopwatch, one_line
 from tests.browser.test_stopwatch_page import command, exported, go, text
 from tests.projects import project, worked
 
-LEGS = (Leg("Rough it", "live", 60), Leg("Break", BREAK, 300), Leg("Shape it", "talk", 120))
+LEGS = (Leg("Rough it", "live", 60, 1), Leg("Break", "break", 300), Leg("Shape it", "talk", 120, 2))
 NO_SEGMENTER = "delete Intl.Segmenter"
 
 Opened = Callable[..., Page]

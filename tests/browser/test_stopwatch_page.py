@@ -14,11 +14,11 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page
 
-from handouts_build.evening.folder import evening_files
+from handouts_build.evening.folder import evening_kit
 from handouts_build.outputs.evening.pages import stopwatch_page
 from handouts_build.records.showings import Records
 from handouts_build.schema import load_runs
-from handouts_build.sheet.stopwatch import BREAK, Leg
+from handouts_build.sheet.stopwatch import Leg
 from handouts_build.site.build import read_projects
 
 ROOT = Path(__file__).parents[2]
@@ -30,8 +30,8 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The private folder of a demonstration of the demo archive."""
     made = tmp_path_factory.mktemp("evening")
     records = lantern_in(ROOT)
-    for name, content in evening_files(records.demonstration(NAME), records).items():
-        (made / name.removeprefix("lantern-")).write_bytes(content)
+    for name, content in evening_kit(records, NAME).files.items():
+        (made / name.removeprefix(f"lantern-{NAME}-")).write_bytes(content)
     return made
 
 
@@ -129,8 +129,8 @@ def test_the_exported_file_is_taken_in_by_the_command(page, tmp_path):
     """`handouts dry-run lantern --import FILE`, once; the run of the demonstration tells how long it took."""
     page.check("#held")
     page.click("#next")
-    # Fourteen steps and the break.
-    for _ in range(15):
+    # Fourteen steps, the break and the questions.
+    for _ in range(16):
         go(page, 60)
         page.click("#next")
     assert text(page, "name") == "All steps are done."
@@ -336,7 +336,7 @@ def test_a_note_has_the_time_and_step_of_when_it_was_begun_and_is_kept_unasked(p
 
 
 def test_a_break_has_a_leg_of_its_own_and_counts_into_no_step(browser, tmp_path):
-    legs = (Leg("One", "live", 60), Leg("Break", BREAK, 600), Leg("Two", "live", 60))
+    legs = (Leg("One", "live", 60), Leg("Break", "break", 600), Leg("Two", "live", 60))
     file = tmp_path / "stopwatch.html"
     file.write_text(stopwatch_page(lantern_in(ROOT).sheet, legs), encoding="utf-8")
     context = browser.new_context(offline=True)

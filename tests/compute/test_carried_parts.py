@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from handouts_build.compute.project import compute
-from handouts_build.compute.solid.measured import Told, carried
+from handouts_build.compute.solid.measured import carried
 from handouts_build.compute.solid.session import Bench
 from handouts_build.compute.solid.words import said
 from handouts_build.quantities import Rule
@@ -18,7 +18,7 @@ from handouts_build.schema.cut_keys import ACCEPTED
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.findings import Finding, Level
 from handouts_build.site.build import read_archive
-from handouts_build.workpiece import Code
+from handouts_build.workpiece import Code, Subject, Thing, Verdict
 from tests.projects import worked
 
 PROJECTS = Path(__file__).parents[2] / "projects"
@@ -193,9 +193,10 @@ def test_a_part_without_cuts_has_no_solid(tmp_path: Path) -> None:
 @pytest.mark.parametrize("code", list(Code))
 def test_every_finding_of_the_workpiece_has_words_and_a_remedy(code: Code) -> None:
     names = """left have_mm least_mm most_mm left_mm limit_mm need_mm bit_mm pieces loose_mm3 ratio limit long_mm
-        neck_mm out_mm hole_mm overhang_mm diameter_mm rpm most_rpm radius_mm swing_mm gap_mm"""
+        neck_mm out_mm hole_mm overhang_mm diameter_mm rpm most_rpm radius_mm swing_mm gap_mm across_mm
+        mouth_mm deep_mm wide_mm need_mm"""
     numbers = dict.fromkeys(names.split(), 2.0)
-    words = said(Told(code.value, ("windows", "bore"), numbers, 0, 0), Rule())
+    words = said(Verdict(code, (Thing(Subject.CUT, "windows"), Thing(Subject.CUT, "bore")), numbers), Rule())
     assert words.message
     assert words.remedy
     assert code.value not in ACCEPTED or words.level is Level.MIND

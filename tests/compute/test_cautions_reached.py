@@ -12,7 +12,7 @@ from handouts_build.compute.solid.facts import FINDINGS
 from handouts_build.schema import load_project
 from handouts_build.site.build import read_archive
 from handouts_build.tables.caution_facts import Fact, FactKind
-from handouts_build.tables.cautions import Condition, Rule, Where, rules
+from handouts_build.tables.cautions import CautionRule, Criterion, Where, rules
 from handouts_build.tables.finishes import finishes
 from handouts_build.tables.woods import woods
 from tests.projects import ROOT, demo_archive, project
@@ -25,7 +25,7 @@ ROUGHED = """\
 """
 
 
-def _hold(asked: dict[Fact, Condition], words: dict[Fact, str]) -> str:
+def _hold(asked: dict[Fact, Criterion], words: dict[Fact, str]) -> str:
     """What holds the work as a rule wants it: on the lathe where it says so, else in the hand."""
     if Fact.TAILSTOCK in asked:
         return f"{{by: [chuck], tailstock: {str(asked[Fact.TAILSTOCK].flag).lower()}}}"
@@ -34,7 +34,7 @@ def _hold(asked: dict[Fact, Condition], words: dict[Fact, str]) -> str:
     return f"{{by: [{words.get(Fact.HOLD, 'between centers' if lathe or numbers else 'hand')}]}}"
 
 
-def _wood(asked: dict[Fact, Condition], words: dict[Fact, str]) -> str:
+def _wood(asked: dict[Fact, Criterion], words: dict[Fact, str]) -> str:
     if Fact.WOOD_LISTED in asked:
         return next(one.name for one in woods() if bool(one.reactions) is asked[Fact.WOOD_LISTED].flag)
     if Fact.WOOD_REACTION in words:
@@ -54,7 +54,7 @@ def _finish(words: dict[Fact, str]) -> list[str]:
     return [f"finish: ['{named}']"] if named else []
 
 
-def _reached(rule: Rule, case: tuple[Condition, ...], folder: Path) -> set[str]:
+def _reached(rule: CautionRule, case: tuple[Criterion, ...], folder: Path) -> set[str]:
     """The rules of a piece that is and does what a rule asks for."""
     asked = {condition.fact: condition for condition in case}
     words = {fact: min(one.words) for fact, one in asked.items() if one.words}
@@ -98,7 +98,7 @@ def _reached(rule: Rule, case: tuple[Condition, ...], folder: Path) -> set[str]:
     ("rule", "case"),
     [pytest.param(rule, case, id=f"{rule.id}-{at}") for rule in rules() for at, case in enumerate(rule.when)],
 )
-def test_a_project_file_can_call_for_every_rule(rule: Rule, case: tuple[Condition, ...], tmp_path: Path) -> None:
+def test_a_project_file_can_call_for_every_rule(rule: CautionRule, case: tuple[Criterion, ...], tmp_path: Path) -> None:
     assert rule.id in _reached(rule, case, tmp_path)
 
 

@@ -9,7 +9,6 @@ from pathlib import Path
 
 import pytest
 
-from handouts_build.compute.solid.measured import Told
 from handouts_build.compute.solid.words import said
 from handouts_build.figures.fit import joint
 from handouts_build.outputs.pages.own_size import own_size
@@ -17,7 +16,7 @@ from handouts_build.outputs.papers.content import handout_data
 from handouts_build.paper import SIZES
 from handouts_build.quantities import Err, Rule
 from handouts_build.sheet import Sheet
-from handouts_build.workpiece import Code
+from handouts_build.workpiece import Code, Verdict
 from tests.projects import worked
 
 RULE = "measure: millimetres\nmetric rule: 1 mm\n"
@@ -130,6 +129,19 @@ def test_a_bit_is_one_size_and_no_mark_of_a_rule(tmp_path: Path) -> None:
     assert ball == "1/4\u00a0in (6.5\u00a0mm)"
 
 
+def test_a_chain_of_sizes_closes_in_each_unit(tmp_path: Path) -> None:
+    """3 1/4 in high is 82 mm, under, and a floor of 3/8 in 10 mm: a depth of 73 mm would leave 9 (25.4 mm an inch)."""
+    sheet = worked(
+        tmp_path,
+        sizes="across: {is: 4 in, says: Across}\nfloor: {is: 3/8 in, says: Floor}",
+        dimensions="high: {formula: across - 3/4 in, says: High, err: under}\n"
+        "deep: {formula: high - floor, says: Deep, err: under}",
+        extra="metric rule: 1 mm\n",
+    )
+    told = {row.name: str(row.printed) for row in sheet.dimensions}
+    assert told == {"high": "3\u00a01/4\u00a0in (82\u00a0mm)", "deep": "2\u00a07/8\u00a0in (72\u00a0mm)"}
+
+
 def test_a_working_prints_what_has_a_name_as_it_is_printed_by_that_name(tmp_path: Path) -> None:
     sheet = worked(
         tmp_path,
@@ -163,8 +175,8 @@ def test_a_blank_is_rounded_up_an_opening_down_and_the_papers_say_so(tmp_path: P
     sides = {what: str(printed) for what, _, printed in sheet.parts[0].blank.sides}
     assert (sides["length"], sides["opening"]) == ("3\u00a0in (76.5\u00a0mm)", "3\u00a0in (76\u00a0mm)")
     text = json.dumps(handout_data(sheet, (), SIZES["a4"])[0], ensure_ascii=False)
-    assert "Blanks, not\u00a0under" in text
-    assert "not\u00a0over" in text
+    assert "Blanks, at least" in text
+    assert " at most" in text
     blank = json.loads(own_size(sheet))["blanks"][0]
     assert {side["says"]: side["err"] for side in blank["sides"]}["the blank's opening"] == "under"
 
@@ -172,12 +184,12 @@ def test_a_blank_is_rounded_up_an_opening_down_and_the_papers_say_so(tmp_path: P
 @pytest.mark.parametrize(("ratio", "shown"), [(10.5, "10.5"), (10.02, "10.1"), (15.0, "15")])
 def test_a_ratio_over_its_limit_never_reads_as_the_limit(ratio: float, shown: str) -> None:
     numbers = {"ratio": ratio, "limit": 10.0, "long_mm": 12.7 * ratio, "neck_mm": 12.7}
-    told = Told(Code.SLENDER.value, (), numbers, 0, None)
+    told = Verdict(Code.SLENDER, (), numbers)
     assert f"{shown} to 1; over 10 to 1 it can whip" in said(told, Rule()).message
 
 
 def test_a_neck_read_off_the_solid_prints_at_the_mark_that_its_facets_hide() -> None:
-    told = Told(Code.SLENDER.value, (), {"ratio": 12.0, "limit": 10.0, "long_mm": 152.3, "neck_mm": 12.69}, 0, None)
+    told = Verdict(Code.SLENDER, (), {"ratio": 12.0, "limit": 10.0, "long_mm": 152.3, "neck_mm": 12.69})
     message = said(told, Rule()).message
     assert "6\u00a0in (152.5\u00a0mm) long and 1/2\u00a0in (12.5\u00a0mm) at its thinnest" in message
     thin = dataclasses.replace(told, numbers={**told.numbers, "neck_mm": 24.6})

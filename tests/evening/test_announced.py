@@ -70,7 +70,9 @@ def test_two_pieces_share_a_folder(projects):
         assert run("evening", piece, DATE, "--to", "kit")[0] == 0
     made = everything(projects.parent / "kit")
     assert len(made) == 16
-    assert {name for name in made if name.endswith(".ics")} == {f"piece-{NAME}.ics", f"other-{NAME}.ics"}
+    assert {name for name in made if name.endswith(".ics")} == {
+        f"{piece}-{NAME}-calendar.ics" for piece in ("piece", "other")
+    }
 
 
 def test_an_over_full_evening_ends_with_1(projects):

@@ -18,9 +18,11 @@ from tests.evening.conftest import EVENING
 NAME = "2026-06-06-saltmarsh"
 LATHE = "lathe: {swing: 2 in, between: 20 in, thread: 1 in x 8 TPI, taper: MT2}\n"
 FILES = {
-    "piece-run-sheet-letter.pdf", "piece-packing-list-letter.pdf", "piece-stock-list-letter.pdf",
-    "piece-run-sheet-to-share.html", "piece-run-sheet-to-share-letter.pdf", "piece-run-sheet.html",
-    "piece-stopwatch.html", f"piece-{NAME}.ics",
+    f"piece-{NAME}-{kind}"
+    for kind in (
+        "run-sheet-letter.pdf", "packing-list-letter.pdf", "stock-list-letter.pdf", "run-sheet-to-share.html",
+        "run-sheet-to-share-letter.pdf", "run-sheet.html", "stopwatch.html", "calendar.ics",
+    )
 }  # fmt: skip
 
 

@@ -6,8 +6,10 @@ import math
 
 import pytest
 
-from handouts_build.outputs.evening.words import stock_words
+from handouts_build.evening.folder import beside
+from handouts_build.outputs.evening.words import run_sheet_words, stock_words
 from handouts_build.sheet import Level
+from handouts_build.site.build import read_archive
 from tests.evening.conftest import EVENING
 
 NAME = "2026-06-06-saltmarsh"
@@ -251,3 +253,71 @@ def test_a_part_that_falls_off_another_needs_no_wood_of_its_own(read, projects):
     shown = evening(read)
     assert [line.part for line in shown.stock.lines] == ["The body"]
     assert stock_words(shown)["cut_from"] == ["The foot: cut from the body's blank."]
+
+
+def test_a_square_that_is_gripped_and_a_spigot_along_a_profile_ask_for_jaws(read, projects):
+    turn = "- {name: Turn the foot, say: Turn it., minutes: 15,"
+    shape = (
+        "profiles:\n  shape:\n    says: The shape\n    part: body\n    along:\n"
+        "      - tenon: {diameter: ball, long: 1/2 in, says: spigot}\n"
+        "      - cylinder: {diameter: ball + 1/8 in, long: 3 in}\n"
+    )
+    rewritten(
+        projects,
+        (turn, f"{turn} hold: {{by: [chuck]}},"),
+        ("hold: {by: [chuck]}, speed: 1500 rpm", "hold: {by: [chuck], on: spigot}, speed: 1500 rpm"),
+        ("parts:\n", f"{shape}parts:\n"),
+    )
+    names = packed(evening(read)).keys()
+    assert any(name.startswith("Chuck jaws that close on a square of 1\xa0in") for name in names)
+    assert any(name.startswith("Chuck jaws that close on 2\xa0in") for name in names)
+
+
+def test_grits_that_are_listed_and_the_range_of_them_are_one_entry(read, projects):
+    rewritten(
+        projects, ("tools: [abrasives 120 to 320]", 'tools: ["abrasives 120 to 320", "abrasives 120, 180, 240, 320"]')
+    )
+    found = [what for what in packed(evening(read)) if "brasives" in what]
+    assert found == ["Abrasives 120, 180, 240, 320"]
+
+
+def test_a_spare_has_come_as_far_as_the_first_live_step_needs(read):
+    shown = evening(read, "ready made: [Rough it]\n")
+    items = packed(shown)
+    assert "The body, done up to and with step 1: spare" in items
+    assert "The body: blank, spare" not in items
+    assert "The body: blank, spare" in packed(evening(read))
+
+
+def test_nothing_is_passed_around_by_video(read):
+    assert "pass around" in packed(evening(read))["Test piece, finished"].note
+    assert "pass around" not in packed(evening(read, "how: by video\n"))["Test piece, finished"].note
+
+
+def test_hands_on_seats_get_time_or_it_is_said_that_they_have_none(read):
+    shown = evening(read, "seats: 2\nhands on: 20 min\nopening: 2 min\nsafety talk: 2 min\n")
+    assert [line.minutes for line in shown.plan.lines if line.kind == "hands-on"] == [20]
+    assert not any("no time is kept" in finding.message for finding in shown.findings)
+    assert any("hands on" in finding.message for finding in evening(read, "seats: 2\n").findings)
+
+
+def test_what_one_evening_needs_once_is_on_the_first_pieces_list_alone(read, projects):
+    text = (projects / "piece.yml").read_text(encoding="utf-8").replace("Test piece", "Other piece")
+    (projects / "other.yml").write_text(text, encoding="utf-8")
+    folder = projects / "other" / "demonstrations"
+    folder.mkdir(parents=True)
+    (folder / f"{NAME}.yml").write_text(LONG.replace("19:30", "18:00").replace("3 h", "60 min"), encoding="utf-8")
+    read({NAME: LONG})
+    here = {records.sheet.name: records for records in read_archive(projects, base=projects.parent).records}
+    lists = {name: packed(beside(records.demonstration(NAME), records)) for name, records in here.items()}
+    assert "Face shield" in lists["other"]
+    assert "Face shield" not in lists["piece"]
+    assert any("Face shield" in what and item.note == "once for both pieces" for what, item in lists["piece"].items())
+    assert "Run sheet" in lists["piece"]
+
+
+def test_the_break_is_offered_to_those_who_are_late(read):
+    shown = evening(read, "break: 12 min\nbreak after: Turn the foot\n", LONG.replace("3 h", "100 min"))
+    check = run_sheet_words(shown)["rows"]
+    told = [row["check"] for row in check if row["check"]]
+    assert any("leave it out (saves up to 12 min)" in text for text in told)

@@ -19,7 +19,7 @@ import pytest
 from handouts_build.disk import files
 from handouts_build.disk.cache import Cache, user_folder
 from handouts_build.disk.clock import today
-from handouts_build.evening.folder import evening_files
+from handouts_build.evening.folder import evening_kit
 from handouts_build.evening.hand_out import hand_out
 from handouts_build.outputs.output import Address
 from handouts_build.problems import ProjectError
@@ -46,7 +46,7 @@ SECRETS = ("Zyxomma", "secret-room", "quokka", "wombat")
 
 def files_of(read, extra=""):
     records = read({NAME: EVENING + extra})
-    return evening_files(records.demonstration(NAME), records)
+    return evening_kit(records, NAME).files
 
 
 def text_of(pdf: bytes) -> str:
@@ -63,7 +63,7 @@ def test_a_second_parser_reads_the_calendar_file_alike(read):
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         import vobject
-    made = files_of(read, 'place: "Old Cannery; shed 3, back"\n' + PRIVATE)[f"piece-{NAME}.ics"]
+    made = files_of(read, 'place: "Old Cannery; shed 3, back"\n' + PRIVATE)[f"piece-{NAME}-calendar.ics"]
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         event = vobject.readOne(made.decode()).vevent
@@ -76,39 +76,43 @@ def test_a_second_parser_reads_the_calendar_file_alike(read):
 
 def test_the_calendar_file_keeps_to_the_form_of_rfc_5545(read):
     """RFC 5545, 3.1: CRLF and at most 75 octets a line; 3.6: PRODID, VERSION; 3.6.1: UID, DTSTAMP; a zone for TZID."""
-    made = files_of(read, PRIVATE)[f"piece-{NAME}.ics"]
+    made = files_of(read, PRIVATE)[f"piece-{NAME}-calendar.ics"]
     lines = made.split(b"\r\n")
     assert lines[-1] == b""
     assert not any(b"\n" in line or len(line) > 75 for line in lines)
     text = made.replace(b"\r\n ", b"").decode()
-    for need in ("BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:", "UID:", "DTSTAMP:", "END:VCALENDAR"):
+    for need in ("BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:", "END:VCALENDAR"):
         assert text.count(need) == 1
+    for need in ("UID:", "DTSTAMP:"):
+        assert text.count(need) == text.count("BEGIN:VEVENT")
     assert "DTSTART;TZID=America/New_York:20260606T193000" in text
     assert "BEGIN:VTIMEZONE\r\nTZID:America/New_York" in text
 
 
 def test_the_run_sheet_to_share_holds_nothing_private_and_the_packing_list_names_it(read):
     made = files_of(read, PRIVATE)
-    page, paper = made["piece-run-sheet-to-share.html"].decode(), text_of(made["piece-run-sheet-to-share-letter.pdf"])
+    page = made[f"piece-{NAME}-run-sheet-to-share.html"].decode()
+    paper = text_of(made[f"piece-{NAME}-run-sheet-to-share-letter.pdf"])
     assert "Rough it to a cylinder." in page
     assert "Rough it to a cylinder." in paper
     assert not any(secret in text for secret in SECRETS for text in (page, paper))
-    assert "for whoever runs the cameras the one to share" in text_of(made["piece-packing-list-letter.pdf"])
+    assert "for whoever runs the cameras the one to share" in text_of(made[f"piece-{NAME}-packing-list-letter.pdf"])
 
 
 def test_the_same_demonstration_gives_the_same_bytes(read):
-    assert files_of(read, PRIVATE) == files_of(read, PRIVATE)
+    known = PRIVATE + 'calendar id: "5d0c7b1e9a4f"\n'
+    assert files_of(read, known) == files_of(read, known)
 
 
 def test_the_run_sheet_holds_what_an_evening_needs(read):
     text = text_of(
         files_of(
             read, "speaker zone: Europe/London\nready made: [Sand it]\nmust see: [Rough it, Turn the foot]\n" + PRIVATE
-        )["piece-run-sheet-letter.pdf"]
+        )[f"piece-{NAME}-run-sheet-letter.pdf"]
     )
     for need in (
-        "19:30",
-        "00:30 +1 yours",
+        "7:30 pm",
+        "12:30 am +1 in London",
         "Rough it to a cylinder.",
         "Camera: front",
         "Speed: 1,000 rpm",
@@ -117,7 +121,7 @@ def test_the_run_sheet_holds_what_an_evening_needs(read):
         "Take up: The body, done up to and with step 3",
         "Say aloud: Mind the spinning corners.",
         "Questions",
-        "The slot ends 20:30",
+        "The slot ends 8:30 pm",
         "Host Zyxomma 555 0142",
         "secret-room",
         "1 / (n + 1)",
@@ -127,10 +131,15 @@ def test_the_run_sheet_holds_what_an_evening_needs(read):
 
 def test_the_packing_list_has_a_box_for_everything_and_the_stock_list_its_sums(read):
     made = files_of(read, PRIVATE + "paper: a4\n")
-    packing, stock = text_of(made["piece-packing-list-a4.pdf"]), text_of(made["piece-stock-list-a4.pdf"])
+    packing = text_of(made[f"piece-{NAME}-packing-list-a4.pdf"])
+    stock = text_of(made[f"piece-{NAME}-stock-list-a4.pdf"])
     assert "22 × Printed handouts" in packing
     assert "First-aid kit" in packing
-    for need in ("Starts 19:30", "Contact Host Zyxomma 555 0142", "Your own notes Remember the quokka lamp"):
+    for need in (
+        "Starts 7:30 pm in New York",
+        "Contact Host Zyxomma 555 0142",
+        "Your own notes Remember the quokka lamp",
+    ):
         assert need in packing
     assert "board feet" in stock
     assert "A: The body" in stock
@@ -141,7 +150,7 @@ def test_the_packing_list_has_a_box_for_everything_and_the_stock_list_its_sums(r
 def test_a_run_sheet_is_read_at_arms_length(read):
     """From memory of ISO 9241-303: a capital of 16 minutes of arc at least is read with ease; here at 70 cm."""
     least = 700 * math.tan(math.radians(16 / 60))
-    document = pypdfium2.PdfDocument(io.BytesIO(files_of(read)["piece-run-sheet-letter.pdf"]))
+    document = pypdfium2.PdfDocument(io.BytesIO(files_of(read)[f"piece-{NAME}-run-sheet-letter.pdf"]))
     found = {}
     for page in document:
         words = page.get_textpage()
@@ -211,7 +220,7 @@ def test_a_run_sheet_is_published_when_asked_for_and_nothing_private_with_it(rea
     told = published(read, projects, f"speaker zone: Europe/London\nshare: {share}\n{PRIVATE}")
     page, paper = f"projects/piece/shown/{NAME}/run-sheet.html", f"projects/piece/shown/{NAME}/run-sheet-letter.pdf"
     for path in (page, paper):
-        for need in ("Rough it", "19:30", "spindle gouge", "Say aloud", "Look at the clock"):
+        for need in ("Rough it", "7:30 pm", "spindle gouge", "Say aloud", "Look at the clock"):
             assert need in told[path], (path, need)
         for secret in SECRETS:
             assert (secret in told[path]) == (secret in open_), (path, secret)

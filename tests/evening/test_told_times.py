@@ -25,13 +25,13 @@ def minutes(text):
 
 
 def on_the_clock(text):
-    return datetime.strptime(text, "%H:%M")
+    return datetime.strptime(text, "%I:%M %p")
 
 
 @pytest.mark.parametrize("extra", ["", "break: 7 min\n", "ready made: [Rough it]\n", FULL])
 def test_printed_minutes_are_the_differences_of_printed_times(read, extra):
     words = run_sheet_words(evening(read, extra))
-    ends = [*(row["there"] for row in words["rows"][1:]), words["over"][:5]]
+    ends = [*(row["there"] for row in words["rows"][1:]), words["over"].partition(",")[0]]
     for row, end in zip(words["rows"], ends, strict=True):
         assert on_the_clock(row["there"]) + timedelta(minutes=minutes(row["minutes"])) == on_the_clock(end)
 
@@ -39,8 +39,8 @@ def test_printed_minutes_are_the_differences_of_printed_times(read, extra):
 def test_the_expected_end_and_the_minutes_to_spare_are_said(read):
     """Guesses of 10, 20, 10, 15 and 5 minutes: each has a mean of (3/4 + 4 + 3/2) / 6 of it, 62.5 in all."""
     words = run_sheet_words(evening(read))
-    assert words["over"] == "20:37, 113 min to spare"
-    assert words["ends"] == "22:30"
+    assert words["over"] == "8:37 pm, 113 min to spare"
+    assert words["ends"] == "10:30 pm"
     assert {"what": "Over by plan", "value": words["over"]} in words["facts"]
 
 
@@ -70,8 +70,8 @@ def test_a_look_at_the_clock_without_a_minute_to_spare_says_so(read):
     found = set()
     for slot in range(60, 76):
         for row in run_sheet_words(evening(read, FULL, EVENING.replace("60 min", f"{slot} min")))["rows"]:
-            late = re.search(r"Planned for (\S+)\. Later than (\S+):", row["check"])
-            assert late is None or late[1] < late[2]
+            late = re.search(r"Planned for (\S+ [ap]m)\. Later than (\S+ [ap]m):", row["check"])
+            assert late is None or on_the_clock(late[1]) < on_the_clock(late[2])
             found |= {"No time to spare here" in row["check"]}
     assert found == {True, False}
 
@@ -125,3 +125,49 @@ def test_a_run_far_from_the_guess_is_named_and_its_count_is_on_the_run_sheet(rea
     rests = {row["name"]: row["rests"] for row in run_sheet_words(shown)["rows"]}
     assert rests["Rough it"] == "guess and 1 run"
     assert rests["Turn the foot"] == "by guess"
+
+
+def test_on_the_day_a_clock_is_changed_its_times_are_told_with_their_offset(read):
+    """New York's clock goes from 01:59 back to 01:00 on 2026-11-01 (IANA tz database); London's stays that day."""
+    base = EVENING.replace("2026-06-06", "2026-11-01").replace("19:30", "00:45").replace("60 min", "2 h")
+    shown = read({"2026-11-01-saltmarsh": base + "speaker zone: Europe/London\n"}).demonstration("2026-11-01-saltmarsh")
+    words = run_sheet_words(shown)
+    assert words["rows"][0]["there"] == "12:45 am (UTC−04:00)"
+    assert words["ends"] == "1:45 am (UTC−05:00) (6:45 am in London)"
+    assert "UTC" not in words["rows"][0]["here"]
+
+
+def test_both_clocks_stand_at_every_time_there_is(read):
+    words = run_sheet_words(evening(read, FULL + "speaker zone: Europe/London\narrive: 18:15\ndoors: 19:00\n"))
+    told = [words["over"], words["ends"], *(row["check"] for row in words["rows"] if row["check"])]
+    told += [fact["value"] for fact in words["facts"] if fact["what"] == "Before"]
+    for text in told:
+        assert text.count("in London") == len(re.findall(r"\d+:\d\d [ap]m", text)) / 2
+    assert "Arrive 6:15 pm (11:15 pm in London)" in told[-1]
+
+
+def test_the_cue_is_the_authors_or_the_sentence_that_does_most(read, projects):
+    path = projects / "piece.yml"
+    text = path.read_text(encoding="utf-8")
+    said = "The ball comes next in this row. Turn it to {ball} and stop there. Then look."
+    path.write_text(
+        text.replace("say: Shape it.,", f'say: "{said}",')
+        .replace("say: Turn it., minutes: 15", 'say: Turn it., cue: "Hold up the {ball} gauge.", minutes: 15'),
+        encoding="utf-8",
+    )  # fmt: skip
+    cues = {row["name"]: row["cue"].replace("\xa0", " ") for row in run_sheet_words(evening(read))["rows"]}
+    assert cues["Shape it"].startswith("Turn it to 2 in")
+    assert "stop there" in cues["Shape it"]
+    assert "The ball comes" not in cues["Shape it"]
+    assert cues["Turn the foot"].startswith("Hold up the 2 in")
+
+
+def test_the_page_to_hang_up_has_a_row_for_every_entry_with_three_numbers_at_most(read):
+    words = run_sheet_words(evening(read, "opening: 3 min\nsafety talk: 2 min\n"))
+    assert [row["name"] for row in words["overview"]] == [row["name"] for row in words["rows"]]
+    assert words["overview"][0]["name"] == "Opening"
+    assert all(row["numbers"].count(" · ") <= 2 for row in words["overview"])
+    live = next(row for row in words["overview"] if row["name"] == "Rough it")
+    assert live["shown"] == "live"
+    assert live["camera"] == "front"
+    assert live["numbers"].startswith("1,000")

@@ -12,7 +12,7 @@ from handouts_build.disk.files import FolderWriter
 from handouts_build.site.starter import start_project
 from tests.faults.injector import Ended, Fault, run
 
-__all__ = ["COMMANDS", "Case", "Command", "Workshop", "moments"]
+__all__ = ["COMMANDS", "Case", "Command", "Workshop", "files_in", "moments"]
 
 _EVENING = """\
 date: 2026-06-05
@@ -26,17 +26,12 @@ paper: a4
 private:
   contact: ["Host: 0555 0166"]
 """
+_NAME = "2026-06-05-tarn-valley"
 _SETTINGS = """\
 site_name: A club's handouts
 site_url: https://handouts.example/
 theme: {name: material, font: false}
 plugins: [search, {handouts: {papers: false}}]
-"""
-_RUN = """\
-runs:
-  - began: 2026-04-30 10:05
-    kind: dry run
-    times: [{step: Rough the blank to a cylinder, shown: live, from: 0:00, to: 2:00}]
 """
 Files = Mapping[str, bytes] | None
 """What stands in a folder, by path; None where there is no folder."""
@@ -83,9 +78,7 @@ COMMANDS = (
     Command(("handouts", "pages", "--no-papers", "--to", "pages"), "pages"),
     Command(("handouts", "evening", "knob", "2026-06-05", "--to", "private"), "private"),
     Command(("handouts", "evening", "knob", "2026-06-05", "--to", "kit"), "kit", others=("directions.txt",)),
-    Command(
-        ("handouts", "hand-out", "knob", "2026-06-05"), "projects/knob/handed-out/2026-06-05-tarn-valley", again=False
-    ),
+    Command(("handouts", "hand-out", "knob", "2026-06-05"), f"projects/knob/handed-out/{_NAME}", again=False),
     Command(("handouts", "start", "fresh"), "fresh", again=False),
     Command(("handouts", "new", "cup", "--projects", "more"), "more", others=("shop.yml",), again=False),
 )  # fmt: skip
@@ -111,7 +104,7 @@ class Workshop:
         self.root = home / "archive"
         self._kept = home / "kept"
         start_project("knob", self.root / "projects")
-        announced = self.root / "projects" / "knob" / "demonstrations" / "2026-06-05-tarn-valley.yml"
+        announced = self.root / "projects" / "knob" / "demonstrations" / f"{_NAME}.yml"
         announced.parent.mkdir(parents=True)
         announced.write_text(_EVENING, encoding="utf-8")
         (self.root / "mkdocs.yml").write_text(_SETTINGS, encoding="utf-8")
@@ -157,14 +150,20 @@ class Case:
         self.operations = 0
 
     def prepare(self) -> None:
-        """Run it whole once: what it leaves, and how many operations it takes."""
+        """Run it whole, twice: what it leaves, and how many operations it takes."""
         if self.before is not None:
             self._kept.parent.mkdir(parents=True, exist_ok=True)
             shutil.copytree(self.folder, self._kept)
-        ended = run(self.command, self.root)
-        assert ended.status == 0, ended.err
-        self.after, self.operations = files_in(self.folder), ended.operations
-        assert self.after != self.before
+        found = []
+        for _ in range(2):
+            self._set_back()
+            ended = run(self.command, self.root)
+            assert ended.status == 0, ended.err
+            found.append(files_in(self.folder))
+        self.after, self.operations = found[-1], ended.operations
+        assert found[0] == found[1] != self.before
+        # What one command leaves, another would read.
+        self._set_back()
 
     def break_off(self, fault: Fault, moment: int) -> tuple[Ended, str]:
         """Break it off once: how it ended, and what then stood in its folder, at once and for the next run.
@@ -186,9 +185,11 @@ class Case:
             assert at_once == "new" or ended.err.count("the disk said no") == 1, ended.err
         with FolderWriter(self.folder):
             pass
-        assert self._stands() in ("earlier", "new"), f"{self.command.name}, {fault.value} at {moment}: left {at_once}"
+        stands = self._stands()
+        assert stands in ("earlier", "new"), f"{self.command.name}, {fault.value} at {moment}: {self._differs()}"
         left = list(self.root.rglob(".writing-*"))
         assert not left, f"{self.command.name}, {fault.value} at {moment}: left {left}"
+        self._set_back()
         return ended, at_once
 
     def _stands(self) -> str:
@@ -198,6 +199,16 @@ class Case:
         if found == self.after:
             return "new"
         return "aside" if found is None else "between"
+
+    def _differs(self) -> str:
+        """The files that are neither as before nor as after."""
+        found, before, after = files_in(self.folder) or {}, self.before or {}, self.after or {}
+        names = sorted(found.keys() | after.keys())
+        return ", ".join(
+            f"{name} ({'earlier' if found.get(name) == before.get(name) else 'neither'})"
+            for name in names
+            if found.get(name) != after.get(name)
+        )
 
     def _set_back(self) -> None:
         shutil.rmtree(self.folder, ignore_errors=True)

@@ -26,7 +26,7 @@ METRIC = Rule(lead="mm")
 def chapter(name: str, kind: str, rule: Rule = RULE, **given: Quantity) -> Group:
     """A group of one chapter. What it finds grave is kept: it must be drawn all the same."""
     told = CHAPTERS[kind]
-    known = told.work(**given, **({"rule": quantity(float(rule.inch), "in")} if kind == "divisions" else {}))
+    known = told.work(**given, rule=quantity(float(rule.inch), "in"))
     return Group(
         name=name,
         title=f"Title of {name}",

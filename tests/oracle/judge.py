@@ -135,7 +135,7 @@ class Judge:
         if hold.get("on"):
             there = np.count_nonzero(held.shell & self.wood.voxels) / max(held.whole, 1)
             if there < 0.97 or not held.sure:
-                self._say(Kind.GONE, f"{there:.0%} of {hold['on']} is there", must=there < 0.5 and held.sure)
+                self._say(Kind.GONE, f"{there:.0%} of {hold['on']} is there", must=there < 0.25 and held.sure)
         for mouth in held.pins:
             there = np.count_nonzero(mouth & self.wood.voxels) / max(np.count_nonzero(mouth), 1)
             if there < 0.97:

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
+from handouts_build.outputs import photographs
 from handouts_build.outputs.photographs import published
 from handouts_build.problems import ProjectError
 from handouts_build.sheet import Picture
@@ -77,3 +78,14 @@ def test_a_clear_ground_stays_clear(tmp_path: Path) -> None:
     with Image.open(io.BytesIO(published(Picture("a.png", path, "A picture"), file="projects/a.yml"))) as after:
         shown = after.convert("RGBA")
     assert (shown.getpixel((0, 0))[3], shown.getpixel((15, 15))[3]) == (0, 255)
+
+
+def test_a_picture_of_more_pixels_than_fit_is_refused_before_it_is_opened(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A small file can hold a picture that takes gigabytes."""
+    assert photographs._MOST_PIXELS * 4 <= 200_000_000
+    monkeypatch.setattr(photographs, "_MOST_PIXELS", 40 * 30)
+    assert published(taken(tmp_path / "a.png", (40, 30)), file="projects/a.yml")
+    with pytest.raises(ProjectError, match="of at most 50 million pixels"):
+        published(taken(tmp_path / "b.png", (41, 30)), file="projects/a.yml")

@@ -279,9 +279,9 @@ interface Numbers {
   decimal(x: number, places: number): string;
   general(x: number, digits: number): string;
   exact(x: number, kind: string, lead: Unit, err?: Side, more?: number): string;
-  print(x: number, kind: string, rule: Rule, err: Side, fine?: boolean, hole?: Hole): Printed;
+  print(x: number, kind: string, rule: Rule, err: Side, fine?: boolean, hole?: Hole, chain?: Pair): Printed;
   told(x: number, kind: string, rule: Rule, err?: Side): Printed;
-  shown(x: number, kind: string, rule: Rule, how: Manner, hole?: Hole): Printed;
+  shown(x: number, kind: string, rule: Rule, how: Manner, hole?: Hole, chain?: Pair): Printed;
   /** Decimals more than usual in a working that shows to which side it was rounded. */
   more: number;
   said(printed: Printed): string;
@@ -418,6 +418,7 @@ declare namespace Watch {
     name: string;
     shown: string;
     planned: number;
+    number: number;
   }
 
   interface Stretch {
@@ -444,19 +445,24 @@ declare namespace Watch {
     notes: Note[];
     open: boolean;
     thought: Note | null;
+    legs: Leg[];
     earlier?: Run[];
   }
 
   interface Data {
     key: string;
     project: string;
+    evening: string;
+    steps: number;
     legs: Leg[];
+    ends: number;
+    zones: [zone: string | undefined, city: string][];
     longest: number;
     near: number;
-    rest: string;
+    counted: string[];
     kinds: [rehearsed: string, held: string];
     replaced: [sign: string, instead: string][];
-    words: Record<"done" | "on_time" | "behind" | "ahead", string>;
+    words: Record<"done" | "on_time" | "behind" | "ahead" | "between", string>;
     shown: Words;
   }
 }

@@ -82,7 +82,7 @@ FROM_TEXT = (
     "eval(", "new Function", "innerHTML", "outerHTML", "insertAdjacentHTML", "document.write", "fetch(", "XMLHttp",
 )  # fmt: skip
 
-OLD = re.compile(r"\bvar [A-Za-z_]|\bfunction\b(?!:)|\barguments\b|`|^(?:import|export)\b", re.MULTILINE)
+OLD = re.compile(r"\bvar [A-Za-z_]|(?<!\")\bfunction\b(?!:)|\barguments\b|`|^(?:import|export)\b", re.MULTILINE)
 
 
 def test_one_dialect() -> None:

@@ -10,7 +10,7 @@ import yaml
 
 import handouts_build.tables
 from handouts_build.tables.caution_facts import WORDS, Fact, FactKind
-from handouts_build.tables.cautions import CLOSING, Condition, Rule, Signal, fired, read_rules, rules
+from handouts_build.tables.cautions import CLOSING, CautionRule, Criterion, Signal, fired, read_rules, rules
 from handouts_build.tables.finishes import finishes
 from handouts_build.tables.loading import source
 from handouts_build.tables.woods import lookup_wood, woods
@@ -31,11 +31,11 @@ GOOD_RULE = {
 }
 
 
-def ids(found: tuple[Rule, ...]) -> set[str]:
+def ids(found: tuple[CautionRule, ...]) -> set[str]:
     return {rule.id for rule in found}
 
 
-def meeting(condition: Condition) -> object:
+def meeting(condition: Criterion) -> object:
     """The least that makes a condition hold."""
     if condition.words:
         return min(condition.words)
@@ -44,7 +44,7 @@ def meeting(condition: Condition) -> object:
     return condition.under / 2 if condition.over is None else condition.over * 1.01
 
 
-def missing(condition: Condition) -> object:
+def missing(condition: Criterion) -> object:
     """A value of the same fact for which the condition does not hold."""
     if condition.fact is Fact.WOOD:
         return next(wood.name for wood in woods() if wood.name not in condition.words)
@@ -176,7 +176,7 @@ def test_noise_times_follow_the_niosh_rule():
 
 
 def test_rim_speed_limit_is_nine_thousand_inch_rpm():
-    """Rule of thumb D x rpm at most 9000: pi x 9000 in/min = 718.2 m/min."""
+    """CautionRule of thumb D x rpm at most 9000: pi x 9000 in/min = 718.2 m/min."""
     (rule,) = [rule for rule in rules() if rule.id == "rim-speed"]
     ((condition,),) = rule.when
     assert condition.over == pytest.approx(3.14159265 * 9000 * 0.0254, abs=0.5)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+import time
 
 import pytest
 
@@ -164,3 +165,23 @@ def test_a_search_that_would_not_end_is_refused_before_it_has_found_many_ways():
     pieces = [Piece(str(one), SQUARE, millimetres(100 + one), 60) for one in range(5)]
     with pytest.raises(TooManyWays):
         cutting_plan(pieces, [Stick("s", SQUARE, millimetres(20_000), 1)], kerf=NONE, trim=NONE)
+
+
+def test_many_seats_are_planned_within_seconds_and_the_plan_says_how_good_it_is():
+    """No plan takes less wood than its pieces hold."""
+    square = Section("square", millimetres(40), millimetres(40))
+    pieces = [Piece(name, square, millimetres(long), count) for name, long, count in (
+        ("a", 86, 181), ("b", 133.5, 62), ("c", 75, 65),
+    )]  # fmt: skip
+    sticks = [Stick("short", square, millimetres(610), 200), Stick("long", square, millimetres(1220), 200)]
+    begun = time.monotonic()
+    plan = cutting_plan(pieces, sticks, kerf=millimetres(3), trim=millimetres(12), seconds=2.0)
+    assert not plan.short
+    assert plan.all_had
+    wood = sum(cut.stick.long.magnitude for cut in plan.cuts)
+    needed = sum(piece.long.magnitude * piece.count for piece in pieces)
+    assert needed <= wood * (1 - plan.over) or plan.over == 0
+    assert wood <= needed * 1.2
+    assert 0 <= plan.over < 0.2
+    # Reading the clock is not the point; a run without an end is.
+    assert time.monotonic() - begun < 60

@@ -96,7 +96,7 @@ CROSSING = ((0.0, 20.0), (40.0, 25.0), (20.0, 10.0))
             ProfileCut(name="a", points_mm=((0.0, 9.0), (9.0, 9.0)), stubs=(Stub("t", 4, 4, 18, End.LEFT),)),
             "tenon's length",
         ),
-        (PartOff(name="a", at_mm=50, keep=End.LEFT, kerf_mm=0), "parting cut is 0"),
+        (PartOff(name="a", at_mm=50, keep=End.LEFT, kerf_mm=0), "parting cut's kerf is 0"),
         (PartOff(name="a", at_mm=0, keep=End.LEFT), "leaves no wood"),
         (PartOff(name="a", at_mm=200, keep=End.LEFT), "outside the wood"),
         (Bore(name="a", diameter_mm=10, end=End.LEFT, deep_mm=-1), "depth is −"),

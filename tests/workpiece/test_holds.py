@@ -195,10 +195,9 @@ def test_a_bit_too_short_is_found_by_its_diameter() -> None:
         Step(name="bore", holds=(BetweenCenters(),), cuts=(Bore(name="bore", diameter_mm=size, end=End.LEFT),))
         for size in (8, 10)
     ]
-    (verdict,) = carry(BLANK, (bores[0],), shop=shop)[-1].verdicts
-    assert verdict.code is Code.BIT_TOO_SHORT
+    (verdict,) = found(carry(BLANK, (bores[0],), shop=shop)[-1], Code.BIT_TOO_SHORT)
     assert verdict.numbers == {"need_mm": pytest.approx(100), "have_mm": 60, "bit_mm": 8}
-    assert carry(BLANK, (bores[1],), shop=shop)[-1].verdicts == ()
+    assert not found(carry(BLANK, (bores[1],), shop=shop)[-1], Code.BIT_TOO_SHORT)
 
 
 def test_overhang_is_from_the_jaws_to_the_free_end() -> None:

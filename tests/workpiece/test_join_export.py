@@ -33,8 +33,8 @@ from handouts_build.workpiece import (
     stl,
 )
 from handouts_build.workpiece.axes import Axis
+from handouts_build.workpiece.cut import BaseCut
 from handouts_build.workpiece.solid import Solid
-from handouts_build.workpiece.stage import Cut
 from tests.workpiece.lantern import IN, Lantern, drop, lantern_with_drop
 
 CENTERS = (BetweenCenters(),)
@@ -215,7 +215,7 @@ def _pieces(base: Stage, part: Stage) -> list[Piece]:
     return [Piece(name="block", stage=base), Piece(name="leg", stage=part)]
 
 
-def _turned(*cuts: Cut) -> Stage:
+def _turned(*cuts: BaseCut) -> Stage:
     """A round 24 across and 100 long, turned."""
     return carry(Round(diameter_mm=24, long_mm=100), (Step(name="turn", holds=CENTERS, cuts=cuts),))[-1]
 

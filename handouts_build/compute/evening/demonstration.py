@@ -8,28 +8,38 @@ same result: no clock is read.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime
 
+from handouts_build.compute.evening.deadlines import deadlines
 from handouts_build.compute.evening.explain import plan_findings, stray_findings
+from handouts_build.compute.evening.frozen import checksum, live_steps, times
 from handouts_build.compute.evening.host import adapters, host_findings, told_lathe
-from handouts_build.compute.evening.moments import MomentFault, instant
+from handouts_build.compute.evening.moments import MomentFault, before_start, instant
 from handouts_build.compute.evening.packing import packing_list
 from handouts_build.compute.evening.plan import planned
 from handouts_build.compute.evening.stocking import stock_plan
+from handouts_build.compute.formerly import another_piece, of_another_piece
 from handouts_build.compute.steps import step_names, strays, timed
 from handouts_build.problems import Problem, ProjectError, near_miss
 from handouts_build.schema import Demonstration as Asked
-from handouts_build.schema import Document, Project, Run, Runs, Shop
+from handouts_build.schema import Document, FrozenPlan, Project, Run, Runs, Shop
 from handouts_build.sheet import Finding, Level, Sheet, Step
 from handouts_build.sheet.evening import Demonstration, Plan, PrivateNotes, StockPlan
 
 __all__ = ["check_demonstration", "check_runs", "work_out"]
 
+_TIME = "The time"
 _LISTS = ("must see", "ready made", "left out")
 
 
 def check_demonstration(sheet: Sheet, asked: Asked, document: Document) -> datetime:
     """The instant a demonstration starts, once everything in its file holds together.
+
+    Args:
+        sheet: The project.
+        asked: The demonstration's model.
+        document: The file it came from.
 
     Raises:
         ProjectError: With every problem.
@@ -48,11 +58,18 @@ def check_demonstration(sheet: Sheet, asked: Asked, document: Document) -> datet
 def check_runs(sheet: Sheet, runs: Runs, document: Document) -> None:
     """Refuse a file of runs that names steps the project does not have.
 
+    Args:
+        sheet: The project.
+        runs: As they were read.
+        document: The file they came from.
+
     Raises:
         ProjectError: With every problem.
     """
     names = step_names(sheet)
     problems = []
+    if of_another_piece(sheet, runs):
+        raise ProjectError([Problem(document.place(("runs",)), *another_piece(sheet.title))])
     for index, run in enumerate(runs.runs):
         named = [
             *((("times", at, "step"), one.step) for at, one in enumerate(run.times)),
@@ -102,15 +119,17 @@ def _problems(sheet: Sheet, asked: Asked, document: Document) -> Iterator[Proble
         yield Problem(document.place(("break after",)), f"'{rest}' is left out", "name a step that is shown")
     elif rest is not None and asked.break_ is None:
         yield Problem(document.place(("break after",)), "there is no break", "say how long it is: break: 10 min")
-    taken = sum(float(one.magnitude) for one in (asked.break_, asked.questions) if one is not None)
+    beside = (asked.opening, asked.safety_talk, asked.break_, asked.hands_on, asked.questions)
+    taken = sum(float(time.magnitude) for time in beside if time is not None)
     slot = float(asked.slot.magnitude)
     if slot > 24 * 60:
         yield Problem(document.place(("slot",)), "a slot of more than a day", "write it as 90 min or 1.5 h")
     elif taken >= slot:
         yield Problem(
             document.place(("slot",)),
-            f"the slot of {slot:g} min is no longer than break and questions together, {taken:g} min",
-            "the slot holds the show, the break and the questions",
+            f"the slot of {slot:g} min is no longer than what is not shown: opening, safety talk, break, hands-on "
+            f"and questions together take {taken:g} min",
+            "the slot holds the show and all of these",
         )
     if asked.lathe is not None and asked.lathe.speeds and asked.lathe.speeds.least > asked.lathe.speeds.most:
         yield Problem(
@@ -129,6 +148,7 @@ def work_out(
     name: str,
     runs: Sequence[Run],
     shop: Shop,
+    frozen: FrozenPlan | None = None,
 ) -> Demonstration:
     """A demonstration worked out.
 
@@ -138,15 +158,28 @@ def work_out(
         asked: The demonstration's model.
         document: The file it came from.
         name: Its file's name without ending.
-        runs: Every recorded run of the project.
+        runs: The recorded runs that count into its times.
         shop: The maker's kit.
+        frozen: The plan as it was printed; None where it was not.
 
     Raises:
         ProjectError: With every problem of the demonstration's file.
     """
     starts = check_demonstration(sheet, asked, document)
     names = step_names(sheet)
-    plan = planned(sheet, asked, starts=starts, names=names, times=timed(names, runs), makes=_makes(sheet, project))
+    outdated = frozen is not None and frozen.asked != checksum(names, asked)
+    kept = None if outdated else frozen
+    plan = planned(
+        sheet,
+        asked,
+        starts=starts,
+        names=names,
+        times=timed(names, runs) | (times(kept) if kept else {}),
+        makes=_makes(sheet, project),
+        live=live_steps(kept) if kept else None,
+    )
+    if kept:
+        plan = replace(plan, printed=kept.printed)
     place = document.place(("lathe",) if asked.lathe else ())
     fitting, findings = adapters(asked, shop, place)
     live = {line.step.part for line in plan.lines if line.step is not None and line.shown == "live"}
@@ -155,7 +188,12 @@ def work_out(
     findings += plan_findings(plan, asked, document)
     findings += stray_findings(strays(names, runs), document)
     findings += _of_cameras(plan, asked, document)
-    stock = stock_plan(sheet, plan.lines, seats=asked.seats or 0, shop=shop)
+    findings += _without_time(asked, document)
+    if outdated and frozen is not None:
+        findings.append(_outdated(frozen, document))
+    remote = asked.how == "by video"
+    stock = stock_plan(sheet, plan.lines, seats=asked.seats or 0, shop=shop, remote=remote)
+    due = deadlines(sheet, project, asked, starts=starts, plan=plan, stock=stock)
     findings += _of_stock(stock, document)
     order = list(Level)
     private = asked.private
@@ -174,7 +212,7 @@ def work_out(
         paper=asked.paper,
         lathe=tuple(told_lathe(asked, sheet.rule)),
         plan=plan,
-        packing=packing_list(sheet, project, asked, plan.lines, fitting=fitting, shop=shop),
+        packing=packing_list(sheet, project, asked, plan.lines, fitting=fitting, shop=shop, due=due),
         stock=stock,
         findings=tuple(sorted(findings, key=lambda one: order.index(one.level))),
         private=PrivateNotes(
@@ -183,9 +221,36 @@ def work_out(
             notes=tuple(private.notes) if private else (),
             differently=tuple(asked.afterwards.differently) if asked.afterwards else (),
         ),
-        arrive=f"{asked.arrive:%H:%M}" if asked.arrive else "",
-        doors=f"{asked.doors:%H:%M}" if asked.doors else "",
+        arrives=before_start(starts, asked.arrive) if asked.arrive else None,
+        opens=before_start(starts, asked.doors) if asked.doors else None,
         cancelled=asked.cancelled or "",
+        deadlines=due,
+        listed=asked.listed,
+    )
+
+
+def _without_time(asked: Asked, document: Document) -> Iterator[Finding]:
+    """What takes time on every evening, and has none in this plan."""
+    lacking = [word for word, time in (("opening", asked.opening), ("safety talk", asked.safety_talk)) if time is None]
+    if asked.seats and asked.hands_on is None:
+        lacking.append("hands on")
+    if lacking:
+        yield Finding(
+            Level.NOTE,
+            _TIME,
+            f"no time is kept for: {', '.join(lacking)}",
+            f"write {lacking[0]}: 3 min, if it comes out of the slot",
+            document.place(("slot",)),
+        )
+
+
+def _outdated(frozen: FrozenPlan, document: Document) -> Finding:
+    return Finding(
+        Level.MIND,
+        "The run sheet",
+        f"the one printed on {frozen.printed[:10]} no longer holds: what it was planned from has changed",
+        "print it again with the command 'evening'",
+        document.place(()),
     )
 
 

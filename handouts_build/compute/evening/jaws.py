@@ -6,11 +6,11 @@ jaws of the kit that take it. Whether a hold is sound is for the workpiece to sa
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 
 from handouts_build.quantities import Printed, Quantity
 from handouts_build.schema import Formula, Project, Shop, StepKeys
-from handouts_build.sheet import Sheet, Step
+from handouts_build.sheet import Part, Sheet, Step
 from handouts_build.sheet.evening import PackItem
 
 __all__ = ["held_on"]
@@ -31,7 +31,8 @@ def held_on(sheet: Sheet, project: Project, shop: Shop, steps: Sequence[Step]) -
     numbers = {step.number for step in steps}
     for part in sheet.parts:
         models = project.parts[part.name].steps
-        found = {name: said for model in models for name, said in _features(model)}
+        found = dict(_turned(project, part.name)) | {name: said for model in models for name, said in _features(model)}
+        yield from _on_the_square(part, models, shop, numbers)
         for step, model in zip(part.steps, models, strict=True):
             hold = model.hold
             on = hold.text("on") if hold is not None else None
@@ -44,6 +45,37 @@ def held_on(sheet: Sheet, project: Project, shop: Shop, steps: Sequence[Step]) -
             opening = bool(_OPENING & set(hold.by))
             took = "open into" if opening else "close on"
             yield PackItem(f"Chuck jaws that {took} {printed}", ", ".join(_taking(shop, value, opening=opening)))
+
+
+def _turned(project: Project, part: str) -> Iterator[tuple[str, str]]:
+    """The tenons and the like along a part's profiles, by what the author calls them, each with its diameter."""
+    for profile in project.profiles.values():
+        if profile.part not in (None, part):
+            continue
+        for element in profile.along:
+            for kind in type(element).model_fields:
+                said = getattr(element, kind)
+                diameter = getattr(said, "diameter", None)
+                if said is not None and diameter is not None and getattr(said, "says", None):
+                    yield said.says, diameter.text
+
+
+def _on_the_square(part: Part, models: Sequence[StepKeys], shop: Shop, numbers: Set[int]) -> Iterator[PackItem]:
+    """The jaws that grip a square blank before it was turned round: a square lies in them by its flats."""
+    if part.blank.shape != "square":
+        return
+    side = next(((value, printed) for name, value, printed in part.blank.sides if name == "side"), None)
+    for step, model in zip(part.steps, models, strict=True):
+        if model.hold is None or not set(model.hold.by) & {*_CLOSING, "between centers"}:
+            continue
+        grips = bool(_CLOSING & set(model.hold.by)) and not model.hold.text("on") and not model.hold.text("jaws")
+        if not grips:
+            # From here on it is round.
+            return
+        if step.number in numbers and side is not None:
+            value, printed = side
+            yield PackItem(f"Chuck jaws that close on a square of {printed}", ", ".join(_taking(shop, value)))
+            return
 
 
 def _features(model: StepKeys) -> Iterator[tuple[str, str]]:
@@ -62,7 +94,7 @@ def _known(sheet: Sheet, said: str) -> tuple[Quantity, Printed] | None:
     return known.get(said)
 
 
-def _taking(shop: Shop, value: Quantity, *, opening: bool) -> Iterator[str]:
+def _taking(shop: Shop, value: Quantity, *, opening: bool = False) -> Iterator[str]:
     for jaws in shop.jaws:
         span = jaws.opens if opening else jaws.closes
         if span is not None and span.least <= value <= span.most:

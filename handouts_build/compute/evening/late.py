@@ -6,7 +6,7 @@ chain's: nothing is offered that a later live step lacks.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence, Set
 from datetime import datetime
 
 from handouts_build.compute.evening.chain import Chain, ShownStep
@@ -17,6 +17,8 @@ from handouts_build.trade.timing import certain, deviations, total
 __all__ = ["checkpoints"]
 
 _MOST_DROPS = 3
+_AFTER = ("hands-on", "questions")
+"""What stands after the room for the steps."""
 _SHARES = (0.25, 0.5, 0.75)
 
 
@@ -33,8 +35,8 @@ def checkpoints(
         confidence: The chance that was asked for.
     """
     z = deviations(confidence)
-    shown = {one.name: one for one in steps}
-    whole = sum(line.minutes for line in lines if line.kind != "questions")
+    shown = {step.name: step for step in steps}
+    whole = sum(line.minutes for line in lines if line.kind not in _AFTER)
     made: dict[str, Checkpoint] = {}
     for share in _SHARES:
         gone, best = 0.0, (whole, -1)
@@ -45,36 +47,58 @@ def checkpoints(
         index = best[1]
         if index < 0:
             continue
-        rest = [line for line in lines[index:] if line.kind != "questions"]
+        rest = [line for line in lines[index:] if line.kind not in _AFTER]
         left = total(shown[line.name].estimate if line.kind == "step" else certain(line.minutes) for line in rest)
         made[lines[index].name] = Checkpoint(
             lines[index].name,
             lines[index].starts,
             later(room_end, -(left.mean + z * left.sd)),
             _drops([shown[line.name] for line in rest if line.kind == "step"], chain),
+            sum(line.minutes for line in rest if line.kind == "break"),
         )
     return tuple(made.values())
 
 
 def _drops(rest: Sequence[ShownStep], chain: Chain) -> tuple[Drop, ...]:
-    """What may be dropped, what is worth least first: a step only together with those that rest on it."""
-    live = {one.name: one for one in rest if one.live}
+    """What may be dropped, what is worth least first: a step only together with those that rest on it.
+
+    Where some other step would gain more than any of these, it is offered last.
+    """
+    live = {step.name: step for step in rest if step.live}
     gone: set[str] = set()
     made: list[Drop] = []
-    while len(made) < _MOST_DROPS:
-        groups = []
-        for name, one in live.items():
-            if name in gone:
-                continue
-            group = [one, *(live[other] for other in live if other in chain.resting[name] - gone)]
-            saves = sum(each.saves for each in group)
-            if saves >= 1 and not any(each.must for each in group):
-                groups.append((sum(each.step.worth for each in group), -saves, group))
-        if not groups:
-            break
-        _, saves, group = min(groups, key=lambda one: one[:2])
-        names = tuple(one.name for one in live.values() if one in group)
-        piece = chain.following.get(names[-1])
-        made.append(Drop(names, -saves, str(piece) if piece is not None else ""))
-        gone.update(names)
+    while len(made) < _MOST_DROPS and (groups := _groups(live, chain, gone)):
+        made.append(_drop(min(groups, key=_by_worth), live, chain))
+        gone.update(made[-1].names)
+    if groups := _groups(live, chain, gone):
+        most = max(groups, key=_saves)
+        if _saves(most) > max((drop.saves for drop in made), default=0.0):
+            made.append(_drop(most, live, chain))
     return tuple(made)
+
+
+def _groups(live: Mapping[str, ShownStep], chain: Chain, gone: Set[str]) -> list[list[ShownStep]]:
+    """What may still be dropped together, where that saves a minute and nothing of it must be seen."""
+    found = []
+    for name, step in live.items():
+        if name in gone:
+            continue
+        group = [step, *(live[other] for other in live if other in chain.resting[name] - gone)]
+        if _saves(group) >= 1 and not any(each.must for each in group):
+            found.append(group)
+    return found
+
+
+def _saves(group: Sequence[ShownStep]) -> float:
+    return sum(step.saves for step in group)
+
+
+def _by_worth(group: Sequence[ShownStep]) -> tuple[int, float]:
+    return sum(step.step.worth for step in group), -_saves(group)
+
+
+def _drop(group: Sequence[ShownStep], live: Mapping[str, ShownStep], chain: Chain) -> Drop:
+    dropped = {step.name for step in group}
+    names = tuple(name for name in live if name in dropped)
+    piece = chain.following.get(names[-1])
+    return Drop(names, _saves(group), str(piece) if piece is not None else "")

@@ -9,7 +9,7 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-__all__ = ["MomentFault", "instant", "later"]
+__all__ = ["MomentFault", "before_start", "instant", "later"]
 
 
 class MomentFault(ValueError):
@@ -27,8 +27,24 @@ class MomentFault(ValueError):
 
 
 def later(moment: datetime, minutes: float) -> datetime:
-    """So many minutes later, as a stopwatch counts them: over a change of the clock too."""
+    """So many minutes later, as a stopwatch counts them: over a change of the clock too.
+
+    Args:
+        moment: Aware; the result is in its zone.
+        minutes: How many; earlier where they are less than nought.
+    """
     return (moment.astimezone(UTC) + timedelta(minutes=minutes)).astimezone(moment.tzinfo)
+
+
+def before_start(starts: datetime, clock: time) -> datetime:
+    """The last time a clock shows something before a start: that day, or the evening before.
+
+    Args:
+        starts: The start, aware.
+        clock: What the clock there shows.
+    """
+    there = starts.replace(hour=clock.hour, minute=clock.minute)
+    return there if there <= starts else there - timedelta(days=1)
 
 
 def instant(day: date, clock: time, zone: ZoneInfo, which: str | None) -> datetime:

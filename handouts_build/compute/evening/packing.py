@@ -10,15 +10,16 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from handouts_build.compute.evening.jaws import held_on
-from handouts_build.compute.evening.stocking import finished_pieces, uses_of
+from handouts_build.compute.evening.stocking import begun_on, finished_pieces, uses_of
 from handouts_build.paper import PROJECT, SIZES
-from handouts_build.schema import Demonstration, Project, Shop
+from handouts_build.schema import Demonstration, Project, Shop, StepKeys
 from handouts_build.sheet import Sheet
-from handouts_build.sheet.evening import PackGroup, PackItem, PlanLine
+from handouts_build.sheet.evening import Deadline, PackGroup, PackItem, PlanLine
 
-__all__ = ["packing_list"]
+__all__ = ["packed_with", "packing_list"]
 
 # Whole words, or several in a row; the first group that knows one takes the tool.
 _HOLDING = ("chuck", "centers?", "drive", "faceplate", "jaws?", "mandrel", "collets?", "steady", "pins?", "arbor")
@@ -36,13 +37,13 @@ _PROTECTION = ("dust collector", "dust extractor", "shop vacuum", "face shield",
 _HELD = {
     "between centers": "Drive center and live center",
     "off-axis centers": "Drive center and live center",
-    "chuck": "Four-jaw chuck with its key",
-    "chuck opening out": "Four-jaw chuck with its key",
+    "chuck": "Four-jaw chuck",
+    "chuck opening out": "Four-jaw chuck",
     "wide jaws": "Wide jaws for the chuck",
     "screw chuck": "Screw chuck",
     "drill chuck": "Drill chuck",
     "collet": "Collets",
-    "faceplate": "Faceplate with screws and driver",
+    "faceplate": "Faceplate",
     "jam chuck": "Jam chuck, turned to fit",
     "vacuum chuck": "Vacuum chuck with pump and hoses",
     "glue block": "Glue blocks",
@@ -51,10 +52,19 @@ _HELD = {
     "mandrel": "Mandrel",
     "steady rest": "Steady rest",
 }
+_SCREWS = "with its wood screws and their driver"
 _DUSTY = {"sanding", "sanding at rest", "power sanding", "sawing", "carving", "cross-axis turning", "burning"}
+_GRIT_LIST = re.compile(r"[Aa]brasives? (P?)\d+(?:, P?\d+)+")
 _GRITS = re.compile(r"[Aa]brasives? (?P<scale>P?)(?P<least>\d+)(?: to P?(?P<most>\d+))?")
 _FURTHER = ("from", "with", "for")
+_VIDEO = "Cameras and sound"
 _STUFF = {"oil", "wax", "glue", "epoxy", "lacquer", "shellac", "varnish"}
+_ONCE = {
+    "Face shield", "Safety spectacles", "First-aid kit", "Clock", "Sharpening: hone, or what the club has",
+    "Bench brush and rubbish bag", "Computer with the meeting's link tried out", "Microphone, worn",
+    "Light for the tool rest", "Cables, power strip, spare batteries", "Second device",
+}  # fmt: skip
+"""What an evening needs once, however many pieces are shown."""
 _SPARE_PAPERS = 1.1
 """One in ten over the head count: common practice, no published source."""
 
@@ -67,6 +77,7 @@ def packing_list(
     *,
     fitting: Sequence[PackItem],
     shop: Shop,
+    due: Sequence[Deadline] = (),
 ) -> tuple[PackGroup, ...]:
     """The packing list of a demonstration.
 
@@ -77,6 +88,7 @@ def packing_list(
         lines: The plan's.
         fitting: Adapters for the host's lathe.
         shop: The kit, for its jaws.
+        due: What must be done by when, for pieces that dry.
     """
     # Whoever turns along needs the tools of every step, however it is shown.
     turned = [line.step for line in lines if line.step is not None and (line.shown == "live" or asked.seats)]
@@ -92,17 +104,38 @@ def packing_list(
             "Turning tools and hand tools",
             [*map(PackItem, sorted_["turning"]), PackItem("Sharpening: hone, or what the club has"), *_seats(asked)],
         ),
-        ("Drilling", list(map(PackItem, sorted_["boring"]))),
+        ("Drilling", list(map(_sized, sorted_["boring"]))),
         ("Measuring and marking", list(map(PackItem, sorted_["marking"]))),
         ("Abrasives", [*map(PackItem, _grits(sorted_["sanding"])), *_abrasives(live)]),
         ("Glue, finish and the rest", list(_supplies(sorted_["finishing"], live, each=_for_each(sheet, asked)))),
-        ("Wood, ready-made pieces and blanks", list(_wood(sheet, lines, asked))),
+        ("Wood, ready-made pieces and blanks", list(_wood(sheet, lines, asked, due))),
         ("Protection", [*_protection(live, asked), *map(PackItem, sorted_["protection"])]),
         ("Papers and clock", list(_papers(asked))),
-        ("Cameras and sound", list(_video(lines, asked))),
+        (_VIDEO, list(_video(lines, asked))),
         ("Your own notes", list(map(PackItem, asked.private.notes)) if asked.private else []),
     )
     return tuple(PackGroup(title, _once(items)) for title, items in groups if items)
+
+
+def packed_with(groups: Sequence[PackGroup], other: Sequence[str], title: str) -> tuple[PackGroup, ...]:
+    """A packing list without what is on the list of the piece that is shown first on the same evening.
+
+    Args:
+        groups: The list.
+        other: How that piece is shown and this one: where they differ, all that a video needs stays.
+        title: That piece.
+    """
+    video = len(set(other)) > 1
+    gone = [item.what for group in groups for item in group.items if _once_only(item, group, video=video)]
+    if not gone:
+        return tuple(groups)
+    kept = [replace(group, items=tuple(item for item in group.items if item.what not in gone)) for group in groups]
+    shared = PackGroup(f"On the list of {title}", (PackItem("; ".join(gone), "once for both pieces"),))
+    return (*(group for group in kept if group.items), shared)
+
+
+def _once_only(item: PackItem, group: PackGroup, *, video: bool) -> bool:
+    return item.what in _ONCE and not (video and group.title == _VIDEO)
 
 
 def _seats(asked: Demonstration) -> Iterator[PackItem]:
@@ -114,7 +147,7 @@ def _seats(asked: Demonstration) -> Iterator[PackItem]:
         )
 
 
-def _models(project: Project, sheet: Sheet) -> dict[int, object]:
+def _models(project: Project, sheet: Sheet) -> dict[int, StepKeys]:
     """The model of each step, by its number on the sheet."""
     return {
         step.number: model
@@ -159,15 +192,31 @@ def _sorted(tools: Iterable[str], supplies: Iterable[str]) -> dict[str, list[str
 
 
 def _keyed(tool: str) -> PackItem:
-    """Something that holds; a chuck does not without its key."""
-    return PackItem(tool, "with its key" if re.search(r"\bchuck\b", tool.casefold()) else "")
+    """Something that holds; a chuck does not without its key, nor a faceplate without screws."""
+    said = tool.casefold()
+    if re.search(r"\bfaceplate\b", said):
+        return PackItem(tool, _SCREWS)
+    jam = "jam chuck" in said
+    return PackItem(tool, "with its key" if re.search(r"\bchuck\b", said) and not jam else "")
+
+
+def _sized(tool: str) -> PackItem:
+    """Something that drills; a bit is of no use without its size."""
+    unsaid = re.search(r"\b(?:bits?|drill)\b", tool.casefold()) and not re.search(
+        r"\d|hand|guide|center", tool.casefold()
+    )
+    return PackItem(tool, "the project does not say which size" if unsaid else "")
 
 
 def _grits(kinds: Iterable[str]) -> list[str]:
     """Abrasives once each: ranges that run into one another are one range."""
     others: list[str] = []
     ranges: dict[str, list[tuple[int, int]]] = {}
+    listed: dict[str, set[int]] = {}
     for kind in kinds:
+        if in_full := _GRIT_LIST.fullmatch(kind):
+            listed.setdefault(in_full[1], set()).update(map(int, re.findall(r"\d+", kind)))
+            continue
         found = _GRITS.fullmatch(kind)
         if found is None:
             others.append(kind)
@@ -182,7 +231,15 @@ def _grits(kinds: Iterable[str]) -> list[str]:
                 merged[-1] = (merged[-1][0], max(merged[-1][1], most))
             else:
                 merged.append((least, most))
-        made += [f"Abrasives {scale}{least}" + (f" to {scale}{most}" if most > least else "") for least, most in merged]
+        # A range whose grits are listed is that list.
+        lists = listed.get(scale, set())
+        made += [
+            f"Abrasives {scale}{least}" + (f" to {scale}{most}" if most > least else "")
+            for least, most in merged
+            if not lists or least < min(lists) or most > max(lists)
+        ]
+    for scale, grits in listed.items():
+        made.append(f"Abrasives {', '.join(f'{scale}{grit}' for grit in sorted(grits))}")
     return [*made, *others]
 
 
@@ -190,25 +247,25 @@ def _headed(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _holding(live: Iterable[object]) -> Iterator[PackItem]:
+def _holding(live: Iterable[StepKeys]) -> Iterator[PackItem]:
     """What the holds ask for, apart from the tools that name it already."""
-    every = " ".join(tool for step in live for tool in getattr(step, "tools", ())).casefold()
+    every = " ".join(tool for step in live for tool in step.tools).casefold()
     for step in live:
-        hold = getattr(step, "hold", None)
-        tools = " ".join(getattr(step, "tools", ())).casefold()
+        hold = step.hold
+        tools = " ".join(step.tools).casefold()
         for word in hold.by if hold else ():
             # "four-jaw chuck" among the tools is the chuck meant, and "pin drive center" the center.
             named = word.startswith("chuck") and "chuck" in every.replace("drill chuck", "")
-            named = named or (word == "drill chuck" and word in every)
+            named = named or (word in ("drill chuck", "faceplate", "steady rest", "mandrel") and word in every)
             named = named or (word == "between centers" and "center" in tools)
             if word in _HELD and not named:
-                yield PackItem(_HELD[word])
-        if jaws := getattr(hold, "jaws", None):
+                yield _keyed(_HELD[word])
+        if hold is not None and (jaws := hold.text("jaws")):
             yield PackItem(_headed(jaws), "for the chuck")
 
 
-def _abrasives(live: Iterable[object]) -> Iterator[PackItem]:
-    kinds = dict.fromkeys(kind for step in live for kind in getattr(step, "abrasive", ()))
+def _abrasives(live: Iterable[StepKeys]) -> Iterator[PackItem]:
+    kinds = dict.fromkeys(kind for step in live for kind in step.abrasive)
     for kind in kinds:
         if kind != "paper":
             yield PackItem(_headed(kind))
@@ -219,11 +276,9 @@ def _for_each(sheet: Sheet, asked: Demonstration) -> dict[str, str]:
     return {_headed(one): f"for {asked.seats + 1} pieces" for one in sheet.supplies} if asked.seats else {}
 
 
-def _supplies(things: Sequence[str], live: Iterable[object], *, each: Mapping[str, str]) -> Iterator[PackItem]:
+def _supplies(things: Sequence[str], live: Iterable[StepKeys], *, each: Mapping[str, str]) -> Iterator[PackItem]:
     """Supplies, each with the glue or finish it stands for; then those that no supply stands for."""
-    kinds = dict.fromkeys(
-        kind for step in live for kind in (*getattr(step, "adhesive", ()), *getattr(step, "finish", ()))
-    )
+    kinds = dict.fromkeys(kind for step in live for kind in (*step.adhesive, *step.finish))
     met = set()
     for thing in things:
         said = thing.casefold()
@@ -237,31 +292,38 @@ def _supplies(things: Sequence[str], live: Iterable[object], *, each: Mapping[st
     yield PackItem("Bench brush and rubbish bag")
 
 
-def _wood(sheet: Sheet, lines: Sequence[PlanLine], asked: Demonstration) -> Iterator[PackItem]:
-    (whole, why), *told = finished_pieces(sheet, lines)
+def _wood(sheet: Sheet, lines: Sequence[PlanLine], asked: Demonstration, due: Sequence[Deadline]) -> Iterator[PackItem]:
+    (whole, why), *told = finished_pieces(sheet, lines, remote=asked.how == "by video")
     yield PackItem(whole, why, 1)
+    dries = {deadline.name: f"{deadline.on:%d %B %Y}".lstrip("0") for deadline in due}
     for line in lines:
-        yield from (PackItem(str(piece), f"“{line.name}”", 1) for piece in line.brought)
+        for piece in line.brought:
+            by = dries.get(f"rough-{piece.part}-{piece.step}")
+            yield PackItem(str(piece), f"“{line.name}”" + (f"; rough it by {by}, so that it is dry" if by else ""), 1)
     for part in sheet.parts:
         size = part.blank.told()
-        for what, many in uses_of(part, lines, seats=asked.seats or 0):
-            if what != "ready-made":
-                yield PackItem(f"{part.title}: blank, {what}", f"{part.wood}, {part.blank.shape}, {size}", many)
+        begun = begun_on(part, lines)
+        for use, count in uses_of(part, lines, seats=asked.seats or 0):
+            if use == "spare" and begun is not None:
+                # A blank would be of no use: what is turned first is turned on wood that has come this far.
+                yield PackItem(f"{begun}: spare", "in case the first is lost", count)
+            elif use != "ready-made":
+                yield PackItem(f"{part.title}: blank, {use}", f"{part.wood}, {part.blank.shape}, {size}", count)
     yield from (PackItem(what, note, 1) for what, note in told)
 
 
-def _protection(live: Sequence[object], asked: Demonstration) -> Iterator[PackItem]:
+def _protection(live: Sequence[StepKeys], asked: Demonstration) -> Iterator[PackItem]:
     remote = asked.how == "by video"
     yield PackItem("Face shield", "" if remote else "your own, and the host's to try for fit")
     yield PackItem("Safety spectacles", "under the face shield")
-    work = {word for step in live for word in getattr(step, "work", ())}
+    work = {word for step in live for word in step.work}
     if work & _DUSTY:
         yield PackItem("Dust mask or respirator", "and a way to take the dust off at its source")
     if asked.seats:
         yield PackItem("Face shields for the hands-on seats", "", asked.seats)
         if work & _DUSTY:
             yield PackItem("Dust masks for the hands-on seats", "", asked.seats)
-    if any(getattr(step, "finish", ()) for step in live):
+    if any(step.finish for step in live):
         yield PackItem("Gloves for finishing", "lathe off; never near turning work")
         yield PackItem("Metal can with lid, or water, for oily cloths")
     yield PackItem("First-aid kit", "" if remote else "ask where the host keeps one, and where the switch is")

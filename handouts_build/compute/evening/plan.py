@@ -7,13 +7,14 @@ for `evening.late`, and how it came about, in sentences, for `evening.explain`.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping, Sequence, Set
 from datetime import datetime
 from itertools import pairwise
 
 from handouts_build.compute.evening.chain import LEFT_OUT, Chain, ShownStep, chained
+from handouts_build.compute.evening.cues import cue, joined
 from handouts_build.compute.evening.explain import METHOD, says, unsaid
+from handouts_build.compute.evening.frozen import checksum, planned_steps
 from handouts_build.compute.evening.late import checkpoints
 from handouts_build.compute.evening.moments import later
 from handouts_build.compute.steps import Timed
@@ -21,10 +22,15 @@ from handouts_build.quantities import decimal
 from handouts_build.schema import Demonstration
 from handouts_build.sheet import Sheet, Step
 from handouts_build.sheet.evening import Plan, PlanLine
-from handouts_build.trade.choosing import Candidate, choose
+from handouts_build.trade.choosing import Candidate, as_settled, choose
 from handouts_build.trade.timing import certain, chance_within, total
 
 __all__ = ["planned"]
+
+_SIGNALS = ("danger", "warning", "caution", "notice")
+"""Gravest first, as ANSI Z535 orders them."""
+_TOLD = 4
+"""Cautions that a safety talk can hold: common practice, no published source."""
 
 
 def planned(
@@ -35,6 +41,7 @@ def planned(
     names: Mapping[str, Step],
     times: Mapping[str, Timed],
     makes: Set[int] = frozenset(),
+    live: Set[str] | None = None,
 ) -> Plan:
     """The plan of a demonstration whose names and times have been checked.
 
@@ -45,15 +52,23 @@ def planned(
         names: Steps by name.
         times: How long each takes.
         makes: Numbers of the steps that take wood away.
+        live: Names of the steps to be turned, where that is settled; None where it is to be chosen.
     """
-    pause, questions = (0.0 if one is None else float(one.magnitude) for one in (asked.break_, asked.questions))
+    opening, talk, pause, hands_on, questions = (
+        0.0 if time is None else float(time.magnitude)
+        for time in (asked.opening, asked.safety_talk, asked.break_, asked.hands_on, asked.questions)
+    )
     slot = float(asked.slot.magnitude)
-    room = slot - pause - questions
+    beside = opening + talk + pause + hands_on + questions
+    room = slot - beside
     confidence = asked.confidence / 100
     every = {name: names[name] for name in _in_order(names, asked.order)}
     kept = {name: step for name, step in every.items() if name not in asked.left_out}
     candidates = [_candidate(name, step, times[name], asked) for name, step in kept.items()]
-    choice = choose(candidates, room, confidence)
+    if live is None:
+        choice = choose(candidates, room, confidence)
+    else:
+        choice = as_settled(candidates, [name in live for name in kept], room, confidence)
     by_name = {
         name: _shown(name, step, times[name], candidate, live, asked)
         for (name, step), candidate, live in zip(kept.items(), candidates, choice.live, strict=True)
@@ -63,11 +78,13 @@ def planned(
     chain = chained(
         sheet, [by_name.get(name) or ShownStep(name, step, LEFT_OUT) for name, step in every.items()], makes
     )
-    lines = _lines(steps, chain, asked, starts=starts, pause=pause, questions=questions)
-    whole = total((choice.estimate, certain(pause + questions)))
+    lines = _lines(steps, chain, asked, starts=starts, before=(opening, talk), pause=pause, after=(hands_on, questions))
+    whole = total((choice.estimate, certain(beside)))
     return Plan(
         lines=lines,
-        checkpoints=checkpoints(steps, lines, chain, room_end=later(starts, slot - questions), confidence=confidence),
+        checkpoints=checkpoints(
+            steps, lines, chain, room_end=later(starts, slot - hands_on - questions), confidence=confidence
+        ),
         ends=later(starts, slot),
         slot=slot,
         mean=whole.mean,
@@ -79,6 +96,8 @@ def planned(
         room=room,
         says=tuple(says(steps, candidates, choice, room, asked)),
         method=(*METHOD, *unsaid(steps)),
+        steps=planned_steps({name: step.live for name, step in by_name.items()}, times),
+        checksum=checksum(names, asked),
     )
 
 
@@ -123,12 +142,24 @@ def _shown(name: str, step: Step, time: Timed, candidate: Candidate, live: bool,
 
 
 def _lines(
-    steps: Sequence[ShownStep], chain: Chain, asked: Demonstration, *, starts: datetime, pause: float, questions: float
+    steps: Sequence[ShownStep],
+    chain: Chain,
+    asked: Demonstration,
+    *,
+    starts: datetime,
+    before: tuple[float, float],
+    pause: float,
+    after: tuple[float, float],
 ) -> tuple[PlanLine, ...]:
-    """Steps, break and questions one after the other."""
+    """Opening, safety talk, steps, break and questions one after the other."""
     rest_after = _break_after(steps, asked) if pause else -1
     lines: list[PlanLine] = []
     gone = 0.0
+    for kind, minutes in zip(("opening", "safety talk"), before, strict=True):
+        if minutes:
+            says = _safety_talk(steps) if kind == "safety talk" else ""
+            lines.append(PlanLine(kind, kind.capitalize(), later(starts, gone), minutes, 0.0, cue=says))
+            gone += minutes
     for index, one in enumerate(steps):
         lines.append(
             PlanLine(
@@ -141,7 +172,7 @@ def _lines(
                 why=one.why,
                 step=one.step,
                 camera=_camera(one.step.camera, asked),
-                cue=_cue(one.step),
+                cue=cue(one.step),
                 caution=_caution(one.step) if one.live else "",
                 brought=chain.brought.get(one.name, ()),
                 told_on=one.name in chain.told_on,
@@ -153,9 +184,18 @@ def _lines(
         if index == rest_after:
             lines.append(PlanLine("break", "Break", later(starts, gone), pause, 0.0))
             gone += pause
-    if questions:
-        lines.append(PlanLine("questions", "Questions", later(starts, gone), questions, 0.0))
+    for kind, minutes in zip(("hands-on", "questions"), after, strict=True):
+        if minutes:
+            lines.append(PlanLine(kind, kind.capitalize(), later(starts, gone), minutes, 0.0))
+            gone += minutes
     return tuple(lines)
+
+
+def _safety_talk(steps: Sequence[ShownStep]) -> str:
+    """What to say before anything turns: what the gravest boxes of the live steps say to do, each once."""
+    boxes = {box.id: box for step in steps if step.live for box in step.step.boxes if box.do}
+    gravest = sorted(boxes.values(), key=lambda box: _SIGNALS.index(box.signal))[:_TOLD]
+    return " ".join(f"{box.title}: {box.do[0]}" for box in gravest)
 
 
 def _break_after(steps: Sequence[ShownStep], asked: Demonstration) -> int:
@@ -172,27 +212,9 @@ def _camera(wanted: str, asked: Demonstration) -> str:
     return wanted if not asked.cameras or wanted in asked.cameras or not wanted else asked.cameras[0]
 
 
-def _text(paragraphs: Sequence[Sequence[object]]) -> str:
-    return " ".join("".join(getattr(run, "text", "") for run in one) for one in paragraphs)
-
-
-def _cue(step: Step) -> str:
-    """The first sentence of every paragraph of what is said: a paragraph is one thing to do."""
-    # Spaces that hold a number and its unit together stay.
-    return " ".join(_first(re.sub(r"[ \t\n]+", " ", _text([one])).strip()) for one in step.say)
-
-
-def _first(text: str) -> str:
-    """A text's first sentence."""
-    for at, sign in enumerate(text):
-        if sign in ".:!?" and at > 20 and text[at + 1 : at + 2] in ("", " "):
-            return text[:at] + ("." if sign == ":" else sign)
-    return text
-
-
 def _caution(step: Step) -> str:
     """What to say aloud: the author's caution for the step, or what the gravest box says to do."""
     if step.care:
-        return _text(step.care)
+        return joined(step.care)
     fresh = [box for box in step.boxes if box.id in step.new_boxes] or list(step.boxes)
     return f"{fresh[0].title}: {fresh[0].do[0]}" if fresh and fresh[0].do else ""

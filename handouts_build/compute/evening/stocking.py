@@ -13,12 +13,12 @@ from handouts_build.compute.blanks import is_glued, measures, swing_mm
 from handouts_build.quantities import Err, Kind, Quantity, Rule, inches, millimetres, of_kind, print_quantity
 from handouts_build.schema import Shop
 from handouts_build.sheet import Blank, Part, Sheet
-from handouts_build.sheet.evening import PlanLine, StockCut, StockLine, StockPlan
+from handouts_build.sheet.evening import Brought, PlanLine, StockCut, StockLine, StockPlan
 from handouts_build.tables.woods import lookup_wood
 from handouts_build.trade.rings import INNER_EDGE, THICK
 from handouts_build.trade.stock import Piece, Section, Stick, TooManyWays, board_feet, cubic_metres, cutting_plan
 
-__all__ = ["finished_pieces", "section_of", "stock_plan", "uses_of"]
+__all__ = ["begun_on", "finished_pieces", "section_of", "stock_plan", "uses_of"]
 
 _MOISTURE = 0.12
 _HAIR = 1e-6
@@ -97,7 +97,7 @@ def uses_of(part: Part, lines: Sequence[PlanLine], *, seats: int) -> tuple[tuple
     if part.falls_off:
         # Parted from another part, it comes with that part's wood.
         return ()
-    live = next((at for at, line in enumerate(lines) if line.shown == "live" and _of(line, part)), None)
+    live = _first_live(part, lines)
     ready = [at for at, line in enumerate(lines) for piece in line.brought if piece.part == part.name]
     # What is brought ready-made before the first live step is the piece that is turned.
     fresh = live is not None and not any(at <= live for at in ready)
@@ -110,16 +110,35 @@ def uses_of(part: Part, lines: Sequence[PlanLine], *, seats: int) -> tuple[tuple
     return tuple((what, many) for what, many in uses if many)
 
 
+def _first_live(part: Part, lines: Sequence[PlanLine]) -> int | None:
+    return next((at for at, line in enumerate(lines) if line.shown == "live" and _of(line, part)), None)
+
+
+def begun_on(part: Part, lines: Sequence[PlanLine]) -> Brought | None:
+    """The piece, made beforehand, that the first live step of a part is turned on; None where that is a fresh blank.
+
+    Args:
+        part: The part.
+        lines: The plan's.
+    """
+    live = _first_live(part, lines)
+    if live is None:
+        return None
+    brought = [piece for line in lines[: live + 1] for piece in line.brought if piece.part == part.name]
+    return brought[-1] if brought else None
+
+
 def _of(line: PlanLine, part: Part) -> bool:
     return line.step is not None and line.step.part == part.name
 
 
-def finished_pieces(sheet: Sheet, lines: Sequence[PlanLine]) -> tuple[tuple[str, str], ...]:
+def finished_pieces(sheet: Sheet, lines: Sequence[PlanLine], *, remote: bool) -> tuple[tuple[str, str], ...]:
     """The finished pieces that are packed to be shown, each with what for.
 
     Args:
         sheet: The project.
         lines: The plan's.
+        remote: Whether it is shown by video alone.
     """
     told = [
         part.title
@@ -129,12 +148,12 @@ def finished_pieces(sheet: Sheet, lines: Sequence[PlanLine]) -> tuple[tuple[str,
         and not any(piece.part == part.name for line in lines for piece in line.brought)
     ]
     return (
-        (f"{sheet.title}, finished", "to show first and to pass around"),
+        (f"{sheet.title}, finished", "to show first" if remote else "to show first and to pass around"),
         *((f"{title}, finished", "it is told, not turned") for title in told),
     )
 
 
-def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Shop) -> StockPlan:
+def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Shop, remote: bool) -> StockPlan:
     """What to saw for a demonstration, and from which sticks.
 
     Args:
@@ -142,6 +161,7 @@ def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Sho
         lines: The plan's.
         seats: Hands-on seats.
         shop: The wood on hand.
+        remote: Whether it is shown by video alone.
     """
     rule = sheet.rule
     kerf, trim = shop.kerf or _KERF, shop.trim or _TRIM
@@ -166,6 +186,7 @@ def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Sho
     cuts: list[StockCut] = []
     missing: list[tuple[str, int, str]] = []
     cost: float | None = 0.0
+    over, all_had = 0.0, True
     for wood in dict.fromkeys(_wood(part.wood) for part, *_ in wanted):
         here = [(line, sawn) for part, line, sawn in wanted if _wood(part.wood) == wood]
         pieces = [Piece(line.part, sawn.section, sawn.long, line.count * sawn.pieces) for line, sawn in here]
@@ -179,6 +200,7 @@ def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Sho
         except TooManyWays as fault:
             missing += [(line.part, line.count, f"not planned: {fault}") for line, _ in here]
             continue
+        over, all_had = max(over, plan.over), all_had and plan.all_had
         for cut in plan.cuts:
             price = prices[cut.stick.name]
             cost = None if cost is None or price is None else cost + price
@@ -206,7 +228,9 @@ def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Sho
         trim_printed=print_quantity(trim, rule),
         board_feet=board_feet(volume),
         cubic_metres=cubic_metres(volume),
-        finished=tuple(what for what, _ in finished_pieces(sheet, lines)),
+        finished=tuple(what for what, _ in finished_pieces(sheet, lines, remote=remote)),
+        over=over,
+        all_had=all_had,
         cost=cost if cuts else None,
         currency=shop.currency or "",
     )

@@ -12,7 +12,7 @@ from typing import Any
 from handouts_build import workpiece as kernel
 from handouts_build.compute.step_facts import dries
 from handouts_build.quantities import Quantity, count
-from handouts_build.schema import Shop
+from handouts_build.schema import PartKeys, Shop
 from handouts_build.sheet import Part
 from handouts_build.trade import CHAPTERS
 from handouts_build.trade.law import WordFault
@@ -59,7 +59,7 @@ def density_g_mm3(wood: str, conditions: Sequence[str]) -> float | None:
     return None if found is None else float(found.magnitude)
 
 
-def densities(part: Part, model: Any) -> Iterator[float | None]:
+def densities(part: Part, model: PartKeys) -> Iterator[float | None]:
     """What the wood weighs at each stage: green until a step dries it."""
     fresh, dry = density_g_mm3(part.wood, model.condition), density_g_mm3(part.wood, ())
     dried = False

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from handouts_build.sheet import Group, Part, Sheet
 from handouts_build.sheet.findings import Level
@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from handouts_build.compute.names import Ledger
     from handouts_build.compute.solid.assembled import Together
     from handouts_build.compute.solid.carry import Solids
+    from handouts_build.quantities import Rule
+    from handouts_build.schema import Project, Shop
 
 __all__ = ["Bench"]
 
@@ -44,8 +46,8 @@ class Bench:
         self.together: dict[str, Together] = {}
         """The finished pieces, by the name of the sheet."""
 
-    def carry(self, name: str, project: Any, ledger: Ledger, *, parts: Sequence[Part], groups: Sequence[Group],
-              shop: Any, rule: Any, coarse: bool) -> Solids | None:  # fmt: skip
+    def carry(self, name: str, project: Project, ledger: Ledger, *, parts: Sequence[Part], groups: Sequence[Group],
+              shop: Shop, rule: Rule, coarse: bool) -> Solids | None:  # fmt: skip
         """Carry a project's parts, perhaps more coarsely and quicker; None where it has no cuts."""
         if not any(step.cut for part in project.parts.values() for step in part.steps):
             return None
@@ -58,7 +60,7 @@ class Bench:
         self.solids[name] = found
         return found
 
-    def finish(self, sheet: Sheet, project: Any, ledger: Ledger) -> Sheet:
+    def finish(self, sheet: Sheet, project: Project, ledger: Ledger) -> Sheet:
         """The sheet with the finished piece, if its parts were carried."""
         solids = self.solids.get(sheet.name)
         if solids is None or not solids.parts:

@@ -118,7 +118,8 @@ def alike(verdicts: Sequence[Verdict]) -> list[tuple[Verdict, int]]:
                 break
         else:
             sets.append([verdict])
-    return [(min(known, key=lambda found: found.numbers.get("left_mm", 0.0)), len(known)) for known in sets]
+    told = [(min(known, key=lambda found: found.numbers.get("left_mm", 0.0)), len(known)) for known in sets]
+    return [(found, max(places, round(found.numbers.get("places", 1)))) for found, places in told]
 
 
 def _are_alike(first: Verdict, second: Verdict) -> bool:

@@ -2,18 +2,23 @@
 
 This module is the only home of icalendar. An event keeps its name when the evening is
 moved, so that a calendar moves it too, and says how often it was revised. When it was
-revised is for the caller to say: no clock is read here.
+revised, and how often before, is for the caller to say: no clock is read here.
 """
 
 from __future__ import annotations
 
-import contextlib
-from dataclasses import dataclass
+import hashlib
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
+from typing import TYPE_CHECKING
 
-from handouts_build.sheet.evening import Demonstration
+from handouts_build.sheet.evening import Deadline, Demonstration
 
-__all__ = ["Event", "calendar", "read_event"]
+if TYPE_CHECKING:
+    from icalendar import Event
+
+__all__ = ["Revision", "calendar"]
 
 _OURS = "-//handouts-build//demonstration//EN"
 _MOST = 2**31 - 1
@@ -21,82 +26,60 @@ _MOST = 2**31 - 1
 
 
 @dataclass(frozen=True)
-class Event:
-    """What a calendar file of ours says of its event, to tell whether it is the same."""
+class Revision:
+    """How an evening's events stood when they were written last."""
 
-    uid: str
     sequence: int
+    """How often they were changed (RFC 5545, 3.8.7.4)."""
     revised: datetime
-    rest: bytes
-    """The file without its stamp and its sequence number."""
+    """When (3.8.7.2)."""
+    says: str
+    """A checksum of what they say."""
+    events: tuple[str, ...] = ()
+    """Names of what had to be done before it, whenever that was written: what is no longer there is cancelled."""
 
 
-def calendar(shown: Demonstration, *, uid: str, now: datetime, before: Event | None = None) -> bytes:
-    """The demonstration as one event, with its zone's rules and a reminder to pack.
+def calendar(
+    shown: Demonstration, *, calendar_id: str, now: datetime, before: Revision | None = None, page: str = ""
+) -> tuple[bytes, Revision]:
+    """The demonstration and what must be done before it as events, with the zone's rules and reminders.
 
     Args:
         shown: The demonstration; link and contacts go into the event, so the file is private.
-        uid: What it is called whatever its day (RFC 5545, 3.8.4.7).
+        calendar_id: What it is known by whatever its day (RFC 5545, 3.8.4.7).
         now: When it is written, aware.
-        before: The event as it was written last, if that is known: one that says the same keeps its stamp.
+        before: How it was written last, if it was: where nothing else is said, that stays.
+        page: Address of the piece's public page; empty where there is none.
+
+    Returns:
+        The file, and how it stands now.
     """
-    if before is not None and before.uid == uid:
-        same = _written(shown, uid, before.revised, before.sequence)
-        found = read_event(same)
-        if found is not None and found.rest == before.rest:
-            return same
-    # It must grow with every revision (3.8.7.4), from whichever folder the last one was sent: minutes do.
-    sequence = max(int(now.timestamp()) // 60, before.sequence + 1 if before is not None else 0)
-    return _written(shown, uid, now, min(sequence, _MOST))
+    nothing = Revision(0, datetime(1970, 1, 1, tzinfo=UTC), "")
+    events = tuple(deadline.name for deadline in shown.deadlines)
+    if before is not None:
+        events = tuple(dict.fromkeys((*before.events, *events)))
+    says = hashlib.sha256(_written(shown, calendar_id, replace(nothing, events=events), page)).hexdigest()[:32]
+    if before is None:
+        revision = Revision(0, now, says, events)
+    elif before.says != says:
+        # It grows with every change, and never sinks where a clock does.
+        revision = Revision(min(before.sequence + 1, _MOST), max(now, before.revised), says, events)
+    else:
+        revision = before
+    return _written(shown, calendar_id, revision, page), revision
 
 
-def read_event(content: bytes) -> Event | None:
-    """What a calendar file of ours says; None of a file that is not ours."""
+def _written(shown: Demonstration, calendar_id: str, revision: Revision, page: str) -> bytes:
     from icalendar import Calendar
-
-    with contextlib.suppress(ValueError, KeyError, IndexError, AttributeError, UnicodeDecodeError):
-        found = Calendar.from_ical(content)
-        (event,) = found.walk("VEVENT")
-        if str(found["prodid"]) == _OURS:
-            lines = content.split(b"\r\n")
-            rest = b"\r\n".join(one for one in lines if not one.startswith((b"DTSTAMP", b"SEQUENCE")))
-            stamp = event.decoded("dtstamp").astimezone(UTC)
-            return Event(str(event["uid"]), int(event.get("sequence", 0)), stamp, rest)
-    return None
-
-
-def _written(shown: Demonstration, uid: str, revised: datetime, sequence: int) -> bytes:
-    from icalendar import Alarm, Calendar
-    from icalendar import Event as Entry
 
     made = Calendar()
     made.add("prodid", _OURS)
     made.add("version", "2.0")
-    event = Entry()
-    event.add("uid", uid)
-    # Without a METHOD the stamp is when it was last revised (3.8.7.2).
-    event.add("dtstamp", revised.astimezone(UTC))
-    event.add("sequence", sequence)
-    starts, ends = shown.starts, shown.plan.ends
-    twice = any(_comes_twice(at) for at in (starts, ends))
-    if twice:
-        # A local time that comes twice means the first (3.3.5), so such an evening is written in UTC.
-        starts, ends = starts.astimezone(UTC), ends.astimezone(UTC)
-    event.add("dtstart", starts)
-    event.add("dtend", ends)
-    event.add("summary", f"Demonstration: {shown.sheet.title} ({shown.club})")
-    event.add("status", "CANCELLED" if shown.cancelled else "CONFIRMED")
-    if shown.place:
-        event.add("location", shown.place)
-    event.add("description", "\n".join(_lines(shown)))
-    if not shown.cancelled:
-        alarm = Alarm()
-        alarm.add("action", "DISPLAY")
-        alarm.add("description", f"Pack for {shown.sheet.title}: see the packing list")
-        alarm.add("trigger", timedelta(days=-1))
-        event.add_component(alarm)
-    made.add_component(event)
-    if not twice:
+    made.add_component(_evening(shown, calendar_id, revision, page))
+    by_name = {deadline.name: deadline for deadline in shown.deadlines}
+    for name in revision.events:
+        made.add_component(_before(shown, by_name.get(name), f"{calendar_id}-{name}", revision))
+    if not _twice(shown):
         day = shown.starts.date()
         # The rules of the year around it: calendars that know the zone by its name do not need them.
         made.add_missing_timezones(day.replace(month=1, day=1), day.replace(year=day.year + 1, month=1, day=1))
@@ -104,14 +87,84 @@ def _written(shown: Demonstration, uid: str, revised: datetime, sequence: int) -
     return written
 
 
-def _lines(shown: Demonstration) -> list[str]:
-    how = "in the room and by video" if shown.how == "both" else shown.how
-    lines = [f"Cancelled: {shown.cancelled}"] if shown.cancelled else []
-    lines.append(f"Shown {how}")
-    lines += [f"{what} {at}" for what, at in (("Arrive", shown.arrive), ("Doors", shown.doors)) if at]
-    return [*lines, *shown.private.contact, *((shown.private.link,) if shown.private.link else ())]
+def _event(uid: str, revision: Revision, *, title: str, cancelled: bool) -> Event:
+    from icalendar import Event
+
+    event = Event()
+    event.add("uid", f"{uid}@handouts-build")
+    # Without a METHOD the stamp is when it was last revised (3.8.7.2).
+    event.add("dtstamp", revision.revised.astimezone(UTC))
+    event.add("sequence", revision.sequence)
+    event.add("summary", title)
+    event.add("status", "CANCELLED" if cancelled else "CONFIRMED")
+    return event
 
 
-def _comes_twice(at: datetime) -> bool:
-    """Whether the clock shows this time twice, because it is set back."""
-    return at.replace(fold=0).utcoffset() != at.replace(fold=1).utcoffset()
+def _evening(shown: Demonstration, calendar_id: str, revision: Revision, page: str) -> Event:
+    title = f"Demonstration: {shown.sheet.title} ({shown.club})"
+    event = _event(calendar_id, revision, title=title, cancelled=bool(shown.cancelled))
+    starts, ends = shown.starts, shown.plan.ends
+    if _twice(shown):
+        # A local time that comes twice means the first (3.3.5), so such an evening is written in UTC.
+        starts, ends = starts.astimezone(UTC), ends.astimezone(UTC)
+    event.add("dtstart", starts)
+    event.add("dtend", ends)
+    if place := shown.place or ("By video" if shown.how == "by video" else ""):
+        event.add("location", place)
+    if page and shown.listed:
+        event.add("url", page)
+    event.add("description", "\n".join(_lines(shown)))
+    if not shown.cancelled:
+        _remind(event, f"Pack for {shown.sheet.title}: see the packing list", timedelta(days=-1))
+    return event
+
+
+def _before(shown: Demonstration, deadline: Deadline | None, uid: str, revision: Revision) -> Event:
+    """Something that must be done beforehand, on a day or by an hour; None where that is no longer so."""
+    if deadline is None:
+        event = _event(uid, revision, title=f"No longer needed: {shown.sheet.title} ({shown.club})", cancelled=True)
+        event.add("dtstart", shown.starts.date())
+        return event
+    title = f"{deadline.title}: {shown.sheet.title} ({shown.club})"
+    event = _event(uid, revision, title=title, cancelled=bool(shown.cancelled))
+    own = deadline.on.astimezone(shown.speaker_zone)
+    if deadline.timed:
+        # It is done at home, by the clock there; in UTC, so that no second zone must be told.
+        event.add("dtstart", deadline.on.astimezone(UTC))
+        event.add("dtend", deadline.on.astimezone(UTC) + timedelta(minutes=15))
+    else:
+        event.add("dtstart", own.date())
+        event.add("dtend", own.date() + timedelta(days=1))
+        event.add("transp", "TRANSPARENT")
+    if deadline.why:
+        event.add("description", deadline.why)
+    if deadline.timed and not shown.cancelled:
+        _remind(event, deadline.title, timedelta(minutes=-30))
+    return event
+
+
+def _remind(event: Event, text: str, when: timedelta) -> None:
+    from icalendar import Alarm
+
+    alarm = Alarm()
+    alarm.add("action", "DISPLAY")
+    alarm.add("description", text)
+    alarm.add("trigger", when)
+    event.add_component(alarm)
+
+
+def _lines(shown: Demonstration) -> Iterator[str]:
+    if shown.cancelled:
+        yield f"Cancelled: {shown.cancelled}"
+    yield f"Shown {'in the room and by video' if shown.how == 'both' else shown.how}"
+    yield from (f"{what} {at:%H:%M}" for what, at in (("Arrive", shown.arrives), ("Doors", shown.opens)) if at)
+    yield from shown.private.contact
+    if shown.private.link:
+        yield shown.private.link
+
+
+def _twice(shown: Demonstration) -> bool:
+    """Whether the clock shows start or end twice, because it is set back."""
+    return any(
+        at.replace(fold=0).utcoffset() != at.replace(fold=1).utcoffset() for at in (shown.starts, shown.plan.ends)
+    )

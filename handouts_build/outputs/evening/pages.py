@@ -24,7 +24,7 @@ from handouts_build.outputs.scripts import published_script
 from handouts_build.paper import EVENING, SHARED_RUN_SHEET
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.evening import Demonstration, Shown
-from handouts_build.sheet.stopwatch import BREAK, KINDS, LONGEST_NOTE, ON_TIME, REPLACED, Leg
+from handouts_build.sheet.stopwatch import KINDS, LONGEST_NOTE, ON_TIME, REPLACED, STEPS, Leg
 
 __all__ = ["published_run_sheet", "run_sheet_page", "run_sheet_to_share", "stopwatch_page"]
 
@@ -32,7 +32,7 @@ __all__ = ["published_run_sheet", "run_sheet_page", "run_sheet_to_share", "stopw
 def run_sheet_page(
     shown: Demonstration, cutting: Figure | None, shots: Mapping[int, Shot] = MappingProxyType({})
 ) -> str:
-    """Run sheet, packing list and stock list as one page; what is ticked is ticked until it is closed.
+    """Run sheet, packing list and stock list as one page; what is ticked stays ticked in that browser.
 
     Args:
         shown: The demonstration.
@@ -48,6 +48,8 @@ def run_sheet_page(
         cutting=cutting,
         shots=_by_number(shots),
         private=True,
+        script="ticks.js",
+        key=f"handouts-ticks-{shown.sheet.name}-{shown.name}",
     )
 
 
@@ -85,7 +87,7 @@ def _open_page(words: Mapping[str, Any], shots: Mapping[int, Shot]) -> bytes:
     """A run sheet's page with nothing private in it."""
     return _page(
         "run-sheet.html.j2", style="evening.css", run=words, packing=None, stock=None, cutting=None,
-        shots=_by_number(shots), private=False,
+        shots=_by_number(shots), private=False, key="",
     ).encode()  # fmt: skip
 
 
@@ -93,22 +95,30 @@ def _by_number(shots: Mapping[int, Shot]) -> dict[str, Shot]:
     return {str(number): shot for number, shot in shots.items()}
 
 
-def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, name: str = "") -> str:
+def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, shown: Demonstration | None = None) -> str:
     """The stopwatch as a page for a tablet: kept in the browser until it is exported.
 
     Args:
         sheet: The project.
         legs: The steps to run over.
-        name: The demonstration; empty for none.
+        shown: The demonstration; None for a dry run of no evening.
     """
-    data = {
+    name = shown.name if shown else ""
+    zones = dict.fromkeys((shown.zone.key, shown.speaker_zone.key)) if shown else ()
+    data: dict[str, Any] = {
         "title": sheet.title,
         "key": f"handouts-stopwatch-{sheet.name}-{name or 'dry-run'}",
         "project": sheet.name,
-        "legs": [{"name": leg.name, "shown": leg.shown, "planned": round(leg.planned)} for leg in legs],
+        "evening": name,
+        "steps": sum(1 for _ in sheet.steps),
+        "legs": [
+            {"name": leg.name, "shown": leg.shown, "planned": round(leg.planned), "number": leg.number} for leg in legs
+        ],
+        "ends": round(shown.plan.ends.timestamp() * 1000) if shown else 0,
+        "zones": [[key, _place(key)] for key in zones],
         "longest": LONGEST_NOTE,
         "near": ON_TIME,
-        "rest": BREAK,
+        "counted": STEPS,
         "kinds": KINDS,
         "replaced": REPLACED,
         "words": WATCH_WORDS,
@@ -125,6 +135,11 @@ def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, name: str = "") -> str:
         longest=LONGEST_NOTE,
         data=told,
     )
+
+
+def _place(zone: str) -> str:
+    """The place a time zone is named by."""
+    return zone.rpartition("/")[2].replace("_", " ")
 
 
 def _page(template: str, *, style: str, script: str = "", **values: Any) -> str:

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Any
 
+from handouts_build.disk.privacy import MARK, SHARED_MARK
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
 from handouts_build.outputs.evening.words import packing_words, run_sheet_words, stock_words
@@ -44,14 +45,16 @@ def evening_papers(
     drawings = Drawings()
     drawn = drawings.add(cutting) if cutting else None
     made = {
-        "run-sheet": run_sheet_paper(run_sheet_words(shown), sheet, paper, shots),
+        "run-sheet": run_sheet_paper(run_sheet_words(shown), sheet, paper, shots, mark=MARK),
         "packing-list": _set("packing-list", packing_words(shown), sheet, paper),
         "stock-list": _set("stock-list", stock_words(shown), sheet, paper, more={"cutting": drawn}, svgs=drawings.svgs),
     }
     return {EVENING[kind].file(paper): content for kind, content in made.items()}
 
 
-def run_sheet_paper(words: Mapping[str, Any], sheet: Sheet, paper: str, shots: Mapping[int, Shot]) -> bytes:
+def run_sheet_paper(
+    words: Mapping[str, Any], sheet: Sheet, paper: str, shots: Mapping[int, Shot], *, mark: str = SHARED_MARK
+) -> bytes:
     """A run sheet as PDF.
 
     Args:
@@ -59,13 +62,15 @@ def run_sheet_paper(words: Mapping[str, Any], sheet: Sheet, paper: str, shots: M
         sheet: The project.
         paper: `letter` or `a4`.
         shots: Pictures of the solid, by the number of the step.
+        mark: Whether it is private or to share, as its keywords say.
     """
     drawings = Drawings()
     drawn = {
         str(number): drawings.add(shot.on_paper(title=f"Step {number}", wide_mm=_SHOT_MM))
         for number, shot in shots.items()
     }
-    return _set("run-sheet", words, sheet, paper, more={"shots": drawn, "shot_wide": _SHOT_MM}, svgs=drawings.svgs)
+    more = {"shots": drawn, "shot_wide": _SHOT_MM}
+    return _set("run-sheet", words, sheet, paper, mark=mark, more=more, svgs=drawings.svgs)
 
 
 def _set(
@@ -74,11 +79,12 @@ def _set(
     sheet: Sheet,
     paper: str,
     *,
+    mark: str = MARK,
     more: Mapping[str, Any] = MappingProxyType({}),
     svgs: Mapping[str, str] = MappingProxyType({}),
 ) -> bytes:
     data = common(sheet, SIZES[paper])
-    data |= {"club": words["club"], "when": words["when"], "told": _rich(dict(words)), **more}
+    data |= {"club": words["club"], "when": words["when"], "told": _rich(dict(words)), "keywords": [mark], **more}
     return compiled(EVENING[kind].template, data, svgs, file=words["file"])
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterator
 
-from handouts_build.sheet.stopwatch import BREAK, ON_TIME, Leg, Stopwatch, elapsed_words
+from handouts_build.sheet.stopwatch import ON_TIME, Leg, Stopwatch, elapsed_words
 
 __all__ = ["STEP_SHOWN", "WATCH_WORDS", "lines"]
 
@@ -18,10 +18,11 @@ WATCH_WORDS = {
     "on_time": "on time",
     "behind": "behind",
     "ahead": "ahead",
+    "between": "counts into no step",
 }
 """What the stopwatch says, in the terminal and on its page."""
 
-STEP_SHOWN = {"live": "live", "talk": "told", "ready-made": "ready-made", BREAK: "counts into no step"}
+STEP_SHOWN = {"live": "live", "talk": "told", "ready-made": "ready-made"}
 """How the step at hand is shown."""
 
 _KEYS = "n next   p pause   b back   s skip   t note   q leave (it can be taken up again)"
@@ -69,17 +70,23 @@ def _middle(watch: Stopwatch, wide: int) -> Iterator[str]:
         return
     spent = watch.spent(leg.name)
     state = "" if watch.running else "   PAUSED: press p" if watch.now else "   press p to start"
-    yield f"{_BOLD}{_fit(f'{watch.at + 1} of {len(watch.legs)}: {leg.name}', wide)}{_PLAIN}"
-    yield _fit(f"{elapsed_words(spent)} of {elapsed_words(leg.planned)}, {STEP_SHOWN[leg.shown]}{state}", wide)
+    yield f"{_BOLD}{_fit(_numbered(leg), wide)}{_PLAIN}"
+    how = STEP_SHOWN.get(leg.shown, WATCH_WORDS["between"])
+    yield _fit(f"{elapsed_words(spent)} of {elapsed_words(leg.planned)}, {how}{state}", wide)
     yield _bar(spent, leg.planned, wide)
-    following = watch.legs[watch.at + 1].name if watch.at + 1 < len(watch.legs) else "the end"
+    following = _numbered(watch.legs[watch.at + 1]) if watch.at + 1 < len(watch.legs) else "the end"
     yield _fit(f"then: {following}", wide)
 
 
 def _steps(watch: Stopwatch, wide: int) -> Iterator[str]:
     for index, leg in enumerate(watch.legs):
         sign = ">" if index == watch.at else "x" if leg.name in watch.skipped else "+" if index < watch.at else " "
-        yield _fit(f"{sign} {_times(watch, leg)}  {leg.name}", wide)
+        yield _fit(f"{sign} {_times(watch, leg)}  {_numbered(leg)}", wide)
+
+
+def _numbered(leg: Leg) -> str:
+    """A step with its number on the run sheet; what is no step has none."""
+    return f"{leg.number}. {leg.name}" if leg.number else leg.name
 
 
 def _times(watch: Stopwatch, leg: Leg) -> str:

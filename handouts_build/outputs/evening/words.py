@@ -6,12 +6,14 @@ templates. All of it is private: none of it goes to the site.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
-from datetime import UTC, datetime
+from datetime import UTC, datetime, time, timedelta
 from itertools import pairwise
 from typing import Any
+from zoneinfo import ZoneInfo
 
-from handouts_build.outputs.words import LEVELS, clock, cut_from, day
+from handouts_build.outputs.words import LEVELS, cut_from, day
 from handouts_build.quantities import decimal
 from handouts_build.sheet import Level, Sheet, Step
 from handouts_build.sheet.evening import Checkpoint, Demonstration, Drop, Plan, PlanLine, StockPlan
@@ -22,30 +24,57 @@ _SHOWN = {"live": "live", "talk": "told", "ready-made": "ready-made"}
 
 
 def _zone(moment: datetime) -> str:
+    return f"{getattr(moment.tzinfo, 'key', '')} ({_offset(moment)})".replace("_", " ")
+
+
+def _offset(moment: datetime) -> str:
     offset = f"{moment:%z}"
-    return f"{getattr(moment.tzinfo, 'key', '')} (UTC{offset[:3]}:{offset[3:]})".replace("_", " ")
+    return f"UTC{offset[:3]}:{offset[3:]}".replace("-", "−")
+
+
+def _place(zone: ZoneInfo) -> str:
+    """The place a time zone is named by."""
+    return zone.key.rpartition("/")[2].replace("_", " ")
 
 
 class _Clock:
-    """Clock times by the host's clock, and by the speaker's where it is another."""
+    """Clock times by the host's clock, and by the speaker's where it is another, as people say them."""
 
     def __init__(self, shown: Demonstration) -> None:
         self.host, self.own = shown.zone, shown.speaker_zone
         self.two = self.host.key != self.own.key
+        self.changes = {zone.key: _is_changed(shown.starts, zone) for zone in (self.host, self.own)}
+        """Whether a clock is changed that day: its times are then told with their offset."""
+
+    def _told(self, moment: datetime, zone: ZoneInfo) -> str:
+        there = moment.astimezone(zone)
+        return spoken(there) + (f" ({_offset(there)})" if self.changes[zone.key] else "")
 
     def times(self, moment: datetime) -> tuple[str, str]:
         """Both times; the second is empty where there is one clock only."""
         there, here = moment.astimezone(self.host), moment.astimezone(self.own)
         if not self.two:
-            return clock(there), ""
+            return self._told(moment, self.host), ""
         # The day is said where it is another one than the host's.
         other = "" if here.date() == there.date() else " +1" if here.date() > there.date() else " −1"
-        return clock(there), clock(here) + other
+        return self._told(moment, self.host), self._told(moment, self.own) + other
 
     def said(self, moment: datetime) -> str:
         """Both times in one line."""
         there, here = self.times(moment)
-        return f"{there} ({here} yours)" if here else there
+        return f"{there} ({here} in {_place(self.own)})" if here else there
+
+
+def _is_changed(moment: datetime, zone: ZoneInfo) -> bool:
+    """Whether a zone's clock is put forward or back on the day of a moment there."""
+    day = moment.astimezone(zone).date()
+    begins, ends = (datetime.combine(day + timedelta(days=by), time(), zone) for by in (0, 1))
+    return begins.utcoffset() != ends.utcoffset()
+
+
+def spoken(moment: datetime) -> str:
+    """A time of day as people say it: `7:30 pm`."""
+    return f"{moment.hour % 12 or 12}:{moment:%M} {'am' if moment.hour < 12 else 'pm'}"
 
 
 def _between(first: datetime, last: datetime) -> int:
@@ -81,6 +110,7 @@ def run_sheet_words(shown: Demonstration) -> dict[str, Any]:
         "method": list(plan.method),
         "findings": _findings(shown),
         "two_clocks": clocks.two,
+        "overview": list(_overview(shown, clocks)),
         "bench": [
             {"time": clocks.said(line.starts), "what": str(piece)} for line in plan.lines for piece in line.brought
         ],
@@ -94,14 +124,44 @@ def run_sheet_words(shown: Demonstration) -> dict[str, Any]:
     }
 
 
+_ON_THE_WALL = 3
+"""Numbers of a step that can be read from the lathe: common practice, no published source."""
+
+
+def _overview(shown: Demonstration, clocks: _Clock) -> Iterator[dict[str, str]]:
+    """The first page, to hang up: time, step, live or told, its numbers, and the camera."""
+    for line in shown.plan.lines:
+        there, here = clocks.times(line.starts)
+        step = line.step
+        live = step is not None and line.shown == "live"
+        numbers = [f"{step.speed}"] if live and step is not None and step.speed else []
+        if live and step is not None:
+            numbers += dict.fromkeys(run.text for words in step.say for run in words if run.style == "value")
+        yield {
+            "there": there,
+            "here": here,
+            "number": str(step.number) if step else "",
+            "name": line.name,
+            "shown": _SHOWN[line.shown] if line.kind == "step" else "",
+            "numbers": " · ".join(numbers[:_ON_THE_WALL]),
+            "camera": line.camera,
+            "swap": "take up the next piece" if line.brought else "",
+        }
+
+
 def _facts(shown: Demonstration, clocks: _Clock) -> Iterator[dict[str, str]]:
     starts = shown.starts
     if shown.cancelled:
         yield {"what": "Cancelled", "value": shown.cancelled}
-    yield {"what": "Starts", "value": f"{clock(starts)}, {_zone(starts)}{_before(shown)}"}
+    yield {"what": "Starts", "value": f"{spoken(starts)} in {_place(shown.zone)}, {_zone(starts)}"}
     if clocks.two:
         own = starts.astimezone(shown.speaker_zone)
-        yield {"what": "By your clock", "value": f"{clock(own)} on {day(own)}, {_zone(own)}"}
+        yield {
+            "what": "By your clock",
+            "value": f"{spoken(own)} in {_place(shown.speaker_zone)} on {day(own)}, {_zone(own)}",
+        }
+    if before := _before(shown, clocks):
+        yield {"what": "Before", "value": before}
     plan = shown.plan
     yield {"what": "Ends", "value": f"{clocks.said(plan.ends)}; the slot is {decimal(plan.slot, 0)} min"}
     yield {"what": "Over by plan", "value": f"{clocks.said(plan.over)}, {_to_spare(plan)}"}
@@ -115,10 +175,10 @@ def _facts(shown: Demonstration, clocks: _Clock) -> Iterator[dict[str, str]]:
         yield {"what": "Lathe there", "value": "; ".join(f"{name.lower()} {value}" for name, value in shown.lathe)}
 
 
-def _before(shown: Demonstration) -> str:
+def _before(shown: Demonstration, clocks: _Clock) -> str:
     """When one may come in, and when the others do."""
-    told = (("arrive", shown.arrive), ("doors", shown.doors))
-    return "".join(f"; {what} {at}" for what, at in told if at)
+    told = (("Arrive", shown.arrives), ("doors", shown.opens))
+    return "; ".join(f"{what} {clocks.said(at)}" for what, at in told if at is not None)
 
 
 def _findings(shown: Demonstration) -> list[dict[str, str]]:
@@ -166,6 +226,7 @@ def _row(line: PlanLine, minutes: int, checkpoint: Checkpoint | None, clocks: _C
         "minutes": f"{minutes} min" if minutes else "under 1 min",
         "rests": _rests(line),
         "number": str(step.number) if step else "",
+        "place": _place(clocks.own) if here else "",
         "name": line.name,
         "shown": _SHOWN[line.shown] if line.kind == "step" else "",
         "why": line.why,
@@ -207,9 +268,11 @@ def _check(one: Checkpoint, clocks: _Clock) -> str:
     else:
         late = f"By this plan it is then {-spare} min late already" if spare else "No time to spare here; if late"
     planned = f"Planned for {clocks.said(one.expected)}."
+    rest = f"shorten the break, or leave it out (saves up to {decimal(one.rest, 0)} min)" if one.rest else ""
     if one.drop:
-        return f"{planned} {late}: tell, do not turn, in this order: {'; '.join(map(_drop, one.drop))}."
-    return f"{planned} {late}: shorten questions; nothing is left to drop."
+        told = f"{planned} {late}: tell, do not turn, in this order: {'; '.join(map(_drop, one.drop))}."
+        return f"{told} Or {rest}." if rest else told
+    return f"{planned} {late}: {rest or 'shorten the questions; nothing is left to drop'}."
 
 
 def _drop(one: Drop) -> str:
@@ -228,8 +291,9 @@ def packing_words(shown: Demonstration) -> dict[str, Any]:
         "facts": [
             one
             for one in (*_facts(shown, _Clock(shown)), *_private(shown))
-            if one["what"] in ("Starts", "By your clock", "Place", "Contact")
+            if one["what"] in ("Starts", "By your clock", "Before", "Place", "Contact")
         ],
+        "deadlines": _deadlines(shown),
         "findings": [one for one in _findings(shown) if one["signal"] != LEVELS[Level.NOTE]],
         "groups": [
             {
@@ -242,6 +306,16 @@ def packing_words(shown: Demonstration) -> dict[str, Any]:
             for group in shown.packing
         ],
     }
+
+
+def _deadlines(shown: Demonstration) -> list[dict[str, str]]:
+    """What must be done by when, by the speaker's own calendar."""
+    told = []
+    for deadline in shown.deadlines:
+        own = deadline.on.astimezone(shown.speaker_zone)
+        at = f", {spoken(own)}" if deadline.timed else ""
+        told.append({"time": f"{day(own)}{at}", "what": deadline.title, "why": deadline.why})
+    return told
 
 
 def stock_words(shown: Demonstration) -> dict[str, Any]:
@@ -269,10 +343,18 @@ def stock_words(shown: Demonstration) -> dict[str, Any]:
         "not_reckoned": f"Not reckoned: the finished pieces on the packing list ({'; '.join(stock.finished)}).",
         "rules": (
             f"Each saw cut takes {stock.kerf_printed}; {stock.trim_printed} is cut off each end of a stick first. "
-            "Lengths are cut over. The plan uses the least wood of all the ways these sticks can be cut. Hatched: what "
-            "is left."
+            f"Lengths are cut over. {_how_good(stock)} Hatched: what is left."
         ),
     }
+
+
+def _how_good(stock: StockPlan) -> str:
+    """What the cutting plan is worth: it saws to length, and a board might be ripped."""
+    least = "Sticks are sawn to length, not ripped; no other way to saw them to length takes less wood."
+    if stock.over:
+        share = max(1, math.ceil(100 * stock.over))
+        least = f"Sticks are sawn to length, not ripped; another way might take up to {share} percent less wood."
+    return least if stock.all_had else f"{least} It is not proven that no more blanks can be had from them."
 
 
 def _sums(stock: StockPlan) -> Iterator[dict[str, str]]:

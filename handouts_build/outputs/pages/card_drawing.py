@@ -31,7 +31,7 @@ def emblem(svg: str) -> str:
     kept = [(line, style) for line, style in _PATH.findall(_TEXT.sub("", svg)) if _stays(style)]
     if not kept:
         return ""
-    numbers = [[float(one) for one in _NUMBER.findall(line)] for line, _ in kept]
+    numbers = [[float(number) for number in _NUMBER.findall(line)] for line, _ in kept]
     across = [x for line in numbers for x in line[0::2]]
     down = [y for line in numbers for y in line[1::2]]
     left, top = min(across) - _MARGIN, min(down) - _MARGIN
@@ -43,7 +43,7 @@ def emblem(svg: str) -> str:
 
 def _stays(style: str) -> bool:
     """Whether a line belongs to the piece, and not to its dimensions or their lettering's ground."""
-    thin = any(style.endswith(one) for one in _THIN)
+    thin = any(style.endswith(pen) for pen in _THIN)
     head = "stroke:" not in style and Role.INK.value in style
     ground = "stroke:" not in style and Role.PAPER.value in style
     return not (thin or head or ground)

@@ -65,7 +65,12 @@ def _options(size: Size, lead: str) -> Iterator[tuple[str, str]]:
 
 
 def line_setting(sheet: Sheet, text: str) -> Markup:
-    """One line of author text as HTML, with the values in it that a page may work out again."""
+    """One line of author text as HTML, with the values in it that a page may work out again.
+
+    Args:
+        sheet: The project, worked out.
+        text: The line; something may stand before the author's words and a colon.
+    """
     for line in sheet.lines:
         said = "".join(run.text for run in line)
         if text == said or text.endswith(f": {said}"):

@@ -8,6 +8,7 @@ day is over and nothing says that it was cancelled.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import time
 from typing import Any
 
 from handouts_build.outputs.words import day, said_time, said_zone
@@ -18,53 +19,59 @@ from handouts_build.sheet.evening import Shown
 __all__ = ["heading_of", "shown_words", "state_of"]
 
 
-def state_of(one: Shown) -> str:
+def state_of(showing: Shown) -> str:
     """Whether a demonstration is `announced`, `held` or `cancelled`."""
-    return "cancelled" if one.cancelled else "held" if one.held else "announced"
+    return "cancelled" if showing.cancelled else "held" if showing.held else "announced"
 
 
-def heading_of(many: Sequence[Shown]) -> str:
+def heading_of(showings: Sequence[Shown]) -> str:
     """What a project's page calls the list of its demonstrations."""
-    states = {state_of(one) for one in many}
+    states = {state_of(showing) for showing in showings}
     if "announced" not in states:
         return "Where it was shown"
     return "Where it was and will be shown" if "held" in states else "Where it will be shown"
 
 
-def shown_words(one: Shown, sheet: Sheet) -> dict[str, Any]:
-    """What a project's page says of one demonstration."""
-    when = day(one.starts)
-    how = {"in the room": "", "both": "in the room and by video"}.get(one.how, one.how)
-    facts = [word for word in (one.place, how) if word] or [one.how]
-    state = state_of(one)
+def shown_words(showing: Shown, sheet: Sheet) -> dict[str, Any]:
+    """What a project's page says of one demonstration.
+
+    Args:
+        showing: The demonstration, as far as it is public.
+        sheet: The project, worked out.
+    """
+    when = day(showing.starts)
+    how = {"in the room": "", "both": "in the room and by video"}.get(showing.how, showing.how)
+    facts = [word for word in (showing.place, how) if word] or [showing.how]
+    state = state_of(showing)
     if state == "announced":
-        doors = f"doors at {one.doors}, " if one.doors else ""
-        facts.append(f"{doors}{said_time(one.starts)} {said_zone(one.zone)}")
+        doors = f"doors at {said_time(time.fromisoformat(showing.doors))}, " if showing.doors else ""
+        facts.append(f"{doors}{said_time(showing.starts)} {said_zone(showing.zone)}")
     elif state == "cancelled":
-        facts.insert(0, f"Cancelled: {one.cancelled.rstrip('.')}")
-    elif not one.recorded:
+        facts.insert(0, f"Cancelled: {showing.cancelled.rstrip('.')}")
+    elif not showing.recorded:
         facts.append("no record of how it went")
-    if one.attended is not None:
-        facts.append(f"{one.attended} people" if one.attended != 1 else "1 person")
-    if one.minutes is not None:
-        facts.append(f"{one.minutes:g} minutes at the lathe")
+    if showing.attended is not None:
+        facts.append(f"{showing.attended} people" if showing.attended != 1 else "1 person")
+    if showing.minutes is not None:
+        facts.append(f"{showing.minutes:g} minutes at the lathe")
     said = ", ".join(facts)
     return {
-        "anchor": f"shown-{one.name}",
-        "title": f"{when}: {one.club}",
+        "anchor": f"shown-{showing.name}",
+        "title": f"{when}: {showing.club}",
         "facts": said[:1].upper() + said[1:],
-        "shared": list(one.shared),
+        "shared": list(showing.shared),
         "run_sheet": [
-            (what, f"{sheet.name}/shown/{one.name}/{name}")
+            (what, f"{sheet.name}/shown/{showing.name}/{name}")
             for what, name in (
                 ("Run sheet, page", "run-sheet.html"),
-                (f"Run sheet, {SIZES[one.paper].title}", EVENING["run-sheet"].file(one.paper)),
+                (f"Run sheet, {SIZES[showing.paper].title}", EVENING["run-sheet"].file(showing.paper)),
             )
-            if one.run_sheet
+            if showing.run_sheet
         ],
         "papers": [
-            (called(name, sheet.name), f"{sheet.name}/handed-out/{one.name}/{name}") for name in sorted(one.handed_out)
+            (called(name, sheet.name), f"{sheet.name}/handed-out/{showing.name}/{name}")
+            for name in sorted(showing.handed_out)
         ],
-        "changed": list(one.changed),
-        "questions": list(one.questions),
+        "changed": list(showing.changed),
+        "questions": list(showing.questions),
     }

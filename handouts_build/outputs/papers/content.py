@@ -36,7 +36,12 @@ _BLANKS = "Blanks, at least"
 
 
 def common(sheet: Sheet, paper: PaperSize) -> dict[str, Any]:
-    """What every paper's data holds."""
+    """What every paper's data holds.
+
+    Args:
+        sheet: The project, worked out.
+        paper: What it is printed on.
+    """
     lead = sheet.rule.lead
     return {
         "title": sheet.title,

@@ -83,7 +83,12 @@ class Placing:
         ]
 
     def cell(self, figure: Figure, width: float) -> dict[str, Any]:
-        """A figure's entry with the width it is given, in mm."""
+        """A figure's entry with its number and its width.
+
+        Args:
+            figure: The drawing.
+            width: What it is given, in mm.
+        """
         self._count += 1
         self._numbers.setdefault(figure.group, []).append(self._count)
         return {**self._drawings.add(figure), "cell": width, "number": self._count}

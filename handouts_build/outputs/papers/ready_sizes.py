@@ -28,21 +28,21 @@ def ready_table(sheet: Sheet) -> dict[str, Any] | None:
     shown = sheet.ready[:_MOST_COLUMNS]
     if not shown:
         return None
-    sheets = (sheet, *(one.sheet for one in shown))
+    sheets = (sheet, *(ready.sheet for ready in shown))
     rows = list(_rows(sheets))[:_MOST_ROWS]
     return {
-        "heads": [pieces(head) for head in ("As written", *(one.says for one in shown))],
+        "heads": [pieces(head) for head in ("As written", *(ready.says for ready in shown))],
         "rows": [{"says": pieces(says), "values": [pieces(value) for value in values]} for says, values in rows],
     }
 
 
 def _rows(sheets: tuple[Sheet, ...]) -> Iterator[tuple[str, list[str]]]:
     """What each row says, and its value on every sheet."""
-    for sizes in zip(*(one.sizes for one in sheets), strict=True):
+    for sizes in zip(*(each.sizes for each in sheets), strict=True):
         values = [str(size.printed) for size in sizes]
         if len(set(values)) > 1:
             yield sizes[0].says, values
-    for parts in zip(*(one.parts for one in sheets), strict=True):
+    for parts in zip(*(each.parts for each in sheets), strict=True):
         # What falls off another part is not sawn, so it has no blank to choose.
         if parts[0].falls_off:
             continue

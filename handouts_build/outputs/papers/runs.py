@@ -22,7 +22,12 @@ _FRACTION = re.compile(r"(?<![\d/])\d{1,3}/\d{1,3}(?=[ \u00a0]?(?:in\b|ft\b|min\
 
 
 def pieces(text: str, style: str = "plain") -> Pieces:
-    """Text in one manner, its shop fractions told apart."""
+    """Text in one manner, its shop fractions told apart.
+
+    Args:
+        text: The text.
+        style: Its manner: `plain`, `emphasis` or `value`.
+    """
     found: Pieces = []
     last = 0
     for match in _FRACTION.finditer(text):
@@ -40,9 +45,9 @@ def runs(paragraph: Paragraph) -> Pieces:
     return [piece for run in paragraph for piece in pieces(run.text, run.style)]
 
 
-def paragraphs(many: Iterable[Paragraph]) -> list[Pieces]:
+def paragraphs(texts: Iterable[Paragraph]) -> list[Pieces]:
     """Paragraphs of author text, empty ones left out."""
-    return [runs(one) for one in many if any(run.text.strip() for run in one)]
+    return [runs(text) for text in texts if any(run.text.strip() for run in text)]
 
 
 def joined(parts: Iterable[str]) -> Pieces:

@@ -25,7 +25,7 @@ _LONG_IN_COLUMNS = 6000
 
 def findings(sheet: Sheet, *levels: Level) -> list[dict[str, Any]]:
     """The verdicts of some levels, in the order of the levels."""
-    return [_finding(one) for level in levels for one in sheet.told if one.level is level]
+    return [_finding(finding) for level in levels for finding in sheet.told if finding.level is level]
 
 
 def _finding(finding: Finding) -> dict[str, Any]:
@@ -40,10 +40,10 @@ def _finding(finding: Finding) -> dict[str, Any]:
 def as_rows(found: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
     """Verdicts as rows of a frame: its word, what it is about, what is found and what to do."""
     rows = []
-    for one in found:
-        about: Pieces = [{**piece, "s": "value"} for piece in one["about"]]
-        text = [*about, *pieces(": "), *one["message"], *pieces(" "), *one["remedy"]]
-        rows.append({"signal": one["level"], "text": text, "long": _letters(text) > _LONG})
+    for verdict in found:
+        about: Pieces = [{**piece, "s": "value"} for piece in verdict["about"]]
+        text = [*about, *pieces(": "), *verdict["message"], *pieces(" "), *verdict["remedy"]]
+        rows.append({"signal": verdict["level"], "text": text, "long": _letters(text) > _LONG})
     return rows
 
 
@@ -94,7 +94,7 @@ class Safety:
 
     def at(self, step: Step) -> dict[str, Any]:
         """A step's frame: the author's own cautions, the boxes that are new, and the names of those that are not."""
-        rows: list[dict[str, Any]] = [{"signal": "Caution", "text": one} for one in paragraphs(step.care)]
+        rows: list[dict[str, Any]] = [{"signal": "Caution", "text": text} for text in paragraphs(step.care)]
         rows += [_box(box) for box in step.boxes if box.id in step.new_boxes]
         again = self._again([box for box in step.boxes if box.id not in step.new_boxes])
         if again:
@@ -123,7 +123,7 @@ class Safety:
 def _box(box: Box) -> dict[str, Any]:
     """A box as one paragraph: its title, who is hurt how, what to do."""
     text: Pieces = pieces(f"{box.title.rstrip('.')}.", "value")
-    text += pieces(" " + " ".join(sentence(one) for one in (box.hurts, *box.do)))
+    text += pieces(" " + " ".join(sentence(words) for words in (box.hurts, *box.do)))
     return {"signal": box.signal.capitalize(), "text": text}
 
 

@@ -94,7 +94,12 @@ class _Row:
 
 
 def has_templates(sheet: Sheet, paper: PaperSize) -> bool:
-    """Whether the sheet yields any template."""
+    """Whether the sheet yields any template.
+
+    Args:
+        sheet: The project, worked out.
+        paper: What it would be printed on.
+    """
     return bool(templates(sheet, _room(paper)))
 
 

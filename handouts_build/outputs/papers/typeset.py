@@ -83,8 +83,8 @@ def compiled(template: str, data: Mapping[str, Any], drawings: Mapping[str, str]
         lacking = dict.fromkeys(_LACKING.findall(said))
         if not lacking:
             raise TypesetFault(said) from fault
-        told = (_ESCAPED.sub(lambda code: f"U+{int(code[1], 16):04X}", one) for one in lacking)
-        shown = ", ".join(f"'{one}'" for one in told)
+        told = (_ESCAPED.sub(lambda code: f"U+{int(code[1], 16):04X}", sign) for sign in lacking)
+        shown = ", ".join(f"'{sign}'" for sign in told)
         message = f"the papers' fonts have no sign for {shown}"
         hint = "write it in Latin, Greek or Cyrillic letters and the usual signs"
         raise ProjectError([Problem(Place(file), message, hint)]) from fault

@@ -159,8 +159,18 @@
       return x < hole.value ? Math.min(at, mark(told, step, "over") - 1) : at;
     };
 
+    /**
+     * The steps to the mark that printed lengths come to, where it is one and on the safe side of the length.
+     * @type {(told: number, size: number, step: Pair, err: Side) => number}
+     */
+    const closed = (told, size, step, err) => {
+      const at = mark(told, step, "nearest"), one = step[0] / step[1], off = at * one - size, slack = one * near;
+      const unsafe = err === "over" && off < -slack || err === "under" && off > slack;
+      return at > 0 && Math.abs(at * one - told) <= slack && !unsafe ? at : 0;
+    };
+
     /** @type {Numbers["print"]} */
-    const print = (x, kind, rule, err, fine, hole) => {
+    const print = (x, kind, rule, err, fine, hole, chain) => {
       const last = otherThan(rule.lead);
       if (kind !== "length") {
         const two = Object.hasOwn(scales, kind) && scales[kind].length > 1;
@@ -168,6 +178,10 @@
       }
       const step = fine ? FINE : rule;
       const marks = { in: marked(x, "in", step.in, err, hole), mm: marked(x, "mm", step.mm, err, hole) };
+      if (chain && !fine && !hole) {
+        marks.in = closed(chain[0], x * MM, step.in, err) || marks.in;
+        marks.mm = closed(chain[1], x, step.mm, err) || marks.mm;
+      }
       const over = marks.in * step.in[0], under = step.in[1], mm = marks.mm * step.mm[0] / step.mm[1];
       const text = {
         in: (fine ? decimal(over / under, fine_places) : shop(over, under)) + NB + "in",
@@ -189,8 +203,8 @@
 
     /* A value in its manner. */
     /** @type {Numbers["shown"]} */
-    const shown = (x, kind, rule, { err, fine, exact: asItIs }, hole) =>
-      asItIs && kind === "length" ? told(x, kind, rule, err) : print(x, kind, rule, err ?? "nearest", fine, hole);
+    const shown = (x, kind, rule, { err, fine, exact: asItIs }, hole, chain) =>
+      asItIs && kind === "length" ? told(x, kind, rule, err) : print(x, kind, rule, err ?? "nearest", fine, hole, chain);
 
     /** @type {Numbers["rounding"]} */
     const rounding = (printed, x, kind, lead, err, fine) => {

@@ -151,18 +151,29 @@
           rows.delete(other);
         }
       };
-      /** @type {(plain: Row, x: number) => void} */
-      const follows = (plain, x) => {
+      /* What printed lengths come to; nothing of a formula that does more than add them up. */
+      /** @type {(tree: Tree) => Pair | undefined} */
+      const chained = (tree) => {
+        if (tree[0] === "name") {
+          const told = prints.get(tree[1]);
+          return told?.in === undefined || told.mm === undefined ? undefined : [told.in, told.mm];
+        }
+        if (tree[0] !== "+" && tree[0] !== "-") return undefined;
+        const left = chained(tree[1]), right = chained(tree[2]), way = tree[0] === "+" ? 1 : -1;
+        return left && right && [left[0] + way * right[0], left[1] + way * right[1]];
+      };
+      /** @type {(plain: Row, x: number, chain?: Pair) => void} */
+      const follows = (plain, x, chain) => {
         /* A neck is rounded to the side of the station it is at. */
         const at = plain.at?.find(([name]) => values.get(name) === x);
         /** @type {Row} */
         const row = plain.at ? { ...plain, ...at ? at[1] : { err: "nearest" } } : plain;
-        put(row.name, x, row.kind, row.value, shown(x, row.kind, rule, row, worked.hole(row.below)));
+        put(row.name, x, row.kind, row.value, shown(x, row.kind, rule, row, worked.hole(row.below), chain));
         rested(row.name, names(row.tree));
         rows.set(row.name, row);
       };
       /** @param {Piece} piece */
-      const single = ({ dimensions: [row] }) => follows(row, measured(row.tree, row.kind, row.name, "'" + row.name + "'", label(row.says), row));
+      const single = ({ dimensions: [row] }) => follows(row, measured(row.tree, row.kind, row.name, "'" + row.name + "'", label(row.says), row), chained(row.tree));
 
       /** @type {(piece: Piece, givens: Given[]) => void} */
       const chapter = (piece, givens) => {

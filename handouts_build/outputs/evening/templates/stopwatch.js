@@ -1,6 +1,7 @@
 /* The stopwatch in a page. All of a run is put into the browser's storage at every press and
    every five seconds; the exported file is the same as the one the terminal's stopwatch writes.
-   Runs that came before stay beside it. Of two windows, the one that was used last goes on. */
+   Runs that came before stay beside it. Of two windows, the one that was used last goes on.
+   A run keeps the legs it began with, whatever plan the page is printed with later. */
 (() => {
   "use strict";
 
@@ -15,11 +16,12 @@
 
   /** @type {Watch.Data} */
   const data = JSON.parse(part("data", HTMLScriptElement).text);
-  const { legs, words } = data, [REHEARSED, HELD] = data.kinds;
+  const { words } = data, [REHEARSED, HELD] = data.kinds;
   const EVERY = 250, SAVE_EVERY = 5000, KEPT_FOR_DOWNLOAD = 10000;
 
   const place = part("place", HTMLElement), name = part("name", HTMLElement), clock = part("spent", HTMLElement);
   const against = part("against", HTMLElement), bar = part("bar", HTMLProgressElement), whole = part("whole", HTMLElement);
+  const now = part("clock", HTMLElement), ends = part("ends", HTMLElement), late = part("late", HTMLElement), following = part("following", HTMLElement);
   const status = part("status", HTMLElement), held = part("held", HTMLInputElement), steps = part("steps", HTMLElement);
   const noting = part("noting", HTMLElement), thought = part("thought", HTMLTextAreaElement);
   const shownFile = part("text", HTMLTextAreaElement), earlierRuns = part("earlier", HTMLElement);
@@ -64,10 +66,11 @@
   /* ---- The run, and where it is kept ---- */
 
   /** @returns {Watch.Run} */
-  const begun = () => ({ began: today(), kind: REHEARSED, at: 0, running: false, now: 0, stretches: [], skipped: [], notes: [], open: false, thought: null });
+  const begun = () => ({ began: today(), kind: REHEARSED, at: 0, running: false, now: 0, stretches: [], skipped: [], notes: [], open: false, thought: null, legs: data.legs });
+  /* A run of an older page does not say what it goes over. */
   /** @param {any} kept @returns {kept is Watch.Run} */
-  const sound = (kept) => Boolean(kept) && Array.isArray(kept.stretches) && Array.isArray(kept.skipped) && Array.isArray(kept.notes) &&
-    typeof kept.began === "string" && typeof kept.now === "number" && Number.isInteger(kept.at) && kept.at >= 0 && kept.at <= legs.length;
+  const sound = (kept) => Boolean(kept) && Array.isArray(kept.legs ??= data.legs) && Array.isArray(kept.stretches) && Array.isArray(kept.skipped) && Array.isArray(kept.notes) &&
+    typeof kept.began === "string" && typeof kept.now === "number" && Number.isInteger(kept.at) && kept.at >= 0 && kept.at <= kept.legs.length;
   /* A thought that was being written becomes a note. */
   /** @param {Watch.Run} at */
   const note = (at) => {
@@ -106,13 +109,17 @@
 
   /* ---- The watch ---- */
 
-  const leg = () => run.at < legs.length ? legs[run.at] : null;
+  const leg = () => run.at < run.legs.length ? run.legs[run.at] : null;
   /** @param {{ shown: string }} shown */
-  const resting = ({ shown }) => shown === data.rest;
+  const resting = ({ shown }) => !data.counted.includes(shown);
+  /** @param {Watch.Leg} told */
+  const numbered = ({ number, name: called }) => (number ? number + ". " : "") + called;
+  /** @param {Watch.Leg} told */
+  const how = ({ shown }) => data.shown[shown] ?? words.between;
   /** @param {string} step */
   const spent = (step) => run.stretches.reduce((sum, stretch) => stretch.step === step ? sum + stretch.end - stretch.start : sum, 0);
   /** @param {number} many */
-  const planned = (many) => legs.slice(0, many).reduce((sum, each) => sum + each.planned, 0);
+  const planned = (many) => run.legs.slice(0, many).reduce((sum, each) => sum + each.planned, 0);
   const pass = () => {
     const now = performance.now(), gone = (now - last) / 1000;
     last = now;
@@ -172,7 +179,7 @@
   /* ---- The file ---- */
 
   /** @param {Watch.Run} told */
-  const file = ({ began, kind, at, stretches, skipped, notes }) => {
+  const file = ({ began, kind, at, stretches, skipped, notes, legs }) => {
     const quoted = JSON.stringify;
     /** @param {Watch.Stretch} stretch */
     const times = ({ start: from, end }) => "from: " + quoted(elapsed(from)) + ", to: " + quoted(elapsed(end));
@@ -180,11 +187,15 @@
     const kept = lasted.filter((stretch) => !resting(stretch)), breaks = lasted.filter(resting);
     const lines = [
       "# Written by the stopwatch page. Correct it freely; it is read, never written over.", "runs:",
-      "  - began: " + quoted(began), "    kind: " + (kind === HELD ? HELD : REHEARSED), "    finished: " + String(at >= legs.length),
+      "  - began: " + quoted(began), "    kind: " + (kind === HELD ? HELD : REHEARSED),
+      ...(data.evening ? ["    for: " + quoted(data.evening)] : []), "    finished: " + String(at >= legs.length),
+      legs.length ? "    plan:" : "    plan: []",
+      ...legs.map(({ name: called, shown, planned: due, number }) =>
+        "      - {name: " + quoted(called) + ", shown: " + shown + ", planned: " + quoted(elapsed(due)) + (number ? ", number: " + String(number) : "") + "}"),
       kept.length ? "    times:" : "    times: []",
       ...kept.map((stretch) => "      - {step: " + quoted(stretch.step) + ", shown: " + stretch.shown + ", " + times(stretch) + "}")
     ];
-    if (breaks.length) lines.push("    breaks: [" + breaks.map((stretch) => "{" + times(stretch) + "}").join(", ") + "]");
+    if (breaks.length) lines.push("    breaks:", ...breaks.map((stretch) => "      - {what: " + stretch.shown + ", " + times(stretch) + "}"));
     if (skipped.length) lines.push("    skipped: [" + skipped.map((step) => quoted(step)).join(", ") + "]");
     if (notes.length) lines.push("    notes:");
     for (const { at: when, step, says } of notes) {
@@ -203,17 +214,33 @@
 
   /* ---- The page ---- */
 
+  /* By the host's clock, and by the demonstrator's where it is another; a dry run goes by this device's. */
+  /** @param {number} at */
+  const clocks = (at) => (data.zones.length ? data.zones : [[undefined, ""]]).map(([zone, city]) => {
+    const told = new Intl.DateTimeFormat("en-US", { hour: "numeric", minute: "2-digit", hour12: true, timeZone: zone }).format(at);
+    return told.replace(/\s*([AP])M$/, (_, half) => " " + half.toLowerCase() + "m") + (data.zones.length > 1 ? " in " + city : "");
+  }).join(", ");
+  const drawClock = () => {
+    const here = leg(), after = run.legs[run.at + 1];
+    /* What is left by plan, of the step at hand and of those after it. */
+    const left = here ? Math.max(0, here.planned - spent(here.name)) + planned(run.legs.length) - planned(run.at + 1) : 0;
+    now.textContent = clocks(Date.now());
+    ends.textContent = (here ? "Over at " + clocks(Date.now() + 1000 * left) : "") +
+      (data.ends ? (here ? "; the slot ends " : "The slot ends ") + clocks(data.ends) : "");
+    following.textContent = here ? "Next: " + (after ? numbered(after) + ", " + how(after) : "the end") : "";
+  };
   const drawStep = () => {
     const here = leg(), gone = here ? spent(here.name) : run.now;
-    place.textContent = here ? "Step " + (run.at + 1) + " of " + legs.length + ", " + (data.shown[here.shown] ?? here.shown) : "";
+    place.textContent = here ? (here.number ? "Step " + here.number + " of " + data.steps + ", " : "") + how(here) : "";
     name.textContent = here ? here.name : words.done;
     clock.textContent = elapsed(Math.floor(gone));
     against.textContent = here ? "of " + elapsed(here.planned) + " planned" : "in all";
     bar.value = here ? Math.min(1, gone / Math.max(1, here.planned)) : 1;
     bar.classList.toggle("over", here !== null && gone > here.planned);
-    const late = run.now - planned(run.at) - (here ? Math.min(gone, here.planned) : 0);
-    whole.textContent = elapsed(Math.floor(run.now)) + " of " + elapsed(planned(legs.length)) + " in all, " +
-      (Math.abs(late) < data.near ? words.on_time : elapsed(Math.abs(late)) + " " + (late > 0 ? words.behind : words.ahead));
+    const behind = run.now - planned(run.at) - (here ? Math.min(gone, here.planned) : 0);
+    late.textContent = Math.abs(behind) < data.near ? words.on_time : elapsed(Math.abs(behind)) + " " + (behind > 0 ? words.behind : words.ahead);
+    late.classList.toggle("over", behind >= data.near);
+    whole.textContent = elapsed(Math.floor(run.now)) + " of " + elapsed(planned(run.legs.length)) + " in all";
   };
   const drawKeys = () => {
     const done = leg() === null, started = run.running || run.now > 0;
@@ -224,14 +251,21 @@
     button("back").disabled = run.at === 0;
     held.checked = run.kind === HELD;
   };
+  const rows = () => {
+    while (steps.children.length < run.legs.length) steps.append(document.createElement("li"));
+    while (steps.children.length > run.legs.length) steps.lastElementChild?.remove();
+  };
   const draw = () => {
+    drawClock();
     drawStep();
     drawKeys();
+    const other = run.now > 0 && JSON.stringify(run.legs) !== JSON.stringify(data.legs);
     status.textContent = elsewhere ? "This stopwatch runs in another window. Go on there, or load this page again to go on here."
-      : stored ? "" : "This browser keeps nothing. Export the file before you close the page.";
+      : stored ? (other ? "This run goes by the plan it began with. A new run takes the plan that was printed since." : "") : "This browser keeps nothing. Export the file before you close the page.";
+    rows();
     Array.from(steps.children).forEach((item, index) => {
-      const step = legs[index], took = spent(step.name);
-      const text = step.name + (took ? ", " + elapsed(took) : "") + (run.skipped.includes(step.name) ? ", skipped" : "") + " (" + elapsed(step.planned) + ")";
+      const step = run.legs[index], took = spent(step.name);
+      const text = numbered(step) + (took ? ", " + elapsed(took) : "") + (run.skipped.includes(step.name) ? ", skipped" : "") + " (" + elapsed(step.planned) + ")";
       if (item.textContent !== text) item.textContent = text;
       if (index === run.at) item.setAttribute("aria-current", "step");
       else item.removeAttribute("aria-current");
@@ -338,7 +372,6 @@
     draw();
   }, EVERY);
 
-  steps.append(...legs.map(() => document.createElement("li")));
   list();
   draw();
 })();

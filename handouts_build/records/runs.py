@@ -1,0 +1,128 @@
+"""Recorded runs as they lie below a project's own folder: found, read, and put in order.
+
+This module owns their files' names and which of them is the newest. A file that cannot
+be read is told beside those that can: it must not keep a stopwatch from starting.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from handouts_build.disk.folders import RUNS
+from handouts_build.problems import Place, Problem, ProjectError
+from handouts_build.sheet import Finding, Sheet
+
+if TYPE_CHECKING:
+    from handouts_build.schema import Run
+
+__all__ = ["RecordedRuns", "RunFile", "read_runs", "run_files"]
+
+_NAME = re.compile(r"(\d{4}-\d{2}-\d{2})(?:-(\d{1,3}))?")
+_DEMONSTRATION = "demonstration"
+
+
+@dataclass(frozen=True)
+class RunFile:
+    """One file of recorded runs, read."""
+
+    path: Path
+    runs: tuple[Run, ...]
+
+    @property
+    def day(self) -> str:
+        """The day its name says."""
+        return self.path.stem[:10]
+
+
+@dataclass(frozen=True)
+class RecordedRuns:
+    """The files that could be read, oldest first, and what is to be said of them and of the others."""
+
+    files: tuple[RunFile, ...] = ()
+    notes: tuple[Finding, ...] = ()
+    broken: tuple[Problem, ...] = ()
+
+    @property
+    def runs(self) -> tuple[Run, ...]:
+        """Every run, oldest first."""
+        return tuple(run for file in self.files for run in file.runs)
+
+    def without(self, path: Path) -> RecordedRuns:
+        """The same without one file."""
+        return replace(self, files=tuple(file for file in self.files if file.path != path))
+
+    def of(self, evening: str) -> tuple[tuple[Path, Run], ...]:
+        """The runs that are a demonstration itself, each with its file, oldest first.
+
+        Args:
+            evening: The demonstration's name: its day and club.
+        """
+        return tuple(
+            (file.path, run)
+            for file in self.files
+            for run in file.runs
+            if run.kind == _DEMONSTRATION and (run.for_ == evening if run.for_ else file.day == evening[:10])
+        )
+
+    def before(self, evening: str) -> tuple[Run, ...]:
+        """The runs that a demonstration is planned from: those of no later day, its own left out.
+
+        Args:
+            evening: The demonstration's name.
+        """
+        own = {id(run) for _, run in self.of(evening)}
+        return tuple(run for file in self.files if file.day <= evening[:10] for run in file.runs if id(run) not in own)
+
+
+def run_files(home: Path) -> tuple[Path, ...]:
+    """The files of recorded runs below a project's own folder, by day and number of the day; others last."""
+    folder = home / RUNS
+    if not folder.is_dir():
+        return ()
+    found = (path for path in folder.iterdir() if path.suffix == ".yml" and not path.name.startswith("."))
+    return tuple(sorted(found, key=_order))
+
+
+def _order(path: Path) -> tuple[bool, str, int, str]:
+    named = _NAME.fullmatch(path.stem)
+    return (named is None, named[1] if named else "", int(named[2] or 1) if named else 0, path.name)
+
+
+def read_runs(home: Path, shown: str, sheet: Sheet) -> RecordedRuns:
+    """Read every file of runs of a project.
+
+    Args:
+        home: The project's own folder.
+        shown: How messages name that folder.
+        sheet: The project, worked out.
+    """
+    files: list[RunFile] = []
+    notes: list[Finding] = []
+    broken: list[Problem] = []
+    for path in run_files(home):
+        try:
+            runs, noted = _read(path, f"{shown}/{RUNS}/{path.name}", sheet)
+        except ProjectError as error:
+            broken.extend(error.problems)
+        else:
+            files.append(RunFile(path, runs))
+            notes += noted
+    return RecordedRuns(tuple(files), tuple(notes), tuple(broken))
+
+
+def _read(path: Path, shown: str, sheet: Sheet) -> tuple[tuple[Run, ...], Sequence[Finding]]:
+    from handouts_build.compute.formerly import another_piece, current_runs, of_another_piece
+    from handouts_build.schema import load_runs
+
+    if not _NAME.fullmatch(path.stem):
+        raise ProjectError(
+            [Problem(Place(shown), f"'{path.name}' is not named by its day", "name it by the day: 2026-03-14.yml")]
+        )
+    runs, document = load_runs(path, shown)
+    if of_another_piece(sheet, runs):
+        raise ProjectError([Problem(document.place(("runs",)), *another_piece(sheet.title))])
+    return current_runs(sheet, runs, document)
