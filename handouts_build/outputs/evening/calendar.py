@@ -157,7 +157,7 @@ def _lines(shown: Demonstration) -> Iterator[str]:
     if shown.cancelled:
         yield f"Cancelled: {shown.cancelled}"
     yield f"Shown {'in the room and by video' if shown.how == 'both' else shown.how}"
-    yield from (f"{what} {at:%H:%M}" for what, at in (("Arrive", shown.arrives), ("Doors", shown.opens)) if at)
+    yield from (f"{event} {at:%H:%M}" for event, at in (("Arrive", shown.arrives), ("Doors", shown.opens)) if at)
     yield from shown.private.contact
     if shown.private.link:
         yield shown.private.link
