@@ -158,7 +158,7 @@ def _lines(shown: Demonstration) -> Iterator[str]:
     if shown.cancelled:
         yield f"Cancelled: {shown.cancelled}"
     yield f"Shown {'in the room and by video' if shown.how == 'both' else shown.how}"
-    yield from (f"{what} {said_time(at)}" for what, at in (("Arrive", shown.arrives), ("Doors", shown.opens)) if at)
+    yield from (f"{event} {said_time(at)}" for event, at in (("Arrive", shown.arrives), ("Doors", shown.opens)) if at)
     yield from shown.private.contact
     if shown.private.link:
         yield shown.private.link
