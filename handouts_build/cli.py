@@ -239,12 +239,20 @@ def evening(name: str, date: str, target: Path, projects: Path) -> None:
     from handouts_build.disk.privacy import refuse_public
     from handouts_build.disk.site_settings import site_address
     from handouts_build.evening.folder import evening_kit, stale, step_shots
+    from handouts_build.evening.wood import sticks_taken
     from handouts_build.outputs.output import Address
 
     refuse_public(target, projects=projects)
     archive = _read((_project_file(name, projects),), projects)
     (records,) = archive.records
-    kit = evening_kit(records, records.find(date), step_shots(archive), address=Address(*site_address(projects)))
+    found = records.find(date)
+    kit = evening_kit(
+        records,
+        found,
+        step_shots(archive),
+        address=Address(*site_address(projects)),
+        taken=sticks_taken(archive, found, base=Path.cwd()),
+    )
     for finding in kit.shown.findings:
         click.echo(str(finding), err=True)
     for line in kit.shown.plan.says:

@@ -7,7 +7,7 @@ written where the demonstrator says.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -23,7 +23,7 @@ from handouts_build.paper import EVENING, SHARED_RUN_SHEET, SIZES
 from handouts_build.problems import ProjectError
 from handouts_build.records.plans import new_id, plan_text, with_id
 from handouts_build.records.showings import DEMONSTRATIONS, EVENING_NAME, Records, plan_legs
-from handouts_build.sheet.evening import Demonstration
+from handouts_build.sheet.evening import Demonstration, TakenStick
 from handouts_build.site.build import Archive, pictures
 from handouts_build.site.summary import Evening
 
@@ -126,6 +126,7 @@ def evening_kit(
     *,
     address: Address = NOWHERE,
     at: datetime | None = None,
+    taken: Sequence[TakenStick] = (),
 ) -> Kit:
     """Print an evening: its plan is made from what is known now, and frozen, unless the evening was begun or held.
 
@@ -135,6 +136,7 @@ def evening_kit(
         shots: Pictures of the solid, by the number of the step.
         address: Where the archive is published.
         at: When; now if not given.
+        taken: Sticks on hand that earlier demonstrations saw into.
 
     Raises:
         ProjectError: If the demonstration's file does not hold together.
@@ -147,7 +149,7 @@ def evening_kit(
     when = at or now()
     before = records.printed(name)
     keeps = before is not None and records.begun(name)
-    shown = beside(records.demonstration(name, afresh=not keeps), records)
+    shown = beside(records.demonstration(name, afresh=not keeps, taken=taken), records)
     if not shown.plan.printed:
         shown = replace(shown, plan=replace(shown.plan, printed=_iso(when)))
     calendar_id = records.calendar_id(name) or new_id()

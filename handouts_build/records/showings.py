@@ -27,7 +27,7 @@ from handouts_build.records.frozen import DATA, changed, kept
 from handouts_build.records.plans import read_plans
 from handouts_build.records.runs import RecordedRuns, read_runs
 from handouts_build.sheet import Finding, Level, Sheet
-from handouts_build.sheet.evening import Demonstration, Plan, Shown
+from handouts_build.sheet.evening import Demonstration, Plan, Shown, TakenStick
 from handouts_build.sheet.stopwatch import Leg
 
 if TYPE_CHECKING:
@@ -144,12 +144,13 @@ class Records:
         file = self._file(name)
         return f"{file.asked.club}, {day(file.starts)}"
 
-    def demonstration(self, name: str, *, afresh: bool = False) -> Demonstration:
+    def demonstration(self, name: str, *, afresh: bool = False, taken: Sequence[TakenStick] = ()) -> Demonstration:
         """A demonstration worked out, for its demonstrator.
 
         Args:
             name: Its name.
             afresh: Whether its plan is made anew although it was printed.
+            taken: Sticks on hand that earlier demonstrations saw into.
         """
         from handouts_build.compute.evening.demonstration import work_out
 
@@ -165,6 +166,7 @@ class Records:
             runs=self.recorded.before(name),
             shop=self._shop,
             frozen=None if afresh else self.printed(name),
+            taken=taken,
         )
 
     def coming(self) -> tuple[Demonstration, ...]:
@@ -174,6 +176,15 @@ class Records:
             for file in self._files
             if file.asked.afterwards is None and file.asked.cancelled is None
         )
+
+    def announced(self, day: date) -> tuple[str, ...]:
+        """The demonstrations still to come on a day: not held, not cancelled, not past; oldest first.
+
+        Args:
+            day: Every day before it is over.
+        """
+        coming = {file.name for file in self._files if not file.held(day) and file.asked.cancelled is None}
+        return tuple(name for name in self.names if name in coming)
 
     def notes(self, day: date) -> tuple[Finding, ...]:
         """What there is to note: names of no step, and days that passed without a word.

@@ -35,6 +35,7 @@ __all__ = [
     "StockCut",
     "StockLine",
     "StockPlan",
+    "TakenStick",
 ]
 
 
@@ -228,6 +229,18 @@ class StockCut:
 
 
 @dataclass(frozen=True)
+class TakenStick:
+    """Sticks on hand that an earlier demonstration saws into: a later one is not offered them."""
+
+    stick: str
+    """What the shop calls it."""
+    count: int
+    """How many of them."""
+    evening: str
+    """The demonstration that has them, in words."""
+
+
+@dataclass(frozen=True)
 class StockPlan:
     """What to saw, from what."""
 
@@ -251,6 +264,8 @@ class StockPlan:
     cost: float | None
     """Of the sticks that are cut into; None where a price is not said."""
     currency: str
+    taken: tuple[TakenStick, ...] = ()
+    """Sticks of the same woods that earlier demonstrations have."""
 
 
 @dataclass(frozen=True)

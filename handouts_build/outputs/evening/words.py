@@ -339,6 +339,11 @@ def stock_words(shown: Demonstration) -> dict[str, Any]:
         "cut_from": [f"{part.title}: {cut_from(shown.sheet, part)}." for part in shown.sheet.parts if part.falls_off],
         "sums": list(_sums(stock)),
         "missing": [f"{count} × {part}: {why}." for part, count, why in stock.missing],
+        "taken": [
+            f"Not for this evening: {taken.stick}{f' ({taken.count} of them)' if taken.count > 1 else ''}, sawn for "
+            f"{taken.evening}."
+            for taken in stock.taken
+        ],
         "not_reckoned": f"Not reckoned: the finished pieces on the packing list ({'; '.join(stock.finished)}).",
         "rules": (
             f"Each saw cut takes {stock.kerf_printed}; {stock.trim_printed} is cut off each end of a stick first. "
