@@ -47,7 +47,7 @@ _WOODS = ((0.30, 0.17, 0.09), (0.72, 0.52, 0.30), (0.45, 0.26, 0.13))
 
 
 @dataclass(frozen=True)
-class _Seen:
+class _DrawnStage:
     """One stage as it is drawn."""
 
     stage: kernel.Stage
@@ -69,7 +69,7 @@ def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
         if carried_part is None:
             continue
         stages = carried(carried_part.plan, solids.shop, carried_part.limits)
-        seen = [_Seen(now, before, tuple(_holds(now, before))) for before, now in itertools.pairwise(stages)]
+        seen = [_DrawnStage(now, before, tuple(_holds(now, before))) for before, now in itertools.pairwise(stages)]
         camera = _camera(stages[0], seen)
         for step, each in zip(part.steps, seen, strict=True):
             if step.stage is not None and step.stage.changed:
@@ -112,7 +112,7 @@ def bark(plan: PartPlan, mesh: Mesh, *, frame: kernel.Axis = kernel.PART_AXIS, f
     return [Bark(frame.origin, frame.direction, (x, y, z), blank.wood_diameter_mm / 2, own)]
 
 
-def _camera(blank: kernel.Stage, seen: Sequence[_Seen]) -> Camera:
+def _camera(blank: kernel.Stage, seen: Sequence[_DrawnStage]) -> Camera:
     """One view for all of a part's stages, from the end at which more is done inside."""
     cuts = [cut for each in seen if each.stage.step is not None for cut in each.stage.step.cuts]
     ends = [cut.end for cut in cuts if isinstance(cut, kernel.Bore | kernel.Recess | kernel.Hollow | kernel.AxialHoles)]
@@ -147,7 +147,7 @@ def _marks(stage: kernel.Stage) -> list[Mark]:
     return [Mark(tuple((float(x), float(y), float(z)) for x, y, z in line)) for line in stage.lines]
 
 
-def _axis(each: _Seen) -> tuple[Vector, Vector] | None:
+def _axis(each: _DrawnStage) -> tuple[Vector, Vector] | None:
     """The axis it turns on, standing out a little at both ends."""
     hold = each.stage.hold
     if hold is None or not hold.turns:
@@ -157,7 +157,7 @@ def _axis(each: _Seen) -> tuple[Vector, Vector] | None:
     return _on(each.stage.axis, low - out), _on(each.stage.axis, high + out)
 
 
-def _ends(each: _Seen) -> tuple[float, float]:
+def _ends(each: _DrawnStage) -> tuple[float, float]:
     """Where the wood begins and ends along the axis as it is mounted."""
     places = each.stage.axis.to_lathe(each.before.wood.vertices)[:, 2]
     return float(places.min()), float(places.max())
@@ -179,7 +179,7 @@ def _holds(now: kernel.Stage, before: kernel.Stage) -> Iterator[Mesh]:
     hold = now.hold
     if hold is None or not hold.turns:
         return
-    each = _Seen(now, before, ())
+    each = _DrawnStage(now, before, ())
     low, high = _ends(each)
     along = now.axis.direction
     box = before.box_mm
@@ -262,7 +262,16 @@ def _standing(mesh: Mesh, up: str) -> Camera:
 
 
 def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
-    """The script that lets a page turn the piece about, stage by stage; empty where there is nothing to turn."""
+    """The script that lets a page turn the piece about, stage by stage.
+
+    Args:
+        sheet: The project, worked out.
+        solids: Its parts.
+        together: They put together; None where they are not.
+
+    Returns:
+        JavaScript; empty where there is nothing to turn.
+    """
     stages: list[PackedStage] = []
     for part in sheet.parts:
         carried_part = solids.parts.get(part.name)
@@ -297,7 +306,16 @@ def _light(solid: kernel.Solid, middle: float) -> Mesh:
 
 
 def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[str, bytes]:
-    """The finished piece as files for other tools."""
+    """The finished piece as files for other tools.
+
+    Args:
+        sheet: The project, worked out.
+        together: Its parts and joints.
+        shop: The shop's limits.
+
+    Returns:
+        glTF (binary, meters) and STL (binary, millimetres), by file name.
+    """
     whole = assembled(together.parts, together.joints, shop)
     looks = [
         kernel.Look(placed.piece.name, placed.wood, _WOODS[index % len(_WOODS)])
