@@ -80,9 +80,7 @@ def test_what_is_sanded_glued_or_finished_with_says_what_is_done(tmp_path: Path)
 
 
 def test_parting_off_in_a_chuck_does_not_speak_of_two_centers(tmp_path: Path) -> None:
-    part = (
-        "work: [parting], cut: [{part off: {at: 4 in, keep: left}}], accept: {parted between centers: A stub is left.}"
-    )
+    part = "work: [parting], cut: [{part off: {at: 4 in, keep: left}}]"
     for hold, two in (
         ("{by: [chuck], deep: 1 in}", False),
         ("{by: [chuck], deep: 1 in, tailstock: true}", True),

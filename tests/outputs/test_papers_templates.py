@@ -12,12 +12,11 @@ import pytest
 
 from handouts_build.outputs.papers.render import papers
 from handouts_build.outputs.papers.template_sheets import templates_data
+from handouts_build.paper import SIZES
 from handouts_build.quantities import count, inches, millimetres
 from handouts_build.sheet import Group, Sheet
 from tests.outputs.pdf_measure import MM, dark, middles, page_count, page_texts, runs, uprights
 from tests.sample import chapter_group, profile_group, sample
-
-SIZES = ("letter", "a4")
 
 
 def printed(sheet: Sheet, paper: str) -> bytes:

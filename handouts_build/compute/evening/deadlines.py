@@ -31,7 +31,12 @@ _SET_UP = 60.0
 
 
 def drying_before(sheet: Sheet, project: Project) -> dict[str, int]:
-    """Of each part that dries between two of its steps, the number of the step after which it is put away."""
+    """Of each part that dries between two of its steps, the number of the step after which it is put away.
+
+    Args:
+        sheet: The project.
+        project: Its model, for the work of each step.
+    """
     found = {}
     for part in sheet.parts:
         models = project.parts[part.name].steps

@@ -36,6 +36,11 @@ _LISTS = ("must see", "ready made", "left out")
 def check_demonstration(sheet: Sheet, asked: Asked, document: Document) -> datetime:
     """The instant a demonstration starts, once everything in its file holds together.
 
+    Args:
+        sheet: The project.
+        asked: The demonstration's model.
+        document: The file it came from.
+
     Raises:
         ProjectError: With every problem.
     """
@@ -52,6 +57,11 @@ def check_demonstration(sheet: Sheet, asked: Asked, document: Document) -> datet
 
 def check_runs(sheet: Sheet, runs: Runs, document: Document) -> None:
     """Refuse a file of runs that names steps the project does not have.
+
+    Args:
+        sheet: The project.
+        runs: As they were read.
+        document: The file they came from.
 
     Raises:
         ProjectError: With every problem.

@@ -27,7 +27,12 @@ class MomentFault(ValueError):
 
 
 def later(moment: datetime, minutes: float) -> datetime:
-    """So many minutes later, as a stopwatch counts them: over a change of the clock too."""
+    """So many minutes later, as a stopwatch counts them: over a change of the clock too.
+
+    Args:
+        moment: Aware; the result is in its zone.
+        minutes: How many; earlier where they are less than nought.
+    """
     return (moment.astimezone(UTC) + timedelta(minutes=minutes)).astimezone(moment.tzinfo)
 
 

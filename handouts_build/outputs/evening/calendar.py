@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING
 
+from handouts_build.outputs.words import said_time
 from handouts_build.sheet.evening import Deadline, Demonstration
 
 if TYPE_CHECKING:
@@ -160,7 +161,9 @@ def _lines(demonstration: Demonstration) -> Iterator[str]:
         yield f"Cancelled: {demonstration.cancelled}"
     yield f"Shown {'in the room and by video' if demonstration.how == 'both' else demonstration.how}"
     yield from (
-        f"{event} {at:%H:%M}" for event, at in (("Arrive", demonstration.arrives), ("Doors", demonstration.opens)) if at
+        f"{event} {said_time(at)}"
+        for event, at in (("Arrive", demonstration.arrives), ("Doors", demonstration.opens))
+        if at
     )
     yield from demonstration.private.contact
     if demonstration.private.link:

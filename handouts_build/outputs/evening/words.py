@@ -13,7 +13,7 @@ from itertools import pairwise
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from handouts_build.outputs.words import LEVELS, cut_from, day
+from handouts_build.outputs.words import LEVELS, cut_from, day, said_time
 from handouts_build.quantities import decimal
 from handouts_build.sheet import Level, Sheet, Step
 from handouts_build.sheet.evening import Checkpoint, Demonstration, Drop, Plan, PlanLine, StockPlan
@@ -48,7 +48,7 @@ class _Clock:
 
     def _told(self, moment: datetime, zone: ZoneInfo) -> str:
         there = moment.astimezone(zone)
-        return spoken(there) + (f" ({_offset(there)})" if self.changes[zone.key] else "")
+        return said_time(there) + (f" ({_offset(there)})" if self.changes[zone.key] else "")
 
     def times(self, moment: datetime) -> tuple[str, str]:
         """Both times; the second is empty where there is one clock only."""
@@ -70,11 +70,6 @@ def _is_changed(moment: datetime, zone: ZoneInfo) -> bool:
     day = moment.astimezone(zone).date()
     begins, ends = (datetime.combine(day + timedelta(days=by), time(), zone) for by in (0, 1))
     return begins.utcoffset() != ends.utcoffset()
-
-
-def spoken(moment: datetime) -> str:
-    """A time of day as people say it: `7:30 pm`."""
-    return f"{moment.hour % 12 or 12}:{moment:%M} {'am' if moment.hour < 12 else 'pm'}"
 
 
 def _between(first: datetime, last: datetime) -> int:
@@ -153,12 +148,12 @@ def _facts(demonstration: Demonstration, clocks: _Clock) -> Iterator[dict[str, s
     starts = demonstration.starts
     if demonstration.cancelled:
         yield {"what": "Cancelled", "value": demonstration.cancelled}
-    yield {"what": "Starts", "value": f"{spoken(starts)} in {_place(demonstration.zone)}, {_zone(starts)}"}
+    yield {"what": "Starts", "value": f"{said_time(starts)} in {_place(demonstration.zone)}, {_zone(starts)}"}
     if clocks.two:
         own = starts.astimezone(demonstration.speaker_zone)
         yield {
             "what": "By your clock",
-            "value": f"{spoken(own)} in {_place(demonstration.speaker_zone)} on {day(own)}, {_zone(own)}",
+            "value": f"{said_time(own)} in {_place(demonstration.speaker_zone)} on {day(own)}, {_zone(own)}",
         }
     if before := _before(demonstration, clocks):
         yield {"what": "Before", "value": before}
@@ -320,7 +315,7 @@ def _deadlines(demonstration: Demonstration) -> list[dict[str, str]]:
     told = []
     for deadline in demonstration.deadlines:
         own = deadline.on.astimezone(demonstration.speaker_zone)
-        at = f", {spoken(own)}" if deadline.timed else ""
+        at = f", {said_time(own)}" if deadline.timed else ""
         told.append({"time": f"{day(own)}{at}", "what": deadline.title, "why": deadline.why})
     return told
 

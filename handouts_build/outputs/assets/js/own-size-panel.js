@@ -266,8 +266,8 @@
       if (told === table.dataset.told) return;
       table.dataset.told = told;
       /** @type {[what: string, ...sizes: Printed[]][]} */
-      const shown = rows.length ? rows : [["–"]];
-      table.replaceChildren(...shown.map(([what, ...sizes]) => {
+      const listed = rows.length ? rows : [["–"]];
+      table.replaceChildren(...listed.map(([what, ...sizes]) => {
         const head = make("th", "", what), row = make("tr", "", head);
         head.scope = "row";
         for (const size of sizes) {
