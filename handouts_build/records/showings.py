@@ -232,7 +232,7 @@ class Records:
             held=file.held(day),
             attended=after.attended if after else None,
             minutes=round(took / 60) if took else None,
-            questions=tuple((each.asked, each.answered) for each in after.questions) if after else (),
+            questions=tuple((question.asked, question.answered) for question in after.questions) if after else (),
             handed_out={name: content for name, content in papers.items() if name.endswith(".pdf")},
             changed=tuple(changed(papers[DATA], self.sheet)) if papers else (),
             shared=tuple(shared),

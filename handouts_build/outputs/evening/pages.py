@@ -18,7 +18,7 @@ from typing import Any
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
 from handouts_build.outputs.evening.papers import run_sheet_paper
-from handouts_build.outputs.evening.stopwatch_screen import STEP_SHOWN, WATCH_WORDS
+from handouts_build.outputs.evening.stopwatch_screen import STEP_MANNER, WATCH_WORDS
 from handouts_build.outputs.evening.words import packing_words, run_sheet_words, stock_words
 from handouts_build.outputs.scripts import published_script
 from handouts_build.paper import EVENING, SHARED_RUN_SHEET
@@ -130,7 +130,7 @@ def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, demonstration: Demonstr
         "kinds": KINDS,
         "replaced": REPLACED,
         "words": WATCH_WORDS,
-        "shown": STEP_SHOWN,
+        "shown": STEP_MANNER,
     }
     # Inside a script element only "</" and "<!" could be taken for markup.
     told = json.dumps(data, ensure_ascii=False).replace("<", "\\u003c")

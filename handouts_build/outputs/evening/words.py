@@ -13,14 +13,13 @@ from itertools import pairwise
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from handouts_build.outputs.evening.stopwatch_screen import STEP_MANNER
 from handouts_build.outputs.words import LEVELS, cut_from, day, said_time
 from handouts_build.quantities import decimal
 from handouts_build.sheet import Level, Sheet, Step
 from handouts_build.sheet.evening import Checkpoint, Demonstration, Drop, Plan, PlanLine, StockPlan
 
 __all__ = ["packing_words", "run_sheet_words", "stock_words"]
-
-_SHOWN = {"live": "live", "talk": "told", "ready-made": "ready-made"}
 
 
 def _zone(moment: datetime) -> str:
@@ -137,7 +136,7 @@ def _overview(demonstration: Demonstration, clocks: _Clock) -> Iterator[dict[str
             "here": here,
             "number": str(step.number) if step else "",
             "name": line.name,
-            "shown": _SHOWN[line.shown] if line.kind == "step" else "",
+            "shown": STEP_MANNER[line.shown] if line.kind == "step" else "",
             "numbers": " · ".join(numbers[:_ON_THE_WALL]),
             "camera": line.camera,
             "swap": "take up the next piece" if line.brought else "",
@@ -226,7 +225,7 @@ def _row(line: PlanLine, minutes: int, checkpoint: Checkpoint | None, clocks: _C
         "number": str(step.number) if step else "",
         "place": _place(clocks.own) if here else "",
         "name": line.name,
-        "shown": _SHOWN[line.shown] if line.kind == "step" else "",
+        "shown": STEP_MANNER[line.shown] if line.kind == "step" else "",
         "why": line.why,
         "cue": line.cue,
         "cues": cues,

@@ -54,7 +54,7 @@ def shared_pages(cards: Sequence[Card]) -> list[Output]:
         cards: The projects, as `card` makes them.
     """
     clubs = list(dict.fromkeys(card.club for card in cards if card.club))
-    every = sorted((showing for each in cards for showing in each.showings), key=lambda showing: showing.at)
+    every = sorted((showing for card in cards for showing in card.showings), key=lambda showing: showing.at)
     announced, held, cancelled = (
         [showing for showing in every if showing.state == state] for state in ("announced", "held", "cancelled")
     )

@@ -172,7 +172,7 @@ def _pages(found: tuple[Template, ...], width: float, height: float) -> list[lis
     pages: list[list[_TemplateRow]] = [[]]
     rooms = [height - _OPENING]
     for row in rows:
-        place = next((each for each, room in enumerate(rooms) if row.height <= room), len(rooms))
+        place = next((number for number, room in enumerate(rooms) if row.height <= room), len(rooms))
         if place == len(rooms):
             pages.append([])
             rooms.append(height)
