@@ -15,15 +15,27 @@ import functools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
-import manifold3d as kernel
 import numpy as np
 from numpy.typing import NDArray
 
 from handouts_build.workpiece.axes import Axis, Floats, Vector
 from handouts_build.workpiece.faults import MOST_TRIANGLES, WorkpieceFault
 
+if TYPE_CHECKING:
+    import manifold3d as kernel
+
 __all__ = ["Mesh", "Outline", "Solid", "round_factor", "shrunk"]
+
+
+@functools.cache
+def _kernel() -> Any:
+    """The geometry kernel, loaded with the first body: whoever only reads a file, for its cuts, need not wait."""
+    import manifold3d
+
+    return manifold3d
+
 
 Outline = Sequence[tuple[float, float]]
 """Points (place along the axis, radius), mm."""
@@ -55,12 +67,12 @@ def shrunk(outline: Floats, *, by_mm: float, between: tuple[float, float]) -> li
     Returns:
         Closed outlines, counter-clockwise; none where nothing is left.
     """
-    section = kernel.CrossSection([outline], kernel.FillRule.NonZero)
-    smaller = section.offset(-by_mm, kernel.JoinType.Round, 2.0, 96)
+    section = _kernel().CrossSection([outline], _kernel().FillRule.NonZero)
+    smaller = section.offset(-by_mm, _kernel().JoinType.Round, 2.0, 96)
     low, high = between
     far = float(np.abs(outline).max()) + 1
     room = np.array([(low, 0.0), (high, 0.0), (high, far), (low, far)])
-    return list((smaller ^ kernel.CrossSection([room], kernel.FillRule.NonZero)).to_polygons())
+    return list((smaller ^ _kernel().CrossSection([room], _kernel().FillRule.NonZero)).to_polygons())
 
 
 @dataclass(frozen=True, eq=False)
@@ -88,20 +100,20 @@ class Solid:
         """A closed outline (place, radius), turned about the axis; its volume is exact."""
         factor = round_factor(segments)
         points = np.array([(radius * factor, _on_grid(place)) for place, radius in region])
-        section = kernel.CrossSection([points], kernel.FillRule.NonZero)
-        return cls(kernel.Manifold.revolve(section, segments))
+        section = _kernel().CrossSection([points], _kernel().FillRule.NonZero)
+        return cls(_kernel().Manifold.revolve(section, segments))
 
     @classmethod
     def cylinder(cls, *, radius_mm: float, start_mm: float, end_mm: float, segments: int) -> Solid:
         """A cylinder about the axis; its volume is exact."""
         radius = radius_mm * round_factor(segments)
         start, end = _on_grid(start_mm), _on_grid(end_mm)
-        return cls(kernel.Manifold.cylinder(end - start, radius, radius, segments).translate((0.0, 0.0, start)))
+        return cls(_kernel().Manifold.cylinder(end - start, radius, radius, segments).translate((0.0, 0.0, start)))
 
     @classmethod
     def prism(cls, sections: Sequence[Sequence[tuple[float, float]]], *, start_mm: float, end_mm: float) -> Solid:
         """Closed outlines across the axis, drawn out along it; one within another is a hole."""
-        section = kernel.CrossSection([np.array(points) for points in sections], kernel.FillRule.EvenOdd)
+        section = _kernel().CrossSection([np.array(points) for points in sections], _kernel().FillRule.EvenOdd)
         start, end = _on_grid(start_mm), _on_grid(end_mm)
         return cls(section.extrude(end - start).translate((0.0, 0.0, start)))
 
@@ -109,19 +121,19 @@ class Solid:
     def box(cls, box_mm: tuple[float, float, float, float, float, float], *, wider_mm: float = 0.0) -> Solid:
         """A box by its least and greatest x, y and z, made wider all around."""
         low, high = np.array(box_mm[:3]) - wider_mm, np.array(box_mm[3:]) + wider_mm
-        return cls(kernel.Manifold.cube(high - low).translate(low))
+        return cls(_kernel().Manifold.cube(high - low).translate(low))
 
     @classmethod
     def empty(cls) -> Solid:
         """No body at all."""
-        return cls(kernel.Manifold())
+        return cls(_kernel().Manifold())
 
     @classmethod
     def all_of(cls, solids: Sequence[Solid]) -> Solid:
         """Several bodies as one."""
         if len(solids) == 1:
             return solids[0]
-        return cls(kernel.Manifold.batch_boolean([solid.body for solid in solids], kernel.OpType.Add))
+        return cls(_kernel().Manifold.batch_boolean([solid.body for solid in solids], _kernel().OpType.Add))
 
     # Changed
 
@@ -173,7 +185,7 @@ class Solid:
             raise WorkpieceFault(
                 f"this step makes a solid of {self.body.num_tri()} triangles", "use fewer or simpler cuts"
             )
-        if self.body.status() != kernel.Error.NoError:
+        if self.body.status() != _kernel().Error.NoError:
             raise WorkpieceFault("this cut does not make a solid", "check its sizes")
 
     # Measured
