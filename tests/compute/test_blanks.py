@@ -98,7 +98,7 @@ def test_an_own_size_works_the_miter_out_again(tmp_path: Path) -> None:
     assert '["name", "ball"]' in trees["the blank's miter"][1]
     assert '["name", "wide"]' in trees["the blank's outer edge"][1]
     assert "pieces" not in trees["the blank's outer edge"][1]
-    assert trees["segments"][0] == "number"
+    assert trees["the blank's segments"][0] == "number"
 
 
 def test_grain_is_as_the_author_says_where_he_says_it(tmp_path: Path) -> None:
