@@ -187,7 +187,9 @@ def _sorted(tools: Iterable[str], supplies: Iterable[str]) -> dict[str, list[str
     )
     found: dict[str, list[str]] = {"turning": [], **{kind: [] for kind, _ in kinds}}
     things = {
-        _headed(one): otherwise for many, otherwise in ((supplies, "finishing"), (tools, "turning")) for one in many
+        _headed(tool): otherwise
+        for listed, otherwise in ((supplies, "finishing"), (tools, "turning"))
+        for tool in listed
     }
     for thing, otherwise in things.items():
         said = thing.casefold()
@@ -225,9 +227,9 @@ def _grits(kinds: Iterable[str]) -> list[str]:
         least = int(found["least"])
         ranges.setdefault(found["scale"], []).append((least, int(found["most"] or least)))
     made = []
-    for scale, many in ranges.items():
+    for scale, pairs in ranges.items():
         merged: list[tuple[int, int]] = []
-        for least, most in sorted(many):
+        for least, most in sorted(pairs):
             if merged and least <= merged[-1][1]:
                 merged[-1] = (merged[-1][0], max(merged[-1][1], most))
             else:
@@ -280,7 +282,7 @@ def _abrasives(live: Iterable[StepKeys]) -> Iterator[PackItem]:
 
 def _for_each(sheet: Sheet, asked: Demonstration) -> dict[str, str]:
     """Of each supply, where several people turn, for how many pieces it must do."""
-    return {_headed(one): f"for {asked.seats + 1} pieces" for one in sheet.supplies} if asked.seats else {}
+    return {_headed(supply): f"for {asked.seats + 1} pieces" for supply in sheet.supplies} if asked.seats else {}
 
 
 def _supplies(things: Sequence[str], live: Iterable[StepKeys], *, each: Mapping[str, str]) -> Iterator[PackItem]:
@@ -316,7 +318,7 @@ def _wood(sheet: Sheet, lines: Sequence[PlanLine], asked: Demonstration, due: Se
                 yield PackItem(f"{begun}: spare", "in case the first is lost", count)
             elif use != "ready-made":
                 yield PackItem(f"{part.title}: blank, {use}", f"{part.wood}, {part.blank.shape}, {size}", count)
-    yield from (PackItem(what, note, 1) for what, note in told)
+    yield from (PackItem(piece, note, 1) for piece, note in told)
 
 
 def _protection(live: Sequence[StepKeys], asked: Demonstration) -> Iterator[PackItem]:
@@ -344,8 +346,8 @@ def _papers(asked: Demonstration) -> Iterator[PackItem]:
     yield PackItem("Clock", "to stand where you see it from the lathe")
     heads = asked.attendees or 0
     if asked.how == "by video":
-        many = f"for {heads} people, " if heads else ""
-        yield PackItem("Handout and dimensions sheet, sent to the host", f"{size}, {many}some days before")
+        audience = f"for {heads} people, " if heads else ""
+        yield PackItem("Handout and dimensions sheet, sent to the host", f"{size}, {audience}some days before")
         yield PackItem("Address of the handout page", "to put into the chat")
         return
     if heads:

@@ -108,10 +108,10 @@ class ToolSizes:
 
     def _of_hole(self, name: str) -> Iterator[str]:
         """The diameter of a hole by its name; those of a ring of holes are numbered."""
-        one = re.sub(r" \d+$", "", name)
+        numberless = re.sub(r" \d+$", "", name)
         for part in self._project.parts.values():
             for kind, keys in (item.only for step in part.steps for item in step.cut):
-                if {name, one} & {keys.text("each"), keys.text("name"), kind}:
+                if {name, numberless} & {keys.text("each"), keys.text("name"), kind}:
                     yield from self._printed_of(keys.written("diameter"))
 
     def _printed_of(self, written: object) -> Iterator[str]:
