@@ -1,9 +1,9 @@
 """A demonstration worked out: when what is shown, what to pack, what to saw.
 
 This module owns the frozen results that run sheet, packing list, stock list and
-calendar are drawn from, and apart from them what of it is public. `Shown` has no
+calendar are drawn from, and apart from them what of it is public. `PublicDemonstration` has no
 field that a contact or a link could stand in unless its owner asked for it, and
-nothing but `Shown` reaches the site. It computes nothing.
+nothing but `PublicDemonstration` reaches the site. It computes nothing.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ __all__ = [
     "PlanLine",
     "PlannedStep",
     "PrivateNotes",
-    "Shown",
+    "PublicDemonstration",
     "StockCut",
     "StockLine",
     "StockPlan",
@@ -212,7 +212,7 @@ class StockLine:
     @property
     def count(self) -> int:
         """How many in all."""
-        return sum(many for _, many in self.uses)
+        return sum(count for _, count in self.uses)
 
 
 @dataclass(frozen=True)
@@ -349,7 +349,7 @@ class Changed:
 
 
 @dataclass(frozen=True)
-class Shown:
+class PublicDemonstration:
     """What the public archive says of a demonstration."""
 
     name: str

@@ -44,6 +44,8 @@ _CENTER_MM = 8.0
 """No tool comes nearer to the axis than this past a center that stands there."""
 _INTO_MM = 1.0
 """A parting cut that leaves its face no farther within the hold than this is made at the mouth of the hold."""
+_PLATED = 2 / 3
+"""A plate that keeps less of the wood under it than this has lost its hold: common practice, no published source."""
 _ALONG = 0.9
 """Cosine of the angle within which a hole runs along the axis."""
 
@@ -163,6 +165,13 @@ def _within_grip(mounted: Mounted, at_mm: float) -> Thing | None:
     return Thing(Subject.HELD_END) if 0 < into < deep - _INTO_MM else None
 
 
+def _left_under(mounted: Mounted, plate_mm: float, *, low: bool) -> float:
+    """The share of the wood under a plate of a diameter that a cut leaves; 1 where there was none."""
+    # Rings of like area stand for the plate.
+    had, has = mounted.kept([plate_mm / 2 * math.sqrt((ring + 0.5) / 4) for ring in range(4)], low=low)
+    return has / had if had > 0 else 1.0
+
+
 def _cut_away(mounted: Mounted, new: Made, limits: Limits) -> Iterator[Verdict]:
     """What of the hold's own wood a cut takes: a feature's, that in jaws or under a plate, that under a center."""
     hold, features = mounted.hold, mounted.features
@@ -176,12 +185,12 @@ def _cut_away(mounted: Mounted, new: Made, limits: Limits) -> Iterator[Verdict]:
         if low is not None and _dressed_away(mounted, deep, low=low):
             yield _found(Code.CUTS_ITS_HOLD, new, Thing(Subject.HELD_END), left=0.0)
     if isinstance(hold, Faceplate) and low is not None:
-        # Of a plate of no said size, so much is taken to be there that any screw is within it.
-        wide = hold.diameter_mm or 0.5 * 2 * outer_mm(mounted.before.seen_from(mounted.inward(low=low)), 1.0,
-                                                      segments=mounted.segments)  # fmt: skip
-        had, has = mounted.kept([0.25 * wide, 0.475 * wide], low=low)
-        if had > 0 and has < limits.left * had:
-            yield _found(Code.CUTS_ITS_HOLD, new, Thing(Subject.FACEPLATE), left=has / had)
+        # A plate of no said size may be small or nearly as wide as the face: it is lost where neither would hold.
+        face = 2 * outer_mm(mounted.before.seen_from(mounted.inward(low=low)), 1.0, segments=mounted.segments)
+        plates = (hold.diameter_mm,) if hold.diameter_mm else (0.5 * face, 0.9 * face)
+        left = max(_left_under(mounted, plate, low=low) for plate in plates)
+        if left < _PLATED:
+            yield _found(Code.CUTS_ITS_HOLD, new, Thing(Subject.FACEPLATE), left=left)
     for center_low, which in mounted.centers:
         had, has = mounted.kept([0.3 * _POINT_MM, _POINT_MM], low=center_low)
         if had > 0.5 and has < 0.5 * had:
