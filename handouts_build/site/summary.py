@@ -44,14 +44,16 @@ class Evening:
 
     def overlap(self, other: Evening) -> Finding | None:
         """That another demonstration runs at the same time; None where it does not."""
+        from handouts_build.outputs.words import said_time
+
         starts, ends, others, theirs = map(datetime.fromisoformat, (self.starts, self.ends, other.starts, other.ends))
         if ends <= others or theirs <= starts:
             return None
         return Finding(
             Level.MIND,
             "The time",
-            f"{self.title}, {starts:%H:%M} to {ends:%H:%M}, overlaps {other.title}, {others:%H:%M} to {theirs:%H:%M} "
-            f"({other.file})",
+            f"{self.title}, {said_time(starts)} to {said_time(ends)}, overlaps {other.title}, {said_time(others)} to "
+            f"{said_time(theirs)} ({other.file})",
             "give each of two pieces that share an evening its own start and slot",
             Place(self.file),
         )

@@ -72,8 +72,8 @@ def check_runs(sheet: Sheet, runs: Runs, document: Document) -> None:
         raise ProjectError([Problem(document.place(("runs",)), *another_piece(sheet.title))])
     for index, run in enumerate(runs.runs):
         named = [
-            *((("times", at, "step"), one.step) for at, one in enumerate(run.times)),
-            *((("skipped", at), one) for at, one in enumerate(run.skipped)),
+            *((("times", at, "step"), timing.step) for at, timing in enumerate(run.times)),
+            *((("skipped", at), skipped) for at, skipped in enumerate(run.skipped)),
         ]
         problems += [
             Problem(
@@ -216,7 +216,7 @@ def work_out(
         plan=plan,
         packing=packing_list(sheet, project, asked, plan.lines, fitting=fitting, shop=shop, due=due),
         stock=stock,
-        findings=tuple(sorted(findings, key=lambda one: order.index(one.level))),
+        findings=tuple(sorted(findings, key=lambda finding: order.index(finding.level))),
         private=PrivateNotes(
             contact=tuple(private.contact) if private else (),
             link=(private.link or "") if private else "",
@@ -280,11 +280,11 @@ def _of_cameras(plan: Plan, asked: Asked, document: Document) -> Iterator[Findin
 
 
 def _of_stock(stock: StockPlan, document: Document) -> Iterator[Finding]:
-    for part, many, why in stock.missing:
+    for part, count, why in stock.missing:
         yield Finding(
             Level.MIND,
             "The wood",
-            f"{many} of the blanks for {part} cannot be cut: {why}",
+            f"{count} of the blanks for {part} cannot be cut: {why}",
             "get wood",
             document.place(()),
         )

@@ -67,24 +67,24 @@ def _sawn(blank: Blank, rule: Rule) -> _Sawn:
         said = f"{print_quantity(section.wide, rule, err=Err.OVER)}{branch}" if branch else _section(section, rule)
         return _Sawn(section, long, 1, said, section.area * long)
     known = measures(blank)
-    printed = {what: value for what, _, value in blank.sides}
-    many, edge = round(float(known["pieces"].magnitude)), known["outer edge"]
+    printed = {name: value for name, _, value in blank.sides}
+    count, edge = round(float(known["pieces"].magnitude)), known["outer edge"]
     thick = THICK(across=known["width"], inside=known["opening"])
     told = print_quantity(thick, rule, err=Err.OVER)
     # n trapezoids, of both edges and the thickness between them.
     inner = INNER_EDGE(pieces=known["pieces"], inside=known["opening"])
-    wood = (edge + inner) / 2 * thick * known["length"] * many
+    wood = (edge + inner) / 2 * thick * known["length"] * count
     if blank.shape == "glued-up ring":
         said = (
-            f"{many} segments for each ring, {told} by {printed['length']}, mitered {printed['miter']} at both ends "
+            f"{count} segments for each ring, {told} by {printed['length']}, mitered {printed['miter']} at both ends "
             f"(polygon geometry); on the outer edge"
         )
-        return _Sawn(Section("board", thick, known["length"]), edge, many, said, wood)
+        return _Sawn(Section("board", thick, known["length"]), edge, count, said, wood)
     said = (
-        f"{many} staves for each, {printed['outer edge']} on the outer edge by {told}, both edges beveled "
+        f"{count} staves for each, {printed['outer edge']} on the outer edge by {told}, both edges beveled "
         f"{printed['bevel']} (polygon geometry)"
     )
-    return _Sawn(Section("board", edge, thick), known["length"], many, said, wood)
+    return _Sawn(Section("board", edge, thick), known["length"], count, said, wood)
 
 
 def uses_of(part: Part, lines: Sequence[PlanLine], *, seats: int) -> tuple[tuple[str, int], ...]:
@@ -108,7 +108,7 @@ def uses_of(part: Part, lines: Sequence[PlanLine], *, seats: int) -> tuple[tuple
         ("spare", int(live is not None)),
         ("hands-on seats", seats),
     )
-    return tuple((what, many) for what, many in uses if many)
+    return tuple((use, count) for use, count in uses if count)
 
 
 def _first_live(part: Part, lines: Sequence[PlanLine]) -> int | None:
@@ -202,7 +202,7 @@ def stock_plan(
         here = [(line, sawn) for part, line, sawn in wanted if _wood(part.wood) == wood]
         pieces = [Piece(line.part, sawn.section, sawn.long, line.count * sawn.pieces) for line, sawn in here]
         # A ring with one segment too few is a ring too few.
-        many = {line.part: sawn.pieces for line, sawn in here}
+        each = {line.part: sawn.pieces for line, sawn in here}
         ours = [stick for stick in shop.sticks if _wood(stick.wood) == wood]
         offered |= {stick.name for stick in ours}
         prices = {stick.name: stick.price for stick in ours}
@@ -222,13 +222,13 @@ def stock_plan(
                     _section(cut.stick.section, rule),
                     cut.stick.long,
                     print_quantity(cut.stick.long, rule),
-                    tuple((one.name, one.long, print_quantity(one.long, rule, err=Err.OVER)) for one in cut.pieces),
+                    tuple((own.name, own.long, print_quantity(own.long, rule, err=Err.OVER)) for own in cut.pieces),
                     cut.left,
                     print_quantity(cut.left, rule, err=Err.UNDER),
                 )
             )
         missing += [
-            (name, -(-short // many[name]), _why(name, pieces, sticks, trim, all_taken=bool(ours) and not sticks))
+            (name, -(-short // each[name]), _why(name, pieces, sticks, trim, all_taken=bool(ours) and not sticks))
             for name, short in plan.short.items()
         ]
     return StockPlan(
@@ -241,12 +241,12 @@ def stock_plan(
         trim_printed=print_quantity(trim, rule),
         board_feet=board_feet(volume),
         cubic_metres=cubic_metres(volume),
-        finished=tuple(what for what, _ in finished_pieces(sheet, lines, remote=remote)),
+        finished=tuple(piece for piece, _ in finished_pieces(sheet, lines, remote=remote)),
         over=over,
         all_had=all_had,
         cost=cost if cuts else None,
         currency=shop.currency or "",
-        taken=tuple(one for one in taken if one.stick in offered),
+        taken=tuple(sawn for sawn in taken if sawn.stick in offered),
     )
 
 
@@ -266,7 +266,7 @@ def _why(name: str, pieces: Sequence[Piece], sticks: Sequence[Stick], trim: Quan
     """Why a piece cannot be had."""
     if all_taken:
         return "earlier demonstrations saw up every stick of that wood"
-    piece = next(one for one in pieces if one.name == name)
+    piece = next(piece for piece in pieces if piece.name == name)
     if not sticks:
         return "no stick of that wood is on hand"
     thick = [stick for stick in sticks if stick.section.yields(piece.section)]
