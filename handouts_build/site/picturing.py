@@ -300,7 +300,8 @@ def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[st
     """The finished piece as files for other tools."""
     whole = assembled(together.parts, together.joints, shop)
     looks = [
-        kernel.Look(one.piece.name, one.wood, _WOODS[index % len(_WOODS)]) for index, one in enumerate(whole.placed)
+        kernel.ColoredSolid(one.piece.name, one.wood, _WOODS[index % len(_WOODS)])
+        for index, one in enumerate(whole.placed)
     ]
     return {
         f"{sheet.name}.glb": kernel.glb(looks, coarse_mm=_FILE_MM),

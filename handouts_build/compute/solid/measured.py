@@ -28,7 +28,7 @@ _AS_WIDE = 0.98
 _HOLES = 8
 """Holes of one ring that are looked at: the ring is much alike all around."""
 
-KEPT = kernel.Kept(most=96)
+KEPT = kernel.StageCache(most=96)
 """Stages of this run: pictures take them from here, and a later edit begins at the first step that changed."""
 
 

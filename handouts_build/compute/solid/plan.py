@@ -46,7 +46,7 @@ class PartPlan:
 
     part: str
     blank: kernel.Blank | kernel.Offcut
-    steps: tuple[kernel.Step, ...]
+    steps: tuple[kernel.WorkStep, ...]
     keys: tuple[Key, ...]
     """Where each step stands in the file."""
     numbers: tuple[int, ...]
@@ -133,7 +133,7 @@ class _Plan:
             return None
         return kernel.Offcut(blank=source.blank, steps=source.steps, step=parting[0])
 
-    def step(self, step: StepKeys, index: int) -> kernel.Step | None:
+    def step(self, step: StepKeys, index: int) -> kernel.WorkStep | None:
         """One step."""
         key: Key = (*self.key, "steps", index)
         noted = len(self.ledger.problems)
@@ -142,7 +142,7 @@ class _Plan:
         marks = [self._mark(item, (*key, "mark", at)) for at, item in enumerate(step.mark)]
         if len(self.ledger.problems) > noted or None in cuts or None in marks or holds is None:
             return None
-        return kernel.Step(
+        return kernel.WorkStep(
             name=step.name,
             holds=holds,
             cuts=tuple(cut for cut in cuts if cut is not None),
