@@ -13,7 +13,7 @@ from pathlib import Path
 
 from handouts_build.disk.folders import HANDED_OUT, astray
 from handouts_build.problems import Place, Problem, ProjectError
-from handouts_build.site.summary import Told
+from handouts_build.site.summary import Summary
 
 __all__ = ["SHOP", "alike", "belongings", "called", "look", "project_files", "stray"]
 
@@ -49,7 +49,15 @@ def project_files(folder: Path) -> tuple[Path, ...]:
 
 
 def stray(paths: Iterable[Path], base: Path) -> Iterator[Problem]:
-    """Folders beside project files that nobody would read, where all the files of a folder are asked for."""
+    """Folders beside project files that nobody would read, where all the files of a folder are asked for.
+
+    Args:
+        paths: The project files asked for.
+        base: Folder that messages name files from.
+
+    Returns:
+        A problem for each such folder.
+    """
     asked = set(paths)
     for home in dict.fromkeys(path.parent for path in asked):
         if home.is_dir() and set(files := project_files(home)) <= asked:
@@ -58,26 +66,26 @@ def stray(paths: Iterable[Path], base: Path) -> Iterator[Problem]:
 
 def look(path: Path) -> Iterator[str]:
     """What the disk tells of a project's files without reading them: names, sizes, times."""
-    for one in _files(path):
+    for file in _files(path):
         try:
-            told = one.stat()
+            status = file.stat()
         except OSError:
-            yield f"{one} gone"
+            yield f"{file} gone"
         else:
-            yield f"{one} {told.st_size} {told.st_mtime_ns}"
+            yield f"{file} {status.st_size} {status.st_mtime_ns}"
 
 
 def belongings(path: Path) -> Iterator[str | bytes]:
     """Name and digest of each of a project's files."""
-    for one in _files(path):
-        yield one.relative_to(path.parent).as_posix()
+    for file in _files(path):
+        yield file.relative_to(path.parent).as_posix()
         try:
             # A pipe would be waited for.
-            if not one.is_file():
+            if not file.is_file():
                 yield "gone"
                 continue
-            with one.open("rb") as file:
-                yield hashlib.file_digest(file, "sha256").digest()
+            with file.open("rb") as stream:
+                yield hashlib.file_digest(stream, "sha256").digest()
         except OSError:
             yield "gone"
 
@@ -88,7 +96,7 @@ def _files(path: Path) -> Iterator[Path]:
     yield path.parent / SHOP
     folder = path.with_suffix("")
     if folder.is_dir():
-        yield from sorted(one for one in folder.rglob("*") if one.is_file() and _counts(one.relative_to(folder)))
+        yield from sorted(file for file in folder.rglob("*") if file.is_file() and _counts(file.relative_to(folder)))
 
 
 def _counts(name: Path) -> bool:
@@ -97,8 +105,17 @@ def _counts(name: Path) -> bool:
     return not hidden and (name.suffix.lower() in _READ or name.parts[0] == HANDED_OUT)
 
 
-def alike(archive: Iterable[Told], paths: Iterable[Path], base: Path) -> Iterator[Problem]:
-    """Two files of one name, or two projects of one title, cannot share an archive."""
+def alike(archive: Iterable[Summary], paths: Iterable[Path], base: Path) -> Iterator[Problem]:
+    """Two files of one name, or two projects of one title, cannot share an archive.
+
+    Args:
+        archive: What there is to say of each project.
+        paths: Their files, those that cannot be read among them.
+        base: Folder that messages name files from.
+
+    Returns:
+        A problem for each name or title that is taken, at the later of the two.
+    """
     stems: dict[str, Path] = {}
     for path in paths:
         first = stems.setdefault(path.stem, path)
@@ -109,27 +126,35 @@ def alike(archive: Iterable[Told], paths: Iterable[Path], base: Path) -> Iterato
                 "rename one of the two files",
             )
     projects = tuple(archive)
-    titles: dict[str, Told] = {}
-    sizes: dict[str, Told] = {}
-    for one in projects:
-        for ready in one.ready:
-            first_of = sizes.setdefault(ready, one)
-            if ready in stems or first_of is not one:
+    titles: dict[str, Summary] = {}
+    sizes: dict[str, Summary] = {}
+    for project in projects:
+        for ready in project.ready:
+            first_of = sizes.setdefault(ready, project)
+            if ready in stems or first_of is not project:
                 other = "another project is" if ready in stems else f"those of a ready size of {first_of.file} are"
                 message = f"the papers of a ready size would be called '{ready}', as {other}"
-                yield Problem(Place(one.file, path="ready sizes"), message, "rename the ready size")
-    for one in projects:
-        before = titles.setdefault(one.title.casefold(), one)
-        if before is not one and before.name != one.name:
+                yield Problem(Place(project.file, path="ready sizes"), message, "rename the ready size")
+    for project in projects:
+        before = titles.setdefault(project.title.casefold(), project)
+        if before is not project and before.name != project.name:
             yield Problem(
-                Place(one.file, path="title"),
-                f"the title '{one.title}' is already that of {before.file}",
+                Place(project.file, path="title"),
+                f"the title '{project.title}' is already that of {before.file}",
                 "give one of the two another title",
             )
 
 
 def called(path: Path, base: Path) -> str:
-    """How messages name a file: from the base where it lies below it."""
+    """How messages name a file: from the base where it lies below it.
+
+    Args:
+        path: The file.
+        base: The folder.
+
+    Returns:
+        The path with strokes as POSIX writes it, whatever the system.
+    """
     try:
         return path.resolve().relative_to(base.resolve()).as_posix()
     except (ValueError, OSError, RuntimeError):

@@ -15,11 +15,11 @@ from handouts_build.outputs.pages.own_size import entry, marks, own_size
 from handouts_build.outputs.pages.text import prose, setting
 from handouts_build.sheet import Dimension, Group, Sheet, Size
 
-__all__ = ["Field", "Panel", "line_setting", "main_groups", "own_panel"]
+__all__ = ["Panel", "SizeField", "line_setting", "main_groups", "own_panel"]
 
 
 @dataclass(frozen=True)
-class Field:
+class SizeField:
     """One size to type or to choose."""
 
     size: Size
@@ -33,7 +33,7 @@ class Field:
 class Panel:
     """The panel of one project."""
 
-    fields: tuple[Field, ...]
+    fields: tuple[SizeField, ...]
     marks: tuple[tuple[str, str], ...]
     """The rule's marks in the leading unit: value and text."""
     mark: str
@@ -49,10 +49,10 @@ def own_panel(sheet: Sheet) -> Panel:
     lead = sheet.rule.lead
     step = sheet.rule.inch if lead == "in" else sheet.rule.millimetre
     mark = f"{step.numerator}/{step.denominator}"
-    fields = tuple(Field(size, entry(size.value, lead), tuple(_options(size, lead))) for size in sheet.sizes)
+    fields = tuple(SizeField(size, entry(size.value, lead), tuple(_options(size, lead))) for size in sheet.sizes)
     steps = tuple(
-        (f"{one.numerator}/{one.denominator}", f"{one if lead == 'in' else f'{float(one):g}'}\u00a0{lead}")
-        for one in marks(sheet, lead)
+        (f"{mark.numerator}/{mark.denominator}", f"{mark if lead == 'in' else f'{float(mark):g}'}\u00a0{lead}")
+        for mark in marks(sheet, lead)
     )
     chapters = {group.chapter for group in sheet.groups}
     cut = bool(chapters & {"sphere by facets", "divisions"})
@@ -80,4 +80,8 @@ def line_setting(sheet: Sheet, text: str) -> Markup:
 
 def main_groups(sheet: Sheet) -> list[tuple[Group, list[Dimension]]]:
     """The groups that have main dimensions, with those."""
-    return [(group, main) for group in sheet.groups if (main := [one for one in group.dimensions if one.main])]
+    return [
+        (group, main)
+        for group in sheet.groups
+        if (main := [dimension for dimension in group.dimensions if dimension.main])
+    ]

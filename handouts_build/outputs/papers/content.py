@@ -14,12 +14,13 @@ from typing import Any
 
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
-from handouts_build.outputs.papers.figure_rows import GUTTER, Drawings, Placing, told_numbers, wide_of
+from handouts_build.outputs.citations import Citations
+from handouts_build.outputs.papers.figure_rows import GUTTER, Drawings, Placing, figure_numbers, wide_of
 from handouts_build.outputs.papers.finished import finished_figure
 from handouts_build.outputs.papers.ready_sizes import ready_table
-from handouts_build.outputs.papers.runs import Pieces, Sources, joined, paragraphs, pieces, plain
+from handouts_build.outputs.papers.runs import Pieces, cited, joined, mark, paragraphs, pieces, plain
 from handouts_build.outputs.papers.safety import Safety, as_rows, findings, sentence
-from handouts_build.outputs.words import SHOWN, SIDES, SIDES_SAY, UNIT_NAMES, cut_from, times
+from handouts_build.outputs.words import SHOW_WORDS, SIDES, SIDES_SAY, UNIT_NAMES, cut_from, times
 from handouts_build.paper import PaperSize
 from handouts_build.quantities import Err, Printed
 from handouts_build.sheet import Blank, Group, Level, Part, Sheet, Size, Step
@@ -78,7 +79,7 @@ def handout_data(
         shots: Pictures of the solid, by the number of the step.
         finished: The picture of the finished piece, if it is carried as a solid.
     """
-    drawings, sources = Drawings(), Sources()
+    drawings, sources = Drawings(), Citations()
     room = paper.width - 2 * _MARGIN
     placing, safety = Placing(figures, drawings, room), Safety(sheet)
     data = common(sheet, paper)
@@ -105,7 +106,7 @@ def handout_data(
     data["last_word"] = safety.last_word()
     told: set[tuple[str, str, str]] = set()
     data["workings"] = [found for group in sheet.groups if (found := _workings(group, sources, told))]
-    data["sources"] = sources.listed()
+    data["sources"] = [pieces(cited(source)) for source in sources.listed]
     data["box_sources"] = safety.sources()
     data["words"]["workings"] = (
         "How the main dimensions were found, so that they can be checked by hand. Values are exact until they are "
@@ -128,13 +129,13 @@ def dimensions_data(
     drawings = Drawings()
     data = common(sheet, paper)
     wanted = [name for step in sheet.steps for name in step.figures]
-    keyed = sorted(figures, key=lambda one: wanted.index(one.group) if one.group in wanted else len(wanted))
+    keyed = sorted(figures, key=lambda figure: wanted.index(figure.group) if figure.group in wanted else len(wanted))
     # Drawings may say their scale, so they are shown at their own size or not at all.
     shown: list[Figure] = []
     for figure in keyed:
         if (
             len(shown) < 2
-            and figure.group not in {one.group for one in shown}
+            and figure.group not in {figure.group for figure in shown}
             and wide_of([*shown, figure]) <= paper.width - 28.0
         ):
             shown.append(figure)
@@ -163,7 +164,7 @@ def _glance(sheet: Sheet) -> Iterator[dict[str, Any]]:
     shown_by = ", ".join(name for name in (sheet.by, sheet.club) if name)
     lines: tuple[tuple[str, list[Pieces]], ...] = (
         ("Kind and level", [joined((sheet.kind, sheet.level))] if sheet.kind or sheet.level else []),
-        *((what, [pieces(_hours(minutes))]) for what, minutes in times(sheet)),
+        *((label, [pieces(_hours(minutes))]) for label, minutes in times(sheet)),
         ("Shown by", [pieces(shown_by)] if shown_by else []),
         ("Techniques", [joined(sheet.techniques)] if sheet.techniques else []),
         (_BLANKS, [pieces(f"{part.title}: {_blank(sheet, part)}") for part in sheet.parts]),
@@ -187,12 +188,12 @@ def _hours(minutes: float) -> str:
 
 def _stock(blank: Blank) -> str:
     """A blank's measures, such as `round, diameter 2 1/2 in (64 mm), length 3 in (76 mm)`."""
-    return ", ".join([blank.shape, *(f"{what} {printed}{_other_side(what)}" for what, _, printed in blank.sides)])
+    return ", ".join([blank.shape, *(f"{side} {printed}{_other_side(side)}" for side, _, printed in blank.sides)])
 
 
-def _other_side(what: str) -> str:
+def _other_side(side: str) -> str:
     """Told of a measure that is not rounded up as a blank is."""
-    return " at most" if safe_side(what) is Err.UNDER else ""
+    return " at most" if safe_side(side) is Err.UNDER else ""
 
 
 def _need(sheet: Sheet) -> Iterator[dict[str, Any]]:
@@ -212,7 +213,11 @@ def _sizes(sheet: Sheet) -> Iterator[dict[str, Any]]:
     if sheet.sizes:
         yield {"title": pieces("Sizes you choose"), "rows": [_size(size) for size in sheet.sizes]}
     for group in sheet.groups:
-        rows = [_row(one.says, one.printed, SIDES[one.err]) for one in group.dimensions if one.main]
+        rows = [
+            _row(dimension.says, dimension.printed, SIDES[dimension.err])
+            for dimension in group.dimensions
+            if dimension.main
+        ]
         if rows:
             yield {"title": pieces(group.title or "Dimensions"), "rows": rows}
 
@@ -273,14 +278,14 @@ def _step(step: Step, placing: Placing, safety: Safety) -> dict[str, Any]:
         found.remove(narrow[0])
     rows = placing.rows(found)
     # What stands beside the text needs no pointing at.
-    numbers = [one for one in placing.numbers(step.figures) if beside is None or one != beside["number"]]
+    numbers = [number for number in placing.numbers(step.figures) if beside is None or number != beside["number"]]
     meta = (
         ("Hold:", step.hold),
         ("Speed:", step.speed),
         ("Never faster than:", f"{step.limit.printed}: {step.limit.because}" if step.limit else ""),
         ("Tools:", ", ".join(step.tools)),
-        ("Shown:", SHOWN.get(step.show, "")),
-        ("Figures:" if len(numbers) > 1 else "Figure:", told_numbers(numbers)),
+        ("Shown:", SHOW_WORDS.get(step.show, "")),
+        ("Figures:" if len(numbers) > 1 else "Figure:", figure_numbers(numbers)),
     )
     return {
         "number": step.number,
@@ -301,7 +306,7 @@ def _step_minutes(step: Step) -> str:
     return f"{round(float(step.minutes.magnitude))}\u00a0min{' to make' if step.show == 'ready-made' else ''}"
 
 
-def _workings(group: Group, sources: Sources, told: set[tuple[str, str, str]]) -> dict[str, Any] | None:
+def _workings(group: Group, sources: Citations, told: set[tuple[str, str, str]]) -> dict[str, Any] | None:
     """How a group's main dimensions were found; None where there is nothing to say.
 
     Print is dear, so what only leads up to a main dimension is left to the page, and
@@ -313,18 +318,18 @@ def _workings(group: Group, sources: Sources, told: set[tuple[str, str, str]]) -
         told: What letters stand for, by chapter, as far as it was told already; more is added.
     """
     rows = []
-    for one in group.dimensions:
-        working = one.working
-        if not (one.main and working.formula):
+    for dimension in group.dimensions:
+        working = dimension.working
+        if not (dimension.main and working.formula):
             continue
         chain = list(dict.fromkeys(part for part in (working.formula, working.numbers, working.result) if part))
         rows.append(
             {
-                "says": pieces(one.says),
+                "says": pieces(dimension.says),
                 "symbol": pieces(working.symbol),
                 "chain": [pieces(part) for part in chain],
                 "rounding": pieces(working.rounding) if working.rounding else [],
-                "source": sources.number(working.source),
+                "source": mark(sources, working.source),
             }
         )
     if not rows and not group.remarks:
@@ -339,5 +344,5 @@ def _workings(group: Group, sources: Sources, told: set[tuple[str, str, str]]) -
         "title": pieces(group.title or "Dimensions"),
         "givens": givens,
         "rows": rows,
-        "remarks": [{"text": pieces(remark.text), "source": sources.number(remark.source)} for remark in group.remarks],
+        "remarks": [{"text": pieces(remark.text), "source": mark(sources, remark.source)} for remark in group.remarks],
     }
