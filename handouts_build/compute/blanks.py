@@ -11,17 +11,20 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
+from handouts_build import workpiece as kernel
 from handouts_build.compute.names import Ledger, Unsettled
 from handouts_build.formulas import to_json
-from handouts_build.quantities import UNITS, Err, Kind, Quantity, Rule, kind_of, print_quantity
+from handouts_build.quantities import Err, Kind, Quantity, Rule, print_quantity
 from handouts_build.schema import BlankKeys, Formula, Key, PartKeys
 from handouts_build.sheet import Blank, Group, Part
 from handouts_build.sheet.blank import safe_side, side_words
 from handouts_build.trade.rings import MITER, OUTER_EDGE
 from handouts_build.trade.rows import law
+from handouts_build.workpiece.declared import KeyKind, keys_of
 
 __all__ = [
     "across",
+    "as_stock",
     "blank_of",
     "by_formula",
     "grain_of",
@@ -30,42 +33,30 @@ __all__ = [
     "named_by_kind",
     "round_mm",
     "round_tree",
+    "shape_of",
     "swing_mm",
     "worked",
 ]
 
-_PLAIN = {"round": "diameter", "square": "side", "wide": "width", "thick": "thickness", "long": "length"}
-"""What the sheet calls each key of a blank in one piece."""
-_BRANCH = {
-    "branch": "diameter", "long": "length", "bark": "bark", "pith": "pith off the axis", "pith_angle": "pith angle",
-}  # fmt: skip
-_RING = {"segments": "segments", "across": "width", "inside": "opening", "long": "length"}
-_STAVES = {"staves": "staves", "across": "width", "inside": "opening", "long": "length"}
-_GLUED = {"glued-up ring": "segments", "glued-up staves": "staves"}
-_ACROSS = {
-    "round": ("diameter", "diameter"),
-    "square": ("sqrt(2) * side", "side"),
-    "board": ("sqrt(width^2 + thickness^2)", "min(width, thickness)"),
-    "branch": ("diameter", "(diameter - 2 * bark)"),
-    "glued-up ring": ("width / cos(180 deg / segments)", "width"),
-    "glued-up staves": ("width / cos(180 deg / staves)", "width"),
-}
-"""By a blank's shape: what it swings, on its corners until it is round, and the largest round that it has."""
 _MITERED = {"glued-up ring": "Miter on each end of a segment", "glued-up staves": "Bevel on each edge of a stave"}
-_MANY = (3, 180)
-"""Fewest and most pieces of a ring."""
+_KINDS = {KeyKind.LENGTH: Kind.LENGTH, KeyKind.ANGLE: Kind.ANGLE, KeyKind.COUNT: Kind.NUMBER}
+
+
+def shape_of(blank: Blank) -> type[kernel.BaseBlank]:
+    """What the workpiece declares of a blank's shape."""
+    return kernel.BLANKS[blank.shape]
 
 
 def is_glued(blank: Blank) -> bool:
     """Whether it is glued up from segments or staves."""
-    return blank.shape in _GLUED
+    return issubclass(shape_of(blank), kernel.Glued)
 
 
 def measures(blank: Blank) -> dict[str, Quantity]:
     """A blank's measures by what they are; the pieces of a ring are `pieces`."""
     found = {what: value for what, value, _ in blank.sides}
     if is_glued(blank):
-        found["pieces"] = found[_GLUED[blank.shape]]
+        found["pieces"] = found[shape_of(blank).called]
     return found
 
 
@@ -81,9 +72,7 @@ def by_formula(blank: Blank) -> dict[str, tuple[float, list[Any]]]:
 
 def across(blank: Blank) -> tuple[str, str]:
     """Formulas over a blank's measures: what it swings, on its corners, and the largest round that it has."""
-    if blank.shape == "branch" and "bark" not in measures(blank):
-        return _ACROSS["round"]
-    return _ACROSS[blank.shape]
+    return shape_of(blank).across(measures(blank))
 
 
 def worked(text: str, known: Numbers) -> tuple[float, list[Any]]:
@@ -125,8 +114,31 @@ def round_tree(blank: Blank) -> list[Any]:
 
 def grain_of(part: PartKeys) -> str:
     """How a part's grain lies; around the axis in a ring of segments, unless the author says otherwise."""
-    ring = part.blank.segments is not None and "grain" not in part.model_fields_set
-    return "around the axis" if ring else str(part.grain)
+    own = part.blank.shape.own_grain
+    return own.value if own is not None and "grain" not in part.model_fields_set else str(part.grain)
+
+
+def as_stock(blank: Blank, *, grain: str) -> kernel.BaseBlank:
+    """A blank as the workpiece takes it.
+
+    Args:
+        blank: Worked out.
+        grain: How its grain lies, in the author's words.
+    """
+    shape: type[Any] = shape_of(blank)
+    known = measures(blank)
+    given = ((declared, known.get(declared.noun)) for declared in keys_of(shape))
+    fields = {declared.field: _plain(declared.kind, value) for declared, value in given if value is not None}
+    made: kernel.BaseBlank = shape(**fields, grain=kernel.Grain(grain))
+    return made
+
+
+def _plain(kind: KeyKind, value: Quantity) -> float:
+    """A measure as a field takes it: mm, degrees, or a number, whole where it is."""
+    if kind is KeyKind.COUNT:
+        number = float(value.magnitude)
+        return round(number) if number == round(number) else number
+    return kernel.in_deg(value) if kind is KeyKind.ANGLE else kernel.in_mm(value)
 
 
 def blank_of(blank: BlankKeys, key: Key, *, ledger: Ledger, rule: Rule) -> Blank | None:
@@ -138,64 +150,28 @@ def blank_of(blank: BlankKeys, key: Key, *, ledger: Ledger, rule: Rule) -> Blank
         ledger: Gives numbers and takes note of problems.
         rule: For printing.
     """
-    shape, words = _shape(blank)
     sides, trees = [], []
-    for name, what in words.items():
-        formula: Formula | None = getattr(blank, name)
-        if formula is None:
+    for declared in keys_of(blank.shape):
+        formula = blank.written(declared.word)
+        if not isinstance(formula, Formula):
             continue
-        word = name.replace("_", " ")
+        what = declared.noun
+        # Bark and pith may be nought.
+        place = declared.kind is KeyKind.LENGTH and not declared.above_nought
         try:
             value = ledger.value(
-                formula, (*key, word), kind=_KINDS.get(name, Kind.LENGTH), what=side_words(what),
-                place=name in ("bark", "pith"),
-            )  # fmt: skip
+                formula, (*key, declared.word), kind=_KINDS[declared.kind], what=side_words(what), place=place
+            )
         except Unsettled:
             return None
         sides.append((what, value, print_quantity(value, rule, err=safe_side(what))))
         trees.append(to_json(formula.tree))
-    made = Blank(shape, tuple(sides), tuple(trees))
-    wrong = _wrong(made)
+    made = Blank(blank.shape.word, tuple(sides), tuple(trees))
+    wrong = as_stock(made, grain=kernel.Grain.ALONG.value).wrong()
     if wrong is not None:
         ledger.note((*key, wrong[0]), wrong[1], wrong[2])
         return None
     return _with_pieces(made, rule) if is_glued(made) else made
-
-
-_KINDS = {"segments": Kind.NUMBER, "staves": Kind.NUMBER, "pith_angle": Kind.ANGLE}
-
-
-def _shape(blank: BlankKeys) -> tuple[str, dict[str, str]]:
-    """What the sheet calls the blank, and its measures in order."""
-    if blank.segments is not None:
-        return "glued-up ring", _RING
-    if blank.staves is not None:
-        return "glued-up staves", _STAVES
-    if blank.branch is not None:
-        return "branch", _BRANCH
-    return "round" if blank.round else "square" if blank.square else "board", _PLAIN
-
-
-def _wrong(blank: Blank) -> tuple[str, str, str] | None:
-    """What of a branch or a ring cannot be: the key to blame, the message and the hint."""
-    known = _lengths(blank)
-    if blank.shape == "branch":
-        for what, word in (("bark", "bark"), ("pith off the axis", "pith")):
-            if not 0 <= known.get(what, 0.0) < known["diameter"] / 2:
-                called = "the bark is as thick as" if word == "bark" else "the pith lies as far off as"
-                return (
-                    word,
-                    f"{called} half the branch, or more, or less than nought",
-                    "give less than half its diameter",
-                )
-    elif is_glued(blank):
-        word = _GLUED[blank.shape]
-        many = float(measures(blank)["pieces"].magnitude)
-        if many != round(many) or not _MANY[0] <= many <= _MANY[1]:
-            return word, f"a ring of {many:g} {word}", f"give a whole number from {_MANY[0]} to {_MANY[1]}"
-        if known["opening"] >= known["width"]:
-            return "inside", "the opening is as wide as the ring, or wider", "make the opening smaller than the ring"
-    return None
 
 
 def _with_pieces(blank: Blank, rule: Rule) -> Blank:
@@ -203,7 +179,7 @@ def _with_pieces(blank: Blank, rule: Rule) -> Blank:
     known = measures(blank)
     trees = dict(zip((what for what, _, _ in blank.sides), blank.trees, strict=True))
     given = {"pieces": known["pieces"], "across": known["width"]}
-    below = {"pieces": trees[_GLUED[blank.shape]], "across": trees["width"]}
+    below = {"pieces": trees[shape_of(blank).called], "across": trees["width"]}
     sides = list(blank.sides)
     for rules, what in ((MITER, "miter" if blank.shape == "glued-up ring" else "bevel"), (OUTER_EDGE, "outer edge")):
         value = rules(**{name: given[name] for name in rules.needs})
@@ -217,7 +193,3 @@ def _grown(tree: list[Any], below: Mapping[str, list[Any]]) -> list[Any]:
     if tree[0] == "name":
         return below.get(tree[1], tree)
     return [_grown(one, below) if isinstance(one, list) else one for one in tree]
-
-
-def _lengths(blank: Blank) -> dict[str, float]:
-    return {what: float(value.m_as(UNITS["mm"])) for what, value, _ in blank.sides if kind_of(value) is Kind.LENGTH}

@@ -106,7 +106,7 @@ def _shapes(part: PartKeys, now: StepState, blank: Blank, solid: Facts) -> Itera
     yield from solid.get("shape", ())
     if is_glued(blank):
         yield "segmented"
-    if part.blank.round is not None or part.blank.branch is not None or now.turned_before:
+    if part.blank.shape.is_round or now.turned_before:
         yield "round blank"
     if not solid and now.first_turned:
         yield "not yet round"

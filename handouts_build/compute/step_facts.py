@@ -195,7 +195,7 @@ def operations_of(part: PartKeys, step: StepKeys) -> frozenset[str]:
 
 def _turning_outside(part: PartKeys, step: StepKeys) -> set[str]:
     """What turning the outside is called, by how the grain lies and how the wood is held."""
-    along = part.grain == "along the axis" and part.blank.segments is None
+    along = part.grain == "along the axis" and part.blank.shape.own_grain is None
     found = {"spindle turning" if along else "faceplate turning"}
     if step.hold is not None:
         found |= {"cross-axis turning"} if step.hold.written("in") else set()
@@ -236,7 +236,7 @@ def _tool(name: str) -> Iterator[str]:
 
 def _conditions(part: PartKeys, earlier: Sequence[_HeldStep]) -> frozenset[str]:
     """The author's words, a branch's pith, and dry once a step has dried it."""
-    found = frozenset(part.condition) | ({"pith"} if part.blank.branch is not None else frozenset())
+    found = frozenset(part.condition) | ({"pith"} if part.blank.shape.as_grown else frozenset())
     dried = next((at for at, past in enumerate(earlier) if past.dries), None)
     if dried is None:
         return found

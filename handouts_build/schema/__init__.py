@@ -1,6 +1,6 @@
 """Is it well formed? The reader, the models, and what is generated from them."""
 
-from handouts_build.schema.cut_keys import ACCEPTED, CutItem, DeclaredKeys, HoldKeys, MarkItem, Written
+from handouts_build.schema.cut_keys import ACCEPTED, BlankKeys, CutItem, DeclaredKeys, HoldKeys, MarkItem, Written
 from handouts_build.schema.describe import (
     demonstration_schema,
     project_schema,
@@ -13,7 +13,6 @@ from handouts_build.schema.evening import Demonstration, FrozenPlan, FrozenStep,
 from handouts_build.schema.fields import PLACEHOLDER, Formula
 from handouts_build.schema.load import load_demonstration, load_frozen_plan, load_project, load_runs, load_shop
 from handouts_build.schema.models import (
-    BlankKeys,
     DimensionKeys,
     ElementKeys,
     JointKeys,

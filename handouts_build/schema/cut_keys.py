@@ -1,25 +1,27 @@
-"""The keys of cuts, marks and holds, made from what the workpiece declares.
+"""The keys of blanks, cuts, marks and holds, made from what the workpiece declares.
 
 This module owns how a declared key is read from a file: which value it may hold there,
 and what says so in the editor's schema. Which kinds there are, their words and what each
-key is for stand with the kinds themselves (`workpiece.kinds`, `workpiece.holds`). What a
+key is for stand with the kinds themselves (`workpiece.kinds`, `workpiece.holds`,
+`workpiece.blanks`). What a
 length comes to, and whether the wood allows it, is for others.
 """
 
 from __future__ import annotations
 
+import itertools
 import keyword
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal, TypeAlias, Union
 
 from pydantic import BeforeValidator, Field, PlainValidator, WithJsonSchema, create_model, model_validator
 
 from handouts_build.schema.fields import AuthorName, Formula, FormulaField, Label, Line, OneOf, fault
 from handouts_build.schema.known_keys import Keys, key, required, spaced
-from handouts_build.workpiece import CUTS, HOLDS, MARKS, Code
+from handouts_build.workpiece import BLANKS, CUTS, HOLDS, MARKS, BaseBlank, Code
 from handouts_build.workpiece.declared import DeclaredKey, KeyKind, keys_of, summary_of
 
-__all__ = ["ACCEPTED", "CutItem", "DeclaredKeys", "HoldKeys", "MarkItem", "OneKind", "Written"]
+__all__ = ["ACCEPTED", "BlankKeys", "CutItem", "DeclaredKeys", "HoldKeys", "MarkItem", "OneKind", "Written"]
 
 ACCEPTED = tuple(code.value for code in Code if code.acceptable)
 """Findings that an author may accept with a reason."""
@@ -78,7 +80,7 @@ _READ: Mapping[KeyKind, object] = {
 
 
 class DeclaredKeys(Keys):
-    """The keys of one kind of cut, mark or hold."""
+    """The keys of one kind of cut or mark, or of all holds or blanks."""
 
     kind: ClassVar[type]
     """The workpiece's own, which declares them."""
@@ -212,7 +214,77 @@ def _hold() -> type[_AnyHold]:
     return create_model("HoldKeys", __base__=_AnyHold, __doc__=_AnyHold.__doc__, **fields)
 
 
+def _either(words: Sequence[str]) -> str:
+    """Words in a row: one or another, or a third."""
+    return " or ".join(words) if len(words) < 3 else f"{', '.join(words[:-1])}, or {words[-1]}"
+
+
+def _shapes() -> str:
+    """The shapes of blank in a row: round, square, or wide and thick, a branch, or of segments or staves."""
+    alike = itertools.groupby(BLANKS.values(), key=lambda shape: shape.lead)
+    return _either([f"{lead} {_either([shape.called for shape in shapes])}".strip() for lead, shapes in alike])
+
+
+def _telling() -> dict[str, frozenset[str]]:
+    """By which keys each shape of blank is known: those it needs that no other takes."""
+    keys = {word: keys_of(shape) for word, shape in BLANKS.items()}
+    others = {
+        word: {declared.word for other, known in keys.items() if other != word for declared in known} for word in keys
+    }
+    return {
+        word: frozenset(declared.word for declared in known if declared.needed) - others[word]
+        for word, known in keys.items()
+    }
+
+
+_TELLING = _telling()
+
+
+class _AnyBlank(DeclaredKeys):
+    """A blank, whatever its shape."""
+
+    kind: ClassVar[type] = object
+
+    @property
+    def shape(self) -> type[BaseBlank]:
+        """The one shape that its keys are of."""
+        given = self.given()
+        return next(BLANKS[word] for word, telling in _TELLING.items() if given & telling)
+
+    @model_validator(mode="after")
+    def _one_shape(self) -> _AnyBlank:
+        given = self.given()
+        if sum(bool(given & telling) for telling in _TELLING.values()) != 1:
+            fault(f"a blank is {_shapes()}: one of these", next(iter(BLANKS.values())).remedy)
+        shape = self.shape
+        taken = {declared.word: declared.needed for declared in keys_of(shape)}
+        if not given.issuperset(word for word, needed in taken.items() if needed):
+            fault(shape.together, shape.remedy)
+        misfit = shape.misfit(given)
+        if misfit is not None:
+            fault(*misfit)
+        for other in BLANKS.values():
+            if not given.isdisjoint({declared.word for declared in keys_of(other)} - taken.keys()):
+                fault(other.together, other.remedy)
+        return self
+
+
+def _blank() -> type[_AnyBlank]:
+    """The model of `blank`: the keys of all shapes, the last of them what every shape needs."""
+    fields: dict[str, Any] = {}
+    everywhere = set.intersection(*({key.word for key in keys_of(shape)} for shape in BLANKS.values()))
+    for shared in (False, True):
+        for declared in (declared for shape in BLANKS.values() for declared in keys_of(shape)):
+            if (declared.word in everywhere) is shared:
+                fields.setdefault(_python_name(declared.word), _field(declared, always=not shared))
+    says = f"The stock a part is cut from: {_shapes()}."
+    return create_model("BlankKeys", __base__=_AnyBlank, __doc__=says, **fields)
+
+
 if TYPE_CHECKING:
+
+    class BlankKeys(_AnyBlank):
+        """The stock a part is cut from."""
 
     class CutItem(OneKind):
         """One entry of `cut`: exactly one kind of cut."""
@@ -226,6 +298,7 @@ if TYPE_CHECKING:
         from_: FormulaField | None
         reversed: bool
 else:
+    BlankKeys = _blank()
     CutItem = _item("CutItem", "cut", CUTS, called="cut")
     MarkItem = _item("MarkItem", "mark", MARKS, called="pencil mark")
     HoldKeys = _hold()

@@ -16,10 +16,9 @@ from importlib import resources
 from importlib.resources.abc import Traversable
 from typing import Any
 
-from handouts_build.schema.cut_keys import CutItem, HoldKeys, MarkItem, OneKind
+from handouts_build.schema.cut_keys import BlankKeys, CutItem, HoldKeys, MarkItem, OneKind
 from handouts_build.schema.known_keys import Keys
-from handouts_build.schema.models import BlankKeys
-from handouts_build.workpiece import HOLDS
+from handouts_build.workpiece import BLANKS, HOLDS
 from handouts_build.workpiece.declared import keys_of, summary_of
 
 __all__ = ["HEAD", "Entry", "cut_pages", "entries"]
@@ -55,35 +54,12 @@ class Entry:
     """Of a hold: the words of `by` that hold the wood in this way, the example's first."""
 
 
-_OPENING = (
-    "Its hole is there from the start, by the name `opening`: hold by it (`chuck opening out`, `on: opening`), meet it "
-    "(`meets: [opening]`), or join into it, at its right end with `far: true`."
-)
-_BLANKS = (
-    ("blank-round", "round", "A cylinder, its axis the lathe's.", ("round", "long")),
-    ("blank-square", "square", "Square in section.", ("square", "long")),
-    ("blank-board", "board", "Wider than thick, or cut across the grain for a bowl.", ("wide", "thick", "long")),
-    (
-        "blank-branch", "branch", "Round wood with its bark on and its pith in it.",
-        ("branch", "bark", "pith", "pith angle", "long"),
-    ),
-    (
-        "blank-segments", "segments",
-        "A ring glued up from mitered segments; the sheet tells their edge and miter. " + _OPENING,
-        ("segments", "across", "inside", "long"),
-    ),
-    (
-        "blank-staves", "staves",
-        "A tube glued up from beveled staves; the sheet tells their width and bevel. " + _OPENING,
-        ("staves", "across", "inside", "long"),
-    ),
-)  # fmt: skip
-
-
 def entries() -> dict[str, tuple[Entry, ...]]:
     """Everything the page tells, by what it is."""
     return {
-        "Blanks": tuple(Entry(name, title, says, BlankKeys, keys) for name, title, says, keys in _BLANKS),
+        "Blanks": tuple(
+            Entry(shape.example, shape.title, summary_of(shape), BlankKeys, _words(shape)) for shape in BLANKS.values()
+        ),
         "Holds": tuple(
             Entry(kind.example, kind.title, summary_of(kind), HoldKeys, _words(kind), kind.words) for kind in HOLDS
         ),

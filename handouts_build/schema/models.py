@@ -2,7 +2,7 @@
 
 This module owns which keys there are and what each is for; the reference page
 and the editor's schema are generated from it, so a key that is not described
-here cannot exist. Cuts, marks and holds are in `cutting`, the shop in `shop`. Whether
+here cannot exist. Blanks, cuts, marks and holds are in `cut_keys`, the shop in `shop`. Whether
 the values hold together is for `compute`.
 """
 
@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal, Union
 
 from pydantic import Field, create_model, model_validator
 
-from handouts_build.schema.cut_keys import ACCEPTED, CutItem, HoldKeys, MarkItem
+from handouts_build.schema.cut_keys import ACCEPTED, BlankKeys, CutItem, HoldKeys, MarkItem
 from handouts_build.schema.fields import (
     AuthorName,
     FormulaField,
@@ -36,7 +36,6 @@ from handouts_build.trade.law import Chapter
 
 __all__ = [
     "WORKINGS",
-    "BlankKeys",
     "DimensionKeys",
     "ElementKeys",
     "JointKeys",
@@ -155,59 +154,6 @@ class ProfileKeys(Keys):
     along: Annotated[list[ProfileItem], Field(min_length=1, max_length=60)] = _required(
         "The elements in order along the axis.", "[{cylinder: {diameter: 5/8 in, long: 1/2 in}}]"
     )
-
-
-class BlankKeys(Keys):
-    """The stock a part is cut from: round, square, a board, a branch, or glued up from segments or staves."""
-
-    round: FormulaField | None = _key("Diameter of a round blank.", example="ball")
-    square: FormulaField | None = _key("Side of a square blank.", example="2 1/2 in")
-    wide: FormulaField | None = _key("Width of a board; needs `thick` too.", example="6 in")
-    thick: FormulaField | None = _key("Thickness of a board.", example="2 in")
-    branch: FormulaField | None = _key("Diameter of a branch, over the bark.", example="3 in")
-    bark: FormulaField | None = _key("Thickness of a branch's bark; it has none if not given.", example="1/8 in")
-    pith: FormulaField | None = _key(
-        "How far a branch's pith lies from the lathe's axis; on the axis if not given.", example="3/8 in"
-    )
-    pith_angle: FormulaField | None = _key("The way the pith lies, from the top; 0 deg if not given.", example="90 deg")
-    segments: FormulaField | None = _key(
-        "How many mitered segments a glued-up ring has; needs `across` and `inside` too.", example="12"
-    )
-    staves: FormulaField | None = _key(
-        "How many beveled staves a glued-up tube has; needs `across` and `inside` too.", example="8"
-    )
-    across: FormulaField | None = _key(
-        "Width of a ring or tube as it is glued up, from flat to flat.", example="6 1/4 in"
-    )
-    inside: FormulaField | None = _key(
-        "Width of its opening, from flat to flat. The opening can be held by, met, bored wider and joined into by the "
-        "name `opening`, from its left end, or from its right one in a joint that says `far: true`.",
-        example="4 1/2 in",
-    )
-    long: FormulaField = _required("Length along the axis.", "ball + 1 in")
-
-    @model_validator(mode="after")
-    def _one_shape(self) -> BlankKeys:
-        board = self.wide is not None or self.thick is not None
-        shapes = (self.round, self.square, self.branch, self.segments, self.staves)
-        if sum(one is not None for one in shapes) + board != 1:
-            fault(
-                "a blank is round, square, or wide and thick, a branch, or of segments or staves: one of these",
-                "write {round: 2 in, long: 3 in}",
-            )
-        if board and (self.wide is None or self.thick is None):
-            fault("a board needs both wide and thick", "write {wide: 6 in, thick: 2 in, long: 6 in}")
-        if self.branch is None and (self.bark, self.pith, self.pith_angle) != (None, None, None):
-            fault("only a branch has bark and pith to tell of", "write {branch: 3 in, bark: 1/8 in, long: 6 in}")
-        if self.pith_angle is not None and self.pith is None:
-            fault("a pith angle says nothing of a pith on the axis", "say how far off it lies, such as pith: 3/8 in")
-        glued = self.segments is not None or self.staves is not None
-        if (self.across is not None, self.inside is not None) != (glued, glued):
-            fault(
-                "across and inside go with segments or staves, which need both",
-                "write {segments: 12, across: 6 in, inside: 4 in, long: 1 in}",
-            )
-        return self
 
 
 class StepKeys(Keys):

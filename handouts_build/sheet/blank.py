@@ -37,7 +37,7 @@ class Blank:
     """The stock a part is cut from."""
 
     shape: str
-    """`round`, `square`, `board`, `branch`, `glued-up ring` or `glued-up staves`."""
+    """Its word, as the workpiece declares it: `round`, `glued-up ring` …"""
     sides: tuple[tuple[str, Quantity, Printed], ...]
     """What each measure is, with its value: diameter or width (and thickness), then length and what else there is."""
     trees: tuple[list[Any], ...] = field(default=(), compare=False)

@@ -5,7 +5,7 @@ millimetres and degrees; `in_mm` and `in_deg` strip units at its door.
 """
 
 from handouts_build.workpiece.axes import PART_AXIS, Axis, Vector
-from handouts_build.workpiece.blanks import Blank, Board, Branch, GluedRing, Grain, Round, Square, Staves
+from handouts_build.workpiece.blanks import BaseBlank, Board, Branch, Glued, GluedRing, Grain, Round, Square, Staves
 from handouts_build.workpiece.cut import BaseCut, Nature, Reach
 from handouts_build.workpiece.cuts.bored import Bore, Enlarge, Recess
 from handouts_build.workpiece.cuts.drilled import AxialHoles, HolesAround
@@ -40,7 +40,7 @@ from handouts_build.workpiece.holds import (
     held_end,
 )
 from handouts_build.workpiece.join import Assembly, Clash, Fit, Hanging, Joint, Piece, Placed, assemble
-from handouts_build.workpiece.kinds import CUTS, MARKS
+from handouts_build.workpiece.kinds import BLANKS, CUTS, MARKS
 from handouts_build.workpiece.marks import AlongLine, BaseMark, Dots, EndCircle, RingLine
 from handouts_build.workpiece.measures import AirCut, Held, Spindle, radius_about_mm
 from handouts_build.workpiece.silhouette import silhouette
@@ -50,6 +50,7 @@ from handouts_build.workpiece.stages import Offcut, StageCache, carry
 from handouts_build.workpiece.verdicts import Bit, Code, Jaws, Limits, ShopLimits, Subject, Thing, Verdict
 
 __all__ = [
+    "BLANKS",
     "CUTS",
     "HELPING",
     "HOLDS",
@@ -61,13 +62,13 @@ __all__ = [
     "AxialHoles",
     "Axis",
     "Ball",
+    "BaseBlank",
     "BaseCut",
     "BaseHold",
     "BaseMark",
     "BetweenCenters",
     "BetweenHoles",
     "Bit",
-    "Blank",
     "Board",
     "Bore",
     "Branch",
@@ -87,6 +88,7 @@ __all__ = [
     "FeatureKind",
     "Fit",
     "Flat",
+    "Glued",
     "GluedRing",
     "Grain",
     "Groove",

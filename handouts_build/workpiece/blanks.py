@@ -1,26 +1,31 @@
-"""The stock a part is cut from, as a solid.
+"""The stock a part is cut from, as a solid: each shape of blank, declared once.
 
-This module owns blanks. The blank's axis is z from 0 to its length. It leaves wood,
-weight and price to others.
+This module owns blanks. A shape of blank is one class, which says its word, its keys and
+what others go by. The blank's axis is z from 0 to its length. It leaves wood, weight and
+price to others.
 """
 
 from __future__ import annotations
 
 import enum
 import math
+from collections.abc import Collection
 from dataclasses import dataclass
-from typing import TypeAlias
+from typing import Any, ClassVar
 
 import numpy as np
 
-from handouts_build.workpiece.faults import WorkpieceFault, count_within, positive, said
+from handouts_build.workpiece.declared import angle, count, keep_bounds, length
+from handouts_build.workpiece.faults import WorkpieceFault
 from handouts_build.workpiece.solid import Solid
 
-__all__ = ["OPENING", "Blank", "Board", "Branch", "GluedRing", "Grain", "Round", "Square", "Staves"]
+__all__ = ["OPENING", "BaseBlank", "Board", "Branch", "Glued", "GluedRing", "Grain", "Round", "Square", "Staves"]
 
 
 OPENING = "opening"
 """What the hole through a glued-up ring or tube is called."""
+_MANY = (3, 180)
+"""Fewest and most pieces of a ring."""
 _ASIDE_MM = 0.0137
 _SKIN_MM = 0.2
 """Less than this over the bark's inner face is what drawing a circle with straight sides leaves."""
@@ -37,76 +42,213 @@ class Grain(enum.Enum):
     """As in a ring of segments."""
 
 
-@dataclass(frozen=True, kw_only=True)
-class Round:
-    """A round stick."""
+class BaseBlank:
+    """What every shape of blank declares; a shape is a frozen dataclass with keys and a `body`."""
 
-    diameter_mm: float
+    word: ClassVar[str]
+    """What the sheet calls the shape."""
+    title: ClassVar[str]
+    """Its heading in the reference."""
+    example: ClassVar[str]
+    """Name of its example in the reference."""
+    lead: ClassVar[str] = ""
+    """What stands before `called` where a message lists the shapes: a branch, of segments."""
+    called: ClassVar[str]
+    together: ClassVar[str] = "the blank's keys do not go together"
+    """What a message says where its keys are not all there, or stand with another shape."""
+    remedy: ClassVar[str]
+    """What would be right then."""
+    own_grain: ClassVar[Grain | None] = None
+    """How its grain lies, where that follows from the shape and the author says nothing."""
+    is_round: ClassVar[bool] = False
+    """Whether it has no corners to turn away."""
+    as_grown: ClassVar[bool] = False
+    """Whether it is the wood as it grew: its pith is in it, and maybe its bark on it."""
+    section: ClassVar[tuple[str, ...]] = ()
+    """Which of its measures are its cross-section as it comes off the saw; none where it is glued up."""
+    swings: ClassVar[str]
+    """By a formula over its measures: how wide it is across its corners."""
+    largest_round: ClassVar[str]
+    """By another: diameter of the largest round that can be turned from it."""
+
     long_mm: float
-    grain: Grain = Grain.ALONG
+    grain: Grain
 
     def solid(self, *, segments: int) -> Solid:
-        """Its solid."""
-        _sizes(diameter=self.diameter_mm, length=self.long_mm)
+        """Its solid.
+
+        Args:
+            segments: Sides that a circle is drawn with.
+
+        Raises:
+            WorkpieceFault: If it cannot be.
+        """
+        keep_bounds(self, "blank")
+        wrong = self.wrong()
+        if wrong is not None:
+            raise WorkpieceFault(*wrong[1:])
+        return self.body(segments)
+
+    def body(self, segments: int) -> Solid:
+        """The solid of measures that are in order."""
+        raise NotImplementedError
+
+    def wrong(self) -> tuple[str, str, str] | None:
+        """Which of its measures do not go with each other: the key to blame, what is wrong, what would be right."""
+        return None
+
+    @classmethod
+    def misfit(cls, given: Collection[str]) -> tuple[str, str] | None:
+        """What is wrong with which of its keys are given, and what would be right."""
+        del given
+        return None
+
+    @classmethod
+    def across(cls, measures: Collection[str]) -> tuple[str, str]:
+        """Formulas for what it swings and for the largest round that it has, over the measures that are given."""
+        del measures
+        return cls.swings, cls.largest_round
+
+
+def _long() -> Any:
+    return length("Length along the axis.", example="ball + 1 in", noun="length", above_nought=True)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Round(BaseBlank):
+    """A cylinder, its axis the lathe's."""
+
+    word: ClassVar[str] = "round"
+    title: ClassVar[str] = "round"
+    example: ClassVar[str] = "blank-round"
+    called: ClassVar[str] = "round"
+    remedy: ClassVar[str] = "write {round: 2 in, long: 3 in}"
+    is_round: ClassVar[bool] = True
+    section: ClassVar[tuple[str, ...]] = ("diameter",)
+    swings: ClassVar[str] = "diameter"
+    largest_round: ClassVar[str] = "diameter"
+
+    diameter_mm: float = length(
+        "Diameter of a round blank.", word="round", example="ball", noun="diameter", above_nought=True
+    )
+    long_mm: float = _long()
+    grain: Grain = Grain.ALONG
+
+    def body(self, segments: int) -> Solid:
+        """A cylinder."""
         return Solid.cylinder(radius_mm=self.diameter_mm / 2, start_mm=0, end_mm=self.long_mm, segments=segments)
 
 
 @dataclass(frozen=True, kw_only=True)
-class Square:
-    """A square stick."""
+class Square(BaseBlank):
+    """Square in section."""
 
-    side_mm: float
-    long_mm: float
+    word: ClassVar[str] = "square"
+    title: ClassVar[str] = "square"
+    example: ClassVar[str] = "blank-square"
+    called: ClassVar[str] = "square"
+    remedy: ClassVar[str] = "write {square: 2 in, long: 3 in}"
+    section: ClassVar[tuple[str, ...]] = ("side",)
+    swings: ClassVar[str] = "sqrt(2) * side"
+    largest_round: ClassVar[str] = "side"
+
+    side_mm: float = length(
+        "Side of a square blank.", word="square", example="2 1/2 in", noun="side", above_nought=True
+    )
+    long_mm: float = _long()
     grain: Grain = Grain.ALONG
 
-    def solid(self, *, segments: int) -> Solid:
-        """Its solid; it has no round to draw."""
+    def body(self, segments: int) -> Solid:
+        """A block; it has no round to draw."""
         del segments
-        _sizes(side=self.side_mm, length=self.long_mm)
         return _block(self.side_mm, self.side_mm, self.long_mm)
 
 
 @dataclass(frozen=True, kw_only=True)
-class Board:
-    """A piece of board; the lathe's axis runs through its length as given here."""
+class Board(BaseBlank):
+    """Wider than thick, or cut across the grain for a bowl."""
 
-    wide_mm: float
+    word: ClassVar[str] = "board"
+    title: ClassVar[str] = "board"
+    example: ClassVar[str] = "blank-board"
+    called: ClassVar[str] = "wide and thick"
+    together: ClassVar[str] = "a board needs both wide and thick"
+    remedy: ClassVar[str] = "write {wide: 6 in, thick: 2 in, long: 6 in}"
+    section: ClassVar[tuple[str, ...]] = ("width", "thickness")
+    swings: ClassVar[str] = "sqrt(width^2 + thickness^2)"
+    largest_round: ClassVar[str] = "min(width, thickness)"
+
+    wide_mm: float = length("Width of a board; needs `thick` too.", example="6 in", noun="width", above_nought=True)
     """Along x."""
-    thick_mm: float
+    thick_mm: float = length("Thickness of a board.", example="2 in", noun="thickness", above_nought=True)
     """Along y."""
-    long_mm: float
+    long_mm: float = _long()
     """Along the axis: for a bowl, this is the board's thickness."""
     grain: Grain = Grain.ACROSS
 
-    def solid(self, *, segments: int) -> Solid:
-        """Its solid; it has no round to draw."""
+    def body(self, segments: int) -> Solid:
+        """A block; it has no round to draw."""
         del segments
-        _sizes(width=self.wide_mm, thickness=self.thick_mm, length=self.long_mm)
         return _block(self.wide_mm, self.thick_mm, self.long_mm)
 
 
 @dataclass(frozen=True, kw_only=True)
-class Branch:
-    """A length of branch with its bark on."""
+class Branch(BaseBlank):
+    """Round wood with its bark on and its pith in it."""
 
-    diameter_mm: float
+    word: ClassVar[str] = "branch"
+    title: ClassVar[str] = "branch"
+    example: ClassVar[str] = "blank-branch"
+    lead: ClassVar[str] = "a"
+    called: ClassVar[str] = "branch"
+    together: ClassVar[str] = "only a branch has bark and pith to tell of"
+    remedy: ClassVar[str] = "write {branch: 3 in, bark: 1/8 in, long: 6 in}"
+    is_round: ClassVar[bool] = True
+    as_grown: ClassVar[bool] = True
+    section: ClassVar[tuple[str, ...]] = ("diameter",)
+    swings: ClassVar[str] = "diameter"
+    largest_round: ClassVar[str] = "(diameter - 2 * bark)"
+
+    diameter_mm: float = length(
+        "Diameter of a branch, over the bark.", word="branch", example="3 in", noun="diameter", above_nought=True
+    )
     """Over the bark."""
-    long_mm: float
-    bark_mm: float = 0.0
-    """Thickness of the bark."""
-    pith_mm: float = 0.0
-    """How far the pith lies from the axis."""
-    pith_deg: float = 0.0
-    """Angle at which it lies."""
+    long_mm: float = _long()
+    bark_mm: float = length("Thickness of a branch's bark; it has none if not given.", example="1/8 in", default=0.0)
+    pith_mm: float = length(
+        "How far a branch's pith lies from the lathe's axis; on the axis if not given.",
+        example="3/8 in",
+        default=0.0,
+        noun="pith off the axis",
+    )
+    pith_deg: float = angle(
+        "The way the pith lies, from the top; 0 deg if not given.", word="pith angle", example="90 deg", default=0.0
+    )
     grain: Grain = Grain.ALONG
 
-    def solid(self, *, segments: int) -> Solid:
-        """Its solid, bark and all."""
-        _sizes(diameter=self.diameter_mm, length=self.long_mm)
-        if not 0 <= self.bark_mm < self.diameter_mm / 2:
-            raise WorkpieceFault(f"bark {said(self.bark_mm)} thick", "give less than half the branch's diameter")
-        if not 0 <= self.pith_mm < self.diameter_mm / 2:
-            raise WorkpieceFault(f"the pith lies {said(self.pith_mm)} off", "give less than half the diameter")
+    @classmethod
+    def misfit(cls, given: Collection[str]) -> tuple[str, str] | None:
+        """An angle without a distance."""
+        if "pith angle" not in given or "pith" in given:
+            return None
+        return "a pith angle says nothing of a pith on the axis", "say how far off it lies, such as pith: 3/8 in"
+
+    @classmethod
+    def across(cls, measures: Collection[str]) -> tuple[str, str]:
+        """Without bark, all of it is wood."""
+        return (cls.swings, cls.largest_round) if "bark" in measures else (cls.swings, cls.swings)
+
+    def wrong(self) -> tuple[str, str, str] | None:
+        """Bark or pith that the branch has no room for."""
+        for word, value, says in (
+            ("bark", self.bark_mm, "the bark is as thick as"), ("pith", self.pith_mm, "the pith lies as far off as"),
+        ):  # fmt: skip
+            if not 0 <= value < self.diameter_mm / 2:
+                return word, f"{says} half the branch, or more, or less than nought", "give less than half its diameter"
+        return None
+
+    def body(self, segments: int) -> Solid:
+        """A cylinder, bark and all."""
         return Solid.cylinder(radius_mm=self.diameter_mm / 2, start_mm=0, end_mm=self.long_mm, segments=segments)
 
     @property
@@ -138,27 +280,50 @@ class Branch:
 
 
 @dataclass(frozen=True, kw_only=True)
-class _Glued:
+class Glued(BaseBlank):
     """Straight pieces mitered into a ring: flat outside and inside as it comes from the clamps."""
 
+    lead: ClassVar[str] = "of"
+    together: ClassVar[str] = "across and inside go with segments or staves, which need both"
+    remedy: ClassVar[str] = "write {segments: 12, across: 6 in, inside: 4 in, long: 1 in}"
+    largest_round: ClassVar[str] = "width"
+
     pieces: int
-    across_mm: float
+    across_mm: float = length(
+        "Width of a ring or tube as it is glued up, from flat to flat.",
+        example="6 1/4 in",
+        noun="width",
+        above_nought=True,
+    )
     """Outside, from flat to flat."""
-    inside_mm: float
+    inside_mm: float = length(
+        "Width of its opening, from flat to flat. The opening is there from the start, by the name `opening`: hold by "
+        "it (`chuck opening out`, `on: opening`), meet it (`meets: [opening]`), bore it wider, or join into it, from "
+        "its left end, or from its right one in a joint that says `far: true`.",
+        example="4 1/2 in",
+        noun="opening",
+        above_nought=True,
+    )
     """Inside, from flat to flat."""
-    long_mm: float
+    long_mm: float = _long()
     """Along the axis."""
 
-    def solid(self, *, segments: int) -> Solid:
-        """Its solid; volume n tan(180°/n) times the squares of the half widths."""
-        del segments
-        count_within(self.pieces, "pieces in a ring", least=3, most=180)
-        _sizes(width=self.across_mm, opening=self.inside_mm, length=self.long_mm)
-        if self.inside_mm >= self.across_mm:
-            raise WorkpieceFault(
-                f"a ring {said(self.across_mm)} across with an opening of {said(self.inside_mm)}",
-                "make the opening smaller than the ring",
+    def wrong(self) -> tuple[str, str, str] | None:
+        """Pieces that make no ring, or an opening that leaves none."""
+        many = float(self.pieces)
+        if not _MANY[0] <= many <= _MANY[1] or many != round(many):
+            return (
+                self.called,
+                f"a ring of {many:g} {self.called}",
+                f"give a whole number from {_MANY[0]} to {_MANY[1]}",
             )
+        if self.inside_mm >= self.across_mm:
+            return "inside", "the opening is as wide as the ring, or wider", "make the opening smaller than the ring"
+        return None
+
+    def body(self, segments: int) -> Solid:
+        """A prism; volume n tan(180°/n) times the squares of the half widths."""
+        del segments
         outlines = [_polygon(self.pieces, across) for across in (self.across_mm, self.inside_mm)]
         return Solid.prism(outlines, start_mm=0, end_mm=self.long_mm)
 
@@ -169,20 +334,36 @@ class _Glued:
 
 
 @dataclass(frozen=True, kw_only=True)
-class GluedRing(_Glued):
-    """A ring of mitered segments."""
+class GluedRing(Glued):
+    """A ring glued up from mitered segments; the sheet tells their edge and miter."""
 
+    word: ClassVar[str] = "glued-up ring"
+    title: ClassVar[str] = "segments"
+    example: ClassVar[str] = "blank-segments"
+    called: ClassVar[str] = "segments"
+    own_grain: ClassVar[Grain | None] = Grain.AROUND
+    swings: ClassVar[str] = "width / cos(180 deg / segments)"
+
+    pieces: int = count(
+        "How many mitered segments a glued-up ring has; needs `across` and `inside` too.", word="segments", example="12"
+    )
     grain: Grain = Grain.AROUND
 
 
 @dataclass(frozen=True, kw_only=True)
-class Staves(_Glued):
-    """A tube of beveled staves."""
+class Staves(Glued):
+    """A tube glued up from beveled staves; the sheet tells their width and bevel."""
 
+    word: ClassVar[str] = "glued-up staves"
+    title: ClassVar[str] = "staves"
+    example: ClassVar[str] = "blank-staves"
+    called: ClassVar[str] = "staves"
+    swings: ClassVar[str] = "width / cos(180 deg / staves)"
+
+    pieces: int = count(
+        "How many beveled staves a glued-up tube has; needs `across` and `inside` too.", word="staves", example="8"
+    )
     grain: Grain = Grain.ALONG
-
-
-Blank: TypeAlias = Round | Square | Board | Branch | GluedRing | Staves
 
 
 def _block(wide: float, thick: float, long: float) -> Solid:
@@ -195,8 +376,3 @@ def _polygon(sides: int, across: float) -> list[tuple[float, float]]:
     radius = across / 2 / math.cos(math.pi / sides)
     angles = [(2 * one + 1) * math.pi / sides for one in range(sides)]
     return [(radius * math.cos(angle), radius * math.sin(angle)) for angle in angles]
-
-
-def _sizes(**sizes: float) -> None:
-    for called, value in sizes.items():
-        positive(value, f"the blank's {called}")

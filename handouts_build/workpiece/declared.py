@@ -1,4 +1,4 @@
-"""How a kind of cut, mark or hold is declared: once, with all that others need to know of it.
+"""How a kind of blank, cut, mark or hold is declared: once, with all that others need to know of it.
 
 A kind is a frozen dataclass. Each field that an author may give is made by one of the
 functions here, which say the author's word for it, what it is for, what it may hold and
@@ -130,15 +130,16 @@ def angles(says: str, *, example: str = "", default: object = dataclasses.MISSIN
     return _key(KeyKind.ANGLES, says, example=example, default=default)
 
 
-def count(says: str, *, example: str = "", default: object = dataclasses.MISSING) -> Any:
+def count(says: str, *, example: str = "", default: object = dataclasses.MISSING, word: str = "") -> Any:
     """A key that is a whole number.
 
     Args:
         says: What it is for.
         example: Of what an author writes.
         default: Of the field; without one the key must be there.
+        word: What an author calls it, where that is not the name of the field.
     """
-    return _key(KeyKind.COUNT, says, example=example, default=default)
+    return _key(KeyKind.COUNT, says, example=example, default=default, word=word)
 
 
 def choice(says: str, of: type[enum.Enum], *, example: str = "", default: object = dataclasses.MISSING) -> Any:
@@ -251,7 +252,7 @@ def keep_bounds(declared: object, kind: str) -> None:
     """Refuse lengths and angles that are no number, too large, or nought where they must be more.
 
     Args:
-        declared: A cut or another thing that was declared.
+        declared: A blank, a cut or another thing that was declared.
         kind: What a message calls it.
 
     Raises:

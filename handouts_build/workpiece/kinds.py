@@ -1,4 +1,4 @@
-"""The kinds of cut and mark there are, each by its word in the order that the reference has.
+"""The kinds of blank, cut and mark there are, each by its word in the order that the reference has.
 
 This is the list that all else goes by: a kind that stands here has its keys in the project
 file, its place in the reference and in the editor's schema, its way to the workpiece, and
@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
+from handouts_build.workpiece.blanks import BaseBlank, Board, Branch, GluedRing, Round, Square, Staves
 from handouts_build.workpiece.cut import BaseCut
 from handouts_build.workpiece.cuts.bored import Bore, Enlarge, Recess
 from handouts_build.workpiece.cuts.drilled import AxialHoles, HolesAround
@@ -21,14 +22,17 @@ from handouts_build.workpiece.cuts.still import CarveOval, Flat, Prism
 from handouts_build.workpiece.cuts.turned import Ball, Cylinder, Facets, Tenon
 from handouts_build.workpiece.marks import AlongLine, BaseMark, Dots, EndCircle, RingLine
 
-__all__ = ["CUTS", "MARKS"]
+__all__ = ["BLANKS", "CUTS", "MARKS"]
 
+_BLANKS: tuple[type[BaseBlank], ...] = (Round, Square, Board, Branch, GluedRing, Staves)
 _CUTS: tuple[type[BaseCut], ...] = (
     Cylinder, Facets, Ball, Tenon, ProfileCut, PartOff, Bore, Recess, HolesAround, AxialHoles, Groove, Hollow,
     Enlarge, Flat, Prism, CarveOval,
 )  # fmt: skip
 _MARKS: tuple[type[BaseMark], ...] = (RingLine, AlongLine, EndCircle, Dots)
 
+BLANKS: Mapping[str, type[BaseBlank]] = MappingProxyType({kind.word: kind for kind in _BLANKS})
+"""The shapes of blank by what the sheet calls them."""
 CUTS: Mapping[str, type[BaseCut]] = MappingProxyType({kind.word: kind for kind in _CUTS})
 """The kinds of cut by the author's word."""
 MARKS: Mapping[str, type[BaseMark]] = MappingProxyType({kind.word: kind for kind in _MARKS})

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 
 from handouts_build.problems import near_miss
 from handouts_build.workpiece.axes import PART_AXIS
-from handouts_build.workpiece.blanks import OPENING, Blank, Branch, GluedRing, Staves
+from handouts_build.workpiece.blanks import OPENING, BaseBlank, Branch, Glued
 from handouts_build.workpiece.cut import Made, Nature
 from handouts_build.workpiece.faults import MOST_BODIES, MOST_CUTS, MOST_HOLES, WorkpieceFault, count_within
 from handouts_build.workpiece.features import Feature, FeatureKind
@@ -65,7 +65,7 @@ class Offcut:
     it is there to hold by.
     """
 
-    blank: Blank
+    blank: BaseBlank
     steps: tuple[WorkStep, ...]
     """Of the other part."""
     step: int
@@ -73,7 +73,7 @@ class Offcut:
 
 
 def carry(
-    blank: Blank | Offcut,
+    blank: BaseBlank | Offcut,
     steps: Sequence[WorkStep],
     *,
     shop: ShopLimits | None = None,
@@ -124,7 +124,7 @@ def carry(
     return tuple(stages)
 
 
-def _of_branch(blank: Blank, last: Stage, limits: Limits) -> Iterator[Verdict]:
+def _of_branch(blank: BaseBlank, last: Stage, limits: Limits) -> Iterator[Verdict]:
     """What a branch leaves in the finished part: pith and bark."""
     if not isinstance(blank, Branch):
         return
@@ -183,7 +183,9 @@ def _meets_are_known(steps: Sequence[WorkStep], last: Stage) -> None:
                     )
 
 
-def _first(blank: Blank | Offcut, *, segments: int, shop: ShopLimits, limits: Limits, kept: StageCache | None) -> Stage:
+def _first(
+    blank: BaseBlank | Offcut, *, segments: int, shop: ShopLimits, limits: Limits, kept: StageCache | None
+) -> Stage:
     """The blank as a stage."""
     features: dict[str, Feature] = {}
     if isinstance(blank, Offcut):
@@ -203,7 +205,7 @@ def _first(blank: Blank | Offcut, *, segments: int, shop: ShopLimits, limits: Li
     )  # fmt: skip
     made = [outside]
     ring = blank.blank if isinstance(blank, Offcut) else blank
-    if isinstance(ring, GluedRing | Staves):
+    if isinstance(ring, Glued):
         hole = Feature(
             OPENING, FeatureKind.BORE, PART_AXIS, ring.inside_mm, ring.long_mm, through=True, sides=ring.pieces
         )

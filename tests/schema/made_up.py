@@ -1,4 +1,4 @@
-"""A cut, a mark and a hold that nobody has heard of, declared here and looked for everywhere.
+"""A blank, a cut, a mark and a hold that nobody has heard of, declared here and looked for everywhere.
 
 Run in a process of its own, before anything has read the kinds that there are:
 `python -m tests.schema.made_up FOLDER` prints what each part of the tool makes of them.
@@ -15,6 +15,7 @@ from typing import ClassVar
 
 from handouts_build import workpiece
 from handouts_build.workpiece.axes import Floats
+from handouts_build.workpiece.blanks import BaseBlank, Grain
 from handouts_build.workpiece.cut import BaseCut, Here, Nature, Removal
 from handouts_build.workpiece.cuts.turned import stub_axis
 from handouts_build.workpiece.declared import choice, count, length, thing
@@ -46,6 +47,42 @@ parts:
         cut:
           - dimple: {wide: size, deep: 6 mm, end: right, rings: 2}
 """
+
+WEDGE = PROJECT.replace("{round: 60 mm, long: 80 mm}", "{base: 60 mm, high: 40 mm, long: 5 * size}")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Wedge(BaseBlank):
+    """A wedge, its long edge beside the axis."""
+
+    word: ClassVar[str] = "wedge"
+    title: ClassVar[str] = "wedge of wood"
+    example: ClassVar[str] = "blank-wedge"
+    lead: ClassVar[str] = "a"
+    called: ClassVar[str] = "wedge"
+    together: ClassVar[str] = "a wedge needs both base and high"
+    remedy: ClassVar[str] = "write {base: 3 in, high: 2 in, long: 6 in}"
+    own_grain: ClassVar[Grain | None] = Grain.ACROSS
+    as_grown: ClassVar[bool] = True
+    section: ClassVar[tuple[str, ...]] = ("base", "height")
+    swings: ClassVar[str] = "sqrt(base^2 + height^2)"
+    largest_round: ClassVar[str] = "height / 2"
+
+    base_mm: float = length("How wide its base is.", example="3 in", above_nought=True)
+    high_mm: float = length("How high it is.", example="2 in", noun="height", above_nought=True)
+    long_mm: float = length("Length along the axis.", example="6 in", noun="length", above_nought=True)
+    grain: Grain = Grain.ACROSS
+
+    def wrong(self) -> tuple[str, str, str] | None:
+        """Higher than wide."""
+        return ("high", "the wedge is higher than wide", "lay it down") if self.high_mm > self.base_mm else None
+
+    def body(self, segments: int) -> Solid:
+        """A triangle, as long as it is told."""
+        del segments
+        half, low = self.base_mm / 2, -self.high_mm / 3
+        outline = [(-half, low), (half, low), (0.0, 2 * self.high_mm / 3)]
+        return Solid.prism([outline], start_mm=0, end_mm=self.long_mm)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -110,8 +147,55 @@ class WaxTable(BaseHold):
     pin_mm: float | None = length("Diameter of its pin.", example="1/4 in", default=None)
 
 
+def blank(folder: Path) -> dict[str, object]:
+    """What is made of a blank that nobody has heard of."""
+    from handouts_build.compute.evening.stocking import section_of
+    from handouts_build.compute.solid.measured import carried
+    from handouts_build.problems import ProjectError
+    from handouts_build.schema import load_project, project_schema, reference_page
+    from handouts_build.schema.describe_cuts import entries
+    from handouts_build.site.build import read_archive
+
+    def refusal(text: str) -> str:
+        (folder / "wrong.yml").write_text(text, encoding="utf-8")
+        try:
+            read_archive(folder, base=folder)
+        except ProjectError as error:
+            return str(error)
+        finally:
+            (folder / "wrong.yml").unlink()
+        return ""
+
+    (folder / "piece.yml").write_text(WEDGE, encoding="utf-8")
+    project, _ = load_project(folder / "piece.yml", "piece.yml")
+    archive = read_archive(folder, base=folder)
+    (sheet,) = archive.sheets
+    (part,) = sheet.parts
+    solids = archive.bench.solids[sheet.name]
+    plan = solids.parts["piece"].plan
+    section, long = section_of(part.blank)
+    keys = json.loads(project_schema())["$defs"]["BlankKeys"]
+    return {
+        "plan": repr(plan.blank),
+        "volume": plan.blank.solid(segments=72).volume_mm3,
+        "left": carried(plan, solids.shop, solids.parts["piece"].limits)[-1].wood.volume_mm3,
+        "schema": [word for word in ("base", "high") if word in keys["properties"]],
+        "needed": keys["required"],
+        "reference": [word for word in ("`base`", "How high it is.", "a wedge") if word in reference_page()],
+        "entries": [(entry.says, entry.keys) for entry in entries()["Blanks"] if entry.title == "wedge of wood"],
+        "shape": part.blank.shape, "grain": part.grain,
+        "sides": [(what, value.m_as("mm")) for what, value, _ in part.blank.sides],
+        "stock": [section.wide.m_as("mm"), section.thick.m_as("mm"), long.m_as("mm")],
+        "model": project.parts["piece"].blank.shape.word,
+        "two shapes": refusal(WEDGE.replace("base: 60 mm", "round: 60 mm, base: 60 mm")),
+        "a key short": refusal(WEDGE.replace("base: 60 mm, ", "")),
+        "too high": refusal(WEDGE.replace("high: 40 mm", "high: 70 mm")),
+    }  # fmt: skip
+
+
 def main(folder: Path) -> None:
     """Declare them, work a project out, and print what was made of it."""
+    workpiece.BLANKS = {**workpiece.BLANKS, Wedge.word: Wedge}
     workpiece.CUTS = {**workpiece.CUTS, Dimple.word: Dimple}
     workpiece.MARKS = {**workpiece.MARKS, DoubleRing.word: DoubleRing}
     workpiece.HOLDS = (*workpiece.HOLDS, WaxTable)
@@ -151,7 +235,7 @@ def main(folder: Path) -> None:
         "drilled": solids.stages[1].drilled is not None,
         "says": solids.stages[1].says,
     }  # fmt: skip
-    print(json.dumps(found))
+    print(json.dumps({**found, "blank": blank(folder)}))
 
 
 if __name__ == "__main__":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 import subprocess
 import sys
 from pathlib import Path
@@ -11,16 +12,16 @@ from typing import Any
 import pytest
 
 from handouts_build.tables.caution_facts import WORDS, Fact
-from handouts_build.workpiece import CUTS, HOLDS, MARKS
+from handouts_build.workpiece import BLANKS, CUTS, HOLDS, MARKS
 from handouts_build.workpiece.declared import KeyKind, keys_of, summary_of
 
 ROOT = Path(__file__).parents[2]
-KINDS = [*CUTS.values(), *MARKS.values(), *HOLDS]
+KINDS = [*BLANKS.values(), *CUTS.values(), *MARKS.values(), *HOLDS]
 
 
 @pytest.fixture(scope="module")
 def made_up(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
-    """What the tool makes of a cut, a mark and a hold that only `made_up` declares."""
+    """What the tool makes of a blank, a cut, a mark and a hold that only `made_up` declares."""
     folder = tmp_path_factory.mktemp("made_up")
     ran = subprocess.run(
         [sys.executable, "-m", "tests.schema.made_up", str(folder)],
@@ -54,6 +55,49 @@ def test_cautions_and_speeds_go_by_what_a_made_up_cut_is_declared_to_be(made_up:
     assert made_up["facts"] == {"finding": ["breaks through"], "drill_mm": [12.0], "drill_depth_to_diameter": [0.5]}
     assert "drill-through" in made_up["boxes"]
     assert made_up["drilled"]
+
+
+def test_a_made_up_blank_is_in_the_schema_and_the_reference(made_up: dict[str, Any]) -> None:
+    blank = made_up["blank"]
+    assert blank["model"] == blank["shape"] == "wedge"
+    assert blank["schema"] == ["base", "high"]
+    assert blank["needed"] == ["long"]
+    assert blank["reference"] == ["`base`", "How high it is.", "a wedge"]
+    assert blank["entries"] == [["A wedge, its long edge beside the axis.", ["base", "high", "long"]]]
+
+
+def test_a_made_up_blank_is_planned_and_carried(made_up: dict[str, Any]) -> None:
+    """A triangle's area is half its base times its height; the dimple takes π r² h out of one end."""
+    blank = made_up["blank"]
+    assert blank["plan"].startswith("Wedge(base_mm=60.0, high_mm=40.0, long_mm=60.0")
+    assert blank["volume"] == pytest.approx(60 * 40 / 2 * 60, rel=1e-9)
+    assert blank["volume"] - blank["left"] == pytest.approx(math.pi * 6**2 * 6, rel=0.01)
+    assert blank["grain"] == "across the axis"
+    assert blank["sides"] == [["base", 60.0], ["height", 40.0], ["length", 60.0]]
+    assert blank["stock"] == [60.0, 40.0, 60.0]
+
+
+def test_a_made_up_blank_is_refused_in_its_own_words(made_up: dict[str, Any]) -> None:
+    blank = made_up["blank"]
+    assert "wide and thick, a branch, of segments or staves, or a wedge: one of these" in blank["two shapes"]
+    assert "a wedge needs both base and high" in blank["a key short"]
+    assert "the wedge is higher than wide" in blank["too high"]
+
+
+def test_each_shape_of_blank_is_known_by_a_key_that_no_other_takes() -> None:
+    needed = {word: {key.word for key in keys_of(shape) if key.needed} for word, shape in BLANKS.items()}
+    for word, shape in BLANKS.items():
+        others = {key.word for other, kind in BLANKS.items() if other != word for key in keys_of(kind)}
+        assert needed[word] - others, shape
+        assert shape.section or shape.lead == "of"
+
+
+def test_keys_that_blanks_share_are_one_key() -> None:
+    told: dict[str, tuple[object, ...]] = {}
+    for kind in BLANKS.values():
+        for key in keys_of(kind):
+            said = (key.kind, key.says, key.example, key.noun)
+            assert told.setdefault(key.word, said) == said, (kind, key.word)
 
 
 def test_every_word_that_holds_is_one_that_the_safety_rules_know() -> None:

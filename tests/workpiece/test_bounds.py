@@ -13,9 +13,9 @@ from handouts_build.problems import HandoutsError
 from handouts_build.workpiece import (
     AxialHoles,
     Ball,
+    BaseBlank,
     BaseCut,
     BetweenCenters,
-    Blank,
     Board,
     Bore,
     Branch,
@@ -53,7 +53,7 @@ from tests.effort import tries
 BLANK = Round(diameter_mm=60, long_mm=100)
 
 
-def refused(*cuts: BaseCut, blank: Blank = BLANK) -> WorkpieceFault:
+def refused(*cuts: BaseCut, blank: BaseBlank = BLANK) -> WorkpieceFault:
     """The fault of cuts made one a step."""
     steps = tuple(WorkStep(name=f"step {one}", holds=(BetweenCenters(),), cuts=(cut,)) for one, cut in enumerate(cuts))
     with pytest.raises(WorkpieceFault) as caught:
@@ -167,7 +167,7 @@ def test_enlarging_to_less_is_refused() -> None:
         GluedRing(pieces=8, across_mm=50, inside_mm=50, long_mm=10),
     ],
 )
-def test_a_blank_that_is_none_is_refused(blank: Blank) -> None:
+def test_a_blank_that_is_none_is_refused(blank: BaseBlank) -> None:
     with pytest.raises(WorkpieceFault):
         carry(blank, ())
 

@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from handouts_build.compute.blanks import is_glued, measures, swing_mm
+from handouts_build.compute.blanks import is_glued, measures, shape_of, swing_mm
 from handouts_build.quantities import Err, Kind, Quantity, Rule, inches, millimetres, of_kind, print_quantity
 from handouts_build.schema import Shop, StickOnHand
 from handouts_build.sheet import Blank, Part, Sheet
@@ -35,9 +35,10 @@ def section_of(blank: Blank) -> tuple[Section, Quantity]:
     if is_glued(blank):
         across = millimetres(swing_mm(blank))
         return Section("round", across, across), known["length"]
-    wide = known.get("diameter") or known.get("side") or known["width"]
-    shape = "round" if blank.shape == "branch" else blank.shape
-    return Section(shape, wide, known.get("thickness", wide)), known["length"]
+    shape = shape_of(blank)
+    sides = [known[what] for what in shape.section]
+    word = "round" if shape.is_round else "board" if len(sides) > 1 else "square"
+    return Section(word, sides[0], sides[-1]), known["length"]
 
 
 @dataclass(frozen=True)
@@ -63,7 +64,7 @@ def _sawn(blank: Blank, rule: Rule) -> _Sawn:
     """A blank as it comes off the saw: itself, or the segments or staves it is glued up from."""
     if not is_glued(blank):
         section, long = section_of(blank)
-        branch = " branch, over the bark" if blank.shape == "branch" else ""
+        branch = " branch, over the bark" if shape_of(blank).as_grown else ""
         said = f"{print_quantity(section.wide, rule, err=Err.OVER)}{branch}" if branch else _section(section, rule)
         return _Sawn(section, long, 1, said, section.area * long)
     known = measures(blank)

@@ -9,10 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
 from handouts_build import workpiece as kernel
-from handouts_build.compute.blanks import grain_of, is_glued, measures
+from handouts_build.compute.blanks import as_stock, grain_of
 from handouts_build.compute.names import Ledger, Unsettled
 from handouts_build.compute.solid.declared import Reading
 from handouts_build.compute.solid.holds import holds_of
@@ -23,20 +22,6 @@ from handouts_build.sheet import Blank, Shape
 
 __all__ = ["PartPlan", "part_plan"]
 
-_GRAINS = {grain.value: grain for grain in kernel.Grain}
-_RING = {"width": "across_mm", "opening": "inside_mm"}
-_STOCK: Mapping[str, tuple[type[Any], Mapping[str, str]]] = {
-    "round": (kernel.Round, {"diameter": "diameter_mm"}),
-    "square": (kernel.Square, {"side": "side_mm"}),
-    "board": (kernel.Board, {"width": "wide_mm", "thickness": "thick_mm"}),
-    "branch": (
-        kernel.Branch,
-        {"diameter": "diameter_mm", "bark": "bark_mm", "pith off the axis": "pith_mm", "pith angle": "pith_deg"},
-    ),
-    "glued-up ring": (kernel.GluedRing, _RING),
-    "glued-up staves": (kernel.Staves, _RING),
-}
-"""The workpiece's blank for each of the sheet's, with its field for each measure."""
 _ORDINALS = ("", "second ", "third ", "fourth ", "fifth ", "sixth ", "seventh ", "eighth ", "ninth ", "tenth ")
 
 
@@ -45,7 +30,7 @@ class PartPlan:
     """One part ready to be carried through its steps."""
 
     part: str
-    blank: kernel.Blank | kernel.Offcut
+    blank: kernel.BaseBlank | kernel.Offcut
     steps: tuple[kernel.WorkStep, ...]
     keys: tuple[Key, ...]
     """Where each step stands in the file."""
@@ -106,20 +91,11 @@ class _PartPlanner:
 
     def stock(
         self, part: PartKeys, blank: Blank, others: Mapping[str, PartPlan]
-    ) -> kernel.Blank | kernel.Offcut | None:
+    ) -> kernel.BaseBlank | kernel.Offcut | None:
         """The blank."""
         if part.falls_off is not None:
             return self._offcut(part.falls_off, others)
-        known = measures(blank)
-        sizes: dict[str, Any] = {"long_mm": kernel.in_mm(known["length"]), "grain": _GRAINS[grain_of(part)]}
-        for measure, field in _STOCK[blank.shape][1].items():
-            if measure in known:
-                size = known[measure]
-                sizes[field] = kernel.in_deg(size) if field.endswith("_deg") else kernel.in_mm(size)
-        if is_glued(blank):
-            sizes["pieces"] = round(float(known["pieces"].magnitude))
-        made: kernel.Blank = _STOCK[blank.shape][0](**sizes)
-        return made
+        return as_stock(blank, grain=grain_of(part))
 
     def _offcut(self, name: str, others: Mapping[str, PartPlan]) -> kernel.Offcut | None:
         key = (*self.key, "falls off")
