@@ -185,7 +185,7 @@ def _wrong(blank: Blank) -> tuple[str, str, str] | None:
                 called = "the bark is as thick as" if word == "bark" else "the pith lies as far off as"
                 return (
                     word,
-                    f"{called} half the branch, or more, or less than nought",
+                    f"{called} half the branch or more, or below 0",
                     "give less than half its diameter",
                 )
     elif is_glued(blank):

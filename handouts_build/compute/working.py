@@ -139,8 +139,8 @@ def rounding(value: Quantity, printed: Printed, rule: Rule, manner: Manner) -> s
 
 
 def filled(text: str, known: Mapping[str, Printed | str]) -> str:
-    """A sentence of the trade with the printed values put in: `{name}`, or `{|name|}` without its sign."""
+    """A sentence of the trade with the printed values put in: `{name}`, or `{|name|}` for its amount alone."""
     for name, printed in known.items():
-        text = text.replace(f"{{|{name}|}}", str(printed).replace("−", ""))
+        text = text.replace(f"{{|{name}|}}", printed.amount if isinstance(printed, Printed) else printed)
         text = text.replace(f"{{{name}}}", str(printed))
     return text

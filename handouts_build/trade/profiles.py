@@ -223,10 +223,10 @@ class _Planner:
                 self._check(demand, diameter=own, d0=d0, d1=d1)
                 names, top = self._risen(element, d0, d1)
                 called = element.label or element.kind
-                middle = [Point(top, own, f"{'crest' if isinstance(element, Bead) else 'bottom'} of {called}")]
+                middle = [Point(top, own, f"{called}, {'largest' if isinstance(element, Bead) else 'deepest'}")]
         end = f"{names[-1]}.x1"
         called = element.label or element.kind
-        points = (Point(self.x, d0, f"start of {called}"), *middle, Point(end, d1, f"end of {called}"))
+        points = (Point(self.x, d0, f"{called} starts"), *middle, Point(end, d1, f"{called} ends"))
         self.plan.segments.append(Segment(element.kind, element.label, tuple(names), points))
         return end, d1
 

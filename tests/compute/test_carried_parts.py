@@ -175,7 +175,7 @@ def test_thin_wood_is_minded_and_with_a_reason_it_is_noted_and_the_reason_printe
     accepted = worked(tmp_path / "b", parts=_parts(THIN, hold=hold, step="accept: {thin web: It is only a pen.}"))
     (noted,) = (one for one in accepted.findings if "of wood is left" in one.message)
     assert noted.level is Level.NOTE
-    assert noted.message.endswith("Accepted, because: It is only a pen")
+    assert noted.message.endswith(". It is only a pen")
 
 
 def test_what_is_accepted_and_not_found_is_told(tmp_path: Path) -> None:

@@ -145,7 +145,7 @@ def _overview(shown: Demonstration, clocks: _Clock) -> Iterator[dict[str, str]]:
             "shown": _SHOWN[line.shown] if line.kind == "step" else "",
             "numbers": " · ".join(numbers[:_ON_THE_WALL]),
             "camera": line.camera,
-            "swap": "take up the next piece" if line.brought else "",
+            "swap": "pick up the next piece" if line.brought else "",
         }
 
 
@@ -277,7 +277,7 @@ def _check(one: Checkpoint, clocks: _Clock) -> str:
 
 def _drop(one: Drop) -> str:
     names = " with ".join(f"“{name}”" for name in one.names)
-    piece = f"; take up: {one.take_up}" if one.take_up else ""
+    piece = f"; pick up: {one.take_up}" if one.take_up else ""
     return f"{names} (saves {decimal(one.saves, 0)} min{piece})"
 
 
