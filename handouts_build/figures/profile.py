@@ -296,7 +296,7 @@ def _alt(group: Group, shape: Shape, rule: Rule) -> list[str]:
     if "neck" in known:
         size.append(f"{known['neck']} at its thinnest")
     parts = [f"{segment.says or segment.kind} {segment.printed}" for segment in shape.segments]
-    told = [f"{one.printed} at the {one.what}" for one in shape.stations if one.printed.rounded.magnitude > 0]
+    told = [f"{one.what}, {one.printed}" for one in shape.stations if one.printed.rounded.magnitude > 0]
     return [
         f"Seen from the side, axis level: a part {listed(size)}.",
         f"Lengths from its first end: {listed(parts)}.",

@@ -148,8 +148,9 @@ def planned(elements: Sequence[Element]) -> Plan:
     for index, element in enumerate(elements):
         _sound(element, index)
         x, running = _Planner(plan, element, index, x, running).segment()
-        closed = [point for point in plan.segments[-1].points if point.diameter == nought]
-        if any((index > 0, index < len(elements) - 1)[point.what.startswith("end")] for point in closed):
+        *before, end = plan.segments[-1].points
+        starts_closed = any(point.diameter == nought for point in before)
+        if (starts_closed and index > 0) or (end.diameter == nought and index < len(elements) - 1):
             raise ProfileFault(
                 f"this {element.kind} reaches the axis, which cuts the part in two",
                 "only an end may come to nought",

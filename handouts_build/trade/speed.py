@@ -176,7 +176,7 @@ SPEED = Chapter(
         Demand(
             "lathe_slowest < high",
             "stop",
-            "the lathe's slowest speed, {lathe_slowest}, is already the {high} that is the most for this diameter, or over",
+            "the lathe's slowest speed, {lathe_slowest}, is the {high} that is the most for this diameter, or over",
             "use a slower lathe or a smaller blank",
             "lathe_slowest",
             "diameter-times-rpm",

@@ -54,7 +54,7 @@ def test_a_remark_knows_the_values_it_rests_on(tmp_path: Path) -> None:
     """)  # fmt: skip
     mountings = next(one for one in sheet.group("grooves").remarks if "mountings" in one.text)
     assert mountings.rests_on == ("grooves.ribs",)
-    adding = next(one for one in sheet.group("around").remarks if one.text.startswith("Stepping adds up"))
+    adding = next(one for one in sheet.group("around").remarks if one.text.startswith("Dividers at"))
     assert {"around.closing", "around.setting", "around.strip", "rule"} <= set(adding.rests_on)
 
 

@@ -96,8 +96,8 @@ def test_the_card_is_cut_to_the_solid_and_says_after_which_step() -> None:
         (number,) = (
             step.number for step in sheet.steps if step.stage is not None and side in step.stage.sides
         )  # fmt: skip
-        assert f"the solid as step {number} leaves it" in made.use
-        assert f"the solid as step {number} leaves it" in made.pieces[0].alt
+        assert f"The edge is the shape after step {number}." in made.use
+        assert f"The edge is the shape after step {number}." in made.pieces[0].alt
 
 
 def test_without_a_solid_the_card_is_cut_to_the_profiles_elements_and_says_so(tmp_path: Path) -> None:
