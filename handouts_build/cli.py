@@ -101,13 +101,16 @@ def check(files: Sequence[Path], projects: Path) -> None:
 
     now = clock()
     told = _tell(files or _project_files(projects))
-    for one in told:
-        click.echo(f"{one.file}: {one.title}: {one.says}")
-        for finding in (*one.findings, *(finding for evening in one.coming(now) for finding in evening.findings)):
+    for project in told:
+        click.echo(f"{project.file}: {project.title}: {project.says}")
+        for finding in (
+            *project.findings,
+            *(finding for evening in project.coming(now) for finding in evening.findings),
+        ):
             click.echo(finding)
     for finding in overlapping(told, now):
         click.echo(finding)
-    if any(one.stopped or any(evening.stops for evening in one.coming(now)) for one in told):
+    if any(project.stopped or any(evening.stops for evening in project.coming(now)) for project in told):
         sys.exit(1)
 
 
@@ -138,7 +141,9 @@ def papers(files: Sequence[Path], target: Path, size: str, projects: Path, site_
     archive = _makeable(files, projects)
     sizes = tuple(SIZES) if size == "both" else (size,)
     made = paper_files(archive, address=Address(site_url), sizes=sizes, progress=_progress)
-    write_all({target / name: content for one in made.values() for name, content in one.items()})
+    write_all(
+        {target / name: content for papers_of_project in made.values() for name, content in papers_of_project.items()}
+    )
     _done(f"wrote {sum(map(len, made.values()))} papers to {target.as_posix()}/")
 
 
@@ -161,8 +166,8 @@ def pages(target: Path, with_papers: bool, projects: Path, site_url: str) -> Non
     if private := list(leaks((), files, Path.cwd())):
         raise ProjectError(private)
     told, now = _tell(files), clock()
-    _must_be_makeable(finding for one in told for finding in one.stops)
-    for stop in (stop for one in told for evening in one.coming(now) for stop in evening.stops):
+    _must_be_makeable(finding for project in told for finding in project.stops)
+    for stop in (stop for project in told for evening in project.coming(now) for stop in evening.stops):
         click.echo(stop, err=True)
     made = publish(
         files,
@@ -311,7 +316,7 @@ def _read(files: Sequence[Path], projects: Path, *, whole_runs: bool = True) -> 
 def _makeable(files: Sequence[Path], projects: Path) -> Archive:
     """An archive fit to be handed out: nothing in it is stopped."""
     archive = _read(files, projects)
-    _must_be_makeable(str(finding) for one in archive.sheets for finding in one.findings if finding.level == "stop")
+    _must_be_makeable(str(finding) for sheet in archive.sheets for finding in sheet.findings if finding.level == "stop")
     return archive
 
 
@@ -328,16 +333,16 @@ def _jobs() -> int:
     return os.cpu_count() or 1
 
 
-def _progress(what: str) -> None:
+def _progress(doing: str) -> None:
     """A line that is written over, on a terminal only."""
     if sys.stderr.isatty():
-        click.echo(f"\r\x1b[2K{what} …", err=True, nl=False)
+        click.echo(f"\r\x1b[2K{doing} …", err=True, nl=False)
 
 
-def _done(what: str) -> None:
+def _done(done: str) -> None:
     if sys.stderr.isatty():
         click.echo("\r\x1b[2K", err=True, nl=False)
-    click.echo(what)
+    click.echo(done)
 
 
 def main() -> None:
@@ -353,8 +358,8 @@ def main() -> None:
         click.echo("stopped", err=True)
         sys.exit(130)
     except ProjectError as error:
-        many = len(error.problems)
-        click.echo(f"{error}\n{many} problem{'s' if many != 1 else ''}", err=True)
+        count = len(error.problems)
+        click.echo(f"{error}\n{count} problem{'s' if count != 1 else ''}", err=True)
         sys.exit(1)
     except HandoutsError as error:
         click.echo(str(error), err=True)

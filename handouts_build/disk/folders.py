@@ -30,7 +30,7 @@ def over(project: Path, today: date) -> tuple[str, ...]:
     folder = project.with_suffix("") / DEMONSTRATIONS
     if not folder.is_dir():
         return ()
-    names = sorted(one.stem for one in folder.iterdir() if one.suffix in _ENDINGS)
+    names = sorted(file.stem for file in folder.iterdir() if file.suffix in _ENDINGS)
     return tuple(name for name in names if name[:10] < today.isoformat())
 
 
@@ -77,12 +77,12 @@ def unread(home: Path, shown: str) -> Iterator[Problem]:
 def _folders(home: Path) -> tuple[Path, ...]:
     if not home.is_dir():
         return ()
-    return tuple(sorted(one for one in home.iterdir() if one.is_dir() and not one.name.startswith(".")))
+    return tuple(sorted(path for path in home.iterdir() if path.is_dir() and not path.name.startswith(".")))
 
 
 def _belongs_to_a_project(folder: Path) -> bool:
-    return any(one.name in _KNOWN or _holds_files(one) for one in _folders(folder))
+    return any(subfolder.name in _KNOWN or _holds_files(subfolder) for subfolder in _folders(folder))
 
 
 def _holds_files(folder: Path) -> bool:
-    return any(one.suffix in _ENDINGS for one in folder.iterdir())
+    return any(file.suffix in _ENDINGS for file in folder.iterdir())

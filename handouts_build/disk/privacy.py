@@ -100,13 +100,13 @@ def refuse_public(target: Path, *, projects: Path) -> None:
         ProjectError: If it lies in the documents, the projects or the site of an archive.
     """
     place = target.resolve()
-    for folder, what in _public((Path.cwd(), *place.parents, place), projects):
+    for folder, role in _public((Path.cwd(), *place.parents, place), projects):
         if place == folder or folder in place.parents:
             raise ProjectError(
                 [
                     Problem(
                         Place(target.as_posix()),
-                        f"contacts, links and notes would get into {what}, which is published",
+                        f"contacts, links and notes would get into {role}, which is published",
                         "write to a folder beside it that is kept out of version control, such as: --to private",
                     )
                 ]
@@ -118,7 +118,7 @@ def _public(homes: Iterable[Path], projects: Path) -> Iterator[tuple[Path, str]]
     yield projects.resolve(), "the folder of the projects"
     for home, text in settings_texts(homes):
         for key, folder in _DEFAULTS.items():
-            what = "the documents of the site" if key == "docs_dir" else "the site"
-            yield (home / (setting(text, key) or folder)).resolve(), what
+            role = "the documents of the site" if key == "docs_dir" else "the site"
+            yield (home / (setting(text, key) or folder)).resolve(), role
         if folder := setting(text, "projects", indented=True):
             yield (home / folder).resolve(), "the folder of the projects"

@@ -44,7 +44,7 @@ def side_by_side(tasks: Sequence[Callable[[Cache], None]], folder: Path | None, 
             # None of them hears Ctrl-C before it knows what to do with it.
             with uninterrupted():
                 doing = [pool.submit(_done, task, folder) for task in tasks]
-            if not all(one.result() for one in as_completed(doing)):
+            if not all(job.result() for job in as_completed(doing)):
                 # The author waits to hear what is wrong; the rest can wait for that.
                 pool.shutdown(wait=False, cancel_futures=True)
 

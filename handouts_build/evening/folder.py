@@ -59,7 +59,7 @@ def beside(shown: Demonstration, records: Records) -> Demonstration:
         shown = replace(shown, packing=packed_with(shown.packing, (shown.how, other.how), other.title))
     own = Evening(shown.file, shown.sheet.title, shown.starts.isoformat(), shown.plan.ends.isoformat())
     found = (own.overlap(other) for other in _others(records.home.parent, shown))
-    return replace(shown, findings=(*shown.findings, *(one for one in found if one is not None)))
+    return replace(shown, findings=(*shown.findings, *(name for name in found if name is not None)))
 
 
 @dataclass(frozen=True)

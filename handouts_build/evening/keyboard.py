@@ -147,7 +147,7 @@ else:
             more = os.read(line, 16) if select.select([line], [], [], 0.03)[0] else b""
             named = {b"[C": "right", b"[D": "left"}.get(more, "")
             return _ARROWS.get(named, "" if more else "\x1b")
-        many = 1 + sum(raw[0] >= least for least in (0xC0, 0xE0, 0xF0))
-        while len(raw) < many:
-            raw += os.read(line, many - len(raw))
+        byte_count = 1 + sum(raw[0] >= least for least in (0xC0, 0xE0, 0xF0))
+        while len(raw) < byte_count:
+            raw += os.read(line, byte_count - len(raw))
         return raw.decode("utf-8", "replace")

@@ -76,16 +76,16 @@ def sheet_json(sheet: Sheet) -> str:
         "whole": None if sheet.whole is None else _whole(sheet.whole),
         "boxes": [_box(box) for box in sheet.boxes],
         "closing": sheet.closing,
-        "conditions": [_condition(one) for one in sheet.conditions],
+        "conditions": [_condition(condition) for condition in sheet.conditions],
         "ready": [
             {
-                "name": one.name,
-                "says": one.says,
-                "sizes": [_size(size) for size in one.sheet.sizes if size.name in one.sizes],
-                "groups": [_group(group) for group in one.sheet.groups],
-                "findings": [_finding(finding) for finding in one.sheet.told],
+                "name": ready.name,
+                "says": ready.says,
+                "sizes": [_size(size) for size in ready.sheet.sizes if size.name in ready.sizes],
+                "groups": [_group(group) for group in ready.sheet.groups],
+                "findings": [_finding(finding) for finding in ready.sheet.told],
             }
-            for one in sheet.ready
+            for ready in sheet.ready
         ],
     }
     return json.dumps(made, ensure_ascii=False, indent=1) + "\n"
@@ -122,19 +122,25 @@ def _source(source: Source) -> dict[str, str]:
     return {"id": source.id, "text": source.text, "standing": source.standing}
 
 
-def _dimension(one: Dimension) -> dict[str, Any]:
-    working: dict[str, Any] = {"symbol": one.working.symbol, "result": one.working.result}
+def _dimension(dimension: Dimension) -> dict[str, Any]:
+    working: dict[str, Any] = {"symbol": dimension.working.symbol, "result": dimension.working.result}
     for key in ("formula", "numbers", "rounding"):
-        if text := getattr(one.working, key):
+        if text := getattr(dimension.working, key):
             working[key] = text
-    if one.working.source:
-        working["source"] = _source(one.working.source)
-    made = {"name": one.name, "says": one.says, **_value(one.value, one.printed), "err": str(one.err), "main": one.main}
+    if dimension.working.source:
+        working["source"] = _source(dimension.working.source)
+    made = {
+        "name": dimension.name,
+        "says": dimension.says,
+        **_value(dimension.value, dimension.printed),
+        "err": str(dimension.err),
+        "main": dimension.main,
+    }
     made["working"] = working
-    if one.manner.below:
-        made["below"] = one.manner.below
-    if one.tree:
-        made["tree"] = one.tree
+    if dimension.manner.below:
+        made["below"] = dimension.manner.below
+    if dimension.tree:
+        made["tree"] = dimension.tree
     return made
 
 
@@ -145,14 +151,20 @@ def _group(group: Group) -> dict[str, Any]:
         "chapter": group.chapter,
         "about": group.about,
         "givens": [
-            {"name": one.name, "symbol": one.symbol, "says": one.says, **_value(one.value, one.printed), **_origin(one)}
-            for one in group.givens
+            {
+                "name": given.name,
+                "symbol": given.symbol,
+                "says": given.says,
+                **_value(given.value, given.printed),
+                **_origin(given),
+            }
+            for given in group.givens
         ],
-        "dimensions": [_dimension(one) for one in group.dimensions],
-        "remarks": [{"text": one.text, "source": _source(one.source)} for one in group.remarks],
+        "dimensions": [_dimension(dimension) for dimension in group.dimensions],
+        "remarks": [{"text": remark.text, "source": _source(remark.source)} for remark in group.remarks],
     }
     if group.conditions:
-        made["conditions"] = [_condition(one) for one in group.conditions]
+        made["conditions"] = [_condition(condition) for condition in group.conditions]
     if group.shape:
         made["shape"] = _shape(group.shape)
     if group.part:
@@ -166,26 +178,30 @@ def _origin(given: Given) -> dict[str, Any]:
     return {**made, "tree": given.tree} if given.tree else made
 
 
-def _condition(one: Condition) -> dict[str, Any]:
-    made = {"tree": one.tree, "level": one.level, "message": one.message, "remedy": one.remedy}
-    return {**made, "at": one.at} if one.at else made
+def _condition(condition: Condition) -> dict[str, Any]:
+    made = {"tree": condition.tree, "level": condition.level, "message": condition.message, "remedy": condition.remedy}
+    return {**made, "at": condition.at} if condition.at else made
 
 
 def _shape(shape: Shape) -> dict[str, Any]:
     return {
         "segments": [
             {
-                "kind": one.kind,
-                "says": one.says,
-                "start_mm": float(one.start.magnitude),
-                "end_mm": float(one.end.magnitude),
+                "kind": segment.kind,
+                "says": segment.says,
+                "start_mm": float(segment.start.magnitude),
+                "end_mm": float(segment.end.magnitude),
             }
-            for one in shape.segments
+            for segment in shape.segments
         ],
         "points_mm": [[round(x, 4), round(radius, 4)] for x, radius in shape.points_mm],
         "stations": [
-            {"what": one.what, "at": _value(one.at, one.at_printed), "diameter": _value(one.diameter, one.printed)}
-            for one in shape.stations
+            {
+                "what": station.what,
+                "at": _value(station.at, station.at_printed),
+                "diameter": _value(station.diameter, station.printed),
+            }
+            for station in shape.stations
         ],
     }
 
@@ -249,8 +265,8 @@ def _stage(stage: Stage) -> dict[str, Any]:
         "cut_away": stage.cut_away,
         "facts": [_fact(fact) for fact in stage.facts],
         "sides": [
-            {"profile": one.profile, "hollow": one.hollow, "points_mm": [list(point) for point in one.points_mm]}
-            for one in stage.sides
+            {"profile": side.profile, "hollow": side.hollow, "points_mm": [list(point) for point in side.points_mm]}
+            for side in stage.sides
         ],
     }
 

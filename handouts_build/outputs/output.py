@@ -78,4 +78,4 @@ class Card:
     def from_json(cls, kept: bytes) -> Card:
         """As it was kept."""
         told = json.loads(kept)
-        return cls(told["club"], told["words"], tuple(Showing(**one) for one in told["showings"]))
+        return cls(told["club"], told["words"], tuple(Showing(**showing) for showing in told["showings"]))

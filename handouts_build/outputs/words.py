@@ -24,7 +24,6 @@ __all__ = [
     "SIDES_SAY",
     "SIGNALS",
     "UNIT_NAMES",
-    "clock",
     "cut_from",
     "day",
     "said_time",
@@ -123,11 +122,6 @@ def said_zone(zone: str) -> str:
     """
     place = zone.rpartition("/")[2].replace("_", " ")
     return f"{place} time" if "/" in zone else place
-
-
-def clock(moment: datetime) -> str:
-    """A time of day on the 24-hour clock."""
-    return f"{moment:%H:%M}"
 
 
 def day(moment: datetime) -> str:

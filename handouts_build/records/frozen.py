@@ -138,9 +138,12 @@ class _Then:
             self.values[_text(size["name"])] = (_text(size["says"]), _printed(size))
         for group in data["groups"]:
             title = _text(group["title"]) if group["name"] else ""
-            for one in group["dimensions"]:
-                if one["main"]:
-                    self.values[_text(one["name"])] = (_in_group(title, _text(one["says"])), _printed(one))
+            for dimension in group["dimensions"]:
+                if dimension["main"]:
+                    self.values[_text(dimension["name"])] = (
+                        _in_group(title, _text(dimension["says"])),
+                        _printed(dimension),
+                    )
         self.woods = {_text(part["name"]): (_text(part["title"]), _text(part["wood"])) for part in data["parts"]}
         self.steps = {
             (_text(part["name"]), _text(step["name"])): _StepThen(
@@ -177,9 +180,9 @@ def _box(box: Any) -> str:
     return "\n".join((_text(box["title"]), _text(box["hurts"]), *_texts(box["do"])))
 
 
-def _printed(one: Any) -> str:
-    also = f" ({_text(one['also'])})" if one.get("also") else ""
-    return _text(one["printed"]) + also
+def _printed(dimension: Any) -> str:
+    also = f" ({_text(dimension['also'])})" if dimension.get("also") else ""
+    return _text(dimension["printed"]) + also
 
 
 def _in_group(title: str, says: str) -> str:
@@ -197,10 +200,10 @@ def changed(data: bytes, sheet: Sheet) -> Iterator[Changed]:
     then = _Then(json.loads(data))
     now = {size.name: (size.says, str(size.printed)) for size in sheet.sizes}
     now |= {
-        one.name: (_in_group(group.title if group.name else "", one.says), str(one.printed))
+        dimension.name: (_in_group(group.title if group.name else "", dimension.says), str(dimension.printed))
         for group in sheet.groups
-        for one in group.dimensions
-        if one.main
+        for dimension in group.dimensions
+        if dimension.main
     }
     yield from _rows(then.values, now)
     titles = {part.name: part.title for part in sheet.parts}
@@ -240,10 +243,10 @@ def _steps(then: _Then, sheet: Sheet, titles: Mapping[str, str]) -> Iterator[Cha
         if sorted(before.cautions)
         != sorted((*map(_plain, after.care), *("\n".join((box.title, box.hurts, *box.do)) for box in after.boxes)))
     ]
-    for what, many in (("What to do", words), ("Cautions", cautions)):
-        if many:
-            listed = ", ".join(str(step.number) for step in many)
-            yield Changed(f"{what} at step{'s' if len(many) > 1 else ''} {listed}", "other words", "see above")
+    for topic, steps in (("What to do", words), ("Cautions", cautions)):
+        if steps:
+            listed = ", ".join(str(step.number) for step in steps)
+            yield Changed(f"{topic} at step{'s' if len(steps) > 1 else ''} {listed}", "other words", "see above")
 
 
 def _plain(paragraph: Paragraph) -> str:

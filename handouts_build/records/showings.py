@@ -337,7 +337,7 @@ def read_records(home: Path, shown: str, *, sheet: Sheet, project: Project, shop
 
 def _orphan(name: str, free: Sequence[str], shown: str) -> Problem:
     """Papers that were handed out at a demonstration that is not there; `free` are those without papers."""
-    same = [one for one in free if one[11:] == name[11:]] or get_close_matches(name, free, n=1)
+    same = [candidate for candidate in free if candidate[11:] == name[11:]] or get_close_matches(name, free, n=1)
     moved = f"if it was moved to {same[-1][:10]}, rename this folder to {same[-1]}; " if same else ""
     return Problem(
         Place(f"{shown}/{HANDED_OUT}/{name}"),
@@ -382,11 +382,11 @@ def _demonstration(path: Path, shown: str, sheet: Sheet) -> _File:
 def _twice(files: list[_File]) -> Iterator[Problem]:
     """The same club at the same instant, in two files."""
     seen: dict[tuple[str, datetime], _File] = {}
-    for one in files:
-        first = seen.setdefault((one.asked.club.casefold(), one.starts), one)
-        if first is not one:
+    for file in files:
+        first = seen.setdefault((file.asked.club.casefold(), file.starts), file)
+        if first is not file:
             yield Problem(
-                one.document.place(("start",)),
+                file.document.place(("start",)),
                 f"this demonstration is already in {first.document.file}: same club, same time",
                 "delete one of the two files",
             )

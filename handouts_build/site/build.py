@@ -201,7 +201,7 @@ def drawings(archive: Archive, index: int, ready: Sheet | None = None) -> tuple[
 
         return json.dumps([asdict(figure) for figure in draw(sheet)]).encode()
 
-    return tuple(Figure(**one) for one in json.loads(archive.cache.get(key, draw)))
+    return tuple(Figure(**fields_of_figure) for fields_of_figure in json.loads(archive.cache.get(key, draw)))
 
 
 def paper_files(
@@ -261,8 +261,8 @@ def _sets(archive: Archive, index: int, sizes: Sequence[str]) -> Iterator[tuple[
     """A project and its ready sizes, each on every size of paper."""
     sheet = archive.sheets[index]
     for size in sizes:
-        for one in (sheet, *(ready.sheet for ready in sheet.ready)):
-            yield one, size
+        for variant in (sheet, *(ready.sheet for ready in sheet.ready)):
+            yield variant, size
 
 
 def pictures(archive: Archive, index: int, sheet: Sheet | None = None) -> Album:

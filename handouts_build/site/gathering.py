@@ -58,26 +58,26 @@ def stray(paths: Iterable[Path], base: Path) -> Iterator[Problem]:
 
 def look(path: Path) -> Iterator[str]:
     """What the disk tells of a project's files without reading them: names, sizes, times."""
-    for one in _files(path):
+    for file in _files(path):
         try:
-            told = one.stat()
+            told = file.stat()
         except OSError:
-            yield f"{one} gone"
+            yield f"{file} gone"
         else:
-            yield f"{one} {told.st_size} {told.st_mtime_ns}"
+            yield f"{file} {told.st_size} {told.st_mtime_ns}"
 
 
 def belongings(path: Path) -> Iterator[str | bytes]:
     """Name and digest of each of a project's files."""
-    for one in _files(path):
-        yield one.relative_to(path.parent).as_posix()
+    for file in _files(path):
+        yield file.relative_to(path.parent).as_posix()
         try:
             # A pipe would be waited for.
-            if not one.is_file():
+            if not file.is_file():
                 yield "gone"
                 continue
-            with one.open("rb") as file:
-                yield hashlib.file_digest(file, "sha256").digest()
+            with file.open("rb") as stream:
+                yield hashlib.file_digest(stream, "sha256").digest()
         except OSError:
             yield "gone"
 
@@ -88,7 +88,7 @@ def _files(path: Path) -> Iterator[Path]:
     yield path.parent / SHOP
     folder = path.with_suffix("")
     if folder.is_dir():
-        yield from sorted(one for one in folder.rglob("*") if one.is_file() and _counts(one.relative_to(folder)))
+        yield from sorted(file for file in folder.rglob("*") if file.is_file() and _counts(file.relative_to(folder)))
 
 
 def _counts(name: Path) -> bool:
@@ -111,19 +111,19 @@ def alike(archive: Iterable[Told], paths: Iterable[Path], base: Path) -> Iterato
     projects = tuple(archive)
     titles: dict[str, Told] = {}
     sizes: dict[str, Told] = {}
-    for one in projects:
-        for ready in one.ready:
-            first_of = sizes.setdefault(ready, one)
-            if ready in stems or first_of is not one:
+    for project in projects:
+        for ready in project.ready:
+            first_of = sizes.setdefault(ready, project)
+            if ready in stems or first_of is not project:
                 other = "another project is" if ready in stems else f"those of a ready size of {first_of.file} are"
                 message = f"the papers of a ready size would be called '{ready}', as {other}"
-                yield Problem(Place(one.file, path="ready sizes"), message, "rename the ready size")
-    for one in projects:
-        before = titles.setdefault(one.title.casefold(), one)
-        if before is not one and before.name != one.name:
+                yield Problem(Place(project.file, path="ready sizes"), message, "rename the ready size")
+    for project in projects:
+        before = titles.setdefault(project.title.casefold(), project)
+        if before is not project and before.name != project.name:
             yield Problem(
-                Place(one.file, path="title"),
-                f"the title '{one.title}' is already that of {before.file}",
+                Place(project.file, path="title"),
+                f"the title '{project.title}' is already that of {before.file}",
                 "give one of the two another title",
             )
 

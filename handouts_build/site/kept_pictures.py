@@ -46,9 +46,11 @@ def album(sheet: Sheet, bench: Bench, *, cache: Cache, whole: bool) -> Album:
         if whole and together is not None:
             viewer = picturing.viewer(sheet, solids, together)
             models = picturing.models(sheet, together, solids.shop)
-        files = {f"{one.name}.png": one.light for one in shots.values()}
-        files |= {f"{one.name}-dark.png": one.dark for one in shots.values()}
-        told = {name: [one.name, one.alt, one.width_px, one.height_px] for name, one in shots.items()}
+        files = {f"{picture.name}.png": picture.light for picture in shots.values()}
+        files |= {f"{picture.name}-dark.png": picture.dark for picture in shots.values()}
+        told = {
+            name: [picture.name, picture.alt, picture.width_px, picture.height_px] for name, picture in shots.items()
+        }
         listed = {"shots": told, "models": list(models)}
         return {_LIST: json.dumps(listed).encode(), _VIEWER: viewer.encode(), **models, **files}
 
@@ -56,7 +58,7 @@ def album(sheet: Sheet, bench: Bench, *, cache: Cache, whole: bool) -> Album:
     # step are not among them, so that an edit of words draws nothing anew.
     drawn = (
         sheet.name, sheet.title, sheet.whole, whole, solids.shop, together and together.joints,
-        [(one.plan, one.limits) for one in solids.parts.values()],
+        [(part.plan, part.limits) for part in solids.parts.values()],
         [(part.name, part.title) for part in sheet.parts],
         [(step.number, step.name, step.stage) for step in sheet.steps],
     )  # fmt: skip

@@ -65,10 +65,10 @@ def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
     """
     wanted: dict[int, Callable[[], Shot]] = {}
     for part in sheet.parts:
-        one = solids.parts.get(part.name)
-        if one is None:
+        carried_part = solids.parts.get(part.name)
+        if carried_part is None:
             continue
-        stages = carried(one.plan, solids.shop, one.limits)
+        stages = carried(carried_part.plan, solids.shop, carried_part.limits)
         seen = [_Seen(now, before, tuple(_holds(now, before))) for before, now in itertools.pairwise(stages)]
         camera = _camera(stages[0], seen)
         for step, each in zip(part.steps, seen, strict=True):
@@ -78,7 +78,7 @@ def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
                 wanted[step.number] = partial(
                     shot, f"{sheet.name}-step-{step.number}", step.stage.says, mesh,
                     camera=camera, removed=_mesh(each.stage.removed), marks=_marks(each.stage),
-                    axis=_axis(each), holds=each.holds, cutaway=opened, barks=bark(one.plan, mesh), dark=dark,
+                    axis=_axis(each), holds=each.holds, cutaway=opened, barks=bark(carried_part.plan, mesh), dark=dark,
                 )  # fmt: skip
     # numpy lets go of the interpreter while it works, so that pictures are drawn side by side.
     with ThreadPoolExecutor(_HANDS) as hands:
@@ -126,7 +126,7 @@ def _camera(blank: kernel.Stage, seen: Sequence[_Seen]) -> Camera:
 def _framed(camera: Camera, meshes: Sequence[Mesh], *, least_aspect: float = 4 / 3) -> Camera:
     """The same view, its frame close about what is seen: a box about a piece reaches further than the piece."""
     spots = [mesh.vertices.astype(float) @ np.array([camera.right, camera.up]).T for mesh in meshes]
-    low, high = np.min([one.min(0) for one in spots], 0), np.max([one.max(0) for one in spots], 0)
+    low, high = np.min([points.min(0) for points in spots], 0), np.max([points.max(0) for points in spots], 0)
     room = 0.08 * float((high - low).max())
     wide, tall = (float(side) + room for side in high - low)
     middle = (low + high) / 2
@@ -239,15 +239,15 @@ def whole_shot(sheet: Sheet, together: Together, shop: kernel.ShopLimits, *, dar
     if sheet.whole is None:
         return None
     whole = assembled(together.parts, together.joints, shop)
-    meshes = [_mesh(one.wood) for one in whole.placed]
+    meshes = [_mesh(placed.wood) for placed in whole.placed]
     mesh = joined(meshes)
     camera = _standing(mesh, sheet.whole.up)
     opened = _opened(camera) if sheet.whole.cut_away else None
-    plans = {one.plan.part: one.plan for one in together.parts}
+    plans = {part.plan.part: part.plan for part in together.parts}
     barks: list[Bark] = []
-    for index, (one, own) in enumerate(zip(whole.placed, meshes, strict=True)):
+    for index, (placed, own) in enumerate(zip(whole.placed, meshes, strict=True)):
         first = sum(len(before.triangles) for before in meshes[:index])
-        barks += bark(plans[one.piece.name], own, frame=one.frame, first=first)
+        barks += bark(plans[placed.piece.name], own, frame=placed.frame, first=first)
     name = f"{sheet.name}-finished"
     return shot(name, sheet.whole.says, mesh, camera=camera, cutaway=opened, barks=barks, dark=dark)
 
@@ -265,10 +265,10 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
     """The script that lets a page turn the piece about, stage by stage; empty where there is nothing to turn."""
     stages: list[PackedStage] = []
     for part in sheet.parts:
-        one = solids.parts.get(part.name)
-        if one is None:
+        carried_part = solids.parts.get(part.name)
+        if carried_part is None:
             continue
-        found = carried(one.plan, solids.shop, one.limits)
+        found = carried(carried_part.plan, solids.shop, carried_part.limits)
         middle = (found[0].box_mm[2] + found[0].box_mm[5]) / 2
         named = f"{part.title}: " if len(solids.parts) > 1 else ""
         stages.append(PackedStage(f"{named}blank", _light(found[0].wood, middle)))
@@ -277,9 +277,9 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
                 stages.append(PackedStage(f"{named}{step.number}, {step.name}", _light(stage.wood, middle)))
     if together is not None and len(together.parts) > 1:
         whole = assembled(together.parts, together.joints, solids.shop)
-        low = min(one.wood.box_mm[2] for one in whole.placed)
-        high = max(one.wood.box_mm[5] for one in whole.placed)
-        mesh = joined([_light(one.wood, (low + high) / 2) for one in whole.placed])
+        low = min(placed.wood.box_mm[2] for placed in whole.placed)
+        high = max(placed.wood.box_mm[5] for placed in whole.placed)
+        mesh = joined([_light(placed.wood, (low + high) / 2) for placed in whole.placed])
         stages.append(PackedStage("Put together", mesh))
     if not stages:
         return ""
@@ -300,7 +300,8 @@ def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[st
     """The finished piece as files for other tools."""
     whole = assembled(together.parts, together.joints, shop)
     looks = [
-        kernel.Look(one.piece.name, one.wood, _WOODS[index % len(_WOODS)]) for index, one in enumerate(whole.placed)
+        kernel.Look(placed.piece.name, placed.wood, _WOODS[index % len(_WOODS)])
+        for index, placed in enumerate(whole.placed)
     ]
     return {
         f"{sheet.name}.glb": kernel.glb(looks, coarse_mm=_FILE_MM),

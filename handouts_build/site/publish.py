@@ -132,12 +132,14 @@ def tell(paths: Sequence[Path], *, base: Path, cache: Cache, jobs: int = 1) -> t
         ProjectError: With every problem of every file.
     """
     wanted = _wanted(paths, base, cache)
-    side_by_side([partial(_tell, one.path, base) for one in wanted if one.told() is None], cache.folder, jobs=jobs)
+    side_by_side(
+        [partial(_tell, project.path, base) for project in wanted if project.told() is None], cache.folder, jobs=jobs
+    )
     problems: list[Problem] = []
     told: list[Told] = []
-    for one in wanted:
+    for project in wanted:
         try:
-            told.append(one.tell())
+            told.append(project.tell())
         except ProjectError as error:
             problems += error.problems
     problems += alike(told, paths, base)
@@ -172,16 +174,18 @@ def publish(
         ProjectError: If a project cannot be worked out or set on paper.
     """
     wanted = _wanted(paths, base, cache)
-    missing = [one for one in wanted if cache.known_files(one.site_key(address, papers)) is None]
-    side_by_side([partial(_publish, one.path, base, address, papers) for one in missing], cache.folder, jobs=jobs)
+    missing = [project for project in wanted if cache.known_files(project.site_key(address, papers)) is None]
+    side_by_side(
+        [partial(_publish, project.path, base, address, papers) for project in missing], cache.folder, jobs=jobs
+    )
     made: list[Output] = []
     cards: list[Card] = []
-    for one in wanted:
-        progress(f"{called(one.path, base)}: page and papers")
-        files = one.publish(address, papers)
+    for project in wanted:
+        progress(f"{called(project.path, base)}: page and papers")
+        files = project.publish(address, papers)
         cards.append(Card.from_json(read(files[_CARD])))
         made += (Output(path, content) for path, content in files.items() if path != _CARD)
-    shared = content_key(code_key(), "shared pages", *(one.to_json() for one in cards))
+    shared = content_key(code_key(), "shared pages", *(card.to_json() for card in cards))
     own = content_key(code_key(), "own", address.ending)
     for files in (cache.files(shared, partial(_shared, cards)), cache.files(own, partial(_own, address.ending))):
         made += (Output(path, content) for path, content in files.items())
@@ -214,19 +218,19 @@ def write_outputs(outputs: Iterable[Output], folder: Path) -> None:
     """
     from handouts_build.disk.files import write_all
 
-    write_all({folder / one.path: one.read() for one in outputs})
+    write_all({folder / output.path: output.read() for output in outputs})
 
 
 def _tell(path: Path, base: Path, cache: Cache) -> None:
     """Work one project out, so that what there is to say of it is kept."""
-    for one in _wanted((path,), base, cache):
-        one.tell()
+    for project in _wanted((path,), base, cache):
+        project.tell()
 
 
 def _publish(path: Path, base: Path, address: Address, papers: Papers, cache: Cache) -> None:
     """Make everything of one project's own, so that it is kept."""
-    for one in _wanted((path,), base, cache):
-        one.publish(address, papers)
+    for project in _wanted((path,), base, cache):
+        project.publish(address, papers)
 
 
 def _project_files(wanted: _Wanted, address: Address, papers: Papers) -> dict[str, bytes]:
@@ -253,11 +257,14 @@ def _project_files(wanted: _Wanted, address: Address, papers: Papers) -> dict[st
         at="" if address.ending == "/" else f"{sheet.name}/",
     )  # fmt: skip
     made[data] = sheet_json(sheet).encode()
-    for one in entry.shown:
-        made |= {f"{home}/{HANDED_OUT}/{one.name}/{name}": content for name, content in one.handed_out.items()}
-        run_sheet = published_run_sheet(one, sheet, turned.shots)
-        made |= {f"{home}/{SHOWN}/{one.name}/{name}": content for name, content in run_sheet.items()}
-    made |= {one.path: one.read() for one in project_pages(entry)}
+    for demonstration in entry.shown:
+        made |= {
+            f"{home}/{HANDED_OUT}/{demonstration.name}/{name}": content
+            for name, content in demonstration.handed_out.items()
+        }
+        run_sheet = published_run_sheet(demonstration, sheet, turned.shots)
+        made |= {f"{home}/{SHOWN}/{demonstration.name}/{name}": content for name, content in run_sheet.items()}
+    made |= {page.path: page.read() for page in project_pages(entry)}
     return {**made, _CARD: card(entry).to_json()}
 
 
@@ -265,7 +272,7 @@ def _shared(cards: Sequence[Card]) -> dict[str, bytes]:
     """The pages that lead to every project."""
     from handouts_build.outputs.pages.render import shared_pages
 
-    return {one.path: one.read() for one in shared_pages(cards)}
+    return {page.path: page.read() for page in shared_pages(cards)}
 
 
 def _own(ending: str) -> dict[str, bytes]:
@@ -283,5 +290,5 @@ def _own(ending: str) -> dict[str, bytes]:
         "schemas/demonstration.schema.json": schema.demonstration_schema(),
         "schemas/runs.schema.json": schema.runs_schema(),
     }
-    texts = {path: one.encode() if isinstance(one, str) else one for path, one in made.items()}
-    return {**{one.path: one.read() for one in assets()}, **texts}
+    texts = {path: text.encode() if isinstance(text, str) else text for path, text in made.items()}
+    return {**{asset.path: asset.read() for asset in assets()}, **texts}

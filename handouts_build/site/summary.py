@@ -78,7 +78,7 @@ class Told:
 
     def coming(self, now: datetime) -> tuple[Evening, ...]:
         """The demonstrations that are not past."""
-        return tuple(one for one in self.evenings if not one.past(now))
+        return tuple(evening for evening in self.evenings if not evening.past(now))
 
     @property
     def stopped(self) -> bool:
@@ -95,8 +95,8 @@ class Told:
         told = json.loads(kept)
         lists = {name: tuple(told[name]) for name in ("ready", "findings", "stops")}
         evenings = tuple(
-            Evening(**{**one, "findings": tuple(one["findings"]), "stops": tuple(one["stops"])})
-            for one in told["evenings"]
+            Evening(**{**evening, "findings": tuple(evening["findings"]), "stops": tuple(evening["stops"])})
+            for evening in told["evenings"]
         )
         return cls(**{**told, **lists, "evenings": evenings})
 
@@ -104,7 +104,7 @@ class Told:
 def _times(sheet: Sheet) -> Iterator[str]:
     from handouts_build.outputs.words import times
 
-    return (f"{minutes:g} minutes {what.removeprefix('Time ')}" for what, minutes in times(sheet))
+    return (f"{minutes:g} minutes {label.removeprefix('Time ')}" for label, minutes in times(sheet))
 
 
 def overlapping(archive: Iterable[Told], now: datetime) -> Iterator[str]:
@@ -114,8 +114,8 @@ def overlapping(archive: Iterable[Told], now: datetime) -> Iterator[str]:
         archive: Its projects.
         now: When it is asked.
     """
-    coming = sorted((one for told in archive for one in told.coming(now)), key=lambda one: one.file)
-    yield from (str(found) for one, other in combinations(coming, 2) if (found := one.overlap(other)))
+    coming = sorted((evening for told in archive for evening in told.coming(now)), key=lambda evening: evening.file)
+    yield from (str(found) for evening, other in combinations(coming, 2) if (found := evening.overlap(other)))
 
 
 def told_of(sheet: Sheet, evenings: Iterable[Demonstration] = (), notes: Iterable[Finding] = ()) -> Told:
@@ -126,7 +126,7 @@ def told_of(sheet: Sheet, evenings: Iterable[Demonstration] = (), notes: Iterabl
         evenings: Its demonstrations that are to come, worked out.
         notes: What there is to note of its demonstrations and runs.
     """
-    dimensions, steps = (sum(1 for _ in many) for many in (sheet.dimensions, sheet.steps))
+    dimensions, steps = (sum(1 for _ in items) for items in (sheet.dimensions, sheet.steps))
     silent = sum(1 for step in sheet.steps if step.minutes is None)
     minutes = ", ".join(_times(sheet)) if silent < steps else "minutes not said"
     lacking = f", not said of {silent}" if 0 < silent < steps else ""
@@ -134,19 +134,19 @@ def told_of(sheet: Sheet, evenings: Iterable[Demonstration] = (), notes: Iterabl
         file=sheet.file,
         name=sheet.name,
         title=sheet.title,
-        ready=tuple(one.name for one in sheet.ready),
+        ready=tuple(size.name for size in sheet.ready),
         says=f"{dimensions} dimensions, {steps} step{'s' if steps != 1 else ''}, {minutes}{lacking}",
         findings=tuple(map(str, (*sheet.findings, *notes))),
-        stops=tuple(str(one) for one in sheet.findings if one.level is Level.STOP),
+        stops=tuple(str(finding) for finding in sheet.findings if finding.level is Level.STOP),
         evenings=tuple(
             Evening(
-                file=one.file,
+                file=evening.file,
                 title=sheet.title,
-                starts=one.starts.isoformat(),
-                ends=one.plan.ends.isoformat(),
-                findings=tuple(map(str, one.findings)),
-                stops=tuple(str(found) for found in one.findings if found.level is Level.STOP),
+                starts=evening.starts.isoformat(),
+                ends=evening.plan.ends.isoformat(),
+                findings=tuple(map(str, evening.findings)),
+                stops=tuple(str(found) for found in evening.findings if found.level is Level.STOP),
             )
-            for one in evenings
+            for evening in evenings
         ),
     )

@@ -44,6 +44,8 @@ _CENTER_MM = 8.0
 """No tool comes nearer to the axis than this past a center that stands there."""
 _INTO_MM = 1.0
 """A parting cut that leaves its face no farther within the hold than this is made at the mouth of the hold."""
+_PLATED = 2 / 3
+"""A plate that keeps less of the wood under it than this has lost its hold: common practice, no published source."""
 _ALONG = 0.9
 """Cosine of the angle within which a hole runs along the axis."""
 
@@ -176,11 +178,11 @@ def _cut_away(mounted: Mounted, new: Made, limits: Limits) -> Iterator[Verdict]:
         if low is not None and _dressed_away(mounted, deep, low=low):
             yield _found(Code.CUTS_ITS_HOLD, new, Thing(Subject.HELD_END), left=0.0)
     if isinstance(hold, Faceplate) and low is not None:
-        # Of a plate of no said size, so much is taken to be there that any screw is within it.
-        wide = hold.diameter_mm or 0.5 * 2 * outer_mm(mounted.before.seen_from(mounted.inward(low=low)), 1.0,
-                                                      segments=mounted.segments)  # fmt: skip
-        had, has = mounted.kept([0.25 * wide, 0.475 * wide], low=low)
-        if had > 0 and has < limits.left * had:
+        # A plate of no said size is taken to be nearly as wide as the face. Rings of like area stand for it.
+        face = 2 * outer_mm(mounted.before.seen_from(mounted.inward(low=low)), 1.0, segments=mounted.segments)
+        wide = hold.diameter_mm or 0.9 * face
+        had, has = mounted.kept([wide / 2 * math.sqrt((ring + 0.5) / 4) for ring in range(4)], low=low)
+        if had > 0 and has < _PLATED * had:
             yield _found(Code.CUTS_ITS_HOLD, new, Thing(Subject.FACEPLATE), left=has / had)
     for center_low, which in mounted.centers:
         had, has = mounted.kept([0.3 * _POINT_MM, _POINT_MM], low=center_low)

@@ -112,10 +112,10 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             return
         at = ""
 
-        def progress(what: str) -> None:
+        def progress(doing: str) -> None:
             nonlocal at
-            at = what
-            log.debug(what)
+            at = doing
+            log.debug(doing)
 
         try:
             paths, base, address = self._archive(config)
@@ -123,10 +123,10 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
                 raise ProjectError(private)
             with self._busy:
                 told = tell(paths, base=base, cache=self._cache, jobs=os.cpu_count() or 1)
-                for finding in (finding for one in told for finding in one.findings):
+                for finding in (finding for project in told for finding in project.findings):
                     log.info(finding)
                 self._announced(told)
-                if stopped := ", ".join(one.file for one in told if one.stopped):
+                if stopped := ", ".join(project.file for project in told if project.stopped):
                     raise PluginError(f"cannot be made as written: {stopped}. The findings marked 'stop' say why.")
                 self._made = publish(
                     paths, base=base, cache=self._cache, address=address, papers=self._papers,
@@ -140,7 +140,7 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             log.debug("what went wrong", exc_info=True)
             raise PluginError(f"{at or self.config.projects}: {_fault(error)}") from None
         docs = Path(config.docs_dir)
-        _refuse(docs / one.path for one in self._made if one.path != _HOME and (docs / one.path).exists())
+        _refuse(docs / output.path for output in self._made if output.path != _HOME and (docs / output.path).exists())
 
     def on_files(self, files: Files, /, *, config: MkDocsConfig) -> Files | None:
         """Hand over what was made; a home page of the site's own takes the place of ours.
@@ -152,12 +152,12 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         if not self.config.enabled:
             return None
         taken = {file.dest_uri: file for file in files if file.inclusion.is_included()}
-        for one in self._made:
-            if one.path == _HOME and files.get_file_from_path(_HOME) is not None:
+        for output in self._made:
+            if output.path == _HOME and files.get_file_from_path(_HOME) is not None:
                 continue
             # Only the home page stands in the navigation: it leads to every project, however many there are.
-            inclusion = InclusionLevel.UNDEFINED if one.path == _HOME else InclusionLevel.NOT_IN_NAV
-            file = self._file(config, one, inclusion)
+            inclusion = InclusionLevel.UNDEFINED if output.path == _HOME else InclusionLevel.NOT_IN_NAV
+            file = self._file(config, output, inclusion)
             if file.dest_uri in taken:
                 _refuse([Path(taken[file.dest_uri].src_uri)])
             files.append(file)
@@ -219,7 +219,7 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
     def _announced(self, told: Sequence[Told]) -> None:
         """Say what is found of demonstrations to come; the site can be built without them, but not in strict mode."""
         now = clock()
-        for evening in (evening for one in told for evening in one.coming(now)):
+        for evening in (evening for project in told for evening in project.coming(now)):
             for finding in evening.findings:
                 log.log(logging.WARNING if finding in evening.stops else logging.INFO, finding)
         for finding in overlapping(told, now):
@@ -277,15 +277,15 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             return "500 Internal Server Error", _TEXT, f"{name}: {_fault(error)}".encode()
         return None
 
-    def _file(self, config: MkDocsConfig, one: Output, inclusion: InclusionLevel) -> File:
+    def _file(self, config: MkDocsConfig, output: Output, inclusion: InclusionLevel) -> File:
         """A page or file as MkDocs takes it."""
-        if isinstance(one.content, bytes):
-            return File.generated(config, one.path, content=one.content, inclusion=inclusion)
-        if self._serving and self._stood.get(one.path, one.content) != one.content:
+        if isinstance(output.content, bytes):
+            return File.generated(config, output.path, content=output.content, inclusion=inclusion)
+        if self._serving and self._stood.get(output.path, output.content) != output.content:
             # `--dirty` lays out again what is newer than the site, and what is kept may be of any age.
-            one.content.touch()
-        self._stood[one.path] = one.content
-        return File.generated(config, one.path, abs_src_path=str(one.content), inclusion=inclusion)
+            output.content.touch()
+        self._stood[output.path] = output.content
+        return File.generated(config, output.path, abs_src_path=str(output.content), inclusion=inclusion)
 
 
 def _documents(config: MkDocsConfig) -> Iterator[Path]:

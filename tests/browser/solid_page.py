@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from pathlib import Path
 
@@ -27,7 +28,7 @@ PAGE = """<!doctype html>
 <script src="solid.js" defer></script></head>
 <body data-hb-scheme="light"><main><h1>A bored ball</h1>
 <figure class="hb-solid" data-hb-solid="ball" data-hb-src="ball-solid.js">
-<img src="ball.png" width="720" height="540" alt="A ball with a hole through it.">
+<img class="hb-shot hb-shot--light" src="ball.png" width="720" height="540" alt="A ball with a hole through it.">
 <button type="button" class="hb-solid__open" hidden>Turn it in 3D</button>
 <p class="hb-solid__note" role="status"></p>
 </figure></main></body></html>
@@ -47,7 +48,9 @@ def write(folder: Path) -> Path:
     (folder / "ball-solid.js").write_text(packed("ball", stages, camera=camera, title="A bored ball"), encoding="ascii")
     (folder / "ground.css").write_text(GROUND, encoding="utf-8")
     for asset in (ASSETS / "js" / "solid.js", ASSETS / "css" / "handouts.css", ASSETS / "css" / "solid.css"):
-        (folder / asset.name).write_bytes(asset.read_bytes())
+        text = asset.read_text(encoding="utf-8")
+        # The page is a folder by itself: it has no fonts beside it, and its policy lets none in.
+        (folder / asset.name).write_text(re.sub(r"@font-face\s*\{.*?\}", "", text, flags=re.DOTALL), encoding="utf-8")
     page = folder / "index.html"
     page.write_text(PAGE, encoding="utf-8")
     return page

@@ -40,7 +40,7 @@ def test_check_leaves_a_demonstration_alone_that_is_past_or_has_been_held(projec
     code, out, _ = run("check")
     assert code == 0
     assert "stop:" not in out
-    assert "swing" not in out
+    assert "lathe: " not in out
 
 
 def two_pieces(projects, second=COMING):

@@ -201,5 +201,5 @@ def test_an_evening_in_the_hour_that_comes_twice_is_written_in_utc(read, project
 def test_when_to_come_stands_in_the_calendar_and_on_the_run_sheet(read, projects):
     read({NAME: EVENING + "arrive: 18:15\ndoors: 19:00\n"})
     kit, content = printed(read, projects, NAME)
-    assert "Arrive 18:15\\nDoors 19:00" in event_of(content)["DESCRIPTION"]
+    assert "Arrive 6:15 pm\\nDoors 7:00 pm" in event_of(content)["DESCRIPTION"]
     assert "Arrive 6:15 pm; doors 7:00 pm" in kit.files[f"piece-{NAME}-run-sheet.html"].decode()

@@ -190,7 +190,7 @@ def test_an_evening_is_announced_until_its_day_is_over_everywhere(read, projects
     assert "Saltmarsh" in home
     assert "## Announced" in listed
     assert "## Where it will be shown" in page
-    assert "starts at 19:30" in page
+    assert "7:30 pm New York time" in page
     home, listed, page = pages(projects, monkeypatch, "2026-06-07")
     assert "Saltmarsh" not in home
     assert "## Announced" not in listed

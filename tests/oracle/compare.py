@@ -96,7 +96,7 @@ def _stops(parts: dict[str, Judged]) -> bool:
 def _missed(name: str, part: Judged, told: list[Told], margin: float) -> list[Difference]:
     found = []
     for (step, kind), opinion in part.verdict.items():
-        if not opinion.must or step > part.until:
+        if not opinion.must or (step >= part.until and kind is not Kind.LOOSE):
             continue
         kinds = _ALLIED.get(kind, {kind})
         if kind is Kind.THIN and opinion.left < margin:
@@ -105,7 +105,7 @@ def _missed(name: str, part: Judged, told: list[Told], margin: float) -> list[Di
         here = [one for one in told if one.step == step and one.kind in kinds]
         if not here:
             found.append(Difference(True, kind.value, name, step, opinion.why))
-        elif kind is Kind.THIN:
+        elif kind is Kind.THIN and opinion.left >= margin:
             left = min((one.left for one in here if one.left is not None), default=None)
             if left is not None and left > opinion.left + margin + 0.02:
                 why = f"{opinion.why}, and {left:.2f} mm is told"

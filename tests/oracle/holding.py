@@ -2,7 +2,7 @@
 
 The wood by which it is held is a shell two voxels thick: under jaws or a jam rim the outside, around
 jaws that open or a screw the wall of the hole, under a faceplate the face. It is surely taken away when
-a third of it goes, and surely not when the cut does not come near it.
+a third of it goes, more than skin deep, and surely not when the cut does not come near it.
 """
 
 from __future__ import annotations
@@ -186,9 +186,15 @@ def taken(held: Held, cut: Removed, chips: Bools, wood: Wood) -> tuple[bool, boo
     near = np.count_nonzero(ndimage.binary_dilation(chips, iterations=2) & held.shell)
     if held.shell.any() and near:
         maybe = True
-        if held.sure and lost >= GONE * np.count_nonzero(held.shell):
+        # Of a hold that was gone already it is said as much, and no more.
+        whole = np.count_nonzero(held.shell) >= 0.8 * held.whole
+        beneath = held.shell & ndimage.binary_erosion(wood.voxels)
+        deep = np.count_nonzero(chips & beneath) >= 0.25 * max(np.count_nonzero(beneath), 1)
+        if held.sure and whole and deep and lost >= GONE * np.count_nonzero(held.shell):
             surely = True
     maybe |= "first" in held.centers and bool(cut.end)
+    # Whether an enlarged hole is reached from its mouth or from its far end is not said.
+    maybe |= cut.kind == "enlarge"
     return surely, maybe or surely or _at_a_center(held, chips, wood)
 
 

@@ -43,7 +43,7 @@ def fits(joint: dict[str, Any], parts: dict[str, Judged]) -> dict[Kind, Opinion]
     if deep > 2 * h:
         return {Kind.JOINT: Opinion(True, why)}
     # A tenon that finds nothing to lie against goes in, but does not fit.
-    snug = (thick > 0) & (wide < hole.diameter / 2 + 2 * h)
+    snug = (thick > 0) & (wide < hole.diameter / 2 + 0.5 * h)
     if over.max() > -0.2 * h or np.count_nonzero(snug) * h / 4 < 2 * h:
         return {Kind.JOINT: Opinion(False, why)}
     return {}

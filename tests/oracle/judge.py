@@ -135,7 +135,7 @@ class Judge:
         if hold.get("on"):
             there = np.count_nonzero(held.shell & self.wood.voxels) / max(held.whole, 1)
             if there < 0.97 or not held.sure:
-                self._say(Kind.GONE, f"{there:.0%} of {hold['on']} is there", must=there < 0.5 and held.sure)
+                self._say(Kind.GONE, f"{there:.0%} of {hold['on']} is there", must=there < 0.25 and held.sure)
         for mouth in held.pins:
             there = np.count_nonzero(mouth & self.wood.voxels) / max(np.count_nonzero(mouth), 1)
             if there < 0.97:
@@ -246,13 +246,17 @@ class Judge:
         margin = FINE * self.wood.voxel
         why = f"{found.surely:.2f} mm ({found.maybe:.2f}) between {new.name} and {other} at {found.at}"
         if found.surely < self.limit - margin and sure:
-            self._say(Kind.THIN, why, must=True, left=found.surely)
+            # Where the two all but meet somewhere, to say that they do is enough.
+            self._say(Kind.THIN, why, must=True, left=0.0 if found.maybe < margin else found.surely)
         elif found.maybe < self.limit + margin:
             self._say(Kind.THIN, why, must=False)
         if found.maybe < margin:
             # So little wood is none to another judge.
             for kind in (Kind.BREAKS, Kind.OUT, Kind.LOOSE):
                 self._say(kind, why, must=False)
+            if found.surely < margin:
+                # What hangs together by a hair is another piece to another judge.
+                self.found.until = min(self.found.until, self.step + 1)
 
     def _among(self, new: Removed, chips: Bools) -> None:
         """The wood between neighboring holes of one cut."""

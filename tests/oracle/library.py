@@ -32,7 +32,7 @@ _KINDS = (
     (Kind.GONE, re.compile(r"it is to be held by")),
     (Kind.AIR, re.compile(r"bears on nothing|in air|stands? over")),
     (Kind.JOINT, re.compile(r"too thick for|too long for|has to go through|a later cut took|does not reach into|"
-                            r"does not (go|fit)")),
+                            r"does not (go|fit)|would stand in|tenon of .* is in the .*, and it is")),
 )  # fmt: skip
 """The words by which each kind is known; a test finds out when they change."""
 _ASIDE = re.compile(

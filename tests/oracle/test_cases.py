@@ -22,6 +22,11 @@ CASES = sorted((Path(__file__).parent / "cases").glob("*.yml"))
 _TRUE = re.compile(r"# true: (?P<what>must|none): (?P<kind>.+) at step (?P<step>\d+) of (?P<part>\S+)\n# because: .+\n")
 
 NOT_YET = {
+    "bore-opened-past-its-floor": "a hole opened wider and deeper is said to miss itself",
+    "parted-wholly-in-the-jaws": "a kerf that ends short of the middle of the jaws' depth is not seen",
+    "prism-in-the-jaws": "flats that leave the corners are not seen in the jaws",
+    "recess-past-a-flat": "a recess that is nowhere whole all around is not asked whether it comes out",
+    "drive-center-over-a-wide-hole": "nothing is asked of a drive center whose width is not told",
     "tenon-longer-than-its-hole": "a shoulder that a later cut moved back is not seen",
 }
 """Cases that the library fails, and why; whoever mends one takes its line away."""

@@ -145,7 +145,7 @@ def test_bead_and_cove_reach_exactly_the_diameter_asked_for(
     extreme = max(radii) if bead else min(radii)
     assert extreme == pytest.approx(crest, rel=2e-2)
     assert extreme <= crest * (1 + 1e-9) if bead else extreme >= crest * (1 - 1e-9)
-    top = next(station for station in profile.stations if station.what.startswith(("crest", "bottom")))
+    top = next(station for station in profile.stations if station.what.endswith(("largest", "deepest")))
     assert top.diameter.magnitude / 2 == pytest.approx(crest)
 
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING
 
+from handouts_build.outputs.words import said_time
 from handouts_build.sheet.evening import Deadline, Demonstration
 
 if TYPE_CHECKING:
@@ -157,7 +158,7 @@ def _lines(shown: Demonstration) -> Iterator[str]:
     if shown.cancelled:
         yield f"Cancelled: {shown.cancelled}"
     yield f"Shown {'in the room and by video' if shown.how == 'both' else shown.how}"
-    yield from (f"{what} {at:%H:%M}" for what, at in (("Arrive", shown.arrives), ("Doors", shown.opens)) if at)
+    yield from (f"{event} {said_time(at)}" for event, at in (("Arrive", shown.arrives), ("Doors", shown.opens)) if at)
     yield from shown.private.contact
     if shown.private.link:
         yield shown.private.link

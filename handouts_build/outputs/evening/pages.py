@@ -159,7 +159,7 @@ def _page(template: str, *, style: str, script: str = "", **values: Any) -> str:
             policy=policy,
             css=Markup(css),
             js=Markup(js),
-            **{key: Markup(one) if key == "data" else one for key, one in values.items()},
+            **{key: Markup(value) if key == "data" else value for key, value in values.items()},
         )
     )
     return text
@@ -184,5 +184,7 @@ def _templates() -> Any:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    found.filters["b64"] = lambda what: base64.b64encode(what.encode() if isinstance(what, str) else what).decode()
+    found.filters["b64"] = lambda content: base64.b64encode(
+        content.encode() if isinstance(content, str) else content
+    ).decode()
     return found

@@ -91,9 +91,9 @@ def _set(
 def _rich(value: Any, key: str = "") -> Any:
     """Every text as stretches that the templates can set."""
     if isinstance(value, dict):
-        return {name: _rich(one, name) for name, one in value.items()}
+        return {name: _rich(item, name) for name, item in value.items()}
     if isinstance(value, list):
-        return [_rich(one, key) for one in value]
+        return [_rich(item, key) for item in value]
     if isinstance(value, str):
         return value if key in _AS_IS or not value else pieces(value)
     return value

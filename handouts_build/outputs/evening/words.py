@@ -13,7 +13,7 @@ from itertools import pairwise
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from handouts_build.outputs.words import LEVELS, cut_from, day
+from handouts_build.outputs.words import LEVELS, cut_from, day, said_time
 from handouts_build.quantities import decimal
 from handouts_build.sheet import Level, Sheet, Step
 from handouts_build.sheet.evening import Checkpoint, Demonstration, Drop, Plan, PlanLine, StockPlan
@@ -48,7 +48,7 @@ class _Clock:
 
     def _told(self, moment: datetime, zone: ZoneInfo) -> str:
         there = moment.astimezone(zone)
-        return spoken(there) + (f" ({_offset(there)})" if self.changes[zone.key] else "")
+        return said_time(there) + (f" ({_offset(there)})" if self.changes[zone.key] else "")
 
     def times(self, moment: datetime) -> tuple[str, str]:
         """Both times; the second is empty where there is one clock only."""
@@ -72,11 +72,6 @@ def _is_changed(moment: datetime, zone: ZoneInfo) -> bool:
     return begins.utcoffset() != ends.utcoffset()
 
 
-def spoken(moment: datetime) -> str:
-    """A time of day as people say it: `7:30 pm`."""
-    return f"{moment.hour % 12 or 12}:{moment:%M} {'am' if moment.hour < 12 else 'pm'}"
-
-
 def _between(first: datetime, last: datetime) -> int:
     """Minutes between two clock times as they are printed, which are cut to the minute."""
     start, end = (moment.astimezone(UTC).replace(second=0, microsecond=0) for moment in (first, last))
@@ -85,7 +80,7 @@ def _between(first: datetime, last: datetime) -> int:
 
 def _printed_minutes(plan: Plan) -> list[int]:
     """How long each entry takes by the clock times that are printed."""
-    return [_between(one, after) for one, after in pairwise([*(line.starts for line in plan.lines), plan.over])]
+    return [_between(start, after) for start, after in pairwise([*(line.starts for line in plan.lines), plan.over])]
 
 
 def _to_spare(plan: Plan) -> str:
@@ -99,7 +94,7 @@ def run_sheet_words(shown: Demonstration) -> dict[str, Any]:
     """What the run sheet says."""
     clocks = _Clock(shown)
     plan = shown.plan
-    checkpoints = {one.before: one for one in plan.checkpoints}
+    checkpoints = {checkpoint.before: checkpoint for checkpoint in plan.checkpoints}
     return {
         "title": shown.sheet.title,
         "file": shown.file,
@@ -153,12 +148,12 @@ def _facts(shown: Demonstration, clocks: _Clock) -> Iterator[dict[str, str]]:
     starts = shown.starts
     if shown.cancelled:
         yield {"what": "Cancelled", "value": shown.cancelled}
-    yield {"what": "Starts", "value": f"{spoken(starts)} in {_place(shown.zone)}, {_zone(starts)}"}
+    yield {"what": "Starts", "value": f"{said_time(starts)} in {_place(shown.zone)}, {_zone(starts)}"}
     if clocks.two:
         own = starts.astimezone(shown.speaker_zone)
         yield {
             "what": "By your clock",
-            "value": f"{spoken(own)} in {_place(shown.speaker_zone)} on {day(own)}, {_zone(own)}",
+            "value": f"{said_time(own)} in {_place(shown.speaker_zone)} on {day(own)}, {_zone(own)}",
         }
     if before := _before(shown, clocks):
         yield {"what": "Before", "value": before}
@@ -178,18 +173,18 @@ def _facts(shown: Demonstration, clocks: _Clock) -> Iterator[dict[str, str]]:
 def _before(shown: Demonstration, clocks: _Clock) -> str:
     """When one may come in, and when the others do."""
     told = (("Arrive", shown.arrives), ("doors", shown.opens))
-    return "; ".join(f"{what} {clocks.said(at)}" for what, at in told if at is not None)
+    return "; ".join(f"{event} {clocks.said(at)}" for event, at in told if at is not None)
 
 
 def _findings(shown: Demonstration) -> list[dict[str, str]]:
     return [
         {
-            "signal": LEVELS[one.level],
-            "about": one.about,
-            "message": _sentence(one.message),
-            "remedy": _sentence(one.remedy),
+            "signal": LEVELS[finding.level],
+            "about": finding.about,
+            "message": _sentence(finding.message),
+            "remedy": _sentence(finding.remedy),
         }
-        for one in shown.findings
+        for finding in shown.findings
     ]
 
 
@@ -199,11 +194,11 @@ def _sentence(text: str) -> str:
 
 def _private(shown: Demonstration) -> list[dict[str, str]]:
     notes = shown.private
-    rows = [("Contact", one) for one in notes.contact]
+    rows = [("Contact", text) for text in notes.contact]
     rows += [("Link", notes.link)] if notes.link else []
-    rows += [("Note", one) for one in notes.notes]
-    rows += [("Next time", one) for one in notes.differently]
-    return [{"what": what, "value": value} for what, value in rows]
+    rows += [("Note", text) for text in notes.notes]
+    rows += [("Next time", text) for text in notes.differently]
+    return [{"what": label, "value": value} for label, value in rows]
 
 
 def _row(line: PlanLine, minutes: int, checkpoint: Checkpoint | None, clocks: _Clock, sheet: Sheet) -> dict[str, Any]:
@@ -251,34 +246,45 @@ def _rests(line: PlanLine) -> str:
 
 def _numbers(sheet: Sheet, step: Step, cue: str) -> Iterator[dict[str, str]]:
     """The values that the step's words hold and its cue does not, each with what it is."""
-    says = {size.name: size.says for size in sheet.sizes} | {one.name: one.says for one in sheet.dimensions}
+    says = {size.name: size.says for size in sheet.sizes} | {
+        dimension.name: dimension.says for dimension in sheet.dimensions
+    }
     for group in sheet.groups:
         says |= {f"{group.name}.{given.name}": given.says for given in group.givens}
-    told = dict.fromkeys((run.name, run.text) for one in step.say for run in one if run.style == "value")
+    told = dict.fromkeys((run.name, run.text) for paragraph in step.say for run in paragraph if run.style == "value")
     for name, text in told:
         if text not in cue:
             meaning = says.get(name, "")
             yield {"what": f"{meaning[:1].lower()}{meaning[1:]}", "value": text}
 
 
-def _check(one: Checkpoint, clocks: _Clock) -> str:
-    spare = _between(one.expected, one.latest)
+def _check(checkpoint: Checkpoint, clocks: _Clock) -> str:
+    spare = _between(checkpoint.expected, checkpoint.latest)
     if spare > 0:
-        late = f"Later than {clocks.said(one.latest)}"
+        late = f"Later than {clocks.said(checkpoint.latest)}"
     else:
         late = f"By this plan it is then {-spare} min late already" if spare else "No time to spare here; if late"
-    planned = f"Planned for {clocks.said(one.expected)}."
-    rest = f"shorten the break, or leave it out (saves up to {decimal(one.rest, 0)} min)" if one.rest else ""
-    if one.drop:
-        told = f"{planned} {late}: tell, do not turn, in this order: {'; '.join(map(_drop, one.drop))}."
+    planned = f"Planned for {clocks.said(checkpoint.expected)}."
+    rest = (
+        f"shorten the break, or leave it out (saves up to {decimal(checkpoint.rest, 0)} min)" if checkpoint.rest else ""
+    )
+    if checkpoint.drop:
+        told = f"{planned} {late}: tell, do not turn, in this order: {'; '.join(map(_drop, checkpoint.drop))}."
         return f"{told} Or {rest}." if rest else told
     return f"{planned} {late}: {rest or 'shorten the questions; nothing is left to drop'}."
 
 
+<<<<<<< HEAD
 def _drop(one: Drop) -> str:
     names = " with ".join(f"“{name}”" for name in one.names)
     piece = f"; pick up: {one.take_up}" if one.take_up else ""
     return f"{names} (saves {decimal(one.saves, 0)} min{piece})"
+=======
+def _drop(drop: Drop) -> str:
+    names = " with ".join(f"“{name}”" for name in drop.names)
+    piece = f"; take up: {drop.take_up}" if drop.take_up else ""
+    return f"{names} (saves {decimal(drop.saves, 0)} min{piece})"
+>>>>>>> main
 
 
 def packing_words(shown: Demonstration) -> dict[str, Any]:
@@ -289,12 +295,12 @@ def packing_words(shown: Demonstration) -> dict[str, Any]:
         "club": shown.club,
         "when": day(shown.starts),
         "facts": [
-            one
-            for one in (*_facts(shown, _Clock(shown)), *_private(shown))
-            if one["what"] in ("Starts", "By your clock", "Before", "Place", "Contact")
+            row
+            for row in (*_facts(shown, _Clock(shown)), *_private(shown))
+            if row["what"] in ("Starts", "By your clock", "Before", "Place", "Contact")
         ],
         "deadlines": _deadlines(shown),
-        "findings": [one for one in _findings(shown) if one["signal"] != LEVELS[Level.NOTE]],
+        "findings": [finding for finding in _findings(shown) if finding["signal"] != LEVELS[Level.NOTE]],
         "groups": [
             {
                 "title": group.title,
@@ -313,7 +319,7 @@ def _deadlines(shown: Demonstration) -> list[dict[str, str]]:
     told = []
     for deadline in shown.deadlines:
         own = deadline.on.astimezone(shown.speaker_zone)
-        at = f", {spoken(own)}" if deadline.timed else ""
+        at = f", {said_time(own)}" if deadline.timed else ""
         told.append({"time": f"{day(own)}{at}", "what": deadline.title, "why": deadline.why})
     return told
 
@@ -332,14 +338,14 @@ def stock_words(shown: Demonstration) -> dict[str, Any]:
                 "part": f"{chr(ord('A') + index % 26)}: {line.part}",
                 "wood": line.wood,
                 "size": f"{line.section}, {line.long} long",
-                "uses": ", ".join(f"{many} {what}" for what, many in line.uses),
+                "uses": ", ".join(f"{count} {use}" for use, count in line.uses),
                 "weight": f"{line.weight} each" if line.weight else "weight not published",
             }
             for index, line in enumerate(stock.lines)
         ],
         "cut_from": [f"{part.title}: {cut_from(shown.sheet, part)}." for part in shown.sheet.parts if part.falls_off],
         "sums": list(_sums(stock)),
-        "missing": [f"{many} × {part}: {why}." for part, many, why in stock.missing],
+        "missing": [f"{count} × {part}: {why}." for part, count, why in stock.missing],
         "not_reckoned": f"Not reckoned: the finished pieces on the packing list ({'; '.join(stock.finished)}).",
         "rules": (
             f"Each saw cut takes {stock.kerf_printed}; {stock.trim_printed} is cut off each end of a stick first. "

@@ -40,24 +40,24 @@ def own_size(sheet: Sheet) -> str:
         "name": sheet.name,
         "title": sheet.title,
         "rule": {"lead": rule.lead, "in": _pair(rule.inch), "mm": _pair(rule.millimetre)},
-        "rules": {unit: [_pair(one) for one in marks(sheet, unit)] for unit in _RULES},
+        "rules": {unit: [_pair(mark) for mark in marks(sheet, unit)] for unit in _RULES},
         "sizes": [_size(size, rule.lead) for size in sheet.sizes],
         "pieces": [piece for group in sheet.groups for piece in _pieces(group, laws)],
-        "laws": [json.loads(one) for one in laws],
-        "keep": [_condition(one) for one in sheet.conditions],
-        "cautions": [{**_condition(one), "about": title} for title, one in sheet.cautions],
+        "laws": [json.loads(law) for law in laws],
+        "keep": [_condition(condition) for condition in sheet.conditions],
+        "cautions": [{**_condition(condition), "about": title} for title, condition in sheet.cautions],
         "blanks": [_blank(part) for part in sheet.parts],
         "findings": list(_findings(sheet)),
         "ready": [
             {
-                "name": one.name,
-                "says": one.says,
+                "name": ready.name,
+                "says": ready.says,
                 "sizes": {
-                    size.name: entry(size.value, rule.lead) for size in one.sheet.sizes if size.name in one.sizes
+                    size.name: entry(size.value, rule.lead) for size in ready.sheet.sizes if size.name in ready.sizes
                 },
-                "findings": list(_findings(one.sheet)),
+                "findings": list(_findings(ready.sheet)),
             }
-            for one in sheet.ready
+            for ready in sheet.ready
         ],
         "templates": [
             {"piece": group.name, "title": group.title, "kinds": _TEMPLATES[group.chapter]}
@@ -121,7 +121,7 @@ def _size(size: Size, lead: str) -> dict[str, Any]:
     if size.exact:
         made["exact"] = True
     if size.options:
-        made["choices"] = [{"value": float(one.magnitude), "text": entry(one, lead)} for one in size.options]
+        made["choices"] = [{"value": float(option.magnitude), "text": entry(option, lead)} for option in size.options]
     return made
 
 
@@ -133,13 +133,13 @@ def _pieces(group: Group, laws: dict[str, int]) -> Iterator[dict[str, Any]]:
         yield {
             "name": group.name,
             "title": group.title,
-            "givens": [_given(group.name, one) for one in group.givens],
-            "dimensions": [_dimension(one) for one in group.dimensions],
-            "conditions": [_condition(one) for one in group.conditions],
+            "givens": [_given(group.name, given) for given in group.givens],
+            "dimensions": [_dimension(dimension) for dimension in group.dimensions],
+            "conditions": [_condition(condition) for condition in group.conditions],
         }
     else:
-        for one in group.dimensions:
-            yield {"name": one.name, "title": "", "dimensions": [_dimension(one)]}
+        for dimension in group.dimensions:
+            yield {"name": dimension.name, "title": "", "dimensions": [_dimension(dimension)]}
 
 
 def _profile(group: Group, follows: Follows, laws: dict[str, int]) -> dict[str, Any]:
@@ -151,17 +151,18 @@ def _profile(group: Group, follows: Follows, laws: dict[str, int]) -> dict[str, 
         laws: Every law so far with its number; the profile's are added, each once.
     """
     sizes = [
-        {**_named(name, value), "tree": tree, "key": key, "what": what}
-        for name, what, key, value, tree in follows.sizes
+        {**_named(name, value), "tree": tree, "key": key, "what": label}
+        for name, label, key, value, tree in follows.sizes
     ]
     # What a dimension is, is among the rows already.
-    rows = [_dimension(replace(one, tree=["name", one.name])) for one in group.dimensions]
+    rows = [_dimension(replace(dimension, tree=["name", dimension.name])) for dimension in group.dimensions]
     for row in rows:
         if row["name"] == f"{group.name}.neck":
             # Which station is the neck changes with the sizes, and it is printed as that station is.
             row["at"] = [[name, _how(manner)] for _, _, name, manner in follows.stations]
     fits = [
-        {**_named(name, value), "tree": tree, "condition": _condition(one)} for name, value, tree, one in follows.fits
+        {**_named(name, value), "tree": tree, "condition": _condition(condition)}
+        for name, value, tree, condition in follows.fits
     ]
     return {
         "name": group.name,
@@ -169,7 +170,7 @@ def _profile(group: Group, follows: Follows, laws: dict[str, int]) -> dict[str, 
         "givens": sizes,
         "rows": [_row(*row, laws) for row in follows.rows],
         "dimensions": rows,
-        "conditions": [_condition(one) for one in (*follows.checks, *group.conditions)],
+        "conditions": [_condition(condition) for condition in (*follows.checks, *group.conditions)],
         "fits": fits,
         "stations": [[says, at, across, _how(manner)] for says, at, across, manner in follows.stations],
     }
@@ -212,33 +213,38 @@ def _how(manner: Manner) -> dict[str, Any]:
     return {**made, "below": manner.below} if manner.below else made
 
 
-def _condition(one: Condition) -> dict[str, Any]:
-    made: dict[str, Any] = {"tree": one.tree, "level": str(one.level), "message": one.message, "remedy": one.remedy}
-    made |= {"says": one.says} if one.says else {}
-    return {**made, "at": one.at} if one.at else made
+def _condition(condition: Condition) -> dict[str, Any]:
+    made: dict[str, Any] = {
+        "tree": condition.tree,
+        "level": str(condition.level),
+        "message": condition.message,
+        "remedy": condition.remedy,
+    }
+    made |= {"says": condition.says} if condition.says else {}
+    return {**made, "at": condition.at} if condition.at else made
 
 
 def _blank(part: Part) -> dict[str, Any]:
     blank = part.blank
     sides = [
         {
-            "says": side_words(what),
+            "says": side_words(side),
             "kind": _kind(value),
             "value": float(value.magnitude),
-            "err": str(safe_side(what)),
+            "err": str(safe_side(side)),
             "tree": tree,
         }
-        for (what, value, _), tree in zip(blank.sides, blank.trees, strict=False)
+        for (side, value, _), tree in zip(blank.sides, blank.trees, strict=False)
     ]
     return {"part": part.name, "title": part.title, "shape": blank.shape, "wood": part.wood, "sides": sides}
 
 
 def _findings(sheet: Sheet) -> Iterator[dict[str, str]]:
     """The findings that no condition says: they hold for the sheet's own sizes alone."""
-    for one in sheet.told:
-        if not one.judged:
-            yield _finding(one)
+    for finding in sheet.told:
+        if not finding.judged:
+            yield _finding(finding)
 
 
-def _finding(one: Finding) -> dict[str, str]:
-    return {"level": str(one.level), "about": one.about, "message": one.message, "remedy": one.remedy}
+def _finding(finding: Finding) -> dict[str, str]:
+    return {"level": str(finding.level), "about": finding.about, "message": finding.message, "remedy": finding.remedy}

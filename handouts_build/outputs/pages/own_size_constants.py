@@ -82,7 +82,7 @@ def constants() -> dict[str, Any]:
             "vulgar": VULGAR,
             "spelt": SPELT,
             "grammar": GRAMMAR,
-            "refusals": {name: [one.message, one.hint] for name, one in REFUSALS.items()},
+            "refusals": {name: [refusal.message, refusal.hint] for name, refusal in REFUSALS.items()},
             "same": SAME,
         },
         "formulas": {
@@ -118,25 +118,28 @@ def _levels() -> Iterator[tuple[str, str]]:
 
 def _widths(widths: Mapping[str, float]) -> list[list[Any]]:
     """Letters of one width together, with it."""
-    return [["".join(one for one in widths if widths[one] == width), width] for width in sorted(set(widths.values()))]
+    return [
+        ["".join(letter for letter in widths if widths[letter] == width), width]
+        for width in sorted(set(widths.values()))
+    ]
 
 
 def _scales(inch: tuple[Scale, ...], metric: tuple[Scale, ...]) -> list[list[dict[str, Any]]]:
     """The scales of a kind: in inches and in millimeters, or once where they are the same."""
-    return [[_scale(one) for one in scales] for scales in ((inch,) if inch is metric else (inch, metric))]
+    return [[_scale(scale) for scale in scales] for scales in ((inch,) if inch is metric else (inch, metric))]
 
 
 def _scale(scale: Scale) -> dict[str, Any]:
     """A scale without what it leaves as it is."""
-    values = ((one.name, getattr(scale, one.name), one.default) for one in fields(scale))
+    values = ((field.name, getattr(scale, field.name), field.default) for field in fields(scale))
     return {name: value for name, value, usual in values if usual is MISSING or value != usual}
 
 
 def _units() -> Iterator[tuple[str, list[Any]]]:
     """Every unit one may write: its kind, and its size in base units over a whole number."""
     for unit in UNITS:
-        one = quantity(1, unit)
-        kind = kind_of(one)
+        unit_quantity = quantity(1, unit)
+        kind = kind_of(unit_quantity)
         # Lengths convert exactly, as fractions; all of theirs are fifths of a millimetre or coarser.
         over = 5 if kind is Kind.LENGTH else 1
         size = float(quantity(over, unit).magnitude)

@@ -51,8 +51,8 @@ def own_panel(sheet: Sheet) -> Panel:
     mark = f"{step.numerator}/{step.denominator}"
     fields = tuple(Field(size, entry(size.value, lead), tuple(_options(size, lead))) for size in sheet.sizes)
     steps = tuple(
-        (f"{one.numerator}/{one.denominator}", f"{one if lead == 'in' else f'{float(one):g}'}\u00a0{lead}")
-        for one in marks(sheet, lead)
+        (f"{mark.numerator}/{mark.denominator}", f"{mark if lead == 'in' else f'{float(mark):g}'}\u00a0{lead}")
+        for mark in marks(sheet, lead)
     )
     chapters = {group.chapter for group in sheet.groups}
     cut = bool(chapters & {"sphere by facets", "divisions"})
@@ -80,4 +80,8 @@ def line_setting(sheet: Sheet, text: str) -> Markup:
 
 def main_groups(sheet: Sheet) -> list[tuple[Group, list[Dimension]]]:
     """The groups that have main dimensions, with those."""
-    return [(group, main) for group in sheet.groups if (main := [one for one in group.dimensions if one.main])]
+    return [
+        (group, main)
+        for group in sheet.groups
+        if (main := [dimension for dimension in group.dimensions if dimension.main])
+    ]

@@ -52,13 +52,13 @@ def shared_pages(cards: Sequence[Card]) -> list[Output]:
     Args:
         cards: The projects, as `card` makes them.
     """
-    clubs = list(dict.fromkeys(one.club for one in cards if one.club))
-    every = sorted((one for each in cards for one in each.showings), key=lambda one: one.at)
+    clubs = list(dict.fromkeys(card.club for card in cards if card.club))
+    every = sorted((showing for each in cards for showing in each.showings), key=lambda showing: showing.at)
     announced, held, cancelled = (
-        [one for one in every if one.state == state] for state in ("announced", "held", "cancelled")
+        [showing for showing in every if showing.state == state] for state in ("announced", "held", "cancelled")
     )
     titled = (("Announced", announced), ("Held", held[::-1]), ("Cancelled", cancelled[::-1]))
-    lists = [(title, many) for title, many in titled if many]
+    lists = [(title, showings) for title, showings in titled if showings]
     home = _filled("home.md.j2", clubs=clubs, cards=cards, announced=announced, shown=bool(every))
     made = [_page("index.md", home)]
     if lists:
@@ -75,8 +75,8 @@ def card(entry: Entry) -> Card:
     drawing = themed(emblem(hero.svg)) if hero is not None else ""
     words = _filled("card.md.j2", sheet=sheet, drawing=drawing, shot=entry.turned.finished, facts=list(_facts(sheet)))
     showings = (
-        Showing(state_of(one), one.starts.timestamp(), _filled("showing.md.j2", one=words, sheet=sheet))
-        for one, words in ((one, shown_words(one, sheet)) for one in entry.shown)
+        Showing(state_of(showing), showing.starts.timestamp(), _filled("showing.md.j2", showing=words, sheet=sheet))
+        for showing, words in ((showing, shown_words(showing, sheet)) for showing in entry.shown)
     )
     return Card(sheet.club, words, tuple(showings))
 
@@ -87,7 +87,7 @@ def project_pages(entry: Entry) -> list[Output]:
     return [
         _page(f"{home}.md", _project(entry)),
         *solid_files(entry),
-        *(Output(f"{home}/{one.file}", published(one, file=sheet.file)) for one in sheet.pictures),
+        *(Output(f"{home}/{picture.file}", published(picture, file=sheet.file)) for picture in sheet.pictures),
     ]
 
 
@@ -159,14 +159,16 @@ def _project(entry: Entry) -> str:
     beside: dict[int, list[Figure]] = {}
     for step in sheet.steps:
         # A drawing stands once, beside the first step that calls for it.
-        beside[step.number] = [one for one in entry.figures if one.group in step.figures and one.name not in first_seen]
-        first_seen.update(one.name for one in beside[step.number])
+        beside[step.number] = [
+            figure for figure in entry.figures if figure.group in step.figures and figure.name not in first_seen
+        ]
+        first_seen.update(figure.name for figure in beside[step.number])
     return _filled(
         "project.md.j2",
         sheet=sheet,
         hero=_hero(entry),
         facts=list(_facts(sheet)),
-        findings=[one for level in (Level.MIND, Level.NOTE) for one in sheet.told if one.level is level],
+        findings=[finding for level in (Level.MIND, Level.NOTE) for finding in sheet.told if finding.level is level],
         careful=[step.number for step in sheet.steps if step.care or step.new_boxes],
         again=_again(sheet),
         needs=list(_needs(sheet)),
@@ -174,23 +176,23 @@ def _project(entry: Entry) -> str:
         stations=[group for group in sheet.groups if group.shape is not None and group.shape.stations],
         beside=beside,
         elsewhere={
-            group.name: [one for one in entry.figures if one.group == group.name and one.group not in shown]
+            group.name: [figure for figure in entry.figures if figure.group == group.name and figure.group not in shown]
             for group in sheet.groups
         },
         workings=[group for group in sheet.groups if group.dimensions or group.remarks],
         sources=sources,
         papers=list(_papers(entry, sheet.name)),
-        shown=[shown_words(one, entry.sheet) for one in entry.shown],
+        shown=[shown_words(showing, entry.sheet) for showing in entry.shown],
         shown_heading=heading_of(entry.shown),
         data=entry.data.removeprefix("projects/"),
         leads=_leads(sheet),
         own=own_panel(sheet),
         line=partial(line_setting, sheet),
-        ready=[(one, main_groups(one.sheet), list(_papers(entry, one.name))) for one in sheet.ready],
+        ready=[(ready, main_groups(ready.sheet), list(_papers(entry, ready.name))) for ready in sheet.ready],
         themed=themed,
         turned=entry.turned,
         at=entry.at,
-        whole=[(one.says, str(one.printed), "") for one in sheet.whole.facts] if sheet.whole else [],
+        whole=[(fact.says, str(fact.printed), "") for fact in sheet.whole.facts] if sheet.whole else [],
         models=list(models(entry)),
     )
 
@@ -198,7 +200,7 @@ def _project(entry: Entry) -> str:
 def _hero(entry: Entry) -> Figure | None:
     """The drawing that stands for the piece: of a ball or a profile before anything else, for they look like it."""
     like = {group.name for group in entry.sheet.groups if group.chapter in _LIKENESS}
-    return next(iter((*(one for one in entry.figures if one.group in like), *entry.figures)), None)
+    return next(iter((*(figure for figure in entry.figures if figure.group in like), *entry.figures)), None)
 
 
 def _again(sheet: Sheet) -> dict[int, list[tuple[Box, int]]]:
@@ -224,11 +226,11 @@ def _leads(sheet: Sheet) -> tuple[str, str]:
 
 def _facts(sheet: Sheet) -> Iterator[tuple[str, str, str]]:
     """What a reader wants to know at a glance: what it is, its value, and the size's name if it is one."""
-    first = next((one for one in sheet.sizes if kind_of(one.value) is Kind.LENGTH), None)
+    first = next((size for size in sheet.sizes if kind_of(size.value) is Kind.LENGTH), None)
     if first is not None:
         yield first.says, str(first.printed), first.name
-    for what, minutes in times(sheet):
-        yield what, _clock(minutes), ""
+    for label, minutes in times(sheet):
+        yield label, _clock(minutes), ""
     if sheet.level:
         yield "Level", sheet.level, ""
     if sheet.woods:

@@ -61,8 +61,8 @@ def shown_words(showing: Shown, sheet: Sheet) -> dict[str, Any]:
         "facts": said[:1].upper() + said[1:],
         "shared": list(showing.shared),
         "run_sheet": [
-            (what, f"{sheet.name}/shown/{showing.name}/{name}")
-            for what, name in (
+            (label, f"{sheet.name}/shown/{showing.name}/{name}")
+            for label, name in (
                 ("Run sheet, page", "run-sheet.html"),
                 (f"Run sheet, {SIZES[showing.paper].title}", EVENING["run-sheet"].file(showing.paper)),
             )

@@ -62,7 +62,7 @@ def prose(paragraph: Paragraph) -> Markup:
 
 def plain(paragraphs: tuple[Paragraph, ...]) -> str:
     """Paragraphs as one plain string."""
-    return _one_line(" ".join("".join(run.text for run in one) for one in paragraphs)).strip()
+    return _one_line(" ".join("".join(run.text for run in paragraph) for paragraph in paragraphs)).strip()
 
 
 def heading(text: str) -> Markup:

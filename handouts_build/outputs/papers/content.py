@@ -128,13 +128,13 @@ def dimensions_data(
     drawings = Drawings()
     data = common(sheet, paper)
     wanted = [name for step in sheet.steps for name in step.figures]
-    keyed = sorted(figures, key=lambda one: wanted.index(one.group) if one.group in wanted else len(wanted))
+    keyed = sorted(figures, key=lambda figure: wanted.index(figure.group) if figure.group in wanted else len(wanted))
     # Drawings may say their scale, so they are shown at their own size or not at all.
     shown: list[Figure] = []
     for figure in keyed:
         if (
             len(shown) < 2
-            and figure.group not in {one.group for one in shown}
+            and figure.group not in {figure.group for figure in shown}
             and wide_of([*shown, figure]) <= paper.width - 28.0
         ):
             shown.append(figure)
@@ -163,7 +163,7 @@ def _glance(sheet: Sheet) -> Iterator[dict[str, Any]]:
     shown_by = ", ".join(name for name in (sheet.by, sheet.club) if name)
     lines: tuple[tuple[str, list[Pieces]], ...] = (
         ("Kind and level", [joined((sheet.kind, sheet.level))] if sheet.kind or sheet.level else []),
-        *((what, [pieces(_hours(minutes))]) for what, minutes in times(sheet)),
+        *((label, [pieces(_hours(minutes))]) for label, minutes in times(sheet)),
         ("Shown by", [pieces(shown_by)] if shown_by else []),
         ("Techniques", [joined(sheet.techniques)] if sheet.techniques else []),
         (_BLANKS, [pieces(f"{part.title}: {_blank(sheet, part)}") for part in sheet.parts]),
@@ -187,12 +187,12 @@ def _hours(minutes: float) -> str:
 
 def _stock(blank: Blank) -> str:
     """A blank's measures, such as `round, diameter 2 1/2 in (64 mm), length 3 in (76 mm)`."""
-    return ", ".join([blank.shape, *(f"{what} {printed}{_other_side(what)}" for what, _, printed in blank.sides)])
+    return ", ".join([blank.shape, *(f"{side} {printed}{_other_side(side)}" for side, _, printed in blank.sides)])
 
 
-def _other_side(what: str) -> str:
+def _other_side(side: str) -> str:
     """Told of a measure that is not rounded up as a blank is."""
-    return " at most" if safe_side(what) is Err.UNDER else ""
+    return " at most" if safe_side(side) is Err.UNDER else ""
 
 
 def _need(sheet: Sheet) -> Iterator[dict[str, Any]]:
@@ -212,7 +212,11 @@ def _sizes(sheet: Sheet) -> Iterator[dict[str, Any]]:
     if sheet.sizes:
         yield {"title": pieces("Sizes you choose"), "rows": [_size(size) for size in sheet.sizes]}
     for group in sheet.groups:
-        rows = [_row(one.says, one.printed, SIDES[one.err]) for one in group.dimensions if one.main]
+        rows = [
+            _row(dimension.says, dimension.printed, SIDES[dimension.err])
+            for dimension in group.dimensions
+            if dimension.main
+        ]
         if rows:
             yield {"title": pieces(group.title or "Dimensions"), "rows": rows}
 
@@ -273,7 +277,7 @@ def _step(step: Step, placing: Placing, safety: Safety) -> dict[str, Any]:
         found.remove(narrow[0])
     rows = placing.rows(found)
     # What stands beside the text needs no pointing at.
-    numbers = [one for one in placing.numbers(step.figures) if beside is None or one != beside["number"]]
+    numbers = [number for number in placing.numbers(step.figures) if beside is None or number != beside["number"]]
     meta = (
         ("Hold:", step.hold),
         ("Speed:", step.speed),
@@ -313,14 +317,14 @@ def _workings(group: Group, sources: Sources, told: set[tuple[str, str, str]]) -
         told: What letters stand for, by chapter, as far as it was told already; more is added.
     """
     rows = []
-    for one in group.dimensions:
-        working = one.working
-        if not (one.main and working.formula):
+    for dimension in group.dimensions:
+        working = dimension.working
+        if not (dimension.main and working.formula):
             continue
         chain = list(dict.fromkeys(part for part in (working.formula, working.numbers, working.result) if part))
         rows.append(
             {
-                "says": pieces(one.says),
+                "says": pieces(dimension.says),
                 "symbol": pieces(working.symbol),
                 "chain": [pieces(part) for part in chain],
                 "rounding": pieces(working.rounding) if working.rounding else [],

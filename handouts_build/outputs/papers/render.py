@@ -88,7 +88,7 @@ def _set(sheet: Sheet, template: str, data: dict[str, Any], drawings: dict[str, 
     except TypesetFault as fault:
         if "does not fit on one page" not in fault.message:
             raise
-        rows = len(sheet.sizes) + sum(1 for one in sheet.dimensions if one.main)
+        rows = len(sheet.sizes) + sum(1 for dimension in sheet.dimensions if dimension.main)
         message = f"{rows} sizes and dimensions do not fit on a dimensions sheet of one page"
         hint = "shorten what they say, or split the project in two"
         raise ProjectError([Problem(Place(sheet.file), message, hint)]) from fault

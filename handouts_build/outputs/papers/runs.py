@@ -55,9 +55,9 @@ def joined(parts: Iterable[str]) -> Pieces:
     return pieces(", ".join(part for part in parts if part))
 
 
-def plain(many: Iterable[Paragraph]) -> str:
+def plain(paragraphs: Iterable[Paragraph]) -> str:
     """Paragraphs as one plain string."""
-    return " ".join("".join(run.text for run in one) for one in many)
+    return " ".join("".join(run.text for run in paragraph) for paragraph in paragraphs)
 
 
 class Sources:

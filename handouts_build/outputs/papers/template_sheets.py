@@ -166,7 +166,7 @@ def _items(found: tuple[Template, ...]) -> list[_Item]:
 def _pages(found: tuple[Template, ...], width: float, height: float) -> list[list[_Row]]:
     """Rows on pages. Tall things first, each in the first row it fits, or below something no narrower."""
     rows: list[_Row] = []
-    for item in sorted(_items(found), key=lambda one: (-round(one.height), -round(one.width))):
+    for item in sorted(_items(found), key=lambda item: (-round(item.height), -round(item.width))):
         if not any(row.takes(item, width) for row in rows):
             rows.append(_Row([[item]]))
     pages: list[list[_Row]] = [[]]
@@ -185,7 +185,7 @@ def _entry(item: _Item, drawings: dict[str, str]) -> dict[str, Any]:
     """An item as the template reads it."""
     name = f"drawing-{len(drawings) + 1}"
     drawings[name] = item.figure.svg
-    many = len(item.template.pieces)
+    piece_count = len(item.template.pieces)
     return {
         "id": name,
         "alt": item.figure.alt,
@@ -196,7 +196,7 @@ def _entry(item: _Item, drawings: dict[str, str]) -> dict[str, Any]:
         "words_width": item.words_width,
         "words_height": item.words_height,
         "title": pieces(item.template.title),
-        "piece": f"Piece {item.piece} of {many}" if many > 1 else "",
+        "piece": f"Piece {item.piece} of {piece_count}" if piece_count > 1 else "",
         "use": pieces(item.template.use) if item.piece == 1 else [],
         "first": item.piece == 1,
     }
