@@ -274,17 +274,10 @@ def _check(checkpoint: Checkpoint, clocks: _Clock) -> str:
     return f"{planned} {late}: {rest or 'shorten the questions; nothing is left to drop'}."
 
 
-<<<<<<< HEAD
-def _drop(one: Drop) -> str:
-    names = " with ".join(f"“{name}”" for name in one.names)
-    piece = f"; pick up: {one.take_up}" if one.take_up else ""
-    return f"{names} (saves {decimal(one.saves, 0)} min{piece})"
-=======
 def _drop(drop: Drop) -> str:
     names = " with ".join(f"“{name}”" for name in drop.names)
-    piece = f"; take up: {drop.take_up}" if drop.take_up else ""
+    piece = f"; pick up: {drop.take_up}" if drop.take_up else ""
     return f"{names} (saves {decimal(drop.saves, 0)} min{piece})"
->>>>>>> main
 
 
 def packing_words(shown: Demonstration) -> dict[str, Any]:
