@@ -13,8 +13,7 @@ from functools import cached_property
 
 from handouts_build.compute.chapters import source_of
 from handouts_build.compute.names import Ledger, Piece, Unsettled
-from handouts_build.compute.prose import meant
-from handouts_build.compute.working import filled, result_of, rounding
+from handouts_build.compute.working import filled, meant, result_of, rounding
 from handouts_build.formulas import to_json
 from handouts_build.quantities import Kind, Manner, Printed, Quantity, Rule, print_as, print_exact, print_quantity
 from handouts_build.schema import ElementKeys, Formula, Key, ProfileKeys

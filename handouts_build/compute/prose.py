@@ -1,8 +1,7 @@
 """Author text to paragraphs, with worked-out values put in.
 
 This module owns the little markup authors have: an empty line, *stars*, and
-{name}, and of a reason of his the sentence it stands in. How a run looks is for the
-outputs, which escape everything.
+{name}. How a run looks is for the outputs, which escape everything.
 """
 
 from __future__ import annotations
@@ -16,7 +15,7 @@ from handouts_build.quantities import Printed
 from handouts_build.schema import PLACEHOLDER, Key
 from handouts_build.sheet import Paragraph, Run
 
-__all__ = ["meant", "paragraphs", "runs", "unfilled"]
+__all__ = ["paragraphs", "runs", "unfilled"]
 
 _EMPHASIS = re.compile(r"\*([^*\s](?:[^*\n]*[^*\s])?)\*")
 
@@ -82,16 +81,3 @@ def _plain(text: str) -> Iterator[Run]:
         at = found.end()
     if text[at:]:
         yield Run(text[at:])
-
-
-def meant(opening: str, told: str, reason: str) -> str:
-    """A sentence on what is meant, and the author's reason: `Thin on purpose: 0.1 in …. The pins bear …`.
-
-    Args:
-        opening: What it is, such as `Thin`.
-        told: The number and its place; empty where the opening says it all.
-        reason: Why the author accepts it.
-    """
-    head = f"{opening} on purpose: {told}" if told else f"{opening} on purpose"
-    why = reason.rstrip(".")
-    return f"{head}. {why[:1].upper()}{why[1:]}"

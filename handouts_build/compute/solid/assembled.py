@@ -14,10 +14,10 @@ from typing import Any
 
 from handouts_build import workpiece as kernel
 from handouts_build.compute.names import Ledger, Unsettled
-from handouts_build.compute.prose import meant
 from handouts_build.compute.solid.carry import Carried, Solids
 from handouts_build.compute.solid.measured import Recall, carried
 from handouts_build.compute.solid.words import length
+from handouts_build.compute.working import meant
 from handouts_build.problems import Place, near_miss
 from handouts_build.quantities import Kind, Printed, Rule, decimal, millimetres, of_kind, print_quantity, quantity
 from handouts_build.schema import JointKeys, Project

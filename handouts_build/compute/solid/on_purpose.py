@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from handouts_build.compute.prose import meant
 from handouts_build.compute.solid.words import length, marked, named
+from handouts_build.compute.working import meant
 from handouts_build.quantities import Err, Rule
 from handouts_build.workpiece import Code, Verdict
 
