@@ -109,7 +109,7 @@
           worked.unjudged.push(about);
         } else if (!met) {
           const message = filled(condition.message), remedy = filled(condition.remedy), asked = Boolean(condition.says);
-          const told = condition.says ? filled(condition.says) + ". " + broken(condition.tree, find) : message;
+          const told = condition.says ? filled(condition.says).replace(/\.$/, "") + ". " + broken(condition.tree, find) : message;
           into.push({ level: condition.level, about, message, told, remedy, asked });
         }
       };
