@@ -16,7 +16,7 @@ from handouts_build.figures.figure import Figure
 if TYPE_CHECKING:
     from handouts_build.figures.solid.picture import Camera, Drawn, Mesh
 
-__all__ = ["Album", "Shot", "shot"]
+__all__ = ["PictureSet", "Shot", "shot"]
 
 _WIDE_PX = 720
 _PAPER_MM = 54.0
@@ -57,7 +57,7 @@ class Shot:
 
 
 @dataclass(frozen=True)
-class Album:
+class PictureSet:
     """All that is drawn of a project's solids."""
 
     shots: Mapping[int, Shot] = field(default_factory=dict)

@@ -47,7 +47,7 @@ _WOODS = ((0.30, 0.17, 0.09), (0.72, 0.52, 0.30), (0.45, 0.26, 0.13))
 
 
 @dataclass(frozen=True)
-class _Seen:
+class _DrawnStage:
     """One stage as it is drawn."""
 
     stage: kernel.Stage
@@ -69,16 +69,17 @@ def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
         if carried_part is None:
             continue
         stages = carried(carried_part.plan, solids.shop, carried_part.limits)
-        seen = [_Seen(now, before, tuple(_holds(now, before))) for before, now in itertools.pairwise(stages)]
+        seen = [_DrawnStage(now, before, tuple(_holds(now, before))) for before, now in itertools.pairwise(stages)]
         camera = _camera(stages[0], seen)
-        for step, each in zip(part.steps, seen, strict=True):
+        for step, drawn in zip(part.steps, seen, strict=True):
             if step.stage is not None and step.stage.changed:
                 opened = _opened(camera) if step.stage.cut_away else None
-                mesh = _mesh(each.stage.wood)
+                mesh = _mesh(drawn.stage.wood)
                 wanted[step.number] = partial(
                     shot, f"{sheet.name}-step-{step.number}", step.stage.says, mesh,
-                    camera=camera, removed=_mesh(each.stage.removed), marks=_marks(each.stage),
-                    axis=_axis(each), holds=each.holds, cutaway=opened, barks=bark(carried_part.plan, mesh), dark=dark,
+                    camera=camera, removed=_mesh(drawn.stage.removed), marks=_marks(drawn.stage),
+                    axis=_axis(drawn), holds=drawn.holds, cutaway=opened,
+                    barks=bark(carried_part.plan, mesh), dark=dark,
                 )  # fmt: skip
     # numpy lets go of the interpreter while it works, so that pictures are drawn side by side.
     with ThreadPoolExecutor(_HANDS) as hands:
@@ -112,14 +113,14 @@ def bark(plan: PartPlan, mesh: Mesh, *, frame: kernel.Axis = kernel.PART_AXIS, f
     return [Bark(frame.origin, frame.direction, (x, y, z), blank.wood_diameter_mm / 2, own)]
 
 
-def _camera(blank: kernel.Stage, seen: Sequence[_Seen]) -> Camera:
+def _camera(blank: kernel.Stage, seen: Sequence[_DrawnStage]) -> Camera:
     """One view for all of a part's stages, from the end at which more is done inside."""
-    cuts = [cut for each in seen if each.stage.step is not None for cut in each.stage.step.cuts]
+    cuts = [cut for drawn in seen if drawn.stage.step is not None for cut in drawn.stage.step.cuts]
     ends = [cut.end for cut in cuts if isinstance(cut, kernel.Bore | kernel.Recess | kernel.Hollow | kernel.AxialHoles)]
     left = 2 * ends.count(kernel.End.LEFT) > len(ends)
     into = any(isinstance(cut, kernel.Hollow) for cut in cuts)
     across, above, along = INTO if into else THREE_QUARTER
-    meshes = [_wood(blank), *(mesh for each in seen for mesh in each.holds)]
+    meshes = [_wood(blank), *(mesh for drawn in seen for mesh in drawn.holds)]
     return _framed(Camera.fit(bounds_of(meshes), direction=(across, above, -along if left else along)), meshes)
 
 
@@ -147,19 +148,19 @@ def _marks(stage: kernel.Stage) -> list[Mark]:
     return [Mark(tuple((float(x), float(y), float(z)) for x, y, z in line)) for line in stage.lines]
 
 
-def _axis(each: _Seen) -> tuple[Vector, Vector] | None:
+def _axis(drawn: _DrawnStage) -> tuple[Vector, Vector] | None:
     """The axis it turns on, standing out a little at both ends."""
-    hold = each.stage.hold
+    hold = drawn.stage.hold
     if hold is None or not hold.turns:
         return None
-    low, high = _ends(each)
+    low, high = _ends(drawn)
     out = 0.12 * (high - low) + 4
-    return _on(each.stage.axis, low - out), _on(each.stage.axis, high + out)
+    return _on(drawn.stage.axis, low - out), _on(drawn.stage.axis, high + out)
 
 
-def _ends(each: _Seen) -> tuple[float, float]:
+def _ends(drawn: _DrawnStage) -> tuple[float, float]:
     """Where the wood begins and ends along the axis as it is mounted."""
-    places = each.stage.axis.to_lathe(each.before.wood.vertices)[:, 2]
+    places = drawn.stage.axis.to_lathe(drawn.before.wood.vertices)[:, 2]
     return float(places.min()), float(places.max())
 
 
@@ -179,8 +180,8 @@ def _holds(now: kernel.Stage, before: kernel.Stage) -> Iterator[Mesh]:
     hold = now.hold
     if hold is None or not hold.turns:
         return
-    each = _Seen(now, before, ())
-    low, high = _ends(each)
+    drawn = _DrawnStage(now, before, ())
+    low, high = _ends(drawn)
     along = now.axis.direction
     box = before.box_mm
     across = min(box[3] - box[0], box[4] - box[1])
@@ -262,7 +263,16 @@ def _standing(mesh: Mesh, up: str) -> Camera:
 
 
 def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
-    """The script that lets a page turn the piece about, stage by stage; empty where there is nothing to turn."""
+    """The script that lets a page turn the piece about, stage by stage.
+
+    Args:
+        sheet: The project, worked out.
+        solids: Its parts.
+        together: They put together; None where they are not.
+
+    Returns:
+        JavaScript; empty where there is nothing to turn.
+    """
     stages: list[PackedStage] = []
     for part in sheet.parts:
         carried_part = solids.parts.get(part.name)
@@ -297,7 +307,16 @@ def _light(solid: kernel.Solid, middle: float) -> Mesh:
 
 
 def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[str, bytes]:
-    """The finished piece as files for other tools."""
+    """The finished piece as files for other tools.
+
+    Args:
+        sheet: The project, worked out.
+        together: Its parts and joints.
+        shop: The shop's limits.
+
+    Returns:
+        glTF (binary, meters) and STL (binary, millimetres), by file name.
+    """
     whole = assembled(together.parts, together.joints, shop)
     looks = [
         kernel.Look(placed.piece.name, placed.wood, _WOODS[index % len(_WOODS)])

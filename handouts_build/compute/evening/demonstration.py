@@ -25,7 +25,7 @@ from handouts_build.problems import Problem, ProjectError, near_miss
 from handouts_build.schema import Demonstration as Asked
 from handouts_build.schema import Document, FrozenPlan, Project, Run, Runs, Shop
 from handouts_build.sheet import Finding, Level, Sheet, Step
-from handouts_build.sheet.evening import Demonstration, Plan, PrivateNotes, StockPlan
+from handouts_build.sheet.evening import Demonstration, Plan, PrivateNotes, StockPlan, TakenStick
 
 __all__ = ["check_demonstration", "check_runs", "work_out"]
 
@@ -149,6 +149,7 @@ def work_out(
     runs: Sequence[Run],
     shop: Shop,
     frozen: FrozenPlan | None = None,
+    taken: Sequence[TakenStick] = (),
 ) -> Demonstration:
     """A demonstration worked out.
 
@@ -161,6 +162,7 @@ def work_out(
         runs: The recorded runs that count into its times.
         shop: The maker's kit.
         frozen: The plan as it was printed; None where it was not.
+        taken: Sticks that earlier demonstrations saw into.
 
     Raises:
         ProjectError: With every problem of the demonstration's file.
@@ -192,7 +194,7 @@ def work_out(
     if outdated and frozen is not None:
         findings.append(_outdated(frozen, document))
     remote = asked.how == "by video"
-    stock = stock_plan(sheet, plan.lines, seats=asked.seats or 0, shop=shop, remote=remote)
+    stock = stock_plan(sheet, plan.lines, seats=asked.seats or 0, shop=shop, remote=remote, taken=taken)
     due = deadlines(sheet, project, asked, starts=starts, plan=plan, stock=stock)
     findings += _of_stock(stock, document)
     order = list(Level)

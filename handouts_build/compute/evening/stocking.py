@@ -6,14 +6,15 @@ for each, and puts the shop's sticks to the trade's cutting plan. Weights are fo
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from handouts_build.compute.blanks import is_glued, measures, swing_mm
 from handouts_build.quantities import Err, Kind, Quantity, Rule, inches, millimetres, of_kind, print_quantity
-from handouts_build.schema import Shop
+from handouts_build.schema import Shop, StickOnHand
 from handouts_build.sheet import Blank, Part, Sheet
-from handouts_build.sheet.evening import Brought, PlanLine, StockCut, StockLine, StockPlan
+from handouts_build.sheet.evening import Brought, PlanLine, StockCut, StockLine, StockPlan, TakenStick
 from handouts_build.tables.woods import lookup_wood
 from handouts_build.trade.rings import INNER_EDGE, THICK
 from handouts_build.trade.stock import Piece, Section, Stick, TooManyWays, board_feet, cubic_metres, cutting_plan
@@ -153,7 +154,15 @@ def finished_pieces(sheet: Sheet, lines: Sequence[PlanLine], *, remote: bool) ->
     )
 
 
-def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Shop, remote: bool) -> StockPlan:
+def stock_plan(
+    sheet: Sheet,
+    lines: Sequence[PlanLine],
+    *,
+    seats: int,
+    shop: Shop,
+    remote: bool,
+    taken: Sequence[TakenStick] = (),
+) -> StockPlan:
     """What to saw for a demonstration, and from which sticks.
 
     Args:
@@ -162,6 +171,7 @@ def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Sho
         seats: Hands-on seats.
         shop: The wood on hand.
         remote: Whether it is shown by video alone.
+        taken: Sticks that earlier demonstrations saw into.
     """
     rule = sheet.rule
     kerf, trim = shop.kerf or _KERF, shop.trim or _TRIM
@@ -187,14 +197,16 @@ def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Sho
     missing: list[tuple[str, int, str]] = []
     cost: float | None = 0.0
     over, all_had = 0.0, True
+    offered: set[str] = set()
     for wood in dict.fromkeys(_wood(part.wood) for part, *_ in wanted):
         here = [(line, sawn) for part, line, sawn in wanted if _wood(part.wood) == wood]
         pieces = [Piece(line.part, sawn.section, sawn.long, line.count * sawn.pieces) for line, sawn in here]
         # A ring with one segment too few is a ring too few.
         many = {line.part: sawn.pieces for line, sawn in here}
         ours = [stick for stick in shop.sticks if _wood(stick.wood) == wood]
+        offered |= {stick.name for stick in ours}
         prices = {stick.name: stick.price for stick in ours}
-        sticks = [Stick(stick.name, _stick_section(stick), stick.long, stick.count) for stick in ours]
+        sticks = list(_left(ours, taken))
         try:
             plan = cutting_plan(pieces, sticks, kerf=kerf, trim=trim)
         except TooManyWays as fault:
@@ -216,7 +228,8 @@ def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Sho
                 )
             )
         missing += [
-            (name, -(-short // many[name]), _why(name, pieces, sticks, trim)) for name, short in plan.short.items()
+            (name, -(-short // many[name]), _why(name, pieces, sticks, trim, all_taken=bool(ours) and not sticks))
+            for name, short in plan.short.items()
         ]
     return StockPlan(
         lines=tuple(line for _, line, _ in wanted),
@@ -233,11 +246,26 @@ def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Sho
         all_had=all_had,
         cost=cost if cuts else None,
         currency=shop.currency or "",
+        taken=tuple(one for one in taken if one.stick in offered),
     )
 
 
-def _why(name: str, pieces: Sequence[Piece], sticks: Sequence[Stick], trim: Quantity) -> str:
+def _left(sticks: Sequence[StickOnHand], taken: Sequence[TakenStick]) -> Iterator[Stick]:
+    """The sticks that are left once earlier demonstrations have theirs."""
+    gone = Counter[str]()
+    for sawn in taken:
+        gone[sawn.stick] += sawn.count
+    for stick in sticks:
+        here = min(stick.count, gone[stick.name])
+        gone[stick.name] -= here
+        if stick.count > here:
+            yield Stick(stick.name, _stick_section(stick), stick.long, stick.count - here)
+
+
+def _why(name: str, pieces: Sequence[Piece], sticks: Sequence[Stick], trim: Quantity, *, all_taken: bool) -> str:
     """Why a piece cannot be had."""
+    if all_taken:
+        return "earlier demonstrations saw up every stick of that wood"
     piece = next(one for one in pieces if one.name == name)
     if not sticks:
         return "no stick of that wood is on hand"
@@ -255,12 +283,14 @@ def _wood(name: str) -> str:
     return known.name if known else " ".join(name.casefold().split())
 
 
-def _stick_section(stick: object) -> Section:
-    for shape in ("round", "square"):
-        across = getattr(stick, shape)
+def _stick_section(stick: StickOnHand) -> Section:
+    for shape, across in (("round", stick.round), ("square", stick.square)):
         if across is not None:
             return Section(shape, across, across)
-    return Section("board", stick.wide, stick.thick)  # type: ignore[attr-defined]
+    # The model asks for a diameter, a side, or both sides of a board.
+    assert stick.wide is not None
+    assert stick.thick is not None
+    return Section("board", stick.wide, stick.thick)
 
 
 def _section(section: Section, rule: Rule) -> str:
