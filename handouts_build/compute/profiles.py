@@ -13,7 +13,7 @@ from functools import cached_property
 
 from handouts_build.compute.chapters import source_of
 from handouts_build.compute.names import Ledger, Piece, Unsettled
-from handouts_build.compute.working import filled, result_of, rounding
+from handouts_build.compute.working import filled, meant, result_of, rounding
 from handouts_build.formulas import to_json
 from handouts_build.quantities import Kind, Manner, Printed, Quantity, Rule, print_as, print_exact, print_quantity
 from handouts_build.schema import ElementKeys, Formula, Key, ProfileKeys
@@ -64,8 +64,9 @@ def _accepted(demand: Demand, because: str) -> Demand:
     if not because or demand.source != _SLENDER:
         return demand
     # No braces of the author's: those are for values.
-    reason = because.rstrip(".").replace("{", "").replace("}", "")
-    return replace(demand, level="note", message=f"{demand.message}. Accepted, because: {reason}", remedy="")
+    reason = because.replace("{", "").replace("}", "")
+    told = meant("Slender", "{slenderness} times as long as its neck of {neck} is thick", reason)
+    return replace(demand, level="note", message=told, remedy="")
 
 
 class ProfileWork:

@@ -68,6 +68,7 @@ from handouts_build.sheet import (
 )
 from handouts_build.sheet.findings import ASKED
 from handouts_build.tables.cautions import CLOSING
+from handouts_build.tables.woods import said_wood
 
 if TYPE_CHECKING:
     from handouts_build.compute.solid.carry import Solids
@@ -299,7 +300,9 @@ class _SheetWork:
             title = self._line(part.says, (*key, "says")) if part.says else spoken(name).capitalize()
             blank = blank_of(part.blank, (*key, "blank"), ledger=self.ledger, rule=self.rule)
             if blank is not None:
-                made.append(Part(name, title, part.wood, grain_of(part), blank, tuple(steps), part.falls_off or ""))
+                made.append(
+                    Part(name, title, said_wood(part.wood), grain_of(part), blank, tuple(steps), part.falls_off or "")
+                )
         return tuple(made)
 
     def _step(self, number: int, part: str, step: StepKeys, key: Key) -> Step:
@@ -411,7 +414,7 @@ class _SheetWork:
             key: Key = ("keep", index, "that")
             says = self._line(keep.says, ("keep", index, "says"))
             remedy = self._line(keep.remedy, ("keep", index, "remedy")) if keep.remedy else ""
-            failed = f" ({keep.that.text} does not hold)"
+            failed = f" (it must be that {keep.that.text})"
             try:
                 met = holds(keep.that.tree, self.ledger.lookup)
             except FormulaFault as fault:

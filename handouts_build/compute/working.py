@@ -1,7 +1,8 @@
 """How a value was found, in words and numbers.
 
-This module owns the making of a `Working` and of the printed row beside it. It
-works nothing out: it shows what was worked out.
+This module owns the making of a `Working` and of the printed row beside it, and the
+sentences that values and an author's reason are put into. It works nothing out: it
+shows what was worked out.
 """
 
 from __future__ import annotations
@@ -28,7 +29,7 @@ from handouts_build.quantities import (
 )
 from handouts_build.sheet import Dimension, Source, Working
 
-__all__ = ["chained", "dimension", "filled", "result_of", "rounding", "spoken"]
+__all__ = ["chained", "dimension", "filled", "meant", "result_of", "rounding", "spoken"]
 
 
 def spoken(name: str) -> str:
@@ -139,8 +140,21 @@ def rounding(value: Quantity, printed: Printed, rule: Rule, manner: Manner) -> s
 
 
 def filled(text: str, known: Mapping[str, Printed | str]) -> str:
-    """A sentence of the trade with the printed values put in: `{name}`, or `{|name|}` without its sign."""
+    """A sentence of the trade with the printed values put in: `{name}`, or `{|name|}` for its amount alone."""
     for name, printed in known.items():
-        text = text.replace(f"{{|{name}|}}", str(printed).replace("−", ""))
+        text = text.replace(f"{{|{name}|}}", printed.amount if isinstance(printed, Printed) else printed)
         text = text.replace(f"{{{name}}}", str(printed))
     return text
+
+
+def meant(opening: str, told: str, reason: str) -> str:
+    """A sentence on what is meant, and the author's reason: `Thin on purpose: 0.1 in …. The pins bear …`.
+
+    Args:
+        opening: What it is, such as `Thin`.
+        told: The number and its place; empty where the opening says it all.
+        reason: Why the author accepts it.
+    """
+    head = f"{opening} on purpose: {told}" if told else f"{opening} on purpose"
+    why = reason.rstrip(".")
+    return f"{head}. {why[:1].upper()}{why[1:]}"

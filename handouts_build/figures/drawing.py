@@ -100,7 +100,7 @@ def change(known: Numbers, name: str, ways: tuple[str, str]) -> str:
     exact, printed = known.mm(name), known[name]
     if not printed.rounded.magnitude:
         return f"{ways[exact < 0]} by less than a thousandth of an inch" if exact else SAME
-    return f"{ways[exact < 0]} by {str(printed).replace('−', '')}"
+    return f"{ways[exact < 0]} by {printed.amount}"
 
 
 def noted(canvas: Canvas, *lines: str, scale: Scale | None = None) -> None:

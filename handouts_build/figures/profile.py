@@ -172,9 +172,9 @@ def _diameters(shape: Shape, outline: Sequence[Point], scale: Scale) -> list[_La
         if station.printed.rounded.magnitude <= 0:
             continue
         place = mm(station.at) * scale
-        verb, _, name = station.what.partition(" of ")
-        if verb == "end" and kept:
-            start = next((index for index, (one, _) in enumerate(kept) if one.what == f"start of {name}"), None)
+        name = station.what.removesuffix(" ends")
+        if name != station.what and kept:
+            start = next((index for index, (one, _) in enumerate(kept) if one.what == f"{name} starts"), None)
             if start is not None and kept[start][0].printed == station.printed:
                 # The same at both ends. Where nothing lies between, it is told once, in the middle.
                 if start == len(kept) - 1:
@@ -189,7 +189,7 @@ def _diameters(shape: Shape, outline: Sequence[Point], scale: Scale) -> list[_La
         if index + 1 < len(kept) and abs(places[index + 1] - place) < 0.8:
             shift -= 0.7
         x = min(max(place + shift, 0.0), outline[-1][0])
-        turning = not station.what.startswith(("start of", "end of")) or index in (0, len(kept) - 1)
+        turning = not station.what.endswith((" starts", " ends")) or index in (0, len(kept) - 1)
         labels.append(_Label((x, _radius_at(outline, x)), _bare(station.printed), _bare_line(station.printed), turning))
     return labels
 
@@ -296,7 +296,7 @@ def _alt(group: Group, shape: Shape, rule: Rule) -> list[str]:
     if "neck" in known:
         size.append(f"{known['neck']} at its thinnest")
     parts = [f"{segment.says or segment.kind} {segment.printed}" for segment in shape.segments]
-    told = [f"{one.printed} at the {one.what}" for one in shape.stations if one.printed.rounded.magnitude > 0]
+    told = [f"{one.what}, {one.printed}" for one in shape.stations if one.printed.rounded.magnitude > 0]
     return [
         f"Seen from the side, axis level: a part {listed(size)}.",
         f"Lengths from its first end: {listed(parts)}.",

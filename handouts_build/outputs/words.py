@@ -17,6 +17,7 @@ __all__ = [
     "BOUNDS",
     "LAST_WORD",
     "LEVELS",
+    "MUST",
     "REMEDY",
     "SHOW_WORDS",
     "SIDES",
@@ -52,6 +53,14 @@ UNIT_NAMES = {"in": "Inches", "mm": "Millimeters"}
 
 BOUNDS = {"both": "{least} to {most}", "least": "at least {least}", "most": "at most {most}"}
 """What a size may be: between two values, or on one side of one."""
+
+MUST = {
+    ">=": "must be at least {bound}",
+    ">": "must be more than {bound}",
+    "<=": "must be at most {bound}",
+    "<": "must be less than {bound}",
+}
+"""What an author's own rule asks of a value, by the sign of its comparison."""
 
 ACTUAL_SIZE = "Print at actual size (100 %), not fit to page; measure the bar before use."
 """How full-size templates are printed."""

@@ -7,7 +7,7 @@ into the arithmetic: `Printed` carries the rounded quantity beside its text.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from handouts_build.quantities.registry import UNITS, Kind, Quantity, inches, kind_of, millimetres
@@ -151,9 +151,17 @@ class Printed:
     """Of a length: the number of inches that its text says."""
     mm: float | None = None
     """Of a length: the number of millimetres that its text says."""
+    way: str = ""
+    """Of a change: the word that stands for its sign, such as `looser`; `lead` ends with it."""
 
     def __str__(self) -> str:
-        return f"{self.lead} ({self.other})" if self.other else self.lead
+        return f"{self.amount} {self.way}" if self.way else self.amount
+
+    @property
+    def amount(self) -> str:
+        """The value in both units, without the word that stands for its sign."""
+        lead = self.lead.removesuffix(f" {self.way}")
+        return f"{lead} ({self.other})" if self.other else lead
 
 
 @dataclass(frozen=True)
@@ -167,6 +175,8 @@ class Manner:
     """As it is: a bit, a hole, what an author was told. No mark of a rule is near enough."""
     below: str = ""
     """Full name of the hole it goes into: its printed size less the play is what it is printed as."""
+    ways: tuple[str, str] | tuple[()] = ()
+    """Words for its sign, such as `looser` and `tighter`: what it is where it is more than nought, and where less."""
 
 
 def shop_fraction(value: Fraction) -> str:
@@ -325,7 +335,15 @@ def print_as(
     """
     if manner.exact and kind_of(value) is Kind.LENGTH:
         return print_exact(value, rule, err=manner.err)
-    return print_quantity(value, rule, err=manner.err, fine=manner.fine, below=below, chain=chain)
+    told = print_quantity(value, rule, err=manner.err, fine=manner.fine, below=below, chain=chain)
+    return _worded(told, manner.ways) if manner.ways else told
+
+
+def _worded(told: Printed, ways: tuple[str, str]) -> Printed:
+    """A change with a word in the place of its sign; none of no change that is seen."""
+    way = "" if told.lead.startswith(f"0{NBSP}") else ways[told.lead.startswith("−")]
+    lead = f"{told.lead} {way}" if way else told.lead
+    return replace(told, lead=lead.removeprefix("−"), other=told.other.removeprefix("−"), way=way)
 
 
 def _second(value: Quantity, kind: Kind | None, rule: Rule, err: Err) -> str:

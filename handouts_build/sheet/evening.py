@@ -41,7 +41,7 @@ __all__ = [
 
 @dataclass(frozen=True)
 class Brought:
-    """A piece that is made beforehand and taken up in the course of the evening."""
+    """A piece that is made beforehand and picked up in the course of the evening."""
 
     part: str
     title: str
@@ -50,7 +50,7 @@ class Brought:
     """Number of the last step that is done on it."""
 
     def __str__(self) -> str:
-        return f"{self.title}, done up to and with step {self.step}"
+        return f"{self.title}, finished through step {self.step}"
 
 
 @dataclass(frozen=True)

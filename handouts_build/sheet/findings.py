@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 __all__ = ["ASKED", "Condition", "Finding", "Follows", "Level"]
 
-ASKED = "What the author asks"
+ASKED = "The author's rule"
 """What a finding on a rule of the author's own is about."""
 
 

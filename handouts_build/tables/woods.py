@@ -179,6 +179,15 @@ def lookup_wood(name: str) -> Wood | None:
     return _index().get(_key(name))
 
 
+def said_wood(name: str) -> str:
+    """A wood as it is called across a bench: black walnut, of a part that says walnut, black.
+
+    Args:
+        name: What the author wrote; one that the table does not have stays as it is.
+    """
+    return _spoken(name) if lookup_wood(name) is not None else name
+
+
 def suggest_wood(name: str) -> str:
     """A hint for a name the table does not have.
 

@@ -23,13 +23,15 @@ WIDEST = 2.0
 """Common practice: a paper more than twice as fine as the one before leaves its scratches."""
 
 widest = Law(
-    "widest", "q", "widest_from / widest_to", "Widest step: grain of one paper over that of the next", "grit-ratio"
+    "widest", "q", "widest_from / widest_to", "Largest jump between grits, in times finer", "grit-ratio", main=False
 )
 narrowest = Law(
     "narrowest", "q_0", "narrowest_from / narrowest_to",
-    "Narrowest step: grain of one paper over that of the next", "grit-ratio",
+    "Smallest jump between grits, in times finer", "grit-ratio", main=False,
 )  # fmt: skip
-whole = Law("whole", "Q", "coarsest / finest", "Grain of the first paper over that of the last", "grit-ratio")
+whole = Law(
+    "whole", "Q", "coarsest / finest", "From the first grit to the last, in times finer", "grit-ratio", main=False
+)
 
 
 @dataclass(frozen=True)
@@ -141,7 +143,7 @@ def _grain_given(name: str, symbol: str, says: str) -> Given:
 
 GRIT_SEQUENCE = Chapter(
     name="grit sequence",
-    about="A sequence of abrasive papers by the mean size of their grain, and the steps that are too wide.",
+    about="A sequence of abrasive papers by the mean size of their grain, and the jumps that are too large.",
     words=(
         Word(
             "grits",
@@ -155,10 +157,10 @@ GRIT_SEQUENCE = Chapter(
         Given("papers", "n", Kind.NUMBER, "Number of papers", optional=True),
         _grain_given("coarsest", "g_1", "Mean grain of the first paper"),
         _grain_given("finest", "g_n", "Mean grain of the last paper"),
-        _grain_given("widest_from", "g_a", "Mean grain before the widest step"),
-        _grain_given("widest_to", "g_b", "Mean grain after the widest step"),
-        _grain_given("narrowest_from", "g_c", "Mean grain before the narrowest step"),
-        _grain_given("narrowest_to", "g_d", "Mean grain after the narrowest step"),
+        _grain_given("widest_from", "g_a", "Mean grain before the largest jump"),
+        _grain_given("widest_to", "g_b", "Mean grain after the largest jump"),
+        _grain_given("narrowest_from", "g_c", "Mean grain before the smallest jump"),
+        _grain_given("narrowest_to", "g_d", "Mean grain after the smallest jump"),
     ),
     laws=(widest, narrowest, whole),
     demands=(

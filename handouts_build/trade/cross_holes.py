@@ -80,7 +80,7 @@ CROSS_HOLES = Chapter(
             "stop_short >= 0 in",
             "problem",
             "stop short is {stop_short}",
-            "a length cannot be less than nought",
+            "a length must be 0 or more",
             "stop_short",
         ),
         Demand(

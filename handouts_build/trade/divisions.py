@@ -34,9 +34,8 @@ setting = Law(
 )  # fmt: skip
 closing = Law(
     "closing", "g", "pi * diameter * (180 deg - divisions * asin(min(1, setting / diameter))) / (180 deg)",
-    "Gap that dividers so set leave before the first mark after stepping once around; less than nought where they "
-    "overshoot it",
-    "dividers-closing", fine=True,
+    "Dividers so set, stepped once around, end", "dividers-closing", fine=True,
+    ways=("short of the first mark", "past the first mark"),
 )  # fmt: skip
 
 
@@ -44,13 +43,12 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
     """Whether to trust the dividers, and which index wheels serve."""
     remarks = []
     if "closing" in known and abs(known["closing"].magnitude) > known["rule"].magnitude / 2:
-        way = "short of" if known["closing"].magnitude > 0 else "past"
+        ends = "stop short by" if known["closing"].magnitude > 0 else "overshoot by"
         remarks.append(
             Remark(
-                f"Stepping adds up: dividers set to {{setting}} end {{|closing|}} {way} the first mark after "
-                "{divisions} steps. Wrap a paper strip once around instead, {strip}, and divide its length by "
-                "{divisions}: {arc} for each, measured from one end of the strip and not from mark to mark. Or trim "
-                "the setting until the steps close.",
+                f"Dividers at {{setting}} {ends} {{|closing|}} after {{divisions}} steps: use a paper strip. Wrap it "
+                "once around, {strip}, and divide its length by {divisions}: {arc} for each, measured from one end of "
+                "the strip. Or trim the dividers until the steps close.",
                 "dividers-closing",
             )
         )

@@ -60,7 +60,7 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
     """How it is gone about."""
     remarks = [
         Remark(
-            "Let the point touch the wood, set the quill's scale to nought or mark the bit, and feed to {stop_depth}.",
+            "Let the point touch the wood, set the quill's scale to 0 or mark the bit, and feed to {stop_depth}.",
             "drill-stop",
         ),
         Remark("Draw the bit out and clear its flutes {bites} times. Packed chips jam it and heat it.", "drill-bites"),
@@ -108,7 +108,7 @@ DRILLING = Chapter(
             signed=True,
         ),
         Given("wood_length", "L", Kind.LENGTH, "Length of wood there is along the hole", optional=True),
-        Given("part", "D", Kind.LENGTH, "Least diameter of the part along the hole", optional=True),
+        Given("part", "D", Kind.LENGTH, "Smallest diameter of the part along the hole", optional=True),
         Given("bit_long", "l", Kind.LENGTH, "Length of the bit that stands out of the chuck", optional=True),
         Given("travel", "q", Kind.LENGTH, "Travel of the tailstock's quill", optional=True),
         Given("bite", "b", Kind.LENGTH, "How deep to drill before the chips are cleared", optional=True, default="bit"),
@@ -123,7 +123,7 @@ DRILLING = Chapter(
             "point_long >= 0 in",
             "problem",
             "the point is {point_long} long",
-            "a length cannot be less than nought",
+            "a length must be 0 or more",
             "point_long",
         ),
         more_than_nought("wood_length", "the length of wood"),

@@ -30,12 +30,10 @@ TENON = Manner(Err.UNDER, fine=True)
 """How the diameter of a tenon is printed that goes into a hole: by calipers, and under."""
 
 tenon = Law(
-    "tenon", "t", "hole - allowance", "Diameter of the tenon, by calipers", "fit-allowance", TENON.err,
+    "tenon", "t", "hole - allowance", "Tenon diameter, by calipers", "fit-allowance", TENON.err,
     fine=TENON.fine, below="hole",
 )  # fmt: skip
-rough = Law(
-    "rough", "t_r", "tenon", "Mark of the rule to rough the tenon to, and no smaller", "fit-allowance", Err.OVER
-)
+rough = Law("rough", "t_r", "tenon", "Rough the tenon to this mark, and no smaller", "fit-allowance", Err.OVER)
 shoulder = Law(
     "shoulder", "s", "(part - tenon) / 2", "Width of the ledge around the tenon", "fit-allowance", Err.UNDER, main=False
 )
@@ -51,37 +49,38 @@ tenon_long = Law(
 floor = Law("floor", "w", "wood_length - depth", "Wood left beyond the bottom of the hole", "fit-end-gap", Err.UNDER)
 
 
+_FIT, _HOLE, _TENON = ("looser", "tighter"), ("wider", "narrower"), ("thicker", "thinner")
 _FROM = settling("from", "where it is made")
 _TO = settling("to", "where it is kept")
 emc_from, emc_to = _FROM[-1], _TO[-1]
 hole_change = Law(
     "hole_change", "Δd", "hole * hole_movement * (emc_to - emc_from)",
-    "How much the hole widens along the growth rings; less than nought where it closes",
-    "wood-handbook-13-2", fine=True, main=False,
+    "The hole over the seasons, along the growth rings",
+    "wood-handbook-13-2", fine=True, main=False, ways=_HOLE,
 )  # fmt: skip
 tenon_change = Law(
     "tenon_change", "Δt", "tenon * tenon_movement * (emc_to - emc_from)",
-    "How much the tenon swells along the growth rings; less than nought where it shrinks",
-    "wood-handbook-13-2", fine=True, main=False,
+    "The tenon over the seasons, along the growth rings",
+    "wood-handbook-13-2", fine=True, main=False, ways=_TENON,
 )  # fmt: skip
 fit_change = Law(
     "fit_change", "Δ", "hole_change - tenon_change",
-    "How much the fit opens; less than nought where it closes", "wood-handbook-13-2", fine=True,
+    "The fit over the seasons", "wood-handbook-13-2", fine=True, ways=_FIT,
 )  # fmt: skip
 hole_other = Law(
     "hole_other", "Δd'", "hole * hole_end_grain * hole_across * (emc_to - emc_from)",
-    "How much the hole widens at right angles to that; less than nought where it closes",
-    "wood-handbook-13-2", fine=True, main=False,
+    "The hole over the seasons, at right angles to that",
+    "wood-handbook-13-2", fine=True, main=False, ways=_HOLE,
 )  # fmt: skip
 tenon_other = Law(
     "tenon_other", "Δt'", "tenon * tenon_end_grain * tenon_across * (emc_to - emc_from)",
-    "How much the tenon swells at right angles to that; less than nought where it shrinks",
-    "wood-handbook-13-2", fine=True, main=False,
+    "The tenon over the seasons, at right angles to that",
+    "wood-handbook-13-2", fine=True, main=False, ways=_TENON,
 )  # fmt: skip
 quarter_change = Law(
     "quarter_change", "Δ'", "min(hole_other - tenon_change, hole_change - tenon_other)",
-    "How much the fit opens where it is tightest when one part is turned a quarter; less than nought where it closes",
-    "wood-handbook-13-2", fine=True,
+    "The fit over the seasons with one part turned a quarter, where it is tightest",
+    "wood-handbook-13-2", fine=True, ways=_FIT,
 )  # fmt: skip
 
 
@@ -93,7 +92,7 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
     if "fit_change" in known:
         remarks.append(
             Remark(
-                "From {emc_from} to {emc_to} percent moisture the fit changes by {fit_change}: "
+                "From {emc_from} to {emc_to} percent moisture the fit gets {fit_change}: "
                 "typical, not exact, and slow to come about under a finish.",
                 "moisture-caution",
             )
@@ -203,9 +202,7 @@ FIT = Chapter(
             "give a smaller allowance, such as 1/64 in",
             "allowance",
         ),
-        Demand(
-            "end_gap >= 0 in", "problem", "the end gap is {end_gap}", "a length cannot be less than nought", "end_gap"
-        ),
+        Demand("end_gap >= 0 in", "problem", "the end gap is {end_gap}", "a length must be 0 or more", "end_gap"),
         Demand(
             "hole - allowance < part",
             "problem",

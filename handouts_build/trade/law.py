@@ -72,11 +72,13 @@ class Law:
     """Whether it is printed as it is: what is set or read to no mark, or to one mark alone."""
     below: str = ""
     """The hole that it goes into: it is printed from the hole's printed size, so that the two fit as they are read."""
+    ways: tuple[str, str] | tuple[()] = ()
+    """Of a change, the words for its sign: where it is more than nought, and where it is less."""
 
     @property
     def manner(self) -> Manner:
         """How it is printed."""
-        return Manner(self.err, self.fine, self.exact, self.below)
+        return Manner(self.err, self.fine, self.exact, self.below, self.ways)
 
     @cached_property
     def tree(self) -> Node:
@@ -136,7 +138,7 @@ class Demand:
 
 @dataclass(frozen=True)
 class Remark:
-    """Something worth saying that is not one number: `{name}` is a value put in, `{|name|}` one without its sign."""
+    """Something worth saying that is not one number: `{name}` is a value put in, `{|name|}` its amount alone."""
 
     text: str
     source: str

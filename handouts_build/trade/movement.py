@@ -34,23 +34,21 @@ from handouts_build.trade.wood_words import (
 
 __all__ = ["MOVEMENT"]
 
+_WAYS = ("wider", "narrower")
 _FROM = settling("from", "where it is made")
 _TO = settling("to", "where it is kept")
 along_rings = Law(
     "along_rings", "ΔT", "wide * tangential * (emc_to - emc_from)",
-    "Change of the width along the growth rings, as of a flat-sawn board; less than nought where it shrinks",
-    "wood-handbook-13-2", fine=True,
+    "The width along the growth rings, as of a flat-sawn board", "wood-handbook-13-2", fine=True, ways=_WAYS,
 )  # fmt: skip
 across_rings = Law(
     "across_rings", "ΔR", "wide * radial * (emc_to - emc_from)",
-    "Change of the width across the growth rings, as of a quarter-sawn board; less than nought where it shrinks",
-    "wood-handbook-13-2", fine=True,
+    "The width across the growth rings, as of a quarter-sawn board", "wood-handbook-13-2", fine=True, ways=_WAYS,
 )  # fmt: skip
 other_way = Law(
     "other_way", "ΔO", "end_grain * across_rings",
-    "Change of a round at right angles to that: across the rings where it shows end grain, and hardly any along the "
-    "grain; less than nought where it shrinks",
-    "lengthwise", fine=True,
+    "A round at right angles to that: across the rings in end grain, hardly any along the grain",
+    "lengthwise", fine=True, ways=_WAYS,
 )  # fmt: skip
 oval = Law(
     "oval", "o", "abs(along_rings - other_way)",

@@ -43,7 +43,7 @@ class Station:
     """From the start of the part."""
     diameter: Quantity
     what: str
-    """Such as `start of bead` or `crest of bead`."""
+    """Such as `bead starts` or `bead, largest`."""
 
 
 @dataclass(frozen=True)

@@ -148,8 +148,9 @@ def planned(elements: Sequence[Element]) -> Plan:
     for index, element in enumerate(elements):
         _sound(element, index)
         x, running = _Planner(plan, element, index, x, running).segment()
-        closed = [point for point in plan.segments[-1].points if point.diameter == nought]
-        if any((index > 0, index < len(elements) - 1)[point.what.startswith("end")] for point in closed):
+        *before, end = plan.segments[-1].points
+        starts_closed = any(point.diameter == nought for point in before)
+        if (starts_closed and index > 0) or (end.diameter == nought and index < len(elements) - 1):
             raise ProfileFault(
                 f"this {element.kind} reaches the axis, which cuts the part in two",
                 "only an end may come to nought",
@@ -223,10 +224,10 @@ class _Planner:
                 self._check(demand, diameter=own, d0=d0, d1=d1)
                 names, top = self._risen(element, d0, d1)
                 called = element.label or element.kind
-                middle = [Point(top, own, f"{'crest' if isinstance(element, Bead) else 'bottom'} of {called}")]
+                middle = [Point(top, own, f"{called}, {'largest' if isinstance(element, Bead) else 'deepest'}")]
         end = f"{names[-1]}.x1"
         called = element.label or element.kind
-        points = (Point(self.x, d0, f"start of {called}"), *middle, Point(end, d1, f"end of {called}"))
+        points = (Point(self.x, d0, f"{called} starts"), *middle, Point(end, d1, f"{called} ends"))
         self.plan.segments.append(Segment(element.kind, element.label, tuple(names), points))
         return end, d1
 

@@ -28,19 +28,19 @@ OPERATIONS = ("roughing", "general", "finishing")
 rim = Law("rim", "v", "pi * diameter * rpm", "Speed of the rim", "rim-speed")
 high = Law(
     "high", "n_2", "round_down(9000 in * 1 rpm / max(diameter, 3 in), 1 rpm)",
-    "Most for round, balanced wood well held, by diameter times rpm", "diameter-times-rpm", Err.UNDER,
+    "Rule of thumb for round, balanced wood well held: no faster than", "diameter-times-rpm", Err.UNDER,
 )  # fmt: skip
 start = Law(
     "start", "n_0", "round_down(3000 in * 1 rpm / max(diameter, 3 in), 10 rpm)",
-    "Most to start an unbalanced blank at", "start-slow", Err.UNDER,
+    "Start an unbalanced blank no faster than", "start-slow", Err.UNDER,
 )  # fmt: skip
 weak = Law(
     "weak", "n_w", "round_down(4500 in * 1 rpm / max(diameter, 3 in), 10 rpm)",
-    "Most for weak or weakly held work", "weak-work", Err.UNDER, main=False,
+    "Weak or weakly held work: no faster than", "weak-work", Err.UNDER, main=False,
 )  # fmt: skip
 manual = Law(
     "manual", "n_m", "manual_speed",
-    "Most for this diameter and cut, by one bench lathe's manual", "S-LATHE", Err.UNDER,
+    "One bench lathe's manual, for this diameter and cut: no faster than", "S-LATHE", Err.UNDER,
 )  # fmt: skip
 northcott = Law(
     "northcott", "n_N", "2000 ft / (1 min) / (pi * max(diameter, 3 in))",
@@ -130,14 +130,14 @@ SPEED = Chapter(
         Demand(
             "lathe_slowest < lathe_fastest",
             "problem",
-            "the lathe's slowest speed, {lathe_slowest}, is not under its fastest, {lathe_fastest}",
+            "the lathe's slowest speed, {lathe_slowest}, is as fast as its fastest, {lathe_fastest}, or faster",
             "exchange them",
             "lathe_slowest",
         ),
         Demand(
             "rpm < 2 * high",
             "stop",
-            "{rpm} is twice the {high} that diameter times rpm allows, or more",
+            "{rpm} is twice the {high} that is the most for this diameter, or more",
             "choose a slower speed",
             "rpm",
             "diameter-times-rpm",
@@ -146,7 +146,7 @@ SPEED = Chapter(
         Demand(
             "abs(rpm - 1.5 * high) >= 0.5 * high",
             "mind",
-            "{rpm} is over the {high} that diameter times rpm allows",
+            "{rpm} is over the {high} that is the most for this diameter",
             "choose a slower speed, unless the lathe's manual allows it for this diameter",
             "rpm",
             "diameter-times-rpm",
@@ -176,7 +176,7 @@ SPEED = Chapter(
         Demand(
             "lathe_slowest < high",
             "stop",
-            "the lathe's slowest speed, {lathe_slowest}, is not under the {high} that diameter times rpm allows",
+            "the lathe's slowest speed, {lathe_slowest}, is the {high} that is the most for this diameter, or over",
             "use a slower lathe or a smaller blank",
             "lathe_slowest",
             "diameter-times-rpm",

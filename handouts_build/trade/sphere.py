@@ -112,16 +112,16 @@ thumb_side_error = Law(
 )  # fmt: skip
 blank_long = Law(
     "blank_long", "L", "diameter + tenon_long + parting",
-    "Least length of the blank: ball, tenon and parting", "blank-sum", Err.OVER,
+    "Shortest length of the blank: ball, tenon and parting", "blank-sum", Err.OVER,
 )  # fmt: skip
 blank_diameter = Law(
     "blank_diameter", "B", "diameter",
-    "Least diameter of the cylinder", "blank-sum", Err.OVER,
+    "Smallest diameter of the cylinder", "blank-sum", Err.OVER,
 )  # fmt: skip
 
 SPHERE = Chapter(
     name="sphere by facets",
-    about="Marks that make a ball from a cylinder by 8, 16 and 32 flats, and what each stage leaves standing.",
+    about="Marks that make a ball from a cylinder by 8, 16 and 32 flats, and what each round of flats leaves standing.",
     givens=(
         Given("diameter", "D", Kind.LENGTH, "Diameter of the ball"),
         Given("tenon", "t", Kind.LENGTH, "Diameter of a chucking tenon kept at one end", optional=True),
@@ -160,14 +160,14 @@ SPHERE = Chapter(
             "tenon_long >= 0 in",
             "problem",
             "the tenon is {tenon_long} long",
-            "a length cannot be less than nought",
+            "a length must be 0 or more",
             "tenon_long",
         ),
         Demand(
             "parting >= 0 in",
             "problem",
             "the parting allowance is {parting}",
-            "a length cannot be less than nought",
+            "a length must be 0 or more",
             "parting",
         ),
         Demand(

@@ -244,7 +244,7 @@ class Branch(BaseBlank):
             ("bark", self.bark_mm, "the bark is as thick as"), ("pith", self.pith_mm, "the pith lies as far off as"),
         ):  # fmt: skip
             if not 0 <= value < self.diameter_mm / 2:
-                return word, f"{says} half the branch, or more, or less than nought", "give less than half its diameter"
+                return word, f"{says} half the branch or more, or below 0", "give less than half its diameter"
         return None
 
     def body(self, segments: int) -> Solid:

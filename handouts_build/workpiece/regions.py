@@ -52,7 +52,7 @@ def checked(points: Outline, called: str) -> list[tuple[float, float]]:
         within(place, f"a place on {called}")
         within(radius, f"a radius of {called}")
         if radius < 0:
-            raise WorkpieceFault(f"{called} crosses the axis at {said(place)}", "a radius cannot be less than nought")
+            raise WorkpieceFault(f"{called} crosses the axis at {said(place)}", "a radius must be 0 or more")
         if index and place < points[index - 1][0] - _SAME_MM:
             raise WorkpieceFault(
                 f"{called} turns back on itself at {said(place)}", "list its points from left to right"

@@ -82,7 +82,7 @@ def test_everything_in_the_panel_is_reached_and_worked_by_the_keyboard(look: Any
     assert stops[: len(own)] == own
     for name in (
         "own-rule",
-        "As written",
+        "As published",
         "Large, from a 3 in blank",
         "Print the dimensions",
         "Print full-size templates",

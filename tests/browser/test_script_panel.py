@@ -91,6 +91,6 @@ def test_bounds_and_units_follow_the_unit_that_leads(panel: Page) -> None:
     assert panel.locator("[data-bounds=count]").inner_text() == "at least 2"
     panel.locator("#own-bit").select_option(index=1)
     expect(panel.locator("[data-of=bit]")).to_have_text("9.5 mm (3/8 in)")
-    panel.get_by_role("button", name="As written").click()
+    panel.get_by_role("button", name="As published").click()
     expect(panel.locator("[data-of=bit]")).to_have_text("6.5 mm (1/4 in)")
-    expect(panel.locator("[data-own-state]")).to_have_text("These are the sizes as written.")
+    expect(panel.locator("[data-own-state]")).to_have_text("These are the published sizes.")

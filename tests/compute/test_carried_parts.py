@@ -173,9 +173,10 @@ def test_thin_wood_is_minded_and_with_a_reason_it_is_noted_and_the_reason_printe
     assert minded.level is Level.MIND
     assert minded.message.startswith("only 0.05\u00a0in (1.27\u00a0mm) of wood is left between the second and the bore")
     accepted = worked(tmp_path / "b", parts=_parts(THIN, hold=hold, step="accept: {thin web: It is only a pen.}"))
-    (noted,) = (one for one in accepted.findings if "of wood is left" in one.message)
+    (noted,) = (one for one in accepted.findings if "on purpose" in one.message)
     assert noted.level is Level.NOTE
-    assert noted.message.endswith("Accepted, because: It is only a pen")
+    between = "between the second and the bore. It is only a pen"
+    assert noted.message == f"Thin on purpose: 0.05\u00a0in (1.27\u00a0mm) {between}"
 
 
 def test_what_is_accepted_and_not_found_is_told(tmp_path: Path) -> None:

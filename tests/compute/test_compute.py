@@ -54,7 +54,7 @@ def test_a_remark_knows_the_values_it_rests_on(tmp_path: Path) -> None:
     """)  # fmt: skip
     mountings = next(one for one in sheet.group("grooves").remarks if "mountings" in one.text)
     assert mountings.rests_on == ("grooves.ribs",)
-    adding = next(one for one in sheet.group("around").remarks if one.text.startswith("Stepping adds up"))
+    adding = next(one for one in sheet.group("around").remarks if one.text.startswith("Dividers at"))
     assert {"around.closing", "around.setting", "around.strip", "rule"} <= set(adding.rests_on)
 
 
@@ -92,7 +92,7 @@ def test_a_condition_of_the_authors_that_fails_stops_the_piece(tmp_path: Path) -
     (finding,) = sheet.findings
     assert finding.level is Level.STOP
     assert sheet.stopped
-    assert finding.message == "Too small to hold. (ball >= 3 in does not hold)"
+    assert finding.message == "Too small to hold. (it must be that ball >= 3 in)"
     assert finding.place.path == "keep[0].that"
     assert not worked(tmp_path, extra=keep.replace("3 in", "2 in")).findings
 

@@ -78,7 +78,7 @@ def test_a_step_whose_wood_is_packed_done_may_be_dropped_and_the_piece_is_named(
         for drop in check.drop
         if drop.names == ("Shape it",)
     ]
-    assert drop.take_up == "The body, done up to and with step 3"
+    assert drop.take_up == "The body, finished through step 3"
 
 
 @pytest.mark.parametrize("many", [1, 2])
@@ -107,22 +107,22 @@ def lacking_on_the_way(plan):
 
 def test_what_is_left_out_between_two_live_steps_needs_a_second_piece_and_its_wood(read):
     shown = evening(read, "left out: [Shape it]\n")
-    assert taken_up(shown) == {"Sand it": "The body, done up to and with step 2"}
+    assert taken_up(shown) == {"Sand it": "The body, finished through step 2"}
     items = {item.what: item.count for group in shown.packing for item in group.items}
-    assert items["The body, done up to and with step 2"] == 1
+    assert items["The body, finished through step 2"] == 1
     assert dict(shown.stock.lines[0].uses) == {"to turn": 1, "ready-made": 1, "spare": 1}
     assert any(one.startswith("Left out: Shape it.") for one in shown.plan.says)
 
 
 def test_what_is_left_out_first_is_done_on_the_piece_that_is_turned(read):
     shown = evening(read, "left out: [Rough it]\n")
-    assert taken_up(shown) == {"Shape it": "The body, done up to and with step 1"}
+    assert taken_up(shown) == {"Shape it": "The body, finished through step 1"}
     assert dict(shown.stock.lines[0].uses) == {"ready-made": 1, "spare": 1}
 
 
 def test_what_is_left_out_after_a_ready_made_step_is_done_on_its_piece(read):
     shown = evening(read, "ready made: [Rough it]\nleft out: [Shape it]\n")
-    assert taken_up(shown) == {"Rough it": "The body, done up to and with step 2"}
+    assert taken_up(shown) == {"Rough it": "The body, finished through step 2"}
 
 
 def test_what_is_left_out_at_the_end_needs_no_piece(read):
@@ -132,13 +132,13 @@ def test_what_is_left_out_at_the_end_needs_no_piece(read):
 
 def test_a_step_that_is_told_and_takes_wood_away_is_done_on_the_next_piece(read, projects):
     rewritten(projects, "{name: Rough it, ", "{name: Rough it, show: talk, cut: [{cylinder: {diameter: ball}}], ")
-    assert taken_up(evening(read)) == {"Rough it": "The body, done up to and with step 1"}
+    assert taken_up(evening(read)) == {"Rough it": "The body, finished through step 1"}
 
 
 def test_a_part_that_falls_off_another_is_there_when_it_is_turned(read, projects):
     """A lid whose box is left out must have been parted off all the same."""
     rewritten(projects, "    says: The foot\n", "    says: The foot\n    falls off: body\n")
     shown = evening(read, f"left out: [{', '.join(BODY)}]\n")
-    assert taken_up(shown) == {"Turn the foot": "The body, done up to and with step 3"}
+    assert taken_up(shown) == {"Turn the foot": "The body, finished through step 3"}
     drops = [drop.names for drop in evening(read).plan.checkpoints[0].drop]
     assert drops[0] == ("Turn the foot",)

@@ -187,7 +187,7 @@ def test_papers_and_protection_follow_the_heads(read):
 def test_every_ready_made_stage_is_packed_once(read):
     shown = evening(read, "ready made: [Rough it]\n")
     pieces = [line.swap for line in shown.plan.lines if line.swap]
-    assert pieces == ["The body, done up to and with step 1"]
+    assert pieces == ["The body, finished through step 1"]
     assert packed(shown)[pieces[0]].count == 1
 
 
@@ -284,7 +284,7 @@ def test_grits_that_are_listed_and_the_range_of_them_are_one_entry(read, project
 def test_a_spare_has_come_as_far_as_the_first_live_step_needs(read):
     shown = evening(read, "ready made: [Rough it]\n")
     items = packed(shown)
-    assert "The body, done up to and with step 1: spare" in items
+    assert "The body, finished through step 1: spare" in items
     assert "The body: blank, spare" not in items
     assert "The body: blank, spare" in packed(evening(read))
 

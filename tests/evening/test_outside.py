@@ -118,7 +118,7 @@ def test_the_run_sheet_holds_what_an_evening_needs(read):
         "Speed: 1,000 rpm",
         "Tools: spindle roughing gouge",
         "Set out before you start",
-        "Take up: The body, done up to and with step 3",
+        "Pick up: The body, finished through step 3",
         "Say aloud: Mind the spinning corners.",
         "Questions",
         "The slot ends 8:30 pm",

@@ -83,7 +83,7 @@ def test_what_is_asked_ready_made_or_left_out_is(read):
 def test_several_ready_made_steps_in_a_row_need_one_piece(read):
     plan = plan_of(read, "ready made: [Rough it, Shape it]\n", EVENING.replace("60 min", "3 h"))
     assert [(line.name, line.swap) for line in plan.lines if line.swap] == [
-        ("Rough it", "The body, done up to and with step 2")
+        ("Rough it", "The body, finished through step 2")
     ]
     assert [line.name for line in plan.lines if line.told_on] == ["Shape it"]
 

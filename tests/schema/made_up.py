@@ -171,7 +171,7 @@ def blank(folder: Path) -> dict[str, object]:
     archive = read_archive(folder, base=folder)
     (sheet,) = archive.sheets
     (part,) = sheet.parts
-    solids = archive.bench.solids[sheet.name]
+    solids = archive.session.solids[sheet.name]
     plan = solids.parts["piece"].plan
     section, long = section_of(part.blank)
     keys = json.loads(project_schema())["$defs"]["BlankKeys"]

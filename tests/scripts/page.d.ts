@@ -119,6 +119,7 @@ interface Constants {
     units: Record<Unit, string>;
     bounds: Record<"both" | "least" | "most", string>;
     remedy: string;
+    must: Words;
     asked: string;
     actual_size: string;
   };
@@ -146,6 +147,8 @@ interface Manner {
   exact?: boolean;
   /** The hole it goes into, by name. */
   below?: string;
+  /** Of a change, the words for its sign: where it is more than nought, and where it is less. */
+  ways?: [more: string, less: string];
 }
 
 interface Size extends Manner {
@@ -258,6 +261,8 @@ interface Printed {
   /** Of a length: the numbers of inches and of millimeters that the texts say. */
   in?: number;
   mm?: number;
+  /** Of a change: the word that stands for its sign; the leading text ends with it. */
+  way?: string;
 }
 
 /** What a tenon goes into: its width in mm, and as it is printed. */

@@ -73,7 +73,9 @@ def test_demands_use_known_names_and_blame_a_given(chapter: Chapter) -> None:
 
 @chapters
 def test_a_dimensions_sheet_is_short(chapter: Chapter) -> None:
-    assert 2 <= sum(law.main for law in chapter.laws) <= 7
+    """Of a grit sequence the grits themselves are read, and its ratios stand in the workings alone."""
+    least = 0 if chapter.name == "grit sequence" else 2
+    assert least <= sum(law.main for law in chapter.laws) <= 7
 
 
 @chapters

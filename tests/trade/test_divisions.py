@@ -85,7 +85,7 @@ def test_steps_that_do_not_close_are_told_and_a_strip_offered(rule: Quantity) ->
     worked = _work(7, inches(2.25), rule)
     assert worked["closing"].magnitude / 25.4 == pytest.approx(0.0581, abs=5e-5)
     told = [remark.text for remark in DIVISIONS.remarks(worked)]
-    assert any("end {|closing|} short of the first mark" in text and "paper strip" in text for text in told)
+    assert any("stop short by {|closing|} after" in text and "paper strip" in text for text in told)
 
 
 def test_steps_that_end_past_the_first_mark_are_told_so(rule: Quantity) -> None:
@@ -94,12 +94,12 @@ def test_steps_that_end_past_the_first_mark_are_told_so(rule: Quantity) -> None:
     worked = _work(12, inches(2.25), rule)
     assert worked["closing"].magnitude / 25.4 == pytest.approx(-0.142, abs=5e-4)
     told = [remark.text for remark in DIVISIONS.remarks(worked)]
-    assert any("end {|closing|} past the first mark" in text for text in told)
+    assert any("overshoot by {|closing|} after" in text for text in told)
 
 
 def test_steps_that_close_are_not_fussed_over(rule: Quantity) -> None:
     told = [remark.text for remark in DIVISIONS.remarks(_work(6, inches(2), rule))]
-    assert not any("Stepping" in text for text in told)
+    assert not any("{|closing|}" in text for text in told)
 
 
 @pytest.mark.parametrize(

@@ -145,7 +145,7 @@ def test_bead_and_cove_reach_exactly_the_diameter_asked_for(
     extreme = max(radii) if bead else min(radii)
     assert extreme == pytest.approx(crest, rel=2e-2)
     assert extreme <= crest * (1 + 1e-9) if bead else extreme >= crest * (1 - 1e-9)
-    top = next(station for station in profile.stations if station.what.startswith(("crest", "bottom")))
+    top = next(station for station in profile.stations if station.what.endswith(("largest", "deepest")))
     assert top.diameter.magnitude / 2 == pytest.approx(crest)
 
 
@@ -232,10 +232,10 @@ def test_points_run_from_end_to_end_with_enough_on_every_curve() -> None:
 def test_stations_hold_every_boundary_and_every_crest_and_bottom() -> None:
     profile = _spindle()
     named = {station.what: station for station in profile.stations}
-    assert named["crest of collar"].diameter.magnitude == pytest.approx(36)
-    assert named["bottom of cove"].diameter.magnitude == pytest.approx(12)
-    assert named["bottom of vee"].diameter.magnitude == pytest.approx(8)
-    assert named["bottom of vee"].x.magnitude == pytest.approx(71.5)
+    assert named["collar, largest"].diameter.magnitude == pytest.approx(36)
+    assert named["cove, deepest"].diameter.magnitude == pytest.approx(12)
+    assert named["vee, deepest"].diameter.magnitude == pytest.approx(8)
+    assert named["vee, deepest"].x.magnitude == pytest.approx(71.5)
     boundaries = {round(float(station.x.magnitude), 6) for station in profile.stations}
     assert {0, 6, 18, 21, 33, 45, 70, 73, 123, 128} <= boundaries
 
@@ -264,7 +264,7 @@ def test_neck_is_the_least_diameter_apart_from_domed_ends() -> None:
     known = {name: value.magnitude for name, value in profile.known().items()}
     assert known["neck"] == pytest.approx(6)
     assert known["neck_at"] == pytest.approx(123)
-    crest = next(station for station in profile.stations if station.what == "crest of collar")
+    crest = next(station for station in profile.stations if station.what == "collar, largest")
     assert known["widest"] == pytest.approx(36)
     assert known["widest_at"] == pytest.approx(crest.x.magnitude)
     assert known["slenderness"] == pytest.approx(128 / 6)

@@ -47,6 +47,15 @@ def _percent(chance: float) -> str:
     return "under 1 percent" if chance < 0.005 else f"{chance * 100:.0f} percent"
 
 
+def _odds(chance: float) -> str:
+    """How surely it fits, as people say it."""
+    if chance < 0.005:
+        return "It will not fit."
+    if chance >= 0.995:
+        return "It will fit."
+    return f"It fits on {chance * 100:.0f} evenings in 100."
+
+
 def says(
     steps: Sequence[ShownStep], candidates: Sequence[Candidate], choice: Choice, room: float, asked: Demonstration
 ) -> Iterator[str]:
@@ -63,11 +72,10 @@ def says(
         total(chosen.told if chosen.fixed is False else chosen.live for chosen in candidates) if candidates else NOTHING
     )
     silent = sum(1 for shown in steps if not shown.known)
-    fit = "" if silent else f", and fit with {_percent(chance_within(openly, room))}"
-    spread = "" if silent else f", give or take {decimal(openly.sd, 0)}"
+    fit = "" if silent else f" {_odds(chance_within(openly, room))}"
     yield (
-        f"{_minutes(room)} {'is' if decimal(room, 0) == '1' else 'are'} left for the steps once break and questions "
-        f"are taken off. With every step live that can be, they take {_minutes(openly.mean)}{spread}{fit}."
+        f"Turning everything live takes about {_minutes(openly.mean)}, and you have {decimal(room, 0)} once break and "
+        f"questions are taken off.{fit}"
     )
     if silent:
         least, likely, most = (decimal(minutes, 0) for minutes in UNSAID)
@@ -77,24 +85,24 @@ def says(
             "1 where it is told. How surely the show fits is not known."
         )
     brought = [shown.name for shown in steps if not shown.live and shown.why.startswith("so that the show fits")]
-    chance = "" if silent else f" and fits with {_percent(choice.chance)}, where {asked.confidence} was asked"
+    asked_for = f"you asked for {asked.confidence} in 100"
+    chance = "" if silent else f" {_odds(choice.chance)[:-1]}; {asked_for}."
     if not brought and choice.fits:
         yield "Nothing more has to be brought ready-made."
     elif choice.fits:
         yield (
-            f"Bring ready-made: {'; '.join(brought)}. It then takes {_minutes(choice.estimate.mean)}, give or take "
-            f"{decimal(choice.estimate.sd, 0)}{',' if chance else ''}{chance}. Of all choices that fit and keep what "
-            "must be seen, none shows more that is worth seeing."
+            f"Bring ready-made: {'; '.join(brought)}. It then takes about {_minutes(choice.estimate.mean)}, give or "
+            f"take {decimal(choice.estimate.sd, 0)}.{chance} This keeps the steps most worth seeing live."
         )
     else:
         yield (
-            "It does not fit as surely as asked: even with everything told that may be told, it takes "
-            f"{_minutes(choice.estimate.mean)}{chance}."
+            "It is too long: even with everything told that may be told, it takes about "
+            f"{_minutes(choice.estimate.mean)}.{chance}"
         )
     if asked.left_out:
         yield (
-            f"Left out: {'; '.join(asked.left_out)}. These are done at home: a step that rests on them is shown on a "
-            "piece that is brought with them done."
+            f"Left out: {'; '.join(asked.left_out)}. Do these at home, and bring a piece with them done for the steps "
+            "that follow."
         )
 
 
@@ -143,11 +151,11 @@ def plan_findings(plan: Plan, asked: Demonstration, document: Document) -> Itera
             place,
         )
     elif not plan.fits:
-        chance = "" if silent else f" with {_percent(plan.chance)} only, where {asked.confidence} was asked"
+        chance = "less surely than you asked" if silent else f"on {_percent(plan.chance)} of evenings"
         yield Finding(
             Level.MIND,
             _ABOUT,
-            f"the show fits its slot{chance or ' less surely than was asked'}",
+            f"the show fits its slot {chance}{'' if silent else f'; you asked for {asked.confidence}'}",
             "leave steps out, ask for a longer slot, or be content with less certainty",
             place,
         )

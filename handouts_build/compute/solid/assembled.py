@@ -17,6 +17,7 @@ from handouts_build.compute.names import Ledger, Unsettled
 from handouts_build.compute.solid.carry import Carried, Solids
 from handouts_build.compute.solid.measured import Recall, carried
 from handouts_build.compute.solid.words import length
+from handouts_build.compute.working import meant
 from handouts_build.problems import Place, near_miss
 from handouts_build.quantities import Kind, Printed, Rule, decimal, millimetres, of_kind, print_quantity, quantity
 from handouts_build.schema import JointKeys, Project
@@ -287,8 +288,7 @@ class _Judge:
         elif self.accepted.tight and -play <= joint_limits()["press"].value_mm:
             yield self.says(
                 Level.NOTE,
-                f"{self.tenon} is {much} thicker than the {hole}, and is pressed or snapped in. Accepted, because: "
-                f"{self.accepted.tight.rstrip('.')}",
+                meant("Tight", f"{self.tenon} is {much} thicker than the {hole}", self.accepted.tight),
             )
         else:
             most = print_quantity(millimetres(joint_limits()["press"].value_mm), self.rule, fine=True)
@@ -315,8 +315,8 @@ class _Judge:
         most = print_quantity(millimetres(limits["play"].value_mm), Rule(lead=self.rule.lead))
         message = f"{self.tenon} is {length(play, self.rule)} thinner than the {hole}; over about {most}"
         if self.accepted.loose:
-            why = self.accepted.loose.rstrip(".")
-            yield self.says(Level.NOTE, f"{message} it sits loosely. Accepted, because: {why}")
+            told = f"{self.tenon} is {length(play, self.rule)} thinner than the {hole}"
+            yield self.says(Level.NOTE, meant("Loose", told, self.accepted.loose))
         else:
             yield self.says(
                 Level.MIND,

@@ -19,6 +19,7 @@ from handouts_build.compute.solid.given import densities, shop_limits
 from handouts_build.compute.solid.hints import begins_elsewhere
 from handouts_build.compute.solid.limits import thin_wood
 from handouts_build.compute.solid.measured import Measured, Recall, measured
+from handouts_build.compute.solid.on_purpose import on_purpose
 from handouts_build.compute.solid.plan import PartPlan, part_plan
 from handouts_build.compute.solid.speeds import turning
 from handouts_build.compute.solid.words import alike, said, the
@@ -259,7 +260,7 @@ class _Telling:
             place = self.document.place(self._place(found, key, step))
             reason = step.accept.get(found.code.value)
             if reason is not None:
-                message = f"{words.message}. Accepted, because: {reason.rstrip('.')}"
+                message = on_purpose(found, self.rule, reason, places=count_of)
                 yield Finding(Level.NOTE, about, message, "", place)
             else:
                 advice = self._acceptance(found, index)
@@ -315,12 +316,12 @@ class _Telling:
         if share >= SOME_AIR:
             value = count(share)
             printed = Printed(f"{decimal(100 * share, 0)} % of each turn", "", value)
-            yield StageFact("air", "Cuts air", value, printed, f"at {the(name)}")
+            yield StageFact("air", "Tool in the air", value, printed, f"while cutting {the(name)}")
         if now.overhang_mm is not None and now.held_mm and step.cut and now.overhang_mm > 2 * now.held_mm:
             yield self._length("overhang", "Stands out of its hold", now.overhang_mm)
         near = [web for web in now.webs if NO_WOOD_MM < web[2] < 2 * self.carried.limits.web_mm]
         for first, second, left in near[:1]:
-            yield self._length("web", "Least wood", left, about=f"between {the(first)} and {the(second)}")
+            yield self._length("web", "Thinnest wood", left, about=f"between {the(first)} and {the(second)}")
         density = self.carried.densities[index + 1]
         if step.cut and density is not None:
             weight = quantity(now.volume_mm3 * density, "g")
@@ -350,7 +351,8 @@ class _Telling:
         if step.mark:
             told.append("Pencil lines drawn in this step stand out.")
         if self.part.steps[index].hold:
-            told.append(f"Held by {self.part.steps[index].hold}.")
+            hold = self.part.steps[index].hold
+            told.append(f"Held {hold}." if hold.startswith("between ") else f"Held by {hold}.")
         told += [
             f"{fact.says}{f' ({fact.about})' if fact.about else ''}: {fact.printed}."
             for fact in self._facts(index)

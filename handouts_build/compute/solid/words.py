@@ -15,7 +15,7 @@ from handouts_build.quantities import UNITS, Err, Kind, Rule, decimal, millimetr
 from handouts_build.sheet import Level
 from handouts_build.workpiece import Code, Subject, Thing, Verdict
 
-__all__ = ["Said", "alike", "length", "said", "the"]
+__all__ = ["Said", "alike", "length", "marked", "named", "said", "the"]
 
 
 @dataclass(frozen=True)
@@ -47,7 +47,7 @@ class _Case:
     @property
     def names(self) -> list[str]:
         """What it is about, as a sentence has it."""
-        return [_named(subject) for subject in self.about]
+        return [named(subject) for subject in self.about]
 
     @property
     def subject(self) -> Subject | None:
@@ -78,7 +78,7 @@ def length(value_mm: float, rule: Rule) -> str:
     return str(print_quantity(millimetres(value_mm), rule, fine=True))
 
 
-def _marked(value_mm: float, rule: Rule, err: Err) -> str:
+def marked(value_mm: float, rule: Rule, err: Err) -> str:
     """A length of the drawn solid at a mark of the rule; one that is on a mark but for its facets stays there.
 
     The other unit follows from that mark, as it does for a size that an author gives at one.
@@ -99,7 +99,7 @@ def the(name: str) -> str:
     return name if name.startswith("the ") or name[-1:].isdigit() else f"the {name}"
 
 
-def _named(subject: Thing) -> str:
+def named(subject: Thing) -> str:
     """A thing as a sentence names it: by the author's name, or as the trade does."""
     return the(subject.name) if subject.name else the(subject.subject.value)
 
@@ -244,8 +244,8 @@ def _loose(case: _Case) -> Said:
 def _slender(case: _Case) -> Said:
     return Said(
         Level.MIND,
-        f"the spindle is {_marked(case.numbers['long_mm'], case.rule, Err.OVER)} long and "
-        f"{_marked(case.numbers['neck_mm'], case.rule, Err.UNDER)} at its thinnest, "
+        f"the spindle is {marked(case.numbers['long_mm'], case.rule, Err.OVER)} long and "
+        f"{marked(case.numbers['neck_mm'], case.rule, Err.UNDER)} at its thinnest, "
         f"{_ratio(case.numbers['ratio'], case.numbers['limit'])} to 1; "
         f"over {decimal(case.numbers['limit'], 1)} to 1 it can whip",
         "support it with a steady rest, and leave the thin place for the last",

@@ -138,11 +138,11 @@ def profile_card(group: Group, rule: Rule, room: Room, *, side: tuple[int, Side]
     joints = joints_at([top + one for one in seams], left=lambda y: _radius(shape, y), right=right)
     cut = pieces(canvas, left=0, width=right, top=top, bottom=bottom, joints=joints)
     told = "; ".join(f"{station.what}, {station.printed} at {station.at_printed}" for station in stations)
-    after = f"the solid as step {side[0]} leaves it" if side is not None else "the profile's elements"
-    alt = f"Card with one edge cut to the profile {group.title}, drawn from {after}. Diameters along it: {told}."
+    after = f" The edge is the shape after step {side[0]}." if side is not None else ""
+    alt = f"Card with one edge cut to the profile {group.title}.{after} Diameters along it: {told}."
     return Template(
         f"Profile card: {group.title}",
-        f"{_USE[side is not None and side[1].hollow]} Its edge is drawn from {after}.",
+        f"{_USE[side is not None and side[1].hollow]}{after}",
         as_figures(f"{group.name}-profile", group, "Profile card", cut, right, alt),
     )
 
@@ -196,6 +196,6 @@ def story_stick(group: Group, room: Room) -> Template | None:
     return Template(
         f"Story stick: {group.title}",
         "Glue it to a thin strip of wood. Stop the lathe, lay the ticked edge along the work and mark; "
-        "the labels give diameters. Its marks are those of the profile's elements.",
+        "the labels give diameters.",
         as_figures(f"{group.name}-stick", group, "Story stick", cut, _STICK_WIDTH, alt),
     )

@@ -139,7 +139,7 @@ def _overview(demonstration: Demonstration, clocks: _Clock) -> Iterator[dict[str
             "shown": STEP_MANNER[line.shown] if line.kind == "step" else "",
             "numbers": " · ".join(numbers[:_ON_THE_WALL]),
             "camera": line.camera,
-            "swap": "take up the next piece" if line.brought else "",
+            "swap": "pick up the next piece" if line.brought else "",
         }
 
 
@@ -278,7 +278,7 @@ def _check(checkpoint: Checkpoint, clocks: _Clock) -> str:
 
 def _drop(drop: Drop) -> str:
     names = " with ".join(f"“{name}”" for name in drop.names)
-    piece = f"; take up: {drop.take_up}" if drop.take_up else ""
+    piece = f"; pick up: {drop.take_up}" if drop.take_up else ""
     return f"{names} (saves {decimal(drop.saves, 0)} min{piece})"
 
 

@@ -209,6 +209,7 @@ def _how(manner: Manner) -> dict[str, Any]:
     """How a value is printed; what is not said is as usual."""
     made: dict[str, Any] = {"err": str(manner.err)}
     made |= {word: True for word in ("fine", "exact") if getattr(manner, word)}
+    made |= {"ways": list(manner.ways)} if manner.ways else {}
     return {**made, "below": manner.below} if manner.below else made
 
 

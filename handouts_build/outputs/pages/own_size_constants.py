@@ -23,7 +23,7 @@ from handouts_build.formulas import (
     SIGNS,
     WHOLE_STEPS,
 )
-from handouts_build.outputs.words import ACTUAL_SIZE, BOUNDS, LEVELS, REMEDY, SIGNALS, UNIT_NAMES
+from handouts_build.outputs.words import ACTUAL_SIZE, BOUNDS, LEVELS, MUST, REMEDY, SIGNALS, UNIT_NAMES
 from handouts_build.quantities import (
     FINE,
     FINE_PLACES,
@@ -100,6 +100,7 @@ def constants() -> dict[str, Any]:
             "units": UNIT_NAMES,
             "bounds": BOUNDS,
             "remedy": REMEDY,
+            "must": MUST,
             "asked": ASKED,
             "actual_size": ACTUAL_SIZE,
         },

@@ -31,7 +31,7 @@ def ready_table(sheet: Sheet) -> dict[str, Any] | None:
     sheets = (sheet, *(ready.sheet for ready in shown))
     rows = list(_rows(sheets))[:_MOST_ROWS]
     return {
-        "heads": [pieces(head) for head in ("As written", *(ready.says for ready in shown))],
+        "heads": [pieces(head) for head in ("As published", *(ready.says for ready in shown))],
         "rows": [{"says": pieces(says), "values": [pieces(value) for value in values]} for says, values in rows],
     }
 

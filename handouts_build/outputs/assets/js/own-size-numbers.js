@@ -56,7 +56,10 @@
   };
 
   /** @type {Numbers["said"]} */
-  const said = (printed) => printed.other ? printed.lead + " (" + printed.other + ")" : printed.lead;
+  const said = ({ lead, other, way }) => {
+    if (!other) return lead;
+    return way ? lead.slice(0, -way.length) + "(" + other + ") " + way : lead + " (" + other + ")";
+  };
 
   own.numbers = ({ inch, scales, unnamed, same, least, near, half, more: MORE, fine: FINE, fine_places, mm_places, unseen, rounded }) => {
     /* How long an inch is in mm, and a mm in inches. */
@@ -203,8 +206,19 @@
 
     /* A value in its manner. */
     /** @type {Numbers["shown"]} */
-    const shown = (x, kind, rule, { err, fine, exact: asItIs }, hole, chain) =>
-      asItIs && kind === "length" ? told(x, kind, rule, err) : print(x, kind, rule, err ?? "nearest", fine, hole, chain);
+    const shown = (x, kind, rule, { err, fine, exact: asItIs, ways }, hole, chain) => {
+      if (asItIs && kind === "length") return told(x, kind, rule, err);
+      const made = print(x, kind, rule, err ?? "nearest", fine, hole, chain);
+      return ways ? worded(made, ways) : made;
+    };
+
+    /* A change with a word in the place of its sign; none of no change that is seen. */
+    /** @type {(made: Printed, ways: [more: string, less: string]) => Printed} */
+    const worded = (made, ways) => {
+      const below = made.lead.startsWith(MINUS), way = made.lead.startsWith("0" + NB) ? "" : ways[below ? 1 : 0];
+      const lead = made.lead.slice(below ? 1 : 0) + (way && " " + way);
+      return { ...made, lead, other: made.other.replace(MINUS, ""), way };
+    };
 
     /** @type {Numbers["rounding"]} */
     const rounding = (printed, x, kind, lead, err, fine) => {

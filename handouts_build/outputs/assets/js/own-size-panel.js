@@ -176,9 +176,9 @@
       units();
       findings(moved);
       tell(moved, left);
-      for (const drawing of all("[data-group]")) stand(drawing, moved && changed(drawing.dataset.group ?? ""), "Drawn at the sizes as written, not at yours.");
-      for (const place of all("[data-written]")) stand(place, moved, place.dataset.written || "at the sizes as written");
-      for (const place of all("[data-rests]")) stand(place, (place.dataset.rests ?? "").split(" ").some(elsewhere), "said of the sizes as written");
+      for (const drawing of all("[data-group]")) stand(drawing, moved && changed(drawing.dataset.group ?? ""), "Drawn as published, not at your sizes.");
+      for (const place of all("[data-written]")) stand(place, moved, place.dataset.written || "as published");
+      for (const place of all("[data-rests]")) stand(place, (place.dataset.rests ?? "").split(" ").some(elsewhere), "as published");
       onPaper(moved);
       data.pieces.forEach(stations);
       swap(rule.lead);
@@ -233,7 +233,7 @@
         const mark = old && as !== "other" && as !== "aside";
         if (text(value) === set && !mark) continue;
         show(value, set);
-        if (mark) value.append(make("span", "hb-hint hb-own__old", " as written"));
+        if (mark) value.append(make("span", "hb-hint hb-own__old", " as published"));
       }
     };
     const bounds = () => {
@@ -319,7 +319,7 @@
     const box = (verdict) => {
       const told = make("span");
       show(told, ended(verdict.told || verdict.message) + (verdict.remedy ? " " + words.remedy + " " + ended(verdict.remedy) : ""));
-      return make("p", "", make("strong", "hb-word", words.levels[verdict.level]), " ", make("b", "", verdict.about + ":"), " ", told);
+      return make("p", "", make("strong", "hb-word", words.levels[verdict.level]), " ", ...(verdict.asked ? [] : [make("b", "", verdict.about + ":"), " "]), told);
     };
     /* The written sizes and the ready ones, and how far from them the chosen ones are. */
     const nearest = () => {
@@ -358,11 +358,11 @@
     /** @param {ReturnType<typeof nearest>} near */
     const unworked = (near) => {
       const rest = near.findings.filter((each) => each.level !== "note").map((each) => sentence(each.about + ": " + each.message)).join(" ");
-      const told = rest ? " What was found there: " + rest : " Nothing that calls for care was found there.";
+      const told = rest ? " It has warnings: " + rest : " It has no warnings.";
       return near.says && near.away < 1e-9
-        ? "These are the sizes of “" + near.says + "”. Pictures at these sizes are in its papers; the pictures on this page, and what is marked so, are those of the sizes as written. Its walls and holds have been checked." + told
-        : "Pictures, speeds, what is read off the wood and the checks of walls and holds are not worked out at your sizes: they stay as written and are marked so. The nearest sizes that they are worked out for are " +
-          (near.says ? "those of the ready size “" + near.says + "”." : "those as written.") + told;
+        ? "These are the sizes of “" + near.says + "”, which are fully checked. Its papers have their pictures; the pictures on this page are marked “as published”." + told
+        : "Pictures, speeds and strength checks are not worked out for your sizes; they are marked “as published”. The nearest fully checked size is " +
+          (near.says ? "“" + near.says + "”." : "the published one.") + told;
     };
     /** @param {string} at */
     const title = (at) => {
@@ -373,10 +373,10 @@
     const tell = (moved, left) => {
       const found = verdicts(), stops = found.filter((each) => each.level === "stop").length, none = worked.problems.length;
       const many = found.filter((each) => each.level !== "note" && each.level !== "stop").length, told = [];
-      if (moved && stops) told.push((none ? "with these sizes it cannot be made." : "with these sizes it cannot be made or held as written.") + (stops === 1 ? " The reason stands below." : " The " + stops + " reasons stand below."));
+      if (moved && stops) told.push((none ? "It cannot be made at these sizes. " : "It cannot be made or held at these sizes. ") + (stops === 1 ? "Here is why:" : "Here are the " + stops + " reasons:"));
       if (left.length) told.push("The numbers still go by " + left.map((size) => said(shown(good[size.name], size.kind, rule, size)) + " for: " + size.says).join("; ") + ".");
       else if (!moved) told.push(AS_WRITTEN);
-      else if (!none) told.push("The dimensions, workings and steps follow your sizes.");
+      else if (!stops) told.push("The dimensions, workings and steps follow your sizes.");
       if (moved && many) told.push(many + (stops ? " more" : "") + (many === 1 ? " thing" : " things") + " to mind.");
       const state = told.join(" "), word = moved && stops ? words.levels.stop + ":" : "";
       clearTimeout(timer);

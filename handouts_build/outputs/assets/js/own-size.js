@@ -109,16 +109,17 @@
           worked.unjudged.push(about);
         } else if (!met) {
           const message = filled(condition.message), remedy = filled(condition.remedy), asked = Boolean(condition.says);
-          const told = condition.says ? filled(condition.says) + " (" + broken(condition.tree, find) + ")" : message;
+          const told = condition.says ? filled(condition.says).replace(/\.$/, "") + ". " + broken(condition.tree, find) : message;
           into.push({ level: condition.level, about, message, told, remedy, asked });
         }
       };
       /* The author's rule in words that a reader has seen on the page, and what came out instead. */
       /** @type {(tree: Tree, find: Look) => string} */
       const broken = (tree, find) => {
-        const left = /** @type {Tree} */ (tree[1]);
-        const is = left[0] === "name" ? ": it is " + exact(find(left[1]), got(kinds, left[1]), rule.lead) : "";
-        return written(tree, called) + " does not hold" + is;
+        const [op, left, right] = /** @type {[string, Tree, Tree]} */ (tree), must = constants.words.must[op];
+        if (!must) return written(tree, called);
+        const is = left[0] === "name" ? " is " + exact(find(left[1]), got(kinds, left[1]), rule.lead) + "; it" : "";
+        return written(left, called) + is + " " + fill(must, { bound: written(right, called) });
       };
       /** @param {string} name */
       const called = (name) => {

@@ -1,0 +1,69 @@
+"""What the author has accepted, in the turner's words.
+
+This module owns the opening and the sentence of a finding that stands because its author
+says why: it is no warning, so it says what is meant. The warnings are for `words`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from handouts_build.compute.solid.words import length, marked, named
+from handouts_build.compute.working import meant
+from handouts_build.quantities import Err, Rule
+from handouts_build.workpiece import Code, Verdict
+
+__all__ = ["on_purpose"]
+
+
+def on_purpose(found: Verdict, rule: Rule, reason: str, *, places: int = 1) -> str:
+    """A finding that may be accepted, and is.
+
+    Args:
+        found: As the workpiece tells it; `Code.acceptable`.
+        rule: The unit that leads.
+        reason: Why the author accepts it.
+        places: In how many like places it is found.
+    """
+    opening, words = _MEANT[found.code]
+    names = [named(thing) for thing in found.about]
+    sizes = {name: length(value, rule) for name, value in found.numbers.items() if name.endswith("_mm")}
+    if found.code is Code.SLENDER:
+        # As the warning has them: they stand on the page at marks of the rule.
+        sizes |= {
+            name: marked(found.numbers[name], rule, safe)
+            for name, safe in (("long_mm", Err.OVER), ("neck_mm", Err.UNDER))
+        }
+    return meant(opening, words(names, sizes, places), reason)
+
+
+def _thin(names: list[str], sizes: Mapping[str, str], places: int) -> str:
+    where = f"between {names[0]} and {names[1]}"
+    return f"{sizes['left_mm']} {f'in {places} like places, at the thinnest ' if places > 1 else ''}{where}"
+
+
+_MEANT: Mapping[Code, tuple[str, Callable[[list[str], Mapping[str, str], int], str]]] = {
+    Code.THIN_WEB: ("Thin", _thin),
+    Code.SLENDER: ("Slender", lambda _, sizes, __: f"{sizes['long_mm']} long and {sizes['neck_mm']} at its thinnest"),
+    Code.OVERHANG: (
+        "Long overhang",
+        lambda _, sizes, __: f"{sizes['overhang_mm']} out of a hold {sizes['diameter_mm']} across",
+    ),
+    Code.THIN_NECK: (
+        "Thin neck",
+        lambda names, sizes, _: f"{sizes['neck_mm']} across, and {names[0]} {sizes['out_mm']} out from it",
+    ),
+    Code.CUTS_NOTHING: ("No wood in the way", lambda names, _, __: f"{names[0]} takes nothing away here"),
+    Code.SHORT_GRIP: (
+        "Short grip",
+        lambda _, sizes, __: f"{sizes['have_mm']} in the jaws, of wood {sizes['diameter_mm']} across",
+    ),
+    Code.PITH_LEFT: ("Pith left", lambda _, sizes, __: f"it runs {sizes['long_mm']} through the finished part"),
+    Code.BARK_LEFT: ("Bark left", lambda *_: ""),
+    Code.DRIED_OVAL: ("Gripped oval", lambda names, _, __: f"{names[0]} was turned green and has dried since"),
+    Code.NARROW_MOUTH: (
+        "Narrow mouth",
+        lambda names, sizes, _: f"{sizes['mouth_mm']} across, and {names[0]} {sizes['deep_mm']} deep",
+    ),
+}
+"""What each is called that may be accepted, and how its numbers are told."""
