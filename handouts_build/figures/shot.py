@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Unpack
 from handouts_build.figures.figure import Figure
 
 if TYPE_CHECKING:
-    from handouts_build.figures.solid.picture import Camera, Drawn, Mesh
+    from handouts_build.figures.solid.picture import Camera, Drawn, SurfaceMesh
 
 __all__ = ["PictureSet", "Shot", "shot"]
 
@@ -69,7 +69,7 @@ class PictureSet:
     """Files for other tools, by name."""
 
 
-def shot(name: str, alt: str, mesh: Mesh, *, camera: Camera, dark: bool = True, **more: Unpack[Drawn]) -> Shot:
+def shot(name: str, alt: str, mesh: SurfaceMesh, *, camera: Camera, dark: bool = True, **more: Unpack[Drawn]) -> Shot:
     """A picture of one stage for both grounds.
 
     Args:

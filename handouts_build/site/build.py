@@ -15,7 +15,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from handouts_build.compute.solid.session import Bench
+from handouts_build.compute.solid.session import SolidSession
 from handouts_build.disk.cache import Cache, code_key, content_key, read
 from handouts_build.disk.clock import today
 from handouts_build.disk.folders import over
@@ -61,7 +61,7 @@ class Archive:
     cache: Cache = field(default_factory=Cache)
     records: tuple[Records, ...] = ()
     """For each sheet, what is kept of its showings."""
-    bench: Bench = field(default_factory=Bench)
+    session: SolidSession = field(default_factory=SolidSession)
     """Where their parts are carried as solids."""
 
     @property
@@ -120,9 +120,11 @@ def read_what_can_be(paths: Sequence[Path], *, base: Path, cache: Cache | None =
     """
     cache = cache or Cache()
     kept_stages = cache
-    bench = cache.hold(
-        "bench",
-        lambda: Bench(lambda described, make: kept_stages.get(content_key(code_key(), "stages", described), make)),
+    session = cache.hold(
+        "session",
+        lambda: SolidSession(
+            lambda described, make: kept_stages.get(content_key(code_key(), "stages", described), make)
+        ),
     )
     problems: list[Problem] = []
     shops: dict[Path, tuple[Shop, bytes]] = {}
@@ -148,33 +150,33 @@ def read_what_can_be(paths: Sequence[Path], *, base: Path, cache: Cache | None =
         try:
             # A project whose files look as they did is not worked out again while this process lives.
             seen = content_key("read", shown, shops[home][1], *look(path), *over(path, today()))
-            sheet, key, kept = cache.hold(seen, partial(_read, path, shown, shops[home], bench))
+            sheet, key, kept = cache.hold(seen, partial(_read, path, shown, shops[home], session))
         except ProjectError as error:
             problems.extend(error.problems)
             continue
         sheets.append(sheet)
         keys.append(key)
         records.append(kept)
-    return Archive(tuple(sheets), tuple(keys), cache, tuple(records), bench), problems
+    return Archive(tuple(sheets), tuple(keys), cache, tuple(records), session), problems
 
 
-def _read(path: Path, shown: str, shop: tuple[Shop, bytes], bench: Bench) -> tuple[Sheet, str, Records]:
+def _read(path: Path, shown: str, shop: tuple[Shop, bytes], session: SolidSession) -> tuple[Sheet, str, Records]:
     for _ in range(_TRIES):
         before = tuple(look(path))
-        made = _read_once(path, shown, shop, bench)
+        made = _read_once(path, shown, shop, session)
         # A file saved meanwhile would leave one version's results under the other's name.
         if tuple(look(path)) == before:
             return made
     raise ProjectError([Problem(Place(shown), "this file keeps changing while it is read", "try again")])
 
 
-def _read_once(path: Path, shown: str, shop: tuple[Shop, bytes], bench: Bench) -> tuple[Sheet, str, Records]:
+def _read_once(path: Path, shown: str, shop: tuple[Shop, bytes], session: SolidSession) -> tuple[Sheet, str, Records]:
     from handouts_build.compute import compute
     from handouts_build.schema import load_project
 
     project, document = load_project(path, shown)
     pictures = path.with_suffix("")
-    sheet = compute(project, document, name=path.stem, folder=pictures, shop=shop[0], bench=bench)
+    sheet = compute(project, document, name=path.stem, folder=pictures, shop=shop[0], session=session)
     try:
         parts = [path.read_bytes(), *(picture.path.read_bytes() for picture in sheet.pictures)]
     except OSError as error:
@@ -323,7 +325,7 @@ def pictures(archive: Archive, index: int, sheet: Sheet | None = None) -> Pictur
         sheet: One of its ready sizes, worked out; None for the project itself.
     """
     main = archive.sheets[index]
-    return picture_set(sheet or main, archive.bench, cache=archive.cache, whole=sheet is None or sheet is main)
+    return picture_set(sheet or main, archive.session, cache=archive.cache, whole=sheet is None or sheet is main)
 
 
 def _papers(

@@ -13,7 +13,7 @@ from handouts_build.disk.cache import Cache, code_key, content_key, read
 from handouts_build.figures.shot import PictureSet, Shot
 
 if TYPE_CHECKING:
-    from handouts_build.compute.solid.session import Bench
+    from handouts_build.compute.solid.session import SolidSession
     from handouts_build.sheet import Sheet
 
 __all__ = ["picture_set"]
@@ -21,18 +21,18 @@ __all__ = ["picture_set"]
 _LIST, _VIEWER = "pictures.json", "viewer.js"
 
 
-def picture_set(sheet: Sheet, bench: Bench, *, cache: Cache, whole: bool) -> PictureSet:
+def picture_set(sheet: Sheet, session: SolidSession, *, cache: Cache, whole: bool) -> PictureSet:
     """The pictures of a sheet's solids; empty where no part has cuts.
 
     Args:
         sheet: A project, worked out, or one of its ready sizes.
-        bench: Where it was carried.
+        session: Where it was carried.
         cache: Where pictures are kept.
         whole: Whether the piece to turn about and the models belong to it; papers need none.
     """
     if not any(step.stage for step in sheet.steps):
         return PictureSet()
-    solids, together = bench.solids[sheet.name], bench.together.get(sheet.name)
+    solids, together = session.solids[sheet.name], session.together.get(sheet.name)
 
     def draw() -> dict[str, bytes]:
         from handouts_build.site import picturing

@@ -23,9 +23,8 @@ from handouts_build.figures.shot import Shot, shot
 from handouts_build.figures.solid.camera import INTO, THREE_QUARTER
 from handouts_build.figures.solid.holds import center, jaws, plate
 from handouts_build.figures.solid.mesh import bounds_of, joined
-from handouts_build.figures.solid.pack import Stage as PackedStage
-from handouts_build.figures.solid.pack import packed
-from handouts_build.figures.solid.picture import Bark, Camera, Cutaway, Mark, Mesh
+from handouts_build.figures.solid.pack import PackedStage, packed
+from handouts_build.figures.solid.picture import Bark, Camera, Cutaway, Mark, SurfaceMesh
 from handouts_build.workpiece import Vector
 
 if TYPE_CHECKING:
@@ -52,7 +51,7 @@ class _DrawnStage:
 
     stage: kernel.Stage
     before: kernel.Stage
-    holds: tuple[Mesh, ...]
+    holds: tuple[SurfaceMesh, ...]
 
 
 def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
@@ -86,17 +85,17 @@ def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
         return dict(zip(wanted, hands.map(lambda draw: draw(), wanted.values()), strict=True))
 
 
-def _mesh(solid: kernel.Solid) -> Mesh:
+def _mesh(solid: kernel.Solid) -> SurfaceMesh:
     """A solid as pictures take it."""
     found = solid.mesh()
-    return Mesh(found.vertices, found.triangles, found.origins)
+    return SurfaceMesh(found.vertices, found.triangles, found.origins)
 
 
-def _wood(stage: kernel.Stage) -> Mesh:
-    return Mesh(stage.mesh.vertices, stage.mesh.triangles, stage.mesh.origins)
+def _wood(stage: kernel.Stage) -> SurfaceMesh:
+    return SurfaceMesh(stage.mesh.vertices, stage.mesh.triangles, stage.mesh.origins)
 
 
-def bark(plan: PartPlan, mesh: Mesh, *, frame: kernel.Axis = kernel.PART_AXIS, first: int = 0) -> list[Bark]:
+def bark(plan: PartPlan, mesh: SurfaceMesh, *, frame: kernel.Axis = kernel.PART_AXIS, first: int = 0) -> list[Bark]:
     """The branch that a part is cut from, if it is one.
 
     Args:
@@ -124,7 +123,7 @@ def _camera(blank: kernel.Stage, seen: Sequence[_DrawnStage]) -> Camera:
     return _framed(Camera.fit(bounds_of(meshes), direction=(across, above, -along if left else along)), meshes)
 
 
-def _framed(camera: Camera, meshes: Sequence[Mesh], *, least_aspect: float = 4 / 3) -> Camera:
+def _framed(camera: Camera, meshes: Sequence[SurfaceMesh], *, least_aspect: float = 4 / 3) -> Camera:
     """The same view, its frame close about what is seen: a box about a piece reaches further than the piece."""
     spots = [mesh.vertices.astype(float) @ np.array([camera.right, camera.up]).T for mesh in meshes]
     low, high = np.min([points.min(0) for points in spots], 0), np.max([points.max(0) for points in spots], 0)
@@ -175,7 +174,7 @@ def _turned(direction: Vector) -> Vector:
     return -x, -y, -z
 
 
-def _holds(now: kernel.Stage, before: kernel.Stage) -> Iterator[Mesh]:
+def _holds(now: kernel.Stage, before: kernel.Stage) -> Iterator[SurfaceMesh]:
     """Jaws, plates and centers as a step leaves them."""
     hold = now.hold
     if hold is None or not hold.turns:
@@ -208,7 +207,7 @@ def _held_left(now: kernel.Stage, hold: kernel.BaseHold) -> bool:
     return kernel.held_end(hold, now.features) is kernel.End.LEFT
 
 
-def _grip(now: kernel.Stage, hold: kernel.BaseHold, low: float, high: float, across: float) -> Mesh:
+def _grip(now: kernel.Stage, hold: kernel.BaseHold, low: float, high: float, across: float) -> SurfaceMesh:
     """What holds it at one end."""
     along = now.axis.direction
     if hold.needs:
@@ -253,7 +252,7 @@ def whole_shot(sheet: Sheet, together: Together, shop: kernel.ShopLimits, *, dar
     return shot(name, sheet.whole.says, mesh, camera=camera, cutaway=opened, barks=barks, dark=dark)
 
 
-def _standing(mesh: Mesh, up: str) -> Camera:
+def _standing(mesh: SurfaceMesh, up: str) -> Camera:
     """A view of the piece as it stands: an end above, or lying."""
     if not up:
         return _framed(Camera.fit(mesh.bounds, direction=THREE_QUARTER), [mesh])
@@ -298,12 +297,12 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
     return packed(sheet.name, stages, camera=_standing(last, up), title=sheet.title)
 
 
-def _light(solid: kernel.Solid, middle: float) -> Mesh:
+def _light(solid: kernel.Solid, middle: float) -> SurfaceMesh:
     """A coarse mesh, its middle along the axis at nought."""
     found = solid.simplified(_COARSE_MM).mesh()
     moved = found.vertices.copy()
     moved[:, 2] -= middle
-    return Mesh(moved, found.triangles, found.origins)
+    return SurfaceMesh(moved, found.triangles, found.origins)
 
 
 def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[str, bytes]:
@@ -319,7 +318,7 @@ def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[st
     """
     whole = assembled(together.parts, together.joints, shop)
     looks = [
-        kernel.Look(placed.piece.name, placed.wood, _WOODS[index % len(_WOODS)])
+        kernel.ColoredSolid(placed.piece.name, placed.wood, _WOODS[index % len(_WOODS)])
         for index, placed in enumerate(whole.placed)
     ]
     return {

@@ -98,7 +98,15 @@ class Mounted:
         return self.axis.moved(float(places.min())) if low else self.axis.moved(float(places.max()), turned=True)
 
     def kept(self, radii_mm: Sequence[float], *, low: bool) -> tuple[float, float]:
-        """Share of the points on rings just beneath an end's face that are wood, before the cut and after it."""
+        """Share of the points on rings just beneath an end's face that are wood, before the cut and after it.
+
+        Args:
+            radii_mm: Of the rings, mm.
+            low: Whether the end is the one where places on the hold's axis are least.
+
+        Returns:
+            Two shares, 0 to 1.
+        """
         points = ring_points(self.inward(low=low), radii=list(radii_mm), places=[0.5, 1.0], around=16)
         return float(self.before.contains(points).mean()), float(self.after.contains(points).mean())
 
