@@ -28,7 +28,7 @@ def write(projects: Path, piece: str, name: str, more: str = "") -> Path:
 def shown(projects: Path, piece: str, name: str) -> Demonstration:
     archive = read_projects([projects / f"{piece}.yml"], base=projects.parent)
     taken = sticks_taken(archive, name, base=projects.parent)
-    return evening_kit(archive.records[0], name, taken=taken).shown
+    return evening_kit(archive.records[0], name, taken=taken).demonstration
 
 
 @pytest.fixture
