@@ -20,7 +20,7 @@ from handouts_build.problems import HandoutsError, Place, Problem, ProjectError,
 
 if TYPE_CHECKING:
     from handouts_build.site.build import Archive
-    from handouts_build.site.summary import Told
+    from handouts_build.site.summary import Summary
 
 __all__ = ["main"]
 
@@ -28,7 +28,10 @@ _PROJECTS = Path("projects")
 
 
 class _Commands(click.Group):
-    """Commands in the order one meets them, not by the alphabet."""
+    """Commands in the order one meets them, not by the alphabet.
+
+    A command's docstring is its help as far as the form feed; what follows is for whoever reads the code.
+    """
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 (click's signature)
         return list(self.commands)
@@ -63,6 +66,14 @@ def new(name: str, projects: Path) -> None:
 
     The file is a small piece that builds as it is, with comments that say what
     each line is for. Nothing that is there is written over.
+
+    \f
+    Args:
+        name: Of the project, as its file is to be called.
+        projects: Folder of the project files.
+
+    Raises:
+        HandoutsError: Where it cannot be done; the message says why.
     """
     from handouts_build.site.starter import start_project
 
@@ -95,22 +106,30 @@ def check(files: Sequence[Path], projects: Path) -> None:
     piece: 'stop' (cannot be made or held as written), 'mind' (can, with care) or
     'note'. Demonstrations that are not past are looked at too: the lathe there, the
     time, the wood. The exit status is 1 on any problem and any 'stop'.
+
+    \f
+    Args:
+        files: Project files; every project where there are none.
+        projects: Folder of the project files.
+
+    Raises:
+        HandoutsError: Where it cannot be done; the message says why.
     """
     from handouts_build.disk.clock import now as clock
     from handouts_build.site.summary import overlapping
 
     now = clock()
-    told = _tell(files or _project_files(projects))
-    for project in told:
+    summaries = _summaries(files or _project_files(projects))
+    for project in summaries:
         click.echo(f"{project.file}: {project.title}: {project.says}")
         for finding in (
             *project.findings,
             *(finding for evening in project.coming(now) for finding in evening.findings),
         ):
             click.echo(finding)
-    for finding in overlapping(told, now):
+    for finding in overlapping(summaries, now):
         click.echo(finding)
-    if any(project.stopped or any(evening.stops for evening in project.coming(now)) for project in told):
+    if any(project.stopped or any(evening.stops for evening in project.coming(now)) for project in summaries):
         sys.exit(1)
 
 
@@ -118,7 +137,16 @@ def check(files: Sequence[Path], projects: Path) -> None:
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Everything, as JSON with units and working.")
 def sheet(file: Path, as_json: bool) -> None:
-    """Print the dimensions of FILE: sizes and what follows, in both units."""
+    """Print the dimensions of FILE: sizes and what follows, in both units.
+
+    \f
+    Args:
+        file: The project file.
+        as_json: Whether everything is printed, as JSON.
+
+    Raises:
+        HandoutsError: Where it cannot be done; the message says why.
+    """
     from handouts_build.outputs.data import sheet_json
     from handouts_build.outputs.terminal import dimensions_table
 
@@ -133,7 +161,19 @@ def sheet(file: Path, as_json: bool) -> None:
 @_FOLDER
 @_SITE_URL
 def papers(files: Sequence[Path], target: Path, size: str, projects: Path, site_url: str) -> None:
-    """Typeset handout, dimensions sheet and templates of FILES, or of every project."""
+    """Typeset handout, dimensions sheet and templates of FILES, or of every project.
+
+    \f
+    Args:
+        files: Project files; every project where there are none.
+        target: Folder to write to.
+        size: One of `paper.SIZES`, or `both`.
+        projects: Folder of the project files.
+        site_url: Address the archive is published at; empty for none.
+
+    Raises:
+        HandoutsError: Where it cannot be done; the message says why.
+    """
     from handouts_build.disk.files import write_all
     from handouts_build.outputs.output import Address
     from handouts_build.site.build import paper_files
@@ -155,7 +195,18 @@ def papers(files: Sequence[Path], target: Path, size: str, projects: Path, site_
 @_FOLDER
 @_SITE_URL
 def pages(target: Path, with_papers: bool, projects: Path, site_url: str) -> None:
-    """Write the archive as plain Markdown and assets, for another site engine."""
+    """Write the archive as plain Markdown and assets, for another site engine.
+
+    \f
+    Args:
+        target: Folder to write to.
+        with_papers: Whether the PDFs go with the pages.
+        projects: Folder of the project files.
+        site_url: Address the archive is published at; empty for none.
+
+    Raises:
+        HandoutsError: Where it cannot be done; the message says why.
+    """
     from handouts_build.disk.cache import Cache, user_folder
     from handouts_build.disk.clock import now as clock
     from handouts_build.outputs.output import Address
@@ -165,9 +216,9 @@ def pages(target: Path, with_papers: bool, projects: Path, site_url: str) -> Non
     files = _project_files(projects)
     if private := list(leaks((), files, Path.cwd())):
         raise ProjectError(private)
-    told, now = _tell(files), clock()
-    _must_be_makeable(finding for project in told for finding in project.stops)
-    for stop in (stop for project in told for evening in project.coming(now) for stop in evening.stops):
+    summaries, now = _summaries(files), clock()
+    _must_be_makeable(finding for project in summaries for finding in project.stops)
+    for stop in (stop for project in summaries for evening in project.coming(now) for stop in evening.stops):
         click.echo(stop, err=True)
     made = publish(
         files,
@@ -200,6 +251,18 @@ def dry_run(name: str, date: str, held: bool, afresh: bool, exported: Path | Non
 
     Every key saves the whole run below projects/NAME/dry-runs/, in a file of its own.
     Keys: n next, p pause, b back, s skip, t note, q leave.
+
+    \f
+    Args:
+        name: Of the project.
+        date: Of the demonstration; empty for a dry run of no evening.
+        held: Whether it is the demonstration itself.
+        afresh: Whether a run that was left is not taken up again.
+        exported: A run from the stopwatch page, to take in; None to time one.
+        projects: Folder of the project files.
+
+    Raises:
+        HandoutsError: Where it cannot be done; the message says why.
     """
     from handouts_build.evening.dry_run import rehearse, take_in
 
@@ -234,27 +297,45 @@ def evening(name: str, date: str, target: Path, projects: Path) -> None:
     stopwatch, the page and the paper say the same. An evening that has begun keeps it.
     The exit status is 1 if something will not do, such as a lathe that is too small or
     a show that is longer than its slot.
+
+    \f
+    Args:
+        name: Of the project.
+        date: Of the demonstration.
+        target: Private folder to write to.
+        projects: Folder of the project files.
+
+    Raises:
+        HandoutsError: Where it cannot be done; the message says why.
     """
     from handouts_build.disk.files import write_all
     from handouts_build.disk.privacy import refuse_public
     from handouts_build.disk.site_settings import site_address
     from handouts_build.evening.folder import evening_kit, stale, step_shots
+    from handouts_build.evening.wood import sticks_taken
     from handouts_build.outputs.output import Address
 
     refuse_public(target, projects=projects)
     archive = _read((_project_file(name, projects),), projects)
     (records,) = archive.records
-    kit = evening_kit(records, records.find(date), step_shots(archive), address=Address(*site_address(projects)))
-    for finding in kit.shown.findings:
+    found = records.find(date)
+    kit = evening_kit(
+        records,
+        found,
+        step_shots(archive),
+        address=Address(*site_address(projects)),
+        taken=sticks_taken(archive, found, base=Path.cwd()),
+    )
+    for finding in kit.demonstration.findings:
         click.echo(str(finding), err=True)
-    for line in kit.shown.plan.says:
+    for line in kit.demonstration.plan.says:
         click.echo(line)
     old = stale(target, kit, records)
     write_all({**{target / name: content for name, content in kit.files.items()}, **kit.kept}, gone=old)
     for path in old:
         click.echo(f"deleted {path.as_posix()}: it was of an evening that has moved or is gone, or is made no longer")
     _done(f"wrote {len(kit.files)} files to {target.as_posix()}/")
-    if kit.shown.stopped:
+    if kit.demonstration.stopped:
         sys.exit(1)
 
 
@@ -268,6 +349,16 @@ def hand_out(name: str, date: str, projects: Path, site_url: str) -> None:
 
     The attendees' papers and the sheet's data go below projects/NAME/handed-out/ with
     their checksums. The archive shows them as they are now, however the project changes.
+
+    \f
+    Args:
+        name: Of the project.
+        date: Of the demonstration.
+        projects: Folder of the project files.
+        site_url: Address the archive is published at; empty for that in the site's settings.
+
+    Raises:
+        HandoutsError: Where it cannot be done; the message says why.
     """
     from handouts_build.disk.site_settings import site_address
     from handouts_build.evening.hand_out import hand_out as freeze
@@ -296,11 +387,11 @@ def _project_files(projects: Path) -> Sequence[Path]:
     return project_files(projects)
 
 
-def _tell(files: Sequence[Path]) -> Sequence[Told]:
+def _summaries(files: Sequence[Path]) -> Sequence[Summary]:
     from handouts_build.disk.cache import Cache, user_folder
-    from handouts_build.site.publish import tell
+    from handouts_build.site.publish import summarize
 
-    return tell(files, base=Path.cwd(), cache=Cache(user_folder()), jobs=_jobs())
+    return summarize(files, base=Path.cwd(), cache=Cache(user_folder()), jobs=_jobs())
 
 
 def _read(files: Sequence[Path], projects: Path, *, whole_runs: bool = True) -> Archive:
@@ -322,8 +413,8 @@ def _makeable(files: Sequence[Path], projects: Path) -> Archive:
 
 def _must_be_makeable(stops: Iterable[str]) -> None:
     """End here if there is a finding of `stop`."""
-    if told := list(stops):
-        for finding in told:
+    if found := list(stops):
+        for finding in found:
             click.echo(finding, err=True)
         click.echo("Nothing was written: a piece that cannot be made as written is not handed out.", err=True)
         sys.exit(1)

@@ -103,7 +103,7 @@ def near_miss(word: str, known: Iterable[str], *, alike: float = 0.6) -> str:
         A sentence, empty when there is nothing useful to say.
     """
     words = sorted(known)
-    begun = [one for one in words if len(word) > 2 and one.startswith(word)]
+    begun = [candidate for candidate in words if len(word) > 2 and candidate.startswith(word)]
     close = begun[:1] or difflib.get_close_matches(word, words, n=1, cutoff=alike)
     if close:
         return f"did you mean '{close[0]}'?"

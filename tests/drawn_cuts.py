@@ -25,7 +25,7 @@ from PIL import Image
 from handouts_build.compute.solid.measured import carried
 from handouts_build.figures.shot import Shot
 from handouts_build.figures.solid.look import DAY, NIGHT
-from handouts_build.figures.solid.mesh import Mesh
+from handouts_build.figures.solid.mesh import SurfaceMesh
 from handouts_build.figures.solid.picture import Camera, Theme, pictures
 from handouts_build.schema import load_project
 from handouts_build.schema.describe_cuts import HEAD
@@ -53,7 +53,7 @@ class Drawing:
     """What it shows, with its numbers, for those who cannot see it."""
     key: str
     """Of all that it is made from."""
-    mesh: Mesh
+    mesh: SurfaceMesh
     camera: Camera
     more: dict[str, Any]
 
@@ -73,7 +73,7 @@ def drawing(path: Path) -> Drawing:
         (Path(folder) / path.name).write_text(HEAD + path.read_text(encoding="utf-8"), encoding="utf-8")
         archive = read_archive(Path(folder), base=Path(folder))
     (sheet,) = archive.sheets
-    solids = archive.bench.solids[sheet.name]
+    solids = archive.session.solids[sheet.name]
     if path.stem.startswith("blank-"):
         (part,) = sheet.parts
         one = solids.parts[part.name]
@@ -124,11 +124,11 @@ def _numbers(path: Path) -> str:
     return " ".join(told)
 
 
-def _last(sheet: Sheet, solids: Any) -> tuple[str, Mesh, Camera, dict[str, Any]]:
+def _last(sheet: Sheet, solids: Any) -> tuple[str, SurfaceMesh, Camera, dict[str, Any]]:
     """What the picture of the last step would be drawn from."""
-    told: list[tuple[str, Mesh, Camera, dict[str, Any]]] = []
+    told: list[tuple[str, SurfaceMesh, Camera, dict[str, Any]]] = []
 
-    def note(name: str, alt: str, mesh: Mesh, *, camera: Camera, dark: bool, **more: Any) -> Shot:
+    def note(name: str, alt: str, mesh: SurfaceMesh, *, camera: Camera, dark: bool, **more: Any) -> Shot:
         told.append((alt, mesh, camera, more))
         return Shot(name, alt, b"", b"", 0, 0)
 
@@ -137,14 +137,14 @@ def _last(sheet: Sheet, solids: Any) -> tuple[str, Mesh, Camera, dict[str, Any]]
     return told[-1]
 
 
-def _mesh(solid: Any) -> Mesh:
+def _mesh(solid: Any) -> SurfaceMesh:
     found = solid.mesh()
-    return Mesh(found.vertices, found.triangles, found.origins)
+    return SurfaceMesh(found.vertices, found.triangles, found.origins)
 
 
 def _plain(value: Any) -> Any:
     """What a drawing is made from, as lists and rounded numbers: a mesh by its bounds, its area and its volume."""
-    if isinstance(value, Mesh):
+    if isinstance(value, SurfaceMesh):
         corners = value.vertices.astype(float)[value.triangles]
         cross = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
         area = float(np.linalg.norm(cross, axis=1).sum()) / 2

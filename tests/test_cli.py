@@ -145,7 +145,7 @@ def test_a_disk_that_refuses_is_one_line(run: Run, projects: Path, monkeypatch: 
         raise OSError(28, "No space left on device", "out/piece.pdf")
 
     project(projects)
-    monkeypatch.setattr("handouts_build.site.publish.tell", lambda *_args, **_kinds: full(None))
+    monkeypatch.setattr("handouts_build.site.publish.summarize", lambda *_args, **_kinds: full(None))
     status, _, err = run("check")
     assert status == 1
     assert err == "the disk said no: No space left on device (out/piece.pdf); what was there is as it was\n"
@@ -159,7 +159,7 @@ def test_a_fault_of_the_tools_own_is_said_without_a_traceback(
     def broken(*_args: object, **_kinds: object) -> None:
         raise ZeroDivisionError("oh")
 
-    monkeypatch.setattr("handouts_build.site.publish.tell", broken)
+    monkeypatch.setattr("handouts_build.site.publish.summarize", broken)
     status, _, err = run("check")
     assert status == 1
     assert "a fault of its own: ZeroDivisionError: oh" in err
@@ -175,7 +175,7 @@ def test_being_interrupted_is_said_in_a_word(run: Run, projects: Path, monkeypat
     def stopped(*_args: object, **_kinds: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("handouts_build.site.publish.tell", stopped)
+    monkeypatch.setattr("handouts_build.site.publish.summarize", stopped)
     status, out, err = run("check")
     assert (status, out, err.strip()) == (130, "", "stopped")
 

@@ -22,6 +22,8 @@ speaker zone: America/New_York
 club: Tarn Valley Turners
 how: by video
 slot: 60 min
+opening: 3 min
+safety talk: 5 min
 paper: a4
 """
 

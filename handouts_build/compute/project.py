@@ -35,7 +35,7 @@ from handouts_build.compute.profiles import ProfileWork
 from handouts_build.compute.prose import paragraphs, runs, unfilled
 from handouts_build.compute.sides import fits_of, manner_of
 from handouts_build.compute.sizes import settled_size
-from handouts_build.compute.solid.session import Bench
+from handouts_build.compute.solid.session import SolidSession
 from handouts_build.compute.speed_limits import Turning, of_blank, speed_limit, too_fast
 from handouts_build.compute.working import chained, dimension, spoken
 from handouts_build.formulas import FormulaFault, holds, to_json
@@ -84,7 +84,7 @@ def compute(
     shop: Shop,
     sizes: Mapping[str, Quantity] | None = None,
     said_at: Key = (),
-    bench: Bench | None = None,
+    session: SolidSession | None = None,
 ) -> Sheet:
     """Work a project out at one choice of sizes.
 
@@ -96,7 +96,7 @@ def compute(
         shop: The maker's kit.
         sizes: Sizes chosen instead of the author's.
         said_at: Where the file chooses them, if it does.
-        bench: Where its parts are carried as solids.
+        session: Where its parts are carried as solids.
 
     Returns:
         The sheet, with its findings; a finding of `stop` is not an error here.
@@ -104,7 +104,7 @@ def compute(
     Raises:
         ProjectError: With every problem.
     """
-    return _SheetWork(project, document, name, folder, shop, sizes or {}, said_at, bench or Bench()).sheet()
+    return _SheetWork(project, document, name, folder, shop, sizes or {}, said_at, session or SolidSession()).sheet()
 
 
 class _SheetWork:
@@ -117,9 +117,9 @@ class _SheetWork:
         shop: Shop,
         chosen: Mapping[str, Quantity],
         said_at: Key,
-        bench: Bench,
+        session: SolidSession,
     ) -> None:
-        self.bench = bench
+        self.session = session
         self.project, self.document, self.name, self.folder, self.shop = project, document, name, folder, shop
         self.chosen, self.said_at = chosen, said_at
         self.ledger = Ledger(document)
@@ -161,7 +161,7 @@ class _SheetWork:
         self._keep()
         steps_are_told_apart(self.project, self.ledger)
         groups, found = profiles_fit(groups, parts, self.rule, self.ledger, named=self.project.parts)
-        solids = self.bench.carry(
+        solids = self.session.carry(
             self.name, self.project, self.ledger,
             parts=parts, groups=groups, shop=self.shop, rule=self.rule, coarse=bool(self.chosen),
         )  # fmt: skip
@@ -212,7 +212,7 @@ class _SheetWork:
             cautions=self.cautions,
             lines=tuple(self.lines.values()),
         )
-        return self.bench.finish(made, self.project, self.ledger)
+        return self.session.finish(made, self.project, self.ledger)
 
     def _settle(self) -> list[ChapterWork | ProfileWork]:
         """Give every name its value."""

@@ -11,7 +11,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from handouts_build.compute.project import compute as compute_once
-from handouts_build.compute.solid.session import Bench
+from handouts_build.compute.solid.session import SolidSession
 from handouts_build.problems import Problem, ProjectError, near_miss
 from handouts_build.schema import Document, Key, Project, Shop
 from handouts_build.sheet import Finding, Level, ReadySize, Sheet
@@ -23,7 +23,7 @@ _MOST = 6
 
 
 def compute(
-    project: Project, document: Document, *, name: str, folder: Path, shop: Shop, bench: Bench | None = None
+    project: Project, document: Document, *, name: str, folder: Path, shop: Shop, session: SolidSession | None = None
 ) -> Sheet:
     """Work a project out, at its ready sizes too.
 
@@ -33,7 +33,7 @@ def compute(
         name: Its name in the archive.
         folder: Where its pictures lie; need not exist if it has none.
         shop: The maker's kit.
-        bench: Where its parts are carried as solids.
+        session: Where its parts are carried as solids.
 
     Returns:
         The sheet, with its findings and its ready sizes; a finding of `stop` is not an error here.
@@ -41,7 +41,7 @@ def compute(
     Raises:
         ProjectError: With every problem.
     """
-    sheet = compute_once(project, document, name=name, folder=folder, shop=shop, bench=bench)
+    sheet = compute_once(project, document, name=name, folder=folder, shop=shop, session=session)
     problems = list(_unknown(project, document))
     made: list[ReadySize] = []
     others: list[Finding] = []
@@ -58,7 +58,7 @@ def compute(
                 shop=shop,
                 sizes=sizes,
                 said_at=(*key, "sizes"),
-                bench=bench,
+                session=session,
             )
         except ProjectError as error:
             problems += [_blamed(problem, document, key, called) for problem in error.problems]

@@ -82,7 +82,15 @@ class Cache:
         self._pruned = False
 
     def get(self, key: str, make: Callable[[], bytes]) -> bytes:
-        """The result of a key, made now if it is not there yet."""
+        """The result of a key, made now if it is not there yet.
+
+        Args:
+            key: From `content_key`, of everything the result follows from.
+            make: Makes the result; what it raises is passed on, and nothing is kept.
+
+        Returns:
+            The bytes, as `make` gave them now or before.
+        """
         found = self.known(key)
         if found is None:
             found = make()
@@ -104,7 +112,15 @@ class Cache:
             self._memory[key] = result
 
     def files(self, key: str, make: Callable[[], Mapping[str, bytes]]) -> Mapping[str, Path | bytes]:
-        """A set of files by name, made now if it is not there yet: each a path below the folder, or bytes."""
+        """A set of files by name, made now if it is not there yet.
+
+        Args:
+            key: From `content_key`, of everything the files follow from.
+            make: Makes the files, by name; what it raises is passed on, and nothing is kept.
+
+        Returns:
+            For each name a path below the folder, or bytes where nothing is kept on disk.
+        """
         found = self.known_files(key)
         if found is None:
             made = make()
@@ -124,9 +140,16 @@ class Cache:
         return {name: self._place(digest) for name, (digest, _) in found.items()} if whole else None
 
     def hold(self, key: str, make: Callable[[], _T]) -> _T:
-        """A thing held while this process lives, made now if it is not there yet.
+        """An object held while this process lives, made now if it is not there yet.
 
         What is held never goes to disk, so it may be anything.
+
+        Args:
+            key: From `content_key`, of everything the object follows from.
+            make: Makes the object; what it raises is passed on, and nothing is held.
+
+        Returns:
+            The object, the same one each time.
         """
         if key not in self._held:
             self._held[key] = make()
@@ -215,12 +238,12 @@ class Cache:
 def _there(path: Path, size: int) -> bool:
     """Whether a kept file is there whole; if it is, it is marked as in use."""
     try:
-        told = path.stat()
-        if time.time() - told.st_mtime > _DAY_S / 2:
+        status = path.stat()
+        if time.time() - status.st_mtime > _DAY_S / 2:
             os.utime(path)
     except OSError:
         return False
-    return told.st_size == size
+    return status.st_size == size
 
 
 def _kept(folder: Path) -> Iterator[tuple[float, int, Path]]:
@@ -230,8 +253,8 @@ def _kept(folder: Path) -> Iterator[tuple[float, int, Path]]:
             # Another process may be tidying up as well.
             with contextlib.suppress(FileNotFoundError):
                 if path.is_file():
-                    told = path.stat()
-                    yield told.st_mtime, told.st_size, path
+                    status = path.stat()
+                    yield status.st_mtime, status.st_size, path
 
 
 def read(file: Path | bytes) -> bytes:

@@ -7,7 +7,7 @@ written where the demonstrator says.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -23,7 +23,7 @@ from handouts_build.paper import EVENING, SHARED_RUN_SHEET, SIZES
 from handouts_build.problems import ProjectError
 from handouts_build.records.plans import new_id, plan_text, with_id
 from handouts_build.records.showings import DEMONSTRATIONS, EVENING_NAME, Records, plan_legs
-from handouts_build.sheet.evening import Demonstration
+from handouts_build.sheet.evening import Demonstration, TakenStick
 from handouts_build.site.build import Archive, pictures
 from handouts_build.site.summary import Evening
 
@@ -46,20 +46,27 @@ def step_shots(archive: Archive) -> Mapping[int, Shot]:
     return pictures(archive, 0).shots
 
 
-def beside(shown: Demonstration, records: Records) -> Demonstration:
+def beside(demonstration: Demonstration, records: Records) -> Demonstration:
     """The same, with what other demonstrations of its archive run at the same time.
 
     Args:
-        shown: The demonstration, worked out.
+        demonstration: The demonstration, worked out.
         records: Of its project, for where the archive lies.
     """
     from handouts_build.compute.evening.packing import packed_with
 
-    for other in _same_evening(records.home.parent, shown):
-        shown = replace(shown, packing=packed_with(shown.packing, (shown.how, other.how), other.title))
-    own = Evening(shown.file, shown.sheet.title, shown.starts.isoformat(), shown.plan.ends.isoformat())
-    found = (own.overlap(other) for other in _others(records.home.parent, shown))
-    return replace(shown, findings=(*shown.findings, *(name for name in found if name is not None)))
+    for other in _same_evening(records.home.parent, demonstration):
+        demonstration = replace(
+            demonstration, packing=packed_with(demonstration.packing, (demonstration.how, other.how), other.title)
+        )
+    own = Evening(
+        demonstration.file,
+        demonstration.sheet.title,
+        demonstration.starts.isoformat(),
+        demonstration.plan.ends.isoformat(),
+    )
+    found = (own.overlap(other) for other in _others(records.home.parent, demonstration))
+    return replace(demonstration, findings=(*demonstration.findings, *(name for name in found if name is not None)))
 
 
 @dataclass(frozen=True)
@@ -70,32 +77,32 @@ class _Other:
     how: str
 
 
-def _same_evening(projects: Path, shown: Demonstration) -> tuple[_Other, ...]:
+def _same_evening(projects: Path, demonstration: Demonstration) -> tuple[_Other, ...]:
     """The piece that is shown first on the same day at the same club; none where that is this one."""
     from handouts_build.schema import load_demonstration
 
     first: tuple[tuple[str, str], _Other] | None = None
-    for path in sorted(projects.glob(f"*/{DEMONSTRATIONS}/{shown.name[:10]}-*.y*ml")):
+    for path in sorted(projects.glob(f"*/{DEMONSTRATIONS}/{demonstration.name[:10]}-*.y*ml")):
         try:
             asked, _ = load_demonstration(path, path.as_posix())
         except ProjectError:
             continue
-        if asked.cancelled is None and asked.club.casefold() == shown.club.casefold():
+        if asked.cancelled is None and asked.club.casefold() == demonstration.club.casefold():
             home = path.parent.parent.name
             order = (f"{asked.start:%H:%M}", home)
             if first is None or order < first[0]:
                 first = (order, _Other(home, asked.how))
-    return () if first is None or first[0][1] == shown.sheet.name else (first[1],)
+    return () if first is None or first[0][1] == demonstration.sheet.name else (first[1],)
 
 
-def _others(projects: Path, shown: Demonstration) -> Iterator[Evening]:
+def _others(projects: Path, demonstration: Demonstration) -> Iterator[Evening]:
     """The other demonstrations that are announced, from their files alone: their projects are not worked out."""
     from handouts_build.compute.evening.moments import MomentFault, instant, later
     from handouts_build.schema import load_demonstration
 
     for path in sorted(projects.glob(f"*/{DEMONSTRATIONS}/*.y*ml")):
         home = path.parent.parent.name
-        if (home, path.stem) == (shown.sheet.name, shown.name):
+        if (home, path.stem) == (demonstration.sheet.name, demonstration.name):
             continue
         try:
             asked, _ = load_demonstration(path, path.as_posix())
@@ -112,7 +119,7 @@ def _others(projects: Path, shown: Demonstration) -> Iterator[Evening]:
 class Kit:
     """All that is written when an evening is printed."""
 
-    shown: Demonstration
+    demonstration: Demonstration
     files: Mapping[str, bytes]
     """For the private folder, by name."""
     kept: Mapping[Path, bytes]
@@ -126,6 +133,7 @@ def evening_kit(
     *,
     address: Address = NOWHERE,
     at: datetime | None = None,
+    taken: Sequence[TakenStick] = (),
 ) -> Kit:
     """Print an evening: its plan is made from what is known now, and frozen, unless the evening was begun or held.
 
@@ -135,6 +143,7 @@ def evening_kit(
         shots: Pictures of the solid, by the number of the step.
         address: Where the archive is published.
         at: When; now if not given.
+        taken: Sticks on hand that earlier demonstrations saw into.
 
     Raises:
         ProjectError: If the demonstration's file does not hold together.
@@ -147,49 +156,51 @@ def evening_kit(
     when = at or now()
     before = records.printed(name)
     keeps = before is not None and records.begun(name)
-    shown = beside(records.demonstration(name, afresh=not keeps), records)
-    if not shown.plan.printed:
-        shown = replace(shown, plan=replace(shown.plan, printed=_iso(when)))
+    demonstration = beside(records.demonstration(name, afresh=not keeps, taken=taken), records)
+    if not demonstration.plan.printed:
+        demonstration = replace(demonstration, plan=replace(demonstration.plan, printed=_iso(when)))
     calendar_id = records.calendar_id(name) or new_id()
     revised = (
         Revision(before.sequence, datetime.fromisoformat(before.revised), before.says, tuple(before.events))
         if before
         else None
     )
-    page = address.page(shown.sheet)
-    ics, revision = calendar(shown, calendar_id=calendar_id, now=when, before=revised, page=page)
-    cutting = cutting_figure(shown.stock)
+    page = address.page(demonstration.sheet)
+    ics, revision = calendar(demonstration, calendar_id=calendar_id, now=when, before=revised, page=page)
+    cutting = cutting_figure(demonstration.stock)
     made = {
-        **evening_papers(shown, cutting, shots),
-        "run-sheet.html": run_sheet_page(shown, cutting, shots).encode(),
-        **run_sheet_to_share(shown, shots),
-        "stopwatch.html": stopwatch_page(shown.sheet, plan_legs(shown.plan), shown=shown).encode(),
+        **evening_papers(demonstration, cutting, shots),
+        "run-sheet.html": run_sheet_page(demonstration, cutting, shots).encode(),
+        **run_sheet_to_share(demonstration, shots),
+        "stopwatch.html": stopwatch_page(
+            demonstration.sheet, plan_legs(demonstration.plan), demonstration=demonstration
+        ).encode(),
         "calendar.ics": ics,
     }
-    kept = {records.home / PLANS / f"{calendar_id}.yml": plan_text(_frozen(shown, revision))}
+    kept = {records.home / PLANS / f"{calendar_id}.yml": plan_text(_frozen(demonstration, revision))}
     if not records.calendar_id(name):
         kept[records.path(name)] = with_id(records.path(name), calendar_id)
     # Two pieces, and two evenings, may share a folder.
-    return Kit(shown, {f"{_stem(shown)}-{kind}": content for kind, content in made.items()}, kept)
+    return Kit(demonstration, {f"{_stem(demonstration)}-{kind}": content for kind, content in made.items()}, kept)
 
 
-def _stem(shown: Demonstration) -> str:
-    return f"{shown.sheet.name}-{shown.name}"
+def _stem(demonstration: Demonstration) -> str:
+    return f"{demonstration.sheet.name}-{demonstration.name}"
 
 
 def _iso(when: datetime) -> str:
     return when.astimezone(UTC).isoformat(timespec="seconds")
 
 
-def _frozen(shown: Demonstration, revision: Revision) -> FrozenPlan:
+def _frozen(demonstration: Demonstration, revision: Revision) -> FrozenPlan:
     from handouts_build.compute.evening.frozen import frozen_steps
     from handouts_build.schema import FrozenPlan
 
     return FrozenPlan(
-        evening=shown.name,
-        printed=shown.plan.printed,
-        asked=shown.plan.checksum,
-        steps=frozen_steps(shown.plan.steps),
+        evening=demonstration.name,
+        printed=demonstration.plan.printed,
+        asked=demonstration.plan.checksum,
+        steps=frozen_steps(demonstration.plan.steps),
         sequence=revision.sequence,
         revised=_iso(revision.revised),
         says=revision.says,
@@ -217,6 +228,6 @@ def stale(folder: Path, kit: Kit, records: Records) -> tuple[Path, ...]:
         match = named.fullmatch(path.name)
         if match is None or path.name in kit.files or not path.is_file() or not is_ours(path):
             continue
-        if match["evening"] == kit.shown.name or match["evening"] not in records.names:
+        if match["evening"] == kit.demonstration.name or match["evening"] not in records.names:
             found.append(path)
     return tuple(found)

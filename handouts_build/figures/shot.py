@@ -14,9 +14,9 @@ from typing import TYPE_CHECKING, Unpack
 from handouts_build.figures.figure import Figure
 
 if TYPE_CHECKING:
-    from handouts_build.figures.solid.picture import Camera, Drawn, Mesh
+    from handouts_build.figures.solid.picture import Camera, Drawn, SurfaceMesh
 
-__all__ = ["Album", "Shot", "shot"]
+__all__ = ["PictureSet", "Shot", "shot"]
 
 _WIDE_PX = 720
 _PAPER_MM = 54.0
@@ -57,7 +57,7 @@ class Shot:
 
 
 @dataclass(frozen=True)
-class Album:
+class PictureSet:
     """All that is drawn of a project's solids."""
 
     shots: Mapping[int, Shot] = field(default_factory=dict)
@@ -69,7 +69,7 @@ class Album:
     """Files for other tools, by name."""
 
 
-def shot(name: str, alt: str, mesh: Mesh, *, camera: Camera, dark: bool = True, **more: Unpack[Drawn]) -> Shot:
+def shot(name: str, alt: str, mesh: SurfaceMesh, *, camera: Camera, dark: bool = True, **more: Unpack[Drawn]) -> Shot:
     """A picture of one stage for both grounds.
 
     Args:

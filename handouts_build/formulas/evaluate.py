@@ -54,6 +54,10 @@ def value_of(node: Node, lookup: Lookup) -> Quantity:
 def holds(node: Node, lookup: Lookup) -> bool:
     """Whether a comparison is true; values a billionth apart count as equal.
 
+    Args:
+        node: The comparison: `<`, `>`, `<=` or `>=`.
+        lookup: The quantity that stands behind a name.
+
     Raises:
         FormulaFault: As `value_of`, and if the tree is not a comparison.
     """

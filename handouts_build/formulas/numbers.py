@@ -65,11 +65,11 @@ def _made(node: Node) -> Callable[[Numbers], float]:
         case Binary():
             return _joined(node)
         case Call():
-            function, inside = _CALLS[node.function], [_made(one) for one in node.arguments]
+            function, inside = _CALLS[node.function], [_made(argument) for argument in node.arguments]
             if len(inside) == 1:
                 (first,) = inside
                 return lambda look: function(first(look))
-            return lambda look: function(*[one(look) for one in inside])
+            return lambda look: function(*[evaluate(look) for evaluate in inside])
         case Sum():
             return _added(node)
 

@@ -161,7 +161,7 @@ def names(node: Node) -> Iterator[Name]:
             for argument in node.arguments:
                 yield from names(argument)
         case Sum():
-            yield from (one for one in names(node.of) if one.name != node.index)
+            yield from (used for used in names(node.of) if used.name != node.index)
         case Number():
             pass
 
@@ -250,4 +250,8 @@ def to_json(node: Node, name: Callable[[str], str] = str) -> list[Any]:
         case Call():
             return ["call", node.function, *(to_json(argument, name) for argument in node.arguments)]
         case Sum():
-            return ["sum", node.last, to_json(node.of, lambda one: "#" if one == node.index else name(one))]
+            return [
+                "sum",
+                node.last,
+                to_json(node.of, lambda variable: "#" if variable == node.index else name(variable)),
+            ]

@@ -222,6 +222,7 @@ def _part(part: Part) -> dict[str, Any]:
                 "number": step.number,
                 "name": step.name,
                 "say": [_text(paragraph) for paragraph in step.say],
+                "cue": [_text(paragraph) for paragraph in step.cue],
                 "care": [_text(paragraph) for paragraph in step.care],
                 "hold": step.hold,
                 "tools": list(step.tools),

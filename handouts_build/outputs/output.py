@@ -77,5 +77,5 @@ class Card:
     @classmethod
     def from_json(cls, kept: bytes) -> Card:
         """As it was kept."""
-        told = json.loads(kept)
-        return cls(told["club"], told["words"], tuple(Showing(**showing) for showing in told["showings"]))
+        values = json.loads(kept)
+        return cls(values["club"], values["words"], tuple(Showing(**showing) for showing in values["showings"]))

@@ -18,7 +18,7 @@ __all__ = [
     "LAST_WORD",
     "LEVELS",
     "REMEDY",
-    "SHOWN",
+    "SHOW_WORDS",
     "SIDES",
     "SIDES_SAY",
     "SIGNALS",
@@ -56,7 +56,7 @@ BOUNDS = {"both": "{least} to {most}", "least": "at least {least}", "most": "at 
 ACTUAL_SIZE = "Print at actual size (100 %), not fit to page; measure the bar before use."
 """How full-size templates are printed."""
 
-SHOWN = {"talk": "told, not turned", "ready-made": "brought ready-made"}
+SHOW_WORDS = {"talk": "told, not turned", "ready-made": "brought ready-made"}
 """How a step is shown, where it is not turned live."""
 
 LAST_WORD = (

@@ -164,23 +164,23 @@ class _StepThen:
         self.number, self.speed, self.words, self.cautions = number, speed, words, cautions
 
 
-def _text(value: Any) -> str:
+def _text(value: object) -> str:
     if not isinstance(value, str):
         raise TypeError(value)
     return value
 
 
-def _texts(value: Any) -> tuple[str, ...]:
+def _texts(value: object) -> tuple[str, ...]:
     if not isinstance(value, list):
         raise TypeError(value)
     return tuple(map(_text, value))
 
 
-def _box(box: Any) -> str:
+def _box(box: Mapping[str, object]) -> str:
     return "\n".join((_text(box["title"]), _text(box["hurts"]), *_texts(box["do"])))
 
 
-def _printed(dimension: Any) -> str:
+def _printed(dimension: Mapping[str, object]) -> str:
     also = f" ({_text(dimension['also'])})" if dimension.get("also") else ""
     return _text(dimension["printed"]) + also
 

@@ -2,7 +2,7 @@
 
 This module owns where those files lie, below the project's own folder, and reads
 them into one record. What they mean is worked out in `compute`; what of them is
-public leaves as `Shown`, which has no field for anything else.
+public leaves as `PublicDemonstration`, which has no field for anything else.
 
     projects/lantern/demonstrations/2026-03-21-fernhollow.yml
     projects/lantern/dry-runs/2026-03-14.yml
@@ -27,7 +27,7 @@ from handouts_build.records.frozen import DATA, changed, kept
 from handouts_build.records.plans import read_plans
 from handouts_build.records.runs import RecordedRuns, read_runs
 from handouts_build.sheet import Finding, Level, Sheet
-from handouts_build.sheet.evening import Demonstration, Plan, Shown
+from handouts_build.sheet.evening import Demonstration, Plan, PublicDemonstration, TakenStick
 from handouts_build.sheet.stopwatch import Leg
 
 if TYPE_CHECKING:
@@ -39,14 +39,14 @@ __all__ = [
     "EVENING_NAME",
     "HANDED_OUT",
     "RUNS",
-    "SHOWN",
+    "SHOWN_FOLDER",
     "Records",
     "legs_of",
     "plan_legs",
     "read_records",
 ]
 
-SHOWN = "shown"
+SHOWN_FOLDER = "shown"
 """Folder, on the site, of what is shown of demonstrations because their owners asked."""
 EVENING_NAME = r"\d{4}-\d{2}-\d{2}-[a-z0-9][a-z0-9-]{0,40}"
 """A demonstration's name: its day and its club."""
@@ -144,12 +144,13 @@ class Records:
         file = self._file(name)
         return f"{file.asked.club}, {day(file.starts)}"
 
-    def demonstration(self, name: str, *, afresh: bool = False) -> Demonstration:
+    def demonstration(self, name: str, *, afresh: bool = False, taken: Sequence[TakenStick] = ()) -> Demonstration:
         """A demonstration worked out, for its demonstrator.
 
         Args:
             name: Its name.
             afresh: Whether its plan is made anew although it was printed.
+            taken: Sticks on hand that earlier demonstrations saw into.
         """
         from handouts_build.compute.evening.demonstration import work_out
 
@@ -165,6 +166,7 @@ class Records:
             runs=self.recorded.before(name),
             shop=self._shop,
             frozen=None if afresh else self.printed(name),
+            taken=taken,
         )
 
     def coming(self) -> tuple[Demonstration, ...]:
@@ -174,6 +176,15 @@ class Records:
             for file in self._files
             if file.asked.afterwards is None and file.asked.cancelled is None
         )
+
+    def announced(self, day: date) -> tuple[str, ...]:
+        """The demonstrations still to come on a day: not held, not cancelled, not past; oldest first.
+
+        Args:
+            day: Every day before it is over.
+        """
+        coming = {file.name for file in self._files if not file.held(day) and file.asked.cancelled is None}
+        return tuple(name for name in self.names if name in coming)
 
     def notes(self, day: date) -> tuple[Finding, ...]:
         """What there is to note: names of no step, and days that passed without a word.
@@ -198,19 +209,19 @@ class Records:
             ),
         )
 
-    def shown(self, day: date) -> tuple[Shown, ...]:
+    def public(self, day: date) -> tuple[PublicDemonstration, ...]:
         """What the public archive says of the demonstrations, newest first.
 
         Args:
             day: Every day before it is over.
         """
         return tuple(
-            self._shown(file, day)
+            self._public(file, day)
             for file in sorted(self._files, key=lambda file: file.starts, reverse=True)
             if file.asked.listed
         )
 
-    def _shown(self, file: _File, day: date) -> Shown:
+    def _public(self, file: _File, day: date) -> PublicDemonstration:
         asked = file.asked
         after, private = asked.afterwards, asked.private
         papers = self._handed_out.get(file.name, {})
@@ -221,7 +232,7 @@ class Records:
             shared += [("Contact", line) for line in private.contact]
         held = self.recorded.of(file.name)
         took = sum(timing.to - timing.from_ for timing in held[-1][1].times) if held else 0
-        return Shown(
+        return PublicDemonstration(
             name=file.name,
             project=self.sheet.name,
             starts=file.starts,
@@ -232,7 +243,7 @@ class Records:
             held=file.held(day),
             attended=after.attended if after else None,
             minutes=round(took / 60) if took else None,
-            questions=tuple((each.asked, each.answered) for each in after.questions) if after else (),
+            questions=tuple((question.asked, question.answered) for question in after.questions) if after else (),
             handed_out={name: content for name, content in papers.items() if name.endswith(".pdf")},
             changed=tuple(changed(papers[DATA], self.sheet)) if papers else (),
             shared=tuple(shared),

@@ -26,7 +26,7 @@ from handouts_build.schema.models import (
 )
 from handouts_build.schema.moments import elapsed_text
 from handouts_build.schema.reader import LARGEST, Document, Key, written
-from handouts_build.schema.shop import Shop
+from handouts_build.schema.shop import Shop, StickOnHand
 
 __all__ = [
     "ACCEPTED",
@@ -55,6 +55,7 @@ __all__ = [
     "Shop",
     "SizeKeys",
     "StepKeys",
+    "StickOnHand",
     "Written",
     "cut_pages",
     "demonstration_schema",

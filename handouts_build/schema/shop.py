@@ -16,7 +16,7 @@ from handouts_build.schema.known_keys import key as _key
 from handouts_build.schema.known_keys import required as _required
 from handouts_build.tables.lathes import spindle_threads, tapers
 
-__all__ = ["Lathe", "Shop"]
+__all__ = ["Lathe", "Shop", "StickOnHand"]
 
 SpindleThread = Annotated[str, OneOf(spindle_threads())]
 Taper = Annotated[str, OneOf(tapers())]
@@ -40,7 +40,7 @@ class Lathe(Keys):
     speeds: Speeds | None = _key("Slowest and fastest speed.", example="{least: 250 rpm, most: 3500 rpm}")
 
 
-class Stick(Keys):
+class StickOnHand(Keys):
     """Wood on hand that blanks can be cut from."""
 
     name: Label = _required("What it is called in the cutting plan.", "walnut A")
@@ -54,7 +54,7 @@ class Stick(Keys):
     price: Price | None = _key("What one costs.", example="18.50")
 
     @model_validator(mode="after")
-    def _one_shape(self) -> Stick:
+    def _one_shape(self) -> StickOnHand:
         board = self.wide is not None or self.thick is not None
         if sum((self.round is not None, self.square is not None, board)) != 1:
             fault("a stick is round, square, or wide and thick: one of the three", "write {square: 2 in, long: 24 in}")
@@ -103,7 +103,9 @@ class Shop(Keys):
         example="[MT1, MT2]",
         default=(),
     )
-    sticks: list[Stick] = _key("Wood on hand.", example="[{name: A, wood: ash, square: 2 in, long: 3 ft}]", default=())
+    sticks: list[StickOnHand] = _key(
+        "Wood on hand.", example="[{name: A, wood: ash, square: 2 in, long: 3 ft}]", default=()
+    )
     kerf: Length | None = _key("Wood that one saw cut takes; 1/8 in if not given.", example="1/8 in")
     trim: Length | None = _key(
         "Wood cut off each end of a stick first, saw cut included; 1/2 in if not given.", example="1/2 in"

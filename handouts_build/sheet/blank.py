@@ -19,17 +19,17 @@ _SIDES = {
 }  # fmt: skip
 
 
-def safe_side(what: str) -> Err:
+def safe_side(side: str) -> Err:
     """The side a measure of a blank is rounded to: over, for wood can be turned away but not put on.
 
     The opening of a ring is wood that is missing, so it is rounded under; where bark and pith lie is no size to cut.
     """
-    return _SIDES.get(what, Err.OVER)
+    return _SIDES.get(side, Err.OVER)
 
 
-def side_words(what: str) -> str:
+def side_words(side: str) -> str:
     """What a message calls a measure of a blank."""
-    return f"the blank's {what}"
+    return f"the blank's {side}"
 
 
 @dataclass(frozen=True)
@@ -47,4 +47,4 @@ class Blank:
         """Its measures in one line, such as `2 in × 4 in`; by name where there is more to tell than a size."""
         if self.shape in ("round", "square", "board"):
             return " × ".join(say(printed) for _, _, printed in self.sides)
-        return ", ".join(f"{what} {say(printed)}" for what, _, printed in self.sides)
+        return ", ".join(f"{side} {say(printed)}" for side, _, printed in self.sides)

@@ -1,9 +1,9 @@
 """A demonstration worked out: when what is shown, what to pack, what to saw.
 
 This module owns the frozen results that run sheet, packing list, stock list and
-calendar are drawn from, and apart from them what of it is public. `Shown` has no
+calendar are drawn from, and apart from them what of it is public. `PublicDemonstration` has no
 field that a contact or a link could stand in unless its owner asked for it, and
-nothing but `Shown` reaches the site. It computes nothing.
+nothing but `PublicDemonstration` reaches the site. It computes nothing.
 """
 
 from __future__ import annotations
@@ -31,10 +31,11 @@ __all__ = [
     "PlanLine",
     "PlannedStep",
     "PrivateNotes",
-    "Shown",
+    "PublicDemonstration",
     "StockCut",
     "StockLine",
     "StockPlan",
+    "TakenStick",
 ]
 
 
@@ -211,7 +212,7 @@ class StockLine:
     @property
     def count(self) -> int:
         """How many in all."""
-        return sum(many for _, many in self.uses)
+        return sum(count for _, count in self.uses)
 
 
 @dataclass(frozen=True)
@@ -225,6 +226,18 @@ class StockCut:
     pieces: tuple[tuple[str, Quantity, Printed], ...]
     left: Quantity
     left_printed: Printed
+
+
+@dataclass(frozen=True)
+class TakenStick:
+    """Sticks on hand that an earlier demonstration saws into: a later one is not offered them."""
+
+    stick: str
+    """What the shop calls it."""
+    count: int
+    """How many of them."""
+    evening: str
+    """The demonstration that has them, in words."""
 
 
 @dataclass(frozen=True)
@@ -251,6 +264,8 @@ class StockPlan:
     cost: float | None
     """Of the sticks that are cut into; None where a price is not said."""
     currency: str
+    taken: tuple[TakenStick, ...] = ()
+    """Sticks of the same woods that earlier demonstrations have."""
 
 
 @dataclass(frozen=True)
@@ -334,7 +349,7 @@ class Changed:
 
 
 @dataclass(frozen=True)
-class Shown:
+class PublicDemonstration:
     """What the public archive says of a demonstration."""
 
     name: str

@@ -15,7 +15,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from handouts_build.compute.solid.session import Bench
+from handouts_build.compute.solid.session import SolidSession
 from handouts_build.disk.cache import Cache, code_key, content_key, read
 from handouts_build.disk.clock import today
 from handouts_build.disk.folders import over
@@ -25,12 +25,12 @@ from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.records.showings import Records, read_records
 from handouts_build.sheet import Sheet
 from handouts_build.site.gathering import SHOP, alike, called, look, project_files, stray
-from handouts_build.site.kept_pictures import album
-from handouts_build.site.summary import told_of
+from handouts_build.site.kept_pictures import picture_set
+from handouts_build.site.summary import summary_of
 
 if TYPE_CHECKING:
     from handouts_build.figures.figure import Figure
-    from handouts_build.figures.shot import Album
+    from handouts_build.figures.shot import PictureSet
     from handouts_build.schema import Shop
 
 __all__ = [
@@ -61,7 +61,7 @@ class Archive:
     cache: Cache = field(default_factory=Cache)
     records: tuple[Records, ...] = ()
     """For each sheet, what is kept of its showings."""
-    bench: Bench = field(default_factory=Bench)
+    session: SolidSession = field(default_factory=SolidSession)
     """Where their parts are carried as solids."""
 
     @property
@@ -100,7 +100,7 @@ def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = No
     archive, problems = read_what_can_be(paths, base=base, cache=cache)
     if whole_runs:
         problems += (problem for kept in archive.records for problem in kept.recorded.broken)
-    problems += alike(map(told_of, archive.sheets), paths, base)
+    problems += alike(map(summary_of, archive.sheets), paths, base)
     problems += stray(paths, base)
     if problems:
         raise ProjectError(problems)
@@ -108,11 +108,23 @@ def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = No
 
 
 def read_what_can_be(paths: Sequence[Path], *, base: Path, cache: Cache | None = None) -> tuple[Archive, list[Problem]]:
-    """The projects that can be worked out, and what is wrong with the others."""
+    """The projects that can be worked out, and what is wrong with the others.
+
+    Args:
+        paths: The project files.
+        base: Folder that messages name files from.
+        cache: Where drawings and papers are kept between runs.
+
+    Returns:
+        The archive of those that can, and every problem of every file, in the order of the files.
+    """
     cache = cache or Cache()
     kept_stages = cache
-    bench = cache.hold(
-        "bench", lambda: Bench(lambda told, make: kept_stages.get(content_key(code_key(), "stages", told), make))
+    session = cache.hold(
+        "session",
+        lambda: SolidSession(
+            lambda described, make: kept_stages.get(content_key(code_key(), "stages", described), make)
+        ),
     )
     problems: list[Problem] = []
     shops: dict[Path, tuple[Shop, bytes]] = {}
@@ -138,33 +150,33 @@ def read_what_can_be(paths: Sequence[Path], *, base: Path, cache: Cache | None =
         try:
             # A project whose files look as they did is not worked out again while this process lives.
             seen = content_key("read", shown, shops[home][1], *look(path), *over(path, today()))
-            sheet, key, kept = cache.hold(seen, partial(_read, path, shown, shops[home], bench))
+            sheet, key, kept = cache.hold(seen, partial(_read, path, shown, shops[home], session))
         except ProjectError as error:
             problems.extend(error.problems)
             continue
         sheets.append(sheet)
         keys.append(key)
         records.append(kept)
-    return Archive(tuple(sheets), tuple(keys), cache, tuple(records), bench), problems
+    return Archive(tuple(sheets), tuple(keys), cache, tuple(records), session), problems
 
 
-def _read(path: Path, shown: str, shop: tuple[Shop, bytes], bench: Bench) -> tuple[Sheet, str, Records]:
+def _read(path: Path, shown: str, shop: tuple[Shop, bytes], session: SolidSession) -> tuple[Sheet, str, Records]:
     for _ in range(_TRIES):
         before = tuple(look(path))
-        made = _read_once(path, shown, shop, bench)
+        made = _read_once(path, shown, shop, session)
         # A file saved meanwhile would leave one version's results under the other's name.
         if tuple(look(path)) == before:
             return made
     raise ProjectError([Problem(Place(shown), "this file keeps changing while it is read", "try again")])
 
 
-def _read_once(path: Path, shown: str, shop: tuple[Shop, bytes], bench: Bench) -> tuple[Sheet, str, Records]:
+def _read_once(path: Path, shown: str, shop: tuple[Shop, bytes], session: SolidSession) -> tuple[Sheet, str, Records]:
     from handouts_build.compute import compute
     from handouts_build.schema import load_project
 
     project, document = load_project(path, shown)
     pictures = path.with_suffix("")
-    sheet = compute(project, document, name=path.stem, folder=pictures, shop=shop[0], bench=bench)
+    sheet = compute(project, document, name=path.stem, folder=pictures, shop=shop[0], session=session)
     try:
         parts = [path.read_bytes(), *(picture.path.read_bytes() for picture in sheet.pictures)]
     except OSError as error:
@@ -189,7 +201,13 @@ def _read_shop(path: Path, base: Path) -> tuple[Shop, bytes]:
 
 
 def drawings(archive: Archive, index: int, ready: Sheet | None = None) -> tuple[Figure, ...]:
-    """The drawings of one project of an archive, or of one of its ready sizes, from the cache where they are there."""
+    """The drawings of one project of an archive, or of one of its ready sizes, from the cache where they are there.
+
+    Args:
+        archive: The projects.
+        index: Which of them, from 0.
+        ready: One of its ready sizes, worked out; None for the project itself.
+    """
     from handouts_build.figures.figure import Figure
 
     sheet = ready or archive.sheets[index]
@@ -232,7 +250,21 @@ def paper_files(
 def every_paper(
     archive: Archive, index: int, *, address: Address, sizes: Sequence[str] = tuple(SIZES), handed: str = ""
 ) -> dict[str, Path | bytes]:
-    """The papers of one project and of its ready sizes, from the cache where they are there."""
+    """The papers of one project and of its ready sizes, from the cache where they are there.
+
+    Args:
+        archive: The projects.
+        index: Which of them, from 0.
+        address: Where the archive is published.
+        sizes: Which of `paper.SIZES`.
+        handed: At which demonstration they are handed out, for their foot; empty for none.
+
+    Returns:
+        PDFs by file name, each a path in the cache or bytes.
+
+    Raises:
+        ProjectError: If a paper cannot be set.
+    """
     return {
         name: paper
         for sheet, size in _sets(archive, index, sizes)
@@ -241,14 +273,33 @@ def every_paper(
 
 
 def paper_names(archive: Archive, index: int, *, sizes: Sequence[str] = tuple(SIZES)) -> tuple[str, ...]:
-    """What the papers of one project and of its ready sizes are called, without typesetting them."""
+    """What the papers of one project and of its ready sizes are called, without typesetting them.
+
+    Args:
+        archive: The projects.
+        index: Which of them, from 0.
+        sizes: Which of `paper.SIZES`.
+    """
     from handouts_build.outputs.papers.render import paper_names as named
 
     return tuple(name for sheet, size in _sets(archive, index, sizes) for name in named(sheet, size))
 
 
 def one_paper(archive: Archive, index: int, name: str, *, address: Address) -> bytes | None:
-    """One paper by its name; None if there is none of that name."""
+    """One paper by its name; None if there is none of that name.
+
+    Args:
+        archive: The projects.
+        index: Which of them, from 0.
+        name: The paper's file name.
+        address: Where the archive is published.
+
+    Returns:
+        The PDF.
+
+    Raises:
+        ProjectError: If the paper cannot be set.
+    """
     for sheet, size in _sets(archive, index, tuple(SIZES)):
         if name.startswith(f"{sheet.name}-") and name.endswith(f"-{size}.pdf"):
             papers = _papers(archive, index, sheet, size, address.page(archive.sheets[index]))
@@ -265,10 +316,16 @@ def _sets(archive: Archive, index: int, sizes: Sequence[str]) -> Iterator[tuple[
             yield variant, size
 
 
-def pictures(archive: Archive, index: int, sheet: Sheet | None = None) -> Album:
-    """What is drawn of one project's solids, or, for paper, of those of a ready size."""
+def pictures(archive: Archive, index: int, sheet: Sheet | None = None) -> PictureSet:
+    """What is drawn of one project's solids, or, for paper, of those of a ready size.
+
+    Args:
+        archive: The projects.
+        index: Which of them, from 0.
+        sheet: One of its ready sizes, worked out; None for the project itself.
+    """
     main = archive.sheets[index]
-    return album(sheet or main, archive.bench, cache=archive.cache, whole=sheet is None or sheet is main)
+    return picture_set(sheet or main, archive.session, cache=archive.cache, whole=sheet is None or sheet is main)
 
 
 def _papers(

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from handouts_build.disk.folders import HANDED_OUT, astray
 from handouts_build.problems import Place, Problem, ProjectError
-from handouts_build.site.summary import Told
+from handouts_build.site.summary import Summary
 
 __all__ = ["SHOP", "alike", "belongings", "called", "look", "project_files", "stray"]
 
@@ -49,7 +49,15 @@ def project_files(folder: Path) -> tuple[Path, ...]:
 
 
 def stray(paths: Iterable[Path], base: Path) -> Iterator[Problem]:
-    """Folders beside project files that nobody would read, where all the files of a folder are asked for."""
+    """Folders beside project files that nobody would read, where all the files of a folder are asked for.
+
+    Args:
+        paths: The project files asked for.
+        base: Folder that messages name files from.
+
+    Returns:
+        A problem for each such folder.
+    """
     asked = set(paths)
     for home in dict.fromkeys(path.parent for path in asked):
         if home.is_dir() and set(files := project_files(home)) <= asked:
@@ -60,11 +68,11 @@ def look(path: Path) -> Iterator[str]:
     """What the disk tells of a project's files without reading them: names, sizes, times."""
     for file in _files(path):
         try:
-            told = file.stat()
+            status = file.stat()
         except OSError:
             yield f"{file} gone"
         else:
-            yield f"{file} {told.st_size} {told.st_mtime_ns}"
+            yield f"{file} {status.st_size} {status.st_mtime_ns}"
 
 
 def belongings(path: Path) -> Iterator[str | bytes]:
@@ -97,8 +105,17 @@ def _counts(name: Path) -> bool:
     return not hidden and (name.suffix.lower() in _READ or name.parts[0] == HANDED_OUT)
 
 
-def alike(archive: Iterable[Told], paths: Iterable[Path], base: Path) -> Iterator[Problem]:
-    """Two files of one name, or two projects of one title, cannot share an archive."""
+def alike(archive: Iterable[Summary], paths: Iterable[Path], base: Path) -> Iterator[Problem]:
+    """Two files of one name, or two projects of one title, cannot share an archive.
+
+    Args:
+        archive: What there is to say of each project.
+        paths: Their files, those that cannot be read among them.
+        base: Folder that messages name files from.
+
+    Returns:
+        A problem for each name or title that is taken, at the later of the two.
+    """
     stems: dict[str, Path] = {}
     for path in paths:
         first = stems.setdefault(path.stem, path)
@@ -109,8 +126,8 @@ def alike(archive: Iterable[Told], paths: Iterable[Path], base: Path) -> Iterato
                 "rename one of the two files",
             )
     projects = tuple(archive)
-    titles: dict[str, Told] = {}
-    sizes: dict[str, Told] = {}
+    titles: dict[str, Summary] = {}
+    sizes: dict[str, Summary] = {}
     for project in projects:
         for ready in project.ready:
             first_of = sizes.setdefault(ready, project)
@@ -129,7 +146,15 @@ def alike(archive: Iterable[Told], paths: Iterable[Path], base: Path) -> Iterato
 
 
 def called(path: Path, base: Path) -> str:
-    """How messages name a file: from the base where it lies below it."""
+    """How messages name a file: from the base where it lies below it.
+
+    Args:
+        path: The file.
+        base: The folder.
+
+    Returns:
+        The path with strokes as POSIX writes it, whatever the system.
+    """
     try:
         return path.resolve().relative_to(base.resolve()).as_posix()
     except (ValueError, OSError, RuntimeError):

@@ -10,29 +10,29 @@ import json
 from typing import TYPE_CHECKING
 
 from handouts_build.disk.cache import Cache, code_key, content_key, read
-from handouts_build.figures.shot import Album, Shot
+from handouts_build.figures.shot import PictureSet, Shot
 
 if TYPE_CHECKING:
-    from handouts_build.compute.solid.session import Bench
+    from handouts_build.compute.solid.session import SolidSession
     from handouts_build.sheet import Sheet
 
-__all__ = ["album"]
+__all__ = ["picture_set"]
 
-_LIST, _VIEWER = "album.json", "viewer.js"
+_LIST, _VIEWER = "pictures.json", "viewer.js"
 
 
-def album(sheet: Sheet, bench: Bench, *, cache: Cache, whole: bool) -> Album:
+def picture_set(sheet: Sheet, session: SolidSession, *, cache: Cache, whole: bool) -> PictureSet:
     """The pictures of a sheet's solids; empty where no part has cuts.
 
     Args:
         sheet: A project, worked out, or one of its ready sizes.
-        bench: Where it was carried.
+        session: Where it was carried.
         cache: Where pictures are kept.
         whole: Whether the piece to turn about and the models belong to it; papers need none.
     """
     if not any(step.stage for step in sheet.steps):
-        return Album()
-    solids, together = bench.solids[sheet.name], bench.together.get(sheet.name)
+        return PictureSet()
+    solids, together = session.solids[sheet.name], session.together.get(sheet.name)
 
     def draw() -> dict[str, bytes]:
         from handouts_build.site import picturing
@@ -48,10 +48,10 @@ def album(sheet: Sheet, bench: Bench, *, cache: Cache, whole: bool) -> Album:
             models = picturing.models(sheet, together, solids.shop)
         files = {f"{picture.name}.png": picture.light for picture in shots.values()}
         files |= {f"{picture.name}-dark.png": picture.dark for picture in shots.values()}
-        told = {
+        described = {
             name: [picture.name, picture.alt, picture.width_px, picture.height_px] for name, picture in shots.items()
         }
-        listed = {"shots": told, "models": list(models)}
+        listed = {"shots": described, "models": list(models)}
         return {_LIST: json.dumps(listed).encode(), _VIEWER: viewer.encode(), **models, **files}
 
     # Frozen dataclasses of plain values: their text says all that is drawn. The words of a
@@ -69,7 +69,7 @@ def album(sheet: Sheet, bench: Bench, *, cache: Cache, whole: bool) -> Album:
         for number, (name, alt, wide, high) in listed["shots"].items()
     }
     finished = shots.pop("finished", None)
-    return Album(
+    return PictureSet(
         shots={int(number): shot for number, shot in shots.items()},
         finished=finished,
         viewer=read(files[_VIEWER]).decode(),

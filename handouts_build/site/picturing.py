@@ -23,9 +23,8 @@ from handouts_build.figures.shot import Shot, shot
 from handouts_build.figures.solid.camera import INTO, THREE_QUARTER
 from handouts_build.figures.solid.holds import center, jaws, plate
 from handouts_build.figures.solid.mesh import bounds_of, joined
-from handouts_build.figures.solid.pack import Stage as PackedStage
-from handouts_build.figures.solid.pack import packed
-from handouts_build.figures.solid.picture import Bark, Camera, Cutaway, Mark, Mesh
+from handouts_build.figures.solid.pack import PackedStage, packed
+from handouts_build.figures.solid.picture import Bark, Camera, Cutaway, Mark, SurfaceMesh
 from handouts_build.workpiece import Vector
 
 if TYPE_CHECKING:
@@ -54,14 +53,14 @@ _STANDS = {
 
 
 @dataclass(frozen=True)
-class _Seen:
+class _DrawnStage:
     """One stage as it is drawn."""
 
     stage: kernel.Stage
     before: kernel.Stage
     lies: kernel.Axis
     """How the part lies in the lathe: z from the headstock, x upright."""
-    holds: tuple[Mesh, ...] = ()
+    holds: tuple[SurfaceMesh, ...] = ()
 
 
 def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
@@ -79,38 +78,41 @@ def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
             continue
         stages = carried(carried_part.plan, solids.shop, carried_part.limits)
         seen = _seen(stages)
-        for step, each, camera in zip(part.steps, seen, _cameras(stages[0], seen), strict=True):
+        for step, drawn, camera in zip(part.steps, seen, _cameras(stages[0], seen), strict=True):
             if step.stage is not None and step.stage.changed:
                 opened = _opened(camera) if step.stage.cut_away else None
-                mesh = _mesh(each.stage.wood)
+                mesh = _mesh(drawn.stage.wood)
                 wanted[step.number] = partial(
                     shot, f"{sheet.name}-step-{step.number}", step.stage.says, mesh,
-                    camera=camera, removed=_mesh(each.stage.removed), marks=_marks(each.stage),
-                    axis=_axis(each), holds=each.holds, cutaway=opened, barks=bark(carried_part.plan, mesh), dark=dark,
+                    camera=camera, removed=_mesh(drawn.stage.removed), marks=_marks(drawn.stage),
+                    axis=_axis(drawn), holds=drawn.holds, cutaway=opened,
+                    barks=bark(carried_part.plan, mesh), dark=dark,
                 )  # fmt: skip
     # numpy lets go of the interpreter while it works, so that pictures are drawn side by side.
     with ThreadPoolExecutor(_HANDS) as hands:
         return dict(zip(wanted, hands.map(lambda draw: draw(), wanted.values()), strict=True))
 
 
-def _seen(stages: Sequence[kernel.Stage]) -> list[_Seen]:
+def _seen(stages: Sequence[kernel.Stage]) -> list[_DrawnStage]:
     """A part's stages as they lie in the lathe, each with what holds it."""
     lies = kernel.lying(stage.toward_tail for stage in stages)[1:]
-    seen = [_Seen(now, before, frame) for (before, now), frame in zip(itertools.pairwise(stages), lies, strict=True)]
-    return [replace(each, holds=tuple(_holds(each))) for each in seen]
+    seen = [
+        _DrawnStage(now, before, frame) for (before, now), frame in zip(itertools.pairwise(stages), lies, strict=True)
+    ]
+    return [replace(drawn, holds=tuple(_holds(drawn))) for drawn in seen]
 
 
-def _mesh(solid: kernel.Solid) -> Mesh:
+def _mesh(solid: kernel.Solid) -> SurfaceMesh:
     """A solid as pictures take it."""
     found = solid.mesh()
-    return Mesh(found.vertices, found.triangles, found.origins)
+    return SurfaceMesh(found.vertices, found.triangles, found.origins)
 
 
-def _wood(stage: kernel.Stage) -> Mesh:
-    return Mesh(stage.mesh.vertices, stage.mesh.triangles, stage.mesh.origins)
+def _wood(stage: kernel.Stage) -> SurfaceMesh:
+    return SurfaceMesh(stage.mesh.vertices, stage.mesh.triangles, stage.mesh.origins)
 
 
-def bark(plan: PartPlan, mesh: Mesh, *, frame: kernel.Axis = kernel.PART_AXIS, first: int = 0) -> list[Bark]:
+def bark(plan: PartPlan, mesh: SurfaceMesh, *, frame: kernel.Axis = kernel.PART_AXIS, first: int = 0) -> list[Bark]:
     """The branch that a part is cut from, if it is one.
 
     Args:
@@ -127,18 +129,18 @@ def bark(plan: PartPlan, mesh: Mesh, *, frame: kernel.Axis = kernel.PART_AXIS, f
     return [Bark(frame.origin, frame.direction, (x, y, z), blank.wood_diameter_mm / 2, own)]
 
 
-def _cameras(blank: kernel.Stage, seen: Sequence[_Seen]) -> list[Camera]:
+def _cameras(blank: kernel.Stage, seen: Sequence[_DrawnStage]) -> list[Camera]:
     """One view of the lathe for all of a part's stages, from the end at which more is done inside.
 
     A part that is turned around is drawn by walking around it: each stage's camera is the same one,
     told in part coordinates.
     """
-    cuts = [(cut, each) for each in seen if each.stage.step is not None for cut in each.stage.step.cuts]
+    cuts = [(cut, drawn) for drawn in seen if drawn.stage.step is not None for cut in drawn.stage.step.cuts]
     inside = kernel.Bore | kernel.Recess | kernel.Hollow | kernel.AxialHoles
     # A cut's end is told along the axis on which places grow, which may run toward the headstock.
     ends = [
-        (cut.end is kernel.End.LEFT) is (np.dot(each.stage.axis.direction, each.lies.direction) >= 0)
-        for cut, each in cuts
+        (cut.end is kernel.End.LEFT) is (np.dot(drawn.stage.axis.direction, drawn.lies.direction) >= 0)
+        for cut, drawn in cuts
         if isinstance(cut, inside)
     ]
     left = 2 * ends.count(True) > len(ends)
@@ -146,10 +148,10 @@ def _cameras(blank: kernel.Stage, seen: Sequence[_Seen]) -> list[Camera]:
     across, above, along = INTO if into else THREE_QUARTER
     middle = _middle(blank)
     first = _wood(blank)
-    meshes = [_lying(first, each.lies, middle) for each in seen]
-    meshes += [_lying(mesh, each.lies, middle) for each in seen for mesh in each.holds]
+    meshes = [_lying(first, drawn.lies, middle) for drawn in seen]
+    meshes += [_lying(mesh, drawn.lies, middle) for drawn in seen for mesh in drawn.holds]
     view = _framed(Camera.fit(bounds_of(meshes), direction=(across, above, -along if left else along)), meshes)
-    return [_walked(view, each.lies, middle) for each in seen]
+    return [_walked(view, drawn.lies, middle) for drawn in seen]
 
 
 def _middle(blank: kernel.Stage) -> float:
@@ -157,10 +159,10 @@ def _middle(blank: kernel.Stage) -> float:
     return (blank.box_mm[2] + blank.box_mm[5]) / 2
 
 
-def _lying(mesh: Mesh, lies: kernel.Axis, middle: float) -> Mesh:
+def _lying(mesh: SurfaceMesh, lies: kernel.Axis, middle: float) -> SurfaceMesh:
     """Wood or what holds it as it lies in the lathe, its middle where it was."""
     about = np.array([0.0, 0.0, middle])
-    return Mesh(lies.to_lathe(mesh.vertices.astype(float) - about) + about, mesh.triangles, mesh.origin)
+    return SurfaceMesh(lies.to_lathe(mesh.vertices.astype(float) - about) + about, mesh.triangles, mesh.origin)
 
 
 def _walked(view: Camera, lies: kernel.Axis, middle: float) -> Camera:
@@ -181,7 +183,7 @@ def _walked(view: Camera, lies: kernel.Axis, middle: float) -> Camera:
     )
 
 
-def _framed(camera: Camera, meshes: Sequence[Mesh], *, least_aspect: float = 4 / 3) -> Camera:
+def _framed(camera: Camera, meshes: Sequence[SurfaceMesh], *, least_aspect: float = 4 / 3) -> Camera:
     """The same view, its frame close about what is seen: a box about a piece reaches further than the piece."""
     spots = [mesh.vertices.astype(float) @ np.array([camera.right, camera.up]).T for mesh in meshes]
     low, high = np.min([points.min(0) for points in spots], 0), np.max([points.max(0) for points in spots], 0)
@@ -205,13 +207,13 @@ def _marks(stage: kernel.Stage) -> list[Mark]:
     return [Mark(tuple((float(x), float(y), float(z)) for x, y, z in line)) for line in stage.lines]
 
 
-def _axis(each: _Seen) -> tuple[Vector, Vector] | None:
+def _axis(drawn: _DrawnStage) -> tuple[Vector, Vector] | None:
     """The axis it turns on, standing out a little at both ends."""
-    hold = each.stage.hold
+    hold = drawn.stage.hold
     if hold is None or not hold.turns:
         return None
-    low, high = _ends(each)
-    out, line = 0.12 * (high - low) + 4, _line(each.stage)
+    low, high = _ends(drawn)
+    out, line = 0.12 * (high - low) + 4, _line(drawn.stage)
     return _on(line, low - out), _on(line, high + out)
 
 
@@ -222,9 +224,9 @@ def _line(stage: kernel.Stage) -> kernel.Axis:
     return stage.axis.moved(0.0, turned=backward)
 
 
-def _ends(each: _Seen) -> tuple[float, float]:
+def _ends(drawn: _DrawnStage) -> tuple[float, float]:
     """Where the wood begins at the headstock and ends at the tail, along the line it turns on."""
-    places = _line(each.stage).to_lathe(each.before.wood.vertices)[:, 2]
+    places = _line(drawn.stage).to_lathe(drawn.before.wood.vertices)[:, 2]
     return float(places.min()), float(places.max())
 
 
@@ -239,15 +241,15 @@ def _turned(direction: Vector) -> Vector:
     return -x, -y, -z
 
 
-def _holds(each: _Seen) -> Iterator[Mesh]:
+def _holds(drawn: _DrawnStage) -> Iterator[SurfaceMesh]:
     """Jaws, plates and centers as a step leaves them: first what is at the headstock, then the tail's."""
-    now, hold = each.stage, each.stage.hold
+    now, hold = drawn.stage, drawn.stage.hold
     if hold is None or not hold.turns:
         return
-    low, high = _ends(each)
+    low, high = _ends(drawn)
     line = _line(now)
     along = line.direction
-    box = each.before.box_mm
+    box = drawn.before.box_mm
     across = min(box[3] - box[0], box[4] - box[1])
     if isinstance(hold, kernel.BetweenHoles):
         for name in (hold.first, hold.second):
@@ -264,7 +266,7 @@ def _holds(each: _Seen) -> Iterator[Mesh]:
         yield center(_on(line, high), direction=along, diameter_mm=head)
 
 
-def _grip(now: kernel.Stage, hold: kernel.BaseHold, low: float, across: float) -> Mesh:
+def _grip(now: kernel.Stage, hold: kernel.BaseHold, low: float, across: float) -> SurfaceMesh:
     """What holds it at the headstock."""
     line = _line(now)
     out = _turned(line.direction)
@@ -306,7 +308,7 @@ def whole_shot(sheet: Sheet, together: Together, shop: kernel.ShopLimits, *, dar
     return shot(name, sheet.whole.says, mesh, camera=camera, cutaway=opened, barks=barks, dark=dark)
 
 
-def _standing(mesh: Mesh, up: str) -> Camera:
+def _standing(mesh: SurfaceMesh, up: str) -> Camera:
     """A view of the piece as it stands: an end above, or lying."""
     if not up:
         return _framed(Camera.fit(mesh.bounds, direction=THREE_QUARTER), [mesh])
@@ -316,7 +318,16 @@ def _standing(mesh: Mesh, up: str) -> Camera:
 
 
 def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
-    """The script that lets a page turn the piece about, stage by stage; empty where there is nothing to turn."""
+    """The script that lets a page turn the piece about, stage by stage.
+
+    Args:
+        sheet: The project, worked out.
+        solids: Its parts.
+        together: They put together; None where they are not.
+
+    Returns:
+        JavaScript; empty where there is nothing to turn.
+    """
     stages: list[PackedStage] = []
     for part in sheet.parts:
         carried_part = solids.parts.get(part.name)
@@ -342,25 +353,34 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
     return packed(sheet.name, stages, camera=_standing(stages[-1].mesh, ""), title=sheet.title)
 
 
-def _whole(whole: kernel.Assembly, stands: kernel.Axis) -> Mesh:
+def _whole(whole: kernel.Assembly, stands: kernel.Axis) -> SurfaceMesh:
     """The finished piece, coarse, as it stands in the lathe's view."""
     low = min(placed.wood.box_mm[2] for placed in whole.placed)
     high = max(placed.wood.box_mm[5] for placed in whole.placed)
     return joined([_light(placed.wood, (low + high) / 2, stands) for placed in whole.placed])
 
 
-def _light(solid: kernel.Solid, middle: float, lies: kernel.Axis = kernel.PART_AXIS) -> Mesh:
+def _light(solid: kernel.Solid, middle: float, lies: kernel.Axis = kernel.PART_AXIS) -> SurfaceMesh:
     """A coarse mesh as it lies in the lathe, its middle along its own axis at nought."""
     found = solid.simplified(_COARSE_MM).mesh()
     moved = lies.to_lathe(found.vertices.astype(float) - np.array([0.0, 0.0, middle]))
-    return Mesh(moved.astype(found.vertices.dtype), found.triangles, found.origins)
+    return SurfaceMesh(moved.astype(found.vertices.dtype), found.triangles, found.origins)
 
 
 def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[str, bytes]:
-    """The finished piece as files for other tools."""
+    """The finished piece as files for other tools.
+
+    Args:
+        sheet: The project, worked out.
+        together: Its parts and joints.
+        shop: The shop's limits.
+
+    Returns:
+        glTF (binary, meters) and STL (binary, millimetres), by file name.
+    """
     whole = assembled(together.parts, together.joints, shop).opened
     looks = [
-        kernel.Look(placed.piece.name, placed.wood, _WOODS[index % len(_WOODS)])
+        kernel.ColoredSolid(placed.piece.name, placed.wood, _WOODS[index % len(_WOODS)])
         for index, placed in enumerate(whole.placed)
     ]
     return {

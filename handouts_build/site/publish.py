@@ -22,12 +22,12 @@ from handouts_build.disk.workers import side_by_side
 from handouts_build.outputs.output import Address, Card, Output
 from handouts_build.problems import Problem, ProjectError
 from handouts_build.site.gathering import alike, belongings, called, look, stray
-from handouts_build.site.summary import Told, told_of
+from handouts_build.site.summary import Summary, summary_of
 
 if TYPE_CHECKING:
     from handouts_build.site.build import Archive
 
-__all__ = ["Papers", "publish", "tell", "typeset", "write_outputs"]
+__all__ = ["Papers", "publish", "summarize", "typeset", "write_outputs"]
 
 _CARD = "card.json"
 """Kept beside a project's files, and not published."""
@@ -54,24 +54,24 @@ class _Wanted:
     key: str
     """Changes with every byte that anything published of it is made from."""
 
-    def told(self) -> Told | None:
+    def known_summary(self) -> Summary | None:
         """What is kept to be said of it."""
-        kept = self.cache.known(content_key("told", self.key))
-        return Told.from_json(kept) if kept is not None else None
+        kept = self.cache.known(content_key("summary", self.key))
+        return Summary.from_json(kept) if kept is not None else None
 
-    def tell(self) -> Told:
+    def summary(self) -> Summary:
         """What there is to say of it.
 
         Raises:
             ProjectError: With every problem of the file.
         """
-        known = self.told()
+        known = self.known_summary()
         if known is None:
             archive = self.archive()
             records = archive.records[0]
-            known = told_of(archive.sheets[0], records.coming(), records.notes(today()))
+            known = summary_of(archive.sheets[0], records.coming(), records.notes(today()))
             if self.is_as_it_was():
-                self.cache.get(content_key("told", self.key), known.to_json)
+                self.cache.get(content_key("summary", self.key), known.to_json)
         return known
 
     def is_as_it_was(self) -> bool:
@@ -119,7 +119,7 @@ def _wanted(paths: Iterable[Path], base: Path, cache: Cache) -> list[_Wanted]:
     return [wanted(path) for path in dict.fromkeys(paths)]
 
 
-def tell(paths: Sequence[Path], *, base: Path, cache: Cache, jobs: int = 1) -> tuple[Told, ...]:
+def summarize(paths: Sequence[Path], *, base: Path, cache: Cache, jobs: int = 1) -> tuple[Summary, ...]:
     """What there is to say of each project, worked out where it is not known.
 
     Args:
@@ -133,20 +133,22 @@ def tell(paths: Sequence[Path], *, base: Path, cache: Cache, jobs: int = 1) -> t
     """
     wanted = _wanted(paths, base, cache)
     side_by_side(
-        [partial(_tell, project.path, base) for project in wanted if project.told() is None], cache.folder, jobs=jobs
+        [partial(_summarize, project.path, base) for project in wanted if project.known_summary() is None],
+        cache.folder,
+        jobs=jobs,
     )
     problems: list[Problem] = []
-    told: list[Told] = []
+    summaries: list[Summary] = []
     for project in wanted:
         try:
-            told.append(project.tell())
+            summaries.append(project.summary())
         except ProjectError as error:
             problems += error.problems
-    problems += alike(told, paths, base)
+    problems += alike(summaries, paths, base)
     problems += stray(paths, base)
     if problems:
         raise ProjectError(problems)
-    return tuple(told)
+    return tuple(summaries)
 
 
 def publish(
@@ -162,7 +164,7 @@ def publish(
     """Every page and file of an archive's site.
 
     Args:
-        paths: Project files, each fit to be published: `tell` has found nothing wrong with them.
+        paths: Project files, each fit to be published: `summarize` has found nothing wrong with them.
         base: Folder that messages name files from.
         cache: Where results are kept between runs.
         address: Where the archive is published.
@@ -213,6 +215,10 @@ def typeset(path: Path, name: str, *, base: Path, cache: Cache, address: Address
 def write_outputs(outputs: Iterable[Output], folder: Path) -> None:
     """Write pages and files below a folder, all or none; those that are there already are left as they are.
 
+    Args:
+        outputs: The pages and files.
+        folder: Where to; it is made if it is not there.
+
     Raises:
         OSError: If anything cannot be written; what was there is as before.
     """
@@ -221,10 +227,10 @@ def write_outputs(outputs: Iterable[Output], folder: Path) -> None:
     write_all({folder / output.path: output.read() for output in outputs})
 
 
-def _tell(path: Path, base: Path, cache: Cache) -> None:
+def _summarize(path: Path, base: Path, cache: Cache) -> None:
     """Work one project out, so that what there is to say of it is kept."""
     for project in _wanted((path,), base, cache):
-        project.tell()
+        project.summary()
 
 
 def _publish(path: Path, base: Path, address: Address, papers: Papers, cache: Cache) -> None:
@@ -236,10 +242,10 @@ def _publish(path: Path, base: Path, address: Address, papers: Papers, cache: Ca
 def _project_files(wanted: _Wanted, address: Address, papers: Papers) -> dict[str, bytes]:
     """Everything of one project's own on the site, by path, and what the shared pages say of it."""
     from handouts_build.outputs.data import sheet_json
-    from handouts_build.outputs.entry import Entry
     from handouts_build.outputs.evening.pages import published_run_sheet
+    from handouts_build.outputs.page_content import PageContent
     from handouts_build.outputs.pages.render import card, project_pages
-    from handouts_build.records.showings import HANDED_OUT, SHOWN
+    from handouts_build.records.showings import HANDED_OUT, SHOWN_FOLDER
     from handouts_build.site.build import drawings, every_paper, paper_names, pictures
 
     archive = wanted.archive()
@@ -251,21 +257,21 @@ def _project_files(wanted: _Wanted, address: Address, papers: Papers) -> dict[st
     elif papers is Papers.NAMED:
         made |= {f"{home}/{name}": b"" for name in paper_names(archive, 0)}
     turned = pictures(archive, 0)
-    entry = Entry(
-        sheet, drawings(archive, 0), tuple(made), data, records.shown(today()), turned,
+    project = PageContent(
+        sheet, drawings(archive, 0), tuple(made), data, records.public(today()), turned,
         # Beside the page where its address ends in a stroke, below it where it ends in .html.
         at="" if address.ending == "/" else f"{sheet.name}/",
     )  # fmt: skip
     made[data] = sheet_json(sheet).encode()
-    for demonstration in entry.shown:
+    for demonstration in project.demonstrations:
         made |= {
             f"{home}/{HANDED_OUT}/{demonstration.name}/{name}": content
             for name, content in demonstration.handed_out.items()
         }
         run_sheet = published_run_sheet(demonstration, sheet, turned.shots)
-        made |= {f"{home}/{SHOWN}/{demonstration.name}/{name}": content for name, content in run_sheet.items()}
-    made |= {page.path: page.read() for page in project_pages(entry)}
-    return {**made, _CARD: card(entry).to_json()}
+        made |= {f"{home}/{SHOWN_FOLDER}/{demonstration.name}/{name}": content for name, content in run_sheet.items()}
+    made |= {page.path: page.read() for page in project_pages(project)}
+    return {**made, _CARD: card(project).to_json()}
 
 
 def _shared(cards: Sequence[Card]) -> dict[str, bytes]:

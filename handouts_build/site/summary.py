@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from handouts_build.sheet import Sheet
     from handouts_build.sheet.evening import Demonstration
 
-__all__ = ["Evening", "Told", "overlapping", "told_of"]
+__all__ = ["Evening", "Summary", "overlapping", "summary_of"]
 
 
 @dataclass(frozen=True)
@@ -44,21 +44,23 @@ class Evening:
 
     def overlap(self, other: Evening) -> Finding | None:
         """That another demonstration runs at the same time; None where it does not."""
+        from handouts_build.outputs.words import said_time
+
         starts, ends, others, theirs = map(datetime.fromisoformat, (self.starts, self.ends, other.starts, other.ends))
         if ends <= others or theirs <= starts:
             return None
         return Finding(
             Level.MIND,
             "The time",
-            f"{self.title}, {starts:%H:%M} to {ends:%H:%M}, overlaps {other.title}, {others:%H:%M} to {theirs:%H:%M} "
-            f"({other.file})",
+            f"{self.title}, {said_time(starts)} to {said_time(ends)}, overlaps {other.title}, {said_time(others)} to "
+            f"{said_time(theirs)} ({other.file})",
             "give each of two pieces that share an evening its own start and slot",
             Place(self.file),
         )
 
 
 @dataclass(frozen=True)
-class Told:
+class Summary:
     """One project in a few words."""
 
     file: str
@@ -90,15 +92,15 @@ class Told:
         return json.dumps(asdict(self)).encode()
 
     @classmethod
-    def from_json(cls, kept: bytes) -> Told:
+    def from_json(cls, kept: bytes) -> Summary:
         """As it was kept."""
-        told = json.loads(kept)
-        lists = {name: tuple(told[name]) for name in ("ready", "findings", "stops")}
+        values = json.loads(kept)
+        lists = {name: tuple(values[name]) for name in ("ready", "findings", "stops")}
         evenings = tuple(
             Evening(**{**evening, "findings": tuple(evening["findings"]), "stops": tuple(evening["stops"])})
-            for evening in told["evenings"]
+            for evening in values["evenings"]
         )
-        return cls(**{**told, **lists, "evenings": evenings})
+        return cls(**{**values, **lists, "evenings": evenings})
 
 
 def _times(sheet: Sheet) -> Iterator[str]:
@@ -107,18 +109,20 @@ def _times(sheet: Sheet) -> Iterator[str]:
     return (f"{minutes:g} minutes {label.removeprefix('Time ')}" for label, minutes in times(sheet))
 
 
-def overlapping(archive: Iterable[Told], now: datetime) -> Iterator[str]:
+def overlapping(archive: Iterable[Summary], now: datetime) -> Iterator[str]:
     """That demonstrations of one archive run at the same time, of those that are not past.
 
     Args:
         archive: Its projects.
         now: When it is asked.
     """
-    coming = sorted((evening for told in archive for evening in told.coming(now)), key=lambda evening: evening.file)
+    coming = sorted(
+        (evening for project in archive for evening in project.coming(now)), key=lambda evening: evening.file
+    )
     yield from (str(found) for evening, other in combinations(coming, 2) if (found := evening.overlap(other)))
 
 
-def told_of(sheet: Sheet, evenings: Iterable[Demonstration] = (), notes: Iterable[Finding] = ()) -> Told:
+def summary_of(sheet: Sheet, evenings: Iterable[Demonstration] = (), notes: Iterable[Finding] = ()) -> Summary:
     """What a sheet tells.
 
     Args:
@@ -130,7 +134,7 @@ def told_of(sheet: Sheet, evenings: Iterable[Demonstration] = (), notes: Iterabl
     silent = sum(1 for step in sheet.steps if step.minutes is None)
     minutes = ", ".join(_times(sheet)) if silent < steps else "minutes not said"
     lacking = f", not said of {silent}" if 0 < silent < steps else ""
-    return Told(
+    return Summary(
         file=sheet.file,
         name=sheet.name,
         title=sheet.title,

@@ -16,7 +16,7 @@ from handouts_build.workpiece.cuts.profile import ProfileCut, Stub
 from handouts_build.workpiece.cuts.still import CarveOval, Flat, Prism
 from handouts_build.workpiece.cuts.turned import Ball, Cylinder, Facets, Tenon
 from handouts_build.workpiece.doors import in_deg, in_mm
-from handouts_build.workpiece.export import Look, glb, stl
+from handouts_build.workpiece.export import ColoredSolid, glb, stl
 from handouts_build.workpiece.faults import WorkpieceFault
 from handouts_build.workpiece.features import Feature, FeatureKind
 from handouts_build.workpiece.gaps import Web
@@ -46,8 +46,8 @@ from handouts_build.workpiece.marks import AlongLine, BaseMark, Dots, EndCircle,
 from handouts_build.workpiece.measures import AirCut, Held, Spindle, radius_about_mm
 from handouts_build.workpiece.silhouette import silhouette
 from handouts_build.workpiece.solid import Mesh, Solid, round_factor
-from handouts_build.workpiece.stage import Stage, Step
-from handouts_build.workpiece.stages import Kept, Offcut, carry
+from handouts_build.workpiece.stage import Stage, WorkStep
+from handouts_build.workpiece.stages import Offcut, StageCache, carry
 from handouts_build.workpiece.verdicts import Bit, Code, Jaws, Limits, ShopLimits, Subject, Thing, Verdict
 
 __all__ = [
@@ -75,6 +75,7 @@ __all__ = [
     "CarveOval",
     "Clash",
     "Code",
+    "ColoredSolid",
     "Cylinder",
     "Datum",
     "Dots",
@@ -102,9 +103,7 @@ __all__ = [
     "JawsOnTenon",
     "Jig",
     "Joint",
-    "Kept",
     "Limits",
-    "Look",
     "Mesh",
     "Nature",
     "Offcut",
@@ -124,8 +123,8 @@ __all__ = [
     "Spindle",
     "Square",
     "Stage",
+    "StageCache",
     "Staves",
-    "Step",
     "Stub",
     "Subject",
     "Tenon",
@@ -133,6 +132,7 @@ __all__ = [
     "Vector",
     "Verdict",
     "Web",
+    "WorkStep",
     "WorkpieceFault",
     "assemble",
     "carry",

@@ -67,7 +67,12 @@ class Axis:
         )
 
     def moved(self, along_mm: float, *, turned: bool = False) -> Axis:
-        """The same line, measured from another place and perhaps the other way."""
+        """The same line, measured from another place and perhaps the other way.
+
+        Args:
+            along_mm: How far along the axis the new origin lies, mm.
+            turned: Whether places are counted the other way.
+        """
         origin = np.array(self.origin) + along_mm * np.array(self.direction)
         sign = -1.0 if turned else 1.0
         return Axis(vector(origin), vector(sign * np.array(self.direction)), self.up)
@@ -84,7 +89,12 @@ PART_AXIS = Axis((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))
 
 
 def axis_through(origin: Floats, direction: Floats) -> Axis:
-    """An axis along a line, its angle 0 toward the part's own axis, or toward x where it runs along that."""
+    """An axis along a line, its angle 0 toward the part's own axis, or toward x where it runs along that.
+
+    Args:
+        origin: A point of the line, 3, mm.
+        direction: Along it, 3, of any length but nought.
+    """
     along = direction / np.linalg.norm(direction)
     hint = np.array([0.0, 0.0, 1.0]) if abs(along[2]) < 0.7 else np.array([1.0, 0.0, 0.0])
     up = hint - along * float(hint @ along)

@@ -71,7 +71,17 @@ class Here:
 
     @classmethod
     def found(cls, wood: Solid, axis: Axis, features: Mapping[str, Feature], *, segments: int) -> Here:
-        """Measure the wood about an axis."""
+        """Measure the wood about an axis.
+
+        Args:
+            wood: In part coordinates, mm.
+            axis: The lathe axis of the present hold.
+            features: What earlier cuts made, by name.
+            segments: Sides that a circle about the axis is drawn with.
+
+        Raises:
+            WorkpieceFault: If no wood is left.
+        """
         points = axis.to_lathe(wood.vertices)
         if not len(points):
             raise WorkpieceFault("no wood is left", "check the cut before this one")
@@ -105,24 +115,49 @@ class Here:
         return self.wood.seen_from(self.axis)
 
     def surface_mm(self, *, at_mm: float, angles_rad: Sequence[float]) -> list[float | None]:
-        """Distance from the axis to the outermost wood at a place, at each angle."""
+        """Distance from the axis to the outermost wood at a place, at each angle.
+
+        Args:
+            at_mm: Place along the lathe axis, mm.
+            angles_rad: Angles around the axis, radians.
+
+        Returns:
+            Distances in mm, one for each angle; None where there is no wood.
+        """
         crossings = radial_crossings(self.local.section(at_mm), np.array(angles_rad))
         return [float(radii[-1]) if len(radii) else None for radii in crossings]
 
     def mouth_mm(self, end: End, *, radius_mm: float) -> float:
-        """Where a tool of a radius, coming along the axis from an end, first meets wood."""
+        """Where a tool of a radius, coming along the axis from an end, first meets wood.
+
+        Args:
+            end: The end it comes from.
+            radius_mm: Of the tool, mm.
+
+        Returns:
+            Place along the lathe axis, mm; the wood's end where the tool meets none.
+        """
         met = [
             place
             for share, turns in ((0.02, 4), (0.5, 6), (0.97, 12))
-            for one in range(turns)
-            if (place := self.face_mm(end, share * radius_mm, (one + 0.37) * 2 * math.pi / turns)) is not None
+            for turn in range(turns)
+            if (place := self.face_mm(end, share * radius_mm, (turn + 0.37) * 2 * math.pi / turns)) is not None
         ]
         if not met:
             return self.low_mm if end is End.LEFT else self.high_mm
         return min(met) if end is End.LEFT else max(met)
 
     def face_mm(self, end: End, radius_mm: float, angle_rad: float) -> float | None:
-        """Where a line along the axis, coming from an end, first meets wood."""
+        """Where a line along the axis, coming from an end, first meets wood.
+
+        Args:
+            end: The end it comes from.
+            radius_mm: Distance of the line from the axis, mm.
+            angle_rad: Angle of the line around the axis, radians.
+
+        Returns:
+            Place along the lathe axis, mm; None where the line meets no wood.
+        """
         far, near = (self.before_mm, self.after_mm) if end is End.LEFT else (self.after_mm, self.before_mm)
         x, y = radius_mm * math.cos(angle_rad), radius_mm * math.sin(angle_rad)
         hits = self.local.hits(np.array([x, y, far]), np.array([x, y, near]))
@@ -132,6 +167,13 @@ class Here:
 
     def span(self, start_mm: float | None, end_mm: float | None) -> tuple[float, float]:
         """Places from and to; none means past the wood's end.
+
+        Args:
+            start_mm: Place along the lathe axis at which a cut begins, mm.
+            end_mm: Place at which it ends, mm.
+
+        Returns:
+            Both places, mm.
 
         Raises:
             WorkpieceFault: If they are the wrong way round or miss the wood.
@@ -153,7 +195,16 @@ class Here:
         return start, end
 
     def fits(self, start_mm: float, end_mm: float, called: str) -> None:
-        """Refuse a shape that is longer than the wood it is to come from."""
+        """Refuse a shape that is longer than the wood it is to come from.
+
+        Args:
+            start_mm: Place along the lathe axis at which the shape begins, mm.
+            end_mm: Place at which it ends, mm.
+            called: What a message calls the shape.
+
+        Raises:
+            WorkpieceFault: If it reaches past the wood.
+        """
         self.span(start_mm, end_mm)
         if start_mm < self.low_mm - _OVER_MM or end_mm > self.high_mm + _OVER_MM:
             raise WorkpieceFault(

@@ -82,7 +82,7 @@ class DeclaredKey:
 
 
 def _key(
-    kind: KeyKind, says: str, *, word: str = "", example: str = "", default: Any = dataclasses.MISSING,
+    kind: KeyKind, says: str, *, word: str = "", example: str = "", default: object = dataclasses.MISSING,
     choices: type[enum.Enum] | None = None, noun: str = "", above_nought: bool = False,
     second: str = "",
 ) -> Any:  # fmt: skip
@@ -91,7 +91,7 @@ def _key(
 
 
 def length(
-    says: str, *, example: str = "", default: Any = dataclasses.MISSING, word: str = "", noun: str = "",
+    says: str, *, example: str = "", default: object = dataclasses.MISSING, word: str = "", noun: str = "",
     above_nought: bool = False,
 ) -> Any:  # fmt: skip
     """A key that is a length.
@@ -107,61 +107,118 @@ def length(
     return _key(KeyKind.LENGTH, says, example=example, default=default, word=word, noun=noun, above_nought=above_nought)
 
 
-def angle(says: str, *, example: str = "", default: Any = dataclasses.MISSING, word: str = "") -> Any:
-    """A key that is an angle. The arguments are those of `length`; the default is in degrees."""
+def angle(says: str, *, example: str = "", default: object = dataclasses.MISSING, word: str = "") -> Any:
+    """A key that is an angle.
+
+    Args:
+        says: What it is for.
+        example: Of what an author writes.
+        default: Of the field, degrees; without one the key must be there.
+        word: The author's, where it is not the field's name without its unit.
+    """
     return _key(KeyKind.ANGLE, says, example=example, default=default, word=word)
 
 
-def angles(says: str, *, example: str = "", default: Any = dataclasses.MISSING) -> Any:
-    """A key that is one angle, or several over which a hold is repeated. The arguments are those of `length`."""
+def angles(says: str, *, example: str = "", default: object = dataclasses.MISSING) -> Any:
+    """A key that is one angle, or several over which a hold is repeated.
+
+    Args:
+        says: What it is for.
+        example: Of what an author writes.
+        default: Of the field, degrees; without one the key must be there.
+    """
     return _key(KeyKind.ANGLES, says, example=example, default=default)
 
 
-def count(says: str, *, example: str = "", default: Any = dataclasses.MISSING) -> Any:
-    """A key that is a whole number. The arguments are those of `length`."""
+def count(says: str, *, example: str = "", default: object = dataclasses.MISSING) -> Any:
+    """A key that is a whole number.
+
+    Args:
+        says: What it is for.
+        example: Of what an author writes.
+        default: Of the field; without one the key must be there.
+    """
     return _key(KeyKind.COUNT, says, example=example, default=default)
 
 
-def choice(says: str, of: type[enum.Enum], *, example: str = "", default: Any = dataclasses.MISSING) -> Any:
-    """A key that is one word of a few: the values of `of`. The other arguments are those of `length`."""
+def choice(says: str, of: type[enum.Enum], *, example: str = "", default: object = dataclasses.MISSING) -> Any:
+    """A key that is one word of a few.
+
+    Args:
+        says: What it is for.
+        of: The enumeration whose values the words are.
+        example: Of what an author writes.
+        default: Of the field; without one the key must be there.
+    """
     return _key(KeyKind.CHOICE, says, example=example, default=default, choices=of)
 
 
-def flag(says: str, *, example: str = "", default: Any = False) -> Any:
-    """A key that is yes or no. The arguments are those of `length`."""
+def flag(says: str, *, example: str = "", default: object = False) -> Any:
+    """A key that is yes or no.
+
+    Args:
+        says: What it is for.
+        example: Of what an author writes.
+        default: Of the field, where the key is not given.
+    """
     return _key(KeyKind.FLAG, says, example=example, default=default)
 
 
 def own_name(says: str, *, example: str = "") -> Any:
-    """The key by which the author names the thing itself; the field always has a name. As `length` otherwise."""
+    """The key by which the author names the thing itself; the field always has a name.
+
+    Args:
+        says: What it is for.
+        example: Of what an author writes.
+    """
     return _key(KeyKind.OWN_NAME, says, example=example)
 
 
-def thing(says: str, *, example: str = "", default: Any = dataclasses.MISSING, word: str = "") -> Any:
-    """A key that names something else. The arguments are those of `length`."""
+def thing(says: str, *, example: str = "", default: object = dataclasses.MISSING, word: str = "") -> Any:
+    """A key that names something else.
+
+    Args:
+        says: What it is for.
+        example: Of what an author writes.
+        default: Of the field; without one the key must be there.
+        word: The author's, where it is not the field's name without its unit.
+    """
     return _key(KeyKind.THING, says, example=example, default=default, word=word)
 
 
 def things(says: str, *, example: str = "") -> Any:
-    """A key that names several things, or none. The arguments are those of `length`."""
+    """A key that names several things, or none.
+
+    Args:
+        says: What it is for.
+        example: Of what an author writes.
+    """
     return _key(KeyKind.THINGS, says, example=example, default=())
 
 
 def pair(says: str, *, word: str, second: str, example: str = "") -> Any:
     """A key that names two things, or several pairs over which a hold is repeated.
 
-    The field gets the first name, and `second` is the field that gets the other. As `length` otherwise.
+    Args:
+        says: What it is for.
+        word: The author's.
+        second: The field that gets the second name; the declared field gets the first.
+        example: Of what an author writes.
     """
     return _key(KeyKind.PAIR, says, word=word, second=second, example=example)
 
 
 def outline(
-    says: str, *, example: str = "", default: Any = dataclasses.MISSING, word: str = "", tenons: str = ""
+    says: str, *, example: str = "", default: object = dataclasses.MISSING, word: str = "", tenons: str = ""
 ) -> Any:
     """A key that names a profile.
 
-    The arguments are those of `length`; the default is of points, and `tenons` is the field that gets the
-    profile's own tenons, if one does.
+    Args:
+        says: What it is for.
+        example: Of what an author writes.
+        default: Of the field, points of place and radius, mm; without one the key must be there.
+        word: The author's, where it is not the field's name without its unit.
+        tenons: The field that gets the profile's own tenons, if one does.
     """
     return _key(KeyKind.OUTLINE, says, example=example, default=default, word=word, second=tenons)
 
@@ -190,18 +247,18 @@ def summary_of(kind: type) -> str:
     return " ".join((inspect.getdoc(kind) or "").split())
 
 
-def keep_bounds(made: Any, kind: str) -> None:
+def keep_bounds(declared: object, kind: str) -> None:
     """Refuse lengths and angles that are no number, too large, or nought where they must be more.
 
     Args:
-        made: A cut or another thing that was declared.
+        declared: A cut or another thing that was declared.
         kind: What a message calls it.
 
     Raises:
         WorkpieceFault: With the first that is out of bounds.
     """
-    for key in keys_of(type(made)):
-        value = getattr(made, key.field)
+    for key in keys_of(type(declared)):
+        value = getattr(declared, key.field)
         if value is None or key.kind not in (KeyKind.LENGTH, KeyKind.ANGLE):
             continue
         (positive if key.above_nought else within)(value, key.called(kind))

@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 
 from handouts_build.workpiece.solid import Solid
 
-__all__ = ["Look", "glb", "stl"]
+__all__ = ["ColoredSolid", "glb", "stl"]
 
 _FLOAT, _SHORT, _INT = 5126, 5123, 5125
 _VERTICES, _INDICES = 34962, 34963
@@ -29,7 +29,7 @@ _MATT = {"metallicFactor": 0.0, "roughnessFactor": 0.8}
 
 
 @dataclass(frozen=True, eq=False)
-class Look:
+class ColoredSolid:
     """A solid with a name and a color."""
 
     name: str
@@ -38,18 +38,18 @@ class Look:
     """Red, green and blue, 0 to 1, linear."""
 
 
-def glb(looks: Sequence[Look], *, coarse_mm: float = 0.0) -> bytes:
+def glb(solids: Sequence[ColoredSolid], *, coarse_mm: float = 0.0) -> bytes:
     """Solids as one GLB file, each a node of its own; the axis of the first stands upright.
 
     Args:
-        looks: What is in it.
+        solids: What is in it.
         coarse_mm: How far the surface may be moved to save triangles.
     """
     binary = bytearray()
     views: list[dict[str, Any]] = []
     accessors: list[dict[str, Any]] = []
 
-    def put(table: NDArray[Any], kind: str, component: int, target: int) -> int:
+    def put(table: NDArray[np.generic], kind: str, component: int, target: int) -> int:
         data = np.ascontiguousarray(table).tobytes()
         views.append({"buffer": 0, "byteOffset": len(binary), "byteLength": len(data), "target": target})
         binary.extend(data + b"\0" * (-len(data) % 4))
@@ -57,8 +57,8 @@ def glb(looks: Sequence[Look], *, coarse_mm: float = 0.0) -> bytes:
         return len(accessors) - 1
 
     meshes = []
-    for index, look in enumerate(looks):
-        vertices, normals, triangles = look.solid.simplified(coarse_mm).smooth_mesh()
+    for index, colored in enumerate(solids):
+        vertices, normals, triangles = colored.solid.simplified(coarse_mm).smooth_mesh()
         place = put(vertices, "VEC3", _FLOAT, _VERTICES)
         # Bounds are required of positions.
         accessors[place] |= {"min": vertices.min(axis=0).tolist(), "max": vertices.max(axis=0).tolist()}
@@ -67,27 +67,27 @@ def glb(looks: Sequence[Look], *, coarse_mm: float = 0.0) -> bytes:
         corners = triangles.reshape(-1).astype(np.uint16 if short else np.uint32)
         order = put(corners, "SCALAR", _SHORT if short else _INT, _INDICES)
         primitive = {"attributes": {"POSITION": place, "NORMAL": facing}, "indices": order, "material": index}
-        meshes.append({"name": look.name, "primitives": [primitive]})
+        meshes.append({"name": colored.name, "primitives": [primitive]})
     # Millimetres to metres; the part's axis, z, becomes the file's upward y, left end down.
     turn = [-(0.5**0.5), 0.0, 0.0, 0.5**0.5]
-    nodes: list[dict[str, Any]] = [{"name": look.name, "mesh": index} for index, look in enumerate(looks)]
-    nodes.append({"name": "whole", "children": list(range(len(looks))), "rotation": turn, "scale": [0.001] * 3})
+    nodes: list[dict[str, Any]] = [{"name": colored.name, "mesh": index} for index, colored in enumerate(solids)]
+    nodes.append({"name": "whole", "children": list(range(len(solids))), "rotation": turn, "scale": [0.001] * 3})
     document = {
         "asset": {"version": "2.0"},
         "scene": 0,
-        "scenes": [{"nodes": [len(looks)]}],
+        "scenes": [{"nodes": [len(solids)]}],
         "nodes": nodes,
         "meshes": meshes,
         "materials": [
             {
-                "name": look.name,
+                "name": colored.name,
                 "pbrMetallicRoughness": {
-                    "baseColorFactor": [*look.color, 1.0],
+                    "baseColorFactor": [*colored.color, 1.0],
                     "metallicFactor": 0.0,
                     "roughnessFactor": 0.8,
                 },
             }
-            for look in looks
+            for colored in solids
         ],
         "buffers": [{"byteLength": len(binary)}],
         "bufferViews": views,

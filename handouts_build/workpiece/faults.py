@@ -64,7 +64,12 @@ class WorkpieceFault(HandoutsError):
         self.done: tuple[Any, ...] = ()
 
     def at(self, *, step: int | None, cut: int | None) -> WorkpieceFault:
-        """The same fault with its place; a place already known stays."""
+        """The same fault with its place; a place already known stays.
+
+        Args:
+            step: Which step, counting from 0; None for the blank.
+            cut: Which of the step's cuts, counting from 0; None for its hold.
+        """
         return WorkpieceFault(
             self.message,
             self.hint,
@@ -80,14 +85,30 @@ def said(value_mm: float) -> str:
 
 
 def positive(value_mm: float, called: str) -> None:
-    """Refuse a size that is not more than nought, not a number, or beyond bounds."""
+    """Refuse a size that is not more than nought, not a number, or beyond bounds.
+
+    Args:
+        value_mm: The size, mm.
+        called: What a message calls it.
+
+    Raises:
+        WorkpieceFault: With the reason.
+    """
     within(value_mm, called)
     if value_mm <= 0:
         raise WorkpieceFault(f"{called} is {said(value_mm)}", "give a length of more than nought")
 
 
 def within(value_mm: float, called: str) -> None:
-    """Refuse a place that is no number or beyond bounds."""
+    """Refuse a place that is no number or beyond bounds.
+
+    Args:
+        value_mm: The place, mm.
+        called: What a message calls it.
+
+    Raises:
+        WorkpieceFault: With the reason.
+    """
     if not math.isfinite(value_mm):
         raise WorkpieceFault(f"{called} is not a number", "give a length")
     if abs(value_mm) > MOST_MM:
@@ -95,6 +116,16 @@ def within(value_mm: float, called: str) -> None:
 
 
 def count_within(value: int, called: str, *, least: int, most: int) -> None:
-    """Refuse a count beyond bounds."""
+    """Refuse a count beyond bounds.
+
+    Args:
+        value: The count.
+        called: What is counted, as a message has it after the number.
+        least: The fewest there may be.
+        most: The most there may be.
+
+    Raises:
+        WorkpieceFault: If there are fewer or more.
+    """
     if not least <= value <= most:
         raise WorkpieceFault(f"{value} {called}", f"give from {least} to {most}")

@@ -16,7 +16,7 @@ from handouts_build.workpiece.holds import End
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Subject, Thing, Verdict, cut_named
 
-__all__ = ["Meetings", "Seen", "bit_too_short", "missing_meetings", "narrow_mouth", "walls"]
+__all__ = ["Meetings", "StepFindings", "bit_too_short", "missing_meetings", "narrow_mouth", "walls"]
 
 Meetings = dict[frozenset[str], float]
 """Least gap, mm, between two cuts by the author's names, as far as it is known."""
@@ -28,7 +28,7 @@ NOTHING_MM3 = 0.01
 
 
 @dataclass
-class Seen:
+class StepFindings:
     """What one step finds, gathered cut by cut."""
 
     meetings: Meetings
@@ -40,11 +40,21 @@ class Seen:
     @property
     def enough(self) -> bool:
         """Whether so much is broken that the author has more than enough to put right before the rest is looked at."""
-        return sum(one.code is Code.UNMEANT_BREAK_THROUGH for one in self.verdicts) >= _ENOUGH
+        return sum(verdict.code is Code.UNMEANT_BREAK_THROUGH for verdict in self.verdicts) >= _ENOUGH
 
 
 def bit_too_short(new: Made, *, bit_mm: float, depth_mm: float, shop: ShopLimits) -> Iterator[Verdict]:
-    """Whether the longest bit of a hole's diameter reaches its floor."""
+    """Whether the longest bit of a hole's diameter reaches its floor.
+
+    Args:
+        new: The hole as made.
+        bit_mm: Diameter of the bit, mm.
+        depth_mm: How far the bit has to reach, mm.
+        shop: What the shop has.
+
+    Returns:
+        A verdict where the shop has bits of that diameter and none is long enough.
+    """
     reaches = [bit.reach_mm for bit in shop.bits if abs(bit.diameter_mm - bit_mm) < 0.05]
     if reaches and max(reaches) < depth_mm - 1e-6:
         numbers = {"need_mm": depth_mm, "have_mm": max(reaches), "bit_mm": bit_mm}
@@ -71,8 +81,8 @@ def narrow_mouth(cut: Hollow, new: Made, limits: Limits) -> Iterator[Verdict]:
         yield Verdict(Code.NARROW_MOUTH, (cut_named(new.name),), numbers, new.step, new.cut)
 
 
-def walls(new: Made, made: Sequence[Made], wood: Solid, *, seen: Seen, limits: Limits) -> None:
-    """Look at all the wood that a new cut leaves between itself and the others.
+def walls(new: Made, made: Sequence[Made], wood: Solid, *, seen: StepFindings, limits: Limits) -> None:
+    """ColoredSolid at all the wood that a new cut leaves between itself and the others.
 
     Args:
         new: The cut just made.
@@ -105,8 +115,8 @@ def walls(new: Made, made: Sequence[Made], wood: Solid, *, seen: Seen, limits: L
     seen.verdicts += _broken(new, made, wood, seen)
 
 
-def _note(meetings: Meetings, one: Made, other: Made, gap: float) -> None:
-    pair = frozenset({one.base, other.base})
+def _note(meetings: Meetings, new: Made, old: Made, gap: float) -> None:
+    pair = frozenset({new.base, old.base})
     meetings[pair] = min(gap, meetings.get(pair, gap))
 
 
@@ -128,9 +138,9 @@ def _things(names: tuple[str, str]) -> tuple[Thing, ...]:
     return tuple(Thing(Subject.OUTSIDE) if name == OUTSIDE else cut_named(name) for name in names)
 
 
-def _broken(new: Made, made: Sequence[Made], wood: Solid, seen: Seen) -> Iterator[Verdict]:
+def _broken(new: Made, made: Sequence[Made], wood: Solid, seen: StepFindings) -> Iterator[Verdict]:
     """Walls of holes that come out where the author did not say so; a cut's holes are told as one."""
-    inside = [one.body for one in (*made, new) if one.nature is Nature.INSIDE]
+    inside = [cut.body for cut in (*made, new) if cut.nature is Nature.INSIDE]
     looked = (new,) if new.nature is Nature.INSIDE else made
     for old in looked:
         other = OUTSIDE if old is new else new.name
@@ -155,6 +165,11 @@ def missing_meetings(fresh: Sequence[Made], made: Sequence[Made], meetings: Meet
     """Pairs of which a step made one, that are said to meet and do not.
 
     A name that stands for several cuts is met when one of them is.
+
+    Args:
+        fresh: Cuts that the step made.
+        made: All cuts so far, those of the step too.
+        meetings: Least wood between pairs of cuts that are near each other, mm, by their names.
     """
     told: set[frozenset[str]] = set()
     for new in fresh:

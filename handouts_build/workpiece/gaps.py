@@ -58,35 +58,44 @@ class Breach:
     at_mm: Vector
 
 
-def _apart(one: Solid, other: Solid) -> float:
+def _apart(body: Solid, other: Solid) -> float:
     """Distance between the boxes about two bodies."""
-    first, second = one.box_mm, other.box_mm
+    first, second = body.box_mm, other.box_mm
     sides = [max(first[axis] - second[axis + 3], second[axis] - first[axis + 3], 0.0) for axis in range(3)]
     return float(np.hypot(np.hypot(sides[0], sides[1]), sides[2]))
 
 
-def gap_of(one: Solid, other: Solid, *, near_mm: float) -> float | None:
-    """Least distance between two bodies, or None where it is more than `near_mm`."""
-    if one.is_empty or other.is_empty or _apart(one, other) >= near_mm:
+def gap_of(body: Solid, other: Solid, *, near_mm: float) -> float | None:
+    """Least distance between two bodies, mm.
+
+    Args:
+        body: The first.
+        other: The second.
+        near_mm: How far it is looked for, mm.
+
+    Returns:
+        The distance; None where it is `near_mm` or more, or a body is empty.
+    """
+    if body.is_empty or other.is_empty or _apart(body, other) >= near_mm:
         return None
     # Most that are near meet or almost do, and a short way is searched far quicker than a long one.
     for way in (near_mm / 4, near_mm / 2, near_mm):
-        gap = one.gap_mm(other, within_mm=way)
+        gap = body.gap_mm(other, within_mm=way)
         if gap < way:
             return gap
     return None
 
 
-def _between(new: Made, old: Made, one: Solid, other: Solid, *, near_mm: float) -> float | None:
+def _between(new: Made, old: Made, body: Solid, other: Solid, *, near_mm: float) -> float | None:
     """The same for a new cut and an old one; they touch where the new one took a face that the old one left."""
-    return 0.0 if new.chips.bears(old.mark) else gap_of(one, other, near_mm=near_mm)
+    return 0.0 if new.chips.bears(old.mark) else gap_of(body, other, near_mm=near_mm)
 
 
-def _narrowest(one: Solid, other: Solid, gap_mm: float) -> tuple[Floats, Floats]:
+def _narrowest(first_body: Solid, second_body: Solid, gap_mm: float) -> tuple[Floats, Floats]:
     """A pair of points, one on each body, close to the narrowest place."""
     edge = max(1.0, gap_mm)
     clouds = []
-    for body, beside in ((one, other), (other, one)):
+    for body, beside in ((first_body, second_body), (second_body, first_body)):
         near = body & Solid.box(beside.box_mm, wider_mm=gap_mm + edge)
         points = (body if near.is_empty else near).finely(edge_mm=edge)
         clouds.append(points[:: max(1, len(points) // 600)])
@@ -97,7 +106,7 @@ def _narrowest(one: Solid, other: Solid, gap_mm: float) -> tuple[Floats, Floats]
 
 
 def _web(
-    names: tuple[str, str], one: Solid, other: Solid, gap: float, wood: Solid, *, ample_mm: float, inside: bool = True
+    names: tuple[str, str], body: Solid, other: Solid, gap: float, wood: Solid, *, ample_mm: float, inside: bool = True
 ) -> Web | None:
     """The web with its place, if there is still wood there; ample wood needs no place.
 
@@ -106,31 +115,31 @@ def _web(
     """
     if gap >= ample_mm:
         return Web(names, gap, None)
-    first, second = _narrowest(one, other, gap)
+    first, second = _narrowest(body, other, gap)
     middle = (first + second) / 2
     if gap <= MEETS_MM or wood.contains(middle[None, :])[0]:
         return Web(names, gap, vector(middle))
     if not inside:
         return None
     # Another cut took the wood at the narrowest place: what it leaves beside that may be as thin.
-    return _beside_air(names, one, other, wood, edge_mm=max(_EDGE_MM, gap / 3), ample_mm=ample_mm)
+    return _beside_air(names, body, other, wood, edge_mm=max(_EDGE_MM, gap / 3), ample_mm=ample_mm)
 
 
 def _beside_air(
-    names: tuple[str, str], one: Solid, other: Solid, wood: Solid, *, edge_mm: float, ample_mm: float
+    names: tuple[str, str], first_body: Solid, second_body: Solid, wood: Solid, *, edge_mm: float, ample_mm: float
 ) -> Web | None:
     """The thinnest wood between two bodies where some of what lies between them is gone already.
 
     Args:
         names: Of the two.
-        one: The first.
-        other: The second.
+        first_body: The first.
+        second_body: The second.
         wood: What is left.
         edge_mm: How close points lie from which the thickness is taken.
         ample_mm: Wood is looked for where it is less thick.
     """
     clouds = []
-    for body, beside in ((one, other), (other, one)):
+    for body, beside in ((first_body, second_body), (second_body, first_body)):
         points = (body & Solid.box(beside.box_mm, wider_mm=ample_mm)).finely(edge_mm=edge_mm)
         clouds.append(points[:: max(1, len(points) // _CLOUD)])
     first, second = clouds
@@ -177,20 +186,27 @@ def gaps_between(
 def gaps_within(new: Made, wood: Solid, *, near_mm: float, ample_mm: float) -> Web | None:
     """The least wood between neighboring holes of one cut; nought where they break into each other.
 
-    The arguments are those of `gaps_between`.
+    Args:
+        new: The cut just made.
+        wood: What is left.
+        near_mm: Wood is measured where it is less, mm.
+        ample_mm: Wood is looked at more closely where it is less, mm.
+
+    Returns:
+        The web; None where there are no such holes, or none are near.
     """
     count = len(new.apart)
     # The holes as drilled in the wood, not the drill's way to it through the air.
-    chips = [one & new.chips for one in new.apart[:_NEIGHBORS]]
+    chips = [hole & new.chips for hole in new.apart[:_NEIGHBORS]]
     pairs = [(index, index + 1) for index in range(len(chips) - 1)]
     if 2 < count == len(chips):
         pairs.append((count - 1, 0))
-    gaps = [(gap_of(chips[one], chips[other], near_mm=near_mm), one, other) for one, other in pairs]
-    found = [(gap, one, other) for gap, one, other in gaps if gap is not None]
+    gaps = [(gap_of(chips[first], chips[second], near_mm=near_mm), first, second) for first, second in pairs]
+    found = [(gap, first, second) for gap, first, second in gaps if gap is not None]
     if not found:
         return None
-    gap, one, other = min(found)
-    web = _web((new.features[one], new.features[other]), chips[one], chips[other], gap, wood, ample_mm=ample_mm)
+    gap, first, second = min(found)
+    web = _web((new.features[first], new.features[second]), chips[first], chips[second], gap, wood, ample_mm=ample_mm)
     if web is None:
         return None
     like = sum(other_gap <= gap + _ALIKE_MM for other_gap, _, _ in found)
@@ -203,7 +219,14 @@ def outer_webs(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: float, 
 
     Where the two do not open into each other the distance is that of the bodies, which is
     exact. Where they do, as a hole does at its mouth, or where a third cut took the wood at the
-    narrowest place, the wood elsewhere is felt for by rays. The arguments are those of `gaps_between`.
+    narrowest place, the wood elsewhere is felt for by rays.
+
+    Args:
+        new: The cut just made.
+        made: Those before it.
+        wood: What is left.
+        near_mm: Wood is measured where it is less, mm.
+        ample_mm: Wood is looked at more closely where it is less, mm.
     """
     wanted = Nature.OUTSIDE if new.nature is Nature.INSIDE else Nature.INSIDE
     found: dict[str, Web] = {}
@@ -250,10 +273,10 @@ def _apart_from_each_other(webs: Iterable[Web], axis: Axis, *, by_mm: float) -> 
     Places around the axis count as one.
     """
     told: list[tuple[Web, tuple[float, float]]] = []
-    for web in sorted(webs, key=lambda one: round(one.left_mm, 3)):
+    for web in sorted(webs, key=lambda web: round(web.left_mm, 3)):
         x, y, z = axis.to_lathe(np.array(web.at_mm if web.at_mm is not None else (0.0, 0.0, 0.0)))
         spot = (math.hypot(x, y), float(z))
-        if web.at_mm is None or all(math.dist(spot, other) > by_mm for one, other in told if one.at_mm is not None):
+        if web.at_mm is None or all(math.dist(spot, other) > by_mm for known, other in told if known.at_mm is not None):
             told.append((web, spot))
     return [web for web, _ in told]
 

@@ -98,7 +98,15 @@ class Mounted:
         return self.axis.moved(float(places.min())) if low else self.axis.moved(float(places.max()), turned=True)
 
     def kept(self, radii_mm: Sequence[float], *, low: bool) -> tuple[float, float]:
-        """Share of the points on rings just beneath an end's face that are wood, before the cut and after it."""
+        """Share of the points on rings just beneath an end's face that are wood, before the cut and after it.
+
+        Args:
+            radii_mm: Of the rings, mm.
+            low: Whether the end is the one where places on the hold's axis are least.
+
+        Returns:
+            Two shares, 0 to 1.
+        """
         points = ring_points(self.inward(low=low), radii=list(radii_mm), places=[0.5, 1.0], around=16)
         return float(self.before.contains(points).mean()), float(self.after.contains(points).mean())
 
@@ -165,6 +173,13 @@ def _within_grip(mounted: Mounted, at_mm: float) -> Thing | None:
     return Thing(Subject.HELD_END) if 0 < into < deep - _INTO_MM else None
 
 
+def _left_under(mounted: Mounted, plate_mm: float, *, low: bool) -> float:
+    """The share of the wood under a plate of a diameter that a cut leaves; 1 where there was none."""
+    # Rings of like area stand for the plate.
+    had, has = mounted.kept([plate_mm / 2 * math.sqrt((ring + 0.5) / 4) for ring in range(4)], low=low)
+    return has / had if had > 0 else 1.0
+
+
 def _cut_away(mounted: Mounted, new: Made, limits: Limits) -> Iterator[Verdict]:
     """What of the hold's own wood a cut takes: a feature's, that in jaws or under a plate, that under a center."""
     hold, features = mounted.hold, mounted.features
@@ -178,12 +193,12 @@ def _cut_away(mounted: Mounted, new: Made, limits: Limits) -> Iterator[Verdict]:
         if low is not None and _dressed_away(mounted, deep, low=low):
             yield _found(Code.CUTS_ITS_HOLD, new, Thing(Subject.HELD_END), left=0.0)
     if isinstance(hold, Faceplate) and low is not None:
-        # A plate of no said size is taken to be nearly as wide as the face. Rings of like area stand for it.
+        # A plate of no said size may be small or nearly as wide as the face: it is lost where neither would hold.
         face = 2 * outer_mm(mounted.before.seen_from(mounted.inward(low=low)), 1.0, segments=mounted.segments)
-        wide = hold.diameter_mm or 0.9 * face
-        had, has = mounted.kept([wide / 2 * math.sqrt((ring + 0.5) / 4) for ring in range(4)], low=low)
-        if had > 0 and has < _PLATED * had:
-            yield _found(Code.CUTS_ITS_HOLD, new, Thing(Subject.FACEPLATE), left=has / had)
+        plates = (hold.diameter_mm,) if hold.diameter_mm else (0.5 * face, 0.9 * face)
+        left = max(_left_under(mounted, plate, low=low) for plate in plates)
+        if left < _PLATED:
+            yield _found(Code.CUTS_ITS_HOLD, new, Thing(Subject.FACEPLATE), left=left)
     for center_low, which in mounted.centers:
         had, has = mounted.kept([0.3 * _POINT_MM, _POINT_MM], low=center_low)
         if had > 0.5 and has < 0.5 * had:

@@ -128,12 +128,21 @@ class BaseHold:
         return self.tailstock
 
     def line(self, wood: Solid, features: Mapping[str, Feature]) -> Axis:
-        """The line it turns on, before the datum."""
+        """The line it turns on, before the datum.
+
+        Args:
+            wood: The wood as it is mounted, in part coordinates, mm.
+            features: What earlier cuts made, by name.
+        """
         del wood, features
         return PART_AXIS
 
     def axis(self, wood: Solid, features: Mapping[str, Feature]) -> Axis:
         """The axis it turns on.
+
+        Args:
+            wood: The wood as it is mounted, in part coordinates, mm.
+            features: What earlier cuts made, by name.
 
         Raises:
             WorkpieceFault: If a feature was never made, or the datum is none.
@@ -182,7 +191,15 @@ class OffsetCenters(BetweenCenters):
     )
 
     def line(self, wood: Solid, features: Mapping[str, Feature]) -> Axis:
-        """From center to center, measured from the left one."""
+        """From center to center, measured from the left one.
+
+        Args:
+            wood: The wood as it is mounted, in part coordinates, mm.
+            features: What earlier cuts made, by name.
+
+        Raises:
+            WorkpieceFault: If an offset is out of bounds.
+        """
         del features
         right_offset = self.offset_mm if self.right_offset_mm is None else self.right_offset_mm
         right_angle = self.angle_deg if self.right_angle_deg is None else self.right_angle_deg
@@ -231,7 +248,12 @@ class JawsOnTenon(_ByFeature):
         return (self.tenon,)
 
     def line(self, wood: Solid, features: Mapping[str, Feature]) -> Axis:
-        """The tenon's."""
+        """The tenon's.
+
+        Args:
+            wood: The wood as it is mounted, in part coordinates, mm.
+            features: What earlier cuts made, by name.
+        """
         del wood
         return self._line_of(feature_named(self.tenon, features))
 
@@ -262,7 +284,12 @@ class JawsInRecess(_ByFeature):
         return (self.recess,)
 
     def line(self, wood: Solid, features: Mapping[str, Feature]) -> Axis:
-        """The recess's."""
+        """The recess's.
+
+        Args:
+            wood: The wood as it is mounted, in part coordinates, mm.
+            features: What earlier cuts made, by name.
+        """
         del wood
         return self._line_of(feature_named(self.recess, features))
 
@@ -297,7 +324,12 @@ class ScrewChuck(_ByFeature):
         return (self.hole,)
 
     def line(self, wood: Solid, features: Mapping[str, Feature]) -> Axis:
-        """The hole's."""
+        """The hole's.
+
+        Args:
+            wood: The wood as it is mounted, in part coordinates, mm.
+            features: What earlier cuts made, by name.
+        """
         del wood
         return self._line_of(feature_named(self.hole, features))
 
@@ -321,7 +353,12 @@ class JamChuck(_ByFeature):
         return (self.on,) if self.on else ()
 
     def line(self, wood: Solid, features: Mapping[str, Feature]) -> Axis:
-        """The feature's, or the part's own."""
+        """The feature's, or the part's own.
+
+        Args:
+            wood: The wood as it is mounted, in part coordinates, mm.
+            features: What earlier cuts made, by name.
+        """
         del wood
         return self._line_of(feature_named(self.on, features)) if self.on else PART_AXIS
 
@@ -371,7 +408,15 @@ class BetweenHoles(BaseHold):
         return True
 
     def line(self, wood: Solid, features: Mapping[str, Feature]) -> Axis:
-        """From mouth to mouth."""
+        """From mouth to mouth.
+
+        Args:
+            wood: The wood as it is mounted, in part coordinates, mm.
+            features: What earlier cuts made, by name.
+
+        Raises:
+            WorkpieceFault: If a hole was never made, or the two are one.
+        """
         del wood
         if self.first == self.second:
             raise WorkpieceFault(f"'{self.first}' is named for both centers", "name two holes that face each other")
@@ -424,6 +469,10 @@ HOLDS: tuple[type[BaseHold], ...] = (
 def feature_named(name: str, features: Mapping[str, Feature]) -> Feature:
     """A feature by its name.
 
+    Args:
+        name: Its name.
+        features: What earlier cuts made, by name.
+
     Raises:
         WorkpieceFault: If no cut so far makes it.
     """
@@ -435,7 +484,15 @@ def feature_named(name: str, features: Mapping[str, Feature]) -> Feature:
 
 
 def held_end(hold: BaseHold, features: Mapping[str, Feature]) -> End | None:
-    """Which end of the wood a hold has; none where both are on centers, or it is held across its own axis."""
+    """Which end of the wood a hold has.
+
+    Args:
+        hold: The hold.
+        features: What earlier cuts made, by name; those that it needs must be there.
+
+    Returns:
+        The end; None where both are on centers.
+    """
     if isinstance(hold, BetweenCenters | BetweenHoles):
         return None
     if hold.needs:

@@ -184,6 +184,13 @@ class Assembly:
 def assemble(pieces: Sequence[Piece], joints: Sequence[Joint]) -> Assembly:
     """Put pieces together; the first stays where it is.
 
+    Args:
+        pieces: The finished parts.
+        joints: In the order in which they are made, from the first piece outward.
+
+    Returns:
+        Each piece in its place, and how each joint fits.
+
     Raises:
         WorkpieceFault: If a joint names what is not there, or a piece is left over.
     """

@@ -109,7 +109,15 @@ def _tail(
 
 
 def judge_speed(rpm: float, shop: ShopLimits) -> Iterator[Verdict]:
-    """Whether the lathe turns so slowly or fast."""
+    """Whether the lathe turns so slowly or fast.
+
+    Args:
+        rpm: The author's speed, rpm.
+        shop: What the shop has.
+
+    Returns:
+        A verdict where the speed is outside the lathe's range, if that is known.
+    """
     if shop.rpm is not None:
         least, most = shop.rpm
         if rpm < least:
@@ -163,10 +171,10 @@ def _size(hold: BaseHold, wood: Solid, axis: Axis, shop: ShopLimits, segments: i
 
 def _suiting(hold: _Jawed, diameter_mm: float, shop: ShopLimits) -> tuple[list[Jaws], list[tuple[float, float]]]:
     """Jaws that take a diameter, of those the hold may use, and the ranges of all of these."""
-    kept = [one for one in shop.jaws if hold.jaws in (None, one.name)]
-    ranges = [(one, one.open_mm if isinstance(hold, JawsInRecess) else one.grip_mm) for one in kept]
+    kept = [jaws for jaws in shop.jaws if hold.jaws in (None, jaws.name)]
+    ranges = [(jaws, jaws.open_mm if isinstance(hold, JawsInRecess) else jaws.grip_mm) for jaws in kept]
     fit = [
-        one for one, bound in ranges if bound is not None and bound[0] <= _ALIKE * diameter_mm <= _ALIKE**2 * bound[1]
+        jaws for jaws, bound in ranges if bound is not None and bound[0] <= _ALIKE * diameter_mm <= _ALIKE**2 * bound[1]
     ]
     return fit, [bound for _, bound in ranges if bound is not None]
 
@@ -179,7 +187,7 @@ def _jaws(hold: _Jawed, held: Thing, diameter_mm: float, deep_mm: float | None, 
         least, most = min(bounds, key=lambda pair: max(pair[0] - diameter_mm, diameter_mm - pair[1]))
         numbers = {"have_mm": diameter_mm, "least_mm": least, "most_mm": most}
         yield Verdict(Code.HOLD_OUT_OF_RANGE, about, numbers)
-    deep = [one.deep_mm for one in fit if one.deep_mm is not None]
+    deep = [jaws.deep_mm for jaws in fit if jaws.deep_mm is not None]
     if deep_mm is not None and deep and len(deep) == len(fit) and deep_mm > _ALIKE * max(deep):
         # The end of the tenon must not touch bottom: the shoulder seats on the jaws.
         yield Verdict(Code.HOLD_OUT_OF_RANGE, about, {"have_mm": deep_mm, "most_mm": max(deep)})
@@ -210,7 +218,7 @@ def _bare(hold: JawsOnBlank, wood: Solid, axis: Axis, shop: ShopLimits, limits: 
     # A square in four jaws is how a short stick is mounted: common practice, no published source.
     if most > limits.square * least and not hold.tailstock:
         yield Verdict(Code.NOT_ROUND, (_HELD_END,), {"least_mm": least, "most_mm": most})
-    depths = [one.deep_mm for one in _suiting(hold, diameter, shop)[0] if one.deep_mm is not None]
+    depths = [jaws.deep_mm for jaws in _suiting(hold, diameter, shop)[0] if jaws.deep_mm is not None]
     deep = hold.deep_mm if hold.deep_mm is not None else max(depths, default=None)
     if deep is not None and deep < 0.99 * limits.grip * diameter and not hold.tailstock:
         numbers = {"have_mm": deep, "least_mm": limits.grip * diameter, "diameter_mm": diameter}

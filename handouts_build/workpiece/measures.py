@@ -123,7 +123,19 @@ def _reach_mm(points: Floats, segments: int) -> float:
 
 
 def held(hold: BaseHold, solid: Solid, features: Mapping[str, Feature], axis: Axis, *, segments: int) -> Held | None:
-    """How far the wood stands out of its hold; none where its other end is held or steadied, or it does not turn."""
+    """How far the wood stands out of its hold.
+
+    Args:
+        hold: The hold.
+        solid: In part coordinates, mm.
+        features: What earlier cuts made, by name.
+        axis: The axis the hold turns on.
+        segments: Sides that a circle about an axis is drawn with.
+
+    Returns:
+        The overhang and the diameter held, mm; None where the other end is held or steadied, or the wood does
+        not turn.
+    """
     if hold.supported or hold.steadied or not hold.turns:
         return None
     if isinstance(hold, JawsOnTenon | JawsInRecess | ScrewChuck) or (isinstance(hold, JamChuck) and hold.on):
@@ -179,7 +191,13 @@ def outer_mm(local: Solid, place: float, *, segments: int) -> float:
 
 
 def out_of_balance(solid: Solid, axis: Axis, *, segments: int) -> float:
-    """How far the center of gravity lies off an axis, over the greatest radius about it: 0 for a round, under 1."""
+    """How far the center of gravity lies off an axis, over the greatest radius about it: 0 for a round, under 1.
+
+    Args:
+        solid: In part coordinates, mm.
+        axis: Which it turns about.
+        segments: Sides that a circle about an axis is drawn with.
+    """
     x, y, _ = axis.to_lathe(np.array(solid.center_mm))
     return math.hypot(x, y) / radius_about_mm(solid, axis, segments=segments)
 
@@ -189,6 +207,12 @@ def out_of_round(solid: Solid, axis: Axis, *, hold: BaseHold, places: int = 9) -
 
     What a flat board laid against the turning wood would feel is looked at, so that holes in a round are none of it.
     Wood that lies in the jaws is left out.
+
+    Args:
+        solid: In part coordinates, mm.
+        axis: Which it turns about.
+        hold: In which it turns.
+        places: At how many places along the axis it is looked at.
     """
     local = solid.seen_from(axis)
     low, high = local.box_mm[2], local.box_mm[5]

@@ -34,6 +34,13 @@ _SAME_MM = 1e-9
 def checked(points: Outline, called: str) -> list[tuple[float, float]]:
     """The points as given, if they make an outline.
 
+    Args:
+        points: Place along the axis and radius, mm, from left to right.
+        called: What a message calls the outline.
+
+    Returns:
+        The points, mm.
+
     Raises:
         WorkpieceFault: If they are too few or too many, turn back or cross the axis.
     """
@@ -58,7 +65,18 @@ def checked(points: Outline, called: str) -> list[tuple[float, float]]:
 
 
 def thinned(points: Outline, *, within_mm: float = _THIN_MM) -> list[tuple[float, float]]:
-    """As few of the points as lie within a hair of the outline; ends and corners stay."""
+    """As few of the points as lie within a hair of the outline; ends and corners stay.
+
+    The points that stand farthest off a chord are kept, chord by chord: the algorithm of Ramer (1972) and of
+    Douglas and Peucker (1973).
+
+    Args:
+        points: Place along the axis and radius, mm.
+        within_mm: How far the thinned outline may lie from the points left out, mm.
+
+    Returns:
+        The points kept, mm.
+    """
     table = np.array(points, dtype=np.float64)
     keep = np.zeros(len(table), dtype=np.bool_)
     keep[[0, -1]] = True
@@ -84,7 +102,15 @@ def thinned(points: Outline, *, within_mm: float = _THIN_MM) -> list[tuple[float
 
 
 def outside(points: Outline, *, reach_mm: float) -> list[tuple[float, float]]:
-    """The region from the outline out to a radius past the wood."""
+    """The region from the outline out to a radius past the wood.
+
+    Args:
+        points: Place along the axis and radius, mm.
+        reach_mm: How far out the region goes at least, mm.
+
+    Returns:
+        The closed outline of the region, mm.
+    """
     far = max(reach_mm, 1.001 * max(radius for _, radius in points) + 1)
     return [*points, (points[-1][0], far), (points[0][0], far)]
 
@@ -97,10 +123,19 @@ def inside(points: Outline) -> list[tuple[float, float]]:
 def facet_outline(flats: int, *, diameter_mm: float, at_mm: float) -> list[tuple[float, float]]:
     """Half of a regular polygon about a circle, one flat along the axis and one across each end.
 
-    Corners lie at the radius (D/2) / cos(180°/n), odd multiples of 180°/n around.
+    Corners lie at the radius (D/2) / cos(180°/n), odd multiples of 180°/n around: the circle is the polygon's
+    incircle (a regular polygon's circumradius over its apothem, elementary geometry).
+
+    Args:
+        flats: Sides of the polygon, an even number.
+        diameter_mm: Of the circle, mm.
+        at_mm: Place of its center along the axis, mm.
+
+    Returns:
+        Place along the axis and radius, mm, from left to right.
     """
     corner = diameter_mm / 2 / math.cos(math.pi / flats)
-    turns = [(2 * one + 1) * math.pi / flats for one in range(-flats // 4, flats // 4)]
+    turns = [(2 * corner_number + 1) * math.pi / flats for corner_number in range(-flats // 4, flats // 4)]
     points = [(at_mm + corner * math.sin(turn), corner * math.cos(turn)) for turn in turns]
     # Exactly at the ends, where rounding would leave a shaving.
     half = diameter_mm / 2
@@ -113,6 +148,14 @@ def ball_outline(*, diameter_mm: float, at_mm: float, fineness: int) -> list[tup
     There are 16 chords to the half circle, times the fineness, and one of them has its middle at
     the equator. So each of 8, 16 or 32 flats about the same circle lies on the middle of a chord,
     and clear of it: a ball takes the facets it is turned from away and leaves no strips of them.
+
+    Args:
+        diameter_mm: Of the ball, mm.
+        at_mm: Place of its center along the axis, mm.
+        fineness: How many times 16 chords there are.
+
+    Returns:
+        Place along the axis and radius, mm, from left to right.
     """
     half = diameter_mm / 2
     return [(at_mm + half * place, half * reach) for place, reach in _unit_ball(16 * fineness)]
@@ -133,7 +176,17 @@ def _unit_ball(steps: int) -> tuple[tuple[float, float], ...]:
 
 
 def with_stubs(points: Outline, *, at_mm: float, left_mm: float, right_mm: float) -> list[tuple[float, float]]:
-    """An outline kept no thinner than a radius on either side of a place."""
+    """An outline kept no thinner than a radius on either side of a place.
+
+    Args:
+        points: Place along the axis and radius, mm.
+        at_mm: The place, mm.
+        left_mm: Least radius to the left of it, mm.
+        right_mm: Least radius to the right of it, mm.
+
+    Returns:
+        Place along the axis and radius, mm.
+    """
     found: list[tuple[float, float]] = []
     for (x1, r1), (x2, r2) in itertools.pairwise(points):
         stub = left_mm if (x1 + x2) / 2 < at_mm else right_mm

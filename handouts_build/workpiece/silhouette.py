@@ -46,7 +46,7 @@ def silhouette(
     corners = axis.to_lathe(wood.corners())
     corners[..., 2] = np.round(corners[..., 2], _GRID)
     # Every edge is there once each way; the outline is read off those that run forward along the axis.
-    sides = [(corners[:, one], corners[:, other]) for one, other in ((0, 1), (1, 2), (2, 0))]
+    sides = [(corners[:, first], corners[:, second]) for first, second in ((0, 1), (1, 2), (2, 0))]
     ends = np.concatenate([np.stack(side, axis=1)[side[0][:, 2] < side[1][:, 2]] for side in sides])
     low, high = round(start_mm, _GRID), round(end_mm, _GRID)
     places = _places(ends[..., 2], low, high)
@@ -77,9 +77,9 @@ def _reached(ends: Floats, places: Floats, *, hollow: bool) -> tuple[Floats, Flo
         hollow: Whether the least radius is wanted.
     """
     first = np.searchsorted(places, ends[:, 0, 2], side="left")
-    many = np.maximum(np.searchsorted(places, ends[:, 1, 2], side="right") - 1 - first, 0)
-    edge = np.repeat(np.arange(len(ends)), many)
-    stretch = np.arange(len(edge)) - np.repeat(np.cumsum(many) - many, many) + np.repeat(first, many)
+    crossed = np.maximum(np.searchsorted(places, ends[:, 1, 2], side="right") - 1 - first, 0)
+    edge = np.repeat(np.arange(len(ends)), crossed)
+    stretch = np.arange(len(edge)) - np.repeat(np.cumsum(crossed) - crossed, crossed) + np.repeat(first, crossed)
     begins, along = ends[edge, 0], ends[edge, 1] - ends[edge, 0]
 
     def reached(here: NDArray[np.float64]) -> Floats:

@@ -15,15 +15,27 @@ import functools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
-import manifold3d as kernel
 import numpy as np
 from numpy.typing import NDArray
 
 from handouts_build.workpiece.axes import Axis, Floats, Vector
 from handouts_build.workpiece.faults import MOST_TRIANGLES, WorkpieceFault
 
+if TYPE_CHECKING:
+    import manifold3d as kernel
+
 __all__ = ["Mesh", "Outline", "Solid", "round_factor", "shrunk"]
+
+
+@functools.cache
+def _kernel() -> Any:
+    """The geometry kernel, loaded with the first body: whoever only reads a file, for its cuts, need not wait."""
+    import manifold3d
+
+    return manifold3d
+
 
 Outline = Sequence[tuple[float, float]]
 """Points (place along the axis, radius), mm."""
@@ -55,12 +67,12 @@ def shrunk(outline: Floats, *, by_mm: float, between: tuple[float, float]) -> li
     Returns:
         Closed outlines, counter-clockwise; none where nothing is left.
     """
-    section = kernel.CrossSection([outline], kernel.FillRule.NonZero)
-    smaller = section.offset(-by_mm, kernel.JoinType.Round, 2.0, 96)
+    section = _kernel().CrossSection([outline], _kernel().FillRule.NonZero)
+    smaller = section.offset(-by_mm, _kernel().JoinType.Round, 2.0, 96)
     low, high = between
     far = float(np.abs(outline).max()) + 1
     room = np.array([(low, 0.0), (high, 0.0), (high, far), (low, far)])
-    return list((smaller ^ kernel.CrossSection([room], kernel.FillRule.NonZero)).to_polygons())
+    return list((smaller ^ _kernel().CrossSection([room], _kernel().FillRule.NonZero)).to_polygons())
 
 
 @dataclass(frozen=True, eq=False)
@@ -85,43 +97,66 @@ class Solid:
 
     @classmethod
     def turned(cls, region: Outline, *, segments: int) -> Solid:
-        """A closed outline (place, radius), turned about the axis; its volume is exact."""
+        """A closed outline, turned about the axis; its volume is exact.
+
+        Args:
+            region: Place along the axis and radius, mm.
+            segments: Sides that a circle about the axis is drawn with.
+        """
         factor = round_factor(segments)
         points = np.array([(radius * factor, _on_grid(place)) for place, radius in region])
-        section = kernel.CrossSection([points], kernel.FillRule.NonZero)
-        return cls(kernel.Manifold.revolve(section, segments))
+        section = _kernel().CrossSection([points], _kernel().FillRule.NonZero)
+        return cls(_kernel().Manifold.revolve(section, segments))
 
     @classmethod
     def cylinder(cls, *, radius_mm: float, start_mm: float, end_mm: float, segments: int) -> Solid:
-        """A cylinder about the axis; its volume is exact."""
+        """A cylinder about the axis; its volume is exact.
+
+        Args:
+            radius_mm: Its radius, mm.
+            start_mm: Place along the axis at which it begins, mm.
+            end_mm: Place at which it ends, mm.
+            segments: Sides that a circle about the axis is drawn with.
+        """
         radius = radius_mm * round_factor(segments)
         start, end = _on_grid(start_mm), _on_grid(end_mm)
-        return cls(kernel.Manifold.cylinder(end - start, radius, radius, segments).translate((0.0, 0.0, start)))
+        return cls(_kernel().Manifold.cylinder(end - start, radius, radius, segments).translate((0.0, 0.0, start)))
 
     @classmethod
     def prism(cls, sections: Sequence[Sequence[tuple[float, float]]], *, start_mm: float, end_mm: float) -> Solid:
-        """Closed outlines across the axis, drawn out along it; one within another is a hole."""
-        section = kernel.CrossSection([np.array(points) for points in sections], kernel.FillRule.EvenOdd)
+        """Closed outlines across the axis, drawn out along it; one within another is a hole.
+
+        Args:
+            sections: Outlines of x and y, mm.
+            start_mm: Place along the axis at which it begins, mm.
+            end_mm: Place at which it ends, mm.
+        """
+        section = _kernel().CrossSection([np.array(points) for points in sections], _kernel().FillRule.EvenOdd)
         start, end = _on_grid(start_mm), _on_grid(end_mm)
         return cls(section.extrude(end - start).translate((0.0, 0.0, start)))
 
     @classmethod
     def box(cls, box_mm: tuple[float, float, float, float, float, float], *, wider_mm: float = 0.0) -> Solid:
-        """A box by its least and greatest x, y and z, made wider all around."""
+        """A box by its least and greatest x, y and z, made wider all around.
+
+        Args:
+            box_mm: Least x, y, z and greatest x, y, z, mm.
+            wider_mm: How much wider on each side, mm.
+        """
         low, high = np.array(box_mm[:3]) - wider_mm, np.array(box_mm[3:]) + wider_mm
-        return cls(kernel.Manifold.cube(high - low).translate(low))
+        return cls(_kernel().Manifold.cube(high - low).translate(low))
 
     @classmethod
     def empty(cls) -> Solid:
         """No body at all."""
-        return cls(kernel.Manifold())
+        return cls(_kernel().Manifold())
 
     @classmethod
     def all_of(cls, solids: Sequence[Solid]) -> Solid:
         """Several bodies as one."""
         if len(solids) == 1:
             return solids[0]
-        return cls(kernel.Manifold.batch_boolean([solid.body for solid in solids], kernel.OpType.Add))
+        return cls(_kernel().Manifold.batch_boolean([solid.body for solid in solids], _kernel().OpType.Add))
 
     # Changed
 
@@ -161,7 +196,7 @@ class Solid:
     def pieces(self, *, least_mm3: float = 0.01) -> list[Solid]:
         """Bodies that do not hang together, largest first; specks are left out."""
         apart = [Solid(body) for body in self.body.decompose()]
-        return sorted((one for one in apart if one.volume_mm3 > least_mm3), key=lambda one: -one.volume_mm3)
+        return sorted((piece for piece in apart if piece.volume_mm3 > least_mm3), key=lambda piece: -piece.volume_mm3)
 
     def require(self) -> None:
         """Refuse a body that failed or has too many triangles.
@@ -173,7 +208,7 @@ class Solid:
             raise WorkpieceFault(
                 f"this step makes a solid of {self.body.num_tri()} triangles", "use fewer or simpler cuts"
             )
-        if self.body.status() != kernel.Error.NoError:
+        if self.body.status() != _kernel().Error.NoError:
             raise WorkpieceFault("this cut does not make a solid", "check its sizes")
 
     # Measured
@@ -242,12 +277,12 @@ class Solid:
 
     def bears(self, mark: int) -> bool:
         """Whether any face of it bears a mark."""
-        return any(one == mark for one, _, _ in self._raw[2])
+        return any(borne == mark for borne, _, _ in self._raw[2])
 
     def box_of(self, mark: int) -> Floats | None:
         """A box about the faces that bear a mark: least and greatest corner, 2 x 3; none where none does."""
         vertices, triangles, runs = self._raw
-        borne = [triangles[start:end].ravel() for one, start, end in runs if one == mark]
+        borne = [triangles[start:end].ravel() for run_mark, start, end in runs if run_mark == mark]
         if not borne:
             return None
         faces = vertices[np.concatenate(borne)]
@@ -290,7 +325,12 @@ class Solid:
     # Probed
 
     def gap_mm(self, other: Solid, *, within_mm: float) -> float:
-        """Least distance to another body; `within_mm` where it is that or more. Bodies that meet have nought."""
+        """Least distance to another body, mm; bodies that meet have nought.
+
+        Args:
+            other: The other body.
+            within_mm: How far it is looked for, mm; where it is that or more, this is the result.
+        """
         return float(self.body.min_gap(other.body, within_mm))
 
     def finely(self, *, edge_mm: float) -> Floats:
@@ -301,6 +341,13 @@ class Solid:
         """Where a straight line meets the surface: distance from its start, and the normal there.
 
         Lines along x, y or z are some hundred times quicker than long slanting ones.
+
+        Args:
+            start: Its first point, 3, mm.
+            end: Its last point, 3, mm.
+
+        Returns:
+            Distance in mm and unit normal of each crossing, nearest first.
         """
         long = math.dist(start, end)
         return [(hit.distance * long, np.array(hit.normal)) for hit in self.body.ray_cast(start, end)]

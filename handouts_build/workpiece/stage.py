@@ -21,11 +21,11 @@ from handouts_build.workpiece.measures import AirCut, Held, Spindle
 from handouts_build.workpiece.solid import Mesh, Solid
 from handouts_build.workpiece.verdicts import Verdict
 
-__all__ = ["Stage", "Step"]
+__all__ = ["Stage", "WorkStep"]
 
 
 @dataclass(frozen=True, kw_only=True)
-class Step:
+class WorkStep:
     """One thing done to a part: what holds it, what is cut."""
 
     name: str
@@ -45,7 +45,7 @@ class Stage:
     """The solid after a step, and what was read off it."""
 
     wood: Solid
-    step: Step | None = None
+    step: WorkStep | None = None
     """None for the blank."""
     number: int = -1
     """Which step, counting from 0; -1 for the blank."""
@@ -119,7 +119,7 @@ class Stage:
     @functools.cached_property
     def removed(self) -> Solid:
         """All that this step took, waste too."""
-        taken = [one.chips for one in self.made if one.serial in self.serials and not one.chips.is_empty]
+        taken = [cut.chips for cut in self.made if cut.serial in self.serials and not cut.chips.is_empty]
         return Solid.all_of(taken) if taken else Solid.empty()
 
     @property

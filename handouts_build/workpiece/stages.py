@@ -21,14 +21,14 @@ from handouts_build.workpiece.features import Feature, FeatureKind
 from handouts_build.workpiece.gaps import OUTSIDE
 from handouts_build.workpiece.measures import radius_about_mm
 from handouts_build.workpiece.solid import Solid
-from handouts_build.workpiece.stage import Stage, Step
+from handouts_build.workpiece.stage import Stage, WorkStep
 from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Verdict
 from handouts_build.workpiece.work import Work
 
-__all__ = ["Kept", "Offcut", "carry"]
+__all__ = ["Offcut", "StageCache", "carry"]
 
 
-class Kept:
+class StageCache:
     """Stages by what led to them, the latest used kept longest.
 
     Args:
@@ -46,7 +46,12 @@ class Kept:
         return self._stages.get(key)
 
     def put(self, key: bytes, stage: Stage) -> None:
-        """Keep a stage."""
+        """Keep a stage.
+
+        Args:
+            key: Digest of all that led to it.
+            stage: The stage.
+        """
         self._stages[key] = stage
         while len(self._stages) > self._most:
             self._stages.popitem(last=False)
@@ -61,7 +66,7 @@ class Offcut:
     """
 
     blank: Blank
-    steps: tuple[Step, ...]
+    steps: tuple[WorkStep, ...]
     """Of the other part."""
     step: int
     """The step at which it falls off, counting from 0."""
@@ -69,12 +74,12 @@ class Offcut:
 
 def carry(
     blank: Blank | Offcut,
-    steps: Sequence[Step],
+    steps: Sequence[WorkStep],
     *,
     shop: ShopLimits | None = None,
     limits: Limits | None = None,
     segments: int = 72,
-    kept: Kept | None = None,
+    kept: StageCache | None = None,
 ) -> tuple[Stage, ...]:
     """Carry a blank through its steps.
 
@@ -131,16 +136,16 @@ def _of_branch(blank: Blank, last: Stage, limits: Limits) -> Iterator[Verdict]:
         yield Verdict(Code.BARK_LEFT, (), {"bark_mm3": bark}, last.number)
 
 
-def _kept(kept: Kept | None, key: bytes) -> Stage | None:
+def _kept(kept: StageCache | None, key: bytes) -> Stage | None:
     return kept.get(key) if kept is not None else None
 
 
-def _keep(kept: Kept | None, key: bytes, stage: Stage) -> None:
+def _keep(kept: StageCache | None, key: bytes, stage: Stage) -> None:
     if kept is not None:
         kept.put(key, stage)
 
 
-def _bounded(steps: Sequence[Step]) -> None:
+def _bounded(steps: Sequence[WorkStep]) -> None:
     """Refuse more work than is sane before any of it is done."""
     cuts = bodies = 0
     for index, step in enumerate(steps):
@@ -164,8 +169,8 @@ def _bounded(steps: Sequence[Step]) -> None:
             names[cut.name] = index
 
 
-def _meets_are_known(steps: Sequence[Step], last: Stage) -> None:
-    known = {name for one in last.made for name in (one.name, one.base, *one.features)}
+def _meets_are_known(steps: Sequence[WorkStep], last: Stage) -> None:
+    known = {name for cut in last.made for name in (cut.name, cut.base, *cut.features)}
     for index, step in enumerate(steps):
         for place, cut in enumerate(step.cuts):
             for name in cut.meets:
@@ -178,7 +183,7 @@ def _meets_are_known(steps: Sequence[Step], last: Stage) -> None:
                     )
 
 
-def _first(blank: Blank | Offcut, *, segments: int, shop: ShopLimits, limits: Limits, kept: Kept | None) -> Stage:
+def _first(blank: Blank | Offcut, *, segments: int, shop: ShopLimits, limits: Limits, kept: StageCache | None) -> Stage:
     """The blank as a stage."""
     features: dict[str, Feature] = {}
     if isinstance(blank, Offcut):

@@ -15,7 +15,7 @@ from handouts_build.workpiece.cuts.hollow import Hollow
 from handouts_build.workpiece.faults import WorkpieceFault
 from handouts_build.workpiece.findings import (
     NOTHING_MM3,
-    Seen,
+    StepFindings,
     bit_too_short,
     missing_meetings,
     narrow_mouth,
@@ -37,7 +37,7 @@ from handouts_build.workpiece.measures import (
     spindle,
 )
 from handouts_build.workpiece.solid import Solid
-from handouts_build.workpiece.stage import Stage, Step
+from handouts_build.workpiece.stage import Stage, WorkStep
 from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Subject, Thing, Verdict, cut_named
 
 __all__ = ["Work"]
@@ -49,7 +49,9 @@ _BARE_MM2 = 50.0
 class Work:
     """One step being carried out."""
 
-    def __init__(self, before: Stage, step: Step, number: int, shop: ShopLimits, limits: Limits, segments: int) -> None:
+    def __init__(
+        self, before: Stage, step: WorkStep, number: int, shop: ShopLimits, limits: Limits, segments: int
+    ) -> None:
         self.before, self.step, self.number = before, step, number
         self.shop, self.limits, self.segments = shop, limits, segments
         self.wood = before.wood
@@ -57,7 +59,7 @@ class Work:
         self.made = list(before.made)
         self.marks = dict(before.marks)
         self.hold, self.axis = before.hold, before.axis
-        self.seen = Seen(dict(before.meetings), set(before.breached))
+        self.seen = StepFindings(dict(before.meetings), set(before.breached))
         self.air: list[AirCut] = []
         self.chips_mm3 = self.waste_mm3 = 0.0
         self.radius_before_mm = self.uneven = self.unbalance = 0.0
@@ -89,7 +91,7 @@ class Work:
         return self._stage(fresh)
 
     def _verdicts(self, found: Iterable[Verdict]) -> None:
-        self.seen.verdicts += [replace(one, step=self.number) for one in found]
+        self.seen.verdicts += [replace(verdict, step=self.number) for verdict in found]
 
     def _take(self, hold: BaseHold | None, *, again: bool) -> None:
         """Mount the wood."""
@@ -140,7 +142,7 @@ class Work:
         chips, left = self.wood.split(body)
         serial = len(self.made)
         self.marks[body.mark] = serial
-        apart = tuple(one.moved(axis) for one in removal.apart)
+        apart = tuple(hole.moved(axis) for hole in removal.apart)
         placed = [feature.placed(axis) for feature in removal.features]
         for feature in placed:
             if feature.name in self.features and feature.name != removal.of:
@@ -150,9 +152,9 @@ class Work:
         new = Made(
             name=name, base=cut.name, serial=serial, step=self.number, cut=place, nature=cut.nature, meets=cut.meets,
             body=body, chips=chips, mark=body.mark, axis=self.axis, apart=apart, of=removal.of,
-            converge=removal.converge, features=tuple(one.name for one in placed),
+            converge=removal.converge, features=tuple(feature.name for feature in placed),
             probes=tuple(probe.placed(axis) for probe in removal.probes),
-            opens=OUTSIDE in cut.meets or any(PART_AXIS.shares_line(one.axis) for one in placed),
+            opens=OUTSIDE in cut.meets or any(PART_AXIS.shares_line(feature.axis) for feature in placed),
         )  # fmt: skip
         fallen, swept = chips.split(removal.waste.moved(axis)) if removal.waste is not None else (None, chips)
         mounted = self.wood
@@ -183,11 +185,11 @@ class Work:
 
     def _held(self, found: Iterable[Verdict]) -> None:
         """Note what a cut does to its hold; of thin necks, the one that most stands out past in this step."""
-        for one in found:
-            if one.code is not Code.THIN_NECK:
-                self._verdicts([one])
-            elif self.neck is None or one.numbers["ratio"] > self.neck.numbers["ratio"]:
-                self.neck = one
+        for verdict in found:
+            if verdict.code is not Code.THIN_NECK:
+                self._verdicts([verdict])
+            elif self.neck is None or verdict.numbers["ratio"] > self.neck.numbers["ratio"]:
+                self.neck = verdict
 
     def _count(self, chips: Solid, fallen: Solid | None) -> None:
         """Chips are swept up; what falls off whole may become another part."""
@@ -237,7 +239,7 @@ class Work:
             wood=self.wood, step=self.step, number=self.number, hold=self.hold, axis=self.axis,
             features=self.features, made=tuple(self.made), marks=self.marks, lines=tuple(self.lines),
             meetings=self.seen.meetings,
-            breached=frozenset(self.seen.breached), serials=tuple(one.serial for one in fresh),
+            breached=frozenset(self.seen.breached), serials=tuple(cut.serial for cut in fresh),
             chips_mm3=self.chips_mm3, waste_mm3=self.waste_mm3, radius_before_mm=self.radius_before_mm,
             radius_mm=radius_about_mm(self.wood, self.axis, segments=self.segments), held=out, spindle=thin,
             air=tuple(self.air), uneven=self.uneven, unbalance=self.unbalance, bare=self.bare,

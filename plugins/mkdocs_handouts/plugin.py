@@ -30,8 +30,8 @@ from handouts_build.outputs.pages.assets import OWN_SCRIPTS, OWN_STYLE, SOLID_SC
 from handouts_build.problems import ProjectError
 from handouts_build.site.gathering import project_files
 from handouts_build.site.leaks import leaks
-from handouts_build.site.publish import Papers, publish, tell, typeset
-from handouts_build.site.summary import Told, overlapping
+from handouts_build.site.publish import Papers, publish, summarize, typeset
+from handouts_build.site.summary import Summary, overlapping
 from mkdocs_handouts import material
 from mkdocs_handouts.config import HandoutsConfig
 from mkdocs_handouts.replacing import SiteReplacement
@@ -122,11 +122,11 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             if private := list(leaks(_documents(config), paths, base)):
                 raise ProjectError(private)
             with self._busy:
-                told = tell(paths, base=base, cache=self._cache, jobs=os.cpu_count() or 1)
-                for finding in (finding for project in told for finding in project.findings):
+                summaries = summarize(paths, base=base, cache=self._cache, jobs=os.cpu_count() or 1)
+                for finding in (finding for project in summaries for finding in project.findings):
                     log.info(finding)
-                self._announced(told)
-                if stopped := ", ".join(project.file for project in told if project.stopped):
+                self._announced(summaries)
+                if stopped := ", ".join(project.file for project in summaries if project.stopped):
                     raise PluginError(f"cannot be made as written: {stopped}. The findings marked 'stop' say why.")
                 self._made = publish(
                     paths, base=base, cache=self._cache, address=address, papers=self._papers,
@@ -216,13 +216,13 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         """Note that the site is not to be put in place: strict mode ends it after the last of the other events."""
         self._replacement.failed(error)
 
-    def _announced(self, told: Sequence[Told]) -> None:
+    def _announced(self, summaries: Sequence[Summary]) -> None:
         """Say what is found of demonstrations to come; the site can be built without them, but not in strict mode."""
         now = clock()
-        for evening in (evening for project in told for evening in project.coming(now)):
+        for evening in (evening for project in summaries for evening in project.coming(now)):
             for finding in evening.findings:
                 log.log(logging.WARNING if finding in evening.stops else logging.INFO, finding)
-        for finding in overlapping(told, now):
+        for finding in overlapping(summaries, now):
             log.info(finding)
 
     @property

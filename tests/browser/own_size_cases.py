@@ -15,7 +15,7 @@ from typing import Any
 
 from handouts_build.compute import compute as compute_all
 from handouts_build.compute.project import compute
-from handouts_build.compute.solid.session import Bench
+from handouts_build.compute.solid.session import SolidSession
 from handouts_build.problems import ProjectError
 from handouts_build.quantities import Kind, Quantity, inches, kind_of, millimetres, of_kind
 from handouts_build.schema import Document, Project, Shop, load_project, load_shop
@@ -43,8 +43,8 @@ class Case:
         return {"lead": self.lead, "in": pair[0], "mm": pair[1]}
 
 
-class _NoSolids(Bench):
-    """A bench that carries nothing: pages work out no solids either, and say so."""
+class _NoSolids(SolidSession):
+    """A session that carries nothing: pages work out no solids either, and say so."""
 
     def carry(self, *_: Any, **__: Any) -> None:
         """Leave the wood alone."""
@@ -77,13 +77,13 @@ class Piece:
             kinds = {name: kind_of(size.is_) for name, size in project.sizes.items()}
             sizes = {name: of_kind(value, kinds[name] or Kind.NUMBER) for name, value in case.sizes.items()}
         return compute(
-            project, document, name=self.name, folder=self._folder, shop=self._shop, sizes=sizes, bench=_NoSolids()
+            project, document, name=self.name, folder=self._folder, shop=self._shop, sizes=sizes, session=_NoSolids()
         )
 
     def ready(self, name: str) -> Sheet:
         """One of its ready sizes, by its name."""
         sheet = compute_all(
-            self._project, self._document, name=self.name, folder=self._folder, shop=self._shop, bench=_NoSolids()
+            self._project, self._document, name=self.name, folder=self._folder, shop=self._shop, session=_NoSolids()
         )
         return next(one.sheet for one in sheet.ready if one.name == name)
 

@@ -10,7 +10,7 @@ import sys
 from pathlib import Path
 
 from handouts_build.figures.solid.mesh import bounds_of
-from handouts_build.figures.solid.pack import Stage, packed
+from handouts_build.figures.solid.pack import PackedStage, packed
 from handouts_build.figures.solid.picture import picture
 from tests.figures.shapes import ball, bored_ball, cube, fit, rod
 
@@ -42,7 +42,7 @@ def write(folder: Path) -> Path:
     meshes = (cube(50), rod(25, -25, 25, around=64), ball(24, around=64), bored_ball(24, 8, around=64)[0])
     meshes += (meshes[-1],)
     camera = fit(bounds_of(meshes))
-    stages = [Stage(name, mesh) for name, mesh in zip(STEPS, meshes, strict=True)]
+    stages = [PackedStage(name, mesh) for name, mesh in zip(STEPS, meshes, strict=True)]
     folder.mkdir(parents=True, exist_ok=True)
     (folder / "ball.png").write_bytes(picture(meshes[-1], camera=camera))
     (folder / "ball-solid.js").write_text(packed("ball", stages, camera=camera, title="A bored ball"), encoding="ascii")

@@ -94,11 +94,11 @@ def test_an_own_size_works_the_miter_out_again(tmp_path: Path) -> None:
     sheet = worked(tmp_path, sizes=sizes, parts=parts)
     (blank,) = json.loads(own_size(sheet))["blanks"]
     trees = {side["says"]: (side["kind"], json.dumps(side["tree"])) for side in blank["sides"]}
-    assert trees["miter"][0] == "angle"
-    assert '["name", "ball"]' in trees["miter"][1]
-    assert '["name", "wide"]' in trees["outer edge"][1]
-    assert "pieces" not in trees["outer edge"][1]
-    assert trees["segments"][0] == "number"
+    assert trees["the blank's miter"][0] == "angle"
+    assert '["name", "ball"]' in trees["the blank's miter"][1]
+    assert '["name", "wide"]' in trees["the blank's outer edge"][1]
+    assert "pieces" not in trees["the blank's outer edge"][1]
+    assert trees["the blank's segments"][0] == "number"
 
 
 def test_grain_is_as_the_author_says_where_he_says_it(tmp_path: Path) -> None:
@@ -159,7 +159,7 @@ def test_the_stock_of_a_ring_is_its_segments_with_miter_and_edge(tmp_path: Path)
     """12 segments of 1.61 in on the outer edge, 1 in by 1 in; by hand, 6 tan 15° = 1.6077 in."""
     sheet = _worked(tmp_path, RING, "[{cylinder: {diameter: 5 3/4 in}}]")
     sticks = '{"sticks": [{"name": "A", "wood": "maple, sugar", "wide": "1 in", "thick": "1 in", "long": "4 ft"}]}'
-    stock = stock_plan(sheet, (), seats=2, shop=Shop.model_validate(json.loads(sticks)))
+    stock = stock_plan(sheet, (), seats=2, shop=Shop.model_validate(json.loads(sticks)), remote=False)
     (line,) = stock.lines
     assert line.section.startswith("12 segments for each ring, 1\u00a0in")
     assert "mitered 15° at both ends (polygon geometry)" in line.section
@@ -173,7 +173,7 @@ def test_the_stock_of_a_ring_is_its_segments_with_miter_and_edge(tmp_path: Path)
 def test_a_ring_with_one_segment_too_few_is_a_ring_too_few(tmp_path: Path) -> None:
     sheet = _worked(tmp_path, RING, "[{cylinder: {diameter: 5 3/4 in}}]")
     sticks = '{"sticks": [{"name": "A", "wood": "maple, sugar", "wide": "1 in", "thick": "1 in", "long": "40 in"}]}'
-    stock = stock_plan(sheet, (), seats=2, shop=Shop.model_validate(json.loads(sticks)))
+    stock = stock_plan(sheet, (), seats=2, shop=Shop.model_validate(json.loads(sticks)), remote=False)
     ((part, many, why),) = stock.missing
     assert (part, many, why) == ("Body", 1, "the sticks are used up")
 
@@ -181,7 +181,7 @@ def test_a_ring_with_one_segment_too_few_is_a_ring_too_few(tmp_path: Path) -> No
 def test_staves_are_sawn_to_length_and_beveled(tmp_path: Path) -> None:
     """8 staves beveled 22.5°, 4 tan 22.5° = 1.6569 in wide: regular_polygons.csv, 0.8284 to the inradius."""
     sheet = _worked(tmp_path, STAVES, "[{cylinder: {diameter: 3 3/4 in}}]")
-    (line,) = stock_plan(sheet, (), seats=1, shop=Shop.model_validate({})).lines
+    (line,) = stock_plan(sheet, (), seats=1, shop=Shop.model_validate({}), remote=False).lines
     assert line.section.startswith("8 staves for each, 1\u00a011/16\u00a0in")
     assert "both edges beveled 22.5° (polygon geometry)" in line.section
     assert line.long.lead == "9\u00a0in"
@@ -192,7 +192,7 @@ def test_staves_are_sawn_to_length_and_beveled(tmp_path: Path) -> None:
 
 def test_a_branch_is_stock_over_its_bark(tmp_path: Path) -> None:
     sheet = _worked(tmp_path, BRANCH, "[{cylinder: {diameter: 2 5/8 in}}]")
-    (line,) = stock_plan(sheet, (), seats=1, shop=Shop.model_validate({})).lines
+    (line,) = stock_plan(sheet, (), seats=1, shop=Shop.model_validate({}), remote=False).lines
     assert line.section.endswith("branch, over the bark")
     assert round_mm(sheet.parts[0].blank) == pytest.approx(2.75 * IN)
 

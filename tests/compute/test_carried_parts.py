@@ -10,7 +10,7 @@ import pytest
 
 from handouts_build.compute.project import compute
 from handouts_build.compute.solid.measured import carried
-from handouts_build.compute.solid.session import Bench
+from handouts_build.compute.solid.session import SolidSession
 from handouts_build.compute.solid.words import said
 from handouts_build.quantities import Rule
 from handouts_build.schema import load_project, load_shop
@@ -24,7 +24,7 @@ from tests.projects import worked
 PROJECTS = Path(__file__).parents[2] / "projects"
 
 
-def _carried(name: str, *changes: tuple[str, str], folder: Path) -> tuple[Sheet, Bench]:
+def _carried(name: str, *changes: tuple[str, str], folder: Path) -> tuple[Sheet, SolidSession]:
     """A demo project, with some of its text changed, at its own sizes."""
     text = (PROJECTS / f"{name}.yml").read_text(encoding="utf-8")
     for old, new in changes:
@@ -34,8 +34,8 @@ def _carried(name: str, *changes: tuple[str, str], folder: Path) -> tuple[Sheet,
     path.write_text(text, encoding="utf-8")
     shop, _ = load_shop(PROJECTS / "shop.yml", "shop.yml")
     project, document = load_project(path, "piece.yml")
-    bench = Bench()
-    return compute(project, document, name="piece", folder=folder / "piece", shop=shop, bench=bench), bench
+    session = SolidSession()
+    return compute(project, document, name="piece", folder=folder / "piece", shop=shop, session=session), session
 
 
 def _stops(sheet: Sheet) -> list[Finding]:
@@ -92,10 +92,10 @@ def test_every_demo_piece_can_be_made_and_held_as_written() -> None:
 
 def test_the_candlesticks_column_is_as_the_formulas_say(tmp_path: Path) -> None:
     """A point of three circles of radius r, set off by d: (√(4r² − 3d²) − d)/2 at the edges, r − d at the faces."""
-    sheet, bench = _carried("three-sided-candlestick", folder=tmp_path)
+    sheet, session = _carried("three-sided-candlestick", folder=tmp_path)
     values = {one.name: float(one.value.magnitude) for one in sheet.dimensions}
-    part = bench.solids["piece"].parts["candlestick"]
-    stage = carried(part.plan, bench.solids["piece"].shop, part.limits)[3]
+    part = session.solids["piece"].parts["candlestick"]
+    stage = carried(part.plan, session.solids["piece"].shop, part.limits)[3]
     edges = stage.wood.section(75.0)
     corners = [math.hypot(x, y) for x, y in edges[:, 0]]
     middles = [math.hypot(*((start + end) / 2)) for start, end in edges]
@@ -219,7 +219,7 @@ def test_an_unchanged_part_is_not_carried_again(tmp_path: Path) -> None:
     shop, _ = load_shop(PROJECTS / "shop.yml", "shop.yml")
     project, document = load_project(path, "piece.yml")
     sheets = [
-        compute(project, document, name="piece", folder=tmp_path / "piece", shop=shop, bench=Bench(recall))
+        compute(project, document, name="piece", folder=tmp_path / "piece", shop=shop, session=SolidSession(recall))
         for _ in range(2)
     ]
     assert len(made) == 3  # disk, stem, and both together
@@ -227,10 +227,10 @@ def test_an_unchanged_part_is_not_carried_again(tmp_path: Path) -> None:
 
 
 def test_a_box_falls_off_its_lid_and_goes_together_again(tmp_path: Path) -> None:
-    sheet, bench = _carried("lidded-box", folder=tmp_path)
+    sheet, session = _carried("lidded-box", folder=tmp_path)
     lid, box = sheet.parts
     assert (lid.falls_off, box.falls_off) == ("", "lid")
-    together = bench.together["piece"]
+    together = session.together["piece"]
     values = {one.name: float(one.value.magnitude) for one in sheet.dimensions}
     sizes = {one.name: float(one.value.magnitude) for one in sheet.sizes}
     facts = {one.name: float(one.value.magnitude) for one in together.whole.facts}
@@ -240,18 +240,18 @@ def test_a_box_falls_off_its_lid_and_goes_together_again(tmp_path: Path) -> None
 
 
 def test_the_lantern_hangs_plumb_and_weighs_what_its_woods_do(tmp_path: Path) -> None:
-    _, bench = _carried("lantern", folder=tmp_path)
-    facts = {one.name: float(one.value.magnitude) for one in bench.together["piece"].whole.facts}
+    _, session = _carried("lantern", folder=tmp_path)
+    facts = {one.name: float(one.value.magnitude) for one in session.together["piece"].whole.facts}
     assert facts["tilt"] == pytest.approx(0, abs=1e-3)
-    parts = bench.solids["piece"].parts
+    parts = session.solids["piece"].parts
     by_hand = sum(one.stages[-1].volume_mm3 * (one.densities[-1] or 0) for one in parts.values())
     assert facts["weight"] == pytest.approx(by_hand, rel=1e-6)
 
 
 def test_green_wood_weighs_less_from_the_step_that_dries_it(tmp_path: Path) -> None:
     """Black cherry: basic specific gravity 0.47, green heartwood 58 percent (Wood Handbook tables 5-3a and 4-1)."""
-    _, bench = _carried("twice-turned-bowl", folder=tmp_path)
-    densities = bench.solids["piece"].parts["bowl"].densities
+    _, session = _carried("twice-turned-bowl", folder=tmp_path)
+    densities = session.solids["piece"].parts["bowl"].densities
     assert densities[1] == pytest.approx(0.47e-3 * 1.58, rel=0.02)
     assert densities[4] == pytest.approx(0.50e-3 * 1.12, rel=0.02)
 

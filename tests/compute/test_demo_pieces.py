@@ -170,7 +170,7 @@ def test_drying_takes_the_green_and_leaves_what_else_is_said(tmp_path: Path) -> 
 def test_the_lanterns_end_circle_lies_on_the_ends_of_the_ball() -> None:
     """Octagon about a circle of diameter D: its corner circle on the end is D(√2 − 1) across."""
     archive = _archive()
-    solids = archive.bench.solids["lantern"]
+    solids = archive.session.solids["lantern"]
     part = solids.parts["lantern"]
     roughed, marked, cut = carried(part.plan, solids.shop, part.limits)[1:4]
     sheet = _sheet("lantern")

@@ -38,7 +38,7 @@ def _boxes(
     sheet: Sheet, project: Project, made: Part, part: PartKeys, step: StepKeys, number: int, *, whole: bool = True
 ) -> frozenset[str]:
     """The boxes of a step, and those of the piece if `whole`, with what the solid says of it as the demo has it."""
-    solids = demo_archive().bench.solids[sheet.name]
+    solids = demo_archive().session.solids[sheet.name]
     carried, index = solids.parts[made.name], number - made.steps[0].number
     turning = solids.turning.get(number)
     solid = solid_facts(
@@ -85,7 +85,7 @@ def test_no_word_of_a_step_takes_a_caution_from_another_step_but_that_it_dries_t
     sheet, project = _sheet(name), demo_project(name)
     for part in sheet.parts:
         keys = project.parts[part.name]
-        solids = demo_archive().bench.solids[sheet.name]
+        solids = demo_archive().session.solids[sheet.name]
         before = {step.number: frozenset(box.id for box in step.boxes) for step in part.steps}
         for step in keys.steps:
             for word in sorted(WORDS[Fact.OPERATION] - {"drying", "heat drying"}):

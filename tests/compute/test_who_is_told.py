@@ -54,7 +54,7 @@ def test_a_slender_profile_that_no_step_cuts_is_told_of_by_its_outline(tmp_path:
 
 def test_that_a_finding_may_be_accepted_is_told_to_the_author_alone(tmp_path: Path) -> None:
     (found,) = (one for one in stick(tmp_path).findings if one.level is Level.MIND)
-    assert str(found).endswith("; or accept it with the reason")
+    assert str(found).endswith("; or write under step 1: accept: {slender: why}")
     assert "accept" not in found.remedy
     (tmp_path / "shop.yml").write_text("bits: [1 in]\n", encoding="utf-8")
     bit = "hole: {chapter: drilling, bit: 1/2 in, depth: 1 in}"

@@ -54,7 +54,7 @@ def test_two_demonstrations_at_one_time_are_minded(projects):
     code, out, _ = run("check")
     assert code == 0
     assert out.count("overlaps") == 1
-    assert "Other piece, 19:30 to 20:30, overlaps Test piece, 19:30 to 20:30" in out
+    assert "Other piece, 7:30 pm to 8:30 pm, overlaps Test piece, 7:30 pm to 8:30 pm" in out
     assert "overlaps other at Saltmarsh Lathe Circle" in run("evening", "piece", DATE, "--to", "kit")[2]
 
 

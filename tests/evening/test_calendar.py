@@ -141,7 +141,9 @@ def test_what_must_be_done_before_it_is_in_the_calendar_with_ids_of_its_own(read
     said = {event.summary.value.partition(":")[0]: event for event in by_vobject(content)}
     assert said["Pack"].dtstart.value == date(2026, 6, 5)
     assert said["Leave home"].dtstart.value.astimezone(UTC) == datetime(2026, 6, 6, 21, 30, tzinfo=UTC)
-    assert [deadline.on for deadline in kit.shown.deadlines] == sorted(d.on for d in kit.shown.deadlines)
+    assert [deadline.on for deadline in kit.demonstration.deadlines] == sorted(
+        d.on for d in kit.demonstration.deadlines
+    )
     # What is no longer to be done is cancelled: it is in the calendar of whoever took the file in before.
     change(projects, NAME, words=[("travel: 45 min\n", "")])
     _, later = printed(read, projects, NAME, AT + timedelta(days=1))

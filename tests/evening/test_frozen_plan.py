@@ -60,7 +60,7 @@ def test_runs_that_come_later_do_not_move_a_printed_plan_until_it_is_printed_aga
     rows = re.findall(r"<h3>(?:(\d+)\. )?([^<]+)</h3>", kit.files[f"piece-{NAME}-run-sheet.html"].decode())
     assert [(name, int(number or 0)) for number, name in rows[: len(page)]] == [(leg.name, leg.number) for leg in after]
     # The public run sheet is the printed one too.
-    (public,) = (shown.run_sheet for shown in read().shown(today()))
+    (public,) = (shown.run_sheet for shown in read().public(today()))
     assert [row["name"] for row in public["rows"]] == [leg.name for leg in after]
     # Printed again, it follows the runs.
     printed(read)
@@ -95,8 +95,10 @@ def test_a_demonstration_left_after_a_step_comes_back_with_the_same_steps_live(r
     # Nor does what it took move the plan that was followed.
     assert legs_of(read(), NAME) == before
     kit = evening_kit(read(), NAME, at=AT)
-    assert [line.name for line in kit.shown.plan.lines] == [leg.name for leg in before]
-    assert [line.minutes * 60 for line in kit.shown.plan.lines] == pytest.approx([leg.planned for leg in before])
+    assert [line.name for line in kit.demonstration.plan.lines] == [leg.name for leg in before]
+    assert [line.minutes * 60 for line in kit.demonstration.plan.lines] == pytest.approx(
+        [leg.planned for leg in before]
+    )
 
 
 def test_a_run_under_way_keeps_its_legs_though_the_evening_is_printed_again(read):

@@ -13,8 +13,8 @@ import pytest
 
 from handouts_build.disk.clock import now, today
 from handouts_build.evening.hand_out import hand_out
-from handouts_build.outputs.entry import Entry
 from handouts_build.outputs.output import Address
+from handouts_build.outputs.page_content import PageContent
 from handouts_build.outputs.pages.render import project_pages
 from handouts_build.problems import ProjectError
 from handouts_build.records.frozen import SUMS
@@ -62,8 +62,10 @@ def test_a_paper_has_a_plain_name_or_the_folder_is_refused(read, projects, name)
 def test_a_file_name_that_got_past_is_text_on_the_page_and_no_link_of_its_own(read):
     """CommonMark 6.3 and 2.5: a character reference closes no link text, and a percent-encoded address no link."""
     records = read({NAME: HELD})
-    shown = replace(records.shown(today())[0], handed_out={"x](javascript:alert(1))-a4.pdf": b""})
-    page = next(one for one in project_pages(Entry(records.sheet, shown=(shown,))) if one.path.endswith(".md"))
+    shown = replace(records.public(today())[0], handed_out={"x](javascript:alert(1))-a4.pdf": b""})
+    page = next(
+        one for one in project_pages(PageContent(records.sheet, demonstrations=(shown,))) if one.path.endswith(".md")
+    )
     text = page.read().decode()
     assert "](javascript:" not in text
     assert "x%5D%28javascript%3Aalert%281%29%29-a4.pdf)" in text
@@ -259,4 +261,4 @@ def test_a_step_may_be_written_into_the_data_by_any_version_of_this_form(read, p
     shutil.rmtree(folder)
     del data["findings"], data["whole"]
     frozen(read, projects, **{"sheet.json": json.dumps(data).encode()})
-    assert read().shown(today())[0].changed == ()
+    assert read().public(today())[0].changed == ()

@@ -313,7 +313,7 @@ def test_people_are_given_the_piece_as_it_is_shown_and_no_other_size(read, proje
 def test_the_demo_archive_shows_what_has_changed_since_it_was_handed_out():
     """Each row is told apart from every other: two profiles have a length each."""
     archive = demo_archive()
-    shown = [one for records in archive.records for one in records.shown(today())]
+    shown = [one for records in archive.records for one in records.public(today())]
     assert sum(one.held for one in shown) == 6
     assert sum(not one.held for one in shown) == 2
     assert len({one.project for one in shown}) >= 5

@@ -16,15 +16,15 @@ from PIL import Image
 
 from handouts_build.figures.solid.holds import center, jaws, plate
 from handouts_build.figures.solid.mesh import Vector, bounds_of
-from handouts_build.figures.solid.picture import Camera, Cutaway, Mark, Mesh, Theme, picture
-from handouts_build.figures.solid.raster import FAR, Seen, seen
+from handouts_build.figures.solid.picture import Camera, Cutaway, Mark, SurfaceMesh, Theme, picture
+from handouts_build.figures.solid.raster import FAR, DepthBuffer, seen
 from tests.figures.shapes import ALONG, ball, bored_ball, collar, cube, fit, rod, shell
 
 GROUND = {Theme.LIGHT: 251, Theme.DARK: 37}
 """Lightness of the pages' ground, as in the site's style sheet."""
 
 
-def raster(mesh: Mesh, camera: Camera, width: int) -> Seen:
+def raster(mesh: SurfaceMesh, camera: Camera, width: int) -> DepthBuffer:
     corners = camera.project(mesh.vertices, width_px=width)[mesh.triangles]
     return seen(corners, width=width, height=camera.height_px(width))
 
@@ -169,7 +169,7 @@ def test_a_bore_shows_its_mouth_and_its_hidden_sides() -> None:
 
 def test_wood_that_is_all_cut_away_leaves_a_picture_of_what_was_removed() -> None:
     gone = ball(20, around=48)
-    shown = pixels(picture(Mesh.of([], []), camera=fit(gone.bounds), removed=gone))
+    shown = pixels(picture(SurfaceMesh.of([], []), camera=fit(gone.bounds), removed=gone))
     assert 0 < shown[shown.shape[0] // 2, shown.shape[1] // 2, 3] < 255
 
 
@@ -218,7 +218,7 @@ def test_the_axis_is_drawn_outside_the_wood_too() -> None:
 def test_holds_are_closed_and_face_outward() -> None:
     """A closed surface that faces outward has a volume above nought, and here the known one."""
 
-    def volume(mesh: Mesh) -> float:
+    def volume(mesh: SurfaceMesh) -> float:
         corners = mesh.vertices[mesh.triangles].astype(float)
         return float((corners[:, 0] * np.cross(corners[:, 1], corners[:, 2])).sum() / 6)
 
@@ -329,7 +329,7 @@ def test_a_mesh_that_does_not_hold_together_is_refused(
     vertices: object, triangles: object, origin: object, why: str
 ) -> None:
     with pytest.raises(ValueError, match=why):
-        Mesh.of(vertices, triangles, origin=origin)
+        SurfaceMesh.of(vertices, triangles, origin=origin)
 
 
 def test_views_that_are_none_are_refused() -> None:
@@ -338,7 +338,7 @@ def test_views_that_are_none_are_refused() -> None:
     with pytest.raises(ValueError, match="no length"):
         fit(cube(10).bounds, direction=(0.0, 0.0, 0.0))
     with pytest.raises(ValueError, match="nothing to draw"):
-        bounds_of([Mesh.of([], [])])
+        bounds_of([SurfaceMesh.of([], [])])
     away = Cutaway((0.0, 0.0, 0.0), ((0.0, 1.0, 0.0),))
     with pytest.raises(ValueError, match="toward the eye"):
         picture(cube(10), camera=fit(cube(10).bounds), cutaway=away)

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from handouts_build.figures.solid.mesh import joined
-from handouts_build.figures.solid.picture import Bark, Mesh, Theme, picture
+from handouts_build.figures.solid.picture import Bark, SurfaceMesh, Theme, picture
 from tests.figures.shapes import ALONG, fit, rod
 from tests.figures.test_solids import grey, spot
 
@@ -16,7 +16,7 @@ BRANCH, UNDER = 30.0, 24.0
 PITH = (0.0, 10.0, 5.0)
 
 
-def bark(mesh: Mesh, *, under_mm: float = UNDER) -> Bark:
+def bark(mesh: SurfaceMesh, *, under_mm: float = UNDER) -> Bark:
     return Bark((0.0, 0.0, 0.0), ALONG, PITH, under_mm, (0, len(mesh.triangles)))
 
 

@@ -10,13 +10,13 @@ import numpy as np
 import pytest
 
 from handouts_build.figures.solid.mesh import Floats, Ints, bounds_of
-from handouts_build.figures.solid.pack import FORM, Stage, packed
-from handouts_build.figures.solid.picture import Mesh
+from handouts_build.figures.solid.pack import FORM, PackedStage, packed
+from handouts_build.figures.solid.picture import SurfaceMesh
 from tests.figures.shapes import arc, ball, bored_ball, collar, cube, fit, rod, turned
 
 
-def script(*meshes: Mesh, name: str = "trial", title: str = "A trial") -> str:
-    stages = [Stage(f"step {number}", mesh) for number, mesh in enumerate(meshes)]
+def script(*meshes: SurfaceMesh, name: str = "trial", title: str = "A trial") -> str:
+    stages = [PackedStage(f"step {number}", mesh) for number, mesh in enumerate(meshes)]
     return packed(name, stages, camera=fit(bounds_of(meshes)), title=title)
 
 
@@ -78,7 +78,7 @@ def test_small_things_come_back_to_the_very_triangle() -> None:
 
 def test_points_given_once_for_each_face_become_one() -> None:
     box = cube(10)
-    loose = Mesh.of(box.vertices[box.triangles.reshape(-1)], np.arange(36).reshape(-1, 3))
+    loose = SurfaceMesh.of(box.vertices[box.triangles.reshape(-1)], np.arange(36).reshape(-1, 3))
     assert script(loose) == script(box)
 
 
@@ -100,7 +100,7 @@ def test_a_step_that_cuts_nothing_adds_next_to_nothing() -> None:
 
 
 def test_a_solid_cut_away_whole_can_be_a_stage() -> None:
-    _, found = unpacked(script(cube(10), Mesh.of([], [])))
+    _, found = unpacked(script(cube(10), SurfaceMesh.of([], [])))
     assert [len(triangles) for _, triangles in found] == [12, 0]
 
 

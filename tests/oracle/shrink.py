@@ -130,7 +130,9 @@ def main() -> None:
     asked.add_argument("--cuts", type=int, default=2, help="as of the benchmark")
     asked.add_argument("--false", action="store_true", help="a finding that is not so, rather than one that is missed")
     said = asked.parse_args()
-    best, why = shrunk(piece(said.seed, said.piece, steps=said.steps, cuts=said.cuts), missed=not said.false, kind=said.kind)
+    best, why = shrunk(
+        piece(said.seed, said.piece, steps=said.steps, cuts=said.cuts), missed=not said.false, kind=said.kind
+    )
     where = f"{why.kind} at step {why.step + 1} of {why.part}"
     print(f"# true: {'must: ' if why.missed else 'none: '}{where}\n# because: {why.why}")
     print(written(best), end="")

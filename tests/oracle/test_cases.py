@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 import yaml
 
-from tests.oracle.compare import Compared, set_against
+from tests.oracle.compare import HIDDEN, Compared, set_against
 from tests.oracle.joints import fits
 from tests.oracle.judge import Kind, judged
 from tests.oracle.library import library_reads
@@ -22,6 +22,9 @@ CASES = sorted((Path(__file__).parent / "cases").glob("*.yml"))
 _TRUE = re.compile(r"# true: (?P<what>must|none): (?P<kind>.+) at step (?P<step>\d+) of (?P<part>\S+)\n# because: .+\n")
 
 NOT_YET = {
+    "pin-with-no-shoulder": "a pin thinner than its tenon is to be is set too deep",
+    "hollow-beside-a-shoulder": "1.73 mm is told: no ray from one face meets the corner of the other",
+    "plate-over-a-hole-off-the-middle": "a hole is taken for as wide as it reaches on its far side",
     "bore-opened-past-its-floor": "a hole opened wider and deeper is said to miss itself",
     "parted-wholly-in-the-jaws": "a kerf that ends short of the middle of the jaws' depth is not seen",
     "prism-in-the-jaws": "flats that leave the corners are not seen in the jaws",
@@ -64,7 +67,8 @@ def _parameters() -> list[Any]:
 def test_the_library_says_what_is_true(case: Path) -> None:
     project, said = _read(case)
     found: Compared = set_against(project, dict(judged(project)), library_reads(case), voxels=48)
-    assert not [one for one in found.differences if one.kind == said["kind"]]
+    kinds = {said["kind"], HIDDEN} if said["kind"] == Kind.THIN.value else {said["kind"]}
+    assert not [one for one in found.differences if one.kind in kinds]
 
 
 def test_every_case_that_is_not_met_yet_is_there() -> None:

@@ -8,8 +8,8 @@ from html.parser import HTMLParser
 
 import markdown
 
-from handouts_build.outputs.entry import Entry
 from handouts_build.outputs.output import Output
+from handouts_build.outputs.page_content import PageContent
 from handouts_build.outputs.pages.render import card, project_pages, shared_pages
 
 VOID = {"img", "br", "hr", "input", "link", "meta", "col", "source", "wbr"}
@@ -85,7 +85,7 @@ def rendered(source: str) -> Element:
     return read(markdown.markdown(body, extensions=["toc", "tables", "fenced_code", "attr_list", "md_in_html"]))
 
 
-def pages(entries: Sequence[Entry]) -> list[Output]:
+def pages(entries: Sequence[PageContent]) -> list[Output]:
     """Every page and file of an archive."""
     return [
         *shared_pages([card(entry) for entry in entries]),
@@ -93,7 +93,7 @@ def pages(entries: Sequence[Entry]) -> list[Output]:
     ]
 
 
-def page(entry: Entry, name: str = "") -> str:
+def page(entry: PageContent, name: str = "") -> str:
     """The Markdown of a project's page, or of the page of that path."""
     wanted = name or f"projects/{entry.sheet.name}.md"
     return {one.path: one.read() for one in pages([entry])}[wanted].decode()

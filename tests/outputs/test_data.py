@@ -40,6 +40,8 @@ LEFT_OUT = {
     "Condition.says",
     # For the author alone, and told by `check`.
     "Finding.advice",
+    # Said aloud, from the run sheet.
+    "Step.cue",
     # What a step was called once, for runs and evenings of that time.
     "Step.formerly",
 }  # fmt: skip

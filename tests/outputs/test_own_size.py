@@ -10,7 +10,7 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
-from handouts_build.outputs.entry import Entry
+from handouts_build.outputs.page_content import PageContent
 from handouts_build.outputs.pages.own_size import entry, marks, own_size
 from handouts_build.outputs.pages.render import project_pages
 from handouts_build.quantities import Quantity, degrees, millimetres, quantity, read_quantity
@@ -46,7 +46,9 @@ def test_nothing_an_author_writes_can_end_the_element_it_stands_in() -> None:
 
 
 def test_the_data_stands_on_one_line_of_the_page_which_markdown_leaves_alone() -> None:
-    page = next(one.read().decode() for one in project_pages(Entry(hostile())) if one.path.startswith("projects/"))
+    page = next(
+        one.read().decode() for one in project_pages(PageContent(hostile())) if one.path.startswith("projects/")
+    )
     (line,) = [line for line in page.splitlines() if 'id="own-size-data"' in line]
     assert line.startswith('<script type="application/json" id="own-size-data">')
     assert line.endswith("</script>")

@@ -12,7 +12,7 @@ import pytest
 from PIL import Image
 
 from handouts_build.figures.figure import Figure
-from handouts_build.outputs.entry import Entry
+from handouts_build.outputs.page_content import PageContent
 from handouts_build.outputs.pages.assets import assets
 from handouts_build.sheet import Box, Part, Picture, Run, Sheet, Source, Step
 from tests.outputs.pages_reading import Element, page, pages, rendered
@@ -40,9 +40,9 @@ def unboxed(sheet: Sheet) -> Sheet:
     return dataclasses.replace(sheet, parts=parts, boxes=())
 
 
-def entry(sheet: Sheet | None = None) -> Entry:
+def entry(sheet: Sheet | None = None) -> PageContent:
     sheet = sheet or unboxed(sample())
-    return Entry(
+    return PageContent(
         sheet,
         (figure("octagon"), figure("octagon", "octagon-end"), figure("groove"), figure("drop")),
         ("projects/lantern/lantern-handout-letter.pdf", "projects/lantern/lantern-handout-a4.pdf"),
@@ -187,7 +187,7 @@ def test_a_working_without_a_formula_shows_no_empty_equals_sign() -> None:
 
 def test_a_drawing_stands_beside_the_first_step_that_names_its_group_and_the_others_in_the_workings() -> None:
     sheet = with_first_step(sample(), figures=("octagon",))
-    shown = rendered(page(Entry(sheet, (figure("octagon"), figure("fit"), figure("holes"), figure("", "own")))))
+    shown = rendered(page(PageContent(sheet, (figure("octagon"), figure("fit"), figure("holes"), figure("", "own")))))
     drawn = [[one.text for one in step.all("figcaption")] for step in shown.all(cls="hb-step")]
     assert drawn[0][0].startswith("Drawing of octagon")
     assert drawn[1] == []
@@ -257,7 +257,7 @@ def test_nothing_is_claimed_to_be_safe(lantern: Element) -> None:
 
 def test_the_home_page_has_a_card_with_drawing_facts_and_link_for_every_project() -> None:
     second = dataclasses.replace(sample(), name="bowl", title="Footed bowl")
-    made = {one.path: one.read() for one in pages([entry(), Entry(second)])}
+    made = {one.path: one.read() for one in pages([entry(), PageContent(second)])}
     source = made["index.md"].decode()
     cards = rendered(source).all(cls="hb-card")
     assert [card.all("h2")[0].text for card in cards] == ["Ribbed lantern", "Footed bowl"]
@@ -284,7 +284,7 @@ def test_a_sheet_with_next_to_nothing_still_makes_a_page() -> None:
         sample(), summary=(), kind="", level="", techniques=(), by="", club="", sizes=(), groups=(), supplies=(),
         findings=(), boxes=(), parts=(part,),
     )  # fmt: skip
-    shown = rendered(page(Entry(bare)))
+    shown = rendered(page(PageContent(bare)))
     assert "any sound wood" in shown.text
     assert [one.text for one in shown.all("h3")] == ["1 Turn"]
 

@@ -13,7 +13,7 @@ from PIL import Image
 
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
-from handouts_build.outputs.entry import Entry
+from handouts_build.outputs.page_content import PageContent
 from handouts_build.outputs.papers.content import handout_data
 from handouts_build.outputs.papers.render import papers
 from handouts_build.outputs.words import cut_from
@@ -170,7 +170,7 @@ def test_a_part_that_falls_off_another_is_not_told_as_a_blank_of_its_own() -> No
     sheet = dataclasses.replace(sheet, parts=(sheet.parts[0], lid))
     assert cut_from(sheet, lid) == "cut from the lantern's blank"
     assert cut_from(sheet, sheet.parts[0]) == ""
-    shown = rendered(page(Entry(sheet))).text
+    shown = rendered(page(PageContent(sheet))).text
     assert shown.count("cut from the lantern's blank") == 1
     data, _ = handout_data(sheet, [], SIZES["letter"])
     (blanks,) = (one["lines"] for one in data["glance"] if one["label"].startswith("Blanks"))

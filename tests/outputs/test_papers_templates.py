@@ -12,13 +12,11 @@ import pytest
 
 from handouts_build.outputs.papers.render import papers
 from handouts_build.outputs.papers.template_sheets import templates_data
-from handouts_build.outputs.papers.typeset import PAPERS
+from handouts_build.paper import SIZES
 from handouts_build.quantities import count, inches, millimetres
 from handouts_build.sheet import Group, Sheet
 from tests.outputs.pdf_measure import MM, dark, middles, page_count, page_texts, runs, uprights
 from tests.sample import chapter_group, profile_group, sample
-
-SIZES = ("letter", "a4")
 
 
 def printed(sheet: Sheet, paper: str) -> bytes:
@@ -122,7 +120,7 @@ def test_the_end_circle_is_as_wide_as_the_ball_both_ways(paper: str) -> None:
 def test_nothing_stands_outside_the_printable_page(paper: str, long: float) -> None:
     """Margins are at least 12 mm, and rows on a page leave room for the bar."""
     sheet = dataclasses.replace(sample(), groups=(*sample().groups, profile_group(millimetres(long))))
-    size = PAPERS[paper]
+    size = SIZES[paper]
     made = templates_data(sheet, size)
     assert made is not None
     data, drawings = made

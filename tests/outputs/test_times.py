@@ -9,7 +9,7 @@ import pytest
 from handouts_build.compute.steps import step_names, timed
 from handouts_build.outputs.words import times
 from handouts_build.sheet import Sheet
-from handouts_build.site.summary import told_of
+from handouts_build.site.summary import summary_of
 from tests.projects import project, site, worked
 
 PARTS = """\
@@ -34,7 +34,7 @@ def test_what_is_brought_ready_made_is_made_in_full_and_shown_in_a_minute(
 ) -> None:
     sheet = piece(tmp_path, show)
     assert dict(times(sheet)) == {"Time to make it": 41, "Time to show it": shown}
-    assert told_of(sheet).says.endswith(f"41 minutes to make it, {shown} minutes to show it")
+    assert summary_of(sheet).says.endswith(f"41 minutes to make it, {shown} minutes to show it")
 
 
 def test_the_plan_of_a_demonstration_counts_the_same(tmp_path: Path) -> None:

@@ -126,7 +126,7 @@ def main(folder: Path) -> None:
     project, _ = load_project(folder / "piece.yml", "piece.yml")
     archive = read_archive(folder, base=folder)
     (sheet,) = archive.sheets
-    solids = archive.bench.solids[sheet.name]
+    solids = archive.session.solids[sheet.name]
     part = solids.parts["piece"]
     stage = carried(part.plan, solids.shop, part.limits)[-1]
     schema = json.loads(project_schema())["$defs"]

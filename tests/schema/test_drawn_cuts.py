@@ -43,7 +43,7 @@ def plan(folder: Path, written: str) -> PartPlan:
     """The part of a project, with its places, names and numbers settled."""
     (folder / "example.yml").write_text(HEAD + written, encoding="utf-8")
     archive = read_archive(folder, base=folder)
-    (part,) = archive.bench.solids["example"].parts.values()
+    (part,) = archive.session.solids["example"].parts.values()
     return part.plan
 
 

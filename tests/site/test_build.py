@@ -11,7 +11,7 @@ from handouts_build.disk.cache import Cache
 from handouts_build.outputs.output import NOWHERE, Address
 from handouts_build.problems import ProjectError
 from handouts_build.site.build import project_files, read_archive, read_projects
-from handouts_build.site.publish import tell
+from handouts_build.site.publish import summarize
 from tests.projects import PARTS, project
 
 
@@ -134,7 +134,7 @@ def test_a_link_that_leads_to_itself_and_a_pipe_are_problems_and_are_not_waited_
     (tmp_path / os.fsdecode(b"b\xff.yml")).write_text("x")
     for read in (
         lambda: read_archive(tmp_path, base=tmp_path),
-        lambda: tell(project_files(tmp_path), base=tmp_path, cache=Cache()),
+        lambda: summarize(project_files(tmp_path), base=tmp_path, cache=Cache()),
     ):
         with pytest.raises(ProjectError) as caught:
             read()

@@ -49,7 +49,7 @@ parts:
 
 def _across(part: Carried, archive: Archive, name: str) -> list[tuple[int, list[float]]]:
     """Of every step that turns: its index, and where in the picture, in pixels, what holds it stands."""
-    stages = carried(part.plan, archive.bench.solids[name].shop, part.limits)
+    stages = carried(part.plan, archive.session.solids[name].shop, part.limits)
     seen = picturing._seen(stages)
     found = []
     for index, (each, camera) in enumerate(zip(seen, picturing._cameras(stages[0], seen), strict=True)):
@@ -65,7 +65,7 @@ def _across(part: Carried, archive: Archive, name: str) -> list[tuple[int, list[
 )
 def test_what_drives_the_wood_is_left_of_it_and_the_tail_is_right_of_it(name: str) -> None:
     archive = demo_archive()
-    solids = archive.bench.solids[name]
+    solids = archive.session.solids[name]
     for part in solids.parts.values():
         found = _across(part, archive, name)
         assert found
@@ -77,7 +77,7 @@ def test_what_drives_the_wood_is_left_of_it_and_the_tail_is_right_of_it(name: st
 def test_a_reversed_hold_measures_the_other_way_and_is_driven_from_the_left(end: str, tmp_path: Path) -> None:
     (tmp_path / "piece.yml").write_text(PIECE.replace("HELD", end))
     archive = read_archive(tmp_path, base=tmp_path)
-    (part,) = archive.bench.solids["piece"].parts.values()
+    (part,) = archive.session.solids["piece"].parts.values()
     found = _across(part, archive, "piece")
     assert [index for index, _ in found] == [0, 1, 2]
     assert all(places == sorted(places) and len(places) == 3 for _, places in found)
@@ -100,7 +100,7 @@ def test_a_part_lies_as_before_while_it_does_not_turn_and_across_where_it_turns_
 
 def test_the_box_stands_an_inch_apart_and_is_measured_closed() -> None:
     archive = demo_archive()
-    together, shop = archive.bench.together["lidded-box"], archive.bench.solids["lidded-box"].shop
+    together, shop = archive.session.together["lidded-box"], archive.session.solids["lidded-box"].shop
     assert together is not None
     closed = assembled(together.parts, together.joints, shop)
     first, last = (

@@ -17,9 +17,9 @@ from handouts_build.problems import ProjectError
 from handouts_build.sheet import Sheet
 from handouts_build.site import publish as publishing
 from handouts_build.site.gathering import belongings
-from handouts_build.site.publish import Papers, publish, tell, typeset
+from handouts_build.site.publish import Papers, publish, summarize, typeset
 from handouts_build.site.starter import start_project
-from handouts_build.site.summary import Told
+from handouts_build.site.summary import Summary
 from tests.projects import project, site
 
 PAPER = "piece-dimensions-a4.pdf"
@@ -37,9 +37,9 @@ def test_an_unchanged_project_is_told_and_published_without_being_read(
 ) -> None:
     path = project(home, extra="keep:\n  - {that: ball < 1 in, says: Too large.}\n")
     kept = home.parent / "kept"
-    first = tell([path], base=home, cache=Cache(kept)), site(home, cache=Cache(kept))
+    first = summarize([path], base=home, cache=Cache(kept)), site(home, cache=Cache(kept))
     monkeypatch.setattr("handouts_build.site.build.read_what_can_be", None)
-    assert (tell([path], base=home, cache=Cache(kept)), site(home, cache=Cache(kept))) == first
+    assert (summarize([path], base=home, cache=Cache(kept)), site(home, cache=Cache(kept))) == first
     ((told,), _) = first
     assert (told.name, told.title, told.stopped) == ("piece", "Piece", True)
     assert told.stops == told.findings[:1]
@@ -53,14 +53,14 @@ def test_whatever_a_project_is_made_from_changes_what_is_told(home: Path, change
     (home / "piece").mkdir()
     (home / "shop.yml").write_text("club: Sample\n", encoding="utf-8")
     (home / "piece" / "seen.png").write_bytes(b"")
-    tell([path], base=home, cache=Cache(cache))
+    summarize([path], base=home, cache=Cache(cache))
     before = len(list(cache.iterdir()))
     os.utime(home / changed, (1, 1))
-    tell([path], base=home, cache=Cache(cache))
+    summarize([path], base=home, cache=Cache(cache))
     assert len(list(cache.iterdir())) == before
     with (home / changed).open("a", encoding="utf-8") as file:
         file.write("# more\n")
-    tell([path], base=home, cache=Cache(cache))
+    summarize([path], base=home, cache=Cache(cache))
     assert len(list(cache.iterdir())) > before
 
 
@@ -69,31 +69,31 @@ def test_what_is_wrong_is_told_of_every_file_and_is_never_kept(home: Path) -> No
     paths.append(project(home, name="three", dimensions="a: {formula: b, says: It}"))
     for _ in range(2):
         with pytest.raises(ProjectError) as caught:
-            tell(paths, base=home, cache=Cache(home.parent / "kept"))
+            summarize(paths, base=home, cache=Cache(home.parent / "kept"))
         assert [problem.place.file for problem in caught.value.problems] == ["one.yml", "three.yml"]
 
 
 def test_projects_that_are_known_still_cannot_share_a_title(home: Path) -> None:
     paths, cache = [project(home, name=name) for name in ("one", "two")], home.parent / "kept"
-    tell(paths, base=home, cache=Cache(cache))
+    summarize(paths, base=home, cache=Cache(cache))
     paths[1].write_text(paths[1].read_text().replace("title: Two", "title: ONE"))
     with pytest.raises(ProjectError, match=r"already that of one\.yml"):
-        tell(paths, base=home, cache=Cache(cache))
+        summarize(paths, base=home, cache=Cache(cache))
 
 
 def test_several_processes_make_the_same_site_as_one(home: Path) -> None:
     paths = [project(home, name=name) for name in ("a", "b", "c")]
     kept = home.parent / "kept"
-    told = tell(paths, base=home.parent, cache=Cache(kept), jobs=2)
+    told = summarize(paths, base=home.parent, cache=Cache(kept), jobs=2)
     made = publish(paths, base=home.parent, cache=Cache(kept), address=NOWHERE, papers=Papers.NONE, jobs=2)
     assert {one.path: one.read() for one in made} == site(home)
-    assert told == tell(paths, base=home.parent, cache=Cache())
+    assert told == summarize(paths, base=home.parent, cache=Cache())
 
 
 def test_a_problem_met_by_another_process_is_told_as_ever(home: Path) -> None:
     paths = [project(home, name="one", sizes="ball: {is: 2 inn, says: It}"), project(home, name="two")]
     with pytest.raises(ProjectError, match="2 inn"):
-        tell(paths, base=home, cache=Cache(home.parent / "kept"), jobs=2)
+        summarize(paths, base=home, cache=Cache(home.parent / "kept"), jobs=2)
 
 
 def die(_: Cache) -> None:
@@ -139,12 +139,12 @@ def test_where_it_is_published_changes_what_is_made(home: Path) -> None:
 
 def test_what_is_known_is_told_without_loading_what_works_it_out(home: Path) -> None:
     """A quarter of a second is for loading the units alone."""
-    tell([project(home)], base=home, cache=Cache(home.parent / "kept"))
+    summarize([project(home)], base=home, cache=Cache(home.parent / "kept"))
     program = (
         "import sys; from pathlib import Path\n"
-        "from handouts_build.disk.cache import Cache; from handouts_build.site.publish import tell\n"
+        "from handouts_build.disk.cache import Cache; from handouts_build.site.publish import summarize\n"
         f"home = Path({str(home)!r})\n"
-        "(told,) = tell([home / 'piece.yml'], base=home, cache=Cache(home.parent / 'kept'))\n"
+        "(told,) = summarize([home / 'piece.yml'], base=home, cache=Cache(home.parent / 'kept'))\n"
         "print(told.name, *({'pint', 'numpy', 'pydantic', 'lark', 'yaml'} & sys.modules.keys()))\n"
     )
     done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
@@ -157,18 +157,18 @@ def test_a_file_saved_while_it_is_worked_out_is_never_kept_under_what_it_was(
     """An editor saves at any moment: what was made of the second text must not answer for the first."""
     path, kept = project(home), home.parent / "kept"
     first = path.read_text(encoding="utf-8")
-    real = publishing.told_of
+    real = publishing.summary_of
 
-    def meanwhile(sheet: Sheet, *more: Any) -> Told:
+    def meanwhile(sheet: Sheet, *more: Any) -> Summary:
         path.write_text(first.replace("title: Piece", "title: Changed"), encoding="utf-8")
         return real(sheet, *more)
 
-    monkeypatch.setattr(publishing, "told_of", meanwhile)
-    tell([path], base=home, cache=Cache(kept))
-    monkeypatch.setattr(publishing, "told_of", real)
+    monkeypatch.setattr(publishing, "summary_of", meanwhile)
+    summarize([path], base=home, cache=Cache(kept))
+    monkeypatch.setattr(publishing, "summary_of", real)
     for text, title in ((first.replace("title: Piece", "title: Changed"), "Changed"), (first, "Piece")):
         path.write_text(text, encoding="utf-8")
-        (told,) = tell([path], base=home, cache=Cache(kept))
+        (told,) = summarize([path], base=home, cache=Cache(kept))
         assert told.title == title
 
 
@@ -178,7 +178,7 @@ def test_a_machine_that_lets_no_process_start_does_it_all_in_one(home: Path, mon
 
     monkeypatch.setattr("concurrent.futures.ProcessPoolExecutor", refused)
     paths = [project(home, name=name) for name in ("a", "b")]
-    assert len(tell(paths, base=home, cache=Cache(home.parent / "kept"), jobs=2)) == 2
+    assert len(summarize(paths, base=home, cache=Cache(home.parent / "kept"), jobs=2)) == 2
 
 
 def test_a_film_beside_the_pictures_is_not_read(home: Path) -> None:

@@ -26,9 +26,9 @@ from handouts_build.workpiece import (
     RingLine,
     Square,
     Stage,
-    Step,
     Stub,
     Tenon,
+    WorkStep,
     carry,
 )
 
@@ -80,7 +80,7 @@ class Lantern:
         """The stock."""
         return Square(side_mm=self.ball + IN / 4, long_mm=self.long)
 
-    def steps(self) -> tuple[Step, ...]:
+    def steps(self) -> tuple[WorkStep, ...]:
         """As the handout tells them."""
         shape = {"diameter_mm": self.ball, "at_mm": self.middle}
         stubs = {"keep_left_mm": self.tenon, "keep_right_mm": self.tenon}
@@ -91,7 +91,7 @@ class Lantern:
         groove = {"at_mm": 0.0, "wide_mm": self.groove_wide, "floor_mm": self.floor}
         left, right = self.middle - self.ball / 2, self.middle + self.ball / 2
         return (
-            Step(
+            WorkStep(
                 name="Rough the blank and turn the tenon",
                 holds=(BetweenCenters(),),
                 cuts=(
@@ -100,20 +100,20 @@ class Lantern:
                 ),
                 rpm=1000,
             ),
-            Step(
+            WorkStep(
                 name="Mark the octagon",
                 marks=(RingLine(at_mm=left), RingLine(at_mm=self.middle), RingLine(at_mm=right)),
             ),
-            Step(name="Cut the corners", cuts=(Facets(name="8 flats", flats=8, **shape, **stubs),), rpm=1500),
-            Step(
+            WorkStep(name="Cut the corners", cuts=(Facets(name="8 flats", flats=8, **shape, **stubs),), rpm=1500),
+            WorkStep(
                 name="Halve and halve again",
                 cuts=(
                     Facets(name="16 flats", flats=16, **shape, **stubs),
                     Facets(name="32 flats", flats=32, **shape, **stubs),
                 ),
             ),
-            Step(name="Round the ball", cuts=(Ball(name="ball", **shape, **stubs),)),
-            Step(
+            WorkStep(name="Round the ball", cuts=(Ball(name="ball", **shape, **stubs),)),
+            WorkStep(
                 name="Bore along the axis",
                 holds=(JawsOnTenon(tenon="tenon"),),
                 cuts=(
@@ -122,7 +122,7 @@ class Lantern:
                 ),
                 rpm=600,
             ),
-            Step(
+            WorkStep(
                 name="Drill around the equator",
                 marks=(Dots(count=2 * self.ribs, at_mm=self.middle, start_deg=self.start_deg),),
                 cuts=(
@@ -147,23 +147,23 @@ class Lantern:
                     ),
                 ),
             ),
-            Step(
+            WorkStep(
                 name="Part off the tenon", cuts=(PartOff(name="part off", at_mm=right, keep=End.LEFT, kerf_mm=IN / 8),)
             ),
-            Step(
+            WorkStep(
                 name="First groove",
                 holds=(pairs[0],),
                 cuts=(Groove(name="first groove", **groove, meets=("bore", "windows")),),
                 rpm=700,
             ),
-            Step(
+            WorkStep(
                 name="The other grooves",
                 holds=tuple(pairs[1:]),
                 cuts=(Groove(name="groove", **groove, meets=("bore", "windows", "first groove", "groove")),),
                 rpm=700,
             ),
-            Step(name="Plug the drive holes", holds=(InHand(),)),
-            Step(name="Finish"),
+            WorkStep(name="Plug the drive holes", holds=(InHand(),)),
+            WorkStep(name="Finish"),
         )
 
     def stages(self, **options: object) -> tuple[Stage, ...]:
@@ -175,7 +175,7 @@ def drop() -> Stage:
     """A plain drop for it: a tenon, a collar, a cone."""
     points = ((0.0, 9.4), (9.5, 9.4), (9.5, 12.7), (14.0, 12.7), (14.0, 9.0), (80.0, 2.4), (90.0, 2.4))
     steps = (
-        Step(
+        WorkStep(
             name="Turn the drop",
             holds=(JawsOnTenon(tenon="stub", tailstock=True),),
             cuts=(
@@ -184,7 +184,7 @@ def drop() -> Stage:
             ),
         ),
     )
-    stub = Step(
+    stub = WorkStep(
         name="Turn a stub",
         holds=(BetweenCenters(),),
         cuts=(Tenon(name="stub", diameter_mm=24.0, long_mm=20.0, end=End.RIGHT),),

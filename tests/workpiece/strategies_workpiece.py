@@ -24,9 +24,9 @@ from handouts_build.workpiece import (
     Recess,
     Round,
     Stage,
-    Step,
     Tenon,
     WorkpieceFault,
+    WorkStep,
     carry,
 )
 
@@ -70,10 +70,10 @@ BLANK = Round(diameter_mm=WIDE, long_mm=LONG)
 
 
 @st.composite
-def plans(draw: st.DrawFn) -> tuple[Step, ...]:
+def plans(draw: st.DrawFn) -> tuple[WorkStep, ...]:
     """Up to four steps of one cut each, every cut a kind of its own."""
     chosen = draw(st.lists(cuts(), min_size=1, max_size=4, unique_by=lambda cut: cut.name))
-    return tuple(Step(name=cut.name, holds=(BetweenCenters(),), cuts=(cut,)) for cut in chosen)
+    return tuple(WorkStep(name=cut.name, holds=(BetweenCenters(),), cuts=(cut,)) for cut in chosen)
 
 
 def scaled(thing: Any, factor: float) -> Any:
@@ -92,7 +92,7 @@ def scaled(thing: Any, factor: float) -> Any:
     return thing
 
 
-def carried(steps: tuple[Step, ...]) -> tuple[tuple[Step, ...], tuple[Stage, ...]]:
+def carried(steps: tuple[WorkStep, ...]) -> tuple[tuple[WorkStep, ...], tuple[Stage, ...]]:
     """The steps that can be carried out on the blank, and their stages."""
     while True:
         try:

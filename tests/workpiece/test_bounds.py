@@ -32,7 +32,6 @@ from handouts_build.workpiece import (
     Groove,
     HolesAround,
     Hollow,
-    Kept,
     OffsetCenters,
     PartOff,
     Prism,
@@ -42,10 +41,11 @@ from handouts_build.workpiece import (
     RingLine,
     Round,
     Square,
-    Step,
+    StageCache,
     Stub,
     Tenon,
     WorkpieceFault,
+    WorkStep,
     carry,
 )
 from tests.effort import tries
@@ -55,7 +55,7 @@ BLANK = Round(diameter_mm=60, long_mm=100)
 
 def refused(*cuts: BaseCut, blank: Blank = BLANK) -> WorkpieceFault:
     """The fault of cuts made one a step."""
-    steps = tuple(Step(name=f"step {one}", holds=(BetweenCenters(),), cuts=(cut,)) for one, cut in enumerate(cuts))
+    steps = tuple(WorkStep(name=f"step {one}", holds=(BetweenCenters(),), cuts=(cut,)) for one, cut in enumerate(cuts))
     with pytest.raises(WorkpieceFault) as caught:
         carry(blank, steps, segments=36)
     assert caught.value.message
@@ -127,8 +127,8 @@ def test_a_cut_that_means_nothing_is_refused(cut: BaseCut, says: str) -> None:
 
 def test_a_fault_tells_its_step_and_its_cut() -> None:
     steps = (
-        Step(name="one", holds=(BetweenCenters(),)),
-        Step(name="two", cuts=(BORE, Cylinder(name="a", diameter_mm=0))),
+        WorkStep(name="one", holds=(BetweenCenters(),)),
+        WorkStep(name="two", cuts=(BORE, Cylinder(name="a", diameter_mm=0))),
     )
     with pytest.raises(WorkpieceFault) as caught:
         carry(BLANK, steps)
@@ -177,7 +177,7 @@ def test_a_blank_that_is_none_is_refused(blank: Blank) -> None:
 )
 def test_a_mark_off_the_wood_is_refused(mark: RingLine | EndCircle | Dots) -> None:
     with pytest.raises(WorkpieceFault) as caught:
-        carry(BLANK, (Step(name="mark", holds=(BetweenCenters(),), marks=(mark,)),))
+        carry(BLANK, (WorkStep(name="mark", holds=(BetweenCenters(),), marks=(mark,)),))
     assert caught.value.step == 0
 
 
@@ -189,14 +189,14 @@ def test_too_much_work_is_refused_before_any_is_done(cuts: int, holes: int, says
     """The cut with which it is too much is blamed."""
     many = tuple(HolesAround(name=f"row {one}", diameter_mm=1, count=holes, at_mm=50, deep_mm=3) for one in range(cuts))
     with pytest.raises(WorkpieceFault, match=says) as caught:
-        carry(BLANK, (Step(name="drill", holds=(BetweenCenters(),), cuts=many),))
+        carry(BLANK, (WorkStep(name="drill", holds=(BetweenCenters(),), cuts=many),))
     assert (caught.value.step, caught.value.cut) == (0, blamed)
 
 
 def test_a_step_repeated_over_many_holds_counts_each_time() -> None:
     holds = tuple(OffsetCenters(offset_mm=5, angle_deg=float(one)) for one in range(121))
     with pytest.raises(WorkpieceFault, match="cuts in one part"):
-        carry(BLANK, (Step(name="sides", holds=holds, cuts=(Cylinder(name="side", diameter_mm=50),)),))
+        carry(BLANK, (WorkStep(name="sides", holds=holds, cuts=(Cylinder(name="side", diameter_mm=50),)),))
 
 
 @pytest.mark.long
@@ -204,8 +204,8 @@ def test_a_plan_made_to_explode_ends_within_bounds() -> None:
     """Off-axis cylinders, grooves and holes as many as are taken: a result or a fault."""
     holds = tuple(OffsetCenters(offset_mm=6, angle_deg=14.3 * one) for one in range(25))
     steps = (
-        Step(name="sides", holds=holds, cuts=(Cylinder(name="side", diameter_mm=56),)),
-        Step(
+        WorkStep(name="sides", holds=holds, cuts=(Cylinder(name="side", diameter_mm=56),)),
+        WorkStep(
             name="drill",
             holds=(BetweenCenters(),),
             cuts=(HolesAround(name="holes", diameter_mm=0.5, count=180, at_mm=50, deep_mm=10),),
@@ -217,12 +217,12 @@ def test_a_plan_made_to_explode_ends_within_bounds() -> None:
 
 def test_nothing_is_lost_by_a_fault() -> None:
     """The stages before a refused step are kept, and are there when it is mended."""
-    kept = Kept()
-    good = Step(name="bore", holds=(BetweenCenters(),), cuts=(BORE,))
+    kept = StageCache()
+    good = WorkStep(name="bore", holds=(BetweenCenters(),), cuts=(BORE,))
     with pytest.raises(WorkpieceFault):
-        carry(BLANK, (good, Step(name="bad", cuts=(Cylinder(name="a", diameter_mm=0),))), kept=kept)
+        carry(BLANK, (good, WorkStep(name="bad", cuts=(Cylinder(name="a", diameter_mm=0),))), kept=kept)
     first = carry(BLANK, (good,), kept=kept)[-1]
-    mended = carry(BLANK, (good, Step(name="good", cuts=(Cylinder(name="a", diameter_mm=40),))), kept=kept)
+    mended = carry(BLANK, (good, WorkStep(name="good", cuts=(Cylinder(name="a", diameter_mm=40),))), kept=kept)
     assert mended[1] is first
 
 
@@ -244,7 +244,7 @@ def test_any_numbers_give_a_stage_or_a_fault(kind: type, data: st.DataObject) ->
             told[field.name] = data.draw(st.integers(-1, 12))
         elif field.name in {"end", "keep"}:
             told[field.name] = data.draw(st.sampled_from(End))
-    step = Step(name="step", holds=(BetweenCenters(),), cuts=(kind(**told),))
+    step = WorkStep(name="step", holds=(BetweenCenters(),), cuts=(kind(**told),))
     try:
         stage = carry(BLANK, (step,), segments=24)[-1]
     except WorkpieceFault as fault:
@@ -258,7 +258,7 @@ def test_any_numbers_give_a_stage_or_a_fault(kind: type, data: st.DataObject) ->
 def test_a_ball_too_small_to_see_is_refused_or_leaves_no_wood(across: float) -> None:
     ball = Ball(name="ball", diameter_mm=across, at_mm=50.0)
     with pytest.raises(WorkpieceFault):
-        carry(BLANK, (Step(name="step", holds=(BetweenCenters(),), cuts=(ball, ball)),))
+        carry(BLANK, (WorkStep(name="step", holds=(BetweenCenters(),), cuts=(ball, ball)),))
 
 
 @pytest.mark.long
@@ -270,6 +270,6 @@ def test_rings_of_holes_that_all_break_into_each_other_are_looked_at_five_times(
         )
         for one in range(15)
     )
-    last = carry(BLANK, (Step(name="drill", holds=(BetweenCenters(),), cuts=rows),))[-1]
+    last = carry(BLANK, (WorkStep(name="drill", holds=(BetweenCenters(),), cuts=rows),))[-1]
     broken = [one for one in last.verdicts if one.code is Code.UNMEANT_BREAK_THROUGH]
     assert 5 <= len(broken) < 15

@@ -32,7 +32,7 @@ from handouts_build.workpiece import (
     Square,
     Stage,
     Staves,
-    Step,
+    WorkStep,
     carry,
 )
 from handouts_build.workpiece.axes import PART_AXIS, Axis
@@ -53,7 +53,7 @@ def example() -> Callable[[str], str]:
     return read
 
 
-def turned(blank: Round | Square, *steps: Step, segments: int = 72) -> Stage:
+def turned(blank: Round | Square, *steps: WorkStep, segments: int = 72) -> Stage:
     return carry(blank, steps, segments=segments)[-1]
 
 
@@ -77,7 +77,7 @@ def test_an_inscribed_prism_has_the_exact_share_of_a_cylinder(sides: int) -> Non
 @pytest.mark.parametrize("diameter", [20.0, 57.15])
 def test_a_ball_has_four_thirds_pi_r_cubed(diameter: float) -> None:
     """Turned from a cylinder of its own diameter, which lies a hair within the ball's own corners."""
-    ball = Step(
+    ball = WorkStep(
         name="ball", holds=(BetweenCenters(),), cuts=(Ball(name="ball", diameter_mm=diameter, at_mm=diameter / 2),)
     )
     stage = turned(Round(diameter_mm=diameter, long_mm=diameter), ball)
@@ -90,8 +90,8 @@ def test_a_cap_has_the_published_volume(example: Callable[[str], str]) -> None:
     assert found is not None
     published = float(found[1])
     steps = (
-        Step(name="ball", holds=(BetweenCenters(),), cuts=(Ball(name="ball", diameter_mm=20, at_mm=10),)),
-        Step(name="cap", cuts=(PartOff(name="part", at_mm=17, keep=End.RIGHT),)),
+        WorkStep(name="ball", holds=(BetweenCenters(),), cuts=(Ball(name="ball", diameter_mm=20, at_mm=10),)),
+        WorkStep(name="cap", cuts=(PartOff(name="part", at_mm=17, keep=End.RIGHT),)),
     )
     stage = carry(Round(diameter_mm=20.2, long_mm=20), steps, segments=192)[-1]
     assert near(stage.volume_mm3, published)
@@ -103,10 +103,10 @@ def test_a_napkin_ring_depends_on_its_height_alone(example: Callable[[str], str]
     for radius in (4.0, 7.0):
         hole = 2 * math.sqrt(radius**2 - 9)
         steps = (
-            Step(
+            WorkStep(
                 name="ball", holds=(BetweenCenters(),), cuts=(Ball(name="ball", diameter_mm=2 * radius, at_mm=radius),)
             ),
-            Step(name="bore", cuts=(Bore(name="bore", diameter_mm=hole, end=End.LEFT),)),
+            WorkStep(name="bore", cuts=(Bore(name="bore", diameter_mm=hole, end=End.LEFT),)),
         )
         stage = carry(Round(diameter_mm=2.05 * radius, long_mm=2 * radius), steps, segments=192)[-1]
         # The ring is a small part of the ball, so the ball's own thousandth counts several times.
@@ -134,7 +134,7 @@ def test_two_crossed_bores_share_sixteen_thirds_r_cubed() -> None:
 def test_a_cone_by_profile_has_a_third_of_its_cylinder() -> None:
     """V = π r² h / 3, any textbook; its center of gravity a quarter of the way up."""
     profile = ProfileCut(name="cone", points_mm=((0.0, 20.0), (60.0, 0.0)))
-    stage = turned(Square(side_mm=45, long_mm=60), Step(name="cone", holds=(BetweenCenters(),), cuts=(profile,)))
+    stage = turned(Square(side_mm=45, long_mm=60), WorkStep(name="cone", holds=(BetweenCenters(),), cuts=(profile,)))
     assert near(stage.volume_mm3, math.pi * 20**2 * 60 / 3, share=1e-6)
     assert stage.center_mm == pytest.approx((0, 0, 15), abs=1e-6)
 
@@ -146,7 +146,7 @@ def test_facets_stand_proud_by_the_polygon_formula(flats: int, sides: int) -> No
     facets = Facets(name="facets", flats=flats, diameter_mm=size, at_mm=middle)
     cylinder = Cylinder(name="cylinder", diameter_mm=size)
     stage = turned(
-        Square(side_mm=60, long_mm=60), Step(name="rough", holds=(BetweenCenters(),), cuts=(cylinder, facets))
+        Square(side_mm=60, long_mm=60), WorkStep(name="rough", holds=(BetweenCenters(),), cuts=(cylinder, facets))
     )
     points = stage.wood.vertices
     inner = points[(np.abs(points[:, 2] - middle) < size / 2 * 0.999)]
@@ -158,7 +158,7 @@ def test_the_octagons_band_and_end_circle_are_its_side() -> None:
     """An octagon about a circle of diameter D has the side D (√2 - 1) = 0.4142 D (S-POLY in tests/reference)."""
     size = 50.0
     cuts = (Cylinder(name="cylinder", diameter_mm=size), Facets(name="flats", flats=8, diameter_mm=size, at_mm=25))
-    stage = turned(Square(side_mm=52, long_mm=50), Step(name="rough", holds=(BetweenCenters(),), cuts=cuts))
+    stage = turned(Square(side_mm=52, long_mm=50), WorkStep(name="rough", holds=(BetweenCenters(),), cuts=cuts))
     points = stage.wood.vertices
     radii = np.hypot(points[:, 0], points[:, 1]) / round_factor(72)
     band = points[radii > size / 2 * 0.9999, 2]
@@ -168,7 +168,7 @@ def test_the_octagons_band_and_end_circle_are_its_side() -> None:
 
 def test_a_prism_of_flats_has_the_polygons_area() -> None:
     """A regular n-gon by its inradius r has the area n r² tan(180°/n) (S-POLY)."""
-    steps = (Step(name="plane", holds=(InHand(),), cuts=(Prism(name="prism", flats=6, across_mm=30),)),)
+    steps = (WorkStep(name="plane", holds=(InHand(),), cuts=(Prism(name="prism", flats=6, across_mm=30),)),)
     stage = carry(Round(diameter_mm=40, long_mm=50), steps)[-1]
     assert near(stage.volume_mm3, 6 * 15**2 * math.tan(math.pi / 6) * 50, share=1e-9)
 
@@ -176,7 +176,9 @@ def test_a_prism_of_flats_has_the_polygons_area() -> None:
 def test_an_oval_has_the_area_of_an_ellipse() -> None:
     """A = π a b, any textbook."""
     steps = (
-        Step(name="carve", holds=(InHand(),), cuts=(CarveOval(name="oval", wide_mm=36, thick_mm=20, angle_deg=30),)),
+        WorkStep(
+            name="carve", holds=(InHand(),), cuts=(CarveOval(name="oval", wide_mm=36, thick_mm=20, angle_deg=30),)
+        ),
     )
     stage = carry(Round(diameter_mm=40, long_mm=50), steps)[-1]
     assert near(stage.volume_mm3, math.pi * 18 * 10 * 50, share=1e-9)
@@ -219,7 +221,7 @@ def test_places_are_measured_from_the_datum_and_the_way_it_says() -> None:
     """A tenon shoulder 10 mm from the right end, measured backward from there."""
     hold = BetweenCenters(datum=Datum(place_mm=100, reversed=True))
     cut = Cylinder(name="cylinder", diameter_mm=20, start_mm=0, end_mm=10)
-    stage = turned(Round(diameter_mm=40, long_mm=100), Step(name="turn", holds=(hold,), cuts=(cut,)))
+    stage = turned(Round(diameter_mm=40, long_mm=100), WorkStep(name="turn", holds=(hold,), cuts=(cut,)))
     assert near(stage.volume_mm3, math.pi * (20**2 * 90 + 10**2 * 10), share=1e-6)
     assert stage.center_mm[2] < 50
     assert stage.axis.direction == (0.0, 0.0, -1.0)

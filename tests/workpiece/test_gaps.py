@@ -29,8 +29,8 @@ from handouts_build.workpiece import (
     Recess,
     Round,
     Stage,
-    Step,
     Verdict,
+    WorkStep,
     carry,
 )
 from handouts_build.workpiece.axes import Axis, axis_through
@@ -43,7 +43,7 @@ CENTERS = (BetweenCenters(),)
 
 def made(*cuts: BaseCut, blank: Round | Board = BLANK, limits: Limits | None = None) -> Stage:
     """All the cuts in one step, between centers."""
-    return carry(blank, (Step(name="cut", holds=CENTERS, cuts=cuts),), limits=limits)[-1]
+    return carry(blank, (WorkStep(name="cut", holds=CENTERS, cuts=cuts),), limits=limits)[-1]
 
 
 def codes(stages: Stage | Iterable[Stage]) -> list[Code]:
@@ -197,8 +197,8 @@ def bowl(hollow: Hollow) -> tuple[Stage, ...]:
     recess = Recess(name="recess", diameter_mm=30, end=End.RIGHT, deep_mm=4)
     outside = ProfileCut(name="profile", points_mm=OUTSIDE)
     steps = (
-        Step(name="outside", holds=CENTERS, cuts=(outside, recess)),
-        Step(name="hollow", holds=(JawsInRecess(recess="recess"),), cuts=(hollow,)),
+        WorkStep(name="outside", holds=CENTERS, cuts=(outside, recess)),
+        WorkStep(name="hollow", holds=(JawsInRecess(recess="recess"),), cuts=(hollow,)),
     )
     return carry(Board(wide_mm=156, thick_mm=156, long_mm=60), steps)
 

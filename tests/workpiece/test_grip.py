@@ -30,9 +30,9 @@ from handouts_build.workpiece import (
     Square,
     Stage,
     Staves,
-    Step,
     Tenon,
     Verdict,
+    WorkStep,
     carry,
 )
 from handouts_build.workpiece.axes import PART_AXIS
@@ -40,12 +40,12 @@ from handouts_build.workpiece.measures import radius_about_mm
 
 BLANK = Round(diameter_mm=60, long_mm=100)
 TENON = Tenon(name="tenon", diameter_mm=40, long_mm=8, end=End.LEFT)
-START = Step(name="start", holds=(BetweenCenters(),), cuts=(TENON,))
+START = WorkStep(name="start", holds=(BetweenCenters(),), cuts=(TENON,))
 CUP = Hollow(name="cup", points_mm=((60.0, 0.0), (61.0, 20.0), (100.0, 22.0)), end=End.RIGHT)
 
 
-def held(hold: BaseHold, *cuts: BaseCut, first: Step = START) -> Stage:
-    return carry(BLANK, (first, Step(name="held", holds=(hold,), cuts=cuts)))[-1]
+def held(hold: BaseHold, *cuts: BaseCut, first: WorkStep = START) -> Stage:
+    return carry(BLANK, (first, WorkStep(name="held", holds=(hold,), cuts=cuts)))[-1]
 
 
 def found(stage: Stage, code: Code) -> list[Verdict]:
@@ -71,7 +71,7 @@ def test_a_square_sweeps_its_diagonal_and_a_ring_of_straight_pieces_its_corners(
 
 
 def test_wood_turned_round_is_measured_as_round_with_grooves_and_flats_on_it() -> None:
-    turned = Step(
+    turned = WorkStep(
         name="turn",
         holds=(BetweenCenters(),),
         cuts=(Cylinder(name="a", diameter_mm=50.8, end_mm=40), Cylinder(name="b", diameter_mm=40, start_mm=40)),
@@ -82,7 +82,7 @@ def test_wood_turned_round_is_measured_as_round_with_grooves_and_flats_on_it() -
 
 @pytest.mark.parametrize(("swing", "stops"), [(60.0, False), (59.9, True)])
 def test_a_blank_as_wide_as_the_lathe_swings_clears_the_bed(swing: float, stops: bool) -> None:
-    step = Step(name="turn", holds=(BetweenCenters(),))
+    step = WorkStep(name="turn", holds=(BetweenCenters(),))
     stage = carry(BLANK, (step,), shop=ShopLimits(swing_mm=swing))[-1]
     assert bool(found(stage, Code.DOES_NOT_CLEAR_BED)) == stops
 
@@ -99,13 +99,13 @@ def test_a_cylinder_over_the_whole_length_takes_the_tenon_away() -> None:
 
 def test_wood_turned_inside_bare_jaws_is_what_they_close_on() -> None:
     bare = JawsOnBlank(deep_mm=15)
-    assert found(held(bare, Cylinder(name="all", diameter_mm=50), first=Step(name="none")), Code.CUTS_ITS_HOLD)
+    assert found(held(bare, Cylinder(name="all", diameter_mm=50), first=WorkStep(name="none")), Code.CUTS_ITS_HOLD)
     assert found(held(bare, Cylinder(name="most", diameter_mm=50, start_mm=15)), Code.CUTS_ITS_HOLD) == []
     assert found(held(bare, Bore(name="bore", diameter_mm=12, end=End.RIGHT)), Code.CUTS_ITS_HOLD) == []
 
 
 def test_a_recess_made_wider_lets_its_jaws_go() -> None:
-    start = Step(
+    start = WorkStep(
         name="start", holds=(BetweenCenters(),), cuts=(Recess(name="eye", diameter_mm=30, end=End.LEFT, deep_mm=10),)
     )
     wider = Enlarge(name="wider", hole="eye", diameter_mm=40)
@@ -118,8 +118,8 @@ def test_parting_off_from_the_tenon_is_what_a_hold_is_for() -> None:
 
 
 def test_parting_between_centers_lets_go_and_nothing_holds_after_it() -> None:
-    part = Step(name="part", holds=(BetweenCenters(),), cuts=(PartOff(name="part", at_mm=30, keep=End.RIGHT),))
-    on = Step(name="on", cuts=(Cylinder(name="cylinder", diameter_mm=50),))
+    part = WorkStep(name="part", holds=(BetweenCenters(),), cuts=(PartOff(name="part", at_mm=30, keep=End.RIGHT),))
+    on = WorkStep(name="on", cuts=(Cylinder(name="cylinder", diameter_mm=50),))
     _, parted, after = carry(BLANK, (part, on))
     assert found(parted, Code.PARTED_BETWEEN_CENTERS)[0].names == ("part",)
     assert found(after, Code.PARTED_FROM_ITS_CENTER)
@@ -133,21 +133,21 @@ def test_a_hollow_is_not_cut_where_the_tail_center_stands() -> None:
 def test_a_faceplate_that_lies_within_a_tubes_opening_bears_on_nothing() -> None:
     tube = Staves(pieces=12, across_mm=130, inside_mm=75, long_mm=100)
     for across, nothing in ((50, True), (74, True), (100, False)):
-        stage = carry(tube, (Step(name="mount", holds=(Faceplate(diameter_mm=across),)),))[-1]
+        stage = carry(tube, (WorkStep(name="mount", holds=(Faceplate(diameter_mm=across),)),))[-1]
         assert bool(found(stage, Code.BEARS_ON_NOTHING)) == nothing
     ring = GluedRing(pieces=8, across_mm=130, inside_mm=75, long_mm=20)
-    stage = carry(ring, (Step(name="mount", holds=(BetweenCenters(drive_mm=25),)),))[-1]
+    stage = carry(ring, (WorkStep(name="mount", holds=(BetweenCenters(drive_mm=25),)),))[-1]
     assert found(stage, Code.BEARS_ON_NOTHING)[0].names == ("drive center",)
 
 
 # ---- A cup on its stem -----------------------------------------------------------
 
 
-def _stemmed(thick_mm: float) -> Step:
+def _stemmed(thick_mm: float) -> WorkStep:
     """A cup from 60 to 100 on a stem from 20 to 60."""
     half = thick_mm / 2
     points = ((8.0, 28.0), (20.0, 28.0), (20.0, half), (60.0, half), (60.0, 28.0), (100.0, 28.0))
-    return Step(
+    return WorkStep(
         name="stem", holds=(JawsOnTenon(tenon="tenon", tailstock=True),),
         cuts=(ProfileCut(name="outside", points_mm=points),),
     )  # fmt: skip
@@ -155,7 +155,7 @@ def _stemmed(thick_mm: float) -> Step:
 
 @pytest.mark.parametrize(("thick", "minded"), [(8.0, True), (30.0, False)])
 def test_a_cup_hollowed_on_its_finished_stem_is_minded_by_the_lever_over_the_neck(thick: float, minded: bool) -> None:
-    hollow = Step(name="hollow", holds=(JawsOnTenon(tenon="tenon"),), cuts=(CUP,))
+    hollow = WorkStep(name="hollow", holds=(JawsOnTenon(tenon="tenon"),), cuts=(CUP,))
     stage = carry(BLANK, (START, _stemmed(thick), hollow))[-1]
     verdicts = found(stage, Code.THIN_NECK)
     assert bool(verdicts) == minded
@@ -170,13 +170,13 @@ def test_a_cup_hollowed_on_its_finished_stem_is_minded_by_the_lever_over_the_nec
                                   JawsOnTenon(tenon="tenon", steadied=True)])  # fmt: skip
 def test_a_tail_center_or_a_steady_rest_takes_the_whip_out(hold: BaseHold) -> None:
     bore = Bore(name="bore", diameter_mm=10, end=End.RIGHT, deep_mm=20)
-    stage = carry(BLANK, (START, _stemmed(8.0), Step(name="bore", holds=(hold,), cuts=(bore,))))[-1]
+    stage = carry(BLANK, (START, _stemmed(8.0), WorkStep(name="bore", holds=(hold,), cuts=(bore,))))[-1]
     assert found(stage, Code.THIN_NECK) == []
     assert found(stage, Code.OVERHANG) == []
 
 
 def test_hollowing_before_the_stem_is_turned_stands_on_no_neck() -> None:
-    hollow = Step(name="hollow", holds=(JawsOnTenon(tenon="tenon"),), cuts=(CUP,))
+    hollow = WorkStep(name="hollow", holds=(JawsOnTenon(tenon="tenon"),), cuts=(CUP,))
     assert found(carry(BLANK, (START, hollow))[-1], Code.THIN_NECK) == []
 
 

@@ -35,25 +35,25 @@ from handouts_build.workpiece import (
     ShopLimits,
     Square,
     Stage,
-    Step,
     Tenon,
     Verdict,
     WorkpieceFault,
+    WorkStep,
     carry,
 )
 
 BLANK = Round(diameter_mm=60, long_mm=100)
 TENON = Tenon(name="tenon", diameter_mm=40, long_mm=8, end=End.LEFT)
 RECESS = Recess(name="recess", diameter_mm=40, end=End.LEFT, deep_mm=4)
-START = Step(name="start", holds=(BetweenCenters(),), cuts=(TENON,))
+START = WorkStep(name="start", holds=(BetweenCenters(),), cuts=(TENON,))
 
 
 def found(stage: Stage, code: Code) -> list[Verdict]:
     return [verdict for verdict in stage.verdicts if verdict.code is code]
 
 
-def held(hold: object, *before: Step, shop: ShopLimits | None = None, rpm: float | None = None) -> Stage:
-    step = Step(name="held", holds=(hold,), rpm=rpm)  # type: ignore[arg-type]
+def held(hold: object, *before: WorkStep, shop: ShopLimits | None = None, rpm: float | None = None) -> Stage:
+    step = WorkStep(name="held", holds=(hold,), rpm=rpm)  # type: ignore[arg-type]
     return carry(BLANK, (*before, step), shop=shop)[-1]
 
 
@@ -77,14 +77,14 @@ def test_a_tenon_longer_than_the_jaws_are_deep_does_not_seat() -> None:
 
 
 def test_a_recess_is_held_by_the_range_the_jaws_open_to() -> None:
-    start = Step(name="start", holds=(BetweenCenters(),), cuts=(RECESS,))
+    start = WorkStep(name="start", holds=(BetweenCenters(),), cuts=(RECESS,))
     shop = ShopLimits(jaws=(Jaws(name="jaws", grip_mm=(30, 50), open_mm=(45, 70)),))
     (verdict,) = found(held(JawsInRecess(recess="recess"), start, shop=shop), Code.HOLD_OUT_OF_RANGE)
     assert verdict.numbers["least_mm"] == 45
 
 
 def test_a_feature_cut_away_holds_nothing() -> None:
-    part = Step(name="part", cuts=(PartOff(name="part", at_mm=10, keep=End.RIGHT),))
+    part = WorkStep(name="part", cuts=(PartOff(name="part", at_mm=10, keep=End.RIGHT),))
     (verdict,) = found(held(JawsOnTenon(tenon="tenon"), START, part), Code.NOTHING_TO_HOLD)
     assert verdict.names == ("tenon",)
     assert verdict.numbers["left"] == 0
@@ -96,8 +96,10 @@ def test_a_hold_is_found_wanting_once_and_its_loss_when_it_happens() -> None:
     shop = ShopLimits(jaws=(Jaws(name="jaws", grip_mm=(10, 20)),))
     steps = (
         START,
-        Step(name="bore", holds=(JawsOnTenon(tenon="tenon"),), cuts=(Bore(name="bore", diameter_mm=44, end=End.LEFT),)),
-        Step(name="turn", cuts=(Cylinder(name="cylinder", diameter_mm=56),)),
+        WorkStep(
+            name="bore", holds=(JawsOnTenon(tenon="tenon"),), cuts=(Bore(name="bore", diameter_mm=44, end=End.LEFT),)
+        ),
+        WorkStep(name="turn", cuts=(Cylinder(name="cylinder", diameter_mm=56),)),
     )
     stages = carry(BLANK, steps, shop=shop)
     assert [bool(found(stage, Code.HOLD_OUT_OF_RANGE)) for stage in stages] == [False, False, True, False]
@@ -105,12 +107,12 @@ def test_a_hold_is_found_wanting_once_and_its_loss_when_it_happens() -> None:
 
 
 def test_a_bored_tenon_still_holds_by_its_skin() -> None:
-    bore = Step(name="bore", cuts=(Bore(name="bore", diameter_mm=30, end=End.LEFT),))
+    bore = WorkStep(name="bore", cuts=(Bore(name="bore", diameter_mm=30, end=End.LEFT),))
     assert found(held(JawsOnTenon(tenon="tenon"), START, bore), Code.NOTHING_TO_HOLD) == []
 
 
 def test_a_tenon_planed_half_away_does_not_hold() -> None:
-    flats = Step(
+    flats = WorkStep(
         name="plane",
         cuts=tuple(Flat(name=f"flat {turn}", distance_mm=14, angle_deg=turn, end_mm=8) for turn in (0, 90, 180)),
     )
@@ -125,13 +127,13 @@ def test_a_feature_never_made_is_refused_by_its_name() -> None:
 
 
 def test_jaws_do_not_close_on_a_recess() -> None:
-    start = Step(name="start", holds=(BetweenCenters(),), cuts=(RECESS,))
+    start = WorkStep(name="start", holds=(BetweenCenters(),), cuts=(RECESS,))
     assert found(held(JawsOnTenon(tenon="recess"), start), Code.NOTHING_TO_HOLD)
 
 
 def test_between_two_holes_the_wood_swings_by_its_length() -> None:
     """A stick 100 long turned across its middle reaches √(50² + 30²) from the axis (Pythagoras)."""
-    drill = Step(
+    drill = WorkStep(
         name="drill",
         holds=(Jig(),),
         cuts=(HolesAround(name="hole", diameter_mm=4, count=2, at_mm=50, deep_mm=10, start_deg=35),),
@@ -147,10 +149,10 @@ def test_between_two_holes_the_wood_swings_by_its_length() -> None:
 def test_a_drive_center_wider_than_the_wood_around_it_is_found() -> None:
     """A stick 14 across does not bear a 20 mm center; one of 30 does."""
     shop = ShopLimits(drive_centers_mm=(20.0,))
-    thin = carry(Round(diameter_mm=14, long_mm=80), (Step(name="held", holds=(BetweenCenters(),)),), shop=shop)[-1]
+    thin = carry(Round(diameter_mm=14, long_mm=80), (WorkStep(name="held", holds=(BetweenCenters(),)),), shop=shop)[-1]
     (verdict,) = found(thin, Code.HOLD_OUT_OF_RANGE)
     assert verdict.numbers["most_mm"] == pytest.approx(14, rel=2e-3)
-    thick = carry(Round(diameter_mm=30, long_mm=80), (Step(name="held", holds=(BetweenCenters(),)),), shop=shop)[-1]
+    thick = carry(Round(diameter_mm=30, long_mm=80), (WorkStep(name="held", holds=(BetweenCenters(),)),), shop=shop)[-1]
     assert found(thick, Code.HOLD_OUT_OF_RANGE) == []
 
 
@@ -164,7 +166,7 @@ def test_offset_centers_swing_the_wood_by_their_offset() -> None:
 def test_a_side_turned_off_axis_is_an_arc_of_its_own_circle() -> None:
     """Where the offset cylinder stands inside the blank the section is the lens of two circles (textbook area)."""
     offset, large, small = 10.0, 30.0, 28.0
-    step = Step(
+    step = WorkStep(
         name="side", holds=(OffsetCenters(offset_mm=offset),), cuts=(Cylinder(name="side", diameter_mm=2 * small),)
     )
     stage = carry(BLANK, (step,))[-1]
@@ -192,7 +194,7 @@ def test_a_speed_the_lathe_has_not_is_found(rpm: float, told: str | None) -> Non
 def test_a_bit_too_short_is_found_by_its_diameter() -> None:
     shop = ShopLimits(bits=(Bit(diameter_mm=8, reach_mm=60), Bit(diameter_mm=10, reach_mm=150)))
     bores = [
-        Step(name="bore", holds=(BetweenCenters(),), cuts=(Bore(name="bore", diameter_mm=size, end=End.LEFT),))
+        WorkStep(name="bore", holds=(BetweenCenters(),), cuts=(Bore(name="bore", diameter_mm=size, end=End.LEFT),))
         for size in (8, 10)
     ]
     (verdict,) = found(carry(BLANK, (bores[0],), shop=shop)[-1], Code.BIT_TOO_SHORT)
@@ -205,7 +207,7 @@ def test_overhang_is_from_the_jaws_to_the_free_end() -> None:
     assert stage.held is not None
     assert (stage.held.overhang_mm, stage.held.diameter_mm) == pytest.approx((92, 40))
     assert held(JawsOnTenon(tenon="tenon", tailstock=True), START).held is None
-    recess = Step(name="start", holds=(BetweenCenters(),), cuts=(RECESS,))
+    recess = WorkStep(name="start", holds=(BetweenCenters(),), cuts=(RECESS,))
     inside = held(JawsInRecess(recess="recess"), recess)
     assert inside.held is not None
     assert inside.held.overhang_mm == pytest.approx(100)
@@ -220,12 +222,12 @@ def test_overhang_is_from_the_jaws_to_the_free_end() -> None:
 def test_a_long_stick_on_a_short_tenon_is_minded() -> None:
     long = Round(diameter_mm=20, long_mm=150)
     steps = (
-        Step(
+        WorkStep(
             name="start",
             holds=(BetweenCenters(),),
             cuts=(Tenon(name="tenon", diameter_mm=15, long_mm=8, end=End.LEFT),),
         ),
-        Step(
+        WorkStep(
             name="turn", holds=(JawsOnTenon(tenon="tenon"),), cuts=(Cylinder(name="thin", diameter_mm=12, start_mm=60),)
         ),
     )
@@ -241,7 +243,7 @@ def test_a_faceplate_wider_than_the_wood_is_found() -> None:
 
 
 def test_a_screw_chuck_turns_on_its_hole() -> None:
-    drill = Step(
+    drill = WorkStep(
         name="drill",
         holds=(Jig(),),
         cuts=(AxialHoles(name="screw hole", diameter_mm=8, count=1, circle_mm=10, end=End.LEFT, deep_mm=20),),
@@ -251,19 +253,19 @@ def test_a_screw_chuck_turns_on_its_hole() -> None:
 
 @pytest.mark.parametrize("hold", [InHand(), Jig()])
 def test_wood_at_rest_is_not_turned(hold: object) -> None:
-    step = Step(name="turn", holds=(hold,), cuts=(Cylinder(name="cylinder", diameter_mm=50),))  # type: ignore[arg-type]
+    step = WorkStep(name="turn", holds=(hold,), cuts=(Cylinder(name="cylinder", diameter_mm=50),))  # type: ignore[arg-type]
     with pytest.raises(WorkpieceFault, match="needs the lathe"):
         carry(BLANK, (step,))
 
 
 def test_a_cut_without_a_hold_is_refused_with_its_step() -> None:
     with pytest.raises(WorkpieceFault, match="nothing holds the wood") as caught:
-        carry(BLANK, (Step(name="talk"), Step(name="cut", cuts=(TENON,))))
+        carry(BLANK, (WorkStep(name="talk"), WorkStep(name="cut", cuts=(TENON,))))
     assert caught.value.step == 1
 
 
 def test_a_hole_paired_with_itself_is_refused() -> None:
-    drill = Step(
+    drill = WorkStep(
         name="drill", holds=(Jig(),), cuts=(HolesAround(name="hole", diameter_mm=4, count=2, at_mm=50, deep_mm=10),)
     )
     with pytest.raises(WorkpieceFault, match="both centers"):
@@ -273,7 +275,7 @@ def test_a_hole_paired_with_itself_is_refused() -> None:
 def test_the_lid_of_a_box_is_what_falls_off_its_base() -> None:
     """The lid keeps its place and its tenon; both parts and the chips make the whole blank."""
     steps = (
-        Step(
+        WorkStep(
             name="round",
             holds=(BetweenCenters(),),
             cuts=(
@@ -282,7 +284,7 @@ def test_the_lid_of_a_box_is_what_falls_off_its_base() -> None:
                 Tenon(name="lid tenon", diameter_mm=40, long_mm=6, end=End.RIGHT),
             ),
         ),
-        Step(
+        WorkStep(
             name="part",
             holds=(JawsOnTenon(tenon="base tenon"),),
             cuts=(PartOff(name="part", at_mm=80, keep=End.LEFT, kerf_mm=2),),
@@ -293,7 +295,7 @@ def test_the_lid_of_a_box_is_what_falls_off_its_base() -> None:
     inside = Recess(name="inside of the lid", diameter_mm=50, end=End.LEFT, deep_mm=10)
     lid = carry(
         Offcut(blank=stock, steps=steps, step=1),
-        (Step(name="hollow", holds=(JawsOnTenon(tenon="lid tenon"),), cuts=(inside,)),),
+        (WorkStep(name="hollow", holds=(JawsOnTenon(tenon="lid tenon"),), cuts=(inside,)),),
     )
     assert lid[0].box_mm[2] == pytest.approx(82)
     assert lid[0].volume_mm3 == pytest.approx(base[-1].waste_mm3)
@@ -308,7 +310,7 @@ JAWS = ShopLimits(jaws=(Jaws(name="small", grip_mm=(20, 35)), Jaws(name="large",
 
 
 def bare(blank: Round | Square | Board, hold: JawsOnBlank, *, shop: ShopLimits = JAWS) -> dict[Code, Verdict]:
-    stage = carry(blank, (Step(name="held", holds=(hold,)),), shop=shop)[-1]
+    stage = carry(blank, (WorkStep(name="held", holds=(hold,)),), shop=shop)[-1]
     return {verdict.code: verdict for verdict in stage.verdicts}
 
 
@@ -354,7 +356,7 @@ def test_more_wood_than_the_jaws_are_deep_does_not_go_in() -> None:
 
 
 def test_wood_in_the_jaws_does_not_stand_out_of_them() -> None:
-    stage = carry(BLANK, (Step(name="held", holds=(JawsOnBlank(deep_mm=15),)),))[-1]
+    stage = carry(BLANK, (WorkStep(name="held", holds=(JawsOnBlank(deep_mm=15),)),))[-1]
     assert stage.held is not None
     assert stage.held.overhang_mm == pytest.approx(85)
     assert stage.held.diameter_mm == pytest.approx(60, rel=2e-3)

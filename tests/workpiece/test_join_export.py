@@ -15,18 +15,18 @@ import trimesh
 from handouts_build.workpiece import (
     BetweenCenters,
     Bore,
+    ColoredSolid,
     Cylinder,
     End,
     HolesAround,
     Joint,
-    Look,
     PartOff,
     Piece,
     Round,
     Stage,
-    Step,
     Tenon,
     WorkpieceFault,
+    WorkStep,
     assemble,
     carry,
     glb,
@@ -43,13 +43,13 @@ CENTERS = (BetweenCenters(),)
 def block(*, deep: float | None = 20.0) -> Stage:
     """A round 60 across and 50 long, bored 12 wide from its right end."""
     bore = Bore(name="bore", diameter_mm=12, end=End.RIGHT, deep_mm=deep)
-    return carry(Round(diameter_mm=60, long_mm=50), (Step(name="bore", holds=CENTERS, cuts=(bore,)),))[-1]
+    return carry(Round(diameter_mm=60, long_mm=50), (WorkStep(name="bore", holds=CENTERS, cuts=(bore,)),))[-1]
 
 
 def leg(*, tenon: float = 11.5, long: float = 15.0) -> Stage:
     """A round 24 across and 100 long with a tenon at its left end."""
     cut = Tenon(name="tenon", diameter_mm=tenon, long_mm=long, end=End.LEFT)
-    return carry(Round(diameter_mm=24, long_mm=100), (Step(name="turn", holds=CENTERS, cuts=(cut,)),))[-1]
+    return carry(Round(diameter_mm=24, long_mm=100), (WorkStep(name="turn", holds=CENTERS, cuts=(cut,)),))[-1]
 
 
 INTO = Joint(piece="leg", tenon="tenon", onto="block", hole="bore")
@@ -120,7 +120,7 @@ def test_it_hangs_straight_from_its_axis_and_tilts_from_beside_it() -> None:
 
 def test_a_leg_in_a_side_hole_stands_across() -> None:
     hole = HolesAround(name="bore", diameter_mm=12, count=1, at_mm=25, deep_mm=18, start_deg=90)
-    base = carry(Round(diameter_mm=60, long_mm=50), (Step(name="drill", holds=CENTERS, cuts=(hole,)),))[-1]
+    base = carry(Round(diameter_mm=60, long_mm=50), (WorkStep(name="drill", holds=CENTERS, cuts=(hole,)),))[-1]
     part = leg()
     whole = assemble([Piece(name="block", stage=base), Piece(name="leg", stage=part)], [INTO])
     center = whole.placed[1].wood.center_mm
@@ -175,7 +175,7 @@ def _chunks(data: bytes) -> tuple[dict[str, object], bytes]:
 def test_glb_is_read_back_by_trimesh_with_its_volume() -> None:
     """Metres, so a thousandth of a thousandth of a thousandth of the millimetres' volume."""
     stage = Lantern().stages()[-1]
-    data = glb([Look("ball", stage.wood)])
+    data = glb([ColoredSolid("ball", stage.wood)])
     document, binary = _chunks(data)
     assert document["buffers"] == [{"byteLength": len(binary)}]
     scene = trimesh.load(io.BytesIO(data), file_type="glb")
@@ -187,16 +187,18 @@ def test_glb_is_read_back_by_trimesh_with_its_volume() -> None:
 
 
 def test_glb_holds_a_node_for_each_part_and_is_the_same_each_time() -> None:
-    looks = [Look("ball", Lantern().stages()[-1].wood), Look("drop", drop().wood, (0.8, 0.7, 0.5))]
+    looks = [ColoredSolid("ball", Lantern().stages()[-1].wood), ColoredSolid("drop", drop().wood, (0.8, 0.7, 0.5))]
     data = glb(looks)
     document, _ = _chunks(data)
     assert [node["name"] for node in document["nodes"]] == ["ball", "drop", "whole"]  # type: ignore[index, union-attr]
-    assert data == glb([Look("ball", Lantern().stages()[-1].wood), Look("drop", drop().wood, (0.8, 0.7, 0.5))])
+    assert data == glb(
+        [ColoredSolid("ball", Lantern().stages()[-1].wood), ColoredSolid("drop", drop().wood, (0.8, 0.7, 0.5))]
+    )
 
 
 def test_a_coarser_glb_is_smaller_and_hardly_less_wood() -> None:
     wood = Lantern().stages()[-1].wood
-    assert len(glb([Look("ball", wood)], coarse_mm=0.03)) < len(glb([Look("ball", wood)]))
+    assert len(glb([ColoredSolid("ball", wood)], coarse_mm=0.03)) < len(glb([ColoredSolid("ball", wood)]))
     assert wood.simplified(0.03).volume_mm3 == pytest.approx(wood.volume_mm3, rel=5e-3)
 
 
@@ -217,7 +219,7 @@ def _pieces(base: Stage, part: Stage) -> list[Piece]:
 
 def _turned(*cuts: BaseCut) -> Stage:
     """A round 24 across and 100 long, turned."""
-    return carry(Round(diameter_mm=24, long_mm=100), (Step(name="turn", holds=CENTERS, cuts=cuts),))[-1]
+    return carry(Round(diameter_mm=24, long_mm=100), (WorkStep(name="turn", holds=CENTERS, cuts=cuts),))[-1]
 
 
 TENON = Tenon(name="tenon", diameter_mm=11.5, long_mm=15, end=End.LEFT)
@@ -248,7 +250,7 @@ def test_a_through_bore_that_was_parted_shorter_still_has_its_far_end() -> None:
     """50 less the 20 parted off: a tenon of 15 is 15 deep in it from the far end, with its shoulder at 20."""
     bore = Bore(name="bore", diameter_mm=12, end=End.RIGHT)
     off = PartOff(name="off", at_mm=20, keep=End.RIGHT)
-    base = carry(Round(diameter_mm=60, long_mm=50), (Step(name="bore", holds=CENTERS, cuts=(bore, off)),))[-1]
+    base = carry(Round(diameter_mm=60, long_mm=50), (WorkStep(name="bore", holds=CENTERS, cuts=(bore, off)),))[-1]
     whole = assemble(_pieces(base, leg()), [dataclasses.replace(INTO, far=True)])
     (fit,) = whole.fits
     assert not fit.gone

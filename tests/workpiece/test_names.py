@@ -27,11 +27,11 @@ from handouts_build.workpiece import (
     Round,
     ShopLimits,
     Stage,
-    Step,
     Subject,
     Tenon,
     Thing,
     Verdict,
+    WorkStep,
     carry,
 )
 
@@ -47,18 +47,19 @@ def stages(names: Sequence[str]) -> tuple[Stage, ...]:
     """A piece with something wrong at every step, its tenon, its recess and its holes called as told."""
     tenon, recess, holes = names
     steps = (
-        Step(name="a", holds=(BetweenCenters(),), cuts=(
+        WorkStep(name="a", holds=(BetweenCenters(),), cuts=(
             Cylinder(name="cylinder of the test", diameter_mm=78),
             Tenon(name=tenon, diameter_mm=30, long_mm=12, end=End.LEFT),
             Recess(name=recess, diameter_mm=50, deep_mm=6, end=End.RIGHT))),
-        Step(name="b", holds=(JawsOnTenon(tenon=tenon, jaws="jaws"),), cuts=(
+        WorkStep(name="b", holds=(JawsOnTenon(tenon=tenon, jaws="jaws"),), cuts=(
             HolesAround(name=holes, diameter_mm=26, count=3, at_mm=60, deep_mm=30),
             Bore(name="bore of the test", diameter_mm=27, end=End.LEFT, deep_mm=60))),
-        Step(name="c", holds=(JawsInRecess(recess=recess),), cuts=(
+        WorkStep(name="c", holds=(JawsInRecess(recess=recess),), cuts=(
             Hollow(name="hollow of the test", points_mm=((0.0, 2.0), (40.0, 20.0), (60.0, 0.0)), end=End.LEFT),)),
-        Step(name="d", holds=(Faceplate(end=End.LEFT, diameter_mm=60),), cuts=(
+        WorkStep(name="d", holds=(Faceplate(end=End.LEFT, diameter_mm=60),), cuts=(
             PartOff(name="parting of the test", at_mm=20, keep=End.RIGHT),), dries=True),
-        Step(name="e", holds=(JawsInRecess(recess=recess),), cuts=(Cylinder(name="last of the test", diameter_mm=70),)),
+        WorkStep(name="e", holds=(JawsInRecess(recess=recess),), cuts=(
+            Cylinder(name="last of the test", diameter_mm=70),)),
     )  # fmt: skip
     return carry(BLANK, steps, shop=SHOP, segments=16)
 

@@ -21,9 +21,9 @@ from handouts_build.workpiece import (
     ShopLimits,
     Stage,
     Staves,
-    Step,
     Tenon,
     WorkpieceFault,
+    WorkStep,
     assemble,
     carry,
 )
@@ -34,7 +34,7 @@ CENTERS = (BetweenCenters(tail_mm=80),)
 
 
 def _cut(*cuts: HolesAround | Bore, blank: Staves | GluedRing = TUBE) -> Stage:
-    return carry(blank, (Step(name="cut", holds=CENTERS, cuts=cuts),))[-1]
+    return carry(blank, (WorkStep(name="cut", holds=CENTERS, cuts=cuts),))[-1]
 
 
 def _codes(stage: Stage) -> list[tuple[Code, tuple[str, ...]]]:
@@ -48,7 +48,7 @@ def test_jaws_open_out_in_it_and_its_width_is_from_flat_to_flat() -> None:
             shop = ShopLimits(jaws=(Jaws(name="jaws", open_mm=(least, 90.0)),))
             stage = carry(
                 blank,
-                (Step(name="bore", holds=(hold,), cuts=(Bore(name="b", diameter_mm=66, end=End.RIGHT),)),),
+                (WorkStep(name="bore", holds=(hold,), cuts=(Bore(name="b", diameter_mm=66, end=End.RIGHT),)),),
                 shop=shop,
             )
             found = [one.numbers["have_mm"] for one in stage[-1].verdicts if one.code is Code.HOLD_OUT_OF_RANGE]
@@ -75,7 +75,7 @@ def test_boring_it_wider_needs_no_word() -> None:
 
 def _plug() -> Stage:
     cut = Tenon(name="plug", diameter_mm=59.6, long_mm=15, end=End.RIGHT)
-    return carry(Round(diameter_mm=90, long_mm=25), (Step(name="turn", holds=CENTERS, cuts=(cut,)),))[-1]
+    return carry(Round(diameter_mm=90, long_mm=25), (WorkStep(name="turn", holds=CENTERS, cuts=(cut,)),))[-1]
 
 
 @pytest.mark.parametrize(("far", "place"), [(False, -5.0), (True, 105.0)])
@@ -102,6 +102,8 @@ def test_a_plug_in_an_opening_that_is_bored_away_has_no_wood_around_it() -> None
 
 
 def test_other_blanks_have_none() -> None:
-    step = Step(name="bore", holds=CENTERS, cuts=(Bore(name="b", diameter_mm=10, end=End.LEFT, meets=("opening",)),))
+    step = WorkStep(
+        name="bore", holds=CENTERS, cuts=(Bore(name="b", diameter_mm=10, end=End.LEFT, meets=("opening",)),)
+    )
     with pytest.raises(WorkpieceFault, match="'opening', which is no cut"):
         carry(Round(diameter_mm=60, long_mm=50), (step,))

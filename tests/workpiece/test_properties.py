@@ -11,7 +11,7 @@ import trimesh
 from hypothesis import Phase, assume, given, settings
 from hypothesis import strategies as st
 
-from handouts_build.workpiece import Kept, Round, Solid, Stage, Step, carry
+from handouts_build.workpiece import Round, Solid, Stage, StageCache, WorkStep, carry
 from tests.effort import tries
 from tests.workpiece.lantern import Lantern
 from tests.workpiece.strategies_workpiece import BLANK, carried, near, plans, scaled
@@ -26,7 +26,7 @@ def _as_trimesh(stage: Stage) -> trimesh.Trimesh:
 
 @FEW
 @given(plans())
-def test_a_cut_never_adds_wood(steps: tuple[Step, ...]) -> None:
+def test_a_cut_never_adds_wood(steps: tuple[WorkStep, ...]) -> None:
     """Each stage lies within the one before, and is no larger."""
     _, stages = carried(steps)
     for before, after in itertools.pairwise(stages):
@@ -36,7 +36,7 @@ def test_a_cut_never_adds_wood(steps: tuple[Step, ...]) -> None:
 
 @FEW
 @given(plans())
-def test_what_was_taken_and_what_is_left_make_the_blank(steps: tuple[Step, ...]) -> None:
+def test_what_was_taken_and_what_is_left_make_the_blank(steps: tuple[WorkStep, ...]) -> None:
     """Chips, waste and wood add up; the bodies themselves fill the blank."""
     _, stages = carried(steps)
     gone = sum(stage.chips_mm3 + stage.waste_mm3 for stage in stages)
@@ -49,7 +49,7 @@ def test_what_was_taken_and_what_is_left_make_the_blank(steps: tuple[Step, ...])
 
 @FEW
 @given(plans(), st.floats(0.4, 3))
-def test_all_sizes_times_k_make_k_cubed_the_wood(steps: tuple[Step, ...], factor: float) -> None:
+def test_all_sizes_times_k_make_k_cubed_the_wood(steps: tuple[WorkStep, ...], factor: float) -> None:
     """Volume goes with the cube of a length, any textbook."""
     steps, stages = carried(steps)
     larger = carry(scaled(BLANK, factor), scaled(steps, factor), segments=36)
@@ -61,7 +61,7 @@ def test_all_sizes_times_k_make_k_cubed_the_wood(steps: tuple[Step, ...], factor
 
 @FEW
 @given(plans())
-def test_volume_and_center_of_gravity_agree_with_trimesh(steps: tuple[Step, ...]) -> None:
+def test_volume_and_center_of_gravity_agree_with_trimesh(steps: tuple[WorkStep, ...]) -> None:
     """trimesh (public library) works them out in its own way from the same triangles."""
     stage = carried(steps)[1][-1]
     mesh = _as_trimesh(stage)
@@ -99,17 +99,17 @@ def test_the_same_plan_gives_the_same_triangles() -> None:
 
 def test_editing_a_later_step_keeps_the_stages_before_it() -> None:
     """The very same stages come back up to the edit, and other ones from there on."""
-    kept = Kept()
+    kept = StageCache()
     steps = Lantern().steps()
     first = carry(Lantern().blank(), steps, kept=kept)
-    again = carry(Lantern().blank(), (*steps[:8], Step(name="Sand"), *steps[8:]), kept=kept)
+    again = carry(Lantern().blank(), (*steps[:8], WorkStep(name="Sand"), *steps[8:]), kept=kept)
     assert all(one is other for one, other in zip(first[:9], again[:9], strict=True))
     assert first[9] is not again[9]
     assert all(one is other for one, other in zip(first, carry(Lantern().blank(), steps, kept=kept), strict=True))
 
 
 def test_keeping_forgets_the_oldest() -> None:
-    kept = Kept(most=1)
+    kept = StageCache(most=1)
     blank = Round(diameter_mm=20, long_mm=20)
     first = carry(blank, (), kept=kept)[0]
     assert carry(blank, (), kept=kept)[0] is first

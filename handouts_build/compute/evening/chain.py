@@ -76,8 +76,8 @@ def chained(sheet: Sheet, steps: Sequence[ShownStep], makes: Set[int]) -> Chain:
                 continue
             index, number, telling = found
             at.setdefault(index, []).append(Brought(part.name, part.title, number))
-            told_on |= {steps[one].name for one in telling}
-    live = [index for index, one in enumerate(steps) if one.live]
+            told_on |= {steps[index].name for index in telling}
+    live = [index for index, shown in enumerate(steps) if shown.live]
 
     def between(first: int, last: int, parts: Set[str]) -> bool:
         """Whether a piece of one of the parts is taken up after a step, at the latest as another begins."""
@@ -123,17 +123,17 @@ def _heirs(sheet: Sheet, steps: Sequence[ShownStep], part: str) -> dict[str, int
     for other in sheet.parts:
         if other.falls_off == part:
             # It has fallen off before its own first step.
-            heirs[other.name] = next((at for at, one in enumerate(steps) if one.step.part == other.name), 0)
+            heirs[other.name] = next((at for at, shown in enumerate(steps) if shown.step.part == other.name), 0)
     return heirs
 
 
 def _rows(steps: Sequence[ShownStep], part: str) -> Iterator[list[int]]:
     """A part's steps that are not turned there, by the rows between those that are."""
     row: list[int] = []
-    for index, one in enumerate(steps):
-        if one.step.part != part:
+    for index, shown in enumerate(steps):
+        if shown.step.part != part:
             continue
-        if not one.live:
+        if not shown.live:
             row.append(index)
             continue
         if row:
@@ -155,8 +155,8 @@ def _taken_up(
     ]
     needs = [
         after
-        for after, one in enumerate(steps)
-        if one.live and any(index < min(after, heirs.get(one.step.part, 0)) for index in undone)
+        for after, shown in enumerate(steps)
+        if shown.live and any(index < min(after, heirs.get(shown.step.part, 0)) for index in undone)
     ]
     if not needs:
         # Nothing is turned on it any more: it is there to be held up.

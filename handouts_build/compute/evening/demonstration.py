@@ -25,7 +25,7 @@ from handouts_build.problems import Problem, ProjectError, near_miss
 from handouts_build.schema import Demonstration as Asked
 from handouts_build.schema import Document, FrozenPlan, Project, Run, Runs, Shop
 from handouts_build.sheet import Finding, Level, Sheet, Step
-from handouts_build.sheet.evening import Demonstration, Plan, PrivateNotes, StockPlan
+from handouts_build.sheet.evening import Demonstration, Plan, PrivateNotes, StockPlan, TakenStick
 
 __all__ = ["check_demonstration", "check_runs", "work_out"]
 
@@ -72,8 +72,8 @@ def check_runs(sheet: Sheet, runs: Runs, document: Document) -> None:
         raise ProjectError([Problem(document.place(("runs",)), *another_piece(sheet.title))])
     for index, run in enumerate(runs.runs):
         named = [
-            *((("times", at, "step"), one.step) for at, one in enumerate(run.times)),
-            *((("skipped", at), one) for at, one in enumerate(run.skipped)),
+            *((("times", at, "step"), timing.step) for at, timing in enumerate(run.times)),
+            *((("skipped", at), skipped) for at, skipped in enumerate(run.skipped)),
         ]
         problems += [
             Problem(
@@ -149,6 +149,7 @@ def work_out(
     runs: Sequence[Run],
     shop: Shop,
     frozen: FrozenPlan | None = None,
+    taken: Sequence[TakenStick] = (),
 ) -> Demonstration:
     """A demonstration worked out.
 
@@ -161,6 +162,7 @@ def work_out(
         runs: The recorded runs that count into its times.
         shop: The maker's kit.
         frozen: The plan as it was printed; None where it was not.
+        taken: Sticks that earlier demonstrations saw into.
 
     Raises:
         ProjectError: With every problem of the demonstration's file.
@@ -192,7 +194,7 @@ def work_out(
     if outdated and frozen is not None:
         findings.append(_outdated(frozen, document))
     remote = asked.how == "by video"
-    stock = stock_plan(sheet, plan.lines, seats=asked.seats or 0, shop=shop, remote=remote)
+    stock = stock_plan(sheet, plan.lines, seats=asked.seats or 0, shop=shop, remote=remote, taken=taken)
     due = deadlines(sheet, project, asked, starts=starts, plan=plan, stock=stock)
     findings += _of_stock(stock, document)
     order = list(Level)
@@ -214,7 +216,7 @@ def work_out(
         plan=plan,
         packing=packing_list(sheet, project, asked, plan.lines, fitting=fitting, shop=shop, due=due),
         stock=stock,
-        findings=tuple(sorted(findings, key=lambda one: order.index(one.level))),
+        findings=tuple(sorted(findings, key=lambda finding: order.index(finding.level))),
         private=PrivateNotes(
             contact=tuple(private.contact) if private else (),
             link=(private.link or "") if private else "",
@@ -278,11 +280,11 @@ def _of_cameras(plan: Plan, asked: Asked, document: Document) -> Iterator[Findin
 
 
 def _of_stock(stock: StockPlan, document: Document) -> Iterator[Finding]:
-    for part, many, why in stock.missing:
+    for part, count, why in stock.missing:
         yield Finding(
             Level.MIND,
             "The wood",
-            f"{many} of the blanks for {part} cannot be cut: {why}",
+            f"{count} of the blanks for {part} cannot be cut: {why}",
             "get wood",
             document.place(()),
         )

@@ -32,10 +32,12 @@ METHOD = (
     ("Minutes beside an entry are the time from its clock time to the next; clock times are cut to the minute."),
 )
 _ABOUT = "The time"
+_BOUNDS = ("at least", "likely", "at most")
+"""What each of the assumed minutes is."""
 
 
-def _minutes(many: float) -> str:
-    told = decimal(many, 0)
+def _minutes(minutes: float) -> str:
+    told = decimal(minutes, 0)
     return f"{told} minute" if told == "1" else f"{told} minutes"
 
 
@@ -57,8 +59,10 @@ def says(
         room: Minutes for the steps.
         asked: What the demonstration's file says.
     """
-    openly = total(one.told if one.fixed is False else one.live for one in candidates) if candidates else NOTHING
-    silent = sum(1 for one in steps if not one.known)
+    openly = (
+        total(chosen.told if chosen.fixed is False else chosen.live for chosen in candidates) if candidates else NOTHING
+    )
+    silent = sum(1 for shown in steps if not shown.known)
     fit = "" if silent else f", and fit with {_percent(chance_within(openly, room))}"
     spread = "" if silent else f", give or take {decimal(openly.sd, 0)}"
     yield (
@@ -66,13 +70,13 @@ def says(
         f"are taken off. With every step live that can be, they take {_minutes(openly.mean)}{spread}{fit}."
     )
     if silent:
-        least, likely, most = (decimal(one, 0) for one in UNSAID)
+        least, likely, most = (decimal(minutes, 0) for minutes in UNSAID)
         verb = "says" if silent == 1 else "say"
         yield (
             f"{silent} of {len(steps)} steps {verb} no minutes. Assumed for each: {likely}, from {least} to {most}, or "
             "1 where it is told. How surely the show fits is not known."
         )
-    brought = [one.name for one in steps if not one.live and one.why.startswith("so that the show fits")]
+    brought = [shown.name for shown in steps if not shown.live and shown.why.startswith("so that the show fits")]
     chance = "" if silent else f" and fits with {_percent(choice.chance)}, where {asked.confidence} was asked"
     if not brought and choice.fits:
         yield "Nothing more has to be brought ready-made."
@@ -96,10 +100,10 @@ def says(
 
 def unsaid(steps: Sequence[ShownStep]) -> tuple[str, ...]:
     """Which times are assumed, and how."""
-    silent = [one.name for one in steps if not one.known]
+    silent = [shown.name for shown in steps if not shown.known]
     if not silent:
         return ()
-    least, likely, most = (decimal(one, 0) for one in UNSAID)
+    least, likely, most = (decimal(minutes, 0) for minutes in UNSAID)
     return (f"No minutes are given for: {'; '.join(silent)}. Each is taken as {likely}, from {least} to {most}.",)
 
 
@@ -114,9 +118,7 @@ def plan_findings(plan: Plan, asked: Demonstration, document: Document) -> Itera
     place = document.place(("slot",))
     silent = [line for line in plan.lines if not line.known]
     for line in silent:
-        assumed = "; ".join(
-            f"{decimal(many, 0)} {what}" for many, what in zip(UNSAID, ("at least", "likely", "at most"), strict=True)
-        )
+        assumed = "; ".join(f"{decimal(minutes, 0)} {bound}" for minutes, bound in zip(UNSAID, _BOUNDS, strict=True))
         yield Finding(
             Level.MIND,
             _ABOUT,
@@ -158,11 +160,11 @@ def stray_findings(strays: Sequence[Stray], document: Document) -> Iterator[Find
         strays: The times.
         document: The demonstration's file.
     """
-    for began in dict.fromkeys(one.began for one in strays):
+    for began in dict.fromkeys(stray.began for stray in strays):
         told = "; ".join(
-            f"'{one.step}' {_clock(one.seconds)} against {_clock(60 * one.likely)}"
-            for one in strays
-            if one.began == began
+            f"'{stray.step}' {_clock(stray.seconds)} against {_clock(60 * stray.likely)}"
+            for stray in strays
+            if stray.began == began
         )
         yield Finding(
             Level.MIND,

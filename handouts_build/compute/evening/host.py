@@ -23,13 +23,18 @@ _ABOUT = "The host's lathe"
 
 
 def told_lathe(asked: Demonstration, rule: Rule) -> Iterator[tuple[str, str]]:
-    """What is known of the host's lathe: name and value."""
+    """What is known of the host's lathe: name and value.
+
+    Args:
+        asked: The demonstration.
+        rule: How lengths are printed.
+    """
     lathe = asked.lathe
     if lathe is None:
         return
-    for what, value in (("Swing", lathe.swing), ("Between centers", lathe.between)):
+    for name, value in (("Swing", lathe.swing), ("Between centers", lathe.between)):
         if value is not None:
-            yield what, str(print_quantity(value, rule, err=Err.UNDER))
+            yield name, str(print_quantity(value, rule, err=Err.UNDER))
     if lathe.thread:
         yield "Spindle thread", lathe.thread
     if lathe.taper:
@@ -104,15 +109,15 @@ def _too_large(
         return
     holds = {word for step in project.parts[part.name].steps if step.hold for word in step.hold.by}
     needed = long
-    what = f"the blank of {part.title} is {_told(long, sheet.rule)} long"
+    told = f"the blank of {part.title} is {_told(long, sheet.rule)} long"
     if holds & CHUCKED and shop.chuck_long is not None:
         needed = long + shop.chuck_long
-        what += f", with the chuck {_told(needed, sheet.rule)}"
+        told += f", with the chuck {_told(needed, sheet.rule)}"
     if needed > between:
         yield Finding(
             Level.STOP,
             _ABOUT,
-            f"{what}, and there are {_told(between, sheet.rule, err=Err.UNDER)} between centers there",
+            f"{told}, and there are {_told(between, sheet.rule, err=Err.UNDER)} between centers there",
             "choose a shorter size, bring it cut to length, or ask for another lathe",
             place,
         )
@@ -142,7 +147,16 @@ def _told(value: object, rule: Rule, *, err: Err = Err.OVER) -> str:
 
 
 def adapters(asked: Demonstration, shop: Shop, place: Place) -> tuple[list[PackItem], list[Finding]]:
-    """What must be packed so that chuck and centers go on the lathe there."""
+    """What must be packed so that chuck and centers go on the lathe there.
+
+    Args:
+        asked: The demonstration, for that lathe.
+        shop: The kit, for its threads and tapers.
+        place: Where the demonstration's file speaks of the lathe.
+
+    Returns:
+        The adapters to pack, and what there is to mind.
+    """
     items: list[PackItem] = []
     found: list[Finding] = []
     lathe, own = asked.lathe, shop.lathe

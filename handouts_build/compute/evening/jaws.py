@@ -90,7 +90,7 @@ def _features(model: StepKeys) -> Iterator[tuple[str, str]]:
 def _known(sheet: Sheet, said: str) -> tuple[Quantity, Printed] | None:
     """The value of a name on the sheet; None for a longer formula."""
     known = {size.name: (size.value, size.printed) for size in sheet.sizes}
-    known |= {one.name: (one.value, one.printed) for one in sheet.dimensions}
+    known |= {dimension.name: (dimension.value, dimension.printed) for dimension in sheet.dimensions}
     return known.get(said)
 
 

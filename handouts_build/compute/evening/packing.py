@@ -13,6 +13,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from handouts_build.compute.evening.jaws import held_on
+from handouts_build.compute.evening.sizing import ToolSizes, is_center
 from handouts_build.compute.evening.stocking import begun_on, finished_pieces, uses_of
 from handouts_build.paper import PROJECT, SIZES
 from handouts_build.schema import Demonstration, Project, Shop, StepKeys
@@ -52,6 +53,7 @@ _HELD = {
     "mandrel": "Mandrel",
     "steady rest": "Steady rest",
 }
+_CENTERED = {"between centers", "off-axis centers"}
 _SCREWS = "with its wood screws and their driver"
 _DUSTY = {"sanding", "sanding at rest", "power sanding", "sawing", "carving", "cross-axis turning", "burning"}
 _GRIT_LIST = re.compile(r"[Aa]brasives? (P?)\d+(?:, P?\d+)+")
@@ -95,16 +97,23 @@ def packing_list(
     models = _models(project, sheet)
     live = [models[step.number] for step in turned]
     sorted_ = _sorted((tool for step in turned for tool in step.tools), sheet.supplies)
+    sizes = ToolSizes(sheet, project, shop)
+    sized = {_headed(tool): size for tool, size in sizes.of_tools(turned, models).items()}
     groups = (
         (
             "Holding the work",
-            [*fitting, *_holding(live), *map(_keyed, sorted_["holding"]), *held_on(sheet, project, shop, turned)],
+            [
+                *fitting,
+                *_holding(live, sizes),
+                *(_keyed(tool, sized.get(tool, "")) for tool in sorted_["holding"]),
+                *held_on(sheet, project, shop, turned),
+            ],
         ),
         (
             "Turning tools and hand tools",
             [*map(PackItem, sorted_["turning"]), PackItem("Sharpening: hone, or what the club has"), *_seats(asked)],
         ),
-        ("Drilling", list(map(_sized, sorted_["boring"]))),
+        ("Drilling", [PackItem(tool, sized.get(tool, "")) for tool in sorted_["boring"]]),
         ("Measuring and marking", list(map(PackItem, sorted_["marking"]))),
         ("Abrasives", [*map(PackItem, _grits(sorted_["sanding"])), *_abrasives(live)]),
         ("Glue, finish and the rest", list(_supplies(sorted_["finishing"], live, each=_for_each(sheet, asked)))),
@@ -178,7 +187,9 @@ def _sorted(tools: Iterable[str], supplies: Iterable[str]) -> dict[str, list[str
     )
     found: dict[str, list[str]] = {"turning": [], **{kind: [] for kind, _ in kinds}}
     things = {
-        _headed(one): otherwise for many, otherwise in ((supplies, "finishing"), (tools, "turning")) for one in many
+        _headed(tool): otherwise
+        for listed, otherwise in ((supplies, "finishing"), (tools, "turning"))
+        for tool in listed
     }
     for thing, otherwise in things.items():
         said = thing.casefold()
@@ -191,21 +202,13 @@ def _sorted(tools: Iterable[str], supplies: Iterable[str]) -> dict[str, list[str
     return found
 
 
-def _keyed(tool: str) -> PackItem:
-    """Something that holds; a chuck does not without its key, nor a faceplate without screws."""
+def _keyed(tool: str, size: str = "") -> PackItem:
+    """Something that holds, with its size; a chuck does not without its key, nor a faceplate without screws."""
     said = tool.casefold()
     if re.search(r"\bfaceplate\b", said):
         return PackItem(tool, _SCREWS)
     jam = "jam chuck" in said
-    return PackItem(tool, "with its key" if re.search(r"\bchuck\b", said) and not jam else "")
-
-
-def _sized(tool: str) -> PackItem:
-    """Something that drills; a bit is of no use without its size."""
-    unsaid = re.search(r"\b(?:bits?|drill)\b", tool.casefold()) and not re.search(
-        r"\d|hand|guide|center", tool.casefold()
-    )
-    return PackItem(tool, "the project does not say which size" if unsaid else "")
+    return PackItem(tool, "with its key" if re.search(r"\bchuck\b", said) and not jam else size)
 
 
 def _grits(kinds: Iterable[str]) -> list[str]:
@@ -224,9 +227,9 @@ def _grits(kinds: Iterable[str]) -> list[str]:
         least = int(found["least"])
         ranges.setdefault(found["scale"], []).append((least, int(found["most"] or least)))
     made = []
-    for scale, many in ranges.items():
+    for scale, pairs in ranges.items():
         merged: list[tuple[int, int]] = []
-        for least, most in sorted(many):
+        for least, most in sorted(pairs):
             if merged and least <= merged[-1][1]:
                 merged[-1] = (merged[-1][0], max(merged[-1][1], most))
             else:
@@ -247,21 +250,27 @@ def _headed(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _holding(live: Iterable[StepKeys]) -> Iterator[PackItem]:
+def _holding(live: Sequence[StepKeys], sizes: ToolSizes) -> Iterator[PackItem]:
     """What the holds ask for, apart from the tools that name it already."""
     every = " ".join(tool for step in live for tool in step.tools).casefold()
+    unnamed = [step.hold for step in live if step.hold is not None and not _names_centers(step, every)]
     for step in live:
         hold = step.hold
-        tools = " ".join(step.tools).casefold()
         for word in hold.by if hold else ():
             # "four-jaw chuck" among the tools is the chuck meant, and "pin drive center" the center.
             named = word.startswith("chuck") and "chuck" in every.replace("drill chuck", "")
             named = named or (word in ("drill chuck", "faceplate", "steady rest", "mandrel") and word in every)
-            named = named or (word == "between centers" and "center" in tools)
+            named = named or (word == "between centers" and _names_centers(step, every))
             if word in _HELD and not named:
-                yield _keyed(_HELD[word])
+                yield _keyed(_HELD[word], sizes.of_centers(unnamed) if word in _CENTERED else "")
         if hold is not None and (jaws := hold.text("jaws")):
             yield PackItem(_headed(jaws), "for the chuck")
+
+
+def _names_centers(step: StepKeys, every: str) -> bool:
+    """Whether the centers that hold a step are among its tools; those in pin holes may be another step's."""
+    pinned = step.hold is not None and bool(step.hold.written("in"))
+    return is_center(every if pinned else " ".join(step.tools))
 
 
 def _abrasives(live: Iterable[StepKeys]) -> Iterator[PackItem]:
@@ -273,7 +282,7 @@ def _abrasives(live: Iterable[StepKeys]) -> Iterator[PackItem]:
 
 def _for_each(sheet: Sheet, asked: Demonstration) -> dict[str, str]:
     """Of each supply, where several people turn, for how many pieces it must do."""
-    return {_headed(one): f"for {asked.seats + 1} pieces" for one in sheet.supplies} if asked.seats else {}
+    return {_headed(supply): f"for {asked.seats + 1} pieces" for supply in sheet.supplies} if asked.seats else {}
 
 
 def _supplies(things: Sequence[str], live: Iterable[StepKeys], *, each: Mapping[str, str]) -> Iterator[PackItem]:
@@ -309,7 +318,7 @@ def _wood(sheet: Sheet, lines: Sequence[PlanLine], asked: Demonstration, due: Se
                 yield PackItem(f"{begun}: spare", "in case the first is lost", count)
             elif use != "ready-made":
                 yield PackItem(f"{part.title}: blank, {use}", f"{part.wood}, {part.blank.shape}, {size}", count)
-    yield from (PackItem(what, note, 1) for what, note in told)
+    yield from (PackItem(piece, note, 1) for piece, note in told)
 
 
 def _protection(live: Sequence[StepKeys], asked: Demonstration) -> Iterator[PackItem]:
@@ -337,8 +346,8 @@ def _papers(asked: Demonstration) -> Iterator[PackItem]:
     yield PackItem("Clock", "to stand where you see it from the lathe")
     heads = asked.attendees or 0
     if asked.how == "by video":
-        many = f"for {heads} people, " if heads else ""
-        yield PackItem("Handout and dimensions sheet, sent to the host", f"{size}, {many}some days before")
+        audience = f"for {heads} people, " if heads else ""
+        yield PackItem("Handout and dimensions sheet, sent to the host", f"{size}, {audience}some days before")
         yield PackItem("Address of the handout page", "to put into the chat")
         return
     if heads:

@@ -160,27 +160,27 @@ def _lines(
             says = _safety_talk(steps) if kind == "safety talk" else ""
             lines.append(PlanLine(kind, kind.capitalize(), later(starts, gone), minutes, 0.0, cue=says))
             gone += minutes
-    for index, one in enumerate(steps):
+    for index, shown in enumerate(steps):
         lines.append(
             PlanLine(
                 kind="step",
-                name=one.name,
+                name=shown.name,
                 starts=later(starts, gone),
-                minutes=one.estimate.mean,
-                sd=one.estimate.sd,
-                shown=one.shown,
-                why=one.why,
-                step=one.step,
-                camera=_camera(one.step.camera, asked),
-                cue=cue(one.step),
-                caution=_caution(one.step) if one.live else "",
-                brought=chain.brought.get(one.name, ()),
-                told_on=one.name in chain.told_on,
-                runs=one.runs,
-                known=one.known,
+                minutes=shown.estimate.mean,
+                sd=shown.estimate.sd,
+                shown=shown.shown,
+                why=shown.why,
+                step=shown.step,
+                camera=_camera(shown.step.camera, asked),
+                cue=cue(shown.step),
+                caution=_caution(shown.step) if shown.live else "",
+                brought=chain.brought.get(shown.name, ()),
+                told_on=shown.name in chain.told_on,
+                runs=shown.runs,
+                known=shown.known,
             )
         )
-        gone += one.estimate.mean
+        gone += shown.estimate.mean
         if index == rest_after:
             lines.append(PlanLine("break", "Break", later(starts, gone), pause, 0.0))
             gone += pause
@@ -200,11 +200,11 @@ def _safety_talk(steps: Sequence[ShownStep]) -> str:
 
 def _break_after(steps: Sequence[ShownStep], asked: Demonstration) -> int:
     """The step the break follows: the one asked for, or the one that ends nearest the middle."""
-    for index, one in enumerate(steps):
-        if one.name == asked.break_after:
+    for index, shown in enumerate(steps):
+        if shown.name == asked.break_after:
             return index
-    whole = sum(one.estimate.mean for one in steps)
-    ends = [sum(one.estimate.mean for one in steps[: index + 1]) for index in range(len(steps) - 1)]
+    whole = sum(shown.estimate.mean for shown in steps)
+    ends = [sum(shown.estimate.mean for shown in steps[: index + 1]) for index in range(len(steps) - 1)]
     return min(range(len(ends)), key=lambda index: abs(ends[index] - whole / 2), default=-1)
 
 

@@ -6,14 +6,15 @@ for each, and puts the shop's sticks to the trade's cutting plan. Weights are fo
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from handouts_build.compute.blanks import is_glued, measures, swing_mm
 from handouts_build.quantities import Err, Kind, Quantity, Rule, inches, millimetres, of_kind, print_quantity
-from handouts_build.schema import Shop
+from handouts_build.schema import Shop, StickOnHand
 from handouts_build.sheet import Blank, Part, Sheet
-from handouts_build.sheet.evening import Brought, PlanLine, StockCut, StockLine, StockPlan
+from handouts_build.sheet.evening import Brought, PlanLine, StockCut, StockLine, StockPlan, TakenStick
 from handouts_build.tables.woods import lookup_wood
 from handouts_build.trade.rings import INNER_EDGE, THICK
 from handouts_build.trade.stock import Piece, Section, Stick, TooManyWays, board_feet, cubic_metres, cutting_plan
@@ -66,24 +67,24 @@ def _sawn(blank: Blank, rule: Rule) -> _Sawn:
         said = f"{print_quantity(section.wide, rule, err=Err.OVER)}{branch}" if branch else _section(section, rule)
         return _Sawn(section, long, 1, said, section.area * long)
     known = measures(blank)
-    printed = {what: value for what, _, value in blank.sides}
-    many, edge = round(float(known["pieces"].magnitude)), known["outer edge"]
+    printed = {name: value for name, _, value in blank.sides}
+    count, edge = round(float(known["pieces"].magnitude)), known["outer edge"]
     thick = THICK(across=known["width"], inside=known["opening"])
     told = print_quantity(thick, rule, err=Err.OVER)
     # n trapezoids, of both edges and the thickness between them.
     inner = INNER_EDGE(pieces=known["pieces"], inside=known["opening"])
-    wood = (edge + inner) / 2 * thick * known["length"] * many
+    wood = (edge + inner) / 2 * thick * known["length"] * count
     if blank.shape == "glued-up ring":
         said = (
-            f"{many} segments for each ring, {told} by {printed['length']}, mitered {printed['miter']} at both ends "
+            f"{count} segments for each ring, {told} by {printed['length']}, mitered {printed['miter']} at both ends "
             f"(polygon geometry); on the outer edge"
         )
-        return _Sawn(Section("board", thick, known["length"]), edge, many, said, wood)
+        return _Sawn(Section("board", thick, known["length"]), edge, count, said, wood)
     said = (
-        f"{many} staves for each, {printed['outer edge']} on the outer edge by {told}, both edges beveled "
+        f"{count} staves for each, {printed['outer edge']} on the outer edge by {told}, both edges beveled "
         f"{printed['bevel']} (polygon geometry)"
     )
-    return _Sawn(Section("board", edge, thick), known["length"], many, said, wood)
+    return _Sawn(Section("board", edge, thick), known["length"], count, said, wood)
 
 
 def uses_of(part: Part, lines: Sequence[PlanLine], *, seats: int) -> tuple[tuple[str, int], ...]:
@@ -107,7 +108,7 @@ def uses_of(part: Part, lines: Sequence[PlanLine], *, seats: int) -> tuple[tuple
         ("spare", int(live is not None)),
         ("hands-on seats", seats),
     )
-    return tuple((what, many) for what, many in uses if many)
+    return tuple((use, count) for use, count in uses if count)
 
 
 def _first_live(part: Part, lines: Sequence[PlanLine]) -> int | None:
@@ -153,7 +154,15 @@ def finished_pieces(sheet: Sheet, lines: Sequence[PlanLine], *, remote: bool) ->
     )
 
 
-def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Shop, remote: bool) -> StockPlan:
+def stock_plan(
+    sheet: Sheet,
+    lines: Sequence[PlanLine],
+    *,
+    seats: int,
+    shop: Shop,
+    remote: bool,
+    taken: Sequence[TakenStick] = (),
+) -> StockPlan:
     """What to saw for a demonstration, and from which sticks.
 
     Args:
@@ -162,6 +171,7 @@ def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Sho
         seats: Hands-on seats.
         shop: The wood on hand.
         remote: Whether it is shown by video alone.
+        taken: Sticks that earlier demonstrations saw into.
     """
     rule = sheet.rule
     kerf, trim = shop.kerf or _KERF, shop.trim or _TRIM
@@ -187,14 +197,16 @@ def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Sho
     missing: list[tuple[str, int, str]] = []
     cost: float | None = 0.0
     over, all_had = 0.0, True
+    offered: set[str] = set()
     for wood in dict.fromkeys(_wood(part.wood) for part, *_ in wanted):
         here = [(line, sawn) for part, line, sawn in wanted if _wood(part.wood) == wood]
         pieces = [Piece(line.part, sawn.section, sawn.long, line.count * sawn.pieces) for line, sawn in here]
         # A ring with one segment too few is a ring too few.
-        many = {line.part: sawn.pieces for line, sawn in here}
+        each = {line.part: sawn.pieces for line, sawn in here}
         ours = [stick for stick in shop.sticks if _wood(stick.wood) == wood]
+        offered |= {stick.name for stick in ours}
         prices = {stick.name: stick.price for stick in ours}
-        sticks = [Stick(stick.name, _stick_section(stick), stick.long, stick.count) for stick in ours]
+        sticks = list(_left(ours, taken))
         try:
             plan = cutting_plan(pieces, sticks, kerf=kerf, trim=trim)
         except TooManyWays as fault:
@@ -210,13 +222,14 @@ def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Sho
                     _section(cut.stick.section, rule),
                     cut.stick.long,
                     print_quantity(cut.stick.long, rule),
-                    tuple((one.name, one.long, print_quantity(one.long, rule, err=Err.OVER)) for one in cut.pieces),
+                    tuple((own.name, own.long, print_quantity(own.long, rule, err=Err.OVER)) for own in cut.pieces),
                     cut.left,
                     print_quantity(cut.left, rule, err=Err.UNDER),
                 )
             )
         missing += [
-            (name, -(-short // many[name]), _why(name, pieces, sticks, trim)) for name, short in plan.short.items()
+            (name, -(-short // each[name]), _why(name, pieces, sticks, trim, all_taken=bool(ours) and not sticks))
+            for name, short in plan.short.items()
         ]
     return StockPlan(
         lines=tuple(line for _, line, _ in wanted),
@@ -228,17 +241,32 @@ def stock_plan(sheet: Sheet, lines: Sequence[PlanLine], *, seats: int, shop: Sho
         trim_printed=print_quantity(trim, rule),
         board_feet=board_feet(volume),
         cubic_metres=cubic_metres(volume),
-        finished=tuple(what for what, _ in finished_pieces(sheet, lines, remote=remote)),
+        finished=tuple(piece for piece, _ in finished_pieces(sheet, lines, remote=remote)),
         over=over,
         all_had=all_had,
         cost=cost if cuts else None,
         currency=shop.currency or "",
+        taken=tuple(sawn for sawn in taken if sawn.stick in offered),
     )
 
 
-def _why(name: str, pieces: Sequence[Piece], sticks: Sequence[Stick], trim: Quantity) -> str:
+def _left(sticks: Sequence[StickOnHand], taken: Sequence[TakenStick]) -> Iterator[Stick]:
+    """The sticks that are left once earlier demonstrations have theirs."""
+    gone = Counter[str]()
+    for sawn in taken:
+        gone[sawn.stick] += sawn.count
+    for stick in sticks:
+        here = min(stick.count, gone[stick.name])
+        gone[stick.name] -= here
+        if stick.count > here:
+            yield Stick(stick.name, _stick_section(stick), stick.long, stick.count - here)
+
+
+def _why(name: str, pieces: Sequence[Piece], sticks: Sequence[Stick], trim: Quantity, *, all_taken: bool) -> str:
     """Why a piece cannot be had."""
-    piece = next(one for one in pieces if one.name == name)
+    if all_taken:
+        return "earlier demonstrations saw up every stick of that wood"
+    piece = next(piece for piece in pieces if piece.name == name)
     if not sticks:
         return "no stick of that wood is on hand"
     thick = [stick for stick in sticks if stick.section.yields(piece.section)]
@@ -255,12 +283,14 @@ def _wood(name: str) -> str:
     return known.name if known else " ".join(name.casefold().split())
 
 
-def _stick_section(stick: object) -> Section:
-    for shape in ("round", "square"):
-        across = getattr(stick, shape)
+def _stick_section(stick: StickOnHand) -> Section:
+    for shape, across in (("round", stick.round), ("square", stick.square)):
         if across is not None:
             return Section(shape, across, across)
-    return Section("board", stick.wide, stick.thick)  # type: ignore[attr-defined]
+    # The model asks for a diameter, a side, or both sides of a board.
+    assert stick.wide is not None
+    assert stick.thick is not None
+    return Section("board", stick.wide, stick.thick)
 
 
 def _section(section: Section, rule: Rule) -> str:

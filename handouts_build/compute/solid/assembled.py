@@ -52,6 +52,11 @@ class Together:
 def assembled(parts: tuple[Carried, ...], joints: tuple[kernel.Joint, ...], shop: kernel.ShopLimits) -> kernel.Assembly:
     """The parts put together.
 
+    Args:
+        parts: The first stays where it is.
+        joints: From the first part outward.
+        shop: What the shop has.
+
     Raises:
         WorkpieceFault: If a joint names what is not there.
     """

@@ -148,10 +148,10 @@ def carry_parts(
             if not isinstance(earlier, kernel.WorkpieceFault):
                 carried = Carried(plan, thin.limits, tuple(densities(part, model)), earlier)
                 telling = _Telling(part, model, carried, rule, document, thin.why, limits_of_shop)
-                for one in (one for index in range(len(plan.steps)) for one in telling.findings(index)):
-                    if one.level is Level.STOP:
-                        remedy = "; ".join(filter(None, (one.remedy, one.advice)))
-                        ledger.problems.append(Problem(one.place, one.message, remedy))
+                for finding in (finding for index in range(len(plan.steps)) for finding in telling.findings(index)):
+                    if finding.level is Level.STOP:
+                        remedy = "; ".join(filter(None, (finding.remedy, finding.advice)))
+                        ledger.problems.append(Problem(finding.place, finding.message, remedy))
             continue
         plans[part.name] = plan
         carried = Carried(plan, thin.limits, tuple(densities(part, model)), found)
@@ -311,7 +311,7 @@ class _Telling:
         now, step = self.carried.stages[index + 1], self.model.steps[index]
         if turned := self.turning(index):
             yield self._length("swing", "Swings", turned.swing_mm)
-        name, share = max(((name, share) for name, share, _ in now.air), key=lambda one: one[1], default=("", 0.0))
+        name, share = max(((name, share) for name, share, _ in now.air), key=lambda air: air[1], default=("", 0.0))
         if share >= SOME_AIR:
             value = count(share)
             printed = Printed(f"{decimal(100 * share, 0)} % of each turn", "", value)
@@ -319,8 +319,8 @@ class _Telling:
         if now.overhang_mm is not None and now.held_mm and step.cut and now.overhang_mm > 2 * now.held_mm:
             yield self._length("overhang", "Stands out of its hold", now.overhang_mm)
         near = [web for web in now.webs if NO_WOOD_MM < web[2] < 2 * self.carried.limits.web_mm]
-        for one, other, left in near[:1]:
-            yield self._length("web", "Least wood", left, about=f"between {the(one)} and {the(other)}")
+        for first, second, left in near[:1]:
+            yield self._length("web", "Least wood", left, about=f"between {the(first)} and {the(second)}")
         density = self.carried.densities[index + 1]
         if step.cut and density is not None:
             weight = quantity(now.volume_mm3 * density, "g")
@@ -341,8 +341,8 @@ class _Telling:
         told = [f"{self.part.title} after this step: {across} across at its widest and {long} long."]
         if kernel_step.cuts:
             names = _listed([the(cut.name) for cut in kernel_step.cuts])
-            many = f", {len(kernel_step.holds)} times" if len(kernel_step.holds) > 1 else ""
-            told.append(f"What this step takes away is hatched: {names}{many}.")
+            times = f", {len(kernel_step.holds)} times" if len(kernel_step.holds) > 1 else ""
+            told.append(f"What this step takes away is hatched: {names}{times}.")
         blank = self.carried.plan.blank
         if isinstance(blank, kernel.Branch):
             both = "Bark and pith are drawn dark where they show."
@@ -353,9 +353,9 @@ class _Telling:
         if self.part.steps[index].hold:
             told.append(f"Held by {self.part.steps[index].hold}.")
         told += [
-            f"{one.says}{f' ({one.about})' if one.about else ''}: {one.printed}."
-            for one in self._facts(index)
-            if one.name in ("web", "air")
+            f"{fact.says}{f' ({fact.about})' if fact.about else ''}: {fact.printed}."
+            for fact in self._facts(index)
+            if fact.name in ("web", "air")
         ]
         return " ".join(told)
 

@@ -78,35 +78,34 @@ class Reading:
         Raises:
             Unsettled: After noting the problem.
         """
-        what = declared.called(called)
         if isinstance(written, Formula):
-            return self.number(declared.kind, written, at, what)
+            return self.number(declared.kind, written, at, declared.called(called))
         if declared.choices is not None:
             return declared.choices(written)
         if declared.kind is KeyKind.OUTLINE:
             return self._shape(str(written), at)
         return tuple(written) if isinstance(written, list) else written
 
-    def number(self, kind: KeyKind, written: Formula, at: Key, what: str) -> float | int:
+    def number(self, kind: KeyKind, written: Formula, at: Key, called: str) -> float | int:
         """What a formula comes to: mm, degrees, or a whole number.
 
         Args:
             kind: What is due.
             written: The formula.
             at: Where it stands.
-            what: How a message calls it.
+            called: How a message calls it.
 
         Raises:
             Unsettled: After noting the problem.
         """
         if kind is KeyKind.LENGTH:
-            return kernel.in_mm(self.ledger.value(written, at, kind=Kind.LENGTH, what=what, place=True))
+            return kernel.in_mm(self.ledger.value(written, at, kind=Kind.LENGTH, what=called, place=True))
         if kind in (KeyKind.ANGLE, KeyKind.ANGLES):
-            return kernel.in_deg(self.ledger.value(written, at, kind=Kind.ANGLE, what=what))
-        found: Quantity = self.ledger.value(written, at, kind=Kind.NUMBER, what=what)
+            return kernel.in_deg(self.ledger.value(written, at, kind=Kind.ANGLE, what=called))
+        found: Quantity = self.ledger.value(written, at, kind=Kind.NUMBER, what=called)
         number = float(found.magnitude)
         if abs(number - round(number)) > 1e-9 or abs(number) > 1e6:
-            self.ledger.note(at, f"{what} comes out as {number:g}", "a whole number is due")
+            self.ledger.note(at, f"{called} comes out as {number:g}", "a whole number is due")
             raise Unsettled
         return round(number)
 

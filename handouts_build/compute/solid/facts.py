@@ -116,7 +116,7 @@ def _shapes(plan: PartPlan, stages: Sequence[Measured], index: int) -> Iterator[
     last = max((last for _, _, last in now.air), default=0.0)
     # What fell off another part was turned with it. A round blank is out of true until it is turned the first time.
     bare = now.bare and not isinstance(plan.blank, kernel.Offcut)
-    if bare and (whole > SOME_AIR or not any(one.bare for one in earlier)):
+    if bare and (whole > SOME_AIR or not any(stage.bare for stage in earlier)):
         yield "not yet round"
     elif now.uneven > SOME_AIR and last <= SOME_AIR:
         yield "square edge"
@@ -128,6 +128,6 @@ def _shapes(plan: PartPlan, stages: Sequence[Measured], index: int) -> Iterator[
 def _walls(plan: PartPlan, now: Measured) -> Iterator[float]:
     """Wood left between a hollow and another cut, of what this step cuts."""
     hollows = {cut.name for step in plan.steps for cut in step.cuts if cut.hollows}
-    for one, other, left in now.webs:
-        if left > NO_WOOD_MM and not hollows.isdisjoint((one, other)):
+    for first, second, left in now.webs:
+        if left > NO_WOOD_MM and not hollows.isdisjoint((first, second)):
             yield left

@@ -7,7 +7,6 @@ part weighs at each stage.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Any
 
 from handouts_build import workpiece as kernel
 from handouts_build.compute.step_facts import dries
@@ -26,9 +25,6 @@ def shop_limits(shop: Shop) -> kernel.ShopLimits:
     def mm(value: Quantity | None) -> float | None:
         return None if value is None else kernel.in_mm(value)
 
-    def bounds(said: Any) -> tuple[float, float] | None:
-        return None if said is None else (kernel.in_mm(said.least), kernel.in_mm(said.most))
-
     lathe = shop.lathe
     speeds = lathe.speeds if lathe is not None else None
     reach = mm(shop.bit_reach)
@@ -37,18 +33,31 @@ def shop_limits(shop: Shop) -> kernel.ShopLimits:
         between_centers_mm=mm(lathe.between) if lathe is not None else None,
         rpm=(float(speeds.least.magnitude), float(speeds.most.magnitude)) if speeds is not None else None,
         jaws=tuple(
-            kernel.Jaws(name=one.name, grip_mm=bounds(one.closes), open_mm=bounds(one.opens), deep_mm=mm(one.deep))
-            for one in shop.jaws
+            kernel.Jaws(
+                name=jaws.name,
+                grip_mm=(kernel.in_mm(jaws.closes.least), kernel.in_mm(jaws.closes.most)) if jaws.closes else None,
+                open_mm=(kernel.in_mm(jaws.opens.least), kernel.in_mm(jaws.opens.most)) if jaws.opens else None,
+                deep_mm=mm(jaws.deep),
+            )
+            for jaws in shop.jaws
         ),
-        drive_centers_mm=tuple(kernel.in_mm(one) for one in shop.drive_centers),
-        bits=tuple(kernel.Bit(diameter_mm=kernel.in_mm(one), reach_mm=reach) for one in shop.bits)
+        drive_centers_mm=tuple(kernel.in_mm(diameter) for diameter in shop.drive_centers),
+        bits=tuple(kernel.Bit(diameter_mm=kernel.in_mm(diameter), reach_mm=reach) for diameter in shop.bits)
         if reach is not None
         else (),
     )
 
 
 def density_g_mm3(wood: str, conditions: Sequence[str]) -> float | None:
-    """What wood weighs, by the trade's chapter: green, or at 12 percent moisture; None where no table knows it."""
+    """What wood weighs, by the trade's chapter: green, or at 12 percent moisture.
+
+    Args:
+        wood: The author's word for it.
+        conditions: The author's words for its state, `green` among them or not.
+
+    Returns:
+        Grams in a cubic millimetre; None where no table knows it.
+    """
     chapter = CHAPTERS["wood"]
     try:
         looked = chapter.words[0].look_up((wood,), {})
@@ -60,7 +69,15 @@ def density_g_mm3(wood: str, conditions: Sequence[str]) -> float | None:
 
 
 def densities(part: Part, model: PartKeys) -> Iterator[float | None]:
-    """What the wood weighs at each stage: green until a step dries it."""
+    """What the wood weighs at each stage: green until a step dries it.
+
+    Args:
+        part: The part, worked out.
+        model: Its model.
+
+    Returns:
+        Grams in a cubic millimetre, the blank's first; None where no table knows it.
+    """
     fresh, dry = density_g_mm3(part.wood, model.condition), density_g_mm3(part.wood, ())
     dried = False
     yield fresh

@@ -28,7 +28,7 @@ _AS_WIDE = 0.98
 _HOLES = 8
 """Holes of one ring that are looked at: the ring is much alike all around."""
 
-KEPT = kernel.Kept(most=96)
+KEPT = kernel.StageCache(most=96)
 """Stages of this run: pictures take them from here, and a later edit begins at the first step that changed."""
 
 
@@ -76,6 +76,11 @@ class Measured:
 
 def carried(plan: PartPlan, shop: kernel.ShopLimits, limits: kernel.Limits) -> tuple[kernel.Stage, ...]:
     """A part's stages, the blank first; from this run's store where they are there.
+
+    Args:
+        plan: The part.
+        shop: What the shop has.
+        limits: Where minding begins.
 
     Raises:
         WorkpieceFault: With the step and the cut that cannot be carried out.
@@ -133,8 +138,8 @@ def _measured(stage: kernel.Stage, segments: int) -> Measured:
         turned=any(cut.turned for cut in cuts) and spins,
         spins=spins and (not cuts or any(cut.needs_lathe or cut.parts for cut in cuts)),
         deep=tuple(_drilled(stage)),
-        air=tuple((one.name, one.share, one.last) for one in stage.air),
-        webs=tuple((*one.names, one.left_mm) for one in stage.webs[:8]),
+        air=tuple((air.name, air.share, air.last) for air in stage.air),
+        webs=tuple((*web.names, web.left_mm) for web in stage.webs[:8]),
         overhang_mm=held.overhang_mm if held else None,
         held_mm=held.diameter_mm if held else None,
         toward_tail=stage.toward_tail,
@@ -148,15 +153,15 @@ def _numbers(stage: kernel.Stage, found: kernel.Verdict) -> dict[str, float]:
     """The numbers of a finding, with how far two cuts share wood where they break into each other."""
     made = {name: _sane(value) for name, value in found.numbers.items()}
     if found.code is kernel.Code.UNMEANT_BREAK_THROUGH and len(found.about) == 2:
-        first, second = (_bodies(stage, thing.name) for thing in found.about)
-        over = max((_shared_mm(one, other) for one in first for other in second), default=0.0)
+        first, second = (_bodies(stage, subject.name) for subject in found.about)
+        over = max((_shared_mm(body, other) for body in first for other in second), default=0.0)
         if over > 0:
             made["over_mm"] = over
     return made
 
 
 @dataclass(frozen=True, eq=False)
-class _Body:
+class _CutBody:
     """What a cut, or one of its holes, takes."""
 
     all: kernel.Solid
@@ -165,31 +170,31 @@ class _Body:
     axis: kernel.Axis
 
 
-def _bodies(stage: kernel.Stage, name: str) -> list[_Body]:
+def _bodies(stage: kernel.Stage, name: str) -> list[_CutBody]:
     """What goes by a name: one hole, or a cut with as many of its holes as are worth looking at."""
-    for one in stage.made:
-        axes = [stage.features[feature].axis for feature in one.features]
-        if name in one.features and one.apart:
-            at = one.features.index(name)
-            return [_Body(one.apart[at], one.apart[at] & one.chips, axes[at])]
-        if name == one.name or name in one.features:
-            if one.apart:
-                holes = zip(one.apart[:_HOLES], axes, strict=False)
-                return [_Body(body, body & one.chips, axis) for body, axis in holes]
-            return [_Body(one.body, one.chips, axes[0] if axes else one.axis)]
+    for cut in stage.made:
+        axes = [stage.features[feature].axis for feature in cut.features]
+        if name in cut.features and cut.apart:
+            at = cut.features.index(name)
+            return [_CutBody(cut.apart[at], cut.apart[at] & cut.chips, axes[at])]
+        if name == cut.name or name in cut.features:
+            if cut.apart:
+                holes = zip(cut.apart[:_HOLES], axes, strict=False)
+                return [_CutBody(body, body & cut.chips, axis) for body, axis in holes]
+            return [_CutBody(cut.body, cut.chips, axes[0] if axes else cut.axis)]
     return []
 
 
-def _shared_mm(one: _Body, other: _Body) -> float:
+def _shared_mm(body: _CutBody, other: _CutBody) -> float:
     """How far, along the first one's axis, two cuts take the same wood."""
-    shared = kernel.Solid.all_of([one.all & other.chips, one.chips & other.all])
-    boxes = [piece.seen_from(one.axis).box_mm for piece in shared.pieces()]
+    shared = kernel.Solid.all_of([body.all & other.chips, body.chips & other.all])
+    boxes = [piece.seen_from(body.axis).box_mm for piece in shared.pieces()]
     return max((box[5] - box[2] for box in boxes), default=0.0)
 
 
 def _sides(stage: kernel.Stage, segments: int) -> Iterator[tuple[int, Side]]:
     """The wood's outline over each profile that this step cut, about the axis it was last cut on."""
-    axes = {one.cut: one.axis for one in stage.made if one.serial in stage.serials}
+    axes = {cut.cut: cut.axis for cut in stage.made if cut.serial in stage.serials}
     for index, cut in enumerate(stage.step.cuts if stage.step is not None else ()):
         if cut.outline_mm is None:
             continue
@@ -202,7 +207,7 @@ def _sides(stage: kernel.Stage, segments: int) -> Iterator[tuple[int, Side]]:
 
 def _drilled(stage: kernel.Stage) -> Iterator[tuple[float, float]]:
     """Diameter and depth of each hole that this step's bits make."""
-    made = {one.serial: one for one in stage.made}
+    made = {cut.serial: cut for cut in stage.made}
     for serial in stage.serials:
         for name in made[serial].features[:1]:
             feature = stage.features[name]
@@ -217,7 +222,7 @@ def _sane(value: float) -> float:
 
 def _verdict(kept: dict[str, Any]) -> kernel.Verdict:
     """A finding as it was kept."""
-    about = tuple(kernel.Thing(kernel.Subject(thing["subject"]), thing["name"]) for thing in kept["about"])
+    about = tuple(kernel.Thing(kernel.Subject(subject["subject"]), subject["name"]) for subject in kept["about"])
     return kernel.Verdict(kernel.Code(kept["code"]), about, kept["numbers"], kept["step"], kept["cut"])
 
 

@@ -23,7 +23,7 @@ from handouts_build.sheet import Blank, Shape
 
 __all__ = ["PartPlan", "part_plan"]
 
-_GRAINS = {one.value: one for one in kernel.Grain}
+_GRAINS = {grain.value: grain for grain in kernel.Grain}
 _RING = {"width": "across_mm", "opening": "inside_mm"}
 _STOCK: Mapping[str, tuple[type[Any], Mapping[str, str]]] = {
     "round": (kernel.Round, {"diameter": "diameter_mm"}),
@@ -46,7 +46,7 @@ class PartPlan:
 
     part: str
     blank: kernel.Blank | kernel.Offcut
-    steps: tuple[kernel.Step, ...]
+    steps: tuple[kernel.WorkStep, ...]
     keys: tuple[Key, ...]
     """Where each step stands in the file."""
     numbers: tuple[int, ...]
@@ -78,7 +78,7 @@ def part_plan(
         others: Parts before this one, for what falls off them.
         segments: Sides that a circle about the axis is drawn with.
     """
-    plan = _Plan(name, part, shapes, ledger)
+    plan = _PartPlanner(name, part, shapes, ledger)
     noted = len(ledger.problems)
     stock = plan.stock(part, blank, others)
     steps = [plan.step(step, index) for index, step in enumerate(part.steps)]
@@ -94,7 +94,7 @@ def part_plan(
     )
 
 
-class _Plan:
+class _PartPlanner:
     """The making of one part's plan."""
 
     def __init__(self, name: str, part: PartKeys, shapes: Mapping[str, Shape | None], ledger: Ledger) -> None:
@@ -112,9 +112,10 @@ class _Plan:
             return self._offcut(part.falls_off, others)
         known = measures(blank)
         sizes: dict[str, Any] = {"long_mm": kernel.in_mm(known["length"]), "grain": _GRAINS[grain_of(part)]}
-        for what, field in _STOCK[blank.shape][1].items():
-            if what in known:
-                sizes[field] = kernel.in_deg(known[what]) if field.endswith("_deg") else kernel.in_mm(known[what])
+        for measure, field in _STOCK[blank.shape][1].items():
+            if measure in known:
+                size = known[measure]
+                sizes[field] = kernel.in_deg(size) if field.endswith("_deg") else kernel.in_mm(size)
         if is_glued(blank):
             sizes["pieces"] = round(float(known["pieces"].magnitude))
         made: kernel.Blank = _STOCK[blank.shape][0](**sizes)
@@ -133,7 +134,7 @@ class _Plan:
             return None
         return kernel.Offcut(blank=source.blank, steps=source.steps, step=parting[0])
 
-    def step(self, step: StepKeys, index: int) -> kernel.Step | None:
+    def step(self, step: StepKeys, index: int) -> kernel.WorkStep | None:
         """One step."""
         key: Key = (*self.key, "steps", index)
         noted = len(self.ledger.problems)
@@ -142,7 +143,7 @@ class _Plan:
         marks = [self._mark(item, (*key, "mark", at)) for at, item in enumerate(step.mark)]
         if len(self.ledger.problems) > noted or None in cuts or None in marks or holds is None:
             return None
-        return kernel.Step(
+        return kernel.WorkStep(
             name=step.name,
             holds=holds,
             cuts=tuple(cut for cut in cuts if cut is not None),

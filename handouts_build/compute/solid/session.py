@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from handouts_build.quantities import Rule
     from handouts_build.schema import Project, Shop
 
-__all__ = ["Bench"]
+__all__ = ["SolidSession"]
 
 
 _FINE, _COARSE = 72, 48
@@ -32,7 +32,7 @@ def _now(_: str, make: Callable[[], bytes]) -> bytes:
     return make()
 
 
-class Bench:
+class SolidSession:
     """Carries the parts of projects.
 
     Args:
@@ -48,7 +48,21 @@ class Bench:
 
     def carry(self, name: str, project: Project, ledger: Ledger, *, parts: Sequence[Part], groups: Sequence[Group],
               shop: Shop, rule: Rule, coarse: bool) -> Solids | None:  # fmt: skip
-        """Carry a project's parts, perhaps more coarsely and quicker; None where it has no cuts."""
+        """Carry a project's parts.
+
+        Args:
+            name: Of the sheet.
+            project: Its model.
+            ledger: Gives numbers and takes note of problems.
+            parts: Worked out.
+            groups: For profiles.
+            shop: The maker's kit.
+            rule: For printing.
+            coarse: Whether circles have fewer sides, which is quicker.
+
+        Returns:
+            What the solids say; None where no part has cuts.
+        """
         if not any(step.cut for part in project.parts.values() for step in part.steps):
             return None
         from handouts_build.compute.solid.carry import carry_parts
@@ -61,7 +75,16 @@ class Bench:
         return found
 
     def finish(self, sheet: Sheet, project: Project, ledger: Ledger) -> Sheet:
-        """The sheet with the finished piece, if its parts were carried."""
+        """The sheet with the finished piece, if its parts were carried.
+
+        Args:
+            sheet: The project, worked out.
+            project: Its model.
+            ledger: Takes note of problems.
+
+        Raises:
+            ProjectError: If the parts cannot be put together.
+        """
         solids = self.solids.get(sheet.name)
         if solids is None or not solids.parts:
             return sheet
@@ -73,5 +96,7 @@ class Bench:
             return sheet
         self.together[sheet.name] = together
         order = list(Level)
-        findings = sorted((*sheet.findings, *together.findings), key=lambda one: (order.index(one.level), one.place))
+        findings = sorted(
+            (*sheet.findings, *together.findings), key=lambda finding: (order.index(finding.level), finding.place)
+        )
         return replace(sheet, whole=together.whole, findings=tuple(findings))

@@ -37,7 +37,7 @@ def turning(
     blank: Blank,
     part: PartKeys,
     step: StepKeys,
-    plan: kernel.Step,
+    plan: kernel.WorkStep,
     *,
     before: Measured,
     now: Measured,
@@ -80,7 +80,7 @@ def _swing_mm(blank: Blank, now: Measured, segments: int, *, off_axis: bool) -> 
     return round(swings - (1 - 1 / kernel.round_factor(segments)) * swing_mm(blank), 3) if off_axis else swings
 
 
-def _in_jaws(plan: kernel.Step, before: Measured) -> bool:
+def _in_jaws(plan: kernel.WorkStep, before: Measured) -> bool:
     """Whether all that stands out is the end that the jaws close on."""
     hold = plan.holds[0] if plan.holds else None
     if not isinstance(hold, kernel.JawsOnBlank) or hold.deep_mm is None:

@@ -47,7 +47,7 @@ class _Case:
     @property
     def names(self) -> list[str]:
         """What it is about, as a sentence has it."""
-        return [_named(thing) for thing in self.about]
+        return [_named(subject) for subject in self.about]
 
     @property
     def subject(self) -> Subject | None:
@@ -55,13 +55,13 @@ class _Case:
         return self.about[0].subject if self.about else None
 
     @property
-    def many(self) -> bool:
+    def plural(self) -> bool:
         """Whether the first name is taken for a plural, for the sake of its verb: the windows."""
         return self.names[0].endswith("s") and not self.names[0].endswith("ss")
 
-    def does(self, one: str, many: str) -> str:
+    def does(self, singular: str, plural: str) -> str:
         """The first name with its verb."""
-        return f"{self.names[0]} {many if self.many else one}"
+        return f"{self.names[0]} {plural if self.plural else singular}"
 
     def mm(self, name: str) -> str:
         """A length in both units."""
@@ -69,7 +69,12 @@ class _Case:
 
 
 def length(value_mm: float, rule: Rule) -> str:
-    """A length read off the solid, in both units: no mark of a rule is fine enough for it."""
+    """A length read off the solid, in both units: no mark of a rule is fine enough for it.
+
+    Args:
+        value_mm: The length, mm.
+        rule: For printing.
+    """
     return str(print_quantity(millimetres(value_mm), rule, fine=True))
 
 
@@ -94,9 +99,9 @@ def the(name: str) -> str:
     return name if name.startswith("the ") or name[-1:].isdigit() else f"the {name}"
 
 
-def _named(thing: Thing) -> str:
+def _named(subject: Thing) -> str:
     """A thing as a sentence names it: by the author's name, or as the trade does."""
-    return the(thing.name) if thing.name else the(thing.subject.value)
+    return the(subject.name) if subject.name else the(subject.subject.value)
 
 
 def alike(verdicts: Sequence[Verdict]) -> list[tuple[Verdict, int]]:
@@ -131,9 +136,9 @@ def _are_alike(first: Verdict, second: Verdict) -> bool:
     return abs(left - other) <= _ALIKE_MM + _ALIKE * max(left, other)
 
 
-def _base(thing: Thing) -> tuple[str, str]:
+def _base(subject: Thing) -> tuple[str, str]:
     """What a thing is, without the number that tells it from others of its set."""
-    return thing.subject.value, re.sub(r" \d+$", "", thing.name)
+    return subject.subject.value, re.sub(r" \d+$", "", subject.name)
 
 
 def said(found: Verdict, rule: Rule, *, thin_because: str = "", places: int = 1) -> Said:
@@ -180,7 +185,7 @@ def _missing(case: _Case) -> Said:
     left = f": {case.mm('gap_mm')} of wood stays between them" if "gap_mm" in case.numbers else ""
     return Said(
         Level.STOP,
-        f"{case.names[0]} should meet {case.names[1]} and {'do' if case.many else 'does'} not{left}",
+        f"{case.names[0]} should meet {case.names[1]} and {'do' if case.plural else 'does'} not{left}",
         "go deeper or make one of them larger, or take the name out of 'meets'",
     )
 
@@ -260,7 +265,7 @@ def _overhang(case: _Case) -> Said:
 def _neck(case: _Case) -> Said:
     return Said(
         Level.MIND,
-        f"{case.names[0]} {'are' if case.many else 'is'} made {case.mm('out_mm')} out from a neck "
+        f"{case.names[0]} {'are' if case.plural else 'is'} made {case.mm('out_mm')} out from a neck "
         f"{case.mm('neck_mm')} across, with its end free: {_ratio(case.numbers['ratio'], case.numbers['limit'])} to 1; "
         f"over {decimal(case.numbers['limit'], 1)} to 1 it whips and breaks there",
         "make it before the neck, or bring up the tailstock or a steady rest",

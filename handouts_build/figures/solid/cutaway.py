@@ -65,12 +65,26 @@ class Opening:
             self._planes.append((z - across * x - down * y, across, down))
 
     def drop(self, column: Ints, row: Ints, depth: Floats) -> NDArray[np.bool_]:
-        """Which bits of surface are taken away."""
+        """Which bits of surface are taken away.
+
+        Args:
+            column: Of each bit, in pixels.
+            row: Of each bit, in pixels.
+            depth: Nearness of each, in pixels.
+        """
         taken: NDArray[np.bool_] = depth > self._floors(column, row).max(0)
         return taken
 
     def floor(self, *, width: int, height: int) -> tuple[NDArray[np.float32], Ints]:
-        """For each pixel, nearness of the planes' faces, and the number of the plane that makes it."""
+        """For each pixel, nearness of the planes' faces, and the number of the plane that makes it.
+
+        Args:
+            width: Of the picture, in pixels.
+            height: Of the picture, in pixels.
+
+        Returns:
+            Nearness in pixels and number of the plane, counted from 0; height x width each.
+        """
         row, column = np.indices((height, width))
         floors = self._floors(column, row)
         return floors.max(0).astype(np.float32), floors.argmax(0)

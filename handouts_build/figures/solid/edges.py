@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from handouts_build.figures.solid.mesh import Floats, Ints, Mesh
+from handouts_build.figures.solid.mesh import Floats, Ints, SurfaceMesh
 
 __all__ = ["SHARP_DEG", "Surface", "contours", "surface_of"]
 
@@ -41,7 +41,7 @@ class Surface:
     """Sharp edges: pairs of points, in mm."""
 
 
-def surface_of(mesh: Mesh, *, knives: bool = True) -> Surface:
+def surface_of(mesh: SurfaceMesh, *, knives: bool = True) -> Surface:
     """A mesh's faces, normals and sharp edges.
 
     Args:
@@ -127,11 +127,11 @@ def _groups(count: int, pairs: Ints) -> Ints:
     """Numbers for triangles, equal for those that hang together through the pairs."""
     label = np.arange(count)
     while len(pairs):
-        one, two = label[pairs[:, 0]], label[pairs[:, 1]]
-        apart = one != two
+        first, second = label[pairs[:, 0]], label[pairs[:, 1]]
+        apart = first != second
         if not apart.any():
             break
-        pairs, low, high = pairs[apart], np.minimum(one, two)[apart], np.maximum(one, two)[apart]
+        pairs, low, high = pairs[apart], np.minimum(first, second)[apart], np.maximum(first, second)[apart]
         np.minimum.at(label, high, low)
         while not np.array_equal(label, jumped := label[label]):
             label = jumped

@@ -10,7 +10,7 @@ import math
 
 import numpy as np
 
-from handouts_build.figures.solid.mesh import Floats, Mesh, Vector, joined
+from handouts_build.figures.solid.mesh import Floats, SurfaceMesh, Vector, joined
 
 __all__ = ["center", "jaws", "plate", "revolved"]
 
@@ -26,7 +26,7 @@ def revolved(
     start_deg: float = 0.0,
     stop_deg: float = 360.0,
     around: int = _ROUND,
-) -> Mesh:
+) -> SurfaceMesh:
     """A profile turned about an axis.
 
     Args:
@@ -69,10 +69,10 @@ def revolved(
     flat = points.reshape(-1, 3)
     corners = flat[faces]
     area = np.linalg.norm(np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]), axis=1)
-    return Mesh.of(flat, faces[area > 1e-9])
+    return SurfaceMesh.of(flat, faces[area > 1e-9])
 
 
-def center(tip: Vector, *, direction: Vector, diameter_mm: float = 16.0) -> Mesh:
+def center(tip: Vector, *, direction: Vector, diameter_mm: float = 16.0) -> SurfaceMesh:
     """A center with a point of 60 degrees, the common angle.
 
     Args:
@@ -88,7 +88,7 @@ def center(tip: Vector, *, direction: Vector, diameter_mm: float = 16.0) -> Mesh
     )
 
 
-def jaws(face: Vector, *, direction: Vector, grip_mm: float, deep_mm: float, thick_mm: float = 7.0) -> Mesh:
+def jaws(face: Vector, *, direction: Vector, grip_mm: float, deep_mm: float, thick_mm: float = 7.0) -> SurfaceMesh:
     """Four jaws closed around a tenon, and the chuck's body behind them.
 
     Args:
@@ -111,7 +111,9 @@ def jaws(face: Vector, *, direction: Vector, grip_mm: float, deep_mm: float, thi
     return joined(parts)
 
 
-def plate(face: Vector, *, direction: Vector, diameter_mm: float, thick_mm: float = 8.0, off_mm: float = 0.0) -> Mesh:
+def plate(
+    face: Vector, *, direction: Vector, diameter_mm: float, thick_mm: float = 8.0, off_mm: float = 0.0
+) -> SurfaceMesh:
     """A round plate, such as a faceplate.
 
     Args:

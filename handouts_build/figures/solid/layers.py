@@ -49,7 +49,12 @@ def steps(depth: Layer, kind: NDArray[np.int8], *, least: float) -> Mask:
 
 
 def thicker(mask: Mask, by: int) -> Mask:
-    """A shape grown by so many pixels to each side."""
+    """A shape grown to each side.
+
+    Args:
+        mask: The shape.
+        by: How far, pixels.
+    """
     for each in range(by):
         grown = mask.copy()
         grown[1:] |= mask[:-1]
@@ -67,7 +72,15 @@ def thicker(mask: Mask, by: int) -> Mask:
 
 
 def smaller(layer: NDArray[np.generic], by: int) -> Layer:
-    """A picture at a fraction of its size, each pixel the mean of those it stands for."""
+    """A picture at a fraction of its size, each pixel the mean of those it stands for.
+
+    Args:
+        layer: Rows x columns.
+        by: How many rows, and columns, one stands for.
+
+    Returns:
+        Rows / by x columns / by.
+    """
     kind = np.uint8 if layer.dtype == bool else np.float32
     full = layer.view(np.uint8) if layer.dtype == bool else layer
     total = np.zeros((layer.shape[0] // by, layer.shape[1] // by), kind)
@@ -78,7 +91,12 @@ def smaller(layer: NDArray[np.generic], by: int) -> Layer:
 
 
 def shared(total: Layer, share: Layer) -> Layer:
-    """A weighted sum over its weights; 0 where there are none."""
+    """A weighted sum over its weights; 0 where there are none.
+
+    Args:
+        total: The weighted sum at each pixel.
+        share: The sum of the weights there.
+    """
     return np.divide(total, share, out=np.zeros_like(total), where=share > 0)
 
 

@@ -25,7 +25,15 @@ _NEAR = 2.5
 
 
 def pieces(points: Floats, *, closed: bool = False) -> Floats:
-    """A run of points as pairs of neighbors."""
+    """A run of points as pairs of neighbors.
+
+    Args:
+        points: N x 3, mm.
+        closed: Whether the last point leads back to the first.
+
+    Returns:
+        Pairs x 2 ends x 3, mm.
+    """
     following = np.roll(points, -1, axis=0) if closed else points[1:]
     return np.stack([points[: len(following)], following], 1)
 
@@ -46,7 +54,7 @@ def chained(segments: Floats) -> tuple[Floats, Floats]:
     key = np.zeros(len(spots), np.int64)
     for column in spots.T:
         key = key * (int(column.max()) + 1) + column
-    ends: list[tuple[int, int]] = [(int(one), int(two)) for one, two in key.reshape(-1, 2)]
+    ends: list[tuple[int, int]] = [(int(first), int(second)) for first, second in key.reshape(-1, 2)]
     length = np.linalg.norm(segments[:, 1, :2] - segments[:, 0, :2], axis=1)
     meeting: dict[int, list[int]] = defaultdict(list)
     for number, pair in enumerate(ends):

@@ -17,7 +17,7 @@ from PIL import Image
 
 from handouts_build.figures.solid.layers import Layer
 
-__all__ = ["DAY", "NIGHT", "Look", "Sheet", "Theme", "encoded"]
+__all__ = ["DAY", "NIGHT", "Color", "ColorBuffer", "Palette", "Theme", "encoded", "toned"]
 
 Color = tuple[int, int, int]
 
@@ -32,7 +32,7 @@ class Theme(enum.Enum):
 
 
 @dataclass(frozen=True)
-class Look:
+class Palette:
     """The colors of one theme."""
 
     wood: tuple[Color, Color, Color]
@@ -54,7 +54,7 @@ class Look:
     """How much of the ground, and of wood behind it, the removed wood covers."""
 
 
-DAY = Look(
+DAY = Palette(
     wood=((158, 118, 70), (222, 190, 143), (250, 236, 208)),
     bark=((84, 64, 46), (126, 101, 76), (160, 136, 108)),
     metal=((120, 124, 124), (176, 180, 180), (226, 229, 228)),
@@ -67,7 +67,7 @@ DAY = Look(
 )
 """Of the site's light colors."""
 
-NIGHT = Look(
+NIGHT = Palette(
     wood=((66, 49, 31), (120, 93, 62), (166, 136, 99)),
     bark=((36, 27, 19), (60, 46, 34), (88, 70, 54)),
     metal=((62, 68, 67), (98, 104, 103), (148, 154, 152)),
@@ -81,7 +81,7 @@ NIGHT = Look(
 """Of the site's dark colors."""
 
 
-class Sheet:
+class ColorBuffer:
     """A picture in the making: color already weighted with how much of a pixel it covers."""
 
     def __init__(self, shape: tuple[int, int]) -> None:
@@ -106,23 +106,31 @@ class Sheet:
 
 
 def toned(ramp: tuple[Color, Color, Color], tone: Layer) -> NDArray[np.float32]:
-    """Colors for tones from 0 (shade) to 1 (full light)."""
+    """Colors for tones from 0 (shade) to 1 (full light).
+
+    Args:
+        ramp: Red, green and blue, 0 to 255, in shade, in the open and in full light.
+        tone: The tone at each pixel.
+
+    Returns:
+        Rows x columns x 3, 0 to 255.
+    """
     stops = np.array(ramp, np.float32)
     table = np.stack([np.interp(np.linspace(0, 1, 64), (0, 0.55, 1), stops[:, each]) for each in range(3)], 1)
     colors: NDArray[np.float32] = table.astype(np.float32)[np.clip(tone * 63 + 0.5, 0, 63).astype(np.int64)]
     return colors
 
 
-def encoded(sheet: Sheet, *, frame: tuple[int, int], at: tuple[int, int]) -> bytes:
+def encoded(buffer: ColorBuffer, *, frame: tuple[int, int], at: tuple[int, int]) -> bytes:
     """A PNG of at most 256 colors, the same bytes for the same picture.
 
     Args:
-        sheet: The picture, or the part of it where something is.
+        buffer: The picture, or the part of it where something is.
         frame: Height and width of the whole, in pixels.
-        at: Row and column at which the sheet lies in the frame.
+        at: Row and column at which it lies in the frame.
     """
-    cover = np.clip(sheet.cover, 0, 1)
-    parts = sheet.color / np.maximum(cover, 1e-6)[:, :, None]
+    cover = np.clip(buffer.cover, 0, 1)
+    parts = buffer.color / np.maximum(cover, 1e-6)[:, :, None]
     parts *= 63 / 255
     parts += 0.5
     code = (cover * 7 + 0.5).astype(np.int32) << 18
@@ -133,7 +141,7 @@ def encoded(sheet: Sheet, *, frame: tuple[int, int], at: tuple[int, int]) -> byt
         code |= part << shift
     code *= shown
     count = np.bincount(code.reshape(-1), minlength=1 << 21)
-    # The clear ground is a color too, even where the sheet fills the frame.
+    # The clear ground is a color too, even where the picture fills the frame.
     count[0] += 1
     used = np.flatnonzero(count)
     rgba = np.stack([(used >> 12 & 63) / 63, (used >> 6 & 63) / 63, (used & 63) / 63, (used >> 18) / 7], 1) * 255

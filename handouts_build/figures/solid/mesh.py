@@ -13,7 +13,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["Bounds", "Floats", "Ints", "Mesh", "Vector", "bounds_of", "joined"]
+__all__ = ["Bounds", "Floats", "Ints", "SurfaceMesh", "Vector", "bounds_of", "joined"]
 
 Floats: TypeAlias = NDArray[np.float64]
 Ints: TypeAlias = NDArray[np.int64]
@@ -23,7 +23,7 @@ Bounds: TypeAlias = tuple[Vector, Vector]
 
 
 @dataclass(frozen=True, eq=False)
-class Mesh:
+class SurfaceMesh:
     """A closed surface, its triangles counterclockwise seen from outside."""
 
     vertices: NDArray[np.float32]
@@ -50,7 +50,7 @@ class Mesh:
             raise ValueError("origin must give one number for each triangle")
 
     @classmethod
-    def of(cls, vertices: object, triangles: object, *, origin: object = None) -> Mesh:
+    def of(cls, vertices: object, triangles: object, *, origin: object = None) -> SurfaceMesh:
         """A mesh from anything numpy can read.
 
         Args:
@@ -68,7 +68,7 @@ class Mesh:
         return bounds_of([self])
 
 
-def bounds_of(meshes: Iterable[Mesh]) -> Bounds:
+def bounds_of(meshes: Iterable[SurfaceMesh]) -> Bounds:
     """The box around some solids, in mm.
 
     Raises:
@@ -77,18 +77,18 @@ def bounds_of(meshes: Iterable[Mesh]) -> Bounds:
     some = [mesh.vertices for mesh in meshes if len(mesh.vertices)]
     if not some:
         raise ValueError("nothing to draw: the solid is empty")
-    low, high = np.min([one.min(0) for one in some], 0), np.max([one.max(0) for one in some], 0)
+    low, high = np.min([points.min(0) for points in some], 0), np.max([points.max(0) for points in some], 0)
     return (float(low[0]), float(low[1]), float(low[2])), (float(high[0]), float(high[1]), float(high[2]))
 
 
-def joined(meshes: Iterable[Mesh]) -> Mesh:
+def joined(meshes: Iterable[SurfaceMesh]) -> SurfaceMesh:
     """Several surfaces as one, each keeping its own points."""
     some = list(meshes)
     if not some:
-        return Mesh.of([], [])
-    starts = np.cumsum([0, *(len(one.vertices) for one in some)])
-    return Mesh(
-        np.concatenate([one.vertices for one in some]),
-        np.concatenate([one.triangles + np.int32(start) for one, start in zip(some, starts, strict=False)]),
-        np.concatenate([one.origin for one in some]),
+        return SurfaceMesh.of([], [])
+    starts = np.cumsum([0, *(len(mesh.vertices) for mesh in some)])
+    return SurfaceMesh(
+        np.concatenate([mesh.vertices for mesh in some]),
+        np.concatenate([mesh.triangles + np.int32(start) for mesh, start in zip(some, starts, strict=False)]),
+        np.concatenate([mesh.origin for mesh in some]),
     )

@@ -25,9 +25,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from handouts_build.figures.solid.camera import Camera
-from handouts_build.figures.solid.mesh import Floats, Ints, Mesh, bounds_of
+from handouts_build.figures.solid.mesh import Floats, Ints, SurfaceMesh, bounds_of
 
-__all__ = ["FORM", "Stage", "packed"]
+__all__ = ["FORM", "PackedStage", "packed"]
 
 FORM = 1
 """Number of the packing; the page refuses any other."""
@@ -36,16 +36,16 @@ _STEPS = 2**14 - 1
 
 
 @dataclass(frozen=True)
-class Stage:
+class PackedStage:
     """The wood after one step."""
 
     name: str
     """What the step is called."""
-    mesh: Mesh
+    mesh: SurfaceMesh
     """A coarse one will do: some 64 facets to a turn, points within 0.1 mm."""
 
 
-def packed(name: str, stages: Sequence[Stage], *, camera: Camera, title: str) -> str:
+def packed(name: str, stages: Sequence[PackedStage], *, camera: Camera, title: str) -> str:
     """The script that brings a project's stages to its page.
 
     Args:
@@ -85,7 +85,7 @@ def packed(name: str, stages: Sequence[Stage], *, camera: Camera, title: str) ->
     return f"HandoutsSolid.receive({said[0]},{said[1]});\n"
 
 
-def _ordered(mesh: Mesh, *, low: Floats, step: float) -> tuple[Ints, Ints]:
+def _ordered(mesh: SurfaceMesh, *, low: Floats, step: float) -> tuple[Ints, Ints]:
     """Points on the grid, each once, in the order in which triangles first name them; and those triangles."""
     grid = np.clip(np.round((mesh.vertices.astype(float) - low) / step), 0, _STEPS).astype(np.int64)
     code = (grid[:, 0] << 28) | (grid[:, 1] << 14) | grid[:, 2]
@@ -105,7 +105,9 @@ def _ordered(mesh: Mesh, *, low: Floats, step: float) -> tuple[Ints, Ints]:
 def _walked(triangles: Ints) -> Ints:
     """The triangles from neighbor to neighbor, each turned so that it begins with the edge it is reached by."""
     corners: list[list[int]] = triangles.tolist()
-    beside = {(one[each], one[each - 2]): number for number, one in enumerate(corners) for each in range(3)}
+    beside = {
+        (triangle[each], triangle[each - 2]): number for number, triangle in enumerate(corners) for each in range(3)
+    }
     free = [True] * len(corners)
     walked = []
     for start in range(len(corners)):

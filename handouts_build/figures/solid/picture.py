@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any, TypedDict, Unpack
+from typing import TypedDict, Unpack
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,11 +20,11 @@ from handouts_build.figures.solid.cutaway import Cutaway, Opening
 from handouts_build.figures.solid.edges import Surface, contours, surface_of
 from handouts_build.figures.solid.layers import Layer, hollows, outline, shared, smaller, steps, thicker
 from handouts_build.figures.solid.lines import pieces, stroke
-from handouts_build.figures.solid.look import DAY, NIGHT, Look, Sheet, Theme, encoded, toned
-from handouts_build.figures.solid.mesh import Floats, Ints, Mesh, Vector, joined
-from handouts_build.figures.solid.raster import Seen, planes, seen
+from handouts_build.figures.solid.look import DAY, NIGHT, Color, ColorBuffer, Palette, Theme, encoded, toned
+from handouts_build.figures.solid.mesh import Floats, Ints, SurfaceMesh, Vector, joined
+from handouts_build.figures.solid.raster import DepthBuffer, planes, seen
 
-__all__ = ["Bark", "Camera", "Cutaway", "Drawn", "Mark", "Mesh", "Theme", "picture", "pictures"]
+__all__ = ["Bark", "Camera", "Cutaway", "Drawn", "Mark", "SurfaceMesh", "Theme", "picture", "pictures"]
 
 _FINE = 2
 """The picture is worked out so many times as large, and then made smaller."""
@@ -101,10 +101,10 @@ class _Scene:
         found: Floats = flat @ np.array([camera.right, camera.up, camera.toward])
         return found
 
-    def seen(self, corners: Floats) -> tuple[Seen, Ints]:
+    def seen(self, corners: Floats) -> tuple[DepthBuffer, Ints]:
         """What is seen of triangles, and their numbers; faces turned away only where the picture is opened up."""
-        one, two = corners[:, 1, :2] - corners[:, 0, :2], corners[:, 2, :2] - corners[:, 0, :2]
-        front = one[:, 0] * two[:, 1] - one[:, 1] * two[:, 0] < 0
+        first, second = corners[:, 1, :2] - corners[:, 0, :2], corners[:, 2, :2] - corners[:, 0, :2]
+        front = first[:, 0] * second[:, 1] - first[:, 1] * second[:, 0] < 0
         number = np.flatnonzero(front) if self.drop is None else np.arange(len(corners))
         view = seen(corners[number], width=self.fine[1], height=self.fine[0], drop=self.drop)
         named: Ints = np.append(number, -1)[view.triangle]
@@ -122,10 +122,10 @@ class _Scene:
         return smaller(fine, _FINE)
 
 
-class _Body:
+class _RenderedSolid:
     """A solid in a scene: what is seen of it, at each pixel."""
 
-    def __init__(self, scene: _Scene, mesh: Mesh, *, knives: bool = True) -> None:
+    def __init__(self, scene: _Scene, mesh: SurfaceMesh, *, knives: bool = True) -> None:
         self.surface: Surface = surface_of(mesh, knives=knives)
         corners = scene.projected(self.surface.corners)
         view, self.triangle = scene.seen(corners)
@@ -160,9 +160,16 @@ class _Body:
 
 
 def picture(
-    mesh: Mesh, *, camera: Camera, theme: Theme = Theme.LIGHT, width_px: int = 720, **more: Unpack[Drawn]
+    mesh: SurfaceMesh, *, camera: Camera, theme: Theme = Theme.LIGHT, width_px: int = 720, **more: Unpack[Drawn]
 ) -> bytes:
-    """A picture of one stage; the arguments are those of `pictures`.
+    """A picture of one stage.
+
+    Args:
+        mesh: The wood that stays.
+        camera: The view.
+        theme: The ground it is made for.
+        width_px: Its width, pixels; the camera's frame gives the height.
+        **more: What else is drawn.
 
     Returns:
         A PNG with a clear ground.
@@ -173,13 +180,13 @@ def picture(
 class Drawn(TypedDict, total=False):
     """What may be drawn with the wood."""
 
-    removed: Mesh | None
+    removed: SurfaceMesh | None
     """What this step takes away."""
     marks: Sequence[Mark]
     """Lines drawn on the wood."""
     axis: tuple[Vector, Vector] | None
     """Ends of the axis of rotation, in mm."""
-    holds: Sequence[Mesh]
+    holds: Sequence[SurfaceMesh]
     """Centers, jaws and plates that hold the wood."""
     cutaway: Cutaway | None
     """What is opened up."""
@@ -188,7 +195,7 @@ class Drawn(TypedDict, total=False):
 
 
 def pictures(
-    mesh: Mesh,
+    mesh: SurfaceMesh,
     *,
     camera: Camera,
     themes: Sequence[Theme] = tuple(Theme),
@@ -212,48 +219,52 @@ def pictures(
     drawn = [body.vertices for body in (mesh, removed, *holds) if body is not None]
     drawn += [np.array(mark.points) for mark in marks] + ([] if axis is None else [np.array(axis)])
     scene = _Scene(camera, cutaway, width_px, np.concatenate(drawn))
-    sheets = _Sheets([(Sheet(scene.shape), DAY if theme is Theme.LIGHT else NIGHT) for theme in themes])
-    solid = _Body(scene, joined([mesh, *holds]))
-    _lay_wood(sheets, scene, solid, wood=len(mesh.triangles), barks=more.get("barks", ()))
+    buffers = _ColorBuffers([(ColorBuffer(scene.shape), DAY if theme is Theme.LIGHT else NIGHT) for theme in themes])
+    solid = _RenderedSolid(scene, joined([mesh, *holds]))
+    _lay_wood(buffers, scene, solid, wood=len(mesh.triangles), barks=more.get("barks", ()))
     depth = solid.depth
     if removed is not None and len(removed.triangles):
-        depth = _lay_removed(sheets, scene, solid, _Body(scene, removed, knives=False))
+        depth = _lay_removed(buffers, scene, solid, _RenderedSolid(scene, removed, knives=False))
     for mark in marks:
         points = np.array(mark.points, float)
         dot = len(points) == 1
         runs = np.stack([points, points], 1) if dot else pieces(points, closed=mark.closed)
         width = _PENCIL if mark.new else _EDGE
         line = scene.lines(runs, depth, width * 2.5 if dot else width)
-        sheets.lay(_accent if mark.new else _ink, line)
+        buffers.lay(_accent if mark.new else _ink, line)
     if axis is not None:
         dashes = [part * scene.scale for part in (22.0, 6.0, 4.0, 6.0)]
         run = np.array([axis], float)
-        sheets.lay(lambda look: look.axis, 0.45 * scene.lines(run, depth, _AXIS, dashes=dashes, over=True))
-        sheets.lay(lambda look: look.axis, 0.55 * scene.lines(run, depth, _AXIS, dashes=dashes))
-    return tuple(encoded(sheet, frame=scene.frame, at=scene.at) for sheet, _ in sheets.all)
+        buffers.lay(lambda palette: palette.axis, 0.45 * scene.lines(run, depth, _AXIS, dashes=dashes, over=True))
+        buffers.lay(lambda palette: palette.axis, 0.55 * scene.lines(run, depth, _AXIS, dashes=dashes))
+    return tuple(encoded(buffer, frame=scene.frame, at=scene.at) for buffer, _ in buffers.all)
 
 
-class _Sheets:
+class _ColorBuffers:
     """One picture in several colorings."""
 
-    def __init__(self, sheets: list[tuple[Sheet, Look]]) -> None:
-        self.all = sheets
+    def __init__(self, buffers: list[tuple[ColorBuffer, Palette]]) -> None:
+        self.all = buffers
 
-    def lay(self, color: Callable[[Look], Any], cover: Layer | Callable[[Look], Layer]) -> None:
-        """Lay one color of each look over its picture."""
-        for sheet, look in self.all:
-            sheet.lay(color(look), cover(look) if callable(cover) else cover)
-
-
-def _ink(look: Look) -> Any:
-    return look.ink
+    def lay(
+        self, color: Callable[[Palette], Color | NDArray[np.float32]], cover: Layer | Callable[[Palette], Layer]
+    ) -> None:
+        """Lay one color of each palette over its picture."""
+        for buffer, palette in self.all:
+            buffer.lay(color(palette), cover(palette) if callable(cover) else cover)
 
 
-def _accent(look: Look) -> Any:
-    return look.accent
+def _ink(palette: Palette) -> Color:
+    return palette.ink
 
 
-def _lay_wood(sheets: _Sheets, scene: _Scene, solid: _Body, *, wood: int, barks: Sequence[Bark]) -> None:
+def _accent(palette: Palette) -> Color:
+    return palette.accent
+
+
+def _lay_wood(
+    buffers: _ColorBuffers, scene: _Scene, solid: _RenderedSolid, *, wood: int, barks: Sequence[Bark]
+) -> None:
     """The solid and what holds it, in light and shade, opened faces hatched, edges inked."""
     wide = scene.frame[1]
     timber = solid.covered & (solid.triangle < wood)
@@ -263,24 +274,24 @@ def _lay_wood(sheets: _Sheets, scene: _Scene, solid: _Body, *, wood: int, barks:
     deep = hollows(depth, cover, reach=round(wide / 22))
     light = solid.tone()
     shade = light - np.minimum(deep / (wide * 0.16), 0.42)
-    sheets.lay(lambda look: toned(look.wood, shade), smaller(solid.covered, _FINE))
+    buffers.lay(lambda palette: toned(palette.wood, shade), smaller(solid.covered, _FINE))
     if metal.any():
-        sheets.lay(lambda look: toned(look.metal, light), shared(metal, metal + cover))
+        buffers.lay(lambda palette: toned(palette.metal, light), shared(metal, metal + cover))
     for plane in (2, 3):
         opened = smaller(solid.kind == plane, _FINE)
         if opened.any():
-            sheets.lay(lambda look: look.cut, opened)
-            sheets.lay(lambda look: look.grain, opened * _hatch(scene, 6.0, 1.1, falling=plane == 2) * 0.8)
+            buffers.lay(lambda palette: palette.cut, opened)
+            buffers.lay(lambda palette: palette.grain, opened * _hatch(scene, 6.0, 1.1, falling=plane == 2) * 0.8)
     for bark in barks:
         here = np.flatnonzero(solid.covered & bark.holds(solid.triangle))
         points = scene.points(solid.depth, here)
-        sheets.lay(lambda look: toned(look.bark, shade), _spread(scene, here[bark.is_bark(points)]))
-        sheets.lay(_ink, 0.8 * _spread(scene, here[bark.is_pith(points)]))
+        buffers.lay(lambda palette: toned(palette.bark, shade), _spread(scene, here[bark.is_bark(points)]))
+        buffers.lay(_ink, 0.8 * _spread(scene, here[bark.is_pith(points)]))
     least = 2.0 * scene.scale
     inner = thicker(steps(solid.depth, solid.kind, least=least), round(_EDGE * scene.scale / 2 - 0.5))
     outer = thicker(outline(solid.covered), round(_RIM * scene.scale / 2 - 0.5))
     sharp = scene.lines(solid.surface.sharp, solid.depth, _EDGE)
-    sheets.lay(_ink, np.maximum.reduce([sharp * 0.9, smaller(inner, _FINE) * 0.9, smaller(outer, _FINE)]))
+    buffers.lay(_ink, np.maximum.reduce([sharp * 0.9, smaller(inner, _FINE) * 0.9, smaller(outer, _FINE)]))
 
 
 def _spread(scene: _Scene, here: Ints) -> Layer:
@@ -290,7 +301,7 @@ def _spread(scene: _Scene, here: Ints) -> Layer:
     return smaller(mask, _FINE)
 
 
-def _lay_removed(sheets: _Sheets, scene: _Scene, solid: _Body, gone: _Body) -> Layer:
+def _lay_removed(buffers: _ColorBuffers, scene: _Scene, solid: _RenderedSolid, gone: _RenderedSolid) -> Layer:
     """What is taken away, as a veil with hatching; where wood hides it, its edges in dashes.
 
     Returns:
@@ -300,23 +311,23 @@ def _lay_removed(sheets: _Sheets, scene: _Scene, solid: _Body, gone: _Body) -> L
     cover = smaller(shown, _FINE)
     behind, strength = smaller(solid.covered, _FINE), 1.3 - 0.6 * gone.tone()
 
-    def veil(look: Look) -> Layer:
-        ground, wood = look.veil
+    def veil(palette: Palette) -> Layer:
+        ground, wood = palette.veil
         made: Layer = cover * (ground + (wood - ground) * behind) * strength
         return made
 
-    sheets.lay(_accent, veil)
-    sheets.lay(_accent, cover * _hatch(scene, _HATCH_EVERY, _HATCH, falling=False) * 0.85)
+    buffers.lay(_accent, veil)
+    buffers.lay(_accent, cover * _hatch(scene, _HATCH_EVERY, _HATCH, falling=False) * 0.85)
     kind = np.where(shown, gone.kind, 0).astype(np.int8)
     edges = steps(gone.depth, kind, least=2.0 * scene.scale) | outline(shown)
     edges = thicker(edges, round(_TAKEN * scene.scale / 2 - 0.5))
     both = np.maximum(solid.depth, gone.depth)
     sharp = scene.lines(gone.surface.sharp, both, _TAKEN)
-    sheets.lay(_accent, np.maximum(smaller(edges, _FINE), sharp))
+    buffers.lay(_accent, np.maximum(smaller(edges, _FINE), sharp))
     inside = np.concatenate([gone.surface.sharp, contours(gone.surface, scene.camera.toward)])
     dashes = [part * scene.scale for part in (7.0, 4.5)]
     hidden = scene.lines(inside, solid.depth, _UNSEEN, hidden=True, dashes=dashes)
-    sheets.lay(_accent, hidden * 0.85)
+    buffers.lay(_accent, hidden * 0.85)
     return both
 
 

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from handouts_build.figures.solid.mesh import Floats, Ints
 
-__all__ = ["FAR", "Seen", "seen"]
+__all__ = ["FAR", "DepthBuffer", "seen"]
 
 FAR = np.float32(-1e30)
 """Nearness where there is nothing."""
@@ -25,7 +25,7 @@ _AT_ONCE = 1 << 17
 
 
 @dataclass(frozen=True, eq=False)
-class Seen:
+class DepthBuffer:
     """What a picture shows at each of its pixels."""
 
     triangle: NDArray[np.int32]
@@ -52,16 +52,16 @@ def planes(corners: Floats, values: Floats) -> Floats:
     first, second = corners[:, 1, :2] - corners[:, 0, :2], corners[:, 2, :2] - corners[:, 0, :2]
     area = first[:, 0] * second[:, 1] - first[:, 1] * second[:, 0]
     area = np.where(np.abs(area) < 1e-12, np.inf, area)
-    one, two = values[:, 1] - values[:, 0], values[:, 2] - values[:, 0]
-    across = (one * second[:, 1] - two * first[:, 1]) / area
-    down = (two * first[:, 0] - one * second[:, 0]) / area
+    first_gain, second_gain = values[:, 1] - values[:, 0], values[:, 2] - values[:, 0]
+    across = (first_gain * second[:, 1] - second_gain * first[:, 1]) / area
+    down = (second_gain * first[:, 0] - first_gain * second[:, 0]) / area
     start = values[:, 0] - across * corners[:, 0, 0] - down * corners[:, 0, 1]
     return np.stack([start, across, down], 1)
 
 
 def seen(
     corners: Floats, *, width: int, height: int, drop: Callable[[Ints, Ints, Floats], NDArray[np.bool_]] | None = None
-) -> Seen:
+) -> DepthBuffer:
     """The nearest triangle at each pixel.
 
     Args:
@@ -105,7 +105,7 @@ def seen(
     hit = best >= 0
     found = np.where(hit, best & 0x7FFFFFFF, -1).astype(np.int32)
     near = np.where(hit, ((best >> 31) * unit + low).astype(np.float32), FAR)
-    return Seen(found.reshape(height, width), near.reshape(height, width))
+    return DepthBuffer(found.reshape(height, width), near.reshape(height, width))
 
 
 def _rows(corners: Floats, *, width: int, height: int) -> tuple[Ints, Ints, Ints, Ints]:

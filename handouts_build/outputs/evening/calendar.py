@@ -41,12 +41,12 @@ class Revision:
 
 
 def calendar(
-    shown: Demonstration, *, calendar_id: str, now: datetime, before: Revision | None = None, page: str = ""
+    demonstration: Demonstration, *, calendar_id: str, now: datetime, before: Revision | None = None, page: str = ""
 ) -> tuple[bytes, Revision]:
     """The demonstration and what must be done before it as events, with the zone's rules and reminders.
 
     Args:
-        shown: The demonstration; link and contacts go into the event, so the file is private.
+        demonstration: The demonstration; link and contacts go into the event, so the file is private.
         calendar_id: What it is known by whatever its day (RFC 5545, 3.8.4.7).
         now: When it is written, aware.
         before: How it was written last, if it was: where nothing else is said, that stays.
@@ -56,10 +56,10 @@ def calendar(
         The file, and how it stands now.
     """
     nothing = Revision(0, datetime(1970, 1, 1, tzinfo=UTC), "")
-    events = tuple(deadline.name for deadline in shown.deadlines)
+    events = tuple(deadline.name for deadline in demonstration.deadlines)
     if before is not None:
         events = tuple(dict.fromkeys((*before.events, *events)))
-    says = hashlib.sha256(_written(shown, calendar_id, replace(nothing, events=events), page)).hexdigest()[:32]
+    says = hashlib.sha256(_written(demonstration, calendar_id, replace(nothing, events=events), page)).hexdigest()[:32]
     if before is None:
         revision = Revision(0, now, says, events)
     elif before.says != says:
@@ -67,21 +67,21 @@ def calendar(
         revision = Revision(min(before.sequence + 1, _MOST), max(now, before.revised), says, events)
     else:
         revision = before
-    return _written(shown, calendar_id, revision, page), revision
+    return _written(demonstration, calendar_id, revision, page), revision
 
 
-def _written(shown: Demonstration, calendar_id: str, revision: Revision, page: str) -> bytes:
+def _written(demonstration: Demonstration, calendar_id: str, revision: Revision, page: str) -> bytes:
     from icalendar import Calendar
 
     made = Calendar()
     made.add("prodid", _OURS)
     made.add("version", "2.0")
-    made.add_component(_evening(shown, calendar_id, revision, page))
-    by_name = {deadline.name: deadline for deadline in shown.deadlines}
+    made.add_component(_evening(demonstration, calendar_id, revision, page))
+    by_name = {deadline.name: deadline for deadline in demonstration.deadlines}
     for name in revision.events:
-        made.add_component(_before(shown, by_name.get(name), f"{calendar_id}-{name}", revision))
-    if not _twice(shown):
-        day = shown.starts.date()
+        made.add_component(_before(demonstration, by_name.get(name), f"{calendar_id}-{name}", revision))
+    if not _twice(demonstration):
+        day = demonstration.starts.date()
         # The rules of the year around it: calendars that know the zone by its name do not need them.
         made.add_missing_timezones(day.replace(month=1, day=1), day.replace(year=day.year + 1, month=1, day=1))
     written: bytes = made.to_ical()
@@ -101,34 +101,36 @@ def _event(uid: str, revision: Revision, *, title: str, cancelled: bool) -> Even
     return event
 
 
-def _evening(shown: Demonstration, calendar_id: str, revision: Revision, page: str) -> Event:
-    title = f"Demonstration: {shown.sheet.title} ({shown.club})"
-    event = _event(calendar_id, revision, title=title, cancelled=bool(shown.cancelled))
-    starts, ends = shown.starts, shown.plan.ends
-    if _twice(shown):
+def _evening(demonstration: Demonstration, calendar_id: str, revision: Revision, page: str) -> Event:
+    title = f"Demonstration: {demonstration.sheet.title} ({demonstration.club})"
+    event = _event(calendar_id, revision, title=title, cancelled=bool(demonstration.cancelled))
+    starts, ends = demonstration.starts, demonstration.plan.ends
+    if _twice(demonstration):
         # A local time that comes twice means the first (3.3.5), so such an evening is written in UTC.
         starts, ends = starts.astimezone(UTC), ends.astimezone(UTC)
     event.add("dtstart", starts)
     event.add("dtend", ends)
-    if place := shown.place or ("By video" if shown.how == "by video" else ""):
+    if place := demonstration.place or ("By video" if demonstration.how == "by video" else ""):
         event.add("location", place)
-    if page and shown.listed:
+    if page and demonstration.listed:
         event.add("url", page)
-    event.add("description", "\n".join(_lines(shown)))
-    if not shown.cancelled:
-        _remind(event, f"Pack for {shown.sheet.title}: see the packing list", timedelta(days=-1))
+    event.add("description", "\n".join(_lines(demonstration)))
+    if not demonstration.cancelled:
+        _remind(event, f"Pack for {demonstration.sheet.title}: see the packing list", timedelta(days=-1))
     return event
 
 
-def _before(shown: Demonstration, deadline: Deadline | None, uid: str, revision: Revision) -> Event:
+def _before(demonstration: Demonstration, deadline: Deadline | None, uid: str, revision: Revision) -> Event:
     """Something that must be done beforehand, on a day or by an hour; None where that is no longer so."""
     if deadline is None:
-        event = _event(uid, revision, title=f"No longer needed: {shown.sheet.title} ({shown.club})", cancelled=True)
-        event.add("dtstart", shown.starts.date())
+        event = _event(
+            uid, revision, title=f"No longer needed: {demonstration.sheet.title} ({demonstration.club})", cancelled=True
+        )
+        event.add("dtstart", demonstration.starts.date())
         return event
-    title = f"{deadline.title}: {shown.sheet.title} ({shown.club})"
-    event = _event(uid, revision, title=title, cancelled=bool(shown.cancelled))
-    own = deadline.on.astimezone(shown.speaker_zone)
+    title = f"{deadline.title}: {demonstration.sheet.title} ({demonstration.club})"
+    event = _event(uid, revision, title=title, cancelled=bool(demonstration.cancelled))
+    own = deadline.on.astimezone(demonstration.speaker_zone)
     if deadline.timed:
         # It is done at home, by the clock there; in UTC, so that no second zone must be told.
         event.add("dtstart", deadline.on.astimezone(UTC))
@@ -139,7 +141,7 @@ def _before(shown: Demonstration, deadline: Deadline | None, uid: str, revision:
         event.add("transp", "TRANSPARENT")
     if deadline.why:
         event.add("description", deadline.why)
-    if deadline.timed and not shown.cancelled:
+    if deadline.timed and not demonstration.cancelled:
         _remind(event, deadline.title, timedelta(minutes=-30))
     return event
 
@@ -154,18 +156,23 @@ def _remind(event: Event, text: str, when: timedelta) -> None:
     event.add_component(alarm)
 
 
-def _lines(shown: Demonstration) -> Iterator[str]:
-    if shown.cancelled:
-        yield f"Cancelled: {shown.cancelled}"
-    yield f"Shown {'in the room and by video' if shown.how == 'both' else shown.how}"
-    yield from (f"{event} {said_time(at)}" for event, at in (("Arrive", shown.arrives), ("Doors", shown.opens)) if at)
-    yield from shown.private.contact
-    if shown.private.link:
-        yield shown.private.link
+def _lines(demonstration: Demonstration) -> Iterator[str]:
+    if demonstration.cancelled:
+        yield f"Cancelled: {demonstration.cancelled}"
+    yield f"Shown {'in the room and by video' if demonstration.how == 'both' else demonstration.how}"
+    yield from (
+        f"{event} {said_time(at)}"
+        for event, at in (("Arrive", demonstration.arrives), ("Doors", demonstration.opens))
+        if at
+    )
+    yield from demonstration.private.contact
+    if demonstration.private.link:
+        yield demonstration.private.link
 
 
-def _twice(shown: Demonstration) -> bool:
+def _twice(demonstration: Demonstration) -> bool:
     """Whether the clock shows start or end twice, because it is set back."""
     return any(
-        at.replace(fold=0).utcoffset() != at.replace(fold=1).utcoffset() for at in (shown.starts, shown.plan.ends)
+        at.replace(fold=0).utcoffset() != at.replace(fold=1).utcoffset()
+        for at in (demonstration.starts, demonstration.plan.ends)
     )

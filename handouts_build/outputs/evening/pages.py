@@ -18,72 +18,80 @@ from typing import Any
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
 from handouts_build.outputs.evening.papers import run_sheet_paper
-from handouts_build.outputs.evening.stopwatch_screen import STEP_SHOWN, WATCH_WORDS
+from handouts_build.outputs.evening.stopwatch_screen import STEP_MANNER, WATCH_WORDS
 from handouts_build.outputs.evening.words import packing_words, run_sheet_words, stock_words
 from handouts_build.outputs.scripts import published_script
 from handouts_build.paper import EVENING, SHARED_RUN_SHEET
 from handouts_build.sheet import Sheet
-from handouts_build.sheet.evening import Demonstration, Shown
+from handouts_build.sheet.evening import Demonstration, PublicDemonstration
 from handouts_build.sheet.stopwatch import KINDS, LONGEST_NOTE, ON_TIME, REPLACED, STEPS, Leg
 
 __all__ = ["published_run_sheet", "run_sheet_page", "run_sheet_to_share", "stopwatch_page"]
 
 
 def run_sheet_page(
-    shown: Demonstration, cutting: Figure | None, shots: Mapping[int, Shot] = MappingProxyType({})
+    demonstration: Demonstration, cutting: Figure | None, shots: Mapping[int, Shot] = MappingProxyType({})
 ) -> str:
     """Run sheet, packing list and stock list as one page; what is ticked stays ticked in that browser.
 
     Args:
-        shown: The demonstration.
+        demonstration: The demonstration.
         cutting: The drawing of the cutting plan.
         shots: Pictures of the solid, by the number of the step.
     """
     return _page(
         "run-sheet.html.j2",
         style="evening.css",
-        run=run_sheet_words(shown),
-        packing=packing_words(shown),
-        stock=stock_words(shown),
+        run=run_sheet_words(demonstration),
+        packing=packing_words(demonstration),
+        stock=stock_words(demonstration),
         cutting=cutting,
         shots=_by_number(shots),
         private=True,
         script="ticks.js",
-        key=f"handouts-ticks-{shown.sheet.name}-{shown.name}",
+        key=f"handouts-ticks-{demonstration.sheet.name}-{demonstration.name}",
     )
 
 
-def published_run_sheet(shown: Shown, sheet: Sheet, shots: Mapping[int, Shot]) -> dict[str, bytes]:
+def published_run_sheet(
+    demonstration: PublicDemonstration, sheet: Sheet, shots: Mapping[int, Shot]
+) -> dict[str, bytes]:
     """The run sheet as page and PDF, where the demonstration's owner asked for it to be shown; else nothing.
 
     Args:
-        shown: What of the demonstration is public.
+        demonstration: What of the demonstration is public.
         sheet: The project.
         shots: Pictures of the solid, by the number of the step.
     """
-    if not shown.run_sheet:
+    if not demonstration.run_sheet:
         return {}
     return {
-        "run-sheet.html": _open_page(shown.run_sheet, shots),
-        EVENING["run-sheet"].file(shown.paper): run_sheet_paper(shown.run_sheet, sheet, shown.paper, shots),
+        "run-sheet.html": _open_page(demonstration.run_sheet, shots),
+        EVENING["run-sheet"].file(demonstration.paper): run_sheet_paper(
+            demonstration.run_sheet, sheet, demonstration.paper, shots
+        ),
     }
 
 
-def run_sheet_to_share(shown: Demonstration, shots: Mapping[int, Shot] = MappingProxyType({})) -> dict[str, bytes]:
+def run_sheet_to_share(
+    demonstration: Demonstration, shots: Mapping[int, Shot] = MappingProxyType({})
+) -> dict[str, bytes]:
     """The run sheet for whoever helps, as page and PDF: without contacts, link and notes.
 
     Args:
-        shown: The demonstration.
+        demonstration: The demonstration.
         shots: Pictures of the solid, by the number of the step.
     """
-    words = run_sheet_words(shown.fit_to_publish(()))
+    words = run_sheet_words(demonstration.fit_to_publish(()))
     return {
         "run-sheet-to-share.html": _open_page(words, shots),
-        SHARED_RUN_SHEET.file(shown.paper): run_sheet_paper(words, shown.sheet, shown.paper, shots),
+        SHARED_RUN_SHEET.file(demonstration.paper): run_sheet_paper(
+            words, demonstration.sheet, demonstration.paper, shots
+        ),
     }
 
 
-def _open_page(words: Mapping[str, Any], shots: Mapping[int, Shot]) -> bytes:
+def _open_page(words: Mapping[str, object], shots: Mapping[int, Shot]) -> bytes:
     """A run sheet's page with nothing private in it."""
     return _page(
         "run-sheet.html.j2", style="evening.css", run=words, packing=None, stock=None, cutting=None,
@@ -95,16 +103,16 @@ def _by_number(shots: Mapping[int, Shot]) -> dict[str, Shot]:
     return {str(number): shot for number, shot in shots.items()}
 
 
-def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, shown: Demonstration | None = None) -> str:
+def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, demonstration: Demonstration | None = None) -> str:
     """The stopwatch as a page for a tablet: kept in the browser until it is exported.
 
     Args:
         sheet: The project.
         legs: The steps to run over.
-        shown: The demonstration; None for a dry run of no evening.
+        demonstration: The demonstration; None for a dry run of no evening.
     """
-    name = shown.name if shown else ""
-    zones = dict.fromkeys((shown.zone.key, shown.speaker_zone.key)) if shown else ()
+    name = demonstration.name if demonstration else ""
+    zones = dict.fromkeys((demonstration.zone.key, demonstration.speaker_zone.key)) if demonstration else ()
     data: dict[str, Any] = {
         "title": sheet.title,
         "key": f"handouts-stopwatch-{sheet.name}-{name or 'dry-run'}",
@@ -114,7 +122,7 @@ def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, shown: Demonstration | 
         "legs": [
             {"name": leg.name, "shown": leg.shown, "planned": round(leg.planned), "number": leg.number} for leg in legs
         ],
-        "ends": round(shown.plan.ends.timestamp() * 1000) if shown else 0,
+        "ends": round(demonstration.plan.ends.timestamp() * 1000) if demonstration else 0,
         "zones": [[key, _place(key)] for key in zones],
         "longest": LONGEST_NOTE,
         "near": ON_TIME,
@@ -122,7 +130,7 @@ def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, shown: Demonstration | 
         "kinds": KINDS,
         "replaced": REPLACED,
         "words": WATCH_WORDS,
-        "shown": STEP_SHOWN,
+        "shown": STEP_MANNER,
     }
     # Inside a script element only "</" and "<!" could be taken for markup.
     told = json.dumps(data, ensure_ascii=False).replace("<", "\\u003c")

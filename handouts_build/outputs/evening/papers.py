@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from types import MappingProxyType
-from typing import Any
 
 from handouts_build.disk.privacy import MARK, SHARED_MARK
 from handouts_build.figures.figure import Figure
@@ -29,31 +28,33 @@ _SHOT_MM = 32.0
 
 
 def evening_papers(
-    shown: Demonstration, cutting: Figure | None, shots: Mapping[int, Shot] = MappingProxyType({})
+    demonstration: Demonstration, cutting: Figure | None, shots: Mapping[int, Shot] = MappingProxyType({})
 ) -> dict[str, bytes]:
     """Run sheet, packing list and stock list on the paper of the host's country.
 
     Args:
-        shown: The demonstration.
+        demonstration: The demonstration.
         cutting: The drawing of the cutting plan; None where nothing is cut.
         shots: Pictures of the solid, by the number of the step.
 
     Returns:
         PDF bytes by file name.
     """
-    sheet, paper = shown.sheet, shown.paper
+    sheet, paper = demonstration.sheet, demonstration.paper
     drawings = Drawings()
     drawn = drawings.add(cutting) if cutting else None
     made = {
-        "run-sheet": run_sheet_paper(run_sheet_words(shown), sheet, paper, shots, mark=MARK),
-        "packing-list": _set("packing-list", packing_words(shown), sheet, paper),
-        "stock-list": _set("stock-list", stock_words(shown), sheet, paper, more={"cutting": drawn}, svgs=drawings.svgs),
+        "run-sheet": run_sheet_paper(run_sheet_words(demonstration), sheet, paper, shots, mark=MARK),
+        "packing-list": _set("packing-list", packing_words(demonstration), sheet, paper),
+        "stock-list": _set(
+            "stock-list", stock_words(demonstration), sheet, paper, more={"cutting": drawn}, svgs=drawings.svgs
+        ),
     }
     return {EVENING[kind].file(paper): content for kind, content in made.items()}
 
 
 def run_sheet_paper(
-    words: Mapping[str, Any], sheet: Sheet, paper: str, shots: Mapping[int, Shot], *, mark: str = SHARED_MARK
+    words: Mapping[str, object], sheet: Sheet, paper: str, shots: Mapping[int, Shot], *, mark: str = SHARED_MARK
 ) -> bytes:
     """A run sheet as PDF.
 
@@ -75,20 +76,20 @@ def run_sheet_paper(
 
 def _set(
     kind: str,
-    words: Mapping[str, Any],
+    words: Mapping[str, object],
     sheet: Sheet,
     paper: str,
     *,
     mark: str = MARK,
-    more: Mapping[str, Any] = MappingProxyType({}),
+    more: Mapping[str, object] = MappingProxyType({}),
     svgs: Mapping[str, str] = MappingProxyType({}),
 ) -> bytes:
     data = common(sheet, SIZES[paper])
     data |= {"club": words["club"], "when": words["when"], "told": _rich(dict(words)), "keywords": [mark], **more}
-    return compiled(EVENING[kind].template, data, svgs, file=words["file"])
+    return compiled(EVENING[kind].template, data, svgs, file=str(words["file"]))
 
 
-def _rich(value: Any, key: str = "") -> Any:
+def _rich(value: object, key: str = "") -> object:
     """Every text as stretches that the templates can set."""
     if isinstance(value, dict):
         return {name: _rich(item, name) for name, item in value.items()}

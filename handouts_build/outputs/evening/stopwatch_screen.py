@@ -11,7 +11,7 @@ from collections.abc import Iterator
 
 from handouts_build.sheet.stopwatch import ON_TIME, Leg, Stopwatch, elapsed_words
 
-__all__ = ["STEP_SHOWN", "WATCH_WORDS", "lines"]
+__all__ = ["STEP_MANNER", "WATCH_WORDS", "lines"]
 
 WATCH_WORDS = {
     "done": "All steps are done.",
@@ -22,7 +22,7 @@ WATCH_WORDS = {
 }
 """What the stopwatch says, in the terminal and on its page."""
 
-STEP_SHOWN = {"live": "live", "talk": "told", "ready-made": "ready-made"}
+STEP_MANNER = {"live": "live", "talk": "told", "ready-made": "ready-made"}
 """How the step at hand is shown."""
 
 _KEYS = "n next   p pause   b back   s skip   t note   q leave (it can be taken up again)"
@@ -71,7 +71,7 @@ def _middle(watch: Stopwatch, wide: int) -> Iterator[str]:
     spent = watch.spent(leg.name)
     state = "" if watch.running else "   PAUSED: press p" if watch.now else "   press p to start"
     yield f"{_BOLD}{_fit(_numbered(leg), wide)}{_PLAIN}"
-    how = STEP_SHOWN.get(leg.shown, WATCH_WORDS["between"])
+    how = STEP_MANNER.get(leg.shown, WATCH_WORDS["between"])
     yield _fit(f"{elapsed_words(spent)} of {elapsed_words(leg.planned)}, {how}{state}", wide)
     yield _bar(spent, leg.planned, wide)
     following = _numbered(watch.legs[watch.at + 1]) if watch.at + 1 < len(watch.legs) else "the end"

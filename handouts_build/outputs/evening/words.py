@@ -13,14 +13,13 @@ from itertools import pairwise
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from handouts_build.outputs.evening.stopwatch_screen import STEP_MANNER
 from handouts_build.outputs.words import LEVELS, cut_from, day, said_time
 from handouts_build.quantities import decimal
 from handouts_build.sheet import Level, Sheet, Step
 from handouts_build.sheet.evening import Checkpoint, Demonstration, Drop, Plan, PlanLine, StockPlan
 
 __all__ = ["packing_words", "run_sheet_words", "stock_words"]
-
-_SHOWN = {"live": "live", "talk": "told", "ready-made": "ready-made"}
 
 
 def _zone(moment: datetime) -> str:
@@ -40,10 +39,10 @@ def _place(zone: ZoneInfo) -> str:
 class _Clock:
     """Clock times by the host's clock, and by the speaker's where it is another, as people say them."""
 
-    def __init__(self, shown: Demonstration) -> None:
-        self.host, self.own = shown.zone, shown.speaker_zone
+    def __init__(self, demonstration: Demonstration) -> None:
+        self.host, self.own = demonstration.zone, demonstration.speaker_zone
         self.two = self.host.key != self.own.key
-        self.changes = {zone.key: _is_changed(shown.starts, zone) for zone in (self.host, self.own)}
+        self.changes = {zone.key: _is_changed(demonstration.starts, zone) for zone in (self.host, self.own)}
         """Whether a clock is changed that day: its times are then told with their offset."""
 
     def _told(self, moment: datetime, zone: ZoneInfo) -> str:
@@ -90,32 +89,32 @@ def _to_spare(plan: Plan) -> str:
     return f"{left} min to spare" if left else "no time to spare"
 
 
-def run_sheet_words(shown: Demonstration) -> dict[str, Any]:
+def run_sheet_words(demonstration: Demonstration) -> dict[str, Any]:
     """What the run sheet says."""
-    clocks = _Clock(shown)
-    plan = shown.plan
+    clocks = _Clock(demonstration)
+    plan = demonstration.plan
     checkpoints = {checkpoint.before: checkpoint for checkpoint in plan.checkpoints}
     return {
-        "title": shown.sheet.title,
-        "file": shown.file,
-        "club": shown.club,
-        "when": day(shown.starts),
-        "facts": list(_facts(shown, clocks)),
+        "title": demonstration.sheet.title,
+        "file": demonstration.file,
+        "club": demonstration.club,
+        "when": day(demonstration.starts),
+        "facts": list(_facts(demonstration, clocks)),
         "says": list(plan.says),
         "method": list(plan.method),
-        "findings": _findings(shown),
+        "findings": _findings(demonstration),
         "two_clocks": clocks.two,
-        "overview": list(_overview(shown, clocks)),
+        "overview": list(_overview(demonstration, clocks)),
         "bench": [
             {"time": clocks.said(line.starts), "what": str(piece)} for line in plan.lines for piece in line.brought
         ],
         "rows": [
-            _row(line, minutes, checkpoints.get(line.name), clocks, shown.sheet)
+            _row(line, minutes, checkpoints.get(line.name), clocks, demonstration.sheet)
             for line, minutes in zip(plan.lines, _printed_minutes(plan), strict=True)
         ],
         "ends": clocks.said(plan.ends),
         "over": f"{clocks.said(plan.over)}, {_to_spare(plan)}",
-        "private": _private(shown),
+        "private": _private(demonstration),
     }
 
 
@@ -123,9 +122,9 @@ _ON_THE_WALL = 3
 """Numbers of a step that can be read from the lathe: common practice, no published source."""
 
 
-def _overview(shown: Demonstration, clocks: _Clock) -> Iterator[dict[str, str]]:
+def _overview(demonstration: Demonstration, clocks: _Clock) -> Iterator[dict[str, str]]:
     """The first page, to hang up: time, step, live or told, its numbers, and the camera."""
-    for line in shown.plan.lines:
+    for line in demonstration.plan.lines:
         there, here = clocks.times(line.starts)
         step = line.step
         live = step is not None and line.shown == "live"
@@ -137,46 +136,49 @@ def _overview(shown: Demonstration, clocks: _Clock) -> Iterator[dict[str, str]]:
             "here": here,
             "number": str(step.number) if step else "",
             "name": line.name,
-            "shown": _SHOWN[line.shown] if line.kind == "step" else "",
+            "shown": STEP_MANNER[line.shown] if line.kind == "step" else "",
             "numbers": " · ".join(numbers[:_ON_THE_WALL]),
             "camera": line.camera,
             "swap": "take up the next piece" if line.brought else "",
         }
 
 
-def _facts(shown: Demonstration, clocks: _Clock) -> Iterator[dict[str, str]]:
-    starts = shown.starts
-    if shown.cancelled:
-        yield {"what": "Cancelled", "value": shown.cancelled}
-    yield {"what": "Starts", "value": f"{said_time(starts)} in {_place(shown.zone)}, {_zone(starts)}"}
+def _facts(demonstration: Demonstration, clocks: _Clock) -> Iterator[dict[str, str]]:
+    starts = demonstration.starts
+    if demonstration.cancelled:
+        yield {"what": "Cancelled", "value": demonstration.cancelled}
+    yield {"what": "Starts", "value": f"{said_time(starts)} in {_place(demonstration.zone)}, {_zone(starts)}"}
     if clocks.two:
-        own = starts.astimezone(shown.speaker_zone)
+        own = starts.astimezone(demonstration.speaker_zone)
         yield {
             "what": "By your clock",
-            "value": f"{said_time(own)} in {_place(shown.speaker_zone)} on {day(own)}, {_zone(own)}",
+            "value": f"{said_time(own)} in {_place(demonstration.speaker_zone)} on {day(own)}, {_zone(own)}",
         }
-    if before := _before(shown, clocks):
+    if before := _before(demonstration, clocks):
         yield {"what": "Before", "value": before}
-    plan = shown.plan
+    plan = demonstration.plan
     yield {"what": "Ends", "value": f"{clocks.said(plan.ends)}; the slot is {decimal(plan.slot, 0)} min"}
     yield {"what": "Over by plan", "value": f"{clocks.said(plan.over)}, {_to_spare(plan)}"}
-    if shown.place:
-        yield {"what": "Place", "value": shown.place}
-    yield {"what": "How", "value": shown.how if shown.how != "both" else "in the room and by video"}
-    if shown.attendees or shown.seats:
-        seats = f", {shown.seats} hands-on seats" if shown.seats else ""
-        yield {"what": "People", "value": f"{shown.attendees or 'number not said'}{seats}"}
-    if shown.lathe:
-        yield {"what": "Lathe there", "value": "; ".join(f"{name.lower()} {value}" for name, value in shown.lathe)}
+    if demonstration.place:
+        yield {"what": "Place", "value": demonstration.place}
+    yield {"what": "How", "value": demonstration.how if demonstration.how != "both" else "in the room and by video"}
+    if demonstration.attendees or demonstration.seats:
+        seats = f", {demonstration.seats} hands-on seats" if demonstration.seats else ""
+        yield {"what": "People", "value": f"{demonstration.attendees or 'number not said'}{seats}"}
+    if demonstration.lathe:
+        yield {
+            "what": "Lathe there",
+            "value": "; ".join(f"{name.lower()} {value}" for name, value in demonstration.lathe),
+        }
 
 
-def _before(shown: Demonstration, clocks: _Clock) -> str:
+def _before(demonstration: Demonstration, clocks: _Clock) -> str:
     """When one may come in, and when the others do."""
-    told = (("Arrive", shown.arrives), ("doors", shown.opens))
-    return "; ".join(f"{event} {clocks.said(at)}" for event, at in told if at is not None)
+    events = (("Arrive", demonstration.arrives), ("doors", demonstration.opens))
+    return "; ".join(f"{event} {clocks.said(at)}" for event, at in events if at is not None)
 
 
-def _findings(shown: Demonstration) -> list[dict[str, str]]:
+def _findings(demonstration: Demonstration) -> list[dict[str, str]]:
     return [
         {
             "signal": LEVELS[finding.level],
@@ -184,7 +186,7 @@ def _findings(shown: Demonstration) -> list[dict[str, str]]:
             "message": _sentence(finding.message),
             "remedy": _sentence(finding.remedy),
         }
-        for finding in shown.findings
+        for finding in demonstration.findings
     ]
 
 
@@ -192,8 +194,8 @@ def _sentence(text: str) -> str:
     return f"{text[:1].upper()}{text[1:].rstrip('.')}." if text else ""
 
 
-def _private(shown: Demonstration) -> list[dict[str, str]]:
-    notes = shown.private
+def _private(demonstration: Demonstration) -> list[dict[str, str]]:
+    notes = demonstration.private
     rows = [("Contact", text) for text in notes.contact]
     rows += [("Link", notes.link)] if notes.link else []
     rows += [("Note", text) for text in notes.notes]
@@ -223,7 +225,7 @@ def _row(line: PlanLine, minutes: int, checkpoint: Checkpoint | None, clocks: _C
         "number": str(step.number) if step else "",
         "place": _place(clocks.own) if here else "",
         "name": line.name,
-        "shown": _SHOWN[line.shown] if line.kind == "step" else "",
+        "shown": STEP_MANNER[line.shown] if line.kind == "step" else "",
         "why": line.why,
         "cue": line.cue,
         "cues": cues,
@@ -269,8 +271,8 @@ def _check(checkpoint: Checkpoint, clocks: _Clock) -> str:
         f"shorten the break, or leave it out (saves up to {decimal(checkpoint.rest, 0)} min)" if checkpoint.rest else ""
     )
     if checkpoint.drop:
-        told = f"{planned} {late}: tell, do not turn, in this order: {'; '.join(map(_drop, checkpoint.drop))}."
-        return f"{told} Or {rest}." if rest else told
+        drops = f"{planned} {late}: tell, do not turn, in this order: {'; '.join(map(_drop, checkpoint.drop))}."
+        return f"{drops} Or {rest}." if rest else drops
     return f"{planned} {late}: {rest or 'shorten the questions; nothing is left to drop'}."
 
 
@@ -280,20 +282,20 @@ def _drop(drop: Drop) -> str:
     return f"{names} (saves {decimal(drop.saves, 0)} min{piece})"
 
 
-def packing_words(shown: Demonstration) -> dict[str, Any]:
+def packing_words(demonstration: Demonstration) -> dict[str, Any]:
     """What the packing list says."""
     return {
-        "title": shown.sheet.title,
-        "file": shown.file,
-        "club": shown.club,
-        "when": day(shown.starts),
+        "title": demonstration.sheet.title,
+        "file": demonstration.file,
+        "club": demonstration.club,
+        "when": day(demonstration.starts),
         "facts": [
             row
-            for row in (*_facts(shown, _Clock(shown)), *_private(shown))
+            for row in (*_facts(demonstration, _Clock(demonstration)), *_private(demonstration))
             if row["what"] in ("Starts", "By your clock", "Before", "Place", "Contact")
         ],
-        "deadlines": _deadlines(shown),
-        "findings": [finding for finding in _findings(shown) if finding["signal"] != LEVELS[Level.NOTE]],
+        "deadlines": _deadlines(demonstration),
+        "findings": [finding for finding in _findings(demonstration) if finding["signal"] != LEVELS[Level.NOTE]],
         "groups": [
             {
                 "title": group.title,
@@ -302,29 +304,29 @@ def packing_words(shown: Demonstration) -> dict[str, Any]:
                     for item in group.items
                 ],
             }
-            for group in shown.packing
+            for group in demonstration.packing
         ],
     }
 
 
-def _deadlines(shown: Demonstration) -> list[dict[str, str]]:
+def _deadlines(demonstration: Demonstration) -> list[dict[str, str]]:
     """What must be done by when, by the speaker's own calendar."""
     told = []
-    for deadline in shown.deadlines:
-        own = deadline.on.astimezone(shown.speaker_zone)
+    for deadline in demonstration.deadlines:
+        own = deadline.on.astimezone(demonstration.speaker_zone)
         at = f", {said_time(own)}" if deadline.timed else ""
         told.append({"time": f"{day(own)}{at}", "what": deadline.title, "why": deadline.why})
     return told
 
 
-def stock_words(shown: Demonstration) -> dict[str, Any]:
+def stock_words(demonstration: Demonstration) -> dict[str, Any]:
     """What the stock list says."""
-    stock = shown.stock
+    stock = demonstration.stock
     return {
-        "title": shown.sheet.title,
-        "file": shown.file,
-        "club": shown.club,
-        "when": day(shown.starts),
+        "title": demonstration.sheet.title,
+        "file": demonstration.file,
+        "club": demonstration.club,
+        "when": day(demonstration.starts),
         "lines": [
             {
                 "count": str(line.count),
@@ -336,9 +338,18 @@ def stock_words(shown: Demonstration) -> dict[str, Any]:
             }
             for index, line in enumerate(stock.lines)
         ],
-        "cut_from": [f"{part.title}: {cut_from(shown.sheet, part)}." for part in shown.sheet.parts if part.falls_off],
+        "cut_from": [
+            f"{part.title}: {cut_from(demonstration.sheet, part)}."
+            for part in demonstration.sheet.parts
+            if part.falls_off
+        ],
         "sums": list(_sums(stock)),
         "missing": [f"{count} × {part}: {why}." for part, count, why in stock.missing],
+        "taken": [
+            f"Not for this evening: {taken.stick}{f' ({taken.count} of them)' if taken.count > 1 else ''}, sawn for "
+            f"{taken.evening}."
+            for taken in stock.taken
+        ],
         "not_reckoned": f"Not reckoned: the finished pieces on the packing list ({'; '.join(stock.finished)}).",
         "rules": (
             f"Each saw cut takes {stock.kerf_printed}; {stock.trim_printed} is cut off each end of a stick first. "

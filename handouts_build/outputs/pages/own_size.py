@@ -176,7 +176,7 @@ def _profile(group: Group, follows: Follows, laws: dict[str, int]) -> dict[str, 
     }
 
 
-def _row(name: str, law: list[Any], stands_for: Mapping[str, str], laws: dict[str, int]) -> list[Any]:
+def _row(name: str, law: list[object], stands_for: Mapping[str, str], laws: dict[str, int]) -> list[Any]:
     """A row: name, number of its law, and the names that do not stand for a value with the same beginning."""
     home = name.rpartition(".")[0]
     others = {short: full for short, full in stands_for.items() if full != f"{home}.{short}"}

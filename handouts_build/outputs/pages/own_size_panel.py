@@ -15,11 +15,11 @@ from handouts_build.outputs.pages.own_size import entry, marks, own_size
 from handouts_build.outputs.pages.text import prose, setting
 from handouts_build.sheet import Dimension, Group, Sheet, Size
 
-__all__ = ["Field", "Panel", "line_setting", "main_groups", "own_panel"]
+__all__ = ["Panel", "SizeField", "line_setting", "main_groups", "own_panel"]
 
 
 @dataclass(frozen=True)
-class Field:
+class SizeField:
     """One size to type or to choose."""
 
     size: Size
@@ -33,7 +33,7 @@ class Field:
 class Panel:
     """The panel of one project."""
 
-    fields: tuple[Field, ...]
+    fields: tuple[SizeField, ...]
     marks: tuple[tuple[str, str], ...]
     """The rule's marks in the leading unit: value and text."""
     mark: str
@@ -49,7 +49,7 @@ def own_panel(sheet: Sheet) -> Panel:
     lead = sheet.rule.lead
     step = sheet.rule.inch if lead == "in" else sheet.rule.millimetre
     mark = f"{step.numerator}/{step.denominator}"
-    fields = tuple(Field(size, entry(size.value, lead), tuple(_options(size, lead))) for size in sheet.sizes)
+    fields = tuple(SizeField(size, entry(size.value, lead), tuple(_options(size, lead))) for size in sheet.sizes)
     steps = tuple(
         (f"{mark.numerator}/{mark.denominator}", f"{mark if lead == 'in' else f'{float(mark):g}'}\u00a0{lead}")
         for mark in marks(sheet, lead)

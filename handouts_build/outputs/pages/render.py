@@ -15,11 +15,12 @@ from functools import cache, partial
 from typing import Any
 
 from handouts_build.figures.figure import Figure
-from handouts_build.outputs.entry import Entry
+from handouts_build.outputs.citations import Citations
 from handouts_build.outputs.output import Card, Output, Showing
+from handouts_build.outputs.page_content import PageContent
 from handouts_build.outputs.pages.card_drawing import emblem
 from handouts_build.outputs.pages.own_size_panel import line_setting, main_groups, own_panel
-from handouts_build.outputs.pages.showings import heading_of, shown_words, state_of
+from handouts_build.outputs.pages.showings import demonstration_words, heading_of, state_of
 from handouts_build.outputs.pages.solid_files import models, solid_files
 from handouts_build.outputs.pages.text import cell, framed, heading, lines, plain, prose, setting, yaml_text
 from handouts_build.outputs.photographs import published
@@ -28,7 +29,7 @@ from handouts_build.outputs.words import (
     LAST_WORD,
     LEVELS,
     REMEDY,
-    SHOWN,
+    SHOW_WORDS,
     SIDES,
     SIDES_SAY,
     SIGNALS,
@@ -38,7 +39,7 @@ from handouts_build.outputs.words import (
 )
 from handouts_build.paper import PROJECT, SIZES
 from handouts_build.quantities import Kind, kind_of
-from handouts_build.sheet import Box, Level, Sheet, Size, Source
+from handouts_build.sheet import Box, Level, Sheet, Size
 
 __all__ = ["card", "project_pages", "shared_pages"]
 
@@ -53,7 +54,7 @@ def shared_pages(cards: Sequence[Card]) -> list[Output]:
         cards: The projects, as `card` makes them.
     """
     clubs = list(dict.fromkeys(card.club for card in cards if card.club))
-    every = sorted((showing for each in cards for showing in each.showings), key=lambda showing: showing.at)
+    every = sorted((showing for card in cards for showing in card.showings), key=lambda showing: showing.at)
     announced, held, cancelled = (
         [showing for showing in every if showing.state == state] for state in ("announced", "held", "cancelled")
     )
@@ -66,27 +67,29 @@ def shared_pages(cards: Sequence[Card]) -> list[Output]:
     return made
 
 
-def card(entry: Entry) -> Card:
+def card(content: PageContent) -> Card:
     """What the shared pages say of a project."""
     from handouts_build.figures import themed
 
-    sheet = entry.sheet
-    hero = _hero(entry)
+    sheet = content.sheet
+    hero = _hero(content)
     drawing = themed(emblem(hero.svg)) if hero is not None else ""
-    words = _filled("card.md.j2", sheet=sheet, drawing=drawing, shot=entry.turned.finished, facts=list(_facts(sheet)))
+    words = _filled(
+        "card.md.j2", sheet=sheet, drawing=drawing, shot=content.pictures.finished, facts=list(_facts(sheet))
+    )
     showings = (
         Showing(state_of(showing), showing.starts.timestamp(), _filled("showing.md.j2", showing=words, sheet=sheet))
-        for showing, words in ((showing, shown_words(showing, sheet)) for showing in entry.shown)
+        for showing, words in ((showing, demonstration_words(showing, sheet)) for showing in content.demonstrations)
     )
     return Card(sheet.club, words, tuple(showings))
 
 
-def project_pages(entry: Entry) -> list[Output]:
+def project_pages(content: PageContent) -> list[Output]:
     """A project's page, its solids and its own pictures."""
-    home, sheet = f"projects/{entry.sheet.name}", entry.sheet
+    home, sheet = f"projects/{content.sheet.name}", content.sheet
     return [
-        _page(f"{home}.md", _project(entry)),
-        *solid_files(entry),
+        _page(f"{home}.md", _project(content)),
+        *solid_files(content),
         *(Output(f"{home}/{picture.file}", published(picture, file=sheet.file)) for picture in sheet.pictures),
     ]
 
@@ -116,7 +119,7 @@ def _templates() -> Any:
         bounds=_bounds,
     )
     found.globals.update(
-        SHOWN=SHOWN,
+        SHOW_WORDS=SHOW_WORDS,
         SIDES=SIDES,
         SIDES_SAY=SIDES_SAY,
         SIGNALS=SIGNALS,
@@ -148,25 +151,25 @@ def _page(path: str, text: str) -> Output:
     return Output(path, framed(text).encode())
 
 
-def _project(entry: Entry) -> str:
+def _project(content: PageContent) -> str:
     """One project's page."""
     from handouts_build.figures import themed
 
-    sheet = entry.sheet
-    sources = _Sources()
+    sheet = content.sheet
+    sources = Citations()
     shown = {name for step in sheet.steps for name in step.figures}
     first_seen: set[str] = set()
     beside: dict[int, list[Figure]] = {}
     for step in sheet.steps:
         # A drawing stands once, beside the first step that calls for it.
         beside[step.number] = [
-            figure for figure in entry.figures if figure.group in step.figures and figure.name not in first_seen
+            figure for figure in content.figures if figure.group in step.figures and figure.name not in first_seen
         ]
         first_seen.update(figure.name for figure in beside[step.number])
     return _filled(
         "project.md.j2",
         sheet=sheet,
-        hero=_hero(entry),
+        hero=_hero(content),
         facts=list(_facts(sheet)),
         findings=[finding for level in (Level.MIND, Level.NOTE) for finding in sheet.told if finding.level is level],
         careful=[step.number for step in sheet.steps if step.care or step.new_boxes],
@@ -176,31 +179,33 @@ def _project(entry: Entry) -> str:
         stations=[group for group in sheet.groups if group.shape is not None and group.shape.stations],
         beside=beside,
         elsewhere={
-            group.name: [figure for figure in entry.figures if figure.group == group.name and figure.group not in shown]
+            group.name: [
+                figure for figure in content.figures if figure.group == group.name and figure.group not in shown
+            ]
             for group in sheet.groups
         },
         workings=[group for group in sheet.groups if group.dimensions or group.remarks],
         sources=sources,
-        papers=list(_papers(entry, sheet.name)),
-        shown=[shown_words(showing, entry.sheet) for showing in entry.shown],
-        shown_heading=heading_of(entry.shown),
-        data=entry.data.removeprefix("projects/"),
+        papers=list(_papers(content, sheet.name)),
+        shown=[demonstration_words(showing, content.sheet) for showing in content.demonstrations],
+        shown_heading=heading_of(content.demonstrations),
+        data=content.data.removeprefix("projects/"),
         leads=_leads(sheet),
         own=own_panel(sheet),
         line=partial(line_setting, sheet),
-        ready=[(ready, main_groups(ready.sheet), list(_papers(entry, ready.name))) for ready in sheet.ready],
+        ready=[(ready, main_groups(ready.sheet), list(_papers(content, ready.name))) for ready in sheet.ready],
         themed=themed,
-        turned=entry.turned,
-        at=entry.at,
+        turned=content.pictures,
+        at=content.at,
         whole=[(fact.says, str(fact.printed), "") for fact in sheet.whole.facts] if sheet.whole else [],
-        models=list(models(entry)),
+        models=list(models(content)),
     )
 
 
-def _hero(entry: Entry) -> Figure | None:
+def _hero(content: PageContent) -> Figure | None:
     """The drawing that stands for the piece: of a ball or a profile before anything else, for they look like it."""
-    like = {group.name for group in entry.sheet.groups if group.chapter in _LIKENESS}
-    return next(iter((*(figure for figure in entry.figures if figure.group in like), *entry.figures)), None)
+    like = {group.name for group in content.sheet.groups if group.chapter in _LIKENESS}
+    return next(iter((*(figure for figure in content.figures if figure.group in like), *content.figures)), None)
 
 
 def _again(sheet: Sheet) -> dict[int, list[tuple[Box, int]]]:
@@ -259,29 +264,18 @@ class _Offer:
     """Size of sheet and path from the project's page."""
 
 
-def _papers(entry: Entry, name: str) -> Iterator[_Offer]:
+def _papers(content: PageContent, name: str) -> Iterator[_Offer]:
     """The papers of a project or of one of its ready sizes, each with the sizes of sheet it comes in.
 
     Args:
-        entry: The project.
+        content: The project.
         name: Its name, or that of the ready size.
     """
-    home = f"projects/{entry.sheet.name}"
+    home = f"projects/{content.sheet.name}"
     for paper in PROJECT.values():
         files = {size.title: f"{home}/{paper.file(size.name, name)}" for size in SIZES.values()}
-        found = tuple((title, path.removeprefix("projects/")) for title, path in files.items() if path in entry.papers)
+        found = tuple(
+            (title, path.removeprefix("projects/")) for title, path in files.items() if path in content.papers
+        )
         if found:
             yield _Offer(paper.title, paper.says, found)
-
-
-class _Sources:
-    """The sources a page names, numbered in the order they are first named."""
-
-    def __init__(self) -> None:
-        self.listed: list[Source] = []
-
-    def number(self, source: Source) -> int:
-        """The number that stands for a source."""
-        if source not in self.listed:
-            self.listed.append(source)
-        return self.listed.index(source) + 1

@@ -1,6 +1,6 @@
 """Demonstrations on the public pages: where a piece was shown, and what was handed out.
 
-This module owns the words. It is given `Shown` and nothing else, so what is private
+This module owns the words. It is given `PublicDemonstration` and nothing else, so what is private
 cannot come here. A demonstration counts as held when its file says how it went, or when its
 day is over and nothing says that it was cancelled.
 """
@@ -14,17 +14,17 @@ from typing import Any
 from handouts_build.outputs.words import day, said_time, said_zone
 from handouts_build.paper import EVENING, SIZES, called
 from handouts_build.sheet import Sheet
-from handouts_build.sheet.evening import Shown
+from handouts_build.sheet.evening import PublicDemonstration
 
-__all__ = ["heading_of", "shown_words", "state_of"]
+__all__ = ["demonstration_words", "heading_of", "state_of"]
 
 
-def state_of(showing: Shown) -> str:
+def state_of(showing: PublicDemonstration) -> str:
     """Whether a demonstration is `announced`, `held` or `cancelled`."""
     return "cancelled" if showing.cancelled else "held" if showing.held else "announced"
 
 
-def heading_of(showings: Sequence[Shown]) -> str:
+def heading_of(showings: Sequence[PublicDemonstration]) -> str:
     """What a project's page calls the list of its demonstrations."""
     states = {state_of(showing) for showing in showings}
     if "announced" not in states:
@@ -32,7 +32,7 @@ def heading_of(showings: Sequence[Shown]) -> str:
     return "Where it was and will be shown" if "held" in states else "Where it will be shown"
 
 
-def shown_words(showing: Shown, sheet: Sheet) -> dict[str, Any]:
+def demonstration_words(showing: PublicDemonstration, sheet: Sheet) -> dict[str, Any]:
     """What a project's page says of one demonstration.
 
     Args:

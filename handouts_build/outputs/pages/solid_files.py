@@ -8,36 +8,36 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from handouts_build.outputs.entry import Entry
 from handouts_build.outputs.output import Output
+from handouts_build.outputs.page_content import PageContent
 
 __all__ = ["models", "solid_files"]
 
 _KINDS = {"glb": "Model for viewers and slides, GLB", "stl": "Model for measuring and printing, STL, millimeters"}
 
 
-def solid_files(entry: Entry) -> Iterator[Output]:
+def solid_files(content: PageContent) -> Iterator[Output]:
     """Every file of a project's solids.
 
     Args:
-        entry: The project.
+        content: The project.
     """
-    home = f"projects/{entry.sheet.name}"
-    finished = entry.turned.finished
-    for shot in (*entry.turned.shots.values(), *((finished,) if finished is not None else ())):
+    home = f"projects/{content.sheet.name}"
+    finished = content.pictures.finished
+    for shot in (*content.pictures.shots.values(), *((finished,) if finished is not None else ())):
         yield Output(f"{home}/{shot.name}.png", shot.light)
         yield Output(f"{home}/{shot.name}-dark.png", shot.dark)
-    if entry.turned.viewer:
-        yield Output(f"{home}/{entry.sheet.name}-solid.js", entry.turned.viewer.encode())
-    for name, content in entry.turned.models.items():
-        yield Output(f"{home}/{name}", content)
+    if content.pictures.viewer:
+        yield Output(f"{home}/{content.sheet.name}-solid.js", content.pictures.viewer.encode())
+    for name, model in content.pictures.models.items():
+        yield Output(f"{home}/{name}", model)
 
 
-def models(entry: Entry) -> Iterator[tuple[str, str, str]]:
+def models(content: PageContent) -> Iterator[tuple[str, str, str]]:
     """The models to download: file name, what it is, and its size."""
-    for name, content in entry.turned.models.items():
+    for name, model in content.pictures.models.items():
         kind = _KINDS[name.rpartition(".")[2]]
-        yield name, kind, _size(len(content))
+        yield name, kind, _size(len(model))
 
 
 def _size(count: int) -> str:

@@ -14,12 +14,13 @@ from typing import Any
 
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
-from handouts_build.outputs.papers.figure_rows import GUTTER, Drawings, Placing, told_numbers, wide_of
+from handouts_build.outputs.citations import Citations
+from handouts_build.outputs.papers.figure_rows import GUTTER, Drawings, Placing, figure_numbers, wide_of
 from handouts_build.outputs.papers.finished import finished_figure
 from handouts_build.outputs.papers.ready_sizes import ready_table
-from handouts_build.outputs.papers.runs import Pieces, Sources, joined, paragraphs, pieces, plain
+from handouts_build.outputs.papers.runs import Pieces, cited, joined, mark, paragraphs, pieces, plain
 from handouts_build.outputs.papers.safety import Safety, as_rows, findings, sentence
-from handouts_build.outputs.words import SHOWN, SIDES, SIDES_SAY, UNIT_NAMES, cut_from, times
+from handouts_build.outputs.words import SHOW_WORDS, SIDES, SIDES_SAY, UNIT_NAMES, cut_from, times
 from handouts_build.paper import PaperSize
 from handouts_build.quantities import Err, Printed
 from handouts_build.sheet import Blank, Group, Level, Part, Sheet, Size, Step
@@ -78,7 +79,7 @@ def handout_data(
         shots: Pictures of the solid, by the number of the step.
         finished: The picture of the finished piece, if it is carried as a solid.
     """
-    drawings, sources = Drawings(), Sources()
+    drawings, sources = Drawings(), Citations()
     room = paper.width - 2 * _MARGIN
     placing, safety = Placing(figures, drawings, room), Safety(sheet)
     data = common(sheet, paper)
@@ -105,7 +106,7 @@ def handout_data(
     data["last_word"] = safety.last_word()
     told: set[tuple[str, str, str]] = set()
     data["workings"] = [found for group in sheet.groups if (found := _workings(group, sources, told))]
-    data["sources"] = sources.listed()
+    data["sources"] = [pieces(cited(source)) for source in sources.listed]
     data["box_sources"] = safety.sources()
     data["words"]["workings"] = (
         "How the main dimensions were found, so that they can be checked by hand. Values are exact until they are "
@@ -283,8 +284,8 @@ def _step(step: Step, placing: Placing, safety: Safety) -> dict[str, Any]:
         ("Speed:", step.speed),
         ("Never faster than:", f"{step.limit.printed}: {step.limit.because}" if step.limit else ""),
         ("Tools:", ", ".join(step.tools)),
-        ("Shown:", SHOWN.get(step.show, "")),
-        ("Figures:" if len(numbers) > 1 else "Figure:", told_numbers(numbers)),
+        ("Shown:", SHOW_WORDS.get(step.show, "")),
+        ("Figures:" if len(numbers) > 1 else "Figure:", figure_numbers(numbers)),
     )
     return {
         "number": step.number,
@@ -305,7 +306,7 @@ def _step_minutes(step: Step) -> str:
     return f"{round(float(step.minutes.magnitude))}\u00a0min{' to make' if step.show == 'ready-made' else ''}"
 
 
-def _workings(group: Group, sources: Sources, told: set[tuple[str, str, str]]) -> dict[str, Any] | None:
+def _workings(group: Group, sources: Citations, told: set[tuple[str, str, str]]) -> dict[str, Any] | None:
     """How a group's main dimensions were found; None where there is nothing to say.
 
     Print is dear, so what only leads up to a main dimension is left to the page, and
@@ -328,7 +329,7 @@ def _workings(group: Group, sources: Sources, told: set[tuple[str, str, str]]) -
                 "symbol": pieces(working.symbol),
                 "chain": [pieces(part) for part in chain],
                 "rounding": pieces(working.rounding) if working.rounding else [],
-                "source": sources.number(working.source),
+                "source": mark(sources, working.source),
             }
         )
     if not rows and not group.remarks:
@@ -343,5 +344,5 @@ def _workings(group: Group, sources: Sources, told: set[tuple[str, str, str]]) -
         "title": pieces(group.title or "Dimensions"),
         "givens": givens,
         "rows": rows,
-        "remarks": [{"text": pieces(remark.text), "source": sources.number(remark.source)} for remark in group.remarks],
+        "remarks": [{"text": pieces(remark.text), "source": mark(sources, remark.source)} for remark in group.remarks],
     }

@@ -12,7 +12,7 @@ from typing import Any
 from handouts_build.figures.figure import Figure
 from handouts_build.outputs.papers.runs import pieces
 
-__all__ = ["GUTTER", "Drawings", "Placing", "told_numbers", "wide_of"]
+__all__ = ["GUTTER", "Drawings", "Placing", "figure_numbers", "wide_of"]
 
 GUTTER = 4.0
 """Between drawings of a row, in mm; each has a margin of its own besides."""
@@ -94,7 +94,7 @@ class Placing:
         return {**self._drawings.add(figure), "cell": width, "number": self._count}
 
 
-def told_numbers(numbers: Sequence[int]) -> str:
+def figure_numbers(numbers: Sequence[int]) -> str:
     """Rising numbers in words: `2`, `2 and 3`, `2 to 4`, `1, 3 and 4`."""
     if len(numbers) > 2 and numbers[-1] - numbers[0] == len(numbers) - 1:
         return f"{numbers[0]} to {numbers[-1]}"

@@ -38,11 +38,11 @@ def ready_table(sheet: Sheet) -> dict[str, Any] | None:
 
 def _rows(sheets: tuple[Sheet, ...]) -> Iterator[tuple[str, list[str]]]:
     """What each row says, and its value on every sheet."""
-    for sizes in zip(*(each.sizes for each in sheets), strict=True):
+    for sizes in zip(*(sheet.sizes for sheet in sheets), strict=True):
         values = [str(size.printed) for size in sizes]
         if len(set(values)) > 1:
             yield sizes[0].says, values
-    for parts in zip(*(each.parts for each in sheets), strict=True):
+    for parts in zip(*(sheet.parts for sheet in sheets), strict=True):
         # What falls off another part is not sawn, so it has no blank to choose.
         if parts[0].falls_off:
             continue

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
-from typing import Any
 
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
@@ -81,7 +80,7 @@ def _kinds(sheet: Sheet, paper: str) -> Iterator[Paper]:
             yield kind
 
 
-def _set(sheet: Sheet, template: str, data: dict[str, Any], drawings: dict[str, str]) -> bytes:
+def _set(sheet: Sheet, template: str, data: Mapping[str, object], drawings: dict[str, str]) -> bytes:
     """A paper, with what the typesetter cannot fit in the author's words."""
     try:
         return compiled(template, data, drawings, file=sheet.file)

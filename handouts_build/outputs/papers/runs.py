@@ -9,9 +9,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
+from handouts_build.outputs.citations import Citations
 from handouts_build.sheet import Paragraph, Source
 
-__all__ = ["Pieces", "Sources", "joined", "paragraphs", "pieces", "plain", "runs", "told"]
+__all__ = ["Pieces", "cited", "joined", "mark", "paragraphs", "pieces", "plain", "runs"]
 
 Pieces = list[dict[str, str | bool]]
 """Stretches of text: `t` the text, `s` its manner, `q` whether it holds a shop fraction."""
@@ -60,29 +61,17 @@ def plain(paragraphs: Iterable[Paragraph]) -> str:
     return " ".join("".join(run.text for run in paragraph) for paragraph in paragraphs)
 
 
-class Sources:
-    """The sources a paper names, numbered in the order they are first named."""
+def mark(citations: Citations, source: Source | None) -> str:
+    """The mark that stands for a source on paper, such as `[2]`; empty for none.
 
-    def __init__(self) -> None:
-        self._numbers: dict[tuple[str, str], int] = {}
-        self._found: list[Source] = []
-
-    def number(self, source: Source | None) -> str:
-        """The mark that stands for a source, such as `[2]`; empty for none."""
-        if source is None:
-            return ""
-        key = (source.id, source.text)
-        if key not in self._numbers:
-            self._numbers[key] = len(self._found) + 1
-            self._found.append(source)
-        return f"[{self._numbers[key]}]"
-
-    def listed(self) -> list[Pieces]:
-        """Every source named so far, with how far it was checked."""
-        return [pieces(told(source)) for source in self._found]
+    Args:
+        citations: What the paper named so far; the source joins it.
+        source: The source.
+    """
+    return f"[{citations.number(source)}]" if source is not None else ""
 
 
-def told(source: Source) -> str:
+def cited(source: Source) -> str:
     """A source with its standing, unless its text says it already."""
     text = source.text.rstrip(".")
     if source.standing.lower() in text.lower():

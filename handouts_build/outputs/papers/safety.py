@@ -7,14 +7,14 @@ of the boxes to the sheet and their looks to the templates.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
+from typing import Any, TypedDict
 
-from handouts_build.outputs.papers.runs import Pieces, paragraphs, pieces, told
+from handouts_build.outputs.papers.runs import Pieces, cited, paragraphs, pieces
 from handouts_build.outputs.words import LAST_WORD, LEVELS, SIGNALS
 from handouts_build.sheet import Box, Finding, Level, Sheet, Step
 
-__all__ = ["Safety", "as_rows", "findings", "sentence"]
+__all__ = ["PrintedFinding", "Safety", "as_rows", "findings", "sentence"]
 
 _LONG = 800
 """Letters in a frame, or in a paragraph of one, that may break over two pages; shorter ones are kept whole."""
@@ -23,12 +23,22 @@ _LONG_IN_COLUMNS = 6000
 """The same for the boxes of the whole piece, which stand in columns."""
 
 
-def findings(sheet: Sheet, *levels: Level) -> list[dict[str, Any]]:
+class PrintedFinding(TypedDict):
+    """A finding as a template reads it."""
+
+    level: str
+    """Its signal word."""
+    about: Pieces
+    message: Pieces
+    remedy: Pieces
+
+
+def findings(sheet: Sheet, *levels: Level) -> list[PrintedFinding]:
     """The verdicts of some levels, in the order of the levels."""
     return [_finding(finding) for level in levels for finding in sheet.told if finding.level is level]
 
 
-def _finding(finding: Finding) -> dict[str, Any]:
+def _finding(finding: Finding) -> PrintedFinding:
     return {
         "level": LEVELS[finding.level],
         "about": pieces(finding.about),
@@ -37,7 +47,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
     }
 
 
-def as_rows(found: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+def as_rows(found: Sequence[PrintedFinding]) -> list[dict[str, Any]]:
     """Verdicts as rows of a frame: its word, what it is about, what is found and what to do."""
     rows = []
     for verdict in found:
@@ -78,7 +88,7 @@ class Safety:
     def sources(self) -> Pieces:
         """Whose word the boxes stand on, all in one line; nothing where there are no boxes."""
         boxes = [*self._sheet.boxes, *(box for step in self._sheet.steps for box in step.boxes)]
-        named = dict.fromkeys(told(box.source) for box in boxes)
+        named = dict.fromkeys(cited(box.source) for box in boxes)
         return pieces(f"The safety boxes rest on these: {' '.join(named)}") if named else []
 
     def careful_steps(self) -> str:

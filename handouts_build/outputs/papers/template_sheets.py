@@ -63,7 +63,7 @@ def _stacked(items: list[_Item]) -> float:
 
 
 @dataclass
-class _Row:
+class _TemplateRow:
     """Columns of items side by side; the tallest of those at their heads gives the row its height."""
 
     columns: list[list[_Item]]
@@ -163,16 +163,16 @@ def _items(found: tuple[Template, ...]) -> list[_Item]:
     return items
 
 
-def _pages(found: tuple[Template, ...], width: float, height: float) -> list[list[_Row]]:
+def _pages(found: tuple[Template, ...], width: float, height: float) -> list[list[_TemplateRow]]:
     """Rows on pages. Tall things first, each in the first row it fits, or below something no narrower."""
-    rows: list[_Row] = []
+    rows: list[_TemplateRow] = []
     for item in sorted(_items(found), key=lambda item: (-round(item.height), -round(item.width))):
         if not any(row.takes(item, width) for row in rows):
-            rows.append(_Row([[item]]))
-    pages: list[list[_Row]] = [[]]
+            rows.append(_TemplateRow([[item]]))
+    pages: list[list[_TemplateRow]] = [[]]
     rooms = [height - _OPENING]
     for row in rows:
-        place = next((each for each, room in enumerate(rooms) if row.height <= room), len(rooms))
+        place = next((number for number, room in enumerate(rooms) if row.height <= room), len(rooms))
         if place == len(rooms):
             pages.append([])
             rooms.append(height)

@@ -12,7 +12,7 @@ import re
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from handouts_build.problems import Place, Problem, ProjectError
 
@@ -51,7 +51,7 @@ def _compiler() -> typst.Compiler:
     return typst.Compiler(root=_OUTPUTS, font_paths=[_FONTS], ignore_system_fonts=True)
 
 
-def compiled(template: str, data: Mapping[str, Any], drawings: Mapping[str, str], *, file: str) -> bytes:
+def compiled(template: str, data: Mapping[str, object], drawings: Mapping[str, str], *, file: str) -> bytes:
     """A paper as PDF.
 
     Args:

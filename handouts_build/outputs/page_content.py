@@ -8,15 +8,15 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from handouts_build.figures.figure import Figure
-from handouts_build.figures.shot import Album
+from handouts_build.figures.shot import PictureSet
 from handouts_build.sheet import Sheet
-from handouts_build.sheet.evening import Shown
+from handouts_build.sheet.evening import PublicDemonstration
 
-__all__ = ["Entry"]
+__all__ = ["PageContent"]
 
 
 @dataclass(frozen=True)
-class Entry:
+class PageContent:
     """One project with everything its page points to."""
 
     sheet: Sheet
@@ -25,9 +25,9 @@ class Entry:
     """Paths of its papers, as `Output.path`."""
     data: str = ""
     """Path of its data file; empty when there is none."""
-    shown: tuple[Shown, ...] = ()
-    """Its demonstrations, newest first, as far as they are public."""
-    turned: Album = field(default_factory=Album)
+    demonstrations: tuple[PublicDemonstration, ...] = ()
+    """Those of the project, newest first, as far as they are public."""
+    pictures: PictureSet = field(default_factory=PictureSet)
     """Pictures and models of its solids."""
     at: str = ""
     """The way from the project's page to its own folder, for what is not a link in Markdown."""
