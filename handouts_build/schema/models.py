@@ -250,6 +250,11 @@ class JointKeys(Keys):
     hole: Label = _required("The hole, by name.", "bore")
     far: bool = _key("Whether it goes into the other end of a hole that is right through.", default=False)
     turn: FormulaField | None = _key("How far it is turned about the tenon.", example="90 deg")
+    apart: FormulaField | None = _key(
+        "How far the two are drawn apart in the finished piece's picture and models, so that the joint and the inside "
+        "show; sizes, weight and fit stay those of the closed piece.",
+        example="1 in",
+    )
     loose: Line | None = _key(
         "Why the tenon may be much thinner than the hole, if it is meant to be.", example="It lifts out to be cleaned."
     )

@@ -44,6 +44,13 @@ _FILE_MM = 0.06
 _WOODS = ((0.30, 0.17, 0.09), (0.72, 0.52, 0.30), (0.45, 0.26, 0.13))
 """Colors of the parts in a file to download, linear red, green and blue."""
 
+_STANDS = {
+    "": kernel.PART_AXIS,
+    "right": kernel.Axis((0.0, 0.0, 0.0), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0)),
+    "left": kernel.Axis((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, -1.0)),
+}
+"""How the finished piece stands among its steps, by the end that is above."""
+
 
 @dataclass(frozen=True)
 class _DrawnStage:
@@ -51,7 +58,9 @@ class _DrawnStage:
 
     stage: kernel.Stage
     before: kernel.Stage
-    holds: tuple[SurfaceMesh, ...]
+    lies: kernel.Axis
+    """How the part lies in the lathe: z from the headstock, x upright."""
+    holds: tuple[SurfaceMesh, ...] = ()
 
 
 def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
@@ -68,9 +77,8 @@ def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
         if carried_part is None:
             continue
         stages = carried(carried_part.plan, solids.shop, carried_part.limits)
-        seen = [_DrawnStage(now, before, tuple(_holds(now, before))) for before, now in itertools.pairwise(stages)]
-        camera = _camera(stages[0], seen)
-        for step, drawn in zip(part.steps, seen, strict=True):
+        seen = _seen(stages)
+        for step, drawn, camera in zip(part.steps, seen, _cameras(stages[0], seen), strict=True):
             if step.stage is not None and step.stage.changed:
                 opened = _opened(camera) if step.stage.cut_away else None
                 mesh = _mesh(drawn.stage.wood)
@@ -83,6 +91,15 @@ def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
     # numpy lets go of the interpreter while it works, so that pictures are drawn side by side.
     with ThreadPoolExecutor(_HANDS) as hands:
         return dict(zip(wanted, hands.map(lambda draw: draw(), wanted.values()), strict=True))
+
+
+def _seen(stages: Sequence[kernel.Stage]) -> list[_DrawnStage]:
+    """A part's stages as they lie in the lathe, each with what holds it."""
+    lies = kernel.lying(stage.toward_tail for stage in stages)[1:]
+    seen = [
+        _DrawnStage(now, before, frame) for (before, now), frame in zip(itertools.pairwise(stages), lies, strict=True)
+    ]
+    return [replace(drawn, holds=tuple(_holds(drawn))) for drawn in seen]
 
 
 def _mesh(solid: kernel.Solid) -> SurfaceMesh:
@@ -112,15 +129,58 @@ def bark(plan: PartPlan, mesh: SurfaceMesh, *, frame: kernel.Axis = kernel.PART_
     return [Bark(frame.origin, frame.direction, (x, y, z), blank.wood_diameter_mm / 2, own)]
 
 
-def _camera(blank: kernel.Stage, seen: Sequence[_DrawnStage]) -> Camera:
-    """One view for all of a part's stages, from the end at which more is done inside."""
-    cuts = [cut for drawn in seen if drawn.stage.step is not None for cut in drawn.stage.step.cuts]
-    ends = [cut.end for cut in cuts if isinstance(cut, kernel.Bore | kernel.Recess | kernel.Hollow | kernel.AxialHoles)]
-    left = 2 * ends.count(kernel.End.LEFT) > len(ends)
-    into = any(isinstance(cut, kernel.Hollow) for cut in cuts)
+def _cameras(blank: kernel.Stage, seen: Sequence[_DrawnStage]) -> list[Camera]:
+    """One view of the lathe for all of a part's stages, from the end at which more is done inside.
+
+    A part that is turned around is drawn by walking around it: each stage's camera is the same one,
+    told in part coordinates.
+    """
+    cuts = [(cut, drawn) for drawn in seen if drawn.stage.step is not None for cut in drawn.stage.step.cuts]
+    inside = kernel.Bore | kernel.Recess | kernel.Hollow | kernel.AxialHoles
+    # A cut's end is told along the axis on which places grow, which may run toward the headstock.
+    ends = [
+        (cut.end is kernel.End.LEFT) is (np.dot(drawn.stage.axis.direction, drawn.lies.direction) >= 0)
+        for cut, drawn in cuts
+        if isinstance(cut, inside)
+    ]
+    left = 2 * ends.count(True) > len(ends)
+    into = any(isinstance(cut, kernel.Hollow) for cut, _ in cuts)
     across, above, along = INTO if into else THREE_QUARTER
-    meshes = [_wood(blank), *(mesh for drawn in seen for mesh in drawn.holds)]
-    return _framed(Camera.fit(bounds_of(meshes), direction=(across, above, -along if left else along)), meshes)
+    middle = _middle(blank)
+    first = _wood(blank)
+    meshes = [_lying(first, drawn.lies, middle) for drawn in seen]
+    meshes += [_lying(mesh, drawn.lies, middle) for drawn in seen for mesh in drawn.holds]
+    view = _framed(Camera.fit(bounds_of(meshes), direction=(across, above, -along if left else along)), meshes)
+    return [_walked(view, drawn.lies, middle) for drawn in seen]
+
+
+def _middle(blank: kernel.Stage) -> float:
+    """The place on the blank's own axis about which a part is turned around."""
+    return (blank.box_mm[2] + blank.box_mm[5]) / 2
+
+
+def _lying(mesh: SurfaceMesh, lies: kernel.Axis, middle: float) -> SurfaceMesh:
+    """Wood or what holds it as it lies in the lathe, its middle where it was."""
+    about = np.array([0.0, 0.0, middle])
+    return SurfaceMesh(lies.to_lathe(mesh.vertices.astype(float) - about) + about, mesh.triangles, mesh.origin)
+
+
+def _walked(view: Camera, lies: kernel.Axis, middle: float) -> Camera:
+    """A view of the lathe as a view of the part that lies in it."""
+    about = np.array([0.0, 0.0, middle])
+    shift = about - lies.to_lathe(about)
+    across, down = view.center
+    right, up, toward, upright = (
+        kernel.vector(lies.to_part(np.array(way))) for way in (view.right, view.up, view.toward, view.upright)
+    )
+    return replace(
+        view,
+        right=right,
+        up=up,
+        toward=toward,
+        upright=upright,
+        center=(across - float(shift @ np.array(view.right)), down - float(shift @ np.array(view.up))),
+    )
 
 
 def _framed(camera: Camera, meshes: Sequence[SurfaceMesh], *, least_aspect: float = 4 / 3) -> Camera:
@@ -153,13 +213,20 @@ def _axis(drawn: _DrawnStage) -> tuple[Vector, Vector] | None:
     if hold is None or not hold.turns:
         return None
     low, high = _ends(drawn)
-    out = 0.12 * (high - low) + 4
-    return _on(drawn.stage.axis, low - out), _on(drawn.stage.axis, high + out)
+    out, line = 0.12 * (high - low) + 4, _line(drawn.stage)
+    return _on(line, low - out), _on(line, high + out)
+
+
+def _line(stage: kernel.Stage) -> kernel.Axis:
+    """The axis it turns on, from the headstock to the tail, whichever way places are measured."""
+    way = stage.toward_tail
+    backward = way is not None and float(np.array(way) @ np.array(stage.axis.direction)) < 0
+    return stage.axis.moved(0.0, turned=backward)
 
 
 def _ends(drawn: _DrawnStage) -> tuple[float, float]:
-    """Where the wood begins and ends along the axis as it is mounted."""
-    places = drawn.stage.axis.to_lathe(drawn.before.wood.vertices)[:, 2]
+    """Where the wood begins at the headstock and ends at the tail, along the line it turns on."""
+    places = _line(drawn.stage).to_lathe(drawn.before.wood.vertices)[:, 2]
     return float(places.min()), float(places.max())
 
 
@@ -174,15 +241,15 @@ def _turned(direction: Vector) -> Vector:
     return -x, -y, -z
 
 
-def _holds(now: kernel.Stage, before: kernel.Stage) -> Iterator[SurfaceMesh]:
-    """Jaws, plates and centers as a step leaves them."""
-    hold = now.hold
+def _holds(drawn: _DrawnStage) -> Iterator[SurfaceMesh]:
+    """Jaws, plates and centers as a step leaves them: first what is at the headstock, then the tail's."""
+    now, hold = drawn.stage, drawn.stage.hold
     if hold is None or not hold.turns:
         return
-    drawn = _DrawnStage(now, before, ())
     low, high = _ends(drawn)
-    along = now.axis.direction
-    box = before.box_mm
+    line = _line(now)
+    along = line.direction
+    box = drawn.before.box_mm
     across = min(box[3] - box[0], box[4] - box[1])
     if isinstance(hold, kernel.BetweenHoles):
         for name in (hold.first, hold.second):
@@ -191,40 +258,29 @@ def _holds(now: kernel.Stage, before: kernel.Stage) -> Iterator[SurfaceMesh]:
         return
     head = min(16.0, max(6.0, 0.45 * across))
     if isinstance(hold, kernel.BetweenCenters):
-        yield center(_on(now.axis, low), direction=_turned(along), diameter_mm=hold.drive_mm or head)
-        yield center(_on(now.axis, high), direction=along, diameter_mm=head)
+        yield center(_on(line, low), direction=_turned(along), diameter_mm=hold.drive_mm or head)
+        yield center(_on(line, high), direction=along, diameter_mm=head)
         return
-    yield _grip(now, hold, low, high, across)
+    yield _grip(now, hold, low, across)
     if hold.supported:
-        left = _held_left(now, hold)
-        yield center(
-            _on(now.axis, high if left else low), direction=along if left else _turned(along), diameter_mm=head
-        )
+        yield center(_on(line, high), direction=along, diameter_mm=head)
 
 
-def _held_left(now: kernel.Stage, hold: kernel.BaseHold) -> bool:
-    """Whether what holds the wood is at its left end."""
-    return kernel.held_end(hold, now.features) is kernel.End.LEFT
-
-
-def _grip(now: kernel.Stage, hold: kernel.BaseHold, low: float, high: float, across: float) -> SurfaceMesh:
-    """What holds it at one end."""
-    along = now.axis.direction
+def _grip(now: kernel.Stage, hold: kernel.BaseHold, low: float, across: float) -> SurfaceMesh:
+    """What holds it at the headstock."""
+    line = _line(now)
+    out = _turned(line.direction)
     if hold.needs:
         feature = now.features[hold.needs[0]]
         if feature.hollow:
             # What goes into a hole is seen as the body behind it.
-            face, out = feature.axis.origin, _turned(feature.axis.direction)
-            return plate(face, direction=out, diameter_mm=max(feature.diameter_mm * 0.9, 12.0))
+            return plate(feature.axis.origin, direction=out, diameter_mm=max(feature.diameter_mm * 0.9, 12.0))
         deep = max(feature.long_mm, 2.0)
-        return jaws(feature.axis.origin, direction=feature.axis.direction, grip_mm=feature.diameter_mm, deep_mm=deep)
-    left = _held_left(now, hold)
-    end, out = (low, _turned(along)) if left else (high, along)
+        return jaws(feature.axis.origin, direction=out, grip_mm=feature.diameter_mm, deep_mm=deep)
     if isinstance(hold, kernel.JamChuck | kernel.JawsOnBlank) and hold.deep_mm:
-        face = _on(now.axis, end + hold.deep_mm if left else end - hold.deep_mm)
-        return jaws(face, direction=out, grip_mm=across, deep_mm=hold.deep_mm)
+        return jaws(_on(line, low + hold.deep_mm), direction=out, grip_mm=across, deep_mm=hold.deep_mm)
     wide = hold.diameter_mm if isinstance(hold, kernel.Faceplate) else None
-    return plate(_on(now.axis, end), direction=out, diameter_mm=wide or min(0.7 * across, 90.0))
+    return plate(_on(line, low), direction=out, diameter_mm=wide or min(0.7 * across, 90.0))
 
 
 def whole_shot(sheet: Sheet, together: Together, shop: kernel.ShopLimits, *, dark: bool) -> Shot | None:
@@ -238,7 +294,7 @@ def whole_shot(sheet: Sheet, together: Together, shop: kernel.ShopLimits, *, dar
     """
     if sheet.whole is None:
         return None
-    whole = assembled(together.parts, together.joints, shop)
+    whole = assembled(together.parts, together.joints, shop).opened
     meshes = [_mesh(placed.wood) for placed in whole.placed]
     mesh = joined(meshes)
     camera = _standing(mesh, sheet.whole.up)
@@ -278,31 +334,37 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
         if carried_part is None:
             continue
         found = carried(carried_part.plan, solids.shop, carried_part.limits)
-        middle = (found[0].box_mm[2] + found[0].box_mm[5]) / 2
+        middle = _middle(found[0])
+        lies = kernel.lying(stage.toward_tail for stage in found)[1:]
         named = f"{part.title}: " if len(solids.parts) > 1 else ""
         stages.append(PackedStage(f"{named}blank", _light(found[0].wood, middle)))
-        for step, stage in zip(part.steps, found[1:], strict=True):
+        for step, stage, frame in zip(part.steps, found[1:], lies, strict=True):
             if step.stage is not None and stage.step is not None and stage.step.cuts:
-                stages.append(PackedStage(f"{named}{step.number}, {step.name}", _light(stage.wood, middle)))
-    if together is not None and len(together.parts) > 1:
+                stages.append(PackedStage(f"{named}{step.number}, {step.name}", _light(stage.wood, middle, frame)))
+    if together is not None and (len(together.parts) > 1 or together.whole.up):
         whole = assembled(together.parts, together.joints, solids.shop)
-        low = min(placed.wood.box_mm[2] for placed in whole.placed)
-        high = max(placed.wood.box_mm[5] for placed in whole.placed)
-        mesh = joined([_light(placed.wood, (low + high) / 2) for placed in whole.placed])
-        stages.append(PackedStage("Put together", mesh))
+        stands = _STANDS[together.whole.up]
+        stages.append(PackedStage("Put together" if len(together.parts) > 1 else "Finished", _whole(whole, stands)))
+        if any(joint.apart_mm for joint in together.joints):
+            stages.append(PackedStage("Drawn apart", _whole(whole.opened, stands)))
     if not stages:
         return ""
-    up = sheet.whole.up if sheet.whole is not None else ""
-    last = stages[-1].mesh
-    return packed(sheet.name, stages, camera=_standing(last, up), title=sheet.title)
+    # The lathe's view for all: the finished piece stands up in it.
+    return packed(sheet.name, stages, camera=_standing(stages[-1].mesh, ""), title=sheet.title)
 
 
-def _light(solid: kernel.Solid, middle: float) -> SurfaceMesh:
-    """A coarse mesh, its middle along the axis at nought."""
+def _whole(whole: kernel.Assembly, stands: kernel.Axis) -> SurfaceMesh:
+    """The finished piece, coarse, as it stands in the lathe's view."""
+    low = min(placed.wood.box_mm[2] for placed in whole.placed)
+    high = max(placed.wood.box_mm[5] for placed in whole.placed)
+    return joined([_light(placed.wood, (low + high) / 2, stands) for placed in whole.placed])
+
+
+def _light(solid: kernel.Solid, middle: float, lies: kernel.Axis = kernel.PART_AXIS) -> SurfaceMesh:
+    """A coarse mesh as it lies in the lathe, its middle along its own axis at nought."""
     found = solid.simplified(_COARSE_MM).mesh()
-    moved = found.vertices.copy()
-    moved[:, 2] -= middle
-    return SurfaceMesh(moved, found.triangles, found.origins)
+    moved = lies.to_lathe(found.vertices.astype(float) - np.array([0.0, 0.0, middle]))
+    return SurfaceMesh(moved.astype(found.vertices.dtype), found.triangles, found.origins)
 
 
 def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[str, bytes]:
@@ -316,7 +378,7 @@ def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[st
     Returns:
         glTF (binary, meters) and STL (binary, millimetres), by file name.
     """
-    whole = assembled(together.parts, together.joints, shop)
+    whole = assembled(together.parts, together.joints, shop).opened
     looks = [
         kernel.ColoredSolid(placed.piece.name, placed.wood, _WOODS[index % len(_WOODS)])
         for index, placed in enumerate(whole.placed)

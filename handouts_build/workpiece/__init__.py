@@ -4,7 +4,7 @@ The rest of the library knows solids through this package alone. It takes plain
 millimetres and degrees; `in_mm` and `in_deg` strip units at its door.
 """
 
-from handouts_build.workpiece.axes import PART_AXIS, Axis, Vector
+from handouts_build.workpiece.axes import PART_AXIS, Axis, Vector, vector
 from handouts_build.workpiece.blanks import BaseBlank, Board, Branch, Glued, GluedRing, Grain, Round, Square, Staves
 from handouts_build.workpiece.cut import BaseCut, Nature, Reach
 from handouts_build.workpiece.cuts.bored import Bore, Enlarge, Recess
@@ -41,6 +41,7 @@ from handouts_build.workpiece.holds import (
 )
 from handouts_build.workpiece.join import Assembly, Clash, Fit, Hanging, Joint, Piece, Placed, assemble
 from handouts_build.workpiece.kinds import BLANKS, CUTS, MARKS
+from handouts_build.workpiece.lying import lying
 from handouts_build.workpiece.marks import AlongLine, BaseMark, Dots, EndCircle, RingLine
 from handouts_build.workpiece.measures import AirCut, Held, Spindle, radius_about_mm
 from handouts_build.workpiece.silhouette import silhouette
@@ -141,8 +142,10 @@ __all__ = [
     "held_end",
     "in_deg",
     "in_mm",
+    "lying",
     "radius_about_mm",
     "round_factor",
     "silhouette",
     "stl",
+    "vector",
 ]

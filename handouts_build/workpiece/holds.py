@@ -16,7 +16,7 @@ from typing import ClassVar
 import numpy as np
 
 from handouts_build.problems import near_miss
-from handouts_build.workpiece.axes import PART_AXIS, Axis, axis_through
+from handouts_build.workpiece.axes import PART_AXIS, Axis, Vector, axis_through, vector
 from handouts_build.workpiece.declared import angle, angles, choice, length, pair, thing
 from handouts_build.workpiece.faults import WorkpieceFault, positive, within
 from handouts_build.workpiece.features import Feature
@@ -41,6 +41,7 @@ __all__ = [
     "ScrewChuck",
     "feature_named",
     "held_end",
+    "toward_tail",
 ]
 
 
@@ -500,6 +501,31 @@ def held_end(hold: BaseHold, features: Mapping[str, Feature]) -> End | None:
         out = feature.axis.direction[2] * (-1 if feature.hollow else 1)
         return End.LEFT if out < 0 else End.RIGHT
     return hold.end if isinstance(hold, Faceplate | JamChuck | JawsOnBlank) else End.LEFT
+
+
+def toward_tail(hold: BaseHold, axis: Axis, features: Mapping[str, Feature]) -> Vector | None:
+    """Which way along a hold's axis the tail lies, seen from the headstock; none where the lathe does not turn it.
+
+    Args:
+        hold: The hold.
+        axis: The axis it turns on. Which way places grow on it says nothing about which end is driven.
+        features: What earlier cuts made.
+
+    Returns:
+        A unit vector in part coordinates.
+    """
+    if not hold.turns:
+        return None
+    along = np.array(axis.direction)
+    if isinstance(hold, BetweenHoles):
+        return vector(-along if hold.datum.reversed else along)
+    if hold.needs:
+        feature = features[hold.needs[0]]
+        # What grips a tenon is outside the wood, where the tenon points; a hole points into the wood.
+        into = np.array(feature.axis.direction)
+        return vector(into if feature.hollow else -into)
+    driven_left = held_end(hold, features) is not End.RIGHT
+    return vector(along if driven_left is (axis.direction[2] >= 0) else -along)
 
 
 def drive_diameter(hold: BaseHold) -> float | None:

@@ -16,7 +16,7 @@ import numpy as np
 
 from handouts_build.problems import near_miss
 from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats, Vector, vector
-from handouts_build.workpiece.faults import WorkpieceFault
+from handouts_build.workpiece.faults import WorkpieceFault, within
 from handouts_build.workpiece.features import Feature, FeatureKind
 from handouts_build.workpiece.holds import feature_named
 from handouts_build.workpiece.measures import radial_crossings
@@ -62,6 +62,8 @@ class Joint:
     far: bool = False
     """Whether it goes into the other end of a hole that is right through."""
     turn_deg: float = 0.0
+    apart_mm: float = 0.0
+    """How far the two are drawn apart; nothing is measured by it."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -156,6 +158,19 @@ class Assembly:
         """All of them as one solid."""
         return Solid.all_of([part.wood for part in self.placed])
 
+    @property
+    def opened(self) -> Assembly:
+        """The same, each piece drawn out of its hole as far as its joint says, with all that is joined onto it."""
+        way = {self.placed[0].piece.name: np.zeros(3)}
+        placed = [self.placed[0]]
+        for fit, part in zip(self.fits, self.placed[1:], strict=True):
+            tenon = part.piece.stage.features[fit.joint.tenon]
+            out = -part.frame.matrix[:, :3] @ np.array(tenon.axis.direction)
+            moved = way[fit.joint.piece] = way[fit.joint.onto] + fit.joint.apart_mm * out
+            frame = Axis(vector(np.array(part.frame.origin) + moved), part.frame.direction, part.frame.up)
+            placed.append(Placed(part.piece, frame, part.piece.stage.wood.moved(frame)))
+        return Assembly(tuple(placed), self.fits)
+
     def hanging(self, at_mm: Vector) -> Hanging:
         """How it hangs from a point, freely: its center of gravity comes to be straight below."""
         down = np.array(self.center_mm) - np.array(at_mm)
@@ -182,6 +197,8 @@ def assemble(pieces: Sequence[Piece], joints: Sequence[Joint]) -> Assembly:
     if not pieces:
         raise WorkpieceFault("there is nothing to put together", "name the parts")
     known = {piece.name: piece for piece in pieces}
+    for joint in joints:
+        within(joint.apart_mm, "the distance that a joint is drawn apart")
     first = pieces[0]
     placed = {first.name: Placed(first, PART_AXIS, first.stage.wood)}
     fits = []

@@ -15,7 +15,7 @@ from handouts_build.workpiece.cut import BaseCut, Made
 from handouts_build.workpiece.features import Feature
 from handouts_build.workpiece.findings import Meetings
 from handouts_build.workpiece.gaps import Web
-from handouts_build.workpiece.holds import BaseHold
+from handouts_build.workpiece.holds import BaseHold, toward_tail
 from handouts_build.workpiece.marks import BaseMark
 from handouts_build.workpiece.measures import AirCut, Held, Spindle
 from handouts_build.workpiece.solid import Mesh, Solid
@@ -105,6 +105,11 @@ class Stage:
     def box_mm(self) -> tuple[float, float, float, float, float, float]:
         """Least x, y, z and greatest x, y, z."""
         return self.wood.box_mm
+
+    @property
+    def toward_tail(self) -> Vector | None:
+        """From the headstock to the tail, a unit vector in part coordinates; none where the lathe does not turn it."""
+        return None if self.hold is None else toward_tail(self.hold, self.axis, self.features)
 
     @functools.cached_property
     def mesh(self) -> Mesh:

@@ -104,7 +104,9 @@ def put_together(sheet: Sheet, project: Project, solids: Solids, *, ledger: Ledg
     if "fault" in found:
         ledger.note(("assembly", "joints", found["joint"]), *found["fault"])
         return None
-    whole = _whole(sheet, found, [_title(sheet, part) for part in parts], up, keys is not None and keys.cut_away)
+    whole = _whole(
+        sheet, found, [_title(sheet, part) for part in parts], joints, up, keys is not None and keys.cut_away
+    )
     asked = keys.joints if keys is not None else ()
     return Together(parts, joints, whole, tuple(_findings(found, joints, asked, sheet.rule, ledger)))
 
@@ -135,11 +137,16 @@ def _joints(assembly: AssemblyKeys, solids: Solids, ledger: Ledger) -> tuple[ker
             turn = ledger.value(joint.turn, (*key, "turn"), kind=Kind.ANGLE) if joint.turn is not None else None
         except Unsettled:
             failed = True
+        try:
+            apart = ledger.value(joint.apart, (*key, "apart"), kind=Kind.LENGTH) if joint.apart is not None else None
+        except Unsettled:
+            failed = True
         if not failed:
             made.append(
                 kernel.Joint(
                     piece=joint.put, tenon=joint.tenon, onto=joint.into, hole=joint.hole, far=joint.far,
                     turn_deg=kernel.in_deg(turn) if turn is not None else 0.0,
+                    apart_mm=kernel.in_mm(apart) if apart is not None else 0.0,
                 )
             )  # fmt: skip
     return tuple(made) if len(made) == len(assembly.joints) else None
@@ -185,7 +192,9 @@ def _title(sheet: Sheet, carried_part: Carried) -> str:
     return next(part.title for part in sheet.parts if part.name == carried_part.plan.part)
 
 
-def _whole(sheet: Sheet, found: dict[str, Any], titles: list[str], up: str, cut_away: bool) -> Whole:
+def _whole(
+    sheet: Sheet, found: dict[str, Any], titles: list[str], joints: Sequence[kernel.Joint], up: str, cut_away: bool
+) -> Whole:
     """What is said of the finished piece."""
     rule = sheet.rule
     along, square = ("long_mm", "across_mm")
@@ -211,6 +220,10 @@ def _whole(sheet: Sheet, found: dict[str, Any], titles: list[str], up: str, cut_
     joined = f", put together from {len(titles)} parts" if len(titles) > 1 else ""
     high, wide = ("high", "wide") if up else ("long", "wide")
     says = f"{sheet.title}, finished{joined}: {long} {high} and {across} {wide}."
+    for joint in joints:
+        if joint.apart_mm:
+            apart = print_quantity(millimetres(joint.apart_mm), rule)
+            says += f" Drawn {apart} apart at the {joint.tenon}; its sizes are those of the closed piece."
     if cut_away:
         says += " A quarter is cut away to show the inside."
     return Whole(says, tuple(facts), up, cut_away)

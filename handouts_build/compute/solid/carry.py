@@ -350,6 +350,7 @@ class _Telling:
             told.append(both if blank.bark_mm > 0 else "The pith is drawn dark where it shows.")
         if step.mark:
             told.append("Pencil lines drawn in this step stand out.")
+        told += self._turned_around(index)
         if self.part.steps[index].hold:
             hold = self.part.steps[index].hold
             told.append(f"Held {hold}." if hold.startswith("between ") else f"Held by {hold}.")
@@ -359,6 +360,14 @@ class _Telling:
             if fact.name in ("web", "air")
         ]
         return " ".join(told)
+
+    def _turned_around(self, index: int) -> Iterator[str]:
+        """Which end is at the headstock, where the part lies otherwise in the lathe than in the step before."""
+        *_, before, now = kernel.lying(stage.toward_tail for stage in self.carried.stages[: index + 2])
+        if now != before:
+            along = now.direction[2]
+            end = "its left end" if along == 1 else "its right end" if along == -1 else "its side"
+            yield f"Turned around since the step before: {end} is at the headstock, on the left."
 
 
 def _listed(names: Sequence[str]) -> str:

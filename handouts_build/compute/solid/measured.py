@@ -67,6 +67,8 @@ class Measured:
     """Diameter held."""
     slender: float | None = None
     """Length over least diameter."""
+    toward_tail: kernel.Vector | None = None
+    """From the headstock to the tail, in part coordinates; none where it does not turn."""
     sides: tuple[tuple[int, Side], ...] = ()
     """Cut along a profile, and the wood's outline over that profile as the step leaves it."""
     verdicts: tuple[kernel.Verdict, ...] = ()
@@ -140,6 +142,7 @@ def _measured(stage: kernel.Stage, segments: int) -> Measured:
         webs=tuple((*web.names, web.left_mm) for web in stage.webs[:8]),
         overhang_mm=held.overhang_mm if held else None,
         held_mm=held.diameter_mm if held else None,
+        toward_tail=stage.toward_tail,
         slender=_sane(stage.spindle.ratio) if stage.spindle else None,
         sides=tuple(_sides(stage, segments)),
         verdicts=tuple(replace(found, numbers=_numbers(stage, found), at_mm=None) for found in stage.verdicts),
@@ -229,4 +232,5 @@ def _read(kept: dict[str, Any]) -> Measured:
     pairs: dict[str, Any] = {name: tuple(map(tuple, kept.pop(name))) for name in ("deep", "air", "webs")}
     sides = tuple((cut, tuple(map(tuple, side))) for cut, side in kept.pop("sides"))
     kept["widest_mm"] = tuple(kept["widest_mm"])
+    kept["toward_tail"] = kept["toward_tail"] and tuple(kept["toward_tail"])
     return Measured(**kept, **pairs, sides=sides, verdicts=verdicts)
