@@ -34,7 +34,7 @@ setting = Law(
 )  # fmt: skip
 closing = Law(
     "closing", "g", "pi * diameter * (180 deg - divisions * asin(min(1, setting / diameter))) / (180 deg)",
-    "Dividers so set, stepped once around, end", "dividers-closing", fine=True,
+    "Dividers so set, stepped once around, end", "dividers-closing", fine=True, main=False,
     ways=("short of the first mark", "past the first mark"),
 )  # fmt: skip
 

@@ -65,7 +65,7 @@ tenon_change = Law(
 )  # fmt: skip
 fit_change = Law(
     "fit_change", "Δ", "hole_change - tenon_change",
-    "The fit over the seasons", "wood-handbook-13-2", fine=True, ways=_FIT,
+    "The fit over the seasons", "wood-handbook-13-2", fine=True, main=False, ways=_FIT,
 )  # fmt: skip
 hole_other = Law(
     "hole_other", "Δd'", "hole * hole_end_grain * hole_across * (emc_to - emc_from)",
@@ -80,7 +80,7 @@ tenon_other = Law(
 quarter_change = Law(
     "quarter_change", "Δ'", "min(hole_other - tenon_change, hole_change - tenon_other)",
     "The fit over the seasons with one part turned a quarter, where it is tightest",
-    "wood-handbook-13-2", fine=True, ways=_FIT,
+    "wood-handbook-13-2", fine=True, main=False, ways=_FIT,
 )  # fmt: skip
 
 
