@@ -12,25 +12,25 @@ from dataclasses import replace
 from functools import cached_property
 from typing import Any
 
-from handouts_build.compute.names import Ledger, Piece, Unsettled
+from handouts_build.compute.names import Definition, Ledger, Unsettled
 from handouts_build.compute.working import dimension, filled
 from handouts_build.formulas import FAULTS, FormulaFault, parse, to_json
 from handouts_build.quantities import Manner, Printed, Quantity, Rule, print_exact
 from handouts_build.schema import Formula, Key
-from handouts_build.sheet import Condition, Dimension, Finding, Given, Group, Level, Remark, Source
+from handouts_build.sheet import Citation, Condition, Dimension, Finding, Given, Group, Level, Remark
 from handouts_build.tables import source
 from handouts_build.trade import CHAPTERS
-from handouts_build.trade.law import Chapter, Demand, Law, Looked, WordFault
-from handouts_build.trade.law import Given as Asked
+from handouts_build.trade.law import Chapter, Demand, Law, LookupResult, WordFault
+from handouts_build.trade.law import ChapterInput as Asked
 
 __all__ = ["ChapterWork", "source_of"]
 
 
-def source_of(id_: str) -> Source:
+def source_of(id_: str) -> Citation:
     """A source from the table as the sheet carries it."""
     found = source(id_)
     text = f"{found.text} ({found.reference})" if found.reference else found.text
-    return Source(found.id, text, found.standing.value.lower())
+    return Citation(found.id, text, found.standing.value.lower())
 
 
 class _Noted(Mapping[str, Quantity]):
@@ -79,7 +79,7 @@ class ChapterWork:
         self._lines: dict[str, tuple[tuple[float, float], ...]] = {}
 
     @cached_property
-    def piece(self) -> Piece:
+    def piece(self) -> Definition:
         """What the ledger settles."""
         formulas = []
         for given in self.chapter.givens:
@@ -90,7 +90,7 @@ class ChapterWork:
         gives = frozenset(
             f"{self.name}.{name}" for name in (*(g.name for g in chapter.givens), *(w.name for w in chapter.laws))
         )
-        return Piece(self.name, self._key, tuple(formulas), gives, self._run)
+        return Definition(self.name, self._key, tuple(formulas), gives, self._run)
 
     def _run(self) -> None:
         rule = self._ledger.values["rule"]
@@ -150,7 +150,10 @@ class ChapterWork:
         )
 
     def _remarks(
-        self, looked: list[tuple[tuple[str, ...], Looked]], values: Mapping[str, Quantity], printed: dict[str, Printed]
+        self,
+        looked: list[tuple[tuple[str, ...], LookupResult]],
+        values: Mapping[str, Quantity],
+        printed: dict[str, Printed],
     ) -> Iterator[Remark]:
         """The remarks of the tables and of the chapter, each with the values that decided it or stand in it."""
         asking = _Noted(values)
@@ -208,9 +211,9 @@ class ChapterWork:
             raise Unsettled
         return told
 
-    def _looked_up(self, told: dict[str, Quantity]) -> list[tuple[tuple[str, ...], Looked]]:
+    def _looked_up(self, told: dict[str, Quantity]) -> list[tuple[tuple[str, ...], LookupResult]]:
         """What the tables have for the author's words, and the full names of the values they were asked with."""
-        found: list[tuple[tuple[str, ...], Looked]] = []
+        found: list[tuple[tuple[str, ...], LookupResult]] = []
         failed = False
         for word in self.chapter.words:
             said = getattr(self._model, word.name)

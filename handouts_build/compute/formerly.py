@@ -12,7 +12,7 @@ from typing import Any
 
 from handouts_build.compute.steps import step_names
 from handouts_build.problems import near_miss
-from handouts_build.schema import Demonstration, Document, Key, Project, Run, Runs
+from handouts_build.schema import DemonstrationKeys, Document, Key, ProjectKeys, RunKeys, RunsKeys
 from handouts_build.sheet import Finding, Level, Sheet
 
 __all__ = [
@@ -43,7 +43,7 @@ def old_names(sheet: Sheet) -> dict[str, str]:
     return {old: called[0] for old, called in found.items() if len(called) == 1 and old not in names}
 
 
-def clashes(project: Project) -> Iterator[tuple[Key, str, str]]:
+def clashes(project: ProjectKeys) -> Iterator[tuple[Key, str, str]]:
     """Old names that say nothing: place, message and hint of each."""
     present = {step.name for part in project.parts.values() for step in part.steps}
     for name, part in project.parts.items():
@@ -57,7 +57,7 @@ def clashes(project: Project) -> Iterator[tuple[Key, str, str]]:
                     yield key, f"'{old}' was '{taken[old]}' already", "a name is that of one step"
 
 
-def of_another_piece(sheet: Sheet, runs: Runs) -> bool:
+def of_another_piece(sheet: Sheet, runs: RunsKeys) -> bool:
     """Whether a file of runs names several steps and none of them is, or was, one of the project's.
 
     Args:
@@ -79,7 +79,7 @@ def another_piece(title: str) -> tuple[str, str]:
     return f"these are runs of another piece: none of their steps is one of {title}", "move the file to that piece"
 
 
-def current_runs(sheet: Sheet, runs: Runs, document: Document) -> tuple[tuple[Run, ...], tuple[Finding, ...]]:
+def current_runs(sheet: Sheet, runs: RunsKeys, document: Document) -> tuple[tuple[RunKeys, ...], tuple[Finding, ...]]:
     """Recorded runs by the names that steps have now, and a note on what is not counted.
 
     Args:
@@ -103,8 +103,8 @@ def current_runs(sheet: Sheet, runs: Runs, document: Document) -> tuple[tuple[Ru
 
 
 def current_demonstration(
-    sheet: Sheet, asked: Demonstration, document: Document, *, over: bool
-) -> tuple[Demonstration, tuple[Finding, ...]]:
+    sheet: Sheet, asked: DemonstrationKeys, document: Document, *, over: bool
+) -> tuple[DemonstrationKeys, tuple[Finding, ...]]:
     """A demonstration by the names that steps have now; of one that is over, without those of no step.
 
     Args:

@@ -16,7 +16,7 @@ from handouts_build.problems import MOST, Problem, ProjectError, near_miss
 from handouts_build.quantities import LONGEST_MM, REFUSALS, Kind, Manner, Printed, Quantity, exact, kind_of
 from handouts_build.schema import Document, Formula, Key, written
 
-__all__ = ["Ledger", "Piece", "Unsettled"]
+__all__ = ["Definition", "Ledger", "Unsettled"]
 
 
 class Unsettled(Exception):
@@ -24,7 +24,7 @@ class Unsettled(Exception):
 
 
 @dataclass(frozen=True)
-class Piece:
+class Definition:
     """Something that gives values to names once others have theirs."""
 
     name: str
@@ -52,7 +52,7 @@ class Ledger:
         self.manners: dict[str, Manner] = {}
         self.printed: dict[str, Printed] = {}
         self.problems: list[Problem] = []
-        self._pieces: dict[str, Piece] = {}
+        self._pieces: dict[str, Definition] = {}
         self._failed: set[str] = set()
         self._blamed: set[str] = set()
         self._known: set[str] = set()
@@ -67,7 +67,7 @@ class Ledger:
         if len(self.problems) >= MOST:
             self.refuse()
 
-    def add(self, piece: Piece) -> None:
+    def add(self, piece: Definition) -> None:
         """Take in a piece; two of one name are a problem."""
         if piece.name in self._pieces:
             other = self._pieces[piece.name]

@@ -12,31 +12,31 @@ from dataclasses import replace
 from functools import cached_property
 
 from handouts_build.compute.chapters import source_of
-from handouts_build.compute.names import Ledger, Piece, Unsettled
+from handouts_build.compute.names import Definition, Ledger, Unsettled
 from handouts_build.compute.working import filled, meant, result_of, rounding
 from handouts_build.formulas import to_json
 from handouts_build.quantities import Kind, Manner, Printed, Quantity, Rule, print_as, print_exact, print_quantity
 from handouts_build.schema import ElementKeys, Formula, Key, ProfileKeys
 from handouts_build.sheet import Condition, Dimension, Finding, Follows, Group, Level, Segment, Shape, Station, Working
 from handouts_build.trade.elements import (
-    Bead,
-    Cavetto,
-    Cove,
-    Cylinder,
+    BeadElement,
+    CavettoElement,
+    CoveElement,
+    CylinderElement,
     Element,
-    Ogee,
-    Ovolo,
+    OgeeElement,
+    OvoloElement,
     ProfileFault,
-    Round,
-    RoundStart,
-    Taper,
-    Vee,
+    RoundElement,
+    RoundStartElement,
+    TaperElement,
+    VeeElement,
 )
 from handouts_build.trade.fit import TENON
 from handouts_build.trade.law import Demand
 from handouts_build.trade.outlines import INSIDE_VALUES, PROFILE_DEMANDS, PROFILE_VALUES
 from handouts_build.trade.outlines import Profile as Outline
-from handouts_build.trade.profiles import Plan, planned
+from handouts_build.trade.profiles import OutlinePlan, planned
 
 __all__ = ["ProfileWork"]
 
@@ -110,7 +110,7 @@ class ProfileWork:
         self._manners: dict[str, Manner] = {}
 
     @cached_property
-    def piece(self) -> Piece:
+    def piece(self) -> Definition:
         """What the ledger settles."""
         formulas = tuple(
             (formula, (*key, size.strip("_")))
@@ -119,7 +119,7 @@ class ProfileWork:
             if isinstance(formula := getattr(keys, size), Formula)
         )
         gives = frozenset(f"{self.name}.{one.name}" for one in PROFILE_VALUES)
-        return Piece(self.name, self._key, formulas, gives, self._run)
+        return Definition(self.name, self._key, formulas, gives, self._run)
 
     def _items(self) -> Iterator[tuple[Key, str, ElementKeys]]:
         for index, item in enumerate(self._model.along):
@@ -192,7 +192,7 @@ class ProfileWork:
         """The full name of one of the profile's values."""
         return f"{self.name}.{name}"
 
-    def _follows(self, plan: Plan) -> Follows:
+    def _follows(self, plan: OutlinePlan) -> Follows:
         """The trade's rows with full names."""
         checks = []
         for check in plan.checks:
@@ -258,24 +258,26 @@ class ProfileWork:
 
         long, label = due("long"), keys.says or ""
         make: dict[str, Callable[[], Element]] = {
-            "taper": lambda: Taper(long=long, label=label, start=given("from_"), to=due("to")),
-            "ogee": lambda: Ogee(long=long, label=label, start=given("from_"), to=due("to")),
-            "ovolo": lambda: Ovolo(long=long, label=label, start=given("from_"), to=due("to")),
-            "cavetto": lambda: Cavetto(long=long, label=label, start=given("from_"), to=due("to")),
-            "bead": lambda: Bead(
+            "taper": lambda: TaperElement(long=long, label=label, start=given("from_"), to=due("to")),
+            "ogee": lambda: OgeeElement(long=long, label=label, start=given("from_"), to=due("to")),
+            "ovolo": lambda: OvoloElement(long=long, label=label, start=given("from_"), to=due("to")),
+            "cavetto": lambda: CavettoElement(long=long, label=label, start=given("from_"), to=due("to")),
+            "bead": lambda: BeadElement(
                 long=long, label=label, diameter=due("diameter"), start=given("from_"), end=given("to")
             ),
-            "cove": lambda: Cove(
+            "cove": lambda: CoveElement(
                 long=long, label=label, diameter=due("diameter"), start=given("from_"), end=given("to")
             ),
-            "vee": lambda: Vee(long=long, label=label, diameter=due("diameter"), start=given("from_"), end=given("to")),
+            "vee": lambda: VeeElement(
+                long=long, label=label, diameter=due("diameter"), start=given("from_"), end=given("to")
+            ),
             "round": lambda: (
-                RoundStart(long=long, label=label, to=due("to"))
+                RoundStartElement(long=long, label=label, to=due("to"))
                 if number == 1 and keys.to is not None
-                else Round(long=long, label=label, start=given("from_"))
+                else RoundElement(long=long, label=label, start=given("from_"))
             ),
         }
-        return make.get(kind, lambda: Cylinder(long=long, label=label, diameter=due("diameter"), kind=kind))()
+        return make.get(kind, lambda: CylinderElement(long=long, label=label, diameter=due("diameter"), kind=kind))()
 
     def _manner(self, name: str) -> Manner:
         """How one of the elements' sizes is printed; to the nearest mark where it only follows."""

@@ -27,7 +27,7 @@ from handouts_build.quantities import (
     kind_of,
     print_as,
 )
-from handouts_build.sheet import Dimension, Source, Working
+from handouts_build.sheet import Citation, Dimension, Working
 
 __all__ = ["chained", "dimension", "filled", "meant", "result_of", "rounding", "spoken"]
 
@@ -49,7 +49,7 @@ def dimension(
     rule: Rule,
     manner: Manner,
     main: bool,
-    source: Source | None,
+    source: Citation | None,
     full: Callable[[str], str] = str,
     below: tuple[Quantity, Printed] | None = None,
     chain: tuple[float, float] | None = None,

@@ -25,9 +25,9 @@ __all__ = [
     "UNNAMED_PLACES",
     "UNSEEN_MM",
     "Manner",
+    "PrintUnit",
     "Printed",
     "Rule",
-    "Scale",
     "decimal",
     "exact",
     "numbers_told",
@@ -65,7 +65,7 @@ ROUNDED = {Err.OVER: "rounded up", Err.UNDER: "rounded down", Err.NEAREST: "to t
 
 
 @dataclass(frozen=True)
-class Scale:
+class PrintUnit:
     """A unit that an exact value is printed in; a number in base units becomes one in it by `times` / `per`."""
 
     unit: str
@@ -84,7 +84,7 @@ class Scale:
     """Digits that mean something, in the place of `places`; whole numbers stay whole."""
 
 
-def _only(*scales: Scale) -> tuple[tuple[Scale, ...], tuple[Scale, ...]]:
+def _only(*scales: PrintUnit) -> tuple[tuple[PrintUnit, ...], tuple[PrintUnit, ...]]:
     """Scales that are the same whichever unit leads."""
     return scales, scales
 
@@ -92,30 +92,33 @@ def _only(*scales: Scale) -> tuple[tuple[Scale, ...], tuple[Scale, ...]]:
 _INCH, _FOOT, _POUND = 25.4, 304.8, 453.59237
 """An inch and a foot in mm, a pound in g: exact by definition, as in `registry`."""
 
-SCALES: dict[Kind, tuple[tuple[Scale, ...], tuple[Scale, ...]]] = {
-    Kind.LENGTH: ((Scale(f"{NBSP}in", _INCH, places=4, marks=64),), (Scale(f"{NBSP}mm", places=MM_PLACES),)),
-    Kind.ANGLE: _only(Scale("°", times=1 / (math.pi / 180), places=2)),
+SCALES: dict[Kind, tuple[tuple[PrintUnit, ...], tuple[PrintUnit, ...]]] = {
+    Kind.LENGTH: ((PrintUnit(f"{NBSP}in", _INCH, places=4, marks=64),), (PrintUnit(f"{NBSP}mm", places=MM_PLACES),)),
+    Kind.ANGLE: _only(PrintUnit("°", times=1 / (math.pi / 180), places=2)),
     # Four digits that mean something: 9.246, 0.00274, and counts whole.
-    Kind.NUMBER: _only(Scale("", digits=4)),
-    Kind.SPEED: _only(Scale(f"{NBSP}rpm")),
-    Kind.TIME: _only(Scale(f"{NBSP}min", places=1)),
+    Kind.NUMBER: _only(PrintUnit("", digits=4)),
+    Kind.SPEED: _only(PrintUnit(f"{NBSP}rpm")),
+    Kind.TIME: _only(PrintUnit(f"{NBSP}min", places=1)),
     Kind.AREA: (
-        (Scale(f"{NBSP}in²", _INCH**2, places=3, amount=True),),
-        (Scale(f"{NBSP}cm²", 100, places=2, amount=True),),
+        (PrintUnit(f"{NBSP}in²", _INCH**2, places=3, amount=True),),
+        (PrintUnit(f"{NBSP}cm²", 100, places=2, amount=True),),
     ),
     Kind.VOLUME: (
-        (Scale(f"{NBSP}in³", _INCH**3, places=2, amount=True),),
-        (Scale(f"{NBSP}cm³", 1000, places=1, amount=True),),
+        (PrintUnit(f"{NBSP}in³", _INCH**3, places=2, amount=True),),
+        (PrintUnit(f"{NBSP}cm³", 1000, places=1, amount=True),),
     ),
     # A weight in the unit that a scale shows it in.
     Kind.MASS: (
-        (Scale(f"{NBSP}oz", _POUND / 16, places=1, amount=True, below=32), Scale(f"{NBSP}lb", _POUND, places=1)),
-        (Scale(f"{NBSP}g", amount=True, below=1000), Scale(f"{NBSP}kg", 1000, places=1)),
+        (
+            PrintUnit(f"{NBSP}oz", _POUND / 16, places=1, amount=True, below=32),
+            PrintUnit(f"{NBSP}lb", _POUND, places=1),
+        ),
+        (PrintUnit(f"{NBSP}g", amount=True, below=1000), PrintUnit(f"{NBSP}kg", 1000, places=1)),
     ),
-    Kind.RIM_SPEED: ((Scale(f"{NBSP}ft/min", _FOOT),), (Scale(f"{NBSP}m/s", 1000 * 60, places=1),)),
+    Kind.RIM_SPEED: ((PrintUnit(f"{NBSP}ft/min", _FOOT),), (PrintUnit(f"{NBSP}m/s", 1000 * 60, places=1),)),
     Kind.DENSITY: (
-        (Scale(f"{NBSP}lb/ft³", _POUND, times=28316846.592, places=1),),
-        (Scale(f"{NBSP}kg/m³", times=1e6),),
+        (PrintUnit(f"{NBSP}lb/ft³", _POUND, times=28316846.592, places=1),),
+        (PrintUnit(f"{NBSP}kg/m³", times=1e6),),
     ),
 }
 """The units an exact value is printed in, in inches and in millimetres: the first that a number is small enough for."""
@@ -387,7 +390,7 @@ _MARKED = 1e12
 """No rule is as long as what a hostile file may say, and so large a float has no marks to be on."""
 
 
-def _on_scale(number: float, scale: Scale, err: Err) -> Fraction:
+def _on_scale(number: float, scale: PrintUnit, err: Err) -> Fraction:
     """A length in a scale's unit: on one of its marks where it is, else to its decimals."""
     if scale.marks:
         marks = round(number * scale.marks)
@@ -396,7 +399,7 @@ def _on_scale(number: float, scale: Scale, err: Err) -> Fraction:
     return to_mark(number, Fraction(1, 10**scale.places), err)
 
 
-def _number(number: float, scale: Scale, err: Err, more: int) -> str:
+def _number(number: float, scale: PrintUnit, err: Err, more: int) -> str:
     """A number as its scale prints it, without the unit."""
     if scale.digits:
         if number == round(number):

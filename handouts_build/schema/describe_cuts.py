@@ -21,7 +21,7 @@ from handouts_build.schema.known_keys import Keys
 from handouts_build.workpiece import BLANKS, HOLDS
 from handouts_build.workpiece.declared import keys_of, summary_of
 
-__all__ = ["HEAD", "Entry", "cut_pages", "entries"]
+__all__ = ["HEAD", "DescribedKind", "cut_pages", "entries"]
 
 HEAD = """\
 title: An example
@@ -40,7 +40,7 @@ _SHARED = ("name", "meets", "tailstock away")
 
 
 @dataclass(frozen=True)
-class Entry:
+class DescribedKind:
     """One kind, as the page tells it."""
 
     example: str
@@ -54,25 +54,27 @@ class Entry:
     """Of a hold: the words of `by` that hold the wood in this way, the example's first."""
 
 
-def entries() -> dict[str, tuple[Entry, ...]]:
+def entries() -> dict[str, tuple[DescribedKind, ...]]:
     """Everything the page tells, by what it is."""
     return {
         "Blanks": tuple(
-            Entry(shape.example, shape.title, summary_of(shape), BlankKeys, _words(shape)) for shape in BLANKS.values()
+            DescribedKind(shape.example, shape.title, summary_of(shape), BlankKeys, _words(shape))
+            for shape in BLANKS.values()
         ),
         "Holds": tuple(
-            Entry(kind.example, kind.title, summary_of(kind), HoldKeys, _words(kind), kind.words) for kind in HOLDS
+            DescribedKind(kind.example, kind.title, summary_of(kind), HoldKeys, _words(kind), kind.words)
+            for kind in HOLDS
         ),
         "Marks": tuple(_kinds(MarkItem, "mark")),
         "Cuts": tuple(_kinds(CutItem, "cut")),
     }
 
 
-def _kinds(items: type[OneKind], called: str) -> Iterator[Entry]:
+def _kinds(items: type[OneKind], called: str) -> Iterator[DescribedKind]:
     """Each kind of cut or mark."""
     for word, model in items.models().items():
         own = tuple(key for key in _words(model.kind) if key not in _SHARED)
-        yield Entry(f"{called}-{word.replace(' ', '-')}", word, summary_of(model.kind), model, own)
+        yield DescribedKind(f"{called}-{word.replace(' ', '-')}", word, summary_of(model.kind), model, own)
 
 
 def _words(kind: type) -> tuple[str, ...]:
@@ -144,7 +146,7 @@ def _page(at: str) -> Iterator[str]:
             yield from _entry(one, told[one.example], at)
 
 
-def _entry(one: Entry, told: dict[str, Any], at: str) -> Iterator[str]:
+def _entry(one: DescribedKind, told: dict[str, Any], at: str) -> Iterator[str]:
     """One kind: what it is, its drawing beside its example, its keys."""
     example = (_folder() / f"{one.example}.yml").read_text(encoding="utf-8")
     yield from (f"### {one.title}", "", one.says, "")

@@ -15,11 +15,11 @@ from typing import Any, TypeVar
 from pydantic import ValidationError
 
 from handouts_build.problems import MOST, Problem, ProjectError, near_miss
-from handouts_build.schema.evening import Demonstration, FrozenPlan, Runs
+from handouts_build.schema.evening import DemonstrationKeys, FrozenPlanKeys, RunsKeys
 from handouts_build.schema.known_keys import Keys
-from handouts_build.schema.models import Project
+from handouts_build.schema.models import ProjectKeys
 from handouts_build.schema.reader import Document, Key, read_document
-from handouts_build.schema.shop import Shop
+from handouts_build.schema.shop import ShopKeys
 from handouts_build.tables.trade_words import hint_for
 
 __all__ = ["load_demonstration", "load_frozen_plan", "load_project", "load_runs", "load_shop"]
@@ -32,15 +32,15 @@ _ONE_PIECE = (
 )
 _STATE = "write 'cancelled: why' if it does not take place, and 'afterwards:' once it has; else it is announced"
 _MEANT: Mapping[tuple[type[Keys], str], str] = {
-    (Demonstration, "project"): _ONE_PIECE,
-    (Demonstration, "projects"): _ONE_PIECE,
-    (Demonstration, "status"): _STATE,
-    (Demonstration, "canceled"): "write it with two l: 'cancelled: why'",
+    (DemonstrationKeys, "project"): _ONE_PIECE,
+    (DemonstrationKeys, "projects"): _ONE_PIECE,
+    (DemonstrationKeys, "status"): _STATE,
+    (DemonstrationKeys, "canceled"): "write it with two l: 'cancelled: why'",
 }
 """What is meant by a key that is not there."""
 
 
-def load_project(path: Path, shown: str) -> tuple[Project, Document]:
+def load_project(path: Path, shown: str) -> tuple[ProjectKeys, Document]:
     """Read a project file.
 
     Args:
@@ -50,43 +50,43 @@ def load_project(path: Path, shown: str) -> tuple[Project, Document]:
     Raises:
         ProjectError: With every problem of form.
     """
-    return _load(Project, path, shown)
+    return _load(ProjectKeys, path, shown)
 
 
-def load_shop(path: Path, shown: str) -> tuple[Shop, Document]:
+def load_shop(path: Path, shown: str) -> tuple[ShopKeys, Document]:
     """Read a shop file.
 
     Raises:
         ProjectError: With every problem of form.
     """
-    return _load(Shop, path, shown)
+    return _load(ShopKeys, path, shown)
 
 
-def load_demonstration(path: Path, shown: str) -> tuple[Demonstration, Document]:
+def load_demonstration(path: Path, shown: str) -> tuple[DemonstrationKeys, Document]:
     """Read a demonstration's file.
 
     Raises:
         ProjectError: With every problem of form.
     """
-    return _load(Demonstration, path, shown)
+    return _load(DemonstrationKeys, path, shown)
 
 
-def load_runs(path: Path, shown: str) -> tuple[Runs, Document]:
+def load_runs(path: Path, shown: str) -> tuple[RunsKeys, Document]:
     """Read a file of recorded runs.
 
     Raises:
         ProjectError: With every problem of form.
     """
-    return _load(Runs, path, shown)
+    return _load(RunsKeys, path, shown)
 
 
-def load_frozen_plan(path: Path, shown: str) -> tuple[FrozenPlan, Document]:
+def load_frozen_plan(path: Path, shown: str) -> tuple[FrozenPlanKeys, Document]:
     """Read what was settled when an evening was printed.
 
     Raises:
         ProjectError: With every problem of form.
     """
-    return _load(FrozenPlan, path, shown)
+    return _load(FrozenPlanKeys, path, shown)
 
 
 def _load(model: type[_Model], path: Path, shown: str) -> tuple[_Model, Document]:

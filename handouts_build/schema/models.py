@@ -41,7 +41,7 @@ __all__ = [
     "JointKeys",
     "PartKeys",
     "ProfileKeys",
-    "Project",
+    "ProjectKeys",
     "ReadySizeKeys",
     "SizeKeys",
     "StepKeys",
@@ -321,7 +321,7 @@ else:
     Working = Annotated[Union[tuple(WORKINGS.values())], Field(discriminator="chapter")]  # noqa: UP007 (made at run time)
 
 
-class Project(Keys):
+class ProjectKeys(Keys):
     """One piece to turn."""
 
     title: Label = _required("Name of the piece.", "Ribbed lantern")

@@ -18,9 +18,9 @@ __all__ = [
     "ON_TIME",
     "REPLACED",
     "STEPS",
+    "Lap",
     "Leg",
     "Stopwatch",
-    "Stretch",
     "elapsed_words",
     "one_line",
 ]
@@ -65,7 +65,7 @@ class Leg:
 
 
 @dataclass
-class Stretch:
+class Lap:
     """From when to when a step ran, in seconds on the watch."""
 
     step: str
@@ -89,7 +89,7 @@ class Stopwatch:
     running: bool = False
     now: float = 0.0
     """Seconds on the watch: it stands still while it is paused."""
-    stretches: list[Stretch] = field(default_factory=list)
+    stretches: list[Lap] = field(default_factory=list)
     skipped: list[str] = field(default_factory=list)
     notes: list[tuple[float, str, str]] = field(default_factory=list)
     """When, at which step, what."""
@@ -190,7 +190,7 @@ class Stopwatch:
     def _enter(self) -> None:
         leg = self.leg
         if leg is not None and not self._open:
-            self.stretches.append(Stretch(leg.name, leg.shown, self.now, self.now))
+            self.stretches.append(Lap(leg.name, leg.shown, self.now, self.now))
             self._open = True
 
     def text(self) -> str:
@@ -268,7 +268,7 @@ def _goes_on(text: str, place: int) -> bool:
     return ord(sign) in _FLAG_LETTERS and letters % 2 == 1
 
 
-def _from_to(stretch: Stretch) -> str:
+def _from_to(stretch: Lap) -> str:
     return f"from: {_quoted(elapsed_words(stretch.start))}, to: {_quoted(elapsed_words(stretch.end))}"
 
 

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import product
 
-from handouts_build.trade.solver import Row, least
+from handouts_build.trade.solver import Constraint, least
 from handouts_build.trade.timing import Estimate, chance_within, deviations, total
 
 __all__ = ["Candidate", "Choice", "as_settled", "choose"]
@@ -127,13 +127,13 @@ def _solved(
     stretches = [(lowest, minutes)] if lowest <= minutes else []
     while stretches:
         low, high = stretches.pop()
-        rows = [Row(means, low - base.mean - _SLACK, high - base.mean + _SLACK)]
+        rows = [Constraint(means, low - base.mean - _SLACK, high - base.mean + _SLACK)]
         if z > 0:
             slope = (bound(high) - bound(low)) / (high - low) if high > low else 0.0
             chord = [variance - slope * mean for variance, mean in zip(variances, means, strict=True)]
-            rows.append(Row(chord, high=bound(low) + slope * (base.mean - low) - base.variance + _SLACK))
+            rows.append(Constraint(chord, high=bound(low) + slope * (base.mean - low) - base.variance + _SLACK))
         if best is not None:
-            rows.append(Row(costs, high=best[0] - _BETTER))
+            rows.append(Constraint(costs, high=best[0] - _BETTER))
         solved = least(costs, rows, [1] * len(free))
         if solved is None:
             continue

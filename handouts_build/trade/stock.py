@@ -11,15 +11,15 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from handouts_build.quantities import UNITS, Kind, Quantity, kind_of, millimetres
-from handouts_build.trade.solver import Row, least
+from handouts_build.trade.solver import Constraint, least
 
 __all__ = [
     "Cut",
     "CuttingPlan",
-    "Piece",
     "Section",
     "Stick",
     "TooManyWays",
+    "WantedPiece",
     "board_feet",
     "cubic_metres",
     "cutting_plan",
@@ -64,7 +64,7 @@ class Section:
 
 
 @dataclass(frozen=True)
-class Piece:
+class WantedPiece:
     """A length that is wanted."""
 
     name: str
@@ -88,7 +88,7 @@ class Cut:
     """One stick and the pieces cut from it."""
 
     stick: Stick
-    pieces: tuple[Piece, ...]
+    pieces: tuple[WantedPiece, ...]
     """In the order they are cut; each stands here once for every time it is cut."""
     left: Quantity
     """Length left at the end, trim and saw cuts taken off."""
@@ -131,7 +131,7 @@ def cubic_metres(volume: Quantity) -> float:
 
 
 def cutting_plan(
-    pieces: Sequence[Piece], sticks: Sequence[Stick], *, kerf: Quantity, trim: Quantity, seconds: float = 4.0
+    pieces: Sequence[WantedPiece], sticks: Sequence[Stick], *, kerf: Quantity, trim: Quantity, seconds: float = 4.0
 ) -> CuttingPlan:
     """The pieces cut from sticks on hand: as many as can be had, from the least wood.
 
@@ -166,14 +166,14 @@ def cutting_plan(
     costs = [*(volumes[index] for index, _ in ways), *(missing for _ in pieces)]
     scale = max(costs)
     rows = [
-        Row(
+        Constraint(
             [*(pattern[kind] for _, pattern in ways), *(float(kind == other) for other in range(len(pieces)))],
             low=piece.count,
         )
         for kind, piece in enumerate(pieces)
     ]
     rows += [
-        Row([*(float(index == used) for used, _ in ways), *(0.0 for _ in pieces)], high=stick.count)
+        Constraint([*(float(index == used) for used, _ in ways), *(0.0 for _ in pieces)], high=stick.count)
         for index, stick in enumerate(sticks)
     ]
     upper = [*(sticks[index].count for index, _ in ways), *(piece.count for piece in pieces)]
@@ -200,7 +200,7 @@ def cutting_plan(
     return CuttingPlan(tuple(sorted(cuts, key=lambda cut: (cut.stick.name, -len(cut.pieces)))), short, over, all_had)
 
 
-def _cut(stick: Stick, pieces: Sequence[Piece], taken: Sequence[int], *, saw: float, ends: float) -> Cut:
+def _cut(stick: Stick, pieces: Sequence[WantedPiece], taken: Sequence[int], *, saw: float, ends: float) -> Cut:
     chosen = [piece for piece, many in zip(pieces, taken, strict=True) for _ in range(many)]
     chosen.sort(key=lambda piece: -piece.long.magnitude)
     used = sum(float(piece.long.m_as(UNITS["mm"])) + saw for piece in chosen)

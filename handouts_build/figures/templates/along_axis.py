@@ -12,7 +12,7 @@ from dataclasses import replace
 from handouts_build.figures.templates.draw import (
     LETTER_MM,
     TAB_MM,
-    Canvas,
+    TemplateDrawing,
     cuts,
     joints_at,
     pieces,
@@ -37,7 +37,7 @@ _STUB_MM = 2.0
 
 
 def _labels(
-    canvas: Canvas,
+    canvas: TemplateDrawing,
     stations: tuple[Station, ...],
     words: list[str],
     start: float,
@@ -112,7 +112,7 @@ def profile_card(group: Group, rule: Rule, room: Room, *, side: tuple[int, Side]
     right = widest + 4 + _LEADER + 2 + _LABELS
     if right > room.width or bottom - top > room.height * _MOST_PIECES or bottom <= top:
         return None
-    canvas = Canvas()
+    canvas = TemplateDrawing()
     canvas.line([*outline, (right, bottom), (right, top)], kind="cut", closed=True)
     canvas.line([(0, top), (0, bottom)], kind="axis")
     for y, radius in ((top, outline[0][0]), (bottom, outline[-1][0])):
@@ -178,7 +178,7 @@ def story_stick(group: Group, room: Room) -> Template | None:
     top, bottom = shape.points_mm[0][0], shape.points_mm[-1][0]
     if bottom - top > room.height * _MOST_PIECES or bottom <= top:
         return None
-    canvas = Canvas()
+    canvas = TemplateDrawing()
     canvas.line([(0, top), (_STICK_WIDTH, top), (_STICK_WIDTH, bottom), (0, bottom)], kind="cut", closed=True)
     stations = _distinct(shape)
     for station in stations:

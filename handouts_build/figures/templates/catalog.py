@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from handouts_build.figures.templates.along_axis import profile_card, story_stick
-from handouts_build.figures.templates.draw import LETTER_MM, Canvas
+from handouts_build.figures.templates.draw import LETTER_MM, TemplateDrawing
 from handouts_build.figures.templates.frame import PIECE, Room, Template
 from handouts_build.figures.templates.round_work import (
     SHARED,
@@ -78,7 +78,7 @@ def bar() -> tuple[str, float, float]:
     Returns:
         SVG, width and height in mm.
     """
-    canvas = Canvas()
+    canvas = TemplateDrawing()
     for (length, parts, words), y in zip(BARS, (0.0, 4.0), strict=True):
         way = -1 if y == 0.0 else 1
         for part in range(parts + 1):

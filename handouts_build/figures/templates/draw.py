@@ -23,8 +23,8 @@ __all__ = [
     "TAB_MM",
     "WIDTHS",
     "WIDTHS_OF_OTHERS",
-    "Canvas",
-    "Joint",
+    "GlueLine",
+    "TemplateDrawing",
     "cuts",
     "fits",
     "joints_at",
@@ -65,7 +65,7 @@ DASHES = {"cut": "", "mark": "", "fold": "2 1.2", "axis": "5 1.2 0.8 1.2"}
 
 
 @dataclass
-class Canvas:
+class TemplateDrawing:
     """Marks in millimetres, y downward, collected as SVG elements."""
 
     elements: list[str] = field(default_factory=list)
@@ -219,7 +219,7 @@ def cuts(length: float, most: float, *, clear: Sequence[float] = (), margin: flo
 
 
 @dataclass(frozen=True)
-class Joint:
+class GlueLine:
     """A place where two pieces are glued."""
 
     at: float
@@ -231,7 +231,7 @@ class Joint:
     letter: str
 
 
-def joints_at(places: Sequence[float], *, left: Callable[[float], float], right: float) -> list[Joint]:
+def joints_at(places: Sequence[float], *, left: Callable[[float], float], right: float) -> list[GlueLine]:
     """Joints at places, lettered A to Z, then AA and so on.
 
     Args:
@@ -240,13 +240,13 @@ def joints_at(places: Sequence[float], *, left: Callable[[float], float], right:
         right: Where it ends across, in mm.
     """
     return [
-        Joint(place, left(place), right, ascii_uppercase[each % 26] * (each // 26 + 1))
+        GlueLine(place, left(place), right, ascii_uppercase[each % 26] * (each // 26 + 1))
         for each, place in enumerate(places)
     ]
 
 
 def pieces(
-    canvas: Canvas, *, left: float, width: float, top: float, bottom: float, joints: Sequence[Joint]
+    canvas: TemplateDrawing, *, left: float, width: float, top: float, bottom: float, joints: Sequence[GlueLine]
 ) -> list[tuple[str, float]]:
     """The canvas in pieces, each with the tab and the marks that join it to the next.
 
@@ -270,7 +270,7 @@ def pieces(
     for each, (start, end) in enumerate(pairwise(edges)):
         before = joints[each - 1] if each else None
         after = joints[each] if each < len(joints) else None
-        piece = Canvas(_clipped(canvas.elements, left, start, width, end - start))
+        piece = TemplateDrawing(_clipped(canvas.elements, left, start, width, end - start))
         if before:
             piece.line([(before.left, start), (before.right, start)], kind="cut")
             middle = (before.left + before.right) / 2

@@ -45,7 +45,7 @@ from handouts_build.quantities import (
     UNSEEN_MM,
     VULGAR,
     Kind,
-    Scale,
+    PrintUnit,
     kind_of,
     quantity,
 )
@@ -124,12 +124,12 @@ def _widths(widths: Mapping[str, float]) -> list[list[Any]]:
     ]
 
 
-def _scales(inch: tuple[Scale, ...], metric: tuple[Scale, ...]) -> list[list[dict[str, Any]]]:
+def _scales(inch: tuple[PrintUnit, ...], metric: tuple[PrintUnit, ...]) -> list[list[dict[str, Any]]]:
     """The scales of a kind: in inches and in millimeters, or once where they are the same."""
     return [[_scale(scale) for scale in scales] for scales in ((inch,) if inch is metric else (inch, metric))]
 
 
-def _scale(scale: Scale) -> dict[str, Any]:
+def _scale(scale: PrintUnit) -> dict[str, Any]:
     """A scale without what it leaves as it is."""
     values = ((field.name, getattr(scale, field.name), field.default) for field in fields(scale))
     return {name: value for name, value, usual in values if usual is MISSING or value != usual}
