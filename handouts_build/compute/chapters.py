@@ -79,7 +79,7 @@ class ChapterWork:
         self._lines: dict[str, tuple[tuple[float, float], ...]] = {}
 
     @cached_property
-    def piece(self) -> Definition:
+    def definition(self) -> Definition:
         """What the ledger settles."""
         formulas = []
         for given in self.chapter.givens:
@@ -97,7 +97,7 @@ class ChapterWork:
         told = self._told()
         looked = self._looked_up(told)
         # What the author gives comes before what a table says, and that before a default.
-        tables = {name: value for _, one in looked for name, value in one.values.items()}
+        tables = {name: value for _, result in looked for name, value in result.values.items()}
         self.known = self.chapter.completed({"rule": rule, **tables, **told})
         del self.known["rule"]
         self._ask_problems()
@@ -134,7 +134,7 @@ class ChapterWork:
             self._ledger.manners[self._full(given.name)] = manner or Manner(exact=True)
         self._judge(printed)
         place = self._ledger.document.place(self._key)
-        for verdict in (verdict for _, one in looked for verdict in one.verdicts):
+        for verdict in (verdict for _, result in looked for verdict in result.verdicts):
             self.findings.append(Finding(Level(verdict.level), self.title, verdict.message, verdict.remedy, place))
         self.group = Group(
             name=self.name,
@@ -142,7 +142,9 @@ class ChapterWork:
             chapter=self.chapter.name,
             about=self.chapter.about,
             givens=tuple(
-                self._given(one, printed[one.name], tables) for one in self.chapter.givens if one.name in self.known
+                self._given(given, printed[given.name], tables)
+                for given in self.chapter.givens
+                if given.name in self.known
             ),
             dimensions=tuple(worked),
             remarks=tuple(self._remarks(looked, values, printed)),
@@ -159,7 +161,7 @@ class ChapterWork:
         asking = _Noted(values)
         own = self.chapter.remarks(asking)
         read = tuple(self._full(name) for name in asking.read)
-        for rests_on, remarks in (*((asked, one.remarks) for asked, one in looked), (read, own)):
+        for rests_on, remarks in (*((asked, result.remarks) for asked, result in looked), (read, own)):
             for remark in remarks:
                 named = (self._full(name) for name in printed if f"{{{name}}}" in remark.text)
                 rests = tuple(dict.fromkeys((*rests_on, *named)))
@@ -203,7 +205,7 @@ class ChapterWork:
             if isinstance(said, Formula):
                 try:
                     told[given.name] = self._ledger.value(
-                        said, (*self._key, given.key), kind=given.kind, what=given.key, place=given.signed
+                        said, (*self._key, given.key), kind=given.kind, label=given.key, place=given.signed
                     )
                 except Unsettled:
                     failed = True
@@ -259,7 +261,7 @@ class ChapterWork:
 
     def _judge(self, printed: dict[str, Printed]) -> None:
         """The conditions on what was worked out."""
-        given = {one.name for one in self.chapter.givens}
+        given = {given.name for given in self.chapter.givens}
         failed = False
         for demand in self.chapter.demands:
             if (demand.level == "problem" and demand.needs <= given) or demand.met(self.known):

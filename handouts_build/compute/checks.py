@@ -98,11 +98,11 @@ def profiles_fit(
     for group in groups:
         if group.follows is not None and group.part in blanks:
             fits = []
-            for name, what, has, tree in _asked(blanks[group.part]):
+            for name, side, has, tree in _asked(blanks[group.part]):
                 needs = group.values[name]
                 said = {"needs": group.printed[name], "has": print_quantity(has, rule)}
-                full = {"needs": f"{group.name}.{name}", "has": f"{group.name}.blank_{what}"}
-                message = _FITS.message.replace("WHAT", what)
+                full = {"needs": f"{group.name}.{name}", "has": f"{group.name}.blank_{side}"}
+                message = _FITS.message.replace("WHAT", side)
                 told = filled(message, {short: f"{{{name}}}" for short, name in full.items()})
                 condition = Condition(to_json(_FITS.tree, full.__getitem__), _FITS.level, told, _FITS.remedy)
                 fits.append((full["has"], has, tree, condition))
@@ -139,7 +139,7 @@ def slender_because(project: ProjectKeys, profile: str) -> str:
 
 def _asked(blank: Blank) -> Iterator[tuple[str, str, Quantity, list[Any]]]:
     """What of a profile is held to what of a blank: name and word, the blank's value and formula."""
-    trees = dict(zip((what for what, _, _ in blank.sides), blank.trees, strict=True))
+    trees = dict(zip((side for side, _, _ in blank.sides), blank.trees, strict=True))
     yield "widest", "thick", millimetres(round_mm(blank)), round_tree(blank)
     yield "length", "long", measures(blank)["length"], trees["length"]
 

@@ -35,8 +35,8 @@ def old_names(sheet: Sheet) -> dict[str, str]:
     found: dict[str, list[str]] = {}
     for called, step in names.items():
         for old in step.formerly:
-            for one in (old, f"{step.part}: {old}"):
-                found.setdefault(one, []).append(called)
+            for former in (old, f"{step.part}: {old}"):
+                found.setdefault(former, []).append(called)
         # A step that had its name to itself once may share it now.
         if called != step.name and f"{step.part}: {step.name}" != called:
             found.setdefault(step.name, []).append(called)
@@ -92,12 +92,14 @@ def current_runs(sheet: Sheet, runs: RunsKeys, document: Document) -> tuple[tupl
     for index, run in enumerate(runs.runs):
         here: Key = ("runs", index)
         times = [
-            one.model_copy(update={"step": name})
-            for at, one in enumerate(run.times)
-            if (name := names.find(one.step, (*here, "times", at, "step")))
+            timing.model_copy(update={"step": name})
+            for at, timing in enumerate(run.times)
+            if (name := names.find(timing.step, (*here, "times", at, "step")))
         ]
         plan = [leg.model_copy(update={"name": names.known.get(leg.name, leg.name)}) for leg in run.plan]
-        skipped = [name for at, one in enumerate(run.skipped) if (name := names.find(one, (*here, "skipped", at)))]
+        skipped = [
+            name for at, name_then in enumerate(run.skipped) if (name := names.find(name_then, (*here, "skipped", at)))
+        ]
         made.append(run.model_copy(update={"times": times, "skipped": skipped, "plan": plan}))
     return tuple(made), tuple(names.notes())
 
@@ -121,8 +123,12 @@ def current_demonstration(
     changed: dict[str, Any] = {}
     for key in LISTS:
         field = key.replace(" ", "_")
-        found = (find(one, (key, at)) for at, one in enumerate(getattr(asked, field)))
-        changed[field] = list(dict.fromkeys(one for one in found if one)) if over else [one for one in found if one]
+        found = (find(name_then, (key, at)) for at, name_then in enumerate(getattr(asked, field)))
+        changed[field] = (
+            list(dict.fromkeys(name_then for name_then in found if name_then))
+            if over
+            else [name_then for name_then in found if name_then]
+        )
     if asked.break_after is not None:
         changed["break_after"] = find(asked.break_after, ("break after",))
     return asked.model_copy(update=changed), tuple(names.notes())

@@ -110,7 +110,7 @@ class ProfileWork:
         self._manners: dict[str, Manner] = {}
 
     @cached_property
-    def piece(self) -> Definition:
+    def definition(self) -> Definition:
         """What the ledger settles."""
         formulas = tuple(
             (formula, (*key, size.strip("_")))
@@ -118,7 +118,7 @@ class ProfileWork:
             for size in _SIZES
             if isinstance(formula := getattr(keys, size), Formula)
         )
-        gives = frozenset(f"{self.name}.{one.name}" for one in PROFILE_VALUES)
+        gives = frozenset(f"{self.name}.{measure.name}" for measure in PROFILE_VALUES)
         return Definition(self.name, self._key, formulas, gives, self._run)
 
     def _items(self) -> Iterator[tuple[Key, str, ElementKeys]]:
@@ -178,12 +178,12 @@ class ProfileWork:
             part=self._model.part or "",
             conditions=tuple(
                 Condition(
-                    to_json(one.tree, self._full),
-                    one.level,
-                    filled(one.message, {name: f"{{{self._full(name)}}}" for name in known}),
-                    one.remedy,
+                    to_json(demand.tree, self._full),
+                    demand.level,
+                    filled(demand.message, {name: f"{{{self._full(name)}}}" for name in known}),
+                    demand.remedy,
                 )
-                for one in self._demands
+                for demand in self._demands
             ),
             follows=self._follows(plan),
         )
@@ -197,13 +197,13 @@ class ProfileWork:
         checks = []
         for check in plan.checks:
             full = {name: self._full(given) for name, given in check.stands_for.items()}
-            message = filled(check.demand.message, {name: f"{{{one}}}" for name, one in full.items()})
+            message = filled(check.demand.message, {name: f"{{{full_name}}}" for name, full_name in full.items()})
             tree = to_json(check.demand.tree, full.__getitem__)
             checks.append(Condition(tree, check.demand.level, message, check.demand.remedy, str(check.index + 1)))
         return Follows(
             sizes=tuple(
-                (self._full(name), what, name, self._given[name], to_json(formula.tree))
-                for name, (what, formula) in self._formulas.items()
+                (self._full(name), label, name, self._given[name], to_json(formula.tree))
+                for name, (label, formula) in self._formulas.items()
             ),
             rows=tuple(
                 (
@@ -215,9 +215,9 @@ class ProfileWork:
             ),
             checks=tuple(checks),
             stations=tuple(
-                (one.what, self._full(one.x), self._full(one.diameter), self._manner(one.diameter))
+                (point.what, self._full(point.x), self._full(point.diameter), self._manner(point.diameter))
                 for segment in plan.segments
-                for one in segment.points
+                for point in segment.points
             ),
         )
 
@@ -225,7 +225,7 @@ class ProfileWork:
         """One element with its numbers."""
         for size in _SIZES[1:]:
             if getattr(keys, size) is not None and size not in _USES[kind]:
-                uses = ", ".join(sorted(one.strip("_") for one in _USES[kind]))
+                uses = ", ".join(sorted(size_name.strip("_") for size_name in _USES[kind]))
                 self._ledger.note(
                     (*key, size.strip("_")), f"a {kind} has no '{size.strip('_')}'", f"it takes long, {uses}"
                 )
@@ -242,10 +242,10 @@ class ProfileWork:
             if formula is None:
                 return None
             name = size.strip("_")
-            what = f"the {kind}'s {name}"
-            value = self._ledger.value(formula, (*key, name), kind=Kind.LENGTH, what=what)
+            label = f"the {kind}'s {name}"
+            value = self._ledger.value(formula, (*key, name), kind=Kind.LENGTH, label=label)
             self._given[f"{number}.{name}"] = value
-            self._formulas[f"{number}.{name}"] = what, formula
+            self._formulas[f"{number}.{name}"] = label, formula
             # A tenon is turned to a hole, by calipers: rounded up to the hole's own size it would not go in.
             alone = TENON if kind == "tenon" and size == "diameter" else Manner()
             self._manners[f"{number}.{name}"] = self._ledger.manner(formula) or alone
@@ -290,31 +290,35 @@ class ProfileWork:
         """How the neck is printed, which is as the station is that it is at: one size on one page."""
         neck = drawn.values["neck"]
         points = (point for segment in drawn.segments for point in segment.points)
-        return next((self._manner(one.diameter) for one in points if drawn.values[one.diameter] == neck), Manner())
+        return next(
+            (self._manner(point.diameter) for point in points if drawn.values[point.diameter] == neck), Manner()
+        )
 
     def _rows(self, known: dict[str, Quantity], drawn: Outline) -> Iterator[Dimension]:
-        for one in self._values:
-            value = known[one.name]
-            manner = self._neck_manner(drawn) if one.name == "neck" else Manner(one.err)
+        for measure in self._values:
+            value = known[measure.name]
+            manner = self._neck_manner(drawn) if measure.name == "neck" else Manner(measure.err)
             printed = self._print(value, manner)
             told = rounding(value, printed, self._rule, manner)
-            said = one.name.replace("_", "\u00a0")
+            said = measure.name.replace("_", "\u00a0")
             working = Working(
                 symbol=said,
                 formula="",
                 numbers="",
                 result=result_of(value, self._rule, rounded=bool(told)),
                 rounding=told,
-                source=source_of(one.source),
+                source=source_of(measure.source),
             )
-            yield Dimension(f"{self.name}.{one.name}", one.says, value, printed, manner, one.main, working, [])
+            yield Dimension(
+                f"{self.name}.{measure.name}", measure.says, value, printed, manner, measure.main, working, []
+            )
 
     def _shape(self, drawn: Outline) -> Shape:
         stations: list[Station] = []
         points = [point for segment in drawn.segments for point in segment.points]
-        for one, point in zip(drawn.stations, points, strict=True):
-            across = self._print(one.diameter, self._manner(point.diameter))
-            made = Station(one.what, one.x, print_quantity(one.x, self._rule), one.diameter, across)
+        for station, point in zip(drawn.stations, points, strict=True):
+            across = self._print(station.diameter, self._manner(point.diameter))
+            made = Station(station.what, station.x, print_quantity(station.x, self._rule), station.diameter, across)
             # Where one element goes smoothly into the next, the place is told once.
             if stations and (stations[-1].at_printed, stations[-1].printed) == (made.at_printed, made.printed):
                 stations[-1] = made

@@ -254,7 +254,7 @@ class _SheetWork:
             ),
         ]
         for work in works:
-            self.ledger.add(work.piece)
+            self.ledger.add(work.definition)
         self.ledger.settle()
         return works
 
@@ -270,7 +270,7 @@ class _SheetWork:
 
     def _dimension(self, name: str, own: DimensionKeys) -> None:
         key: Key = ("dimensions", name)
-        value = self.ledger.value(own.formula, (*key, "formula"), what=f"'{name}'")
+        value = self.ledger.value(own.formula, (*key, "formula"), label=f"'{name}'")
         kind = kind_of(value)
         if kind is None:
             self.ledger.note(

@@ -39,7 +39,17 @@ def paragraphs(text: str, key: Key, ledger: Ledger, printed: dict[str, Printed])
 
 
 def runs(text: str, key: Key, ledger: Ledger, printed: dict[str, Printed]) -> Paragraph:
-    """One line of author text as runs without emphasis, its values told apart."""
+    """One line of author text as runs without emphasis, its values told apart.
+
+    Args:
+        text: The line.
+        key: Where it stands in the file, for problems.
+        ledger: Has the values, and takes the problems.
+        printed: Values that are printed otherwise here than the ledger has them, by full name.
+
+    Returns:
+        The line, run by run.
+    """
     found = _runs(text, 0, key, ledger, printed)
     return tuple(TextRun(run.text) if run.style == "emphasis" else run for run in found)
 

@@ -258,7 +258,7 @@ def _legs(run: RunKeys, records: Records, path: Path, name: str) -> tuple[Leg, .
 def _resumed(run: RunKeys, legs: tuple[Leg, ...], evening: str) -> Stopwatch:
     watch = Stopwatch(legs, run.began, run.kind, run.for_ or evening)
     between = {leg.shown: leg.name for leg in reversed(legs) if not leg.is_step}
-    watch.stretches = sorted(
+    watch.laps = sorted(
         (
             *(Lap(timing.step, timing.shown, float(timing.from_), float(timing.to)) for timing in run.times),
             *(
@@ -266,14 +266,14 @@ def _resumed(run: RunKeys, legs: tuple[Leg, ...], evening: str) -> Stopwatch:
                 for rest in run.breaks
             ),
         ),
-        key=lambda stretch: (stretch.start, stretch.end),
+        key=lambda lap: (lap.start, lap.end),
     )
     watch.skipped = list(run.skipped)
     watch.notes = [(float(note.at), note.step or "", note.says) for note in run.notes]
-    watch.now = max((stretch.end for stretch in watch.stretches), default=0.0)
+    watch.now = max((lap.end for lap in watch.laps), default=0.0)
     names = [leg.name for leg in legs]
-    if watch.stretches and watch.stretches[-1].step in names:
-        watch.at = names.index(watch.stretches[-1].step)
+    if watch.laps and watch.laps[-1].step in names:
+        watch.at = names.index(watch.laps[-1].step)
     while watch.leg is not None and watch.leg.name in watch.skipped:
         watch.at += 1
     return watch

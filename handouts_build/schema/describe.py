@@ -252,7 +252,7 @@ def _table(definition: dict[str, Any]) -> Iterator[str]:
         example = f"`{examples[0]}`" if examples else ""
         says = _cell(str(described.get("description", "")))
         choices = described.get("enum") or [
-            one for option in described.get("anyOf", ()) for one in option.get("enum", ())
+            word for option in described.get("anyOf", ()) for word in option.get("enum", ())
         ]
         if choices:
             says += " One of " + ", ".join(f"`{choice}`" for choice in choices) + "."

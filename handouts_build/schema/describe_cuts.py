@@ -103,7 +103,7 @@ def _folder() -> Traversable:
 
 @cache
 def _drawings() -> dict[str, bytes]:
-    return {one.name: one.read_bytes() for one in _folder().iterdir() if one.name.endswith(".webp")}
+    return {file.name: file.read_bytes() for file in _folder().iterdir() if file.name.endswith(".webp")}
 
 
 _OPENING = f"""\
@@ -142,18 +142,18 @@ def _page(at: str) -> Iterator[str]:
         if heading in _COMMON:
             says, words = _COMMON[heading]
             yield from (says, "", *_keys(kinds[0].model, words), "")
-        for one in kinds:
-            yield from _entry(one, told[one.example], at)
+        for kind in kinds:
+            yield from _entry(kind, told[kind.example], at)
 
 
-def _entry(one: DescribedKind, told: dict[str, Any], at: str) -> Iterator[str]:
+def _entry(kind: DescribedKind, told: dict[str, Any], at: str) -> Iterator[str]:
     """One kind: what it is, its drawing beside its example, its keys."""
-    example = (_folder() / f"{one.example}.yml").read_text(encoding="utf-8")
-    yield from (f"### {one.title}", "", one.says, "")
-    if len(one.words) > 1:
-        yield from (f"`by` may be {_listed(one.words)}.", "")
-    yield from ('<div class="hb hb-example" markdown="1">', "", _figure(one.example, told, at), "")
-    yield from ("```yaml", example.rstrip("\n"), "```", "", "</div>", "", *_keys(one.model, one.keys), "")
+    example = (_folder() / f"{kind.example}.yml").read_text(encoding="utf-8")
+    yield from (f"### {kind.title}", "", kind.says, "")
+    if len(kind.words) > 1:
+        yield from (f"`by` may be {_listed(kind.words)}.", "")
+    yield from ('<div class="hb hb-example" markdown="1">', "", _figure(kind.example, told, at), "")
+    yield from ("```yaml", example.rstrip("\n"), "```", "", "</div>", "", *_keys(kind.model, kind.keys), "")
 
 
 def _figure(name: str, told: dict[str, Any], at: str) -> str:

@@ -51,10 +51,10 @@ def _look_up(said: tuple[str, ...], told: Mapping[str, Quantity]) -> LookupResul
     verdicts = [
         WordVerdict(
             "note",
-            f"no {what} is known here for {found.title.lower()}",
+            f"no {missing} is known here for {found.title.lower()}",
             f"give {given.replace('_', ' ')} from its tin; what needs it is left out",
         )
-        for given, what in (("coverage", "coverage"), ("coats", "number of coats"))
+        for given, missing in (("coverage", "coverage"), ("coats", "number of coats"))
         if given not in values and given not in told
     ]
     return LookupResult(values, tuple(_remarks_on(found)), tuple(verdicts))

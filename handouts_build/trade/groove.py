@@ -72,7 +72,7 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
         return ()
     ribs = round(float(known["ribs"].magnitude))
     half = ribs // 2
-    mountings = ", ".join(f"{one}–{one + half}" for one in range(1, half + 1))
+    mountings = ", ".join(f"{hole}–{hole + half}" for hole in range(1, half + 1))
     remarks = [
         ChapterRemark(
             f"Number the holes around and mount on {mountings}: {half} mountings, one groove each.", "groove"

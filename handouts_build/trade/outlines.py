@@ -158,9 +158,9 @@ class Profile:
     def stations(self) -> tuple[OutlineStation, ...]:
         """Every element's ends, crests and bottoms, from the start; a place between two elements comes twice."""
         return tuple(
-            OutlineStation(millimetres(self.values[one.x]), millimetres(self.values[one.diameter]), one.what)
+            OutlineStation(millimetres(self.values[point.x]), millimetres(self.values[point.diameter]), point.what)
             for segment in self.segments
-            for one in segment.points
+            for point in segment.points
         )
 
     @cached_property
@@ -203,7 +203,7 @@ class Profile:
 
     def known(self) -> dict[str, Quantity]:
         """The values of `PROFILE_VALUES` by name, for `PROFILE_DEMANDS` and for formulas."""
-        return {one.name: of_kind(self.values[one.name], one.kind) for one in PROFILE_VALUES}
+        return {measure.name: of_kind(self.values[measure.name], measure.kind) for measure in PROFILE_VALUES}
 
     @property
     def _stretches(self) -> Iterator[Stretch]:
@@ -276,8 +276,8 @@ PROFILE_DEMANDS = (
 """Findings on an outline, judged on `Profile.known()`."""
 
 
-def _near(one: float, other: float) -> bool:
-    return abs(one - other) <= _SAME
+def _near(a: float, b: float) -> bool:
+    return abs(a - b) <= _SAME
 
 
 def _mm(value: Quantity) -> float:

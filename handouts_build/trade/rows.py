@@ -77,7 +77,13 @@ class Rows:
             The row's name.
         """
         used = law(formula) if isinstance(formula, str) else formula
-        self.all.append(Row(name, used, {one.name: stands_for.get(one.name, one.name) for one in names(used.tree)}))
+        self.all.append(
+            Row(
+                name,
+                used,
+                {used_name.name: stands_for.get(used_name.name, used_name.name) for used_name in names(used.tree)},
+            )
+        )
         return name
 
     def worked(self, given: Mapping[str, float]) -> dict[str, float]:

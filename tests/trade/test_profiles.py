@@ -275,8 +275,14 @@ def test_every_value_told_of_an_outline_is_known() -> None:
 
 
 def test_of_several_places_of_one_diameter_the_first_is_told() -> None:
-    twice = outline([CylinderElement(long=mm(9), diameter=mm(20)), CylinderElement(long=mm(5), diameter=mm(30)),
-                     CylinderElement(long=mm(7), diameter=mm(20)), CylinderElement(long=mm(4), diameter=mm(30))]).known()  # fmt: skip
+    twice = outline(
+        [
+            CylinderElement(long=mm(9), diameter=mm(20)),
+            CylinderElement(long=mm(5), diameter=mm(30)),
+            CylinderElement(long=mm(7), diameter=mm(20)),
+            CylinderElement(long=mm(4), diameter=mm(30)),
+        ]
+    ).known()
     assert twice["widest_at"].magnitude == pytest.approx(9)
     assert twice["neck_at"].magnitude == pytest.approx(0, abs=1e-9)
 

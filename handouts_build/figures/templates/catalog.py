@@ -63,7 +63,7 @@ def _drawn(sheet: Sheet, room: Room) -> Iterator[Template]:
             found = (paper_strip(group, sheet.rule, room), division_circle(group, room))
         elif group.shape is not None:
             found = (profile_card(group, sheet.rule, room, side=_side(sheet, group.name)), story_stick(group, room))
-        yield from (one for one in found if one is not None)
+        yield from (template for template in found if template is not None)
 
 
 def _side(sheet: Sheet, name: str) -> tuple[int, Side] | None:

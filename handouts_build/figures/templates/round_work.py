@@ -147,7 +147,7 @@ def paper_strip(group: Group, rule: Rule, room: Room) -> Template | None:
     edges = [0.0, *joints, length]
     for start, end in pairwise(edges):
         sayings = (words[key].format(**told) for key in ("long", "short"))
-        said = next((one for one in sayings if fits(one, end - start - 6)), "")
+        said = next((saying for saying in sayings if fits(saying, end - start - 6)), "")
         canvas.text(_STRIP_WIDTH - 3, (start + end) / 2, said, anchor="middle", turned=True)
     # The end of the strip is its own beginning: the tab goes under mark 1.
     canvas.line(

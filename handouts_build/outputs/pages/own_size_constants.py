@@ -35,10 +35,10 @@ from handouts_build.quantities import (
     MM_PLACES,
     MORE_PLACES,
     ON_THE_MARK,
+    PRINT_UNITS,
     REFUSALS,
     ROUNDED,
     SAME,
-    SCALES,
     SPELT,
     UNITS,
     UNNAMED_PLACES,
@@ -62,7 +62,7 @@ def constants() -> dict[str, Any]:
     return {
         "printing": {
             "inch": units["in"][1:],
-            "scales": {kind.value: _scales(*systems) for kind, systems in SCALES.items()},
+            "scales": {kind.value: _scales(*systems) for kind, systems in PRINT_UNITS.items()},
             "unnamed": UNNAMED_PLACES,
             "same": SAME,
             "least": LEAST_AMOUNT,
