@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import cached_property
-from typing import Any
+from typing import TYPE_CHECKING
 
 from handouts_build.compute.names import Definition, Ledger, Unsettled
 from handouts_build.compute.working import dimension, filled
@@ -22,6 +22,9 @@ from handouts_build.tables import source
 from handouts_build.trade import CHAPTERS
 from handouts_build.trade.law import Chapter, Demand, Law, LookupResult, WordFault
 from handouts_build.trade.law import ChapterInput as Asked
+
+if TYPE_CHECKING:
+    from handouts_build.schema.models import WorkingKeys
 
 __all__ = ["ChapterWork", "source_of"]
 
@@ -64,7 +67,7 @@ class ChapterWork:
         rule: Marks to round to.
     """
 
-    def __init__(self, name: str, model: Any, *, ledger: Ledger, rule: Rule) -> None:
+    def __init__(self, name: str, model: WorkingKeys, *, ledger: Ledger, rule: Rule) -> None:
         self.name = name
         self.chapter: Chapter = CHAPTERS[model.chapter]
         self.title: str = model.says or f"{self.chapter.name[:1].upper()}{self.chapter.name[1:]}"

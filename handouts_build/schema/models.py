@@ -316,9 +316,14 @@ WORKINGS: dict[str, type[Keys]] = {name: _working_model(chapter) for name, chapt
 """One model for each chapter, by the chapter's name."""
 
 if TYPE_CHECKING:
-    Working = Keys
+
+    class WorkingKeys(Keys):
+        """What the keys of every working have; those that its chapter asks for are known when the program runs."""
+
+        chapter: str
+        says: str | None
 else:
-    Working = Annotated[Union[tuple(WORKINGS.values())], Field(discriminator="chapter")]  # noqa: UP007 (made at run time)
+    WorkingKeys = Annotated[Union[tuple(WORKINGS.values())], Field(discriminator="chapter")]  # noqa: UP007 (made at run time)
 
 
 class ProjectKeys(Keys):
@@ -349,7 +354,7 @@ class ProjectKeys(Keys):
     dimensions: dict[AuthorName, DimensionKeys] = _key(
         "What follows by the author's own formulas, by name.", default={}
     )
-    workings: dict[AuthorName, Working] = _key(
+    workings: dict[AuthorName, WorkingKeys] = _key(
         "What follows by the trade's arithmetic; results are named like `octagon.setback`.", default={}
     )
     profiles: dict[AuthorName, ProfileKeys] = _key("Turned outlines, by name.", default={})
