@@ -10,7 +10,7 @@ from textwrap import dedent, indent
 from handouts_build.disk.cache import Cache, user_folder
 from handouts_build.outputs.output import NOWHERE, Address
 from handouts_build.problems import Problem, ProjectError
-from handouts_build.schema import PartKeys, Project, StepKeys, load_project
+from handouts_build.schema import PartKeys, ProjectKeys, StepKeys, load_project
 from handouts_build.sheet import Part, Sheet
 from handouts_build.site.build import Archive, read_archive
 from handouts_build.site.gathering import project_files
@@ -69,13 +69,13 @@ def demo_archive() -> Archive:
 
 
 @cache
-def demo_project(name: str) -> Project:
+def demo_project(name: str) -> ProjectKeys:
     """The model of a demo piece."""
     made, _ = load_project(ROOT / "projects" / f"{name}.yml", f"projects/{name}.yml")
     return made
 
 
-def demo_steps(sheet: Sheet, model: Project) -> Iterator[tuple[PartKeys, StepKeys, Part]]:
+def demo_steps(sheet: Sheet, model: ProjectKeys) -> Iterator[tuple[PartKeys, StepKeys, Part]]:
     """Every step of a demo piece with its part's keys, and its part as worked out."""
     for part in sheet.parts:
         keys = model.parts[part.name]

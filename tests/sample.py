@@ -25,7 +25,7 @@ from handouts_build.quantities import (
 )
 from handouts_build.sheet import (
     Blank,
-    Box,
+    Citation,
     Dimension,
     Finding,
     Given,
@@ -33,14 +33,14 @@ from handouts_build.sheet import (
     Level,
     Part,
     Remark,
-    Run,
+    SafetyBox,
     Segment,
     Shape,
     Sheet,
     Size,
-    Source,
     Station,
     Step,
+    TextRun,
     Working,
 )
 from handouts_build.trade import CHAPTERS
@@ -48,14 +48,14 @@ from handouts_build.trade import CHAPTERS
 RULE = Rule()
 
 SOURCES = {
-    "octagon": Source("octagon", "Regular octagon: side = D(√2 - 1), from plane geometry", "derived"),
-    "regular-polygon": Source("regular-polygon", "Regular polygon about a circle: side = D tan(180°/n)", "derived"),
+    "octagon": Citation("octagon", "Regular octagon: side = D(√2 - 1), from plane geometry", "derived"),
+    "regular-polygon": Citation("regular-polygon", "Regular polygon about a circle: side = D tan(180°/n)", "derived"),
 }
 
 
-def source(name: str) -> Source:
+def source(name: str) -> Citation:
     """The source of that id, or common practice."""
-    return SOURCES.get(name, Source("common-practice", "Common practice, no published source", "common practice"))
+    return SOURCES.get(name, Citation("common-practice", "Common practice, no published source", "common practice"))
 
 
 def chapter_group(name: str, title: str, chapter: str, rule: Rule = RULE, **given: Quantity) -> Group:
@@ -121,17 +121,19 @@ def profile_group(length: Quantity | None = None, *, rule: Rule = RULE) -> Group
     )  # fmt: skip
 
 
-def words(text: str) -> tuple[tuple[Run, ...], ...]:
+def words(text: str) -> tuple[tuple[TextRun, ...], ...]:
     """One paragraph; text between braces is a value put in."""
     parts = re.split(r"[{}]", text)
     return (
-        (tuple(Run(part, "value" if each % 2 else "plain") for each, part in enumerate(parts) if part),) if text else ()
+        (tuple(TextRun(part, "value" if each % 2 else "plain") for each, part in enumerate(parts) if part),)
+        if text
+        else ()
     )
 
 
-def box(name: str, signal: str, title: str, hurts: str, *do: str) -> Box:
+def box(name: str, signal: str, title: str, hurts: str, *do: str) -> SafetyBox:
     """A safety box on nobody's word in particular."""
-    return Box(name, signal, title, hurts, do, source("common-practice"))
+    return SafetyBox(name, signal, title, hurts, do, source("common-practice"))
 
 
 TAIL = box(

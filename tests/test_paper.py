@@ -12,7 +12,7 @@ import handouts_build
 from handouts_build.cli import cli
 from handouts_build.disk.privacy import is_private
 from handouts_build.paper import EVENING, PROJECT, SHARED_RUN_SHEET, SIZES, Reader, called
-from handouts_build.schema.evening import Demonstration
+from handouts_build.schema.evening import DemonstrationKeys
 
 HOME = Path(handouts_build.__file__).parent
 
@@ -33,7 +33,7 @@ def test_every_paper_has_its_template_and_a_reader() -> None:
 def test_the_command_and_the_demonstrations_file_take_those_sizes_and_no_others() -> None:
     (option,) = (one for one in cli.commands["papers"].params if one.name == "size")
     assert option.type.choices == (*SIZES, "both")  # type: ignore[attr-defined]
-    assert get_args(Demonstration.model_fields["paper"].annotation) == tuple(SIZES)
+    assert get_args(DemonstrationKeys.model_fields["paper"].annotation) == tuple(SIZES)
 
 
 def test_papers_of_the_demonstrator_alone_are_private_and_those_of_others_are_not(tmp_path: Path) -> None:

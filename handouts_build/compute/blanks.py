@@ -54,7 +54,7 @@ def is_glued(blank: Blank) -> bool:
 
 def measures(blank: Blank) -> dict[str, Quantity]:
     """A blank's measures by what they are; the pieces of a ring are `pieces`."""
-    found = {what: value for what, value, _ in blank.sides}
+    found = {side: value for side, value, _ in blank.sides}
     if is_glued(blank):
         found["pieces"] = found[shape_of(blank).called]
     return found
@@ -67,7 +67,7 @@ Numbers = Mapping[str, tuple[float, list[Any]]]
 def by_formula(blank: Blank) -> dict[str, tuple[float, list[Any]]]:
     """A blank's measures by what they are, with the author's formulas."""
     found = zip(blank.sides, blank.trees, strict=True)
-    return {what: (float(value.to_base_units().magnitude), tree) for (what, value, _), tree in found}
+    return {side: (float(value.to_base_units().magnitude), tree) for (side, value, _), tree in found}
 
 
 def across(blank: Blank) -> tuple[str, str]:
@@ -76,14 +76,30 @@ def across(blank: Blank) -> tuple[str, str]:
 
 
 def worked(text: str, known: Numbers) -> tuple[float, list[Any]]:
-    """A number by a formula, and the formula with those of its names put in."""
+    """A number by a formula, and the formula with those of its names put in.
+
+    Args:
+        text: The formula.
+        known: For each of its names the value, in base units, and the tree it follows from.
+
+    Returns:
+        The value, in base units, and its tree.
+    """
     formula = law(text)
     below = {name: tree for name, (_, tree) in known.items()}
     return formula.work(lambda name: known[name][0]), _grown(to_json(formula.tree), below)
 
 
 def named_by_kind(groups: Iterable[Group], parts: Iterable[Part]) -> tuple[Group, ...]:
-    """The groups, what rings and staves share called as it is called in the one kind that the piece is glued from."""
+    """The groups, what rings and staves share called as it is called in the one kind that the piece is glued from.
+
+    Args:
+        groups: Of the whole piece.
+        parts: Whose blanks say which kinds there are.
+
+    Returns:
+        The groups, in their order; as they were where the piece is glued from both kinds or from none.
+    """
     kinds = {part.blank.shape for part in parts if is_glued(part.blank)}
     if len(kinds) != 1:
         return tuple(groups)
@@ -91,7 +107,10 @@ def named_by_kind(groups: Iterable[Group], parts: Iterable[Part]) -> tuple[Group
     return tuple(
         replace(
             group,
-            dimensions=tuple(replace(one, says=says) if one.says == MITER.says else one for one in group.dimensions),
+            dimensions=tuple(
+                replace(dimension, says=says) if dimension.says == MITER.says else dimension
+                for dimension in group.dimensions
+            ),
         )
         for group in groups
     )
@@ -155,16 +174,16 @@ def blank_of(blank: BlankKeys, key: Key, *, ledger: Ledger, rule: Rule) -> Blank
         formula = blank.written(declared.word)
         if not isinstance(formula, Formula):
             continue
-        what = declared.noun
+        side = declared.noun
         # Bark and pith may be nought.
         place = declared.kind is KeyKind.LENGTH and not declared.above_nought
         try:
             value = ledger.value(
-                formula, (*key, declared.word), kind=_KINDS[declared.kind], what=side_words(what), place=place
+                formula, (*key, declared.word), kind=_KINDS[declared.kind], label=side_words(side), place=place
             )
         except Unsettled:
             return None
-        sides.append((what, value, print_quantity(value, rule, err=safe_side(what))))
+        sides.append((side, value, print_quantity(value, rule, err=safe_side(side))))
         trees.append(to_json(formula.tree))
     made = Blank(blank.shape.word, tuple(sides), tuple(trees))
     wrong = as_stock(made, grain=kernel.Grain.ALONG.value).wrong()
@@ -177,14 +196,14 @@ def blank_of(blank: BlankKeys, key: Key, *, ledger: Ledger, rule: Rule) -> Blank
 def _with_pieces(blank: Blank, rule: Rule) -> Blank:
     """A ring with the miter and the longest edge of one piece, which follow from its polygon."""
     known = measures(blank)
-    trees = dict(zip((what for what, _, _ in blank.sides), blank.trees, strict=True))
+    trees = dict(zip((side for side, _, _ in blank.sides), blank.trees, strict=True))
     given = {"pieces": known["pieces"], "across": known["width"]}
     below = {"pieces": trees[shape_of(blank).called], "across": trees["width"]}
     sides = list(blank.sides)
-    for rules, what in ((MITER, "miter" if blank.shape == "glued-up ring" else "bevel"), (OUTER_EDGE, "outer edge")):
+    for rules, side in ((MITER, "miter" if blank.shape == "glued-up ring" else "bevel"), (OUTER_EDGE, "outer edge")):
         value = rules(**{name: given[name] for name in rules.needs})
-        sides.append((what, value, print_quantity(value, rule, err=Err.OVER)))
-        trees[what] = _grown(to_json(rules.tree), below)
+        sides.append((side, value, print_quantity(value, rule, err=Err.OVER)))
+        trees[side] = _grown(to_json(rules.tree), below)
     return Blank(blank.shape, tuple(sides), tuple(trees.values()))
 
 
@@ -192,4 +211,4 @@ def _grown(tree: list[Any], below: Mapping[str, list[Any]]) -> list[Any]:
     """A law's tree with the author's formulas in the place of its names."""
     if tree[0] == "name":
         return below.get(tree[1], tree)
-    return [_grown(one, below) if isinstance(one, list) else one for one in tree]
+    return [_grown(branch, below) if isinstance(branch, list) else branch for branch in tree]

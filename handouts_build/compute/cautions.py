@@ -16,8 +16,8 @@ from handouts_build.compute.blanks import across, by_formula, is_glued, worked
 from handouts_build.compute.chapters import source_of
 from handouts_build.compute.step_facts import StepState, operations_of, standing, tools_of
 from handouts_build.quantities import UNITS, Quantity
-from handouts_build.schema import PartKeys, Project, StepKeys
-from handouts_build.sheet import Blank, Box, Condition, Group
+from handouts_build.schema import PartKeys, ProjectKeys, StepKeys
+from handouts_build.sheet import Blank, Condition, Group, SafetyBox
 from handouts_build.tables.cautions import CautionRule, Where, fired, waiting
 from handouts_build.tables.finishes import lookup_finish
 from handouts_build.tables.woods import lookup_wood
@@ -45,7 +45,7 @@ _OF_A_WOOD = frozenset({"wood", "condition", "wood_reaction", "wood_listed", "wo
 """What is told of a part for its wood's sake."""
 
 
-def boxes_of_piece(project: Project) -> tuple[Box, ...]:
+def boxes_of_piece(project: ProjectKeys) -> tuple[SafetyBox, ...]:
     """The boxes that stand once, for the whole piece."""
     facts = _project(project)
     for part in project.parts.values():
@@ -67,7 +67,7 @@ def boxes_of_piece(project: Project) -> tuple[Box, ...]:
     return tuple(_named(rule, by_wood) for rule in fired(facts) if rule.where is Where.HANDOUT)
 
 
-def _named(rule: CautionRule, by_wood: Mapping[str, frozenset[str]]) -> Box:
+def _named(rule: CautionRule, by_wood: Mapping[str, frozenset[str]]) -> SafetyBox:
     """The box of a rule; where it is called for by one of several woods, its title says by which."""
     meant = [wood for wood, called_for in by_wood.items() if rule.id in called_for]
     box = _box(rule)
@@ -76,8 +76,8 @@ def _named(rule: CautionRule, by_wood: Mapping[str, frozenset[str]]) -> Box:
 
 
 def boxes_of_step(
-    project: Project, part: PartKeys, step: StepKeys, *, blank: Blank, groups: Sequence[Group], solid: Facts
-) -> tuple[Box, ...]:
+    project: ProjectKeys, part: PartKeys, step: StepKeys, *, blank: Blank, groups: Sequence[Group], solid: Facts
+) -> tuple[SafetyBox, ...]:
     """The boxes that one step calls for, gravest first.
 
     Args:
@@ -113,7 +113,7 @@ def _shapes(part: PartKeys, now: StepState, blank: Blank, solid: Facts) -> Itera
 
 
 def boxes_at_other_sizes(
-    project: Project, part: PartKeys, step: StepKeys, *, blank: Blank, groups: Sequence[Group]
+    project: ProjectKeys, part: PartKeys, step: StepKeys, *, blank: Blank, groups: Sequence[Group]
 ) -> Iterator[tuple[str, str, Condition]]:
     """The boxes that the step would call for if a number of the blank or of a bit were otherwise.
 
@@ -144,7 +144,7 @@ def boxes_at_other_sizes(
                 yield rule.id, rule.title, Condition(met, str(rule.signal), rule.hurts, " ".join(rule.do))
 
 
-def _project(project: Project) -> Facts:
+def _project(project: ProjectKeys) -> Facts:
     return {
         "always": True,
         "piece": list(project.piece),
@@ -167,7 +167,7 @@ def _part(part: PartKeys, conditions: frozenset[str]) -> Facts:
     return facts
 
 
-def _step(project: Project, part: PartKeys, step: StepKeys, now: StepState) -> Facts:
+def _step(project: ProjectKeys, part: PartKeys, step: StepKeys, now: StepState) -> Facts:
     facts: Facts = {
         "on_lathe": now.on_lathe,
         "turning": now.turning,
@@ -226,14 +226,14 @@ def _mm(value: Quantity) -> float:
     return float(value.m_as(UNITS["mm"]))
 
 
-def _glued_after(project: Project, step: StepKeys) -> bool:
+def _glued_after(project: ProjectKeys, step: StepKeys) -> bool:
     """Whether something is glued in the step or in a later one, of whichever part."""
     steps = [each for part in project.parts.values() for each in part.steps]
     at = next(index for index, each in enumerate(steps) if each is step)
     return any(each.adhesive or "gluing" in each.work for each in steps[at:])
 
 
-def _box(rule: CautionRule, *, tools: Sequence[str] = ()) -> Box:
+def _box(rule: CautionRule, *, tools: Sequence[str] = ()) -> SafetyBox:
     """The box of a rule; that no rule knows a tool is said with its name."""
     named = rule.title.replace("this tool", ", ".join(tools)) if rule.id == _UNKNOWN_TOOL and tools else rule.title
-    return Box(rule.id, str(rule.signal), named, rule.hurts, rule.do, source_of(rule.source))
+    return SafetyBox(rule.id, str(rule.signal), named, rule.hurts, rule.do, source_of(rule.source))

@@ -10,27 +10,30 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import cached_property
-from typing import Any
+from typing import TYPE_CHECKING
 
-from handouts_build.compute.names import Ledger, Piece, Unsettled
+from handouts_build.compute.names import Definition, Ledger, Unsettled
 from handouts_build.compute.working import dimension, filled
 from handouts_build.formulas import FAULTS, FormulaFault, parse, to_json
 from handouts_build.quantities import Manner, Printed, Quantity, Rule, print_exact
 from handouts_build.schema import Formula, Key
-from handouts_build.sheet import Condition, Dimension, Finding, Given, Group, Level, Remark, Source
+from handouts_build.sheet import Citation, Condition, Dimension, Finding, Given, Group, Level, Remark
 from handouts_build.tables import source
 from handouts_build.trade import CHAPTERS
-from handouts_build.trade.law import Chapter, Demand, Law, Looked, WordFault
-from handouts_build.trade.law import Given as Asked
+from handouts_build.trade.law import Chapter, Demand, Law, LookupResult, WordFault
+from handouts_build.trade.law import ChapterInput as Asked
+
+if TYPE_CHECKING:
+    from handouts_build.schema.models import WorkingKeys
 
 __all__ = ["ChapterWork", "source_of"]
 
 
-def source_of(id_: str) -> Source:
+def source_of(id_: str) -> Citation:
     """A source from the table as the sheet carries it."""
     found = source(id_)
     text = f"{found.text} ({found.reference})" if found.reference else found.text
-    return Source(found.id, text, found.standing.value.lower())
+    return Citation(found.id, text, found.standing.value.lower())
 
 
 class _Noted(Mapping[str, Quantity]):
@@ -64,7 +67,7 @@ class ChapterWork:
         rule: Marks to round to.
     """
 
-    def __init__(self, name: str, model: Any, *, ledger: Ledger, rule: Rule) -> None:
+    def __init__(self, name: str, model: WorkingKeys, *, ledger: Ledger, rule: Rule) -> None:
         self.name = name
         self.chapter: Chapter = CHAPTERS[model.chapter]
         self.title: str = model.says or f"{self.chapter.name[:1].upper()}{self.chapter.name[1:]}"
@@ -79,7 +82,7 @@ class ChapterWork:
         self._lines: dict[str, tuple[tuple[float, float], ...]] = {}
 
     @cached_property
-    def piece(self) -> Piece:
+    def definition(self) -> Definition:
         """What the ledger settles."""
         formulas = []
         for given in self.chapter.givens:
@@ -90,14 +93,14 @@ class ChapterWork:
         gives = frozenset(
             f"{self.name}.{name}" for name in (*(g.name for g in chapter.givens), *(w.name for w in chapter.laws))
         )
-        return Piece(self.name, self._key, tuple(formulas), gives, self._run)
+        return Definition(self.name, self._key, tuple(formulas), gives, self._run)
 
     def _run(self) -> None:
         rule = self._ledger.values["rule"]
         told = self._told()
         looked = self._looked_up(told)
         # What the author gives comes before what a table says, and that before a default.
-        tables = {name: value for _, one in looked for name, value in one.values.items()}
+        tables = {name: value for _, result in looked for name, value in result.values.items()}
         self.known = self.chapter.completed({"rule": rule, **tables, **told})
         del self.known["rule"]
         self._ask_problems()
@@ -134,7 +137,7 @@ class ChapterWork:
             self._ledger.manners[self._full(given.name)] = manner or Manner(exact=True)
         self._judge(printed)
         place = self._ledger.document.place(self._key)
-        for verdict in (verdict for _, one in looked for verdict in one.verdicts):
+        for verdict in (verdict for _, result in looked for verdict in result.verdicts):
             self.findings.append(Finding(Level(verdict.level), self.title, verdict.message, verdict.remedy, place))
         self.group = Group(
             name=self.name,
@@ -142,7 +145,9 @@ class ChapterWork:
             chapter=self.chapter.name,
             about=self.chapter.about,
             givens=tuple(
-                self._given(one, printed[one.name], tables) for one in self.chapter.givens if one.name in self.known
+                self._given(given, printed[given.name], tables)
+                for given in self.chapter.givens
+                if given.name in self.known
             ),
             dimensions=tuple(worked),
             remarks=tuple(self._remarks(looked, values, printed)),
@@ -150,13 +155,16 @@ class ChapterWork:
         )
 
     def _remarks(
-        self, looked: list[tuple[tuple[str, ...], Looked]], values: Mapping[str, Quantity], printed: dict[str, Printed]
+        self,
+        looked: list[tuple[tuple[str, ...], LookupResult]],
+        values: Mapping[str, Quantity],
+        printed: dict[str, Printed],
     ) -> Iterator[Remark]:
         """The remarks of the tables and of the chapter, each with the values that decided it or stand in it."""
         asking = _Noted(values)
         own = self.chapter.remarks(asking)
         read = tuple(self._full(name) for name in asking.read)
-        for rests_on, remarks in (*((asked, one.remarks) for asked, one in looked), (read, own)):
+        for rests_on, remarks in (*((asked, result.remarks) for asked, result in looked), (read, own)):
             for remark in remarks:
                 named = (self._full(name) for name in printed if f"{{{name}}}" in remark.text)
                 rests = tuple(dict.fromkeys((*rests_on, *named)))
@@ -200,7 +208,7 @@ class ChapterWork:
             if isinstance(said, Formula):
                 try:
                     told[given.name] = self._ledger.value(
-                        said, (*self._key, given.key), kind=given.kind, what=given.key, place=given.signed
+                        said, (*self._key, given.key), kind=given.kind, label=given.key, place=given.signed
                     )
                 except Unsettled:
                     failed = True
@@ -208,9 +216,9 @@ class ChapterWork:
             raise Unsettled
         return told
 
-    def _looked_up(self, told: dict[str, Quantity]) -> list[tuple[tuple[str, ...], Looked]]:
+    def _looked_up(self, told: dict[str, Quantity]) -> list[tuple[tuple[str, ...], LookupResult]]:
         """What the tables have for the author's words, and the full names of the values they were asked with."""
-        found: list[tuple[tuple[str, ...], Looked]] = []
+        found: list[tuple[tuple[str, ...], LookupResult]] = []
         failed = False
         for word in self.chapter.words:
             said = getattr(self._model, word.name)
@@ -256,7 +264,7 @@ class ChapterWork:
 
     def _judge(self, printed: dict[str, Printed]) -> None:
         """The conditions on what was worked out."""
-        given = {one.name for one in self.chapter.givens}
+        given = {given.name for given in self.chapter.givens}
         failed = False
         for demand in self.chapter.demands:
             if (demand.level == "problem" and demand.needs <= given) or demand.met(self.known):

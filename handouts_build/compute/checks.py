@@ -19,7 +19,7 @@ from handouts_build.compute.working import filled
 from handouts_build.formulas import to_json
 from handouts_build.problems import near_miss
 from handouts_build.quantities import UNITS, Quantity, Rule, exact, millimetres, print_quantity
-from handouts_build.schema import Document, Key, PartKeys, Project, Shop
+from handouts_build.schema import Document, Key, PartKeys, ProjectKeys, ShopKeys
 from handouts_build.sheet import Blank, Condition, Finding, Group, Level, Part
 from handouts_build.tables.finishes import lookup_finish
 from handouts_build.tables.woods import lookup_wood, suggest_wood
@@ -44,7 +44,7 @@ _MARKS_SAID = {"in": "write 1/16 in, 1/32 in or 1/64 in", "mm": "write 1 mm, 0.5
 _SAME_BIT_MM = 0.01
 
 
-def rule_of(project: Project, ledger: Ledger) -> Rule:
+def rule_of(project: ProjectKeys, ledger: Ledger) -> Rule:
     """The marks on the rules at the bench.
 
     Args:
@@ -98,11 +98,11 @@ def profiles_fit(
     for group in groups:
         if group.follows is not None and group.part in blanks:
             fits = []
-            for name, what, has, tree in _asked(blanks[group.part]):
+            for name, side, has, tree in _asked(blanks[group.part]):
                 needs = group.values[name]
                 said = {"needs": group.printed[name], "has": print_quantity(has, rule)}
-                full = {"needs": f"{group.name}.{name}", "has": f"{group.name}.blank_{what}"}
-                message = _FITS.message.replace("WHAT", what)
+                full = {"needs": f"{group.name}.{name}", "has": f"{group.name}.blank_{side}"}
+                message = _FITS.message.replace("WHAT", side)
                 told = filled(message, {short: f"{{{name}}}" for short, name in full.items()})
                 condition = Condition(to_json(_FITS.tree, full.__getitem__), _FITS.level, told, _FITS.remedy)
                 fits.append((full["has"], has, tree, condition))
@@ -119,13 +119,13 @@ def profiles_fit(
     return tuple(made), found
 
 
-def hollowed(project: Project) -> frozenset[str]:
+def hollowed(project: ProjectKeys) -> frozenset[str]:
     """The profiles that are hollowed: outlines of room, not of wood."""
     cuts = (item.only for part in project.parts.values() for step in part.steps for item in step.cut)
     return frozenset(shape for kind, keys in cuts if kind == "hollow" and (shape := keys.text("shape")))
 
 
-def slender_because(project: Project, profile: str) -> str:
+def slender_because(project: ProjectKeys, profile: str) -> str:
     """Why a step that turns a profile accepts that the part is slender; empty where none does.
 
     Args:
@@ -139,12 +139,12 @@ def slender_because(project: Project, profile: str) -> str:
 
 def _asked(blank: Blank) -> Iterator[tuple[str, str, Quantity, list[Any]]]:
     """What of a profile is held to what of a blank: name and word, the blank's value and formula."""
-    trees = dict(zip((what for what, _, _ in blank.sides), blank.trees, strict=True))
+    trees = dict(zip((side for side, _, _ in blank.sides), blank.trees, strict=True))
     yield "widest", "thick", millimetres(round_mm(blank)), round_tree(blank)
     yield "length", "long", measures(blank)["length"], trees["length"]
 
 
-def steps_are_told_apart(project: Project, ledger: Ledger) -> None:
+def steps_are_told_apart(project: ProjectKeys, ledger: Ledger) -> None:
     """No two steps of a part share a name: runs, demonstrations and the stopwatch call them by it.
 
     Args:
@@ -163,7 +163,7 @@ def steps_are_told_apart(project: Project, ledger: Ledger) -> None:
             seen.add(step.name.casefold())
 
 
-def bits_are_there(groups: tuple[Group, ...], shop: Shop, document: Document) -> Iterator[Finding]:
+def bits_are_there(groups: tuple[Group, ...], shop: ShopKeys, document: Document) -> Iterator[Finding]:
     """A bit that the shop does not list is worth a note; a shop that lists none is not asked.
 
     Args:
@@ -186,7 +186,7 @@ def bits_are_there(groups: tuple[Group, ...], shop: Shop, document: Document) ->
             )
 
 
-def woods_known(project: Project, document: Document) -> Iterator[Finding]:
+def woods_known(project: ProjectKeys, document: Document) -> Iterator[Finding]:
     """A wood that is not in the table is told at its line, with what follows from that and the likely names.
 
     So is one whose weight nobody published, where steps would tell it.
@@ -221,7 +221,7 @@ _REPORTED = {
 """Reactions to a wood that count against a piece that is chewed, eaten from or worn, as a sentence has them."""
 
 
-def kept_to_its_own_cautions(project: Project, document: Document) -> Iterator[Finding]:
+def kept_to_its_own_cautions(project: ProjectKeys, document: Document) -> Iterator[Finding]:
     """A piece for the mouth or the skin in a wood reported to sensitize or poison, or finished with the oil of a nut.
 
     Args:
@@ -252,7 +252,7 @@ _CUTTERS = {"rotary tool": "a rotary tool", "router": "a router", "angle grinder
 """Tools whose cutter runs while the tool is held: common practice, no published source."""
 
 
-def held_by_more_than_a_hand(project: Project, document: Document) -> Iterator[Finding]:
+def held_by_more_than_a_hand(project: ProjectKeys, document: Document) -> Iterator[Finding]:
     """A part that is held in the hand while a rotary cutter runs is not to be worked so.
 
     Args:
@@ -276,7 +276,7 @@ def _weighed(part: PartKeys) -> bool:
     return density_g_mm3(part.wood, part.condition) is not None
 
 
-def pictures_found(project: Project, folder: Path, ledger: Ledger) -> Iterator[tuple[int, Path]]:
+def pictures_found(project: ProjectKeys, folder: Path, ledger: Ledger) -> Iterator[tuple[int, Path]]:
     """The pictures that are there, in the project's own folder and of a kind that can be shown.
 
     Args:

@@ -13,8 +13,8 @@ from collections.abc import Collection, Iterator
 
 from handouts_build.problems import Place
 from handouts_build.quantities import Err, Quantity, Rule, print_quantity
-from handouts_build.schema import Document, HoldKeys, Project, Shop, StepKeys
-from handouts_build.schema.shop import Lathe
+from handouts_build.schema import Document, HoldKeys, ProjectKeys, ShopKeys, StepKeys
+from handouts_build.schema.shop import LatheKeys
 from handouts_build.sheet import Finding, Level, Part, Step
 from handouts_build.tables.lathes import tapers
 
@@ -41,7 +41,7 @@ def nearest_smaller(taper: str, have: Collection[str]) -> str | None:
     return max(smaller, key=lambda name: known[name].number) if smaller else None
 
 
-def kit_fits(project: Project, shop: Shop, document: Document) -> Iterator[Finding]:
+def kit_fits(project: ProjectKeys, shop: ShopKeys, document: Document) -> Iterator[Finding]:
     """Whether chucks, plates, centers and the drill chuck go on the shop's own lathe, each told at its first step.
 
     Args:
@@ -79,7 +79,7 @@ def _pushed_in(hold: HoldKeys, work: Collection[str]) -> bool:
     return bool(hold.tailstock) or not centers.isdisjoint(hold.by) or "drilling" in work
 
 
-def _thread(lathe: Lathe, shop: Shop) -> tuple[str, str] | None:
+def _thread(lathe: LatheKeys, shop: ShopKeys) -> tuple[str, str] | None:
     if lathe.thread is None or not shop.threads or lathe.thread in shop.threads:
         return None
     return (
@@ -88,7 +88,7 @@ def _thread(lathe: Lathe, shop: Shop) -> tuple[str, str] | None:
     )
 
 
-def _taper(lathe: Lathe, shop: Shop) -> tuple[str, str] | None:
+def _taper(lathe: LatheKeys, shop: ShopKeys) -> tuple[str, str] | None:
     if lathe.taper is None or not shop.tapers or lathe.taper in shop.tapers:
         return None
     kit = " or ".join(shop.tapers)
@@ -105,7 +105,7 @@ def _taper(lathe: Lathe, shop: Shop) -> tuple[str, str] | None:
 
 
 def room_to_drill_at_home(
-    project: Project, parts: Collection[Part], shop: Shop, document: Document, rule: Rule
+    project: ProjectKeys, parts: Collection[Part], shop: ShopKeys, document: Document, rule: Rule
 ) -> Iterator[Finding]:
     """The same as `room_to_drill` for the shop's own lathe, at each step's place.
 
@@ -125,7 +125,15 @@ def room_to_drill_at_home(
 
 
 def room_to_drill(
-    step: Step, keys: StepKeys, lathe: Lathe | None, shop: Shop, *, about: str, place: Place, rule: Rule, there: str
+    step: Step,
+    keys: StepKeys,
+    lathe: LatheKeys | None,
+    shop: ShopKeys,
+    *,
+    about: str,
+    place: Place,
+    rule: Rule,
+    there: str,
 ) -> Iterator[Finding]:
     """Whether wood, bit and drill chuck have room in front of the tailstock, and the quill travels far enough.
 

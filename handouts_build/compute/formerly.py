@@ -12,7 +12,7 @@ from typing import Any
 
 from handouts_build.compute.steps import step_names
 from handouts_build.problems import near_miss
-from handouts_build.schema import Demonstration, Document, Key, Project, Run, Runs
+from handouts_build.schema import DemonstrationKeys, Document, Key, ProjectKeys, RunKeys, RunsKeys
 from handouts_build.sheet import Finding, Level, Sheet
 
 __all__ = [
@@ -35,15 +35,15 @@ def old_names(sheet: Sheet) -> dict[str, str]:
     found: dict[str, list[str]] = {}
     for called, step in names.items():
         for old in step.formerly:
-            for one in (old, f"{step.part}: {old}"):
-                found.setdefault(one, []).append(called)
+            for former in (old, f"{step.part}: {old}"):
+                found.setdefault(former, []).append(called)
         # A step that had its name to itself once may share it now.
         if called != step.name and f"{step.part}: {step.name}" != called:
             found.setdefault(step.name, []).append(called)
     return {old: called[0] for old, called in found.items() if len(called) == 1 and old not in names}
 
 
-def clashes(project: Project) -> Iterator[tuple[Key, str, str]]:
+def clashes(project: ProjectKeys) -> Iterator[tuple[Key, str, str]]:
     """Old names that say nothing: place, message and hint of each."""
     present = {step.name for part in project.parts.values() for step in part.steps}
     for name, part in project.parts.items():
@@ -57,7 +57,7 @@ def clashes(project: Project) -> Iterator[tuple[Key, str, str]]:
                     yield key, f"'{old}' was '{taken[old]}' already", "a name is that of one step"
 
 
-def of_another_piece(sheet: Sheet, runs: Runs) -> bool:
+def of_another_piece(sheet: Sheet, runs: RunsKeys) -> bool:
     """Whether a file of runs names several steps and none of them is, or was, one of the project's.
 
     Args:
@@ -79,7 +79,7 @@ def another_piece(title: str) -> tuple[str, str]:
     return f"these are runs of another piece: none of their steps is one of {title}", "move the file to that piece"
 
 
-def current_runs(sheet: Sheet, runs: Runs, document: Document) -> tuple[tuple[Run, ...], tuple[Finding, ...]]:
+def current_runs(sheet: Sheet, runs: RunsKeys, document: Document) -> tuple[tuple[RunKeys, ...], tuple[Finding, ...]]:
     """Recorded runs by the names that steps have now, and a note on what is not counted.
 
     Args:
@@ -92,19 +92,21 @@ def current_runs(sheet: Sheet, runs: Runs, document: Document) -> tuple[tuple[Ru
     for index, run in enumerate(runs.runs):
         here: Key = ("runs", index)
         times = [
-            one.model_copy(update={"step": name})
-            for at, one in enumerate(run.times)
-            if (name := names.find(one.step, (*here, "times", at, "step")))
+            timing.model_copy(update={"step": name})
+            for at, timing in enumerate(run.times)
+            if (name := names.find(timing.step, (*here, "times", at, "step")))
         ]
         plan = [leg.model_copy(update={"name": names.known.get(leg.name, leg.name)}) for leg in run.plan]
-        skipped = [name for at, one in enumerate(run.skipped) if (name := names.find(one, (*here, "skipped", at)))]
+        skipped = [
+            name for at, name_then in enumerate(run.skipped) if (name := names.find(name_then, (*here, "skipped", at)))
+        ]
         made.append(run.model_copy(update={"times": times, "skipped": skipped, "plan": plan}))
     return tuple(made), tuple(names.notes())
 
 
 def current_demonstration(
-    sheet: Sheet, asked: Demonstration, document: Document, *, over: bool
-) -> tuple[Demonstration, tuple[Finding, ...]]:
+    sheet: Sheet, asked: DemonstrationKeys, document: Document, *, over: bool
+) -> tuple[DemonstrationKeys, tuple[Finding, ...]]:
     """A demonstration by the names that steps have now; of one that is over, without those of no step.
 
     Args:
@@ -121,8 +123,12 @@ def current_demonstration(
     changed: dict[str, Any] = {}
     for key in LISTS:
         field = key.replace(" ", "_")
-        found = (find(one, (key, at)) for at, one in enumerate(getattr(asked, field)))
-        changed[field] = list(dict.fromkeys(one for one in found if one)) if over else [one for one in found if one]
+        found = (find(name_then, (key, at)) for at, name_then in enumerate(getattr(asked, field)))
+        changed[field] = (
+            list(dict.fromkeys(name_then for name_then in found if name_then))
+            if over
+            else [name_then for name_then in found if name_then]
+        )
     if asked.break_after is not None:
         changed["break_after"] = find(asked.break_after, ("break after",))
     return asked.model_copy(update=changed), tuple(names.notes())

@@ -1,7 +1,7 @@
 """The order in which names are settled.
 
 This module owns the graph of names: who needs whom, cycles, unknown names, and
-running each piece once in an order that works. What a piece computes is its own
+running each definition once in an order that works. What a definition computes is its own
 affair. It goes by iteration, never recursion, so a long chain cannot run it dry.
 """
 
@@ -16,7 +16,7 @@ from handouts_build.problems import MOST, Problem, ProjectError, near_miss
 from handouts_build.quantities import LONGEST_MM, REFUSALS, Kind, Manner, Printed, Quantity, exact, kind_of
 from handouts_build.schema import Document, Formula, Key, written
 
-__all__ = ["Ledger", "Piece", "Unsettled"]
+__all__ = ["Definition", "Ledger", "Unsettled"]
 
 
 class Unsettled(Exception):
@@ -24,7 +24,7 @@ class Unsettled(Exception):
 
 
 @dataclass(frozen=True)
-class Piece:
+class Definition:
     """Something that gives values to names once others have theirs."""
 
     name: str
@@ -52,13 +52,19 @@ class Ledger:
         self.manners: dict[str, Manner] = {}
         self.printed: dict[str, Printed] = {}
         self.problems: list[Problem] = []
-        self._pieces: dict[str, Piece] = {}
+        self._definitions: dict[str, Definition] = {}
         self._failed: set[str] = set()
         self._blamed: set[str] = set()
         self._known: set[str] = set()
 
     def note(self, key: Key, message: str, hint: str = "", *, offset: int | None = None) -> None:
         """Note a problem at a place in the file.
+
+        Args:
+            key: The key to blame.
+            message: What is wrong.
+            hint: What would be right.
+            offset: Letters of the key's text before the one to blame; None for the whole.
 
         Raises:
             ProjectError: Once there are so many that one cause must be behind them.
@@ -67,40 +73,40 @@ class Ledger:
         if len(self.problems) >= MOST:
             self.refuse()
 
-    def add(self, piece: Piece) -> None:
-        """Take in a piece; two of one name are a problem."""
-        if piece.name in self._pieces:
-            other = self._pieces[piece.name]
+    def add(self, definition: Definition) -> None:
+        """Take in a definition; two of one name are a problem."""
+        if definition.name in self._definitions:
+            other = self._definitions[definition.name]
             self.note(
-                piece.key,
-                f"the name '{piece.name}' is already used at {written(other.key)}",
+                definition.key,
+                f"the name '{definition.name}' is already used at {written(other.key)}",
                 "choose another name",
             )
             return
-        self._pieces[piece.name] = piece
-        self._known |= piece.gives
+        self._definitions[definition.name] = definition
+        self._known |= definition.gives
 
     def settle(self) -> None:
-        """Run every piece in an order that works, noting cycles and unknown names."""
+        """Run every definition in an order that works, noting cycles and unknown names."""
         graph: dict[str, set[str]] = {}
-        for piece in self._pieces.values():
+        for definition in self._definitions.values():
             needs = set()
-            for formula, key in piece.formulas:
+            for formula, key in definition.formulas:
                 for used in names(formula.tree):
                     base = used.name.partition(".")[0]
-                    if base in self._pieces:
+                    if base in self._definitions:
                         needs.add(base)
                     elif base != "rule":
                         self._unknown(used.name, key, used.offset)
-                        self._failed.add(piece.name)
-            graph[piece.name] = needs
+                        self._failed.add(definition.name)
+            graph[definition.name] = needs
         while True:
             try:
                 order = tuple(TopologicalSorter(graph).static_order())
                 break
             except CycleError as error:
                 around: list[str] = error.args[1][::-1]
-                first = self._pieces[around[0]]
+                first = self._definitions[around[0]]
                 self.note(
                     first.key,
                     "this goes round in a circle: " + " → ".join(around),
@@ -110,17 +116,17 @@ class Ledger:
                 for name in around:
                     graph[name] = set()
         for name in order:
-            piece = self._pieces[name]
+            definition = self._definitions[name]
             if name in self._failed or graph[name] & self._failed:
                 self._failed.add(name)
                 continue
             try:
-                piece.run()
+                definition.run()
             except Unsettled:
                 self._failed.add(name)
 
     def value(
-        self, formula: Formula, key: Key, *, kind: Kind | None = None, what: str = "this", place: bool = False
+        self, formula: Formula, key: Key, *, kind: Kind | None = None, label: str = "this", place: bool = False
     ) -> Quantity:
         """The value of a formula, checked for its kind.
 
@@ -128,7 +134,7 @@ class Ledger:
             formula: The formula.
             key: Where it stands.
             kind: What it must measure, if that is known; a length must be more than nought.
-            what: How a message calls it.
+            label: How a message calls it.
             place: Whether it is a place along an axis, which may be nought or less.
 
         Raises:
@@ -143,45 +149,45 @@ class Ledger:
             self.note(key, fault.message, hint, offset=fault.offset)
             raise Unsettled from None
         if kind is not None and kind_of(found) is not kind:
-            self._wrong_kind(formula, key, found, kind, what)
+            self._wrong_kind(formula, key, found, kind, label)
             raise Unsettled
         if kind_of(found) is Kind.LENGTH and not place:
-            self.check_length(found, key, what)
+            self.check_length(found, key, label)
         return found
 
-    def check_length(self, length: Quantity, key: Key, what: str) -> None:
+    def check_length(self, length: Quantity, key: Key, label: str) -> None:
         """See that a length is one that can be turned.
 
         Args:
             length: The length.
             key: Where it stands.
-            what: How a message calls it.
+            label: How a message calls it.
 
         Raises:
             Unsettled: After noting the problem.
         """
         if length.magnitude <= 0:
             both = f"{exact(length, 'in')} ({exact(length, 'mm')})"
-            self.note(key, *REFUSALS["length"].filled(what=what, length=both))
+            self.note(key, *REFUSALS["length"].filled(what=label, length=both))
         elif length.magnitude > LONGEST_MM:
-            self.note(key, *REFUSALS["long"].filled(what=what))
+            self.note(key, *REFUSALS["long"].filled(what=label))
         else:
             return
         raise Unsettled
 
-    def _wrong_kind(self, formula: Formula, key: Key, found: Quantity, kind: Kind, what: str) -> None:
+    def _wrong_kind(self, formula: Formula, key: Key, found: Quantity, kind: Kind, label: str) -> None:
         """Note that a value does not measure what it should, at the number that lacks its unit if that is plain."""
         is_ = kind_of(found)
         if is_ is not Kind.NUMBER:
-            self.note(key, f"{what} comes out as {_a(is_)}, where {_a(kind)} is due", f"it should be {kind.says}")
+            self.note(key, f"{label} comes out as {_a(is_)}, where {_a(kind)} is due", f"it should be {kind.says}")
         elif not any(names(formula.tree)):
             self.note(key, *REFUSALS["bare"].filled(text=formula.text, right=kind.says))
         elif len(bare := self._not_yet_blamed(formula)) == 1:
             (name,) = bare
             message = f"'{name}' is a plain number, and {_a(kind)} is due where it is used, at {written(key)}"
-            self.note((*self._pieces[name].key, "is"), message, f"write {kind.says}")
+            self.note((*self._definitions[name].key, "is"), message, f"write {kind.says}")
         else:
-            self.note(key, f"{what} comes out as a plain number, where {_a(kind)} is due", f"it should be {kind.says}")
+            self.note(key, f"{label} comes out as a plain number, where {_a(kind)} is due", f"it should be {kind.says}")
 
     def _not_yet_blamed(self, formula: Formula) -> list[str]:
         """The sizes without a unit that a formula rests on, each blamed for one fault of units only.
@@ -193,12 +199,12 @@ class Ledger:
         waiting, seen = [formula], {formula.text}
         while waiting:
             for name in names(waiting.pop().tree):
-                piece = self._pieces.get(name.name)
-                if piece is None or kind_of(self.values[name.name]) is not Kind.NUMBER:
+                definition = self._definitions.get(name.name)
+                if definition is None or kind_of(self.values[name.name]) is not Kind.NUMBER:
                     continue
-                if piece.key[0] == "sizes":
+                if definition.key[0] == "sizes":
                     bare[name.name] = None
-                for inner, _ in piece.formulas:
+                for inner, _ in definition.formulas:
                     if inner.text not in seen:
                         seen.add(inner.text)
                         waiting.append(inner)
@@ -225,7 +231,7 @@ class Ledger:
         """The value of a full name.
 
         Raises:
-            Unsettled: If its piece has a problem that is noted already.
+            Unsettled: If its definition has a problem that is noted already.
             FormulaFault: If there is no such name.
         """
         if name in self.values:
@@ -239,8 +245,8 @@ class Ledger:
 
     def _near(self, name: str) -> Iterable[str]:
         base, dot, _ = name.partition(".")
-        if dot and base in self._pieces:
-            return sorted(self._pieces[base].gives)
+        if dot and base in self._definitions:
+            return sorted(self._definitions[base].gives)
         return sorted(self._known | {"rule"})
 
     def _unknown(self, name: str, key: Key, offset: int) -> None:

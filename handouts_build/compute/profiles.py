@@ -12,31 +12,31 @@ from dataclasses import replace
 from functools import cached_property
 
 from handouts_build.compute.chapters import source_of
-from handouts_build.compute.names import Ledger, Piece, Unsettled
+from handouts_build.compute.names import Definition, Ledger, Unsettled
 from handouts_build.compute.working import filled, meant, result_of, rounding
 from handouts_build.formulas import to_json
 from handouts_build.quantities import Kind, Manner, Printed, Quantity, Rule, print_as, print_exact, print_quantity
 from handouts_build.schema import ElementKeys, Formula, Key, ProfileKeys
 from handouts_build.sheet import Condition, Dimension, Finding, Follows, Group, Level, Segment, Shape, Station, Working
 from handouts_build.trade.elements import (
-    Bead,
-    Cavetto,
-    Cove,
-    Cylinder,
+    BeadElement,
+    CavettoElement,
+    CoveElement,
+    CylinderElement,
     Element,
-    Ogee,
-    Ovolo,
+    OgeeElement,
+    OvoloElement,
     ProfileFault,
-    Round,
-    RoundStart,
-    Taper,
-    Vee,
+    RoundElement,
+    RoundStartElement,
+    TaperElement,
+    VeeElement,
 )
 from handouts_build.trade.fit import TENON
 from handouts_build.trade.law import Demand
 from handouts_build.trade.outlines import INSIDE_VALUES, PROFILE_DEMANDS, PROFILE_VALUES
 from handouts_build.trade.outlines import Profile as Outline
-from handouts_build.trade.profiles import Plan, planned
+from handouts_build.trade.profiles import OutlinePlan, planned
 
 __all__ = ["ProfileWork"]
 
@@ -110,7 +110,7 @@ class ProfileWork:
         self._manners: dict[str, Manner] = {}
 
     @cached_property
-    def piece(self) -> Piece:
+    def definition(self) -> Definition:
         """What the ledger settles."""
         formulas = tuple(
             (formula, (*key, size.strip("_")))
@@ -118,8 +118,8 @@ class ProfileWork:
             for size in _SIZES
             if isinstance(formula := getattr(keys, size), Formula)
         )
-        gives = frozenset(f"{self.name}.{one.name}" for one in PROFILE_VALUES)
-        return Piece(self.name, self._key, formulas, gives, self._run)
+        gives = frozenset(f"{self.name}.{measure.name}" for measure in PROFILE_VALUES)
+        return Definition(self.name, self._key, formulas, gives, self._run)
 
     def _items(self) -> Iterator[tuple[Key, str, ElementKeys]]:
         for index, item in enumerate(self._model.along):
@@ -178,12 +178,12 @@ class ProfileWork:
             part=self._model.part or "",
             conditions=tuple(
                 Condition(
-                    to_json(one.tree, self._full),
-                    one.level,
-                    filled(one.message, {name: f"{{{self._full(name)}}}" for name in known}),
-                    one.remedy,
+                    to_json(demand.tree, self._full),
+                    demand.level,
+                    filled(demand.message, {name: f"{{{self._full(name)}}}" for name in known}),
+                    demand.remedy,
                 )
-                for one in self._demands
+                for demand in self._demands
             ),
             follows=self._follows(plan),
         )
@@ -192,18 +192,18 @@ class ProfileWork:
         """The full name of one of the profile's values."""
         return f"{self.name}.{name}"
 
-    def _follows(self, plan: Plan) -> Follows:
+    def _follows(self, plan: OutlinePlan) -> Follows:
         """The trade's rows with full names."""
         checks = []
         for check in plan.checks:
             full = {name: self._full(given) for name, given in check.stands_for.items()}
-            message = filled(check.demand.message, {name: f"{{{one}}}" for name, one in full.items()})
+            message = filled(check.demand.message, {name: f"{{{full_name}}}" for name, full_name in full.items()})
             tree = to_json(check.demand.tree, full.__getitem__)
             checks.append(Condition(tree, check.demand.level, message, check.demand.remedy, str(check.index + 1)))
         return Follows(
             sizes=tuple(
-                (self._full(name), what, name, self._given[name], to_json(formula.tree))
-                for name, (what, formula) in self._formulas.items()
+                (self._full(name), label, name, self._given[name], to_json(formula.tree))
+                for name, (label, formula) in self._formulas.items()
             ),
             rows=tuple(
                 (
@@ -215,9 +215,9 @@ class ProfileWork:
             ),
             checks=tuple(checks),
             stations=tuple(
-                (one.what, self._full(one.x), self._full(one.diameter), self._manner(one.diameter))
+                (point.what, self._full(point.x), self._full(point.diameter), self._manner(point.diameter))
                 for segment in plan.segments
-                for one in segment.points
+                for point in segment.points
             ),
         )
 
@@ -225,7 +225,7 @@ class ProfileWork:
         """One element with its numbers."""
         for size in _SIZES[1:]:
             if getattr(keys, size) is not None and size not in _USES[kind]:
-                uses = ", ".join(sorted(one.strip("_") for one in _USES[kind]))
+                uses = ", ".join(sorted(size_name.strip("_") for size_name in _USES[kind]))
                 self._ledger.note(
                     (*key, size.strip("_")), f"a {kind} has no '{size.strip('_')}'", f"it takes long, {uses}"
                 )
@@ -242,10 +242,10 @@ class ProfileWork:
             if formula is None:
                 return None
             name = size.strip("_")
-            what = f"the {kind}'s {name}"
-            value = self._ledger.value(formula, (*key, name), kind=Kind.LENGTH, what=what)
+            label = f"the {kind}'s {name}"
+            value = self._ledger.value(formula, (*key, name), kind=Kind.LENGTH, label=label)
             self._given[f"{number}.{name}"] = value
-            self._formulas[f"{number}.{name}"] = what, formula
+            self._formulas[f"{number}.{name}"] = label, formula
             # A tenon is turned to a hole, by calipers: rounded up to the hole's own size it would not go in.
             alone = TENON if kind == "tenon" and size == "diameter" else Manner()
             self._manners[f"{number}.{name}"] = self._ledger.manner(formula) or alone
@@ -258,24 +258,26 @@ class ProfileWork:
 
         long, label = due("long"), keys.says or ""
         make: dict[str, Callable[[], Element]] = {
-            "taper": lambda: Taper(long=long, label=label, start=given("from_"), to=due("to")),
-            "ogee": lambda: Ogee(long=long, label=label, start=given("from_"), to=due("to")),
-            "ovolo": lambda: Ovolo(long=long, label=label, start=given("from_"), to=due("to")),
-            "cavetto": lambda: Cavetto(long=long, label=label, start=given("from_"), to=due("to")),
-            "bead": lambda: Bead(
+            "taper": lambda: TaperElement(long=long, label=label, start=given("from_"), to=due("to")),
+            "ogee": lambda: OgeeElement(long=long, label=label, start=given("from_"), to=due("to")),
+            "ovolo": lambda: OvoloElement(long=long, label=label, start=given("from_"), to=due("to")),
+            "cavetto": lambda: CavettoElement(long=long, label=label, start=given("from_"), to=due("to")),
+            "bead": lambda: BeadElement(
                 long=long, label=label, diameter=due("diameter"), start=given("from_"), end=given("to")
             ),
-            "cove": lambda: Cove(
+            "cove": lambda: CoveElement(
                 long=long, label=label, diameter=due("diameter"), start=given("from_"), end=given("to")
             ),
-            "vee": lambda: Vee(long=long, label=label, diameter=due("diameter"), start=given("from_"), end=given("to")),
+            "vee": lambda: VeeElement(
+                long=long, label=label, diameter=due("diameter"), start=given("from_"), end=given("to")
+            ),
             "round": lambda: (
-                RoundStart(long=long, label=label, to=due("to"))
+                RoundStartElement(long=long, label=label, to=due("to"))
                 if number == 1 and keys.to is not None
-                else Round(long=long, label=label, start=given("from_"))
+                else RoundElement(long=long, label=label, start=given("from_"))
             ),
         }
-        return make.get(kind, lambda: Cylinder(long=long, label=label, diameter=due("diameter"), kind=kind))()
+        return make.get(kind, lambda: CylinderElement(long=long, label=label, diameter=due("diameter"), kind=kind))()
 
     def _manner(self, name: str) -> Manner:
         """How one of the elements' sizes is printed; to the nearest mark where it only follows."""
@@ -288,31 +290,35 @@ class ProfileWork:
         """How the neck is printed, which is as the station is that it is at: one size on one page."""
         neck = drawn.values["neck"]
         points = (point for segment in drawn.segments for point in segment.points)
-        return next((self._manner(one.diameter) for one in points if drawn.values[one.diameter] == neck), Manner())
+        return next(
+            (self._manner(point.diameter) for point in points if drawn.values[point.diameter] == neck), Manner()
+        )
 
     def _rows(self, known: dict[str, Quantity], drawn: Outline) -> Iterator[Dimension]:
-        for one in self._values:
-            value = known[one.name]
-            manner = self._neck_manner(drawn) if one.name == "neck" else Manner(one.err)
+        for measure in self._values:
+            value = known[measure.name]
+            manner = self._neck_manner(drawn) if measure.name == "neck" else Manner(measure.err)
             printed = self._print(value, manner)
             told = rounding(value, printed, self._rule, manner)
-            said = one.name.replace("_", "\u00a0")
+            said = measure.name.replace("_", "\u00a0")
             working = Working(
                 symbol=said,
                 formula="",
                 numbers="",
                 result=result_of(value, self._rule, rounded=bool(told)),
                 rounding=told,
-                source=source_of(one.source),
+                source=source_of(measure.source),
             )
-            yield Dimension(f"{self.name}.{one.name}", one.says, value, printed, manner, one.main, working, [])
+            yield Dimension(
+                f"{self.name}.{measure.name}", measure.says, value, printed, manner, measure.main, working, []
+            )
 
     def _shape(self, drawn: Outline) -> Shape:
         stations: list[Station] = []
         points = [point for segment in drawn.segments for point in segment.points]
-        for one, point in zip(drawn.stations, points, strict=True):
-            across = self._print(one.diameter, self._manner(point.diameter))
-            made = Station(one.what, one.x, print_quantity(one.x, self._rule), one.diameter, across)
+        for station, point in zip(drawn.stations, points, strict=True):
+            across = self._print(station.diameter, self._manner(point.diameter))
+            made = Station(station.what, station.x, print_quantity(station.x, self._rule), station.diameter, across)
             # Where one element goes smoothly into the next, the place is told once.
             if stations and (stations[-1].at_printed, stations[-1].printed) == (made.at_printed, made.printed):
                 stations[-1] = made

@@ -30,7 +30,7 @@ from handouts_build.compute.checks import (
 )
 from handouts_build.compute.fittings import kit_fits, room_to_drill_at_home
 from handouts_build.compute.formerly import clashes
-from handouts_build.compute.names import Ledger, Piece, Unsettled
+from handouts_build.compute.names import Definition, Ledger, Unsettled
 from handouts_build.compute.profiles import ProfileWork
 from handouts_build.compute.prose import paragraphs, runs, unfilled
 from handouts_build.compute.sides import fits_of, manner_of
@@ -51,7 +51,17 @@ from handouts_build.quantities import (
     print_quantity,
     quantity,
 )
-from handouts_build.schema import DimensionKeys, Document, HoldKeys, Key, PartKeys, Project, Shop, SizeKeys, StepKeys
+from handouts_build.schema import (
+    DimensionKeys,
+    Document,
+    HoldKeys,
+    Key,
+    PartKeys,
+    ProjectKeys,
+    ShopKeys,
+    SizeKeys,
+    StepKeys,
+)
 from handouts_build.sheet import (
     Condition,
     Dimension,
@@ -77,12 +87,12 @@ __all__ = ["compute"]
 
 
 def compute(
-    project: Project,
+    project: ProjectKeys,
     document: Document,
     *,
     name: str,
     folder: Path,
-    shop: Shop,
+    shop: ShopKeys,
     sizes: Mapping[str, Quantity] | None = None,
     said_at: Key = (),
     session: SolidSession | None = None,
@@ -111,11 +121,11 @@ def compute(
 class _SheetWork:
     def __init__(
         self,
-        project: Project,
+        project: ProjectKeys,
         document: Document,
         name: str,
         folder: Path,
-        shop: Shop,
+        shop: ShopKeys,
         chosen: Mapping[str, Quantity],
         said_at: Key,
         session: SolidSession,
@@ -219,15 +229,15 @@ class _SheetWork:
         """Give every name its value."""
         ours = self.project
         many = len(ours.sizes) + len(ours.dimensions) + len(ours.workings) + len(ours.profiles)
-        if many > Project.largest:
-            self.ledger.note((), f"the file names {many} values; at most {Project.largest} are worked out")
+        if many > ProjectKeys.largest:
+            self.ledger.note((), f"the file names {many} values; at most {ProjectKeys.largest} are worked out")
             self.ledger.refuse()
         for name, size in ours.sizes.items():
-            self.ledger.add(Piece(name, ("sizes", name), (), frozenset({name}), partial(self._size, name, size)))
+            self.ledger.add(Definition(name, ("sizes", name), (), frozenset({name}), partial(self._size, name, size)))
         for name, own in ours.dimensions.items():
             key: Key = ("dimensions", name)
             formulas = ((own.formula, (*key, "formula")),)
-            self.ledger.add(Piece(name, key, formulas, frozenset({name}), partial(self._dimension, name, own)))
+            self.ledger.add(Definition(name, key, formulas, frozenset({name}), partial(self._dimension, name, own)))
         inside = hollowed(ours)
         works: list[ChapterWork | ProfileWork] = [
             *(ChapterWork(name, model, ledger=self.ledger, rule=self.rule) for name, model in ours.workings.items()),
@@ -244,7 +254,7 @@ class _SheetWork:
             ),
         ]
         for work in works:
-            self.ledger.add(work.piece)
+            self.ledger.add(work.definition)
         self.ledger.settle()
         return works
 
@@ -260,7 +270,7 @@ class _SheetWork:
 
     def _dimension(self, name: str, own: DimensionKeys) -> None:
         key: Key = ("dimensions", name)
-        value = self.ledger.value(own.formula, (*key, "formula"), what=f"'{name}'")
+        value = self.ledger.value(own.formula, (*key, "formula"), label=f"'{name}'")
         kind = kind_of(value)
         if kind is None:
             self.ledger.note(

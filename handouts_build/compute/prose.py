@@ -13,7 +13,7 @@ from handouts_build.compute.names import Ledger, Unsettled
 from handouts_build.formulas import FormulaFault
 from handouts_build.quantities import Printed
 from handouts_build.schema import PLACEHOLDER, Key
-from handouts_build.sheet import Paragraph, Run
+from handouts_build.sheet import Paragraph, TextRun
 
 __all__ = ["paragraphs", "runs", "unfilled"]
 
@@ -39,28 +39,38 @@ def paragraphs(text: str, key: Key, ledger: Ledger, printed: dict[str, Printed])
 
 
 def runs(text: str, key: Key, ledger: Ledger, printed: dict[str, Printed]) -> Paragraph:
-    """One line of author text as runs without emphasis, its values told apart."""
+    """One line of author text as runs without emphasis, its values told apart.
+
+    Args:
+        text: The line.
+        key: Where it stands in the file, for problems.
+        ledger: Has the values, and takes the problems.
+        printed: Values that are printed otherwise here than the ledger has them, by full name.
+
+    Returns:
+        The line, run by run.
+    """
     found = _runs(text, 0, key, ledger, printed)
-    return tuple(Run(run.text) if run.style == "emphasis" else run for run in found)
+    return tuple(TextRun(run.text) if run.style == "emphasis" else run for run in found)
 
 
 def unfilled(text: str) -> str:
     """One line of author text without emphasis, its values still as `{name}`."""
     made, at = [], 0
     for found in PLACEHOLDER.finditer(text):
-        made += [*_plain(text[at : found.start()]), Run(f"{{{found.group(1).strip()}}}")]
+        made += [*_plain(text[at : found.start()]), TextRun(f"{{{found.group(1).strip()}}}")]
         at = found.end()
     return "".join(run.text for run in (*made, *_plain(text[at:])))
 
 
-def _runs(text: str, start: int, key: Key, ledger: Ledger, printed: dict[str, Printed]) -> Iterator[Run]:
+def _runs(text: str, start: int, key: Key, ledger: Ledger, printed: dict[str, Printed]) -> Iterator[TextRun]:
     at = 0
     for found in PLACEHOLDER.finditer(text):
         yield from _plain(text[at : found.start()])
         name = found.group(1).strip()
         at = found.end()
         if name in printed:
-            yield Run(str(printed[name]), "value", name)
+            yield TextRun(str(printed[name]), "value", name)
             continue
         try:
             ledger.lookup(name)
@@ -71,13 +81,13 @@ def _runs(text: str, start: int, key: Key, ledger: Ledger, printed: dict[str, Pr
     yield from _plain(text[at:])
 
 
-def _plain(text: str) -> Iterator[Run]:
+def _plain(text: str) -> Iterator[TextRun]:
     text = re.sub(r"\s+", " ", text)
     at = 0
     for found in _EMPHASIS.finditer(text):
         if found.start() > at:
-            yield Run(text[at : found.start()])
-        yield Run(found.group(1), "emphasis")
+            yield TextRun(text[at : found.start()])
+        yield TextRun(found.group(1), "emphasis")
         at = found.end()
     if text[at:]:
-        yield Run(text[at:])
+        yield TextRun(text[at:])

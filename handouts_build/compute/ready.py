@@ -13,7 +13,7 @@ from pathlib import Path
 from handouts_build.compute.project import compute as compute_once
 from handouts_build.compute.solid.session import SolidSession
 from handouts_build.problems import Problem, ProjectError, near_miss
-from handouts_build.schema import Document, Key, Project, Shop
+from handouts_build.schema import Document, Key, ProjectKeys, ShopKeys
 from handouts_build.sheet import Finding, Level, ReadySize, Sheet
 
 __all__ = ["compute"]
@@ -23,7 +23,13 @@ _MOST = 6
 
 
 def compute(
-    project: Project, document: Document, *, name: str, folder: Path, shop: Shop, session: SolidSession | None = None
+    project: ProjectKeys,
+    document: Document,
+    *,
+    name: str,
+    folder: Path,
+    shop: ShopKeys,
+    session: SolidSession | None = None,
 ) -> Sheet:
     """Work a project out, at its ready sizes too.
 
@@ -91,7 +97,7 @@ def _gravest_first(findings: list[Finding]) -> tuple[Finding, ...]:
     return tuple(sorted(findings, key=lambda finding: order.index(finding.level)))
 
 
-def _unknown(project: Project, document: Document) -> Iterator[Problem]:
+def _unknown(project: ProjectKeys, document: Document) -> Iterator[Problem]:
     """Too many ready sizes, and names in them that are no sizes."""
     if len(project.ready_sizes) > _MOST:
         place = document.place(("ready sizes",))

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from handouts_build.compute.names import Ledger
 from handouts_build.formulas import Name
 from handouts_build.quantities import Err, Manner
-from handouts_build.schema import DimensionKeys, Formula, Project
+from handouts_build.schema import DimensionKeys, Formula, ProjectKeys
 from handouts_build.trade import CHAPTERS
 from handouts_build.trade.fit import TENON
 
@@ -64,7 +64,7 @@ def manner_of(name: str, own: DimensionKeys, ledger: Ledger, fits: Fits) -> Mann
     )
 
 
-def fits_of(project: Project) -> Fits:
+def fits_of(project: ProjectKeys) -> Fits:
     """What a project's values are used for, where a formula only names one."""
     return Fits(frozenset(_named(_tenons(project))), frozenset(_named(_holes(project))))
 
@@ -76,7 +76,7 @@ def _named(formulas: Iterator[Formula | None]) -> Iterator[str]:
             yield formula.tree.name
 
 
-def _tenons(project: Project) -> Iterator[Formula | None]:
+def _tenons(project: ProjectKeys) -> Iterator[Formula | None]:
     """Diameters of the tenons of profiles, and of those that a joint names."""
     joined = {(joint.put, joint.tenon) for joint in (project.assembly.joints if project.assembly else ())}
     for profile in project.profiles.values():
@@ -91,7 +91,7 @@ def _tenons(project: Project) -> Iterator[Formula | None]:
                     yield diameter
 
 
-def _holes(project: Project) -> Iterator[Formula | None]:
+def _holes(project: ProjectKeys) -> Iterator[Formula | None]:
     """Diameters of bits and holes: what a chapter is told as one, and what is bored."""
     for model in project.workings.values():
         chapter: str = getattr(model, _CHAPTER)

@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from handouts_build.schema import Run
+from handouts_build.schema import RunKeys
 from handouts_build.sheet import Sheet, Step
 from handouts_build.trade.timing import Estimate, three_point, with_runs
 
@@ -54,7 +54,7 @@ def step_names(sheet: Sheet) -> dict[str, Step]:
     return {step.name if often[step.name] == 1 else f"{step.part}: {step.name}": step for step in sheet.steps}
 
 
-def timed(names: Mapping[str, Step], runs: Iterable[Run]) -> dict[str, Timed]:
+def timed(names: Mapping[str, Step], runs: Iterable[RunKeys]) -> dict[str, Timed]:
     """How long each step takes, by name: the author's guess, corrected by the runs.
 
     Args:
@@ -79,7 +79,7 @@ def timed(names: Mapping[str, Step], runs: Iterable[Run]) -> dict[str, Timed]:
     return made
 
 
-def strays(names: Mapping[str, Step], runs: Iterable[Run]) -> tuple[Stray, ...]:
+def strays(names: Mapping[str, Step], runs: Iterable[RunKeys]) -> tuple[Stray, ...]:
     """The recorded times of live steps that are far outside the author's least and most, in order of the runs.
 
     Args:
@@ -98,7 +98,7 @@ def strays(names: Mapping[str, Step], runs: Iterable[Run]) -> tuple[Stray, ...]:
     return tuple(found)
 
 
-def _spent(run: Run) -> Iterator[tuple[str, bool, int]]:
+def _spent(run: RunKeys) -> Iterator[tuple[str, bool, int]]:
     """Steps that a run came to the end of, whether they were live, and their seconds."""
     spent: dict[tuple[str, bool], int] = {}
     for leg in run.times:

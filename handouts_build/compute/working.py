@@ -14,8 +14,8 @@ from handouts_build.formulas import Name, Node, to_json, to_text
 from handouts_build.formulas.tree import Binary
 from handouts_build.quantities import (
     MORE_PLACES,
+    PRINT_UNITS,
     ROUNDED,
-    SCALES,
     UNSEEN_MM,
     Kind,
     Manner,
@@ -27,7 +27,7 @@ from handouts_build.quantities import (
     kind_of,
     print_as,
 )
-from handouts_build.sheet import Dimension, Source, Working
+from handouts_build.sheet import Citation, Dimension, Working
 
 __all__ = ["chained", "dimension", "filled", "meant", "result_of", "rounding", "spoken"]
 
@@ -49,7 +49,7 @@ def dimension(
     rule: Rule,
     manner: Manner,
     main: bool,
-    source: Source | None,
+    source: Citation | None,
     full: Callable[[str], str] = str,
     below: tuple[Quantity, Printed] | None = None,
     chain: tuple[float, float] | None = None,
@@ -133,14 +133,22 @@ def rounding(value: Quantity, printed: Printed, rule: Rule, manner: Manner) -> s
     off_mm = float(printed.rounded.magnitude) - float(value.magnitude)
     if manner.fine or abs(off_mm) < UNSEEN_MM:
         return ""
-    inch, metric = SCALES[Kind.LENGTH]
+    inch, metric = PRINT_UNITS[Kind.LENGTH]
     (scale,) = inch if rule.lead == "in" else metric
     off = decimal(abs(off_mm) / scale.per, scale.places) + scale.unit
     return f"{ROUNDED[manner.err]}: {printed.lead}, {off} {'over' if off_mm > 0 else 'under'}"
 
 
 def filled(text: str, known: Mapping[str, Printed | str]) -> str:
-    """A sentence of the trade with the printed values put in: `{name}`, or `{|name|}` for its amount alone."""
+    """A sentence of the trade with the printed values put in: `{name}`, or `{|name|}` for its amount alone.
+
+    Args:
+        text: The sentence.
+        known: What is put in, by name.
+
+    Returns:
+        The sentence; a name that is not known stays as it stands.
+    """
     for name, printed in known.items():
         text = text.replace(f"{{|{name}|}}", printed.amount if isinstance(printed, Printed) else printed)
         text = text.replace(f"{{{name}}}", str(printed))

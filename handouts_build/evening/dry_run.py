@@ -29,10 +29,10 @@ from handouts_build.outputs.evening.stopwatch_screen import lines
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.records.runs import run_files
 from handouts_build.records.showings import RUNS, Records, legs_of
-from handouts_build.sheet.stopwatch import Leg, Stopwatch, Stretch
+from handouts_build.sheet.stopwatch import Lap, Leg, Stopwatch
 
 if TYPE_CHECKING:
-    from handouts_build.schema import Run
+    from handouts_build.schema import RunKeys
 
 __all__ = ["rehearse", "take_in"]
 
@@ -248,32 +248,32 @@ def _taken_up(records: Records, name: str, kind: str) -> tuple[Path | None, Stop
     return None, None
 
 
-def _legs(run: Run, records: Records, path: Path, name: str) -> tuple[Leg, ...]:
+def _legs(run: RunKeys, records: Records, path: Path, name: str) -> tuple[Leg, ...]:
     """What a run goes over: what it was begun with, or what there is without it where it does not say."""
     if run.plan:
         return tuple(Leg(leg.name, leg.shown, float(leg.planned), leg.number or 0) for leg in run.plan)
     return legs_of(replace(records, recorded=records.recorded.without(path)), name)
 
 
-def _resumed(run: Run, legs: tuple[Leg, ...], evening: str) -> Stopwatch:
+def _resumed(run: RunKeys, legs: tuple[Leg, ...], evening: str) -> Stopwatch:
     watch = Stopwatch(legs, run.began, run.kind, run.for_ or evening)
     between = {leg.shown: leg.name for leg in reversed(legs) if not leg.is_step}
-    watch.stretches = sorted(
+    watch.laps = sorted(
         (
-            *(Stretch(timing.step, timing.shown, float(timing.from_), float(timing.to)) for timing in run.times),
+            *(Lap(timing.step, timing.shown, float(timing.from_), float(timing.to)) for timing in run.times),
             *(
-                Stretch(between.get(rest.what, rest.what.capitalize()), rest.what, float(rest.from_), float(rest.to))
+                Lap(between.get(rest.what, rest.what.capitalize()), rest.what, float(rest.from_), float(rest.to))
                 for rest in run.breaks
             ),
         ),
-        key=lambda stretch: (stretch.start, stretch.end),
+        key=lambda lap: (lap.start, lap.end),
     )
     watch.skipped = list(run.skipped)
     watch.notes = [(float(note.at), note.step or "", note.says) for note in run.notes]
-    watch.now = max((stretch.end for stretch in watch.stretches), default=0.0)
+    watch.now = max((lap.end for lap in watch.laps), default=0.0)
     names = [leg.name for leg in legs]
-    if watch.stretches and watch.stretches[-1].step in names:
-        watch.at = names.index(watch.stretches[-1].step)
+    if watch.laps and watch.laps[-1].step in names:
+        watch.at = names.index(watch.laps[-1].step)
     while watch.leg is not None and watch.leg.name in watch.skipped:
         watch.at += 1
     return watch
@@ -332,12 +332,12 @@ def take_in(records: Records, file: Path) -> Path:
     return path
 
 
-def _holds_more(run: Run, other: Run) -> bool:
+def _holds_more(run: RunKeys, other: RunKeys) -> bool:
     """Whether a run went on for longer than the same as it was kept before, or was noted more at."""
     return (_seconds(run), len(run.notes)) > (_seconds(other), len(other.notes))
 
 
-def _seconds(run: Run) -> int:
+def _seconds(run: RunKeys) -> int:
     return sum(timing.to - timing.from_ for timing in run.times) + sum(rest.to - rest.from_ for rest in run.breaks)
 
 

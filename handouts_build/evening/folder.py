@@ -29,7 +29,7 @@ from handouts_build.site.summary import Evening
 
 if TYPE_CHECKING:
     from handouts_build.outputs.evening.calendar import Revision
-    from handouts_build.schema import FrozenPlan
+    from handouts_build.schema import FrozenPlanKeys
 
 __all__ = ["Kit", "beside", "evening_kit", "stale", "step_shots"]
 
@@ -192,11 +192,11 @@ def _iso(when: datetime) -> str:
     return when.astimezone(UTC).isoformat(timespec="seconds")
 
 
-def _frozen(demonstration: Demonstration, revision: Revision) -> FrozenPlan:
+def _frozen(demonstration: Demonstration, revision: Revision) -> FrozenPlanKeys:
     from handouts_build.compute.evening.frozen import frozen_steps
-    from handouts_build.schema import FrozenPlan
+    from handouts_build.schema import FrozenPlanKeys
 
-    return FrozenPlan(
+    return FrozenPlanKeys(
         evening=demonstration.name,
         printed=demonstration.plan.printed,
         asked=demonstration.plan.checksum,

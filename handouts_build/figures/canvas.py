@@ -93,7 +93,15 @@ def _face() -> FT2Font:
 
 @lru_cache(maxsize=4096)
 def width_of(text: str, size_pt: float = TEXT_PT) -> float:
-    """Width of one line of lettering, in mm."""
+    """Width of one line of lettering, in mm.
+
+    Args:
+        text: The line.
+        size_pt: Height of the lettering, in points.
+
+    Returns:
+        Millimetres of paper, as the bundled face sets it.
+    """
     face = _face()
     face.set_size(size_pt, 72)
     face.set_text(text, 0.0, flags=LoadFlags.NO_HINTING)
@@ -101,7 +109,16 @@ def width_of(text: str, size_pt: float = TEXT_PT) -> float:
 
 
 def height_of(lines: int, size_pt: float = TEXT_PT, *, step: float) -> float:
-    """Height of a block of lettering, in mm."""
+    """Height of a block of lettering, in mm.
+
+    Args:
+        lines: How many lines it has.
+        size_pt: Height of the lettering, in points.
+        step: From line to line, as a multiple of the size.
+
+    Returns:
+        Millimetres of paper.
+    """
     return ((lines - 1) * step + _ASCENT + _DESCENT) * size_pt * MM_PER_POINT
 
 
@@ -122,11 +139,20 @@ def around(center: Point, radius: float, start: float = 0.0, stop: float = 360.0
     """
     steps = max(2, math.ceil(abs(stop - start) / 3))
     angles = (math.radians(start + (stop - start) * each / steps) for each in range(steps + 1))
-    return [(center[0] + radius * math.cos(one), center[1] + radius * math.sin(one)) for one in angles]
+    return [(center[0] + radius * math.cos(angle), center[1] + radius * math.sin(angle)) for angle in angles]
 
 
 def along(start: Point, stop: Point, distance: float) -> Point:
-    """The point at a distance from `start` toward `stop`, in mm; beyond either when it is so told."""
+    """The point at a distance from `start` toward `stop`, in mm; beyond either when it is so told.
+
+    Args:
+        start: In mm of paper.
+        stop: In mm of paper.
+        distance: From `start`, in mm; less than nought goes the other way.
+
+    Returns:
+        The point, in mm of paper; `start` itself where the two are one.
+    """
     span = math.dist(start, stop)
     share = distance / span if span else 0.0
     return start[0] + (stop[0] - start[0]) * share, start[1] + (stop[1] - start[1]) * share
@@ -155,25 +181,57 @@ class Canvas:
         return self._extent or Box(0, 0, 0, 0)
 
     def line(self, points: Sequence[Point], pen: Pen = OUTLINE, *, closed: bool = False) -> None:
-        """A line through points, or an outline when closed."""
+        """A line through points, or an outline when closed.
+
+        Args:
+            points: In mm of paper.
+            pen: For the line.
+            closed: Whether it ends where it began.
+        """
         self._path(_joined(points, closed=closed), pen, None)
 
     def lines(self, pieces: Iterable[Sequence[Point]], pen: Pen) -> None:
-        """Many separate lines with one pen."""
+        """Many separate lines with one pen.
+
+        Args:
+            pieces: The points of each line, in mm of paper.
+            pen: For all of them.
+        """
         paths = [_joined(piece) for piece in pieces]
         if paths:
             self._path(Path.make_compound_path(*paths), pen, None)
 
     def face(self, points: Sequence[Point], *, fill: Role = Role.WOOD, pen: Pen | None = None) -> None:
-        """A filled area, outlined when there is a pen."""
+        """A filled area, outlined when there is a pen.
+
+        Args:
+            points: Its outline, in mm of paper.
+            fill: Its color.
+            pen: For the outline; None for no outline.
+        """
         self._path(_joined(points, closed=True), pen, fill)
 
     def circle(self, center: Point, radius: float, pen: Pen | None = OUTLINE, *, fill: Role | None = None) -> None:
-        """A circle, outlined, filled or both."""
+        """A circle, outlined, filled or both.
+
+        Args:
+            center: In mm of paper.
+            radius: In mm of paper.
+            pen: For the outline; None for no outline.
+            fill: Its color; None for an empty circle.
+        """
         self._path(Path.circle(center, radius), pen, fill)
 
     def arc(self, center: Point, radius: float, start: float, stop: float, pen: Pen = OUTLINE) -> None:
-        """Part of a circle, angles in degrees counterclockwise from the right."""
+        """Part of a circle, angles in degrees counterclockwise from the right.
+
+        Args:
+            center: In mm of paper.
+            radius: In mm of paper.
+            start: Where it begins, in degrees.
+            stop: Where it ends, in degrees; less than `start` runs clockwise.
+            pen: For the line.
+        """
         self.line(around(center, radius, start, stop), pen)
 
     def hatch(self, points: Sequence[Point], *, angle: float = 45.0, apart: float = 2.0, pen: Pen = HATCH) -> None:
@@ -188,7 +246,14 @@ class Canvas:
         self.lines(_slanted(points, math.radians(angle), apart), pen)
 
     def arrow(self, tip: Point, away: Point, *, length: float, role: Role = Role.INK) -> None:
-        """A filled arrowhead that points at `tip`, coming from the direction of `away`."""
+        """A filled arrowhead that points at `tip`, coming from the direction of `away`.
+
+        Args:
+            tip: In mm of paper.
+            away: In mm of paper.
+            length: Of the head, in mm of paper.
+            role: Its color.
+        """
         back = along(tip, away, length)
         across = (back[1] - tip[1]) / length * 0.36, (tip[0] - back[0]) / length * 0.36
         wings = [(back[0] + way * across[0], back[1] + way * across[1]) for way in (1, -1)]

@@ -38,10 +38,10 @@ def cutting_figure(stock: StockPlan) -> Figure | None:
     for cut in stock.cuts:
         key = (cut.stick, tuple(name for name, _, _ in cut.pieces))
         grouped[key] = (cut, grouped[key][1] + 1) if key in grouped else (cut, 1)
-    for index, (cut, many) in enumerate(grouped.values()):
-        rows.append(_stick(cut, many, index * _ROW, scale, letters, stock))
+    for index, (cut, count) in enumerate(grouped.values()):
+        rows.append(_stick(cut, count, index * _ROW, scale, letters, stock))
         pieces = ", ".join(f"{letters[name]} {printed}" for name, _, printed in cut.pieces)
-        said.append(f"{many} × {cut.stick}, {cut.long_printed} long: {pieces}; left over {cut.left_printed}.")
+        said.append(f"{count} × {cut.stick}, {cut.long_printed} long: {pieces}; left over {cut.left_printed}.")
     high = len(rows) * _ROW
     key_text = "; ".join(f"{letter} is {part}" for part, letter in letters.items())
     body = "".join(rows)
@@ -64,11 +64,11 @@ def _mm(length: Quantity) -> float:
     return float(length.m_as(UNITS["mm"]))
 
 
-def _stick(cut: StockCut, many: int, top: float, scale: float, letters: dict[str, str], stock: StockPlan) -> str:
+def _stick(cut: StockCut, count: int, top: float, scale: float, letters: dict[str, str], stock: StockPlan) -> str:
     """One stick: its name, its bar, the pieces, and the lengths below them."""
     ink, wood = Role.INK.value, Role.WOOD.value
     bar = top + 5.5
-    head = f"{many} × {cut.stick}: {cut.section}, {cut.long_printed} long"
+    head = f"{count} × {cut.stick}: {cut.section}, {cut.long_printed} long"
     made = [
         f'<text x="0" y="{top + 3.6:.2f}" fill="{ink}">{escape(head)}</text>',
         (

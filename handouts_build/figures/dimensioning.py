@@ -50,12 +50,28 @@ STUB_MM = 1.8
 
 
 def wide(lines: Sequence[str], size_pt: float = TEXT_PT) -> float:
-    """Width of a block of lettering, in mm."""
+    """Width of a block of lettering, in mm.
+
+    Args:
+        lines: Its lines, top first.
+        size_pt: Height of the lettering, in points.
+
+    Returns:
+        Millimetres of paper, of the widest line.
+    """
     return max(width_of(line, size_pt) for line in lines)
 
 
 def tall(lines: Sequence[str], size_pt: float = TEXT_PT) -> float:
-    """Height of a block of lettering, in mm."""
+    """Height of a block of lettering, in mm.
+
+    Args:
+        lines: Its lines, top first.
+        size_pt: Height of the lettering, in points.
+
+    Returns:
+        Millimetres of paper.
+    """
     return height_of(len(lines), size_pt, step=LINE_STEP)
 
 
@@ -103,8 +119,8 @@ def block(
         for place, line in zip(places, lines, strict=True)
     ]
     room = rooms[0]
-    for one in rooms[1:]:
-        room = room | one
+    for piece_room in rooms[1:]:
+        room = room | piece_room
     return room
 
 
@@ -169,12 +185,12 @@ def horizontal(
             canvas.line([(x, from_y + way * GAP_MM), (x, y + way * OVER_MM)], DIMENSION)
     span = right[0] - left[0]
     within = arrows_between(canvas, (left[0], y), (right[0], y))
-    one = f"{name} {both(printed, before)}".strip()
+    line = f"{name} {both(printed, before)}".strip()
     room = span - 2 * (ARROW_MM + STUB_MM)
     step = LINE_STEP * TEXT_PT * MM_PER_POINT
     middle = (left[0] + right[0]) / 2
-    if within and width_of(one) <= room:
-        block(canvas, (middle, y), [one])
+    if within and width_of(line) <= room:
+        block(canvas, (middle, y), [line])
         return
     number = stacked(printed, before)
     first = f"{name} {number[0]}".strip()
@@ -256,7 +272,7 @@ def angle_between(
     canvas.line(around(center, radius, start + short, stop - short), pen)
     for edge, way in ((start, 1), (stop, -1)):
         way = way if within else -way
-        tip, tail = (around(center, radius, edge + one, edge + one)[0] for one in (0.0, way * head))
+        tip, tail = (around(center, radius, edge + turn, edge + turn)[0] for turn in (0.0, way * head))
         canvas.arrow(tip, tail, length=ARROW_MM, role=pen.role)
     return around(center, radius, (start + stop) / 2, (start + stop) / 2)[0]
 
@@ -337,12 +353,12 @@ def spread(
         reach += size + gap
     runs: list[tuple[float, int]] = []
     for wish, place in zip(wishes, packed, strict=True):
-        mean, many = wish - place, 1
+        mean, count = wish - place, 1
         while runs and runs[-1][0] > mean:
             other, more = runs.pop()
-            mean, many = (mean * many + other * more) / (many + more), many + more
-        runs.append((mean, many))
-    shifts = [mean for mean, many in runs for _ in range(many)]
+            mean, count = (mean * count + other * more) / (count + more), count + more
+        runs.append((mean, count))
+    shifts = [mean for mean, count in runs for _ in range(count)]
     if within is not None:
         low, high = within[0], within[1] - (reach - gap)
         shifts = [min(max(shift, low), high) for shift in shifts]
@@ -359,11 +375,13 @@ def callouts(canvas: Canvas, items: Sequence[Callout], *, x: float, side: str) -
         side: Side of the drawing it stands on: `left` or `right`.
     """
     way = 1 if side == "right" else -1
-    rows = sorted(items, key=lambda one: one.target[1] if one.wish is None else one.wish)
+    rows = sorted(items, key=lambda item: item.target[1] if item.wish is None else item.wish)
     heights = spread(
-        [one.target[1] if one.wish is None else one.wish for one in rows], [tall(one.lines) for one in rows], gap=1.8
+        [item.target[1] if item.wish is None else item.wish for item in rows],
+        [tall(item.lines) for item in rows],
+        gap=1.8,
     )
-    for one, y in zip(rows, heights, strict=True):
-        block(canvas, (x, y), one.lines, align="left" if side == "right" else "right", ground=None)
+    for item, y in zip(rows, heights, strict=True):
+        block(canvas, (x, y), item.lines, align="left" if side == "right" else "right", ground=None)
         # The leader leaves the label level, then goes straight to its target.
-        leader(canvas, [(x - way * 0.8, y), (x - way * 3.0, y), one.target], end=one.end)
+        leader(canvas, [(x - way * 0.8, y), (x - way * 3.0, y), item.target], end=item.end)

@@ -55,21 +55,21 @@ def hugging(canvas: Canvas, items: Sequence[Callout], *, clear: float, side: str
         half: From the middle to the far edge of labels, in mm.
     """
     way = 1 if side == "right" else -1
-    wishes = {id(one): _roomy(one, clear, half) for one in items}
-    rows = sorted(items, key=lambda one: wishes[id(one)])
-    heights = spread([wishes[id(one)] for one in rows], [tall(one.lines) for one in rows], gap=_APART_MM)
-    for one, y in zip(rows, heights, strict=True):
-        near = max(0.0, abs(y) - tall(one.lines) / 2)
+    wishes = {id(item): _roomy(item, clear, half) for item in items}
+    rows = sorted(items, key=lambda item: wishes[id(item)])
+    heights = spread([wishes[id(item)] for item in rows], [tall(item.lines) for item in rows], gap=_APART_MM)
+    for item, y in zip(rows, heights, strict=True):
+        near = max(0.0, abs(y) - tall(item.lines) / 2)
         beside = math.sqrt(max(0.0, clear**2 - near**2))
         # As far out as the frame lets it stand, but no farther than the circle's own side.
-        x = way * max(beside, min(half - wide(one.lines), clear), 1.5)
-        block(canvas, (x, y), one.lines, align="left" if side == "right" else "right", ground=None)
-        leader(canvas, [(x - way * 0.6, y), (x - way * (0.6 + _KNEE_MM), y), one.target], end=one.end)
+        x = way * max(beside, min(half - wide(item.lines), clear), 1.5)
+        block(canvas, (x, y), item.lines, align="left" if side == "right" else "right", ground=None)
+        leader(canvas, [(x - way * 0.6, y), (x - way * (0.6 + _KNEE_MM), y), item.target], end=item.end)
 
 
-def _roomy(one: Callout, clear: float, half: float) -> float:
+def _roomy(item: Callout, clear: float, half: float) -> float:
     """The height nearest to a label's wish at which it fits between the circle and the far edge."""
-    wish = one.target[1] if one.wish is None else one.wish
-    beside = max(0.0, half - wide(one.lines))
-    least = math.sqrt(max(0.0, clear**2 - beside**2)) + tall(one.lines) / 2 if beside < clear else 0.0
+    wish = item.target[1] if item.wish is None else item.wish
+    beside = max(0.0, half - wide(item.lines))
+    least = math.sqrt(max(0.0, clear**2 - beside**2)) + tall(item.lines) / 2 if beside < clear else 0.0
     return math.copysign(max(abs(wish), least), wish)

@@ -90,7 +90,7 @@ def side_view(group: Group, rule: Rule) -> Figure:
         upward=True,
         header=f"diameters, {units}",
     )
-    spans = [(mm(one.start) * scale, mm(one.end) * scale) for one, _ in lengths]
+    spans = [(mm(segment.start) * scale, mm(segment.end) * scale) for segment, _ in lengths]
     chain = -high - 5.0
     _chain(canvas, spans, outline, chain)
     below = [
@@ -98,11 +98,11 @@ def side_view(group: Group, rule: Rule) -> Figure:
         for (left, right), (_, printed) in zip(spans, lengths, strict=True)
     ]
     named = [
-        replace(label, lines=(*label.lines, one.says)) if covers(one.says) else label
-        for label, (one, _) in zip(below, lengths, strict=True)
+        replace(label, lines=(*label.lines, segment.says)) if covers(segment.says) else label
+        for label, (segment, _) in zip(below, lengths, strict=True)
     ]
     room = _room_of(named, long)
-    if room is not None and all(len(one.says) <= 24 for one, _ in lengths):
+    if room is not None and all(len(segment.says) <= 24 for segment, _ in lengths):
         below = named
     low = _row(canvas, below, long=long, level=chain - 4.0, upward=False, header=f"lengths, {units}")
     notes = []
@@ -174,7 +174,7 @@ def _diameters(shape: Shape, outline: Sequence[Point], scale: Scale) -> list[_La
         place = mm(station.at) * scale
         name = station.what.removesuffix(" ends")
         if name != station.what and kept:
-            start = next((index for index, (one, _) in enumerate(kept) if one.what == f"{name} starts"), None)
+            start = next((index for index, (earlier, _) in enumerate(kept) if earlier.what == f"{name} starts"), None)
             if start is not None and kept[start][0].printed == station.printed:
                 # The same at both ends. Where nothing lies between, it is told once, in the middle.
                 if start == len(kept) - 1:
@@ -206,7 +206,7 @@ def _bare_line(printed: Printed) -> str:
 
 def _room_of(labels: Sequence[_Label], long: float) -> tuple[float, float] | None:
     """The part's own length, if the labels fit within it, for a row that its end lines pass."""
-    need = sum(wide(one.lines) + _BETWEEN_MM for one in labels)
+    need = sum(wide(label.lines) + _BETWEEN_MM for label in labels)
     turned = len(labels) * (tall(("",)) + 0.6)
     return (0.9, long - 0.9) if min(need, turned if long >= 60 else need) <= long - 1.8 else None
 
@@ -226,7 +226,7 @@ def _row(canvas: Canvas, labels: Sequence[_Label], *, long: float, level: float,
     bounds = (0.9, long - 0.9)
     if upward or _room_of(labels, long) is None:
         bounds = (min(-3.0, long / 2 - HALF_MM), max(long + 3.0, long / 2 + HALF_MM))
-    sizes = [wide(one.lines) for one in labels]
+    sizes = [wide(label.lines) for label in labels]
     turned = sum(sizes) + _BETWEEN_MM * (len(sizes) - 1) > bounds[1] - bounds[0]
     if turned:
         pitch = tall(("",))
@@ -234,16 +234,16 @@ def _row(canvas: Canvas, labels: Sequence[_Label], *, long: float, level: float,
         labels = _fewer(labels, most)
         sizes = [pitch] * len(labels)
     gap = 0.6 if turned else _BETWEEN_MM
-    middles = spread([one.target[0] for one in labels], sizes, gap=gap, within=bounds)
-    deep = max((wide((one.one_line,)) if turned else tall(one.lines) for one in labels), default=0.0)
+    middles = spread([label.target[0] for label in labels], sizes, gap=gap, within=bounds)
+    deep = max((wide((label.one_line,)) if turned else tall(label.lines) for label in labels), default=0.0)
     knee = level - way * 3.0
-    for one, x in zip(labels, middles, strict=True):
+    for label, x in zip(labels, middles, strict=True):
         if turned:
-            canvas.text((x, level + (0 if upward else -deep)), one.one_line, align="left", turned=True)
+            canvas.text((x, level + (0 if upward else -deep)), label.one_line, align="left", turned=True)
         else:
-            high = tall(one.lines)
-            block(canvas, (x, level + way * high / 2), one.lines, ground=None)
-        leader(canvas, [(x, level - way * 0.5), (one.target[0], knee), one.target], end="dot" if upward else "none")
+            high = tall(label.lines)
+            block(canvas, (x, level + way * high / 2), label.lines, ground=None)
+        leader(canvas, [(x, level - way * 0.5), (label.target[0], knee), label.target], end="dot" if upward else "none")
     edge = level + way * deep
     if not labels:
         return edge
@@ -296,7 +296,7 @@ def _alt(group: Group, shape: Shape, rule: Rule) -> list[str]:
     if "neck" in known:
         size.append(f"{known['neck']} at its thinnest")
     parts = [f"{segment.says or segment.kind} {segment.printed}" for segment in shape.segments]
-    told = [f"{one.what}, {one.printed}" for one in shape.stations if one.printed.rounded.magnitude > 0]
+    told = [f"{station.what}, {station.printed}" for station in shape.stations if station.printed.rounded.magnitude > 0]
     return [
         f"Seen from the side, axis level: a part {listed(size)}.",
         f"Lengths from its first end: {listed(parts)}.",

@@ -69,7 +69,15 @@ class Slots:
         return first + round((degrees - first) / self.step) * self.step
 
     def web_ends(self, web: float, radius: float) -> tuple[Point, Point]:
-        """Where a web's two sides meet a circle about the axis."""
+        """Where a web's two sides meet a circle about the axis.
+
+        Args:
+            web: Angle of the web's middle, in degrees counterclockwise from the right.
+            radius: Of the circle, in mm of paper.
+
+        Returns:
+            The two points, clockwise side first, in mm of paper.
+        """
         open_half = math.degrees(math.asin(min(1.0, self.half / radius)))
         spread = self.step / 2 - open_half
         return polar(web - spread, radius), polar(web + spread, radius)
@@ -130,7 +138,17 @@ class Slots:
         canvas.line([(0, -reach), (0, reach)], CENTER)
 
     def across_web(self, canvas: Canvas, web: float, radius: float, pen: Pen) -> Point:
-        """A dimension line across a web at a circle about the axis; gives its middle."""
+        """A dimension line across a web at a circle about the axis; gives its middle.
+
+        Args:
+            canvas: What it is drawn on.
+            web: Angle of the web's middle, in degrees counterclockwise from the right.
+            radius: Of the circle, in mm of paper.
+            pen: For the line.
+
+        Returns:
+            The line's middle, in mm of paper.
+        """
         low, high = self.web_ends(web, radius)
         arrows_between(canvas, low, high, pen=pen)
         return along(low, high, math.dist(low, high) / 2)

@@ -123,7 +123,7 @@ def _marks_row(canvas: Canvas, known: Numbers, *, radius: float, half: float, y:
     spans = list(itertools.pairwise(ends))
     for left, right in spans:
         arrows_between(canvas, (left, y), (right, y))
-    middles = spread([(left + right) / 2 for left, right in spans], [wide(one) for one in labels], gap=1.2)
+    middles = spread([(left + right) / 2 for left, right in spans], [wide(label) for label in labels], gap=1.2)
     for x, lines in zip(middles, labels, strict=True):
         block(canvas, (x, y + 1.8 + tall(lines) / 2), lines, ground=None)
 
@@ -235,7 +235,7 @@ def _proud(canvas: Canvas, known: Numbers, corners: list[Point], *, level: float
         level: Lower edge of the row, in mm.
     """
     labels = [label(known[f"proud_{count}"], f"{count} flats") for count in (8, 16, 32)]
-    middles = spread([8.5, 21.0, 33.0], [wide(one) for one in labels], gap=1.2, within=(1.5, HALF_MM))
+    middles = spread([8.5, 21.0, 33.0], [wide(label) for label in labels], gap=1.2, within=(1.5, HALF_MM))
     for x, lines, corner in zip(middles, labels, corners, strict=True):
         room = block(canvas, (x, level + tall(lines) / 2), lines, ground=None)
         leader(canvas, [(x, room.bottom - 0.4), corner])

@@ -58,6 +58,9 @@ def holds(node: Node, lookup: Lookup) -> bool:
         node: The comparison: `<`, `>`, `<=` or `>=`.
         lookup: The quantity that stands behind a name.
 
+    Returns:
+        Whether it is true.
+
     Raises:
         FormulaFault: As `value_of`, and if the tree is not a comparison.
     """

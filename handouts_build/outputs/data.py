@@ -12,7 +12,7 @@ from typing import Any
 
 from handouts_build.quantities import Kind, Printed, Quantity, kind_of
 from handouts_build.sheet import (
-    Box,
+    Citation,
     Condition,
     Dimension,
     Finding,
@@ -20,14 +20,14 @@ from handouts_build.sheet import (
     Group,
     Paragraph,
     Part,
+    SafetyBox,
     Shape,
     Sheet,
     Size,
-    Source,
     SpeedLimit,
     Step,
 )
-from handouts_build.sheet.stages import Stage, StageFact, Whole
+from handouts_build.sheet.stages import StageFact, StageSummary, Whole
 
 __all__ = ["sheet_json", "sheet_schema"]
 
@@ -118,7 +118,7 @@ def _size(size: Size) -> dict[str, Any]:
     return made
 
 
-def _source(source: Source) -> dict[str, str]:
+def _source(source: Citation) -> dict[str, str]:
     return {"id": source.id, "text": source.text, "standing": source.standing}
 
 
@@ -258,7 +258,7 @@ def _guesses(step: Step) -> dict[str, float | None]:
     return {name: None if value is None else float(value.magnitude) for name, value in told.items()}
 
 
-def _stage(stage: Stage) -> dict[str, Any]:
+def _stage(stage: StageSummary) -> dict[str, Any]:
     return {
         "index": stage.index,
         "says": stage.says,
@@ -281,7 +281,7 @@ def _fact(fact: StageFact) -> dict[str, Any]:
     return {"name": fact.name, "says": fact.says, "about": fact.about, **_value(fact.value, fact.printed)}
 
 
-def _box(box: Box) -> dict[str, Any]:
+def _box(box: SafetyBox) -> dict[str, Any]:
     return {
         "id": box.id,
         "signal": box.signal,

@@ -19,15 +19,15 @@ __all__ = [
     "LEAST_AMOUNT",
     "MM_PLACES",
     "MORE_PLACES",
+    "PRINT_UNITS",
     "ROUNDED",
     "SAME",
-    "SCALES",
     "UNNAMED_PLACES",
     "UNSEEN_MM",
     "Manner",
+    "PrintUnit",
     "Printed",
     "Rule",
-    "Scale",
     "decimal",
     "exact",
     "numbers_told",
@@ -65,7 +65,7 @@ ROUNDED = {Err.OVER: "rounded up", Err.UNDER: "rounded down", Err.NEAREST: "to t
 
 
 @dataclass(frozen=True)
-class Scale:
+class PrintUnit:
     """A unit that an exact value is printed in; a number in base units becomes one in it by `times` / `per`."""
 
     unit: str
@@ -77,45 +77,48 @@ class Scale:
     amount: bool = False
     """Whether a small one keeps a digit that means something, where the decimals would make it nought."""
     below: float = math.inf
-    """It serves numbers under this; the next scale takes those that are not."""
+    """It serves numbers under this; the next unit takes those that are not."""
     marks: int = 0
     """A number on one of so many marks to the unit is printed as a shop fraction."""
     digits: int = 0
     """Digits that mean something, in the place of `places`; whole numbers stay whole."""
 
 
-def _only(*scales: Scale) -> tuple[tuple[Scale, ...], tuple[Scale, ...]]:
-    """Scales that are the same whichever unit leads."""
-    return scales, scales
+def _only(*units: PrintUnit) -> tuple[tuple[PrintUnit, ...], tuple[PrintUnit, ...]]:
+    """Units that are the same whichever unit leads."""
+    return units, units
 
 
 _INCH, _FOOT, _POUND = 25.4, 304.8, 453.59237
 """An inch and a foot in mm, a pound in g: exact by definition, as in `registry`."""
 
-SCALES: dict[Kind, tuple[tuple[Scale, ...], tuple[Scale, ...]]] = {
-    Kind.LENGTH: ((Scale(f"{NBSP}in", _INCH, places=4, marks=64),), (Scale(f"{NBSP}mm", places=MM_PLACES),)),
-    Kind.ANGLE: _only(Scale("°", times=1 / (math.pi / 180), places=2)),
+PRINT_UNITS: dict[Kind, tuple[tuple[PrintUnit, ...], tuple[PrintUnit, ...]]] = {
+    Kind.LENGTH: ((PrintUnit(f"{NBSP}in", _INCH, places=4, marks=64),), (PrintUnit(f"{NBSP}mm", places=MM_PLACES),)),
+    Kind.ANGLE: _only(PrintUnit("°", times=1 / (math.pi / 180), places=2)),
     # Four digits that mean something: 9.246, 0.00274, and counts whole.
-    Kind.NUMBER: _only(Scale("", digits=4)),
-    Kind.SPEED: _only(Scale(f"{NBSP}rpm")),
-    Kind.TIME: _only(Scale(f"{NBSP}min", places=1)),
+    Kind.NUMBER: _only(PrintUnit("", digits=4)),
+    Kind.SPEED: _only(PrintUnit(f"{NBSP}rpm")),
+    Kind.TIME: _only(PrintUnit(f"{NBSP}min", places=1)),
     Kind.AREA: (
-        (Scale(f"{NBSP}in²", _INCH**2, places=3, amount=True),),
-        (Scale(f"{NBSP}cm²", 100, places=2, amount=True),),
+        (PrintUnit(f"{NBSP}in²", _INCH**2, places=3, amount=True),),
+        (PrintUnit(f"{NBSP}cm²", 100, places=2, amount=True),),
     ),
     Kind.VOLUME: (
-        (Scale(f"{NBSP}in³", _INCH**3, places=2, amount=True),),
-        (Scale(f"{NBSP}cm³", 1000, places=1, amount=True),),
+        (PrintUnit(f"{NBSP}in³", _INCH**3, places=2, amount=True),),
+        (PrintUnit(f"{NBSP}cm³", 1000, places=1, amount=True),),
     ),
     # A weight in the unit that a scale shows it in.
     Kind.MASS: (
-        (Scale(f"{NBSP}oz", _POUND / 16, places=1, amount=True, below=32), Scale(f"{NBSP}lb", _POUND, places=1)),
-        (Scale(f"{NBSP}g", amount=True, below=1000), Scale(f"{NBSP}kg", 1000, places=1)),
+        (
+            PrintUnit(f"{NBSP}oz", _POUND / 16, places=1, amount=True, below=32),
+            PrintUnit(f"{NBSP}lb", _POUND, places=1),
+        ),
+        (PrintUnit(f"{NBSP}g", amount=True, below=1000), PrintUnit(f"{NBSP}kg", 1000, places=1)),
     ),
-    Kind.RIM_SPEED: ((Scale(f"{NBSP}ft/min", _FOOT),), (Scale(f"{NBSP}m/s", 1000 * 60, places=1),)),
+    Kind.RIM_SPEED: ((PrintUnit(f"{NBSP}ft/min", _FOOT),), (PrintUnit(f"{NBSP}m/s", 1000 * 60, places=1),)),
     Kind.DENSITY: (
-        (Scale(f"{NBSP}lb/ft³", _POUND, times=28316846.592, places=1),),
-        (Scale(f"{NBSP}kg/m³", times=1e6),),
+        (PrintUnit(f"{NBSP}lb/ft³", _POUND, times=28316846.592, places=1),),
+        (PrintUnit(f"{NBSP}kg/m³", times=1e6),),
     ),
 }
 """The units an exact value is printed in, in inches and in millimetres: the first that a number is small enough for."""
@@ -268,8 +271,8 @@ def numbers_told(
             and of millimetres.
     """
     if manner.exact:
-        inch, metric = SCALES[Kind.LENGTH]
-        return _on_scale(mm / _INCH, inch[0], manner.err), _on_scale(mm, metric[0], manner.err)
+        inch, metric = PRINT_UNITS[Kind.LENGTH]
+        return _in_unit(mm / _INCH, inch[0], manner.err), _in_unit(mm, metric[0], manner.err)
     steps = FINE if manner.fine else rule
     in_size, mm_size = mm * (1 / _INCH), mm
     if hole is None:
@@ -348,7 +351,7 @@ def _worded(told: Printed, ways: tuple[str, str]) -> Printed:
 
 def _second(value: Quantity, kind: Kind | None, rule: Rule, err: Err) -> str:
     """The other system's form of an area, volume, weight or rim speed."""
-    inch, metric = SCALES[kind] if kind else ((), ())
+    inch, metric = PRINT_UNITS[kind] if kind else ((), ())
     return exact(value, "mm" if rule.lead == "in" else "in", err=err) if inch is not metric else ""
 
 
@@ -368,38 +371,37 @@ def exact(value: Quantity, lead: str, *, err: Err = Err.NEAREST, more: int = 0) 
     base = float(value.m_as(value.to_base_units().units))
     if kind is None:
         return decimal(base, UNNAMED_PLACES + more, err)
-    inch, metric = SCALES[kind]
-    scales = metric if lead == "mm" else inch
+    inch, metric = PRINT_UNITS[kind]
+    units = metric if lead == "mm" else inch
     # Divided first where the product would leave the range of a float; a refusal must be able to say any number.
     told = [
-        (scale, base * scale.times / scale.per if abs(base) < 1e300 else base / scale.per * scale.times)
-        for scale in scales
+        (unit, base * unit.times / unit.per if abs(base) < 1e300 else base / unit.per * unit.times) for unit in units
     ]
-    scale, number = next((pair for pair in told if abs(pair[1]) < pair[0].below), told[-1])
+    unit, number = next((pair for pair in told if abs(pair[1]) < pair[0].below), told[-1])
     if kind is Kind.LENGTH and abs(number) < _MARKED:
-        mark = _on_scale(number, scale, err)
-        fraction = scale.marks and not scale.marks % mark.denominator
-        return (shop_fraction(mark) if fraction else decimal(float(mark), scale.places)) + scale.unit
-    return _number(number, scale, err, more) + scale.unit
+        mark = _in_unit(number, unit, err)
+        fraction = unit.marks and not unit.marks % mark.denominator
+        return (shop_fraction(mark) if fraction else decimal(float(mark), unit.places)) + unit.unit
+    return _number(number, unit, err, more) + unit.unit
 
 
 _MARKED = 1e12
 """No rule is as long as what a hostile file may say, and so large a float has no marks to be on."""
 
 
-def _on_scale(number: float, scale: Scale, err: Err) -> Fraction:
-    """A length in a scale's unit: on one of its marks where it is, else to its decimals."""
-    if scale.marks:
-        marks = round(number * scale.marks)
-        if abs(marks / scale.marks - number) < SAME:
-            return Fraction(marks, scale.marks)
-    return to_mark(number, Fraction(1, 10**scale.places), err)
+def _in_unit(number: float, unit: PrintUnit, err: Err) -> Fraction:
+    """A length in a unit: on one of its marks where it is, else to its decimals."""
+    if unit.marks:
+        marks = round(number * unit.marks)
+        if abs(marks / unit.marks - number) < SAME:
+            return Fraction(marks, unit.marks)
+    return to_mark(number, Fraction(1, 10**unit.places), err)
 
 
-def _number(number: float, scale: Scale, err: Err, more: int) -> str:
-    """A number as its scale prints it, without the unit."""
-    if scale.digits:
+def _number(number: float, unit: PrintUnit, err: Err, more: int) -> str:
+    """A number to the places of its unit, without the unit."""
+    if unit.digits:
         if number == round(number):
             return decimal(number, 0)
-        return decimal(number, max(0, scale.digits - 1 - math.floor(math.log10(abs(number)))) + more, err)
-    return (_some if scale.amount else decimal)(number, scale.places + more, err)
+        return decimal(number, max(0, unit.digits - 1 - math.floor(math.log10(abs(number)))) + more, err)
+    return (_some if unit.amount else decimal)(number, unit.places + more, err)

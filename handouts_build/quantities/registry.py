@@ -172,7 +172,15 @@ def count(value: float) -> Quantity:
 
 
 def of_kind(value: float, kind: Kind) -> Quantity:
-    """A quantity of `value` base units of `kind`."""
+    """A quantity of `value` base units of `kind`.
+
+    Args:
+        value: The number, in base units (mm, rad, min, g and what follows from them).
+        kind: What it measures.
+
+    Returns:
+        The quantity.
+    """
     return _UREG.Quantity(float(value), _BASE[kind])
 
 

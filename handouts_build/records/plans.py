@@ -18,7 +18,7 @@ from handouts_build.disk.folders import PLANS
 from handouts_build.problems import Place, Problem, ProjectError
 
 if TYPE_CHECKING:
-    from handouts_build.schema import FrozenPlan
+    from handouts_build.schema import FrozenPlanKeys
 
 __all__ = ["new_id", "plan_text", "read_plans", "with_id"]
 
@@ -30,7 +30,7 @@ def new_id() -> str:
     return secrets.token_hex(8)
 
 
-def read_plans(home: Path, shown: str, wanted: Iterable[str]) -> tuple[dict[str, FrozenPlan], list[Problem]]:
+def read_plans(home: Path, shown: str, wanted: Iterable[str]) -> tuple[dict[str, FrozenPlanKeys], list[Problem]]:
     """The plans that were printed, by calendar id, and what is wrong with the others.
 
     Args:
@@ -40,7 +40,7 @@ def read_plans(home: Path, shown: str, wanted: Iterable[str]) -> tuple[dict[str,
     """
     from handouts_build.schema import load_frozen_plan
 
-    found: dict[str, FrozenPlan] = {}
+    found: dict[str, FrozenPlanKeys] = {}
     problems: list[Problem] = []
     for calendar_id in wanted:
         path = home / PLANS / f"{calendar_id}.yml"
@@ -52,7 +52,7 @@ def read_plans(home: Path, shown: str, wanted: Iterable[str]) -> tuple[dict[str,
     return found, problems
 
 
-def plan_text(plan: FrozenPlan) -> bytes:
+def plan_text(plan: FrozenPlanKeys) -> bytes:
     """A plan as its file has it."""
     said = plan.model_dump(by_alias=True)
     steps = said.pop("steps")

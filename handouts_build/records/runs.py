@@ -17,7 +17,7 @@ from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.sheet import Finding, Sheet
 
 if TYPE_CHECKING:
-    from handouts_build.schema import Run
+    from handouts_build.schema import RunKeys
 
 __all__ = ["RecordedRuns", "RunFile", "read_runs", "run_files"]
 
@@ -30,7 +30,7 @@ class RunFile:
     """One file of recorded runs, read."""
 
     path: Path
-    runs: tuple[Run, ...]
+    runs: tuple[RunKeys, ...]
 
     @property
     def day(self) -> str:
@@ -47,7 +47,7 @@ class RecordedRuns:
     broken: tuple[Problem, ...] = ()
 
     @property
-    def runs(self) -> tuple[Run, ...]:
+    def runs(self) -> tuple[RunKeys, ...]:
         """Every run, oldest first."""
         return tuple(run for file in self.files for run in file.runs)
 
@@ -55,7 +55,7 @@ class RecordedRuns:
         """The same without one file."""
         return replace(self, files=tuple(file for file in self.files if file.path != path))
 
-    def of(self, evening: str) -> tuple[tuple[Path, Run], ...]:
+    def of(self, evening: str) -> tuple[tuple[Path, RunKeys], ...]:
         """The runs that are a demonstration itself, each with its file, oldest first.
 
         Args:
@@ -68,7 +68,7 @@ class RecordedRuns:
             if run.kind == _DEMONSTRATION and (run.for_ == evening if run.for_ else file.day == evening[:10])
         )
 
-    def before(self, evening: str) -> tuple[Run, ...]:
+    def before(self, evening: str) -> tuple[RunKeys, ...]:
         """The runs that a demonstration is planned from: those of no later day, its own left out.
 
         Args:
@@ -114,7 +114,7 @@ def read_runs(home: Path, shown: str, sheet: Sheet) -> RecordedRuns:
     return RecordedRuns(tuple(files), tuple(notes), tuple(broken))
 
 
-def _read(path: Path, shown: str, sheet: Sheet) -> tuple[tuple[Run, ...], Sequence[Finding]]:
+def _read(path: Path, shown: str, sheet: Sheet) -> tuple[tuple[RunKeys, ...], Sequence[Finding]]:
     from handouts_build.compute.formerly import another_piece, current_runs, of_another_piece
     from handouts_build.schema import load_runs
 

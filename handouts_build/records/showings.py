@@ -31,8 +31,8 @@ from handouts_build.sheet.evening import Demonstration, Plan, PublicDemonstratio
 from handouts_build.sheet.stopwatch import Leg
 
 if TYPE_CHECKING:
-    from handouts_build.schema import Demonstration as Asked
-    from handouts_build.schema import Document, FrozenPlan, Project, Run, Shop
+    from handouts_build.schema import DemonstrationKeys as Asked
+    from handouts_build.schema import Document, FrozenPlanKeys, ProjectKeys, RunKeys, ShopKeys
 
 __all__ = [
     "DEMONSTRATIONS",
@@ -78,9 +78,9 @@ class Records:
     _files: tuple[_File, ...] = ()
     recorded: RecordedRuns = field(default_factory=RecordedRuns)
     _handed_out: Mapping[str, Mapping[str, bytes]] = field(default_factory=dict)
-    _project: Project | None = None
-    _shop: Shop | None = None
-    _plans: Mapping[str, FrozenPlan] = field(default_factory=dict)
+    _project: ProjectKeys | None = None
+    _shop: ShopKeys | None = None
+    _plans: Mapping[str, FrozenPlanKeys] = field(default_factory=dict)
     """Plans as they were printed, by calendar id."""
 
     @property
@@ -89,7 +89,7 @@ class Records:
         return tuple(file.name for file in sorted(self._files, key=lambda file: file.starts))
 
     @property
-    def runs(self) -> tuple[Run, ...]:
+    def runs(self) -> tuple[RunKeys, ...]:
         """Every recorded run, oldest first."""
         return self.recorded.runs
 
@@ -104,7 +104,7 @@ class Records:
         """What calendars know a demonstration by; empty where it was not printed yet."""
         return self._file(name).asked.calendar_id or ""
 
-    def printed(self, name: str) -> FrozenPlan | None:
+    def printed(self, name: str) -> FrozenPlanKeys | None:
         """What was settled when a demonstration was printed last; None where it was not."""
         return self._plans.get(self.calendar_id(name))
 
@@ -302,7 +302,7 @@ def _below(folder: Path, *endings: str) -> tuple[Path, ...]:
     return tuple(sorted(path for path in folder.iterdir() if path.suffix in endings and not path.name.startswith(".")))
 
 
-def read_records(home: Path, shown: str, *, sheet: Sheet, project: Project, shop: Shop) -> Records:
+def read_records(home: Path, shown: str, *, sheet: Sheet, project: ProjectKeys, shop: ShopKeys) -> Records:
     """Read everything that is kept of a project's showings.
 
     Args:

@@ -9,7 +9,7 @@ from handouts_build.schema.describe import (
     shop_schema,
 )
 from handouts_build.schema.describe_cuts import cut_pages
-from handouts_build.schema.evening import Demonstration, FrozenPlan, FrozenStep, Run, Runs
+from handouts_build.schema.evening import DemonstrationKeys, FrozenPlanKeys, FrozenStepKeys, RunKeys, RunsKeys
 from handouts_build.schema.fields import PLACEHOLDER, Formula
 from handouts_build.schema.load import load_demonstration, load_frozen_plan, load_project, load_runs, load_shop
 from handouts_build.schema.models import (
@@ -18,14 +18,14 @@ from handouts_build.schema.models import (
     JointKeys,
     PartKeys,
     ProfileKeys,
-    Project,
+    ProjectKeys,
     ReadySizeKeys,
     SizeKeys,
     StepKeys,
 )
 from handouts_build.schema.moments import elapsed_text
 from handouts_build.schema.reader import LARGEST, Document, Key, written
-from handouts_build.schema.shop import Shop, StickOnHand
+from handouts_build.schema.shop import ShopKeys, StickKeys
 
 __all__ = [
     "ACCEPTED",
@@ -34,27 +34,27 @@ __all__ = [
     "BlankKeys",
     "CutItem",
     "DeclaredKeys",
-    "Demonstration",
+    "DemonstrationKeys",
     "DimensionKeys",
     "Document",
     "ElementKeys",
     "Formula",
-    "FrozenPlan",
-    "FrozenStep",
+    "FrozenPlanKeys",
+    "FrozenStepKeys",
     "HoldKeys",
     "JointKeys",
     "Key",
     "MarkItem",
     "PartKeys",
     "ProfileKeys",
-    "Project",
+    "ProjectKeys",
     "ReadySizeKeys",
-    "Run",
-    "Runs",
-    "Shop",
+    "RunKeys",
+    "RunsKeys",
+    "ShopKeys",
     "SizeKeys",
     "StepKeys",
-    "StickOnHand",
+    "StickKeys",
     "Written",
     "cut_pages",
     "demonstration_schema",

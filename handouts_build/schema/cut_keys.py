@@ -173,15 +173,15 @@ def _models_in(annotation: Any) -> Iterator[type[DeclaredKeys]]:
             yield held
 
 
-def _item(name: str, what: str, kinds: Mapping[str, type], *, called: str) -> type[OneKind]:
+def _item(name: str, item: str, kinds: Mapping[str, type], *, called: str) -> type[OneKind]:
     """The model of one entry of `cut` or `mark`; `called` is the trade's name for one."""
     fields: dict[str, Any] = {}
     for word, kind in kinds.items():
         model = _model(kind, kind.__name__)
         fields[_python_name(word)] = (Union[model, None], key(summary_of(kind)))  # noqa: UP007
-    says = f"One entry of `{what}`: exactly one kind of {called}."
+    says = f"One entry of `{item}`: exactly one kind of {called}."
     made = create_model(name, __base__=OneKind, __doc__=says, **fields)
-    made.what = what
+    made.what = item
     return made
 
 

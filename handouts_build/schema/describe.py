@@ -12,10 +12,10 @@ from typing import Any
 
 from handouts_build.formulas import FUNCTIONS
 from handouts_build.quantities import UNITS, count
-from handouts_build.schema.evening import Demonstration, Runs
+from handouts_build.schema.evening import DemonstrationKeys, RunsKeys
 from handouts_build.schema.known_keys import Keys
-from handouts_build.schema.models import Project
-from handouts_build.schema.shop import Shop
+from handouts_build.schema.models import ProjectKeys
+from handouts_build.schema.shop import ShopKeys
 from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.tables.woods import woods
 from handouts_build.trade import CHAPTERS
@@ -25,22 +25,22 @@ __all__ = ["demonstration_schema", "project_schema", "reference_page", "runs_sch
 
 def project_schema() -> str:
     """The JSON schema of a project file, for editors."""
-    return _schema(Project, "A project file for handouts-build")
+    return _schema(ProjectKeys, "A project file for handouts-build")
 
 
 def shop_schema() -> str:
     """The JSON schema of a shop file, for editors."""
-    return _schema(Shop, "A shop file for handouts-build")
+    return _schema(ShopKeys, "A shop file for handouts-build")
 
 
 def demonstration_schema() -> str:
     """The JSON schema of a demonstration's file, for editors."""
-    return _schema(Demonstration, "A demonstration for handouts-build")
+    return _schema(DemonstrationKeys, "A demonstration for handouts-build")
 
 
 def runs_schema() -> str:
     """The JSON schema of a file of recorded runs, for editors."""
-    return _schema(Runs, "Recorded runs for handouts-build")
+    return _schema(RunsKeys, "Recorded runs for handouts-build")
 
 
 def _schema(model: type[Keys], title: str) -> str:
@@ -87,7 +87,7 @@ profile.
 
 
 def _project() -> Iterator[str]:
-    schema = Project.model_json_schema()
+    schema = ProjectKeys.model_json_schema()
     yield from ("## A project", "", str(schema["description"]), "")
     yield from _table(schema)
     for key, name in _below(schema):
@@ -210,13 +210,13 @@ def _chapters() -> Iterator[str]:
 
 
 def _shop() -> Iterator[str]:
-    schema = Shop.model_json_schema()
+    schema = ShopKeys.model_json_schema()
     yield from ("## The shop file", "", "`shop.yml` lies beside the project files. " + str(schema["description"]), "")
     yield from _tables(schema, above="shop")
 
 
 def _evenings() -> Iterator[str]:
-    schema = Demonstration.model_json_schema()
+    schema = DemonstrationKeys.model_json_schema()
     yield from (
         "## The file of a demonstration",
         "",
@@ -225,7 +225,7 @@ def _evenings() -> Iterator[str]:
         "",
     )
     yield from _tables(schema, above="demonstration")
-    schema = Runs.model_json_schema()
+    schema = RunsKeys.model_json_schema()
     yield from (
         "## The file of recorded runs",
         "",
@@ -252,7 +252,7 @@ def _table(definition: dict[str, Any]) -> Iterator[str]:
         example = f"`{examples[0]}`" if examples else ""
         says = _cell(str(described.get("description", "")))
         choices = described.get("enum") or [
-            one for option in described.get("anyOf", ()) for one in option.get("enum", ())
+            word for option in described.get("anyOf", ()) for word in option.get("enum", ())
         ]
         if choices:
             says += " One of " + ", ".join(f"`{choice}`" for choice in choices) + "."

@@ -21,7 +21,7 @@ from handouts_build.schema.known_keys import Keys
 from handouts_build.workpiece import BLANKS, HOLDS
 from handouts_build.workpiece.declared import keys_of, summary_of
 
-__all__ = ["HEAD", "Entry", "cut_pages", "entries"]
+__all__ = ["HEAD", "DescribedKind", "cut_pages", "entries"]
 
 HEAD = """\
 title: An example
@@ -40,7 +40,7 @@ _SHARED = ("name", "meets", "tailstock away")
 
 
 @dataclass(frozen=True)
-class Entry:
+class DescribedKind:
     """One kind, as the page tells it."""
 
     example: str
@@ -54,25 +54,27 @@ class Entry:
     """Of a hold: the words of `by` that hold the wood in this way, the example's first."""
 
 
-def entries() -> dict[str, tuple[Entry, ...]]:
+def entries() -> dict[str, tuple[DescribedKind, ...]]:
     """Everything the page tells, by what it is."""
     return {
         "Blanks": tuple(
-            Entry(shape.example, shape.title, summary_of(shape), BlankKeys, _words(shape)) for shape in BLANKS.values()
+            DescribedKind(shape.example, shape.title, summary_of(shape), BlankKeys, _words(shape))
+            for shape in BLANKS.values()
         ),
         "Holds": tuple(
-            Entry(kind.example, kind.title, summary_of(kind), HoldKeys, _words(kind), kind.words) for kind in HOLDS
+            DescribedKind(kind.example, kind.title, summary_of(kind), HoldKeys, _words(kind), kind.words)
+            for kind in HOLDS
         ),
         "Marks": tuple(_kinds(MarkItem, "mark")),
         "Cuts": tuple(_kinds(CutItem, "cut")),
     }
 
 
-def _kinds(items: type[OneKind], called: str) -> Iterator[Entry]:
+def _kinds(items: type[OneKind], called: str) -> Iterator[DescribedKind]:
     """Each kind of cut or mark."""
     for word, model in items.models().items():
         own = tuple(key for key in _words(model.kind) if key not in _SHARED)
-        yield Entry(f"{called}-{word.replace(' ', '-')}", word, summary_of(model.kind), model, own)
+        yield DescribedKind(f"{called}-{word.replace(' ', '-')}", word, summary_of(model.kind), model, own)
 
 
 def _words(kind: type) -> tuple[str, ...]:
@@ -101,7 +103,7 @@ def _folder() -> Traversable:
 
 @cache
 def _drawings() -> dict[str, bytes]:
-    return {one.name: one.read_bytes() for one in _folder().iterdir() if one.name.endswith(".webp")}
+    return {file.name: file.read_bytes() for file in _folder().iterdir() if file.name.endswith(".webp")}
 
 
 _OPENING = f"""\
@@ -140,18 +142,18 @@ def _page(at: str) -> Iterator[str]:
         if heading in _COMMON:
             says, words = _COMMON[heading]
             yield from (says, "", *_keys(kinds[0].model, words), "")
-        for one in kinds:
-            yield from _entry(one, told[one.example], at)
+        for kind in kinds:
+            yield from _entry(kind, told[kind.example], at)
 
 
-def _entry(one: Entry, told: dict[str, Any], at: str) -> Iterator[str]:
+def _entry(kind: DescribedKind, told: dict[str, Any], at: str) -> Iterator[str]:
     """One kind: what it is, its drawing beside its example, its keys."""
-    example = (_folder() / f"{one.example}.yml").read_text(encoding="utf-8")
-    yield from (f"### {one.title}", "", one.says, "")
-    if len(one.words) > 1:
-        yield from (f"`by` may be {_listed(one.words)}.", "")
-    yield from ('<div class="hb hb-example" markdown="1">', "", _figure(one.example, told, at), "")
-    yield from ("```yaml", example.rstrip("\n"), "```", "", "</div>", "", *_keys(one.model, one.keys), "")
+    example = (_folder() / f"{kind.example}.yml").read_text(encoding="utf-8")
+    yield from (f"### {kind.title}", "", kind.says, "")
+    if len(kind.words) > 1:
+        yield from (f"`by` may be {_listed(kind.words)}.", "")
+    yield from ('<div class="hb hb-example" markdown="1">', "", _figure(kind.example, told, at), "")
+    yield from ("```yaml", example.rstrip("\n"), "```", "", "</div>", "", *_keys(kind.model, kind.keys), "")
 
 
 def _figure(name: str, told: dict[str, Any], at: str) -> str:

@@ -16,9 +16,9 @@ from handouts_build.schema.known_keys import Keys
 from handouts_build.schema.known_keys import key as _key
 from handouts_build.schema.known_keys import required as _required
 from handouts_build.schema.moments import ClockTime, Day, Duration, Elapsed, Zone, elapsed_text
-from handouts_build.schema.shop import Lathe
+from handouts_build.schema.shop import LatheKeys
 
-__all__ = ["Demonstration", "FrozenPlan", "FrozenStep", "Run", "Runs"]
+__all__ = ["DemonstrationKeys", "FrozenPlanKeys", "FrozenStepKeys", "RunKeys", "RunsKeys"]
 
 
 _ID = re.compile(r"[0-9a-f]{12,32}")
@@ -38,7 +38,7 @@ CalendarId = Annotated[str, AfterValidator(_calendar_id)]
 Number = Annotated[float, Field(ge=0, le=100_000)]
 
 
-class Private(Keys):
+class PrivateKeys(Keys):
     """What only the demonstrator sees."""
 
     contact: list[Line] = _key("Whom to call, and how.", example="[Host on the evening 555 0100]", default=())
@@ -46,18 +46,18 @@ class Private(Keys):
     notes: list[Line] = _key("Anything to remember.", example="[Park behind the hall]", default=())
 
 
-class Question(Keys):
+class QuestionKeys(Keys):
     """A question from the room, and the answer; both are published."""
 
     asked: Line = _required("The question.", "Why not glue the tenon?")
     answered: Line = _required("The answer.", "It must come out again to be finished.")
 
 
-class Afterwards(Keys):
+class AfterwardsKeys(Keys):
     """How it went; a demonstration with this key has been held."""
 
     attended: Annotated[int, *whole(0, 5000)] | None = _key("How many came.", example="31")
-    questions: list[Question] = _key(
+    questions: list[QuestionKeys] = _key(
         "Questions and answers; these are published.",
         example="[{asked: Why?, answered: So that it holds.}]",
         default=(),
@@ -65,7 +65,7 @@ class Afterwards(Keys):
     differently: list[Line] = _key("What to do differently; private.", example="[Bring a second lamp]", default=())
 
 
-class Demonstration(Keys):
+class DemonstrationKeys(Keys):
     """One showing of a project."""
 
     date: Day = _required("The day, as the host counts it.", "2026-03-21")
@@ -101,7 +101,7 @@ class Demonstration(Keys):
         "The demonstrator's own time zone, if it is another.", example="America/Los_Angeles"
     )
     cameras: list[Label] = _key("Cameras there are.", example="[front, overhead]", default=())
-    lathe: Lathe | None = _key("The lathe there.", example="{swing: 12 in, between: 20 in, taper: MT2}")
+    lathe: LatheKeys | None = _key("The lathe there.", example="{swing: 12 in, between: 20 in, taper: MT2}")
     attendees: Heads | None = _key("How many are expected.", example="30")
     seats: Seats | None = _key("Hands-on seats; leave it out if nobody turns along.", example="4")
     must_see: list[Line] = _key("Steps that must be shown live.", example="[First groove]", default=())
@@ -125,14 +125,14 @@ class Demonstration(Keys):
         example="[link, run sheet]",
         default=(),
     )
-    private: Private | None = _key("What only the demonstrator sees.", example="{link: https://video.example/abc}")
+    private: PrivateKeys | None = _key("What only the demonstrator sees.", example="{link: https://video.example/abc}")
     cancelled: Line | None = _key(
         "Why it does not take place; the pages and the calendar file say so.", example="The hall is flooded"
     )
-    afterwards: Afterwards | None = _key("How it went.", example="{attended: 31}")
+    afterwards: AfterwardsKeys | None = _key("How it went.", example="{attended: 31}")
 
     @model_validator(mode="after")
-    def _holds_together(self) -> Demonstration:
+    def _holds_together(self) -> DemonstrationKeys:
         if self.cancelled is not None and self.afterwards is not None:
             fault("both 'cancelled' and 'afterwards' are said", "what was cancelled was not held: keep one of the two")
         for key, at in (("arrive", self.arrive), ("doors", self.doors)):
@@ -146,7 +146,7 @@ class Demonstration(Keys):
         return self
 
 
-class Timing(Keys):
+class TimingKeys(Keys):
     """One stretch of a run: from when to when, on the stopwatch."""
 
     step: Line = _required("The step's name; `part: name` where two parts have one of that name.", "Mark the octagon")
@@ -155,7 +155,7 @@ class Timing(Keys):
     to: Elapsed = _required("Stopwatch at its end.", '"4:12"')
 
 
-class Note(Keys):
+class RunNoteKeys(Keys):
     """A thought noted while the stopwatch ran."""
 
     at: Elapsed = _required("Stopwatch.", '"3:05"')
@@ -163,7 +163,7 @@ class Note(Keys):
     says: Line = _required("The thought.", "Dividers were too stiff")
 
 
-class Planned(Keys):
+class PlannedKeys(Keys):
     """A step, or what stands between steps, as it was planned when a run began."""
 
     name: Line = _required("The step's name, or what it is.", "Mark the octagon")
@@ -174,7 +174,7 @@ class Planned(Keys):
     number: Annotated[int, *whole(1, 2000)] | None = _key("The step's number on the run sheet.", example="2")
 
 
-class Break(Keys):
+class BreakKeys(Keys):
     """What stands between the steps of a demonstration, on the stopwatch; it counts into no step."""
 
     what: Literal["opening", "safety talk", "break", "hands-on", "questions"] = _key(
@@ -184,13 +184,13 @@ class Break(Keys):
     to: Elapsed = _required("Stopwatch at its end.", '"52:10"')
 
 
-class Run(Keys):
+class RunKeys(Keys):
     """One run over the steps, timed."""
 
     began: Line = _required("Day and clock time it began, as the watch's own clock had it.", "2026-03-14 10:05")
     kind: Literal["dry run", "demonstration"] = _key("What it was.", example="demonstration", default="dry run")
     for_: Line | None = _key("The demonstration it was of or for.", example="2026-03-21-fernhollow")
-    plan: list[Planned] = _key(
+    plan: list[PlannedKeys] = _key(
         "What it goes over, as planned when it began; a run that is taken up keeps it.",
         example='[{name: Mark the octagon, shown: live, planned: "4:00", number: 2}]',
         default=(),
@@ -198,13 +198,13 @@ class Run(Keys):
     finished: bool = _key(
         "Whether it came to its end; if not, it can be taken up again.", example="true", default=False
     )
-    times: list[Timing] = _key("Stretches in order; a step may have several.", default=())
-    breaks: list[Break] = _key("Breaks and the like, which count into no step.", default=())
+    times: list[TimingKeys] = _key("Stretches in order; a step may have several.", default=())
+    breaks: list[BreakKeys] = _key("Breaks and the like, which count into no step.", default=())
     skipped: list[Line] = _key("Steps skipped.", example="[Turn the cap]", default=())
-    notes: list[Note] = _key("Notes.", default=())
+    notes: list[RunNoteKeys] = _key("Notes.", default=())
 
     @model_validator(mode="after")
-    def _in_order(self) -> Run:
+    def _in_order(self) -> RunKeys:
         now = 0
         for timing in self.times:
             span = f"'{timing.step}' from {elapsed_text(timing.from_)} to {elapsed_text(timing.to)}"
@@ -225,13 +225,13 @@ class Run(Keys):
         return self
 
 
-class Runs(Keys):
+class RunsKeys(Keys):
     """Recorded runs; new ones are added at the end and none is ever written over."""
 
-    runs: Annotated[list[Run], Field(max_length=200)] = _required("The runs, oldest first.")
+    runs: Annotated[list[RunKeys], Field(max_length=200)] = _required("The runs, oldest first.")
 
 
-class FrozenStep(Keys):
+class FrozenStepKeys(Keys):
     """A step as it was planned when a run sheet was printed; times in minutes."""
 
     step: Line = _required("The step's name; `part: name` where two parts have one of that name.", "Mark the octagon")
@@ -244,7 +244,7 @@ class FrozenStep(Keys):
     told_runs: Count = _required("Recorded runs that it rests on, besides the guess.", "0")
 
 
-class FrozenPlan(Keys):
+class FrozenPlanKeys(Keys):
     """What was settled when an evening was printed: its plan, and what calendars know it by.
 
     Beside a project as `plans/<calendar id>.yml`; the command `evening` writes it.
@@ -253,7 +253,7 @@ class FrozenPlan(Keys):
     evening: Line = _required("The demonstration, as its file was called then.", "2026-03-21-fernhollow")
     printed: Line = _required("When, by UTC.", "2026-03-14T10:05:00+00:00")
     asked: Line = _required("A checksum of what the plan follows from, times apart.", "4f8a")
-    steps: Annotated[list[FrozenStep], Field(max_length=2000)] = _required("The steps that are shown.")
+    steps: Annotated[list[FrozenStepKeys], Field(max_length=2000)] = _required("The steps that are shown.")
     sequence: Count = _required("How often the calendar's event was changed.", "0")
     revised: Line = _required("When it was changed last, by UTC.", "2026-03-14T10:05:00+00:00")
     says: Line = _required("A checksum of what the event says.", "77b0")

@@ -49,7 +49,16 @@ _TYPESET = re.compile(r"#(?:[A-Za-z_][\w.]*\s*[(\[]|(?:import|include|let|set|sh
 
 
 def fault(message: str, hint: str = "", offset: int = 0) -> NoReturn:
-    """Raise a complaint that carries a hint and an offset into the text."""
+    """Raise a complaint that carries a hint and an offset into the text.
+
+    Args:
+        message: What is wrong, in the author's words.
+        hint: What would be right.
+        offset: Letters of the text before the one to blame.
+
+    Raises:
+        PydanticCustomError: Always.
+    """
     raise PydanticCustomError("author", "{message}", {"message": message, "hint": hint, "offset": offset})
 
 
@@ -61,10 +70,10 @@ class Formula:
     tree: Node
 
 
-def _text_of(value: Any, wanted: str) -> str:
+def _text_of(value: object, wanted: str) -> str:
     """A scalar as text, or a complaint saying what was wanted."""
     if isinstance(value, bool) or not isinstance(value, (str, int, float)):
-        what = (
+        found_kind = (
             "empty"
             if value is None
             else "a list"
@@ -73,11 +82,11 @@ def _text_of(value: Any, wanted: str) -> str:
             if isinstance(value, dict)
             else "yes or no"
         )
-        fault(f"this is {what}, where {wanted} is due")
+        fault(f"this is {found_kind}, where {wanted} is due")
     return value if isinstance(value, str) else repr(value)
 
 
-def _measure(value: Any) -> Quantity:
+def _measure(value: object) -> Quantity:
     text = _text_of(value, "a number with a unit")
     try:
         return read_quantity(text)
@@ -85,7 +94,7 @@ def _measure(value: Any) -> Quantity:
         fault(wrong.message, wrong.hint)
 
 
-def _size(value: Any) -> Quantity:
+def _size(value: object) -> Quantity:
     """A measure; a fraction is one of something, and a count is whole or has a point."""
     found = _measure(value)
     if kind_of(found) is Kind.NUMBER and re.search(GRAMMAR["fraction"], str(value)):
@@ -96,7 +105,7 @@ def _size(value: Any) -> Quantity:
 def measure_of(kind: Kind) -> BeforeValidator:
     """The check that a value is a measure of `kind`, and more than nought."""
 
-    def check(value: Any) -> Quantity:
+    def check(value: object) -> Quantity:
         found = _measure(value)
         if kind_of(found) is not kind:
             bare = kind is Kind.LENGTH and kind_of(found) is Kind.NUMBER
@@ -108,7 +117,7 @@ def measure_of(kind: Kind) -> BeforeValidator:
     return BeforeValidator(check)
 
 
-def _formula(value: Any) -> Formula:
+def _formula(value: object) -> Formula:
     text = _text_of(value, "a formula or a measure")
     try:
         return Formula(text, parse(text))
@@ -117,9 +126,18 @@ def _formula(value: Any) -> Formula:
 
 
 def whole(least: int, most: int, *, hint: str = "") -> tuple[BeforeValidator, WithJsonSchema]:
-    """The check that a value is a whole number within bounds, and how the editor's schema says it."""
+    """The check that a value is a whole number within bounds, and how the editor's schema says it.
 
-    def check(value: Any) -> int:
+    Args:
+        least: The least that passes.
+        most: The greatest that passes.
+        hint: What is said to be right where one does not.
+
+    Returns:
+        The two, to stand in an `Annotated` after `int`.
+    """
+
+    def check(value: object) -> int:
         if isinstance(value, bool) or not isinstance(value, int) or not least <= value <= most:
             fault(f"'{value}' is not a whole number from {least} to {most:,}", hint)
         return value
@@ -127,13 +145,13 @@ def whole(least: int, most: int, *, hint: str = "") -> tuple[BeforeValidator, Wi
     return BeforeValidator(check), WithJsonSchema({"type": "integer", "minimum": least, "maximum": most})
 
 
-def _price(value: Any) -> float:
+def _price(value: object) -> float:
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not 0 <= value <= 1_000_000:
         fault(f"'{value}' is not a price", "write a plain number such as 18.50; the currency is said once")
     return float(value)
 
 
-def _minutes(value: Any) -> float:
+def _minutes(value: object) -> float:
     if isinstance(value, (dict, list)):
         fault(
             "one number of minutes is due here",
@@ -144,7 +162,7 @@ def _minutes(value: Any) -> float:
     return float(value)
 
 
-def _label(value: Any) -> str:
+def _label(value: object) -> str:
     text = _one_line(_plain(value))
     brace = re.search(r"[{}]", text)
     if brace:
@@ -152,7 +170,7 @@ def _label(value: Any) -> str:
     return text
 
 
-def _line(value: Any) -> str:
+def _line(value: object) -> str:
     return _one_line(_prose(value))
 
 
@@ -165,22 +183,22 @@ def _one_line(text: str) -> str:
     return text
 
 
-def _plain(value: Any) -> str:
+def _plain(value: object) -> str:
     """Text with no markup of any other language in it."""
     text = _text_of(value, "text")
     if not text.strip():
         fault("this is empty, where text is due")
     if len(text) > _LONGEST_PROSE:
         fault(f"this text has {len(text):,} characters; at most {_LONGEST_PROSE:,} are read", "make it several steps")
-    for pattern, what in ((_HTML, "HTML"), (_TYPESET, "typesetting commands")):
+    for pattern, language in ((_HTML, "HTML"), (_TYPESET, "typesetting commands")):
         found = pattern.search(text)
         if found:
             hint = "author text is plain; *stars* give emphasis and {name} puts a value in"
-            fault(f"{what} cannot stand in text", hint, found.start())
+            fault(f"{language} cannot stand in text", hint, found.start())
     return text
 
 
-def _prose(value: Any) -> str:
+def _prose(value: object) -> str:
     text = _plain(value)
     for found in PLACEHOLDER.finditer(text):
         if not re.fullmatch(NAME, found.group(1).strip()):
@@ -195,14 +213,14 @@ def _prose(value: Any) -> str:
     return text
 
 
-def _named(value: Any) -> str:
+def _named(value: object) -> str:
     """What would be a name."""
     near = re.sub(r"[^a-z0-9]+", "_", str(value).casefold()).strip("_")[:40]
     rule = "start with a small letter; go on with small letters, digits and _"
     return f"write {near}: {rule}" if re.match("[a-z]", near) else rule
 
 
-def _author_name(value: Any) -> str:
+def _author_name(value: object) -> str:
     if not isinstance(value, str) or not re.fullmatch(r"[a-z][a-z0-9_]{0,39}", value):
         fault(f"'{value}' cannot be a name", _named(value))
     if value in FUNCTIONS or value in ("pi", "rule"):
@@ -220,15 +238,15 @@ class OneOf:
     def __init__(self, words: Iterable[str]) -> None:
         self._words = tuple(sorted(words))
 
-    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
+    def __get_pydantic_core_schema__(self, source: object, handler: object) -> core_schema.CoreSchema:
         """How pydantic checks the value."""
         return core_schema.no_info_plain_validator_function(self._check)
 
-    def __get_pydantic_json_schema__(self, schema: Any, handler: Any) -> dict[str, Any]:
+    def __get_pydantic_json_schema__(self, schema: object, handler: object) -> dict[str, Any]:
         """How the editor's schema says it."""
         return {"enum": list(self._words)}
 
-    def _check(self, value: Any) -> str:
+    def _check(self, value: object) -> str:
         if value in self._words:
             return str(value)
         # Each of these words has its own safety boxes: one that is not much alike may mean another thing.

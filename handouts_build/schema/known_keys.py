@@ -27,7 +27,17 @@ class Keys(BaseModel):
 
 
 def key(says: str, *, example: str = "", optional: bool = True, default: Any = None) -> Any:
-    """A key with its description, and an example for the reference page."""
+    """A key with its description, and an example for the reference page.
+
+    Args:
+        says: What the key is for.
+        example: How it is written in a file.
+        optional: Whether a file may do without it.
+        default: Its value where a file has none; only of an optional key.
+
+    Returns:
+        The field, for pydantic: typed as anything, for it stands as the default of a field of any type.
+    """
     examples = [example] if example else None
     if optional:
         return Field(default, description=says, examples=examples)
@@ -35,5 +45,13 @@ def key(says: str, *, example: str = "", optional: bool = True, default: Any = N
 
 
 def required(says: str, example: str = "") -> Any:
-    """A key that must be there."""
+    """A key that must be there.
+
+    Args:
+        says: What the key is for.
+        example: How it is written in a file.
+
+    Returns:
+        The field, as from `key`.
+    """
     return key(says, example=example, optional=False)

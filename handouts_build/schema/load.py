@@ -15,11 +15,11 @@ from typing import Any, TypeVar
 from pydantic import ValidationError
 
 from handouts_build.problems import MOST, Problem, ProjectError, near_miss
-from handouts_build.schema.evening import Demonstration, FrozenPlan, Runs
+from handouts_build.schema.evening import DemonstrationKeys, FrozenPlanKeys, RunsKeys
 from handouts_build.schema.known_keys import Keys
-from handouts_build.schema.models import Project
+from handouts_build.schema.models import ProjectKeys
 from handouts_build.schema.reader import Document, Key, read_document
-from handouts_build.schema.shop import Shop
+from handouts_build.schema.shop import ShopKeys
 from handouts_build.tables.trade_words import hint_for
 
 __all__ = ["load_demonstration", "load_frozen_plan", "load_project", "load_runs", "load_shop"]
@@ -32,61 +32,92 @@ _ONE_PIECE = (
 )
 _STATE = "write 'cancelled: why' if it does not take place, and 'afterwards:' once it has; else it is announced"
 _MEANT: Mapping[tuple[type[Keys], str], str] = {
-    (Demonstration, "project"): _ONE_PIECE,
-    (Demonstration, "projects"): _ONE_PIECE,
-    (Demonstration, "status"): _STATE,
-    (Demonstration, "canceled"): "write it with two l: 'cancelled: why'",
+    (DemonstrationKeys, "project"): _ONE_PIECE,
+    (DemonstrationKeys, "projects"): _ONE_PIECE,
+    (DemonstrationKeys, "status"): _STATE,
+    (DemonstrationKeys, "canceled"): "write it with two l: 'cancelled: why'",
 }
 """What is meant by a key that is not there."""
 
 
-def load_project(path: Path, shown: str) -> tuple[Project, Document]:
+def load_project(path: Path, shown: str) -> tuple[ProjectKeys, Document]:
     """Read a project file.
 
     Args:
         path: The file.
         shown: How messages name it.
 
+    Returns:
+        Its keys, checked one by one, and the file with the place of each.
+
     Raises:
         ProjectError: With every problem of form.
     """
-    return _load(Project, path, shown)
+    return _load(ProjectKeys, path, shown)
 
 
-def load_shop(path: Path, shown: str) -> tuple[Shop, Document]:
+def load_shop(path: Path, shown: str) -> tuple[ShopKeys, Document]:
     """Read a shop file.
 
+    Args:
+        path: The file.
+        shown: How messages name it.
+
+    Returns:
+        Its keys, checked one by one, and the file with the place of each.
+
     Raises:
         ProjectError: With every problem of form.
     """
-    return _load(Shop, path, shown)
+    return _load(ShopKeys, path, shown)
 
 
-def load_demonstration(path: Path, shown: str) -> tuple[Demonstration, Document]:
+def load_demonstration(path: Path, shown: str) -> tuple[DemonstrationKeys, Document]:
     """Read a demonstration's file.
 
+    Args:
+        path: The file.
+        shown: How messages name it.
+
+    Returns:
+        Its keys, checked one by one, and the file with the place of each.
+
     Raises:
         ProjectError: With every problem of form.
     """
-    return _load(Demonstration, path, shown)
+    return _load(DemonstrationKeys, path, shown)
 
 
-def load_runs(path: Path, shown: str) -> tuple[Runs, Document]:
+def load_runs(path: Path, shown: str) -> tuple[RunsKeys, Document]:
     """Read a file of recorded runs.
 
+    Args:
+        path: The file.
+        shown: How messages name it.
+
+    Returns:
+        Its keys, checked one by one, and the file with the place of each.
+
     Raises:
         ProjectError: With every problem of form.
     """
-    return _load(Runs, path, shown)
+    return _load(RunsKeys, path, shown)
 
 
-def load_frozen_plan(path: Path, shown: str) -> tuple[FrozenPlan, Document]:
+def load_frozen_plan(path: Path, shown: str) -> tuple[FrozenPlanKeys, Document]:
     """Read what was settled when an evening was printed.
 
+    Args:
+        path: The file.
+        shown: How messages name it.
+
+    Returns:
+        Its keys, checked one by one, and the file with the place of each.
+
     Raises:
         ProjectError: With every problem of form.
     """
-    return _load(FrozenPlan, path, shown)
+    return _load(FrozenPlanKeys, path, shown)
 
 
 def _load(model: type[_Model], path: Path, shown: str) -> tuple[_Model, Document]:
@@ -99,15 +130,15 @@ def _load(model: type[_Model], path: Path, shown: str) -> tuple[_Model, Document
 
 def _problems(model: type[Keys], error: ValidationError, document: Document) -> Iterator[Problem]:
     schema = model.model_json_schema()
-    for one in islice(error.errors(include_url=False), MOST):
-        key = _key_of(one["loc"], document.values)
-        context: Mapping[str, Any] = one.get("ctx", {})
+    for detail in islice(error.errors(include_url=False), MOST):
+        key = _key_of(detail["loc"], document.values)
+        context: Mapping[str, Any] = detail.get("ctx", {})
         offset: int | None = None
         of_key = False
-        match one["type"]:
+        match detail["type"]:
             case "author":
                 message, hint, offset = context["message"], context["hint"], context["offset"]
-                of_key = one["loc"][-1:] == ("[key]",)
+                of_key = detail["loc"][-1:] == ("[key]",)
             case "missing":
                 message, hint = f"'{key[-1]}' is missing", _described(schema, key, document.values)
                 key = key[:-1]
@@ -129,8 +160,8 @@ def _problems(model: type[Keys], error: ValidationError, document: Document) -> 
             case "union_tag_not_found":
                 message, hint = "'chapter' is missing", "say which chapter of the trade's arithmetic works it out"
             case "literal_error":
-                message = f"'{one['input']}' is not one of the choices"
-                meant = hint_for(str(one["input"]), _CHOICE.findall(context["expected"]), alike=1)
+                message = f"'{detail['input']}' is not one of the choices"
+                meant = hint_for(str(detail["input"]), _CHOICE.findall(context["expected"]), alike=1)
                 hint = meant if meant.startswith("did") else f"write {context['expected']}"
             case "list_type" | "tuple_type":
                 message, hint = "a list is due here", "write [one, two], or a line for each starting with -"
@@ -146,7 +177,7 @@ def _problems(model: type[Keys], error: ValidationError, document: Document) -> 
             case "too_long":
                 message, hint = f"this list is too long; at most {context['max_length']} entries are read", ""
             case _:
-                message, hint = one["msg"], ""
+                message, hint = detail["msg"], ""
         yield Problem(document.place(key, offset=offset, of_key=of_key), message, hint)
 
 

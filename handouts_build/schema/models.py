@@ -41,7 +41,7 @@ __all__ = [
     "JointKeys",
     "PartKeys",
     "ProfileKeys",
-    "Project",
+    "ProjectKeys",
     "ReadySizeKeys",
     "SizeKeys",
     "StepKeys",
@@ -316,12 +316,17 @@ WORKINGS: dict[str, type[Keys]] = {name: _working_model(chapter) for name, chapt
 """One model for each chapter, by the chapter's name."""
 
 if TYPE_CHECKING:
-    Working = Keys
+
+    class WorkingKeys(Keys):
+        """What the keys of every working have; those that its chapter asks for are known when the program runs."""
+
+        chapter: str
+        says: str | None
 else:
-    Working = Annotated[Union[tuple(WORKINGS.values())], Field(discriminator="chapter")]  # noqa: UP007 (made at run time)
+    WorkingKeys = Annotated[Union[tuple(WORKINGS.values())], Field(discriminator="chapter")]  # noqa: UP007 (made at run time)
 
 
-class Project(Keys):
+class ProjectKeys(Keys):
     """One piece to turn."""
 
     title: Label = _required("Name of the piece.", "Ribbed lantern")
@@ -349,7 +354,7 @@ class Project(Keys):
     dimensions: dict[AuthorName, DimensionKeys] = _key(
         "What follows by the author's own formulas, by name.", default={}
     )
-    workings: dict[AuthorName, Working] = _key(
+    workings: dict[AuthorName, WorkingKeys] = _key(
         "What follows by the trade's arithmetic; results are named like `octagon.setback`.", default={}
     )
     profiles: dict[AuthorName, ProfileKeys] = _key("Turned outlines, by name.", default={})

@@ -45,7 +45,7 @@ _SHORT = {
 source."""
 
 
-def _day(value: Any) -> date:
+def _day(value: object) -> date:
     found = _DAY.fullmatch(value) if isinstance(value, str) else None
     if found is None:
         fault(f"'{value}' is not a date", "write year, month and day: 2026-03-21")
@@ -58,7 +58,7 @@ def _day(value: Any) -> date:
         fault(f"there is no day {value} in the calendar", "write year, month and day: 2026-03-21")
 
 
-def _clock(value: Any) -> time:
+def _clock(value: object) -> time:
     found = _CLOCK.fullmatch(value) if isinstance(value, str) else None
     if found is None:
         fault(f"'{value}' is not a time of day", "write hours and minutes of the 24-hour clock: 19:30")
@@ -68,7 +68,7 @@ def _clock(value: Any) -> time:
     return time(hour, minute)
 
 
-def _elapsed(value: Any) -> int:
+def _elapsed(value: object) -> int:
     found = _ELAPSED.fullmatch(value) if isinstance(value, str) else None
     if found is None:
         fault(f"'{value}' is not a time on the stopwatch", "write minutes and seconds: 4:05, or 72:30; or 1:12:30")
@@ -85,7 +85,7 @@ def _zones() -> frozenset[str]:
     return frozenset(available_timezones())
 
 
-def _zone(value: Any) -> ZoneInfo:
+def _zone(value: object) -> ZoneInfo:
     found = None
     if isinstance(value, str) and ("/" in value or value == "UTC"):
         # The whole list is slow to find; it is asked for only when the name is wrong.
@@ -99,14 +99,14 @@ def _zone(value: Any) -> ZoneInfo:
         fault(f"'{value}' does not say where", "write the zone by a place in it, such as America/New_York")
     if found is None:
         city = str(value).rpartition("/")[2].replace(" ", "_").casefold()
-        alike = sorted(one for one in _zones() if one.rpartition("/")[2].casefold() == city and "/" in one)
-        nearest = near_miss(str(value), (one for one in _zones() if "/" in one))
+        alike = sorted(zone for zone in _zones() if zone.rpartition("/")[2].casefold() == city and "/" in zone)
+        nearest = near_miss(str(value), (zone for zone in _zones() if "/" in zone))
         hint = f"did you mean '{alike[0]}'?" if alike else nearest or "write the zone's name: America/New_York"
         fault(f"'{value}' is not a time zone of the IANA list", hint)
     return found
 
 
-def _span(value: Any) -> Any:
+def _span(value: object) -> object:
     """Hours and minutes together, and hours written out, as minutes; anything else as it is."""
     found = _SPAN.fullmatch(value.strip()) if isinstance(value, str) else None
     if found is None:
@@ -125,7 +125,7 @@ ClockTime = Annotated[
     time,
     BeforeValidator(_clock),
     WithJsonSchema({"type": "string", "pattern": r"^\d{1,2}:\d{2}$"}),
-    PlainSerializer(lambda one: f"{one:%H:%M}", return_type=str),
+    PlainSerializer(lambda clock_time: f"{clock_time:%H:%M}", return_type=str),
 ]
 """A time on the 24-hour clock: `19:30`."""
 Elapsed = Annotated[

@@ -95,8 +95,8 @@ class Document:
 def written(key: Key) -> str:
     """A way to a value as an author would write it: `parts.lantern.steps[2].minutes`."""
     text = ""
-    for one in key:
-        text += f"[{one}]" if isinstance(one, int) else f".{one}" if text else str(one)
+    for step in key:
+        text += f"[{step}]" if isinstance(step, int) else f".{step}" if text else str(step)
     return text
 
 

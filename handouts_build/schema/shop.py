@@ -16,20 +16,20 @@ from handouts_build.schema.known_keys import key as _key
 from handouts_build.schema.known_keys import required as _required
 from handouts_build.tables.lathes import spindle_threads, tapers
 
-__all__ = ["Lathe", "Shop", "StickOnHand"]
+__all__ = ["LatheKeys", "ShopKeys", "StickKeys"]
 
 SpindleThread = Annotated[str, OneOf(spindle_threads())]
 Taper = Annotated[str, OneOf(tapers())]
 
 
-class Speeds(Keys):
+class SpeedsKeys(Keys):
     """The speeds a lathe can run at."""
 
     least: Speed = _required("The slowest.", "250 rpm")
     most: Speed = _required("The fastest.", "3500 rpm")
 
 
-class Lathe(Keys):
+class LatheKeys(Keys):
     """What a lathe takes and how things are mounted on it."""
 
     swing: Length | None = _key("The largest diameter that clears the bed.", example="12 in")
@@ -37,10 +37,10 @@ class Lathe(Keys):
     thread: SpindleThread | None = _key("Thread of the spindle.", example="1 in x 8 TPI")
     taper: Taper | None = _key("Morse taper of headstock and tailstock.", example="MT2")
     quill: Length | None = _key("How far the tailstock's quill travels.", example="2 1/2 in")
-    speeds: Speeds | None = _key("Slowest and fastest speed.", example="{least: 250 rpm, most: 3500 rpm}")
+    speeds: SpeedsKeys | None = _key("Slowest and fastest speed.", example="{least: 250 rpm, most: 3500 rpm}")
 
 
-class StickOnHand(Keys):
+class StickKeys(Keys):
     """Wood on hand that blanks can be cut from."""
 
     name: Label = _required("What it is called in the cutting plan.", "walnut A")
@@ -54,7 +54,7 @@ class StickOnHand(Keys):
     price: Price | None = _key("What one costs.", example="18.50")
 
     @model_validator(mode="after")
-    def _one_shape(self) -> StickOnHand:
+    def _one_shape(self) -> StickKeys:
         board = self.wide is not None or self.thick is not None
         if sum((self.round is not None, self.square is not None, board)) != 1:
             fault("a stick is round, square, or wide and thick: one of the three", "write {square: 2 in, long: 24 in}")
@@ -63,32 +63,32 @@ class StickOnHand(Keys):
         return self
 
 
-class Range(Keys):
+class RangeKeys(Keys):
     """Least and greatest diameter."""
 
     least: Length = _required("The least.", "1 1/2 in")
     most: Length = _required("The greatest.", "2 3/4 in")
 
 
-class Jaws(Keys):
+class JawsKeys(Keys):
     """A set of chuck jaws."""
 
     name: Label = _required("What it is called.", "two-inch jaws")
-    closes: Range | None = _key("Diameters it closes on.", example="{least: 1 1/2 in, most: 2 3/4 in}")
-    opens: Range | None = _key("Diameters it opens into.", example="{least: 2 in, most: 3 1/2 in}")
+    closes: RangeKeys | None = _key("Diameters it closes on.", example="{least: 1 1/2 in, most: 2 3/4 in}")
+    opens: RangeKeys | None = _key("Diameters it opens into.", example="{least: 2 in, most: 3 1/2 in}")
     deep: Length | None = _key("How deep it reaches: a longer tenon bottoms out.", example="5/8 in")
 
 
-class Shop(Keys):
+class ShopKeys(Keys):
     """The maker's own kit and name, shared by all projects of an archive."""
 
     by: Label | None = _key("Who shows the pieces.", example="A. Turner")
     club: Label | None = _key("The club they are shown to.", example="Fernhollow Turners")
     bits: list[Length] = _key("Drill bits in the kit.", example="[1/8 in, 1/4 in]", default=())
     bit_reach: Length | None = _key("How deep the bits reach, out of the drill chuck.", example="3 in")
-    jaws: list[Jaws] = _key("Chuck jaws in the kit.", example="[{name: small jaws}]", default=())
+    jaws: list[JawsKeys] = _key("Chuck jaws in the kit.", example="[{name: small jaws}]", default=())
     drive_centers: list[Length] = _key("Diameters of the drive centers in the kit.", example="[3/8 in]", default=())
-    lathe: Lathe | None = _key("The maker's own lathe.", example="{thread: 1 in x 8 TPI, taper: MT2}")
+    lathe: LatheKeys | None = _key("The maker's own lathe.", example="{thread: 1 in x 8 TPI, taper: MT2}")
     chuck_long: Length | None = _key("From the spindle's shoulder to the front of the jaws.", example="4 in")
     drill_chuck_long: Length | None = _key(
         "How far the drill chuck stands out of the tailstock's quill, jaws and all.", example="3 in"
@@ -103,7 +103,7 @@ class Shop(Keys):
         example="[MT1, MT2]",
         default=(),
     )
-    sticks: list[StickOnHand] = _key(
+    sticks: list[StickKeys] = _key(
         "Wood on hand.", example="[{name: A, wood: ash, square: 2 in, long: 3 ft}]", default=()
     )
     kerf: Length | None = _key("Wood that one saw cut takes; 1/8 in if not given.", example="1/8 in")

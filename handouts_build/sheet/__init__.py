@@ -25,7 +25,7 @@ if TYPE_CHECKING:
         Station,
     )
     from handouts_build.sheet.project import (
-        Box,
+        Citation,
         Dimension,
         Given,
         Group,
@@ -34,23 +34,23 @@ if TYPE_CHECKING:
         Picture,
         ReadySize,
         Remark,
-        Run,
+        SafetyBox,
         Sheet,
         Size,
-        Source,
         SpeedLimit,
         Step,
+        TextRun,
         Working,
     )
     from handouts_build.sheet.stages import (
-        Stage,
         StageFact,
+        StageSummary,
         Whole,
     )
 
 __all__ = [
     "Blank",
-    "Box",
+    "Citation",
     "Condition",
     "Dimension",
     "Finding",
@@ -63,17 +63,17 @@ __all__ = [
     "Picture",
     "ReadySize",
     "Remark",
-    "Run",
+    "SafetyBox",
     "Segment",
     "Shape",
     "Sheet",
     "Size",
-    "Source",
     "SpeedLimit",
-    "Stage",
     "StageFact",
+    "StageSummary",
     "Station",
     "Step",
+    "TextRun",
     "Whole",
     "Working",
 ]
@@ -83,7 +83,7 @@ _HOMES = {
     "findings": ["Condition", "Finding", "Follows", "Level"],
     "profile": ["Segment", "Shape", "Station"],
     "project": [
-        "Box",
+        "SafetyBox",
         "Dimension",
         "Given",
         "Group",
@@ -92,15 +92,15 @@ _HOMES = {
         "Picture",
         "ReadySize",
         "Remark",
-        "Run",
+        "TextRun",
         "Sheet",
         "Size",
-        "Source",
+        "Citation",
         "SpeedLimit",
         "Step",
         "Working",
     ],
-    "stages": ["Stage", "StageFact", "Whole"],
+    "stages": ["StageSummary", "StageFact", "Whole"],
 }
 
 

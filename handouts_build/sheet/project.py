@@ -16,10 +16,10 @@ from handouts_build.quantities import Err, Manner, Printed, Quantity, Rule
 from handouts_build.sheet.blank import Blank
 from handouts_build.sheet.findings import Condition, Finding, Follows, Level
 from handouts_build.sheet.profile import Shape
-from handouts_build.sheet.stages import Stage, Whole
+from handouts_build.sheet.stages import StageSummary, Whole
 
 __all__ = [
-    "Box",
+    "Citation",
     "Dimension",
     "Given",
     "Group",
@@ -28,18 +28,18 @@ __all__ = [
     "Picture",
     "ReadySize",
     "Remark",
-    "Run",
+    "SafetyBox",
     "Sheet",
     "Size",
-    "Source",
     "SpeedLimit",
     "Step",
+    "TextRun",
     "Working",
 ]
 
 
 @dataclass(frozen=True)
-class Source:
+class Citation:
     """Where a value or a rule comes from."""
 
     id: str
@@ -50,7 +50,7 @@ class Source:
 
 
 @dataclass(frozen=True)
-class Run:
+class TextRun:
     """A stretch of author text in one manner."""
 
     text: str
@@ -60,7 +60,7 @@ class Run:
     """The full name of that value."""
 
 
-Paragraph = tuple[Run, ...]
+Paragraph = tuple[TextRun, ...]
 """One paragraph of author text."""
 
 
@@ -96,7 +96,7 @@ class Working:
     """The exact result, to the digits that mean something."""
     rounding: str
     """What was done to it for print; empty when nothing was."""
-    source: Source | None = None
+    source: Citation | None = None
 
 
 @dataclass(frozen=True)
@@ -148,7 +148,7 @@ class Remark:
     """Something worth saying that is not one number."""
 
     text: str
-    source: Source
+    source: Citation
     rests_on: tuple[str, ...] = ()
     """Full names of the values it was said for: at others it may read otherwise, or not be said at all."""
 
@@ -189,7 +189,7 @@ class Group:
 
 
 @dataclass(frozen=True)
-class Box:
+class SafetyBox:
     """One safety box: what hurts, and what to do."""
 
     id: str
@@ -199,7 +199,7 @@ class Box:
     hurts: str
     """Who is hurt how."""
     do: tuple[str, ...]
-    source: Source
+    source: Citation
 
 
 @dataclass(frozen=True)
@@ -210,7 +210,7 @@ class SpeedLimit:
     printed: str
     because: str
     """What bounds it, with the number that it follows from; no sentence."""
-    source: Source
+    source: Citation
 
 
 @dataclass(frozen=True)
@@ -234,7 +234,7 @@ class Step:
     camera: str
     figures: tuple[str, ...]
     """Names of the groups whose drawings belong here."""
-    boxes: tuple[Box, ...] = ()
+    boxes: tuple[SafetyBox, ...] = ()
     """Safety boxes that this step calls for, gravest first."""
     new_boxes: frozenset[str] = frozenset()
     """Ids of those that no earlier step called for; the others are named, not repeated."""
@@ -248,7 +248,7 @@ class Step:
     """What it is worth to see it live, 1 to 5."""
     limit: SpeedLimit | None = None
     """What its speed must not exceed; None where the lathe stands."""
-    stage: Stage | None = None
+    stage: StageSummary | None = None
     """The solid after it, if the part is carried as one."""
     formerly: tuple[str, ...] = ()
     """Names it had before."""
@@ -322,7 +322,7 @@ class Sheet:
     supplies: tuple[str, ...]
     pictures: tuple[Picture, ...]
     findings: tuple[Finding, ...]
-    boxes: tuple[Box, ...] = ()
+    boxes: tuple[SafetyBox, ...] = ()
     """Safety boxes for the whole piece, gravest first; each step has its own besides."""
     closing: str = ""
     """The words every handout's safety section ends with."""

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from handouts_build.quantities import Printed, Quantity
 
-__all__ = ["Side", "Stage", "StageFact", "Whole"]
+__all__ = ["Side", "StageFact", "StageSummary", "Whole"]
 
 
 @dataclass(frozen=True)
@@ -39,7 +39,7 @@ class Side:
 
 
 @dataclass(frozen=True)
-class Stage:
+class StageSummary:
     """What the solid is like after a step; its shape is not on the sheet."""
 
     index: int

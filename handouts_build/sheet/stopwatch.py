@@ -18,9 +18,9 @@ __all__ = [
     "ON_TIME",
     "REPLACED",
     "STEPS",
+    "Lap",
     "Leg",
     "Stopwatch",
-    "Stretch",
     "elapsed_words",
     "one_line",
 ]
@@ -65,7 +65,7 @@ class Leg:
 
 
 @dataclass
-class Stretch:
+class Lap:
     """From when to when a step ran, in seconds on the watch."""
 
     step: str
@@ -89,7 +89,7 @@ class Stopwatch:
     running: bool = False
     now: float = 0.0
     """Seconds on the watch: it stands still while it is paused."""
-    stretches: list[Stretch] = field(default_factory=list)
+    laps: list[Lap] = field(default_factory=list)
     skipped: list[str] = field(default_factory=list)
     notes: list[tuple[float, str, str]] = field(default_factory=list)
     """When, at which step, what."""
@@ -109,7 +109,7 @@ class Stopwatch:
         """Let time go by; a clock that went backwards lets none go by."""
         if self.running and not self.finished and seconds > 0:
             self.now += seconds
-            self.stretches[-1].end = self.now
+            self.laps[-1].end = self.now
 
     def start(self) -> None:
         """Run, from a pause or from the beginning."""
@@ -166,7 +166,7 @@ class Stopwatch:
 
     def spent(self, name: str) -> float:
         """Seconds that a step has run so far."""
-        return sum(stretch.end - stretch.start for stretch in self.stretches if stretch.step == name)
+        return sum(lap.end - lap.start for lap in self.laps if lap.step == name)
 
     def planned(self, legs: int) -> float:
         """Seconds that the first so many legs are planned to take."""
@@ -190,7 +190,7 @@ class Stopwatch:
     def _enter(self) -> None:
         leg = self.leg
         if leg is not None and not self._open:
-            self.stretches.append(Stretch(leg.name, leg.shown, self.now, self.now))
+            self.laps.append(Lap(leg.name, leg.shown, self.now, self.now))
             self._open = True
 
     def text(self) -> str:
@@ -209,16 +209,13 @@ class Stopwatch:
             f"{f', number: {leg.number}' if leg.number else ''}}}"
             for leg in self.legs
         ]
-        lasted = [stretch for stretch in self.stretches if round(stretch.end) > round(stretch.start)]
-        kept, between = ([stretch for stretch in lasted if (stretch.shown in STEPS) is step] for step in (True, False))
+        lasted = [lap for lap in self.laps if round(lap.end) > round(lap.start)]
+        kept, between = ([lap for lap in lasted if (lap.shown in STEPS) is step] for step in (True, False))
         lines.append("    times:" if kept else "    times: []")
-        lines += [
-            f"      - {{step: {_quoted(stretch.step)}, shown: {stretch.shown}, {_from_to(stretch)}}}"
-            for stretch in kept
-        ]
+        lines += [f"      - {{step: {_quoted(lap.step)}, shown: {lap.shown}, {_from_to(lap)}}}" for lap in kept]
         if between:
             lines.append("    breaks:")
-            lines += [f"      - {{what: {stretch.shown}, {_from_to(stretch)}}}" for stretch in between]
+            lines += [f"      - {{what: {lap.shown}, {_from_to(lap)}}}" for lap in between]
         if self.skipped:
             lines.append(f"    skipped: [{', '.join(map(_quoted, self.skipped))}]")
         if self.notes:
@@ -268,8 +265,8 @@ def _goes_on(text: str, place: int) -> bool:
     return ord(sign) in _FLAG_LETTERS and letters % 2 == 1
 
 
-def _from_to(stretch: Stretch) -> str:
-    return f"from: {_quoted(elapsed_words(stretch.start))}, to: {_quoted(elapsed_words(stretch.end))}"
+def _from_to(lap: Lap) -> str:
+    return f"from: {_quoted(elapsed_words(lap.start))}, to: {_quoted(elapsed_words(lap.end))}"
 
 
 def _quoted(text: str) -> str:

@@ -31,7 +31,7 @@ from handouts_build.site.summary import summary_of
 if TYPE_CHECKING:
     from handouts_build.figures.figure import Figure
     from handouts_build.figures.shot import PictureSet
-    from handouts_build.schema import Shop
+    from handouts_build.schema import ShopKeys
 
 __all__ = [
     "Archive",
@@ -127,7 +127,7 @@ def read_what_can_be(paths: Sequence[Path], *, base: Path, cache: Cache | None =
         ),
     )
     problems: list[Problem] = []
-    shops: dict[Path, tuple[Shop, bytes]] = {}
+    shops: dict[Path, tuple[ShopKeys, bytes]] = {}
     sheets: list[Sheet] = []
     keys: list[str] = []
     records: list[Records] = []
@@ -160,7 +160,7 @@ def read_what_can_be(paths: Sequence[Path], *, base: Path, cache: Cache | None =
     return Archive(tuple(sheets), tuple(keys), cache, tuple(records), session), problems
 
 
-def _read(path: Path, shown: str, shop: tuple[Shop, bytes], session: SolidSession) -> tuple[Sheet, str, Records]:
+def _read(path: Path, shown: str, shop: tuple[ShopKeys, bytes], session: SolidSession) -> tuple[Sheet, str, Records]:
     for _ in range(_TRIES):
         before = tuple(look(path))
         made = _read_once(path, shown, shop, session)
@@ -170,7 +170,9 @@ def _read(path: Path, shown: str, shop: tuple[Shop, bytes], session: SolidSessio
     raise ProjectError([Problem(Place(shown), "this file keeps changing while it is read", "try again")])
 
 
-def _read_once(path: Path, shown: str, shop: tuple[Shop, bytes], session: SolidSession) -> tuple[Sheet, str, Records]:
+def _read_once(
+    path: Path, shown: str, shop: tuple[ShopKeys, bytes], session: SolidSession
+) -> tuple[Sheet, str, Records]:
     from handouts_build.compute import compute
     from handouts_build.schema import load_project
 
@@ -185,13 +187,13 @@ def _read_once(path: Path, shown: str, shop: tuple[Shop, bytes], session: SolidS
     return sheet, content_key(code_key(), path.stem, shop[1], *parts), records
 
 
-def _no_shop() -> tuple[Shop, bytes]:
-    from handouts_build.schema import Shop
+def _no_shop() -> tuple[ShopKeys, bytes]:
+    from handouts_build.schema import ShopKeys
 
-    return Shop(), b""
+    return ShopKeys(), b""
 
 
-def _read_shop(path: Path, base: Path) -> tuple[Shop, bytes]:
+def _read_shop(path: Path, base: Path) -> tuple[ShopKeys, bytes]:
     from handouts_build.schema import load_shop
 
     if not path.exists():

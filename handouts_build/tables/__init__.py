@@ -14,7 +14,7 @@ from handouts_build.tables.cautions import (
     read_rules,
     rules,
 )
-from handouts_build.tables.finishes import Finish, Note, finishes, lookup_finish, suggest_finish
+from handouts_build.tables.finishes import Finish, SourcedNote, finishes, lookup_finish, suggest_finish
 from handouts_build.tables.loading import (
     COMMON_PRACTICE,
     IndexWheel,
@@ -48,11 +48,11 @@ __all__ = [
     "Finish",
     "Grit",
     "IndexWheel",
-    "Note",
     "Published",
     "Reaction",
     "Signal",
     "Source",
+    "SourcedNote",
     "SpeedRow",
     "SpeedRule",
     "Standing",

@@ -14,11 +14,11 @@ from handouts_build.problems import near_miss
 from handouts_build.tables.loading import Standing, read_rows, source
 from handouts_build.tables.published import Published, published
 
-__all__ = ["Finish", "Note", "finishes", "lookup_finish", "suggest_finish"]
+__all__ = ["Finish", "SourcedNote", "finishes", "lookup_finish", "suggest_finish"]
 
 
 @dataclass(frozen=True)
-class Note:
+class SourcedNote:
     """A sentence and who stands behind it."""
 
     text: str
@@ -48,9 +48,9 @@ class Finish:
     """Whether rags wet with it can heat by themselves and catch fire."""
     oily_rag_standing: Standing
     oily_rag_source: str
-    allergen: Note | None
+    allergen: SourcedNote | None
     """A reported allergen. None says nothing about the finish."""
-    food: Note
+    food: SourcedNote
     """What can be said of food ware, and on whose word."""
 
 
@@ -78,8 +78,8 @@ def _finish(row: dict[str, str]) -> Finish:
         oily_rag={"yes": True, "no": False}[row["oily_rag"]],
         oily_rag_standing=Standing(row["oily_rag_standing"]),
         oily_rag_source=row["oily_rag_source"],
-        allergen=Note(row["allergen"], source=row["allergen_source"]) if row["allergen"] else None,
-        food=Note(row["food"], source=row["food_source"]),
+        allergen=SourcedNote(row["allergen"], source=row["allergen_source"]) if row["allergen"] else None,
+        food=SourcedNote(row["food"], source=row["food_source"]),
     )
 
 

@@ -11,7 +11,7 @@ from functools import cache
 
 from handouts_build.tables.loading import Standing, read_rows, source
 
-__all__ = ["SpindleThread", "Taper", "spindle_threads", "tapers"]
+__all__ = ["MorseTaper", "SpindleThread", "spindle_threads", "tapers"]
 
 
 @dataclass(frozen=True)
@@ -29,7 +29,7 @@ class SpindleThread:
 
 
 @dataclass(frozen=True)
-class Taper:
+class MorseTaper:
     """A Morse taper, which centers and drill chucks are pushed into."""
 
     name: str
@@ -62,10 +62,10 @@ def spindle_threads() -> dict[str, SpindleThread]:
 
 
 @cache
-def tapers() -> dict[str, Taper]:
+def tapers() -> dict[str, MorseTaper]:
     """The Morse tapers of wood lathes, by name."""
     return {
-        row["taper"]: Taper(
+        row["taper"]: MorseTaper(
             row["taper"],
             float(row["taper_in_per_ft"]),
             float(row["small_end_in"]),

@@ -240,4 +240,4 @@ def _families() -> dict[str, tuple[Wood, ...]]:
             family, comma, _ = name.partition(",")
             if comma and wood not in found.setdefault(_key(family), []):
                 found[_key(family)].append(wood)
-    return {family: tuple(many) for family, many in found.items()}
+    return {family: tuple(members) for family, members in found.items()}

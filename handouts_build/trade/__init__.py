@@ -8,14 +8,35 @@ from handouts_build.trade.drying import DRYING
 from handouts_build.trade.finish import FINISH
 from handouts_build.trade.fit import FIT
 from handouts_build.trade.groove import GROOVE
-from handouts_build.trade.law import Chapter, Demand, Given, Law, Looked, Remark, Verdict, Word, WordFault
+from handouts_build.trade.law import (
+    Chapter,
+    ChapterInput,
+    ChapterRemark,
+    Demand,
+    Law,
+    LookupResult,
+    Word,
+    WordFault,
+    WordVerdict,
+)
 from handouts_build.trade.movement import MOVEMENT
 from handouts_build.trade.rings import RINGS
 from handouts_build.trade.speed import SPEED
 from handouts_build.trade.sphere import SPHERE
 from handouts_build.trade.wood import WOOD
 
-__all__ = ["CHAPTERS", "Chapter", "Demand", "Given", "Law", "Looked", "Remark", "Verdict", "Word", "WordFault"]
+__all__ = [
+    "CHAPTERS",
+    "Chapter",
+    "ChapterInput",
+    "ChapterRemark",
+    "Demand",
+    "Law",
+    "LookupResult",
+    "Word",
+    "WordFault",
+    "WordVerdict",
+]
 
 CHAPTERS: dict[str, Chapter] = {
     chapter.name: chapter

@@ -15,7 +15,17 @@ from dataclasses import dataclass
 from handouts_build.problems import near_miss
 from handouts_build.quantities import Kind, Quantity, count
 from handouts_build.tables import CAMI, FEPA, Grit, grit, grits
-from handouts_build.trade.law import Chapter, Demand, Given, Law, Looked, Remark, Verdict, Word, WordFault
+from handouts_build.trade.law import (
+    Chapter,
+    ChapterInput,
+    ChapterRemark,
+    Demand,
+    Law,
+    LookupResult,
+    Word,
+    WordFault,
+    WordVerdict,
+)
 
 __all__ = ["GRIT_SEQUENCE", "WIDEST"]
 
@@ -35,7 +45,7 @@ whole = Law(
 
 
 @dataclass(frozen=True)
-class _Step:
+class _GritStep:
     """From one paper to the next."""
 
     before: Grit
@@ -47,7 +57,7 @@ class _Step:
         return self.before.mean_um.value / self.after.mean_um.value
 
 
-def _look_up(said: tuple[str, ...], _told: Mapping[str, Quantity]) -> Looked:
+def _look_up(said: tuple[str, ...], _told: Mapping[str, Quantity]) -> LookupResult:
     """The grains of a sequence, its widest and narrowest step, and what is wrong with it."""
     papers = []
     for index, grade in enumerate(said):
@@ -57,38 +67,40 @@ def _look_up(said: tuple[str, ...], _told: Mapping[str, Quantity]) -> Looked:
             raise WordFault(f"'{grade}' is not a grit known here", near_miss(grade.upper(), known), index)
         papers.append(found)
     values = {"papers": len(papers), "coarsest": _grain(papers[0]), "finest": _grain(papers[-1])}
-    steps = [_Step(before, after) for before, after in itertools.pairwise(papers)]
+    steps = [_GritStep(before, after) for before, after in itertools.pairwise(papers)]
     if steps:
         wide, narrow = max(steps, key=lambda step: step.ratio), min(steps, key=lambda step: step.ratio)
         values |= {"widest_from": _grain(wide.before), "widest_to": _grain(wide.after)}
         values |= {"narrowest_from": _grain(narrow.before), "narrowest_to": _grain(narrow.after)}
     verdicts = [verdict for step in steps if (verdict := _judged(step)) is not None]
-    return Looked({name: count(value) for name, value in values.items()}, _remarks_on(papers, steps), tuple(verdicts))
+    return LookupResult(
+        {name: count(value) for name, value in values.items()}, _remarks_on(papers, steps), tuple(verdicts)
+    )
 
 
 def _grain(paper: Grit) -> float:
     return paper.mean_um.value
 
 
-def _judged(step: _Step) -> Verdict | None:
+def _judged(step: _GritStep) -> WordVerdict | None:
     """What is wrong with a step, if anything."""
     before, after = step.before, step.after
     said = f"{before.grade} has a grain of {_grain(before):g} micrometers and {after.grade} of {_grain(after):g}"
     if step.ratio <= 1:
-        return Verdict(
+        return WordVerdict(
             "mind", f"{said}: the paper that follows is no finer", f"leave {after.grade} out, or exchange them"
         )
     if step.ratio <= WIDEST:
         return None
     between = ", then ".join(_between(step))
-    return Verdict(
+    return WordVerdict(
         "mind",
         f"{said}: {step.ratio:.2g} times finer in one step, and the scratches of {before.grade} will stay",
         f"put in {between}" if between else "put in a paper between them",
     )
 
 
-def _between(step: _Step) -> list[str]:
+def _between(step: _GritStep) -> list[str]:
     """The grits that make a wide step into even ones, of the scale the step ends in.
 
     One paper is put in for a step up to WIDEST², two up to WIDEST³, and so on; each is
@@ -108,37 +120,40 @@ def _between(step: _Step) -> list[str]:
     return found
 
 
-def _remarks_on(papers: list[Grit], steps: list[_Step]) -> tuple[Remark, ...]:
+def _remarks_on(papers: list[Grit], steps: list[_GritStep]) -> tuple[ChapterRemark, ...]:
     """Each grain with its source, and each step."""
     by_source: dict[str, list[str]] = {}
     for paper in dict.fromkeys(papers):
         about = "about " if paper.mean_um.approximate else ""
         by_source.setdefault(paper.mean_um.source, []).append(f"{paper.grade} {about}{_grain(paper):g}")
     remarks = [
-        Remark(f"Mean grain in micrometers: {', '.join(grains)}.", source) for source, grains in by_source.items()
+        ChapterRemark(f"Mean grain in micrometers: {', '.join(grains)}.", source)
+        for source, grains in by_source.items()
     ]
     if steps:
         told = ", ".join(f"{step.before.grade} to {step.after.grade} {step.ratio:.2f}" for step in steps)
-        remarks.append(Remark(f"Times finer at each step: {told}.", "grit-ratio"))
+        remarks.append(ChapterRemark(f"Times finer at each step: {told}.", "grit-ratio"))
     if len({paper.scale for paper in papers}) > 1:
         remarks.append(
-            Remark("Two scales are mixed here: a grade with P is FEPA, one without is CAMI.", papers[0].mean_um.source)
+            ChapterRemark(
+                "Two scales are mixed here: a grade with P is FEPA, one without is CAMI.", papers[0].mean_um.source
+            )
         )
     return tuple(remarks)
 
 
-def _remarks(_known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
+def _remarks(_known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """How it is gone about."""
     return (
-        Remark(
+        ChapterRemark(
             "Sand with each paper until the scratches of the one before are gone. Wipe the dust off before the next.",
             "grit-step",
         ),
     )
 
 
-def _grain_given(name: str, symbol: str, says: str) -> Given:
-    return Given(name, symbol, Kind.NUMBER, f"{says}, micrometers", optional=True)
+def _grain_given(name: str, symbol: str, says: str) -> ChapterInput:
+    return ChapterInput(name, symbol, Kind.NUMBER, f"{says}, micrometers", optional=True)
 
 
 GRIT_SEQUENCE = Chapter(
@@ -154,7 +169,7 @@ GRIT_SEQUENCE = Chapter(
         ),
     ),
     givens=(
-        Given("papers", "n", Kind.NUMBER, "Number of papers", optional=True),
+        ChapterInput("papers", "n", Kind.NUMBER, "Number of papers", optional=True),
         _grain_given("coarsest", "g_1", "Mean grain of the first paper"),
         _grain_given("finest", "g_n", "Mean grain of the last paper"),
         _grain_given("widest_from", "g_a", "Mean grain before the largest jump"),

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import product
 
-from handouts_build.trade.solver import Row, least
+from handouts_build.trade.solver import Constraint, least
 from handouts_build.trade.timing import Estimate, chance_within, deviations, total
 
 __all__ = ["Candidate", "Choice", "as_settled", "choose"]
@@ -60,7 +60,7 @@ def choose(candidates: Sequence[Candidate], minutes: float, confidence: float) -
     Returns:
         The choice. Where nothing fits, the one with every free step told, marked as not fitting.
     """
-    free = [index for index, one in enumerate(candidates) if one.fixed is None]
+    free = [index for index, candidate in enumerate(candidates) if candidate.fixed is None]
     least_live = _made(candidates, _filled(candidates, free, [False] * len(free)), minutes, confidence)
     if not free:
         return least_live
@@ -69,8 +69,8 @@ def choose(candidates: Sequence[Candidate], minutes: float, confidence: float) -
             _made(candidates, _filled(candidates, free, which), minutes, confidence)
             for which in product((True, False), repeat=len(free))
         )
-        fitting = [one for one in tried if one.fits]
-        return max(fitting, key=lambda one: (one.worth, one.chance), default=least_live)
+        fitting = [choice for choice in tried if choice.fits]
+        return max(fitting, key=lambda choice: (choice.worth, choice.chance), default=least_live)
     which_live = _solved(candidates, free, minutes, confidence)
     if which_live is None:
         return least_live
@@ -90,15 +90,17 @@ def as_settled(candidates: Sequence[Candidate], live: Sequence[bool], minutes: f
 
 
 def _filled(candidates: Sequence[Candidate], free: Sequence[int], which: Sequence[bool]) -> tuple[bool, ...]:
-    live = [bool(one.fixed) for one in candidates]
+    live = [bool(candidate.fixed) for candidate in candidates]
     for index, chosen in zip(free, which, strict=True):
         live[index] = chosen
     return tuple(live)
 
 
 def _made(candidates: Sequence[Candidate], live: tuple[bool, ...], minutes: float, confidence: float) -> Choice:
-    estimate = total(one.live if shown else one.told for one, shown in zip(candidates, live, strict=True))
-    worth = sum(one.worth for one, shown in zip(candidates, live, strict=True) if shown)
+    estimate = total(
+        candidate.live if shown else candidate.told for candidate, shown in zip(candidates, live, strict=True)
+    )
+    worth = sum(candidate.worth for candidate, shown in zip(candidates, live, strict=True) if shown)
     fits = estimate.mean + deviations(confidence) * estimate.sd <= minutes + _SLACK
     return Choice(live, estimate, chance_within(estimate, minutes), worth, fits)
 
@@ -114,11 +116,11 @@ def _solved(
     stretch is split at its mean, where both new chords touch the bound.
     """
     z = deviations(confidence)
-    base = total(one.told if not one.fixed else one.live for one in candidates)
+    base = total(candidate.told if not candidate.fixed else candidate.live for candidate in candidates)
     means = [candidates[index].live.mean - candidates[index].told.mean for index in free]
     variances = [candidates[index].live.variance - candidates[index].told.variance for index in free]
     costs = [-candidates[index].worth for index in free]
-    lowest = base.mean + sum(one for one in means if one < 0)
+    lowest = base.mean + sum(change for change in means if change < 0)
 
     def bound(mean: float) -> float:
         return ((minutes - mean) / z) ** 2 if z > 0 else float("inf")
@@ -127,21 +129,24 @@ def _solved(
     stretches = [(lowest, minutes)] if lowest <= minutes else []
     while stretches:
         low, high = stretches.pop()
-        rows = [Row(means, low - base.mean - _SLACK, high - base.mean + _SLACK)]
+        rows = [Constraint(means, low - base.mean - _SLACK, high - base.mean + _SLACK)]
         if z > 0:
             slope = (bound(high) - bound(low)) / (high - low) if high > low else 0.0
             chord = [variance - slope * mean for variance, mean in zip(variances, means, strict=True)]
-            rows.append(Row(chord, high=bound(low) + slope * (base.mean - low) - base.variance + _SLACK))
+            rows.append(Constraint(chord, high=bound(low) + slope * (base.mean - low) - base.variance + _SLACK))
         if best is not None:
-            rows.append(Row(costs, high=best[0] - _BETTER))
+            rows.append(Constraint(costs, high=best[0] - _BETTER))
         solved = least(costs, rows, [1] * len(free))
         if solved is None:
             continue
         found = solved.values
-        mean = base.mean + sum(one for one, live in zip(means, found, strict=True) if live)
-        variance = base.variance + sum(one for one, live in zip(variances, found, strict=True) if live)
+        mean = base.mean + sum(change for change, live in zip(means, found, strict=True) if live)
+        variance = base.variance + sum(change for change, live in zip(variances, found, strict=True) if live)
         if variance <= bound(mean) + _SLACK:
-            best = (sum(one for one, live in zip(costs, found, strict=True) if live), [bool(live) for live in found])
+            best = (
+                sum(change for change, live in zip(costs, found, strict=True) if live),
+                [bool(live) for live in found],
+            )
             stretches.append((low, high))
         elif low < mean < high:
             stretches += [(low, mean), (mean, high)]

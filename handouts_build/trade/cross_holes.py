@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from handouts_build.quantities import Err, Kind
 from handouts_build.trade.demands import more_than_nought, thin, whole
-from handouts_build.trade.law import Chapter, Demand, Given, Law
+from handouts_build.trade.law import Chapter, ChapterInput, Demand, Law
 
 __all__ = ["CROSS_HOLES"]
 
@@ -53,13 +53,13 @@ CROSS_HOLES = Chapter(
     name="cross holes",
     about="Holes drilled around a part toward its axis: where they meet, the webs between them, how deep to drill.",
     givens=(
-        Given("holes", "n", Kind.NUMBER, "Number of holes, equally spaced"),
-        Given("bit", "d", Kind.LENGTH, "Diameter of the bit", exact=True),
-        Given("diameter", "D", Kind.LENGTH, "Diameter of the part at the holes"),
-        Given("bore", "b", Kind.LENGTH, "Diameter of the hole along the axis", optional=True),
-        Given("stop_short", "t", Kind.LENGTH, "Wood to leave between the holes and the bore", optional=True),
-        Given("center", "k_d", Kind.LENGTH, "Diameter of the drive center pressed on a hole", optional=True),
-        Given(
+        ChapterInput("holes", "n", Kind.NUMBER, "Number of holes, equally spaced"),
+        ChapterInput("bit", "d", Kind.LENGTH, "Diameter of the bit", exact=True),
+        ChapterInput("diameter", "D", Kind.LENGTH, "Diameter of the part at the holes"),
+        ChapterInput("bore", "b", Kind.LENGTH, "Diameter of the hole along the axis", optional=True),
+        ChapterInput("stop_short", "t", Kind.LENGTH, "Wood to leave between the holes and the bore", optional=True),
+        ChapterInput("center", "k_d", Kind.LENGTH, "Diameter of the drive center pressed on a hole", optional=True),
+        ChapterInput(
             "from_diameter",
             "D_f",
             Kind.LENGTH,

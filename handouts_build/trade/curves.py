@@ -49,7 +49,7 @@ class Stretch:
             values: The rows' values.
             name: What the rows' names begin with.
         """
-        x0, x1, y0, a, b = (values[f"{name}.{one}"] for one in ("x0", "x1", "y0", "a", "b"))
+        x0, x1, y0, a, b = (values[f"{name}.{row}"] for row in ("x0", "x1", "y0", "a", "b"))
         return cls(x0, x1, x0 - y0, a, b, values.get(f"{name}.c", 0.0), values.get(f"{name}.e", 1.0))
 
     @property
@@ -95,7 +95,7 @@ def curve_rows(rows: Rows, name: str, laws: Mapping[str, str], /, **stands_for: 
     """
     _begun(rows, name, stands_for)
     _each(rows, name, stands_for, {**laws, "y1": "y0 + long"} | _CURVE)
-    known = {one: f"{name}.{one}" for one in ("a", "b", "c", "e", "first", "turn")}
+    known = {short: f"{name}.{short}" for short in ("a", "b", "c", "e", "first", "turn")}
     band = summed(_BAND, index="i", last=STEPS)
     rows.add(f"{name}.bands", band, **known)
     _each(rows, name, {}, {"surface": "2 * pi * turn * (pi / 180 deg) * bands"})
@@ -107,7 +107,7 @@ def _begun(rows: Rows, name: str, stands_for: Mapping[str, str]) -> None:
 
 
 def _each(rows: Rows, name: str, stands_for: Mapping[str, str], laws: Mapping[str, str]) -> None:
-    own = {one: f"{name}.{one}" for one in ("x0", "y0", "y1", "a", "b", "c", "e", *_CURVE, "bands")}
+    own = {short: f"{name}.{short}" for short in ("x0", "y0", "y1", "a", "b", "c", "e", *_CURVE, "bands")}
     for key, text in laws.items():
         rows.add(f"{name}.{key}", text, **own | dict(stands_for))
 

@@ -14,7 +14,7 @@ from collections.abc import Mapping
 from handouts_build.quantities import Kind, Quantity
 from handouts_build.tables import index_wheels
 from handouts_build.trade.demands import more_than_nought, whole
-from handouts_build.trade.law import Chapter, Given, Law, Remark
+from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Law
 
 __all__ = ["DIVISIONS"]
 
@@ -39,13 +39,13 @@ closing = Law(
 )  # fmt: skip
 
 
-def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
+def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """Whether to trust the dividers, and which index wheels serve."""
     remarks = []
     if "closing" in known and abs(known["closing"].magnitude) > known["rule"].magnitude / 2:
         ends = "stop short by" if known["closing"].magnitude > 0 else "overshoot by"
         remarks.append(
-            Remark(
+            ChapterRemark(
                 f"Dividers at {{setting}} {ends} {{|closing|}} after {{divisions}} steps: use a paper strip. Wrap it "
                 "once around, {strip}, and divide its length by {divisions}: {arc} for each, measured from one end of "
                 "the strip. Or trim the dividers until the steps close.",
@@ -57,7 +57,7 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
     return tuple(remarks)
 
 
-def _wheels(divisions: int) -> Remark:
+def _wheels(divisions: int) -> ChapterRemark:
     """The common index wheels that give this many divisions."""
     serve = [
         f"{wheel.holes} holes (every one)"
@@ -67,9 +67,9 @@ def _wheels(divisions: int) -> Remark:
         if divisions > 0 and wheel.holes % divisions == 0
     ]
     if serve:
-        return Remark("Index wheels that give {divisions} divisions: " + ", ".join(serve) + ".", "index-wheels")
+        return ChapterRemark("Index wheels that give {divisions} divisions: " + ", ".join(serve) + ".", "index-wheels")
     usual = ", ".join(str(wheel.holes) for wheel in index_wheels())
-    return Remark(
+    return ChapterRemark(
         f"None of the usual index wheels ({usual} holes) gives {{divisions}} divisions: use the paper strip.",
         "index-wheels",
     )
@@ -79,8 +79,8 @@ DIVISIONS = Chapter(
     name="divisions",
     about="Equal divisions around a diameter: angle, dividers and how they close, paper strip, index wheels.",
     givens=(
-        Given("divisions", "n", Kind.NUMBER, "Number of equal divisions"),
-        Given("diameter", "D", Kind.LENGTH, "Diameter at the marks"),
+        ChapterInput("divisions", "n", Kind.NUMBER, "Number of equal divisions"),
+        ChapterInput("diameter", "D", Kind.LENGTH, "Diameter at the marks"),
     ),
     laws=(angle, chord, arc, strip, setting, closing),
     demands=(*whole("divisions", least=2), more_than_nought("diameter", "the diameter")),

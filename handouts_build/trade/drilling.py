@@ -17,7 +17,7 @@ from collections.abc import Mapping
 from handouts_build.quantities import Err, Kind, Quantity, count, millimetres
 from handouts_build.tables import bits
 from handouts_build.trade.demands import more_than_nought, thin
-from handouts_build.trade.law import Chapter, Demand, Given, Law, Looked, Remark, Word
+from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law, LookupResult, Word
 
 __all__ = ["DRILLING"]
 
@@ -44,30 +44,32 @@ deep = Law(
 )  # fmt: skip
 
 
-def _look_up(said: tuple[str, ...], told: Mapping[str, Quantity]) -> Looked:
+def _look_up(said: tuple[str, ...], told: Mapping[str, Quantity]) -> LookupResult:
     """How long the point of such a bit is."""
     (name,) = said
     bit = bits()[name]
     if "point_long" in told:
-        return Looked({})
-    return Looked(
+        return LookupResult({})
+    return LookupResult(
         {"point_share": count(bit.point_share), "point_stands": millimetres(bit.point_stands_mm)},
-        (Remark(bit.says, bit.source),),
+        (ChapterRemark(bit.says, bit.source),),
     )
 
 
-def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
+def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """How it is gone about."""
     remarks = [
-        Remark(
+        ChapterRemark(
             "Let the point touch the wood, set the quill's scale to 0 or mark the bit, and feed to {stop_depth}.",
             "drill-stop",
         ),
-        Remark("Draw the bit out and clear its flutes {bites} times. Packed chips jam it and heat it.", "drill-bites"),
+        ChapterRemark(
+            "Draw the bit out and clear its flutes {bites} times. Packed chips jam it and heat it.", "drill-bites"
+        ),
     ]
     if "left" in known and known["left"].magnitude <= 0:
         remarks.append(
-            Remark(
+            ChapterRemark(
                 "It breaks through: back the far side with waste wood, or drill from both ends, and ease the feed.",
                 "drill-stop",
             )
@@ -79,9 +81,9 @@ DRILLING = Chapter(
     name="drilling",
     about="A hole along the axis, drilled from the tailstock: speed, depth on the quill, bites, and the wood left.",
     givens=(
-        Given("bit", "d", Kind.LENGTH, "Diameter of the bit", exact=True),
-        Given("depth", "z", Kind.LENGTH, "Depth of the hole at its full diameter"),
-        Given(
+        ChapterInput("bit", "d", Kind.LENGTH, "Diameter of the bit", exact=True),
+        ChapterInput("depth", "z", Kind.LENGTH, "Depth of the hole at its full diameter"),
+        ChapterInput(
             "point_share",
             "p_d",
             Kind.NUMBER,
@@ -89,7 +91,7 @@ DRILLING = Chapter(
             optional=True,
             default="1 / (2 * tan(59 deg))",
         ),
-        Given(
+        ChapterInput(
             "point_stands",
             "p_0",
             Kind.LENGTH,
@@ -98,7 +100,7 @@ DRILLING = Chapter(
             default="0 in",
             signed=True,
         ),
-        Given(
+        ChapterInput(
             "point_long",
             "p",
             Kind.LENGTH,
@@ -107,12 +109,14 @@ DRILLING = Chapter(
             default="bit * point_share + point_stands",
             signed=True,
         ),
-        Given("wood_length", "L", Kind.LENGTH, "Length of wood there is along the hole", optional=True),
-        Given("part", "D", Kind.LENGTH, "Smallest diameter of the part along the hole", optional=True),
-        Given("bit_long", "l", Kind.LENGTH, "Length of the bit that stands out of the chuck", optional=True),
-        Given("travel", "q", Kind.LENGTH, "Travel of the tailstock's quill", optional=True),
-        Given("bite", "b", Kind.LENGTH, "How deep to drill before the chips are cleared", optional=True, default="bit"),
-        Given("rpm", "n_c", Kind.SPEED, "Speed chosen", optional=True),
+        ChapterInput("wood_length", "L", Kind.LENGTH, "Length of wood there is along the hole", optional=True),
+        ChapterInput("part", "D", Kind.LENGTH, "Smallest diameter of the part along the hole", optional=True),
+        ChapterInput("bit_long", "l", Kind.LENGTH, "Length of the bit that stands out of the chuck", optional=True),
+        ChapterInput("travel", "q", Kind.LENGTH, "Travel of the tailstock's quill", optional=True),
+        ChapterInput(
+            "bite", "b", Kind.LENGTH, "How deep to drill before the chips are cleared", optional=True, default="bit"
+        ),
+        ChapterInput("rpm", "n_c", Kind.SPEED, "Speed chosen", optional=True),
     ),
     words=(Word("bit_type", "What kind of bit it is", "a kind of bit", _look_up, tuple(bits())),),
     laws=(speed, stop_depth, left, wall, bites, sittings, deep),

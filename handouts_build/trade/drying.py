@@ -22,10 +22,10 @@ from collections.abc import Mapping
 
 from handouts_build.quantities import Err, Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, percent
-from handouts_build.trade.law import Chapter, Demand, Given, Law, Remark
+from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
 from handouts_build.trade.wood_words import (
     SHRINKAGES,
-    Field,
+    WoodField,
     end_grain,
     end_grain_demands,
     grain_word,
@@ -74,12 +74,12 @@ dry_weight = Law(
 )  # fmt: skip
 
 
-def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
+def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """What the numbers are worth, and when it is dry."""
     remarks = []
     if "short" in known:
         remarks.append(
-            Remark(
+            ChapterRemark(
                 "Shrinkage is counted evenly from 30 percent down, for straight grain. Crotches, burls and wood near "
                 "the pith warp otherwise and more.",
                 "wood-handbook-4-9",
@@ -87,14 +87,14 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
         )
     if "tenth" in known and "least_wall" in known:
         remarks.append(
-            Remark(
+            ChapterRemark(
                 "The tenth, {tenth}, allows for warp that no figure tells. Much thicker dries slowly and may crack.",
                 "tenth-wall",
             )
         )
     if "dry_weight" in known:
         remarks.append(
-            Remark(
+            ChapterRemark(
                 "Write the weight and the date on it. It is dry when it weighs about {dry_weight} and no longer loses.",
                 "moisture-content",
             )
@@ -109,9 +109,9 @@ DRYING = Chapter(
         wood_word(
             "wood",
             "The wood",
-            Field("shrink_tangential", ("shrinkage_tangential_pct",), "shrinkage along the rings", "percent"),
-            Field("shrink_radial", ("shrinkage_radial_pct",), "shrinkage across the rings", "percent"),
-            Field(
+            WoodField("shrink_tangential", ("shrinkage_tangential_pct",), "shrinkage along the rings", "percent"),
+            WoodField("shrink_radial", ("shrinkage_radial_pct",), "shrinkage across the rings", "percent"),
+            WoodField(
                 "moisture_from",
                 ("green_heartwood_mc_pct", "green_sapwood_mc_pct"),
                 "average green moisture",
@@ -122,9 +122,9 @@ DRYING = Chapter(
         grain_word("grain", "How the grain lies to the lathe's axis", "end_grain"),
     ),
     givens=(
-        Given("diameter", "D", Kind.LENGTH, "Diameter it is turned to green"),
+        ChapterInput("diameter", "D", Kind.LENGTH, "Diameter it is turned to green"),
         *SHRINKAGES,
-        Given(
+        ChapterInput(
             "moisture_from",
             "M_1",
             Kind.NUMBER,
@@ -132,11 +132,13 @@ DRYING = Chapter(
             optional=True,
             default="30",
         ),
-        Given("moisture_to", "M_2", Kind.NUMBER, "Moisture when it is dry, percent", optional=True, default="12"),
+        ChapterInput(
+            "moisture_to", "M_2", Kind.NUMBER, "Moisture when it is dry, percent", optional=True, default="12"
+        ),
         end_grain("end_grain", "e", "the round"),
-        Given("wall", "w", Kind.LENGTH, "Wall of the finished bowl", optional=True),
-        Given("rough_wall", "u", Kind.LENGTH, "Wall it is turned to green", optional=True),
-        Given("weight", "m", Kind.MASS, "Weight when it is turned green", optional=True),
+        ChapterInput("wall", "w", Kind.LENGTH, "Wall of the finished bowl", optional=True),
+        ChapterInput("rough_wall", "u", Kind.LENGTH, "Wall it is turned to green", optional=True),
+        ChapterInput("weight", "m", Kind.MASS, "Weight when it is turned green", optional=True),
     ),
     laws=(
         along_rings,

@@ -12,18 +12,18 @@ from typing import TypeAlias
 from handouts_build.quantities import Quantity
 
 __all__ = [
-    "Bead",
-    "Cavetto",
-    "Cove",
-    "Cylinder",
+    "BeadElement",
+    "CavettoElement",
+    "CoveElement",
+    "CylinderElement",
     "Element",
-    "Ogee",
-    "Ovolo",
+    "OgeeElement",
+    "OvoloElement",
     "ProfileFault",
-    "Round",
-    "RoundStart",
-    "Taper",
-    "Vee",
+    "RoundElement",
+    "RoundStartElement",
+    "TaperElement",
+    "VeeElement",
 ]
 
 
@@ -54,7 +54,7 @@ class _Element:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Cylinder(_Element):
+class CylinderElement(_Element):
     """One diameter all along; also a fillet or a tenon."""
 
     diameter: Quantity
@@ -63,7 +63,7 @@ class Cylinder(_Element):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Taper(_Element):
+class TaperElement(_Element):
     """A straight line to another diameter."""
 
     to: Quantity
@@ -73,7 +73,7 @@ class Taper(_Element):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Ogee(_Element):
+class OgeeElement(_Element):
     """An S of two equal arcs, level at both ends, to another diameter."""
 
     to: Quantity
@@ -83,7 +83,7 @@ class Ogee(_Element):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Ovolo(_Element):
+class OvoloElement(_Element):
     """A quarter-ellipse that swells outward to another diameter, level at the larger."""
 
     to: Quantity
@@ -93,7 +93,7 @@ class Ovolo(_Element):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Cavetto(_Element):
+class CavettoElement(_Element):
     """A quarter-ellipse that is hollowed to another diameter, level at the smaller."""
 
     to: Quantity
@@ -103,7 +103,7 @@ class Cavetto(_Element):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Bead(_Element):
+class BeadElement(_Element):
     """A half-ellipse rising from the line between its end diameters."""
 
     diameter: Quantity
@@ -115,7 +115,7 @@ class Bead(_Element):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Cove(_Element):
+class CoveElement(_Element):
     """A half-ellipse sinking below the line between its end diameters."""
 
     diameter: Quantity
@@ -127,7 +127,7 @@ class Cove(_Element):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Vee(_Element):
+class VeeElement(_Element):
     """A V cut: two straight lines that meet at mid-length."""
 
     diameter: Quantity
@@ -139,7 +139,7 @@ class Vee(_Element):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Round(_Element):
+class RoundElement(_Element):
     """A quarter-ellipse down to the axis: a domed end."""
 
     start: Quantity | None = None
@@ -147,7 +147,7 @@ class Round(_Element):
 
 
 @dataclass(frozen=True, kw_only=True)
-class RoundStart(_Element):
+class RoundStartElement(_Element):
     """A quarter-ellipse up from the axis: a domed beginning."""
 
     to: Quantity
@@ -155,4 +155,15 @@ class RoundStart(_Element):
     kind = "round"
 
 
-Element: TypeAlias = Cylinder | Taper | Ogee | Ovolo | Cavetto | Bead | Cove | Vee | Round | RoundStart
+Element: TypeAlias = (
+    CylinderElement
+    | TaperElement
+    | OgeeElement
+    | OvoloElement
+    | CavettoElement
+    | BeadElement
+    | CoveElement
+    | VeeElement
+    | RoundElement
+    | RoundStartElement
+)

@@ -16,7 +16,17 @@ from collections.abc import Mapping
 from handouts_build.quantities import Err, Kind, Quantity, count
 from handouts_build.tables import COMMON_PRACTICE, Finish, lookup_finish, suggest_finish
 from handouts_build.trade.demands import percent
-from handouts_build.trade.law import Chapter, Demand, Given, Law, Looked, Remark, Verdict, Word, WordFault
+from handouts_build.trade.law import (
+    Chapter,
+    ChapterInput,
+    ChapterRemark,
+    Demand,
+    Law,
+    LookupResult,
+    Word,
+    WordFault,
+    WordVerdict,
+)
 
 __all__ = ["FINISH"]
 
@@ -29,7 +39,7 @@ all_coats = Law("all_coats", "Q", "one_coat * coats", "Quantity for all coats; 1
 cured = Law("cured", "t", "cure_days", "Days to wait after the last coat", COMMON_PRACTICE, Err.OVER)
 
 
-def _look_up(said: tuple[str, ...], told: Mapping[str, Quantity]) -> Looked:
+def _look_up(said: tuple[str, ...], told: Mapping[str, Quantity]) -> LookupResult:
     """What the table has for a kind of finish."""
     (name,) = said
     found = lookup_finish(name)
@@ -39,27 +49,27 @@ def _look_up(said: tuple[str, ...], told: Mapping[str, Quantity]) -> Looked:
     numbers = {"coverage": found.coverage_m2_per_l, "coats": found.coats, "cure_days": found.cure_days}
     values = {given: count(number.value) for given, number in numbers.items() if number is not None}
     verdicts = [
-        Verdict(
+        WordVerdict(
             "note",
-            f"no {what} is known here for {found.title.lower()}",
+            f"no {missing} is known here for {found.title.lower()}",
             f"give {given.replace('_', ' ')} from its tin; what needs it is left out",
         )
-        for given, what in (("coverage", "coverage"), ("coats", "number of coats"))
+        for given, missing in (("coverage", "coverage"), ("coats", "number of coats"))
         if given not in values and given not in told
     ]
-    return Looked(values, tuple(_remarks_on(found)), tuple(verdicts))
+    return LookupResult(values, tuple(_remarks_on(found)), tuple(verdicts))
 
 
-def _remarks_on(finish: Finish) -> list[Remark]:
+def _remarks_on(finish: Finish) -> list[ChapterRemark]:
     """Whose word the figures are, food and allergens on whose word."""
     remarks = [
-        Remark(f"{finish.title}: the figures are usual ones. The maker's tin comes first.", COMMON_PRACTICE),
-        Remark(finish.food.text, finish.food.source),
+        ChapterRemark(f"{finish.title}: the figures are usual ones. The maker's tin comes first.", COMMON_PRACTICE),
+        ChapterRemark(finish.food.text, finish.food.source),
     ]
     if finish.allergen is not None:
-        remarks.append(Remark(finish.allergen.text, finish.allergen.source))
+        remarks.append(ChapterRemark(finish.allergen.text, finish.allergen.source))
     if finish.cure_days is None:
-        remarks.append(Remark("It does not cure. Wipe off all that the wood does not take.", COMMON_PRACTICE))
+        remarks.append(ChapterRemark("It does not cure. Wipe off all that the wood does not take.", COMMON_PRACTICE))
     return remarks
 
 
@@ -68,11 +78,11 @@ FINISH = Chapter(
     about="How much finish a surface takes, in how many coats, and how long it cures.",
     words=(Word("finish", "The kind of finish", "a finish", _look_up),),
     givens=(
-        Given("area", "A", Kind.AREA, "Surface to cover, such as a profile's `surface`"),
-        Given("coverage", "c", Kind.NUMBER, "Area that a liter covers once, square meters", optional=True),
-        Given("coats", "n", Kind.NUMBER, "Number of coats", optional=True),
-        Given("cure_days", "t_c", Kind.NUMBER, "Days until the last coat has cured", optional=True),
-        Given(
+        ChapterInput("area", "A", Kind.AREA, "Surface to cover, such as a profile's `surface`"),
+        ChapterInput("coverage", "c", Kind.NUMBER, "Area that a liter covers once, square meters", optional=True),
+        ChapterInput("coats", "n", Kind.NUMBER, "Number of coats", optional=True),
+        ChapterInput("cure_days", "t_c", Kind.NUMBER, "Days until the last coat has cured", optional=True),
+        ChapterInput(
             "waste",
             "w",
             Kind.NUMBER,

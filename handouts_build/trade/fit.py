@@ -14,7 +14,7 @@ from collections.abc import Mapping
 
 from handouts_build.quantities import Err, Kind, Manner, Quantity
 from handouts_build.trade.demands import more_than_nought, thin
-from handouts_build.trade.law import Chapter, Demand, Given, Law, Remark
+from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
 from handouts_build.trade.moisture import (
     TEMPERATURE,
     humidity_demands,
@@ -22,7 +22,7 @@ from handouts_build.trade.moisture import (
     temperature_demands,
     within_movement_range,
 )
-from handouts_build.trade.wood_words import Field, end_grain, end_grain_demands, grain_word, wood_word
+from handouts_build.trade.wood_words import WoodField, end_grain, end_grain_demands, grain_word, wood_word
 
 __all__ = ["FIT", "TENON"]
 
@@ -84,14 +84,16 @@ quarter_change = Law(
 )  # fmt: skip
 
 
-def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
+def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """What the numbers are worth."""
     remarks = [
-        Remark("Turn the tenon to fit the hole you drilled, trying it often: bits and woods differ.", "fit-allowance")
+        ChapterRemark(
+            "Turn the tenon to fit the hole you drilled, trying it often: bits and woods differ.", "fit-allowance"
+        )
     ]
     if "fit_change" in known:
         remarks.append(
-            Remark(
+            ChapterRemark(
                 "From {emc_from} to {emc_to} percent moisture the fit gets {fit_change}: "
                 "typical, not exact, and slow to come about under a finish.",
                 "moisture-caution",
@@ -104,14 +106,14 @@ _ALONG = (("c_tangential",), "movement along the rings for 1 percent of moisture
 _ACROSS = (("c_radial",), "movement across the rings for 1 percent of moisture")
 
 
-def _movements(part: str, symbol: str) -> tuple[Given, Given, Given]:
+def _movements(part: str, symbol: str) -> tuple[ChapterInput, ChapterInput, ChapterInput]:
     """How the wood of the hole or of the tenon moves, and how its grain lies."""
     return (
-        Given(
+        ChapterInput(
             f"{part}_movement", f"C_{symbol}", Kind.NUMBER,
             f"How much the {part}'s wood moves along the rings for 1 percent of moisture, as a share", optional=True,
         ),
-        Given(
+        ChapterInput(
             f"{part}_across", f"C'_{symbol}", Kind.NUMBER,
             f"How much the {part}'s wood moves across the rings for 1 percent of moisture, as a share", optional=True,
         ),
@@ -123,9 +125,9 @@ FIT = Chapter(
     name="fit",
     about="A tenon turned to a hole: diameter, length, the wood around it, and how humidity changes the fit.",
     givens=(
-        Given("hole", "d", Kind.LENGTH, "Diameter of the hole", exact=True),
-        Given("part", "D", Kind.LENGTH, "Diameter of the part the tenon is turned on"),
-        Given(
+        ChapterInput("hole", "d", Kind.LENGTH, "Diameter of the hole", exact=True),
+        ChapterInput("part", "D", Kind.LENGTH, "Diameter of the part the tenon is turned on"),
+        ChapterInput(
             "allowance",
             "a",
             Kind.LENGTH,
@@ -134,9 +136,9 @@ FIT = Chapter(
             default="1/64 in",
             signed=True,
         ),
-        Given("depth", "z", Kind.LENGTH, "Depth of the hole", optional=True),
-        Given("wood_length", "L", Kind.LENGTH, "Length of wood there is along the hole", optional=True),
-        Given(
+        ChapterInput("depth", "z", Kind.LENGTH, "Depth of the hole", optional=True),
+        ChapterInput("wood_length", "L", Kind.LENGTH, "Length of wood there is along the hole", optional=True),
+        ChapterInput(
             "end_gap",
             "e",
             Kind.LENGTH,
@@ -146,14 +148,23 @@ FIT = Chapter(
         ),
         *_movements("hole", "d"),
         *_movements("tenon", "t"),
-        Given("humidity_from", "H_from", Kind.NUMBER, "Humidity of the air where it is made, percent", optional=True),
-        Given("humidity_to", "H_to", Kind.NUMBER, "Humidity of the air where it is kept, percent", optional=True),
+        ChapterInput(
+            "humidity_from", "H_from", Kind.NUMBER, "Humidity of the air where it is made, percent", optional=True
+        ),
+        ChapterInput(
+            "humidity_to", "H_to", Kind.NUMBER, "Humidity of the air where it is kept, percent", optional=True
+        ),
         TEMPERATURE,
     ),
     words=(
-        wood_word("hole_wood", "Wood the hole is in", Field("hole_movement", *_ALONG), Field("hole_across", *_ACROSS)),
         wood_word(
-            "tenon_wood", "Wood the tenon is of", Field("tenon_movement", *_ALONG), Field("tenon_across", *_ACROSS)
+            "hole_wood", "Wood the hole is in", WoodField("hole_movement", *_ALONG), WoodField("hole_across", *_ACROSS)
+        ),
+        wood_word(
+            "tenon_wood",
+            "Wood the tenon is of",
+            WoodField("tenon_movement", *_ALONG),
+            WoodField("tenon_across", *_ACROSS),
         ),
         grain_word("hole_grain", "How the grain lies to the hole's axis", "hole_end_grain"),
         grain_word("tenon_grain", "How the grain lies to the tenon's axis", "tenon_end_grain"),

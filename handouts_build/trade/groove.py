@@ -22,7 +22,7 @@ from collections.abc import Mapping
 
 from handouts_build.quantities import Err, Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, thin, whole
-from handouts_build.trade.law import Chapter, Demand, Given, Law, Remark
+from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
 
 __all__ = ["GROOVE"]
 
@@ -66,16 +66,18 @@ opening_latitude = Law(
 )  # fmt: skip
 
 
-def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
+def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """Mountings in order, how deep each time, and what the grooves meet."""
     if "ribs" not in known:
         return ()
     ribs = round(float(known["ribs"].magnitude))
     half = ribs // 2
-    mountings = ", ".join(f"{one}–{one + half}" for one in range(1, half + 1))
+    mountings = ", ".join(f"{hole}–{hole + half}" for hole in range(1, half + 1))
     remarks = [
-        Remark(f"Number the holes around and mount on {mountings}: {half} mountings, one groove each.", "groove"),
-        Remark(
+        ChapterRemark(
+            f"Number the holes around and mount on {mountings}: {half} mountings, one groove each.", "groove"
+        ),
+        ChapterRemark(
             "Take every groove to half depth before any goes to full depth, so that the ribs stay stiff.",
             "groove-order",
         ),
@@ -83,14 +85,16 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
     # A groove lies a quarter turn around from its own pair of holes: n/4 divisions.
     if ribs % 4 == 0:
         remarks.append(
-            Remark(
+            ChapterRemark(
                 "Each groove runs through the pair of holes a quarter turn around from its own. "
                 "Drill the holes deeper than {deep}, or those holes are gone before they are mounted on.",
                 "groove",
             )
         )
     else:
-        remarks.append(Remark("Each groove runs midway between two holes; the holes stay in the ribs.", "groove"))
+        remarks.append(
+            ChapterRemark("Each groove runs midway between two holes; the holes stay in the ribs.", "groove")
+        )
     return tuple(remarks)
 
 
@@ -98,11 +102,13 @@ GROOVE = Chapter(
     name="cross-axis groove",
     about="Grooves around a ball held between opposite cross holes: floor, ribs, and the wood left over the bore.",
     givens=(
-        Given("ribs", "n", Kind.NUMBER, "Number of ribs, which is the number of half-grooves and of drive holes"),
-        Given("diameter", "D", Kind.LENGTH, "Diameter of the ball"),
-        Given("wide", "g", Kind.LENGTH, "Width of a groove"),
-        Given("deep", "z", Kind.LENGTH, "Depth of a groove in its middle, from the ball's surface"),
-        Given("bore", "b", Kind.LENGTH, "Diameter of the hole along the ball's own axis", optional=True),
+        ChapterInput(
+            "ribs", "n", Kind.NUMBER, "Number of ribs, which is the number of half-grooves and of drive holes"
+        ),
+        ChapterInput("diameter", "D", Kind.LENGTH, "Diameter of the ball"),
+        ChapterInput("wide", "g", Kind.LENGTH, "Width of a groove"),
+        ChapterInput("deep", "z", Kind.LENGTH, "Depth of a groove in its middle, from the ball's surface"),
+        ChapterInput("bore", "b", Kind.LENGTH, "Diameter of the hole along the ball's own axis", optional=True),
     ),
     laws=(floor, floor_diameter, sagitta, edge_depth, run_together, rib_surface, rib_floor, web, opening_latitude),
     demands=(

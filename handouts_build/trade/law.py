@@ -19,11 +19,21 @@ from functools import cached_property
 from handouts_build.formulas import Node, holds, names, parse, value_of
 from handouts_build.quantities import Err, Kind, Manner, Quantity
 
-__all__ = ["Chapter", "Demand", "Given", "Law", "Looked", "Remark", "Verdict", "Word", "WordFault"]
+__all__ = [
+    "Chapter",
+    "ChapterInput",
+    "ChapterRemark",
+    "Demand",
+    "Law",
+    "LookupResult",
+    "Word",
+    "WordFault",
+    "WordVerdict",
+]
 
 
 @dataclass(frozen=True)
-class Given:
+class ChapterInput:
     """Something a chapter must be told, or may be."""
 
     name: str
@@ -137,7 +147,7 @@ class Demand:
 
 
 @dataclass(frozen=True)
-class Remark:
+class ChapterRemark:
     """Something worth saying that is not one number: `{name}` is a value put in, `{|name|}` its amount alone."""
 
     text: str
@@ -146,7 +156,7 @@ class Remark:
 
 
 @dataclass(frozen=True)
-class Verdict:
+class WordVerdict:
     """What is to be said of a word: like a demand that is not met."""
 
     level: str
@@ -156,14 +166,14 @@ class Verdict:
 
 
 @dataclass(frozen=True)
-class Looked:
+class LookupResult:
     """What the tables have for a word."""
 
     values: Mapping[str, Quantity]
     """By the names of the givens they stand for."""
-    remarks: tuple[Remark, ...] = ()
+    remarks: tuple[ChapterRemark, ...] = ()
     """Each number with its standing, and what belongs with it."""
-    verdicts: tuple[Verdict, ...] = ()
+    verdicts: tuple[WordVerdict, ...] = ()
     lines: Mapping[str, tuple[tuple[float, float], ...]] = field(default_factory=dict)
     """For a value found by one other: the table's lines as (upper bound of that other, value), in base units."""
 
@@ -193,7 +203,7 @@ class Word:
     """What it names, for the reference page."""
     what: str
     """What may stand there, such as `a wood`."""
-    look_up: Callable[[tuple[str, ...], Mapping[str, Quantity]], Looked]
+    look_up: Callable[[tuple[str, ...], Mapping[str, Quantity]], LookupResult]
     """From the words and the givens there are; raises `WordFault`."""
     choices: tuple[str, ...] = ()
     """The only words there are, where they are few."""
@@ -214,11 +224,11 @@ class Chapter:
     """As a project file calls it."""
     about: str
     """What it works out, in a sentence."""
-    givens: tuple[Given, ...]
+    givens: tuple[ChapterInput, ...]
     laws: tuple[Law, ...]
     demands: tuple[Demand, ...] = ()
     words: tuple[Word, ...] = ()
-    remarks: Callable[[Mapping[str, Quantity]], tuple[Remark, ...]] = field(default=lambda _known: ())
+    remarks: Callable[[Mapping[str, Quantity]], tuple[ChapterRemark, ...]] = field(default=lambda _known: ())
     """Remarks that follow from the values."""
 
     def workable(self, known: frozenset[str]) -> Iterator[Law]:

@@ -12,11 +12,11 @@ from __future__ import annotations
 
 from handouts_build.quantities import Kind
 from handouts_build.trade.demands import percent
-from handouts_build.trade.law import Demand, Given, Law
+from handouts_build.trade.law import ChapterInput, Demand, Law
 
 __all__ = ["TEMPERATURE", "humidity_demands", "settling", "temperature_demands", "within_movement_range"]
 
-TEMPERATURE = Given(
+TEMPERATURE = ChapterInput(
     "temperature", "T", Kind.NUMBER, "Temperature of the air, degrees Fahrenheit", optional=True, default="70"
 )
 _SOURCE = "wood-handbook-4-5"

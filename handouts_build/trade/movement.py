@@ -15,7 +15,7 @@ from collections.abc import Mapping
 
 from handouts_build.quantities import Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, percent
-from handouts_build.trade.law import Chapter, Demand, Given, Law, Remark
+from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
 from handouts_build.trade.moisture import (
     TEMPERATURE,
     humidity_demands,
@@ -25,7 +25,7 @@ from handouts_build.trade.moisture import (
 )
 from handouts_build.trade.wood_words import (
     SHRINKAGES,
-    Field,
+    WoodField,
     end_grain,
     end_grain_demands,
     grain_word,
@@ -60,25 +60,25 @@ wide_then = Law(
 )  # fmt: skip
 
 
-def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
+def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """What the numbers are worth."""
     if not {"emc_from", "emc_to"} <= known.keys():
         return ()
     return (
-        Remark(
+        ChapterRemark(
             "From {emc_from} to {emc_to} percent moisture: typical, not exact, and slow to come about under a finish.",
             "moisture-caution",
         ),
-        Remark("Along the grain wood hardly moves.", "lengthwise"),
+        ChapterRemark("Along the grain wood hardly moves.", "lengthwise"),
         *_from_shrinkage(known),
     )
 
 
-def _from_shrinkage(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
+def _from_shrinkage(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """Where the movement comes from, if no table has it."""
     if not {"shrink_tangential", "shrink_radial"} & known.keys():
         return ()
-    return (Remark("Where no movement is published it is worked out from the shrinkage.", "wood-handbook-13-3"),)
+    return (ChapterRemark("Where no movement is published it is worked out from the shrinkage.", "wood-handbook-13-3"),)
 
 
 MOVEMENT = Chapter(
@@ -88,16 +88,16 @@ MOVEMENT = Chapter(
         wood_word(
             "wood",
             "The wood",
-            Field("tangential", ("c_tangential",), "movement along the rings for 1 percent of moisture"),
-            Field("radial", ("c_radial",), "movement across the rings for 1 percent of moisture"),
-            Field(
+            WoodField("tangential", ("c_tangential",), "movement along the rings for 1 percent of moisture"),
+            WoodField("radial", ("c_radial",), "movement across the rings for 1 percent of moisture"),
+            WoodField(
                 "shrink_tangential",
                 ("shrinkage_tangential_pct",),
                 "shrinkage along the rings",
                 "percent",
                 stands_in_for="tangential",
             ),
-            Field(
+            WoodField(
                 "shrink_radial",
                 ("shrinkage_radial_pct",),
                 "shrinkage across the rings",
@@ -108,9 +108,9 @@ MOVEMENT = Chapter(
         grain_word("grain", "How the grain of a round lies to its axis", "end_grain"),
     ),
     givens=(
-        Given("wide", "W", Kind.LENGTH, "Width of a board or diameter of a round, across the grain"),
+        ChapterInput("wide", "W", Kind.LENGTH, "Width of a board or diameter of a round, across the grain"),
         *SHRINKAGES,
-        Given(
+        ChapterInput(
             "tangential",
             "C_T",
             Kind.NUMBER,
@@ -118,7 +118,7 @@ MOVEMENT = Chapter(
             optional=True,
             default="shrink_tangential / (3000 - 20 * shrink_tangential)",
         ),
-        Given(
+        ChapterInput(
             "radial",
             "C_R",
             Kind.NUMBER,
@@ -127,8 +127,12 @@ MOVEMENT = Chapter(
             default="shrink_radial / (3000 - 20 * shrink_radial)",
         ),
         end_grain("end_grain", "e", "the round"),
-        Given("humidity_from", "H_from", Kind.NUMBER, "Humidity of the air where it is made, percent", optional=True),
-        Given("humidity_to", "H_to", Kind.NUMBER, "Humidity of the air where it is kept, percent", optional=True),
+        ChapterInput(
+            "humidity_from", "H_from", Kind.NUMBER, "Humidity of the air where it is made, percent", optional=True
+        ),
+        ChapterInput(
+            "humidity_to", "H_to", Kind.NUMBER, "Humidity of the air where it is kept, percent", optional=True
+        ),
         TEMPERATURE,
     ),
     laws=(*_FROM, *_TO, along_rings, across_rings, other_way, oval, wide_then),

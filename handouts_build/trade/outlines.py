@@ -16,18 +16,18 @@ from handouts_build.formulas.tree import Binary, Call
 from handouts_build.quantities import UNITS, Err, Kind, Quantity, millimetres, of_kind
 from handouts_build.trade.curves import Stretch
 from handouts_build.trade.law import Demand
-from handouts_build.trade.rows import Formula, Rows
+from handouts_build.trade.rows import CompiledFormula, Rows
 
 __all__ = [
     "INSIDE_VALUES",
     "PROFILE_DEMANDS",
     "PROFILE_VALUES",
-    "Mark",
-    "Measured",
-    "Point",
+    "OutlineMeasure",
+    "OutlinePoint",
+    "OutlineSegment",
+    "OutlineStation",
     "Profile",
-    "Segment",
-    "Station",
+    "StoryStickMark",
     "total_rows",
 ]
 
@@ -36,7 +36,7 @@ _SAME = 1e-6
 
 
 @dataclass(frozen=True)
-class Station:
+class OutlineStation:
     """A place along the axis and the diameter there."""
 
     x: Quantity
@@ -47,7 +47,7 @@ class Station:
 
 
 @dataclass(frozen=True)
-class Mark:
+class StoryStickMark:
     """A line on the story stick."""
 
     x: Quantity
@@ -57,7 +57,7 @@ class Mark:
 
 
 @dataclass(frozen=True)
-class Point:
+class OutlinePoint:
     """A place along the axis and the diameter there, by the rows or givens that say them."""
 
     x: str
@@ -66,14 +66,14 @@ class Point:
 
 
 @dataclass(frozen=True)
-class Segment:
+class OutlineSegment:
     """One element as planned."""
 
     kind: str
     label: str
     stretches: tuple[str, ...]
     """What the names of its stretches' rows begin with."""
-    points: tuple[Point, ...]
+    points: tuple[OutlinePoint, ...]
     """Its ends, and its crest or bottom between them."""
 
     @property
@@ -82,7 +82,7 @@ class Segment:
         return self.label or self.kind
 
 
-def total_rows(rows: Rows, segments: Sequence[Segment]) -> None:
+def total_rows(rows: Rows, segments: Sequence[OutlineSegment]) -> None:
     """Rows for the figures read off a whole outline, named as in `PROFILE_VALUES`.
 
     Args:
@@ -94,8 +94,8 @@ def total_rows(rows: Rows, segments: Sequence[Segment]) -> None:
     diameters = list(dict.fromkeys(point.diameter for point in points))
     solid = [name for name in diameters if name != "nought"]
     rows.add("length", "x", x=f"{stretches[-1]}.x1")
-    rows.add("widest", Formula(_of("max", diameters)))
-    rows.add("neck", Formula(_of("min", solid)))
+    rows.add("widest", CompiledFormula(_of("max", diameters)))
+    rows.add("neck", CompiledFormula(_of("min", solid)))
     # A whole step of 1 is in d / widest, or in neck / d, only where the diameter is that; elsewhere the place is put
     # beyond the end. The first of several is the least.
     for name, share in (("widest", "d / widest"), ("neck", "neck / d")):
@@ -104,7 +104,7 @@ def total_rows(rows: Rows, segments: Sequence[Segment]) -> None:
             for number, point in enumerate(points)
             if name == "widest" or point.diameter != "nought"
         ]
-        rows.add(f"{name}_at", Formula(_of("min", places)))
+        rows.add(f"{name}_at", CompiledFormula(_of("min", places)))
     # A shoulder shows a ring; an end is a ring around nothing.
     edges = [name for segment in segments for name in (segment.points[0].diameter, segment.points[-1].diameter)]
     pairs = list(zip(["nought", *edges[1::2]], [*edges[::2], "nought"], strict=True))
@@ -115,10 +115,10 @@ def total_rows(rows: Rows, segments: Sequence[Segment]) -> None:
     }
     ends = [rings[number] for number in (0, len(pairs) - 1) if number in rings]
     shoulders = [ring for ring in rings.values() if ring not in ends]
-    rows.add("volume", Formula(_total([f"{name}.volume" for name in stretches])))
-    rows.add("side", Formula(_total([*(f"{name}.surface" for name in stretches), *shoulders])))
-    rows.add("surface", Formula(_total(["side", *ends])))
-    rows.add("moment", Formula(_total([f"{name}.moment" for name in stretches])))
+    rows.add("volume", CompiledFormula(_total([f"{name}.volume" for name in stretches])))
+    rows.add("side", CompiledFormula(_total([*(f"{name}.surface" for name in stretches), *shoulders])))
+    rows.add("surface", CompiledFormula(_total(["side", *ends])))
+    rows.add("moment", CompiledFormula(_total([f"{name}.moment" for name in stretches])))
     rows.add("balance", "moment / volume")
     rows.add("slenderness", "length / neck")
 
@@ -140,7 +140,7 @@ def _total(given: Sequence[str]) -> Node:
 class Profile:
     """An outline along the axis, first end at x = 0."""
 
-    segments: tuple[Segment, ...]
+    segments: tuple[OutlineSegment, ...]
     values: Mapping[str, float]
     """Every given and every row, in base units."""
 
@@ -155,26 +155,26 @@ class Profile:
         return tuple(found)
 
     @cached_property
-    def stations(self) -> tuple[Station, ...]:
+    def stations(self) -> tuple[OutlineStation, ...]:
         """Every element's ends, crests and bottoms, from the start; a place between two elements comes twice."""
         return tuple(
-            Station(millimetres(self.values[one.x]), millimetres(self.values[one.diameter]), one.what)
+            OutlineStation(millimetres(self.values[point.x]), millimetres(self.values[point.diameter]), point.what)
             for segment in self.segments
-            for one in segment.points
+            for point in segment.points
         )
 
     @cached_property
-    def story_stick(self) -> tuple[Mark, ...]:
+    def story_stick(self) -> tuple[StoryStickMark, ...]:
         """The stations as lines on a stick, each place once."""
-        marks: list[Mark] = []
+        marks: list[StoryStickMark] = []
         for station in self.stations:
             if marks and _near(_mm(marks[-1].x), _mm(station.x)):
                 before = marks[-1]
                 alike = _near(_mm(before.diameters[-1]), _mm(station.diameter))
                 sizes = before.diameters if alike else (*before.diameters, station.diameter)
-                marks[-1] = Mark(before.x, sizes, f"{before.what}, {station.what}")
+                marks[-1] = StoryStickMark(before.x, sizes, f"{before.what}, {station.what}")
             else:
-                marks.append(Mark(station.x, (station.diameter,), station.what))
+                marks.append(StoryStickMark(station.x, (station.diameter,), station.what))
         return tuple(marks)
 
     def diameter_at(self, x: Quantity) -> Quantity:
@@ -196,14 +196,14 @@ class Profile:
             raise ValueError("the part is not there: x must lie between its ends")
         return millimetres(2 * max(here))
 
-    def span(self, segment: Segment) -> tuple[Quantity, Quantity]:
+    def span(self, segment: OutlineSegment) -> tuple[Quantity, Quantity]:
         """Where one of its segments begins and ends along the axis."""
         first, last = segment.points[0], segment.points[-1]
         return millimetres(self.values[first.x]), millimetres(self.values[last.x])
 
     def known(self) -> dict[str, Quantity]:
         """The values of `PROFILE_VALUES` by name, for `PROFILE_DEMANDS` and for formulas."""
-        return {one.name: of_kind(self.values[one.name], one.kind) for one in PROFILE_VALUES}
+        return {measure.name: of_kind(self.values[measure.name], measure.kind) for measure in PROFILE_VALUES}
 
     @property
     def _stretches(self) -> Iterator[Stretch]:
@@ -211,7 +211,7 @@ class Profile:
 
 
 @dataclass(frozen=True)
-class Measured:
+class OutlineMeasure:
     """A value read off an outline."""
 
     name: str
@@ -224,16 +224,18 @@ class Measured:
 
 
 PROFILE_VALUES = (
-    Measured("length", "Length from end to end", "profile", Err.OVER),
-    Measured("widest", "Largest diameter (the blank must be at least this)", "profile", Err.OVER),
-    Measured("widest_at", "Where that is, from the start", "profile", main=False),
-    Measured("neck", "Thinnest place, apart from domed or pointed ends", "profile"),
-    Measured("neck_at", "Where that is, from the start", "profile", main=False),
-    Measured("volume", "Wood in the finished part", "disks", main=False, kind=Kind.VOLUME),
-    Measured("side", "Surface around the side, with shoulders and without ends", "surface", main=False, kind=Kind.AREA),
-    Measured("surface", "Surface all over, with shoulders and both ends", "surface", main=False, kind=Kind.AREA),
-    Measured("balance", "Center of gravity, from the start", "disks", main=False),
-    Measured("slenderness", "Length over the neck's diameter", "slender", main=False, kind=Kind.NUMBER),
+    OutlineMeasure("length", "Length from end to end", "profile", Err.OVER),
+    OutlineMeasure("widest", "Largest diameter (the blank must be at least this)", "profile", Err.OVER),
+    OutlineMeasure("widest_at", "Where that is, from the start", "profile", main=False),
+    OutlineMeasure("neck", "Thinnest place, apart from domed or pointed ends", "profile"),
+    OutlineMeasure("neck_at", "Where that is, from the start", "profile", main=False),
+    OutlineMeasure("volume", "Wood in the finished part", "disks", main=False, kind=Kind.VOLUME),
+    OutlineMeasure(
+        "side", "Surface around the side, with shoulders and without ends", "surface", main=False, kind=Kind.AREA
+    ),
+    OutlineMeasure("surface", "Surface all over, with shoulders and both ends", "surface", main=False, kind=Kind.AREA),
+    OutlineMeasure("balance", "Center of gravity, from the start", "disks", main=False),
+    OutlineMeasure("slenderness", "Length over the neck's diameter", "slender", main=False, kind=Kind.NUMBER),
 )
 """What can be told of every outline."""
 
@@ -274,8 +276,8 @@ PROFILE_DEMANDS = (
 """Findings on an outline, judged on `Profile.known()`."""
 
 
-def _near(one: float, other: float) -> bool:
-    return abs(one - other) <= _SAME
+def _near(a: float, b: float) -> bool:
+    return abs(a - b) <= _SAME
 
 
 def _mm(value: Quantity) -> float:

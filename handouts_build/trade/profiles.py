@@ -20,24 +20,24 @@ from dataclasses import dataclass, field
 from handouts_build.quantities import UNITS, Quantity, exact
 from handouts_build.trade.curves import HALF_BEAD, HALF_COVE, arc_laws, curve_rows, line_rows, quarter_laws
 from handouts_build.trade.elements import (
-    Bead,
-    Cavetto,
-    Cove,
-    Cylinder,
+    BeadElement,
+    CavettoElement,
+    CoveElement,
+    CylinderElement,
     Element,
-    Ogee,
-    Ovolo,
+    OgeeElement,
+    OvoloElement,
     ProfileFault,
-    Round,
-    RoundStart,
-    Taper,
-    Vee,
+    RoundElement,
+    RoundStartElement,
+    TaperElement,
+    VeeElement,
 )
 from handouts_build.trade.law import Demand
-from handouts_build.trade.outlines import Point, Profile, Segment, total_rows
+from handouts_build.trade.outlines import OutlinePoint, OutlineSegment, Profile, total_rows
 from handouts_build.trade.rows import Rows
 
-__all__ = ["Check", "Plan", "outline", "planned"]
+__all__ = ["Check", "OutlinePlan", "outline", "planned"]
 
 
 _KEYS = {"long": "long", "diameter": "diameter", "start": "from", "to": "to", "end": "to"}
@@ -72,7 +72,7 @@ class Check:
 
 
 @dataclass
-class Plan:
+class OutlinePlan:
     """Elements in a row: what follows from what, without numbers.
 
     Givens are named by the element and its key in a project file, such as `3.from`.
@@ -80,7 +80,7 @@ class Plan:
 
     rows: Rows = field(default_factory=Rows)
     checks: list[Check] = field(default_factory=list)
-    segments: list[Segment] = field(default_factory=list)
+    segments: list[OutlineSegment] = field(default_factory=list)
 
     def failed(self, given: Mapping[str, Quantity]) -> Iterator[Check]:
         """The checks that these sizes do not meet, one an element.
@@ -131,7 +131,7 @@ def _given(elements: Sequence[Element]) -> dict[str, Quantity]:
     return given
 
 
-def planned(elements: Sequence[Element]) -> Plan:
+def planned(elements: Sequence[Element]) -> OutlinePlan:
     """What follows from what in a row of elements.
 
     Args:
@@ -142,7 +142,7 @@ def planned(elements: Sequence[Element]) -> Plan:
     """
     if not elements:
         raise ProfileFault("the profile has no elements", "list at least one, such as a cylinder", 0)
-    plan = Plan()
+    plan = OutlinePlan()
     nought = plan.rows.add("nought", "0 mm")
     x, running = nought, ""
     for index, element in enumerate(elements):
@@ -170,7 +170,7 @@ def _sound(element: Element, index: int) -> None:
         value = getattr(element, called, None)
         if value is None:
             continue
-        least = 0 if isinstance(element, Taper) and called == "to" else 1e-300
+        least = 0 if isinstance(element, TaperElement) and called == "to" else 1e-300
         if _mm(value) < least:
             raise ProfileFault(f"{called} is {_said(value)}", "give a diameter of more than nought", index)
 
@@ -186,7 +186,7 @@ class _Planner:
         running: The given that is the diameter the element before ended at; empty at the first.
     """
 
-    def __init__(self, plan: Plan, element: Element, index: int, x: str, running: str) -> None:
+    def __init__(self, plan: OutlinePlan, element: Element, index: int, x: str, running: str) -> None:
         self.plan, self.element, self.index = plan, element, index
         self.x, self.running = x, running
         self.number = str(index + 1)
@@ -195,40 +195,42 @@ class _Planner:
     def segment(self) -> tuple[str, str]:
         """Plan it; the rows that are its end along the axis and the diameter there."""
         element, number = self.element, self.number
-        middle: list[Point] = []
+        middle: list[OutlinePoint] = []
         names = [number]
         own = f"{number}.diameter"
         match element:
-            case Cylinder():
+            case CylinderElement():
                 d0 = d1 = own
                 self._line(number, d0, d1)
-            case Taper():
+            case TaperElement():
                 d0, d1 = self._begins(element.start), f"{number}.to" if _mm(element.to) else "nought"
                 self._line(number, d0, d1)
-            case Ogee():
+            case OgeeElement():
                 d0, d1 = self._begins(element.start), f"{number}.to"
                 names = self._ogee(d0, d1)
-            case Round():
+            case RoundElement():
                 d0, d1 = self._begins(element.start), "nought"
                 self._curve(quarter_laws(swells=True), d0, d1)
-            case RoundStart():
+            case RoundStartElement():
                 d0, d1 = "nought", f"{number}.to"
                 self._curve(quarter_laws(swells=True), d0, d1)
-            case Ovolo() | Cavetto():
+            case OvoloElement() | CavettoElement():
                 d0, d1 = self._begins(element.start), f"{number}.to"
-                self._curve(quarter_laws(swells=isinstance(element, Ovolo)), d0, d1)
-            case Bead() | Cove() | Vee():
+                self._curve(quarter_laws(swells=isinstance(element, OvoloElement)), d0, d1)
+            case BeadElement() | CoveElement() | VeeElement():
                 d0 = self._begins(element.start)
                 d1 = d0 if element.end is None else f"{number}.to"
-                demand = _RISES if isinstance(element, Bead) else _SINKS[element.kind]
+                demand = _RISES if isinstance(element, BeadElement) else _SINKS[element.kind]
                 self._check(demand, diameter=own, d0=d0, d1=d1)
                 names, top = self._risen(element, d0, d1)
                 called = element.label or element.kind
-                middle = [Point(top, own, f"{called}, {'largest' if isinstance(element, Bead) else 'deepest'}")]
+                middle = [
+                    OutlinePoint(top, own, f"{called}, {'largest' if isinstance(element, BeadElement) else 'deepest'}")
+                ]
         end = f"{names[-1]}.x1"
         called = element.label or element.kind
-        points = (Point(self.x, d0, f"{called} starts"), *middle, Point(end, d1, f"{called} ends"))
-        self.plan.segments.append(Segment(element.kind, element.label, tuple(names), points))
+        points = (OutlinePoint(self.x, d0, f"{called} starts"), *middle, OutlinePoint(end, d1, f"{called} ends"))
+        self.plan.segments.append(OutlineSegment(element.kind, element.label, tuple(names), points))
         return end, d1
 
     def _begins(self, start: Quantity | None) -> str:
@@ -253,15 +255,15 @@ class _Planner:
     def _half(self) -> str:
         return self.plan.rows.add(f"{self.number}.half", "long / 2", long=self.long)
 
-    def _risen(self, element: Bead | Cove | Vee, d0: str, d1: str) -> tuple[list[str], str]:
+    def _risen(self, element: BeadElement | CoveElement | VeeElement, d0: str, d1: str) -> tuple[list[str], str]:
         """A bead, cove or V on the line between its end diameters: its stretches, and where its extreme is."""
         own, number = f"{self.number}.diameter", self.number
-        if isinstance(element, Vee):
+        if isinstance(element, VeeElement):
             names, half = [f"{number}.a", f"{number}.b"], self._half()
             self._line(names[0], d0, own, long=half)
             self._line(names[1], own, d1, x=f"{names[0]}.x1", long=half)
             return names, f"{names[0]}.x1"
-        self._curve(HALF_BEAD if isinstance(element, Bead) else HALF_COVE, d0, d1, d=own)
+        self._curve(HALF_BEAD if isinstance(element, BeadElement) else HALF_COVE, d0, d1, d=own)
         # Where m + s v + c √(1 - v²) is greatest or least, v is s / (its extreme - m).
         top = "x0 + long / 2 * (1 + (d1 - d0) / (2 * d - d0 - d1))"
         known = {"x0": self.x, "long": self.long, "d": own, "d0": d0, "d1": d1}

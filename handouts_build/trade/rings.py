@@ -17,7 +17,7 @@ from collections.abc import Mapping
 
 from handouts_build.quantities import Err, Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, thin, whole
-from handouts_build.trade.law import Chapter, Demand, Given, Law, Remark
+from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
 
 __all__ = ["INNER_EDGE", "MITER", "OUTER_EDGE", "RINGS", "THICK"]
 
@@ -55,12 +55,12 @@ wall = Law(
 )  # fmt: skip
 
 
-def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
+def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """How the angle is set and proved."""
     if "pieces" not in known:
         return ()
     return (
-        Remark(
+        ChapterRemark(
             "A saw that is out by a little is out by twice that at every joint: glue up two half rings, "
             "and true their ends to each other before the last two joints are closed.",
             "common practice, no published source",
@@ -72,10 +72,10 @@ RINGS = Chapter(
     name="rings and staves",
     about="A ring of segments or a tube of staves: miter, edges, the strip it takes, and the wall left when round.",
     givens=(
-        Given("pieces", "n", Kind.NUMBER, "Number of segments or staves"),
-        Given("across", "D", Kind.LENGTH, "Width outside, from flat to flat"),
-        Given("inside", "d", Kind.LENGTH, "Width of the opening, from flat to flat"),
-        Given("kerf", "k", Kind.LENGTH, "Width of the saw cut", default="1/8 in"),
+        ChapterInput("pieces", "n", Kind.NUMBER, "Number of segments or staves"),
+        ChapterInput("across", "D", Kind.LENGTH, "Width outside, from flat to flat"),
+        ChapterInput("inside", "d", Kind.LENGTH, "Width of the opening, from flat to flat"),
+        ChapterInput("kerf", "k", Kind.LENGTH, "Width of the saw cut", default="1/8 in"),
     ),
     laws=(MITER, OUTER_EDGE, INNER_EDGE, THICK, strip, corners, opening, wall),
     demands=(

@@ -15,11 +15,11 @@ from typing import Any
 from handouts_build.formulas import Node, Numbers, function_of, names, parse
 from handouts_build.formulas.tree import Sum
 
-__all__ = ["Formula", "Row", "Rows", "law", "summed"]
+__all__ = ["CompiledFormula", "Row", "Rows", "law", "summed"]
 
 
 @dataclass(frozen=True, eq=False)
-class Formula:
+class CompiledFormula:
     """A formula read once, to be used for many rows."""
 
     tree: Node
@@ -32,13 +32,13 @@ class Formula:
 
 
 @cache
-def law(text: str) -> Formula:
+def law(text: str) -> CompiledFormula:
     """A formula from its text."""
-    return Formula(parse(text))
+    return CompiledFormula(parse(text))
 
 
 @cache
-def summed(text: str, *, index: str, last: int) -> Formula:
+def summed(text: str, *, index: str, last: int) -> CompiledFormula:
     """The sum of a term over the whole numbers from 0 to the last.
 
     Args:
@@ -46,7 +46,7 @@ def summed(text: str, *, index: str, last: int) -> Formula:
         index: The name in it that stands for the whole number.
         last: The last whole number.
     """
-    return Formula(Sum(0, index, last, parse(text)))
+    return CompiledFormula(Sum(0, index, last, parse(text)))
 
 
 @dataclass(frozen=True)
@@ -54,7 +54,7 @@ class Row:
     """One value: a formula, and what each of its names stands for."""
 
     name: str
-    formula: Formula
+    formula: CompiledFormula
     stands_for: Mapping[str, str]
     """For every name in the formula."""
 
@@ -65,7 +65,7 @@ class Rows:
 
     all: list[Row] = field(default_factory=list)
 
-    def add(self, name: str, formula: str | Formula, /, **stands_for: str) -> str:
+    def add(self, name: str, formula: str | CompiledFormula, /, **stands_for: str) -> str:
         """Add a row.
 
         Args:
@@ -77,7 +77,13 @@ class Rows:
             The row's name.
         """
         used = law(formula) if isinstance(formula, str) else formula
-        self.all.append(Row(name, used, {one.name: stands_for.get(one.name, one.name) for one in names(used.tree)}))
+        self.all.append(
+            Row(
+                name,
+                used,
+                {used_name.name: stands_for.get(used_name.name, used_name.name) for used_name in names(used.tree)},
+            )
+        )
         return name
 
     def worked(self, given: Mapping[str, float]) -> dict[str, float]:

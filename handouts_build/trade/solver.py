@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-__all__ = ["Found", "Row", "least"]
+__all__ = ["Constraint", "Solution", "least"]
 
 
 _TIME_IS_UP = 1
@@ -17,7 +17,7 @@ _TIME_IS_UP = 1
 
 
 @dataclass(frozen=True)
-class Row:
+class Constraint:
     """A demand on a weighted sum of the unknowns: low ≤ sum ≤ high."""
 
     weights: Sequence[float]
@@ -26,7 +26,7 @@ class Row:
 
 
 @dataclass(frozen=True)
-class Found:
+class Solution:
     """Whole numbers that meet every row."""
 
     values: tuple[int, ...]
@@ -36,7 +36,9 @@ class Found:
     """Whether they are those of least cost; if not, the time was up."""
 
 
-def least(costs: Sequence[float], rows: Sequence[Row], most: Sequence[float], *, seconds: float = 5.0) -> Found | None:
+def least(
+    costs: Sequence[float], rows: Sequence[Constraint], most: Sequence[float], *, seconds: float = 5.0
+) -> Solution | None:
     """The whole numbers of least cost that meet every row, or good ones with how good they are.
 
     Args:
@@ -73,4 +75,4 @@ def least(costs: Sequence[float], rows: Sequence[Row], most: Sequence[float], *,
         raise RuntimeError(f"the solver gave up: {found.message}")
     values = tuple(round(value) for value in found.x)
     proven = found.status == 0
-    return Found(values, found.fun if proven else found.mip_dual_bound, proven)
+    return Solution(values, found.fun if proven else found.mip_dual_bound, proven)

@@ -18,7 +18,7 @@ from collections.abc import Mapping
 from handouts_build.quantities import UNITS, Err, Kind, Quantity, quantity
 from handouts_build.tables import MANUAL, TEXTBOOK, SpeedRow, speed_row, speed_rows
 from handouts_build.trade.demands import more_than_nought
-from handouts_build.trade.law import Chapter, Demand, Given, Law, Looked, Remark, Verdict, Word
+from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law, LookupResult, Word, WordVerdict
 
 __all__ = ["OPERATIONS", "SPEED"]
 
@@ -49,28 +49,28 @@ northcott = Law(
 )  # fmt: skip
 
 
-def _operation(said: tuple[str, ...], told: Mapping[str, Quantity]) -> Looked:
+def _operation(said: tuple[str, ...], told: Mapping[str, Quantity]) -> LookupResult:
     """The lathe manual's line for a cut."""
     (operation,) = said
     row = speed_row(MANUAL, diameter_mm=_mm(told["diameter"]), operation=operation)
     if row is None or row.rpm_high is None:
-        return Looked({}, verdicts=(Verdict("note", _PAST_THE_TABLE, "start at the lathe's slowest speed"),))
+        return LookupResult({}, verdicts=(WordVerdict("note", _PAST_THE_TABLE, "start at the lathe's slowest speed"),))
     lines = tuple(
         (line.to_mm, line.rpm_high)
         for line in speed_rows(MANUAL)
         if line.operation == operation and line.to_mm is not None and line.rpm_high is not None
     )
-    return Looked({"manual_speed": quantity(row.rpm_high, "rpm")}, lines={"manual_speed": lines})
+    return LookupResult({"manual_speed": quantity(row.rpm_high, "rpm")}, lines={"manual_speed": lines})
 
 
 _PAST_THE_TABLE = "the lathe manual's table of speeds stops short of this diameter"
 
 
-def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
+def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """The printed tables, each labelled for what it is."""
     across = _mm(known["diameter"])
     remarks = [
-        Remark(
+        ChapterRemark(
             "Diameter times rpm is a rule of thumb for sound, balanced wood well held, and a bound: no speed to reach "
             "for. Long thin work, glued-up wood, bark edges and off-axis work turn slower, and the lathe's manual "
             "comes first.",
@@ -80,13 +80,13 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
     rows = [(cut, speed_row(MANUAL, diameter_mm=across, operation=cut)) for cut in OPERATIONS]
     named = ", ".join(f"{row.rpm_high:,.0f} rpm {cut}" for cut, row in rows if row and row.rpm_high)
     if named:
-        remarks.append(Remark(f"One bench lathe's manual names for this diameter: {named}.", "S-LATHE"))
+        remarks.append(ChapterRemark(f"One bench lathe's manual names for this diameter: {named}.", "S-LATHE"))
     textbook = speed_row(TEXTBOOK, diameter_mm=across)
     if textbook is not None:
-        remarks.append(Remark(f"A school book of 1919 names for this diameter: {_textbook(textbook)}.", "S-MW"))
+        remarks.append(ChapterRemark(f"A school book of 1919 names for this diameter: {_textbook(textbook)}.", "S-MW"))
     if "rim" in known:
         remarks.append(
-            Remark(
+            ChapterRemark(
                 "At {rpm} the rim goes at {rim}. At twice the speed it pulls outward four times as hard.", "rim-speed"
             )
         )
@@ -114,11 +114,13 @@ SPEED = Chapter(
     about="The rim's speed, and the speeds that a diameter must not exceed by rules and printed tables.",
     words=(Word("operation", "Kind of cut, for the lathe manual's table", "a kind of cut", _operation, OPERATIONS),),
     givens=(
-        Given("diameter", "D", Kind.LENGTH, "Largest diameter about the present axis; a square's diagonal"),
-        Given("rpm", "n", Kind.SPEED, "Speed chosen", optional=True),
-        Given("lathe_slowest", "n_a", Kind.SPEED, "Slowest speed of the lathe", optional=True),
-        Given("lathe_fastest", "n_b", Kind.SPEED, "Fastest speed of the lathe", optional=True),
-        Given("manual_speed", "n_t", Kind.SPEED, "Speed in a manual's table for this diameter and cut", optional=True),
+        ChapterInput("diameter", "D", Kind.LENGTH, "Largest diameter about the present axis; a square's diagonal"),
+        ChapterInput("rpm", "n", Kind.SPEED, "Speed chosen", optional=True),
+        ChapterInput("lathe_slowest", "n_a", Kind.SPEED, "Slowest speed of the lathe", optional=True),
+        ChapterInput("lathe_fastest", "n_b", Kind.SPEED, "Fastest speed of the lathe", optional=True),
+        ChapterInput(
+            "manual_speed", "n_t", Kind.SPEED, "Speed in a manual's table for this diameter and cut", optional=True
+        ),
     ),
     laws=(rim, high, start, weak, manual, northcott),
     demands=(

@@ -20,7 +20,7 @@ from __future__ import annotations
 
 from handouts_build.quantities import Err, Kind
 from handouts_build.trade.demands import more_than_nought
-from handouts_build.trade.law import Chapter, Demand, Given, Law
+from handouts_build.trade.law import Chapter, ChapterInput, Demand, Law
 
 __all__ = ["SPHERE"]
 
@@ -123,10 +123,10 @@ SPHERE = Chapter(
     name="sphere by facets",
     about="Marks that make a ball from a cylinder by 8, 16 and 32 flats, and what each round of flats leaves standing.",
     givens=(
-        Given("diameter", "D", Kind.LENGTH, "Diameter of the ball"),
-        Given("tenon", "t", Kind.LENGTH, "Diameter of a chucking tenon kept at one end", optional=True),
-        Given("tenon_long", "u", Kind.LENGTH, "Length of that tenon", optional=True, default="0 in"),
-        Given("parting", "p", Kind.LENGTH, "Length allowed for parting off", optional=True, default="0 in"),
+        ChapterInput("diameter", "D", Kind.LENGTH, "Diameter of the ball"),
+        ChapterInput("tenon", "t", Kind.LENGTH, "Diameter of a chucking tenon kept at one end", optional=True),
+        ChapterInput("tenon_long", "u", Kind.LENGTH, "Length of that tenon", optional=True, default="0 in"),
+        ChapterInput("parting", "p", Kind.LENGTH, "Length allowed for parting off", optional=True, default="0 in"),
     ),
     laws=(
         setback,

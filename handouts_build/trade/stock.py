@@ -11,15 +11,15 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from handouts_build.quantities import UNITS, Kind, Quantity, kind_of, millimetres
-from handouts_build.trade.solver import Row, least
+from handouts_build.trade.solver import Constraint, least
 
 __all__ = [
     "Cut",
     "CuttingPlan",
-    "Piece",
     "Section",
     "Stick",
     "TooManyWays",
+    "WantedPiece",
     "board_feet",
     "cubic_metres",
     "cutting_plan",
@@ -64,7 +64,7 @@ class Section:
 
 
 @dataclass(frozen=True)
-class Piece:
+class WantedPiece:
     """A length that is wanted."""
 
     name: str
@@ -88,7 +88,7 @@ class Cut:
     """One stick and the pieces cut from it."""
 
     stick: Stick
-    pieces: tuple[Piece, ...]
+    pieces: tuple[WantedPiece, ...]
     """In the order they are cut; each stands here once for every time it is cut."""
     left: Quantity
     """Length left at the end, trim and saw cuts taken off."""
@@ -131,7 +131,7 @@ def cubic_metres(volume: Quantity) -> float:
 
 
 def cutting_plan(
-    pieces: Sequence[Piece], sticks: Sequence[Stick], *, kerf: Quantity, trim: Quantity, seconds: float = 4.0
+    pieces: Sequence[WantedPiece], sticks: Sequence[Stick], *, kerf: Quantity, trim: Quantity, seconds: float = 4.0
 ) -> CuttingPlan:
     """The pieces cut from sticks on hand: as many as can be had, from the least wood.
 
@@ -149,7 +149,7 @@ def cutting_plan(
     Raises:
         TooManyWays: If there are more ways to cut than can be looked through.
     """
-    saw, ends = (float(one.m_as(UNITS["mm"])) for one in (kerf, trim))
+    saw, ends = (float(length.m_as(UNITS["mm"])) for length in (kerf, trim))
     longs = [float(piece.long.m_as(UNITS["mm"])) for piece in pieces]
     ways: list[tuple[int, tuple[int, ...]]] = []
     for index, stick in enumerate(sticks):
@@ -166,14 +166,14 @@ def cutting_plan(
     costs = [*(volumes[index] for index, _ in ways), *(missing for _ in pieces)]
     scale = max(costs)
     rows = [
-        Row(
+        Constraint(
             [*(pattern[kind] for _, pattern in ways), *(float(kind == other) for other in range(len(pieces)))],
             low=piece.count,
         )
         for kind, piece in enumerate(pieces)
     ]
     rows += [
-        Row([*(float(index == used) for used, _ in ways), *(0.0 for _ in pieces)], high=stick.count)
+        Constraint([*(float(index == used) for used, _ in ways), *(0.0 for _ in pieces)], high=stick.count)
         for index, stick in enumerate(sticks)
     ]
     upper = [*(sticks[index].count for index, _ in ways), *(piece.count for piece in pieces)]
@@ -187,8 +187,8 @@ def cutting_plan(
     cuts = []
     for (index, pattern), times in zip(ways, found, strict=False):
         for _ in range(times):
-            taken = [min(many, wanted[kind]) for kind, many in enumerate(pattern)]
-            wanted = [left - many for left, many in zip(wanted, taken, strict=True)]
+            taken = [min(count, wanted[kind]) for kind, count in enumerate(pattern)]
+            wanted = [left - count for left, count in zip(wanted, taken, strict=True)]
             if any(taken):
                 cuts.append(_cut(sticks[index], pieces, taken, saw=saw, ends=ends))
     short = {piece.name: left for piece, left in zip(pieces, wanted, strict=True) if left}
@@ -200,8 +200,8 @@ def cutting_plan(
     return CuttingPlan(tuple(sorted(cuts, key=lambda cut: (cut.stick.name, -len(cut.pieces)))), short, over, all_had)
 
 
-def _cut(stick: Stick, pieces: Sequence[Piece], taken: Sequence[int], *, saw: float, ends: float) -> Cut:
-    chosen = [piece for piece, many in zip(pieces, taken, strict=True) for _ in range(many)]
+def _cut(stick: Stick, pieces: Sequence[WantedPiece], taken: Sequence[int], *, saw: float, ends: float) -> Cut:
+    chosen = [piece for piece, count in zip(pieces, taken, strict=True) for _ in range(count)]
     chosen.sort(key=lambda piece: -piece.long.magnitude)
     used = sum(float(piece.long.m_as(UNITS["mm"])) + saw for piece in chosen)
     left = float(stick.long.m_as(UNITS["mm"])) - 2 * ends - used
@@ -219,16 +219,16 @@ def _patterns(room: float, longs: Sequence[float], most: Sequence[int]) -> Itera
             raise TooManyWays(f"there are more than {_MOST_TRIED:,} ways to begin cutting these sticks")
         if kind == len(longs):
             full = all(
-                many >= limit or long > left + 1e-9 for many, limit, long in zip(so_far, most, longs, strict=True)
+                count >= limit or long > left + 1e-9 for count, limit, long in zip(so_far, most, longs, strict=True)
             )
             if any(so_far) and full:
                 yield so_far
             return
         fits = min(most[kind], int((left + 1e-9) // longs[kind]))
         # Where all that is still wanted fits, and of the last kind, less than can be had leaves room.
-        all_fit = sum(many * long for many, long in zip(most[kind:], longs[kind:], strict=True)) <= left + 1e-9
+        all_fit = sum(count * long for count, long in zip(most[kind:], longs[kind:], strict=True)) <= left + 1e-9
         least_many = fits if all_fit or kind == len(longs) - 1 else 0
-        for many in range(fits, least_many - 1, -1):
-            yield from fill(kind + 1, left - many * longs[kind], (*so_far, many))
+        for count in range(fits, least_many - 1, -1):
+            yield from fill(kind + 1, left - count * longs[kind], (*so_far, count))
 
     yield from fill(0, room, ())

@@ -78,12 +78,20 @@ def with_runs(guess: Estimate, runs: Sequence[float]) -> Estimate:
 
 def total(estimates: Iterable[Estimate]) -> Estimate:
     """One after the other, each taken as independent of the rest."""
-    many = tuple(estimates)
-    return Estimate(math.fsum(one.mean for one in many), math.fsum(one.variance for one in many))
+    known = tuple(estimates)
+    return Estimate(math.fsum(estimate.mean for estimate in known), math.fsum(estimate.variance for estimate in known))
 
 
 def chance_within(estimate: Estimate, minutes: float) -> float:
-    """The chance that it takes no longer than `minutes`, by the normal law."""
+    """The chance that it takes no longer than `minutes`, by the normal law.
+
+    Args:
+        estimate: Mean and variance of the time, minutes and minutes².
+        minutes: The time there is.
+
+    Returns:
+        A number from 0 to 1: Φ((minutes − mean) / standard deviation), the cumulative normal distribution.
+    """
     if estimate.sd == 0:
         return 1.0 if estimate.mean <= minutes else 0.0
     return 0.5 * (1 + math.erf((minutes - estimate.mean) / (estimate.sd * math.sqrt(2))))

@@ -15,9 +15,9 @@ from collections.abc import Mapping
 
 from handouts_build.quantities import Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, percent
-from handouts_build.trade.law import Chapter, Demand, Given, Law, Remark
+from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
 from handouts_build.trade.moisture import TEMPERATURE, humidity_demands, settling, temperature_demands
-from handouts_build.trade.wood_words import Field, wood_word
+from handouts_build.trade.wood_words import WoodField, wood_word
 
 __all__ = ["WOOD"]
 
@@ -51,19 +51,21 @@ most_water = Law(
 _EMC = settling(main=True)
 
 
-def _remarks(known: Mapping[str, Quantity]) -> tuple[Remark, ...]:
+def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """What the numbers are worth."""
     remarks = []
     if "density" in known:
         remarks.append(
-            Remark(
+            ChapterRemark(
                 "Specific gravities are averages of a species: one tree is easily a tenth over or under.",
                 "wood-handbook-4-11",
             )
         )
     if "emc" in known:
         remarks.append(
-            Remark("Wood kept long in such air settles at {emc} percent: typical, not exact.", "moisture-caution")
+            ChapterRemark(
+                "Wood kept long in such air settles at {emc} percent: typical, not exact.", "moisture-caution"
+            )
         )
     return tuple(remarks)
 
@@ -75,21 +77,21 @@ WOOD = Chapter(
         wood_word(
             "wood",
             "The wood",
-            Field("specific_gravity", ("sg_basic",), "specific gravity on green volume"),
-            Field(
+            WoodField("specific_gravity", ("sg_basic",), "specific gravity on green volume"),
+            WoodField(
                 "specific_gravity_12",
                 ("sg_12",),
                 "specific gravity on the volume at 12 percent",
                 stands_in_for="specific_gravity",
             ),
-            Field(
+            WoodField(
                 "shrink_volume",
                 ("shrinkage_volumetric_pct",),
                 "shrinkage of volume",
                 "percent",
                 without="26.5 times the specific gravity is taken where that is known",
             ),
-            Field(
+            WoodField(
                 "green_moisture",
                 ("green_heartwood_mc_pct", "green_sapwood_mc_pct"),
                 "average green moisture",
@@ -98,14 +100,14 @@ WOOD = Chapter(
         ),
     ),
     givens=(
-        Given(
+        ChapterInput(
             "specific_gravity_12",
             "G_12",
             Kind.NUMBER,
             "Specific gravity, ovendry weight on the volume at 12 percent",
             optional=True,
         ),
-        Given(
+        ChapterInput(
             "specific_gravity",
             "G",
             Kind.NUMBER,
@@ -113,7 +115,7 @@ WOOD = Chapter(
             optional=True,
             default="specific_gravity_12 * (1 - 0.6 * shrink_volume / 100)",
         ),
-        Given(
+        ChapterInput(
             "shrink_volume",
             "S",
             Kind.NUMBER,
@@ -121,12 +123,14 @@ WOOD = Chapter(
             optional=True,
             default="26.5 * specific_gravity",
         ),
-        Given("moisture", "M", Kind.NUMBER, "Moisture of the wood, percent", optional=True, default="12"),
-        Given("green_moisture", "M_g", Kind.NUMBER, "Moisture of the wood when green, percent", optional=True),
-        Given("diameter", "D", Kind.LENGTH, "Diameter of a round piece", optional=True),
-        Given("long", "L", Kind.LENGTH, "Length of a round piece", optional=True),
-        Given("volume", "V", Kind.VOLUME, "Volume of the piece", optional=True, default="pi / 4 * diameter ^ 2 * long"),
-        Given("humidity", "H", Kind.NUMBER, "Humidity of the air where it is kept, percent", optional=True),
+        ChapterInput("moisture", "M", Kind.NUMBER, "Moisture of the wood, percent", optional=True, default="12"),
+        ChapterInput("green_moisture", "M_g", Kind.NUMBER, "Moisture of the wood when green, percent", optional=True),
+        ChapterInput("diameter", "D", Kind.LENGTH, "Diameter of a round piece", optional=True),
+        ChapterInput("long", "L", Kind.LENGTH, "Length of a round piece", optional=True),
+        ChapterInput(
+            "volume", "V", Kind.VOLUME, "Volume of the piece", optional=True, default="pi / 4 * diameter ^ 2 * long"
+        ),
+        ChapterInput("humidity", "H", Kind.NUMBER, "Humidity of the air where it is kept, percent", optional=True),
         TEMPERATURE,
     ),
     laws=(shrunk, gravity, density, weight, green_density, green_weight, most_water, *_EMC),

@@ -12,16 +12,16 @@ from dataclasses import dataclass
 
 from handouts_build.quantities import Kind, Quantity, count
 from handouts_build.tables import Published, Wood, lookup_wood, suggest_wood
-from handouts_build.trade.law import Demand, Given, Looked, Remark, Verdict, Word, WordFault
+from handouts_build.trade.law import ChapterInput, ChapterRemark, Demand, LookupResult, Word, WordFault, WordVerdict
 
-__all__ = ["SHRINKAGES", "Field", "end_grain", "end_grain_demands", "grain_word", "wood_word"]
+__all__ = ["SHRINKAGES", "WoodField", "end_grain", "end_grain_demands", "grain_word", "wood_word"]
 
 SHRINKAGES = (
-    Given(
+    ChapterInput(
         "shrink_tangential", "S_T", Kind.NUMBER, "Shrinkage along the rings from green to ovendry, percent",
         optional=True,
     ),
-    Given(
+    ChapterInput(
         "shrink_radial", "S_R", Kind.NUMBER, "Shrinkage across the rings from green to ovendry, percent",
         optional=True,
     ),
@@ -31,7 +31,7 @@ SHRINKAGES = (
 _GRAIN = {"along the axis": 1.0, "across the axis": 0.0}
 
 
-def end_grain(name: str, symbol: str, called: str) -> Given:
+def end_grain(name: str, symbol: str, called: str) -> ChapterInput:
     """Whether a round shows end grain, as a number that a law multiplies by; it does if nothing is said.
 
     A round with the grain along its axis moves along the rings one way and across them the other. With the grain
@@ -42,7 +42,7 @@ def end_grain(name: str, symbol: str, called: str) -> Given:
         symbol: Its letter.
         called: What it is, such as `the round`.
     """
-    return Given(
+    return ChapterInput(
         name, symbol, Kind.NUMBER,
         f"1 where {called} shows end grain, the grain along the axis; 0 where the grain runs across the axis",
         optional=True, default="1",
@@ -71,15 +71,15 @@ def grain_word(name: str, says: str, given: str) -> Word:
         given: The `end_grain` that it fills.
     """
 
-    def look_up(said: tuple[str, ...], _told: Mapping[str, Quantity]) -> Looked:
+    def look_up(said: tuple[str, ...], _told: Mapping[str, Quantity]) -> LookupResult:
         (way,) = said
-        return Looked({given: count(_GRAIN[way])})
+        return LookupResult({given: count(_GRAIN[way])})
 
     return Word(name, says, "a way of the grain", look_up, tuple(_GRAIN))
 
 
 @dataclass(frozen=True)
-class Field:
+class WoodField:
     """A given that the table can fill."""
 
     given: str
@@ -95,7 +95,7 @@ class Field:
     """What happens when it is missing."""
 
 
-def wood_word(name: str, says: str, *fields: Field) -> Word:
+def wood_word(name: str, says: str, *fields: WoodField) -> Word:
     """The name of a wood as something a chapter may be told.
 
     Args:
@@ -104,7 +104,7 @@ def wood_word(name: str, says: str, *fields: Field) -> Word:
         *fields: What it fills.
     """
 
-    def look_up(said: tuple[str, ...], told: Mapping[str, Quantity]) -> Looked:
+    def look_up(said: tuple[str, ...], told: Mapping[str, Quantity]) -> LookupResult:
         (called,) = said
         wood = lookup_wood(called)
         if wood is None:
@@ -115,7 +115,7 @@ def wood_word(name: str, says: str, *fields: Field) -> Word:
     return Word(name, says, "a wood", look_up)
 
 
-def _looked(wood: Wood, fields: tuple[Field, ...], told: Mapping[str, Quantity]) -> Looked:
+def _looked(wood: Wood, fields: tuple[WoodField, ...], told: Mapping[str, Quantity]) -> LookupResult:
     found: dict[str, Published] = {}
     for field in fields:
         number = _number(wood, field)
@@ -129,7 +129,7 @@ def _looked(wood: Wood, fields: tuple[Field, ...], told: Mapping[str, Quantity])
             by_source.setdefault(number.source, []).append(f"{field.says} {about}{number.value:g} {field.unit}".strip())
     served = {field.stands_in_for or field.given for field in fields if field.given in found} | told.keys()
     verdicts = [
-        Verdict(
+        WordVerdict(
             "note",
             f"no {field.says} is published here for {wood.spoken}",
             f"give {field.given.replace('_', ' ')} if you know it; {field.without}",
@@ -138,11 +138,13 @@ def _looked(wood: Wood, fields: tuple[Field, ...], told: Mapping[str, Quantity])
         if not field.stands_in_for and field.given not in served
     ]
     spoken = f"{wood.spoken[:1].upper()}{wood.spoken[1:]}"
-    remarks = [Remark(f"{spoken}: {', '.join(said)}.", source) for source, said in by_source.items()]
+    remarks = [ChapterRemark(f"{spoken}: {', '.join(said)}.", source) for source, said in by_source.items()]
     if remarks and wood.notes:
-        remarks[-1] = Remark(f"{remarks[-1].text} {wood.notes}", remarks[-1].source)
-    return Looked({given: count(number.value) for given, number in found.items()}, tuple(remarks), tuple(verdicts))
+        remarks[-1] = ChapterRemark(f"{remarks[-1].text} {wood.notes}", remarks[-1].source)
+    return LookupResult(
+        {given: count(number.value) for given, number in found.items()}, tuple(remarks), tuple(verdicts)
+    )
 
 
-def _number(wood: Wood, field: Field) -> Published | None:
+def _number(wood: Wood, field: WoodField) -> Published | None:
     return next((number for column in field.columns if (number := getattr(wood, column)) is not None), None)

@@ -18,7 +18,7 @@ from handouts_build.compute.project import compute
 from handouts_build.compute.solid.session import SolidSession
 from handouts_build.problems import ProjectError
 from handouts_build.quantities import Kind, Quantity, inches, kind_of, millimetres, of_kind
-from handouts_build.schema import Document, Project, Shop, load_project, load_shop
+from handouts_build.schema import Document, ProjectKeys, ShopKeys, load_project, load_shop
 from handouts_build.sheet import Sheet
 
 ROOT = Path(__file__).parents[2]
@@ -58,12 +58,12 @@ class Piece:
         self._folder = path.with_suffix("")
         self._project, self._document = load_project(path, path.name)
         self._shop = (
-            load_shop(path.parent / "shop.yml", "shop.yml")[0] if (path.parent / "shop.yml").is_file() else Shop()
+            load_shop(path.parent / "shop.yml", "shop.yml")[0] if (path.parent / "shop.yml").is_file() else ShopKeys()
         )
 
     def sheet(self, case: Case | None = None) -> Sheet:
         """The project worked out; at the case's sizes, unit and rule if there is one."""
-        project: Project = self._project
+        project: ProjectKeys = self._project
         document: Document = self._document
         sizes: dict[str, Quantity] = {}
         if case is not None:

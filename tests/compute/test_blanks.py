@@ -12,7 +12,7 @@ from handouts_build.compute.blanks import round_mm, swing_mm
 from handouts_build.compute.evening.stocking import section_of, stock_plan
 from handouts_build.compute.solid.limits import thin_wood
 from handouts_build.outputs.pages.own_size import own_size
-from handouts_build.schema import Shop
+from handouts_build.schema import ShopKeys
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.findings import Level
 from tests.projects import worked
@@ -161,7 +161,7 @@ def test_the_stock_of_a_ring_is_its_segments_with_miter_and_edge(tmp_path: Path)
     """12 segments of 1.61 in on the outer edge, 1 in by 1 in; by hand, 6 tan 15° = 1.6077 in."""
     sheet = _worked(tmp_path, RING, "[{cylinder: {diameter: 5 3/4 in}}]")
     sticks = '{"sticks": [{"name": "A", "wood": "maple, sugar", "wide": "1 in", "thick": "1 in", "long": "4 ft"}]}'
-    stock = stock_plan(sheet, (), seats=2, shop=Shop.model_validate(json.loads(sticks)), remote=False)
+    stock = stock_plan(sheet, (), seats=2, shop=ShopKeys.model_validate(json.loads(sticks)), remote=False)
     (line,) = stock.lines
     assert line.section.startswith("12 segments for each ring, 1\u00a0in")
     assert "mitered 15° at both ends (polygon geometry)" in line.section
@@ -175,7 +175,7 @@ def test_the_stock_of_a_ring_is_its_segments_with_miter_and_edge(tmp_path: Path)
 def test_a_ring_with_one_segment_too_few_is_a_ring_too_few(tmp_path: Path) -> None:
     sheet = _worked(tmp_path, RING, "[{cylinder: {diameter: 5 3/4 in}}]")
     sticks = '{"sticks": [{"name": "A", "wood": "maple, sugar", "wide": "1 in", "thick": "1 in", "long": "40 in"}]}'
-    stock = stock_plan(sheet, (), seats=2, shop=Shop.model_validate(json.loads(sticks)), remote=False)
+    stock = stock_plan(sheet, (), seats=2, shop=ShopKeys.model_validate(json.loads(sticks)), remote=False)
     ((part, many, why),) = stock.missing
     assert (part, many, why) == ("Body", 1, "the sticks are used up")
 
@@ -183,7 +183,7 @@ def test_a_ring_with_one_segment_too_few_is_a_ring_too_few(tmp_path: Path) -> No
 def test_staves_are_sawn_to_length_and_beveled(tmp_path: Path) -> None:
     """8 staves beveled 22.5°, 4 tan 22.5° = 1.6569 in wide: regular_polygons.csv, 0.8284 to the inradius."""
     sheet = _worked(tmp_path, STAVES, "[{cylinder: {diameter: 3 3/4 in}}]")
-    (line,) = stock_plan(sheet, (), seats=1, shop=Shop.model_validate({}), remote=False).lines
+    (line,) = stock_plan(sheet, (), seats=1, shop=ShopKeys.model_validate({}), remote=False).lines
     assert line.section.startswith("8 staves for each, 1\u00a011/16\u00a0in")
     assert "both edges beveled 22.5° (polygon geometry)" in line.section
     assert line.long.lead == "9\u00a0in"
@@ -194,7 +194,7 @@ def test_staves_are_sawn_to_length_and_beveled(tmp_path: Path) -> None:
 
 def test_a_branch_is_stock_over_its_bark(tmp_path: Path) -> None:
     sheet = _worked(tmp_path, BRANCH, "[{cylinder: {diameter: 2 5/8 in}}]")
-    (line,) = stock_plan(sheet, (), seats=1, shop=Shop.model_validate({}), remote=False).lines
+    (line,) = stock_plan(sheet, (), seats=1, shop=ShopKeys.model_validate({}), remote=False).lines
     assert line.section.endswith("branch, over the bark")
     assert round_mm(sheet.parts[0].blank) == pytest.approx(2.75 * IN)
 

@@ -8,7 +8,7 @@ import pytest
 
 from handouts_build.compute.fittings import room_to_drill
 from handouts_build.problems import Place
-from handouts_build.schema import Shop, load_project
+from handouts_build.schema import ShopKeys, load_project
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.findings import Finding, Level
 from tests.projects import worked
@@ -107,11 +107,11 @@ def _sheet(folder: Path) -> tuple[Sheet, object]:
 
 def test_a_hosts_lathe_is_asked_the_same(tmp_path: Path) -> None:
     sheet, project = _sheet(tmp_path)
-    shop = Shop.model_validate({"lathe": {"between": "9 in"}})
+    shop = ShopKeys.model_validate({"lathe": {"between": "9 in"}})
     (step,) = (one for one in sheet.parts[0].steps if one.stage is not None and one.stage.drilled is not None)
     keys = project.parts["body"].steps[1]  # type: ignore[attr-defined]
     (found,) = room_to_drill(
-        step, keys, shop.lathe, Shop.model_validate({"chuck long": "4 in"}), about="The host's lathe",
+        step, keys, shop.lathe, ShopKeys.model_validate({"chuck long": "4 in"}), about="The host's lathe",
         place=Place("a.yml", 1, 1, "lathe"), rule=sheet.rule, there=" there",
     )  # fmt: skip
     # No reach of bits is said: the bit is as long as the hole at least. 4 + 5 1/2 + 3 in.

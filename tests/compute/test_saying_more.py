@@ -8,7 +8,7 @@ import pytest
 
 from handouts_build.compute.cautions import boxes_of_piece, boxes_of_step
 from handouts_build.compute.solid.facts import solid_facts
-from handouts_build.schema import ACCEPTED, PartKeys, Project, StepKeys
+from handouts_build.schema import ACCEPTED, PartKeys, ProjectKeys, StepKeys
 from handouts_build.sheet import Part, Sheet
 from handouts_build.tables.caution_facts import WORDS, Fact
 from tests.projects import demo_archive, demo_project, demo_steps, with_word
@@ -35,7 +35,7 @@ def _sheet(name: str) -> Sheet:
 
 
 def _boxes(
-    sheet: Sheet, project: Project, made: Part, part: PartKeys, step: StepKeys, number: int, *, whole: bool = True
+    sheet: Sheet, project: ProjectKeys, made: Part, part: PartKeys, step: StepKeys, number: int, *, whole: bool = True
 ) -> frozenset[str]:
     """The boxes of a step, and those of the piece if `whole`, with what the solid says of it as the demo has it."""
     solids = demo_archive().session.solids[sheet.name]
@@ -50,7 +50,7 @@ def _boxes(
     return frozenset(box.id for box in (*found, *(boxes_of_piece(project) if whole else ())))
 
 
-def _with_part(project: Project, name: str, part: PartKeys) -> Project:
+def _with_part(project: ProjectKeys, name: str, part: PartKeys) -> ProjectKeys:
     return project.model_copy(update={"parts": {**project.parts, name: part}})
 
 

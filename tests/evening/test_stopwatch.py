@@ -42,9 +42,9 @@ def driven(keys) -> tuple[Stopwatch, float]:
 def test_no_second_is_lost_or_counted_twice(keys):
     watch, ran = driven(keys)
     assert watch.now == pytest.approx(ran, abs=1e-6)
-    assert sum(one.end - one.start for one in watch.stretches) == pytest.approx(ran, abs=1e-6)
+    assert sum(lap.end - lap.start for lap in watch.laps) == pytest.approx(ran, abs=1e-6)
     assert sum(watch.spent(leg.name) for leg in LEGS) == pytest.approx(ran, abs=1e-6)
-    for before, after in zip(watch.stretches, watch.stretches[1:], strict=False):
+    for before, after in zip(watch.laps, watch.laps[1:], strict=False):
         assert before.start <= before.end <= after.start <= after.end
 
 
@@ -59,7 +59,7 @@ def test_what_it_writes_is_a_sound_file_of_runs(tmp_path_factory, keys):
     assert list(run.skipped) == watch.skipped
     assert [one.says for one in run.notes] == [said for _, _, said in watch.notes]
     told = sum(one.to - one.from_ for one in run.times)
-    assert told == pytest.approx(sum(one.end - one.start for one in watch.stretches), abs=1 + len(watch.stretches))
+    assert told == pytest.approx(sum(lap.end - lap.start for lap in watch.laps), abs=1 + len(watch.laps))
 
 
 def test_going_back_goes_on_where_the_step_was():

@@ -14,7 +14,15 @@ from PIL import ImageFont
 from handouts_build.quantities import Manner, Quantity, Rule, exact, inches, print_as, print_quantity, quantity
 from handouts_build.sheet import Dimension, Given, Group, Segment, Shape, Sheet, Station, Working
 from handouts_build.trade import CHAPTERS
-from handouts_build.trade.elements import Bead, Cove, Cylinder, Element, Ogee, Round, Taper
+from handouts_build.trade.elements import (
+    BeadElement,
+    CoveElement,
+    CylinderElement,
+    Element,
+    OgeeElement,
+    RoundElement,
+    TaperElement,
+)
 from handouts_build.trade.outlines import Profile as Outline
 from handouts_build.trade.profiles import outline
 
@@ -99,13 +107,13 @@ def finial(scale: float = 1.0) -> list[Element]:
         return inches(value * scale)
 
     return [
-        Cylinder(diameter=of(0.75), long=of(0.375), label="tenon", kind="tenon"),
-        Bead(start=of(0.875), diameter=of(1.0), long=of(0.1875), label="collar"),
-        Cove(start=of(0.75), diameter=of(0.25), end=of(0.375), long=of(0.625), label="cove"),
-        Bead(diameter=of(0.5625), long=of(0.25), label="bead"),
-        Taper(start=of(0.25), to=of(0.1875), long=of(1.0), label="stem"),
-        Ogee(to=of(0.4375), long=of(0.375), label="swelling"),
-        Round(long=of(0.1875), label="tip"),
+        CylinderElement(diameter=of(0.75), long=of(0.375), label="tenon", kind="tenon"),
+        BeadElement(start=of(0.875), diameter=of(1.0), long=of(0.1875), label="collar"),
+        CoveElement(start=of(0.75), diameter=of(0.25), end=of(0.375), long=of(0.625), label="cove"),
+        BeadElement(diameter=of(0.5625), long=of(0.25), label="bead"),
+        TaperElement(start=of(0.25), to=of(0.1875), long=of(1.0), label="stem"),
+        OgeeElement(to=of(0.4375), long=of(0.375), label="swelling"),
+        RoundElement(long=of(0.1875), label="tip"),
     ]
 
 

@@ -21,7 +21,7 @@ from handouts_build.figures import DARK, Figure, draw, themed
 from handouts_build.figures.style import Role, lettered
 from handouts_build.quantities import Quantity, Rule, inches, quantity
 from handouts_build.sheet import Group
-from handouts_build.trade.elements import Cylinder, Taper
+from handouts_build.trade.elements import CylinderElement, TaperElement
 from tests.effort import LONG
 
 ROOT = Path(__file__).parents[2]
@@ -143,14 +143,18 @@ def swept() -> list[tuple[str, Group, Rule]]:
                     deep=inches(deep),
                     bore=hole,
                 )
-    steps = [Cylinder(diameter=inches(1 + each % 3 / 4), long=inches(0.5), label=f"step {each}") for each in range(40)]
-    plate = [Cylinder(diameter=inches(10 - each * 0.3), long=inches(0.1), label=f"ring {each}") for each in range(8)]
+    steps = [
+        CylinderElement(diameter=inches(1 + each % 3 / 4), long=inches(0.5), label=f"step {each}") for each in range(40)
+    ]
+    plate = [
+        CylinderElement(diameter=inches(10 - each * 0.3), long=inches(0.1), label=f"ring {each}") for each in range(8)
+    ]
     found += [
         ("many steps", profile("made", list(steps)), RULE),
         ("some steps", profile("made", list(steps[:9])), RULE),
         ("a plate", profile("made", list(plate)), RULE),
         ("one disc", profile("made", list(plate[:1])), RULE),
-        ("a needle", profile("made", [Taper(start=inches(0.1), to=inches(0), long=inches(20))]), RULE),
+        ("a needle", profile("made", [TaperElement(start=inches(0.1), to=inches(0), long=inches(20))]), RULE),
     ]
     return found
 
@@ -166,14 +170,14 @@ def test_no_lettering_overlaps_whatever_is_given() -> None:
 
 
 def test_letters_the_face_lacks_are_left_out_of_a_drawing() -> None:
-    group = profile("made", [Cylinder(diameter=inches(1), long=inches(1), label="漢字")])
+    group = profile("made", [CylinderElement(diameter=inches(1), long=inches(1), label="漢字")])
     (figure,) = draw(sheet(group))
     assert not any("漢" in one.text for one in letterings(figure.svg))
 
 
 def test_author_text_is_lettered_as_it_is_written() -> None:
     written = 'a $5$ <b>#101012 id="x" 1.2345'
-    group = profile("made", [Cylinder(diameter=inches(1), long=inches(4), label=written[:16])])
+    group = profile("made", [CylinderElement(diameter=inches(1), long=inches(4), label=written[:16])])
     (figure,) = draw(sheet(group))
     assert written[:16] in [one.text for one in letterings(figure.svg)]
     ElementTree.fromstring(themed(figure.svg))

@@ -14,7 +14,7 @@ from PIL import Image
 from handouts_build.figures.figure import Figure
 from handouts_build.outputs.page_content import PageContent
 from handouts_build.outputs.pages.assets import assets
-from handouts_build.sheet import Box, Part, Picture, Run, Sheet, Source, Step
+from handouts_build.sheet import Citation, Part, Picture, SafetyBox, Sheet, Step, TextRun
 from tests.outputs.pages_reading import Element, page, pages, rendered
 from tests.sample import sample
 
@@ -114,13 +114,13 @@ def test_a_caution_of_the_authors_stands_in_its_step_under_a_signal_word(lantern
 
 
 def test_safety_boxes_stand_once_in_full_and_are_named_again_where_they_matter() -> None:
-    box = Box(
+    box = SafetyBox(
         "clear",
         "warning",
         "Keep clear",
         "It strikes fingers.",
         ("Stand back.", "Wait."),
-        Source("x", "A standard", "verified"),
+        Citation("x", "A standard", "verified"),
     )
     sheet = unboxed(sample())
     part = sheet.parts[0]
@@ -141,7 +141,7 @@ def test_safety_boxes_stand_once_in_full_and_are_named_again_where_they_matter()
 
 def test_signal_words_come_gravest_first() -> None:
     boxes = tuple(
-        Box(word, word, f"About {word}", "Hurts.", ("Do.",), Source("x", "A standard", "verified"))
+        SafetyBox(word, word, f"About {word}", "Hurts.", ("Do.",), Citation("x", "A standard", "verified"))
         for word in ("notice", "danger", "caution", "warning")
     )
     shown = rendered(page(entry(dataclasses.replace(unboxed(sample()), boxes=boxes))))
@@ -326,7 +326,7 @@ HOSTILE = (
 
 def hostile() -> Sheet:
     """The sample with the hostile text wherever an author may write."""
-    text = ((Run(HOSTILE), Run(HOSTILE, "emphasis"), Run(HOSTILE, "value")),)
+    text = ((TextRun(HOSTILE), TextRun(HOSTILE, "emphasis"), TextRun(HOSTILE, "value")),)
     sheet = sample()
     parts = tuple(
         dataclasses.replace(
@@ -391,8 +391,8 @@ def test_the_title_in_the_front_matter_is_html_already_because_the_theme_prints_
 
 def test_line_breaks_in_author_text_cannot_end_a_block() -> None:
     broken = "One\n\n# Two\n\n    code\r\n- three\u2028four"
-    sheet = dataclasses.replace(sample(), title=broken, summary=((Run(broken),),), supplies=(broken,))
-    shown = rendered(page(entry(with_first_step(sheet, name=broken, say=((Run(broken),),)))))
+    sheet = dataclasses.replace(sample(), title=broken, summary=((TextRun(broken),),), supplies=(broken,))
+    shown = rendered(page(entry(with_first_step(sheet, name=broken, say=((TextRun(broken),),)))))
     assert [one.text for one in shown.all("h1")] == ["One # Two code - three four"]
     assert shown.all("pre") == []
     assert shown.all("code") == []

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from handouts_build.outputs.pages.text import cell, framed, heading, plain, prose, setting, yaml_text
-from handouts_build.sheet import Run
+from handouts_build.sheet import TextRun
 
 # Any text a file can hold: control characters are refused by YAML before they come here.
 TEXTS = st.text(st.characters(exclude_categories=("Cs", "Cc", "Cn"))).map(lambda text: text.strip()).filter(bool)
@@ -57,9 +57,9 @@ def test_what_is_no_size_is_left_as_it_is(text: str) -> None:
 
 
 def test_manners_of_author_text_are_elements_and_the_rest_is_plain() -> None:
-    made = prose((Run("Turn to "), Run("3/4 in", "value"), Run(", "), Run("gently", "emphasis")))
+    made = prose((TextRun("Turn to "), TextRun("3/4 in", "value"), TextRun(", "), TextRun("gently", "emphasis")))
     assert made == 'Turn to <span class="hb-value"><span class="hb-frac">3/4</span> in</span>, <em>gently</em>'
-    assert plain(((Run("One "), Run("two", "emphasis")), (Run("three"),))) == "One two three"
+    assert plain(((TextRun("One "), TextRun("two", "emphasis")), (TextRun("three"),))) == "One two three"
 
 
 def test_a_value_in_a_column_breaks_before_a_long_unit_and_nowhere_else() -> None:

@@ -15,7 +15,7 @@ from handouts_build.compute.solid.plan import PartPlan
 from handouts_build.problems import ProjectError
 from handouts_build.schema import cut_pages
 from handouts_build.schema.cut_keys import CutItem, HoldKeys, MarkItem
-from handouts_build.schema.describe_cuts import HEAD, Entry, entries
+from handouts_build.schema.describe_cuts import HEAD, DescribedKind, entries
 from handouts_build.schema.models import BlankKeys
 from handouts_build.site.build import read_archive
 from handouts_build.tables.caution_facts import WORDS, Fact
@@ -31,11 +31,11 @@ MOST_ALL_BYTES = 700_000
 drawn = cache(drawing)
 
 
-def named(entry: Entry) -> str:
+def named(entry: DescribedKind) -> str:
     return entry.example
 
 
-def text(entry: Entry) -> str:
+def text(entry: DescribedKind) -> str:
     return (HOME / f"{entry.example}.yml").read_text(encoding="utf-8")
 
 
@@ -47,7 +47,7 @@ def plan(folder: Path, written: str) -> PartPlan:
     return part.plan
 
 
-def with_key(entry: Entry, key: str, value: object) -> str:
+def with_key(entry: DescribedKind, key: str, value: object) -> str:
     """An example whose last hold has one key more, or another value of it."""
     # All as text: to YAML, `on` is a switch.
     data = yaml.load(text(entry), yaml.BaseLoader)
@@ -74,7 +74,7 @@ def test_there_is_one_example_for_each_entry_and_none_besides() -> None:
 
 
 @pytest.mark.parametrize("entry", EVERY, ids=named)
-def test_an_example_is_sound_without_a_finding_and_shows_its_kind_in_its_last_step(entry: Entry) -> None:
+def test_an_example_is_sound_without_a_finding_and_shows_its_kind_in_its_last_step(entry: DescribedKind) -> None:
     made = drawn(HOME / f"{entry.example}.yml")
     assert not made.sheet.findings
     last = text(entry).rpartition("- name:")[2]
@@ -88,7 +88,7 @@ def test_an_example_is_sound_without_a_finding_and_shows_its_kind_in_its_last_st
 
 
 @pytest.mark.parametrize("entry", EVERY, ids=named)
-def test_a_drawing_is_of_the_example_as_it_stands(entry: Entry) -> None:
+def test_a_drawing_is_of_the_example_as_it_stands(entry: DescribedKind) -> None:
     """Where this fails, `python -m tests.drawn_cuts` draws it again: look at it before it is kept."""
     made: Drawing = drawn(HOME / f"{entry.example}.yml")
     held = kept()[entry.example]
@@ -96,7 +96,7 @@ def test_a_drawing_is_of_the_example_as_it_stands(entry: Entry) -> None:
 
 
 @pytest.mark.parametrize("entry", EVERY, ids=named)
-def test_a_drawing_is_small_and_has_a_clear_ground(entry: Entry) -> None:
+def test_a_drawing_is_small_and_has_a_clear_ground(entry: DescribedKind) -> None:
     held = kept()[entry.example]
     for theme in ("", "-dark"):
         content = (HOME / f"{entry.example}{theme}.webp").read_bytes()
@@ -118,14 +118,14 @@ def test_a_changed_number_makes_another_key(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("entry", [one for one in HOLDS if len(one.words) > 1], ids=named)
-def test_words_of_one_entry_hold_the_wood_alike(entry: Entry, tmp_path: Path) -> None:
+def test_words_of_one_entry_hold_the_wood_alike(entry: DescribedKind, tmp_path: Path) -> None:
     first = plan(tmp_path, text(entry))
     for word in entry.words[1:]:
         assert plan(tmp_path, with_key(entry, "by", [word])).steps == first.steps, word
 
 
 @pytest.mark.parametrize("entry", HOLDS, ids=named)
-def test_a_hold_takes_the_keys_of_its_entry_and_refuses_the_others(entry: Entry, tmp_path: Path) -> None:
+def test_a_hold_takes_the_keys_of_its_entry_and_refuses_the_others(entry: DescribedKind, tmp_path: Path) -> None:
     """A pair of holes and an offset make another hold of `between centers`; those have entries of their own."""
     another = {"hold-between-centers": {"in", "offset"}, "hold-off-axis": {"in"}, "hold-outside": {"on"}}
     values = {"in": ["one", "other"], "on": "tenon", "jaws": "two-inch jaws", "end": "left"}

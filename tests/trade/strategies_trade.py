@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import strategies as st
 
 from handouts_build.quantities import Kind, Quantity, count, millimetres, of_kind
-from handouts_build.trade import Chapter, Given
+from handouts_build.trade import Chapter, ChapterInput
 
 lengths = st.floats(0.5, 300).map(millimetres)
 """Lengths from half a millimetre to 300 mm."""
@@ -50,7 +50,7 @@ _OTHERS = {
 _COUNTS = st.one_of(st.integers(2, 40), st.integers(-3, 400), st.floats(0, 20))
 
 
-def _one(given: Given, length: st.SearchStrategy[Quantity], *, strange: bool) -> st.SearchStrategy[Quantity]:
+def _one(given: ChapterInput, length: st.SearchStrategy[Quantity], *, strange: bool) -> st.SearchStrategy[Quantity]:
     if given.kind is Kind.LENGTH:
         return length
     if given.kind in _OTHERS:

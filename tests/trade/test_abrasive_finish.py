@@ -13,21 +13,21 @@ from stretches import Measured, arc, half_ellipse, line, quarter_ellipse
 
 from handouts_build.quantities import UNITS, Kind, Quantity, count, inches, millimetres, of_kind
 from handouts_build.tables import CAMI, FEPA, finishes, grits
-from handouts_build.trade import Looked, WordFault
+from handouts_build.trade import LookupResult, WordFault
 from handouts_build.trade.abrasive import GRIT_SEQUENCE, WIDEST
-from handouts_build.trade.elements import Cylinder, Round, RoundStart, Taper
+from handouts_build.trade.elements import CylinderElement, RoundElement, RoundStartElement, TaperElement
 from handouts_build.trade.finish import FINISH
 from handouts_build.trade.profiles import outline
 
 Rows = Callable[[str], list[dict[str, str]]]
 
 
-def sequence(*grades: str) -> Looked:
+def sequence(*grades: str) -> LookupResult:
     (word,) = GRIT_SEQUENCE.words
     return word.look_up(grades, {})
 
 
-def finish(name: str, **told: Quantity) -> Looked:
+def finish(name: str, **told: Quantity) -> LookupResult:
     (word,) = FINISH.words
     return word.look_up((name,), told)
 
@@ -176,22 +176,24 @@ def test_surface_of_a_stretch_is_the_closed_form(shape: Measured, expected: floa
 def test_surface_of_a_ball_and_of_a_drum() -> None:
     """Sphere 4π r²; cylinder 2π r (r + h)."""
     half = inches(1)
-    ball = outline([RoundStart(long=half, to=inches(2)), Round(long=half)])
+    ball = outline([RoundStartElement(long=half, to=inches(2)), RoundElement(long=half)])
     assert _area(ball.known()["surface"]) == pytest.approx(4 * math.pi * 25.4**2, rel=1e-6)
-    drum = outline([Cylinder(long=millimetres(30), diameter=millimetres(20))])
+    drum = outline([CylinderElement(long=millimetres(30), diameter=millimetres(20))])
     assert _area(drum.known()["surface"]) == pytest.approx(2 * math.pi * 10 * 40)
 
 
 def test_a_shoulder_adds_its_ring() -> None:
     """Drums of radius 10 and 5, each 10 long: sides 300π, ends 100π and 25π, the ring between them 75π."""
-    stepped = outline([Cylinder(long=millimetres(10), diameter=millimetres(d)) for d in (20, 10)])
+    stepped = outline([CylinderElement(long=millimetres(10), diameter=millimetres(d)) for d in (20, 10)])
     assert _area(stepped.known()["surface"]) == pytest.approx(math.pi * (200 + 100 + 100 + 25 + 75))
 
 
 @given(st.floats(1, 100), st.floats(1, 100), st.floats(1, 100), st.floats(0.1, 10))
 def test_surface_goes_by_the_square_of_the_size(long: float, start: float, end: float, factor: float) -> None:
     def made(by: float) -> float:
-        shape = outline([Taper(long=millimetres(long * by), start=millimetres(start * by), to=millimetres(end * by))])
+        shape = outline(
+            [TaperElement(long=millimetres(long * by), start=millimetres(start * by), to=millimetres(end * by))]
+        )
         return _area(shape.known()["surface"])
 
     assert made(factor) == pytest.approx(made(1) * factor**2)

@@ -15,18 +15,18 @@ from stretches import Measured, arc, half_ellipse
 from handouts_build.formulas import value_of
 from handouts_build.quantities import Quantity, inches, kind_of, millimetres
 from handouts_build.trade.elements import (
-    Bead,
-    Cavetto,
-    Cove,
-    Cylinder,
+    BeadElement,
+    CavettoElement,
+    CoveElement,
+    CylinderElement,
     Element,
-    Ogee,
-    Ovolo,
+    OgeeElement,
+    OvoloElement,
     ProfileFault,
-    Round,
-    RoundStart,
-    Taper,
-    Vee,
+    RoundElement,
+    RoundStartElement,
+    TaperElement,
+    VeeElement,
 )
 from handouts_build.trade.outlines import PROFILE_DEMANDS, PROFILE_VALUES, Profile
 from handouts_build.trade.profiles import outline, planned
@@ -49,31 +49,31 @@ def _summed(profile: Profile) -> tuple[float, float]:
 
 
 _ELEMENTS: list[Element] = [
-    RoundStart(long=mm(6), to=mm(12)),
-    Cylinder(long=mm(12), diameter=mm(12), kind="tenon"),
-    Cylinder(long=mm(3), diameter=mm(24), kind="fillet"),
-    Bead(long=mm(12), diameter=mm(36), end=mm(18), label="collar"),
-    Cove(long=mm(12), diameter=mm(12), end=mm(22)),
-    Ogee(long=mm(25), to=mm(10)),
-    Vee(long=mm(3), diameter=mm(8)),
-    Taper(long=mm(50), to=mm(6)),
+    RoundStartElement(long=mm(6), to=mm(12)),
+    CylinderElement(long=mm(12), diameter=mm(12), kind="tenon"),
+    CylinderElement(long=mm(3), diameter=mm(24), kind="fillet"),
+    BeadElement(long=mm(12), diameter=mm(36), end=mm(18), label="collar"),
+    CoveElement(long=mm(12), diameter=mm(12), end=mm(22)),
+    OgeeElement(long=mm(25), to=mm(10)),
+    VeeElement(long=mm(3), diameter=mm(8)),
+    TaperElement(long=mm(50), to=mm(6)),
 ]
 
 
 def _spindle() -> Profile:
-    return outline([*_ELEMENTS, Round(long=mm(5))])
+    return outline([*_ELEMENTS, RoundElement(long=mm(5))])
 
 
 @given(lengths, lengths)
 def test_cylinder_holds_base_times_length(long: Quantity, diameter: Quantity) -> None:
-    profile = outline([Cylinder(long=long, diameter=diameter)])
+    profile = outline([CylinderElement(long=long, diameter=diameter)])
     assert profile.known()["volume"].magnitude == pytest.approx(math.pi / 4 * diameter.magnitude**2 * long.magnitude)
     assert profile.known()["balance"].magnitude == pytest.approx(long.magnitude / 2)
 
 
 @given(lengths, lengths)
 def test_cone_holds_a_third_and_balances_at_a_quarter(long: Quantity, diameter: Quantity) -> None:
-    profile = outline([Taper(long=long, start=diameter, to=mm(0))])
+    profile = outline([TaperElement(long=long, start=diameter, to=mm(0))])
     assert profile.known()["volume"].magnitude == pytest.approx(math.pi / 12 * diameter.magnitude**2 * long.magnitude)
     assert profile.known()["balance"].magnitude == pytest.approx(long.magnitude / 4)
 
@@ -81,8 +81,8 @@ def test_cone_holds_a_third_and_balances_at_a_quarter(long: Quantity, diameter: 
 @given(lengths, lengths)
 def test_dome_holds_two_thirds_and_balances_at_three_eighths(long: Quantity, diameter: Quantity) -> None:
     """Half an ellipsoid: 2/3 π r² L, center of gravity 3/8 L from its base."""
-    falling = outline([Round(long=long, start=diameter)])
-    rising = outline([RoundStart(long=long, to=diameter)])
+    falling = outline([RoundElement(long=long, start=diameter)])
+    rising = outline([RoundStartElement(long=long, to=diameter)])
     expected = 2 / 3 * math.pi * diameter.magnitude**2 / 4 * long.magnitude
     assert falling.known()["volume"].magnitude == pytest.approx(expected)
     assert rising.known()["volume"].magnitude == pytest.approx(expected)
@@ -134,9 +134,9 @@ def test_bead_and_cove_reach_exactly_the_diameter_asked_for(
     """On a sloping base too, where the extreme is not at mid-length."""
     crest = max(r0, r1) + height if bead else min(r0, r1) / (1 + height)
     made: Element = (
-        Bead(long=mm(long), diameter=mm(2 * crest), start=mm(2 * r0), end=mm(2 * r1))
+        BeadElement(long=mm(long), diameter=mm(2 * crest), start=mm(2 * r0), end=mm(2 * r1))
         if bead
-        else Cove(long=mm(long), diameter=mm(2 * crest), start=mm(2 * r0), end=mm(2 * r1))
+        else CoveElement(long=mm(long), diameter=mm(2 * crest), start=mm(2 * r0), end=mm(2 * r1))
     )
     profile = outline([made])
     radii = [profile.diameter_at(mm(long * step / 200)).magnitude / 2 for step in range(201)]
@@ -152,7 +152,7 @@ def test_bead_and_cove_reach_exactly_the_diameter_asked_for(
 @given(st.floats(5, 60), st.floats(2, 40), st.floats(-0.99, 0.99))
 def test_ogee_is_level_at_both_ends_and_smooth_in_the_middle(long: float, r0: float, share: float) -> None:
     r1 = r0 + share * min(long, r0)
-    profile = outline([Ogee(long=mm(long), start=mm(2 * r0), to=mm(2 * r1))])
+    profile = outline([OgeeElement(long=mm(long), start=mm(2 * r0), to=mm(2 * r1))])
 
     def radius(x: float) -> float:
         return float(profile.diameter_at(mm(x)).magnitude) / 2
@@ -203,9 +203,9 @@ def test_scaling_the_part_scales_lengths_and_the_cube_of_wood(factor: float) -> 
     def made(scale: float) -> Profile:
         return outline(
             [
-                Cylinder(long=mm(10 * scale), diameter=mm(20 * scale)),
-                Bead(long=mm(8 * scale), diameter=mm(30 * scale)),
-                Ogee(long=mm(20 * scale), to=mm(8 * scale)),
+                CylinderElement(long=mm(10 * scale), diameter=mm(20 * scale)),
+                BeadElement(long=mm(8 * scale), diameter=mm(30 * scale)),
+                OgeeElement(long=mm(20 * scale), to=mm(8 * scale)),
             ]
         )
 
@@ -275,8 +275,14 @@ def test_every_value_told_of_an_outline_is_known() -> None:
 
 
 def test_of_several_places_of_one_diameter_the_first_is_told() -> None:
-    twice = outline([Cylinder(long=mm(9), diameter=mm(20)), Cylinder(long=mm(5), diameter=mm(30)),
-                     Cylinder(long=mm(7), diameter=mm(20)), Cylinder(long=mm(4), diameter=mm(30))]).known()  # fmt: skip
+    twice = outline(
+        [
+            CylinderElement(long=mm(9), diameter=mm(20)),
+            CylinderElement(long=mm(5), diameter=mm(30)),
+            CylinderElement(long=mm(7), diameter=mm(20)),
+            CylinderElement(long=mm(4), diameter=mm(30)),
+        ]
+    ).known()
     assert twice["widest_at"].magnitude == pytest.approx(9)
     assert twice["neck_at"].magnitude == pytest.approx(0, abs=1e-9)
 
@@ -284,7 +290,7 @@ def test_of_several_places_of_one_diameter_the_first_is_told() -> None:
 def test_an_ogee_that_hardly_rises_is_a_cylinder() -> None:
     """To the last digits that mean something, at any rise: its arcs' circles grow without end."""
     for rise in (0, 1e-9, -1e-9, 1e-6, 1e-4, 3e-3):
-        made = outline([Ogee(long=mm(40), start=mm(20), to=mm(20 + rise))]).known()
+        made = outline([OgeeElement(long=mm(40), start=mm(20), to=mm(20 + rise))]).known()
         # The mean of r² under an S even about its middle lies within the rise of the middle's.
         assert made["volume"].magnitude == pytest.approx(math.pi / 4 * (20 + rise / 2) ** 2 * 40, rel=1e-6)
         assert made["balance"].magnitude == pytest.approx(20, rel=1e-3)
@@ -292,7 +298,12 @@ def test_an_ogee_that_hardly_rises_is_a_cylinder() -> None:
 
 def test_the_laws_of_an_outline_have_their_units_right() -> None:
     """Evaluated with units, row by row, they give what the plain numbers give."""
-    elements = [*_ELEMENTS, Ovolo(long=mm(8), to=mm(30)), Cavetto(long=mm(6), to=mm(12)), Round(long=mm(4))]
+    elements = [
+        *_ELEMENTS,
+        OvoloElement(long=mm(8), to=mm(30)),
+        CavettoElement(long=mm(6), to=mm(12)),
+        RoundElement(long=mm(4)),
+    ]
     plan, profile = planned(elements), outline(elements)
     with_units: dict[str, Quantity] = {}
     for number, element in enumerate(elements, start=1):
@@ -313,29 +324,29 @@ def test_the_laws_of_an_outline_have_their_units_right() -> None:
 )
 def test_slim_and_thin_parts_are_minded(long: float, diameter: float, told: list[str]) -> None:
     """10 diameters and 1/8 in: common practice, no published source."""
-    known = outline([Cylinder(long=inches(long), diameter=inches(diameter))]).known()
+    known = outline([CylinderElement(long=inches(long), diameter=inches(diameter))]).known()
     assert [demand.holds for demand in PROFILE_DEMANDS if not demand.met(known)] == told
     assert all(demand.level == "mind" for demand in PROFILE_DEMANDS)
 
 
-_BODY = Cylinder(long=mm(10), diameter=mm(20))
+_BODY = CylinderElement(long=mm(10), diameter=mm(20))
 
 
 @pytest.mark.parametrize(
     ("elements", "index", "message"),
     [
         ([], 0, "no elements"),
-        ([_BODY, Cylinder(long=mm(0), diameter=mm(20))], 1, r"cylinder is 0\sin"),
-        ([Cylinder(long=mm(10), diameter=mm(0))], 0, r"diameter is 0\sin"),
-        ([Bead(long=mm(10), diameter=mm(20))], 0, "no diameter to begin from"),
-        ([_BODY, Bead(long=mm(10), diameter=mm(20))], 1, "does not rise"),
-        ([_BODY, Bead(long=mm(10), diameter=mm(24), end=mm(30))], 1, "does not rise"),
-        ([_BODY, Cove(long=mm(10), diameter=mm(20))], 1, "does not sink"),
-        ([_BODY, Vee(long=mm(10), diameter=mm(16), end=mm(12))], 1, "does not sink"),
-        ([_BODY, Ogee(long=mm(4), to=mm(10))], 1, "more than its length"),
-        ([_BODY, Round(long=mm(4)), _BODY], 1, "cuts the part in two"),
-        ([_BODY, RoundStart(long=mm(4), to=mm(20))], 1, "cuts the part in two"),
-        ([Taper(long=mm(4), start=mm(10), to=mm(0)), _BODY], 0, "cuts the part in two"),
+        ([_BODY, CylinderElement(long=mm(0), diameter=mm(20))], 1, r"cylinder is 0\sin"),
+        ([CylinderElement(long=mm(10), diameter=mm(0))], 0, r"diameter is 0\sin"),
+        ([BeadElement(long=mm(10), diameter=mm(20))], 0, "no diameter to begin from"),
+        ([_BODY, BeadElement(long=mm(10), diameter=mm(20))], 1, "does not rise"),
+        ([_BODY, BeadElement(long=mm(10), diameter=mm(24), end=mm(30))], 1, "does not rise"),
+        ([_BODY, CoveElement(long=mm(10), diameter=mm(20))], 1, "does not sink"),
+        ([_BODY, VeeElement(long=mm(10), diameter=mm(16), end=mm(12))], 1, "does not sink"),
+        ([_BODY, OgeeElement(long=mm(4), to=mm(10))], 1, "more than its length"),
+        ([_BODY, RoundElement(long=mm(4)), _BODY], 1, "cuts the part in two"),
+        ([_BODY, RoundStartElement(long=mm(4), to=mm(20))], 1, "cuts the part in two"),
+        ([TaperElement(long=mm(4), start=mm(10), to=mm(0)), _BODY], 0, "cuts the part in two"),
     ],
 )
 def test_elements_that_make_no_outline_are_refused_where_they_stand(
@@ -349,6 +360,6 @@ def test_elements_that_make_no_outline_are_refused_where_they_stand(
 
 def test_an_ogee_may_rise_just_its_length() -> None:
     """Two quarter circles."""
-    profile = outline([Ogee(long=mm(10), start=mm(10), to=mm(30))])
+    profile = outline([OgeeElement(long=mm(10), start=mm(10), to=mm(30))])
     assert profile.diameter_at(mm(5)).magnitude == pytest.approx(20)
     assert profile.known()["volume"].magnitude == pytest.approx(_summed(profile)[0], rel=1e-3)

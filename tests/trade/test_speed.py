@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from handouts_build.quantities import UNITS, Quantity, inches, millimetres, quantity
-from handouts_build.trade import Looked
+from handouts_build.trade import LookupResult
 from handouts_build.trade.speed import OPERATIONS, SPEED, high, northcott, rim, start
 
 Rows = Callable[[str], list[dict[str, str]]]
@@ -23,7 +23,7 @@ def feet_a_minute(speed: Quantity) -> float:
     return float(speed.m_as(UNITS["ft"] / UNITS["min"]))
 
 
-def manual(operation: str, diameter: Quantity) -> Looked:
+def manual(operation: str, diameter: Quantity) -> LookupResult:
     (word,) = SPEED.words
     return word.look_up((operation,), {"diameter": diameter})
 

@@ -9,7 +9,7 @@ import time
 import pytest
 
 from handouts_build.quantities import UNITS, Quantity, inches, millimetres
-from handouts_build.trade.stock import Piece, Section, Stick, TooManyWays, board_feet, cubic_metres, cutting_plan
+from handouts_build.trade.stock import Section, Stick, TooManyWays, WantedPiece, board_feet, cubic_metres, cutting_plan
 
 SQUARE = Section("square", inches(1), inches(1))
 NONE = millimetres(0)
@@ -53,7 +53,7 @@ PUBLISHED = {
 @pytest.mark.parametrize("name", PUBLISHED)
 def test_published_instances_are_cut_from_the_fewest_sticks(name):
     long, wanted, fewest = PUBLISHED[name]
-    pieces = [Piece(str(one), SQUARE, millimetres(one), many) for one, many in wanted.items()]
+    pieces = [WantedPiece(str(one), SQUARE, millimetres(one), many) for one, many in wanted.items()]
     plan = cutting_plan(pieces, [Stick("roll", SQUARE, millimetres(long), 600)], kerf=NONE, trim=NONE)
     assert len(plan.cuts) == fewest
     assert not plan.short
@@ -88,7 +88,7 @@ def test_small_instances_match_trying_everything(seed):
     kinds = draw.sample(range(90, 420), 3)
     counts = [draw.randint(1, 3) for _ in kinds]
     kerf, trim, long = 3.0, 10.0, 900.0
-    pieces = [Piece(str(one), SQUARE, millimetres(one), many) for one, many in zip(kinds, counts, strict=True)]
+    pieces = [WantedPiece(str(one), SQUARE, millimetres(one), many) for one, many in zip(kinds, counts, strict=True)]
     plan = cutting_plan(
         pieces, [Stick("stick", SQUARE, millimetres(long), 20)], kerf=millimetres(kerf), trim=millimetres(trim)
     )
@@ -104,14 +104,14 @@ def test_kerf_counts_between_pieces_and_trim_at_both_ends():
     """Four of 100 with three cuts of 4 and two ends of 10 fit in 432 to the hair, and not in a hair less."""
     for long, sticks in ((432.0, 1), (431.9, 2)):
         plan = cutting_plan(
-            [Piece("a", SQUARE, millimetres(100), 4)], [Stick("s", SQUARE, millimetres(long), 5)],
+            [WantedPiece("a", SQUARE, millimetres(100), 4)], [Stick("s", SQUARE, millimetres(long), 5)],
             kerf=millimetres(4), trim=millimetres(10),
         )  # fmt: skip
         assert len(plan.cuts) == sticks
 
 
 def test_what_no_stick_is_long_enough_for_is_short_and_the_rest_is_cut():
-    pieces = [Piece("long", SQUARE, millimetres(900), 2), Piece("short", SQUARE, millimetres(200), 3)]
+    pieces = [WantedPiece("long", SQUARE, millimetres(900), 2), WantedPiece("short", SQUARE, millimetres(200), 3)]
     plan = cutting_plan(pieces, [Stick("s", SQUARE, millimetres(500), 2)], kerf=NONE, trim=NONE)
     assert plan.short == {"long": 2}
     assert sum(len(cut.pieces) for cut in plan.cuts) == 3
@@ -119,7 +119,7 @@ def test_what_no_stick_is_long_enough_for_is_short_and_the_rest_is_cut():
 
 def test_no_piece_is_cut_from_too_thin_a_stick_and_no_thick_one_is_wasted():
     thin, thick = (Section("square", millimetres(one), millimetres(one)) for one in (30, 60))
-    pieces = [Piece("drop", thin, millimetres(100), 1), Piece("ball", thick, millimetres(100), 1)]
+    pieces = [WantedPiece("drop", thin, millimetres(100), 1), WantedPiece("ball", thick, millimetres(100), 1)]
     sticks = [Stick("thin", thin, millimetres(300), 1), Stick("thick", thick, millimetres(150), 1)]
     plan = cutting_plan(pieces, sticks, kerf=NONE, trim=NONE)
     assert {cut.stick.name: [piece.name for piece in cut.pieces] for cut in plan.cuts} == {
@@ -148,21 +148,21 @@ def test_what_swings_is_the_diagonal():
 
 
 def test_more_ways_than_can_be_looked_through_are_refused():
-    pieces = [Piece(str(one), SQUARE, millimetres(one), 60) for one in range(20, 32)]
+    pieces = [WantedPiece(str(one), SQUARE, millimetres(one), 60) for one in range(20, 32)]
     with pytest.raises(TooManyWays):
         cutting_plan(pieces, [Stick("s", SQUARE, millimetres(2000), 9)], kerf=NONE, trim=NONE)
 
 
 def test_a_long_stick_that_all_pieces_come_from_is_cut_at_once():
     """One way fills it: the search need not visit the others."""
-    pieces = [Piece(str(one), SQUARE, millimetres(100 + one), 60) for one in range(6)]
+    pieces = [WantedPiece(str(one), SQUARE, millimetres(100 + one), 60) for one in range(6)]
     plan = cutting_plan(pieces, [Stick("s", SQUARE, millimetres(92_000), 1)], kerf=NONE, trim=NONE)
     assert plan.short == {}
     assert len(plan.cuts[0].pieces) == 360
 
 
 def test_a_search_that_would_not_end_is_refused_before_it_has_found_many_ways():
-    pieces = [Piece(str(one), SQUARE, millimetres(100 + one), 60) for one in range(5)]
+    pieces = [WantedPiece(str(one), SQUARE, millimetres(100 + one), 60) for one in range(5)]
     with pytest.raises(TooManyWays):
         cutting_plan(pieces, [Stick("s", SQUARE, millimetres(20_000), 1)], kerf=NONE, trim=NONE)
 
@@ -170,7 +170,7 @@ def test_a_search_that_would_not_end_is_refused_before_it_has_found_many_ways():
 def test_many_seats_are_planned_within_seconds_and_the_plan_says_how_good_it_is():
     """No plan takes less wood than its pieces hold."""
     square = Section("square", millimetres(40), millimetres(40))
-    pieces = [Piece(name, square, millimetres(long), count) for name, long, count in (
+    pieces = [WantedPiece(name, square, millimetres(long), count) for name, long, count in (
         ("a", 86, 181), ("b", 133.5, 62), ("c", 75, 65),
     )]  # fmt: skip
     sticks = [Stick("short", square, millimetres(610), 200), Stick("long", square, millimetres(1220), 200)]

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from handouts_build.quantities import UNITS, Quantity, count, inches, millimetres, quantity
 from handouts_build.tables import lookup_wood
-from handouts_build.trade import CHAPTERS, Looked, WordFault
+from handouts_build.trade import CHAPTERS, LookupResult, WordFault
 from handouts_build.trade.drying import DRYING
 from handouts_build.trade.movement import MOVEMENT, across_rings, along_rings
 from handouts_build.trade.wood import WOOD
@@ -20,7 +20,7 @@ Rows = Callable[[str], list[dict[str, str]]]
 Example = Callable[[str, str], dict[str, Any]]
 
 
-def looked_up(chapter: str, said: str, **told: Quantity) -> Looked:
+def looked_up(chapter: str, said: str, **told: Quantity) -> LookupResult:
     return CHAPTERS[chapter].words[0].look_up((said,), told)
 
 

@@ -12,7 +12,7 @@ from datetime import datetime, timedelta
 
 from handouts_build.compute.evening.moments import before_start, later
 from handouts_build.compute.step_facts import DRYING
-from handouts_build.schema import Demonstration, Project
+from handouts_build.schema import DemonstrationKeys, ProjectKeys
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.evening import Deadline, Plan, StockPlan
 
@@ -30,7 +30,7 @@ _SET_UP = 60.0
 """Minutes to set up, where nothing says when one may come in: common practice, no published source."""
 
 
-def drying_before(sheet: Sheet, project: Project) -> dict[str, int]:
+def drying_before(sheet: Sheet, project: ProjectKeys) -> dict[str, int]:
     """Of each part that dries between two of its steps, the number of the step after which it is put away.
 
     Args:
@@ -48,7 +48,7 @@ def drying_before(sheet: Sheet, project: Project) -> dict[str, int]:
 
 
 def deadlines(
-    sheet: Sheet, project: Project, asked: Demonstration, *, starts: datetime, plan: Plan, stock: StockPlan
+    sheet: Sheet, project: ProjectKeys, asked: DemonstrationKeys, *, starts: datetime, plan: Plan, stock: StockPlan
 ) -> tuple[Deadline, ...]:
     """What must be done by when, in order.
 
@@ -64,7 +64,7 @@ def deadlines(
     return tuple(sorted(made, key=lambda deadline: (deadline.on.date(), deadline.on)))
 
 
-def _making(sheet: Sheet, project: Project, starts: datetime, plan: Plan, stock: StockPlan) -> Iterator[Deadline]:
+def _making(sheet: Sheet, project: ProjectKeys, starts: datetime, plan: Plan, stock: StockPlan) -> Iterator[Deadline]:
     brought = [piece for line in plan.lines for piece in line.brought]
     dries = drying_before(sheet, project)
     dried = [piece for piece in brought if piece.part in dries and piece.step >= dries[piece.part]]
@@ -88,7 +88,7 @@ def _making(sheet: Sheet, project: Project, starts: datetime, plan: Plan, stock:
         yield Deadline("saw", "Saw the blanks", starts - _READY, "see the stock list")
 
 
-def _papers(asked: Demonstration, starts: datetime) -> Iterator[Deadline]:
+def _papers(asked: DemonstrationKeys, starts: datetime) -> Iterator[Deadline]:
     if asked.how != "in the room":
         yield Deadline("send", "Send handout and link", starts - _SEND, "so that there is time to print it")
     if asked.how != "by video":
@@ -96,7 +96,7 @@ def _papers(asked: Demonstration, starts: datetime) -> Iterator[Deadline]:
     yield Deadline("pack", "Pack", starts - _PACK, "see the packing list")
 
 
-def _leaving(asked: Demonstration, starts: datetime) -> Iterator[Deadline]:
+def _leaving(asked: DemonstrationKeys, starts: datetime) -> Iterator[Deadline]:
     if asked.travel is None:
         return
     ready = _SET_UP

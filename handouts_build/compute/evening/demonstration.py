@@ -22,8 +22,8 @@ from handouts_build.compute.evening.stocking import stock_plan
 from handouts_build.compute.formerly import another_piece, of_another_piece
 from handouts_build.compute.steps import step_names, strays, timed
 from handouts_build.problems import Problem, ProjectError, near_miss
-from handouts_build.schema import Demonstration as Asked
-from handouts_build.schema import Document, FrozenPlan, Project, Run, Runs, Shop
+from handouts_build.schema import DemonstrationKeys as Asked
+from handouts_build.schema import Document, FrozenPlanKeys, ProjectKeys, RunKeys, RunsKeys, ShopKeys
 from handouts_build.sheet import Finding, Level, Sheet, Step
 from handouts_build.sheet.evening import Demonstration, Plan, PrivateNotes, StockPlan, TakenStick
 
@@ -55,7 +55,7 @@ def check_demonstration(sheet: Sheet, asked: Asked, document: Document) -> datet
     return starts
 
 
-def check_runs(sheet: Sheet, runs: Runs, document: Document) -> None:
+def check_runs(sheet: Sheet, runs: RunsKeys, document: Document) -> None:
     """Refuse a file of runs that names steps the project does not have.
 
     Args:
@@ -141,14 +141,14 @@ def _problems(sheet: Sheet, asked: Asked, document: Document) -> Iterator[Proble
 
 def work_out(
     sheet: Sheet,
-    project: Project,
+    project: ProjectKeys,
     asked: Asked,
     document: Document,
     *,
     name: str,
-    runs: Sequence[Run],
-    shop: Shop,
-    frozen: FrozenPlan | None = None,
+    runs: Sequence[RunKeys],
+    shop: ShopKeys,
+    frozen: FrozenPlanKeys | None = None,
     taken: Sequence[TakenStick] = (),
 ) -> Demonstration:
     """A demonstration worked out.
@@ -246,7 +246,7 @@ def _without_time(asked: Asked, document: Document) -> Iterator[Finding]:
         )
 
 
-def _outdated(frozen: FrozenPlan, document: Document) -> Finding:
+def _outdated(frozen: FrozenPlanKeys, document: Document) -> Finding:
     return Finding(
         Level.MIND,
         "The run sheet",
@@ -256,7 +256,7 @@ def _outdated(frozen: FrozenPlan, document: Document) -> Finding:
     )
 
 
-def _makes(sheet: Sheet, project: Project) -> frozenset[int]:
+def _makes(sheet: Sheet, project: ProjectKeys) -> frozenset[int]:
     """Numbers of the steps that take wood away."""
     return frozenset(
         step.number

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from handouts_build.compute.evening.chain import ShownStep
 from handouts_build.compute.steps import UNSAID, Stray
 from handouts_build.quantities import decimal
-from handouts_build.schema import Demonstration, Document
+from handouts_build.schema import DemonstrationKeys, Document
 from handouts_build.sheet import Finding, Level
 from handouts_build.sheet.evening import Plan
 from handouts_build.trade.choosing import Candidate, Choice
@@ -57,7 +57,7 @@ def _odds(chance: float) -> str:
 
 
 def says(
-    steps: Sequence[ShownStep], candidates: Sequence[Candidate], choice: Choice, room: float, asked: Demonstration
+    steps: Sequence[ShownStep], candidates: Sequence[Candidate], choice: Choice, room: float, asked: DemonstrationKeys
 ) -> Iterator[str]:
     """How the plan came about.
 
@@ -115,7 +115,7 @@ def unsaid(steps: Sequence[ShownStep]) -> tuple[str, ...]:
     return (f"No minutes are given for: {'; '.join(silent)}. Each is taken as {likely}, from {least} to {most}.",)
 
 
-def plan_findings(plan: Plan, asked: Demonstration, document: Document) -> Iterator[Finding]:
+def plan_findings(plan: Plan, asked: DemonstrationKeys, document: Document) -> Iterator[Finding]:
     """What is to be minded about the time, and what will not do.
 
     Args:

@@ -12,7 +12,7 @@ import json
 from collections.abc import Iterable, Mapping
 
 from handouts_build.compute.steps import Timed
-from handouts_build.schema import Demonstration, FrozenPlan, FrozenStep
+from handouts_build.schema import DemonstrationKeys, FrozenPlanKeys, FrozenStepKeys
 from handouts_build.sheet import Step
 from handouts_build.sheet.evening import PlannedStep
 from handouts_build.trade.timing import Estimate
@@ -26,7 +26,7 @@ _ASKED = {
 """The keys of a demonstration's file that its plan follows from. Its day and hour only shift it."""
 
 
-def checksum(names: Mapping[str, Step], asked: Demonstration) -> str:
+def checksum(names: Mapping[str, Step], asked: DemonstrationKeys) -> str:
     """A checksum of all that a plan follows from but times and the day.
 
     Args:
@@ -38,7 +38,7 @@ def checksum(names: Mapping[str, Step], asked: Demonstration) -> str:
     return hashlib.sha256(json.dumps([steps, said]).encode()).hexdigest()[:16]
 
 
-def times(frozen: FrozenPlan) -> dict[str, Timed]:
+def times(frozen: FrozenPlanKeys) -> dict[str, Timed]:
     """How long each step was expected to take when the plan was printed."""
     return {
         step.step: Timed(
@@ -51,7 +51,7 @@ def times(frozen: FrozenPlan) -> dict[str, Timed]:
     }
 
 
-def live_steps(frozen: FrozenPlan) -> frozenset[str]:
+def live_steps(frozen: FrozenPlanKeys) -> frozenset[str]:
     """Names of the steps that were to be turned before the audience."""
     return frozenset(step.step for step in frozen.steps if step.shown == "live")
 
@@ -74,10 +74,10 @@ def planned_steps(live: Mapping[str, bool], times: Mapping[str, Timed]) -> tuple
     )
 
 
-def frozen_steps(steps: Iterable[PlannedStep]) -> list[FrozenStep]:
+def frozen_steps(steps: Iterable[PlannedStep]) -> list[FrozenStepKeys]:
     """The same as they are written down."""
     return [
-        FrozenStep.model_validate(
+        FrozenStepKeys.model_validate(
             {
                 "step": step.name,
                 "shown": "live" if step.live else "told",

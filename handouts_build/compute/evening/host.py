@@ -13,7 +13,7 @@ from handouts_build.compute.evening.stocking import section_of
 from handouts_build.compute.fittings import CHUCKED, nearest_smaller, room_to_drill
 from handouts_build.problems import Place
 from handouts_build.quantities import Err, Rule, exact, print_quantity
-from handouts_build.schema import Demonstration, Project, Shop
+from handouts_build.schema import DemonstrationKeys, ProjectKeys, ShopKeys
 from handouts_build.sheet import Finding, Level, Part, Sheet
 from handouts_build.sheet.evening import PackItem
 
@@ -22,7 +22,7 @@ __all__ = ["adapters", "host_findings", "told_lathe"]
 _ABOUT = "The host's lathe"
 
 
-def told_lathe(asked: Demonstration, rule: Rule) -> Iterator[tuple[str, str]]:
+def told_lathe(asked: DemonstrationKeys, rule: Rule) -> Iterator[tuple[str, str]]:
     """What is known of the host's lathe: name and value.
 
     Args:
@@ -44,7 +44,7 @@ def told_lathe(asked: Demonstration, rule: Rule) -> Iterator[tuple[str, str]]:
 
 
 def host_findings(
-    sheet: Sheet, project: Project, asked: Demonstration, shop: Shop, parts: Sequence[Part], place: Place
+    sheet: Sheet, project: ProjectKeys, asked: DemonstrationKeys, shop: ShopKeys, parts: Sequence[Part], place: Place
 ) -> Iterator[Finding]:
     """What will not do, and what wants care.
 
@@ -82,7 +82,7 @@ def host_findings(
 
 
 def _too_large(
-    sheet: Sheet, project: Project, part: Part, lathe: object, shop: Shop, place: Place
+    sheet: Sheet, project: ProjectKeys, part: Part, lathe: object, shop: ShopKeys, place: Place
 ) -> Iterator[Finding]:
     swing, between = getattr(lathe, "swing", None), getattr(lathe, "between", None)
     section, long = section_of(part.blank)
@@ -123,7 +123,7 @@ def _too_large(
         )
 
 
-def _too_fast(project: Project, part: Part, lathe: object, rule: Rule, place: Place) -> Iterator[Finding]:
+def _too_fast(project: ProjectKeys, part: Part, lathe: object, rule: Rule, place: Place) -> Iterator[Finding]:
     speeds = getattr(lathe, "speeds", None)
     if speeds is None:
         return
@@ -146,7 +146,7 @@ def _told(value: object, rule: Rule, *, err: Err = Err.OVER) -> str:
     return str(print_quantity(value, rule, err=err))  # type: ignore[arg-type]
 
 
-def adapters(asked: Demonstration, shop: Shop, place: Place) -> tuple[list[PackItem], list[Finding]]:
+def adapters(asked: DemonstrationKeys, shop: ShopKeys, place: Place) -> tuple[list[PackItem], list[Finding]]:
     """What must be packed so that chuck and centers go on the lathe there.
 
     Args:

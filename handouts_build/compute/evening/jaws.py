@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence, Set
 
 from handouts_build.quantities import Printed, Quantity
-from handouts_build.schema import Formula, Project, Shop, StepKeys
+from handouts_build.schema import Formula, ProjectKeys, ShopKeys, StepKeys
 from handouts_build.sheet import Part, Sheet, Step
 from handouts_build.sheet.evening import PackItem
 
@@ -19,7 +19,7 @@ _CLOSING = {"chuck", "wide jaws"}
 _OPENING = {"chuck opening out"}
 
 
-def held_on(sheet: Sheet, project: Project, shop: Shop, steps: Sequence[Step]) -> Iterator[PackItem]:
+def held_on(sheet: Sheet, project: ProjectKeys, shop: ShopKeys, steps: Sequence[Step]) -> Iterator[PackItem]:
     """An entry for each diameter that jaws hold, with the jaws of the kit that take it.
 
     Args:
@@ -47,7 +47,7 @@ def held_on(sheet: Sheet, project: Project, shop: Shop, steps: Sequence[Step]) -
             yield PackItem(f"Chuck jaws that {took} {printed}", ", ".join(_taking(shop, value, opening=opening)))
 
 
-def _turned(project: Project, part: str) -> Iterator[tuple[str, str]]:
+def _turned(project: ProjectKeys, part: str) -> Iterator[tuple[str, str]]:
     """The tenons and the like along a part's profiles, by what the author calls them, each with its diameter."""
     for profile in project.profiles.values():
         if profile.part not in (None, part):
@@ -60,7 +60,7 @@ def _turned(project: Project, part: str) -> Iterator[tuple[str, str]]:
                     yield said.says, diameter.text
 
 
-def _on_the_square(part: Part, models: Sequence[StepKeys], shop: Shop, numbers: Set[int]) -> Iterator[PackItem]:
+def _on_the_square(part: Part, models: Sequence[StepKeys], shop: ShopKeys, numbers: Set[int]) -> Iterator[PackItem]:
     """The jaws that grip a square blank before it was turned round: a square lies in them by its flats."""
     if part.blank.shape != "square":
         return
@@ -94,7 +94,7 @@ def _known(sheet: Sheet, said: str) -> tuple[Quantity, Printed] | None:
     return known.get(said)
 
 
-def _taking(shop: Shop, value: Quantity, *, opening: bool = False) -> Iterator[str]:
+def _taking(shop: ShopKeys, value: Quantity, *, opening: bool = False) -> Iterator[str]:
     for jaws in shop.jaws:
         span = jaws.opens if opening else jaws.closes
         if span is not None and span.least <= value <= span.most:

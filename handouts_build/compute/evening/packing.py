@@ -16,7 +16,7 @@ from handouts_build.compute.evening.jaws import held_on
 from handouts_build.compute.evening.sizing import ToolSizes, is_center
 from handouts_build.compute.evening.stocking import begun_on, finished_pieces, uses_of
 from handouts_build.paper import PROJECT, SIZES
-from handouts_build.schema import Demonstration, Project, Shop, StepKeys
+from handouts_build.schema import DemonstrationKeys, ProjectKeys, ShopKeys, StepKeys
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.evening import Deadline, PackGroup, PackItem, PlanLine
 
@@ -73,12 +73,12 @@ _SPARE_PAPERS = 1.1
 
 def packing_list(
     sheet: Sheet,
-    project: Project,
-    asked: Demonstration,
+    project: ProjectKeys,
+    asked: DemonstrationKeys,
     lines: Sequence[PlanLine],
     *,
     fitting: Sequence[PackItem],
-    shop: Shop,
+    shop: ShopKeys,
     due: Sequence[Deadline] = (),
 ) -> tuple[PackGroup, ...]:
     """The packing list of a demonstration.
@@ -147,7 +147,7 @@ def _once_only(item: PackItem, group: PackGroup, *, video: bool) -> bool:
     return item.what in _ONCE and not (video and group.title == _VIDEO)
 
 
-def _seats(asked: Demonstration) -> Iterator[PackItem]:
+def _seats(asked: DemonstrationKeys) -> Iterator[PackItem]:
     if asked.seats:
         yield PackItem(
             "Lathe, tools and rest for each hands-on seat",
@@ -156,7 +156,7 @@ def _seats(asked: Demonstration) -> Iterator[PackItem]:
         )
 
 
-def _models(project: Project, sheet: Sheet) -> dict[int, StepKeys]:
+def _models(project: ProjectKeys, sheet: Sheet) -> dict[int, StepKeys]:
     """The model of each step, by its number on the sheet."""
     return {
         step.number: model
@@ -280,7 +280,7 @@ def _abrasives(live: Iterable[StepKeys]) -> Iterator[PackItem]:
             yield PackItem(_headed(kind))
 
 
-def _for_each(sheet: Sheet, asked: Demonstration) -> dict[str, str]:
+def _for_each(sheet: Sheet, asked: DemonstrationKeys) -> dict[str, str]:
     """Of each supply, where several people turn, for how many pieces it must do."""
     return {_headed(supply): f"for {asked.seats + 1} pieces" for supply in sheet.supplies} if asked.seats else {}
 
@@ -301,7 +301,9 @@ def _supplies(things: Sequence[str], live: Iterable[StepKeys], *, each: Mapping[
     yield PackItem("Bench brush and rubbish bag")
 
 
-def _wood(sheet: Sheet, lines: Sequence[PlanLine], asked: Demonstration, due: Sequence[Deadline]) -> Iterator[PackItem]:
+def _wood(
+    sheet: Sheet, lines: Sequence[PlanLine], asked: DemonstrationKeys, due: Sequence[Deadline]
+) -> Iterator[PackItem]:
     (whole, why), *told = finished_pieces(sheet, lines, remote=asked.how == "by video")
     yield PackItem(whole, why, 1)
     dries = {deadline.name: f"{deadline.on:%d %B %Y}".lstrip("0") for deadline in due}
@@ -321,7 +323,7 @@ def _wood(sheet: Sheet, lines: Sequence[PlanLine], asked: Demonstration, due: Se
     yield from (PackItem(piece, note, 1) for piece, note in told)
 
 
-def _protection(live: Sequence[StepKeys], asked: Demonstration) -> Iterator[PackItem]:
+def _protection(live: Sequence[StepKeys], asked: DemonstrationKeys) -> Iterator[PackItem]:
     remote = asked.how == "by video"
     yield PackItem("Face shield", "" if remote else "your own, and the host's to try for fit")
     yield PackItem("Safety spectacles", "under the face shield")
@@ -338,7 +340,7 @@ def _protection(live: Sequence[StepKeys], asked: Demonstration) -> Iterator[Pack
     yield PackItem("First-aid kit", "" if remote else "ask where the host keeps one, and where the switch is")
 
 
-def _papers(asked: Demonstration) -> Iterator[PackItem]:
+def _papers(asked: DemonstrationKeys) -> Iterator[PackItem]:
     size = SIZES[asked.paper].title
     yield PackItem(
         "Run sheet", "your own at the lathe; for whoever runs the cameras the one to share, without private notes", 2
@@ -360,7 +362,7 @@ def _papers(asked: Demonstration) -> Iterator[PackItem]:
     yield PackItem("Sheet with the address of the handout page", "to put up by the door")
 
 
-def _video(lines: Sequence[PlanLine], asked: Demonstration) -> Iterator[PackItem]:
+def _video(lines: Sequence[PlanLine], asked: DemonstrationKeys) -> Iterator[PackItem]:
     wanted = dict.fromkeys(camera for camera in (*asked.cameras, *(line.camera for line in lines)) if camera)
     for camera in wanted:
         yield PackItem(

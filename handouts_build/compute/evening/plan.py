@@ -19,7 +19,7 @@ from handouts_build.compute.evening.late import checkpoints
 from handouts_build.compute.evening.moments import later
 from handouts_build.compute.steps import Timed
 from handouts_build.quantities import decimal
-from handouts_build.schema import Demonstration
+from handouts_build.schema import DemonstrationKeys
 from handouts_build.sheet import Sheet, Step
 from handouts_build.sheet.evening import Plan, PlanLine
 from handouts_build.trade.choosing import Candidate, as_settled, choose
@@ -35,7 +35,7 @@ _TOLD = 4
 
 def planned(
     sheet: Sheet,
-    asked: Demonstration,
+    asked: DemonstrationKeys,
     *,
     starts: datetime,
     names: Mapping[str, Step],
@@ -109,7 +109,7 @@ def _in_order(names: Iterable[str], wanted: Sequence[str]) -> list[str]:
     return made
 
 
-def _candidate(name: str, step: Step, time: Timed, asked: Demonstration) -> Candidate:
+def _candidate(name: str, step: Step, time: Timed, asked: DemonstrationKeys) -> Candidate:
     fixed: bool | None = None
     if name in asked.must_see:
         fixed = True
@@ -118,7 +118,7 @@ def _candidate(name: str, step: Step, time: Timed, asked: Demonstration) -> Cand
     return Candidate(time.live, time.told, float(step.worth), fixed)
 
 
-def _shown(name: str, step: Step, time: Timed, candidate: Candidate, live: bool, asked: Demonstration) -> ShownStep:
+def _shown(name: str, step: Step, time: Timed, candidate: Candidate, live: bool, asked: DemonstrationKeys) -> ShownStep:
     shown = "live" if live else "talk" if step.show == "talk" and name not in asked.ready_made else "ready-made"
     saves = time.live.mean - time.told.mean
     if live:
@@ -144,7 +144,7 @@ def _shown(name: str, step: Step, time: Timed, candidate: Candidate, live: bool,
 def _lines(
     steps: Sequence[ShownStep],
     chain: Chain,
-    asked: Demonstration,
+    asked: DemonstrationKeys,
     *,
     starts: datetime,
     before: tuple[float, float],
@@ -198,7 +198,7 @@ def _safety_talk(steps: Sequence[ShownStep]) -> str:
     return " ".join(f"{box.title}: {box.do[0]}" for box in gravest)
 
 
-def _break_after(steps: Sequence[ShownStep], asked: Demonstration) -> int:
+def _break_after(steps: Sequence[ShownStep], asked: DemonstrationKeys) -> int:
     """The step the break follows: the one asked for, or the one that ends nearest the middle."""
     for index, shown in enumerate(steps):
         if shown.name == asked.break_after:
@@ -208,7 +208,7 @@ def _break_after(steps: Sequence[ShownStep], asked: Demonstration) -> int:
     return min(range(len(ends)), key=lambda index: abs(ends[index] - whole / 2), default=-1)
 
 
-def _camera(wanted: str, asked: Demonstration) -> str:
+def _camera(wanted: str, asked: DemonstrationKeys) -> str:
     return wanted if not asked.cameras or wanted in asked.cameras or not wanted else asked.cameras[0]
 
 

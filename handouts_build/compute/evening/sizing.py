@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from handouts_build.formulas import FormulaFault, value_of
 from handouts_build.quantities import Quantity, print_exact
-from handouts_build.schema import Formula, HoldKeys, Project, Shop, StepKeys
+from handouts_build.schema import Formula, HoldKeys, ProjectKeys, ShopKeys, StepKeys
 from handouts_build.sheet import Sheet, Step
 
 __all__ = ["ToolSizes", "is_center"]
@@ -32,7 +32,7 @@ def is_center(tools: str) -> bool:
 class ToolSizes:
     """What sizes the tools of a project are called for in."""
 
-    def __init__(self, sheet: Sheet, project: Project, shop: Shop) -> None:
+    def __init__(self, sheet: Sheet, project: ProjectKeys, shop: ShopKeys) -> None:
         """Look at a project.
 
         Args:

@@ -12,12 +12,12 @@ from dataclasses import dataclass
 
 from handouts_build.compute.blanks import is_glued, measures, shape_of, swing_mm
 from handouts_build.quantities import Err, Kind, Quantity, Rule, inches, millimetres, of_kind, print_quantity
-from handouts_build.schema import Shop, StickOnHand
+from handouts_build.schema import ShopKeys, StickKeys
 from handouts_build.sheet import Blank, Part, Sheet
 from handouts_build.sheet.evening import Brought, PlanLine, StockCut, StockLine, StockPlan, TakenStick
 from handouts_build.tables.woods import lookup_wood
 from handouts_build.trade.rings import INNER_EDGE, THICK
-from handouts_build.trade.stock import Piece, Section, Stick, TooManyWays, board_feet, cubic_metres, cutting_plan
+from handouts_build.trade.stock import Section, Stick, TooManyWays, WantedPiece, board_feet, cubic_metres, cutting_plan
 
 __all__ = ["begun_on", "finished_pieces", "section_of", "stock_plan", "uses_of"]
 
@@ -160,7 +160,7 @@ def stock_plan(
     lines: Sequence[PlanLine],
     *,
     seats: int,
-    shop: Shop,
+    shop: ShopKeys,
     remote: bool,
     taken: Sequence[TakenStick] = (),
 ) -> StockPlan:
@@ -201,7 +201,7 @@ def stock_plan(
     offered: set[str] = set()
     for wood in dict.fromkeys(_wood(part.wood) for part, *_ in wanted):
         here = [(line, sawn) for part, line, sawn in wanted if _wood(part.wood) == wood]
-        pieces = [Piece(line.part, sawn.section, sawn.long, line.count * sawn.pieces) for line, sawn in here]
+        pieces = [WantedPiece(line.part, sawn.section, sawn.long, line.count * sawn.pieces) for line, sawn in here]
         # A ring with one segment too few is a ring too few.
         each = {line.part: sawn.pieces for line, sawn in here}
         ours = [stick for stick in shop.sticks if _wood(stick.wood) == wood]
@@ -251,7 +251,7 @@ def stock_plan(
     )
 
 
-def _left(sticks: Sequence[StickOnHand], taken: Sequence[TakenStick]) -> Iterator[Stick]:
+def _left(sticks: Sequence[StickKeys], taken: Sequence[TakenStick]) -> Iterator[Stick]:
     """The sticks that are left once earlier demonstrations have theirs."""
     gone = Counter[str]()
     for sawn in taken:
@@ -263,7 +263,7 @@ def _left(sticks: Sequence[StickOnHand], taken: Sequence[TakenStick]) -> Iterato
             yield Stick(stick.name, _stick_section(stick), stick.long, stick.count - here)
 
 
-def _why(name: str, pieces: Sequence[Piece], sticks: Sequence[Stick], trim: Quantity, *, all_taken: bool) -> str:
+def _why(name: str, pieces: Sequence[WantedPiece], sticks: Sequence[Stick], trim: Quantity, *, all_taken: bool) -> str:
     """Why a piece cannot be had."""
     if all_taken:
         return "earlier demonstrations saw up every stick of that wood"
@@ -284,7 +284,7 @@ def _wood(name: str) -> str:
     return known.name if known else " ".join(name.casefold().split())
 
 
-def _stick_section(stick: StickOnHand) -> Section:
+def _stick_section(stick: StickKeys) -> Section:
     for shape, across in (("round", stick.round), ("square", stick.square)):
         if across is not None:
             return Section(shape, across, across)

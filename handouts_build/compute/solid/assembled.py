@@ -20,7 +20,7 @@ from handouts_build.compute.solid.words import length
 from handouts_build.compute.working import meant
 from handouts_build.problems import Place, near_miss
 from handouts_build.quantities import Kind, Printed, Rule, decimal, millimetres, of_kind, print_quantity, quantity
-from handouts_build.schema import JointKeys, Project
+from handouts_build.schema import JointKeys, ProjectKeys
 from handouts_build.schema.models import AssemblyKeys
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.findings import Finding, Level
@@ -72,7 +72,9 @@ def assembled(parts: tuple[Carried, ...], joints: tuple[kernel.Joint, ...], shop
     return kernel.assemble(pieces, joints)
 
 
-def put_together(sheet: Sheet, project: Project, solids: Solids, *, ledger: Ledger, recall: Recall) -> Together | None:
+def put_together(
+    sheet: Sheet, project: ProjectKeys, solids: Solids, *, ledger: Ledger, recall: Recall
+) -> Together | None:
     """The finished piece; None after noting why it cannot be.
 
     Args:

@@ -37,10 +37,10 @@ from handouts_build.quantities import (
     print_quantity,
     quantity,
 )
-from handouts_build.schema import Document, Key, PartKeys, Project, Shop, StepKeys
+from handouts_build.schema import Document, Key, PartKeys, ProjectKeys, ShopKeys, StepKeys
 from handouts_build.sheet import Group, Part, Shape
 from handouts_build.sheet.findings import Finding, Level
-from handouts_build.sheet.stages import Side, Stage, StageFact
+from handouts_build.sheet.stages import Side, StageFact, StageSummary
 
 __all__ = ["Carried", "Solids", "carry_parts"]
 
@@ -67,7 +67,7 @@ class Solids:
 
     parts: Mapping[str, Carried] = field(default_factory=dict)
     shop: kernel.ShopLimits = field(default_factory=kernel.ShopLimits)
-    stages: Mapping[int, Stage] = field(default_factory=dict)
+    stages: Mapping[int, StageSummary] = field(default_factory=dict)
     """By the step's number."""
     turning: Mapping[int, Turning] = field(default_factory=dict)
     """The wood while it turns, by the step's number; not of steps at which the lathe stands."""
@@ -88,12 +88,12 @@ class Solids:
 
 
 def carry_parts(
-    project: Project,
+    project: ProjectKeys,
     document: Document,
     *,
     parts: Sequence[Part],
     groups: Sequence[Group],
-    shop: Shop,
+    shop: ShopKeys,
     rule: Rule,
     ledger: Ledger,
     recall: Recall,
@@ -117,7 +117,7 @@ def carry_parts(
     shapes |= {group.name: group.shape for group in groups if group.shape is not None}
     plans: dict[str, PartPlan] = {}
     made: dict[str, Carried] = {}
-    stages: dict[int, Stage] = {}
+    stages: dict[int, StageSummary] = {}
     turns: dict[int, Turning] = {}
     facts: dict[int, dict[str, Any]] = {}
     findings: list[Finding] = []
@@ -201,10 +201,10 @@ class _Telling:
         self.part, self.model, self.carried, self.rule, self.document = part, model, carried, rule, document
         self.thin_because, self.shop = thin_because, shop
 
-    def stage(self, index: int) -> Stage:
+    def stage(self, index: int) -> StageSummary:
         """What the sheet says of the stage after a step."""
         step = self.model.steps[index]
-        return Stage(
+        return StageSummary(
             index=index + 1,
             says=self._says(index),
             facts=tuple(self._facts(index)),

@@ -99,10 +99,10 @@ class Reading:
             Unsettled: After noting the problem.
         """
         if kind is KeyKind.LENGTH:
-            return kernel.in_mm(self.ledger.value(written, at, kind=Kind.LENGTH, what=called, place=True))
+            return kernel.in_mm(self.ledger.value(written, at, kind=Kind.LENGTH, label=called, place=True))
         if kind in (KeyKind.ANGLE, KeyKind.ANGLES):
-            return kernel.in_deg(self.ledger.value(written, at, kind=Kind.ANGLE, what=called))
-        found: Quantity = self.ledger.value(written, at, kind=Kind.NUMBER, what=called)
+            return kernel.in_deg(self.ledger.value(written, at, kind=Kind.ANGLE, label=called))
+        found: Quantity = self.ledger.value(written, at, kind=Kind.NUMBER, label=called)
         number = float(found.magnitude)
         if abs(number - round(number)) > 1e-9 or abs(number) > 1e6:
             self.ledger.note(at, f"{called} comes out as {number:g}", "a whole number is due")

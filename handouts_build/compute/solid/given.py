@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from handouts_build import workpiece as kernel
 from handouts_build.compute.step_facts import dries
 from handouts_build.quantities import Quantity, count
-from handouts_build.schema import PartKeys, Shop
+from handouts_build.schema import PartKeys, ShopKeys
 from handouts_build.sheet import Part
 from handouts_build.trade import CHAPTERS
 from handouts_build.trade.law import WordFault
@@ -19,7 +19,7 @@ from handouts_build.trade.law import WordFault
 __all__ = ["densities", "density_g_mm3", "shop_limits"]
 
 
-def shop_limits(shop: Shop) -> kernel.ShopLimits:
+def shop_limits(shop: ShopKeys) -> kernel.ShopLimits:
     """What the shop can hold, swing and drill, as the workpiece takes it."""
 
     def mm(value: Quantity | None) -> float | None:

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from handouts_build.compute.solid.assembled import Together
     from handouts_build.compute.solid.carry import Solids
     from handouts_build.quantities import Rule
-    from handouts_build.schema import Project, Shop
+    from handouts_build.schema import ProjectKeys, ShopKeys
 
 __all__ = ["SolidSession"]
 
@@ -46,8 +46,8 @@ class SolidSession:
         self.together: dict[str, Together] = {}
         """The finished pieces, by the name of the sheet."""
 
-    def carry(self, name: str, project: Project, ledger: Ledger, *, parts: Sequence[Part], groups: Sequence[Group],
-              shop: Shop, rule: Rule, coarse: bool) -> Solids | None:  # fmt: skip
+    def carry(self, name: str, project: ProjectKeys, ledger: Ledger, *, parts: Sequence[Part], groups: Sequence[Group],
+              shop: ShopKeys, rule: Rule, coarse: bool) -> Solids | None:  # fmt: skip
         """Carry a project's parts.
 
         Args:
@@ -74,7 +74,7 @@ class SolidSession:
         self.solids[name] = found
         return found
 
-    def finish(self, sheet: Sheet, project: Project, ledger: Ledger) -> Sheet:
+    def finish(self, sheet: Sheet, project: ProjectKeys, ledger: Ledger) -> Sheet:
         """The sheet with the finished piece, if its parts were carried.
 
         Args:

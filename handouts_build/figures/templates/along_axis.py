@@ -12,7 +12,7 @@ from dataclasses import replace
 from handouts_build.figures.templates.draw import (
     LETTER_MM,
     TAB_MM,
-    Canvas,
+    TemplateDrawing,
     cuts,
     joints_at,
     pieces,
@@ -37,7 +37,7 @@ _STUB_MM = 2.0
 
 
 def _labels(
-    canvas: Canvas,
+    canvas: TemplateDrawing,
     stations: tuple[Station, ...],
     words: list[str],
     start: float,
@@ -112,7 +112,7 @@ def profile_card(group: Group, rule: Rule, room: Room, *, side: tuple[int, Side]
     right = widest + 4 + _LEADER + 2 + _LABELS
     if right > room.width or bottom - top > room.height * _MOST_PIECES or bottom <= top:
         return None
-    canvas = Canvas()
+    canvas = TemplateDrawing()
     canvas.line([*outline, (right, bottom), (right, top)], kind="cut", closed=True)
     canvas.line([(0, top), (0, bottom)], kind="axis")
     for y, radius in ((top, outline[0][0]), (bottom, outline[-1][0])):
@@ -135,7 +135,7 @@ def profile_card(group: Group, rule: Rule, room: Room, *, side: tuple[int, Side]
     if named is not None:
         canvas.text(LETTER_MM, named, "center line", anchor="middle", turned=True)
     seams = cuts(bottom - top, room.height - TAB_MM - 1.0, clear=[place - top for place in places], margin=LETTER_MM)
-    joints = joints_at([top + one for one in seams], left=lambda y: _radius(shape, y), right=right)
+    joints = joints_at([top + seam for seam in seams], left=lambda y: _radius(shape, y), right=right)
     cut = pieces(canvas, left=0, width=right, top=top, bottom=bottom, joints=joints)
     told = "; ".join(f"{station.what}, {station.printed} at {station.at_printed}" for station in stations)
     after = f" The edge is the shape after step {side[0]}." if side is not None else ""
@@ -178,7 +178,7 @@ def story_stick(group: Group, room: Room) -> Template | None:
     top, bottom = shape.points_mm[0][0], shape.points_mm[-1][0]
     if bottom - top > room.height * _MOST_PIECES or bottom <= top:
         return None
-    canvas = Canvas()
+    canvas = TemplateDrawing()
     canvas.line([(0, top), (_STICK_WIDTH, top), (_STICK_WIDTH, bottom), (0, bottom)], kind="cut", closed=True)
     stations = _distinct(shape)
     for station in stations:
@@ -189,7 +189,7 @@ def story_stick(group: Group, room: Room) -> Template | None:
     marks = [float(station.at.m_as("mm")) - top for station in stations]
     clear = [*marks, *(place - top for place in places)]
     seams = cuts(bottom - top, room.height - TAB_MM - 1.0, clear=clear, margin=LETTER_MM)
-    joints = joints_at([top + one for one in seams], left=lambda _: 0.0, right=_STICK_WIDTH)
+    joints = joints_at([top + seam for seam in seams], left=lambda _: 0.0, right=_STICK_WIDTH)
     cut = pieces(canvas, left=0, width=_STICK_WIDTH, top=top, bottom=bottom, joints=joints)
     told = "; ".join(f"{station.what} at {station.at_printed}, {station.printed} across" for station in stations)
     alt = f"Stick with a mark at every station of {group.title}: {told}."

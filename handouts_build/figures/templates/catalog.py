@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from handouts_build.figures.templates.along_axis import profile_card, story_stick
-from handouts_build.figures.templates.draw import LETTER_MM, Canvas
+from handouts_build.figures.templates.draw import LETTER_MM, TemplateDrawing
 from handouts_build.figures.templates.frame import PIECE, Room, Template
 from handouts_build.figures.templates.round_work import (
     SHARED,
@@ -63,7 +63,7 @@ def _drawn(sheet: Sheet, room: Room) -> Iterator[Template]:
             found = (paper_strip(group, sheet.rule, room), division_circle(group, room))
         elif group.shape is not None:
             found = (profile_card(group, sheet.rule, room, side=_side(sheet, group.name)), story_stick(group, room))
-        yield from (one for one in found if one is not None)
+        yield from (template for template in found if template is not None)
 
 
 def _side(sheet: Sheet, name: str) -> tuple[int, Side] | None:
@@ -78,7 +78,7 @@ def bar() -> tuple[str, float, float]:
     Returns:
         SVG, width and height in mm.
     """
-    canvas = Canvas()
+    canvas = TemplateDrawing()
     for (length, parts, words), y in zip(BARS, (0.0, 4.0), strict=True):
         way = -1 if y == 0.0 else 1
         for part in range(parts + 1):

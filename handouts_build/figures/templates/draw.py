@@ -1,4 +1,4 @@
-"""Drawing at true size: a canvas in millimetres, and cutting it into pieces that fit a sheet.
+"""Drawing at true size, in millimetres, and cutting it into pieces that fit a sheet.
 
 This module owns line weights, lettering and joints of everything that is printed
 1:1. It knows nothing of turning; what is drawn comes from the modules that use it.
@@ -23,8 +23,8 @@ __all__ = [
     "TAB_MM",
     "WIDTHS",
     "WIDTHS_OF_OTHERS",
-    "Canvas",
-    "Joint",
+    "GlueLine",
+    "TemplateDrawing",
     "cuts",
     "fits",
     "joints_at",
@@ -65,7 +65,7 @@ DASHES = {"cut": "", "mark": "", "fold": "2 1.2", "axis": "5 1.2 0.8 1.2"}
 
 
 @dataclass
-class Canvas:
+class TemplateDrawing:
     """Marks in millimetres, y downward, collected as SVG elements."""
 
     elements: list[str] = field(default_factory=list)
@@ -83,7 +83,14 @@ class Canvas:
         self.elements.append(f'<path d="{path}" fill="none" stroke="#000" stroke-width="{LINE_MM}"{dashes}/>')
 
     def circle(self, x: float, y: float, radius: float, *, kind: str = "mark") -> None:
-        """A circle about (x, y), in mm."""
+        """A circle about (x, y), in mm.
+
+        Args:
+            x: Of the center, in mm.
+            y: Of the center, in mm, downward.
+            radius: In mm.
+            kind: Of line, as for `line`.
+        """
         dashes = f' stroke-dasharray="{DASHES[kind]}"' if DASHES[kind] else ""
         self.elements.append(
             f'<circle cx="{_n(x)}" cy="{_n(y)}" r="{_n(radius)}" fill="none" stroke="#000"'
@@ -118,7 +125,7 @@ class Canvas:
         )
 
     def svg(self, x: float, y: float, width: float, height: float) -> str:
-        """The part of the canvas in a window, as an SVG of exactly that size in mm.
+        """The part of the drawing in a window, as an SVG of exactly that size in mm.
 
         Args:
             x: Left edge of the window, in mm.
@@ -152,12 +159,22 @@ def _wide(words: str) -> float:
 
 
 def fits(words: str, room: float) -> bool:
-    """Whether lettering goes into `room` mm."""
+    """Whether lettering goes into `room` mm.
+
+    Args:
+        words: One line of it.
+        room: In mm.
+    """
     return _wide(words) <= room
 
 
 def shortened(words: str, room: float) -> str:
-    """The words, cut with an ellipsis where they would not go into `room` mm."""
+    """The words, cut with an ellipsis where they would not go into `room` mm.
+
+    Args:
+        words: One line of lettering.
+        room: In mm.
+    """
     if fits(words, room):
         return words
     while words and not fits(f"{words}…", room):
@@ -219,7 +236,7 @@ def cuts(length: float, most: float, *, clear: Sequence[float] = (), margin: flo
 
 
 @dataclass(frozen=True)
-class Joint:
+class GlueLine:
     """A place where two pieces are glued."""
 
     at: float
@@ -231,7 +248,7 @@ class Joint:
     letter: str
 
 
-def joints_at(places: Sequence[float], *, left: Callable[[float], float], right: float) -> list[Joint]:
+def joints_at(places: Sequence[float], *, left: Callable[[float], float], right: float) -> list[GlueLine]:
     """Joints at places, lettered A to Z, then AA and so on.
 
     Args:
@@ -240,22 +257,22 @@ def joints_at(places: Sequence[float], *, left: Callable[[float], float], right:
         right: Where it ends across, in mm.
     """
     return [
-        Joint(place, left(place), right, ascii_uppercase[each % 26] * (each // 26 + 1))
+        GlueLine(place, left(place), right, ascii_uppercase[each % 26] * (each // 26 + 1))
         for each, place in enumerate(places)
     ]
 
 
 def pieces(
-    canvas: Canvas, *, left: float, width: float, top: float, bottom: float, joints: Sequence[Joint]
+    drawing: TemplateDrawing, *, left: float, width: float, top: float, bottom: float, joints: Sequence[GlueLine]
 ) -> list[tuple[str, float]]:
-    """The canvas in pieces, each with the tab and the marks that join it to the next.
+    """The drawing in pieces, each with the tab and the marks that join it to the next.
 
     A piece ends at a dashed joint line with a tab beyond it; the next piece begins
     at a solid line and is glued on the tab, line on line. Half a diamond on either
     side of the joint makes a whole one when the pieces meet.
 
     Args:
-        canvas: The whole drawing.
+        drawing: The whole drawing.
         left: Left edge of the window, in mm.
         width: Width of the window, in mm.
         top: Upper end, in mm.
@@ -270,7 +287,7 @@ def pieces(
     for each, (start, end) in enumerate(pairwise(edges)):
         before = joints[each - 1] if each else None
         after = joints[each] if each < len(joints) else None
-        piece = Canvas(_clipped(canvas.elements, left, start, width, end - start))
+        piece = TemplateDrawing(_clipped(drawing.elements, left, start, width, end - start))
         if before:
             piece.line([(before.left, start), (before.right, start)], kind="cut")
             middle = (before.left + before.right) / 2
@@ -284,7 +301,7 @@ def pieces(
             middle = (after.left + after.right) / 2
             piece.solid([(middle - 1.5, end), (middle + 1.5, end), (middle, end - 1.5)])
             piece.text(middle + 2.2, end - 1.9, after.letter, bold=True)
-            full, short = (one.format(next=each + 2, letter=after.letter) for one in GLUE)
+            full, short = (wording.format(next=each + 2, letter=after.letter) for wording in GLUE)
             words = full if fits(full, after.right - after.left - 2) else short
             piece.text(middle, end + TAB_MM / 2, words, anchor="middle")
         # Half a line's width all round, so that no edge line is cut in two.

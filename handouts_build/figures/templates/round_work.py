@@ -19,7 +19,7 @@ from handouts_build.figures.templates.draw import (
     TAB_MM,
     WIDTHS,
     WIDTHS_OF_OTHERS,
-    Canvas,
+    TemplateDrawing,
     cuts,
     fits,
     joints_at,
@@ -136,7 +136,7 @@ def paper_strip(group: Group, rule: Rule, room: Room) -> Template | None:
         "step": str(group.printed["arc"]),
     }
     joints = cuts(length, most, clear=marks, margin=min(4.0, step / 3))
-    canvas = Canvas()
+    canvas = TemplateDrawing()
     for number, y in enumerate(marks[:-1], start=1):
         canvas.line([(0, y), (_STRIP_WIDTH - 6, y)])
         if (number - 1) % every == 0:
@@ -147,7 +147,7 @@ def paper_strip(group: Group, rule: Rule, room: Room) -> Template | None:
     edges = [0.0, *joints, length]
     for start, end in pairwise(edges):
         sayings = (words[key].format(**told) for key in ("long", "short"))
-        said = next((one for one in sayings if fits(one, end - start - 6)), "")
+        said = next((saying for saying in sayings if fits(saying, end - start - 6)), "")
         canvas.text(_STRIP_WIDTH - 3, (start + end) / 2, said, anchor="middle", turned=True)
     # The end of the strip is its own beginning: the tab goes under mark 1.
     canvas.line(
@@ -166,13 +166,13 @@ def paper_strip(group: Group, rule: Rule, room: Room) -> Template | None:
     )
 
 
-def _disc(radius: float, lines: tuple[str, ...], room: Room) -> tuple[Canvas, float, float] | None:
+def _disc(radius: float, lines: tuple[str, ...], room: Room) -> tuple[TemplateDrawing, float, float] | None:
     """A canvas with a circle to cut out, a center cross and lettering below; None where too large."""
     width = max(2 * radius + 1.0, _LEAST_WIDTH)
     height = 2 * radius + 1.0 + len(lines) * _LINE_ROOM
     if width > room.width or height > room.height:
         return None
-    canvas = Canvas()
+    canvas = TemplateDrawing()
     canvas.circle(0, 0, radius, kind="cut")
     arm = min(4.0, radius / 2)
     canvas.line([(-arm, 0), (arm, 0)])
@@ -267,7 +267,7 @@ def octagon_gauge(group: Group, room: Room) -> Template | None:
     right = ball / 2 + _CARD
     if right > room.width or ball > room.height * _MOST_PIECES:
         return None
-    canvas = Canvas()
+    canvas = TemplateDrawing()
     outline = [(side / 2, 0.0), (ball / 2, back), (ball / 2, ball - back), (side / 2, ball)]
     canvas.line([*outline, (right, ball), (right, 0.0)], kind="cut", closed=True)
     canvas.line([(0, 0), (side / 2, 0)], kind="fold")

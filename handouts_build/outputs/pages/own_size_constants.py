@@ -35,17 +35,17 @@ from handouts_build.quantities import (
     MM_PLACES,
     MORE_PLACES,
     ON_THE_MARK,
+    PRINT_UNITS,
     REFUSALS,
     ROUNDED,
     SAME,
-    SCALES,
     SPELT,
     UNITS,
     UNNAMED_PLACES,
     UNSEEN_MM,
     VULGAR,
     Kind,
-    Scale,
+    PrintUnit,
     kind_of,
     quantity,
 )
@@ -62,7 +62,7 @@ def constants() -> dict[str, Any]:
     return {
         "printing": {
             "inch": units["in"][1:],
-            "scales": {kind.value: _scales(*systems) for kind, systems in SCALES.items()},
+            "scales": {kind.value: _scales(*systems) for kind, systems in PRINT_UNITS.items()},
             "unnamed": UNNAMED_PLACES,
             "same": SAME,
             "least": LEAST_AMOUNT,
@@ -124,12 +124,12 @@ def _widths(widths: Mapping[str, float]) -> list[list[Any]]:
     ]
 
 
-def _scales(inch: tuple[Scale, ...], metric: tuple[Scale, ...]) -> list[list[dict[str, Any]]]:
+def _scales(inch: tuple[PrintUnit, ...], metric: tuple[PrintUnit, ...]) -> list[list[dict[str, Any]]]:
     """The scales of a kind: in inches and in millimeters, or once where they are the same."""
     return [[_scale(scale) for scale in scales] for scales in ((inch,) if inch is metric else (inch, metric))]
 
 
-def _scale(scale: Scale) -> dict[str, Any]:
+def _scale(scale: PrintUnit) -> dict[str, Any]:
     """A scale without what it leaves as it is."""
     values = ((field.name, getattr(scale, field.name), field.default) for field in fields(scale))
     return {name: value for name, value, usual in values if usual is MISSING or value != usual}

@@ -39,7 +39,7 @@ from handouts_build.outputs.words import (
 )
 from handouts_build.paper import PROJECT, SIZES
 from handouts_build.quantities import Kind, kind_of
-from handouts_build.sheet import Box, Level, Sheet, Size
+from handouts_build.sheet import Level, SafetyBox, Sheet, Size
 
 __all__ = ["card", "project_pages", "shared_pages"]
 
@@ -208,7 +208,7 @@ def _hero(content: PageContent) -> Figure | None:
     return next(iter((*(figure for figure in content.figures if figure.group in like), *content.figures)), None)
 
 
-def _again(sheet: Sheet) -> dict[int, list[tuple[Box, int]]]:
+def _again(sheet: Sheet) -> dict[int, list[tuple[SafetyBox, int]]]:
     """For each step, the boxes that an earlier step shows in full, with that step's number."""
     full = {name: step.number for step in sheet.steps for name in step.new_boxes}
     return {

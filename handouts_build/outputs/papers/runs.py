@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterable
 
 from handouts_build.outputs.citations import Citations
-from handouts_build.sheet import Paragraph, Source
+from handouts_build.sheet import Citation, Paragraph
 
 __all__ = ["Pieces", "cited", "joined", "mark", "paragraphs", "pieces", "plain", "runs"]
 
@@ -61,7 +61,7 @@ def plain(paragraphs: Iterable[Paragraph]) -> str:
     return " ".join("".join(run.text for run in paragraph) for paragraph in paragraphs)
 
 
-def mark(citations: Citations, source: Source | None) -> str:
+def mark(citations: Citations, source: Citation | None) -> str:
     """The mark that stands for a source on paper, such as `[2]`; empty for none.
 
     Args:
@@ -71,7 +71,7 @@ def mark(citations: Citations, source: Source | None) -> str:
     return f"[{citations.number(source)}]" if source is not None else ""
 
 
-def cited(source: Source) -> str:
+def cited(source: Citation) -> str:
     """A source with its standing, unless its text says it already."""
     text = source.text.rstrip(".")
     if source.standing.lower() in text.lower():

@@ -12,7 +12,7 @@ from typing import Any, TypedDict
 
 from handouts_build.outputs.papers.runs import Pieces, cited, paragraphs, pieces
 from handouts_build.outputs.words import LAST_WORD, LEVELS, SIGNALS
-from handouts_build.sheet import Box, Finding, Level, Sheet, Step
+from handouts_build.sheet import Finding, Level, SafetyBox, Sheet, Step
 
 __all__ = ["PrintedFinding", "Safety", "as_rows", "findings", "sentence"]
 
@@ -118,7 +118,7 @@ class Safety:
             "grave": any(row["signal"] == "Danger" for row in rows),
         }
 
-    def _again(self, boxes: Sequence[Box]) -> str:
+    def _again(self, boxes: Sequence[SafetyBox]) -> str:
         """Boxes that stood at an earlier step, by that step."""
         by_step: dict[int, list[str]] = {}
         for box in boxes:
@@ -130,7 +130,7 @@ class Safety:
         return [self._sheet.closing or LAST_WORD[0], *LAST_WORD[1:]]
 
 
-def _box(box: Box) -> dict[str, Any]:
+def _box(box: SafetyBox) -> dict[str, Any]:
     """A box as one paragraph: its title, who is hurt how, what to do."""
     text: Pieces = pieces(f"{box.title.rstrip('.')}.", "value")
     text += pieces(" " + " ".join(sentence(words) for words in (box.hurts, *box.do)))
