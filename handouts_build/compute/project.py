@@ -228,9 +228,9 @@ class _SheetWork:
     def _settle(self) -> list[ChapterWork | ProfileWork]:
         """Give every name its value."""
         ours = self.project
-        many = len(ours.sizes) + len(ours.dimensions) + len(ours.workings) + len(ours.profiles)
-        if many > ProjectKeys.largest:
-            self.ledger.note((), f"the file names {many} values; at most {ProjectKeys.largest} are worked out")
+        count = len(ours.sizes) + len(ours.dimensions) + len(ours.workings) + len(ours.profiles)
+        if count > ProjectKeys.largest:
+            self.ledger.note((), f"the file names {count} values; at most {ProjectKeys.largest} are worked out")
             self.ledger.refuse()
         for name, size in ours.sizes.items():
             self.ledger.add(Definition(name, ("sizes", name), (), frozenset({name}), partial(self._size, name, size)))

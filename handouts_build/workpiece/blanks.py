@@ -310,11 +310,11 @@ class Glued(BaseBlank):
 
     def wrong(self) -> tuple[str, str, str] | None:
         """Pieces that make no ring, or an opening that leaves none."""
-        many = float(self.pieces)
-        if not _MANY[0] <= many <= _MANY[1] or many != round(many):
+        pieces = float(self.pieces)
+        if not _MANY[0] <= pieces <= _MANY[1] or pieces != round(pieces):
             return (
                 self.called,
-                f"a ring of {many:g} {self.called}",
+                f"a ring of {pieces:g} {self.called}",
                 f"give a whole number from {_MANY[0]} to {_MANY[1]}",
             )
         if self.inside_mm >= self.across_mm:
@@ -374,5 +374,5 @@ def _block(wide: float, thick: float, long: float) -> Solid:
 def _polygon(sides: int, across: float) -> list[tuple[float, float]]:
     """A regular polygon by the width between its flats (or between a flat and the corner circle's other side)."""
     radius = across / 2 / math.cos(math.pi / sides)
-    angles = [(2 * one + 1) * math.pi / sides for one in range(sides)]
+    angles = [(2 * corner + 1) * math.pi / sides for corner in range(sides)]
     return [(radius * math.cos(angle), radius * math.sin(angle)) for angle in angles]

@@ -186,19 +186,19 @@ def _sorted(tools: Iterable[str], supplies: Iterable[str]) -> dict[str, list[str
         ("finishing", _FINISHING),
     )
     found: dict[str, list[str]] = {"turning": [], **{kind: [] for kind, _ in kinds}}
-    things = {
+    items = {
         _headed(tool): otherwise
         for listed, otherwise in ((supplies, "finishing"), (tools, "turning"))
         for tool in listed
     }
-    for thing, otherwise in things.items():
-        said = thing.casefold()
+    for item, otherwise in items.items():
+        said = item.casefold()
         # "Paper strip from the templates" is the paper strip that another step calls for, and towels are a towel.
         fuller = (f"{said}s", *(f"{said} {word} " for word in _FURTHER))
-        if any(other.casefold().startswith(fuller) for other in things if other != thing):
+        if any(other.casefold().startswith(fuller) for other in items if other != item):
             continue
         kind = next((name for name, words in kinds if re.search(rf"\b(?:{'|'.join(words)})\b", said)), otherwise)
-        found[kind].append(thing)
+        found[kind].append(item)
     return found
 
 
@@ -285,18 +285,18 @@ def _for_each(sheet: Sheet, asked: DemonstrationKeys) -> dict[str, str]:
     return {_headed(supply): f"for {asked.seats + 1} pieces" for supply in sheet.supplies} if asked.seats else {}
 
 
-def _supplies(things: Sequence[str], live: Iterable[StepKeys], *, each: Mapping[str, str]) -> Iterator[PackItem]:
+def _supplies(supplies: Sequence[str], live: Iterable[StepKeys], *, each: Mapping[str, str]) -> Iterator[PackItem]:
     """Supplies, each with the glue or finish it stands for; then those that no supply stands for."""
     kinds = dict.fromkeys(kind for step in live for kind in (*step.adhesive, *step.finish))
     met = set()
-    for thing in things:
-        said = thing.casefold()
-        if said in _STUFF and any(said in other.casefold().split() for other in things if other != thing):
+    for supply in supplies:
+        said = supply.casefold()
+        if said in _STUFF and any(said in other.casefold().split() for other in supplies if other != supply):
             continue
         mine = [kind for kind in kinds if _STUFF & set(kind.split()) & set(re.findall(r"[a-z]+", said))]
         met.update(mine)
-        notes = [*(kind for kind in mine if kind not in said), *([each[thing]] if thing in each else [])]
-        yield PackItem(thing, ", ".join(notes))
+        notes = [*(kind for kind in mine if kind not in said), *([each[supply]] if supply in each else [])]
+        yield PackItem(supply, ", ".join(notes))
     yield from (PackItem(_headed(kind)) for kind in kinds if kind not in met)
     yield PackItem("Bench brush and rubbish bag")
 

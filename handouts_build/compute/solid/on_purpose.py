@@ -26,7 +26,7 @@ def on_purpose(found: Verdict, rule: Rule, reason: str, *, places: int = 1) -> s
         places: In how many like places it is found.
     """
     opening, words = _MEANT[found.code]
-    names = [named(thing) for thing in found.about]
+    names = [named(subject) for subject in found.about]
     sizes = {name: length(value, rule) for name, value in found.numbers.items() if name.endswith("_mm")}
     if found.code is Code.SLENDER:
         # As the warning has them: they stand on the page at marks of the rule.

@@ -200,9 +200,9 @@ def spread(places: Sequence[float], *, low: float, high: float, apart: float = L
     for place in places:
         middle, count = place, 1
         while runs and runs[-1][0] + (runs[-1][1] - 1) * apart / 2 > middle - (count - 1) * apart / 2 - apart:
-            other, many = runs.pop()
-            middle = (other * many + middle * count) / (many + count)
-            count += many
+            other, others = runs.pop()
+            middle = (other * others + middle * count) / (others + count)
+            count += others
         runs.append((middle, count))
     found = [middle + (each - (count - 1) / 2) * apart for middle, count in runs for each in range(count)]
     found = [max(place, low + each * apart) for each, place in enumerate(found)]

@@ -48,14 +48,14 @@ def as_figures(
         width: Of every piece without its edge lines, in mm.
         alt: What it shows, in words.
     """
-    many = len(cut)
+    pieces = len(cut)
     return tuple(
         Figure(
-            f"{name}-{number}" if many > 1 else name,
+            f"{name}-{number}" if pieces > 1 else name,
             group.name,
-            f"{title}, piece {number} of {many}" if many > 1 else title,
+            f"{title}, piece {number} of {pieces}" if pieces > 1 else title,
             svg,
-            f"{PIECE.format(number=number, many=many)}{alt}" if many > 1 else alt,
+            f"{PIECE.format(number=number, many=pieces)}{alt}" if pieces > 1 else alt,
             width + 0.2,
             height,
         )
