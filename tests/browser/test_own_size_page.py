@@ -71,7 +71,9 @@ def test_values_in_steps_blanks_tools_and_workings_follow(look: Any, served: str
     setback = next(one for one in sheet.dimensions if one.name == "octagon.setback")
     words = page.locator(".hb-step__words").nth(1).inner_text().replace("\u00a0", " ")
     assert f"measure {setback.printed}".replace("\u00a0", " ") in words
-    assert "bit for the windows, 5/16 in (8 mm)" in page.locator(".hb-need").first.inner_text().replace("\u00a0", " ")
+    assert "bit for the windows, 5/16 in (7.94 mm)" in page.locator(".hb-need").first.inner_text().replace(
+        "\u00a0", " "
+    )
     blank = sheet.parts[0].blank.sides[0][2]
     assert str(blank).replace("\u00a0", " ") in page.locator(".hb-wood").inner_text().replace("\u00a0", " ")
     working = page.locator("[data-working='octagon.setback']")
@@ -89,7 +91,7 @@ def test_what_does_not_follow_says_so(look: Any, served: str) -> None:
     near = page.locator("[data-own-near]")
     expect(near).to_contain_text("The nearest fully checked size is the published one.")
     put(page, ball="2 15/16 in", groove="7/16 in", tenon="1 in")
-    expect(near).to_contain_text("those of the ready size “Large, from a 3 in blank”.")
+    expect(near).to_contain_text("The nearest fully checked size is “Large, from a 3 in blank”.")
     expect(near).to_contain_text("It has no warnings.")
     page.get_by_role("button", name="Large, from a 3 in blank").click()
     settle(page)
@@ -103,9 +105,7 @@ def test_what_was_found_at_the_nearest_ready_size_is_told(look: Any, served: str
     page = look(served + "projects/spinning-tops.html").page
     page.get_by_role("button", name="Large, easy to hold and slow to stop").click()
     settle(page)
-    expect(page.locator("[data-own-near]")).to_contain_text(
-        "What was found there: Step 5, Turn the stem and the point: "
-    )
+    expect(page.locator("[data-own-near]")).to_contain_text("It has warnings: Step 5, Turn the stem and the point: ")
 
 
 def of_stations(sheet: Sheet, name: str) -> list[list[str]]:

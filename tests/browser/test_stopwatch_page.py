@@ -29,7 +29,13 @@ NAME = "2027-03-13-saltmarsh"
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The private folder of a demonstration of the demo archive."""
     made = tmp_path_factory.mktemp("evening")
-    records = lantern_in(ROOT)
+    archive = tmp_path_factory.mktemp("archive")
+    shutil.copytree(ROOT / "projects", archive / "projects")
+    # Times are told from the first step on here: the evening begins with it.
+    evening = archive / "projects" / "lantern" / "demonstrations" / f"{NAME}.yml"
+    said = evening.read_text(encoding="utf-8")
+    evening.write_text(said.replace("opening: 3 min\n", "").replace("safety talk: 2 min\n", ""), encoding="utf-8")
+    records = lantern_in(archive)
     for name, content in evening_kit(records, NAME).files.items():
         (made / name.removeprefix(f"lantern-{NAME}-")).write_bytes(content)
     return made
