@@ -12,7 +12,7 @@ from tests.effort import tries
 
 # No deadline: the machine that runs the tests may be busy with others.
 settings.register_profile(
-    "house", max_examples=tries(30, 300), deadline=None, suppress_health_check=[HealthCheck.too_slow]
+    "house", max_examples=tries(30, 100), deadline=None, suppress_health_check=[HealthCheck.too_slow]
 )
 settings.load_profile("house")
 

@@ -27,7 +27,7 @@ WORDS = (
     "exp(700)", "{ball}", "{", "<b>", "#let x", "*", "&a", "!!x", "\t", "\0", "\u202e", "\u2028", "é" * 50,
     "over", "under", "cylinder", "round", "vee", "cross holes", "divisions", "fit", "speed",
 )  # fmt: skip
-TRIES = int(os.environ.get("HANDOUTS_FUZZ", tries(10, 200)))
+TRIES = int(os.environ.get("HANDOUTS_FUZZ", tries(10, 60)))
 
 numbers = st.integers(0, 10**6)
 

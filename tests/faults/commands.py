@@ -146,6 +146,7 @@ class Case:
         self.root, self.command, self.before = root, command, before
         self.folder = root / command.folder
         self._kept = kept / command.folder
+        self._records = kept / f"records-{command.name}".replace("/", "-")
         self.after: Files = None
         self.operations = 0
 
@@ -154,6 +155,8 @@ class Case:
         if self.before is not None:
             self._kept.parent.mkdir(parents=True, exist_ok=True)
             shutil.copytree(self.folder, self._kept)
+        if (self.root / "projects").is_dir():
+            shutil.copytree(self.root / "projects", self._records)
         found = []
         for _ in range(2):
             self._set_back()
@@ -211,6 +214,10 @@ class Case:
         )
 
     def _set_back(self) -> None:
+        # A command may keep records beside a project too, which its next run would read.
+        if self._records.is_dir():
+            shutil.rmtree(self.root / "projects", ignore_errors=True)
+            shutil.copytree(self._records, self.root / "projects")
         shutil.rmtree(self.folder, ignore_errors=True)
         if self.before is not None:
             shutil.copytree(self._kept, self.folder)

@@ -19,7 +19,7 @@ from handouts_build.trade.outlines import PROFILE_DEMANDS, PROFILE_VALUES
 from tests.effort import tries
 
 chapters = pytest.mark.parametrize("chapter", CHAPTERS.values(), ids=CHAPTERS.keys())
-unhurried = settings(deadline=None, max_examples=tries(15, 150), suppress_health_check=[HealthCheck.filter_too_much])
+unhurried = settings(deadline=None, max_examples=tries(15, 60), suppress_health_check=[HealthCheck.filter_too_much])
 
 
 SCALE = {Kind.LENGTH: 1, Kind.AREA: 2, Kind.VOLUME: 3, Kind.MASS: 3, Kind.RIM_SPEED: 1}
