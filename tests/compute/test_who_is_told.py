@@ -42,8 +42,9 @@ def test_a_slender_part_is_told_once_at_its_step(tmp_path: Path) -> None:
 
 
 def test_a_slender_part_that_is_accepted_is_minded_nowhere(tmp_path: Path) -> None:
-    (told,) = of_slenderness(stick(tmp_path, cut="accept: {slender: It is short.}"))
-    assert told.startswith("note")
+    (found,) = stick(tmp_path, cut="accept: {slender: It is short.}").findings
+    assert found.level is Level.NOTE
+    assert found.message.startswith("Slender on purpose: ")
 
 
 def test_a_slender_profile_that_no_step_cuts_is_told_of_by_its_outline(tmp_path: Path) -> None:

@@ -52,7 +52,7 @@ def test_evening_writes_its_folder_and_says_how_the_plan_came_about(read, projec
     code, out, _ = run("evening", "piece", "2026-06-06", "--to", "kit")
     assert code == 0
     assert set(everything(projects.parent / "kit")) == FILES
-    assert "minutes are left for the steps" in out
+    assert "Turning everything live takes about" in out
     assert "Bring ready-made:" in out
 
 

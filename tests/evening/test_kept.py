@@ -131,7 +131,7 @@ def test_the_page_says_that_wood_speed_words_cautions_and_steps_changed(read, pr
     page = site(projects)["projects/piece.md"].decode()
     table = page[page.index("Changed since then") :].partition("</table>")[0].replace("\u00a0", " ")
     for need in (
-        "Wood of The foot</th> <td>maple, sugar</td> <td>walnut, black",
+        "Wood of The foot</th> <td>sugar maple</td> <td>black walnut",
         "Speed of step 1, “Rough it”</th> <td>1,000 rpm</td> <td>800 rpm",
         "What to do at step 2<",
         "Cautions at step 4<",

@@ -78,7 +78,7 @@ def test_a_look_at_the_clock_without_a_minute_to_spare_says_so(read):
 
 def test_one_minute_is_one_minute(read):
     shown = evening(read, "", EVENING.replace("60 min", "6 min"))
-    assert shown.plan.says[0].startswith("1 minute is left for the steps")
+    assert shown.plan.says[0].startswith("Turning everything live takes about 62 minutes, and you have 1 once")
 
 
 def test_steps_without_minutes_are_said_one_by_one_and_no_chance_is_claimed(read, projects):

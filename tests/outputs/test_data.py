@@ -29,7 +29,7 @@ LEFT_OUT = {
     # Said in other words: `printed` and `also` hold the text, `boxes` holds them all.
     "Printed.rounded", "Step.new_boxes",
     # Data is plain text.
-    "Run.style", "Run.name",
+    "TextRun.style", "TextRun.name", "Printed.way",
     # Said where they stand: among tools, supplies and holds.
     "Sheet.lines",
     # For sizes that are not the sheet's: the page's own business.
