@@ -182,7 +182,7 @@
     const first = named(), last = steps.findIndex((step) => step.name === kept("at." + name));
     at = Math.max(first >= 0 ? first : last, 0);
     show();
-    if (first >= 0) go(first);
+    toAddress();
   };
 
   if (window.document$) window.document$.subscribe(start);

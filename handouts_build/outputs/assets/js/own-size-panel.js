@@ -144,7 +144,6 @@
     for (const size of data.sizes) {
       good[size.name] = size.value;
       typed[size.name] = size.text;
-      place(size);
     }
     if (form) /** @type {HTMLFieldSetElement} */ (form.firstElementChild).disabled = false;
 
@@ -156,6 +155,18 @@
 
     /* ---- What stands in the address, and what is kept ---- */
 
+    /* A choice stands in a list; what the list has not got is added, to be told what is wrong with it. */
+    /** @param {Size} size */
+    const place = (size) => {
+      const at = field(size), wish = typed[size.name];
+      if (!at) return;
+      at.value = wish;
+      if (at.value === wish || !size.choices) return;
+      const odd = make("option", "", wish);
+      odd.value = wish;
+      at.append(odd);
+      at.value = wish;
+    };
     /* The address comes first: whoever sends it means its sizes. */
     const recalled = () => {
       const { sizes } = fragment(), said = sizes ?? kept(KEPT);
@@ -176,18 +187,6 @@
       if (home) home.address.textContent = lost && sizes !== null ? "Part of this page's address says nothing about the sizes of this piece, and is left out." : "";
       return true;
     };
-    /* A choice stands in a list; what the list has not got is added, to be told what is wrong with it. */
-    /** @param {Size} size */
-    function place(size) {
-      const at = field(size), wish = typed[size.name];
-      if (!at) return;
-      at.value = wish;
-      if (at.value === wish || !size.choices) return;
-      const odd = make("option", "", wish);
-      odd.value = wish;
-      at.append(odd);
-      at.value = wish;
-    }
     const sizesSaid = () => data.sizes.filter((size) => typed[size.name] !== size.text && !wrong.has(size.name))
       .map((size) => size.name + "=" + encodeURIComponent(typed[size.name])).join("&");
     const toAddress = () => {
@@ -198,7 +197,9 @@
       try { history.replaceState(history.state, "", hash ? "#" + hash : location.pathname + location.search); } catch { location.hash = hash; }
     };
     /* Sizes go along to the project's other pages, where nothing is kept too. */
-    const folder = new URL((mark.dataset.hbSrc ?? "").replace(/[^/]*$/, "") || ".", document.baseURI).href;
+    const inside = make("a");
+    inside.href = (mark.dataset.hbSrc ?? "").replace(/[^/]*$/, "") || "./";
+    const folder = inside.href;
     document.addEventListener("click", (event) => {
       const link = event.target instanceof Element ? event.target.closest("a") : null, said = begun ? sizesSaid() : "";
       if (!link || !said) return;
@@ -513,6 +514,7 @@
       values: Object.fromEntries(data.sizes.filter((size) => Object.hasOwn(each.sizes, size.name)).map((size) => [size.name, arithmetic.sized(size, each.sizes[size.name], "in")]))
     }));
     const same = rule.lead === data.rule.lead && UNITS.every((each) => named(rule[each]) === named(data.rule[each]));
+    data.sizes.forEach(place);
     if (recalled() || !same) later();
   };
 
