@@ -49,6 +49,10 @@ def _put_and_drop(folder: Path) -> None:
     write_all({folder / name: b"new" * 400 for name in ("a.pdf", "in/c.pdf")}, gone=[folder / "b.pdf"])
 
 
+def _one(folder: Path) -> None:
+    write_all({folder / "run.yml": b"new"})
+
+
 def _swap(folder: Path) -> None:
     with FolderWriter(folder) as writer:
         staged = writer.stage()
@@ -65,7 +69,7 @@ WRITINGS = {
         Writing("into a folder of its own", _put, ("a.pdf", "b.pdf")),
         Writing("into a folder with other files", _put, ("a.pdf", "b.pdf", "another's.txt")),
         Writing("and dropping a file", _put_and_drop, ("a.pdf", "b.pdf", "another's.txt")),
-        Writing("one file", lambda folder: write_all({folder / "run.yml": b"new"}), ("run.yml", "another's.txt")),
+        Writing("one file", _one, ("run.yml", "another's.txt")),
         Writing("a site", _swap, ("index.html", "pages/old.html")),
         Writing("a site with hidden files", _swap, ("index.html", "pages/old.html", ".git")),
     )
