@@ -39,6 +39,7 @@ if TYPE_CHECKING:
         Size,
         SpeedLimit,
         Step,
+        StepNumber,
         TextRun,
         Working,
     )
@@ -73,6 +74,7 @@ __all__ = [
     "StageSummary",
     "Station",
     "Step",
+    "StepNumber",
     "TextRun",
     "Whole",
     "Working",
@@ -98,6 +100,7 @@ _HOMES = {
         "Citation",
         "SpeedLimit",
         "Step",
+        "StepNumber",
         "Working",
     ],
     "stages": ["StageSummary", "StageFact", "Whole"],
