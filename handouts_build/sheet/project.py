@@ -302,6 +302,13 @@ class Picture:
     path: Path
     shows: str
     """What it shows, for those who cannot see it."""
+    number: int = 1
+    """Its place among the project's photographs, from 1."""
+
+    @property
+    def published(self) -> str:
+        """Its path on the site, below the project's folder there: a name that we give, whatever the author's is."""
+        return f"photographs/{self.number}{self.path.suffix.lower()}"
 
 
 @dataclass(frozen=True)
