@@ -177,7 +177,7 @@ def missing_meetings(fresh: Sequence[Made], made: Sequence[Made], meetings: Meet
             pair = frozenset({new.base, old.base})
             if pair in told or Nature.OUTSIDE in (new.nature, old.nature) or not new.means(old):
                 continue
-            if (new is old and len(new.apart) < 2) or new.of in old.features:
+            if (new is old and len(new.apart) < 2) or new.of in old.features or old.of in new.features:
                 continue
             told.add(pair)
             gap = meetings.get(pair)

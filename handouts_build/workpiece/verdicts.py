@@ -206,7 +206,7 @@ class Limits:
     """A hollowing tool is no thinner than this where it passes the mouth."""
     reach: float = 15.0
     """Depth of a hollow over the thickness of the tool that it asks for."""
-    tail_mm: float = 25.4
-    """A plain tail center does not span a wider hole than this."""
+    center_mm: float = 25.4
+    """A center of which no width is told, at either end, does not span a wider hole than this."""
     left: float = 0.75
     """Share of a tenon's or hole's wood that must still be there to hold by it."""
