@@ -317,7 +317,7 @@ def _felt_around(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: float
     for cut in inner:
         beyond = made if cut is new else [new]
         for probe in cut.probes[:_ALIKE_HOLES]:
-            rings = probe.rings if probe.open_ended else probe.rings[:-1]
+            rings = _along_the_wall(probe.rings if probe.open_ended else probe.rings[:-1])
             for ring in rings[:: max(1, len(rings) // _RINGS)]:
                 out = ring - ring.mean(axis=0)
                 out /= np.maximum(np.linalg.norm(out, axis=1), 1e-9)[:, None]
@@ -332,6 +332,21 @@ def _felt_around(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: float
                     name = other if cut is new else cut.name
                     if name not in found or left < found[name].left_mm:
                         found[name] = Web((new.name, name), left, vector(start + hits[0][0] / 2 * way))
+    return found
+
+
+def _along_the_wall(rings: Sequence[Floats]) -> list[Floats]:
+    """Those of a hole's rings beside which its wall runs along it: past a step in a hollow no wall is square to out."""
+    if len(rings) < 2:
+        return list(rings)
+    middles = [ring.mean(axis=0) for ring in rings]
+    radii = [float(np.linalg.norm(ring[0] - middle)) for ring, middle in zip(rings, middles, strict=True)]
+    found = []
+    for index, ring in enumerate(rings):
+        before, beyond = max(index - 1, 0), min(index + 1, len(rings) - 1)
+        along = float(np.linalg.norm(middles[beyond] - middles[before]))
+        if along >= _FACING * math.hypot(along, radii[beyond] - radii[before]):
+            found.append(ring)
     return found
 
 
@@ -427,8 +442,9 @@ def breaches(probe: Probe, wood: Solid, inside: Sequence[Solid], *, sides: bool 
             entered, gone = True, None
         elif gone is None:
             gone = Breach(probe.name, vector(ring[airy].mean(axis=0)))
-        partly = partly or bool(airy.any() and wooden.any())
         if index != floor:
+            # A tool wider than what it meets faces it off, and has no wall to come out of.
+            partly = partly or bool(airy.any() and wooden.any())
             walled = walled or not airy.any()
             open_side = open_side & airy if len(open_side) else open_side
     if partly and not walled and open_side.any():

@@ -89,7 +89,7 @@ def judge(
         inward = _end_axis(wood, axis, left=hold.end is End.LEFT)
         bearing = _bearing(wood, inward, deep_mm=1.0)
         if bearing.free_mm >= hold.diameter_mm:
-            numbers = {"have_mm": hold.diameter_mm, "hole_mm": bearing.free_mm}
+            numbers = {"have_mm": hold.diameter_mm, "hole_mm": bearing.hole_mm, "free_mm": bearing.free_mm}
             found.append(Verdict(Code.BEARS_ON_NOTHING, (_PLATE,), numbers))
         if bearing.room_mm * _ALIKE < hold.diameter_mm:
             numbers = {"have_mm": hold.diameter_mm, "most_mm": bearing.room_mm}
@@ -103,11 +103,9 @@ def _tail(
     """Whether the tail center stands in a hole that it cannot span."""
     held = held_end(hold, features)
     drive_low = (held is not End.RIGHT) is (axis.direction[2] >= 0)
-    hole = _bearing(wood, _end_axis(wood, axis, left=not drive_low), deep_mm=1.0).hole_mm
-    spans = hold.tail_mm or limits.center_mm
-    if hole > spans:
-        numbers = {"have_mm": spans, "hole_mm": hole}
-        yield Verdict(Code.BEARS_ON_NOTHING, (Thing(Subject.TAIL_CENTER),), numbers)
+    bearing = _bearing(wood, _end_axis(wood, axis, left=not drive_low), deep_mm=1.0)
+    if bearing.hole_mm > (hold.tail_mm or limits.center_mm):
+        yield _on_nothing(Thing(Subject.TAIL_CENTER), bearing, hold.tail_mm)
 
 
 def judge_speed(rpm: float, shop: ShopLimits) -> Iterator[Verdict]:
@@ -253,6 +251,12 @@ def _bears(
     bearing = _bearing(wood, inward, deep_mm=1.0 + 0.05 * (spans if least is None else least))
     bears = Thing(Subject.FEATURE, hold.first) if isinstance(hold, BetweenHoles) else Thing(Subject.DRIVE_CENTER)
     if isinstance(hold, BetweenCenters) and bearing.hole_mm >= spans:
-        yield Verdict(Code.BEARS_ON_NOTHING, (bears,), {"have_mm": spans, "hole_mm": bearing.hole_mm})
+        yield _on_nothing(bears, bearing, None if least is None else spans)
     if least is not None and bearing.room_mm * _ALIKE < least:
         yield Verdict(Code.HOLD_OUT_OF_RANGE, (bears,), {"have_mm": least, "most_mm": bearing.room_mm})
+
+
+def _on_nothing(center: Thing, bearing: _Bearing, wide_mm: float | None) -> Verdict:
+    """A center over a hole; its width is told where somebody says it."""
+    have = {} if wide_mm is None else {"have_mm": wide_mm}
+    return Verdict(Code.BEARS_ON_NOTHING, (center,), {**have, "hole_mm": bearing.hole_mm, "free_mm": bearing.free_mm})
