@@ -25,7 +25,7 @@ PROJECTS = sorted(path for path in (ROOT / "projects").glob("*.yml") if path.nam
 
 LEFT_OUT = {
     # Differs from run to run with the folder one stands in, or is for the building alone.
-    "Sheet.file", "Finding.place", "Place.file", "Place.path", "Picture.path",
+    "Sheet.file", "Finding.place", "Place.file", "Place.path", "Picture.path", "Picture.file",
     # Said in other words: `printed` and `also` hold the text, `boxes` holds them all.
     "Printed.rounded", "Step.new_boxes",
     # Data is plain text.
@@ -42,6 +42,8 @@ LEFT_OUT = {
     "Finding.advice",
     # Said aloud, from the run sheet.
     "Step.cue",
+    # Lettered on the drawing of the finished piece, whose lines are no data either.
+    "Arrangement.up", "AxialLength.says", "InsideCallout.says", "InsideCallout.kind",
     # What a step was called once, for runs and evenings of that time.
     "Step.formerly",
 }  # fmt: skip
