@@ -190,7 +190,7 @@ def missing_meetings(fresh: Sequence[Made], made: Sequence[Made], meetings: Meet
             )
 
 
-def _runs_through(one: Made, other: Made) -> bool:
+def _runs_through(first: Made, second: Made) -> bool:
     """Whether the later of two cuts goes where the earlier took wood, though a third took the wall between them."""
-    earlier, later = sorted((one, other), key=lambda cut: cut.serial)
+    earlier, later = sorted((first, second), key=lambda cut: cut.serial)
     return earlier is not later and (later.body & earlier.chips).volume_mm3 > NOTHING_MM3
