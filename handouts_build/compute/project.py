@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import partial
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING
 
 from handouts_build.compute.blanks import blank_of, grain_of, named_by_kind
@@ -37,6 +37,7 @@ from handouts_build.compute.sides import fits_of, manner_of
 from handouts_build.compute.sizes import settled_size
 from handouts_build.compute.solid.session import SolidSession
 from handouts_build.compute.speed_limits import Turning, of_blank, speed_limit, too_fast
+from handouts_build.compute.step_numbers import with_numbers
 from handouts_build.compute.working import chained, dimension, spoken
 from handouts_build.formulas import FormulaFault, holds, to_json
 from handouts_build.problems import near_miss
@@ -197,6 +198,7 @@ class _SheetWork:
             if isinstance(work, ProfileWork) and (work.group is None or work.group.part not in slender):
                 self.findings.extend(work.slender)
         parts = self._with_boxes(parts, groups, solids)
+        parts = with_numbers(parts, self.project.parts, sizes=self.sizes, groups=groups)
         room = room_to_drill_at_home(self.project, parts, self.shop, self.document, self.rule)
         self.findings.extend(room)
         order = list(Level)
@@ -442,7 +444,7 @@ class _SheetWork:
     def _picture(self, index: int, path: Path) -> Picture:
         picture = self.project.pictures[index]
         shows = self._line(picture.shows, ("pictures", index, "shows"))
-        return Picture(Path(picture.file).as_posix(), path, shows)
+        return Picture(PurePosixPath(picture.file).as_posix(), path, shows, index + 1)
 
 
 def _span(minutes: float | None) -> Quantity | None:

@@ -26,6 +26,7 @@ from handouts_build.sheet import (
     Size,
     SpeedLimit,
     Step,
+    StepNumber,
 )
 from handouts_build.sheet.stages import StageFact, StageSummary, Whole
 
@@ -71,7 +72,7 @@ def sheet_json(sheet: Sheet) -> str:
         "groups": [_group(group) for group in sheet.groups],
         "parts": [_part(part) for part in sheet.parts],
         "supplies": list(sheet.supplies),
-        "pictures": [{"file": picture.file, "shows": picture.shows} for picture in sheet.pictures],
+        "pictures": [{"file": picture.published, "shows": picture.shows} for picture in sheet.pictures],
         "findings": [_finding(finding) for finding in sheet.told],
         "whole": None if sheet.whole is None else _whole(sheet.whole),
         "boxes": [_box(box) for box in sheet.boxes],
@@ -224,6 +225,7 @@ def _part(part: Part) -> dict[str, Any]:
                 "say": [_text(paragraph) for paragraph in step.say],
                 "cue": [_text(paragraph) for paragraph in step.cue],
                 "care": [_text(paragraph) for paragraph in step.care],
+                "numbers": [_number(number) for number in step.numbers],
                 "hold": step.hold,
                 "tools": list(step.tools),
                 "minutes": None if step.minutes is None else float(step.minutes.magnitude),
@@ -240,6 +242,12 @@ def _part(part: Part) -> dict[str, Any]:
             for step in part.steps
         ],
     }
+
+
+def _number(number: StepNumber) -> dict[str, str]:
+    """One of a step's own numbers, by the name that its value stands under."""
+    made = {"name": number.name, "says": number.says, "label": number.label, "printed": number.printed.lead}
+    return {**made, "also": number.printed.other} if number.printed.other else made
 
 
 def _limit(limit: SpeedLimit) -> dict[str, Any]:

@@ -33,6 +33,7 @@ __all__ = [
     "Size",
     "SpeedLimit",
     "Step",
+    "StepNumber",
     "TextRun",
     "Working",
 ]
@@ -214,6 +215,19 @@ class SpeedLimit:
 
 
 @dataclass(frozen=True)
+class StepNumber:
+    """One of the few numbers that a step is turned to."""
+
+    name: str
+    """Full name of the size, the dimension or the given: what pages link to its working by."""
+    says: str
+    """What it is, in full."""
+    label: str
+    """The same in few words, to be read at arm's length."""
+    printed: Printed
+
+
+@dataclass(frozen=True)
 class Step:
     """One thing done to a part."""
 
@@ -254,6 +268,8 @@ class Step:
     """Names it had before."""
     cue: tuple[Paragraph, ...] = ()
     """What to say when it is shown, in the author's own words; empty where the author leaves it to the tool."""
+    numbers: tuple[StepNumber, ...] = ()
+    """The few that it is turned to, in the order of its words; its speed is not among them."""
 
     @property
     def telling(self) -> float:
@@ -285,6 +301,13 @@ class Picture:
     path: Path
     shows: str
     """What it shows, for those who cannot see it."""
+    number: int = 1
+    """Its place among the project's photographs, from 1."""
+
+    @property
+    def published(self) -> str:
+        """Its path on the site, below the project's folder there: a name that we give, whatever the author's is."""
+        return f"photographs/{self.number}{self.path.suffix.lower()}"
 
 
 @dataclass(frozen=True)

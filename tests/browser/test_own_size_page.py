@@ -95,7 +95,7 @@ def test_what_does_not_follow_says_so(look: Any, served: str) -> None:
     expect(near).to_contain_text("It has no warnings.")
     page.get_by_role("button", name="Large, from a 3 in blank").click()
     settle(page)
-    expect(near).to_contain_text("These are the sizes of “Large, from a 3 in blank”.")
+    expect(near).to_contain_text("These are the sizes of “Large, from a 3 in blank”, which are fully checked.")
     page.get_by_role("button", name="As published").click()
     settle(page)
     assert page.get_by_text("Drawn as published, not at your sizes.").count() == 0

@@ -25,7 +25,7 @@ PROJECTS = sorted(path for path in (ROOT / "projects").glob("*.yml") if path.nam
 
 LEFT_OUT = {
     # Differs from run to run with the folder one stands in, or is for the building alone.
-    "Sheet.file", "Finding.place", "Place.file", "Place.path", "Picture.path",
+    "Sheet.file", "Finding.place", "Place.file", "Place.path", "Picture.path", "Picture.file",
     # Said in other words: `printed` and `also` hold the text, `boxes` holds them all.
     "Printed.rounded", "Step.new_boxes",
     # Data is plain text.

@@ -90,7 +90,7 @@ def project_pages(content: PageContent) -> list[Output]:
     return [
         _page(f"{home}.md", _project(content)),
         *solid_files(content),
-        *(Output(f"{home}/{picture.file}", published(picture, file=sheet.file)) for picture in sheet.pictures),
+        *(Output(f"{home}/{picture.published}", published(picture, file=sheet.file)) for picture in sheet.pictures),
     ]
 
 
