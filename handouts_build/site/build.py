@@ -226,8 +226,9 @@ def drawings(archive: Archive, index: int, ready: Sheet | None = None) -> tuple[
     from handouts_build.figures.figure import Figure
 
     sheet = ready or archive.sheets[index]
-    # They are drawn from the groups and the rule, and from nothing else.
-    key = content_key(code_key(), "drawings", repr((sheet.groups, sheet.rule)))
+    # They are drawn from the finished piece, the groups and the rule, and from nothing else.
+    arranged = sheet.whole.arrangement if sheet.whole is not None else None
+    key = content_key(code_key(), "drawings", repr((sheet.name, sheet.title, arranged, sheet.groups, sheet.rule)))
 
     def draw() -> bytes:
         from handouts_build.figures import draw

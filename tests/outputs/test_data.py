@@ -44,6 +44,8 @@ LEFT_OUT = {
     "Finding.advice",
     # Said aloud, from the run sheet.
     "Step.cue",
+    # Lettered on the drawing of the finished piece, whose lines are no data either.
+    "Arrangement.up", "AxialLength.says", "InsideCallout.says", "InsideCallout.kind",
     # What a step was called once, for runs and evenings of that time.
     "Step.formerly",
 }  # fmt: skip
