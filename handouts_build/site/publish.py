@@ -179,7 +179,11 @@ def publish(
     wanted = _wanted(paths, base, cache)
     missing = [project for project in wanted if cache.known_files(project.site_key(address, papers)) is None]
     side_by_side(
-        [partial(_publish, project.path, base, address, papers) for project in missing], cache.folder, jobs=jobs
+        [partial(_publish, project.path, base, address, papers) for project in missing],
+        cache.folder,
+        jobs=jobs,
+        # Papers take much memory: a process of its own gives it back, and a preview makes none.
+        fewest=1 if papers is Papers.MADE else 2,
     )
     made: list[Output] = []
     cards: list[Card] = []
