@@ -192,15 +192,20 @@ def papers(files: Sequence[Path], target: Path, size: str, projects: Path, site_
 @click.option(
     "--papers/--no-papers", "with_papers", default=True, show_default=True, help="Whether the PDFs go with the pages."
 )
+@click.option("--strict", is_flag=True, help="Write nothing if a project must be left out.")
 @_FOLDER
 @_SITE_URL
-def pages(target: Path, with_papers: bool, projects: Path, site_url: str) -> None:
+def pages(target: Path, with_papers: bool, strict: bool, projects: Path, site_url: str) -> None:
     """Write the archive as plain Markdown and assets, for another site engine.
+
+    A project that cannot be published is left out by name, and the exit status is 1; with
+    --strict nothing is written then.
 
     \f
     Args:
         target: Folder to write to.
         with_papers: Whether the PDFs go with the pages.
+        strict: Whether nothing is written where a project must be left out.
         projects: Folder of the project files.
         site_url: Address the archive is published at; empty for none.
 
@@ -211,26 +216,46 @@ def pages(target: Path, with_papers: bool, projects: Path, site_url: str) -> Non
     from handouts_build.disk.clock import now as clock
     from handouts_build.outputs.output import Address
     from handouts_build.site.leaks import leaks
-    from handouts_build.site.publish import Papers, publish, write_outputs
+    from handouts_build.site.publish import Papers, publish, survey, write_outputs
 
     files = _project_files(projects)
     if private := list(leaks((), files, Path.cwd())):
         raise ProjectError(private)
-    summaries, now = _summaries(files), clock()
-    _must_be_makeable(finding for project in summaries for finding in project.stops)
+    cache = Cache(user_folder())
+    found, now = survey(files, base=Path.cwd(), cache=cache, jobs=_jobs()), clock()
+    summaries = tuple(found.sound.values())
+    if strict or not found.makeable:
+        if found.problems:
+            raise ProjectError(found.problems)
+        _must_be_makeable(finding for project in summaries for finding in project.stops)
+    for wrong in (*found.problems, *(finding for project in summaries for finding in project.stops)):
+        click.echo(str(wrong), err=True)
     for stop in (stop for project in summaries for evening in project.coming(now) for stop in evening.stops):
         click.echo(stop, err=True)
+    left_out = [path for path in files if path not in found.makeable]
+
+    def leave_out(path: Path, error: ProjectError) -> None:
+        if strict:
+            raise error
+        click.echo(str(error), err=True)
+        left_out.append(path)
+
     made = publish(
-        files,
+        found.makeable,
         base=Path.cwd(),
-        cache=Cache(user_folder()),
+        cache=cache,
         address=Address(site_url),
         papers=Papers.MADE if with_papers else Papers.NONE,
         jobs=_jobs(),
         progress=_progress,
+        left_out=leave_out,
     )
     write_outputs(made, target)
     _done(f"wrote {len(made)} files to {target.as_posix()}/")
+    if left_out:
+        named = ", ".join(path.as_posix() for path in left_out)
+        click.echo(f"left out: {named}. What is said above keeps {_them(left_out)} from being published.", err=True)
+        sys.exit(1)
 
 
 _NAME = click.argument("name")
@@ -421,6 +446,10 @@ def _must_be_makeable(stops: Iterable[str]) -> None:
             click.echo(finding, err=True)
         click.echo("Nothing was written: a piece that cannot be made as written is not handed out.", err=True)
         sys.exit(1)
+
+
+def _them(paths: Sequence[Path]) -> str:
+    return "it" if len(paths) == 1 else "them"
 
 
 def _jobs() -> int:
