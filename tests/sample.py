@@ -257,7 +257,9 @@ def sample(rule: Rule = RULE) -> Sheet:
             boxes=(TAIL,),
             numbers=(
                 StepNumber("octagon.setback", "How far in, from each end", "How far in", setback),
-                StepNumber("octagon.diameter", "Diameter of the ball", "Diameter of the ball", octagon.printed["diameter"]),
+                StepNumber(
+                    "octagon.diameter", "Diameter of the ball", "Diameter of the ball", octagon.printed["diameter"]
+                ),
             ),
         ),
         *lantern[2:],

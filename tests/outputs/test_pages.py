@@ -120,7 +120,9 @@ def test_every_step_has_its_number_name_words_hold_time_and_tools(lathe: Element
         assert f"{step.minutes.magnitude:g} min" in body.text if step.minutes is not None else True
 
 
-def test_every_step_shows_its_numbers_and_its_one_speed_each_with_the_way_to_where_it_comes_from(lathe: Element) -> None:
+def test_every_step_shows_its_numbers_and_its_one_speed_each_with_the_way_to_where_it_comes_from(
+    lathe: Element,
+) -> None:
     first, second = lathe.all(cls="hb-step")[:2]
     shown = [[one.text for one in step.all("li") if one.all(cls="hb-numbers__what")] for step in (first, second)]
     assert shown == [
@@ -184,7 +186,9 @@ def test_every_way_between_the_pages_of_a_piece_leads_to_a_place_that_is_there(n
         return f"{address.removesuffix('/').removesuffix('.html')}.md"
 
     base = name.removesuffix(".md") + ("/" if at == "" else ".html")
-    ways = [one.attrs["href"] for one in made[name].all("a") if one.attrs.get("href", "").partition("#")[0][-3:] != ".md"]
+    ways = [
+        one.attrs["href"] for one in made[name].all("a") if one.attrs.get("href", "").partition("#")[0][-3:] != ".md"
+    ]
     ways = [way for way in ways if not way.endswith((".pdf", ".json"))]
     assert ways
     for way in ways:

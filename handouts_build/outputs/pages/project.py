@@ -95,9 +95,7 @@ def _first(content: PageContent) -> dict[str, Any]:
     return {
         "hero": hero(content),
         "facts": list(_glance(sheet)),
-        "findings": [
-            finding for level in (Level.MIND, Level.NOTE) for finding in sheet.told if finding.level is level
-        ],
+        "findings": [finding for level in (Level.MIND, Level.NOTE) for finding in sheet.told if finding.level is level],
         "careful": [step.number for step in sheet.steps if step.care or step.new_boxes],
         "needs": list(_needs(sheet)),
         "papers": list(_papers(content, sheet.name)),
