@@ -331,7 +331,10 @@ def evening(name: str, date: str, target: Path, projects: Path) -> None:
     for line in kit.demonstration.plan.says:
         click.echo(line)
     old = stale(target, kit, records)
-    write_all({**{target / name: content for name, content in kit.files.items()}, **kit.kept}, gone=old)
+    # The records first: broken off here, the next run prints the very plan that is kept. The private folder may be on
+    # another disk, such as a stick.
+    write_all(kit.kept)
+    write_all({target / name: content for name, content in kit.files.items()}, gone=old)
     for path in old:
         click.echo(f"deleted {path.as_posix()}: it was of an evening that has moved or is gone, or is made no longer")
     _done(f"wrote {len(kit.files)} files to {target.as_posix()}/")

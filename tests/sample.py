@@ -10,6 +10,7 @@ import dataclasses
 import math
 import re
 
+from handouts_build.paper import WORDS
 from handouts_build.problems import Place
 from handouts_build.quantities import (
     Err,
@@ -305,5 +306,6 @@ def sample(rule: Rule = RULE) -> Sheet:
             Finding(Level.NOTE, "Drop in the bore", "the fit closes a little in a humid room", "", Place("projects/lantern.yml", 50, 5, "fit")),
         ),
         boxes=(SHIELD,),
+        papers=WORDS,
         closing="The lathe's manual, local codes and club rules come first. Teaching beginners is for those approved to do it.",
     )  # fmt: skip

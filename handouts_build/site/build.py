@@ -8,6 +8,7 @@ the cache. What a site is made of is for `publishing`; `files` owns the disk.
 from __future__ import annotations
 
 import json
+import os
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
@@ -19,12 +20,14 @@ from handouts_build.compute.solid.session import SolidSession
 from handouts_build.disk.cache import Cache, code_key, content_key, read
 from handouts_build.disk.clock import today
 from handouts_build.disk.folders import over
+from handouts_build.disk.names import fault_of_name
+from handouts_build.disk.reading import digest_plain, read_plain
 from handouts_build.outputs.output import NOWHERE, Address
 from handouts_build.paper import SIZES
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.records.showings import Records, read_records
 from handouts_build.sheet import Sheet
-from handouts_build.site.gathering import SHOP, alike, called, look, project_files, stray
+from handouts_build.site.gathering import LARGEST_PICTURE, SHOP, alike, called, look, project_files, stray, unfit
 from handouts_build.site.kept_pictures import picture_set
 from handouts_build.site.summary import summary_of
 
@@ -133,8 +136,9 @@ def read_what_can_be(paths: Sequence[Path], *, base: Path, cache: Cache | None =
     records: list[Records] = []
     for path in paths:
         shown = called(path, base)
-        if not _NAME.fullmatch(path.stem):
+        if not _NAME.fullmatch(path.stem) or fault_of_name(path.stem):
             right = re.sub(r"[^a-z0-9]+", "-", path.stem.lower()).strip("-") or "my-piece"
+            right = f"{right}-piece" if fault_of_name(right) else right
             problems.append(
                 Problem(Place(shown), f"'{path.name}' cannot be a project's file name", f"rename it to {right}.yml")
             )
@@ -149,8 +153,8 @@ def read_what_can_be(paths: Sequence[Path], *, base: Path, cache: Cache | None =
                 problems.extend(error.problems)
         try:
             # A project whose files look as they did is not worked out again while this process lives.
-            seen = content_key("read", shown, shops[home][1], *look(path), *over(path, today()))
-            sheet, key, kept = cache.hold(seen, partial(_read, path, shown, shops[home], session))
+            seen = content_key("read", shown, str(base), shops[home][1], *look(path), *over(path, today()))
+            sheet, key, kept = cache.hold(seen, partial(_read, path, base, shops[home], session))
         except ProjectError as error:
             problems.extend(error.problems)
             continue
@@ -160,10 +164,11 @@ def read_what_can_be(paths: Sequence[Path], *, base: Path, cache: Cache | None =
     return Archive(tuple(sheets), tuple(keys), cache, tuple(records), session), problems
 
 
-def _read(path: Path, shown: str, shop: tuple[ShopKeys, bytes], session: SolidSession) -> tuple[Sheet, str, Records]:
+def _read(path: Path, base: Path, shop: tuple[ShopKeys, bytes], session: SolidSession) -> tuple[Sheet, str, Records]:
+    shown = called(path, base)
     for _ in range(_TRIES):
         before = tuple(look(path))
-        made = _read_once(path, shown, shop, session)
+        made = _read_once(path, base, shop, session)
         # A file saved meanwhile would leave one version's results under the other's name.
         if tuple(look(path)) == before:
             return made
@@ -171,18 +176,25 @@ def _read(path: Path, shown: str, shop: tuple[ShopKeys, bytes], session: SolidSe
 
 
 def _read_once(
-    path: Path, shown: str, shop: tuple[ShopKeys, bytes], session: SolidSession
+    path: Path, base: Path, shop: tuple[ShopKeys, bytes], session: SolidSession
 ) -> tuple[Sheet, str, Records]:
     from handouts_build.compute import compute
     from handouts_build.schema import load_project
+    from handouts_build.schema.reader import LARGEST
 
+    shown = called(path, base)
+    if problems := list(unfit(path, base)):
+        raise ProjectError(problems)
     project, document = load_project(path, shown)
     pictures = path.with_suffix("")
     sheet = compute(project, document, name=path.stem, folder=pictures, shop=shop[0], session=session)
     try:
-        parts = [path.read_bytes(), *(picture.path.read_bytes() for picture in sheet.pictures)]
+        parts = [
+            read_plain(path, most_bytes=LARGEST),
+            *(digest_plain(picture.path, most_bytes=LARGEST_PICTURE) for picture in sheet.pictures),
+        ]
     except OSError as error:
-        raise ProjectError([Problem(Place(shown), f"a file cannot be read ({error.strerror})")]) from None
+        raise ProjectError([Problem(Place(shown), f"a file cannot be read: {error.strerror}")]) from None
     records = read_records(pictures, shown.rpartition(".")[0], sheet=sheet, project=project, shop=shop[0])
     return sheet, content_key(code_key(), path.stem, shop[1], *parts), records
 
@@ -195,11 +207,12 @@ def _no_shop() -> tuple[ShopKeys, bytes]:
 
 def _read_shop(path: Path, base: Path) -> tuple[ShopKeys, bytes]:
     from handouts_build.schema import load_shop
+    from handouts_build.schema.reader import LARGEST
 
-    if not path.exists():
+    if not os.path.lexists(path):
         return _no_shop()
     shop, _ = load_shop(path, called(path, base))
-    return shop, path.read_bytes()
+    return shop, read_plain(path, most_bytes=LARGEST)
 
 
 def drawings(archive: Archive, index: int, ready: Sheet | None = None) -> tuple[Figure, ...]:
@@ -213,8 +226,9 @@ def drawings(archive: Archive, index: int, ready: Sheet | None = None) -> tuple[
     from handouts_build.figures.figure import Figure
 
     sheet = ready or archive.sheets[index]
-    # They are drawn from the groups and the rule, and from nothing else.
-    key = content_key(code_key(), "drawings", repr((sheet.groups, sheet.rule)))
+    # They are drawn from the finished piece, the groups and the rule, and from nothing else.
+    arranged = sheet.whole.arrangement if sheet.whole is not None else None
+    key = content_key(code_key(), "drawings", repr((sheet.name, sheet.title, arranged, sheet.groups, sheet.rule)))
 
     def draw() -> bytes:
         from handouts_build.figures import draw

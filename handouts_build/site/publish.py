@@ -18,9 +18,10 @@ from typing import TYPE_CHECKING
 from handouts_build.disk.cache import Cache, code_key, content_key, read
 from handouts_build.disk.clock import today
 from handouts_build.disk.folders import over
+from handouts_build.disk.names import apart, fault_of_path
 from handouts_build.disk.workers import side_by_side
 from handouts_build.outputs.output import Address, Card, Output
-from handouts_build.problems import Problem, ProjectError
+from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.site.gathering import alike, belongings, called, look, stray
 from handouts_build.site.summary import Summary, summary_of
 
@@ -191,7 +192,21 @@ def publish(
     own = content_key(code_key(), "own", address.ending)
     for files in (cache.files(shared, partial(_shared, cards)), cache.files(own, partial(_own, address.ending))):
         made += (Output(path, content) for path, content in files.items())
+    _must_have_places(made)
     return made
+
+
+def _must_have_places(outputs: Sequence[Output]) -> None:
+    """Refuse what would be written elsewhere than below the site, or over something else of it.
+
+    Raises:
+        ProjectError: Naming it. All names are ours, so that this is a fault of the tool and not of a project.
+    """
+    faults = [(output.path, fault) for output in outputs if (fault := fault_of_path(output.path))]
+    if both := apart(output.path for output in outputs):
+        faults.append((both[1], f"'{both[0]}' takes its place"))
+    if faults:
+        raise ProjectError(Problem(Place(path), f"this cannot be published: {fault}") for path, fault in faults)
 
 
 def typeset(path: Path, name: str, *, base: Path, cache: Cache, address: Address) -> bytes | None:

@@ -8,6 +8,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
+from tests.browser.own_size_cases import KEEPS_NOTHING
 from tests.browser.test_site import LATHES, OPTIONS
 
 LANTERN = "projects/lantern/at-the-lathe.html"
@@ -159,8 +160,8 @@ def test_without_a_script_the_page_is_all_its_steps(browser: Browser, site: Any)
 def test_a_browser_that_keeps_nothing_and_one_that_refuses_to_stay_awake_do_no_harm(look: Any, served: str) -> None:
     seen = look(served + "about.html")
     seen.page.add_init_script(
-        "Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('no', 'SecurityError'); } });"
-        "Object.defineProperty(navigator, 'wakeLock', { value: { request: () => Promise.reject(new Error('no')) } });"
+        KEEPS_NOTHING
+        + "Object.defineProperty(navigator, 'wakeLock', { value: { request: () => Promise.reject(new Error('no')) } });"
     )
     seen.page.goto(served + LANTERN)
     seen.page.get_by_role("button", name="Next", exact=True).click()

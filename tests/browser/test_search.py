@@ -20,7 +20,7 @@ QUERIES = {
     "candlestick": "three-sided-candlestick",
     "spinning top": "spinning-tops",
     "lidded box": "lidded-box",
-    "ferrule": "ferrule-handle/at-the-lathe.html.*ferrule",
+    "ferrule": "ferrule-handle",
     "handle": "ferrule-handle",
     "hollow lid": "lidded-box/at-the-lathe.html.*hollow-the-lid",
     "wall thickness": "lidded-box/at-the-lathe|twice-turned-bowl/at-the-lathe",

@@ -64,7 +64,9 @@ def test_a_file_name_that_got_past_is_text_on_the_page_and_no_link_of_its_own(re
     records = read({NAME: HELD})
     shown = replace(records.public(today())[0], handed_out={"x](javascript:alert(1))-a4.pdf": b""})
     page = next(
-        one for one in project_pages(PageContent(records.sheet, demonstrations=(shown,))) if one.path.endswith(".md")
+        one
+        for one in project_pages(PageContent(records.sheet, demonstrations=(shown,)))
+        if one.path.endswith("/shown.md")
     )
     text = page.read().decode()
     assert "](javascript:" not in text

@@ -383,14 +383,15 @@ def test_a_sheet_with_next_to_nothing_still_makes_a_page() -> None:
 def test_a_picture_takes_the_drawings_place_at_the_top_and_says_what_it_shows(tmp_path: Path) -> None:
     Image.new("RGB", (40, 30), "sienna").save(tmp_path / "in the (window).jpg")
     pictures = tuple(
-        Picture(name, tmp_path / "in the (window).jpg", HOSTILE) for name in ("in the (window).jpg", "b.jpg")
+        Picture(name, tmp_path / "in the (window).jpg", HOSTILE, number)
+        for number, name in enumerate(("in the (window).jpg", "b.jpg"), start=1)
     )
     made = {one.path: one.read() for one in pages([entry(dataclasses.replace(sample(), pictures=pictures))])}
     source = made["projects/lantern.md"].decode()
     first, second = rendered(source).all("img")
-    assert first.attrs == {"src": "lantern/in%20the%20%28window%29.jpg", "alt": " ".join(HOSTILE.split())}
-    assert second.attrs["src"] == "lantern/b.jpg"
-    assert {"projects/lantern/in the (window).jpg", "projects/lantern/b.jpg"} <= made.keys()
+    assert first.attrs == {"src": "lantern/photographs/1.jpg", "alt": " ".join(HOSTILE.split())}
+    assert second.attrs["src"] == "lantern/photographs/2.jpg"
+    assert {"projects/lantern/photographs/1.jpg", "projects/lantern/photographs/2.jpg"} <= made.keys()
 
 
 def test_the_same_projects_give_the_same_bytes() -> None:
