@@ -210,6 +210,7 @@ def test_safety_boxes_stand_once_in_full_and_are_named_again_where_they_matter()
     part = sheet.parts[0]
     steps = [dataclasses.replace(one, boxes=(box,)) for one in part.steps[:2]]
     steps[0] = dataclasses.replace(steps[0], new_boxes=frozenset({"clear"}))
+    steps[1] = dataclasses.replace(steps[1], care=((TextRun("Mind the points."),),))
     sheet = dataclasses.replace(
         sheet, parts=(dataclasses.replace(part, steps=(*steps, *part.steps[2:])), *sheet.parts[1:]), boxes=(box,)
     )
@@ -218,6 +219,7 @@ def test_safety_boxes_stand_once_in_full_and_are_named_again_where_they_matter()
     assert "Warning Keep clear. It strikes fingers. Stand back. Wait. [1]" in first.text
     (again,) = [one for one in second.all("a") if one.text == "Keep clear"]
     assert again.attrs["href"] == "#step-1"
+    assert second.all("summary")[0].text == "1 more caution"
     (gathered,) = shown.all(cls="hb-boxes")
     assert gathered.all("li")[0].text == "WarningKeep clear"
     assert "Keep clear. It strikes fingers." in gathered.text

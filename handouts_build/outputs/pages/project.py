@@ -120,7 +120,7 @@ def _at_the_lathe(content: PageContent) -> dict[str, Any]:
         most[step.number] = chosen = foremost(step, told)
         if isinstance(chosen, SafetyBox):
             told.add(chosen.id)
-    return {"beside": beside, "most": most, "rest": _rest(content.sheet, most), "again": _again(content.sheet)}
+    return {"beside": beside, "most": most, "rest": _rest(content.sheet, most), "again": _again(content.sheet, most)}
 
 
 def _rest(
@@ -136,13 +136,13 @@ def _rest(
     }
 
 
-def _again(sheet: Sheet) -> dict[int, list[tuple[SafetyBox, int]]]:
-    """For each step, the boxes that an earlier step shows in full, with that step's number."""
+def _again(sheet: Sheet, most: dict[int, SafetyBox | Paragraph | None]) -> dict[int, list[tuple[SafetyBox, int]]]:
+    """For each step, the boxes that only an earlier step shows in full, with that step's number."""
     full = {name: step.number for step in sheet.steps for name in step.new_boxes}
 
     def earlier(step: Step) -> Iterator[tuple[SafetyBox, int]]:
         for box in step.boxes:
-            if box.id not in step.new_boxes and box.id in full:
+            if box.id not in step.new_boxes and box.id in full and box is not most[step.number]:
                 yield box, full[box.id]
 
     return {step.number: list(earlier(step)) for step in sheet.steps}
