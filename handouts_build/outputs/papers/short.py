@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
+from handouts_build.figures import main_drawing
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
 from handouts_build.outputs.foremost import foremost
@@ -29,13 +30,10 @@ from handouts_build.outputs.words import LAST_WORD, SIGNALS, cut_from, times
 from handouts_build.paper import PROJECT, PaperSize
 from handouts_build.sheet import Level, SafetyBox, Sheet, Step
 
-__all__ = ["ARRANGEMENT", "LOOKS", "Look", "Measure", "short_data"]
+__all__ = ["LOOKS", "Look", "Measure", "short_data"]
 
 _RANKS = {"fit": 1, "divisions": 2, "sphere by facets": 2}
 """Chapters whose drawings give way to sections and profiles."""
-
-ARRANGEMENT = "arrangement"
-"""Name of the drawing of the whole piece."""
 
 _TOP, _FOOT = 17.0, 12.0
 """Margins above and below, in mm."""
@@ -47,10 +45,10 @@ _LEAST_COLUMN = 60.0
 """Steps begin on the first page only where a column has at least this height left, in mm."""
 _WIDEST_GAP = 9.0
 """Between a step and the next, where a column has room to spare, in mm."""
-_WELL_FILLED = 0.6
-"""How much of two pages of two columns each the steps must fill, to be given four pages where they need three."""
 _LEAST_SCALE = 0.72
-"""How far the drawing of the whole piece may be made smaller, before it goes."""
+"""How much of its own size the drawing of the whole piece has at the least: its lettering of 10 points is 2.5 mm."""
+_WELL_FILLED = 0.55
+"""How much of two pages of two columns each the steps must fill, to be given four pages where they need three."""
 
 Measure = Callable[[Mapping[str, Any]], Mapping[str, Any]]
 """What the typesetter measures of some data: heights in mm."""
@@ -66,13 +64,21 @@ class Look:
     """Width of a step's picture, in mm."""
     gap: float
     """Between a step and the next, in mm."""
+    whole: float
+    """How much of its own size a picture of the whole piece has where steps are to find room below it."""
 
     def data(self) -> dict[str, float]:
         """As the template reads it."""
-        return {"letters": self.letters, "picture": self.picture, "gap": self.gap}
+        return {"letters": self.letters, "picture": self.picture, "gap": self.gap, "whole": self.whole}
 
 
-LOOKS = (Look(9.5, 45.0, 4.5), Look(9.5, 45.0, 3.0), Look(9.0, 36.0, 3.5), Look(8.5, 28.0, 3.0))
+LOOKS = (
+    Look(9.5, 45.0, 4.5, 1.0),
+    Look(9.5, 45.0, 3.0, 0.9),
+    Look(9.2, 45.0, 3.0, 0.8),
+    Look(9.0, 36.0, 3.5, 0.72),
+    Look(8.5, 28.0, 3.0, 0.72),
+)
 """From the most generous to the tightest."""
 
 
@@ -109,7 +115,7 @@ def short_data(
     }  # fmt: skip
     likeness = finished_figure(sheet, finished)
     data["finished"] = drawings.add(likeness) if likeness is not None else None
-    whole = next((figure for figure in figures if figure.name == ARRANGEMENT), None)
+    whole = main_drawing(figures)
     data["whole"] = drawings.add(whole) if whole is not None else None
     told: set[str] = set()
     data["cards"] = [card for part in range(len(sheet.parts)) for card in _cards(sheet, part, told)]
@@ -117,7 +123,7 @@ def short_data(
     for card in data["cards"]:
         shot = shots.get(card["number"])
         card["shot"] = drawings.add(shot.on_paper(title=f"Step {card['number']}")) if shot is not None else None
-    ranked = _ranked(sheet, [figure for figure in figures if figure.name != ARRANGEMENT])
+    ranked = _ranked(sheet, [figure for figure in figures if figure is not whole])
     chosen = _chosen(_tried(data, ranked, high=paper.height - _TOP - _FOOT, measure=measure))
     data["measuring"] = False
     if chosen is None:
@@ -171,7 +177,10 @@ def _tried(data: dict[str, Any], ranked: Sequence[Figure], *, high: float, measu
         if data["whole"] is not None:
             ratio = data["whole"]["height"] / data["whole"]["width"]
             most = min(data["whole"]["width"], data["room"])
+            # As large as the page allows, but where steps find room below a smaller one.
             wide = max(_LEAST_SCALE * most, min(most, (high - front) / ratio))
+            if high - front - look.whole * most * ratio - look.gap >= _LEAST_COLUMN:
+                wide = look.whole * most
             front += wide * ratio
         left = high - front - look.gap
         first = left if left >= _LEAST_COLUMN else 0.0
