@@ -16,7 +16,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-__all__ = ["MOST", "HandoutsError", "Place", "Problem", "ProjectError", "near_miss"]
+__all__ = ["MOST", "UNSEEN", "HandoutsError", "Place", "Problem", "ProjectError", "near_miss"]
 
 
 MOST = 100
@@ -54,7 +54,7 @@ class Problem:
     def __str__(self) -> str:
         text = f"{self.place}: {_tidy(self.message)}"
         if self.hint:
-            text += "\n    hint: " + self.hint.replace("\n", "\n          ")
+            text += "\n    hint: " + "\n          ".join(_tidy(line, most=_MOST_HINT) for line in self.hint.split("\n"))
         return text
 
 
@@ -80,15 +80,21 @@ class ProjectError(HandoutsError):
         return "\n".join(shown)
 
 
-# What would move the cursor, color the screen or turn the reading order round.
-_UNSEEN = re.compile(r"[\x00-\x1f\x7f-\x9f\u200e\u200f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
+UNSEEN = re.compile(
+    r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb\ud800-\udfff]"
+)
+"""Signs that text must not hold: they move the cursor, color the screen, turn the reading order round, or take no room,
+so that a text reads as another than it is. What joins letters and emoji is none of them."""
+_MOST_HINT = 2_000
+"""Characters of a line of a hint: with a list of what is known."""
 
 
 def _tidy(text: str, *, most: int = 240) -> str:
     """Author text fit to stand in a message: one line, of sane length, with nothing that acts on a terminal."""
     if len(text) > most:
         text = f"{text[: most - 60]} … {text[-50:]}"
-    return _UNSEEN.sub(lambda found: found.group().encode("unicode_escape").decode(), text)
+    text = text.replace("\t", "\\t").replace("\n", "\\n")
+    return UNSEEN.sub(lambda found: found.group().encode("unicode_escape").decode(), text)
 
 
 def near_miss(word: str, known: Iterable[str], *, alike: float = 0.6) -> str:

@@ -10,6 +10,7 @@ import dataclasses
 import math
 import re
 
+from handouts_build.paper import WORDS
 from handouts_build.problems import Place
 from handouts_build.quantities import (
     Err,
@@ -257,7 +258,9 @@ def sample(rule: Rule = RULE) -> Sheet:
             boxes=(TAIL,),
             numbers=(
                 StepNumber("octagon.setback", "How far in, from each end", "How far in", setback),
-                StepNumber("octagon.diameter", "Diameter of the ball", "Diameter of the ball", octagon.printed["diameter"]),
+                StepNumber(
+                    "octagon.diameter", "Diameter of the ball", "Diameter of the ball", octagon.printed["diameter"]
+                ),
             ),
         ),
         *lantern[2:],
@@ -303,5 +306,6 @@ def sample(rule: Rule = RULE) -> Sheet:
             Finding(Level.NOTE, "Drop in the bore", "the fit closes a little in a humid room", "", Place("projects/lantern.yml", 50, 5, "fit")),
         ),
         boxes=(SHIELD,),
+        papers=WORDS,
         closing="The lathe's manual, local codes and club rules come first. Teaching beginners is for those approved to do it.",
     )  # fmt: skip

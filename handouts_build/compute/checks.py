@@ -6,16 +6,18 @@ blanks, bits against the shop, woods against the table, pictures against the fol
 
 from __future__ import annotations
 
+import stat
 from collections.abc import Collection, Iterator
 from dataclasses import replace
 from fractions import Fraction
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import Any
 
 from handouts_build.compute.blanks import measures, round_mm, round_tree
 from handouts_build.compute.names import Ledger
 from handouts_build.compute.step_facts import tools_of
 from handouts_build.compute.working import filled
+from handouts_build.disk.reading import is_plain_folder, plain_files
 from handouts_build.formulas import to_json
 from handouts_build.problems import near_miss
 from handouts_build.quantities import UNITS, Quantity, Rule, exact, millimetres, print_quantity
@@ -281,46 +283,38 @@ def pictures_found(project: ProjectKeys, folder: Path, ledger: Ledger) -> Iterat
 
     Args:
         project: Its pictures are asked for.
-        folder: Where they must lie, symbolic links followed.
+        folder: Where they must lie; no link is followed.
         ledger: Takes note of the others.
 
     Yields:
         Index among the project's pictures, and the file.
     """
-    home = _resolved(folder.parent) / folder.name
     for index, picture in enumerate(project.pictures):
         key: Key = ("pictures", index, "file")
-        written = Path(picture.file)
-        path = _resolved(folder / written)
-        if written.is_absolute() or "\\" in picture.file or not path.is_relative_to(home):
+        written = PurePosixPath(picture.file)
+        if ".." in written.parts or written.is_absolute() or any(sign in picture.file for sign in "\\:"):
             ledger.note(
                 key, f"'{picture.file}' lies outside the project's folder", f"put it in the folder {folder.name}/"
             )
-        elif path.suffix.lower() not in _PICTURES:
+        elif written.suffix.lower() not in _PICTURES:
             ledger.note(key, f"'{picture.file}' is not a picture that can be shown", "use a .jpg, .png or .webp file")
-        elif not _is_file(path):
-            hint = _near(folder, written)
+        elif not is_plain_folder(folder):
+            hint = f"make the folder {folder.name}/ beside the project file"
+            ledger.note(key, f"there is no picture '{picture.file}' in the folder {folder.name}/", hint)
+        elif not all(map(is_plain_folder, _between(folder, written))) or not _is_plain_file(folder / written):
+            hint = near_miss(written.name, [file.name for file in plain_files(folder, ".", *_PICTURES)])
             ledger.note(key, f"there is no picture '{picture.file}' in the folder {folder.name}/", hint)
         else:
-            yield index, path
+            yield index, folder / written
 
 
-def _resolved(path: Path) -> Path:
-    """Where a path leads, symbolic links followed; links that lead round in a circle lead nowhere."""
+def _between(folder: Path, written: PurePosixPath) -> Iterator[Path]:
+    """The folders from a project's own to the one that a picture lies in."""
+    return (folder / parent for parent in written.parents)
+
+
+def _is_plain_file(path: Path) -> bool:
     try:
-        return path.resolve()
-    except (OSError, RuntimeError):
-        return Path()
-
-
-def _is_file(path: Path) -> bool:
-    try:
-        return path.is_file()
-    except OSError:
+        return stat.S_ISREG(path.lstat().st_mode)
+    except (OSError, ValueError):
         return False
-
-
-def _near(folder: Path, written: Path) -> str:
-    if not folder.is_dir():
-        return f"make the folder {folder.name}/ beside the project file"
-    return near_miss(written.name, [file.name for file in folder.iterdir() if file.suffix.lower() in _PICTURES])

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import partial
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING
 
 from handouts_build.compute.blanks import blank_of, grain_of, named_by_kind
@@ -223,6 +223,7 @@ class _SheetWork:
             closing=CLOSING,
             conditions=tuple(self.conditions),
             cautions=self.cautions,
+            papers=tuple(dict.fromkeys(self.project.papers or self.shop.papers)),
             lines=tuple(self.lines.values()),
         )
         return self.session.finish(made, self.project, self.ledger)
@@ -444,7 +445,7 @@ class _SheetWork:
     def _picture(self, index: int, path: Path) -> Picture:
         picture = self.project.pictures[index]
         shows = self._line(picture.shows, ("pictures", index, "shows"))
-        return Picture(Path(picture.file).as_posix(), path, shows)
+        return Picture(PurePosixPath(picture.file).as_posix(), path, shows, index + 1)
 
 
 def _span(minutes: float | None) -> Quantity | None:

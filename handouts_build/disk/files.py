@@ -21,7 +21,7 @@ import os
 import shutil
 import sys
 from collections.abc import Iterable, Iterator, Mapping
-from pathlib import Path
+from pathlib import Path, PurePath
 from types import TracebackType
 from typing import Self
 
@@ -225,12 +225,14 @@ class FolderWriter:
         return True
 
     def _must_have_room(self, name: str) -> None:
-        """Refuse a name where a folder stands, or that goes on below a file.
+        """Refuse a name that leads elsewhere, where a folder stands, or that goes on below a file.
 
         Raises:
             OSError: Naming what is in the way.
         """
         path = self._folder / name
+        if PurePath(name).is_absolute() or ".." in PurePath(name).parts:
+            raise OSError(errno.EINVAL, "a name leads out of the folder", str(path))
         if path.is_dir():
             raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(path))
         for parent in path.parents:

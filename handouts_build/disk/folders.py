@@ -11,9 +11,20 @@ from datetime import date
 from difflib import get_close_matches
 from pathlib import Path
 
+from handouts_build.disk.reading import is_plain_folder, plain_files
 from handouts_build.problems import Place, Problem
 
-__all__ = ["DEMONSTRATIONS", "HANDED_OUT", "PLANS", "RUNS", "astray", "over", "unread"]
+__all__ = [
+    "DEMONSTRATIONS",
+    "HANDED_OUT",
+    "PLANS",
+    "RUNS",
+    "astray",
+    "demonstration_files",
+    "demonstrations_of_all",
+    "over",
+    "unread",
+]
 
 DEMONSTRATIONS, RUNS, HANDED_OUT, PLANS = "demonstrations", "dry-runs", "handed-out", "plans"
 _KNOWN = (DEMONSTRATIONS, RUNS, HANDED_OUT, PLANS)
@@ -27,11 +38,26 @@ def over(project: Path, today: date) -> tuple[str, ...]:
         project: The project's file.
         today: Every day before this one is over.
     """
-    folder = project.with_suffix("") / DEMONSTRATIONS
-    if not folder.is_dir():
-        return ()
-    names = sorted(file.stem for file in folder.iterdir() if file.suffix in _ENDINGS)
+    names = (file.stem for file in demonstration_files(project))
     return tuple(name for name in names if name[:10] < today.isoformat())
+
+
+def demonstration_files(project: Path) -> tuple[Path, ...]:
+    """The files of a project's demonstrations, by name; none where their folder is a link.
+
+    Args:
+        project: The project's file.
+    """
+    return plain_files(project.with_suffix(""), DEMONSTRATIONS, *_ENDINGS)
+
+
+def demonstrations_of_all(projects: Path) -> tuple[Path, ...]:
+    """The files of the demonstrations of every project, in the order of their names.
+
+    Args:
+        projects: The folder of the project files.
+    """
+    return tuple(file for home in _folders(projects) for file in plain_files(home, DEMONSTRATIONS, *_ENDINGS))
 
 
 def astray(projects: Iterable[Path], shown: str) -> Iterator[Problem]:
@@ -77,7 +103,7 @@ def unread(home: Path, shown: str) -> Iterator[Problem]:
 def _folders(home: Path) -> tuple[Path, ...]:
     if not home.is_dir():
         return ()
-    return tuple(sorted(path for path in home.iterdir() if path.is_dir() and not path.name.startswith(".")))
+    return tuple(sorted(path for path in home.iterdir() if is_plain_folder(path) and not path.name.startswith(".")))
 
 
 def _belongs_to_a_project(folder: Path) -> bool:

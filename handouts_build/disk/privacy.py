@@ -9,6 +9,7 @@ import re
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
+from handouts_build.disk.reading import read_plain
 from handouts_build.disk.site_settings import setting, settings_texts
 from handouts_build.paper import EVENING, SIZES
 from handouts_build.problems import Place, Problem, ProjectError
@@ -24,7 +25,7 @@ _DEFAULTS = {"docs_dir": "docs", "site_dir": "site"}
 _PAPER = re.compile(rf"(?:[a-z0-9-]+-)?(?:{'|'.join(EVENING)})-(?:{'|'.join(SIZES)})\.pdf")
 _CALENDAR = b"PRODID:-//handouts-build//"
 _MOST = 64 * 1024 * 1024
-"""Bytes up to which a file is looked through: papers of ours are far smaller."""
+"""Bytes up to which a file is looked through: papers of ours are far smaller, and a larger one is none of them."""
 _LEAST_DIGITS = 7
 """Digits from which a row of them is taken for a telephone number: common practice, no published source."""
 
@@ -48,8 +49,7 @@ def is_ours(path: Path) -> bool:
 
 def _content(path: Path) -> bytes:
     try:
-        with path.open("rb") as file:
-            return file.read(_MOST)
+        return read_plain(path, most_bytes=_MOST)
     except OSError:
         return b""
 

@@ -311,7 +311,8 @@ def take_in(records: Records, file: Path) -> Path:
                 continue
             alone = len(there.runs) == len(runs.runs) == 1
             if alone and _holds_more(run, same[0]):
-                write_all({there.path: file.read_bytes(), _beside(there.path): there.path.read_bytes()})
+                kept = read_plain(there.path, most_bytes=_MOST_BYTES)
+                write_all({there.path: content, _beside(there.path): kept})
                 return there.path
             raise ProjectError(
                 [

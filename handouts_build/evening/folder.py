@@ -15,14 +15,14 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from handouts_build.disk.clock import now
-from handouts_build.disk.folders import PLANS
+from handouts_build.disk.folders import PLANS, demonstrations_of_all
 from handouts_build.disk.privacy import is_ours
 from handouts_build.figures.shot import Shot
 from handouts_build.outputs.output import NOWHERE, Address
 from handouts_build.paper import EVENING, SHARED_RUN_SHEET, SIZES
 from handouts_build.problems import ProjectError
 from handouts_build.records.plans import new_id, plan_text, with_id
-from handouts_build.records.showings import DEMONSTRATIONS, EVENING_NAME, Records, plan_legs
+from handouts_build.records.showings import EVENING_NAME, Records, plan_legs
 from handouts_build.sheet.evening import Demonstration, TakenStick
 from handouts_build.site.build import Archive, pictures
 from handouts_build.site.summary import Evening
@@ -82,7 +82,9 @@ def _same_evening(projects: Path, demonstration: Demonstration) -> tuple[_Other,
     from handouts_build.schema import load_demonstration
 
     first: tuple[tuple[str, str], _Other] | None = None
-    for path in sorted(projects.glob(f"*/{DEMONSTRATIONS}/{demonstration.name[:10]}-*.y*ml")):
+    for path in demonstrations_of_all(projects):
+        if not path.name.startswith(f"{demonstration.name[:10]}-"):
+            continue
         try:
             asked, _ = load_demonstration(path, path.as_posix())
         except ProjectError:
@@ -100,7 +102,7 @@ def _others(projects: Path, demonstration: Demonstration) -> Iterator[Evening]:
     from handouts_build.compute.evening.moments import MomentFault, instant, later
     from handouts_build.schema import load_demonstration
 
-    for path in sorted(projects.glob(f"*/{DEMONSTRATIONS}/*.y*ml")):
+    for path in demonstrations_of_all(projects):
         home = path.parent.parent.name
         if (home, path.stem) == (demonstration.sheet.name, demonstration.name):
             continue

@@ -11,7 +11,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from handouts_build.disk.clock import today
-from handouts_build.records.showings import DEMONSTRATIONS, Records
+from handouts_build.disk.folders import demonstration_files
+from handouts_build.records.showings import Records
 from handouts_build.sheet.evening import TakenStick
 from handouts_build.site.build import Archive, read_what_can_be
 from handouts_build.site.gathering import project_files
@@ -63,5 +64,5 @@ def _is_shown_before(path: Path, name: str, project: str) -> bool:
     day = today().isoformat()
     return path.stem != project and any(
         day <= file.name[:10] and (file.name[:10], path.stem) < (name[:10], project)
-        for file in (path.with_suffix("") / DEMONSTRATIONS).glob("*.y*ml")
+        for file in demonstration_files(path)
     )

@@ -72,7 +72,7 @@ def sheet_json(sheet: Sheet) -> str:
         "groups": [_group(group) for group in sheet.groups],
         "parts": [_part(part) for part in sheet.parts],
         "supplies": list(sheet.supplies),
-        "pictures": [{"file": picture.file, "shows": picture.shows} for picture in sheet.pictures],
+        "pictures": [{"file": picture.published, "shows": picture.shows} for picture in sheet.pictures],
         "findings": [_finding(finding) for finding in sheet.told],
         "whole": None if sheet.whole is None else _whole(sheet.whole),
         "boxes": [_box(box) for box in sheet.boxes],

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 
+from handouts_build.disk.reading import read_plain
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.sheet import Picture
 
@@ -16,6 +17,8 @@ __all__ = ["for_paper", "published"]
 _KINDS = ("JPEG", "PNG", "WEBP")
 _MOST = 1600
 """Longest side, in pixels."""
+_MOST_BYTES = 64 * 2**20
+"""Bytes of a picture's file."""
 _MOST_PIXELS = 50_000_000
 """Pixels of a picture that is read, as its head tells: each takes four bytes while it is made smaller."""
 
@@ -34,7 +37,8 @@ def published(picture: Picture, *, file: str) -> bytes:
 
     try:
         # No other kinds: some are programs, and would be run.
-        with Image.open(picture.path, formats=_KINDS) as opened:
+        content = read_plain(picture.path, most_bytes=_MOST_BYTES)
+        with Image.open(io.BytesIO(content), formats=_KINDS) as opened:
             if opened.width * opened.height > _MOST_PIXELS:
                 raise ValueError(f"more than {_MOST_PIXELS} pixels")
             kind = opened.format if opened.format in _KINDS else "JPEG"  # A camera's MPO is a JPEG with more behind.

@@ -16,7 +16,7 @@ from typing import Any
 
 from handouts_build.disk.privacy import MARK
 from handouts_build.disk.reading import read_plain
-from handouts_build.problems import Place, Problem, ProjectError
+from handouts_build.problems import UNSEEN, Place, Problem, ProjectError
 from handouts_build.sheet import Paragraph, Sheet
 from handouts_build.sheet.evening import Changed
 
@@ -165,7 +165,7 @@ class _StepThen:
 
 
 def _text(value: object) -> str:
-    if not isinstance(value, str):
+    if not isinstance(value, str) or UNSEEN.search(value):
         raise TypeError(value)
     return value
 

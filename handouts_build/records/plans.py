@@ -8,6 +8,7 @@ it, which is written once.
 from __future__ import annotations
 
 import json
+import os
 import secrets
 import tempfile
 from collections.abc import Iterable, Mapping
@@ -15,6 +16,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from handouts_build.disk.folders import PLANS
+from handouts_build.disk.reading import read_plain
 from handouts_build.problems import Place, Problem, ProjectError
 
 if TYPE_CHECKING:
@@ -44,7 +46,7 @@ def read_plans(home: Path, shown: str, wanted: Iterable[str]) -> tuple[dict[str,
     problems: list[Problem] = []
     for calendar_id in wanted:
         path = home / PLANS / f"{calendar_id}.yml"
-        if path.is_file():
+        if os.path.lexists(path):
             try:
                 found[calendar_id] = load_frozen_plan(path, f"{shown}/{PLANS}/{path.name}")[0]
             except ProjectError as error:
@@ -77,9 +79,9 @@ def with_id(path: Path, calendar_id: str) -> bytes:
     Raises:
         ProjectError: If the file is written in a form that no line can be added to.
     """
-    from handouts_build.schema.reader import read_document
+    from handouts_build.schema.reader import LARGEST, read_document
 
-    text = path.read_text(encoding="utf-8-sig")
+    text = read_plain(path, most_bytes=LARGEST).decode("utf-8-sig")
     line = f'{_KEY}: "{calendar_id}"'
     made = f"{text.rstrip()}\n{line}\n".encode()
     with tempfile.TemporaryDirectory() as folder:

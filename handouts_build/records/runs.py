@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from handouts_build.disk.folders import RUNS
+from handouts_build.disk.reading import plain_files
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.sheet import Finding, Sheet
 
@@ -80,11 +81,7 @@ class RecordedRuns:
 
 def run_files(home: Path) -> tuple[Path, ...]:
     """The files of recorded runs below a project's own folder, by day and number of the day; others last."""
-    folder = home / RUNS
-    if not folder.is_dir():
-        return ()
-    found = (path for path in folder.iterdir() if path.suffix == ".yml" and not path.name.startswith("."))
-    return tuple(sorted(found, key=_order))
+    return tuple(sorted(plain_files(home, RUNS, ".yml"), key=_order))
 
 
 def _order(path: Path) -> tuple[bool, str, int, str]:

@@ -22,6 +22,7 @@ from typing import TYPE_CHECKING, Any
 
 from handouts_build.disk.clock import today
 from handouts_build.disk.folders import DEMONSTRATIONS, HANDED_OUT, RUNS, unread
+from handouts_build.disk.reading import is_plain_folder, plain_files
 from handouts_build.problems import Place, Problem, ProjectError, near_miss
 from handouts_build.records.frozen import DATA, changed, kept
 from handouts_build.records.plans import read_plans
@@ -296,12 +297,6 @@ def plan_legs(plan: Plan) -> tuple[Leg, ...]:
     )
 
 
-def _below(folder: Path, *endings: str) -> tuple[Path, ...]:
-    if not folder.is_dir():
-        return ()
-    return tuple(sorted(path for path in folder.iterdir() if path.suffix in endings and not path.name.startswith(".")))
-
-
 def read_records(home: Path, shown: str, *, sheet: Sheet, project: ProjectKeys, shop: ShopKeys) -> Records:
     """Read everything that is kept of a project's showings.
 
@@ -320,7 +315,7 @@ def read_records(home: Path, shown: str, *, sheet: Sheet, project: ProjectKeys, 
     """
     problems: list[Problem] = list(unread(home, shown))
     files: list[_File] = []
-    paths = _below(home / DEMONSTRATIONS, ".yml", ".yaml")
+    paths = plain_files(home, DEMONSTRATIONS, ".yml", ".yaml")
     for path in paths:
         try:
             files.append(_demonstration(path, f"{shown}/{DEMONSTRATIONS}/{path.name}", sheet))
@@ -332,8 +327,8 @@ def read_records(home: Path, shown: str, *, sheet: Sheet, project: ProjectKeys, 
     problems += _twice(files)
     problems += _one_id(files)
     handed: dict[str, Mapping[str, bytes]] = {}
-    for folder in sorted((home / HANDED_OUT).iterdir()) if (home / HANDED_OUT).is_dir() else ():
-        if folder.is_dir() and not folder.name.startswith("."):
+    for folder in plain_files(home, HANDED_OUT):
+        if is_plain_folder(folder):
             try:
                 handed[folder.name] = kept(folder, f"{shown}/{HANDED_OUT}/{folder.name}")
             except ProjectError as error:

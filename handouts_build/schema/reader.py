@@ -7,6 +7,7 @@ from other people, so size, depth and count are bounded before anything is built
 
 from __future__ import annotations
 
+import errno
 import re
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -14,7 +15,8 @@ from typing import Any
 
 import yaml
 
-from handouts_build.problems import Place, Problem, ProjectError
+from handouts_build.disk.reading import read_plain
+from handouts_build.problems import UNSEEN, Place, Problem, ProjectError
 
 __all__ = ["LARGEST", "Document", "Key", "read_document", "written"]
 
@@ -26,9 +28,6 @@ _MOST_NODES = 20_000
 Key = tuple[str | int, ...]
 """The way to a value: keys and list indexes."""
 
-# What text cannot hold: YAML lets it in by escapes such as \\e.
-# Marks that turn the reading order round would make a text on paper read as another than in the file.
-_UNSEEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200e\u200f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 _INT = re.compile(r"[-+]?[0-9]{1,18}")
 _FLOAT = re.compile(r"[-+]?(?:\.[0-9]{1,30}|[0-9]{1,30}\.[0-9]{0,30})(?:[eE][-+]?[0-9]{1,3})?")
 _PLAIN_STR = "tag:yaml.org,2002:str"
@@ -69,6 +68,19 @@ class Document:
             elif node.style in ("|", ">"):
                 line, column = self._in_block(node, offset)
         return Place(self.file, line, column, path)
+
+    def span(self, key: Key, *, of_key: bool = False) -> tuple[tuple[int, int], tuple[int, int]]:
+        """Where the text of a value begins and where it ends, each as line and column counted from 0.
+
+        Args:
+            key: The way to it.
+            of_key: That of the key rather than of the value.
+
+        Raises:
+            KeyError: If there is nothing of that name.
+        """
+        node = (self._keys if of_key else self._nodes)[key]
+        return (node.start_mark.line, node.start_mark.column), (node.end_mark.line, node.end_mark.column)
 
     def _in_block(self, node: yaml.ScalarNode, offset: int) -> tuple[int, int]:
         """Line and column of a character of a block scalar (| or >)."""
@@ -118,14 +130,16 @@ def read_document(path: Path, shown: str) -> Document:
         return ProjectError([Problem(Place(shown, line, column), message, hint)])
 
     try:
-        if not path.is_file():
-            raise refuse("there is no such file")
-        size = path.stat().st_size
-        if size > LARGEST:
-            raise refuse(f"the file has {size:,} bytes; at most {LARGEST:,} are read", "a project file holds text only")
-        raw = path.read_bytes()
+        raw = read_plain(path, most_bytes=LARGEST)
+    except FileNotFoundError:
+        raise refuse("there is no such file") from None
     except OSError as error:
-        raise refuse(f"the file cannot be read ({error.strerror})") from None
+        large = error.errno == errno.EFBIG
+        hint = "a project file holds text only" if large else "only a plain file is read: put the text itself there"
+        raise refuse(f"the file cannot be read: {error.strerror}", hint) from None
+    except ValueError:
+        # A name with a nought in it.
+        raise refuse("there can be no such file") from None
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -239,7 +253,8 @@ class _Builder:
         if isinstance(node, yaml.SequenceNode):
             return [self.build(child, (*key, index)) for index, child in enumerate(node.value)]
         assert isinstance(node, yaml.ScalarNode)
-        if _UNSEEN.search(node.value):
+        # YAML lets such signs in by escapes such as \\e.
+        if UNSEEN.search(node.value):
             self.problems.append(
                 Problem(self.document.place(key), "this text holds a character that cannot be seen", "write it without")
             )

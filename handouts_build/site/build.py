@@ -8,6 +8,7 @@ the cache. What a site is made of is for `publishing`; `files` owns the disk.
 from __future__ import annotations
 
 import json
+import os
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
@@ -19,19 +20,22 @@ from handouts_build.compute.solid.session import SolidSession
 from handouts_build.disk.cache import Cache, code_key, content_key, read
 from handouts_build.disk.clock import today
 from handouts_build.disk.folders import over
+from handouts_build.disk.names import fault_of_name
+from handouts_build.disk.reading import digest_plain, read_plain
 from handouts_build.outputs.output import NOWHERE, Address
-from handouts_build.paper import SIZES
+from handouts_build.outputs.signs import lacking
+from handouts_build.paper import SIZES, Form
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.records.showings import Records, read_records
 from handouts_build.sheet import Sheet
-from handouts_build.site.gathering import SHOP, alike, called, look, project_files, stray
+from handouts_build.site.gathering import LARGEST_PICTURE, SHOP, alike, called, look, project_files, stray, unfit
 from handouts_build.site.kept_pictures import picture_set
 from handouts_build.site.summary import summary_of
 
 if TYPE_CHECKING:
     from handouts_build.figures.figure import Figure
     from handouts_build.figures.shot import PictureSet
-    from handouts_build.schema import ShopKeys
+    from handouts_build.schema import Document, Key, ShopKeys
 
 __all__ = [
     "Archive",
@@ -133,8 +137,9 @@ def read_what_can_be(paths: Sequence[Path], *, base: Path, cache: Cache | None =
     records: list[Records] = []
     for path in paths:
         shown = called(path, base)
-        if not _NAME.fullmatch(path.stem):
+        if not _NAME.fullmatch(path.stem) or fault_of_name(path.stem):
             right = re.sub(r"[^a-z0-9]+", "-", path.stem.lower()).strip("-") or "my-piece"
+            right = f"{right}-piece" if fault_of_name(right) else right
             problems.append(
                 Problem(Place(shown), f"'{path.name}' cannot be a project's file name", f"rename it to {right}.yml")
             )
@@ -149,8 +154,8 @@ def read_what_can_be(paths: Sequence[Path], *, base: Path, cache: Cache | None =
                 problems.extend(error.problems)
         try:
             # A project whose files look as they did is not worked out again while this process lives.
-            seen = content_key("read", shown, shops[home][1], *look(path), *over(path, today()))
-            sheet, key, kept = cache.hold(seen, partial(_read, path, shown, shops[home], session))
+            seen = content_key("read", shown, str(base), shops[home][1], *look(path), *over(path, today()))
+            sheet, key, kept = cache.hold(seen, partial(_read, path, base, shops[home], session))
         except ProjectError as error:
             problems.extend(error.problems)
             continue
@@ -160,10 +165,11 @@ def read_what_can_be(paths: Sequence[Path], *, base: Path, cache: Cache | None =
     return Archive(tuple(sheets), tuple(keys), cache, tuple(records), session), problems
 
 
-def _read(path: Path, shown: str, shop: tuple[ShopKeys, bytes], session: SolidSession) -> tuple[Sheet, str, Records]:
+def _read(path: Path, base: Path, shop: tuple[ShopKeys, bytes], session: SolidSession) -> tuple[Sheet, str, Records]:
+    shown = called(path, base)
     for _ in range(_TRIES):
         before = tuple(look(path))
-        made = _read_once(path, shown, shop, session)
+        made = _read_once(path, base, shop, session)
         # A file saved meanwhile would leave one version's results under the other's name.
         if tuple(look(path)) == before:
             return made
@@ -171,20 +177,47 @@ def _read(path: Path, shown: str, shop: tuple[ShopKeys, bytes], session: SolidSe
 
 
 def _read_once(
-    path: Path, shown: str, shop: tuple[ShopKeys, bytes], session: SolidSession
+    path: Path, base: Path, shop: tuple[ShopKeys, bytes], session: SolidSession
 ) -> tuple[Sheet, str, Records]:
     from handouts_build.compute import compute
     from handouts_build.schema import load_project
+    from handouts_build.schema.reader import LARGEST
 
+    shown = called(path, base)
+    if problems := list(unfit(path, base)):
+        raise ProjectError(problems)
     project, document = load_project(path, shown)
+    if problems := list(_unprintable(document)):
+        raise ProjectError(problems)
     pictures = path.with_suffix("")
     sheet = compute(project, document, name=path.stem, folder=pictures, shop=shop[0], session=session)
     try:
-        parts = [path.read_bytes(), *(picture.path.read_bytes() for picture in sheet.pictures)]
+        parts = [
+            read_plain(path, most_bytes=LARGEST),
+            *(digest_plain(picture.path, most_bytes=LARGEST_PICTURE) for picture in sheet.pictures),
+        ]
     except OSError as error:
-        raise ProjectError([Problem(Place(shown), f"a file cannot be read ({error.strerror})")]) from None
+        raise ProjectError([Problem(Place(shown), f"a file cannot be read: {error.strerror}")]) from None
     records = read_records(pictures, shown.rpartition(".")[0], sheet=sheet, project=project, shop=shop[0])
     return sheet, content_key(code_key(), path.stem, shop[1], *parts), records
+
+
+def _unprintable(document: Document) -> Iterator[Problem]:
+    """Texts with signs that no paper could print, each with its place."""
+    waiting: list[tuple[Key, object]] = [((), document.values)]
+    while waiting:
+        key, value = waiting.pop()
+        if isinstance(value, Mapping):
+            waiting += (((*key, name), below) for name, below in value.items())
+        elif isinstance(value, list):
+            waiting += (((*key, index), below) for index, below in enumerate(value))
+        elif isinstance(value, str) and (signs := lacking(value)):
+            shown = ", ".join(f"'{sign}'" if sign.isprintable() else f"U+{ord(sign):04X}" for sign in signs[:9])
+            yield Problem(
+                document.place(key),
+                f"the papers' fonts have no sign for {shown}",
+                "write it in Latin, Greek or Cyrillic letters and the usual signs",
+            )
 
 
 def _no_shop() -> tuple[ShopKeys, bytes]:
@@ -195,11 +228,12 @@ def _no_shop() -> tuple[ShopKeys, bytes]:
 
 def _read_shop(path: Path, base: Path) -> tuple[ShopKeys, bytes]:
     from handouts_build.schema import load_shop
+    from handouts_build.schema.reader import LARGEST
 
-    if not path.exists():
+    if not os.path.lexists(path):
         return _no_shop()
     shop, _ = load_shop(path, called(path, base))
-    return shop, path.read_bytes()
+    return shop, read_plain(path, most_bytes=LARGEST)
 
 
 def drawings(archive: Archive, index: int, ready: Sheet | None = None) -> tuple[Figure, ...]:
@@ -213,8 +247,9 @@ def drawings(archive: Archive, index: int, ready: Sheet | None = None) -> tuple[
     from handouts_build.figures.figure import Figure
 
     sheet = ready or archive.sheets[index]
-    # They are drawn from the groups and the rule, and from nothing else.
-    key = content_key(code_key(), "drawings", repr((sheet.groups, sheet.rule)))
+    # They are drawn from the finished piece, the groups and the rule, and from nothing else.
+    arranged = sheet.whole.arrangement if sheet.whole is not None else None
+    key = content_key(code_key(), "drawings", repr((sheet.name, sheet.title, arranged, sheet.groups, sheet.rule)))
 
     def draw() -> bytes:
         from handouts_build.figures import draw
@@ -231,6 +266,7 @@ def paper_files(
     sizes: Sequence[str] = tuple(SIZES),
     progress: Callable[[str], None] = lambda _: None,
     handed: str = "",
+    form: Form = Form.PLAIN,
 ) -> dict[str, dict[str, bytes]]:
     """The papers of every project, those of its ready sizes among them: file name to PDF, by the project's name.
 
@@ -240,17 +276,24 @@ def paper_files(
         sizes: Which of `paper.SIZES`.
         progress: Told each project's title.
         handed: At which demonstration they are handed out, for their foot; empty for none.
+        form: How they are set.
     """
     made: dict[str, dict[str, bytes]] = {}
     for index, sheet in enumerate(archive.sheets):
         progress(f"{sheet.title}: papers")
-        papers = every_paper(archive, index, address=address, sizes=sizes, handed=handed)
+        papers = every_paper(archive, index, address=address, sizes=sizes, handed=handed, form=form)
         made[sheet.name] = {name: read(paper) for name, paper in papers.items()}
     return made
 
 
 def every_paper(
-    archive: Archive, index: int, *, address: Address, sizes: Sequence[str] = tuple(SIZES), handed: str = ""
+    archive: Archive,
+    index: int,
+    *,
+    address: Address,
+    sizes: Sequence[str] = tuple(SIZES),
+    handed: str = "",
+    form: Form = Form.PLAIN,
 ) -> dict[str, Path | bytes]:
     """The papers of one project and of its ready sizes, from the cache where they are there.
 
@@ -260,6 +303,7 @@ def every_paper(
         address: Where the archive is published.
         sizes: Which of `paper.SIZES`.
         handed: At which demonstration they are handed out, for their foot; empty for none.
+        form: How they are set.
 
     Returns:
         PDFs by file name, each a path in the cache or bytes.
@@ -270,7 +314,9 @@ def every_paper(
     return {
         name: paper
         for sheet, size in _sets(archive, index, sizes)
-        for name, paper in _papers(archive, index, sheet, size, address.page(archive.sheets[index]), handed).items()
+        for name, paper in _papers(
+            archive, index, sheet, size, address.page(archive.sheets[index]), handed, form
+        ).items()
     }
 
 
@@ -331,7 +377,13 @@ def pictures(archive: Archive, index: int, sheet: Sheet | None = None) -> Pictur
 
 
 def _papers(
-    archive: Archive, index: int, sheet: Sheet, size: str, page_url: str, handed: str = ""
+    archive: Archive,
+    index: int,
+    sheet: Sheet,
+    size: str,
+    page_url: str,
+    handed: str = "",
+    form: Form = Form.PLAIN,
 ) -> Mapping[str, Path | bytes]:
     def typeset() -> Mapping[str, bytes]:
         from handouts_build.outputs.papers.render import papers
@@ -339,8 +391,15 @@ def _papers(
         seen = pictures(archive, index, sheet)
         drawn = drawings(archive, index, sheet)
         return papers(
-            sheet, drawn, paper=size, page_url=page_url, shots=seen.shots, finished=seen.finished, handed=handed
+            sheet,
+            drawn,
+            paper=size,
+            page_url=page_url,
+            shots=seen.shots,
+            finished=seen.finished,
+            handed=handed,
+            form=form,
         )
 
-    key = content_key(archive.keys[index], "papers", sheet.name, size, page_url, handed)
+    key = content_key(archive.keys[index], "papers", sheet.name, size, page_url, handed, form)
     return archive.cache.files(key, typeset)

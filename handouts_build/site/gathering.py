@@ -1,26 +1,46 @@
 """Which files make up an archive, and what can be wrong with them as a set.
 
 This module owns their names and their bytes: where project files are looked for, how
-messages call them, what belongs to each, and that no two share a name or a title. What
-is in them is for others.
+messages call them, what belongs to each, how much of it there may be, and that no two
+share a name or a title. What is in them is for others.
 """
 
 from __future__ import annotations
 
-import hashlib
+import os
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from handouts_build.disk.folders import HANDED_OUT, astray
+from handouts_build.disk.reading import Entry, digest_plain, walk
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.site.summary import Summary
 
-__all__ = ["SHOP", "alike", "belongings", "called", "look", "project_files", "stray"]
+__all__ = [
+    "LARGEST_PICTURE",
+    "MOST_NAMES",
+    "SHOP",
+    "alike",
+    "belongings",
+    "called",
+    "look",
+    "project_files",
+    "stray",
+    "unfit",
+]
 
 SHOP = "shop.yml"
 """The shop file of a folder."""
 _ENDINGS = {".yml", ".yaml"}
 _READ = {*_ENDINGS, ".jpg", ".jpeg", ".png", ".webp"}
+LARGEST_PICTURE = 64 * 2**20
+"""Bytes of one file in a project's folder: more than any camera writes into a picture."""
+_MOST_BYTES = 2**30
+"""Bytes of all that is read of one project."""
+MOST_NAMES = 10_000
+"""Names in a project's folder that are looked at: the papers of some 800 evenings."""
+_DEEPEST = 6
+"""Folders in each other, below a project's own."""
 
 
 def project_files(folder: Path) -> tuple[Path, ...]:
@@ -65,44 +85,69 @@ def stray(paths: Iterable[Path], base: Path) -> Iterator[Problem]:
 
 
 def look(path: Path) -> Iterator[str]:
-    """What the disk tells of a project's files without reading them: names, sizes, times."""
-    for file in _files(path):
-        try:
-            status = file.stat()
-        except OSError:
-            yield f"{file} gone"
-        else:
-            yield f"{file} {status.st_size} {status.st_mtime_ns}"
+    """What the disk tells of a project's files without reading them: what each is, its size and its times."""
+    return (entry.looks for entry in _entries(path))
 
 
 def belongings(path: Path) -> Iterator[str | bytes]:
-    """Name and digest of each of a project's files."""
-    for file in _files(path):
-        yield file.relative_to(path.parent).as_posix()
+    """Name and digest of each of a project's files; of what is not read, why."""
+    left = _MOST_BYTES
+    for entry in _entries(path):
+        yield entry.path.relative_to(path.parent).as_posix()
+        if entry.fault or entry.status is None:
+            yield entry.fault
+            continue
+        left -= entry.status.st_size
         try:
-            # A pipe would be waited for.
-            if not file.is_file():
-                yield "gone"
-                continue
-            with file.open("rb") as stream:
-                yield hashlib.file_digest(stream, "sha256").digest()
-        except OSError:
-            yield "gone"
+            yield digest_plain(entry.path, most_bytes=min(LARGEST_PICTURE, max(0, left)))
+        except OSError as error:
+            yield error.strerror or "gone"
 
 
-def _files(path: Path) -> Iterator[Path]:
-    """A project's file, the shop file beside it, and the files in the folder that has its name."""
-    yield path
-    yield path.parent / SHOP
+def unfit(path: Path, base: Path) -> Iterator[Problem]:
+    """What in a project's own folder is no plain file of that folder, or is more than is read: one problem.
+
+    Args:
+        path: The project's file; what is wrong with that itself is told where it is read.
+        base: Folder that messages name files from.
+    """
+    left = _MOST_BYTES
+    for entry in _entries(path):
+        if entry.path in (path, path.parent / SHOP):
+            continue
+        fault = entry.fault
+        if not fault and entry.status is not None:
+            left -= entry.status.st_size
+            if entry.status.st_size > LARGEST_PICTURE:
+                fault = f"it has {entry.status.st_size:,} bytes; at most {LARGEST_PICTURE:,} are read"
+            elif left < 0:
+                fault = f"with it the folder holds more than {_MOST_BYTES:,} bytes"
+        if fault:
+            yield Problem(
+                Place(called(entry.path, base)),
+                f"this cannot be read: {fault}",
+                "a project's folder holds plain files of its own and no links; put a copy there, or take it out",
+            )
+            return
+
+
+def _entries(path: Path) -> Iterator[Entry]:
+    """A project's file, the shop file beside it, and what stands in the folder that has its name."""
+    for file in (path, path.parent / SHOP):
+        try:
+            yield Entry(file, file.lstat())
+        except (OSError, ValueError):
+            yield Entry(file, None, "it is gone")
     folder = path.with_suffix("")
-    if folder.is_dir():
-        yield from sorted(file for file in folder.rglob("*") if file.is_file() and _counts(file.relative_to(folder)))
+    if os.path.lexists(folder):
+        for entry in walk(folder, most=MOST_NAMES, deepest=_DEEPEST):
+            if entry.fault or _counts(entry.path.relative_to(folder)):
+                yield entry
 
 
 def _counts(name: Path) -> bool:
     """Whether anything published may follow from a file of a project's folder: a film beside it need not be read."""
-    hidden = any(part.startswith(".") for part in name.parts)
-    return not hidden and (name.suffix.lower() in _READ or name.parts[0] == HANDED_OUT)
+    return name.suffix.lower() in _READ or name.parts[0] == HANDED_OUT
 
 
 def alike(archive: Iterable[Summary], paths: Iterable[Path], base: Path) -> Iterator[Problem]:
@@ -156,7 +201,8 @@ def called(path: Path, base: Path) -> str:
         The path with strokes as POSIX writes it, whatever the system.
     """
     try:
-        return path.resolve().relative_to(base.resolve()).as_posix()
+        # A link is called by its own name, not by that of what it leads to.
+        return (path.parent.resolve() / path.name).relative_to(base.resolve()).as_posix()
     except (ValueError, OSError, RuntimeError):
-        # It lies elsewhere, or is a link that leads back to itself.
+        # It lies elsewhere, or below a link that leads back to itself.
         return path.as_posix()

@@ -10,8 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-from handouts_build.disk.folders import DEMONSTRATIONS
+from handouts_build.disk.folders import demonstration_files
 from handouts_build.disk.privacy import is_private, secrets, told
+from handouts_build.disk.reading import read_plain
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.site.gathering import called
 
@@ -54,14 +55,13 @@ def _evenings(project: Path, base: Path) -> Iterator[tuple[Problem | None, dict[
     """The secrets of each demonstration of a project with its file, and what its public part tells of them."""
     from handouts_build.schema import load_demonstration
 
-    folder = project.with_suffix("") / DEMONSTRATIONS
-    for path in sorted(folder.glob("*.y*ml")) if folder.is_dir() else ():
+    for path in demonstration_files(project):
         shown = called(path, base)
         try:
-            if "private" not in path.read_text(encoding="utf-8-sig"):
+            if b"private" not in read_plain(path, most_bytes=_LARGEST):
                 continue
             asked, document = load_demonstration(path, shown)
-        except (OSError, UnicodeDecodeError, ProjectError):
+        except (OSError, ProjectError):
             # What is wrong with it is told where it is read.
             continue
         if asked.private is None:
@@ -85,9 +85,7 @@ def _evenings(project: Path, base: Path) -> Iterator[tuple[Problem | None, dict[
 def _found(path: Path, known: dict[str, str], base: Path) -> Iterator[Problem]:
     """The secrets that stand in a file that is text."""
     try:
-        if path.stat().st_size > _LARGEST:
-            return
-        text = path.read_text(encoding="utf-8")
+        text = read_plain(path, most_bytes=_LARGEST).decode()
     except (OSError, UnicodeDecodeError):
         return
     for secret in told(text, known):

@@ -85,6 +85,49 @@ def _with_picture(folder: Path, name: str = "picture.jpg") -> None:
     (folder / "piece.yml").write_text(text, encoding="utf-8")
 
 
+def _file_linked(folder: Path) -> None:
+    (folder.parent / "elsewhere.yml").write_text(PIECE, encoding="utf-8")
+    (folder / "piece.yml").symlink_to(folder.parent / "elsewhere.yml")
+
+
+def _through(folder: Path) -> None:
+    """A way to a picture that comes back from another project's folder, where one of that name is overwritten."""
+    (folder / "piece").mkdir()
+    (folder / "piece" / "picture.jpg").write_bytes(b"mine")
+    (folder / "other").mkdir()
+    (folder / "piece" / "side").symlink_to(folder / "other")
+    _with_picture(folder, "side/../piece/picture.jpg")
+
+
+def _pipe_beside(folder: Path) -> None:
+    (folder / "piece").mkdir()
+    os.mkfifo(folder / "piece" / "picture.jpg")
+    _with_picture(folder)
+
+
+def _sparse(folder: Path) -> None:
+    (folder / "piece").mkdir()
+    with (folder / "piece" / "picture.jpg").open("wb") as file:
+        file.truncate(40 * 10**9)
+    _with_picture(folder)
+
+
+def _crowd(folder: Path) -> None:
+    (folder / "piece").mkdir()
+    for number in range(10_001):
+        (folder / "piece" / f"{number}.txt").touch()
+    (folder / "piece.yml").write_text(PIECE, encoding="utf-8")
+
+
+def _burrow(folder: Path) -> None:
+    (folder / "piece" / "/".join("a" * 40)).mkdir(parents=True)
+    (folder / "piece.yml").write_text(PIECE, encoding="utf-8")
+
+
+def _device_name(folder: Path) -> None:
+    (folder / "con.yml").write_text(PIECE, encoding="utf-8")
+
+
 def _folder(folder: Path) -> None:
     (folder / "piece.yml").mkdir()
 
@@ -158,15 +201,22 @@ GENERATED = (
         "curly bracket stands alone",
         "steps[0].say",
     ),
-    Made("link to a picture outside", _linked, "lies outside the project's folder", "pictures[0].file"),
-    Made("link to a folder outside", _linked_folder, "lies outside the project's folder", "pictures[0].file"),
-    Made("link to itself", _circle, "lies outside the project's folder", "pictures[0].file"),
+    Made("link to a picture outside", _linked, "it is a link", "projects/piece/picture.jpg"),
+    Made("link to a folder outside", _linked_folder, "it is a link", "projects/piece"),
+    Made("link to itself", _circle, "it is a link", "projects/piece/picture.jpg"),
+    Made("link for a file", _file_linked, "it is a link", "projects/piece.yml"),
+    Made("link to another project's folder, and back", _through, "it is a link", "projects/piece/side"),
+    Made("pipe for a picture", _pipe_beside, "it is a pipe", "projects/piece/picture.jpg"),
+    Made("40 GB of nothing for a picture", _sparse, "it has 40,000,000,000 bytes", "projects/piece/picture.jpg"),
+    Made("more files than anybody has", _crowd, "more than 10,000 files", "projects/piece"),
+    Made("folders without end", _burrow, "more than 6 deep", "projects/piece/a/a/a/a/a/a/a"),
+    Made("name of a device", _device_name, "cannot be a project's file name", "projects/con.yml"),
     Made(
         "picture of too long a name",
         lambda folder: _with_picture(folder, "é" * 150 + ".jpg"),
         "there is no picture",
         "pictures[0].file",
     ),
-    Made("folder for a file", _folder, "there is no such file"),
-    Made("pipe for a file", _pipe, "there is no such file"),
+    Made("folder for a file", _folder, "it is a folder"),
+    Made("pipe for a file", _pipe, "it is a pipe"),
 )

@@ -29,6 +29,16 @@ PROJECTS = sorted(path for path in (ROOT / "projects").glob("*.yml") if path.nam
 INCH = [Fraction(1, 8), Fraction(1, 16), Fraction(1, 32), Fraction(1, 64)]
 METRIC = [Fraction(1), Fraction(1, 2), Fraction(1, 10)]
 
+KEEPS_NOTHING = """for (const name of ['getItem', 'setItem', 'removeItem']) {
+  const kept = Storage.prototype[name];
+  Storage.prototype[name] = function (key, ...rest) {
+    if (key.startsWith('handouts.')) throw new DOMException('no', 'SecurityError');
+    return kept.call(this, key, ...rest);
+  };
+}
+"""
+"""A browser that refuses to keep anything of ours; the theme has no such care of its own."""
+
 
 @dataclass(frozen=True)
 class Case:

@@ -164,5 +164,7 @@ def test_no_theme_at_all_shows_them_as_material_does(look: Any, home: Path, mate
 
 
 @pytest.mark.parametrize("said", ["dark", "system"])
-def test_a_page_that_says_that_it_is_dark_has_the_dark_look(look: Any, home: Path, material: dict[str, str], said: str) -> None:
+def test_a_page_that_says_that_it_is_dark_has_the_dark_look(
+    look: Any, home: Path, material: dict[str, str], said: str
+) -> None:
     assert _unlike(_styles(look, _bare(home, said), "dark"), _styles(look, material, "dark")) == []

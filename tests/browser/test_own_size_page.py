@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from handouts_build.quantities import read_quantity
 from handouts_build.sheet import Sheet
-from tests.browser.own_size_cases import INCH, METRIC, PROJECTS, ROOT, Case, Piece
+from tests.browser.own_size_cases import INCH, KEEPS_NOTHING, METRIC, PROJECTS, ROOT, Case, Piece
 
 SIZES, LATHE, WORKINGS, FIRST = "/sizes.html", "/at-the-lathe.html", "/workings.html", ".html"
 """How the addresses of a piece's pages end."""
@@ -234,9 +234,7 @@ def test_a_jump_within_the_page_does_not_lose_the_sizes(look: Any, served: str) 
 def test_sizes_go_along_to_the_other_pages_and_back_even_where_nothing_is_kept(look: Any, served: str) -> None:
     """By links alone: the address carries them where a browser keeps nothing."""
     seen = look(served + LANTERN)
-    seen.page.add_init_script(
-        "Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('no', 'SecurityError'); } });"
-    )
+    seen.page.add_init_script(KEEPS_NOTHING)
     seen.page.reload()
     put(seen.page, ball="2 1/2 in")
     seen.page.locator(".hb-kicker a").click()

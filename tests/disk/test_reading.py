@@ -31,5 +31,5 @@ def test_nothing_else_is_and_the_answer_comes_at_once(kind: str, tmp_path: Path)
     else:
         with path.open("wb") as file:
             file.truncate(40 * 10**9)
-    with pytest.raises(OSError, match=r"symbolic links|plain file|directory|larger than 1 MiB"):
+    with pytest.raises(OSError, match=r"it is a (link|pipe|device|folder)|at most 1,048,576"):
         read_plain(path, most_bytes=2**20)

@@ -25,13 +25,15 @@ PROJECTS = sorted(path for path in (ROOT / "projects").glob("*.yml") if path.nam
 
 LEFT_OUT = {
     # Differs from run to run with the folder one stands in, or is for the building alone.
-    "Sheet.file", "Finding.place", "Place.file", "Place.path", "Picture.path",
+    "Sheet.file", "Finding.place", "Place.file", "Place.path", "Picture.path", "Picture.file",
     # Said in other words: `printed` and `also` hold the text, `boxes` holds them all.
     "Printed.rounded", "Step.new_boxes",
     # Data is plain text.
     "TextRun.style", "TextRun.name", "Printed.way",
     # Said where they stand: among tools, supplies and holds.
     "Sheet.lines",
+    # The papers lie beside the data, by their names.
+    "Sheet.papers",
     # For sizes that are not the sheet's: the page's own business.
     "Sheet.cautions",
     # A step stands below its part.
@@ -42,6 +44,8 @@ LEFT_OUT = {
     "Finding.advice",
     # Said aloud, from the run sheet.
     "Step.cue",
+    # Lettered on the drawing of the finished piece, whose lines are no data either.
+    "Arrangement.up", "AxialLength.says", "InsideCallout.says", "InsideCallout.kind",
     # What a step was called once, for runs and evenings of that time.
     "Step.formerly",
 }  # fmt: skip

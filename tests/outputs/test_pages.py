@@ -120,7 +120,9 @@ def test_every_step_has_its_number_name_words_hold_time_and_tools(lathe: Element
         assert f"{step.minutes.magnitude:g} min" in body.text if step.minutes is not None else True
 
 
-def test_every_step_shows_its_numbers_and_its_one_speed_each_with_the_way_to_where_it_comes_from(lathe: Element) -> None:
+def test_every_step_shows_its_numbers_and_its_one_speed_each_with_the_way_to_where_it_comes_from(
+    lathe: Element,
+) -> None:
     first, second = lathe.all(cls="hb-step")[:2]
     shown = [[one.text for one in step.all("li") if one.all(cls="hb-numbers__what")] for step in (first, second)]
     assert shown == [
@@ -184,7 +186,9 @@ def test_every_way_between_the_pages_of_a_piece_leads_to_a_place_that_is_there(n
         return f"{address.removesuffix('/').removesuffix('.html')}.md"
 
     base = name.removesuffix(".md") + ("/" if at == "" else ".html")
-    ways = [one.attrs["href"] for one in made[name].all("a") if one.attrs.get("href", "").partition("#")[0][-3:] != ".md"]
+    ways = [
+        one.attrs["href"] for one in made[name].all("a") if one.attrs.get("href", "").partition("#")[0][-3:] != ".md"
+    ]
     ways = [way for way in ways if not way.endswith((".pdf", ".json"))]
     assert ways
     for way in ways:
@@ -206,6 +210,7 @@ def test_safety_boxes_stand_once_in_full_and_are_named_again_where_they_matter()
     part = sheet.parts[0]
     steps = [dataclasses.replace(one, boxes=(box,)) for one in part.steps[:2]]
     steps[0] = dataclasses.replace(steps[0], new_boxes=frozenset({"clear"}))
+    steps[1] = dataclasses.replace(steps[1], care=((TextRun("Mind the points."),),))
     sheet = dataclasses.replace(
         sheet, parts=(dataclasses.replace(part, steps=(*steps, *part.steps[2:])), *sheet.parts[1:]), boxes=(box,)
     )
@@ -214,6 +219,7 @@ def test_safety_boxes_stand_once_in_full_and_are_named_again_where_they_matter()
     assert "Warning Keep clear. It strikes fingers. Stand back. Wait. [1]" in first.text
     (again,) = [one for one in second.all("a") if one.text == "Keep clear"]
     assert again.attrs["href"] == "#step-1"
+    assert second.all("summary")[0].text == "1 more caution"
     (gathered,) = shown.all(cls="hb-boxes")
     assert gathered.all("li")[0].text == "WarningKeep clear"
     assert "Keep clear. It strikes fingers." in gathered.text
@@ -379,14 +385,15 @@ def test_a_sheet_with_next_to_nothing_still_makes_a_page() -> None:
 def test_a_picture_takes_the_drawings_place_at_the_top_and_says_what_it_shows(tmp_path: Path) -> None:
     Image.new("RGB", (40, 30), "sienna").save(tmp_path / "in the (window).jpg")
     pictures = tuple(
-        Picture(name, tmp_path / "in the (window).jpg", HOSTILE) for name in ("in the (window).jpg", "b.jpg")
+        Picture(name, tmp_path / "in the (window).jpg", HOSTILE, number)
+        for number, name in enumerate(("in the (window).jpg", "b.jpg"), start=1)
     )
     made = {one.path: one.read() for one in pages([entry(dataclasses.replace(sample(), pictures=pictures))])}
     source = made["projects/lantern.md"].decode()
     first, second = rendered(source).all("img")
-    assert first.attrs == {"src": "lantern/in%20the%20%28window%29.jpg", "alt": " ".join(HOSTILE.split())}
-    assert second.attrs["src"] == "lantern/b.jpg"
-    assert {"projects/lantern/in the (window).jpg", "projects/lantern/b.jpg"} <= made.keys()
+    assert first.attrs == {"src": "lantern/photographs/1.jpg", "alt": " ".join(HOSTILE.split())}
+    assert second.attrs["src"] == "lantern/photographs/2.jpg"
+    assert {"projects/lantern/photographs/1.jpg", "projects/lantern/photographs/2.jpg"} <= made.keys()
 
 
 def test_the_same_projects_give_the_same_bytes() -> None:

@@ -27,13 +27,7 @@ from handouts_build.outputs.words import UNIT_NAMES, times
 from handouts_build.paper import PROJECT, SIZES
 from handouts_build.sheet import Level, Paragraph, SafetyBox, Sheet, Step
 
-__all__ = ["hero", "pages_of"]
-
-_ARRANGEMENT = "arrangement"
-"""The drawing of the whole piece with its own dimensions."""
-
-_LIKENESS = {"sphere by facets", "profile"}
-"""Chapters whose drawings look like the piece."""
+__all__ = ["pages_of"]
 
 
 def pages_of(content: PageContent) -> Iterator[Output]:
@@ -93,11 +87,9 @@ def _first(content: PageContent) -> dict[str, Any]:
     """What the piece's own page says."""
     sheet = content.sheet
     return {
-        "hero": hero(content),
+        "hero": content.hero,
         "facts": list(_glance(sheet)),
-        "findings": [
-            finding for level in (Level.MIND, Level.NOTE) for finding in sheet.told if finding.level is level
-        ],
+        "findings": [finding for level in (Level.MIND, Level.NOTE) for finding in sheet.told if finding.level is level],
         "careful": [step.number for step in sheet.steps if step.care or step.new_boxes],
         "needs": list(_needs(sheet)),
         "papers": list(_papers(content, sheet.name)),
@@ -128,7 +120,7 @@ def _at_the_lathe(content: PageContent) -> dict[str, Any]:
         most[step.number] = chosen = foremost(step, told)
         if isinstance(chosen, SafetyBox):
             told.add(chosen.id)
-    return {"beside": beside, "most": most, "rest": _rest(content.sheet, most), "again": _again(content.sheet)}
+    return {"beside": beside, "most": most, "rest": _rest(content.sheet, most), "again": _again(content.sheet, most)}
 
 
 def _rest(
@@ -144,13 +136,13 @@ def _rest(
     }
 
 
-def _again(sheet: Sheet) -> dict[int, list[tuple[SafetyBox, int]]]:
-    """For each step, the boxes that an earlier step shows in full, with that step's number."""
+def _again(sheet: Sheet, most: dict[int, SafetyBox | Paragraph | None]) -> dict[int, list[tuple[SafetyBox, int]]]:
+    """For each step, the boxes that only an earlier step shows in full, with that step's number."""
     full = {name: step.number for step in sheet.steps for name in step.new_boxes}
 
     def earlier(step: Step) -> Iterator[tuple[SafetyBox, int]]:
         for box in step.boxes:
-            if box.id not in step.new_boxes and box.id in full:
+            if box.id not in step.new_boxes and box.id in full and box is not most[step.number]:
                 yield box, full[box.id]
 
     return {step.number: list(earlier(step)) for step in sheet.steps}
@@ -182,21 +174,6 @@ def _workings(content: PageContent) -> dict[str, Any]:
         "whole": [(fact.says, str(fact.printed), "") for fact in sheet.whole.facts] if sheet.whole else [],
         "models": list(models(content)),
     }
-
-
-def hero(content: PageContent) -> Figure | None:
-    """The drawing that stands for the piece: of the whole of it, else of what looks like it, else the first.
-
-    Args:
-        content: The project.
-    """
-    like = {group.name for group in content.sheet.groups if group.chapter in _LIKENESS}
-    ranked = (
-        *(figure for figure in content.figures if figure.name == _ARRANGEMENT),
-        *(figure for figure in content.figures if figure.group in like),
-        *content.figures,
-    )
-    return next(iter(ranked), None)
 
 
 def _needs(sheet: Sheet) -> Iterator[tuple[str, tuple[str, ...]]]:

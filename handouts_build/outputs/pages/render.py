@@ -16,7 +16,7 @@ from handouts_build.outputs.page_content import PageContent
 from handouts_build.outputs.pages.card_drawing import emblem
 from handouts_build.outputs.pages.filling import clock, filled, page
 from handouts_build.outputs.pages.own_size import own_size_script
-from handouts_build.outputs.pages.project import hero, pages_of
+from handouts_build.outputs.pages.project import pages_of
 from handouts_build.outputs.pages.showings import demonstration_words, state_of
 from handouts_build.outputs.pages.solid_files import solid_files
 from handouts_build.outputs.photographs import published
@@ -52,7 +52,7 @@ def card(content: PageContent) -> Card:
     from handouts_build.figures import themed
 
     sheet = content.sheet
-    drawn = hero(content)
+    drawn = content.hero
     drawing = themed(emblem(drawn.svg)) if drawn is not None else ""
     words = filled(
         "card.md.j2", sheet=sheet, drawing=drawing, shot=content.pictures.finished, facts=list(_facts(sheet))
@@ -71,7 +71,7 @@ def project_pages(content: PageContent) -> list[Output]:
         *pages_of(content),
         *([Output(f"{home}/{sheet.name}-own-size.js", own_size_script(sheet).encode())] if sheet.sizes else []),
         *solid_files(content),
-        *(Output(f"{home}/{picture.file}", published(picture, file=sheet.file)) for picture in sheet.pictures),
+        *(Output(f"{home}/{picture.published}", published(picture, file=sheet.file)) for picture in sheet.pictures),
     ]
 
 

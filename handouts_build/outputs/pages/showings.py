@@ -69,8 +69,7 @@ def demonstration_words(showing: PublicDemonstration, sheet: Sheet) -> dict[str,
             if showing.run_sheet
         ],
         "papers": [
-            (called(name, sheet.name), f"handed-out/{showing.name}/{name}")
-            for name in sorted(showing.handed_out)
+            (called(name, sheet.name), f"handed-out/{showing.name}/{name}") for name in sorted(showing.handed_out)
         ],
         "changed": list(showing.changed),
         "questions": list(showing.questions),
