@@ -72,7 +72,7 @@ def test_both_schemes_name_the_same_colors() -> None:
 def test_only_files_of_our_own_are_named() -> None:
     named = re.findall(r"url\(\"?([^\")]+)", TEXT)
     paths = {one.path for one in assets()}
-    assert len(named) == 4
+    assert len(named) == 8
     for one in named:
         assert one.replace("../", "assets/handouts/") in paths
     assert "@import" not in TEXT

@@ -60,6 +60,8 @@ LATHE_STYLE = f"{_HOME}/css/lathe.css"
 _LATHE_SCRIPT = f"{_HOME}/js/lathe.js"
 """Shows one step at a time."""
 
+_STYLES = (STYLE, OWN_STYLE, SOLID_STYLE, LATHE_STYLE)
+
 _FACES = ("handouts-sans-regular", "handouts-sans-italic", "handouts-sans-bold", "handouts-serif-bold")
 
 
@@ -69,10 +71,12 @@ def assets() -> list[Output]:
     home = package / "outputs" / "assets"
     made = [
         Output(path, _content(home.joinpath(*path.removeprefix(f"{_HOME}/").split("/"))))
-        for path in (STYLE, OWN_STYLE, SOLID_STYLE, LATHE_STYLE, SCRIPT, *OWN_SCRIPTS, _SOLID_SCRIPT, _LATHE_SCRIPT, LOGO)
+        for path in (*_STYLES, SCRIPT, *OWN_SCRIPTS, _SOLID_SCRIPT, _LATHE_SCRIPT, LOGO)
     ]
     made += [
-        Output(f"{_HOME}/fonts/{face}.woff2", (package / "fonts" / f"{face}.woff2").read_bytes()) for face in _FACES
+        Output(f"{_HOME}/fonts/{face}{part}.woff2", (package / "fonts" / f"{face}{part}.woff2").read_bytes())
+        for face in _FACES
+        for part in ("", "-more")
     ]
     return made
 

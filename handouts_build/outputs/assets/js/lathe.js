@@ -94,6 +94,7 @@
     place.setAttribute("role", "status");
     const show = () => {
       document.documentElement.classList.toggle("hb-one-step", !all);
+      document.documentElement.classList.toggle("hb-all-steps", all);
       steps.forEach((step, each) => {
         for (const part of step.parts) if (part instanceof HTMLElement) part.hidden = !all && each !== at;
         if (each === at) step.link?.setAttribute("aria-current", "step");
