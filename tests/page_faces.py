@@ -14,7 +14,7 @@ from pathlib import Path
 from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont
 
-__all__ = ["FACES", "FIRST", "ranges"]
+__all__ = ["FACES", "FIRST", "FONTS", "ranges"]
 
 FONTS = Path(__file__).parents[1] / "handouts_build" / "fonts"
 
