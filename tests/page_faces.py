@@ -21,9 +21,9 @@ FONTS = Path(__file__).parents[1] / "handouts_build" / "fonts"
 FACES = ("handouts-sans-regular", "handouts-sans-italic", "handouts-sans-bold", "handouts-serif-bold")
 
 FIRST = frozenset(range(0x20, 0x7F)) | frozenset(
-    map(ord, "\u00a0°±²³·¹×Ø÷¼½¾⅛⅜⅝⅞\u2010\u2011–—‘’“”…\u202f′″⁄⁰⁴⁵⁶⁷⁸⁹₀₁₂₃₄₅₆₇₈₉π→−√≈≤≥")
+    map(ord, "\u00a0°±²³·¹×Ø÷¼½¾⅛⅜⅝⅞\u2010\u2011–—‘’“”•…\u202f′″⁄⁰⁴⁵⁶⁷⁸⁹₀₁₂₃₄₅₆₇₈₉π→−√≈≤≥")
 )
-"""The signs of the first part: ASCII, and what the pages of the demo archive have beside it."""
+"""The signs of the first part: ASCII, and what the pages of the demo archive have beside it, bullets of lists too."""
 
 _FEATURES = {"first": ["kern", "frac", "numr", "dnom", "lnum", "tnum"], "more": ["kern", "ccmp", "locl", "mark"]}
 

@@ -19,9 +19,9 @@ MOST = 150 * 1024
 """Bytes of a page at first sight, as a host sends them; the budget of the design."""
 
 HEAVIER = {
-    "projects/lantern/at-the-lathe.html": 162 * 1024,
+    "projects/lantern/at-the-lathe.html": 180 * 1024,
     # Where sizes are chosen, what works them out is asked for.
-    "projects/lantern/sizes.html": 164 * 1024,
+    "projects/lantern/sizes.html": 163 * 1024,
 }
 """Pages that are over it. The first has eleven drawings in its steps, which whoever has no script needs there."""
 
