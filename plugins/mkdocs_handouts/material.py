@@ -17,7 +17,7 @@ from mkdocs.structure.pages import Page
 
 from handouts_build.outputs.pages.assets import LOGO
 from handouts_build.outputs.pages.page_place import SHOWN, SIZES_PAGE, WORKINGS
-from handouts_build.outputs.scripts import published_script
+from handouts_build.outputs.scripts import published_script, published_style
 
 if TYPE_CHECKING:
     from mkdocs.utils.templates import TemplateContext
@@ -91,7 +91,8 @@ def files(config: MkDocsConfig) -> Iterator[File]:
     for path in (STYLE, _SCRIPT, _POLYFILL, _LATE_SEARCH):
         # Plain line ends, whatever a checkout made of them.
         text = (_HERE / "assets" / path.rpartition("/")[2]).read_text(encoding="utf-8")
-        yield File.generated(config, path, content=published_script(text) if path.endswith(".js") else text)
+        bare = published_script if path.endswith(".js") else published_style
+        yield File.generated(config, path, content=bare(text))
 
 
 def described(page: Page) -> None:

@@ -19,11 +19,13 @@ MOST = 150 * 1024
 """Bytes of a page at first sight, as a host sends them; the budget of the design."""
 
 HEAVIER = {
-    "projects/lantern/at-the-lathe.html": 180 * 1024,
+    "projects/lantern/at-the-lathe.html": 176 * 1024,
+    "projects/lidded-box/at-the-lathe.html": 152 * 1024,
     # Where sizes are chosen, what works them out is asked for.
-    "projects/lantern/sizes.html": 163 * 1024,
+    "projects/lantern/sizes.html": 160 * 1024,
 }
-"""Pages that are over it. The first has eleven drawings in its steps, which whoever has no script needs there."""
+"""Pages that are over it. The first has eleven drawings in its steps, which whoever has no script needs there; the
+second is over it by the finest picture of all."""
 
 LANTERN = "projects/lantern.html"
 
@@ -90,7 +92,9 @@ def test_pictures_come_in_one_scheme_and_only_those_of_the_step_that_is_there(
             assert len(pictures) == 1
             # Whoever goes on gets the next one.
             page.get_by_role("button", name="Next").click()
-            page.wait_for_load_state("networkidle")
+            page.wait_for_function(
+                "[...document.images].filter(one => one.checkVisibility()).every(one => one.complete && one.naturalWidth)"
+            )
             assert len(named(sizes, r"\.webp$")) == 2
 
 

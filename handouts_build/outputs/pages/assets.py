@@ -10,7 +10,7 @@ from importlib.resources import files
 from importlib.resources.abc import Traversable
 
 from handouts_build.outputs.output import Output
-from handouts_build.outputs.scripts import published_script
+from handouts_build.outputs.scripts import published_script, published_style
 
 __all__ = [
     "FAVICON",
@@ -82,7 +82,9 @@ def assets() -> list[Output]:
 
 
 def _content(file: Traversable) -> bytes:
-    """A text file's bytes with plain line ends, whatever a checkout made of them; a script as it is published."""
+    """A text file's bytes with plain line ends, whatever a checkout made of them; scripts and styles as they are published."""
     if file.name.endswith(".js"):
         return published_script(file.read_text(encoding="utf-8")).encode()
+    if file.name.endswith(".css"):
+        return published_style(file.read_text(encoding="utf-8")).encode()
     return file.read_bytes().replace(b"\r\n", b"\n")
