@@ -10,7 +10,19 @@ import enum
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-__all__ = ["EVENING", "PROJECT", "SHARED_RUN_SHEET", "SIZES", "Paper", "PaperSize", "Reader", "called", "files_of"]
+__all__ = [
+    "EVENING",
+    "PROJECT",
+    "SHARED_RUN_SHEET",
+    "SIZES",
+    "USUAL",
+    "WORDS",
+    "Paper",
+    "PaperSize",
+    "Reader",
+    "called",
+    "files_of",
+]
 
 
 class Reader(enum.StrEnum):
@@ -61,6 +73,10 @@ class Paper:
     reader: Reader
     says: str = ""
     """What it is good for."""
+    word: str = ""
+    """What `papers:` of a shop or project file calls it; empty for one that is not chosen there."""
+    usual: bool = False
+    """Whether it is made where nothing says which are."""
 
     def file(self, size: str, project: str = "") -> str:
         """Its file's name, such as `lantern-handout-letter.pdf`.
@@ -78,19 +94,35 @@ PROJECT = {
     paper.name: paper
     for paper in (
         Paper(
-            "handout", "Handout", f"{_PAPERS}/handout", Reader.ATTENDEE, "The whole piece, to read and to keep."
+            "handout", "Handout", f"{_PAPERS}/handout", Reader.ATTENDEE,
+            "The piece on one folded sheet: drawing, kit, and every step with its numbers.",
+            word="short", usual=True,
         ),
         Paper(
             "dimensions", "Dimensions sheet", f"{_PAPERS}/dimensions", Reader.ATTENDEE,
-            "One page to pin up beside the lathe.",
+            "One page to pin up beside the lathe.", word="dimensions", usual=True,
         ),
         Paper(
             "templates", "Full-size templates", f"{_PAPERS}/templates", Reader.ATTENDEE,
-            "To cut out. Print at actual size and measure the bar first.",
+            "To cut out. Print at actual size and measure the bar first.", word="templates", usual=True,
+        ),
+        Paper(
+            "handout-full", "Full handout", f"{_PAPERS}/handout-full", Reader.ATTENDEE,
+            "Every caution, drawing and dimension, to read at home.", word="full",
+        ),
+        Paper(
+            "workings", "Workings", f"{_PAPERS}/workings", Reader.ATTENDEE,
+            "How each dimension was found, with its sources.", word="workings",
         ),
     )
 }  # fmt: skip
 """The papers of a project, in the order they are offered."""
+
+WORDS = tuple(paper.word for paper in PROJECT.values())
+"""What `papers:` may hold."""
+
+USUAL = tuple(paper.word for paper in PROJECT.values() if paper.usual)
+"""What is made where nothing says which are; templates only where something in the project yields one."""
 
 EVENING = {
     paper.name: paper

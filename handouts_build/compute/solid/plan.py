@@ -40,6 +40,11 @@ class PartPlan:
     segments: int = 72
     """Sides that a circle about the axis is drawn with."""
 
+    @property
+    def bodies(self) -> int:
+        """Cuts and holes, each counted as often as it is made."""
+        return sum((1 + max(0, cut.bodies)) * max(1, len(step.holds)) for step in self.steps for cut in step.cuts)
+
 
 def part_plan(
     name: str,

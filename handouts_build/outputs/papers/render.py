@@ -1,20 +1,24 @@
-"""The papers of a project: handout, dimensions sheet and full-size templates, as PDF.
+"""The papers of a project as PDF.
 
 This module owns that each is filled and set; which there are stands in `handouts_build.paper`. What each
-shows is in `papers.content` and `papers.template_sheets`, its looks in `templates/*.typ`, and
+shows is in a module of its own, such as `papers.short`, its looks in `templates/*.typ`, and
 the typesetting in `papers.typeset`. Nothing is written to disk here.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from types import MappingProxyType
+from typing import Any
 
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
-from handouts_build.outputs.papers.content import dimensions_data, handout_data
+from handouts_build.outputs.papers.dimensions import dimensions_data
+from handouts_build.outputs.papers.full import full_data
+from handouts_build.outputs.papers.short import short_data
 from handouts_build.outputs.papers.template_sheets import has_templates, templates_data
-from handouts_build.outputs.papers.typeset import TypesetFault, compiled
+from handouts_build.outputs.papers.typeset import TypesetFault, compiled, measured
+from handouts_build.outputs.papers.workings import has_workings, workings_data
 from handouts_build.paper import PROJECT, SIZES, Paper
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.sheet import Sheet
@@ -51,10 +55,16 @@ def papers(
         ProjectError: If the dimensions do not fit on one page, or the text has signs that the fonts lack.
     """
     size = SIZES[paper]
-    filled = {
-        "handout": lambda: handout_data(sheet, figures, size, shots, finished),
+
+    def measure(data: Mapping[str, Any]) -> Any:
+        return measured(PROJECT["handout"].template, data, file=sheet.file)
+
+    filled: dict[str, Callable[[], tuple[dict[str, Any], dict[str, str]]]] = {
+        "handout": lambda: short_data(sheet, figures, size, measure, page_url=page_url, shots=shots, finished=finished),
         "dimensions": lambda: dimensions_data(sheet, figures, size, page_url=page_url),
         "templates": lambda: templates_data(sheet, size),
+        "handout-full": lambda: full_data(sheet, figures, size, shots, finished),
+        "workings": lambda: (workings_data(sheet, size), {}),
     }
     made = {}
     for kind in _kinds(sheet, paper):
@@ -74,9 +84,12 @@ def paper_names(sheet: Sheet, paper: str) -> tuple[str, ...]:
 
 
 def _kinds(sheet: Sheet, paper: str) -> Iterator[Paper]:
-    """The papers that a project has: templates only where something in it yields one."""
+    """The papers that are made of a project: templates and workings only where something in it yields some."""
     for kind in PROJECT.values():
-        if kind.name != "templates" or has_templates(sheet, SIZES[paper]):
+        if kind.word in sheet.papers and (
+            (kind.name != "templates" or has_templates(sheet, SIZES[paper]))
+            and (kind.name != "workings" or has_workings(sheet))
+        ):
             yield kind
 
 
