@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from handouts_build.paper import SIZES
+from handouts_build.paper import SIZES, Form
 from handouts_build.problems import HandoutsError, Place, Problem, ProjectError, near_miss
 
 if TYPE_CHECKING:
@@ -186,16 +186,24 @@ def sheet(file: Path, as_json: bool) -> None:
 @_FILES
 @click.option("--to", "target", type=click.Path(path_type=Path), required=True, help="Folder to write the PDFs to.")
 @click.option("--size", type=click.Choice([*SIZES, "both"]), default="both", show_default=True, help="Size of paper.")
+@click.option("--large-print", "large", is_flag=True, help="Handout and dimensions sheet in letters of 18 points.")
+@click.option("--booklet", "folded", is_flag=True, help="Handouts two pages to a side, in the order to print and fold.")
 @_FOLDER
 @_SITE_URL
-def papers(files: Sequence[Path], target: Path, size: str, projects: Path, site_url: str) -> None:
-    """Typeset handout, dimensions sheet and templates of FILES, or of every project.
+def papers(
+    files: Sequence[Path], target: Path, size: str, large: bool, folded: bool, projects: Path, site_url: str
+) -> None:
+    """Typeset the papers of FILES, or of every project, that the shop file or the project asks for.
+
+    With --large-print or --booklet only those are written.
 
     \f
     Args:
         files: Project files; every project where there are none.
         target: Folder to write to.
         size: One of `paper.SIZES`, or `both`.
+        large: Whether large print is written, and not the usual papers.
+        folded: Whether booklets are written, and not the usual papers.
         projects: Folder of the project files.
         site_url: Address the archive is published at; empty for none.
 
@@ -208,11 +216,17 @@ def papers(files: Sequence[Path], target: Path, size: str, projects: Path, site_
 
     archive = _makeable(files, projects)
     sizes = tuple(SIZES) if size == "both" else (size,)
-    made = paper_files(archive, address=Address(site_url), sizes=sizes, progress=_progress)
-    write_all(
-        {target / name: content for papers_of_project in made.values() for name, content in papers_of_project.items()}
-    )
-    _done(f"wrote {sum(map(len, made.values()))} papers to {target.as_posix()}/")
+    forms = [form for form, asked in ((Form.LARGE_PRINT, large), (Form.BOOKLET, folded)) if asked] or [Form.PLAIN]
+    made = {
+        target / name: content
+        for form in forms
+        for papers_of_project in paper_files(
+            archive, address=Address(site_url), sizes=sizes, progress=_progress, form=form
+        ).values()
+        for name, content in papers_of_project.items()
+    }
+    write_all(made)
+    _done(f"wrote {len(made)} papers to {target.as_posix()}/")
 
 
 @cli.command()

@@ -117,6 +117,8 @@ class Dimension:
     working: Working
     tree: list[Any] = field(compare=False)
     """The formula as JSON lists, with full names; empty where no formula says it."""
+    made: bool = True
+    """Whether it is made or marked; else it is wood that is left, which follows."""
 
     @property
     def err(self) -> Err:

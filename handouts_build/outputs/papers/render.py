@@ -13,14 +13,15 @@ from typing import Any
 
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
+from handouts_build.outputs.papers.booklet import booklet
 from handouts_build.outputs.papers.dimensions import dimensions_data
 from handouts_build.outputs.papers.full import full_data
+from handouts_build.outputs.papers.measuring import Measure
 from handouts_build.outputs.papers.short import short_data
 from handouts_build.outputs.papers.template_sheets import has_templates, templates_data
-from handouts_build.outputs.papers.typeset import TypesetFault, compiled, measured
+from handouts_build.outputs.papers.typeset import compiled, measured
 from handouts_build.outputs.papers.workings import has_workings, workings_data
-from handouts_build.paper import PROJECT, SIZES, Paper
-from handouts_build.problems import Place, Problem, ProjectError
+from handouts_build.paper import PROJECT, SIZES, Form, Paper
 from handouts_build.sheet import Sheet
 
 __all__ = ["paper_names", "papers"]
@@ -35,6 +36,7 @@ def papers(
     shots: Mapping[int, Shot] = MappingProxyType({}),
     finished: Shot | None = None,
     handed: str = "",
+    form: Form = Form.PLAIN,
 ) -> dict[str, bytes]:
     """Every paper of a project on one size of paper.
 
@@ -46,30 +48,37 @@ def papers(
         shots: Pictures of the solid, by the number of the step.
         finished: The picture of the finished piece, if it is carried as a solid.
         handed: At which demonstration they are handed out, for their foot; empty for none.
+        form: How they are set; those that cannot be set so are left out.
 
     Returns:
         PDF bytes by file name, such as `lantern-handout-letter.pdf`. There are no
         templates where nothing in the project yields one.
 
     Raises:
-        ProjectError: If the dimensions do not fit on one page, or the text has signs that the fonts lack.
+        ProjectError: If the text has signs that the fonts lack.
     """
-    size = SIZES[paper]
+    size, large = SIZES[paper], form is Form.LARGE_PRINT
 
-    def measure(data: Mapping[str, Any]) -> Any:
-        return measured(PROJECT["handout"].template, data, file=sheet.file)
+    def heights(name: str) -> Measure:
+        return lambda data: measured(PROJECT[name].template, data, file=sheet.file)
 
     filled: dict[str, Callable[[], tuple[dict[str, Any], dict[str, str]]]] = {
-        "handout": lambda: short_data(sheet, figures, size, measure, page_url=page_url, shots=shots, finished=finished),
-        "dimensions": lambda: dimensions_data(sheet, figures, size, page_url=page_url),
+        "handout": lambda: short_data(
+            sheet, figures, size, heights("handout"), page_url=page_url, shots=shots, finished=finished, large=large
+        ),
+        "dimensions": lambda: dimensions_data(
+            sheet, figures, size, heights("dimensions"), page_url=page_url, large=large
+        ),
         "templates": lambda: templates_data(sheet, size),
         "handout-full": lambda: full_data(sheet, figures, size, shots, finished),
         "workings": lambda: (workings_data(sheet, size), {}),
     }
     made = {}
     for kind in _kinds(sheet, paper):
-        data, drawings = filled[kind.name]()
-        made[kind.file(paper, sheet.name)] = _set(sheet, kind.template, {**data, "handed": handed}, drawings)
+        if form in kind.forms:
+            data, drawings = filled[kind.name]()
+            pdf = compiled(kind.template, {**data, "handed": handed}, drawings, file=sheet.file)
+            made[kind.file(paper, sheet.name, form)] = booklet(pdf) if form is Form.BOOKLET else pdf
     return made
 
 
@@ -91,16 +100,3 @@ def _kinds(sheet: Sheet, paper: str) -> Iterator[Paper]:
             and (kind.name != "workings" or has_workings(sheet))
         ):
             yield kind
-
-
-def _set(sheet: Sheet, template: str, data: Mapping[str, object], drawings: dict[str, str]) -> bytes:
-    """A paper, with what the typesetter cannot fit in the author's words."""
-    try:
-        return compiled(template, data, drawings, file=sheet.file)
-    except TypesetFault as fault:
-        if "does not fit on one page" not in fault.message:
-            raise
-        rows = len(sheet.sizes) + sum(1 for dimension in sheet.dimensions if dimension.main)
-        message = f"{rows} sizes and dimensions do not fit on a dimensions sheet of one page"
-        hint = "shorten what they say, or split the project in two"
-        raise ProjectError([Problem(Place(sheet.file), message, hint)]) from fault

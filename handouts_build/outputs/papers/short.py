@@ -15,27 +15,26 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
+from handouts_build.figures import main_drawing
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
 from handouts_build.outputs.foremost import foremost
 from handouts_build.outputs.papers.content import MARGIN, address, common, hours, minutes, stock
 from handouts_build.outputs.papers.figure_rows import Drawings, figure_numbers, in_rows
 from handouts_build.outputs.papers.finished import finished_figure
+from handouts_build.outputs.papers.measuring import LARGE_PRINT, LEAST_SCALE, Measure
 from handouts_build.outputs.papers.ready_sizes import ready_table
 from handouts_build.outputs.papers.runs import Pieces, joined, paragraphs, pieces, runs
 from handouts_build.outputs.papers.safety import as_box, findings
 from handouts_build.outputs.papers.spread import Column, ColumnRoom, pages_needed, spread
 from handouts_build.outputs.words import LAST_WORD, SIGNALS, cut_from, times
 from handouts_build.paper import PROJECT, PaperSize
-from handouts_build.sheet import Level, SafetyBox, Sheet, Step
+from handouts_build.sheet import Level, Part, SafetyBox, Sheet, Step
 
-__all__ = ["ARRANGEMENT", "LOOKS", "Look", "Measure", "short_data"]
+__all__ = ["LOOKS", "Look", "short_data"]
 
 _RANKS = {"fit": 1, "divisions": 2, "sphere by facets": 2}
 """Chapters whose drawings give way to sections and profiles."""
-
-ARRANGEMENT = "arrangement"
-"""Name of the drawing of the whole piece."""
 
 _TOP, _FOOT = 17.0, 12.0
 """Margins above and below, in mm."""
@@ -47,13 +46,8 @@ _LEAST_COLUMN = 60.0
 """Steps begin on the first page only where a column has at least this height left, in mm."""
 _WIDEST_GAP = 9.0
 """Between a step and the next, where a column has room to spare, in mm."""
-_WELL_FILLED = 0.6
+_WELL_FILLED = 0.55
 """How much of two pages of two columns each the steps must fill, to be given four pages where they need three."""
-_LEAST_SCALE = 0.72
-"""How far the drawing of the whole piece may be made smaller, before it goes."""
-
-Measure = Callable[[Mapping[str, Any]], Mapping[str, Any]]
-"""What the typesetter measures of some data: heights in mm."""
 
 
 @dataclass(frozen=True)
@@ -66,14 +60,27 @@ class Look:
     """Width of a step's picture, in mm."""
     gap: float
     """Between a step and the next, in mm."""
+    whole: float
+    """How much of its own size a picture of the whole piece has where steps are to find room below it."""
 
     def data(self) -> dict[str, float]:
         """As the template reads it."""
-        return {"letters": self.letters, "picture": self.picture, "gap": self.gap}
+        return {"letters": self.letters, "picture": self.picture, "gap": self.gap, "whole": self.whole}
 
 
-LOOKS = (Look(9.5, 45.0, 4.5), Look(9.5, 45.0, 3.0), Look(9.0, 36.0, 3.5), Look(8.5, 28.0, 3.0))
+LOOKS = (
+    Look(9.5, 45.0, 4.5, 1.0),
+    Look(9.5, 45.0, 3.0, 0.9),
+    Look(9.2, 45.0, 3.0, 0.8),
+    Look(9.0, 36.0, 3.5, 0.72),
+    Look(8.5, 28.0, 3.0, 0.72),
+)
 """From the most generous to the tightest."""
+
+_ROOMY = (Look(11.0, 48.0, 6.0, 1.0), Look(10.2, 46.0, 5.0, 1.0))
+"""For what would leave four pages half empty."""
+
+_LARGE = Look(LARGE_PRINT, 80.0, 9.0, 1.0)
 
 
 def short_data(
@@ -85,6 +92,7 @@ def short_data(
     page_url: str = "",
     shots: Mapping[int, Shot] = MappingProxyType({}),
     finished: Shot | None = None,
+    large: bool = False,
 ) -> tuple[dict[str, Any], dict[str, str]]:
     """The short handout's data, and its drawings by id.
 
@@ -96,29 +104,40 @@ def short_data(
         page_url: Address of the project's page; empty for none.
         shots: Pictures of the solid, by the number of the step.
         finished: The picture of the finished piece, if it is carried as a solid.
+        large: Whether it is set in large print: in one column, on as many pages as it takes.
     """
     drawings = Drawings()
     room = paper.width - 2 * MARGIN
     data = common(sheet, paper)
     data |= {
-        "room": room, "column": (room - _BETWEEN) / 2, "between": _BETWEEN, "margin": MARGIN, "top": _TOP,
-        "foot": _FOOT, "summary": paragraphs(sheet.summary), "facts": list(_facts(sheet)),
+        "large": large, "room": room, "column": (room - _BETWEEN) / 2, "between": _BETWEEN, "margin": MARGIN,
+        "top": _TOP, "foot": _FOOT, "summary": paragraphs(sheet.summary), "facts": list(_facts(sheet)),
         "blanks": list(_blanks(sheet)), "kit": list(_kit(sheet)), "ready": ready_table(sheet),
         "stops": findings(sheet, Level.STOP), "safety": list(_safety(sheet)),
         "closing": sheet.closing or LAST_WORD[0], **address(page_url, drawings),
     }  # fmt: skip
     likeness = finished_figure(sheet, finished)
     data["finished"] = drawings.add(likeness) if likeness is not None else None
-    whole = next((figure for figure in figures if figure.name == ARRANGEMENT), None)
+    whole = main_drawing(figures)
     data["whole"] = drawings.add(whole) if whole is not None else None
     told: set[str] = set()
     data["cards"] = [card for part in range(len(sheet.parts)) for card in _cards(sheet, part, told)]
     data["words"] |= _words(sheet, data["url_shown"], _version(data))
+    pictures = {step.number: figure for part in sheet.parts for step, figure in _pictures(part, shots)}
     for card in data["cards"]:
-        shot = shots.get(card["number"])
-        card["shot"] = drawings.add(shot.on_paper(title=f"Step {card['number']}")) if shot is not None else None
-    ranked = _ranked(sheet, [figure for figure in figures if figure.name != ARRANGEMENT])
-    chosen = _chosen(_tried(data, ranked, high=paper.height - _TOP - _FOOT, measure=measure))
+        picture = pictures.get(card["number"])
+        card["shot"] = drawings.add(picture) if picture is not None else None
+    ranked = _ranked(sheet, [figure for figure in figures if figure is not whole])
+    if large:
+        data |= {"look": _LARGE.data(), "pages": [], "whole_wide": 0.0}
+        if data["whole"] is not None:
+            data["whole_wide"] = min(data["whole"]["width"], room)
+        _name_figures(data, {})
+        data["measuring"] = False
+        return data, {name: svg for name, svg in drawings.svgs.items() if name in {"qr", *_used(data)}}
+    # Every step names its drawings while it is measured: a step that ends up with fewer only gets lower.
+    _name_figures(data, {figure.group: [number] for number, figure in enumerate(ranked, start=1)})
+    chosen = _chosen(lambda look: _tried(data, ranked, look, high=paper.height - _TOP - _FOOT, measure=measure))
     data["measuring"] = False
     if chosen is None:
         # Something is higher than a page: columns that break anywhere hold whatever comes.
@@ -134,7 +153,7 @@ def _used(data: Mapping[str, Any]) -> Iterator[str]:
     shown = [data["finished"], data["whole"], *(card["shot"] for card in data["cards"])]
     yield from (drawn["id"] for drawn in shown if drawn is not None)
     for page in data["pages"]:
-        yield from (drawn["id"] for column in page["columns"] for drawn in column["below"])
+        yield from (drawn["id"] for column in page["columns"] for row in column["below"] for drawn in row)
         yield from (drawn["id"] for row in page["rows"] for drawn in row)
 
 
@@ -153,52 +172,67 @@ class _Trial:
     """Width of the drawing of the whole piece, in mm; nought where there is none."""
 
 
-def _tried(data: dict[str, Any], ranked: Sequence[Figure], *, high: float, measure: Measure) -> Iterator[_Trial]:
-    """The looks in which nothing is higher than a page, from the most generous.
+def _tried(
+    data: dict[str, Any], ranked: Sequence[Figure], look: Look, *, high: float, measure: Measure
+) -> _Trial | None:
+    """What a look takes; None where something is higher than a page in it.
 
     Args:
         data: What is shown.
         ranked: Drawings for the last page.
+        look: How large things are set.
         high: Of a page, in mm.
         measure: Asks the typesetter for heights.
     """
-    # Every step names its drawings while it is measured: a step that ends up with fewer only gets lower.
-    _name_figures(data, {figure.group: [number] for number, figure in enumerate(ranked, start=1)})
     titles = [{"title": pieces(figure.title), "width": figure.width_mm} for figure in ranked]
-    for look in LOOKS:
-        told = measure({**data, "measuring": True, "look": look.data(), "titles": titles})
-        front, wide = told["front"], 0.0
-        if data["whole"] is not None:
-            ratio = data["whole"]["height"] / data["whole"]["width"]
-            most = min(data["whole"]["width"], data["room"])
-            wide = max(_LEAST_SCALE * most, min(most, (high - front) / ratio))
-            front += wide * ratio
-        left = high - front - look.gap
-        first = left if left >= _LEAST_COLUMN else 0.0
-        room = ColumnRoom(first, high, told["last"] + look.gap, look.gap)
-        figures = [figure.height_mm + title for figure, title in zip(ranked, told["titles"], strict=True)]
-        pages = pages_needed(told["cards"], room)
-        if pages is not None and front <= high:
-            yield _Trial(look, pages, told["cards"], figures, room, wide)
+    told = measure({**data, "measuring": True, "look": look.data(), "titles": titles})
+    front, wide = told["front"], 0.0
+    if data["whole"] is not None:
+        ratio = data["whole"]["height"] / data["whole"]["width"]
+        most = min(data["whole"]["width"], data["room"])
+        # As large as the page allows, but where steps find room below a smaller one.
+        wide = max(LEAST_SCALE * most, min(most, (high - front) / ratio))
+        if high - front - look.whole * most * ratio - look.gap >= _LEAST_COLUMN:
+            wide = look.whole * most
+        front += wide * ratio
+    left = high - front - look.gap
+    first = left if left >= _LEAST_COLUMN else 0.0
+    room = ColumnRoom(first, high, told["last"] + look.gap, look.gap)
+    figures = [figure.height_mm + title for figure, title in zip(ranked, told["titles"], strict=True)]
+    pages = pages_needed(told["cards"], room)
+    if pages is None or front > high:
+        return None
+    return _Trial(look, pages, told["cards"], figures, room, wide)
 
 
-def _chosen(fits: Iterator[_Trial]) -> _Trial | None:
+def _chosen(try_look: Callable[[Look], _Trial | None]) -> _Trial | None:
     """The most generous look that comes to two pages or four; None where there is none to choose from.
 
-    What needs three pages is set tighter for two. It is given four instead where that would make it hard to read, if
-    its steps fill them well enough.
+    What needs three pages is set tighter for two. Where that would make it hard to read it is given four instead, if
+    its steps fill them well enough, and set larger, so that they do.
+
+    Args:
+        try_look: Says what a look takes.
     """
     generous: _Trial | None = None
     last: _Trial | None = None
-    for fit in fits:
-        last = fit
-        if fit.pages in (1, 2, _FOLDED):
-            return generous if generous is not None and fit.pages == _FOLDED else fit
-        if generous is None and fit.pages <= _FOLDED:
-            generous = fit
-        if generous is not None and fit.look == LOOKS[-2] and sum(generous.cards) > _WELL_FILLED * 4 * fit.room.page:
-            return generous
-    return generous or last
+    for look in LOOKS:
+        if generous is not None and look == LOOKS[-1]:
+            filled = sum(generous.cards) / (_FOLDED * generous.room.page)
+            if filled > _WELL_FILLED:
+                break
+        trial = try_look(look)
+        if trial is None:
+            continue
+        last = trial
+        if trial.pages in (1, 2) or (generous is None and trial.pages == _FOLDED):
+            return trial
+        if generous is None and trial.pages <= _FOLDED:
+            generous = trial
+    if generous is None:
+        return last
+    roomy = (trial for look in _ROOMY if (trial := try_look(look)) is not None and trial.pages <= _FOLDED)
+    return next(roomy, generous)
 
 
 def _laid_out(data: dict[str, Any], fit: _Trial, ranked: Sequence[Figure], drawings: Drawings) -> None:
@@ -216,7 +250,10 @@ def _laid_out(data: dict[str, Any], fit: _Trial, ranked: Sequence[Figure], drawi
     gap = fit.room.gap
     numbers: dict[str, list[int]] = {}
 
-    def placed(figure: Figure) -> dict[str, Any]:
+    def placed(rows: Sequence[Sequence[Figure]]) -> list[list[dict[str, Any]]]:
+        return [[numbered(figure) for figure in row] for row in rows]
+
+    def numbered(figure: Figure) -> dict[str, Any]:
         del unplaced[figure.name]
         numbers.setdefault(figure.group, []).append(sum(map(len, numbers.values())) + 1)
         return {**drawings.add(figure), "cell": figure.width_mm, "number": numbers[figure.group][-1]}
@@ -225,26 +262,31 @@ def _laid_out(data: dict[str, Any], fit: _Trial, ranked: Sequence[Figure], drawi
     for page, pair in enumerate(columns):
         # Drawings stand on the page of the steps that call for them, or later; the last page takes them all.
         groups = {group for card in data["cards"][: pair[1].stop] for group in card["groups"]}
-        some = [found for found in unplaced.values() if page == len(columns) - 1 or found[0].group in groups]
-        low = min(column.left for column in pair) if pair[1].stop else 0.0
-        rows = in_rows(some, data["room"], low - gap, gap)
+        last = page == len(columns) - 1
+
+        def fitting(width: float, height: float, groups: set[str] = groups, last: bool = last) -> list[list[Figure]]:
+            some = [found for found in unplaced.values() if last or found[0].group in groups]
+            return in_rows(some, width, height - gap, gap)
+
+        rows = placed(fitting(data["room"], min(column.left for column in pair) if pair[1].stop or last else 0.0))
         told = []
         for column in pair:
-            own = [] if rows else in_rows(some, data["column"], column.left - gap, gap)
-            below = [placed(figure) for row in own for figure in row if figure.name in unplaced]
+            below = [] if rows else placed(fitting(data["column"], column.left))
             if column.stop > column.start or below:
                 told.append(_column(column, gap, below, spread_out=not (below or rows)))
-        data["pages"].append({"columns": told, "rows": [[placed(figure) for figure in row] for row in rows]})
+        data["pages"].append({"columns": told, "rows": rows})
     _name_figures(data, numbers)
 
 
-def _column(column: Column, gap: float, below: Sequence[Mapping[str, Any]], *, spread_out: bool) -> dict[str, Any]:
+def _column(
+    column: Column, gap: float, below: Sequence[Sequence[Mapping[str, Any]]], *, spread_out: bool
+) -> dict[str, Any]:
     """The steps of a column with the drawings below them.
 
     Args:
         column: Which steps.
         gap: Between one and the next, in mm.
-        below: Drawings.
+        below: Rows of drawings.
         spread_out: Whether room that is left goes between the steps, so that a column that is nearly full ends at its
             foot.
     """
@@ -366,6 +408,22 @@ def _cards(sheet: Sheet, place: int, told: set[str]) -> Iterator[dict[str, Any]]
             "care": _care(step, told),
             "groups": list(step.figures),
         }
+
+
+def _pictures(part: Part, shots: Mapping[int, Shot]) -> Iterator[tuple[Step, Figure]]:
+    """The pictures of a part's steps without what is empty around them; all are of one scale and line up.
+
+    Args:
+        part: One part.
+        shots: Pictures of the solid, by the number of the step.
+    """
+    seen = [shots[step.number] for step in part.steps if step.number in shots]
+    left, right = min((shot.ink[0] for shot in seen), default=0), max((shot.ink[2] for shot in seen), default=0)
+    for step in part.steps:
+        if step.number in shots:
+            shot = shots[step.number]
+            crop = (left, shot.ink[1], right, shot.ink[3])
+            yield step, shot.on_paper(title=f"Step {step.number}", crop=crop)
 
 
 def _meta(step: Step) -> Iterator[dict[str, Any]]:

@@ -22,7 +22,7 @@ def size_rows(sheet: Sheet) -> Iterator[dict[str, Any]]:
         yield {"title": pieces("Sizes you choose"), "rows": [_size(size) for size in sheet.sizes]}
     for group in sheet.groups:
         rows = [
-            _row(dimension.says, dimension.printed, SIDES[dimension.err])
+            _row(dimension.says, dimension.printed, SIDES[dimension.err] if dimension.made else "")
             for dimension in group.dimensions
             if dimension.main
         ]

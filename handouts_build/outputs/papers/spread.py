@@ -15,7 +15,7 @@ __all__ = ["Column", "ColumnRoom", "pages_needed", "spread"]
 _UNEVEN = 0.5
 """What a difference between two columns that end a page costs, beside room that is left."""
 _LAST = 0.3
-"""What room left on the last page costs: drawings fill it."""
+"""What room left on the last page costs: drawings and the address stand there."""
 
 
 @dataclass(frozen=True)
