@@ -20,8 +20,9 @@ ROOT = Path(__file__).parents[2]
 STARTERS = ROOT / "handouts_build" / "site" / "starters"
 VALUES = (
     "0", "-1", "1", "2", "7", "360", "1e9", "1e999", "0 in", "-1 in", "1/64 in", "0.0001 mm", "1000 in", "5 m",
-    "1/0 in", "1 1/2", "90 deg", "0 rpm", "90000 rpm", "5 min", "true", "~", "''", "[]", "{}", "x", "constructor", "__proto__",
-    "ball / 0 in", "max(1 in, 2 in)", "a.b.c", "{ball}", "{", "*a*", "con", "naïve", "½", "'é'", "2027-02-30", "24:00",
+    "1/0 in", "1 1/2", "90 deg", "0 rpm", "90000 rpm", "5 min", "true", "~", "''", "[]", "{}", "x", "constructor",
+    "__proto__", "ball / 0 in", "max(1 in, 2 in)", "a.b.c", "{ball}", "{", "*a*", "con", "naïve", "½", "'é'",
+    "2027-02-30", "24:00",
 )  # fmt: skip
 """What is put in the place of a value."""
 _NUMBER = re.compile(r"\d+(?:\.\d+)?")
