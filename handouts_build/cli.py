@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from handouts_build.paper import SIZES
+from handouts_build.paper import SIZES, Form
 from handouts_build.problems import HandoutsError, Place, Problem, ProjectError, near_miss
 
 if TYPE_CHECKING:
@@ -43,7 +43,7 @@ def cli() -> None:
     """Turn a woodturning project file into dimensions, drawings and handouts.
 
     A project is one YAML file in the folder projects/. Start with
-    'handouts new my-piece', change the file, and look with 'handouts check'.
+    'handouts new my-piece --like bowl', change the file, and look with 'handouts check'.
     """
 
 
@@ -59,25 +59,53 @@ _SITE_URL = click.option("--site-url", default="", help="Address the archive is 
 
 
 @cli.command()
-@click.argument("name")
+@click.argument("name", required=False, default="")
+@click.option("--like", "kind", default="", help="A small piece of this kind; --list says which there are.")
+@click.option(
+    "--from", "other", default="", help="A copy of another project, with its pictures and without its evenings."
+)
+@click.option(
+    "--measure", type=click.Choice(["in", "mm"]), default="in", show_default=True, help="What the piece is written in."
+)
+@click.option("--list", "listed", is_flag=True, help="Say what there is to start like, a line each.")
 @_FOLDER
-def new(name: str, projects: Path) -> None:
+def new(name: str, kind: str, other: str, measure: str, listed: bool, projects: Path) -> None:
     """Start a project: NAME becomes projects/NAME.yml.
 
     The file is a small piece that builds as it is, with comments that say what
-    each line is for. Nothing that is there is written over.
+    each line is for: a knob, or what --like says. Nothing that is there is written over.
 
     \f
     Args:
         name: Of the project, as its file is to be called.
+        kind: What it is like; empty for the first kind.
+        other: The project to copy; empty for none.
+        measure: The unit it is written in, `in` or `mm`.
+        listed: Whether the kinds are told, and nothing is written.
         projects: Folder of the project files.
 
     Raises:
         HandoutsError: Where it cannot be done; the message says why.
+        UsageError: If it is not said what is to be done.
     """
-    from handouts_build.site.starter import start_project
+    from handouts_build.site.copying import copy_project
+    from handouts_build.site.starter import FIRST_KIND, MeasuredIn, start_project, starter_kinds
 
-    for path in start_project(name, projects):
+    if listed:
+        kinds = starter_kinds()
+        for known, about in kinds.items():
+            click.echo(f"{known:<{max(map(len, kinds))}}  {about}")
+        return
+    if not name:
+        raise click.UsageError("say what the project is to be called: handouts new my-piece --like bowl")
+    if kind and other:
+        raise click.UsageError("a project is started --like a kind or --from another project, not both")
+    written = (
+        copy_project(_project_file(other, projects), name, projects)
+        if other
+        else start_project(name, projects, like=kind or FIRST_KIND, measure=MeasuredIn(measure))
+    )
+    for path in written:
         click.echo(f"wrote {path.as_posix()}")
     click.echo(f"Next: handouts check {(projects / name).as_posix()}.yml")
 
@@ -158,16 +186,24 @@ def sheet(file: Path, as_json: bool) -> None:
 @_FILES
 @click.option("--to", "target", type=click.Path(path_type=Path), required=True, help="Folder to write the PDFs to.")
 @click.option("--size", type=click.Choice([*SIZES, "both"]), default="both", show_default=True, help="Size of paper.")
+@click.option("--large-print", "large", is_flag=True, help="Handout and dimensions sheet in letters of 18 points.")
+@click.option("--booklet", "folded", is_flag=True, help="Handouts two pages to a side, in the order to print and fold.")
 @_FOLDER
 @_SITE_URL
-def papers(files: Sequence[Path], target: Path, size: str, projects: Path, site_url: str) -> None:
-    """Typeset handout, dimensions sheet and templates of FILES, or of every project.
+def papers(
+    files: Sequence[Path], target: Path, size: str, large: bool, folded: bool, projects: Path, site_url: str
+) -> None:
+    """Typeset the papers of FILES, or of every project, that the shop file or the project asks for.
+
+    With --large-print or --booklet only those are written.
 
     \f
     Args:
         files: Project files; every project where there are none.
         target: Folder to write to.
         size: One of `paper.SIZES`, or `both`.
+        large: Whether large print is written, and not the usual papers.
+        folded: Whether booklets are written, and not the usual papers.
         projects: Folder of the project files.
         site_url: Address the archive is published at; empty for none.
 
@@ -180,11 +216,17 @@ def papers(files: Sequence[Path], target: Path, size: str, projects: Path, site_
 
     archive = _makeable(files, projects)
     sizes = tuple(SIZES) if size == "both" else (size,)
-    made = paper_files(archive, address=Address(site_url), sizes=sizes, progress=_progress)
-    write_all(
-        {target / name: content for papers_of_project in made.values() for name, content in papers_of_project.items()}
-    )
-    _done(f"wrote {sum(map(len, made.values()))} papers to {target.as_posix()}/")
+    forms = [form for form, asked in ((Form.LARGE_PRINT, large), (Form.BOOKLET, folded)) if asked] or [Form.PLAIN]
+    made = {
+        target / name: content
+        for form in forms
+        for papers_of_project in paper_files(
+            archive, address=Address(site_url), sizes=sizes, progress=_progress, form=form
+        ).values()
+        for name, content in papers_of_project.items()
+    }
+    write_all(made)
+    _done(f"wrote {len(made)} papers to {target.as_posix()}/")
 
 
 @cli.command()
@@ -356,7 +398,10 @@ def evening(name: str, date: str, target: Path, projects: Path) -> None:
     for line in kit.demonstration.plan.says:
         click.echo(line)
     old = stale(target, kit, records)
-    write_all({**{target / name: content for name, content in kit.files.items()}, **kit.kept}, gone=old)
+    # The records first: broken off here, the next run prints the very plan that is kept. The private folder may be on
+    # another disk, such as a stick.
+    write_all(kit.kept)
+    write_all({target / name: content for name, content in kit.files.items()}, gone=old)
     for path in old:
         click.echo(f"deleted {path.as_posix()}: it was of an evening that has moved or is gone, or is made no longer")
     _done(f"wrote {len(kit.files)} files to {target.as_posix()}/")

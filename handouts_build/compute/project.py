@@ -37,6 +37,7 @@ from handouts_build.compute.sides import fits_of, manner_of
 from handouts_build.compute.sizes import settled_size
 from handouts_build.compute.solid.session import SolidSession
 from handouts_build.compute.speed_limits import Turning, of_blank, speed_limit, too_fast
+from handouts_build.compute.step_numbers import with_numbers
 from handouts_build.compute.working import chained, dimension, spoken
 from handouts_build.formulas import FormulaFault, holds, to_json
 from handouts_build.problems import near_miss
@@ -197,6 +198,7 @@ class _SheetWork:
             if isinstance(work, ProfileWork) and (work.group is None or work.group.part not in slender):
                 self.findings.extend(work.slender)
         parts = self._with_boxes(parts, groups, solids)
+        parts = with_numbers(parts, self.project.parts, sizes=self.sizes, groups=groups)
         room = room_to_drill_at_home(self.project, parts, self.shop, self.document, self.rule)
         self.findings.extend(room)
         order = list(Level)
@@ -221,6 +223,7 @@ class _SheetWork:
             closing=CLOSING,
             conditions=tuple(self.conditions),
             cautions=self.cautions,
+            papers=tuple(dict.fromkeys(self.project.papers or self.shop.papers)),
             lines=tuple(self.lines.values()),
         )
         return self.session.finish(made, self.project, self.ledger)

@@ -243,7 +243,32 @@ class Canvas:
             apart: From line to line, in mm.
             pen: For the lines.
         """
-        self.lines(_slanted(points, math.radians(angle), apart), pen)
+        self.hatch_region([points], angle=angle, apart=apart, pen=pen)
+
+    def region(
+        self, rings: Sequence[Sequence[Point]], *, fill: Role | None = Role.WOOD, pen: Pen | None = None
+    ) -> None:
+        """An area with holes, filled, outlined or both.
+
+        Args:
+            rings: Closed outlines in mm of paper; one within another is a hole, and runs the other way around.
+            fill: Its color; None for none.
+            pen: For the outlines; None for no outline.
+        """
+        self._path(Path.make_compound_path(*(_joined(ring, closed=True) for ring in rings)), pen, fill)
+
+    def hatch_region(
+        self, rings: Sequence[Sequence[Point]], *, angle: float = 45.0, apart: float = 2.0, pen: Pen = HATCH
+    ) -> None:
+        """Even slanted lines over an area with holes.
+
+        Args:
+            rings: Closed outlines in mm of paper; one within another is a hole.
+            angle: Of the lines, in degrees.
+            apart: From line to line, in mm.
+            pen: For the lines.
+        """
+        self.lines(_slanted(rings, math.radians(angle), apart), pen)
 
     def arrow(self, tip: Point, away: Point, *, length: float, role: Role = Role.INK) -> None:
         """A filled arrowhead that points at `tip`, coming from the direction of `away`.
@@ -385,18 +410,20 @@ def _joined(points: Sequence[Point], *, closed: bool = False) -> Path:
     return Path(list(points))
 
 
-def _slanted(points: Sequence[Point], angle: float, apart: float) -> list[list[Point]]:
-    """Parallel lines where they lie within an outline."""
+def _slanted(rings: Sequence[Sequence[Point]], angle: float, apart: float) -> list[list[Point]]:
+    """Parallel lines where they lie within an odd number of outlines."""
     cos, sin = math.cos(angle), math.sin(angle)
-    turned = [(x * cos + y * sin, y * cos - x * sin) for x, y in points]
-    low, high = min(v for _, v in turned), max(v for _, v in turned)
+    turned = [[(x * cos + y * sin, y * cos - x * sin) for x, y in ring] for ring in rings]
+    low, high = min(v for ring in turned for _, v in ring), max(v for ring in turned for _, v in ring)
     pieces: list[list[Point]] = []
     for row in range(math.ceil(low / apart), math.floor(high / apart) + 1):
         # Half a hair off the row, so that no line runs exactly through a corner.
         level = row * apart + 1e-4
-        sides = zip(turned, [*turned[1:], turned[0]], strict=True)
         met = sorted(
-            u0 + (level - v0) / (v1 - v0) * (u1 - u0) for (u0, v0), (u1, v1) in sides if (v0 > level) != (v1 > level)
+            u0 + (level - v0) / (v1 - v0) * (u1 - u0)
+            for ring in turned
+            for (u0, v0), (u1, v1) in zip(ring, [*ring[1:], ring[0]], strict=True)
+            if (v0 > level) != (v1 > level)
         )
         for start, stop in zip(met[::2], met[1::2], strict=True):
             pieces.append([(u * cos - level * sin, u * sin + level * cos) for u in (start, stop)])

@@ -26,6 +26,7 @@ from handouts_build.sheet import (
     Size,
     SpeedLimit,
     Step,
+    StepNumber,
 )
 from handouts_build.sheet.stages import StageFact, StageSummary, Whole
 
@@ -224,6 +225,7 @@ def _part(part: Part) -> dict[str, Any]:
                 "say": [_text(paragraph) for paragraph in step.say],
                 "cue": [_text(paragraph) for paragraph in step.cue],
                 "care": [_text(paragraph) for paragraph in step.care],
+                "numbers": [_number(number) for number in step.numbers],
                 "hold": step.hold,
                 "tools": list(step.tools),
                 "minutes": None if step.minutes is None else float(step.minutes.magnitude),
@@ -240,6 +242,12 @@ def _part(part: Part) -> dict[str, Any]:
             for step in part.steps
         ],
     }
+
+
+def _number(number: StepNumber) -> dict[str, str]:
+    """One of a step's own numbers, by the name that its value stands under."""
+    made = {"name": number.name, "says": number.says, "label": number.label, "printed": number.printed.lead}
+    return {**made, "also": number.printed.other} if number.printed.other else made
 
 
 def _limit(limit: SpeedLimit) -> dict[str, Any]:

@@ -7,7 +7,7 @@ demonstration is in `evening`, and what a stopwatch keeps in `stopwatch`: import
 from __future__ import annotations
 
 from importlib import import_module
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from handouts_build.sheet.blank import (
@@ -39,6 +39,7 @@ if TYPE_CHECKING:
         Size,
         SpeedLimit,
         Step,
+        StepNumber,
         TextRun,
         Working,
     )
@@ -73,6 +74,7 @@ __all__ = [
     "StageSummary",
     "Station",
     "Step",
+    "StepNumber",
     "TextRun",
     "Whole",
     "Working",
@@ -98,18 +100,21 @@ _HOMES = {
         "Citation",
         "SpeedLimit",
         "Step",
+        "StepNumber",
         "Working",
     ],
     "stages": ["StageSummary", "StageFact", "Whole"],
 }
 
 
-def __getattr__(name: str) -> Any:
-    """A public name, loaded when it is asked for: what tells of a finding need not wait for the units."""
-    for module, names in _HOMES.items():
-        if name in names:
-            return getattr(import_module(f"handouts_build.sheet.{module}"), name)
-    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+if not TYPE_CHECKING:  # To a checker of types any name would be right that this is asked for.
+
+    def __getattr__(name: str) -> object:
+        """A public name, loaded when it is asked for: what tells of a finding need not wait for the units."""
+        for module, names in _HOMES.items():
+            if name in names:
+                return getattr(import_module(f"handouts_build.sheet.{module}"), name)
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
 
 
 def __dir__() -> list[str]:

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from handouts_build.paper import USUAL
 from handouts_build.quantities import Err, Manner, Printed, Quantity, Rule
 from handouts_build.sheet.blank import Blank
 from handouts_build.sheet.findings import Condition, Finding, Follows, Level
@@ -33,6 +34,7 @@ __all__ = [
     "Size",
     "SpeedLimit",
     "Step",
+    "StepNumber",
     "TextRun",
     "Working",
 ]
@@ -115,6 +117,8 @@ class Dimension:
     working: Working
     tree: list[Any] = field(compare=False)
     """The formula as JSON lists, with full names; empty where no formula says it."""
+    made: bool = True
+    """Whether it is made or marked; else it is wood that is left, which follows."""
 
     @property
     def err(self) -> Err:
@@ -214,6 +218,19 @@ class SpeedLimit:
 
 
 @dataclass(frozen=True)
+class StepNumber:
+    """One of the few numbers that a step is turned to."""
+
+    name: str
+    """Full name of the size, the dimension or the given: what pages link to its working by."""
+    says: str
+    """What it is, in full."""
+    label: str
+    """The same in few words, to be read at arm's length."""
+    printed: Printed
+
+
+@dataclass(frozen=True)
 class Step:
     """One thing done to a part."""
 
@@ -254,6 +271,8 @@ class Step:
     """Names it had before."""
     cue: tuple[Paragraph, ...] = ()
     """What to say when it is shown, in the author's own words; empty where the author leaves it to the tool."""
+    numbers: tuple[StepNumber, ...] = ()
+    """The few that it is turned to, in the order of its words; its speed is not among them."""
 
     @property
     def telling(self) -> float:
@@ -340,6 +359,8 @@ class Sheet:
     ready: tuple[ReadySize, ...] = ()
     whole: Whole | None = None
     """The finished piece, if it is carried as a solid."""
+    papers: tuple[str, ...] = USUAL
+    """The papers that are made of it, in the words of `paper.WORDS`."""
     lines: tuple[Paragraph, ...] = ()
     """The single lines of author text that hold values, such as a tool's, as runs."""
 

@@ -7,9 +7,10 @@ workpiece again.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from handouts_build.quantities import Printed, Quantity
+from handouts_build.sheet.arrangement import Arrangement
 
 __all__ = ["Side", "StageFact", "StageSummary", "Whole"]
 
@@ -67,3 +68,5 @@ class Whole:
     up: str = ""
     """The end of the first part that is above, `left` or `right`; empty where it lies."""
     cut_away: bool = False
+    arrangement: Arrangement | None = field(default=None, repr=False)
+    """Its workshop drawing."""

@@ -24,7 +24,7 @@ from handouts_build.disk.names import fault_of_name
 from handouts_build.disk.reading import digest_plain, read_plain
 from handouts_build.outputs.output import NOWHERE, Address
 from handouts_build.outputs.signs import lacking
-from handouts_build.paper import SIZES
+from handouts_build.paper import SIZES, Form
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.records.showings import Records, read_records
 from handouts_build.sheet import Sheet
@@ -247,8 +247,9 @@ def drawings(archive: Archive, index: int, ready: Sheet | None = None) -> tuple[
     from handouts_build.figures.figure import Figure
 
     sheet = ready or archive.sheets[index]
-    # They are drawn from the groups and the rule, and from nothing else.
-    key = content_key(code_key(), "drawings", repr((sheet.groups, sheet.rule)))
+    # They are drawn from the finished piece, the groups and the rule, and from nothing else.
+    arranged = sheet.whole.arrangement if sheet.whole is not None else None
+    key = content_key(code_key(), "drawings", repr((sheet.name, sheet.title, arranged, sheet.groups, sheet.rule)))
 
     def draw() -> bytes:
         from handouts_build.figures import draw
@@ -265,6 +266,7 @@ def paper_files(
     sizes: Sequence[str] = tuple(SIZES),
     progress: Callable[[str], None] = lambda _: None,
     handed: str = "",
+    form: Form = Form.PLAIN,
 ) -> dict[str, dict[str, bytes]]:
     """The papers of every project, those of its ready sizes among them: file name to PDF, by the project's name.
 
@@ -274,17 +276,24 @@ def paper_files(
         sizes: Which of `paper.SIZES`.
         progress: Told each project's title.
         handed: At which demonstration they are handed out, for their foot; empty for none.
+        form: How they are set.
     """
     made: dict[str, dict[str, bytes]] = {}
     for index, sheet in enumerate(archive.sheets):
         progress(f"{sheet.title}: papers")
-        papers = every_paper(archive, index, address=address, sizes=sizes, handed=handed)
+        papers = every_paper(archive, index, address=address, sizes=sizes, handed=handed, form=form)
         made[sheet.name] = {name: read(paper) for name, paper in papers.items()}
     return made
 
 
 def every_paper(
-    archive: Archive, index: int, *, address: Address, sizes: Sequence[str] = tuple(SIZES), handed: str = ""
+    archive: Archive,
+    index: int,
+    *,
+    address: Address,
+    sizes: Sequence[str] = tuple(SIZES),
+    handed: str = "",
+    form: Form = Form.PLAIN,
 ) -> dict[str, Path | bytes]:
     """The papers of one project and of its ready sizes, from the cache where they are there.
 
@@ -294,6 +303,7 @@ def every_paper(
         address: Where the archive is published.
         sizes: Which of `paper.SIZES`.
         handed: At which demonstration they are handed out, for their foot; empty for none.
+        form: How they are set.
 
     Returns:
         PDFs by file name, each a path in the cache or bytes.
@@ -304,7 +314,9 @@ def every_paper(
     return {
         name: paper
         for sheet, size in _sets(archive, index, sizes)
-        for name, paper in _papers(archive, index, sheet, size, address.page(archive.sheets[index]), handed).items()
+        for name, paper in _papers(
+            archive, index, sheet, size, address.page(archive.sheets[index]), handed, form
+        ).items()
     }
 
 
@@ -365,7 +377,13 @@ def pictures(archive: Archive, index: int, sheet: Sheet | None = None) -> Pictur
 
 
 def _papers(
-    archive: Archive, index: int, sheet: Sheet, size: str, page_url: str, handed: str = ""
+    archive: Archive,
+    index: int,
+    sheet: Sheet,
+    size: str,
+    page_url: str,
+    handed: str = "",
+    form: Form = Form.PLAIN,
 ) -> Mapping[str, Path | bytes]:
     def typeset() -> Mapping[str, bytes]:
         from handouts_build.outputs.papers.render import papers
@@ -373,8 +391,15 @@ def _papers(
         seen = pictures(archive, index, sheet)
         drawn = drawings(archive, index, sheet)
         return papers(
-            sheet, drawn, paper=size, page_url=page_url, shots=seen.shots, finished=seen.finished, handed=handed
+            sheet,
+            drawn,
+            paper=size,
+            page_url=page_url,
+            shots=seen.shots,
+            finished=seen.finished,
+            handed=handed,
+            form=form,
         )
 
-    key = content_key(archive.keys[index], "papers", sheet.name, size, page_url, handed)
+    key = content_key(archive.keys[index], "papers", sheet.name, size, page_url, handed, form)
     return archive.cache.files(key, typeset)

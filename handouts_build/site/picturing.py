@@ -258,6 +258,10 @@ def _holds(drawn: _DrawnStage) -> Iterator[SurfaceMesh]:
             yield center(hole.origin, direction=_turned(hole.direction), diameter_mm=hold.drive_mm or 9.0)
         return
     head = min(16.0, max(6.0, 0.45 * across))
+    if isinstance(hold, kernel.Mandrel):
+        out = 2 * head
+        yield plate(_on(line, low - out), direction=along, diameter_mm=0.6 * head, thick_mm=high - low + 2 * out)
+        return
     if isinstance(hold, kernel.BetweenCenters):
         yield center(_on(line, low), direction=_turned(along), diameter_mm=hold.drive_mm or head)
         yield center(_on(line, high), direction=along, diameter_mm=head)

@@ -35,6 +35,7 @@ from handouts_build.workpiece.holds import (
     JawsOnBlank,
     JawsOnTenon,
     Jig,
+    Mandrel,
     OffsetCenters,
     ScrewChuck,
     held_end,
@@ -49,6 +50,7 @@ from handouts_build.workpiece.solid import Mesh, Solid, round_factor
 from handouts_build.workpiece.stage import Stage, WorkStep
 from handouts_build.workpiece.stages import Offcut, StageCache, carry
 from handouts_build.workpiece.verdicts import Bit, Code, Jaws, Limits, ShopLimits, Subject, Thing, Verdict
+from handouts_build.workpiece.views import HalfSection, Line, across_axis, along_axis, half_section, round_diameter
 
 __all__ = [
     "BLANKS",
@@ -93,6 +95,7 @@ __all__ = [
     "GluedRing",
     "Grain",
     "Groove",
+    "HalfSection",
     "Hanging",
     "Held",
     "HolesAround",
@@ -106,6 +109,8 @@ __all__ = [
     "Jig",
     "Joint",
     "Limits",
+    "Line",
+    "Mandrel",
     "Mesh",
     "Nature",
     "Offcut",
@@ -136,14 +141,18 @@ __all__ = [
     "Web",
     "WorkStep",
     "WorkpieceFault",
+    "across_axis",
+    "along_axis",
     "assemble",
     "carry",
     "glb",
+    "half_section",
     "held_end",
     "in_deg",
     "in_mm",
     "lying",
     "radius_about_mm",
+    "round_diameter",
     "round_factor",
     "silhouette",
     "stl",

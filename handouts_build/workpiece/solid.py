@@ -266,6 +266,11 @@ class Solid:
         """Corners, N x 3, mm."""
         return self._raw[0]
 
+    @property
+    def triangles(self) -> NDArray[np.int64]:
+        """Rows of three corner numbers, counted from 0, counter-clockwise seen from outside."""
+        return self._raw[1]
+
     @functools.cached_property
     def marks(self) -> NDArray[np.int64]:
         """The mark each triangle bears, in the order of `mesh`."""
@@ -292,6 +297,37 @@ class Solid:
         """Triangles as M x 3 x 3: triangle, corner, coordinate; mm."""
         vertices, triangles, _ = self._raw
         return vertices[triangles]
+
+    def inner_corners(self, *, sharper_deg: float) -> tuple[Floats, Floats, NDArray[np.int64]]:
+        """Edges in which two faces meet less than straight on the side of the air, as a shoulder meets its tenon.
+
+        Args:
+            sharper_deg: By how much less than straight at least, degrees.
+
+        Returns:
+            Middles (K x 3, mm), the unit normals of both faces (K x 2 x 3), and the marks that they bear (K x 2).
+        """
+        vertices, triangles, _ = self._raw
+        corners = vertices[triangles]
+        normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+        normals /= np.maximum(np.linalg.norm(normals, axis=1), 1e-12)[:, None]
+        starts, ends = triangles.ravel(), np.roll(triangles, -1, axis=1).ravel()
+        ahead, back = starts * len(vertices) + ends, ends * len(vertices) + starts
+        order = np.argsort(ahead)
+        # Each edge belongs to two triangles, which run along it in opposite ways.
+        other = order[np.minimum(np.searchsorted(ahead[order], back), len(order) - 1)]
+        edges = np.flatnonzero((starts < ends) & (ahead[other] == back))
+        first, second = edges // 3, other[edges] // 3
+        sharp = (normals[first] * normals[second]).sum(axis=1) < math.cos(math.radians(sharper_deg))
+        edges, first, second = edges[sharp], first[sharp], second[sharp]
+        rises = ((corners[second].mean(axis=1) - vertices[starts[edges]]) * normals[first]).sum(axis=1) > 0
+        edges, first, second = edges[rises], first[rises], second[rises]
+        middles = (vertices[starts[edges]] + vertices[ends[edges]]) / 2
+        return (
+            middles,
+            np.stack([normals[first], normals[second]], axis=1),
+            np.stack([self.marks[first], self.marks[second]], axis=1),
+        )
 
     @functools.cached_property
     def center_mm(self) -> Vector:
@@ -321,6 +357,34 @@ class Solid:
         mesh = self.body.calculate_normals(0, crease_deg).to_mesh(0)
         table = np.array(mesh.vert_properties)
         return table[:, :3].copy(), table[:, 3:6].copy(), np.array(mesh.tri_verts).astype(np.int32)
+
+    # Seen along -z
+
+    @classmethod
+    def shadow(cls, solids: Sequence[Solid]) -> list[Floats]:
+        """The outlines, x and y in mm, that bodies fill together as they are seen along z; holes run clockwise."""
+        sections = [solid.body.project() for solid in solids]
+        return list(_kernel().CrossSection.batch_boolean(sections, _kernel().OpType.Add).to_polygons())
+
+    def sliced(self, place_mm: float, room: tuple[float, float, float, float]) -> list[Floats]:
+        """The outlines of the section across z at a place, within a rectangle; holes run clockwise.
+
+        Args:
+            place_mm: Along z, mm.
+            room: Least x and y, greatest x and y, mm.
+        """
+        low_x, low_y, high_x, high_y = room
+        corners = np.array([(low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y)])
+        room_section = _kernel().CrossSection([corners], _kernel().FillRule.NonZero)
+        return list((self.body.slice(place_mm) ^ room_section).to_polygons())
+
+    def hides(self, point: Floats) -> bool:
+        """Whether it stands between a point and an eye far along z, or around the point."""
+        low_x, low_y, _, high_x, high_y, high_z = self.box_mm
+        x, y, z = float(point[0]), float(point[1]), float(point[2])
+        if not (low_x <= x <= high_x and low_y <= y <= high_y and z < high_z):
+            return False
+        return bool(self.body.ray_cast((x, y, z), (x, y, high_z + 1.0)))
 
     # Probed
 

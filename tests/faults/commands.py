@@ -186,8 +186,10 @@ class Case:
         if fault is Fault.FULL:
             assert (ended.status == 0) is (at_once == "new"), (ended.status, at_once, ended.err)
             assert at_once == "new" or ended.err.count("the disk said no") == 1, ended.err
-        with FolderWriter(self.folder):
-            pass
+        # The next run writes the same folders: this one, and those of the records that it keeps beside the project.
+        for folder in {self.folder, *(_written(hidden) for hidden in self.root.rglob(".writing-*"))}:
+            with FolderWriter(folder):
+                pass
         stands = self._stands()
         assert stands in ("earlier", "new"), f"{self.command.name}, {fault.value} at {moment}: {self._differs()}"
         left = list(self.root.rglob(".writing-*"))
@@ -221,6 +223,11 @@ class Case:
         shutil.rmtree(self.folder, ignore_errors=True)
         if self.before is not None:
             shutil.copytree(self._kept, self.folder)
+
+
+def _written(hidden: Path) -> Path:
+    """The folder that a hidden one stands beside."""
+    return hidden.parent / hidden.name.removeprefix(".writing-")
 
 
 def moments(operations: int, most: int) -> list[int]:

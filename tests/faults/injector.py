@@ -1,26 +1,33 @@
 """What a command does to the disk, counted, and broken off at one of these operations.
 
 This module owns the counting. A moment is the number of an operation, not a time, so
-that it can be met again. It works in a process of its own, forked for it, and counts
+that it can be met again. It works in a process of its own and counts
 what happens below one folder: files opened to be written, bytes written to them, what
 is sent to the disk, folders made, names changed, given and taken.
 """
 
 from __future__ import annotations
 
+import atexit
 import builtins
+import contextlib
 import enum
 import errno
+import functools
+import importlib
 import io
 import os
+import pickle
 import shutil
+import subprocess
 import sys
-from collections.abc import Callable
+import threading
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-__all__ = ["KILLED", "Ended", "Fault", "run"]
+__all__ = ["KILLED", "Ended", "Fault", "run", "serve"]
 
 KILLED = 137
 """Status of a process that was killed, as a shell tells it."""
@@ -113,41 +120,97 @@ class _Injector:
         shutil._USE_CP_SENDFILE = False  # type: ignore[attr-defined]
 
 
+_LOADED = ("handouts_build.cli", "handouts_build.compute", "handouts_build.schema", "mkdocs.__main__")
+"""What every command would load: loaded once. None of it starts a thread."""
+
+
 def run(command: Callable[[], object], root: Path, *, fault: Fault | None = None, moment: int = 0) -> Ended:
     """Run a command in a process of its own.
 
     Args:
-        command: Ends by returning or with SystemExit.
+        command: Ends by returning or with SystemExit; it can be pickled.
         root: It runs in this folder, and what it does below it is counted.
         fault: What happens; nothing if not given.
         moment: At which operation, from 1.
     """
     said = {name: root.parent / f"{root.name}-{name}" for name in ("out", "err", "count")}
-    child = os.fork()
-    if child == 0:
-        status = 1
-        try:
-            os.chdir(root)
-            for handle, name in ((1, "out"), (2, "err")):
-                to = os.open(said[name], os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
-                os.dup2(to, handle)
-                stream = os.fdopen(os.dup(handle), "w", encoding="utf-8")
-                setattr(sys, f"std{name}", stream)
-            injector = _Injector(root, fault, moment)
-            injector.install()
-            try:
-                command()
-                status = 0
-            except SystemExit as left:
-                status = left.code if isinstance(left.code, int) else int(left.code is not None)
-            injector.fault = None
-            sys.stdout.flush()
-            sys.stderr.flush()
-            said["count"].write_text(str(injector.count))
-        finally:
-            os._exit(status)
-    _, ended = os.waitpid(child, 0)
+    server = _server()
+    assert server.stdin is not None
+    assert server.stdout is not None
+    pickle.dump((command, root, fault, moment, said, dict(os.environ)), server.stdin)
+    server.stdin.flush()
+    status = pickle.load(server.stdout)
     count = int(said["count"].read_text()) if said["count"].is_file() else 0
     said["count"].unlink(missing_ok=True)
     out, err = (said[name].read_text(encoding="utf-8", errors="replace") for name in ("out", "err"))
-    return Ended(os.waitstatus_to_exitcode(ended), out, err, count)
+    return Ended(status, out, err, count)
+
+
+@functools.cache
+def _server() -> subprocess.Popen[bytes]:
+    """A process with one thread, of which each command gets a copy.
+
+    It is not the one that runs the tests: of the threads that libraries have started there (the typesetter's, the
+    kernel's) a copy has none, and waits for them for ever.
+    """
+    # Where the tests find their modules it does too; and numpy's own threads stay away.
+    around = os.environ | {"PYTHONPATH": os.pathsep.join(filter(None, sys.path)), "OPENBLAS_NUM_THREADS": "1"}
+    server = subprocess.Popen(
+        [sys.executable, "-c", f"from {__name__} import serve; serve()"],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        env=around,
+    )
+    atexit.register(server.communicate)
+    return server
+
+
+def serve() -> None:
+    """Run what is asked for, each in a copy of this process, until nothing is."""
+    for name in _LOADED:
+        importlib.import_module(name)
+    asked, answers = sys.stdin.buffer, sys.stdout.buffer
+    with contextlib.suppress(EOFError):
+        while True:
+            request = pickle.load(asked)
+            assert threading.active_count() == 1
+            child = os.fork()
+            if child == 0:
+                _child(*request)
+            _, ended = os.waitpid(child, 0)
+            pickle.dump(os.waitstatus_to_exitcode(ended), answers)
+            answers.flush()
+
+
+def _child(
+    command: Callable[[], object],
+    root: Path,
+    fault: Fault | None,
+    moment: int,
+    said: Mapping[str, Path],
+    environment: Mapping[str, str],
+) -> None:
+    """What runs in the process of its own; it ends here."""
+    os.environ.clear()
+    os.environ.update(environment)
+    status = 1
+    try:
+        os.chdir(root)
+        for handle, name in ((1, "out"), (2, "err")):
+            to = os.open(said[name], os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
+            os.dup2(to, handle)
+            stream = os.fdopen(os.dup(handle), "w", encoding="utf-8")
+            setattr(sys, f"std{name}", stream)
+        injector = _Injector(root, fault, moment)
+        injector.install()
+        try:
+            command()
+            status = 0
+        except SystemExit as left:
+            status = left.code if isinstance(left.code, int) else int(left.code is not None)
+        injector.fault = None
+        sys.stdout.flush()
+        sys.stderr.flush()
+        said["count"].write_text(str(injector.count))
+    finally:
+        os._exit(status)

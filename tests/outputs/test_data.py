@@ -32,6 +32,8 @@ LEFT_OUT = {
     "TextRun.style", "TextRun.name", "Printed.way",
     # Said where they stand: among tools, supplies and holds.
     "Sheet.lines",
+    # The papers lie beside the data, by their names.
+    "Sheet.papers",
     # For sizes that are not the sheet's: the page's own business.
     "Sheet.cautions",
     # A step stands below its part.
@@ -42,6 +44,8 @@ LEFT_OUT = {
     "Finding.advice",
     # Said aloud, from the run sheet.
     "Step.cue",
+    # Lettered on the drawing of the finished piece, whose lines are no data either.
+    "Arrangement.up", "AxialLength.says", "InsideCallout.says", "InsideCallout.kind",
     # What a step was called once, for runs and evenings of that time.
     "Step.formerly",
 }  # fmt: skip

@@ -14,6 +14,7 @@ from typing import Any
 
 from handouts_build import workpiece as kernel
 from handouts_build.compute.names import Ledger, Unsettled
+from handouts_build.compute.solid.arranged import arrangement, measured_view
 from handouts_build.compute.solid.carry import Carried, Solids
 from handouts_build.compute.solid.measured import Recall, carried
 from handouts_build.compute.solid.words import length
@@ -95,7 +96,9 @@ def put_together(
 
     def made() -> bytes:
         try:
-            return json.dumps(_numbers(assembled(parts, joints, solids.shop), up if hangs else "")).encode()
+            whole = assembled(parts, joints, solids.shop)
+            view = measured_view(whole, [part.plan.segments for part in parts], up)
+            return json.dumps({**_numbers(whole, up if hangs else ""), "view": view}).encode()
         except kernel.WorkpieceFault as fault:
             return json.dumps({"fault": [fault.message, fault.hint], "joint": _failing(parts, joints, solids)}).encode()
 
@@ -106,9 +109,7 @@ def put_together(
     if "fault" in found:
         ledger.note(("assembly", "joints", found["joint"]), *found["fault"])
         return None
-    whole = _whole(
-        sheet, found, [_title(sheet, part) for part in parts], joints, up, keys is not None and keys.cut_away
-    )
+    whole = _whole(sheet, found, [part.plan.part for part in parts], joints, up, keys is not None and keys.cut_away)
     asked = keys.joints if keys is not None else ()
     return Together(parts, joints, whole, tuple(_findings(found, joints, asked, sheet.rule, ledger)))
 
@@ -190,12 +191,8 @@ def _numbers(whole: kernel.Assembly, hung_by: str) -> dict[str, Any]:
     return made
 
 
-def _title(sheet: Sheet, carried_part: Carried) -> str:
-    return next(part.title for part in sheet.parts if part.name == carried_part.plan.part)
-
-
 def _whole(
-    sheet: Sheet, found: dict[str, Any], titles: list[str], joints: Sequence[kernel.Joint], up: str, cut_away: bool
+    sheet: Sheet, found: dict[str, Any], names: list[str], joints: Sequence[kernel.Joint], up: str, cut_away: bool
 ) -> Whole:
     """What is said of the finished piece."""
     rule = sheet.rule
@@ -219,7 +216,7 @@ def _whole(
         tilt = quantity(found["tilt_deg"], "deg")
         printed = Printed(f"{decimal(found['tilt_deg'], 1)}°", "", tilt)
         facts.append(StageFact("tilt", "Hangs out of plumb by", tilt, printed))
-    joined = f", put together from {len(titles)} parts" if len(titles) > 1 else ""
+    joined = f", put together from {len(names)} parts" if len(names) > 1 else ""
     high, wide = ("high", "wide") if up else ("long", "wide")
     says = f"{sheet.title}, finished{joined}: {long} {high} and {across} {wide}."
     for joint in joints:
@@ -228,7 +225,7 @@ def _whole(
             says += f" Drawn {apart} apart at the {joint.tenon}; its sizes are those of the closed piece."
     if cut_away:
         says += " A quarter is cut away to show the inside."
-    return Whole(says, tuple(facts), up, cut_away)
+    return Whole(says, tuple(facts), up, cut_away, arrangement(found["view"], sheet, names, long=long))
 
 
 @dataclass(frozen=True)

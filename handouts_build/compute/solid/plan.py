@@ -109,11 +109,11 @@ class _PartPlanner:
             self.ledger.note(key, f"'{name}' is not a part before this one that has cuts", hint)
             return None
         source = others[name]
-        parting = [index for index, step in enumerate(source.steps) if any(cut.parts for cut in step.cuts)]
-        if not parting or isinstance(source.blank, kernel.Offcut):
+        parts = any(cut.parts for step in source.steps for cut in step.cuts)
+        if not parts or isinstance(source.blank, kernel.Offcut):
             self.ledger.note(key, f"nothing falls off '{name}'", "give one of its steps a cut that parts off")
             return None
-        return kernel.Offcut(blank=source.blank, steps=source.steps, step=parting[0])
+        return kernel.Offcut(blank=source.blank, steps=source.steps)
 
     def step(self, step: StepKeys, index: int) -> kernel.WorkStep | None:
         """One step."""

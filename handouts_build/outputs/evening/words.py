@@ -16,7 +16,7 @@ from zoneinfo import ZoneInfo
 from handouts_build.outputs.evening.stopwatch_screen import STEP_MANNER
 from handouts_build.outputs.words import LEVELS, cut_from, day, said_time
 from handouts_build.quantities import decimal
-from handouts_build.sheet import Level, Sheet, Step
+from handouts_build.sheet import Level, Step
 from handouts_build.sheet.evening import Checkpoint, Demonstration, Drop, Plan, PlanLine, StockPlan
 
 __all__ = ["packing_words", "run_sheet_words", "stock_words"]
@@ -109,7 +109,7 @@ def run_sheet_words(demonstration: Demonstration) -> dict[str, Any]:
             {"time": clocks.said(line.starts), "what": str(piece)} for line in plan.lines for piece in line.brought
         ],
         "rows": [
-            _row(line, minutes, checkpoints.get(line.name), clocks, demonstration.sheet)
+            _row(line, minutes, checkpoints.get(line.name), clocks)
             for line, minutes in zip(plan.lines, _printed_minutes(plan), strict=True)
         ],
         "ends": clocks.said(plan.ends),
@@ -118,26 +118,22 @@ def run_sheet_words(demonstration: Demonstration) -> dict[str, Any]:
     }
 
 
-_ON_THE_WALL = 3
-"""Numbers of a step that can be read from the lathe: common practice, no published source."""
-
-
 def _overview(demonstration: Demonstration, clocks: _Clock) -> Iterator[dict[str, str]]:
     """The first page, to hang up: time, step, live or told, its numbers, and the camera."""
     for line in demonstration.plan.lines:
         there, here = clocks.times(line.starts)
         step = line.step
         live = step is not None and line.shown == "live"
-        numbers = [f"{step.speed}"] if live and step is not None and step.speed else []
+        numbers = [step.speed] if live and step is not None and step.speed else []
         if live and step is not None:
-            numbers += dict.fromkeys(run.text for words in step.say for run in words if run.style == "value")
+            numbers += [str(number.printed) for number in step.numbers]
         yield {
             "there": there,
             "here": here,
             "number": str(step.number) if step else "",
             "name": line.name,
             "shown": STEP_MANNER[line.shown] if line.kind == "step" else "",
-            "numbers": " · ".join(numbers[:_ON_THE_WALL]),
+            "numbers": " · ".join(numbers),
             "camera": line.camera,
             "swap": "pick up the next piece" if line.brought else "",
         }
@@ -203,7 +199,7 @@ def _private(demonstration: Demonstration) -> list[dict[str, str]]:
     return [{"what": label, "value": value} for label, value in rows]
 
 
-def _row(line: PlanLine, minutes: int, checkpoint: Checkpoint | None, clocks: _Clock, sheet: Sheet) -> dict[str, Any]:
+def _row(line: PlanLine, minutes: int, checkpoint: Checkpoint | None, clocks: _Clock) -> dict[str, Any]:
     there, here = clocks.times(line.starts)
     step = line.step
     cues = []
@@ -229,7 +225,7 @@ def _row(line: PlanLine, minutes: int, checkpoint: Checkpoint | None, clocks: _C
         "why": line.why,
         "cue": line.cue,
         "cues": cues,
-        "numbers": list(_numbers(sheet, step, line.cue)) if step is not None and line.shown == "live" else [],
+        "numbers": list(_numbers(step, line.cue)) if step is not None and line.shown == "live" else [],
         "caution": line.caution,
         "swap": line.swap,
         "told_on": "Told on the piece in hand." if line.told_on else "",
@@ -246,18 +242,11 @@ def _rests(line: PlanLine) -> str:
     return f"guess and {line.runs} run{'s' if line.runs > 1 else ''}" if line.runs else "by guess"
 
 
-def _numbers(sheet: Sheet, step: Step, cue: str) -> Iterator[dict[str, str]]:
-    """The values that the step's words hold and its cue does not, each with what it is."""
-    says = {size.name: size.says for size in sheet.sizes} | {
-        dimension.name: dimension.says for dimension in sheet.dimensions
-    }
-    for group in sheet.groups:
-        says |= {f"{group.name}.{given.name}": given.says for given in group.givens}
-    told = dict.fromkeys((run.name, run.text) for paragraph in step.say for run in paragraph if run.style == "value")
-    for name, text in told:
-        if text not in cue:
-            meaning = says.get(name, "")
-            yield {"what": f"{meaning[:1].lower()}{meaning[1:]}", "value": text}
+def _numbers(step: Step, cue: str) -> Iterator[dict[str, str]]:
+    """The step's own numbers that its cue does not say, each with what it is."""
+    for number in step.numbers:
+        if str(number.printed) not in cue:
+            yield {"what": f"{number.says[:1].lower()}{number.says[1:]}", "value": str(number.printed)}
 
 
 def _check(checkpoint: Checkpoint, clocks: _Clock) -> str:

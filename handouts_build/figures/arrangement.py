@@ -1,0 +1,403 @@
+"""The general arrangement: the finished piece from the side, one half opened, with its main dimensions.
+
+This module owns how its dimensions find room: lengths on one side and everything else on
+the others, in the order of their places, so that no line runs through lettering and no
+two leaders cross. What is dimensioned is for the sheet to say.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from handouts_build.figures.canvas import Canvas, Point, width_of
+from handouts_build.figures.dimensioning import GAP_MM, OVER_MM, arrows_between, block, leader, spread, tall, wide
+from handouts_build.figures.drawing import Scale, listed
+from handouts_build.figures.figure import ARRANGEMENT, Figure
+from handouts_build.figures.style import (
+    ARROW_MM,
+    CENTER,
+    DIMENSION,
+    EDGE,
+    LINE_STEP,
+    MM_PER_POINT,
+    OUTLINE,
+    Role,
+    lettered,
+)
+from handouts_build.quantities import Printed
+from handouts_build.sheet import Sheet
+from handouts_build.sheet.arrangement import Arrangement, AxialLength, InsideCallout, OutsideDiameter
+
+__all__ = ["general_arrangement"]
+
+_PT = 10.0
+"""Lettering: its figures stand 2.5 mm high where the drawing is set at its own width."""
+_WIDE_MM = 166.0
+"""Most paper that the whole drawing takes across: the text of a page."""
+_LONG_MM, _HIGH_MM = 140.0, 64.0
+"""Most paper that a lying piece takes, along and across."""
+_BROAD_MM, _TALL_MM = 96.0, 72.0
+"""Most paper that a standing piece takes, across and up."""
+_HAIR = 0.03
+"""As near the axis as this is on it, mm of wood."""
+_BETWEEN_MM = 1.8
+"""Least room between labels in a row or column."""
+_STEP_MM = LINE_STEP * _PT * MM_PER_POINT
+
+
+def general_arrangement(sheet: Sheet) -> Figure | None:
+    """The finished piece as a workshop drawing.
+
+    Args:
+        sheet: A project, worked out.
+
+    Returns:
+        The drawing; None where the piece is not carried as a solid.
+    """
+    arranged = sheet.whole.arrangement if sheet.whole is not None else None
+    if arranged is None:
+        return None
+    view = _UprightView(sheet, arranged) if arranged.up else _LevelView(sheet, arranged)
+    view.draw()
+    svg, width, height = view.canvas.svg()
+    title = f"{sheet.title}: general arrangement"
+    return Figure(ARRANGEMENT, "", title, svg, _alt(sheet, arranged), round(width, 2), round(height, 2))
+
+
+@dataclass(frozen=True)
+class _PlacedLabel:
+    """Something told at a point of the drawing."""
+
+    target: Point
+    lines: tuple[str, ...]
+    weight: float
+    """What is told first where there is no room for all."""
+    end: str = "dot"
+
+
+class _View:
+    """What a lying and a standing piece have in common."""
+
+    def __init__(self, sheet: Sheet, arranged: Arrangement, scale: Scale) -> None:
+        self.arranged, self.scale = arranged, scale
+        self.lead = sheet.rule.lead
+        self.canvas = Canvas(f"{sheet.name}-arrangement")
+        (self.low, _), (self.high, _) = _span(arranged)
+
+    def at(self, place: Point) -> Point:
+        """A place of the piece, in mm of paper."""
+        raise NotImplementedError
+
+    def rings(self, lines: Sequence[Sequence[Point]]) -> list[list[Point]]:
+        return [[self.at(point) for point in line] for line in lines]
+
+    def wood(self) -> None:
+        """The piece: wood, what is cut through, edges and outline."""
+        canvas, arranged = self.canvas, self.arranged
+        canvas.region(self.rings(arranged.outline))
+        for number, part in enumerate(arranged.cut):
+            if part:
+                canvas.hatch_region(self.rings(part), angle=-45.0 if number % 2 else 45.0, apart=1.7)
+        # Where the opened half begins there is the center line, and no edge.
+        canvas.lines(self.rings([line for line in arranged.edges if any(abs(y) > _HAIR for _, y in line)]), EDGE)
+        canvas.lines(self.rings([run for part in arranged.cut for ring in part for run in _off_axis(ring)]), OUTLINE)
+        canvas.region(self.rings(arranged.outline), fill=None, pen=OUTLINE)
+        canvas.line([self.at((self.low - 4.0 / self.scale, 0)), self.at((self.high + 4.0 / self.scale, 0))], CENTER)
+
+    def notes(self) -> None:
+        """Units and scale, below all."""
+        room = self.canvas.extent
+        unit, other = ("inches", "millimeters") if self.lead == "in" else ("millimeters", "inches")
+        text = f"Sizes in {unit} ({other}). Scale {self.scale} in print."
+        at = (room.left + room.right) / 2, room.bottom - 1.6 - tall((text,), _PT) / 2
+        block(self.canvas, at, [text], size_pt=_PT, ground=None, role=Role.FAINT)
+
+    def labels(self) -> list[_PlacedLabel]:
+        """What is told of the inside, each thing once."""
+        seen: set[tuple[str, ...]] = set()
+        made = []
+        side = -1 if self.arranged.lower else 1
+        for told in self.arranged.callouts:
+            lines = _callout(told)
+            if lines in seen:
+                continue
+            seen.add(lines)
+            target = self.at((told.at[0], side * told.at[1]))
+            made.append(_PlacedLabel(target, lines, 1e6, "arrow" if told.edge else "dot"))
+        return made
+
+    def extent_line(self, start: Point, stop: Point) -> None:
+        """An extension line, clear of the piece."""
+        self.canvas.line([start, stop], DIMENSION)
+
+
+class _LevelView(_View):
+    """A piece with its axis level, the headstock at the left."""
+
+    def __init__(self, sheet: Sheet, arranged: Arrangement) -> None:
+        (low, _), (high, _) = _span(arranged)
+        across = _across(arranged)
+        super().__init__(sheet, arranged, Scale.fitting((high - low, _LONG_MM), (across, _HIGH_MM)))
+        self.long = (self.high - self.low) * self.scale
+        self.half = across / 2 * self.scale
+        over = max(0.0, _WIDE_MM - self.long) / 2
+        self.bounds = (-over, self.long + over)
+
+    def at(self, place: Point) -> Point:
+        return (place[0] - self.low) * self.scale, place[1] * self.scale
+
+    def draw(self) -> None:
+        self.wood()
+        diameters = [
+            _PlacedLabel(self.at(each.at), _diameter(each), 1e7 if each.largest else 2 * each.at[1])
+            for each in self.arranged.diameters
+        ]
+        self._row([*diameters, *self.labels()])
+        self._lengths()
+        self.notes()
+
+    def _row(self, labels: list[_PlacedLabel]) -> None:
+        """Everything but lengths, in one row above."""
+        labels = _fitting(labels, self.bounds[1] - self.bounds[0])
+        if not labels:
+            return
+        labels.sort(key=lambda label: (label.target[0], -label.target[1]))
+        targets = _apart([label.target[0] for label in labels])
+        level = self.half + 8.0
+        middles = spread(targets, [wide(label.lines, _PT) for label in labels], gap=_BETWEEN_MM, within=self.bounds)
+        for label, x, target in zip(labels, middles, targets, strict=True):
+            block(self.canvas, (x, level + tall(label.lines, _PT) / 2), label.lines, size_pt=_PT, ground=None)
+            knee = level - 5.0
+            end = (target, label.target[1])
+            leader(self.canvas, [(x, level - 0.6), (target, knee), end], end=label.end)
+
+    def _lengths(self) -> None:
+        """A chain of lengths below, and the whole below that."""
+        chain = [each for each in self.arranged.lengths if not each.overall]
+        whole = next(each for each in self.arranged.lengths if each.overall)
+        level = -self.half - 6.0
+        if len(chain) > 1:
+            level = self._chain(chain, level)
+        self._one(whole, level - 1.0 - _STEP_MM)
+
+    def _chain(self, chain: Sequence[AxialLength], level: float) -> float:
+        """Lengths in a row; gives the lower edge of their lettering."""
+        places = [self.at((each.start[0], -each.start[1])) for each in chain]
+        places.append(self.at((chain[-1].end[0], -chain[-1].end[1])))
+        # Of two radii at one place the extension line begins at the greater.
+        for number, each in enumerate(chain[:-1]):
+            reach = max(each.end[1], chain[number + 1].start[1])
+            places[number + 1] = self.at((each.end[0], -reach))
+        for x, y in places:
+            self.extent_line((x, y - GAP_MM), (x, level - OVER_MM))
+        labels = []
+        for each, (left, _), (right, _) in zip(chain, places, places[1:], strict=False):
+            if right - left >= 2 * ARROW_MM + 1.0:
+                arrows_between(self.canvas, (left, level), (right, level))
+            else:
+                # A dot stands for the arrowheads where the length is too short for them.
+                self.canvas.line([(left, level), (right, level)], DIMENSION)
+                for x in (left, right):
+                    self.canvas.circle((x, level), 0.45, None, fill=Role.INK)
+            lines = (*((each.says,) if each.says else ()), *_bare(each.printed))
+            labels.append(_PlacedLabel(((left + right) / 2, level), lines, right - left))
+        inner = (1.2, self.long - 1.2)
+        labels = _fitting(labels, inner[1] - inner[0])
+        sizes = [wide(label.lines, _PT) for label in labels]
+        middles = spread([label.target[0] for label in labels], sizes, gap=_BETWEEN_MM, within=inner)
+        top = level - 4.2
+        for label, x in zip(labels, middles, strict=True):
+            block(self.canvas, (x, top - tall(label.lines, _PT) / 2), label.lines, size_pt=_PT, ground=None)
+            leader(self.canvas, [(x, top + 0.6), label.target], end="none")
+        return top - max((tall(label.lines, _PT) for label in labels), default=0.0)
+
+    def _one(self, whole: AxialLength, level: float) -> None:
+        left, right = self.at((whole.start[0], -whole.start[1])), self.at((whole.end[0], -whole.end[1]))
+        for x, y in (left, right):
+            self.extent_line((x, y - GAP_MM), (x, level - OVER_MM))
+        arrows_between(self.canvas, (left[0], level), (right[0], level))
+        text = f"{whole.says} {' '.join(_bare(whole.printed))}"
+        block(self.canvas, ((left[0] + right[0]) / 2, level), [text], size_pt=_PT)
+
+
+class _UprightView(_View):
+    """A piece with its axis upright, the opened half at the right."""
+
+    def __init__(self, sheet: Sheet, arranged: Arrangement) -> None:
+        (low, _), (high, _) = _span(arranged)
+        super().__init__(sheet, arranged, Scale.fitting((_across(arranged), _BROAD_MM), (high - low, _TALL_MM)))
+        self.half = _across(arranged) / 2 * self.scale
+        self.top = (self.high - self.low) * self.scale
+
+    def at(self, place: Point) -> Point:
+        along, across = (place[0] - self.low) * self.scale, place[1] * self.scale
+        # Turned about, not mirrored: the opened half comes to lie at the right.
+        return (-across, along) if self.arranged.up == "right" else (across, self.top - along)
+
+    def draw(self) -> None:
+        self.wood()
+        self._diameters()
+        self._column()
+        self._heights()
+        self.notes()
+
+    def _diameters(self) -> None:
+        """Above and below, the smallest nearest."""
+        seen: set[str] = set()
+        above: list[tuple[Point, OutsideDiameter]] = []
+        below: list[tuple[Point, OutsideDiameter]] = []
+        for each in self.arranged.diameters:
+            if each.printed.lead in seen:
+                continue
+            seen.add(each.printed.lead)
+            here = self.at(each.at)
+            (above if here[1] >= self.top / 2 else below).append((here, each))
+        for rows, way, edge in ((above, 1, self.top), (below, -1, 0.0)):
+            level = edge + way * 5.0
+            for here, each in sorted(rows, key=lambda row: row[1].at[1]):
+                text = ("Ø " + " ".join(_bare(each.printed))).strip()
+                radius = abs(here[0])
+                for x in (-radius, radius):
+                    self.extent_line((x, here[1] + way * GAP_MM), (x, level + way * OVER_MM))
+                arrows_between(self.canvas, (-radius, level), (radius, level))
+                room = 2 * radius - 2 * (ARROW_MM + 1.8)
+                if width_of(text, _PT) <= room:
+                    block(self.canvas, (0, level), [text], size_pt=_PT)
+                else:
+                    block(self.canvas, (radius + 2.4, level), [text], size_pt=_PT, align="left")
+                level += way * (_STEP_MM + 2.4)
+
+    def _column(self) -> None:
+        """What is told of the inside, at the right."""
+        labels = sorted(self.labels(), key=lambda label: label.target[1])
+        sizes = [tall(label.lines, _PT) for label in labels]
+        heights = spread([label.target[1] for label in labels], sizes, gap=_BETWEEN_MM)
+        x = self.half + 9.0
+        for label, y in zip(labels, heights, strict=True):
+            block(self.canvas, (x, y), label.lines, size_pt=_PT, align="left", ground=None)
+            leader(self.canvas, [(x - 0.8, y), (x - 3.0, y), label.target], end=label.end)
+
+    def _heights(self) -> None:
+        """At the left: of the parts, then of the whole farther out."""
+        parts = [each for each in self.arranged.lengths if not each.overall and each.says]
+        whole = next(each for each in self.arranged.lengths if each.overall)
+        x = -self.half - 5.0
+        lined = [(each, (*((each.says,) if each.says else ()), *_bare(each.printed))) for each in parts]
+        if lined:
+            x -= max(wide(lines, _PT) for _, lines in lined) / 2
+            for each, lines in lined:
+                self._upright(each, lines, x)
+            x -= max(wide(lines, _PT) for _, lines in lined) / 2 + 3.0
+        lines = ("overall", *_bare(whole.printed))
+        self._upright(whole, lines, x - wide(lines, _PT) / 2)
+
+    def _upright(self, each: AxialLength, lines: tuple[str, ...], x: float) -> None:
+        """One height."""
+        ends = sorted((self.at(each.start), self.at(each.end)), key=lambda end: end[1])
+        for place, y in ends:
+            self.extent_line((-abs(place) - GAP_MM, y), (x - OVER_MM, y))
+        (_, low), (_, high) = ends
+        arrows_between(self.canvas, (x, low), (x, high))
+        block(self.canvas, (x, (low + high) / 2), lines, size_pt=_PT)
+
+
+def _off_axis(ring: Sequence[Point]) -> list[list[Point]]:
+    """A closed outline without its stretches along the axis."""
+    runs: list[list[Point]] = []
+    for start, stop in zip(ring, [*ring[1:], ring[0]], strict=True):
+        if abs(start[1]) <= _HAIR and abs(stop[1]) <= _HAIR:
+            continue
+        if runs and runs[-1][-1] == start:
+            runs[-1].append(stop)
+        else:
+            runs.append([start, stop])
+    return runs
+
+
+def _span(arranged: Arrangement) -> tuple[Point, Point]:
+    """Where the piece begins and ends."""
+    whole = next(each for each in arranged.lengths if each.overall)
+    return whole.start, whole.end
+
+
+def _across(arranged: Arrangement) -> float:
+    """Twice the greatest distance of the outline from the axis."""
+    return 2 * max(abs(y) for line in arranged.outline for _, y in line)
+
+
+def _apart(places: list[float], least: float = 1.1) -> list[float]:
+    """Places in rising order moved apart so that leaders to them can be told from one another."""
+    return spread(places, [0.0] * len(places), gap=least)
+
+
+def _fitting(labels: Sequence[_PlacedLabel], room: float) -> list[_PlacedLabel]:
+    """As many labels as fit side by side, those that weigh most; in their order."""
+    kept: list[int] = []
+    taken = -_BETWEEN_MM
+    for index in sorted(range(len(labels)), key=lambda index: -labels[index].weight):
+        need = wide(labels[index].lines, _PT) + _BETWEEN_MM
+        if taken + need <= room:
+            taken += need
+            kept.append(index)
+    return [labels[index] for index in sorted(kept)]
+
+
+def _bare(printed: Printed) -> tuple[str, ...]:
+    """Both numbers without their units, which a note says once."""
+    lead, other = (lettered(text.rpartition("\u00a0")[0] or text) for text in (printed.lead, printed.other))
+    return (lead, f"({other})") if other else (lead,)
+
+
+def _diameter(each: OutsideDiameter) -> tuple[str, ...]:
+    lead, *rest = _bare(each.printed)
+    return (*(("largest",) if each.largest else ()), f"Ø {lead}", *rest)
+
+
+def _callout(told: InsideCallout) -> tuple[str, ...]:
+    """What is lettered of a place inside."""
+    size = " ".join(_bare(told.printed))
+    if told.kind in ("wall", "floor"):
+        return (told.says, size)
+    deep = " ".join(_bare(told.deep)) if told.deep is not None else ""
+    last = (f"{deep} {'long' if told.kind == 'joint' else 'deep'}",) if deep else ()
+    return (told.says, f"Ø {size}", *last)
+
+
+def _alt(sheet: Sheet, arranged: Arrangement) -> str:
+    """What the drawing shows, with its numbers."""
+    whole = next(each for each in arranged.lengths if each.overall)
+    largest = next((each for each in arranged.diameters if each.largest), None)
+    half = "right half" if arranged.up else "upper half"
+    opened = f", its {half} cut open along the axis" if any(arranged.cut) else ""
+    stands = "" if arranged.up else " lying, the headstock's end at the left,"
+    size = [f"{whole.printed} {'high' if arranged.up else 'long'} overall"]
+    if largest is not None:
+        size.append(f"{largest.printed} at its largest diameter")
+    said = [
+        f"{sheet.title}, finished, from the side,{stands}{opened}.".replace(",,", ",").replace(",.", "."),
+        f"It is {listed(size)}.",
+    ]
+    parts = [f"{each.says} {each.printed}" for each in arranged.lengths if each.says and not each.overall]
+    if parts:
+        said.append(f"Lengths: {listed(parts)}.")
+    others = [str(each.printed) for each in arranged.diameters if not each.largest]
+    if others:
+        said.append(
+            f"Other diameters, {'from the headstock end' if not arranged.up else 'in order'}: {listed(others)}."
+        )
+    said += _inside(arranged)
+    return " ".join(said)
+
+
+def _inside(arranged: Arrangement) -> Iterator[str]:
+    seen: set[str] = set()
+    for told in arranged.callouts:
+        if told.kind in ("wall", "floor"):
+            text = f"The {told.says} is {told.printed} thick."
+        else:
+            deep = "" if told.deep is None else f", {told.deep} {'long' if told.kind == 'joint' else 'deep'}"
+            text = f"{told.says[:1].upper()}{told.says[1:]}: {told.printed} across{deep}."
+        if text not in seen:
+            seen.add(text)
+            yield text
