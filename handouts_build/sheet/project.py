@@ -15,6 +15,7 @@ from typing import Any
 from handouts_build.quantities import Err, Manner, Printed, Quantity, Rule
 from handouts_build.sheet.blank import Blank
 from handouts_build.sheet.findings import Condition, Finding, Follows, Level
+from handouts_build.sheet.layouts import EndLayout
 from handouts_build.sheet.profile import Shape
 from handouts_build.sheet.stages import StageSummary, Whole
 
@@ -356,6 +357,8 @@ class Sheet:
     ready: tuple[ReadySize, ...] = ()
     whole: Whole | None = None
     """The finished piece, if it is carried as a solid."""
+    layouts: tuple[EndLayout, ...] = ()
+    """What is laid out on ends, as steps call for it by name."""
     lines: tuple[Paragraph, ...] = ()
     """The single lines of author text that hold values, such as a tool's, as runs."""
 
