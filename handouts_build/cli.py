@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from handouts_build.paper import SIZES
+from handouts_build.paper import SIZES, Form
 from handouts_build.problems import HandoutsError, Place, Problem, ProjectError, near_miss
 
 if TYPE_CHECKING:
@@ -43,7 +43,7 @@ def cli() -> None:
     """Turn a woodturning project file into dimensions, drawings and handouts.
 
     A project is one YAML file in the folder projects/. Start with
-    'handouts new my-piece', change the file, and look with 'handouts check'.
+    'handouts new my-piece --like bowl', change the file, and look with 'handouts check'.
     """
 
 
@@ -59,25 +59,53 @@ _SITE_URL = click.option("--site-url", default="", help="Address the archive is 
 
 
 @cli.command()
-@click.argument("name")
+@click.argument("name", required=False, default="")
+@click.option("--like", "kind", default="", help="A small piece of this kind; --list says which there are.")
+@click.option(
+    "--from", "other", default="", help="A copy of another project, with its pictures and without its evenings."
+)
+@click.option(
+    "--measure", type=click.Choice(["in", "mm"]), default="in", show_default=True, help="What the piece is written in."
+)
+@click.option("--list", "listed", is_flag=True, help="Say what there is to start like, a line each.")
 @_FOLDER
-def new(name: str, projects: Path) -> None:
+def new(name: str, kind: str, other: str, measure: str, listed: bool, projects: Path) -> None:
     """Start a project: NAME becomes projects/NAME.yml.
 
     The file is a small piece that builds as it is, with comments that say what
-    each line is for. Nothing that is there is written over.
+    each line is for: a knob, or what --like says. Nothing that is there is written over.
 
     \f
     Args:
         name: Of the project, as its file is to be called.
+        kind: What it is like; empty for the first kind.
+        other: The project to copy; empty for none.
+        measure: The unit it is written in, `in` or `mm`.
+        listed: Whether the kinds are told, and nothing is written.
         projects: Folder of the project files.
 
     Raises:
         HandoutsError: Where it cannot be done; the message says why.
+        UsageError: If it is not said what is to be done.
     """
-    from handouts_build.site.starter import start_project
+    from handouts_build.site.copying import copy_project
+    from handouts_build.site.starter import FIRST_KIND, MeasuredIn, start_project, starter_kinds
 
-    for path in start_project(name, projects):
+    if listed:
+        kinds = starter_kinds()
+        for known, about in kinds.items():
+            click.echo(f"{known:<{max(map(len, kinds))}}  {about}")
+        return
+    if not name:
+        raise click.UsageError("say what the project is to be called: handouts new my-piece --like bowl")
+    if kind and other:
+        raise click.UsageError("a project is started --like a kind or --from another project, not both")
+    written = (
+        copy_project(_project_file(other, projects), name, projects)
+        if other
+        else start_project(name, projects, like=kind or FIRST_KIND, measure=MeasuredIn(measure))
+    )
+    for path in written:
         click.echo(f"wrote {path.as_posix()}")
     click.echo(f"Next: handouts check {(projects / name).as_posix()}.yml")
 
@@ -158,16 +186,24 @@ def sheet(file: Path, as_json: bool) -> None:
 @_FILES
 @click.option("--to", "target", type=click.Path(path_type=Path), required=True, help="Folder to write the PDFs to.")
 @click.option("--size", type=click.Choice([*SIZES, "both"]), default="both", show_default=True, help="Size of paper.")
+@click.option("--large-print", "large", is_flag=True, help="Handout and dimensions sheet in letters of 18 points.")
+@click.option("--booklet", "folded", is_flag=True, help="Handouts two pages to a side, in the order to print and fold.")
 @_FOLDER
 @_SITE_URL
-def papers(files: Sequence[Path], target: Path, size: str, projects: Path, site_url: str) -> None:
-    """Typeset handout, dimensions sheet and templates of FILES, or of every project.
+def papers(
+    files: Sequence[Path], target: Path, size: str, large: bool, folded: bool, projects: Path, site_url: str
+) -> None:
+    """Typeset the papers of FILES, or of every project, that the shop file or the project asks for.
+
+    With --large-print or --booklet only those are written.
 
     \f
     Args:
         files: Project files; every project where there are none.
         target: Folder to write to.
         size: One of `paper.SIZES`, or `both`.
+        large: Whether large print is written, and not the usual papers.
+        folded: Whether booklets are written, and not the usual papers.
         projects: Folder of the project files.
         site_url: Address the archive is published at; empty for none.
 
@@ -180,11 +216,17 @@ def papers(files: Sequence[Path], target: Path, size: str, projects: Path, site_
 
     archive = _makeable(files, projects)
     sizes = tuple(SIZES) if size == "both" else (size,)
-    made = paper_files(archive, address=Address(site_url), sizes=sizes, progress=_progress)
-    write_all(
-        {target / name: content for papers_of_project in made.values() for name, content in papers_of_project.items()}
-    )
-    _done(f"wrote {sum(map(len, made.values()))} papers to {target.as_posix()}/")
+    forms = [form for form, asked in ((Form.LARGE_PRINT, large), (Form.BOOKLET, folded)) if asked] or [Form.PLAIN]
+    made = {
+        target / name: content
+        for form in forms
+        for papers_of_project in paper_files(
+            archive, address=Address(site_url), sizes=sizes, progress=_progress, form=form
+        ).values()
+        for name, content in papers_of_project.items()
+    }
+    write_all(made)
+    _done(f"wrote {len(made)} papers to {target.as_posix()}/")
 
 
 @cli.command()
@@ -192,15 +234,20 @@ def papers(files: Sequence[Path], target: Path, size: str, projects: Path, site_
 @click.option(
     "--papers/--no-papers", "with_papers", default=True, show_default=True, help="Whether the PDFs go with the pages."
 )
+@click.option("--strict", is_flag=True, help="Write nothing if a project must be left out.")
 @_FOLDER
 @_SITE_URL
-def pages(target: Path, with_papers: bool, projects: Path, site_url: str) -> None:
+def pages(target: Path, with_papers: bool, strict: bool, projects: Path, site_url: str) -> None:
     """Write the archive as plain Markdown and assets, for another site engine.
+
+    A project that cannot be published is left out by name, and the exit status is 1; with
+    --strict nothing is written then.
 
     \f
     Args:
         target: Folder to write to.
         with_papers: Whether the PDFs go with the pages.
+        strict: Whether nothing is written where a project must be left out.
         projects: Folder of the project files.
         site_url: Address the archive is published at; empty for none.
 
@@ -211,26 +258,46 @@ def pages(target: Path, with_papers: bool, projects: Path, site_url: str) -> Non
     from handouts_build.disk.clock import now as clock
     from handouts_build.outputs.output import Address
     from handouts_build.site.leaks import leaks
-    from handouts_build.site.publish import Papers, publish, write_outputs
+    from handouts_build.site.publish import Papers, publish, survey, write_outputs
 
     files = _project_files(projects)
     if private := list(leaks((), files, Path.cwd())):
         raise ProjectError(private)
-    summaries, now = _summaries(files), clock()
-    _must_be_makeable(finding for project in summaries for finding in project.stops)
+    cache = Cache(user_folder())
+    found, now = survey(files, base=Path.cwd(), cache=cache, jobs=_jobs()), clock()
+    summaries = tuple(found.sound.values())
+    if strict or not found.makeable:
+        if found.problems:
+            raise ProjectError(found.problems)
+        _must_be_makeable(finding for project in summaries for finding in project.stops)
+    for wrong in (*found.problems, *(finding for project in summaries for finding in project.stops)):
+        click.echo(str(wrong), err=True)
     for stop in (stop for project in summaries for evening in project.coming(now) for stop in evening.stops):
         click.echo(stop, err=True)
+    left_out = [path for path in files if path not in found.makeable]
+
+    def leave_out(path: Path, error: ProjectError) -> None:
+        if strict:
+            raise error
+        click.echo(str(error), err=True)
+        left_out.append(path)
+
     made = publish(
-        files,
+        found.makeable,
         base=Path.cwd(),
-        cache=Cache(user_folder()),
+        cache=cache,
         address=Address(site_url),
         papers=Papers.MADE if with_papers else Papers.NONE,
         jobs=_jobs(),
         progress=_progress,
+        left_out=leave_out,
     )
     write_outputs(made, target)
     _done(f"wrote {len(made)} files to {target.as_posix()}/")
+    if left_out:
+        named = ", ".join(path.as_posix() for path in left_out)
+        click.echo(f"left out: {named}. What is said above keeps {_them(left_out)} from being published.", err=True)
+        sys.exit(1)
 
 
 _NAME = click.argument("name")
@@ -372,6 +439,53 @@ def hand_out(name: str, date: str, projects: Path, site_url: str) -> None:
     _done(f"kept in {freeze(archive, date, address=address).as_posix()}/")
 
 
+@cli.command("take-in")
+@click.argument("source", metavar="ARCHIVE-OR-FOLDER", type=click.Path(path_type=Path))
+@click.option("--as", "name", default="", help="What the project is to be called; the sender's own name if not given.")
+@_FOLDER
+def take_in(source: Path, name: str, projects: Path) -> None:
+    """Take in a project that somebody sent, after a look at it.
+
+    ARCHIVE-OR-FOLDER is a folder, a zip or a tar file with one project file and its
+    pictures. It is unpacked apart and tried out in a process of its own, within limits
+    of time and memory. One page on your disk shows what would be published; only if you
+    then say yes are the project file and its pictures copied into the projects.
+    Papers, demonstrations, settings and whatever else is in it are left behind.
+
+    \f
+    Args:
+        source: What was sent.
+        name: What the project is to be called; empty for the sender's own name.
+        projects: Folder of the project files.
+
+    Raises:
+        HandoutsError: Where it cannot be done; the message says why.
+    """
+    from handouts_build.door.take_in import looked_at
+    from handouts_build.door.trial import can_limit
+
+    if not can_limit():
+        click.echo(
+            "This system cannot hold the trial to its processor time and memory; it is ended after ten minutes.",
+            err=True,
+        )
+    with looked_at(source, name=name, projects=projects, progress=_progress) as looked:
+        _done(f"{looked.trial.title or looked.name}: {len(looked.trial.findings)} findings")
+        for problem in (looked.trial.ended, *looked.trial.problems):
+            if problem:
+                click.echo(problem, err=True)
+        if not looked.can_be_published:
+            click.echo("As it is it would not be published. It is not taken: send it back.", err=True)
+            sys.exit(1)
+        click.echo(f"Look at it: {looked.page.as_posix()}")
+        if not click.confirm(f"Take it into {projects.as_posix()}/ as {looked.name}?", default=False):
+            click.echo("nothing was taken")
+            return
+        for path in looked.take():
+            click.echo(f"wrote {path.as_posix()}")
+    click.echo("Next: handouts check")
+
+
 def _project_file(name: str, projects: Path) -> Path:
     """A project's file by its name; a path is one already."""
     if name.endswith((".yml", ".yaml")):
@@ -421,6 +535,10 @@ def _must_be_makeable(stops: Iterable[str]) -> None:
             click.echo(finding, err=True)
         click.echo("Nothing was written: a piece that cannot be made as written is not handed out.", err=True)
         sys.exit(1)
+
+
+def _them(paths: Sequence[Path]) -> str:
+    return "it" if len(paths) == 1 else "them"
 
 
 def _jobs() -> int:

@@ -10,7 +10,31 @@ import enum
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-__all__ = ["EVENING", "PROJECT", "SHARED_RUN_SHEET", "SIZES", "Paper", "PaperSize", "Reader", "called", "files_of"]
+__all__ = [
+    "EVENING",
+    "PROJECT",
+    "SHARED_RUN_SHEET",
+    "SIZES",
+    "USUAL",
+    "WORDS",
+    "Form",
+    "Paper",
+    "PaperSize",
+    "Reader",
+    "called",
+    "files_of",
+]
+
+
+class Form(enum.StrEnum):
+    """How a paper is set."""
+
+    PLAIN = ""
+    """For most readers, page after page."""
+    LARGE_PRINT = "large-print"
+    """In letters of 18 points, for who asks."""
+    BOOKLET = "booklet"
+    """Two pages side by side, in the order in which a folded booklet is printed."""
 
 
 class Reader(enum.StrEnum):
@@ -61,15 +85,22 @@ class Paper:
     reader: Reader
     says: str = ""
     """What it is good for."""
+    word: str = ""
+    """What `papers:` of a shop or project file calls it; empty for one that is not chosen there."""
+    usual: bool = False
+    """Whether it is made where nothing says which are."""
+    forms: tuple[Form, ...] = (Form.PLAIN,)
+    """How it can be set."""
 
-    def file(self, size: str, project: str = "") -> str:
+    def file(self, size: str, project: str = "", form: Form = Form.PLAIN) -> str:
         """Its file's name, such as `lantern-handout-letter.pdf`.
 
         Args:
             size: One of `SIZES`.
             project: The project's name; empty for a name without it.
+            form: How it is set.
         """
-        return "-".join(part for part in (project, self.name, f"{size}.pdf") if part)
+        return "-".join(part for part in (project, self.name, form, f"{size}.pdf") if part)
 
 
 _PAPERS, _EVENINGS = "papers/templates", "evening/templates"
@@ -78,19 +109,35 @@ PROJECT = {
     paper.name: paper
     for paper in (
         Paper(
-            "handout", "Handout", f"{_PAPERS}/handout", Reader.ATTENDEE, "The whole piece, to read and to keep."
+            "handout", "Handout", f"{_PAPERS}/handout", Reader.ATTENDEE,
+            "The piece on one folded sheet: drawing, kit, and every step with its numbers.",
+            word="short", usual=True, forms=(Form.PLAIN, Form.LARGE_PRINT, Form.BOOKLET),
         ),
         Paper(
             "dimensions", "Dimensions sheet", f"{_PAPERS}/dimensions", Reader.ATTENDEE,
-            "One page to pin up beside the lathe.",
+            "One page to pin up beside the lathe.", word="dimensions", usual=True, forms=(Form.PLAIN, Form.LARGE_PRINT),
         ),
         Paper(
             "templates", "Full-size templates", f"{_PAPERS}/templates", Reader.ATTENDEE,
-            "To cut out. Print at actual size and measure the bar first.",
+            "To cut out. Print at actual size and measure the bar first.", word="templates", usual=True,
+        ),
+        Paper(
+            "handout-full", "Full handout", f"{_PAPERS}/handout-full", Reader.ATTENDEE,
+            "Every caution, drawing and dimension, to read at home.", word="full", forms=(Form.PLAIN, Form.BOOKLET),
+        ),
+        Paper(
+            "workings", "Workings", f"{_PAPERS}/workings", Reader.ATTENDEE,
+            "How each dimension was found, with its sources.", word="workings",
         ),
     )
 }  # fmt: skip
 """The papers of a project, in the order they are offered."""
+
+WORDS = tuple(paper.word for paper in PROJECT.values())
+"""What `papers:` may hold."""
+
+USUAL = tuple(paper.word for paper in PROJECT.values() if paper.usual)
+"""What is made where nothing says which are; templates only where something in the project yields one."""
 
 EVENING = {
     paper.name: paper

@@ -130,7 +130,7 @@ def _last(sheet: Sheet, solids: Any) -> tuple[str, SurfaceMesh, Camera, dict[str
 
     def note(name: str, alt: str, mesh: SurfaceMesh, *, camera: Camera, dark: bool, **more: Any) -> Shot:
         told.append((alt, mesh, camera, more))
-        return Shot(name, alt, b"", b"", 0, 0)
+        return Shot(name, alt, b"", b"", 0, 0, (0, 0, 0, 0))
 
     with patch.object(picturing, "shot", note):
         picturing.stage_shots(sheet, solids, dark=True)

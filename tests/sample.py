@@ -10,6 +10,7 @@ import dataclasses
 import math
 import re
 
+from handouts_build.paper import WORDS
 from handouts_build.problems import Place
 from handouts_build.quantities import (
     Err,
@@ -40,6 +41,7 @@ from handouts_build.sheet import (
     Size,
     Station,
     Step,
+    StepNumber,
     TextRun,
     Working,
 )
@@ -245,8 +247,22 @@ def sample(rule: Rule = RULE) -> Sheet:
              care="The ribs cut the air: keep hands and rest clear of the arc they swing through, and stop the lathe to look."),
     )  # fmt: skip
     lantern = (
-        dataclasses.replace(lantern[0], boxes=(TAIL, SKEW), new_boxes=frozenset({"tail", "skew"})),
-        dataclasses.replace(lantern[1], boxes=(TAIL,)),
+        dataclasses.replace(
+            lantern[0],
+            boxes=(TAIL, SKEW),
+            new_boxes=frozenset({"tail", "skew"}),
+            numbers=(StepNumber("ball", "Diameter of the ball", "Diameter of the ball", print_quantity(ball, rule)),),
+        ),
+        dataclasses.replace(
+            lantern[1],
+            boxes=(TAIL,),
+            numbers=(
+                StepNumber("octagon.setback", "How far in, from each end", "How far in", setback),
+                StepNumber(
+                    "octagon.diameter", "Diameter of the ball", "Diameter of the ball", octagon.printed["diameter"]
+                ),
+            ),
+        ),
         *lantern[2:],
     )
     drop = (
@@ -290,5 +306,6 @@ def sample(rule: Rule = RULE) -> Sheet:
             Finding(Level.NOTE, "Drop in the bore", "the fit closes a little in a humid room", "", Place("projects/lantern.yml", 50, 5, "fit")),
         ),
         boxes=(SHIELD,),
+        papers=WORDS,
         closing="The lathe's manual, local codes and club rules come first. Teaching beginners is for those approved to do it.",
     )  # fmt: skip

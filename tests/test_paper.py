@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import re
 from pathlib import Path
 from typing import get_args
@@ -11,8 +12,10 @@ import pytest
 import handouts_build
 from handouts_build.cli import cli
 from handouts_build.disk.privacy import is_private
-from handouts_build.paper import EVENING, PROJECT, SHARED_RUN_SHEET, SIZES, Reader, called
+from handouts_build.paper import EVENING, PROJECT, SHARED_RUN_SHEET, SIZES, USUAL, WORDS, Reader, called
 from handouts_build.schema.evening import DemonstrationKeys
+from handouts_build.schema.models import ProjectKeys
+from handouts_build.schema.shop import ShopKeys
 
 HOME = Path(handouts_build.__file__).parent
 
@@ -59,3 +62,16 @@ def test_no_other_module_lists_them() -> None:
     for path in HOME.rglob("*.py"):
         if path.name != "paper.py":
             assert not listed.search(path.read_text(encoding="utf-8")), path
+
+
+def test_what_a_file_of_papers_may_say_is_what_there_is() -> None:
+    for keys in (ShopKeys, ProjectKeys):
+        (choices,) = re.findall(r"'enum': (\[[^]]*\])", repr(keys.model_json_schema()["properties"]["papers"]))
+        assert sorted(ast.literal_eval(choices)) == sorted(WORDS)
+    assert set(USUAL) == {"short", "dimensions", "templates"}
+
+
+def test_no_ready_size_can_give_a_paper_the_name_of_another() -> None:
+    """A ready size called `handout` has papers of its own: PIECE-handout-WORD-SIZE.pdf."""
+    for paper in PROJECT.values():
+        assert not any(paper.name.endswith(f"-{other.name}") for other in PROJECT.values())

@@ -123,7 +123,7 @@ class ChapterWork:
                 manner=self._manner(law), main=law.main, source=source_of(law.source), full=self._full,
                 below=(values[law.below], printed[law.below]) if law.below else None,
             )  # fmt: skip
-            worked.append(row)
+            worked.append(replace(row, made=not law.left))
             printed[law.name] = row.printed
         self.known = values
         for name, value in values.items():

@@ -223,6 +223,7 @@ class _SheetWork:
             closing=CLOSING,
             conditions=tuple(self.conditions),
             cautions=self.cautions,
+            papers=tuple(dict.fromkeys(self.project.papers or self.shop.papers)),
             lines=tuple(self.lines.values()),
         )
         return self.session.finish(made, self.project, self.ledger)

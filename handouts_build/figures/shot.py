@@ -16,11 +16,15 @@ from handouts_build.figures.figure import Figure
 if TYPE_CHECKING:
     from handouts_build.figures.solid.picture import Camera, Drawn, SurfaceMesh
 
-__all__ = ["PictureSet", "Shot", "shot"]
+__all__ = ["Edges", "PictureSet", "Shot", "shot"]
 
 _WIDE_PX = 720
 _PAPER_MM = 54.0
 """Width on paper, beside the words of a step."""
+
+
+Edges = tuple[int, int, int, int]
+"""Left, upper, right and lower edge, in pixels."""
 
 
 @dataclass(frozen=True)
@@ -37,22 +41,27 @@ class Shot:
     """The same for a dark page; empty where it is for paper only."""
     width_px: int
     height_px: int
+    ink: Edges
+    """The part of it that is drawn on."""
 
-    def on_paper(self, *, title: str, wide_mm: float = _PAPER_MM) -> Figure:
+    def on_paper(self, *, title: str, wide_mm: float = _PAPER_MM, crop: Edges | None = None) -> Figure:
         """The picture as a figure for print.
 
         Args:
             title: Of the figure.
             wide_mm: How wide it is set.
+            crop: The part of it that is shown; the whole if not given.
         """
+        left, upper, right, lower = crop or (0, 0, self.width_px, self.height_px)
+        wide, high = right - left, lower - upper
         data = base64.b64encode(self.light).decode("ascii")
-        size = f'width="{self.width_px}" height="{self.height_px}"'
         svg = (
-            f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" {size} '
-            f'viewBox="0 0 {self.width_px} {self.height_px}">'
-            f'<image {size} xlink:href="data:image/png;base64,{data}"/></svg>'
+            '<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" '
+            f'width="{wide}" height="{high}" viewBox="{left} {upper} {wide} {high}">'
+            f'<image width="{self.width_px}" height="{self.height_px}" '
+            f'xlink:href="data:image/png;base64,{data}"/></svg>'
         )
-        high_mm = wide_mm * self.height_px / self.width_px
+        high_mm = wide_mm * high / wide
         return Figure(self.name, "", title, svg, self.alt, wide_mm, high_mm)
 
 
@@ -81,8 +90,9 @@ def shot(name: str, alt: str, mesh: SurfaceMesh, *, camera: Camera, dark: bool =
         **more: What else is drawn.
     """
     # Here, so that a picture that is kept already loads no geometry.
+    from handouts_build.figures.solid.look import ink_of
     from handouts_build.figures.solid.picture import Theme, pictures
 
     themes = (Theme.LIGHT, Theme.DARK) if dark else (Theme.LIGHT,)
     made = pictures(mesh, camera=camera, themes=themes, width_px=_WIDE_PX, **more)
-    return Shot(name, alt, made[0], made[1] if dark else b"", _WIDE_PX, camera.height_px(_WIDE_PX))
+    return Shot(name, alt, made[0], made[1] if dark else b"", _WIDE_PX, camera.height_px(_WIDE_PX), ink_of(made[0]))

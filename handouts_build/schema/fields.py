@@ -12,9 +12,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Annotated, Any, NoReturn
 
-from pydantic import BeforeValidator, PlainSerializer, WithJsonSchema
+from pydantic import BeforeValidator, Field, PlainSerializer, WithJsonSchema
 from pydantic_core import PydanticCustomError, core_schema
 
+from handouts_build import paper
 from handouts_build.formulas import FUNCTIONS, NAME, FormulaFault, Node, parse
 from handouts_build.quantities import GRAMMAR, REFUSALS, Kind, Quantity, QuantityFault, kind_of, read_quantity
 from handouts_build.tables.trade_words import hint_for
@@ -30,6 +31,7 @@ __all__ = [
     "Measure",
     "Minutes",
     "OneOf",
+    "Papers",
     "Price",
     "Prose",
     "Speed",
@@ -291,3 +293,5 @@ Prose = Annotated[str, BeforeValidator(_prose), WithJsonSchema({"type": "string"
 """Author text; an empty line starts a new paragraph, *stars* give emphasis, {name} puts a value in."""
 AuthorName = Annotated[str, BeforeValidator(_author_name), _string("^[a-z][a-z0-9_]{0,39}$")]
 """A name the author gives to something, for use in formulas."""
+Papers = Annotated[list[Annotated[str, OneOf(paper.WORDS)]], Field(min_length=1)]
+"""Some of the papers of a project."""

@@ -22,6 +22,7 @@ from handouts_build.schema.fields import (
     Measure,
     Minutes,
     OneOf,
+    Papers,
     Prose,
     Speed,
     fault,
@@ -364,6 +365,9 @@ class ProjectKeys(Keys):
     assembly: AssemblyKeys | None = _key("The finished piece.", example="{up: left}", default=None)
     supplies: list[Line] = _key("What else is needed: glue, finish, thread.", example="[medium CA glue]", default=())
     pictures: list[PictureKeys] = _key("Photographs.", default=())
+    papers: Papers | None = _key(
+        "The papers that are made of it; those of the shop file if not given.", example="[short, full, dimensions]"
+    )
 
     largest: ClassVar[int] = 200
     """Names a project may give in all."""

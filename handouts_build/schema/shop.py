@@ -10,7 +10,8 @@ from typing import Annotated
 
 from pydantic import model_validator
 
-from handouts_build.schema.fields import Label, Length, OneOf, Price, Speed, fault, whole
+from handouts_build.paper import USUAL
+from handouts_build.schema.fields import Label, Length, OneOf, Papers, Price, Speed, fault, whole
 from handouts_build.schema.known_keys import Keys
 from handouts_build.schema.known_keys import key as _key
 from handouts_build.schema.known_keys import required as _required
@@ -84,6 +85,11 @@ class ShopKeys(Keys):
 
     by: Label | None = _key("Who shows the pieces.", example="A. Turner")
     club: Label | None = _key("The club they are shown to.", example="Fernhollow Turners")
+    papers: Papers = _key(
+        "The papers that are made of every project; `templates` only where something in it yields one.",
+        example="[short, full, dimensions, templates, workings]",
+        default=USUAL,
+    )
     bits: list[Length] = _key("Drill bits in the kit.", example="[1/8 in, 1/4 in]", default=())
     bit_reach: Length | None = _key("How deep the bits reach, out of the drill chuck.", example="3 in")
     jaws: list[JawsKeys] = _key("Chuck jaws in the kit.", example="[{name: small jaws}]", default=())

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from handouts_build.paper import USUAL
 from handouts_build.quantities import Err, Manner, Printed, Quantity, Rule
 from handouts_build.sheet.blank import Blank
 from handouts_build.sheet.findings import Condition, Finding, Follows, Level
@@ -117,6 +118,8 @@ class Dimension:
     working: Working
     tree: list[Any] = field(compare=False)
     """The formula as JSON lists, with full names; empty where no formula says it."""
+    made: bool = True
+    """Whether it is made or marked; else it is wood that is left, which follows."""
 
     @property
     def err(self) -> Err:
@@ -359,6 +362,8 @@ class Sheet:
     """The finished piece, if it is carried as a solid."""
     layouts: tuple[EndLayout, ...] = ()
     """What is laid out on ends, as steps call for it by name."""
+    papers: tuple[str, ...] = USUAL
+    """The papers that are made of it, in the words of `paper.WORDS`."""
     lines: tuple[Paragraph, ...] = ()
     """The single lines of author text that hold values, such as a tool's, as runs."""
 

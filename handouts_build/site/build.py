@@ -23,7 +23,8 @@ from handouts_build.disk.folders import over
 from handouts_build.disk.names import fault_of_name
 from handouts_build.disk.reading import digest_plain, read_plain
 from handouts_build.outputs.output import NOWHERE, Address
-from handouts_build.paper import SIZES
+from handouts_build.outputs.signs import lacking
+from handouts_build.paper import SIZES, Form
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.records.showings import Records, read_records
 from handouts_build.sheet import Sheet
@@ -34,7 +35,7 @@ from handouts_build.site.summary import summary_of
 if TYPE_CHECKING:
     from handouts_build.figures.figure import Figure
     from handouts_build.figures.shot import PictureSet
-    from handouts_build.schema import ShopKeys
+    from handouts_build.schema import Document, Key, ShopKeys
 
 __all__ = [
     "Archive",
@@ -186,6 +187,8 @@ def _read_once(
     if problems := list(unfit(path, base)):
         raise ProjectError(problems)
     project, document = load_project(path, shown)
+    if problems := list(_unprintable(document)):
+        raise ProjectError(problems)
     pictures = path.with_suffix("")
     sheet = compute(project, document, name=path.stem, folder=pictures, shop=shop[0], session=session)
     try:
@@ -197,6 +200,24 @@ def _read_once(
         raise ProjectError([Problem(Place(shown), f"a file cannot be read: {error.strerror}")]) from None
     records = read_records(pictures, shown.rpartition(".")[0], sheet=sheet, project=project, shop=shop[0])
     return sheet, content_key(code_key(), path.stem, shop[1], *parts), records
+
+
+def _unprintable(document: Document) -> Iterator[Problem]:
+    """Texts with signs that no paper could print, each with its place."""
+    waiting: list[tuple[Key, object]] = [((), document.values)]
+    while waiting:
+        key, value = waiting.pop()
+        if isinstance(value, Mapping):
+            waiting += (((*key, name), below) for name, below in value.items())
+        elif isinstance(value, list):
+            waiting += (((*key, index), below) for index, below in enumerate(value))
+        elif isinstance(value, str) and (signs := lacking(value)):
+            shown = ", ".join(f"'{sign}'" if sign.isprintable() else f"U+{ord(sign):04X}" for sign in signs[:9])
+            yield Problem(
+                document.place(key),
+                f"the papers' fonts have no sign for {shown}",
+                "write it in Latin, Greek or Cyrillic letters and the usual signs",
+            )
 
 
 def _no_shop() -> tuple[ShopKeys, bytes]:
@@ -247,6 +268,7 @@ def paper_files(
     sizes: Sequence[str] = tuple(SIZES),
     progress: Callable[[str], None] = lambda _: None,
     handed: str = "",
+    form: Form = Form.PLAIN,
 ) -> dict[str, dict[str, bytes]]:
     """The papers of every project, those of its ready sizes among them: file name to PDF, by the project's name.
 
@@ -256,17 +278,24 @@ def paper_files(
         sizes: Which of `paper.SIZES`.
         progress: Told each project's title.
         handed: At which demonstration they are handed out, for their foot; empty for none.
+        form: How they are set.
     """
     made: dict[str, dict[str, bytes]] = {}
     for index, sheet in enumerate(archive.sheets):
         progress(f"{sheet.title}: papers")
-        papers = every_paper(archive, index, address=address, sizes=sizes, handed=handed)
+        papers = every_paper(archive, index, address=address, sizes=sizes, handed=handed, form=form)
         made[sheet.name] = {name: read(paper) for name, paper in papers.items()}
     return made
 
 
 def every_paper(
-    archive: Archive, index: int, *, address: Address, sizes: Sequence[str] = tuple(SIZES), handed: str = ""
+    archive: Archive,
+    index: int,
+    *,
+    address: Address,
+    sizes: Sequence[str] = tuple(SIZES),
+    handed: str = "",
+    form: Form = Form.PLAIN,
 ) -> dict[str, Path | bytes]:
     """The papers of one project and of its ready sizes, from the cache where they are there.
 
@@ -276,6 +305,7 @@ def every_paper(
         address: Where the archive is published.
         sizes: Which of `paper.SIZES`.
         handed: At which demonstration they are handed out, for their foot; empty for none.
+        form: How they are set.
 
     Returns:
         PDFs by file name, each a path in the cache or bytes.
@@ -286,7 +316,9 @@ def every_paper(
     return {
         name: paper
         for sheet, size in _sets(archive, index, sizes)
-        for name, paper in _papers(archive, index, sheet, size, address.page(archive.sheets[index]), handed).items()
+        for name, paper in _papers(
+            archive, index, sheet, size, address.page(archive.sheets[index]), handed, form
+        ).items()
     }
 
 
@@ -347,7 +379,13 @@ def pictures(archive: Archive, index: int, sheet: Sheet | None = None) -> Pictur
 
 
 def _papers(
-    archive: Archive, index: int, sheet: Sheet, size: str, page_url: str, handed: str = ""
+    archive: Archive,
+    index: int,
+    sheet: Sheet,
+    size: str,
+    page_url: str,
+    handed: str = "",
+    form: Form = Form.PLAIN,
 ) -> Mapping[str, Path | bytes]:
     def typeset() -> Mapping[str, bytes]:
         from handouts_build.outputs.papers.render import papers
@@ -355,8 +393,15 @@ def _papers(
         seen = pictures(archive, index, sheet)
         drawn = drawings(archive, index, sheet)
         return papers(
-            sheet, drawn, paper=size, page_url=page_url, shots=seen.shots, finished=seen.finished, handed=handed
+            sheet,
+            drawn,
+            paper=size,
+            page_url=page_url,
+            shots=seen.shots,
+            finished=seen.finished,
+            handed=handed,
+            form=form,
         )
 
-    key = content_key(archive.keys[index], "papers", sheet.name, size, page_url, handed)
+    key = content_key(archive.keys[index], "papers", sheet.name, size, page_url, handed, form)
     return archive.cache.files(key, typeset)

@@ -49,7 +49,8 @@ def picture_set(sheet: Sheet, session: SolidSession, *, cache: Cache, whole: boo
         files = {f"{picture.name}.png": picture.light for picture in shots.values()}
         files |= {f"{picture.name}-dark.png": picture.dark for picture in shots.values()}
         described = {
-            name: [picture.name, picture.alt, picture.width_px, picture.height_px] for name, picture in shots.items()
+            name: [picture.name, picture.alt, picture.width_px, picture.height_px, picture.ink]
+            for name, picture in shots.items()
         }
         listed = {"shots": described, "models": list(models)}
         return {_LIST: json.dumps(listed).encode(), _VIEWER: viewer.encode(), **models, **files}
@@ -65,8 +66,8 @@ def picture_set(sheet: Sheet, session: SolidSession, *, cache: Cache, whole: boo
     files = cache.files(content_key(code_key(), "solids", repr(drawn)), draw)
     listed = json.loads(read(files[_LIST]))
     shots = {
-        number: Shot(name, alt, read(files[f"{name}.png"]), read(files[f"{name}-dark.png"]), wide, high)
-        for number, (name, alt, wide, high) in listed["shots"].items()
+        number: Shot(name, alt, read(files[f"{name}.png"]), read(files[f"{name}-dark.png"]), wide, high, tuple(ink))
+        for number, (name, alt, wide, high, ink) in listed["shots"].items()
     }
     finished = shots.pop("finished", None)
     return PictureSet(

@@ -23,6 +23,7 @@ from handouts_build.trade.movement import MOVEMENT
 from handouts_build.trade.rings import RINGS
 from handouts_build.trade.speed import SPEED
 from handouts_build.trade.sphere import SPHERE
+from handouts_build.trade.spiral import SPIRAL
 from handouts_build.trade.wood import WOOD
 
 __all__ = [
@@ -45,6 +46,7 @@ CHAPTERS: dict[str, Chapter] = {
         DIVISIONS,
         CROSS_HOLES,
         GROOVE,
+        SPIRAL,
         FIT,
         RINGS,
         SPEED,

@@ -29,11 +29,11 @@ pitch = Law(
 # min(1, …): a bit wider than the circle it meets leaves no web; the web then comes out below nought.
 web_surface = Law(
     "web_surface", "w_s", "diameter * sin(180 deg / holes - asin(min(1, bit / diameter)))",
-    "Wood between neighboring holes at the surface", "radial-holes", Err.UNDER, main=False,
+    "Wood between neighboring holes at the surface", "radial-holes", Err.UNDER, main=False, left=True,
 )  # fmt: skip
 web_bore = Law(
     "web_bore", "w_b", "bore * sin(180 deg / holes - asin(min(1, bit / bore)))",
-    "Wood between neighboring holes at the wall of the bore", "radial-holes", Err.UNDER,
+    "Wood between neighboring holes at the wall of the bore", "radial-holes", Err.UNDER, left=True,
 )  # fmt: skip
 depth_to_bore = Law(
     "depth_to_bore", "z_b", "(from_diameter - bore) / 2",
@@ -46,7 +46,7 @@ depth_to_stop = Law(
 clearance = Law(
     "clearance", "k", "pitch - bit / 2 - center / 2",
     "Room between a drive center pressed on one hole and the edge of the next hole", "radial-holes",
-    Err.UNDER, main=False,
+    Err.UNDER, main=False, left=True,
 )  # fmt: skip
 
 CROSS_HOLES = Chapter(

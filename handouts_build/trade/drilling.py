@@ -29,8 +29,8 @@ stop_depth = Law(
     "stop_depth", "z_s", "depth + point_long",
     "Depth on the quill's scale, from where the point touches the wood", "drill-stop", Err.UNDER,
 )  # fmt: skip
-left = Law("left", "w", "wood_length - stop_depth", "Wood left beyond the point", "drill-stop", Err.UNDER)
-wall = Law("wall", "w_s", "(part - bit) / 2", "Wood left around the hole", "drill-stop", Err.UNDER)
+left = Law("left", "w", "wood_length - stop_depth", "Wood left beyond the point", "drill-stop", Err.UNDER, left=True)
+wall = Law("wall", "w_s", "(part - bit) / 2", "Wood left around the hole", "drill-stop", Err.UNDER, left=True)
 bites = Law(
     "bites", "k", "round_up(depth / bite, 1)",
     "Times to feed in, draw out and clear the chips", "drill-bites",

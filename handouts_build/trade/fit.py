@@ -46,7 +46,9 @@ tenon_long = Law(
     "fit-end-gap",
     Err.UNDER,
 )
-floor = Law("floor", "w", "wood_length - depth", "Wood left beyond the bottom of the hole", "fit-end-gap", Err.UNDER)
+floor = Law(
+    "floor", "w", "wood_length - depth", "Wood left beyond the bottom of the hole", "fit-end-gap", Err.UNDER, left=True
+)
 
 
 _FIT, _HOLE, _TENON = ("looser", "tighter"), ("wider", "narrower"), ("thicker", "thinner")

@@ -51,14 +51,20 @@ run_together = Law(
 )  # fmt: skip
 rib_surface = Law(
     "rib_surface", "t_s", "diameter * sin(180 deg / ribs - asin(wide / diameter))",
-    "Thickness of a rib at the surface, on the equator", "radial-holes", Err.UNDER,
+    "Thickness of a rib at the surface, on the equator", "radial-holes", Err.UNDER, left=True,
 )  # fmt: skip
 rib_floor = Law(
     "rib_floor", "t_f", "floor_diameter * sin(180 deg / ribs) - wide * cos(180 deg / ribs)",
-    "Thickness of a rib between the corners of the floors, on the equator: its least", "groove", Err.UNDER,
+    "Thickness of a rib between the corners of the floors, on the equator: its least", "groove", Err.UNDER, left=True,
 )  # fmt: skip
 web = Law(
-    "web", "w", "floor - bore / 2", "Wood between the groove's floor and the bore, on the equator", "groove", Err.UNDER
+    "web",
+    "w",
+    "floor - bore / 2",
+    "Wood between the groove's floor and the bore, on the equator",
+    "groove",
+    Err.UNDER,
+    left=True,
 )
 opening_latitude = Law(
     "opening_latitude", "φ", "acos(min(1, bore / floor_diameter))",

@@ -84,6 +84,8 @@ class Law:
     """The hole that it goes into: it is printed from the hole's printed size, so that the two fit as they are read."""
     ways: tuple[str, str] | tuple[()] = ()
     """Of a change, the words for its sign: where it is more than nought, and where it is less."""
+    left: bool = False
+    """Whether it is wood that is left, which follows from what is made and is not made itself."""
 
     @property
     def manner(self) -> Manner:

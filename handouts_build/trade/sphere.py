@@ -55,11 +55,12 @@ quarter_16 = Law(
 quarter_left_16 = Law(
     "quarter_left_16", "e16", "corner_8 - quarter_16 * sin(22.5 deg) - diameter / 2",
     "How much wood the quarter marks leave over the ball at the new flats", "quarter-mark", fine=True, main=False,
+    left=True,
 )  # fmt: skip
 mark_left_16 = Law(
     "mark_left_16", "e16'", "corner_8 - round_down(quarter_16, rule) * sin(22.5 deg) - diameter / 2",
     "How much wood they leave over the ball, set to the mark of a rule that lies below", "quarter-mark",
-    Err.OVER, fine=True, main=False,
+    Err.OVER, fine=True, main=False, left=True,
 )  # fmt: skip
 corner_16 = Law(
     "corner_16", "r16", "diameter / (2 * cos(11.25 deg))",
@@ -84,11 +85,12 @@ quarter_32 = Law(
 quarter_left_32 = Law(
     "quarter_left_32", "e32", "corner_16 - quarter_32 * sin(11.25 deg) - diameter / 2",
     "How much wood the quarter marks leave over the ball, from 16 exact flats", "quarter-mark", fine=True, main=False,
+    left=True,
 )  # fmt: skip
 mark_left_32 = Law(
     "mark_left_32", "e32'", "corner_16 - round_down(quarter_32, rule) * sin(11.25 deg) - diameter / 2",
     "How much wood they leave over the ball, set to the mark of a rule that lies below", "quarter-mark",
-    Err.OVER, fine=True, main=False,
+    Err.OVER, fine=True, main=False, left=True,
 )  # fmt: skip
 proud_32 = Law(
     "proud_32", "h32", "diameter / (2 * cos(5.625 deg)) - diameter / 2",

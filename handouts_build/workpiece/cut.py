@@ -10,7 +10,7 @@ import enum
 import functools
 import math
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import ClassVar
 
 import numpy as np
@@ -222,10 +222,14 @@ class Probe:
     rings: tuple[Floats, ...]
     open_ended: bool
     """Whether they may end in air."""
+    past: Floats = field(default_factory=lambda: np.zeros((0, 3)))
+    """A ring like those along its wall, as far past the floor as the face that it is begun in falls away over its own
+    width: a side that is in air there too is open all along. None where that is not asked."""
 
     def placed(self, axis: Axis) -> Probe:
         """The same, from lathe to part coordinates."""
-        return Probe(self.name, tuple(axis.to_part(ring) for ring in self.rings), self.open_ended)
+        rings = tuple(axis.to_part(ring) for ring in self.rings)
+        return Probe(self.name, rings, self.open_ended, axis.to_part(self.past))
 
 
 @dataclass(frozen=True, eq=False)

@@ -177,14 +177,20 @@ def missing_meetings(fresh: Sequence[Made], made: Sequence[Made], meetings: Meet
             pair = frozenset({new.base, old.base})
             if pair in told or Nature.OUTSIDE in (new.nature, old.nature) or not new.means(old):
                 continue
-            if (new is old and len(new.apart) < 2) or new.of in old.features:
+            if (new is old and len(new.apart) < 2) or new.of in old.features or old.of in new.features:
                 continue
             told.add(pair)
             gap = meetings.get(pair)
-            if gap is not None and gap <= MEETS_MM:
+            if (gap is not None and gap <= MEETS_MM) or _runs_through(new, old):
                 continue
             numbers = {} if gap is None else {"gap_mm": gap}
             first, second = (new, old) if new.says(old) else (old, new)
             yield Verdict(
                 Code.MEANT_MEETING_MISSING, _things((first.base, second.base)), numbers, first.step, first.cut
             )
+
+
+def _runs_through(first: Made, second: Made) -> bool:
+    """Whether the later of two cuts goes where the earlier took wood, though a third took the wall between them."""
+    earlier, later = sorted((first, second), key=lambda cut: cut.serial)
+    return earlier is not later and (later.body & earlier.chips).volume_mm3 > NOTHING_MM3

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from handouts_build.workpiece.axes import Axis, Floats, Vector, vector
 from handouts_build.workpiece.cut import Made, Nature, Probe
@@ -33,6 +34,8 @@ _ALIKE_MM = 0.05
 """Webs of one ring that differ by less are alike."""
 _ALIKE_HOLES, _RINGS = 1, 10
 """Holes of one cut whose walls are felt along, the others being like it, and places along each."""
+_CORNER_DEG, _CORNERS, _BETWEEN = 30.0, 48, (0.15, 0.5, 0.85)
+"""How sharp an inner corner is that is looked from, how many of one cut, and shares of the one face's way."""
 _FACING = 0.85
 """Cosine of the angle within which two faces stand opposite each other."""
 
@@ -251,9 +254,10 @@ def outer_webs(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: float, 
             open_to.add(old.name)
     if open_to:
         felt = _felt(new, made, wood, near_mm=near_mm)
-        for name, web in _felt_around(new, made, wood, near_mm=near_mm).items():
-            if name not in felt or web.left_mm < felt[name].left_mm:
-                felt[name] = web
+        for more in (_felt_around(new, made, wood, near_mm=near_mm), _felt_from(new, made, wood, near_mm=ample_mm)):
+            for name, web in more.items():
+                if name not in felt or web.left_mm < felt[name].left_mm:
+                    felt[name] = web
         found |= {name: web for name, web in felt.items() if name in open_to}
     return _apart_from_each_other(found.values(), new.axis, by_mm=3 * ample_mm)
 
@@ -313,7 +317,7 @@ def _felt_around(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: float
     for cut in inner:
         beyond = made if cut is new else [new]
         for probe in cut.probes[:_ALIKE_HOLES]:
-            rings = probe.rings if probe.open_ended else probe.rings[:-1]
+            rings = _along_the_wall(probe.rings if probe.open_ended else probe.rings[:-1])
             for ring in rings[:: max(1, len(rings) // _RINGS)]:
                 out = ring - ring.mean(axis=0)
                 out /= np.maximum(np.linalg.norm(out, axis=1), 1e-9)[:, None]
@@ -328,6 +332,56 @@ def _felt_around(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: float
                     name = other if cut is new else cut.name
                     if name not in found or left < found[name].left_mm:
                         found[name] = Web((new.name, name), left, vector(start + hits[0][0] / 2 * way))
+    return found
+
+
+def _along_the_wall(rings: Sequence[Floats]) -> list[Floats]:
+    """Those of a hole's rings beside which its wall runs along it: past a step in a hollow no wall is square to out."""
+    if len(rings) < 2:
+        return list(rings)
+    middles = [ring.mean(axis=0) for ring in rings]
+    radii = [float(np.linalg.norm(ring[0] - middle)) for ring, middle in zip(rings, middles, strict=True)]
+    found = []
+    for index, ring in enumerate(rings):
+        before, beyond = max(index - 1, 0), min(index + 1, len(rings) - 1)
+        along = float(np.linalg.norm(middles[beyond] - middles[before]))
+        if along >= _FACING * math.hypot(along, radii[beyond] - radii[before]):
+            found.append(ring)
+    return found
+
+
+def _felt_from(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: float) -> dict[str, Web]:
+    """The least wood beside inner corners, such as a shoulder's: no ray that is square to either face meets one.
+
+    Rays go from the corner into the wood, in the ways that lie between those of its two faces.
+    """
+    if new.chips.is_empty:
+        return {}
+    middles, normals, marks = wood.inner_corners(sharper_deg=_CORNER_DEG)
+    known = {cut.mark: cut for cut in (*made, new)}
+    found: dict[str, Web] = {}
+    for owner in (new, *(old for old in made if old.nature is not new.nature)):
+        own = np.flatnonzero((marks == owner.mark).any(axis=1))
+        if owner is not new:
+            low, high = np.array(new.chips.box_mm[:3]) - near_mm, np.array(new.chips.box_mm[3:]) + near_mm
+            own = own[((middles[own] > low) & (middles[own] < high)).all(axis=1)]
+        for index in own[:: max(1, math.ceil(len(own) / _CORNERS))]:
+            if any(mark in known and known[mark].nature is not owner.nature for mark in marks[index].tolist()):
+                continue
+            for share in _BETWEEN:
+                way = -(share * normals[index, 0] + (1 - share) * normals[index, 1])
+                way /= max(float(np.linalg.norm(way)), 1e-9)
+                start = middles[index] + 1e-4 * way
+                hits = wood.hits(start, start + near_mm * way)
+                if not hits or (facing := float(hits[0][1] @ way)) < _FACING:
+                    continue
+                beyond = start + (hits[0][0] + 0.02) * way
+                name = _owner(beyond, made, new) if owner is new else owner.name
+                if name is None or (owner is not new and not new.body.contains(beyond[None, :])[0]):
+                    continue
+                left = hits[0][0] * facing
+                if name not in found or left < found[name].left_mm:
+                    found[name] = Web((new.name, name), left, vector(start + hits[0][0] / 2 * way))
     return found
 
 
@@ -364,33 +418,46 @@ def _samples(wood: Solid, mark: int) -> tuple[Floats, Floats]:
 
 
 def breaches(probe: Probe, wood: Solid, inside: Sequence[Solid], *, sides: bool = False) -> Breach | None:
-    """Where a hole that has gone into whole wood comes out of it again.
+    """Where a hole that has gone into whole wood comes out of it again, or is open at a side all along.
 
     Args:
         probe: The hole's rings, from its mouth inward.
         wood: The stage.
         inside: Bodies of cuts into the wood; air that is theirs does not count.
-        sides: Whether a wall that is open from mouth to floor, on some sides, is a break: where a later cut
-            shaped the outside. As a hole is made, its mouth may lie on a curved face.
+        sides: Whether a wall that is open from mouth to floor, on some sides, is a break however its face falls
+            away: where a later cut shaped the outside.
     """
-    entered = partly = False
+    entered = partly = walled = False
     gone: Breach | None = None
     floor = None if probe.open_ended else len(probe.rings) - 1
+    open_side = _in_air(probe.past, wood.contains(probe.past), inside)
     for index, ring in enumerate(probe.rings):
         if sides and index == floor and not entered:
             break
         wooden = wood.contains(ring)
-        air = ring[~wooden]
-        for body in inside:
-            if len(air):
-                air = air[~body.contains(air)]
-        if not len(air):
+        airy = _in_air(ring, wooden, inside)
+        if not airy.any():
             if gone is not None and entered:
                 return gone
             entered, gone = True, None
         elif gone is None:
-            gone = Breach(probe.name, vector(air.mean(axis=0)))
-        partly = partly or bool(len(air) and wooden.any())
+            gone = Breach(probe.name, vector(ring[airy].mean(axis=0)))
+        if index != floor:
+            # A tool wider than what it meets faces it off, and has no wall to come out of.
+            partly = partly or bool(airy.any() and wooden.any())
+            walled = walled or not airy.any()
+            open_side = open_side & airy if len(open_side) else open_side
+    if partly and not walled and open_side.any():
+        return Breach(probe.name, vector(probe.past[open_side].mean(axis=0)))
     if entered:
         return None if probe.open_ended else gone
     return gone if partly else None
+
+
+def _in_air(points: Floats, wooden: NDArray[np.bool_], inside: Sequence[Solid]) -> NDArray[np.bool_]:
+    """Whether each point is in neither wood nor a cut into it."""
+    air = ~wooden
+    for body in inside:
+        if air.any():
+            air[air] = ~body.contains(points[air])
+    return air

@@ -27,7 +27,7 @@ from handouts_build.workpiece.holds import (
     JawsOnBlank,
     held_end,
 )
-from handouts_build.workpiece.measures import held, outer_mm
+from handouts_build.workpiece.measures import held, outer_mm, radial_crossings
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.verdicts import Code, Limits, Subject, Thing, Verdict, cut_named
 
@@ -38,12 +38,14 @@ _BENEATH_MM = 1.0
 _THINNER_MM = 0.2
 """Wood in bare jaws that gets thinner by less is dressed, not cut away."""
 _PLACES = 12
+_AROUND = np.radians(np.arange(48) * 7.5 + 0.03)
+"""Angles at which the wood in a grip is measured, a hair beside corners and the middles of flats."""
 _POINT_MM = 1.5
 """Radius within which a center bears on the wood. This and the next two: common practice, no published source."""
 _CENTER_MM = 8.0
 """No tool comes nearer to the axis than this past a center that stands there."""
 _INTO_MM = 1.0
-"""A parting cut that leaves its face no farther within the hold than this is made at the mouth of the hold."""
+"""A kerf that lies no deeper within the hold than this is made at the mouth of the hold."""
 _PLATED = 2 / 3
 """A plate that keeps less of the wood under it than this has lost its hold: common practice, no published source."""
 _ALONG = 0.9
@@ -136,7 +138,7 @@ def after(
     if cut.parts:
         if lets_go(hold, cut):
             yield _found(Code.PARTED_BETWEEN_CENTERS, new)
-        elif isinstance(cut, PartOff) and (grips := _within_grip(mounted, cut.at_mm)) is not None:
+        elif isinstance(cut, PartOff) and (grips := _within_grip(mounted, *cut.kerf_from_to_mm)) is not None:
             yield _found(Code.CUTS_ITS_HOLD, new, grips, left=0.0)
         return
     told: set[tuple[Code, tuple[Thing, ...]]] = set()
@@ -154,23 +156,25 @@ def _found(code: Code, new: Made, *others: Thing, **numbers: float) -> Verdict:
     return Verdict(code, (cut_named(new.name), *others), numbers, new.step, new.cut)
 
 
-def _within_grip(mounted: Mounted, at_mm: float) -> Thing | None:
-    """What holds the wood at a place on the hold's axis; none where the place is clear of the hold."""
+def _within_grip(mounted: Mounted, first_mm: float, last_mm: float) -> Thing | None:
+    """What holds the wood where a kerf is cut, between two places on the hold's axis; none where it is clear of it."""
     hold, low = mounted.hold, mounted.held_low
     if hold.needs:
         feature = mounted.features[hold.needs[0]]
-        first, last = (
+        if feature.hollow:
+            # A hole is gripped from within: what lies beside it is parted like any other wood.
+            return None
+        ends = [
             float(mounted.axis.to_lathe(np.array(feature.axis.origin) + deep * np.array(feature.axis.direction))[2])
             for deep in (0.0, feature.long_mm)
-        )
-        start, stop = min(first, last), max(first, last)
-        # A hole is gripped from within: what lies beside it is parted like any other wood.
-        clear = feature.hollow or not start + _INTO_MM < at_mm < stop - _INTO_MM
-        return None if clear else Thing(Subject.FEATURE, feature.name)
-    deep = (hold.deep_mm or 0.0) if isinstance(hold, JawsOnBlank | JamChuck) else 0.0
-    places = mounted.axis.to_lathe(mounted.before.vertices)[:, 2]
-    into = at_mm - float(places.min()) if low else float(places.max()) - at_mm
-    return Thing(Subject.HELD_END) if 0 < into < deep - _INTO_MM else None
+        ]
+        grips = Thing(Subject.FEATURE, feature.name)
+    else:
+        deep = (hold.deep_mm or 0.0) if isinstance(hold, JawsOnBlank | JamChuck) else 0.0
+        places = mounted.axis.to_lathe(mounted.before.vertices)[:, 2]
+        end = float(places.min() if low else places.max())
+        ends, grips = [end, end + deep if low else end - deep], Thing(Subject.HELD_END)
+    return grips if min(last_mm, max(ends)) - max(first_mm, min(ends)) > _INTO_MM else None
 
 
 def _left_under(mounted: Mounted, plate_mm: float, *, low: bool) -> float:
@@ -206,13 +210,16 @@ def _cut_away(mounted: Mounted, new: Made, limits: Limits) -> Iterator[Verdict]:
 
 
 def _dressed_away(mounted: Mounted, deep_mm: float, *, low: bool) -> bool:
-    """Whether the wood that is gripped on its outside gets thinner anywhere within the grip."""
+    """Whether the wood that is gripped on its outside gets thinner anywhere within the grip, on any side."""
     local, now = mounted.before.seen_from(mounted.axis), mounted.after.seen_from(mounted.axis)
     end = local.box_mm[2] if low else local.box_mm[5]
     for share in (0.1, 0.3, 0.5, 0.7, 0.9):
         place = end + share * deep_mm if low else end - share * deep_mm
-        was = outer_mm(local, place, segments=mounted.segments)
-        if outer_mm(now, place, segments=mounted.segments) < was - _THINNER_MM:
+        was, is_now = (
+            np.array([radii[-1] if len(radii) else 0.0 for radii in radial_crossings(wood.section(place), _AROUND)])
+            for wood in (local, now)
+        )
+        if (is_now < was - _THINNER_MM).any():
             return True
     return False
 

@@ -37,6 +37,7 @@ __all__ = [
     "JawsOnBlank",
     "JawsOnTenon",
     "Jig",
+    "Mandrel",
     "OffsetCenters",
     "ScrewChuck",
     "feature_named",
@@ -99,6 +100,8 @@ class BaseHold:
     """Whether, said along with another hold, it is this one that bears on the wood."""
     turns: ClassVar[bool] = True
     """Whether the lathe turns the part."""
+    centers_bear: ClassVar[bool] = True
+    """Whether a center that is up bears on the wood itself, on its axis."""
 
     datum: Datum = Datum()
     tailstock: bool = False
@@ -158,7 +161,7 @@ class BetweenCenters(BaseHold):
 
     title: ClassVar[str] = "between centers"
     example: ClassVar[str] = "hold-between-centers"
-    words: ClassVar[tuple[str, ...]] = ("between centers", "friction drive", "mandrel")
+    words: ClassVar[tuple[str, ...]] = ("between centers", "friction drive")
     other_words: ClassVar[tuple[str, ...]] = ("off-axis centers",)
 
     drive_mm: float | None = length(_DRIVE, example="3/8 in", default=None)
@@ -167,6 +170,19 @@ class BetweenCenters(BaseHold):
     def supported(self) -> bool:
         """Always."""
         return True
+
+
+@dataclass(frozen=True, kw_only=True)
+class Mandrel(BetweenCenters):
+    """A rod through a hole in the wood, itself between the headstock and a center: no center bears on the wood."""
+
+    title: ClassVar[str] = "on a mandrel"
+    example: ClassVar[str] = "hold-mandrel"
+    words: ClassVar[tuple[str, ...]] = ("mandrel",)
+    other_words: ClassVar[tuple[str, ...]] = ()
+    centers_bear: ClassVar[bool] = False
+
+    drive_mm: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -386,6 +402,7 @@ class BetweenHoles(BaseHold):
     words: ClassVar[tuple[str, ...]] = ("between centers",)
     other_words: ClassVar[tuple[str, ...]] = ("friction drive", "mandrel", "off-axis centers")
     by_key: ClassVar[str] = "in"
+    centers_bear: ClassVar[bool] = False
 
     first: str = pair(
         "Two holes that face each other, for pins of the centers; or several pairs, over which the cuts are repeated.",
@@ -460,7 +477,7 @@ class Jig(BaseHold):
 
 
 HOLDS: tuple[type[BaseHold], ...] = (
-    BetweenCenters, BetweenHoles, OffsetCenters, JawsOnBlank, JawsOnTenon, JawsInRecess, JamChuck, ScrewChuck,
+    BetweenCenters, BetweenHoles, OffsetCenters, Mandrel, JawsOnBlank, JawsOnTenon, JawsInRecess, JamChuck, ScrewChuck,
     Faceplate, Jig, InHand,
 )  # fmt: skip
 """The kinds of hold, in the order that the reference has."""

@@ -32,6 +32,8 @@ _LEFT_MM = 0.05
 _FACETS = 0.002
 """A round is drawn with straight sides: its corners and flats leave the circle by less than this share."""
 _HAIR_MM = 0.02
+_BEHIND_MM, _HALVINGS = 0.2, 14
+"""How far behind a shoulder it is as wide as it is, and how closely one is found that a later cut moved back."""
 _CLASH_MM3, _CLASH_MM = 1.0, 0.03
 """Wood in other wood that is less, or thinner, is two faces that touch."""
 _SKIN_MM = 1.5
@@ -370,15 +372,44 @@ def _seat(around: Solid, hole: Feature, own: Solid, long_mm: float) -> tuple[flo
         own: The wood with the tenon, seen from the tenon's axis.
         long_mm: Length of the tenon.
     """
-    behind = radial_crossings(own.section(-0.2), np.linspace(0, 2 * math.pi, 24)[:-1])
-    shoulder = max((float(radii[-1]) for radii in behind if len(radii)), default=0.0)
     inner = hole.diameter_mm / 2 * 1.001
-    if shoulder <= inner + 0.05:
-        return hole.long_mm - long_mm, 0.0
-    reach = max(map(abs, around.box_mm)) + 1
+    place = _shoulder(own, inner + _LEFT_MM)
+    # Without a shoulder the floor stops it, which the wood past the tenon's own end meets first.
+    floor = hole.long_mm - (long_mm if hole.through else max(long_mm, float(own.box_mm[5])))
+    if place is None:
+        return floor, 0.0
+    moved = place < -2 * _BEHIND_MM
+    if moved and floor < 0 and not hole.through:
+        # Told by the tenon's own length, which the hole has not.
+        return 0.0, 0.0
+    shoulder, reach = _out(own, place - _BEHIND_MM), max(map(abs, around.box_mm)) + 1
     region = [(-reach, inner), (hole.long_mm, inner), (hole.long_mm, shoulder), (-reach, shoulder)]
     met = around & Solid.turned(region, segments=48)
-    return (met.box_mm[2], shoulder - hole.diameter_mm / 2) if not met.is_empty else (0.0, 0.0)
+    seat, ledge = (met.box_mm[2], shoulder - hole.diameter_mm / 2) if not met.is_empty else (0.0, 0.0)
+    if not moved:
+        return seat, ledge
+    return (floor, 0.0) if floor < seat - place and not hole.through else (seat - place, ledge)
+
+
+def _shoulder(own: Solid, wider_mm: float) -> float | None:
+    """Where wood wider than a radius begins, from a tenon's shoulder back along it, mm; none where none does."""
+    if _out(own, -_BEHIND_MM) > wider_mm:
+        return 0.0
+    clear = -_BEHIND_MM
+    for stop in own.box_mm[2] * np.linspace(0.02, 0.98, 49):
+        if stop < clear and _out(own, float(stop)) > wider_mm:
+            for _ in range(_HALVINGS):
+                middle = (clear + stop) / 2
+                clear, stop = (clear, middle) if _out(own, middle) > wider_mm else (middle, stop)
+            return float(stop)
+        clear = min(clear, float(stop))
+    return None
+
+
+def _out(own: Solid, place: float) -> float:
+    """The farthest wood from the axis at a place along it, mm."""
+    behind = radial_crossings(own.section(place), np.linspace(0, 2 * math.pi, 24)[:-1])
+    return max((float(radii[-1]) for radii in behind if len(radii)), default=0.0)
 
 
 def _undone(axis: Axis) -> Axis:

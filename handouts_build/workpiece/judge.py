@@ -7,6 +7,7 @@ the piece clears the bed and fits between centers, the speed is one the lathe ha
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from typing import TypeAlias
 
 import numpy as np
@@ -77,20 +78,21 @@ def judge(
     elif isinstance(hold, JawsOnBlank):
         found += _bare(hold, wood, axis, shop, limits)
     if isinstance(hold, BetweenHoles):
-        found += _bears(hold, wood, feature_named(hold.first, features).axis, shop)
-    elif isinstance(hold, BetweenCenters):
+        found += _bears(hold, wood, feature_named(hold.first, features).axis, shop, limits)
+    elif isinstance(hold, BetweenCenters) and hold.centers_bear:
         points = axis.to_lathe(wood.vertices)
         inward = axis.moved(float(points[:, 2].min()))
-        found += _bears(hold, wood, inward, shop)
-    if hold.turns and hold.supported and not isinstance(hold, BetweenHoles):
+        found += _bears(hold, wood, inward, shop, limits)
+    if hold.turns and hold.supported and hold.centers_bear:
         found += _tail(hold, wood, features, axis, limits)
     if isinstance(hold, Faceplate) and hold.diameter_mm is not None:
         inward = _end_axis(wood, axis, left=hold.end is End.LEFT)
-        hole, room = _bearing_mm(wood, inward, deep_mm=1.0)
-        if hole >= hold.diameter_mm:
-            found.append(Verdict(Code.BEARS_ON_NOTHING, (_PLATE,), {"have_mm": hold.diameter_mm, "hole_mm": hole}))
-        if room * _ALIKE < hold.diameter_mm:
-            numbers = {"have_mm": hold.diameter_mm, "most_mm": room}
+        bearing = _bearing(wood, inward, deep_mm=1.0)
+        if bearing.free_mm >= hold.diameter_mm:
+            numbers = {"have_mm": hold.diameter_mm, "hole_mm": bearing.hole_mm, "free_mm": bearing.free_mm}
+            found.append(Verdict(Code.BEARS_ON_NOTHING, (_PLATE,), numbers))
+        if bearing.room_mm * _ALIKE < hold.diameter_mm:
+            numbers = {"have_mm": hold.diameter_mm, "most_mm": bearing.room_mm}
             found.append(Verdict(Code.HOLD_OUT_OF_RANGE, (_PLATE,), numbers))
     return tuple(found)
 
@@ -101,11 +103,9 @@ def _tail(
     """Whether the tail center stands in a hole that it cannot span."""
     held = held_end(hold, features)
     drive_low = (held is not End.RIGHT) is (axis.direction[2] >= 0)
-    hole, _ = _bearing_mm(wood, _end_axis(wood, axis, left=not drive_low), deep_mm=1.0)
-    spans = hold.tail_mm or limits.tail_mm
-    if hole > spans:
-        numbers = {"have_mm": spans, "hole_mm": hole}
-        yield Verdict(Code.BEARS_ON_NOTHING, (Thing(Subject.TAIL_CENTER),), numbers)
+    bearing = _bearing(wood, _end_axis(wood, axis, left=not drive_low), deep_mm=1.0)
+    if bearing.hole_mm > (hold.tail_mm or limits.center_mm):
+        yield _on_nothing(Thing(Subject.TAIL_CENTER), bearing, hold.tail_mm)
 
 
 def judge_speed(rpm: float, shop: ShopLimits) -> Iterator[Verdict]:
@@ -126,8 +126,20 @@ def judge_speed(rpm: float, shop: ShopLimits) -> Iterator[Verdict]:
             yield Verdict(Code.SPEED_OUTSIDE_LATHE, (), {"rpm": rpm, "most_rpm": most})
 
 
-def _bearing_mm(wood: Solid, inward: Axis, *, deep_mm: float) -> tuple[float, float]:
-    """Width of the hole that an axis enters by, at its widest, and of the widest circle of whole wood around it.
+@dataclass(frozen=True)
+class _Bearing:
+    """What lies under a center or a plate about an axis, mm; a hole is nought wide where the axis is in wood."""
+
+    hole_mm: float
+    """Width of the hole at its widest: a center bears on the wood all around, or does not."""
+    free_mm: float
+    """Width of the circle about the axis within which there is no wood: a plate bears on any that it reaches."""
+    room_mm: float
+    """Width of the widest circle of whole wood, but for the hole."""
+
+
+def _bearing(wood: Solid, inward: Axis, *, deep_mm: float) -> _Bearing:
+    """What lies under a center or a plate.
 
     Args:
         wood: The stage.
@@ -136,9 +148,11 @@ def _bearing_mm(wood: Solid, inward: Axis, *, deep_mm: float) -> tuple[float, fl
     """
     crossings = radial_crossings(wood.seen_from(inward).section(deep_mm), _ALL_AROUND)
     # Odd: the axis is in wood, and the first crossing leaves it. Even: it is in a hole, whose wall comes first.
-    holes = (0.0 if len(radii) % 2 or not len(radii) else float(radii[0]) for radii in crossings)
-    rooms = (float(radii[0 if len(radii) % 2 else 1]) if len(radii) else 0.0 for radii in crossings)
-    return 2 * max(holes), 2 * min(rooms)
+    holes = [0.0 if len(radii) % 2 or not len(radii) else float(radii[0]) for radii in crossings]
+    rooms = [float(radii[0 if len(radii) % 2 else 1]) if len(radii) else 0.0 for radii in crossings]
+    # Where the hole is open at a side, its wall is on the others.
+    walls = [hole for hole, radii in zip(holes, crossings, strict=True) if len(radii)]
+    return _Bearing(2 * max(holes), 2 * min(walls, default=0.0), 2 * min(rooms))
 
 
 def _end_axis(wood: Solid, axis: Axis, *, left: bool) -> Axis:
@@ -225,17 +239,24 @@ def _bare(hold: JawsOnBlank, wood: Solid, axis: Axis, shop: ShopLimits, limits: 
         yield Verdict(Code.SHORT_GRIP, (_HELD_END,), numbers)
 
 
-def _bears(hold: BetweenCenters | BetweenHoles, wood: Solid, inward: Axis, shop: ShopLimits) -> Iterator[Verdict]:
+def _bears(
+    hold: BetweenCenters | BetweenHoles, wood: Solid, inward: Axis, shop: ShopLimits, limits: Limits
+) -> Iterator[Verdict]:
     """Whether the wood around a drive center is as wide as the center, at its left or first end."""
     named = drive_diameter(hold)
-    wanted = named if named is not None else min(shop.drive_centers_mm, default=None)
-    if wanted is None:
-        return
+    kit = shop.drive_centers_mm
+    least = named if named is not None else min(kit, default=None)
+    spans = named if named is not None else max(kit, default=limits.center_mm)
     # Beneath a rounded face, deep enough that the face's fall over the center's width does not count as missing.
-    deep = 1.0 + 0.05 * wanted
-    hole, room = _bearing_mm(wood, inward, deep_mm=deep)
+    bearing = _bearing(wood, inward, deep_mm=1.0 + 0.05 * (spans if least is None else least))
     bears = Thing(Subject.FEATURE, hold.first) if isinstance(hold, BetweenHoles) else Thing(Subject.DRIVE_CENTER)
-    if isinstance(hold, BetweenCenters) and hole >= wanted:
-        yield Verdict(Code.BEARS_ON_NOTHING, (bears,), {"have_mm": wanted, "hole_mm": hole})
-    if room * _ALIKE < wanted:
-        yield Verdict(Code.HOLD_OUT_OF_RANGE, (bears,), {"have_mm": wanted, "most_mm": room})
+    if isinstance(hold, BetweenCenters) and bearing.hole_mm >= spans:
+        yield _on_nothing(bears, bearing, None if least is None else spans)
+    if least is not None and bearing.room_mm * _ALIKE < least:
+        yield Verdict(Code.HOLD_OUT_OF_RANGE, (bears,), {"have_mm": least, "most_mm": bearing.room_mm})
+
+
+def _on_nothing(center: Thing, bearing: _Bearing, wide_mm: float | None) -> Verdict:
+    """A center over a hole; its width is told where somebody says it."""
+    have = {} if wide_mm is None else {"have_mm": wide_mm}
+    return Verdict(Code.BEARS_ON_NOTHING, (center,), {**have, "hole_mm": bearing.hole_mm, "free_mm": bearing.free_mm})

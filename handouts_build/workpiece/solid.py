@@ -298,6 +298,37 @@ class Solid:
         vertices, triangles, _ = self._raw
         return vertices[triangles]
 
+    def inner_corners(self, *, sharper_deg: float) -> tuple[Floats, Floats, NDArray[np.int64]]:
+        """Edges in which two faces meet less than straight on the side of the air, as a shoulder meets its tenon.
+
+        Args:
+            sharper_deg: By how much less than straight at least, degrees.
+
+        Returns:
+            Middles (K x 3, mm), the unit normals of both faces (K x 2 x 3), and the marks that they bear (K x 2).
+        """
+        vertices, triangles, _ = self._raw
+        corners = vertices[triangles]
+        normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+        normals /= np.maximum(np.linalg.norm(normals, axis=1), 1e-12)[:, None]
+        starts, ends = triangles.ravel(), np.roll(triangles, -1, axis=1).ravel()
+        ahead, back = starts * len(vertices) + ends, ends * len(vertices) + starts
+        order = np.argsort(ahead)
+        # Each edge belongs to two triangles, which run along it in opposite ways.
+        other = order[np.minimum(np.searchsorted(ahead[order], back), len(order) - 1)]
+        edges = np.flatnonzero((starts < ends) & (ahead[other] == back))
+        first, second = edges // 3, other[edges] // 3
+        sharp = (normals[first] * normals[second]).sum(axis=1) < math.cos(math.radians(sharper_deg))
+        edges, first, second = edges[sharp], first[sharp], second[sharp]
+        rises = ((corners[second].mean(axis=1) - vertices[starts[edges]]) * normals[first]).sum(axis=1) > 0
+        edges, first, second = edges[rises], first[rises], second[rises]
+        middles = (vertices[starts[edges]] + vertices[ends[edges]]) / 2
+        return (
+            middles,
+            np.stack([normals[first], normals[second]], axis=1),
+            np.stack([self.marks[first], self.marks[second]], axis=1),
+        )
+
     @functools.cached_property
     def center_mm(self) -> Vector:
         """Center of gravity, wood alike throughout, mm."""

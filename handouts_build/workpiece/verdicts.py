@@ -60,7 +60,8 @@ class Code(enum.Enum):
     HOLD_OUT_OF_RANGE = "hold out of range"
     """The hold and the wood do not fit. Numbers: have_mm, and least_mm or most_mm."""
     BEARS_ON_NOTHING = "bears on nothing"
-    """A faceplate or a center lies within a hole. Numbers: have_mm, hole_mm."""
+    """A faceplate or a center lies within a hole. Numbers: hole_mm (twice the way to its farthest wall), free_mm (to
+    its nearest), and have_mm where it is known."""
     CUTS_ITS_HOLD = "cuts its hold"
     """A cut takes away what holds the wood while it is made. About: the cut, and what holds. Numbers: left (share)."""
     CENTER_IN_THE_WAY = "center in the way"
@@ -206,7 +207,7 @@ class Limits:
     """A hollowing tool is no thinner than this where it passes the mouth."""
     reach: float = 15.0
     """Depth of a hollow over the thickness of the tool that it asks for."""
-    tail_mm: float = 25.4
-    """A plain tail center does not span a wider hole than this."""
+    center_mm: float = 25.4
+    """A center of which no width is told, at either end, does not span a wider hole than this."""
     left: float = 0.75
     """Share of a tenon's or hole's wood that must still be there to hold by it."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 import numpy as np
 import pytest
 import trimesh
@@ -72,7 +74,7 @@ def test_lengths_of_parts_close_on_the_whole() -> None:
         whole = next(each for each in found.lengths if each.overall)
         assert parts[0].start[0] == pytest.approx(whole.start[0], abs=0.02)
         assert parts[-1].end[0] == pytest.approx(whole.end[0], abs=0.02)
-        for before, after in zip(parts, parts[1:], strict=False):
+        for before, after in itertools.pairwise(parts):
             assert before.end[0] == pytest.approx(after.start[0])
 
 

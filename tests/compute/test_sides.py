@@ -12,7 +12,7 @@ import pytest
 from handouts_build.compute.solid.words import said
 from handouts_build.figures.fit import joint
 from handouts_build.outputs.pages.own_size import own_size
-from handouts_build.outputs.papers.content import handout_data
+from handouts_build.outputs.papers.full import full_data
 from handouts_build.paper import SIZES
 from handouts_build.quantities import Err, Rule
 from handouts_build.sheet import Sheet
@@ -174,7 +174,7 @@ def test_a_blank_is_rounded_up_an_opening_down_and_the_papers_say_so(tmp_path: P
     )
     sides = {what: str(printed) for what, _, printed in sheet.parts[0].blank.sides}
     assert (sides["length"], sides["opening"]) == ("3\u00a0in (76.5\u00a0mm)", "3\u00a0in (76\u00a0mm)")
-    text = json.dumps(handout_data(sheet, (), SIZES["a4"])[0], ensure_ascii=False)
+    text = json.dumps(full_data(sheet, (), SIZES["a4"])[0], ensure_ascii=False)
     assert "Blanks, at least" in text
     assert " at most" in text
     blank = json.loads(own_size(sheet))["blanks"][0]

@@ -143,6 +143,10 @@ def lantern() -> tuple[Group, ...]:
             "grooves", "cross-axis groove", ribs=quantity(6, ""), diameter=ball, wide=inches(0.5625),
             deep=inches(0.3125), bore=bore,
         ),
+        chapter(
+            "twist", "spiral", diameter=inches(2), long=inches(6), pitch=inches(4), strands=quantity(2, ""),
+            lines=quantity(8, ""),
+        ),
         chapter("collar", "fit", hole=bore, part=inches(1), allowance=inches(1 / 32)),
         chapter(
             "blind", "fit", hole=inches(0.5), part=inches(1), allowance=inches(1 / 64), depth=inches(1),

@@ -17,6 +17,8 @@ from tests.oracle.judge import FINE, Judged, Kind, Verdict, judged
 from tests.oracle.library import Said, Told, library_says
 
 HIDDEN = "hidden thin web"
+CLOSER = 64
+"""Voxels across a blank, with which the second judge looks again at what differs."""
 _ALLIED = {Kind.BREAKS: {Kind.BREAKS, Kind.OUT, Kind.LOOSE}, Kind.OUT: {Kind.BREAKS, Kind.OUT, Kind.LOOSE}}
 """Kinds of which either says enough: a hole that comes out through a wall breaks into what made it."""
 _STOPS = {Kind.HOLD, Kind.PARTED, Kind.BREAKS, Kind.OUT, Kind.LOOSE, Kind.GONE, Kind.JOINT}
@@ -32,6 +34,10 @@ class Difference:
     part: str
     step: int
     why: str
+
+    def is_like(self, other: Difference) -> bool:
+        """Whether the other is the same thing, in whichever words."""
+        return (self.missed, self.kind, self.part, self.step) == (other.missed, other.kind, other.part, other.step)
 
     def __str__(self) -> str:
         return f"{'missed' if self.missed else 'false'}: {self.kind} at step {self.step + 1} of {self.part}: {self.why}"
@@ -53,6 +59,8 @@ class Compared:
 def compared(project: dict[str, Any], folder: Path, *, voxels: int = 48) -> Compared:
     """Both judges on one piece.
 
+    Where they differ the second looks once more, closer: what it then sees as the library does, its own margin hid.
+
     Args:
         project: Its keys.
         folder: Where its file may be written.
@@ -60,12 +68,17 @@ def compared(project: dict[str, Any], folder: Path, *, voxels: int = 48) -> Comp
     """
     try:
         parts = dict(judged(project, voxels=voxels))
+        said = library_says(project, folder)
+        found = set_against(project, parts, said)
+        if found.differences and voxels < CLOSER:
+            again = set_against(project, dict(judged(project, voxels=CLOSER)), said).differences
+            found.differences = [known for known in found.differences if any(map(known.is_like, again))]
     except (Unreadable, Unheld) as error:
         return Compared(refused=f"second judge: {error}")
-    return set_against(project, parts, library_says(project, folder), voxels=voxels)
+    return found
 
 
-def set_against(project: dict[str, Any], parts: dict[str, Judged], said: Said, *, voxels: int) -> Compared:
+def set_against(project: dict[str, Any], parts: dict[str, Judged], said: Said) -> Compared:
     """What the library says set against what the second judge found."""
     found = Compared(refused=said.refused)
     found.unknown = [one.message for one in said.told if one.kind is None]

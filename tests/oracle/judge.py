@@ -299,8 +299,8 @@ class Judge:
         """Cuts that are said to meet and do not, at the last step of the two."""
         made = list(zip(self.wood.removed, self.wood.chips, strict=True))
         fresh = {name for name, at in self.names.items() if at == self.step}
-        for new, new_chips in made:
-            for old, old_chips in made:
+        for here, (new, new_chips) in enumerate(made):
+            for there, (old, old_chips) in enumerate(made):
                 if new is old or not new.inside or not old.inside or not new.means(old):
                     continue
                 if not {_base(new.name, self.names), _base(old.name, self.names)} & fresh:
@@ -310,7 +310,10 @@ class Judge:
                 at = self.names.get(_base(says.name, self.names), self.step)
                 middles = self.wood.lattice.middles
                 deep = (np.maximum(new.field(middles), old.field(middles)) < -self.wood.voxel).any()
-                if deep and gap < 1.8 * self.wood.voxel:
+                later, chips = (new, old_chips) if here > there else (old, new_chips)
+                # A third cut may have taken the wood between the two.
+                through = (later.field(self.wood.lattice.places(chips)) < -self.wood.voxel).any()
+                if deep and (gap < 1.8 * self.wood.voxel or through):
                     continue
                 must = gap > (MARGIN + 1) * self.wood.voxel
                 self._say(Kind.MISSING, f"{new.name} does not meet {old.name}", must=must, step=at)

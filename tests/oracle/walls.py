@@ -166,7 +166,7 @@ def comes_out(wood: Wood, hole: Hole, own: Removed, *, wider: float) -> bool:
         whole = ndimage.binary_opening(whole, structure=np.ones(4, dtype=bool))
     if not whole.any():
         partly = air.any(axis=1) & solid.any(axis=1)
-        return bool(partly.sum() > 2) if wider <= 0.01 else bool(air.any())
+        return bool(partly.sum() > (2 if wider <= 0.01 else 0))
     first, last = int(whole.argmax()), len(whole) - 1 - int(whole[::-1].argmax())
     # A hole that goes right through is open at its far end.
     stretch = ~whole[first : last + 1] if hole.through else ~whole[first:]

@@ -32,6 +32,8 @@ LEFT_OUT = {
     "TextRun.style", "TextRun.name", "Printed.way",
     # Said where they stand: among tools, supplies and holds.
     "Sheet.lines",
+    # The papers lie beside the data, by their names.
+    "Sheet.papers",
     # For sizes that are not the sheet's: the page's own business.
     "Sheet.cautions",
     # A step stands below its part.

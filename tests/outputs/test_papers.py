@@ -13,8 +13,8 @@ import pytest
 
 from handouts_build.figures.figure import Figure
 from handouts_build.outputs.papers import typeset as papers_typeset
-from handouts_build.outputs.papers.render import papers
-from handouts_build.paper import SIZES
+from handouts_build.outputs.papers.render import paper_names, papers
+from handouts_build.paper import PROJECT, SIZES, USUAL
 from handouts_build.problems import ProjectError
 from handouts_build.quantities import Err, Rule, inches, print_quantity
 from handouts_build.sheet import Level, Sheet
@@ -66,9 +66,15 @@ def text_of(pdf: bytes) -> str:
     return re.sub(r"\s+", " ", " ".join(page_texts(pdf)))
 
 
-def test_there_are_three_papers_in_each_size(lantern: dict[str, bytes]) -> None:
-    kinds = ("dimensions", "handout", "templates")
-    assert sorted(lantern) == sorted(f"lantern-{kind}-{paper}.pdf" for kind in kinds for paper in ("letter", "a4"))
+def test_every_paper_is_there_in_each_size(lantern: dict[str, bytes]) -> None:
+    assert sorted(lantern) == sorted(paper.file(size, "lantern") for paper in PROJECT.values() for size in SIZES)
+
+
+@pytest.mark.parametrize("wanted", [USUAL, ("full",), ("workings", "short")])
+def test_those_papers_are_made_that_are_asked_for(wanted: tuple[str, ...]) -> None:
+    sheet = dataclasses.replace(sample(), papers=wanted)
+    names = [paper.file("a4", "lantern") for paper in PROJECT.values() if paper.word in wanted]
+    assert list(papers(sheet, [], paper="a4")) == names == list(paper_names(sheet, "a4"))
 
 
 def test_pages_have_the_sizes_of_the_standards(lantern: dict[str, bytes]) -> None:
@@ -136,7 +142,7 @@ def test_text_that_looks_like_markup_is_printed_as_it_is() -> None:
         text = text_of(pdf)
         for word in HOSTILE:
             assert word in text
-    assert text_of(made["lantern-handout-letter.pdf"]).count("#panic()") >= 12
+    assert text_of(made["lantern-handout-full-letter.pdf"]).count("#panic()") >= 12
 
 
 def test_a_project_of_300_steps_prints_every_one() -> None:
@@ -145,7 +151,7 @@ def test_a_project_of_300_steps_prints_every_one() -> None:
         step(number, f"Step called {number}", "lantern", "Turn it. " * 40, care="Mind it.") for number in range(1, 301)
     )
     pdf = papers(dataclasses.replace(sheet, parts=(dataclasses.replace(sheet.parts[0], steps=many),)), [])[
-        "lantern-handout-letter.pdf"
+        "lantern-handout-full-letter.pdf"
     ]
     text = text_of(pdf)
     assert all(f"Step called {number} " in text for number in range(1, 301))
@@ -155,14 +161,14 @@ def test_a_caution_longer_than_a_page_is_printed_to_its_end() -> None:
     sheet = sample()
     long = step(1, "Long", "lantern", "Turn.", care="Keep clear. " * 900 + "The very end.")
     pdf = papers(dataclasses.replace(sheet, parts=(dataclasses.replace(sheet.parts[0], steps=(long,)),)), [])[
-        "lantern-handout-letter.pdf"
+        "lantern-handout-full-letter.pdf"
     ]
     assert "The very end." in text_of(pdf)
     assert text_of(pdf).count("clear.") == 900
 
 
 def test_the_handout_has_every_step_caution_and_the_closing_words(lantern: dict[str, bytes]) -> None:
-    text = text_of(lantern["lantern-handout-letter.pdf"])
+    text = text_of(lantern["lantern-handout-full-letter.pdf"])
     for one in sample().steps:
         assert one.name in text
         for paragraph in (*one.say, *one.care):
@@ -175,7 +181,7 @@ def test_the_handout_has_every_step_caution_and_the_closing_words(lantern: dict[
 
 
 def test_no_safety_box_is_lost_and_one_that_comes_again_is_named(lantern: dict[str, bytes]) -> None:
-    text = text_of(lantern["lantern-handout-a4.pdf"])
+    text = text_of(lantern["lantern-handout-full-a4.pdf"])
     assert "Danger: Face shield. Flying wood blinds. Wear a face shield over safety spectacles." in text
     assert "Warning Keep the tail center tight. Work that loosens is thrown. Lock the tailstock." in text
     assert "Caution Skew chisel. The long point digs in. Cut with the middle of the edge." in text
@@ -184,26 +190,26 @@ def test_no_safety_box_is_lost_and_one_that_comes_again_is_named(lantern: dict[s
 
 
 def test_a_handout_without_closing_words_of_its_own_still_puts_manual_codes_and_club_first() -> None:
-    text = text_of(papers(dataclasses.replace(sample(), closing=""), [])["lantern-handout-letter.pdf"])
+    text = text_of(papers(dataclasses.replace(sample(), closing=""), [])["lantern-handout-full-letter.pdf"])
     assert "The lathe's manual, local codes and your club's rules come first" in text
     assert "Teaching beginners is for those approved to do it." in text
 
 
 def test_the_handout_shows_each_finding_by_its_word(lantern: dict[str, bytes]) -> None:
-    text = text_of(lantern["lantern-handout-letter.pdf"])
+    text = text_of(lantern["lantern-handout-full-letter.pdf"])
     assert "Mind Grooves: The wood left over the bore is thin, 1/8 in (3.2 mm). Take the last cuts lightly." in text
     assert "Note Drop in the bore: The fit closes a little in a humid room." in text
     stopped = dataclasses.replace(sample(), findings=(dataclasses.replace(sample().findings[0], level=Level.STOP),))
-    assert "Stop Grooves:" in page_texts(papers(stopped, [])["lantern-handout-letter.pdf"])[0].replace("\n", " ")
+    assert "Stop Grooves:" in page_texts(papers(stopped, [])["lantern-handout-full-letter.pdf"])[0].replace("\n", " ")
 
 
 def test_the_handout_of_the_lantern_is_three_to_seven_pages(lantern: dict[str, bytes]) -> None:
     for paper in SIZES:
-        assert 3 <= page_count(lantern[f"lantern-handout-{paper}.pdf"]) <= 7
+        assert 3 <= page_count(lantern[f"lantern-handout-full-{paper}.pdf"]) <= 7
 
 
 def test_the_boxes_sources_are_named_once_and_together(lantern: dict[str, bytes]) -> None:
-    text = text_of(lantern["lantern-handout-letter.pdf"])
+    text = text_of(lantern["lantern-workings-letter.pdf"])
     line = text[text.index("The safety boxes rest on these:") :]
     boxes = [*sample().boxes, *(box for one in sample().steps for box in one.boxes)]
     assert boxes
@@ -215,7 +221,7 @@ def test_the_boxes_sources_are_named_once_and_together(lantern: dict[str, bytes]
 def test_two_narrow_drawings_stand_abreast() -> None:
     """Their frames are 75 mm high by 60 mm less 2 mm of margin, and their uprights begin at one height."""
     two = [figure("around", "around", 60, 75), figure("holes", "holes", 60, 75)]
-    pdf = papers(sample(), two, paper="a4")["lantern-handout-a4.pdf"]
+    pdf = papers(sample(), two, paper="a4")["lantern-handout-full-a4.pdf"]
     page = next(number for number, text in enumerate(page_texts(pdf)) if "Drawing holes" in text)
     sides = uprights(dark(pdf, page), 72)
     assert len(sides) == 4
@@ -229,13 +235,13 @@ def test_a_step_points_to_its_figure_where_another_step_shows_it() -> None:
         dataclasses.replace(each, figures=("fit",)) for each in (one, two)
     )),)  # fmt: skip
     pdf = papers(dataclasses.replace(sample(), parts=parts), [figure("fit", "fit", 120, 60)])
-    text = text_of(pdf["lantern-handout-letter.pdf"])
+    text = text_of(pdf["lantern-handout-full-letter.pdf"])
     assert text.count("Drawing fit") == 1
     assert re.search(rf"{re.escape(two.name)} .*?Figure: 1 ", text)
 
 
 def test_a_size_with_nothing_to_add_ends_without_a_comma(lantern: dict[str, bytes]) -> None:
-    text = text_of(lantern["lantern-handout-letter.pdf"])
+    text = text_of(lantern["lantern-handout-full-letter.pdf"])
     for one in sample().sizes:
         if not (one.choices or one.least or one.most):
             assert f"{one.says} " in text
@@ -243,7 +249,7 @@ def test_a_size_with_nothing_to_add_ends_without_a_comma(lantern: dict[str, byte
 
 
 def test_every_page_says_which_it_is_of_how_many(lantern: dict[str, bytes]) -> None:
-    texts = page_texts(lantern["lantern-handout-a4.pdf"])
+    texts = page_texts(lantern["lantern-handout-full-a4.pdf"])
     for number, text in enumerate(texts, start=1):
         assert f"Page {number} of {len(texts)}" in text
         assert "Millbrook Turners" in text
@@ -260,7 +266,7 @@ def test_the_unit_that_leads_comes_first_and_the_other_beside_it(lead: str) -> N
 
 def test_fractions_stay_text_that_can_be_copied(lantern: dict[str, bytes]) -> None:
     """They are set as fractions by the font; the characters remain a digit, a slash and a digit."""
-    assert "turn it to 2 1/4 in (57 mm)" in text_of(lantern["lantern-handout-letter.pdf"])
+    assert "turn it to 2 1/4 in (57 mm)" in text_of(lantern["lantern-handout-full-letter.pdf"])
 
 
 def test_the_safe_side_of_each_rounding_is_told(lantern: dict[str, bytes]) -> None:
@@ -312,8 +318,8 @@ def test_a_sheet_with_too_many_dimensions_for_a_page_says_so() -> None:
 def test_drawings_keep_their_size_because_they_may_say_their_scale(lantern: dict[str, bytes]) -> None:
     """The frame of the octagon's drawing is 108 mm wide, and prints so."""
     found = []
-    for page in range(page_count(lantern["lantern-handout-letter.pdf"])):
-        sides = uprights(dark(lantern["lantern-handout-letter.pdf"], page), 66)
+    for page in range(page_count(lantern["lantern-handout-full-letter.pdf"])):
+        sides = uprights(dark(lantern["lantern-handout-full-letter.pdf"], page), 66)
         found += [right[0] - left[0] for left in sides for right in sides if abs(left[1] - right[1]) < 0.5]
     assert min(abs(wide - 108) for wide in found) < 0.1
 
@@ -359,5 +365,6 @@ def test_an_almost_empty_sheet_prints() -> None:
         findings=(),
     )
     made = papers(bare, [])
-    assert sorted(made) == ["lantern-dimensions-letter.pdf", "lantern-handout-letter.pdf"]
-    assert "Ribbed lantern" in text_of(made["lantern-handout-letter.pdf"])
+    kinds = ("dimensions", "handout-full", "handout")
+    assert sorted(made) == [f"lantern-{kind}-letter.pdf" for kind in kinds]
+    assert "Ribbed lantern" in text_of(made["lantern-handout-full-letter.pdf"])

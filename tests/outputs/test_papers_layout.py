@@ -14,7 +14,7 @@ from PIL import Image
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
 from handouts_build.outputs.page_content import PageContent
-from handouts_build.outputs.papers.content import handout_data
+from handouts_build.outputs.papers.full import full_data
 from handouts_build.outputs.papers.render import papers
 from handouts_build.outputs.words import cut_from
 from handouts_build.paper import SIZES
@@ -23,7 +23,7 @@ from tests.outputs.pages_reading import page, rendered
 from tests.outputs.pdf_measure import MM, dark, page_count, page_texts, place_of
 from tests.sample import sample, step
 
-HANDOUT = "lantern-handout-{}.pdf"
+HANDOUT = "lantern-handout-full-{}.pdf"
 
 
 def figure(name: str, width: float, height: float) -> Figure:
@@ -100,7 +100,9 @@ def test_a_narrow_drawing_leaves_the_last_word_its_place_beside_it() -> None:
 
 @pytest.mark.parametrize("paper", list(SIZES))
 def test_the_finished_piece_stands_on_the_first_page_with_its_alternative(paper: str) -> None:
-    finished = Shot("lantern-finished", "The lantern, 6 in long, hung up", black(720, 720), b"", 720, 720)
+    finished = Shot(
+        "lantern-finished", "The lantern, 6 in long, hung up", black(720, 720), b"", 720, 720, (0, 0, 720, 720)
+    )
     pdf = papers(sample(), [], paper=paper, finished=finished)[HANDOUT.format(paper)]
     assert 50 < black_across(pdf) < 62
     assert finished.alt in alternatives(pdf)
@@ -173,7 +175,7 @@ def test_a_part_that_falls_off_another_is_not_told_as_a_blank_of_its_own() -> No
     assert cut_from(sheet, sheet.parts[0]) == ""
     shown = rendered(page(PageContent(sheet))).text
     assert shown.count("cut from the lantern's blank") == 1
-    data, _ = handout_data(sheet, [], SIZES["letter"])
+    data, _ = full_data(sheet, [], SIZES["letter"])
     (blanks,) = (one["lines"] for one in data["glance"] if one["label"].startswith("Blanks"))
     told = ["".join(piece["t"] for piece in line) for line in blanks]
     assert told[1] == "Drop: maple, hard; cut from the lantern's blank"

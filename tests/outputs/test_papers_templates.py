@@ -12,7 +12,7 @@ import pytest
 
 from handouts_build.outputs.papers.render import papers
 from handouts_build.outputs.papers.template_sheets import templates_data
-from handouts_build.paper import SIZES
+from handouts_build.paper import SIZES, USUAL
 from handouts_build.quantities import count, inches, millimetres
 from handouts_build.sheet import Group, Sheet
 from tests.outputs.pdf_measure import MM, dark, middles, page_count, page_texts, runs, uprights
@@ -20,7 +20,9 @@ from tests.sample import chapter_group, profile_group, sample
 
 
 def printed(sheet: Sheet, paper: str) -> bytes:
-    return papers(sheet, [], paper=paper)[f"{sheet.name}-templates-{paper}.pdf"]
+    return papers(dataclasses.replace(sheet, papers=("templates",)), [], paper=paper)[
+        f"{sheet.name}-templates-{paper}.pdf"
+    ]
 
 
 def only(*groups: Group) -> Sheet:
@@ -156,4 +158,5 @@ def test_every_page_says_to_print_at_actual_size() -> None:
 
 
 def test_a_project_without_anything_to_cut_out_has_no_templates() -> None:
-    assert sorted(papers(only(), [], paper="a4")) == ["lantern-dimensions-a4.pdf", "lantern-handout-a4.pdf"]
+    sheet = dataclasses.replace(only(), papers=USUAL)
+    assert sorted(papers(sheet, [], paper="a4")) == ["lantern-dimensions-a4.pdf", "lantern-handout-a4.pdf"]

@@ -127,7 +127,10 @@ def test_words_of_one_entry_hold_the_wood_alike(entry: DescribedKind, tmp_path: 
 @pytest.mark.parametrize("entry", HOLDS, ids=named)
 def test_a_hold_takes_the_keys_of_its_entry_and_refuses_the_others(entry: DescribedKind, tmp_path: Path) -> None:
     """A pair of holes and an offset make another hold of `between centers`; those have entries of their own."""
-    another = {"hold-between-centers": {"in", "offset"}, "hold-off-axis": {"in"}, "hold-outside": {"on"}}
+    another = {
+        "hold-between-centers": {"in", "offset"}, "hold-mandrel": {"in", "offset"}, "hold-off-axis": {"in"},
+        "hold-outside": {"on"},
+    }  # fmt: skip
     values = {"in": ["one", "other"], "on": "tenon", "jaws": "two-inch jaws", "end": "left"}
     for key in KEYS.keys() - ALWAYS - set(entry.keys) - another.get(entry.example, set()):
         with pytest.raises(ProjectError, match=f"'{key}' says nothing"):

@@ -22,6 +22,7 @@ from handouts_build.workpiece import (
     JawsInRecess,
     JawsOnBlank,
     JawsOnTenon,
+    Mandrel,
     PartOff,
     ProfileCut,
     Recess,
@@ -138,6 +139,27 @@ def test_a_faceplate_that_lies_within_a_tubes_opening_bears_on_nothing() -> None
     ring = GluedRing(pieces=8, across_mm=130, inside_mm=75, long_mm=20)
     stage = carry(ring, (WorkStep(name="mount", holds=(BetweenCenters(drive_mm=25),)),))[-1]
     assert found(stage, Code.BEARS_ON_NOTHING)[0].names == ("drive center",)
+
+
+def test_a_center_of_no_said_width_does_not_span_a_hole_wider_than_an_inch() -> None:
+    """Common practice, no published source. A kit's widest center counts, and so does the author's own."""
+    ring = GluedRing(pieces=8, across_mm=130, inside_mm=75, long_mm=40)
+    tail = {"tail_mm": 90.0}
+    kit = ShopLimits(drive_centers_mm=(25, 85))
+    for hold, shop, nothing in (
+        (BetweenCenters(**tail), ShopLimits(), True),
+        (BetweenCenters(**tail), kit, False),
+        (BetweenCenters(drive_mm=85, **tail), ShopLimits(), False),
+        (BetweenCenters(drive_mm=30, **tail), kit, True),
+    ):
+        stage = carry(ring, (WorkStep(name="mount", holds=(hold,)),), shop=shop)[-1]
+        assert bool(found(stage, Code.BEARS_ON_NOTHING)) == nothing
+
+
+def test_no_center_bears_on_wood_that_a_mandrel_goes_through() -> None:
+    ring = GluedRing(pieces=8, across_mm=130, inside_mm=75, long_mm=40)
+    stage = carry(ring, (WorkStep(name="turn", holds=(Mandrel(),), cuts=(Cylinder(name="c", diameter_mm=120),)),))[-1]
+    assert stage.verdicts == ()
 
 
 # ---- A cup on its stem -----------------------------------------------------------

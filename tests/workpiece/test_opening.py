@@ -30,7 +30,7 @@ from handouts_build.workpiece import (
 
 TUBE = Staves(pieces=12, across_mm=120, inside_mm=60, long_mm=100)
 RING = GluedRing(pieces=12, across_mm=120, inside_mm=60, long_mm=30)
-CENTERS = (BetweenCenters(tail_mm=80),)
+CENTERS = (BetweenCenters(drive_mm=80, tail_mm=80),)
 
 
 def _cut(*cuts: HolesAround | Bore, blank: Staves | GluedRing = TUBE) -> Stage:

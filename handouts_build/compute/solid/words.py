@@ -30,6 +30,8 @@ class Said:
 _SLIVER_MM3 = 16.0
 _ALIKE_MM, _ALIKE = 0.1, 0.05
 """Webs that differ by less, and by less of the thicker, are like places."""
+_ROUND = 0.1
+"""A hole whose walls differ by less of their distance is stood in at its middle: a polygon's opening has corners."""
 _FACETS = 0.002
 """An outline is drawn with chords and read at places: its diameter is out by no more than this share."""
 
@@ -273,20 +275,25 @@ def _neck(case: _Case) -> Said:
 
 
 def _on_nothing(case: _Case) -> Said:
-    if case.subject is Subject.TAIL_CENTER:
+    hole, free = case.numbers["hole_mm"], case.numbers["free_mm"]
+    # About its own middle a hole has a width; beside it, a far side.
+    about = hole <= (1 + _ROUND) * free
+    where = f"a hole {case.mm('hole_mm')} across" if about else "a hole, not at its middle"
+    if case.subject is Subject.FACEPLATE:
+        under = "the hole under it" if about else "the nearest wood under it is on a circle of"
         return Said(
             Level.STOP,
-            f"the tail center would stand in a hole {case.mm('hole_mm')} across: it bears on nothing",
-            "put a pad or a wider cone before it and say how wide it is, tail: 3 in, or take the tailstock away",
+            f"the faceplate is {case.mm('have_mm')} across, and {under} {case.mm('free_mm')}: it bears on nothing",
+            "use a larger faceplate, or glue on a waste block",
         )
-    plate = case.subject is Subject.FACEPLATE
+    tail = case.subject is Subject.TAIL_CENTER
+    wide = f", {case.mm('have_mm')} across," if "have_mm" in case.numbers else ""
+    key = "tail" if tail else "drive"
     return Said(
         Level.STOP,
-        f"{case.names[0]} is {case.mm('have_mm')} across, and the hole under it {case.mm('hole_mm')}: "
-        "it bears on nothing",
-        "use a larger faceplate, or glue on a waste block"
-        if plate
-        else "use a center that is wider than the hole, or a plug in it",
+        f"{case.names[0]}{wide} would stand in {where}: it bears on nothing",
+        f"put a pad or a wider cone before it and say how wide it is, {key}: 3 in, or "
+        + ("take the tailstock away" if tail else "plug the hole"),
     )
 
 

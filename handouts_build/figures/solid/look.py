@@ -17,7 +17,7 @@ from PIL import Image
 
 from handouts_build.figures.solid.layers import Layer
 
-__all__ = ["DAY", "NIGHT", "Color", "ColorBuffer", "Palette", "Theme", "encoded", "toned"]
+__all__ = ["DAY", "NIGHT", "Color", "ColorBuffer", "Palette", "Theme", "encoded", "ink_of", "toned"]
 
 Color = tuple[int, int, int]
 
@@ -160,6 +160,19 @@ def encoded(buffer: ColorBuffer, *, frame: tuple[int, int], at: tuple[int, int])
     out = io.BytesIO()
     picture.save(out, "PNG", compress_level=7, transparency=palette[:, 3].tobytes())
     return out.getvalue()
+
+
+def ink_of(picture: bytes) -> tuple[int, int, int, int]:
+    """Where a picture on a clear ground is drawn on.
+
+    Args:
+        picture: A PNG.
+
+    Returns:
+        Left, upper, right and lower edge, in pixels; the whole picture where nothing is drawn.
+    """
+    with Image.open(io.BytesIO(picture)) as opened:
+        return opened.convert("RGBA").getchannel("A").getbbox() or (0, 0, *opened.size)
 
 
 def _chosen(rgba: NDArray[np.float64], count: NDArray[np.int64]) -> NDArray[np.int64]:

@@ -13,7 +13,8 @@ from handouts_build.disk.privacy import MARK, SHARED_MARK
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
 from handouts_build.outputs.evening.words import packing_words, run_sheet_words, stock_words
-from handouts_build.outputs.papers.content import Drawings, common
+from handouts_build.outputs.papers.content import common
+from handouts_build.outputs.papers.figure_rows import Drawings
 from handouts_build.outputs.papers.runs import pieces
 from handouts_build.outputs.papers.typeset import compiled
 from handouts_build.paper import EVENING, SIZES

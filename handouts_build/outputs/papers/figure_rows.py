@@ -12,7 +12,7 @@ from typing import Any
 from handouts_build.figures.figure import Figure
 from handouts_build.outputs.papers.runs import pieces
 
-__all__ = ["GUTTER", "Drawings", "Placing", "figure_numbers", "wide_of"]
+__all__ = ["GUTTER", "Drawings", "Placing", "figure_numbers", "in_rows", "wide_of"]
 
 GUTTER = 4.0
 """Between drawings of a row, in mm; each has a margin of its own besides."""
@@ -92,6 +92,31 @@ class Placing:
         self._count += 1
         self._numbers.setdefault(figure.group, []).append(self._count)
         return {**self._drawings.add(figure), "cell": width, "number": self._count}
+
+
+def in_rows(ranked: Sequence[tuple[Figure, float]], width: float, height: float, gap: float) -> list[list[Figure]]:
+    """As many drawings as there is room for, in rows; those that come first are placed first.
+
+    Args:
+        ranked: Drawings with the height each takes, its title counted, in mm.
+        width: Of a row, in mm.
+        height: Of all rows, in mm.
+        gap: Between rows, in mm.
+    """
+    rows: list[list[Figure]] = []
+    highs: list[float] = []
+    for figure, high in ranked:
+        for place, row in enumerate(rows):
+            more = max(0.0, high - highs[place])
+            if wide_of([*row, figure]) <= width and sum(highs) + gap * (len(highs) - 1) + more <= height:
+                row.append(figure)
+                highs[place] += more
+                break
+        else:
+            if figure.width_mm <= width and sum(highs) + gap * len(highs) + high <= height:
+                rows.append([figure])
+                highs.append(high)
+    return rows
 
 
 def figure_numbers(numbers: Sequence[int]) -> str:

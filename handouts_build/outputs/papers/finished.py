@@ -37,7 +37,8 @@ def finished_figure(sheet: Sheet, finished: Shot | None) -> Figure | None:
         ProjectError: If the author's photograph cannot be read.
     """
     if finished is not None:
-        return finished.on_paper(title=_TITLE, wide_mm=_wide(finished.width_px, finished.height_px))
+        left, upper, right, lower = finished.ink
+        return finished.on_paper(title=_TITLE, wide_mm=_wide(right - left, lower - upper), crop=finished.ink)
     if sheet.pictures:
         return _photograph(sheet.pictures[0], sheet)
     return None

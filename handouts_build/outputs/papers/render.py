@@ -1,22 +1,27 @@
-"""The papers of a project: handout, dimensions sheet and full-size templates, as PDF.
+"""The papers of a project as PDF.
 
 This module owns that each is filled and set; which there are stands in `handouts_build.paper`. What each
-shows is in `papers.content` and `papers.template_sheets`, its looks in `templates/*.typ`, and
+shows is in a module of its own, such as `papers.short`, its looks in `templates/*.typ`, and
 the typesetting in `papers.typeset`. Nothing is written to disk here.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from types import MappingProxyType
+from typing import Any
 
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
-from handouts_build.outputs.papers.content import dimensions_data, handout_data
+from handouts_build.outputs.papers.booklet import booklet
+from handouts_build.outputs.papers.dimensions import dimensions_data
+from handouts_build.outputs.papers.full import full_data
+from handouts_build.outputs.papers.measuring import Measure
+from handouts_build.outputs.papers.short import short_data
 from handouts_build.outputs.papers.template_sheets import has_templates, templates_data
-from handouts_build.outputs.papers.typeset import TypesetFault, compiled
-from handouts_build.paper import PROJECT, SIZES, Paper
-from handouts_build.problems import Place, Problem, ProjectError
+from handouts_build.outputs.papers.typeset import compiled, measured
+from handouts_build.outputs.papers.workings import has_workings, workings_data
+from handouts_build.paper import PROJECT, SIZES, Form, Paper
 from handouts_build.sheet import Sheet
 
 __all__ = ["paper_names", "papers"]
@@ -31,6 +36,7 @@ def papers(
     shots: Mapping[int, Shot] = MappingProxyType({}),
     finished: Shot | None = None,
     handed: str = "",
+    form: Form = Form.PLAIN,
 ) -> dict[str, bytes]:
     """Every paper of a project on one size of paper.
 
@@ -42,24 +48,37 @@ def papers(
         shots: Pictures of the solid, by the number of the step.
         finished: The picture of the finished piece, if it is carried as a solid.
         handed: At which demonstration they are handed out, for their foot; empty for none.
+        form: How they are set; those that cannot be set so are left out.
 
     Returns:
         PDF bytes by file name, such as `lantern-handout-letter.pdf`. There are no
         templates where nothing in the project yields one.
 
     Raises:
-        ProjectError: If the dimensions do not fit on one page, or the text has signs that the fonts lack.
+        ProjectError: If the text has signs that the fonts lack.
     """
-    size = SIZES[paper]
-    filled = {
-        "handout": lambda: handout_data(sheet, figures, size, shots, finished),
-        "dimensions": lambda: dimensions_data(sheet, figures, size, page_url=page_url),
+    size, large = SIZES[paper], form is Form.LARGE_PRINT
+
+    def heights(name: str) -> Measure:
+        return lambda data: measured(PROJECT[name].template, data, file=sheet.file)
+
+    filled: dict[str, Callable[[], tuple[dict[str, Any], dict[str, str]]]] = {
+        "handout": lambda: short_data(
+            sheet, figures, size, heights("handout"), page_url=page_url, shots=shots, finished=finished, large=large
+        ),
+        "dimensions": lambda: dimensions_data(
+            sheet, figures, size, heights("dimensions"), page_url=page_url, large=large
+        ),
         "templates": lambda: templates_data(sheet, size),
+        "handout-full": lambda: full_data(sheet, figures, size, shots, finished),
+        "workings": lambda: (workings_data(sheet, size), {}),
     }
     made = {}
     for kind in _kinds(sheet, paper):
-        data, drawings = filled[kind.name]()
-        made[kind.file(paper, sheet.name)] = _set(sheet, kind.template, {**data, "handed": handed}, drawings)
+        if form in kind.forms:
+            data, drawings = filled[kind.name]()
+            pdf = compiled(kind.template, {**data, "handed": handed}, drawings, file=sheet.file)
+            made[kind.file(paper, sheet.name, form)] = booklet(pdf) if form is Form.BOOKLET else pdf
     return made
 
 
@@ -74,20 +93,10 @@ def paper_names(sheet: Sheet, paper: str) -> tuple[str, ...]:
 
 
 def _kinds(sheet: Sheet, paper: str) -> Iterator[Paper]:
-    """The papers that a project has: templates only where something in it yields one."""
+    """The papers that are made of a project: templates and workings only where something in it yields some."""
     for kind in PROJECT.values():
-        if kind.name != "templates" or has_templates(sheet, SIZES[paper]):
+        if kind.word in sheet.papers and (
+            (kind.name != "templates" or has_templates(sheet, SIZES[paper]))
+            and (kind.name != "workings" or has_workings(sheet))
+        ):
             yield kind
-
-
-def _set(sheet: Sheet, template: str, data: Mapping[str, object], drawings: dict[str, str]) -> bytes:
-    """A paper, with what the typesetter cannot fit in the author's words."""
-    try:
-        return compiled(template, data, drawings, file=sheet.file)
-    except TypesetFault as fault:
-        if "does not fit on one page" not in fault.message:
-            raise
-        rows = len(sheet.sizes) + sum(1 for dimension in sheet.dimensions if dimension.main)
-        message = f"{rows} sizes and dimensions do not fit on a dimensions sheet of one page"
-        hint = "shorten what they say, or split the project in two"
-        raise ProjectError([Problem(Place(sheet.file), message, hint)]) from fault

@@ -14,7 +14,7 @@ from handouts_build.outputs.papers.runs import Pieces, cited, paragraphs, pieces
 from handouts_build.outputs.words import LAST_WORD, LEVELS, SIGNALS
 from handouts_build.sheet import Finding, Level, SafetyBox, Sheet, Step
 
-__all__ = ["PrintedFinding", "Safety", "as_rows", "findings", "sentence"]
+__all__ = ["PrintedFinding", "Safety", "as_box", "as_rows", "findings", "sentence"]
 
 _LONG = 800
 """Letters in a frame, or in a paragraph of one, that may break over two pages; shorter ones are kept whole."""
@@ -79,11 +79,11 @@ class Safety:
 
     def whole(self) -> list[dict[str, Any]]:
         """The boxes for the whole piece."""
-        return [_box(box) for box in self._sheet.boxes]
+        return [as_box(box) for box in self._sheet.boxes]
 
     def is_long(self) -> bool:
         """Whether the boxes for the whole piece come to more than may be kept on one page."""
-        return sum(_letters(_box(box)["text"]) for box in self._sheet.boxes) > _LONG_IN_COLUMNS
+        return sum(_letters(as_box(box)["text"]) for box in self._sheet.boxes) > _LONG_IN_COLUMNS
 
     def sources(self) -> Pieces:
         """Whose word the boxes stand on, all in one line; nothing where there are no boxes."""
@@ -105,7 +105,7 @@ class Safety:
     def at(self, step: Step) -> dict[str, Any]:
         """A step's frame: the author's own cautions, the boxes that are new, and the names of those that are not."""
         rows: list[dict[str, Any]] = [{"signal": "Caution", "text": text} for text in paragraphs(step.care)]
-        rows += [_box(box) for box in step.boxes if box.id in step.new_boxes]
+        rows += [as_box(box) for box in step.boxes if box.id in step.new_boxes]
         again = self._again([box for box in step.boxes if box.id not in step.new_boxes])
         if again:
             rows.append({"signal": "Again", "text": pieces(again)})
@@ -130,7 +130,7 @@ class Safety:
         return [self._sheet.closing or LAST_WORD[0], *LAST_WORD[1:]]
 
 
-def _box(box: SafetyBox) -> dict[str, Any]:
+def as_box(box: SafetyBox) -> dict[str, Any]:
     """A box as one paragraph: its title, who is hurt how, what to do."""
     text: Pieces = pieces(f"{box.title.rstrip('.')}.", "value")
     text += pieces(" " + " ".join(sentence(words) for words in (box.hurts, *box.do)))

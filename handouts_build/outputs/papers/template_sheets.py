@@ -138,9 +138,9 @@ def _page(paper: PaperSize) -> tuple[float, float]:
 
 
 def _room(paper: PaperSize) -> Room:
-    """The largest drawing that fits on a page."""
+    """The largest drawing that fits on the first page; what is longer is cut, so that no page stands empty."""
     width, height = _page(paper)
-    return Room(width, height - _ABOVE - _words_height(0.0))
+    return Room(width, height - _OPENING - _ABOVE - _words_height(0.0))
 
 
 def _words_height(width: float) -> float:

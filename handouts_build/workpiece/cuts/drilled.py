@@ -52,7 +52,7 @@ class _Drilled(BaseCut):
         count_within(self.count, "holes", least=1, most=MOST_HOLES)
         return [math.radians(start_deg + 360 * index / self.count) for index in range(self.count)]
 
-    def _gathered(self, here: Here, features: Sequence[Feature]) -> Removal:
+    def _gathered(self, here: Here, features: Sequence[Feature], *, falls_mm: float = 0.0) -> Removal:
         """The holes of the features, each open to the air at its mouth."""
         apart = []
         for feature in features:
@@ -66,7 +66,7 @@ class _Drilled(BaseCut):
             Solid.all_of(apart),
             features=tuple(features),
             apart=tuple(apart) if len(apart) > 1 else (),
-            probes=tuple(probe_of(feature) for feature in features),
+            probes=tuple(probe_of(feature, falls_mm=falls_mm) for feature in features),
             depth_mm=max(feature.long_mm for feature in features),
         )
 
@@ -118,7 +118,9 @@ class HolesAround(_Drilled):
             features.append(Feature(name, FeatureKind.HOLE, axis, self.diameter_mm, long, through=through))
         # In whole wood, holes that go to the axis run together there; around a bore they need not.
         whole = bool(here.local.contains(np.array([[0.0, 0.0, self.at_mm]]))[0])
-        return replace(self._gathered(here, features), converge=whole and self.reach is not Reach.DEPTH)
+        # A round falls away beside a hole in its side by no more than the hole's radius.
+        made = self._gathered(here, features, falls_mm=self.diameter_mm / 2)
+        return replace(made, converge=whole and self.reach is not Reach.DEPTH)
 
 
 @dataclass(frozen=True, kw_only=True)

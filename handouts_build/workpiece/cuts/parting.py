@@ -32,6 +32,12 @@ class PartOff(BaseCut):
         "Width of the cut, on the side that falls away; 3 mm if not given.", default=3.0, above_nought=True
     )
 
+    @property
+    def kerf_from_to_mm(self) -> tuple[float, float]:
+        """Between which places along the axis the tool cuts, the lesser first."""
+        other = self.at_mm + (self.kerf_mm if self.keep is End.LEFT else -self.kerf_mm)
+        return min(self.at_mm, other), max(self.at_mm, other)
+
     def removal(self, here: Here) -> Removal:
         """The kerf, and the waste beyond it."""
         left = self.keep is End.LEFT

@@ -1,0 +1,155 @@
+"""What the full handout shows: every caution, drawing and dimension of a piece.
+
+This module owns the choice and the order, and the fixed words of that paper. It leaves looks to the `.typ` template
+and how dimensions were found to `papers.workings`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from types import MappingProxyType
+from typing import Any
+
+from handouts_build.figures.figure import Figure
+from handouts_build.figures.shot import Shot
+from handouts_build.outputs.papers.content import MARGIN, blank, common, hours, minutes, stock
+from handouts_build.outputs.papers.figure_rows import GUTTER, Drawings, Placing, figure_numbers
+from handouts_build.outputs.papers.finished import finished_figure
+from handouts_build.outputs.papers.ready_sizes import ready_table
+from handouts_build.outputs.papers.runs import Pieces, joined, paragraphs, pieces
+from handouts_build.outputs.papers.safety import Safety, as_rows, findings, sentence
+from handouts_build.outputs.papers.size_rows import size_rows
+from handouts_build.outputs.words import SHOW_WORDS, cut_from, times
+from handouts_build.paper import PaperSize
+from handouts_build.sheet import Level, Sheet, Step
+
+__all__ = ["full_data"]
+
+_INDENT = 8.0
+_SHOT_MM = 34.0
+"""Width of a solid's picture, beside the words of a step."""
+
+_BLANKS = "Blanks, at least"
+
+
+def full_data(
+    sheet: Sheet,
+    figures: Sequence[Figure],
+    paper: PaperSize,
+    shots: Mapping[int, Shot] = MappingProxyType({}),
+    finished: Shot | None = None,
+) -> tuple[dict[str, Any], dict[str, str]]:
+    """The full handout's data, and its drawings by id.
+
+    Args:
+        sheet: The project, worked out.
+        figures: Its drawings.
+        paper: What it is printed on.
+        shots: Pictures of the solid, by the number of the step.
+        finished: The picture of the finished piece, if it is carried as a solid.
+    """
+    drawings = Drawings()
+    room = paper.width - 2 * MARGIN
+    placing, safety = Placing(figures, drawings, room), Safety(sheet)
+    data = common(sheet, paper)
+    data |= {"room": room, "indent": _INDENT}
+    likeness = finished_figure(sheet, finished)
+    data["finished"] = drawings.add(likeness) if likeness is not None else None
+    data["summary"] = paragraphs(sheet.summary)
+    data["glance"] = list(_glance(sheet))
+    data["need"] = list(_need(sheet))
+    data["sizes"] = list(size_rows(sheet))
+    data["ready"] = ready_table(sheet)
+    data["safety"] = safety.whole()
+    data["safety_long"] = safety.is_long()
+    data["parts"] = [_part(sheet, number, placing, safety) for number in range(1, len(sheet.parts) + 1)]
+    data["more"] = placing.rows(placing.rest())
+    for step in (step for part in data["parts"] for step in part["steps"]):
+        shot = shots.get(step["number"])
+        step["shot"] = (
+            drawings.add(shot.on_paper(title=f"Step {step['number']}", wide_mm=_SHOT_MM)) if shot is not None else None
+        )
+    data["stops"] = findings(sheet, Level.STOP)
+    data["minds"] = as_rows(findings(sheet, Level.MIND, Level.NOTE))
+    data["care_steps"] = safety.careful_steps()
+    data["last_word"] = safety.last_word()
+    return data, drawings.svgs
+
+
+def _glance(sheet: Sheet) -> Iterator[dict[str, Any]]:
+    """The piece in a few words: what there is to say, and nothing that is empty."""
+    shown_by = ", ".join(name for name in (sheet.by, sheet.club) if name)
+    lines: tuple[tuple[str, list[Pieces]], ...] = (
+        ("Kind and level", [joined((sheet.kind, sheet.level))] if sheet.kind or sheet.level else []),
+        *((label, [pieces(hours(minutes))]) for label, minutes in times(sheet)),
+        ("Shown by", [pieces(shown_by)] if shown_by else []),
+        ("Techniques", [joined(sheet.techniques)] if sheet.techniques else []),
+        (_BLANKS, [pieces(f"{part.title}: {blank(sheet, part)}") for part in sheet.parts]),
+    )
+    for label, told in lines:
+        if told:
+            yield {"label": label, "lines": told, "wide": label in ("Techniques", _BLANKS)}
+
+
+def _need(sheet: Sheet) -> Iterator[dict[str, Any]]:
+    """What to have ready: tools, supplies, wood."""
+    woods = [pieces(": ".join(word for word in (part.title, part.wood) if word)) for part in sheet.parts]
+    for title, share, lines in (
+        ("Tools", 4, [joined(sheet.tools)] if sheet.tools else []),
+        ("Supplies", 1, [joined(sheet.supplies)] if sheet.supplies else []),
+        ("Wood", 1, woods),
+    ):
+        if lines:
+            yield {"title": title, "share": share, "lines": lines}
+
+
+def _part(sheet: Sheet, number: int, placing: Placing, safety: Safety) -> dict[str, Any]:
+    """A part with its steps."""
+    part, count = sheet.parts[number - 1], len(sheet.parts)
+    own = f"blank, at least {stock(part.blank)}"
+    wood = f"{cut_from(sheet, part)}, {stock(part.blank)}" if part.falls_off else own
+    parts = (part.wood, f"grain {part.grain}" if part.grain else "", wood)
+    told = ", ".join(word for word in parts if word)
+    return {
+        "title": f"Part {number} of {count}: {part.title}" if count > 1 else f"Steps: {part.title}",
+        "stock": pieces(sentence(told)),
+        "steps": [_step(step, placing, safety) for step in part.steps],
+    }
+
+
+def _step(step: Step, placing: Placing, safety: Safety) -> dict[str, Any]:
+    """A step with its figures beside or below it.
+
+    Args:
+        step: The step.
+        placing: What has been placed.
+        safety: What has been said.
+    """
+    found = [figure for name in step.figures for figure in placing.take(name)]
+    beside = None
+    # One that would stand alone in its row stands beside the text, where that keeps half the width.
+    narrow = [figure for figure in found if figure.width_mm <= (placing.room - _INDENT - GUTTER) / 2]
+    if len(narrow) % 2:
+        beside = placing.cell(narrow[0], narrow[0].width_mm)
+        found.remove(narrow[0])
+    rows = placing.rows(found)
+    # What stands beside the text needs no pointing at.
+    numbers = [number for number in placing.numbers(step.figures) if beside is None or number != beside["number"]]
+    meta = (
+        ("Hold:", step.hold),
+        ("Speed:", step.speed),
+        ("Never faster than:", f"{step.limit.printed}: {step.limit.because}" if step.limit else ""),
+        ("Tools:", ", ".join(step.tools)),
+        ("Shown:", SHOW_WORDS.get(step.show, "")),
+        ("Figures:" if len(numbers) > 1 else "Figure:", figure_numbers(numbers)),
+    )
+    return {
+        "number": step.number,
+        "name": pieces(step.name),
+        "minutes": minutes(step),
+        "meta": [{"label": label, "text": pieces(text)} for label, text in meta if text],
+        "say": paragraphs(step.say),
+        "care": safety.at(step),
+        "beside": beside,
+        "rows": rows,
+    }

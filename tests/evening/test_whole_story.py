@@ -1,0 +1,85 @@
+"""One evening from its announcement to the archive: wherever it is told, it is told alike."""
+
+from __future__ import annotations
+
+import json
+import re
+from datetime import UTC, date, datetime, timedelta
+
+import icalendar
+
+from handouts_build.disk.files import write_all
+from handouts_build.evening.folder import evening_kit
+from handouts_build.evening.hand_out import hand_out
+from handouts_build.outputs.output import Address
+from handouts_build.records.showings import legs_of
+from handouts_build.site.build import read_archive
+from tests.evening.conftest import EVENING
+from tests.evening.test_calendar import change
+from tests.evening.test_outside import text_of
+from tests.evening.test_rehearsal import Hands, only, run
+
+DAYS = ("2026-06-06", "2026-06-13", "2026-06-20")
+SAYS = EVENING.replace("60 min", "75 min") + "break: 5 min\nopening: 2 min\nshare: [run sheet]\n"
+AT = datetime(2026, 5, 1, 12, tzinfo=UTC)
+
+
+def test_moved_twice_rehearsed_thrice_broken_off_once_and_shown_it_is_told_alike(read, projects):
+    name = f"{DAYS[0]}-saltmarsh"
+    read({name: SAYS})
+    calendars = []
+    for later, day in enumerate(DAYS):
+        if later:
+            moved = f"{day}-saltmarsh"
+            change(projects, name, to=moved, words=[(DAYS[later - 1], day)])
+            name = moved
+        # A dry run before each printing: five steps, each time a little slower.
+        run(read(), Hands(*"nnnnnn", step=300.0 + 60 * later), afresh=True)
+        kit = evening_kit(read(), name, at=AT + timedelta(days=later))
+        write_all(kit.kept)
+        calendars.append(icalendar.Calendar.from_ical(kit.files[f"piece-{name}-calendar.ics"]).walk("VEVENT")[0])
+    assert len(read().runs) == 3
+    archive = read_archive(projects, base=projects.parent)
+    hand_out(archive, DAYS[-1], address=Address("https://a.example/"))
+
+    # The evening: left after the second entry, and gone on with.
+    path = run(read(), Hands(*"nn", "q", step=240.0), name=name, kind="demonstration")
+    run(read(), Hands("p", *"nnnnnnn", step=240.0), name=name, kind="demonstration")
+    change(projects, name, more="afterwards: {attended: 19}\n")
+    records = read()
+
+    plan = [(leg.name, leg.shown, leg.number) for leg in legs_of(records, name)]
+    names = [leg for leg, _, _ in plan]
+    assert {"Opening", "Break", "Questions", "Rough it", "Oil it"} <= set(names)
+    # The stopwatch's page, and the stopwatch's record.
+    page = json.loads(re.search(rb'id="data">(.*?)</script>', kit.files[f"piece-{name}-stopwatch.html"]).group(1))
+    assert [(leg["name"], leg["shown"], leg["number"]) for leg in page["legs"]] == plan
+    held = only(path)
+    assert held.finished
+    assert [(leg.name, leg.shown, leg.number or 0) for leg in held.plan] == plan
+    # The run sheet on its page and on paper: in this order, and at the times of the calendar.
+    sheet = kit.files[f"piece-{name}-run-sheet.html"].decode()
+    rows = [(row, int(number or 0)) for number, row in re.findall(r"<h3>(?:(\d+)\. )?([^<]+)</h3>", sheet)]
+    assert rows[: len(plan)] == [(leg, number) for leg, _, number in plan]
+    paper = text_of(kit.files[f"piece-{name}-run-sheet-letter.pdf"])
+    assert all(leg in paper for leg in names)
+    starts = calendars[-1].decoded("dtstart")
+    assert starts.date() == date.fromisoformat(DAYS[-1])
+    for told in (sheet, paper):
+        assert f"{starts:%-I:%M %p}".lower() in told.replace("\u00a0", " ").lower()
+        assert f"{starts.day} June 2026" in told or f"June {starts.day}, 2026" in told
+    # One event, moved twice.
+    assert len({str(event["uid"]) for event in calendars}) == 1
+    assert [int(event["sequence"]) for event in calendars] == [0, 1, 2]
+    # The archive: the plan as it was printed, the papers as they were handed out, what it took.
+    (shown,) = records.public(date(2026, 7, 1))
+    assert (shown.name, shown.held, shown.attended) == (name, True, 19)
+    assert [row["name"] for row in shown.run_sheet["rows"]] == names
+    assert shown.minutes == round(sum(timing.to - timing.from_ for timing in held.times) / 60)
+    assert shown.handed_out
+    assert shown.changed == ()
+    # Printed once more, it says what it said.
+    again = evening_kit(records, name, at=AT + timedelta(days=90))
+    lines = again.demonstration.plan.lines
+    assert [line.name for line in lines] == names
+    assert [line.shown for line in lines if line.step] == [how for _, how, number in plan if number]
