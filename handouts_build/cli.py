@@ -43,7 +43,7 @@ def cli() -> None:
     """Turn a woodturning project file into dimensions, drawings and handouts.
 
     A project is one YAML file in the folder projects/. Start with
-    'handouts new my-piece', change the file, and look with 'handouts check'.
+    'handouts new my-piece --like bowl', change the file, and look with 'handouts check'.
     """
 
 
@@ -59,25 +59,53 @@ _SITE_URL = click.option("--site-url", default="", help="Address the archive is 
 
 
 @cli.command()
-@click.argument("name")
+@click.argument("name", required=False, default="")
+@click.option("--like", "kind", default="", help="A small piece of this kind; --list says which there are.")
+@click.option(
+    "--from", "other", default="", help="A copy of another project, with its pictures and without its evenings."
+)
+@click.option(
+    "--measure", type=click.Choice(["in", "mm"]), default="in", show_default=True, help="What the piece is written in."
+)
+@click.option("--list", "listed", is_flag=True, help="Say what there is to start like, a line each.")
 @_FOLDER
-def new(name: str, projects: Path) -> None:
+def new(name: str, kind: str, other: str, measure: str, listed: bool, projects: Path) -> None:
     """Start a project: NAME becomes projects/NAME.yml.
 
     The file is a small piece that builds as it is, with comments that say what
-    each line is for. Nothing that is there is written over.
+    each line is for: a knob, or what --like says. Nothing that is there is written over.
 
     \f
     Args:
         name: Of the project, as its file is to be called.
+        kind: What it is like; empty for the first kind.
+        other: The project to copy; empty for none.
+        measure: The unit it is written in, `in` or `mm`.
+        listed: Whether the kinds are told, and nothing is written.
         projects: Folder of the project files.
 
     Raises:
         HandoutsError: Where it cannot be done; the message says why.
+        UsageError: If it is not said what is to be done.
     """
-    from handouts_build.site.starter import start_project
+    from handouts_build.site.copying import copy_project
+    from handouts_build.site.starter import FIRST_KIND, MeasuredIn, start_project, starter_kinds
 
-    for path in start_project(name, projects):
+    if listed:
+        kinds = starter_kinds()
+        for known, about in kinds.items():
+            click.echo(f"{known:<{max(map(len, kinds))}}  {about}")
+        return
+    if not name:
+        raise click.UsageError("say what the project is to be called: handouts new my-piece --like bowl")
+    if kind and other:
+        raise click.UsageError("a project is started --like a kind or --from another project, not both")
+    written = (
+        copy_project(_project_file(other, projects), name, projects)
+        if other
+        else start_project(name, projects, like=kind or FIRST_KIND, measure=MeasuredIn(measure))
+    )
+    for path in written:
         click.echo(f"wrote {path.as_posix()}")
     click.echo(f"Next: handouts check {(projects / name).as_posix()}.yml")
 
@@ -206,15 +234,20 @@ def papers(
 @click.option(
     "--papers/--no-papers", "with_papers", default=True, show_default=True, help="Whether the PDFs go with the pages."
 )
+@click.option("--strict", is_flag=True, help="Write nothing if a project must be left out.")
 @_FOLDER
 @_SITE_URL
-def pages(target: Path, with_papers: bool, projects: Path, site_url: str) -> None:
+def pages(target: Path, with_papers: bool, strict: bool, projects: Path, site_url: str) -> None:
     """Write the archive as plain Markdown and assets, for another site engine.
+
+    A project that cannot be published is left out by name, and the exit status is 1; with
+    --strict nothing is written then.
 
     \f
     Args:
         target: Folder to write to.
         with_papers: Whether the PDFs go with the pages.
+        strict: Whether nothing is written where a project must be left out.
         projects: Folder of the project files.
         site_url: Address the archive is published at; empty for none.
 
@@ -225,26 +258,46 @@ def pages(target: Path, with_papers: bool, projects: Path, site_url: str) -> Non
     from handouts_build.disk.clock import now as clock
     from handouts_build.outputs.output import Address
     from handouts_build.site.leaks import leaks
-    from handouts_build.site.publish import Papers, publish, write_outputs
+    from handouts_build.site.publish import Papers, publish, survey, write_outputs
 
     files = _project_files(projects)
     if private := list(leaks((), files, Path.cwd())):
         raise ProjectError(private)
-    summaries, now = _summaries(files), clock()
-    _must_be_makeable(finding for project in summaries for finding in project.stops)
+    cache = Cache(user_folder())
+    found, now = survey(files, base=Path.cwd(), cache=cache, jobs=_jobs()), clock()
+    summaries = tuple(found.sound.values())
+    if strict or not found.makeable:
+        if found.problems:
+            raise ProjectError(found.problems)
+        _must_be_makeable(finding for project in summaries for finding in project.stops)
+    for wrong in (*found.problems, *(finding for project in summaries for finding in project.stops)):
+        click.echo(str(wrong), err=True)
     for stop in (stop for project in summaries for evening in project.coming(now) for stop in evening.stops):
         click.echo(stop, err=True)
+    left_out = [path for path in files if path not in found.makeable]
+
+    def leave_out(path: Path, error: ProjectError) -> None:
+        if strict:
+            raise error
+        click.echo(str(error), err=True)
+        left_out.append(path)
+
     made = publish(
-        files,
+        found.makeable,
         base=Path.cwd(),
-        cache=Cache(user_folder()),
+        cache=cache,
         address=Address(site_url),
         papers=Papers.MADE if with_papers else Papers.NONE,
         jobs=_jobs(),
         progress=_progress,
+        left_out=leave_out,
     )
     write_outputs(made, target)
     _done(f"wrote {len(made)} files to {target.as_posix()}/")
+    if left_out:
+        named = ", ".join(path.as_posix() for path in left_out)
+        click.echo(f"left out: {named}. What is said above keeps {_them(left_out)} from being published.", err=True)
+        sys.exit(1)
 
 
 _NAME = click.argument("name")
@@ -435,6 +488,10 @@ def _must_be_makeable(stops: Iterable[str]) -> None:
             click.echo(finding, err=True)
         click.echo("Nothing was written: a piece that cannot be made as written is not handed out.", err=True)
         sys.exit(1)
+
+
+def _them(paths: Sequence[Path]) -> str:
+    return "it" if len(paths) == 1 else "them"
 
 
 def _jobs() -> int:

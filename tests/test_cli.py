@@ -263,3 +263,33 @@ def test_help_needs_nothing_but_click() -> None:
     )
     assert ran.stdout == "[]\n"
     assert module.__all__ == ["main"]
+
+
+def test_new_lists_what_there_is_to_start_like_and_starts_it(run: Run) -> None:
+    status, out, _ = run("new", "--list")
+    assert status == 0
+    kinds = dict(re.split(r"  +", line, maxsplit=1) for line in out.splitlines())
+    assert len(kinds) >= 14
+    assert "bowl" in kinds["bowl"]
+    assert run("new", "my-bowl", "--like", "bowl", "--measure", "mm")[0] == 0
+    assert "measure: millimeters" in Path("projects/my-bowl.yml").read_text(encoding="utf-8")
+    assert run("new", "second", "--from", "my-bowl")[0] == 0
+    assert '"My bowl (copy)"' in Path("projects/second.yml").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        ((), "handouts new my-piece --like bowl"),
+        (("piece", "--like", "bowll"), "bowl"),
+        (("piece", "--like", "bowl", "--from", "other"), "not both"),
+        (("piece", "--from", "other"), "there is no project 'other'"),
+    ],
+)
+def test_new_says_what_is_wrong_with_what_it_is_told(
+    run: Run, projects: Path, arguments: tuple[str, ...], said: str
+) -> None:
+    status, _, err = run("new", *arguments)
+    assert status != 0
+    assert said in err
+    assert not list(projects.iterdir())

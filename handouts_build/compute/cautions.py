@@ -91,6 +91,8 @@ def boxes_of_step(
     now = standing(part, step)
     numbers = {name: [value for value, _ in all_] for name, all_ in _numbers(step, now, blank, groups).items()}
     facts = _project(project) | _part(part, now.conditions) | _step(project, part, step, now) | numbers | solid
+    parted = not solid or "parting" in solid.get("operation", ())
+    facts["operation"] = sorted(operations_of(part, step, parted=parted))
     facts["shape"] = [*step.shape, *_shapes(part, now, blank, solid)]
     # Bits that the workings name and bits that the solid meets are all bits.
     for name in _OF_A_BIT & numbers.keys() & solid.keys():

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
+from handouts_build.compute.budgets import over_budget
 from handouts_build.compute.project import compute as compute_once
 from handouts_build.compute.solid.session import SolidSession
 from handouts_build.problems import Problem, ProjectError, near_miss
@@ -17,9 +18,6 @@ from handouts_build.schema import Document, Key, ProjectKeys, ShopKeys
 from handouts_build.sheet import Finding, Level, ReadySize, Sheet
 
 __all__ = ["compute"]
-
-_MOST = 6
-"""Each has a table and papers of its own."""
 
 
 def compute(
@@ -47,6 +45,9 @@ def compute(
     Raises:
         ProjectError: With every problem.
     """
+    # Counted first: what is too much is not begun.
+    if too_much := list(over_budget(project, document)):
+        raise ProjectError(too_much)
     sheet = compute_once(project, document, name=name, folder=folder, shop=shop, session=session)
     problems = list(_unknown(project, document))
     made: list[ReadySize] = []
@@ -98,10 +99,7 @@ def _gravest_first(findings: list[Finding]) -> tuple[Finding, ...]:
 
 
 def _unknown(project: ProjectKeys, document: Document) -> Iterator[Problem]:
-    """Too many ready sizes, and names in them that are no sizes."""
-    if len(project.ready_sizes) > _MOST:
-        place = document.place(("ready sizes",))
-        yield Problem(place, f"there are {len(project.ready_sizes)} ready sizes; at most {_MOST} are worked out")
+    """Names in ready sizes that are no sizes."""
     for called, ready in project.ready_sizes.items():
         for size in ready.sizes:
             if size not in project.sizes:

@@ -166,7 +166,7 @@ def _in_turn(steps: Sequence[StepKeys]) -> Iterator[_HeldStep]:
         yield _HeldStep(step, hold)
 
 
-def operations_of(part: PartKeys, step: StepKeys) -> frozenset[str]:
+def operations_of(part: PartKeys, step: StepKeys, *, parted: bool = True) -> frozenset[str]:
     """What is done in a step, by all that is said of it: work, cuts, and what it is sanded, glued and finished with.
 
     A bore along the axis is drilling whether the author says so or not. Nothing that is said takes anything away.
@@ -174,13 +174,14 @@ def operations_of(part: PartKeys, step: StepKeys) -> frozenset[str]:
     Args:
         part: The part's keys.
         step: The step's keys.
+        parted: Whether wood falls off where a cut parts. Where the solid shows that none does, it faces an end.
     """
     found = set(step.work)
     for cut in (CUTS[item.only[0]] for item in step.cut):
         if cut.drills:
             found.add("drilling" if cut.along_axis else "drilling across")
         elif cut.parts:
-            found.add("parting")
+            found |= {"parting"} if parted else _turning_outside(part, step)
         elif cut.hollows:
             found.add("hollowing")
         elif cut.turned and cut.shapes_outside():

@@ -8,29 +8,31 @@ a problem is met again, and told, where it belongs.
 from __future__ import annotations
 
 import contextlib
+import os
 import signal
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 from handouts_build.disk.cache import Cache
 from handouts_build.disk.interrupts import uninterrupted
 
-__all__ = ["side_by_side"]
+__all__ = ["is_worker", "side_by_side"]
 
 _MOST = 4
 """Each of these processes carries solids, and may take half a gigabyte."""
 
 
-def side_by_side(tasks: Sequence[Callable[[Cache], None]], folder: Path | None, *, jobs: int) -> None:
+def side_by_side(tasks: Sequence[Callable[[Cache], None]], folder: Path | None, *, jobs: int, fewest: int = 2) -> None:
     """Fill the cache by several tasks at once; do nothing where that would not be quicker.
 
     Args:
         tasks: Each is sent to another process, so it and what it is bound to can be pickled.
         folder: Of the cache; without one, nothing could be handed back.
         jobs: How many processes there may be.
+        fewest: Tasks from which a process is worth its start: one, where it is to give back much memory at its end.
     """
     count = min(jobs, _MOST, len(tasks))
-    if folder is None or count < 2:
+    if folder is None or len(tasks) < fewest or not count:
         return
     # Here, so that a site in which nothing changed does not wait for them.
     import multiprocessing
@@ -40,13 +42,37 @@ def side_by_side(tasks: Sequence[Callable[[Cache], None]], folder: Path | None, 
     # Started afresh everywhere alike: a copy of a process with threads may hang. Some machines let none be started.
     with contextlib.suppress(BrokenProcessPool, OSError, NotImplementedError, ImportError):
         fresh = multiprocessing.get_context("spawn")
-        with ProcessPoolExecutor(count, mp_context=fresh, initializer=_begin) as pool:
+        with _thrifty(), ProcessPoolExecutor(count, mp_context=fresh, initializer=_begin) as pool:
             # None of them hears Ctrl-C before it knows what to do with it.
             with uninterrupted():
                 doing = [pool.submit(_done, task, folder) for task in tasks]
             if not all(job.result() for job in as_completed(doing)):
                 # The author waits to hear what is wrong; the rest can wait for that.
                 pool.shutdown(wait=False, cancel_futures=True)
+
+
+_THRIFT = {"MALLOC_ARENA_MAX": "1", "MALLOC_MMAP_THRESHOLD_": str(2**22), "MALLOC_TRIM_THRESHOLD_": str(2**22)}
+"""Has the GNU C library give large blocks back to the system at once, where they would otherwise be kept in pieces:
+mallopt(3). Other systems take no notice."""
+
+
+@contextlib.contextmanager
+def _thrifty() -> Iterator[None]:
+    """Processes started here are sparing with memory, unless whoever called says how they are to be."""
+    ours = {name: value for name, value in _THRIFT.items() if name not in os.environ}
+    os.environ.update(ours)
+    try:
+        yield
+    finally:
+        for name in ours:
+            os.environ.pop(name, None)
+
+
+def is_worker() -> bool:
+    """Whether this process works beside others, so that more threads of its own would only wait."""
+    import multiprocessing
+
+    return multiprocessing.parent_process() is not None
 
 
 def _begin() -> None:

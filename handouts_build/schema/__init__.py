@@ -24,7 +24,7 @@ from handouts_build.schema.models import (
     StepKeys,
 )
 from handouts_build.schema.moments import elapsed_text
-from handouts_build.schema.reader import LARGEST, Document, Key, written
+from handouts_build.schema.reader import LARGEST, Document, Key, read_document, written
 from handouts_build.schema.shop import ShopKeys, StickKeys
 
 __all__ = [
@@ -65,6 +65,7 @@ __all__ = [
     "load_runs",
     "load_shop",
     "project_schema",
+    "read_document",
     "reference_page",
     "runs_schema",
     "shop_schema",

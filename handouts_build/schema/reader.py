@@ -69,6 +69,19 @@ class Document:
                 line, column = self._in_block(node, offset)
         return Place(self.file, line, column, path)
 
+    def span(self, key: Key, *, of_key: bool = False) -> tuple[tuple[int, int], tuple[int, int]]:
+        """Where the text of a value begins and where it ends, each as line and column counted from 0.
+
+        Args:
+            key: The way to it.
+            of_key: That of the key rather than of the value.
+
+        Raises:
+            KeyError: If there is nothing of that name.
+        """
+        node = (self._keys if of_key else self._nodes)[key]
+        return (node.start_mark.line, node.start_mark.column), (node.end_mark.line, node.end_mark.column)
+
     def _in_block(self, node: yaml.ScalarNode, offset: int) -> tuple[int, int]:
         """Line and column of a character of a block scalar (| or >)."""
         first = node.start_mark.line + 1

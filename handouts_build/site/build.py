@@ -23,6 +23,7 @@ from handouts_build.disk.folders import over
 from handouts_build.disk.names import fault_of_name
 from handouts_build.disk.reading import digest_plain, read_plain
 from handouts_build.outputs.output import NOWHERE, Address
+from handouts_build.outputs.signs import lacking
 from handouts_build.paper import SIZES, Form
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.records.showings import Records, read_records
@@ -34,7 +35,7 @@ from handouts_build.site.summary import summary_of
 if TYPE_CHECKING:
     from handouts_build.figures.figure import Figure
     from handouts_build.figures.shot import PictureSet
-    from handouts_build.schema import ShopKeys
+    from handouts_build.schema import Document, Key, ShopKeys
 
 __all__ = [
     "Archive",
@@ -186,6 +187,8 @@ def _read_once(
     if problems := list(unfit(path, base)):
         raise ProjectError(problems)
     project, document = load_project(path, shown)
+    if problems := list(_unprintable(document)):
+        raise ProjectError(problems)
     pictures = path.with_suffix("")
     sheet = compute(project, document, name=path.stem, folder=pictures, shop=shop[0], session=session)
     try:
@@ -197,6 +200,24 @@ def _read_once(
         raise ProjectError([Problem(Place(shown), f"a file cannot be read: {error.strerror}")]) from None
     records = read_records(pictures, shown.rpartition(".")[0], sheet=sheet, project=project, shop=shop[0])
     return sheet, content_key(code_key(), path.stem, shop[1], *parts), records
+
+
+def _unprintable(document: Document) -> Iterator[Problem]:
+    """Texts with signs that no paper could print, each with its place."""
+    waiting: list[tuple[Key, object]] = [((), document.values)]
+    while waiting:
+        key, value = waiting.pop()
+        if isinstance(value, Mapping):
+            waiting += (((*key, name), below) for name, below in value.items())
+        elif isinstance(value, list):
+            waiting += (((*key, index), below) for index, below in enumerate(value))
+        elif isinstance(value, str) and (signs := lacking(value)):
+            shown = ", ".join(f"'{sign}'" if sign.isprintable() else f"U+{ord(sign):04X}" for sign in signs[:9])
+            yield Problem(
+                document.place(key),
+                f"the papers' fonts have no sign for {shown}",
+                "write it in Latin, Greek or Cyrillic letters and the usual signs",
+            )
 
 
 def _no_shop() -> tuple[ShopKeys, bytes]:

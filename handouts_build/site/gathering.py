@@ -16,7 +16,18 @@ from handouts_build.disk.reading import Entry, digest_plain, walk
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.site.summary import Summary
 
-__all__ = ["LARGEST_PICTURE", "SHOP", "alike", "belongings", "called", "look", "project_files", "stray", "unfit"]
+__all__ = [
+    "LARGEST_PICTURE",
+    "MOST_NAMES",
+    "SHOP",
+    "alike",
+    "belongings",
+    "called",
+    "look",
+    "project_files",
+    "stray",
+    "unfit",
+]
 
 SHOP = "shop.yml"
 """The shop file of a folder."""
@@ -26,7 +37,7 @@ LARGEST_PICTURE = 64 * 2**20
 """Bytes of one file in a project's folder: more than any camera writes into a picture."""
 _MOST_BYTES = 2**30
 """Bytes of all that is read of one project."""
-_MOST_NAMES = 10_000
+MOST_NAMES = 10_000
 """Names in a project's folder that are looked at: the papers of some 800 evenings."""
 _DEEPEST = 6
 """Folders in each other, below a project's own."""
@@ -129,7 +140,7 @@ def _entries(path: Path) -> Iterator[Entry]:
             yield Entry(file, None, "it is gone")
     folder = path.with_suffix("")
     if os.path.lexists(folder):
-        for entry in walk(folder, most=_MOST_NAMES, deepest=_DEEPEST):
+        for entry in walk(folder, most=MOST_NAMES, deepest=_DEEPEST):
             if entry.fault or _counts(entry.path.relative_to(folder)):
                 yield entry
 

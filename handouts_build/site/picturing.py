@@ -19,6 +19,7 @@ import numpy as np
 from handouts_build import workpiece as kernel
 from handouts_build.compute.solid.assembled import assembled
 from handouts_build.compute.solid.measured import carried
+from handouts_build.disk.workers import is_worker
 from handouts_build.figures.shot import Shot, shot
 from handouts_build.figures.solid.camera import INTO, THREE_QUARTER
 from handouts_build.figures.solid.holds import center, jaws, plate
@@ -89,7 +90,7 @@ def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
                     barks=bark(carried_part.plan, mesh), dark=dark,
                 )  # fmt: skip
     # numpy lets go of the interpreter while it works, so that pictures are drawn side by side.
-    with ThreadPoolExecutor(_HANDS) as hands:
+    with ThreadPoolExecutor(1 if is_worker() else _HANDS) as hands:
         return dict(zip(wanted, hands.map(lambda draw: draw(), wanted.values()), strict=True))
 
 

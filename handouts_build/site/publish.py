@@ -26,9 +26,10 @@ from handouts_build.site.gathering import alike, belongings, called, look, stray
 from handouts_build.site.summary import Summary, summary_of
 
 if TYPE_CHECKING:
+    from handouts_build.sheet import Sheet
     from handouts_build.site.build import Archive
 
-__all__ = ["Papers", "publish", "summarize", "typeset", "write_outputs"]
+__all__ = ["Papers", "Survey", "publish", "summarize", "survey", "typeset", "write_outputs"]
 
 _CARD = "card.json"
 """Kept beside a project's files, and not published."""
@@ -70,6 +71,7 @@ class _Wanted:
         if known is None:
             archive = self.archive()
             records = archive.records[0]
+            _look_at_pictures(archive.sheets[0])
             known = summary_of(archive.sheets[0], records.coming(), records.notes(today()))
             if self.is_as_it_was():
                 self.cache.get(content_key("summary", self.key), known.to_json)
@@ -103,6 +105,24 @@ class _Wanted:
         return read_projects((self.path,), base=self.base, cache=self.cache)
 
 
+def _look_at_pictures(sheet: Sheet) -> None:
+    """Refuse what is no picture before anything is made of it.
+
+    Raises:
+        ProjectError: Naming every file that is none.
+    """
+    from handouts_build.outputs.photographs import published
+
+    problems: list[Problem] = []
+    for picture in sheet.pictures:
+        try:
+            published(picture, file=sheet.file)
+        except ProjectError as error:
+            problems += error.problems
+    if problems:
+        raise ProjectError(problems)
+
+
 def _wanted(paths: Iterable[Path], base: Path, cache: Cache) -> list[_Wanted]:
     def key(path: Path) -> str:
         return content_key(code_key(), called(path, base), *belongings(path), "over", *over(path, day))
@@ -132,6 +152,36 @@ def summarize(paths: Sequence[Path], *, base: Path, cache: Cache, jobs: int = 1)
     Raises:
         ProjectError: With every problem of every file.
     """
+    found = survey(paths, base=base, cache=cache, jobs=jobs)
+    if found.problems:
+        raise ProjectError(found.problems)
+    return tuple(found.sound.values())
+
+
+@dataclass(frozen=True)
+class Survey:
+    """The projects that hold together, and what is wrong with the others."""
+
+    sound: Mapping[Path, Summary]
+    """By their files."""
+    problems: tuple[Problem, ...]
+    """Of the others, and of the folder as a whole."""
+
+    @property
+    def makeable(self) -> tuple[Path, ...]:
+        """The files of those that can be made as written."""
+        return tuple(path for path, project in self.sound.items() if not project.stopped)
+
+
+def survey(paths: Sequence[Path], *, base: Path, cache: Cache, jobs: int = 1) -> Survey:
+    """What there is to say of each project that holds together, and what is wrong with the others.
+
+    Args:
+        paths: Project files.
+        base: Folder that messages name files from.
+        cache: Where it is kept between runs.
+        jobs: How many processes may work at once.
+    """
     wanted = _wanted(paths, base, cache)
     side_by_side(
         [partial(_summarize, project.path, base) for project in wanted if project.known_summary() is None],
@@ -139,17 +189,18 @@ def summarize(paths: Sequence[Path], *, base: Path, cache: Cache, jobs: int = 1)
         jobs=jobs,
     )
     problems: list[Problem] = []
-    summaries: list[Summary] = []
+    sound: dict[Path, Summary] = {}
     for project in wanted:
         try:
-            summaries.append(project.summary())
+            sound[project.path] = project.summary()
         except ProjectError as error:
             problems += error.problems
-    problems += alike(summaries, paths, base)
-    problems += stray(paths, base)
-    if problems:
-        raise ProjectError(problems)
-    return tuple(summaries)
+    twice = tuple(alike(sound.values(), paths, base))
+    taken = {problem.place.file for problem in twice}
+    problems += (*twice, *stray(paths, base))
+    return Survey(
+        {path: project for path, project in sound.items() if called(path, base) not in taken}, tuple(problems)
+    )
 
 
 def publish(
@@ -161,6 +212,7 @@ def publish(
     papers: Papers = Papers.MADE,
     jobs: int = 1,
     progress: Callable[[str], None] = lambda _: None,
+    left_out: Callable[[Path, ProjectError], None] | None = None,
 ) -> list[Output]:
     """Every page and file of an archive's site.
 
@@ -172,20 +224,31 @@ def publish(
         papers: What becomes of the papers.
         jobs: How many processes may work at once.
         progress: Told what is being worked on.
+        left_out: Told of each project that cannot be published after all, and why; the others are published.
 
     Raises:
-        ProjectError: If a project cannot be worked out or set on paper.
+        ProjectError: If a project cannot be worked out or set on paper, and `left_out` is not given.
     """
     wanted = _wanted(paths, base, cache)
     missing = [project for project in wanted if cache.known_files(project.site_key(address, papers)) is None]
     side_by_side(
-        [partial(_publish, project.path, base, address, papers) for project in missing], cache.folder, jobs=jobs
+        [partial(_publish, project.path, base, address, papers) for project in missing],
+        cache.folder,
+        jobs=jobs,
+        # Papers take much memory: a process of its own gives it back, and a preview makes none.
+        fewest=1 if papers is Papers.MADE else 2,
     )
     made: list[Output] = []
     cards: list[Card] = []
     for project in wanted:
         progress(f"{called(project.path, base)}: page and papers")
-        files = project.publish(address, papers)
+        try:
+            files = project.publish(address, papers)
+        except ProjectError as error:
+            if left_out is None:
+                raise
+            left_out(project.path, error)
+            continue
         cards.append(Card.from_json(read(files[_CARD])))
         made += (Output(path, content) for path, content in files.items() if path != _CARD)
     shared = content_key(code_key(), "shared pages", *(card.to_json() for card in cards))

@@ -2,35 +2,110 @@
 
 This module owns the files that `handouts new` and `handouts start` write. They build
 as they are, so that the first change one makes is the only thing that can be wrong.
+A kind of piece is one file in `starters/pieces`: its first line says in a few words
+what it is, and `<2 in | 50 mm>` in it stands for the one or the other, as it is written
+in inches or in millimeters.
 """
 
 from __future__ import annotations
 
+import enum
 import re
+from collections.abc import Mapping
 from importlib import resources
 from pathlib import Path
 
 from handouts_build.disk.files import write_all
-from handouts_build.problems import Place, Problem, ProjectError
+from handouts_build.problems import Place, Problem, ProjectError, near_miss
 
-__all__ = ["start_archive", "start_project"]
+__all__ = [
+    "FIRST_KIND",
+    "MeasuredIn",
+    "must_be_free",
+    "schemas",
+    "start_archive",
+    "start_project",
+    "starter_kinds",
+    "starter_text",
+]
 
 _SCHEMAS = Path(".schemas")
 _FIRST = "my-piece"
+FIRST_KIND = "knob"
+"""The kind one begins with, where none is named."""
+_EITHER = re.compile(r"<([^<>|\n]+) \| ([^<>|\n]+)>")
+_HEAD = "# yaml-language-server: $schema=.schemas/project.schema.json\n"
 
 
-def start_project(name: str, folder: Path) -> tuple[Path, ...]:
+class MeasuredIn(enum.Enum):
+    """The unit that a starter is written in."""
+
+    INCHES = "in"
+    MILLIMETERS = "mm"
+
+
+def starter_kinds() -> Mapping[str, str]:
+    """What there is to start like: a line about each kind of piece, by its name, the first kind first."""
+    folder = resources.files(__package__) / "starters" / "pieces"
+    names = sorted(entry.name.removesuffix(".yml") for entry in folder.iterdir() if entry.name.endswith(".yml"))
+    names.sort(key=lambda name: name != FIRST_KIND)
+    return {name: _starter(f"pieces/{name}.yml").partition("\n")[0].removeprefix("# ") for name in names}
+
+
+def starter_text(kind: str, *, title: str, measure: MeasuredIn = MeasuredIn.INCHES) -> str:
+    """A starter as it is written.
+
+    Args:
+        kind: One of `starter_kinds`.
+        title: Of the piece.
+        measure: The unit it is written in.
+
+    Returns:
+        The text of the project file.
+
+    Raises:
+        ProjectError: If there is no such kind.
+    """
+    kinds = starter_kinds()
+    if kind not in kinds:
+        hint = near_miss(kind, kinds) or f"the kinds are {', '.join(kinds)}"
+        raise ProjectError([Problem(Place("--like"), f"there is no starter '{kind}'", hint)])
+    chosen = r"\1" if measure is MeasuredIn.INCHES else r"\2"
+    return _HEAD + _EITHER.sub(chosen, _starter(f"pieces/{kind}.yml")).replace("TITLE", title, 1)
+
+
+def start_project(
+    name: str, folder: Path, *, like: str = FIRST_KIND, measure: MeasuredIn = MeasuredIn.INCHES
+) -> tuple[Path, ...]:
     """Write a starter project, and the schema that lets an editor help with it.
 
     Args:
         name: Of the file, without its ending.
         folder: Where the project files lie; made if it is not there.
+        like: The kind of piece, one of `starter_kinds`.
+        measure: The unit it is written in.
 
     Returns:
         The files written.
 
     Raises:
-        ProjectError: If the name cannot be a project's, or is taken.
+        ProjectError: If the name cannot be a project's, or is taken, or there is no such kind.
+    """
+    must_be_free(name, folder)
+    files = _project(name, folder, like=like, measure=measure)
+    write_all(files)
+    return tuple(files)
+
+
+def must_be_free(name: str, folder: Path) -> None:
+    """A name must be one that a project can have, and no project's yet.
+
+    Args:
+        name: Of the file, without its ending.
+        folder: Where the project files lie.
+
+    Raises:
+        ProjectError: If it is not.
     """
     if not re.fullmatch(r"[a-z0-9][a-z0-9-]{0,59}", name):
         right = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-") or _FIRST
@@ -42,9 +117,6 @@ def start_project(name: str, folder: Path) -> tuple[Path, ...]:
             raise ProjectError(
                 [Problem(Place(taken.as_posix()), "there is a project of this name already", "choose another name")]
             )
-    files = _project(name, folder)
-    write_all(files)
-    return tuple(files)
 
 
 def start_archive(folder: Path) -> tuple[Path, ...]:
@@ -66,7 +138,7 @@ def start_archive(folder: Path) -> tuple[Path, ...]:
         folder / ".gitignore": _starter("gitignore").encode(),
         folder / "docs" / "about.md": _starter("about.md").encode(),
         projects / "shop.yml": _starter("shop.yml").encode(),
-        **_project(_FIRST, projects),
+        **_project(_FIRST, projects, like=FIRST_KIND, measure=MeasuredIn.INCHES),
     }
     taken = [path for path in files if path.exists()]
     if taken:
@@ -78,13 +150,21 @@ def start_archive(folder: Path) -> tuple[Path, ...]:
     return tuple(files)
 
 
-def _project(name: str, folder: Path) -> dict[Path, bytes]:
+def _project(name: str, folder: Path, *, like: str, measure: MeasuredIn) -> dict[Path, bytes]:
     """A starter project of that name, with the schemas beside it."""
+    title = name.replace("-", " ").capitalize()
+    return {folder / f"{name}.yml": starter_text(like, title=title, measure=measure).encode(), **schemas(folder)}
+
+
+def schemas(folder: Path) -> dict[Path, bytes]:
+    """The schemas that lie beside project files, for editors.
+
+    Args:
+        folder: Where the project files lie.
+    """
     from handouts_build.schema import project_schema, shop_schema
 
-    title = name.replace("-", " ").capitalize()
     return {
-        folder / f"{name}.yml": _starter("piece.yml").replace("Starter piece", title).encode(),
         folder / _SCHEMAS / "project.schema.json": project_schema().encode(),
         folder / _SCHEMAS / "shop.schema.json": shop_schema().encode(),
     }

@@ -9,11 +9,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-__all__ = ["Constraint", "Solution", "least"]
+__all__ = ["Constraint", "Solution", "in_parts", "least"]
 
 
-_TIME_IS_UP = 1
-"""The library's status where its time or its number of tries ran out."""
+_NONE_MEETS = 2
+"""The library's status where no numbers meet the rows."""
+_ENOUGH = (1, 4)
+"""Those where it left off after as many tries as it was allowed. Work is counted and no clock asked: the same
+problem has the same answer on every machine."""
 
 
 @dataclass(frozen=True)
@@ -33,11 +36,11 @@ class Solution:
     bound: float
     """No numbers that meet the rows cost less than this."""
     proven: bool
-    """Whether they are those of least cost; if not, the time was up."""
+    """Whether they are those of least cost; if not, the tries were used up."""
 
 
 def least(
-    costs: Sequence[float], rows: Sequence[Constraint], most: Sequence[float], *, seconds: float = 5.0
+    costs: Sequence[float], rows: Sequence[Constraint], most: Sequence[float], *, tries: int = 400
 ) -> Solution | None:
     """The whole numbers of least cost that meet every row, or good ones with how good they are.
 
@@ -45,13 +48,13 @@ def least(
         costs: Cost of one of each unknown.
         rows: What must hold.
         most: The largest value of each unknown; the smallest is 0.
-        seconds: Time after which the best numbers so far are taken.
+        tries: Branches looked into, after which the best numbers so far are taken. Each takes longer, the more
+            unknowns there are; for thousands of them ask `in_parts`.
 
     Returns:
-        The unknowns, or None where no numbers meet the rows.
+        The unknowns, or None where no numbers meet the rows or none were found.
 
     Raises:
-        TimeoutError: If no numbers were found in that time.
         RuntimeError: If the solver gives up, which it says why.
     """
     # Loaded only when there is something to solve: the library is large.
@@ -65,14 +68,36 @@ def least(
         integrality=[1] * len(costs),
         bounds=Bounds([0] * len(costs), most),
         # Proven but for rounding: the default would stop within a share of 0.0001.
-        options={"mip_rel_gap": 1e-7, "time_limit": seconds},
+        options={"mip_rel_gap": 1e-7, "node_limit": tries},
     )
-    if found.status == 2:
+    if found.status == _NONE_MEETS or (found.status in _ENOUGH and found.x is None):
         return None
-    if found.status == _TIME_IS_UP and found.x is None:
-        raise TimeoutError(found.message)
-    if found.status not in (0, _TIME_IS_UP):
+    if found.status not in (0, *_ENOUGH):
         raise RuntimeError(f"the solver gave up: {found.message}")
     values = tuple(round(value) for value in found.x)
     proven = found.status == 0
     return Solution(values, found.fun if proven else found.mip_dual_bound, proven)
+
+
+def in_parts(
+    costs: Sequence[float], rows: Sequence[Constraint], most: Sequence[float]
+) -> tuple[tuple[float, ...], float] | None:
+    """The numbers of least cost that meet every row, whole or not: quick however many unknowns there are.
+
+    Args:
+        costs: Cost of one of each unknown.
+        rows: What must hold.
+        most: The largest value of each unknown; the smallest is 0.
+
+    Returns:
+        The unknowns and their cost, which no whole numbers go below; None where no numbers meet the rows.
+    """
+    from scipy.optimize import linprog
+
+    above = [[-weight for weight in row.weights] for row in rows if row.low > float("-inf")]
+    below = [list(row.weights) for row in rows if row.high < float("inf")]
+    limits = [-row.low for row in rows if row.low > float("-inf")] + [
+        row.high for row in rows if row.high < float("inf")
+    ]
+    found = linprog(costs, A_ub=above + below, b_ub=limits, bounds=[(0, limit) for limit in most], method="highs")
+    return (tuple(map(float, found.x)), float(found.fun)) if found.status == 0 else None

@@ -67,9 +67,7 @@ class Offcut:
 
     blank: BaseBlank
     steps: tuple[WorkStep, ...]
-    """Of the other part."""
-    step: int
-    """The step at which it falls off, counting from 0."""
+    """Of the other part; it is what falls off at the first of them at which something does."""
 
 
 def carry(
@@ -189,10 +187,14 @@ def _first(
     """The blank as a stage."""
     features: dict[str, Feature] = {}
     if isinstance(blank, Offcut):
-        steps = blank.steps[: blank.step + 1]
-        source = carry(blank.blank, steps, shop=shop, limits=limits, segments=segments, kept=kept)[-1]
-        if source.offcut is None or source.number != blank.step:
-            raise WorkpieceFault("nothing falls off there that could be a blank", "name a step that parts off")
+        parting = (index for index, step in enumerate(blank.steps) if any(cut.parts for cut in step.cuts))
+        sources = (
+            carry(blank.blank, blank.steps[: index + 1], shop=shop, limits=limits, segments=segments, kept=kept)[-1]
+            for index in parting
+        )
+        source = next((stage for stage in sources if stage.offcut is not None), None)
+        if source is None or source.offcut is None:
+            raise WorkpieceFault("nothing falls off there that could be a blank", "give a step a cut that parts off")
         whole, features = source.offcut, dict(source.features)
     else:
         whole = blank.solid(segments=segments)

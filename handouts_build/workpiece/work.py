@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from handouts_build.workpiece.axes import PART_AXIS, Floats
+from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats
 from handouts_build.workpiece.cut import BaseCut, Here, Made, Nature
 from handouts_build.workpiece.cuts.hollow import Hollow
 from handouts_build.workpiece.faults import WorkpieceFault
@@ -42,6 +42,8 @@ from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Subject,
 
 __all__ = ["Work"]
 
+_WAFER_MM = 1.0
+"""Wood past a kerf that is no thicker does not come off whole: common practice, no published source."""
 _BARE_MM2 = 50.0
 """Less of the blank's own side than this is a sliver."""
 
@@ -157,6 +159,8 @@ class Work:
             opens=OUTSIDE in cut.meets or any(PART_AXIS.shares_line(feature.axis) for feature in placed),
         )  # fmt: skip
         fallen, swept = chips.split(removal.waste.moved(axis)) if removal.waste is not None else (None, chips)
+        if fallen is not None and self._is_wafer(fallen, axis):
+            fallen, swept = None, chips
         mounted = self.wood
         self._count(chips, fallen)
         if chips.volume_mm3 < NOTHING_MM3:
@@ -182,6 +186,13 @@ class Work:
             self._verdicts(bit_too_short(new, bit_mm=cut.bit_mm, depth_mm=removal.depth_mm, shop=self.shop))
         walls(new, self.made, self.wood, seen=self.seen, limits=self.limits)
         self.made.append(new)
+
+    def _is_wafer(self, fallen: Solid, axis: Axis) -> bool:
+        """Whether what lies past a parting tool is so thin that it is faced off as chips, and nothing falls."""
+        if fallen.is_empty:
+            return True
+        box = fallen.seen_from(axis).box_mm
+        return box[5] - box[2] < _WAFER_MM
 
     def _held(self, found: Iterable[Verdict]) -> None:
         """Note what a cut does to its hold; of thin necks, the one that most stands out past in this step."""

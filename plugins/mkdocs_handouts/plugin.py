@@ -28,9 +28,9 @@ from handouts_build.disk.clock import now as clock
 from handouts_build.outputs.output import Address, Output
 from handouts_build.outputs.pages.assets import OWN_SCRIPTS, OWN_STYLE, SOLID_SCRIPT, SOLID_STYLE, STYLE
 from handouts_build.problems import ProjectError
-from handouts_build.site.gathering import project_files
+from handouts_build.site.gathering import called, project_files
 from handouts_build.site.leaks import leaks
-from handouts_build.site.publish import Papers, publish, summarize, typeset
+from handouts_build.site.publish import Papers, Survey, publish, survey, typeset
 from handouts_build.site.summary import Summary, overlapping
 from mkdocs_handouts import material
 from mkdocs_handouts.config import HandoutsConfig
@@ -122,16 +122,29 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             if private := list(leaks(_documents(config), paths, base)):
                 raise ProjectError(private)
             with self._busy:
-                summaries = summarize(paths, base=base, cache=self._cache, jobs=os.cpu_count() or 1)
+                found = survey(paths, base=base, cache=self._cache, jobs=os.cpu_count() or 1)
+                summaries = tuple(found.sound.values())
                 for finding in (finding for project in summaries for finding in project.findings):
                     log.info(finding)
                 self._announced(summaries)
-                if stopped := ", ".join(project.file for project in summaries if project.stopped):
-                    raise PluginError(f"cannot be made as written: {stopped}. The findings marked 'stop' say why.")
+                if paths and not found.makeable:
+                    raise PluginError("\n".join(["there is no project that can be published", *_wrong(found)]))
+                # Strict mode counts warnings, and ends the build after the rest of it is made.
+                for wrong in _wrong(found):
+                    log.warning(wrong)
+                left_out = [called(path, base) for path in paths if path not in found.makeable]
+
+                def leave_out(path: Path, error: ProjectError) -> None:
+                    log.warning(str(error))
+                    left_out.append(called(path, base))
+
                 self._made = publish(
-                    paths, base=base, cache=self._cache, address=address, papers=self._papers,
+                    found.makeable, base=base, cache=self._cache, address=address, papers=self._papers,
                     jobs=os.cpu_count() or 1, progress=progress,
+                    left_out=leave_out,
                 )  # fmt: skip
+                for file in left_out:
+                    log.warning(f"{file} is left out of the site: what is said above keeps it from being published")
         except ProjectError as error:
             raise PluginError(str(error)) from None
         except PluginError:
@@ -297,6 +310,12 @@ def _documents(config: MkDocsConfig) -> Iterator[Path]:
         hidden = any(part.startswith(".") for part in below.parts)
         if path.is_file() and not hidden and not (left_out and left_out.match_file(below.as_posix())):
             yield path
+
+
+def _wrong(found: Survey) -> Iterator[str]:
+    """What keeps projects from being published: problems, and findings for which they cannot be made as written."""
+    yield from map(str, found.problems)
+    yield from (stop for project in found.sound.values() for stop in project.stops)
 
 
 def _fault(error: Exception) -> str:

@@ -27,6 +27,8 @@ from pathlib import Path
 
 import yaml
 
+from handouts_build.site.starter import starter_text
+
 ROOT = Path(__file__).resolve().parents[2]
 PYTHON = sys.executable
 QUIET = {"NO_MKDOCS_2_WARNING": "1"}
@@ -160,9 +162,9 @@ def generate(archive: Path, count: int) -> None:
     demo = [path for path in projects() if path.stem == "lantern" or count > len(projects())]
     for path in demo:
         shutil.copy(path, home)
-    starter = (ROOT / "handouts_build" / "site" / "starters" / "piece.yml").read_text(encoding="utf-8")
     for number in range(count - len(demo)):
-        text = starter.replace("Starter piece", f"Knob {number}").replace("1 1/4 in", f"{1 + number / 256:g} in", 1)
+        knob = starter_text("knob", title=f"Knob {number}")
+        text = knob.replace("1 1/4 in", f"{1 + number / 256:g} in", 1)
         (home / f"knob-{number}.yml").write_text(text, encoding="utf-8")
 
 

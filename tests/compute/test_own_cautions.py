@@ -91,6 +91,21 @@ def test_parting_off_in_a_chuck_does_not_speak_of_two_centers(tmp_path: Path) ->
         assert ("parting-between-centers" in ids(step)) is two
 
 
+def test_facing_an_end_is_no_parting_off_unless_the_author_says_so(tmp_path: Path) -> None:
+    """The blank is 5 in long and the kerf 1/8 in."""
+    hold = "hold: {by: [chuck], deep: 1 in}"
+    for at, said, parts in (
+        ("4 7/8 in", "", False),
+        ("4 7/8 in", "work: [parting], ", True),
+        ("4 in", "", True),
+        ("4 in", "work: [spindle turning], ", True),
+    ):
+        cut = f"{said}cut: [{{part off: {{at: {at}, keep: left, kerf: 1/8 in}}}}]"
+        assert ("parting" in ids(the_step(piece(tmp_path, f"{hold}, {cut}")))) is parts
+    sawn = "hold: {by: [bench]}, work: [sawing], cut: [{part off: {at: 4 in, keep: left}}]"
+    assert "parting" not in ids(the_step(piece(tmp_path, sawn)))
+
+
 def test_a_part_held_by_hand_while_a_rotary_cutter_runs_is_refused(tmp_path: Path) -> None:
     for hold, refused in (("hand", True), ("bench", False), ("chuck", False)):
         sheet = piece(tmp_path, f"hold: {{by: [{hold}]}}, work: [carving], tools: [rotary tool]")

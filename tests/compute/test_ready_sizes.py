@@ -74,7 +74,7 @@ def test_a_ready_size_that_cannot_be_made_stops_the_project(tmp_path: Path) -> N
 def test_no_more_than_six_are_worked_out(tmp_path: Path) -> None:
     many = "".join(f"  r{n}: {{says: R, sizes: {{ball: {n}/4 in}}}}\n" for n in range(4, 11))
     found = problems(tmp_path, sizes=SIZES, extra=f"ready sizes:\n{many}")
-    assert [one.message for one in found] == ["there are 7 ready sizes; at most 6 are worked out"]
+    assert [one.message for one in found] == ["7 ready sizes; at most 6 are worked out"]
 
 
 def test_what_is_accepted_in_vain_is_told_to_the_author_and_not_to_readers_of_a_ready_size(tmp_path: Path) -> None:

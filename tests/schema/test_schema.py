@@ -25,6 +25,7 @@ from handouts_build.schema import (
 from handouts_build.schema import models as module
 from handouts_build.schema.known_keys import Keys
 from handouts_build.schema.reader import read_document
+from handouts_build.site.starter import MeasuredIn, starter_kinds, starter_text
 from handouts_build.trade import CHAPTERS
 from tests.bad_input.generated import PIECE
 from tests.harness import CASES
@@ -34,7 +35,8 @@ MODELS = [
     *(one for one in vars(module).values() if isinstance(one, type) and issubclass(one, Keys) and one is not Keys),
     *module.WORKINGS.values(),
 ]
-SOUND = [*sorted((ROOT / "projects").glob("*.yml")), ROOT / "handouts_build" / "site" / "starters" / "piece.yml"]
+SOUND = [*sorted((ROOT / "projects").glob("*.yml"))]
+STARTERS = [(kind, measure) for kind in starter_kinds() for measure in MeasuredIn]
 
 
 def fields() -> Iterator[tuple[type[BaseModel], str, Any]]:
@@ -104,6 +106,14 @@ def test_a_sound_file_satisfies_the_editors_schema(path: Path) -> None:
     schema = json.loads(shop_schema() if path.name == "shop.yml" else project_schema())
     values = read_document(path, path.name).values
     assert not list(jsonschema.Draft202012Validator(schema).iter_errors(values))
+
+
+@pytest.mark.parametrize(("kind", "measure"), STARTERS, ids=lambda value: getattr(value, "value", value))
+def test_a_starter_satisfies_the_editors_schema(kind: str, measure: MeasuredIn, tmp_path: Path) -> None:
+    path = tmp_path / "piece.yml"
+    path.write_text(starter_text(kind, title="Piece", measure=measure), encoding="utf-8")
+    values = read_document(path, path.name).values
+    assert not list(jsonschema.Draft202012Validator(json.loads(project_schema())).iter_errors(values))
 
 
 @pytest.mark.parametrize("name", ["unknown-key", "missing-keys", "wrong-choice", "list-for-length", "chapter-missing"])

@@ -17,7 +17,7 @@ from handouts_build.sheet import Blank, Part, Sheet
 from handouts_build.sheet.evening import Brought, PlanLine, StockCut, StockLine, StockPlan, TakenStick
 from handouts_build.tables.woods import lookup_wood
 from handouts_build.trade.rings import INNER_EDGE, THICK
-from handouts_build.trade.stock import Section, Stick, TooManyWays, WantedPiece, board_feet, cubic_metres, cutting_plan
+from handouts_build.trade.stock import Section, Stick, WantedPiece, board_feet, cubic_metres, cutting_plan
 
 __all__ = ["begun_on", "finished_pieces", "section_of", "stock_plan", "uses_of"]
 
@@ -208,11 +208,7 @@ def stock_plan(
         offered |= {stick.name for stick in ours}
         prices = {stick.name: stick.price for stick in ours}
         sticks = list(_left(ours, taken))
-        try:
-            plan = cutting_plan(pieces, sticks, kerf=kerf, trim=trim)
-        except TooManyWays as fault:
-            missing += [(line.part, line.count, f"not planned: {fault}") for line, _ in here]
-            continue
+        plan = cutting_plan(pieces, sticks, kerf=kerf, trim=trim)
         over, all_had = max(over, plan.over), all_had and plan.all_had
         for cut in plan.cuts:
             price = prices[cut.stick.name]

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from handouts_build import workpiece as kernel
+from handouts_build.compute.budgets import MOST_BODIES
 from handouts_build.compute.names import Ledger
 from handouts_build.compute.solid.facts import NO_WOOD_MM, SOME_AIR, solid_facts
 from handouts_build.compute.solid.given import densities, shop_limits
@@ -122,6 +123,7 @@ def carry_parts(
     facts: dict[int, dict[str, Any]] = {}
     findings: list[Finding] = []
     needless: list[Finding] = []
+    bodies = 0
     for part in parts:
         model = project.parts[part.name]
         if not any(step.cut for step in model.steps):
@@ -139,6 +141,12 @@ def carry_parts(
         )
         if plan is None:
             continue
+        bodies += plan.bodies * (1 + len(project.ready_sizes))
+        if bodies > MOST_BODIES:
+            message = f"{bodies:,} cuts and holes in all parts up to this one, each counted at every ready size"
+            hint = f"at most {MOST_BODIES} are worked out: leave ready sizes out, or make several projects of it"
+            ledger.note(("parts", part.name), message, hint)
+            break
         thin = thin_wood(part)
         found = measured(plan, shop=limits_of_shop, limits=thin.limits, recall=recall)
         if isinstance(found, kernel.WorkpieceFault):

@@ -73,6 +73,8 @@ def solid_facts(
     """
     now, before = stages[index + 1], stages[index]
     made: dict[str, Any] = {"shape": list(_shapes(plan, stages, index))}
+    if now.parted:
+        made["operation"] = ["parting"]
     # What the author accepts goes on being a danger.
     words = {word for found in now.verdicts if (word := _word(found))}
     words |= {"breaks through"} if any(cut.comes_out for cut in plan.steps[index].cuts) else set()

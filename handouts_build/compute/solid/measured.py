@@ -50,6 +50,8 @@ class Measured:
     """Whether a tool on the rest cuts turning wood."""
     spins: bool
     """Whether the wood turns, or may turn: what is parted off may be sawn off too."""
+    parted: bool = False
+    """Whether a parting cut lets wood fall off; it faces an end where nothing stood past its kerf."""
     uneven: float = 0.0
     """How far from round the wood is as the step begins, 0 to 1."""
     unbalance: float = 0.0
@@ -131,6 +133,7 @@ def _measured(stage: kernel.Stage, segments: int) -> Measured:
         radius_mm=stage.radius_mm,
         long_mm=stage.box_mm[5] - stage.box_mm[2],
         across_mm=2 * kernel.radius_about_mm(stage.wood, kernel.PART_AXIS, segments=segments),
+        parted=stage.offcut is not None,
         uneven=stage.uneven,
         unbalance=stage.unbalance,
         bare=stage.bare,

@@ -39,6 +39,11 @@ class PartPlan:
     segments: int = 72
     """Sides that a circle about the axis is drawn with."""
 
+    @property
+    def bodies(self) -> int:
+        """Cuts and holes, each counted as often as it is made."""
+        return sum((1 + max(0, cut.bodies)) * max(1, len(step.holds)) for step in self.steps for cut in step.cuts)
+
 
 def part_plan(
     name: str,
@@ -104,11 +109,11 @@ class _PartPlanner:
             self.ledger.note(key, f"'{name}' is not a part before this one that has cuts", hint)
             return None
         source = others[name]
-        parting = [index for index, step in enumerate(source.steps) if any(cut.parts for cut in step.cuts)]
-        if not parting or isinstance(source.blank, kernel.Offcut):
+        parts = any(cut.parts for step in source.steps for cut in step.cuts)
+        if not parts or isinstance(source.blank, kernel.Offcut):
             self.ledger.note(key, f"nothing falls off '{name}'", "give one of its steps a cut that parts off")
             return None
-        return kernel.Offcut(blank=source.blank, steps=source.steps, step=parting[0])
+        return kernel.Offcut(blank=source.blank, steps=source.steps)
 
     def step(self, step: StepKeys, index: int) -> kernel.WorkStep | None:
         """One step."""
