@@ -41,6 +41,7 @@ from handouts_build.sheet import (
     Size,
     Station,
     Step,
+    StepNumber,
     TextRun,
     Working,
 )
@@ -246,8 +247,22 @@ def sample(rule: Rule = RULE) -> Sheet:
              care="The ribs cut the air: keep hands and rest clear of the arc they swing through, and stop the lathe to look."),
     )  # fmt: skip
     lantern = (
-        dataclasses.replace(lantern[0], boxes=(TAIL, SKEW), new_boxes=frozenset({"tail", "skew"})),
-        dataclasses.replace(lantern[1], boxes=(TAIL,)),
+        dataclasses.replace(
+            lantern[0],
+            boxes=(TAIL, SKEW),
+            new_boxes=frozenset({"tail", "skew"}),
+            numbers=(StepNumber("ball", "Diameter of the ball", "Diameter of the ball", print_quantity(ball, rule)),),
+        ),
+        dataclasses.replace(
+            lantern[1],
+            boxes=(TAIL,),
+            numbers=(
+                StepNumber("octagon.setback", "How far in, from each end", "How far in", setback),
+                StepNumber(
+                    "octagon.diameter", "Diameter of the ball", "Diameter of the ball", octagon.printed["diameter"]
+                ),
+            ),
+        ),
         *lantern[2:],
     )
     drop = (

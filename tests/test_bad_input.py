@@ -87,7 +87,7 @@ def test_each_command_says_them_and_leaves_earlier_work_alone(
     case: Path, archive: Path, earlier: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     expected = laid_out(case, archive)
-    for arguments in (("check",), ("papers", "--to", str(earlier)), ("pages", "--to", str(earlier))):
+    for arguments in (("check",), ("papers", "--to", str(earlier)), ("pages", "--strict", "--to", str(earlier))):
         assert command(*arguments, monkeypatch=monkeypatch) == 1
         said = capsys.readouterr()
         assert not said.out
@@ -120,7 +120,15 @@ def test_the_real_command_exits_with_1_and_speaks_on_stderr(name: str, archive: 
     case = next(case for case in CASES if case.stem == name)
     expected = laid_out(case, archive)
     ran = subprocess.run(
-        [sys.executable, "-c", "from handouts_build.cli import main; main()", "pages", "--to", str(earlier)],
+        [
+            sys.executable,
+            "-c",
+            "from handouts_build.cli import main; main()",
+            "pages",
+            "--strict",
+            "--to",
+            str(earlier),
+        ],
         capture_output=True,
         text=True,
         encoding="utf-8",

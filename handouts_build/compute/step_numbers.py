@@ -46,7 +46,7 @@ def with_numbers(
         sizes: What the maker chooses.
         groups: What follows.
     """
-    named = {number.name: number for number in _all(sizes, groups)}
+    named = {number.name: (number, kind) for number, kind in _all(sizes, groups)}
     outlines = frozenset(group.name for group in groups if group.shape is not None)
     return tuple(
         replace(
@@ -60,8 +60,12 @@ def with_numbers(
     )
 
 
-def _all(sizes: Iterable[Size], groups: Iterable[Group]) -> Iterator[StepNumber]:
-    """Every value that a step may be turned to."""
+_Named = Mapping[str, tuple[StepNumber, Kind | None]]
+"""What a step may be turned to, with the kind of it, by full name."""
+
+
+def _all(sizes: Iterable[Size], groups: Iterable[Group]) -> Iterator[tuple[StepNumber, Kind | None]]:
+    """Every value that a step may be turned to, and its kind."""
     for size in sizes:
         yield from _number(size.name, size.says, size.value, size.printed)
     for group in groups:
@@ -71,23 +75,25 @@ def _all(sizes: Iterable[Size], groups: Iterable[Group]) -> Iterator[StepNumber]
             yield from _number(dimension.name, dimension.says, dimension.value, dimension.printed)
 
 
-def _number(name: str, says: str, value: Quantity, printed: Printed) -> Iterator[StepNumber]:
-    if kind_of(value) not in _NO_MEASURE:
+def _number(name: str, says: str, value: Quantity, printed: Printed) -> Iterator[tuple[StepNumber, Kind | None]]:
+    kind = kind_of(value)
+    if kind not in _NO_MEASURE:
         said = f"{says[:1].upper()}{says[1:]}"
-        yield StepNumber(name, said, _ASIDE.split(said, maxsplit=1)[0].strip(), printed)
+        yield StepNumber(name, said, _ASIDE.split(said, maxsplit=1)[0].strip(), printed), kind
 
 
-def _numbers(
-    step: Step, keys: StepKeys, named: Mapping[str, StepNumber], outlines: frozenset[str]
-) -> tuple[StepNumber, ...]:
+def _numbers(step: Step, keys: StepKeys, named: _Named, outlines: frozenset[str]) -> tuple[StepNumber, ...]:
     told = _known((run.name for paragraph in step.say for run in paragraph if run.style == "value"), named)
     cut = _known(_set_to(keys, outlines), named)
+    # A bare count, such as of ribs, is no number to set anything to where there are lengths.
+    if sum(named[name][1] is Kind.LENGTH for name in told) >= FEWEST:
+        told = [name for name in told if named[name][1] is not Kind.NUMBER]
     chosen = sorted(told, key=lambda name: name not in cut)[:MOST]
     others = [name for name in cut if name not in told][: max(0, FEWEST - len(chosen))]
-    return tuple(named[name] for name in (*told, *others) if name in (*chosen, *others))
+    return tuple(named[name][0] for name in (*told, *others) if name in (*chosen, *others))
 
 
-def _known(names: Iterable[str], named: Mapping[str, StepNumber]) -> list[str]:
+def _known(names: Iterable[str], named: _Named) -> list[str]:
     """Each name once, if it has a number to show."""
     return [name for name in dict.fromkeys(names) if name in named]
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from handouts_build.figures.figure import Figure
+from handouts_build.figures.figure import Figure, main_drawing
 from handouts_build.figures.shot import PictureSet
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.evening import PublicDemonstration
@@ -31,3 +31,8 @@ class PageContent:
     """Pictures and models of its solids."""
     at: str = ""
     """The way from the project's page to its own folder, for what is not a link in Markdown."""
+
+    @property
+    def hero(self) -> Figure | None:
+        """The drawing that stands for the piece; of one with neither solid nor profile its first, if it has any."""
+        return main_drawing(self.figures) or next(iter(self.figures), None)

@@ -6,7 +6,8 @@ This module owns every name of that theme's. The library's pages know no theme; 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from fnmatch import fnmatchcase
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
@@ -15,6 +16,7 @@ from mkdocs.structure.files import File
 from mkdocs.structure.pages import Page
 
 from handouts_build.outputs.pages.assets import LOGO
+from handouts_build.outputs.pages.page_place import SHOWN, SIZES_PAGE, WORKINGS
 from handouts_build.outputs.scripts import published_script
 
 if TYPE_CHECKING:
@@ -42,14 +44,21 @@ _NOT_FOUND = "404.html"
 _ASIDE = re.compile(r' data-hb-aside(?:="[^"]*")?(?=[^<>]*>)')
 """The library's mark of what stands beside the running text; text itself has no bare angle bracket."""
 
-_META: Mapping[str, Mapping[str, Any]] = {
-    "index.md": {"hide": ["navigation", "toc"], "search": {"exclude": True}},
-    "demonstrations.md": {"hide": ["navigation"]},
-    "projects/": {"hide": ["navigation"]},
+_SECTION = re.compile(r'<(h[1-6])(?=[^<>]*><span[^<>]* data-hb-aside="section")')
+"""A heading whose whole section stands beside the running text."""
+
+_META: Sequence[tuple[str, Mapping[str, Any]]] = (
+    ("index.md", {"hide": ["navigation", "toc"], "search": {"exclude": True}}),
+    ("demonstrations.md", {"hide": ["navigation"]}),
+    # What is asked afterwards: a search for a groove leads to the groove, not to how its width was found.
+    (f"projects/*/{WORKINGS}.md", {"hide": ["navigation"], "search": {"exclude": True}}),
+    (f"projects/*/{SIZES_PAGE}.md", {"hide": ["navigation"], "search": {"boost": 0.2}}),
+    (f"projects/*/{SHOWN}.md", {"hide": ["navigation"], "search": {"boost": 0.2}}),
+    ("projects/*", {"hide": ["navigation"]}),
     # What only an author asks: a reader's search does not lead there.
-    "reference/": {"search": {"exclude": True}},
-}
-"""Front matter by a page's path or the folder it lies in."""
+    ("reference/*", {"search": {"exclude": True}}),
+)
+"""Front matter by a pattern of a page's path; the first that fits."""
 
 
 def is_material(config: MkDocsConfig) -> bool:
@@ -85,12 +94,13 @@ def files(config: MkDocsConfig) -> Iterator[File]:
 def described(page: Page) -> None:
     """Give a page of ours the front matter that the theme reads."""
     path = page.file.src_uri
-    page.meta = {**(_META.get(path) or _META.get(f"{path.partition('/')[0]}/") or {}), **page.meta}
+    found = next((meta for pattern, meta in _META if fnmatchcase(path, pattern)), {})
+    page.meta = {**found, **page.meta}
 
 
 def searched(html: str) -> str:
     """A page's HTML with what stands beside its running text kept out of the theme's search."""
-    return _ASIDE.sub(" data-search-exclude", html)
+    return _ASIDE.sub(" data-search-exclude", _SECTION.sub(r"<\1 data-search-exclude", html))
 
 
 def root_context(context: TemplateContext, template_name: str) -> TemplateContext | None:

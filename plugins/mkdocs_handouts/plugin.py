@@ -26,7 +26,15 @@ from mkdocs.structure.pages import Page
 from handouts_build.disk.cache import Cache, user_folder
 from handouts_build.disk.clock import now as clock
 from handouts_build.outputs.output import Address, Output
-from handouts_build.outputs.pages.assets import OWN_SCRIPTS, OWN_STYLE, SOLID_SCRIPT, SOLID_STYLE, STYLE
+from handouts_build.outputs.pages.assets import (
+    LATHE_SCRIPT,
+    LATHE_STYLE,
+    OWN_SCRIPTS,
+    OWN_STYLE,
+    SOLID_SCRIPT,
+    SOLID_STYLE,
+    STYLE,
+)
 from handouts_build.problems import ProjectError
 from handouts_build.site.gathering import called, project_files
 from handouts_build.site.leaks import leaks
@@ -92,8 +100,8 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         if Path(self.config.projects).is_dir():
             config.watch.append(self.config.projects)
         # First, so that the site's own styles have the last word.
-        config.extra_css[:0] = [STYLE, OWN_STYLE, SOLID_STYLE]
-        for path in (*OWN_SCRIPTS, SOLID_SCRIPT):
+        config.extra_css[:0] = [STYLE, OWN_STYLE, SOLID_STYLE, LATHE_STYLE]
+        for path in (*OWN_SCRIPTS, SOLID_SCRIPT, LATHE_SCRIPT):
             # Deferred: the page is drawn before anything is worked out again.
             script = ExtraScriptValue(path)
             script.defer = True

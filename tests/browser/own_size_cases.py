@@ -6,6 +6,7 @@ here knows how the page works anything out.
 
 from __future__ import annotations
 
+import json
 import random
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -16,15 +17,27 @@ from typing import Any
 from handouts_build.compute import compute as compute_all
 from handouts_build.compute.project import compute
 from handouts_build.compute.solid.session import SolidSession
+from handouts_build.outputs.pages.own_size import own_size
 from handouts_build.problems import ProjectError
 from handouts_build.quantities import Kind, Quantity, inches, kind_of, millimetres, of_kind
 from handouts_build.schema import Document, ProjectKeys, ShopKeys, load_project, load_shop
 from handouts_build.sheet import Sheet
+from tests.projects import demo_archive
 
 ROOT = Path(__file__).parents[2]
 PROJECTS = sorted(path for path in (ROOT / "projects").glob("*.yml") if path.name != "shop.yml")
 INCH = [Fraction(1, 8), Fraction(1, 16), Fraction(1, 32), Fraction(1, 64)]
 METRIC = [Fraction(1), Fraction(1, 2), Fraction(1, 10)]
+
+KEEPS_NOTHING = """for (const name of ['getItem', 'setItem', 'removeItem']) {
+  const kept = Storage.prototype[name];
+  Storage.prototype[name] = function (key, ...rest) {
+    if (key.startsWith('handouts.')) throw new DOMException('no', 'SecurityError');
+    return kept.call(this, key, ...rest);
+  };
+}
+"""
+"""A browser that refuses to keep anything of ours; the theme has no such care of its own."""
 
 
 @dataclass(frozen=True)
@@ -151,3 +164,10 @@ def expected(piece: Piece, case: Case) -> dict[str, Any]:
 def _of_the_page(path: str) -> bool:
     """Whether a problem is one the page can find: not one of text."""
     return not path.startswith(("summary", "supplies", "pictures")) and ".steps" not in path
+
+
+def known_sizes(name: str) -> list[dict[str, Any]]:
+    """The sizes of a piece, as its pages work with them."""
+    (sheet,) = (sheet for sheet in demo_archive().sheets if sheet.name == name)
+    sizes: list[dict[str, Any]] = json.loads(own_size(sheet))["sizes"]
+    return sizes

@@ -12,9 +12,12 @@ from playwright.sync_api import Browser, Page, expect
 
 from handouts_build.quantities import read_quantity
 from handouts_build.sheet import Sheet
-from tests.browser.own_size_cases import INCH, METRIC, PROJECTS, ROOT, Case, Piece
+from tests.browser.own_size_cases import INCH, KEEPS_NOTHING, METRIC, PROJECTS, ROOT, Case, Piece
 
-LANTERN = "projects/lantern.html"
+SIZES, LATHE, WORKINGS, FIRST = "/sizes.html", "/at-the-lathe.html", "/workings.html", ".html"
+"""How the addresses of a piece's pages end."""
+
+LANTERN = f"projects/lantern{SIZES}"
 PIECE = Piece(ROOT / "projects" / "lantern.yml")
 
 
@@ -50,6 +53,14 @@ def settle(page: Page) -> None:
     page.evaluate("new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
 
 
+def turn_to(page: Page, ending: str) -> Page:
+    """Another page of the piece, which goes by the sizes that were typed on the first."""
+    home = re.sub(r"(/sizes|/at-the-lathe|/workings)?\.html.*", "", page.url)
+    page.goto(home + ending)
+    settle(page)
+    return page
+
+
 @pytest.fixture(params=["http", "file"])
 def lantern(request: pytest.FixtureRequest, look: Any, site: Path, served: str) -> Any:
     """The lantern's page, from a host and from a disk."""
@@ -69,15 +80,17 @@ def test_values_in_steps_blanks_tools_and_workings_follow(look: Any, served: str
     put(page, ball="2 1/2 in", window_bit="5/16 in", bore="1 in")
     sheet = at(ball="2 1/2 in", window_bit="5/16 in", bore="1 in")
     setback = next(one for one in sheet.dimensions if one.name == "octagon.setback")
-    words = page.locator(".hb-step__words").nth(1).inner_text().replace("\u00a0", " ")
-    assert f"measure {setback.printed}".replace("\u00a0", " ") in words
+    words = turn_to(page, LATHE).locator(".hb-step__words").nth(1).text_content()
+    assert f"measure {setback.printed}".replace("\u00a0", " ") in words.replace("\u00a0", " ")
+    number = page.locator("[data-hb-step='2'] .hb-numbers__lead").first
+    assert number.text_content() == setback.printed.lead
+    turn_to(page, FIRST)
     assert "bit for the windows, 5/16 in (7.94 mm)" in page.locator(".hb-need").first.inner_text().replace(
         "\u00a0", " "
     )
     blank = sheet.parts[0].blank.sides[0][2]
     assert str(blank).replace("\u00a0", " ") in page.locator(".hb-wood").inner_text().replace("\u00a0", " ")
-    working = page.locator("[data-working='octagon.setback']")
-    working.locator("xpath=ancestor::details").evaluate("one => { one.open = true }")
+    working = turn_to(page, WORKINGS).locator("[data-working='octagon.setback']")
     told = working.inner_text().replace("\u00a0", " ")
     for text in (setback.working.formula, setback.working.numbers, setback.working.result, setback.working.rounding):
         assert text.replace("\u00a0", " ") in told
@@ -85,9 +98,11 @@ def test_values_in_steps_blanks_tools_and_workings_follow(look: Any, served: str
 
 def test_what_does_not_follow_says_so(look: Any, served: str) -> None:
     page = look(served + LANTERN).page
-    assert page.get_by_text("Drawn as published").count() == 0
-    put(page, bore="7/8 in")
-    assert page.get_by_text("Drawn as published, not at your sizes.").count() > 3
+    drawn = "Drawn as published, not at your sizes."
+    assert turn_to(page, LATHE).get_by_text(drawn).count() == 0
+    put(turn_to(page, SIZES), bore="7/8 in")
+    assert turn_to(page, LATHE).get_by_text(drawn).count() > 3
+    turn_to(page, SIZES)
     near = page.locator("[data-own-near]")
     expect(near).to_contain_text("The nearest fully checked size is the published one.")
     put(page, ball="2 15/16 in", groove="7/16 in", tenon="1 in")
@@ -98,11 +113,11 @@ def test_what_does_not_follow_says_so(look: Any, served: str) -> None:
     expect(near).to_contain_text("These are the sizes of “Large, from a 3 in blank”, which are fully checked.")
     page.get_by_role("button", name="As published").click()
     settle(page)
-    assert page.get_by_text("Drawn as published, not at your sizes.").count() == 0
+    assert turn_to(page, LATHE).get_by_text(drawn).count() == 0
 
 
 def test_what_was_found_at_the_nearest_ready_size_is_told(look: Any, served: str) -> None:
-    page = look(served + "projects/spinning-tops.html").page
+    page = look(served + "projects/spinning-tops" + SIZES).page
     page.get_by_role("button", name="Large, easy to hold and slow to stop").click()
     settle(page)
     expect(page.locator("[data-own-near]")).to_contain_text("It has warnings: Step 5, Turn the stem and the point: ")
@@ -127,9 +142,10 @@ def stations(page: Page, name: str) -> list[list[str]]:
 def test_profiles_follow_with_their_stations_wood_and_neck(look: Any, served: str) -> None:
     """Also where two places grow together or apart: rows come and go as on paper."""
     page = look(served + LANTERN).page
-    assert stations(page, "drop_shape") == of_stations(PIECE.sheet(), "drop_shape")
+    assert stations(turn_to(page, WORKINGS), "drop_shape") == of_stations(PIECE.sheet(), "drop_shape")
     for sizes in ({"bore": "7/8 in", "rim": "1 3/4 in"}, {"bore": "1 in", "rim": "1 1/4 in"}):
-        put(page, **sizes)
+        put(turn_to(page, SIZES), **sizes)
+        turn_to(page, WORKINGS)
         sheet = at(**sizes)
         for name in ("drop_shape", "cap_shape"):
             assert stations(page, name) == of_stations(sheet, name)
@@ -137,11 +153,12 @@ def test_profiles_follow_with_their_stations_wood_and_neck(look: Any, served: st
             one = next(row for row in sheet.dimensions if row.name == f"drop_shape.{name}")
             told = page.locator(f"[data-working='{one.name}']").text_content().replace("\u00a0", " ")
             assert one.working.result.replace("\u00a0", " ") in told
-    page.get_by_label("Millimeters").check()
+    turn_to(page, SIZES).get_by_label("Millimeters").check()
     settle(page)
-    assert stations(page, "drop_shape") == of_stations(at("mm", bore="1 in", rim="1 1/4 in"), "drop_shape")
-    put(page, bore="1//2")
-    assert len(stations(page, "drop_shape")) > 10
+    metric = of_stations(at("mm", bore="1 in", rim="1 1/4 in"), "drop_shape")
+    assert stations(turn_to(page, WORKINGS), "drop_shape") == metric
+    put(turn_to(page, SIZES), bore="1//2")
+    assert len(stations(turn_to(page, WORKINGS), "drop_shape")) > 10
 
 
 def test_a_ready_size_fills_the_fields_and_gives_what_its_own_table_says(look: Any, served: str) -> None:
@@ -159,22 +176,25 @@ def test_a_ready_size_fills_the_fields_and_gives_what_its_own_table_says(look: A
 
 def test_a_condition_of_the_authors_is_checked_while_one_types(look: Any, served: str) -> None:
     page = look(served + LANTERN).page
-    written = page.locator("[data-judged]").count()
+    written = turn_to(page, FIRST).locator("[data-judged]").count()
+    turn_to(page, SIZES)
     findings = page.locator("[data-own-findings] li")
     assert findings.count() == 0
     put(page, window_bit="3/8 in")
     expect(findings.first).to_contain_text("Stop The wood between two windows must not crumble")
     expect(findings.first).to_contain_text("What to do: Choose a smaller bit for the windows")
-    expect(page.locator("[data-judged]").first).to_contain_text("must not crumble")
     expect(page.locator("[data-own-state]")).to_contain_text("Stop: It cannot be made or held at these sizes")
-    put(page, window_bit="1/4 in")
+    # The piece's first page says it too, and so does every page that shows whose numbers these are.
+    expect(turn_to(page, FIRST).locator("[data-judged]").first).to_contain_text("must not crumble")
+    expect(page.locator(".hb-whose")).to_contain_text("Stop: it cannot be made or held at them.")
+    put(turn_to(page, SIZES), window_bit="1/4 in")
     assert findings.count() == 0
-    assert page.locator("[data-judged]").count() == written
+    assert turn_to(page, FIRST).locator("[data-judged]").count() == written
 
 
 def test_a_safety_box_that_other_sizes_call_for_is_shown(look: Any, served: str) -> None:
     """A hole of more than five diameters is deep: the rule is a table's, the numbers are the page's."""
-    page = look(served + "projects/ferrule-handle.html").page
+    page = look(served + "projects/ferrule-handle" + SIZES).page
     assert page.get_by_text("Deep hole").count() == 0
     put(page, socket="2 3/4 in")
     found = page.locator("[data-own-findings] li.hb-box--caution")
@@ -185,7 +205,7 @@ def test_a_safety_box_that_other_sizes_call_for_is_shown(look: Any, served: str)
 
 def test_sizes_stand_in_the_address_and_come_back_from_it(look: Any, served: str) -> None:
     piece = Piece(ROOT / "projects" / "spinning-tops.yml")
-    page = look(served + "projects/spinning-tops.html").page
+    page = look(served + "projects/spinning-tops" + SIZES).page
     put(page, disk="2½ in")
     page.locator("#own-rays").select_option("12")
     settle(page)
@@ -205,10 +225,49 @@ def test_sizes_stand_in_the_address_and_come_back_from_it(look: Any, served: str
 def test_a_jump_within_the_page_does_not_lose_the_sizes(look: Any, served: str) -> None:
     page = look(served + LANTERN).page
     put(page, ball="2 1/2 in")
-    page.locator(".hb-jump").get_by_role("link", name="Steps").click()
+    page.evaluate("location.hash = 'to-all'")
     settle(page)
-    assert page.url.endswith("#sizes:ball=2%201%2F2%20in")
-    assert page.locator("#to-steps").evaluate("one => Math.abs(one.getBoundingClientRect().top)") < 200
+    assert page.url.endswith("#to-all&sizes:ball=2%201%2F2%20in")
+    assert page.locator("#to-all").evaluate("one => Math.abs(one.getBoundingClientRect().top)") < 200
+
+
+def test_sizes_go_along_to_the_other_pages_and_back_even_where_nothing_is_kept(look: Any, served: str) -> None:
+    """By links alone: the address carries them where a browser keeps nothing."""
+    seen = look(served + LANTERN)
+    seen.page.add_init_script(KEEPS_NOTHING)
+    seen.page.reload()
+    put(seen.page, ball="2 1/2 in")
+    seen.page.locator(".hb-kicker a").click()
+    settle(seen.page)
+    expect(seen.page.locator(".hb-whose")).to_contain_text("Your sizes: Diameter of the ball 2\u00a01/2\u00a0in")
+    seen.page.get_by_role("link", name="At the lathe, step by step").click()
+    settle(seen.page)
+    ball = seen.page.locator("[data-hb-step='1'] [data-of=ball][data-as=lead]")
+    expect(ball.first).to_have_text("2\u00a01/2\u00a0in")
+    expect(seen.page).to_have_url(re.compile(r"at-the-lathe\.html#step-1&sizes:ball=2%201%2F2%20in$"))
+    seen.page.get_by_role("button", name="Next").click()
+    assert "#step-2&sizes:ball" in seen.page.url
+    seen.page.locator(".hb-whose").get_by_role("link", name="Change").click()
+    settle(seen.page)
+    assert seen.page.locator("#own-ball").input_value() == "2 1/2 in"
+    assert seen.complaints == []
+
+
+def test_the_way_back_to_the_published_sizes_stands_on_every_page(look: Any, served: str) -> None:
+    page = look(served + LANTERN).page
+    put(page, ball="2 1/2 in")
+    whose = turn_to(page, LATHE).locator(".hb-whose")
+    expect(whose).to_be_visible()
+    whose.get_by_role("button", name="As published").click()
+    settle(page)
+    expect(whose).to_be_hidden()
+    assert "sizes:" not in page.url
+    assert turn_to(page, SIZES).locator("#own-ball").input_value() == "2 1/4 in"
+
+
+def test_a_page_at_the_published_sizes_loads_nothing_to_work_out(look: Any, served: str) -> None:
+    page = look(f"{served}projects/lantern.html").page
+    assert page.locator("script[src$='lantern-own-size.js']").count() == 0
 
 
 def test_a_thousand_switches_of_the_unit_change_nothing(look: Any, served: str) -> None:
@@ -363,7 +422,7 @@ def test_the_panel_works_under_a_strict_content_security_policy(browser: Browser
 
 def test_every_project_has_a_panel_that_says_what_the_library_says(look: Any, served: str) -> None:
     for path in PROJECTS:
-        page = look(f"{served}projects/{path.stem}.html").page
+        page = look(f"{served}projects/{path.stem}{SIZES}").page
         page.get_by_label("Millimeters").check()
         page.get_by_label("Inches").check()
         settle(page)

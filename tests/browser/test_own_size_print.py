@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Page
 
 from tests.browser.own_size_cases import PROJECTS
-from tests.browser.test_own_size_page import LANTERN, put
+from tests.browser.test_own_size_page import LANTERN, SIZES, put
 from tests.outputs.pdf_measure import MM, dark, page_count, page_texts, runs
 
 NEAR_MM = 0.1
@@ -30,7 +30,7 @@ def printed(page: Page, kind: str, paper: str = "Letter") -> bytes:
 @pytest.mark.parametrize("path", PROJECTS, ids=lambda path: path.stem)
 @pytest.mark.parametrize("paper", ["Letter", "A4"])
 def test_the_dimensions_print_on_one_page_with_every_number(look: Any, served: str, path: Any, paper: str) -> None:
-    page = look(f"{served}projects/{path.stem}.html").page
+    page = look(f"{served}projects/{path.stem}{SIZES}").page
     shown = [
         text.replace("\u00a0", " ") for text in page.locator(".hb-dimensions").first.locator("td").all_inner_texts()
     ]

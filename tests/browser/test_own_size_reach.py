@@ -9,7 +9,8 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.test_own_size_page import LANTERN, put, settle
+from tests.browser.own_size_cases import known_sizes
+from tests.browser.test_own_size_page import LANTERN, SIZES, put, settle
 from tests.browser.test_site import OPTIONS, PAGES, PROJECTS
 
 
@@ -19,10 +20,9 @@ def busy(page: Page) -> None:
     page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true })")
 
 
-BUSY = """() => {
+BUSY = """(known) => {
   const form = document.querySelector('form.hb-own'), all = [...form.querySelectorAll('.hb-own__sizes input')];
-  const sizes = new Map(JSON.parse(document.getElementById('own-size-data').textContent).sizes.map(
-    one => ['own-' + one.name, one]));
+  const sizes = new Map(known.map(one => ['own-' + one.name, one]));
   all.forEach((field, each) => {
     const size = sizes.get(field.id), most = size.most === undefined ? Infinity : size.most;
     field.value = ['1//2', '-2 in', '900 in'][all.length - 1 - each] || Math.min(1.03 * size.value, most) + ' mm';
@@ -42,8 +42,9 @@ def violations(page: Page) -> list[Any]:
 @pytest.mark.parametrize("name", PROJECTS)
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_axe_finds_nothing_at_own_sizes_and_with_bad_entries(look: Any, served: str, name: str, scheme: str) -> None:
-    page = look(f"{served}projects/{name}.html", width=320, scheme=scheme).page
-    page.evaluate(BUSY)
+    page = look(f"{served}projects/{name}{SIZES}", width=320, scheme=scheme).page
+    settle(page)
+    page.evaluate(BUSY, known_sizes(name))
     settle(page)
     assert page.locator(".hb-own [aria-invalid=true]").count() == 3
     assert page.evaluate("document.documentElement.scrollWidth") <= 320
@@ -54,6 +55,8 @@ def test_axe_finds_nothing_at_own_sizes_and_with_bad_entries(look: Any, served: 
 def test_axe_finds_nothing_on_the_pages_beside_the_pieces(look: Any, served: str, site: Path, scheme: str) -> None:
     """Reference, demonstrations, run sheets and the page for what is not there, on the narrowest screen."""
     every = {path.relative_to(site).as_posix() for path in site.rglob("*.html")}
+    alike = {f"projects/{name}/{page}.html" for name in PROJECTS for page in ("sizes", "workings", "shown")}
+    every -= alike
     assert len(every - set(PAGES)) > 2
     for path in sorted(every - set(PAGES)):
         page = look(served + path, width=320, scheme=scheme).page

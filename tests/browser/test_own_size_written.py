@@ -11,19 +11,21 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.test_own_size_page import LANTERN, put
+from tests.browser.own_size_cases import known_sizes
+from tests.browser.test_own_size_page import FIRST, LANTERN, LATHE, SIZES, WORKINGS, put, turn_to
 from tests.browser.test_own_size_print import printed
 from tests.outputs.pdf_measure import page_texts
 
-CANDLESTICK, BOWL = "projects/three-sided-candlestick.html", "projects/twice-turned-bowl.html"
-TOPS = "projects/spinning-tops.html"
+CANDLESTICK, BOWL, TOPS = (
+    f"projects/{name}{SIZES}" for name in ("three-sided-candlestick", "twice-turned-bowl", "spinning-tops")
+)
 MARK = "(as published)"
 
 
 def marked(page: Page, selector: str) -> list[bool]:
     """Of each place, whether it says that it stays as written."""
     found: list[bool] = page.locator(selector).evaluate_all(
-        "all => all.map(one => one.innerText.includes('as published'))"
+        "all => all.map(one => one.textContent.includes('as published'))"
     )
     return found
 
@@ -37,7 +39,12 @@ def state(page: Page) -> Any:
     return page.locator("[data-own-state]")
 
 
-FACTS = (".hb-how dd[data-written]", ".hb-facts dd[data-written]", ".hb-step__shot")
+FACTS = (
+    (LATHE, ".hb-how dd[data-written]"),
+    (LATHE, ".hb-numbers li[data-written]"),
+    (LATHE, ".hb-step__shot"),
+    (WORKINGS, ".hb-facts dd[data-written]"),
+)
 
 
 @pytest.mark.parametrize(
@@ -48,43 +55,46 @@ def test_what_is_read_off_the_wood_is_marked_while_other_sizes_are_typed(
     look: Any, served: str, path: str, size: str, text: str
 ) -> None:
     page = look(served + path).page
-    for place in FACTS:
-        assert page.locator(place).count() > 2
+    for ending, place in FACTS:
+        assert turn_to(page, ending).locator(place).count() > 2
         assert not any(marked(page, place)), place
-    put(page, **{size: text})
-    for place in FACTS:
-        assert all(marked(page, place)), place
-    swings = page.locator(".hb-how div", has=page.locator("dt", has_text=re.compile("^Swings$"))).first
-    expect(swings).to_contain_text(MARK)
+    put(turn_to(page, SIZES), **{size: text})
+    for ending, place in FACTS:
+        # Of all steps one stands on the screen; the others are there too.
+        assert all(marked(turn_to(page, ending), place)), place
     expect(page.locator("[data-written^='The finished piece']")).to_contain_text("not at your sizes")
-    expect(page.locator(".hb-hero figure")).to_contain_text("Shown as published")
-    page.get_by_role("button", name="As published").click()
+    swings = turn_to(page, LATHE).locator(".hb-how div", has=page.locator("dt", has_text=re.compile("^Swings$"))).first
+    expect(swings).to_contain_text(MARK)
+    expect(turn_to(page, FIRST).locator(".hb-hero figure.hb-solid")).to_contain_text("Shown as published")
+    turn_to(page, SIZES).get_by_role("button", name="As published").click()
     page.wait_for_function("!document.querySelector('.hb-own__stale')")
-    assert MARK not in page.locator("article").inner_text()
+    for ending in (LATHE, FIRST, WORKINGS):
+        assert MARK not in turn_to(page, ending).locator("article").text_content()
 
 
 def test_no_number_read_off_the_wood_stands_unmarked(look: Any, served: str) -> None:
     """Every value of a step that does not follow its own name says so; times are guesses and go by no size."""
     for path, size in ((CANDLESTICK, "offset=0.75%20in"), (BOWL, "across=200%20mm"), (LANTERN, "ball=2.125%20in")):
-        page = look(f"{served}{path}#sizes:{size}").page
+        page = turn_to(look(f"{served}{path}#sizes:{size}").page, LATHE)
         page.wait_for_function("document.querySelector('.hb-own__stale')")
         bare = page.locator(".hb-how > div").evaluate_all(
-            """all => all.filter(one => !/^(Hold|Time|Time to make it|Shown|Tools)$/
-            .test(one.querySelector('dt').textContent) && !one.innerText.includes('as published'))
-            .map(one => one.innerText)"""
+            """all => all.filter(one => !/^(Part|Wood|Time|Time to make it|Shown|Tools)$/
+            .test(one.querySelector('dt').textContent) && !one.textContent.includes('as published'))
+            .map(one => one.textContent)"""
         )
         assert bare == [], path
 
 
 def test_findings_of_walls_and_holds_are_marked_and_those_judged_again_are_not(look: Any, served: str) -> None:
     page = look(served + CANDLESTICK).page
+    put(page, offset="3/4 in")
     # Of the walls of a demo piece nothing calls for care, so one is put where they stand.
-    page.evaluate(
+    turn_to(page, FIRST).evaluate(
         """() => { const one = document.createElement('div'); one.className = 'hb-box';
         one.dataset.written = 'Found at the published sizes, not at yours.';
-        document.querySelector('[data-judged-here]').after(one); }"""
+        document.querySelector('[data-judged-here]').after(one); window.dispatchEvent(new Event('hashchange')); }"""
     )
-    put(page, offset="3/4 in")
+    page.wait_for_function("document.querySelector('.hb-box[data-written] .hb-own__stale')")
     written = page.locator(".hb-box[data-written]")
     assert written.count() > 0
     for box in written.all():
@@ -94,13 +104,12 @@ def test_findings_of_walls_and_holds_are_marked_and_those_judged_again_are_not(l
 
 def test_remarks_that_rest_on_a_changed_size_are_marked_and_others_are_not(look: Any, served: str) -> None:
     """Twelve rays are stepped off otherwise than eight: the remarks are those of the eight that were written."""
-    page = look(served + TOPS).page
-    wheels = page.locator(".hb-remarks li", has_text="Index wheels that give 8 divisions")
-    expect(wheels).not_to_contain_text("as published")
-    page.locator("#own-rays").select_option("12")
-    expect(wheels).to_contain_text("(as published)")
-    stepping = page.locator(".hb-remarks li", has_text="after 8 steps")
-    expect(stepping).to_contain_text("(as published)")
+    page = turn_to(look(served + TOPS).page, WORKINGS)
+    expect(page.locator(".hb-remarks li", has_text="Index wheels")).not_to_contain_text("as published")
+    turn_to(page, SIZES).locator("#own-rays").select_option("12")
+    turn_to(page, WORKINGS)
+    for words in ("Index wheels that give 8 divisions", "after 8 steps"):
+        expect(page.locator(".hb-remarks li", has_text=words)).to_contain_text("(as published)")
     wood = page.locator(".hb-remarks li", has_text="Black cherry: movement along the rings")
     expect(wood).not_to_contain_text("as published")
 
@@ -109,9 +118,11 @@ def test_the_marks_are_printed_and_so_are_the_sizes_and_what_stops_them(look: An
     page = look(served + LANTERN).page
     put(page, ball="2 in", tenon="1 in")
     told = " ".join(" ".join(page_texts(page.pdf(format="Letter"))).split())
-    assert told.count(MARK) > 20
     assert "Worked out for: Diameter of the ball 2 in (51 mm)" in told
     assert "Stop The ball from a cylinder: a tenon 1 in" in told
+    told = " ".join(" ".join(page_texts(turn_to(page, LATHE).pdf(format="Letter"))).split())
+    assert told.count(MARK) > 20
+    assert "Your sizes: Diameter of the ball 2 in (51 mm)" in told
 
 
 @pytest.mark.parametrize("kind", ["sheet", "cut"])
@@ -172,7 +183,7 @@ NAMES = re.compile(r"'[a-z_.]+'|[a-z]+_[a-z]+|[a-z]+\.[a-z]+")
 @pytest.mark.parametrize("name", ["lantern", "three-sided-candlestick", "twice-turned-bowl", "lidded-box"])
 def test_no_name_of_the_file_is_shown_to_a_reader(look: Any, served: str, name: str) -> None:
     """Every size in turn far out of its bounds, then all of them at the end of theirs."""
-    page = look(f"{served}projects/{name}.html").page
+    page = look(f"{served}projects/{name}{SIZES}").page
     fields = page.locator(".hb-own__sizes input[type=text]").all()
     for each in fields:
         each.fill("700 in")
@@ -180,10 +191,11 @@ def test_no_name_of_the_file_is_shown_to_a_reader(look: Any, served: str, name: 
     wrong = [text for text in page.locator(".hb-own__wrong").all_inner_texts() if text]
     assert any("is outside its own bounds" in text for text in wrong)
     page.evaluate(
-        """() => { const sizes = JSON.parse(document.getElementById('own-size-data').textContent).sizes;
+        """(sizes) => {
         for (const end of ['most', 'least']) for (const one of sizes) if (one[end]) {
           const field = document.getElementById('own-' + one.name); if (field.tagName === 'SELECT') continue;
-          field.value = one[end] + ' mm'; field.dispatchEvent(new Event('input', {bubbles: true})); } }"""
+          field.value = one[end] + ' mm'; field.dispatchEvent(new Event('input', {bubbles: true})); } }""",
+        known_sizes(name),
     )
     page.wait_for_timeout(500)
     for text in (*wrong, *found(page)):

@@ -25,12 +25,11 @@ long: {is: 4 in, says: Length}
 def panel(browser: Browser, tmp_path: Path) -> Iterator[Page]:
     """The panel as it stands in the page, and nothing of the rest."""
     project(tmp_path, sizes=SIZES)
-    markdown = site(tmp_path)["projects/piece.md"].decode()
-    form = re.search(r"<form class=\"hb-own\".*?</form>", markdown, re.DOTALL)
-    data = re.search(r"<script type=\"application/json\".*?</script>", markdown, re.DOTALL)
+    made = site(tmp_path)
+    markdown, script = (made[f"projects/piece/{name}"].decode() for name in ("sizes.md", "piece-own-size.js"))
+    form = re.search(r"<div class=\"hb-whose\".*?</form>", markdown, re.DOTALL)
     assert form
-    assert data
-    page = scripted(browser, form.group() + data.group() + "<div data-judged-here></div>")
+    page = scripted(browser, form.group() + "<div data-judged-here></div>", piece_own_size=script)
     yield page
     page.close()
 

@@ -6,16 +6,21 @@ import json
 import re
 from pathlib import Path
 from typing import Any
+from urllib.parse import unquote, urlsplit
 
 import pypdfium2
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 
+from handouts_build.paper import PROJECT, SIZES
 from tests.browser.conftest import ROOT
 
 PROJECTS = sorted(path.stem for path in (ROOT / "projects").glob("*.yml") if path.stem != "shop")
-PAGES = ["index.html", "about.html", *(f"projects/{name}.html" for name in PROJECTS)]
+LATHES = [f"projects/{name}/at-the-lathe.html" for name in PROJECTS]
+# What is asked afterwards is made alike for every piece: the one with the most of it is looked at.
+AFTERWARDS = [f"projects/lantern/{name}.html" for name in ("sizes", "workings", "shown")]
+PAGES = ["index.html", "about.html", *(f"projects/{name}.html" for name in PROJECTS), *LATHES, *AFTERWARDS]
 
 # Tags of axe-core that stand for WCAG 2.0 to 2.2, levels A and AA, and for its best practices.
 WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
@@ -45,6 +50,8 @@ LOOKS = [
     *((path, "dark", 390) for path in PAGES),
     ("projects/lantern.html", "light", 390),
     ("projects/lantern.html", "dark", 1280),
+    ("projects/lantern/at-the-lathe.html", "light", 820),
+    ("projects/lantern/at-the-lathe.html", "dark", 320),
 ]
 
 
@@ -61,18 +68,18 @@ def test_search_works_from_a_disk_and_asks_nobody(look: Any, site: Path) -> None
     seen = look((site / "index.html").as_uri())
     seen.page.get_by_role("textbox", name="Search").fill("lantern")
     result = seen.page.locator(".md-search-result__link").first
-    expect(result).to_have_attribute("href", re.compile(r"projects/lantern\.html"))
+    expect(result).to_have_attribute("href", re.compile(r"projects/lantern"))
     assert seen.asked == []
     assert seen.complaints == []
 
 
 def test_a_number_from_a_drawing_is_not_found_but_the_words_of_a_step_are(site: Path) -> None:
     index = json.loads((site / "search" / "search_index.json").read_text(encoding="utf-8"))
-    text = " ".join(one["text"] for one in index["docs"] if one["location"].startswith("projects/lantern.html"))
+    text = " ".join(one["text"] for one in index["docs"] if one["location"].startswith("projects/lantern"))
     assert "draw a line around" in text
     assert "viewBox" not in text
-    # From the dimensions table and from the workings, which stand outside the search.
-    assert "Width of the band left untouched" not in text
+    # What a step's number is leads to the step; from the tables and the workings nothing does.
+    assert text.count("Width of the band left untouched") == 1
     assert "arcsin" not in text
     # What every page says alike would hide what one page says: neither home nor the general cautions are searched.
     assert not [one for one in index["docs"] if one["location"].startswith("index.html")]
@@ -98,13 +105,15 @@ def test_links_on_the_home_page_lead_to_the_project_from_a_disk(look: Any, site:
 
 
 def test_the_papers_offered_are_there(look: Any, site: Path) -> None:
-    seen = look((site / "projects" / "lantern.html").as_uri())
-    links = seen.page.eval_on_selector_all(".hb-paper + ul a", "all => all.map(one => one.getAttribute('href'))")
-    # Three papers in two sizes of paper, for the piece and each of its two ready sizes.
+    links = []
+    for path in ("lantern.html", "lantern/sizes.html", "lantern/shown.html"):
+        seen = look((site / "projects" / path).as_uri())
+        links += seen.page.eval_on_selector_all(".hb-paper + ul a", "all => all.map(one => one.href)")
+    # Papers in two sizes of paper, for the piece and each of its two ready sizes.
     papers = [link for link in links if link.endswith(".pdf") and "handed-out" not in link]
-    assert len(papers) == 3 * 2 * 3
+    assert len(papers) == len(PROJECT) * len(SIZES) * 3
     for link in links:
-        file = site / "projects" / link
+        file = Path(unquote(urlsplit(link).path))
         if link.endswith(".json"):
             assert json.loads(file.read_text(encoding="utf-8"))["title"] == "Ribbed lantern"
         else:
@@ -127,7 +136,7 @@ def test_focus_can_be_seen_and_the_first_stop_skips_to_the_content(look: Any, se
     first = "document.activeElement"
     assert seen.page.evaluate(f"{first}.classList.contains('md-skip')")
     assert seen.page.evaluate(f"{first}.getAttribute('href')") == "#ribbed-lantern"
-    seen.page.locator(".hb-jump a").first.focus()
+    seen.page.locator(".hb-goes a").first.focus()
     seen.page.keyboard.press("Shift+Tab")
     seen.page.keyboard.press("Tab")
     style = seen.page.evaluate(f"(s => [s.outlineStyle, s.outlineWidth])(getComputedStyle({first}))")
@@ -143,16 +152,25 @@ def test_nothing_moves_for_those_who_asked_for_it(look: Any, served: str) -> Non
 
 
 def test_a_printed_page_holds_the_closed_workings_and_not_the_buttons(look: Any, served: str) -> None:
-    seen = look(served + "projects/lantern.html")
+    seen = look(served + "projects/lantern/workings.html")
     with pypdfium2.PdfDocument(seen.page.pdf(format="Letter")) as printed:
         text = " ".join(page.get_textpage().get_text_bounded() for page in printed)
     assert "D × (2 − √(2)) / 2" in text
-    assert "Sections of this page" not in text
     assert "In words" not in text
+
+
+def test_a_printed_page_at_the_lathe_holds_every_step_and_not_what_is_pressed(look: Any, served: str) -> None:
+    seen = look(served + "projects/lantern/at-the-lathe.html")
+    with pypdfium2.PdfDocument(seen.page.pdf(format="Letter")) as printed:
+        text = " ".join(page.get_textpage().get_text_bounded() for page in printed)
+    assert "Rough the blank and turn the tenon" in text
+    assert "Finish and put together" in text
+    assert "is done" not in text
+    assert "Next" not in text
 
 
 def test_the_dimensions_can_be_read_at_arms_length_on_a_phone(look: Any, served: str) -> None:
     """24 px at least: common practice for reading from twice the usual distance, no published source."""
-    seen = look(served + "projects/lantern.html", width=390)
+    seen = look(served + "projects/lantern/sizes.html", width=390)
     size = "parseFloat(getComputedStyle(document.querySelector('.hb-dimensions .hb-first')).fontSize)"
     assert seen.page.evaluate(size) >= 24

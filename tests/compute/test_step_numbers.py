@@ -69,3 +69,12 @@ def test_the_depth_of_the_bore_and_the_width_of_the_grooves_are_among_the_lanter
     found = {step.name: {number.name for number in step.numbers} for step in sheet.steps}
     assert "bore_deep" in found["Bore along the axis"]
     assert "groove_wide" in found["First groove"]
+
+
+def test_a_bare_count_is_left_out_where_a_step_has_lengths_enough(tmp_path):
+    sizes = SIZES + "ribs: {is: 6, says: Ribs}\n"
+    sheet = worked(
+        tmp_path, sizes=sizes, parts=PARTS.replace("SAY", "Bore {bore} wide, {deep} deep, past {ribs} ribs.")
+    )
+    (step,) = sheet.steps
+    assert [number.name for number in step.numbers] == ["bore", "deep"]

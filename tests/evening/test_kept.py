@@ -64,7 +64,9 @@ def test_a_file_name_that_got_past_is_text_on_the_page_and_no_link_of_its_own(re
     records = read({NAME: HELD})
     shown = replace(records.public(today())[0], handed_out={"x](javascript:alert(1))-a4.pdf": b""})
     page = next(
-        one for one in project_pages(PageContent(records.sheet, demonstrations=(shown,))) if one.path.endswith(".md")
+        one
+        for one in project_pages(PageContent(records.sheet, demonstrations=(shown,)))
+        if one.path.endswith("/shown.md")
     )
     text = page.read().decode()
     assert "](javascript:" not in text
@@ -113,12 +115,12 @@ def test_a_moved_or_deleted_evening_does_not_lose_its_papers_in_silence(read, pr
     (evenings / "2026-06-13-saltmarsh.yml").write_text(moved, encoding="utf-8")
     assert "if it was moved to 2026-06-13, rename this folder to 2026-06-13-saltmarsh" in problems(projects)
     (projects / "piece" / "handed-out" / NAME).rename(projects / "piece" / "handed-out" / "2026-06-13-saltmarsh")
-    assert "2026-06-13-saltmarsh/piece-handout-letter.pdf" in site(projects)["projects/piece.md"].decode()
+    assert "2026-06-13-saltmarsh/piece-handout-letter.pdf" in site(projects)["projects/piece/shown.md"].decode()
 
 
 def test_the_page_says_that_wood_speed_words_cautions_and_steps_changed(read, projects):
     handed(read, projects)
-    page = site(projects)["projects/piece.md"].decode()
+    page = site(projects)["projects/piece/shown.md"].decode()
     assert "No size, main dimension, wood, speed, step or caution has changed since then." in page
     piece = (
         PIECE.replace("wood: maple, sugar\n    blank: {square: 1 in", "wood: walnut, black\n    blank: {square: 1 in")
@@ -128,7 +130,7 @@ def test_the_page_says_that_wood_speed_words_cautions_and_steps_changed(read, pr
         .replace("{name: Oil it, say: Oil it., show: talk, minutes: 5}", "{name: Wax it, say: Wax it., minutes: 5}")
     )
     (projects / "piece.yml").write_text(piece, encoding="utf-8")
-    page = site(projects)["projects/piece.md"].decode()
+    page = site(projects)["projects/piece/shown.md"].decode()
     table = page[page.index("Changed since then") :].partition("</table>")[0].replace("\u00a0", " ")
     for need in (
         "Wood of The foot</th> <td>sugar maple</td> <td>black walnut",
@@ -143,7 +145,7 @@ def test_the_page_says_that_wood_speed_words_cautions_and_steps_changed(read, pr
     (projects / "piece.yml").write_text(
         PIECE.replace("{name: Oil it,", "{name: Oil it well, formerly: [Oil it],"), encoding="utf-8"
     )
-    assert "No size, main dimension" in site(projects)["projects/piece.md"].decode()
+    assert "No size, main dimension" in site(projects)["projects/piece/shown.md"].decode()
 
 
 def test_a_renamed_step_keeps_its_runs_and_a_dropped_one_is_a_note(read, projects):
@@ -178,11 +180,11 @@ def test_an_old_name_is_that_of_one_step_and_of_none_now(read, projects, old, to
 
 
 def pages(projects: Path, monkeypatch: pytest.MonkeyPatch, day: str) -> tuple[str, str, str]:
-    """The home page, the list of demonstrations and the project's page, on a day."""
+    """The home page, the list of demonstrations and the project's page of its own, on a day."""
     at = datetime.fromisoformat(f"{day}T13:00").replace(tzinfo=UTC)
     monkeypatch.setenv("SOURCE_DATE_EPOCH", str(int(at.timestamp())))
     made = site(projects)
-    first, second, third = (made[one].decode() for one in ("index.md", "demonstrations.md", "projects/piece.md"))
+    first, second, third = (made[one].decode() for one in ("index.md", "demonstrations.md", "projects/piece/shown.md"))
     return first, second, third
 
 
@@ -191,14 +193,14 @@ def test_an_evening_is_announced_until_its_day_is_over_everywhere(read, projects
     home, listed, page = pages(projects, monkeypatch, "2026-06-06")
     assert "Saltmarsh" in home
     assert "## Announced" in listed
-    assert "## Where it will be shown" in page
+    assert "where it will be shown" in page
     assert "7:30 pm New York time" in page
     home, listed, page = pages(projects, monkeypatch, "2026-06-07")
     assert "Saltmarsh" not in home
     assert "## Announced" not in listed
     assert "## Held" in listed
     assert "no record of how it went" in listed
-    assert "## Where it was shown" in page
+    assert "where it was shown" in page
     note = str(read().notes(today())[0])
     assert note.startswith(f"projects/piece/demonstrations/{NAME}.yml:1:7: date: note: the day of the demonstration")
     assert "nothing says how it went" in note

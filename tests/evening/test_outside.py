@@ -184,7 +184,7 @@ def test_the_home_page_announces_what_is_to_come_and_leads_to_all_that_was(read,
     assert "Tarn Valley Turners" in made["index.md"]
     assert "Saltmarsh" not in made["index.md"]
     assert "(demonstrations.md)" in made["index.md"]
-    assert "(../demonstrations.md)" in made["projects/piece.md"]
+    assert "(../../demonstrations.md)" in made["projects/piece/shown.md"]
     announced, held = made["demonstrations.md"].split("## Held")
     assert "Tarn Valley" in announced
     assert "Saltmarsh" in held
@@ -192,8 +192,8 @@ def test_the_home_page_announces_what_is_to_come_and_leads_to_all_that_was(read,
 
 def test_what_happened_is_published_and_what_is_shared_only_when_asked(read, projects):
     read({NAME: EVENING + PRIVATE + "share: [link]\n"})
-    page = site(projects)["projects/piece.md"].decode()
-    for need in ("Where it was shown", "Saltmarsh Lathe Circle", "19 people", "Why so dry?", "So that it holds."):
+    page = site(projects)["projects/piece/shown.md"].decode()
+    for need in ("where it was shown", "Saltmarsh Lathe Circle", "19 people", "Why so dry?", "So that it holds."):
         assert need in page
     assert "secret-room" in page
     assert "Zyxomma" not in page
@@ -233,7 +233,7 @@ def test_a_run_sheet_is_published_when_asked_for_and_nothing_private_with_it(rea
         for secret in {*SECRETS} - {*open_}:
             assert secret not in text, path
     for path in (page, paper):
-        assert f"({path.removeprefix('projects/')})" in told["projects/piece.md"]
+        assert f"({path.removeprefix('projects/piece/')})" in told["projects/piece/shown.md"]
     assert [path for path in told if re.search(r"packing|stock-list|stopwatch|\.ics", path)] == []
 
 
@@ -295,7 +295,7 @@ def test_the_archive_shows_it_as_it_was_although_the_project_moved_on(read, proj
     made = site(projects, papers=Papers.MADE)
     assert made[f"projects/piece/handed-out/{NAME}/piece-handout-letter.pdf"] == kept
     assert made["projects/piece/piece-handout-letter.pdf"] != kept
-    page = made["projects/piece.md"].decode()
+    page = made["projects/piece/shown.md"].decode()
     assert "Changed since then" in page
     row = next(line for line in page.splitlines() if "Changed since then" in line)
     assert "Diameter of the ball" in row

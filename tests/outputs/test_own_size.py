@@ -45,15 +45,11 @@ def test_nothing_an_author_writes_can_end_the_element_it_stands_in() -> None:
     assert json.loads(text)["keep"][0]["message"] == HOSTILE
 
 
-def test_the_data_stands_on_one_line_of_the_page_which_markdown_leaves_alone() -> None:
-    page = next(
-        one.read().decode() for one in project_pages(PageContent(hostile())) if one.path.startswith("projects/")
-    )
-    (line,) = [line for line in page.splitlines() if 'id="own-size-data"' in line]
-    assert line.startswith('<script type="application/json" id="own-size-data">')
-    assert line.endswith("</script>")
-    assert line.count("</script>") == 1
-    assert "<img" not in page
+def test_the_data_is_a_script_that_hands_it_over_and_no_page_holds_it() -> None:
+    made = {one.path: one.read().decode() for one in project_pages(PageContent(hostile())) if one.path[-3:] != "png"}
+    script = made["projects/lantern/lantern-own-size.js"]
+    assert script == f"handoutsOwnSize.receive({own_size(hostile())});\n"
+    assert not any("receive(" in text or "<img" in text for path, text in made.items() if path.endswith(".md"))
 
 
 def _named(data: dict[str, Any]) -> set[str]:

@@ -7,6 +7,7 @@ import itertools
 import re
 from collections import Counter
 from pathlib import Path
+from urllib.parse import urljoin
 
 import pytest
 from PIL import Image
@@ -50,9 +51,23 @@ def entry(sheet: Sheet | None = None) -> PageContent:
     )
 
 
+LATHE, ALL_SIZES, WORKINGS = (f"projects/lantern/{name}.md" for name in ("at-the-lathe", "sizes", "workings"))
+PAGES = ("projects/lantern.md", LATHE, ALL_SIZES, WORKINGS)
+
+
 @pytest.fixture(scope="module")
 def lantern() -> Element:
     return rendered(page(entry()))
+
+
+@pytest.fixture(scope="module")
+def lathe() -> Element:
+    return rendered(page(entry(), LATHE))
+
+
+@pytest.fixture(scope="module")
+def workings() -> Element:
+    return rendered(page(entry(), WORKINGS))
 
 
 def with_first_step(sheet: Sheet, **change: object) -> Sheet:
@@ -64,8 +79,8 @@ def with_first_step(sheet: Sheet, **change: object) -> Sheet:
 # ---- What is on the page -----------------------------------------------------
 
 
-def test_every_size_and_main_dimension_stands_in_the_table_in_both_units(lantern: Element) -> None:
-    (table,) = lantern.all("table", cls="hb-dimensions")
+def test_every_size_and_main_dimension_stands_in_the_table_in_both_units() -> None:
+    (table,) = rendered(page(entry(), ALL_SIZES)).all("table", cls="hb-dimensions")
     rows = [[cell.text for cell in row.inside if isinstance(cell, Element)] for row in table.all("tr")]
     values = {tuple(row[1:]) for row in rows if len(row) == 3}
     sheet = sample()
@@ -78,25 +93,26 @@ def test_every_size_and_main_dimension_stands_in_the_table_in_both_units(lantern
 @pytest.mark.parametrize(("lead", "columns"), [("in", ["Inches", "Millimeters"]), ("mm", ["Millimeters", "Inches"])])
 def test_the_unit_that_leads_has_the_first_column(lead: str, columns: list[str]) -> None:
     sheet = sample()
-    shown = rendered(page(entry(sample(dataclasses.replace(sheet.rule, lead=lead)))))
+    shown = rendered(page(entry(sample(dataclasses.replace(sheet.rule, lead=lead))), ALL_SIZES))
     (table,) = shown.all("table", cls="hb-dimensions")
     assert [one.text for one in table.all("th") if one.attrs["scope"] == "col"][1:] == columns
     assert table.all("td", cls="hb-first")[0].text == ("2 1/4 in" if lead == "in" else "57 mm")
 
 
-def test_every_header_cell_says_what_it_heads_and_every_table_has_a_caption(lantern: Element) -> None:
-    tables = lantern.all("table")
-    assert len(tables) == 3
+@pytest.mark.parametrize("name", PAGES)
+def test_every_header_cell_says_what_it_heads_and_every_table_has_a_caption(name: str) -> None:
+    tables = rendered(page(entry(), name)).all("table")
+    assert len(tables) == {PAGES[0]: 3, LATHE: 0, ALL_SIZES: 1, WORKINGS: 1}[name]
     for table in tables:
         assert len(table.all("caption")) == 1
         assert all(cell.attrs.get("scope") in {"col", "row", "rowgroup"} for cell in table.all("th"))
 
 
-def test_every_step_has_its_number_name_words_hold_time_and_tools(lantern: Element) -> None:
-    headings = [one.text for one in lantern.all("h4")]
+def test_every_step_has_its_number_name_words_hold_time_and_tools(lathe: Element) -> None:
+    headings = [one.text for one in lathe.all("h2")]
     sheet = sample()
     assert headings == [f"{step.number} {step.name}" for step in sheet.steps]
-    bodies = lantern.all(cls="hb-step")
+    bodies = lathe.all(cls="hb-step")
     for step, body in zip(sheet.steps, bodies, strict=True):
         assert "".join(run.text for run in step.say[0]).replace("\u00a0", " ").strip() in body.text
         assert step.hold in body.text
@@ -104,13 +120,81 @@ def test_every_step_has_its_number_name_words_hold_time_and_tools(lantern: Eleme
         assert f"{step.minutes.magnitude:g} min" in body.text if step.minutes is not None else True
 
 
-def test_a_caution_of_the_authors_stands_in_its_step_under_a_signal_word(lantern: Element) -> None:
-    first = lantern.all(cls="hb-step")[0]
-    (box,) = first.all(cls="hb-box")
+def test_every_step_shows_its_numbers_and_its_one_speed_each_with_the_way_to_where_it_comes_from(
+    lathe: Element,
+) -> None:
+    first, second = lathe.all(cls="hb-step")[:2]
+    shown = [[one.text for one in step.all("li") if one.all(cls="hb-numbers__what")] for step in (first, second)]
+    assert shown == [
+        ["Diameter of the ball 2 1/4 in 57 mm", "Speed 1,200 to 1,600 rpm"],
+        ["How far in 21/32 in 16.5 mm", "Diameter of the ball 2 1/4 in 57 mm"],
+    ]
+    ways = [one.attrs["href"] for step in (first, second) for one in step.all("ul", cls="hb-numbers")[0].all("a")]
+    assert ways == [
+        "../sizes/#own-ball",
+        "../workings/#working-octagon.setback",
+        "../workings/#given-octagon.diameter",
+    ]
+
+
+def test_the_first_page_lists_the_numbers_by_step_and_the_steps_in_short(lantern: Element) -> None:
+    tables = [table for table in lantern.all("table") if table.attrs["class"].endswith("hb-bystep__table")]
+    assert [table.all("caption")[0].text for table in tables] == ["1 Turn the cylinder", "2 Mark the octagon"]
+    assert [row.text for row in tables[1].all("tr")] == [
+        "How far in 21/32 in 16.5 mm",
+        "Diameter of the ball 2 1/4 in 57 mm",
+    ]
+    steps = [one.text for one in lantern.all("h3") if one.all("a")]
+    assert steps == [f"{step.number} {step.name}" for step in sample().steps]
+    # In the list of contents and not in the search, which leads to the steps themselves.
+    assert all(one.all("span")[0].attrs["data-hb-aside"] == "section" for one in lantern.all("h3") if one.all("a"))
+
+
+def test_every_name_that_a_place_of_the_page_ever_had_leads_to_a_place(lantern: Element) -> None:
+    """Links on paper and in bookmarks: what they led to stands here, or the way there does."""
+    ids = {one.attrs["id"] for one in lantern.walk() if "id" in one.attrs}
+    assert {f"to-{name}" for name in ("safety", "need", "own", "dimensions", "steps", "workings", "papers")} <= ids
+    assert {f"step-{step.number}" for step in sample().steps} <= ids
+
+
+def test_the_one_caution_that_matters_most_stands_open_and_the_others_one_tap_away(lathe: Element) -> None:
+    first = lathe.all(cls="hb-step")[0]
+    (care,) = first.all("section", cls="hb-step__care")
+    (box,) = care.all(cls="hb-box")
     assert box.text.startswith("Caution Turn the blank by hand through one full turn")
-    # The gathered list at the top leads to each.
+    whole = rendered(page(entry(sample()), LATHE)).all(cls="hb-step")[0]
+    (folded,) = whole.all("details", cls="hb-more")
+    assert folded.all("summary")[0].text == "2 more cautions"
+    assert "Keep the tail center tight" in folded.text
+    assert "Skew chisel" in folded.text
+
+
+def test_the_first_page_names_the_steps_that_have_cautions(lantern: Element) -> None:
     marks = {one.attrs["href"] for one in lantern.all("a", cls="hb-turn")}
-    assert marks == {"#step-1", "#step-5", "#step-7", "#step-10"}
+    assert marks == {f"at-the-lathe/#step-{number}" for number in (1, 5, 7, 10)}
+
+
+@pytest.mark.parametrize("name", PAGES)
+@pytest.mark.parametrize("at", ["", "lantern/"])
+def test_every_way_between_the_pages_of_a_piece_leads_to_a_place_that_is_there(name: str, at: str) -> None:
+    content = dataclasses.replace(entry(sample()), at=at)
+    made = {one.path: rendered(one.read().decode()) for one in pages([content]) if one.path in PAGES}
+    ids = {path: {one.attrs["id"] for one in shown.walk() if "id" in one.attrs} for path, shown in made.items()}
+
+    def file(address: str) -> str:
+        """The page's Markdown by its address: a folder's, or one that ends in .html."""
+        return f"{address.removesuffix('/').removesuffix('.html')}.md"
+
+    base = name.removesuffix(".md") + ("/" if at == "" else ".html")
+    ways = [
+        one.attrs["href"] for one in made[name].all("a") if one.attrs.get("href", "").partition("#")[0][-3:] != ".md"
+    ]
+    ways = [way for way in ways if not way.endswith((".pdf", ".json"))]
+    assert ways
+    for way in ways:
+        address, _, fragment = urljoin(base, way).partition("#")
+        assert file(address) in made, way
+        assert not fragment or fragment in ids[file(address)], way
 
 
 def test_safety_boxes_stand_once_in_full_and_are_named_again_where_they_matter() -> None:
@@ -126,16 +210,18 @@ def test_safety_boxes_stand_once_in_full_and_are_named_again_where_they_matter()
     part = sheet.parts[0]
     steps = [dataclasses.replace(one, boxes=(box,)) for one in part.steps[:2]]
     steps[0] = dataclasses.replace(steps[0], new_boxes=frozenset({"clear"}))
+    steps[1] = dataclasses.replace(steps[1], care=((TextRun("Mind the points."),),))
     sheet = dataclasses.replace(
         sheet, parts=(dataclasses.replace(part, steps=(*steps, *part.steps[2:])), *sheet.parts[1:]), boxes=(box,)
     )
+    first, second = rendered(page(entry(sheet), LATHE)).all(cls="hb-step")[:2]
     shown = rendered(page(entry(sheet)))
-    first, second = shown.all(cls="hb-step")[:2]
     assert "Warning Keep clear. It strikes fingers. Stand back. Wait. [1]" in first.text
-    assert "It strikes fingers" not in second.text
     (again,) = [one for one in second.all("a") if one.text == "Keep clear"]
     assert again.attrs["href"] == "#step-1"
+    assert second.all("summary")[0].text == "1 more caution"
     (gathered,) = shown.all(cls="hb-boxes")
+    assert gathered.all("li")[0].text == "WarningKeep clear"
     assert "Keep clear. It strikes fingers." in gathered.text
 
 
@@ -159,12 +245,12 @@ def test_findings_say_their_level_what_they_are_about_and_the_remedy(lantern: El
     assert note.text == "Note Drop in the bore: the fit closes a little in a humid room."
 
 
-def test_each_working_shows_symbol_formula_numbers_result_rounding_and_source(lantern: Element) -> None:
+def test_each_working_shows_symbol_formula_numbers_result_rounding_and_source(workings: Element) -> None:
     sheet = sample()
-    shown = [one.text for one in lantern.all(cls="hb-working")]
+    shown = [one.text for one in workings.all(cls="hb-working")]
     dimensions = list(sheet.dimensions)
     assert len(shown) == len(dimensions)
-    listed = [one.text for one in lantern.all("ol", cls="hb-sources")[0].all("li")]
+    listed = [one.text for one in workings.all("ol", cls="hb-sources")[0].all("li")]
     for one, text in zip(dimensions, shown, strict=True):
         how = one.working
         for part in (one.says, f"{how.symbol} = {how.formula}", f"= {how.numbers}", f"= {how.result}", how.rounding):
@@ -181,24 +267,27 @@ def test_a_working_without_a_formula_shows_no_empty_equals_sign() -> None:
         group.dimensions[0], working=dataclasses.replace(group.dimensions[0].working, formula="", numbers="")
     )
     sheet = dataclasses.replace(sheet, groups=(dataclasses.replace(group, dimensions=(bare,)), *sheet.groups[1:]))
-    (formula, *_) = rendered(page(entry(sheet))).all(cls="hb-formula")
+    (formula, *_) = rendered(page(entry(sheet), WORKINGS)).all(cls="hb-formula")
     assert formula.text == "collar = 0.091 in"
 
 
 def test_a_drawing_stands_beside_the_first_step_that_names_its_group_and_the_others_in_the_workings() -> None:
     sheet = with_first_step(sample(), figures=("octagon",))
-    shown = rendered(page(PageContent(sheet, (figure("octagon"), figure("fit"), figure("holes"), figure("", "own")))))
-    drawn = [[one.text for one in step.all("figcaption")] for step in shown.all(cls="hb-step")]
+    content = PageContent(sheet, (figure("octagon"), figure("fit"), figure("holes"), figure("", "own")))
+    steps = rendered(page(content, LATHE)).all(cls="hb-step")
+    drawn = [[one.text for one in step.all("figcaption")] for step in steps]
     assert drawn[0][0].startswith("Drawing of octagon")
     assert drawn[1] == []
-    workings = [one for one in shown.all("figure") if one.all("span")[0].attrs["id"].startswith("drawing-w")]
+    workings = rendered(page(content, WORKINGS)).all("figure")
     assert [one.all("figcaption")[0].all("span")[0].text for one in workings] == ["Drawing of"]
 
 
-def test_every_drawing_has_a_name_and_its_numbers_in_words(lantern: Element) -> None:
-    named = {one.attrs["id"]: one.text for one in lantern.walk() if "id" in one.attrs}
-    figures = lantern.all("figure")
-    assert len(figures) == 5
+@pytest.mark.parametrize(("name", "count"), [(PAGES[0], 1), (LATHE, 4), (WORKINGS, 0)])
+def test_every_drawing_has_a_name_and_its_numbers_in_words(name: str, count: int) -> None:
+    shown = rendered(page(entry(), name))
+    named = {one.attrs["id"]: one.text for one in shown.walk() if "id" in one.attrs}
+    figures = shown.all("figure")
+    assert len(figures) == count
     for one in figures:
         (plate,) = one.all(cls="hb-plate")
         assert plate.attrs["role"] == "img"
@@ -207,18 +296,21 @@ def test_every_drawing_has_a_name_and_its_numbers_in_words(lantern: Element) -> 
         assert all(svg.attrs["aria-hidden"] == "true" for svg in one.all("svg"))
 
 
-def test_numbers_of_drawings_tables_and_workings_do_not_flood_the_search(lantern: Element) -> None:
+@pytest.mark.parametrize("name", PAGES)
+def test_numbers_of_drawings_tables_and_workings_do_not_flood_the_search(name: str) -> None:
+    shown = rendered(page(entry(), name))
     # Our own mark of what stands beside the running text; the plugin tells a theme's search of it.
     for one in (
-        *lantern.all(cls="hb-plate"),
-        *lantern.all("table", cls="hb-dimensions"),
-        *lantern.all(cls="hb-workings"),
+        *shown.all(cls="hb-plate"),
+        *shown.all("table", cls="hb-dimensions"),
+        *shown.all(cls="hb-bystep"),
+        *shown.all(cls="hb-workings"),
     ):
         assert "data-hb-aside" in one.attrs
 
 
 def test_papers_are_named_with_their_size_and_only_those_that_are_there(lantern: Element) -> None:
-    links = {one.text: one.attrs["href"] for one in lantern.all("a") if one.attrs["href"].startswith("lantern/")}
+    links = {one.text: one.attrs["href"] for one in lantern.all("a") if one.attrs["href"].startswith("lantern/lantern")}
     assert links == {
         "Handout, US Letter": "lantern/lantern-handout-letter.pdf",
         "Handout, A4": "lantern/lantern-handout-a4.pdf",
@@ -226,16 +318,16 @@ def test_papers_are_named_with_their_size_and_only_those_that_are_there(lantern:
     }
 
 
-def test_links_within_the_page_lead_somewhere_and_no_name_is_given_twice(lantern: Element) -> None:
-    ids = Counter(one.attrs["id"] for one in lantern.walk() if "id" in one.attrs)
-    assert [name for name, times in ids.items() if times > 1] == []
-    inner = [one.attrs["href"][1:] for one in lantern.all("a") if one.attrs.get("href", "").startswith("#")]
-    assert len(inner) > 10
-    assert set(inner) <= set(ids)
+@pytest.mark.parametrize("name", PAGES)
+def test_no_name_is_given_twice_on_a_page(name: str) -> None:
+    ids = Counter(one.attrs["id"] for one in rendered(page(entry(sample()), name)).walk() if "id" in one.attrs)
+    assert [each for each, times in ids.items() if times > 1] == []
 
 
-def test_headings_go_down_one_level_at_a_time(lantern: Element) -> None:
-    for shown in (lantern, rendered(page(entry(dataclasses.replace(sample(), parts=sample().parts[:1]))))):
+@pytest.mark.parametrize("name", PAGES)
+def test_headings_go_down_one_level_at_a_time(name: str) -> None:
+    for sheet in (sample(), dataclasses.replace(sample(), parts=sample().parts[:1])):
+        shown = rendered(page(entry(sheet), name))
         levels = [int(one.tag[1]) for one in shown.walk() if re.fullmatch("h[1-6]", one.tag)]
         assert levels[0] == 1
         assert levels.count(1) == 1
@@ -287,6 +379,7 @@ def test_a_sheet_with_next_to_nothing_still_makes_a_page() -> None:
     shown = rendered(page(PageContent(bare)))
     assert "any sound wood" in shown.text
     assert [one.text for one in shown.all("h3")] == ["1 Turn"]
+    assert "projects/lantern/sizes.md" in {one.path for one in pages([PageContent(bare)])}
 
 
 def test_a_picture_takes_the_drawings_place_at_the_top_and_says_what_it_shows(tmp_path: Path) -> None:
@@ -360,10 +453,10 @@ def hostile() -> Sheet:
     )  # fmt: skip
 
 
-@pytest.mark.parametrize("name", ["projects/lantern.md", "index.md"])
+@pytest.mark.parametrize("name", [*PAGES, "index.md"])
 def test_markup_in_author_text_is_shown_and_never_obeyed(name: str) -> None:
     plain = rendered(page(entry(), name))
-    told = entry(hostile())
+    told = entry(unboxed(hostile()))
     told = dataclasses.replace(
         told, figures=tuple(dataclasses.replace(one, title=HOSTILE, alt=HOSTILE) for one in told.figures)
     )
@@ -376,7 +469,7 @@ def test_markup_in_author_text_is_shown_and_never_obeyed(name: str) -> None:
     assert all(not attribute.startswith("on") for one in shown.walk() for attribute in one.attrs)
     assert all("javascript" not in one.attrs.get("href", "") for one in shown.walk())
     for one in shown.all("h1") if name != "index.md" else shown.all("h2")[:1]:
-        assert one.text == " ".join(HOSTILE.split())
+        assert " ".join(HOSTILE.split()) in one.text
 
 
 def test_the_title_in_the_front_matter_is_html_already_because_the_theme_prints_it_as_it_is() -> None:

@@ -8,6 +8,7 @@ import shutil
 import struct
 from functools import cache
 from pathlib import Path
+from urllib.parse import urljoin
 
 import pypdfium2
 import pytest
@@ -50,31 +51,33 @@ def _bytes(path: str) -> bytes:
 @pytest.mark.parametrize("name", NAMES)
 def test_every_step_that_cuts_or_marks_has_its_picture_where_the_page_looks_for_it(name: str, ending: str) -> None:
     (sheet,) = (one for one in sheets() if one.name == name)
-    markdown = made(ending)[f"projects/{name}.md"].decode()
-    root = rendered(markdown)
-    home = f"projects/{name}/" if ending == "/" else "projects/"
-    images = [one for one in root.all("img") if "hb-shot" in one.attrs.get("class", "")]
-    assert {home + one.attrs["src"] for one in images} <= made(ending).keys()
+    images = {}
+    for page in ("", "/at-the-lathe"):
+        root = rendered(made(ending)[f"projects/{name}{page}.md"].decode())
+        address = f"projects/{name}{page}{'/' if ending == '/' else '.html'}"
+        images[page] = [one for one in root.all("img") if "hb-shot" in one.attrs.get("class", "")]
+        assert {urljoin(address, one.attrs["src"]) for one in images[page]} <= made(ending).keys()
+        assert all(one.attrs["loading"] == "lazy" for one in images[page])
     shown = [step for step in sheet.steps if step.stage is not None and step.stage.changed]
-    # One for a light page and one for a dark page, and the same of the finished piece.
-    assert len(images) == 2 * len(shown) + 2
-    assert all(one.attrs["loading"] == "lazy" for one in images)
+    # One for a light page and one for a dark page; the finished piece stands on the first.
+    assert len(images[""]) == 2
+    assert len(images["/at-the-lathe"]) == 2 * len(shown)
     for step in shown:
         assert step.stage is not None
-        said = [one.attrs["alt"] for one in images if f"-step-{step.number}." in one.attrs["src"]]
+        said = [one.attrs["alt"] for one in images["/at-the-lathe"] if f"-step-{step.number}." in one.attrs["src"]]
         assert said == [step.stage.says]
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_a_picture_is_light_and_of_the_size_the_page_leaves_for_it(name: str) -> None:
-    markdown = made()[f"projects/{name}.md"].decode()
-    for one in rendered(markdown).all("img"):
-        if "hb-shot" not in one.attrs.get("class", ""):
-            continue
-        content = _bytes(f"projects/{one.attrs['src']}")
-        assert len(content) <= MOST, one.attrs["src"]
-        with Image.open(io.BytesIO(content)) as picture:
-            assert picture.size == (int(one.attrs["width"]), int(one.attrs["height"]))
+    for path, way in ((f"projects/{name}.md", "projects/"), (f"projects/{name}/at-the-lathe.md", f"projects/{name}/")):
+        for one in rendered(made(".html")[path].decode()).all("img"):
+            if "hb-shot" not in one.attrs.get("class", ""):
+                continue
+            content = made(".html")[f"{way}{one.attrs['src']}"]
+            assert len(content) <= MOST, one.attrs["src"]
+            with Image.open(io.BytesIO(content)) as picture:
+                assert picture.size == (int(one.attrs["width"]), int(one.attrs["height"]))
 
 
 def test_what_a_step_takes_away_is_said_with_its_cuts_and_the_numbers_both_units() -> None:
@@ -115,11 +118,11 @@ def test_the_models_are_sound_and_as_large_as_the_piece(name: str) -> None:
 
 
 def test_the_page_says_how_large_the_models_are() -> None:
-    markdown = made()["projects/lidded-box.md"].decode()
+    markdown = made()["projects/lidded-box/workings.md"].decode()
     for ending in ("glb", "stl"):
         count = len(_bytes(f"projects/lidded-box/lidded-box.{ending}"))
         size = f"{count / 1e6:.1f} MB" if count >= 1_000_000 else f"{round(count / 1000)} kB"
-        assert f"{size}](lidded-box/lidded-box.{ending})" in markdown
+        assert f"{size}](lidded-box.{ending})" in markdown
 
 
 def test_a_glb_says_its_own_length() -> None:

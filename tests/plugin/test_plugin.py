@@ -121,7 +121,39 @@ def test_a_piece_that_cannot_be_made_is_not_published(
         make()
     assert archive.built() == before
     assert re.search(r"knob\.yml:\d+:\d+: .*stop: ", told(caplog, logging.INFO))
-    assert "cannot be made as written: projects/knob.yml" in told(caplog, logging.ERROR)
+    assert "there is no project that can be published" in told(caplog, logging.ERROR)
+
+
+def test_one_bad_piece_is_left_out_by_name_and_the_rest_is_built_but_not_in_strict_mode(
+    archive: Archive, make: Make, caplog: pytest.LogCaptureFixture
+) -> None:
+    caplog.set_level(logging.INFO)
+    make()
+    before = archive.built()
+    good = archive.project.read_text(encoding="utf-8")
+    folder = archive.project.parent
+    bad = {
+        "no-title": good.replace("title:", "titel:", 1),
+        "too-wide": good.replace("title: ", "title: Too wide ", 1).replace(
+            "parts:\n", "keep:\n  - {that: knob <= 1 in, says: It would not fit.}\n\nparts:\n"
+        ),
+        "twice": good,
+    }
+    for name, text in bad.items():
+        (folder / f"{name}.yml").write_text(text, encoding="utf-8")
+    with pytest.raises(Abort):
+        make()
+    assert archive.built() == before
+    caplog.clear()
+    make(strict=False)
+    said = told(caplog, logging.WARNING)
+    assert all(f"projects/{name}.yml is left out of the site" in said for name in bad)
+    assert "'title' is missing" in said
+    assert "It would not fit" in said
+    assert "already that of projects/knob.yml" in said
+    names = {Path(path).parts[1] for path in archive.built() if path.startswith("projects/")}
+    assert "knob" in names
+    assert not names & bad.keys()
 
 
 EVENING = """\

@@ -377,6 +377,8 @@ interface OnPaper {
 }
 
 interface OwnSize {
+  /** Takes a project that has arrived. */
+  receive(data: Project): void;
   fill(words: string, values: Record<string, string | number>): string;
   Fault: new (message: string, hint?: string, told?: string, offers?: string) => Fault;
   numbers(constants: PrintingConstants): Numbers;

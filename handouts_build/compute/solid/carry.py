@@ -141,7 +141,9 @@ def carry_parts(
         )
         if plan is None:
             continue
-        bodies += plan.bodies * (1 + len(project.ready_sizes))
+        if plan.bodies <= MOST_BODIES:
+            # Of more the workpiece itself says where they begin.
+            bodies += plan.bodies * (1 + len(project.ready_sizes))
         if bodies > MOST_BODIES:
             message = f"{bodies:,} cuts and holes in all parts up to this one, each counted at every ready size"
             hint = f"at most {MOST_BODIES} are worked out: leave ready sizes out, or make several projects of it"

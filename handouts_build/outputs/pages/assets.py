@@ -14,6 +14,8 @@ from handouts_build.outputs.scripts import published_script
 
 __all__ = [
     "FAVICON",
+    "LATHE_SCRIPT",
+    "LATHE_STYLE",
     "LOGO",
     "OWN_SCRIPTS",
     "OWN_STYLE",
@@ -50,6 +52,12 @@ SOLID_STYLE = f"{_HOME}/css/solid.css"
 SOLID_SCRIPT = f"{_HOME}/js/solid.js"
 """Lets a piece be turned about; it loads a piece when asked."""
 
+LATHE_STYLE = f"{_HOME}/css/lathe.css"
+"""Style sheet of a project's steps, one at a time and all at once."""
+
+LATHE_SCRIPT = f"{_HOME}/js/lathe.js"
+"""Shows one step at a time."""
+
 _FACES = ("handouts-sans-regular", "handouts-sans-italic", "handouts-sans-bold", "handouts-serif-bold")
 
 
@@ -59,7 +67,7 @@ def assets() -> list[Output]:
     home = package / "outputs" / "assets"
     made = [
         Output(path, _content(home.joinpath(*path.removeprefix(f"{_HOME}/").split("/"))))
-        for path in (STYLE, OWN_STYLE, SOLID_STYLE, *OWN_SCRIPTS, SOLID_SCRIPT, LOGO)
+        for path in (STYLE, OWN_STYLE, SOLID_STYLE, LATHE_STYLE, *OWN_SCRIPTS, SOLID_SCRIPT, LATHE_SCRIPT, LOGO)
     ]
     made += [
         Output(f"{_HOME}/fonts/{face}.woff2", (package / "fonts" / f"{face}.woff2").read_bytes()) for face in _FACES

@@ -19,7 +19,7 @@ from handouts_build.quantities import Kind, Manner, Quantity, QuantityFault, exa
 from handouts_build.sheet import Condition, Dimension, Finding, Follows, Given, Group, Part, Sheet, Size
 from handouts_build.sheet.blank import safe_side, side_words
 
-__all__ = ["entry", "marks", "own_size"]
+__all__ = ["entry", "marks", "own_size", "own_size_script"]
 
 _RULES = {"in": (Fraction(1, 8), Fraction(1, 16), Fraction(1, 32), Fraction(1, 64)),
           "mm": (Fraction(1), Fraction(1, 2), Fraction(1, 10))}  # fmt: skip
@@ -32,8 +32,13 @@ _TEMPLATES = {
 """Templates that a chapter's values suffice for."""
 
 
+def own_size_script(sheet: Sheet) -> str:
+    """The script that hands a project's values to its pages; they load it when a number is to change."""
+    return f"handoutsOwnSize.receive({own_size(sheet)});\n"
+
+
 def own_size(sheet: Sheet) -> str:
-    """The JSON of a project's own-size panel, fit to stand in a page's script element."""
+    """A project as its pages work it out again, as JSON that is fit to stand in any page."""
     rule = sheet.rule
     laws: dict[str, int] = {}
     made = {

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from handouts_build.outputs.pages.own_size import entry, marks, own_size
+from handouts_build.outputs.pages.own_size import entry, marks
 from handouts_build.outputs.pages.text import prose, setting
 from handouts_build.sheet import Dimension, Group, Sheet, Size
 
@@ -40,8 +40,6 @@ class Panel:
     """The value of the author's own."""
     templates: bool
     """Whether there is anything to cut out at one's own size."""
-    data: Markup
-    """What the script reads; it is escaped for where it stands."""
 
 
 def own_panel(sheet: Sheet) -> Panel:
@@ -56,7 +54,7 @@ def own_panel(sheet: Sheet) -> Panel:
     )
     chapters = {group.chapter for group in sheet.groups}
     cut = bool(chapters & {"sphere by facets", "divisions"})
-    return Panel(fields, steps, mark, cut, Markup(own_size(sheet)))
+    return Panel(fields, steps, mark, cut)
 
 
 def _options(size: Size, lead: str) -> Iterator[tuple[str, str]]:

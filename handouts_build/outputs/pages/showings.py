@@ -61,7 +61,7 @@ def demonstration_words(showing: PublicDemonstration, sheet: Sheet) -> dict[str,
         "facts": said[:1].upper() + said[1:],
         "shared": list(showing.shared),
         "run_sheet": [
-            (label, f"{sheet.name}/shown/{showing.name}/{name}")
+            (label, f"shown/{showing.name}/{name}")
             for label, name in (
                 ("Run sheet, page", "run-sheet.html"),
                 (f"Run sheet, {SIZES[showing.paper].title}", EVENING["run-sheet"].file(showing.paper)),
@@ -69,8 +69,7 @@ def demonstration_words(showing: PublicDemonstration, sheet: Sheet) -> dict[str,
             if showing.run_sheet
         ],
         "papers": [
-            (called(name, sheet.name), f"{sheet.name}/handed-out/{showing.name}/{name}")
-            for name in sorted(showing.handed_out)
+            (called(name, sheet.name), f"handed-out/{showing.name}/{name}") for name in sorted(showing.handed_out)
         ],
         "changed": list(showing.changed),
         "questions": list(showing.questions),

@@ -1,13 +1,15 @@
-/* The panel in which a reader types sizes, and everything on the page that follows them.
-   What a page shows is there without this script; it only changes what is there. The unit
-   and the rule once chosen are kept for the whole site, sizes stand in the page's address. */
+/* The panel in which a reader types sizes, and everything on a project's pages that follows them.
+   What a page shows is there without this script; it only changes what is there. The unit and
+   the rule once chosen are kept for the whole site, the sizes of a piece for all of its pages:
+   they stand in the address too, after a place on the page. What they are worked out from is
+   loaded when something is to change. */
 (() => {
   "use strict";
 
   const own = window.handoutsOwnSize;
   const NB = "\u00a0";
   const KEEP = "handouts.";
-  const ADDRESS = "#sizes:";
+  const ADDRESS = "sizes:";
   /** Signs of an address that are read, and of a size in it. */
   const LONGEST = 2000, LONGEST_SIZE = 100;
   const UNITS = /** @type {const} */ (["in", "mm"]);
@@ -20,7 +22,15 @@
   };
   /** @type {(name: string, value: string) => void} */
   const keep = (name, value) => {
-    try { window.localStorage.setItem(KEEP + name, value); } catch { /* A browser that keeps nothing keeps no unit. */ }
+    try {
+      if (value) window.localStorage.setItem(KEEP + name, value);
+      else window.localStorage.removeItem(KEEP + name);
+    } catch { /* A browser that keeps nothing keeps no unit, and sizes in the address alone. */ }
+  };
+  /** The fragment's two halves: a place on the page, and sizes. */
+  const fragment = () => {
+    const { hash } = location, at = hash.indexOf(ADDRESS);
+    return at < 0 ? { place: hash.slice(1), sizes: null } : { place: hash.slice(1, at).replace(/&$/, ""), sizes: hash.slice(at + ADDRESS.length) };
   };
   /** @type {(selector: string, home?: ParentNode) => HTMLElement[]} */
   const all = (selector, home = document) => Array.from(home.querySelectorAll(selector));
@@ -67,38 +77,57 @@
       show(value, text(other).replace(/^\(|\)$/g, ""));
       show(other, other.tagName === "TD" ? first : "(" + first + ")");
     }
-    for (const value of all(document.getElementById("own-size-data") ? "[data-swap-said]" : "[data-of]:not([data-as]), [data-swap-said]")) {
+    for (const value of all(document.querySelector("[data-hb-own]") ? "[data-swap-said]" : "[data-of]:not([data-as]), [data-swap-said]")) {
       const found = /^(.*) \((.*)\)$/.exec(text(value).trim());
       if (found && trails(found[1])) show(value, found[2] + " (" + found[1] + ")");
     }
   };
 
   const start = () => {
-    const source = document.getElementById("own-size-data"), form = document.querySelector("form.hb-own"), unit = kept("unit");
-    if (!source || !(form instanceof HTMLFormElement) || !own?.arithmetic) {
+    const mark = document.querySelector("[data-hb-own]"), unit = kept("unit");
+    if (!(mark instanceof HTMLElement) || !own?.arithmetic) {
       if (isUnit(unit)) requestAnimationFrame(() => swap(unit));
       return;
     }
-    if (form.dataset.ready) return;
-    form.dataset.ready = "yes";
-    panel(own, JSON.parse(text(source)), form, unit);
+    if (mark.dataset.ready) return;
+    mark.dataset.ready = "yes";
+    const name = mark.dataset.hbOwn ?? "", form = document.querySelector("form.hb-own");
+    const load = () => {
+      const script = document.createElement("script");
+      own.receive = (data) => panel(own, data, form instanceof HTMLFormElement ? form : null, mark);
+      script.src = mark.dataset.hbSrc ?? "";
+      script.addEventListener("error", () => { for (const state of all("[data-own-state]")) state.textContent = "The file that the numbers are worked out from is not here: only the published sizes hold."; });
+      document.head.append(script);
+    };
+    if (form || fragment().sizes !== null || ["sizes." + name, "unit", "rule.in", "rule.mm"].some((each) => kept(each) !== null)) load();
+    else {
+      const asked = () => {
+        if (fragment().sizes === null) return;
+        window.removeEventListener("hashchange", asked);
+        load();
+      };
+      window.addEventListener("hashchange", asked);
+    }
   };
 
-  /** @type {(own: OwnSize, data: Project, form: HTMLFormElement, unit: string | null) => void} */
-  const panel = (own, data, form, unit) => {
+  /** @type {(own: OwnSize, data: Project, form: HTMLFormElement | null, mark: HTMLElement) => void} */
+  const panel = (own, data, form, mark) => {
+    const unit = kept("unit"), KEPT = "sizes." + data.name;
     const { words } = data.constants, { fill, Fault } = own;
     const arithmetic = own.arithmetic(data.constants), { shown, said } = arithmetic;
     /** @param {string} name */
-    const control = (name) => /** @type {HTMLInputElement | HTMLSelectElement} */ (form.elements.namedItem(name));
+    const control = (name) => /** @type {HTMLInputElement | HTMLSelectElement | null} */ (form?.elements.namedItem(name) ?? null);
     /** @param {Size} size */
     const field = (size) => control("own-" + size.name);
+    /** Sizes whose text cannot be them. */
+    const wrong = new Set();
     /** What the page says of the sizes as written: it knows what the solid tells already. */
     const judged = all("[data-judged]");
-    const home = {
+    const home = form && {
       state: only("[data-own-state]", form), address: only("[data-own-address]", form),
       findings: only("[data-own-findings]", form), near: only("[data-own-near]", form)
     };
-    const AS_WRITTEN = text(home.state);
+    const AS_WRITTEN = home ? text(home.state) : "";
 
     /** @type {Rule} */
     const rule = { ...data.rule };
@@ -115,9 +144,8 @@
     for (const size of data.sizes) {
       good[size.name] = size.value;
       typed[size.name] = size.text;
-      field(size).value = size.text;
     }
-    /** @type {HTMLFieldSetElement} */ (form.firstElementChild).disabled = false;
+    if (form) /** @type {HTMLFieldSetElement} */ (form.firstElementChild).disabled = false;
 
     const later = () => {
       if (!asked) requestAnimationFrame(() => { asked = false; follow(); });
@@ -125,14 +153,28 @@
     };
     const isOwn = () => data.sizes.some((size) => worked.moved.has(size.name));
 
-    /* ---- What stands in the address ---- */
+    /* ---- What stands in the address, and what is kept ---- */
 
-    const fromAddress = () => {
-      if (!location.hash.startsWith(ADDRESS)) return false;
+    /* A choice stands in a list; what the list has not got is added, to be told what is wrong with it. */
+    /** @param {Size} size */
+    const place = (size) => {
+      const at = field(size), wish = typed[size.name];
+      if (!at) return;
+      at.value = wish;
+      if (at.value === wish || !size.choices) return;
+      const odd = make("option", "", wish);
+      odd.value = wish;
+      at.append(odd);
+      at.value = wish;
+    };
+    /* The address comes first: whoever sends it means its sizes. */
+    const recalled = () => {
+      const { sizes } = fragment(), said = sizes ?? kept(KEPT);
+      if (said === null) return false;
       const known = new Set(data.sizes.map((size) => size.name));
-      let lost = location.hash.length > LONGEST;
+      let lost = said.length > LONGEST;
       for (const size of data.sizes) typed[size.name] = size.text;
-      for (const part of lost ? [] : location.hash.slice(ADDRESS.length).split("&").filter(Boolean)) {
+      for (const part of lost ? [] : said.split("&").filter(Boolean)) {
         const at = part.indexOf("="), name = part.slice(0, at);
         try {
           if (known.has(name)) typed[name] = decodeURIComponent(part.slice(at + 1)).slice(0, LONGEST_SIZE);
@@ -142,26 +184,28 @@
         }
       }
       data.sizes.forEach(place);
-      home.address.textContent = lost ? "Part of this page's address says nothing about the sizes of this piece, and is left out." : "";
+      if (home) home.address.textContent = lost && sizes !== null ? "Part of this page's address says nothing about the sizes of this piece, and is left out." : "";
       return true;
     };
-    /* A choice stands in a list; what the list has not got is added, to be told what is wrong with it. */
-    /** @param {Size} size */
-    const place = (size) => {
-      const at = field(size), wish = typed[size.name];
-      at.value = wish;
-      if (at.value === wish || !size.choices) return;
-      const odd = make("option", "", wish);
-      odd.value = wish;
-      at.append(odd);
-      at.value = wish;
-    };
+    const sizesSaid = () => data.sizes.filter((size) => typed[size.name] !== size.text && !wrong.has(size.name))
+      .map((size) => size.name + "=" + encodeURIComponent(typed[size.name])).join("&");
     const toAddress = () => {
-      const other = data.sizes.filter((size) => typed[size.name] !== size.text && !field(size).matches("[aria-invalid=true]"));
-      const hash = other.length ? ADDRESS + other.map((size) => size.name + "=" + encodeURIComponent(typed[size.name])).join("&") : "";
-      if (hash === location.hash || !hash && !location.hash.startsWith(ADDRESS)) return;
-      try { history.replaceState(history.state, "", hash || location.pathname + location.search); } catch { location.hash = hash; }
+      const said = sizesSaid(), { place, sizes } = fragment();
+      keep(KEPT, said);
+      if (said === (sizes ?? "") && (said || sizes === null)) return;
+      const hash = [place, said && ADDRESS + said].filter(Boolean).join("&");
+      try { history.replaceState(history.state, "", hash ? "#" + hash : location.pathname + location.search); } catch { location.hash = hash; }
     };
+    /* Sizes go along to the project's other pages, where nothing is kept too. */
+    const inside = make("a");
+    inside.href = (mark.dataset.hbSrc ?? "").replace(/[^/]*$/, "") || "./";
+    const folder = inside.href;
+    document.addEventListener("click", (event) => {
+      const link = event.target instanceof Element ? event.target.closest("a") : null, said = begun ? sizesSaid() : "";
+      if (!link || !said) return;
+      const [page, at = ""] = link.href.split("#"), own = /(?:\/|\.html)$/.test(page) && (page.startsWith(folder) || page === folder.replace(/\/$/, ".html"));
+      if (own && page !== location.href.split("#")[0] && !at.includes(ADDRESS)) link.hash = [at, ADDRESS + said].filter(Boolean).join("&");
+    }, true);
 
     /* ---- What follows ---- */
 
@@ -179,6 +223,7 @@
       for (const drawing of all("[data-group]")) stand(drawing, moved && changed(drawing.dataset.group ?? ""), "Drawn as published, not at your sizes.");
       for (const place of all("[data-written]")) stand(place, moved, place.dataset.written || "as published");
       for (const place of all("[data-rests]")) stand(place, (place.dataset.rests ?? "").split(" ").some(elsewhere), "as published");
+      whose(moved);
       onPaper(moved);
       data.pieces.forEach(stations);
       swap(rule.lead);
@@ -187,17 +232,37 @@
     /* Whether what is typed can be the size; what is wrong with it stands below its field. */
     /** @param {Size} size */
     const taken = (size) => {
-      let wrong = "";
+      const at = field(size);
+      let complaint = "";
       try {
         good[size.name] = arithmetic.sized(size, typed[size.name], rule.lead);
+        wrong.delete(size.name);
       } catch (error) {
         if (!(error instanceof Fault)) throw error;
-        wrong = (sentence(error.told) + " " + sentence(error.hint)).trim();
+        wrong.add(size.name);
+        complaint = (sentence(error.told) + " " + sentence(error.hint)).trim();
       }
-      const below = only("#own-" + size.name + "-wrong", document);
-      if (text(below) !== wrong) show(below, wrong);
-      field(size).setAttribute("aria-invalid", wrong ? "true" : "false");
-      return !wrong;
+      if (at) {
+        const below = only("#own-" + size.name + "-wrong", document);
+        if (text(below) !== complaint) show(below, complaint);
+        at.setAttribute("aria-invalid", complaint ? "true" : "false");
+      }
+      return !complaint;
+    };
+    /* Whose numbers these are: said on every page of the piece, with the way to change them and the way back. */
+    /** @param {boolean} moved */
+    const whose = (moved) => {
+      mark.hidden = !moved || mark.dataset.hbHere !== undefined;
+      if (mark.hidden) return;
+      const stops = verdicts().some((each) => each.level === "stop"), told = make("b"), change = make("a", "", "Change"), back = make("button", "", "As published");
+      show(told, data.sizes.filter((size) => worked.moved.has(size.name)).map((size) => size.says + " " + said(shown(good[size.name], size.kind, rule, size))).join("; "));
+      change.href = mark.dataset.hbSizes ?? "";
+      back.type = "button";
+      back.addEventListener("click", () => {
+        for (const size of data.sizes) typed[size.name] = size.text;
+        later();
+      });
+      mark.replaceChildren("Your sizes: ", told, ". ", ...(stops ? [make("strong", "hb-word", words.levels.stop + ":"), " it cannot be made or held at them. "] : []), change, " ", back);
     };
     /** @param {string} name */
     const elsewhere = (name) => !worked.values.has(name) || worked.moved.has(name) || worked.stale.has(name);
@@ -297,9 +362,10 @@
       }
     };
     const units = () => {
-      const { lead } = rule, other = lead === "in" ? "mm" : "in", list = control("own-rule");
+      const { lead } = rule, other = lead === "in" ? "mm" : "in", list = control("own-rule"), chosen = control("own-unit");
       for (const head of all("[data-unit]")) head.textContent = words.units[head.dataset.unit === "lead" ? lead : other];
-      control("own-unit").value = lead;
+      if (!list || !chosen) return;
+      chosen.value = lead;
       if (list.dataset.listed !== lead) {
         list.replaceChildren(...data.rules[lead].map((step) => {
           const option = make("option", "", (lead === "in" ? named(step).replace(/\/1$/, "") : String(step[0] / step[1])) + NB + lead);
@@ -345,14 +411,14 @@
     const findings = (moved) => {
       const near = nearest(), found = moved ? verdicts() : [], here = document.querySelector("[data-judged-here]");
       /* What is found at the sizes as written stands on the page already. */
-      home.findings.replaceChildren(...found.map((verdict) => make("li", "hb-box hb-box--" + verdict.level, box(verdict))));
+      home?.findings.replaceChildren(...found.map((verdict) => make("li", "hb-box hb-box--" + verdict.level, box(verdict))));
       for (const place of all("[data-judged]")) place.remove();
       here?.after(...(moved ? found.map((verdict) => {
         const place = make("div", "hb-box hb-box--" + verdict.level, box(verdict));
         place.dataset.judged = "";
         return place;
       }) : judged));
-      show(home.near, moved ? unworked(near) : home.near.dataset.ownNear ?? "");
+      if (home) show(home.near, moved ? unworked(near) : home.near.dataset.ownNear ?? "");
     };
     /* What is not worked out at the sizes chosen, and what is known nearby. */
     /** @param {ReturnType<typeof nearest>} near */
@@ -371,6 +437,7 @@
     };
     /** @type {(moved: boolean, left: Size[]) => void} */
     const tell = (moved, left) => {
+      if (!home) return;
       const found = verdicts(), stops = found.filter((each) => each.level === "stop").length, none = worked.problems.length;
       const many = found.filter((each) => each.level !== "note" && each.level !== "stop").length, told = [];
       if (moved && stops) told.push((none ? "It cannot be made at these sizes. " : "It cannot be made or held at these sizes. ") + (stops === 1 ? "Here is why:" : "Here are the " + stops + " reasons:"));
@@ -389,8 +456,8 @@
 
     /* ---- What is done to it ---- */
 
-    form.addEventListener("submit", (event) => event.preventDefault());
-    form.addEventListener("input", (event) => {
+    form?.addEventListener("submit", (event) => event.preventDefault());
+    form?.addEventListener("input", (event) => {
       const at = /** @type {HTMLInputElement | HTMLSelectElement} */ (event.target), size = data.sizes.find((each) => at === field(each));
       if (size) typed[size.name] = at.value;
       else if (at.name === "own-unit" && isUnit(at.value)) keep("unit", rule.lead = at.value);
@@ -400,7 +467,7 @@
       }
       later();
     });
-    form.addEventListener("click", (event) => {
+    form?.addEventListener("click", (event) => {
       const button = event.target instanceof Element ? event.target.closest("button") : null;
       if (!button) return;
       const { ownReady, ownPrint } = button.dataset;
@@ -438,7 +505,7 @@
       document.querySelector("[data-own-told]")?.replaceChildren(...told.before, ...told.after);
     };
     window.addEventListener("hashchange", () => {
-      if (fromAddress()) later();
+      if (fragment().sizes !== null && recalled()) later();
       else if (begun) toAddress();
     });
 
@@ -447,7 +514,8 @@
       values: Object.fromEntries(data.sizes.filter((size) => Object.hasOwn(each.sizes, size.name)).map((size) => [size.name, arithmetic.sized(size, each.sizes[size.name], "in")]))
     }));
     const same = rule.lead === data.rule.lead && UNITS.every((each) => named(rule[each]) === named(data.rule[each]));
-    if (fromAddress() || !same) later();
+    data.sizes.forEach(place);
+    if (recalled() || !same) later();
   };
 
   if (window.document$) window.document$.subscribe(start);

@@ -1,0 +1,106 @@
+"""Templates of pages, filled.
+
+This module owns how a template gets its words: everything put in is escaped unless it is
+markup already. What stands on a page is for the module of that page.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from typing import Any
+
+from handouts_build.outputs.output import Output
+from handouts_build.outputs.pages.text import cell, framed, heading, lines, plain, prose, setting, yaml_text
+from handouts_build.outputs.words import (
+    BOUNDS,
+    LAST_WORD,
+    LEVELS,
+    REMEDY,
+    SHOW_WORDS,
+    SIDES,
+    SIDES_SAY,
+    SIGNALS,
+    UNIT_NAMES,
+    cut_from,
+)
+from handouts_build.sheet import Size
+
+__all__ = ["clock", "filled", "page"]
+
+
+@cache
+def _templates() -> Any:
+    """The templates, ready to fill."""
+    import jinja2
+
+    found = jinja2.Environment(
+        loader=jinja2.PackageLoader("handouts_build.outputs.pages"),
+        autoescape=True,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    found.filters.update(
+        t=setting,
+        prose=prose,
+        cell=cell,
+        heading=heading,
+        lines=lines,
+        yaml_text=yaml_text,
+        plain=plain,
+        clock=clock,
+        bounds=_bounds,
+    )
+    found.globals.update(
+        SHOW_WORDS=SHOW_WORDS,
+        SIDES=SIDES,
+        SIDES_SAY=SIDES_SAY,
+        SIGNALS=SIGNALS,
+        LAST_WORD=LAST_WORD,
+        LEVELS=LEVELS,
+        REMEDY=REMEDY,
+        UNIT_NAMES=UNIT_NAMES,
+        cut_from=cut_from,
+    )
+    return found
+
+
+def filled(name: str, **values: Any) -> str:
+    """A template filled, with no more than one empty line in a row.
+
+    Args:
+        name: The template's file.
+        **values: What it asks for.
+    """
+    text: str = _templates().get_template(name).render(**values)
+    return re.sub(r"\n{3,}", "\n\n", text)
+
+
+def page(path: str, text: str) -> Output:
+    """A page of Markdown.
+
+    Args:
+        path: Below the site's source.
+        text: A template filled.
+    """
+    return Output(path, framed(text).encode())
+
+
+def clock(minutes: float) -> str:
+    """Minutes as a person says them.
+
+    Args:
+        minutes: How many.
+    """
+    hours, rest = divmod(round(minutes), 60)
+    return " ".join(
+        part for part in (f"{hours} h" if hours else "", f"{rest} min" if rest or not hours else "") if part
+    )
+
+
+def _bounds(size: Size) -> str:
+    """What a size may be, as HTML; empty where anything goes."""
+    told = {word: bound.lead for word, bound in (("least", size.least), ("most", size.most)) if bound is not None}
+    return setting(BOUNDS["both" if len(told) == 2 else next(iter(told))].format(**told)) if told else ""

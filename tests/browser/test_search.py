@@ -1,0 +1,74 @@
+"""What a turner would type, and where the site's own search leads first."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from playwright.sync_api import Page
+
+QUERIES = {
+    "groove width": "lantern/at-the-lathe",
+    "bore depth": "at-the-lathe",
+    "tenon": "at-the-lathe",
+    "what speed": "at-the-lathe",
+    "maple": "lantern|three-sided-candlestick|spinning-tops",
+    "drop": "lantern/at-the-lathe",
+    "walnut": "lantern",
+    "octagon": "lantern/at-the-lathe.html.*octagon",
+    "bowl": "twice-turned-bowl",
+    "candlestick": "three-sided-candlestick",
+    "spinning top": "spinning-tops",
+    "lidded box": "lidded-box",
+    "ferrule": "ferrule-handle",
+    "handle": "ferrule-handle",
+    "hollow lid": "lidded-box/at-the-lathe.html.*hollow-the-lid",
+    "wall thickness": "lidded-box/at-the-lathe|twice-turned-bowl/at-the-lathe",
+    "steady": "three-sided-candlestick|ferrule-handle",
+    "glue": "at-the-lathe",
+    "sand": "at-the-lathe.html.*sand",
+    "oil": "at-the-lathe.html.*oil",
+    "paper strip": "lantern",
+    "own size": "/sizes.html.*own-size",
+}
+"""The words, and a pattern of the place that is right."""
+
+NOT_FOR_READERS = ("yaml", "schema", "indentation", "arcsin")
+"""What only an author looks for, or whoever checks a working."""
+
+
+def found(page: Page, words: str) -> list[str]:
+    """Where the search leads, first to last: of each page the place that it opens at."""
+    box = page.get_by_role("textbox", name="Search")
+    box.fill(words)
+    box.press("End")
+    # It answers from a worker: the answer is there when nothing comes after it for a while.
+    places: list[str] = page.evaluate(
+        """async () => {
+          const read = () => [...document.querySelectorAll('.md-search-result__item')].map(
+            one => [...one.querySelectorAll('.md-search-result__link')].slice(0, 2).at(-1).href);
+          let before, now = read(), quiet = 0;
+          while (quiet < 4) {
+            await new Promise(done => setTimeout(done, 200));
+            [before, now] = [now, read()];
+            quiet = before.join() === now.join() ? quiet + 1 : 0;
+          }
+          return now;
+        }"""
+    )
+    return [re.sub(r"\?h=[^#]*", "", place) for place in places]
+
+
+def test_what_a_turner_types_leads_to_the_right_place_first(look: Any, site: Any) -> None:
+    seen = look((site / "index.html").as_uri())
+    seen.page.get_by_role("textbox", name="Search").fill("lantern")
+    seen.page.wait_for_selector(".md-search-result__link", state="attached")
+    wrong = {}
+    for words, place in QUERIES.items():
+        places = found(seen.page, words)
+        if not places or not re.search(place, places[0]):
+            wrong[words] = places[:3]
+    assert wrong == {}
+    for words in NOT_FOR_READERS:
+        assert found(seen.page, words) == [], words
+    assert seen.complaints == []
