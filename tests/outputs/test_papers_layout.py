@@ -100,7 +100,9 @@ def test_a_narrow_drawing_leaves_the_last_word_its_place_beside_it() -> None:
 
 @pytest.mark.parametrize("paper", list(SIZES))
 def test_the_finished_piece_stands_on_the_first_page_with_its_alternative(paper: str) -> None:
-    finished = Shot("lantern-finished", "The lantern, 6 in long, hung up", black(720, 720), b"", 720, 720, (0, 0, 720, 720))
+    finished = Shot(
+        "lantern-finished", "The lantern, 6 in long, hung up", black(720, 720), b"", 720, 720, (0, 0, 720, 720)
+    )
     pdf = papers(sample(), [], paper=paper, finished=finished)[HANDOUT.format(paper)]
     assert 50 < black_across(pdf) < 62
     assert finished.alt in alternatives(pdf)
