@@ -251,6 +251,47 @@ def explain(word: Sequence[str]) -> None:
 
 
 @cli.command()
+@_FILES
+@click.option("--write", is_flag=True, help="Write the files; else the changes are shown, and nothing is written.")
+@_FOLDER
+def fmt(files: Sequence[Path], write: bool, projects: Path) -> None:
+    """Put FILES, or every project, in house form: comments, order and words stay.
+
+    Alike are the spaces: two further in for what belongs to a key, one after a colon and
+    a comma, none at the end of a line. Without --write the changes are shown, and the
+    exit status is 1 if there are any.
+
+    \f
+    Args:
+        files: Project files; every project where there are none.
+        write: Whether they are written.
+        projects: Folder of the project files.
+
+    Raises:
+        HandoutsError: Where it cannot be done; the message says why.
+    """
+    import difflib
+
+    from handouts_build.disk.files import write_all
+    from handouts_build.schema import house_form
+
+    texts = {path: house_form(path, path.as_posix()) for path in files or _project_files(projects)}
+    changed = {path: (before, after) for path, (before, after) in texts.items() if before != after}
+    if write:
+        write_all({path: after.encode() for path, (_, after) in changed.items()})
+        click.echo(f"{len(changed)} of {len(texts)} files written in house form")
+        return
+    for path, (before, after) in changed.items():
+        shown = path.as_posix()
+        rows = (before.splitlines(), after.splitlines())
+        for line in difflib.unified_diff(*rows, shown, f"{shown} in house form", n=1, lineterm=""):
+            click.echo(line)
+    if changed:
+        click.echo(f"{len(changed)} of {len(texts)} files are not in house form; handouts fmt --write writes them")
+        sys.exit(1)
+
+
+@cli.command()
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Everything, as JSON with units and working.")
 def sheet(file: Path, as_json: bool) -> None:

@@ -343,3 +343,18 @@ def test_a_screen_of_findings_is_one_screen(run: Run, projects: Path, monkeypatc
     _, out, _ = run("check", "--watch")
     assert "and 4 more lines" in out
     assert len(out.strip().splitlines()) <= 8
+
+
+def test_fmt_shows_first_and_writes_when_it_is_told(run: Run, projects: Path) -> None:
+    path = project(projects)
+    tidy = path.read_text(encoding="utf-8")
+    untidy = tidy.replace("title: ", "title:    ")
+    path.write_text(untidy, encoding="utf-8")
+    status, out, _ = run("fmt")
+    assert status == 1
+    assert "-title:    Piece" in out
+    assert "+title: Piece" in out
+    assert path.read_text(encoding="utf-8") == untidy
+    assert run("fmt", "--write")[0] == 0
+    assert "title: Piece\n" in path.read_text(encoding="utf-8")
+    assert run("fmt") == (0, "", "")
