@@ -13,6 +13,7 @@ from typing import Any
 
 from handouts_build.formulas import FUNCTIONS
 from handouts_build.quantities import UNITS, count
+from handouts_build.schema.cut_keys import HOLD_WORDS
 from handouts_build.schema.evening import DemonstrationKeys, RunsKeys
 from handouts_build.schema.known_keys import Keys
 from handouts_build.schema.models import ProjectKeys
@@ -220,7 +221,8 @@ def _words() -> Iterator[str]:
         "| --- | --- |",
     )
     for fact, key in WORD_KEYS.items():
-        yield f"| `{key}` | " + ", ".join(f"`{word}`" for word in sorted(WORDS[fact])) + " |"
+        words = HOLD_WORDS if fact is Fact.HOLD else WORDS[fact]
+        yield f"| `{key}` | " + ", ".join(f"`{word}`" for word in sorted(words)) + " |"
     yield ""
 
 
