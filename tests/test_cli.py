@@ -358,3 +358,18 @@ def test_fmt_shows_first_and_writes_when_it_is_told(run: Run, projects: Path) ->
     assert run("fmt", "--write")[0] == 0
     assert "title: Piece\n" in path.read_text(encoding="utf-8")
     assert run("fmt") == (0, "", "")
+
+
+def test_fix_shows_first_and_writes_on_a_yes(run: Run, projects: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = project(projects, sizes="ball: {is: 2 inches, says: It}")
+    wrong = path.read_text(encoding="utf-8")
+    monkeypatch.setattr(click, "confirm", lambda *_, **__: False)
+    status, out, err = run("check", "--fix")
+    assert status == 1
+    assert "+  ball: {is: 2 in, says: It}" in out
+    assert "write 2 in" in err
+    assert path.read_text(encoding="utf-8") == wrong
+    status, out, err = run("check", "--fix", "--yes")
+    assert (status, err) == (0, "")
+    assert path.read_text(encoding="utf-8") == wrong.replace("inches", "in")
+    assert "nothing here" in run("check", "--fix")[1]
