@@ -11,9 +11,13 @@ import re
 from fractions import Fraction
 
 from handouts_build.quantities.refusals import LONGEST, REFUSALS
-from handouts_build.quantities.registry import UNITS, Quantity, quantity
+from handouts_build.quantities.registry import UNITS, Kind, Quantity, kind_of, quantity
 
-__all__ = ["GRAMMAR", "MEASURE", "NUMBER", "SPELT", "VULGAR", "QuantityFault", "read_number", "read_quantity"]
+__all__ = [
+    "GRAMMAR", "MEASURE", "NUMBER", "SPELT", "VULGAR", "QuantityFault", "read_number", "read_quantity",
+    "right_form",
+    "written_pattern",
+]  # fmt: skip
 
 VULGAR = {
     "½": (1, 2), "⅓": (1, 3), "⅔": (2, 3), "¼": (1, 4), "¾": (3, 4), "⅛": (1, 8),
@@ -64,6 +68,17 @@ class QuantityFault(ValueError):
         super().__init__(message)
         self.message = message
         self.hint = hint
+
+
+def written_pattern(kind: Kind | None = None) -> str:
+    """The regular expression of all that `read_quantity` reads, for an editor that checks a text without reading it.
+
+    Args:
+        kind: What it measures: its unit must stand there then. None for any unit, or none.
+    """
+    units = [unit for unit in sorted(UNITS, key=len, reverse=True) if kind in (None, kind_of(quantity(1, unit)))]
+    said = "|".join(map(re.escape, units))
+    return rf"^\s*[-−]?\s*(?:{_D}-{_D}/{_D}|{NUMBER})[ \u00a0]?(?:{said}){'?' if kind is None else ''}\s*$"
 
 
 def read_number(text: str) -> Fraction:
@@ -122,3 +137,23 @@ def _likeliest(body: str) -> tuple[str, str]:
         if word in SPELT:
             return "spelt", f"{number.group()} {SPELT[word]}"
     return "unread", ""
+
+
+_RIGHT = [
+    (re.compile(re.escape(REFUSALS[name].hint).replace(rf"\{{{put}\}}", "(.+)", 1).replace(r"\{number\}", ".+")), unit)
+    for name, put, unit in (("comma", "right", ""), ("spelt", "right", ""), ("fraction", "text", " in"))
+]
+"""The hints that name the one form that would be right, and the unit that the hint says beside it."""
+
+
+def right_form(hint: str) -> str:
+    """The written quantity that the hint of a refusal says is right; empty where it leaves that to the author.
+
+    Args:
+        hint: As `REFUSALS` says it.
+    """
+    for pattern, unit in _RIGHT:
+        found = pattern.fullmatch(hint)
+        if found and _WHOLE.fullmatch(right := f"{found[1]}{unit}"):
+            return right
+    return ""
