@@ -95,7 +95,7 @@ def test_pictures_come_in_one_scheme_and_only_those_of_the_step_that_is_there(
             # Whoever goes on gets the next one.
             page.get_by_role("button", name="Next").click()
             page.wait_for_function(
-                "[...document.images].filter(one => one.checkVisibility()).every(one => one.complete && one.naturalWidth)"
+                "[...document.images].filter(one => one.checkVisibility()).every(one => one.naturalWidth)"
             )
             assert len(named(sizes, r"\.webp$")) == 2
 

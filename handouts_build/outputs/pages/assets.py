@@ -82,7 +82,7 @@ def assets() -> list[Output]:
 
 
 def _content(file: Traversable) -> bytes:
-    """A text file's bytes with plain line ends, whatever a checkout made of them; scripts and styles as they are published."""
+    """A text file with plain line ends, whatever a checkout made of them; scripts and styles as they are published."""
     if file.name.endswith(".js"):
         return published_script(file.read_text(encoding="utf-8")).encode()
     if file.name.endswith(".css"):
