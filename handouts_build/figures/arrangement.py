@@ -106,10 +106,10 @@ class _View:
         canvas.line([self.at((self.low - 4.0 / self.scale, 0)), self.at((self.high + 4.0 / self.scale, 0))], CENTER)
 
     def notes(self) -> None:
-        """Units and scale, below all."""
+        """Units, below all. It says no scale: pages and papers set it as large as there is room."""
         room = self.canvas.extent
         unit, other = ("inches", "millimeters") if self.lead == "in" else ("millimeters", "inches")
-        text = f"Sizes in {unit} ({other}). Scale {self.scale} in print."
+        text = f"Sizes in {unit} ({other})"
         at = (room.left + room.right) / 2, room.bottom - 1.6 - tall((text,), _PT) / 2
         block(self.canvas, at, [text], size_pt=_PT, ground=None, role=Role.FAINT)
 

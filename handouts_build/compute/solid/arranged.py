@@ -301,6 +301,12 @@ class _Named:
     printed: Printed
     words: str
     """Its name and what it is, in small letters."""
+    told: bool = False
+    """Whether a chapter was told it: then it is meant only where the words fit."""
+
+    def called(self, words: Sequence[str]) -> bool:
+        """Whether it is called by one of some words."""
+        return any(word in self.words for word in words)
 
 
 class Printing:
@@ -321,13 +327,15 @@ class Printing:
             mm: As measured.
             words: What it may be called: of several dimensions that say that length, one so called is this one.
         """
-        near = [known for known in self.named if abs(known.mm - mm) <= _SAME_MM]
+        near = [
+            known for known in self.named if abs(known.mm - mm) <= _SAME_MM and (known.called(words) or not known.told)
+        ]
         if not near:
             return print_quantity(millimetres(mm), self.rule)
 
         def fits(known: _Named) -> tuple[bool, bool, float]:
             off = abs(known.mm - mm)
-            return off > _HAIR_MM, not any(word in known.words for word in words), round(off, 3)
+            return off > _HAIR_MM, not known.called(words), round(off, 3)
 
         return min(near, key=fits).printed
 
@@ -335,15 +343,17 @@ class Printing:
 def _named(sheet: Sheet) -> Iterator[_Named]:
     """Sizes first, then what follows from them, then what profiles are drawn with."""
 
-    def told(value: Quantity, printed: Printed, words: str) -> Iterator[_Named]:
+    def told(value: Quantity, printed: Printed, words: str, *, given: bool = False) -> Iterator[_Named]:
         if kind_of(value) is Kind.LENGTH and value.magnitude > 0:
-            yield _Named(kernel.in_mm(value), printed, words.lower())
+            yield _Named(kernel.in_mm(value), printed, words.lower(), given)
 
     for size in sheet.sizes:
         yield from told(size.value, size.printed, f"{size.name} {size.says}")
     for row in sheet.dimensions:
         yield from told(row.value, row.printed, f"{row.name} {row.says}")
     for group in sheet.groups:
+        for given in group.givens:
+            yield from told(given.value, given.printed, f"{group.name}.{given.name} {given.says}", given=True)
         if group.shape is None:
             continue
         for station in group.shape.stations:
