@@ -21,7 +21,17 @@ from handouts_build.schema.known_keys import Keys, key, required, spaced
 from handouts_build.workpiece import BLANKS, CUTS, HOLDS, MARKS, BaseBlank, Code
 from handouts_build.workpiece.declared import DeclaredKey, KeyKind, keys_of, summary_of
 
-__all__ = ["ACCEPTED", "BlankKeys", "CutItem", "DeclaredKeys", "HoldKeys", "MarkItem", "OneKind", "Written"]
+__all__ = [
+    "ACCEPTED",
+    "HOLD_WORDS",
+    "BlankKeys",
+    "CutItem",
+    "DeclaredKeys",
+    "HoldKeys",
+    "MarkItem",
+    "OneKind",
+    "Written",
+]
 
 ACCEPTED = tuple(code.value for code in Code if code.acceptable)
 """Findings that an author may accept with a reason."""
@@ -77,6 +87,8 @@ _READ: Mapping[KeyKind, object] = {
     KeyKind.OUTLINE: AuthorName,
 }
 """What each kind of key holds in a file; the words of a choice are its own."""
+_EXAMPLES = {KeyKind.LENGTH: "1/2 in", KeyKind.ANGLE: "90 deg", KeyKind.COUNT: "6"}
+"""What an editor offers for a key that has no example of its own."""
 
 
 class DeclaredKeys(Keys):
@@ -124,10 +136,10 @@ def _field(declared: DeclaredKey, *, always: bool = False) -> tuple[Any, Any]:
     held: Any = _READ.get(declared.kind)
     if declared.choices is not None:
         held = Literal[tuple(word.value for word in declared.choices)]
-    says, example = declared.says, declared.example
+    says, example = declared.says, declared.example or _EXAMPLES.get(declared.kind, "")
     if declared.needed and not always:
         return held, required(says, example)
-    if always or declared.kind not in (KeyKind.FLAG, KeyKind.THINGS, KeyKind.CHOICE):
+    if always or declared.default is None or declared.kind not in (KeyKind.FLAG, KeyKind.THINGS, KeyKind.CHOICE):
         empty = () if declared.kind is KeyKind.PAIR else None
         return (held if declared.kind is KeyKind.PAIR else held | None), key(says, example=example, default=empty)
     default = declared.default.value if declared.choices is not None else declared.default
@@ -189,8 +201,8 @@ def _item(name: str, item: str, kinds: Mapping[str, type], *, called: str) -> ty
     return made
 
 
-def _holders() -> frozenset[str]:
-    return frozenset(word for kind in HOLDS for word in kind.words)
+HOLD_WORDS = frozenset(word for kind in HOLDS for word in kind.words)
+"""The author's words for what holds the part, of all kinds of hold."""
 
 
 class _AnyHold(DeclaredKeys):
@@ -198,7 +210,7 @@ class _AnyHold(DeclaredKeys):
 
     kind: ClassVar[type] = object
 
-    by: Annotated[list[Annotated[str, OneOf(_holders())]], Field(min_length=1)] = required(
+    by: Annotated[list[Annotated[str, OneOf(HOLD_WORDS)]], Field(min_length=1)] = required(
         "What holds it, one or several.", "[chuck]"
     )
     says: Line | None = key("How, in a few words.", example="tenon in the jaws")
@@ -212,7 +224,7 @@ def _hold() -> type[_AnyHold]:
         fields.setdefault(_python_name(declared.word), _field(declared, always=True))
     fields["from_"] = (
         FormulaField | None,
-        key("The place on the axis that places are measured from; 0 in if not given."),
+        key("The place on the axis that places are measured from; 0 in if not given.", example="1 in"),
     )
     fields["reversed"] = (bool, key("Whether places grow the other way.", example="true", default=False))
     return create_model("HoldKeys", __base__=_AnyHold, __doc__=_AnyHold.__doc__, **fields)
