@@ -11,11 +11,12 @@ from handouts_build.disk.cache import Cache, user_folder
 from handouts_build.outputs.output import NOWHERE, Address
 from handouts_build.problems import Problem, ProjectError
 from handouts_build.schema import PartKeys, ProjectKeys, StepKeys, load_project
+from handouts_build.schema.cut_keys import HOLD_WORDS
 from handouts_build.sheet import Part, Sheet
 from handouts_build.site.build import Archive, read_archive
 from handouts_build.site.gathering import project_files
 from handouts_build.site.publish import Papers, publish
-from handouts_build.tables.caution_facts import Fact
+from handouts_build.tables.caution_facts import WORDS, Fact
 
 ROOT = Path(__file__).parents[1]
 
@@ -87,6 +88,11 @@ _KEYS = {
     Fact.OPERATION: "work", Fact.SHAPE: "shape", Fact.ABRASIVE: "abrasive", Fact.ADHESIVE: "adhesive",
     Fact.FINISH: "finish", Fact.TOOL: "tools",
 }  # fmt: skip
+
+
+def vocabulary(fact: Fact) -> frozenset[str]:
+    """The words that a fact of a step or a piece may have."""
+    return HOLD_WORDS if fact is Fact.HOLD else WORDS[fact]
 
 
 def with_word(part: PartKeys, step: StepKeys, fact: Fact, word: str) -> tuple[PartKeys, StepKeys]:

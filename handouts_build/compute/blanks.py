@@ -38,7 +38,6 @@ __all__ = [
     "worked",
 ]
 
-_MITERED = {"glued-up ring": "Miter on each end of a segment", "glued-up staves": "Bevel on each edge of a stave"}
 _KINDS = {KeyKind.LENGTH: Kind.LENGTH, KeyKind.ANGLE: Kind.ANGLE, KeyKind.COUNT: Kind.NUMBER}
 
 
@@ -100,10 +99,10 @@ def named_by_kind(groups: Iterable[Group], parts: Iterable[Part]) -> tuple[Group
     Returns:
         The groups, in their order; as they were where the piece is glued from both kinds or from none.
     """
-    kinds = {part.blank.shape for part in parts if is_glued(part.blank)}
+    kinds = {shape for part in parts if issubclass(shape := shape_of(part.blank), kernel.Glued)}
     if len(kinds) != 1:
         return tuple(groups)
-    says = _MITERED[kinds.pop()]
+    says = kinds.pop().miter_says
     return tuple(
         replace(
             group,
@@ -185,26 +184,26 @@ def blank_of(blank: BlankKeys, key: Key, *, ledger: Ledger, rule: Rule) -> Blank
             return None
         sides.append((side, value, print_quantity(value, rule, err=safe_side(side))))
         trees.append(to_json(formula.tree))
-    made = Blank(blank.shape.word, tuple(sides), tuple(trees))
+    made = Blank(blank.shape.word, tuple(sides), tuple(trees), by_name=blank.shape.told_by_name)
     wrong = as_stock(made, grain=kernel.Grain.ALONG.value).wrong()
     if wrong is not None:
         ledger.note((*key, wrong[0]), wrong[1], wrong[2])
         return None
-    return _with_pieces(made, rule) if is_glued(made) else made
+    return _with_pieces(made, rule, blank.shape) if issubclass(blank.shape, kernel.Glued) else made
 
 
-def _with_pieces(blank: Blank, rule: Rule) -> Blank:
+def _with_pieces(blank: Blank, rule: Rule, shape: type[kernel.Glued]) -> Blank:
     """A ring with the miter and the longest edge of one piece, which follow from its polygon."""
     known = measures(blank)
     trees = dict(zip((side for side, _, _ in blank.sides), blank.trees, strict=True))
     given = {"pieces": known["pieces"], "across": known["width"]}
-    below = {"pieces": trees[shape_of(blank).called], "across": trees["width"]}
+    below = {"pieces": trees[shape.called], "across": trees["width"]}
     sides = list(blank.sides)
-    for rules, side in ((MITER, "miter" if blank.shape == "glued-up ring" else "bevel"), (OUTER_EDGE, "outer edge")):
+    for rules, side in ((MITER, shape.miter), (OUTER_EDGE, "outer edge")):
         value = rules(**{name: given[name] for name in rules.needs})
         sides.append((side, value, print_quantity(value, rule, err=Err.OVER)))
         trees[side] = _grown(to_json(rules.tree), below)
-    return Blank(blank.shape, tuple(sides), tuple(trees.values()))
+    return replace(blank, sides=tuple(sides), trees=tuple(trees.values()))
 
 
 def _grown(tree: list[Any], below: Mapping[str, list[Any]]) -> list[Any]:

@@ -21,7 +21,17 @@ from handouts_build.schema.known_keys import Keys, key, required, spaced
 from handouts_build.workpiece import BLANKS, CUTS, HOLDS, MARKS, BaseBlank, Code
 from handouts_build.workpiece.declared import DeclaredKey, KeyKind, keys_of, summary_of
 
-__all__ = ["ACCEPTED", "BlankKeys", "CutItem", "DeclaredKeys", "HoldKeys", "MarkItem", "OneKind", "Written"]
+__all__ = [
+    "ACCEPTED",
+    "HOLD_WORDS",
+    "BlankKeys",
+    "CutItem",
+    "DeclaredKeys",
+    "HoldKeys",
+    "MarkItem",
+    "OneKind",
+    "Written",
+]
 
 ACCEPTED = tuple(code.value for code in Code if code.acceptable)
 """Findings that an author may accept with a reason."""
@@ -127,7 +137,7 @@ def _field(declared: DeclaredKey, *, always: bool = False) -> tuple[Any, Any]:
     says, example = declared.says, declared.example
     if declared.needed and not always:
         return held, required(says, example)
-    if always or declared.kind not in (KeyKind.FLAG, KeyKind.THINGS, KeyKind.CHOICE):
+    if always or declared.default is None or declared.kind not in (KeyKind.FLAG, KeyKind.THINGS, KeyKind.CHOICE):
         empty = () if declared.kind is KeyKind.PAIR else None
         return (held if declared.kind is KeyKind.PAIR else held | None), key(says, example=example, default=empty)
     default = declared.default.value if declared.choices is not None else declared.default
@@ -152,6 +162,10 @@ class OneKind(Keys):
         if len(self.model_fields_set) != 1:
             kinds = ", ".join(str(field.alias) for field in type(self).model_fields.values())
             fault(f"each entry holds exactly one kind of {self.what}", f"the kinds are {kinds}")
+        (name,) = self.model_fields_set
+        if getattr(self, name) is None:
+            word = type(self).model_fields[name].alias
+            fault(f"there is nothing below '{word}'", f"write what it needs: {word}: {{…}}, or indent it below")
         return self
 
     @property
@@ -185,8 +199,8 @@ def _item(name: str, item: str, kinds: Mapping[str, type], *, called: str) -> ty
     return made
 
 
-def _holders() -> frozenset[str]:
-    return frozenset(word for kind in HOLDS for word in kind.words)
+HOLD_WORDS = frozenset(word for kind in HOLDS for word in kind.words)
+"""The author's words for what holds the part, of all kinds of hold."""
 
 
 class _AnyHold(DeclaredKeys):
@@ -194,7 +208,7 @@ class _AnyHold(DeclaredKeys):
 
     kind: ClassVar[type] = object
 
-    by: Annotated[list[Annotated[str, OneOf(_holders())]], Field(min_length=1)] = required(
+    by: Annotated[list[Annotated[str, OneOf(HOLD_WORDS)]], Field(min_length=1)] = required(
         "What holds it, one or several.", "[chuck]"
     )
     says: Line | None = key("How, in a few words.", example="tenon in the jaws")

@@ -43,8 +43,11 @@ class Blank:
     trees: tuple[list[Any], ...] = field(default=(), compare=False)
     """How each measure follows, with full names."""
 
+    by_name: bool = False
+    """Whether there is more to tell of it than a size, so that each measure is told with its name."""
+
     def told(self, say: Callable[[Printed], str] = str) -> str:
         """Its measures in one line, such as `2 in × 4 in`; by name where there is more to tell than a size."""
-        if self.shape in ("round", "square", "board"):
-            return " × ".join(say(printed) for _, _, printed in self.sides)
-        return ", ".join(f"{side} {say(printed)}" for side, _, printed in self.sides)
+        if self.by_name:
+            return ", ".join(f"{side} {say(printed)}" for side, _, printed in self.sides)
+        return " × ".join(say(printed) for _, _, printed in self.sides)

@@ -123,11 +123,11 @@ def bark(plan: PartPlan, mesh: SurfaceMesh, *, frame: kernel.Axis = kernel.PART_
         first: How many triangles are drawn before its own.
     """
     blank = plan.blank.blank if isinstance(plan.blank, kernel.Offcut) else plan.blank
-    if not isinstance(blank, kernel.Branch):
+    if blank.pith_at_mm is None or blank.under_bark_mm is None:
         return []
     x, y, z = frame.to_part(np.array([*blank.pith_at_mm, 0.0])).tolist()
     own = (first, first + len(mesh.triangles))
-    return [Bark(frame.origin, frame.direction, (x, y, z), blank.wood_diameter_mm / 2, own)]
+    return [Bark(frame.origin, frame.direction, (x, y, z), blank.under_bark_mm / 2, own)]
 
 
 def _cameras(blank: kernel.Stage, seen: Sequence[_DrawnStage]) -> list[Camera]:

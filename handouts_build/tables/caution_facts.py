@@ -2,7 +2,8 @@
 
 This module owns the closed vocabulary: which facts there are, what kind each is
 and which words it may hold. Rules and callers both speak it, and a word that is
-not here is refused. It leaves the rules themselves to `cautions`.
+not here is refused; the words for holds alone are declared with the holds. It leaves
+the rules themselves to `cautions`.
 """
 
 from __future__ import annotations
@@ -22,6 +23,9 @@ class FactKind(enum.Enum):
 
     WORD = "word"
     """One word or several of a closed list; any of them may match."""
+    DECLARED = "declared word"
+    """The same, of words that are declared with what they stand for, above these tables: whoever says one has checked
+    it, and a test holds the rules to them."""
     NAME = "name"
     """A wood's name, in any case and either order; it need not be in the table."""
     NUMBER = "number"
@@ -109,6 +113,8 @@ class Fact(enum.StrEnum):
             return FactKind.FLAG
         if self is Fact.WOOD:
             return FactKind.NAME
+        if self is Fact.HOLD:
+            return FactKind.DECLARED
         return FactKind.WORD if self in WORDS else FactKind.NUMBER
 
 
@@ -138,11 +144,6 @@ WORDS: Mapping[Fact, frozenset[str]] = MappingProxyType(
             drill bit, drill chuck, knife, carving gouge, rotary tool, wire, burning wire, cloth, calipers, bandsaw,
             chainsaw, table saw, miter saw, powered saw, handsaw, bench grinder, angle grinder, buffing wheel,
             power sander, disk sander, drill press, hand-held drill, router, vacuum cleaner, other powered tool"""
-        ),
-        Fact.HOLD: _words(
-            """between centers, friction drive, off-axis centers, chuck, chuck opening out, wide jaws, screw chuck,
-            drill chuck, collet, faceplate, jam chuck, vacuum chuck, glue block, double-sided tape, hot-melt glue,
-            mandrel, steady rest, hand, bench"""
         ),
         Fact.SHAPE: _words(
             """thin wall, slender, open work, broken edge, square edge, natural edge, hollow form, segmented,

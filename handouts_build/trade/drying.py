@@ -43,22 +43,24 @@ def _between(shrinkage: str) -> str:
 
 along_rings = Law(
     "along_rings", "s_T", _between("shrink_tangential"),
-    "How much it shrinks along the rings on the way, percent", "wood-handbook-4-9", main=False,
+    "Shrinkage along the rings, percent", "wood-handbook-4-9", main=False,
 )  # fmt: skip
 across_rings = Law(
     "across_rings", "s_R", _between("shrink_radial"),
-    "How much it shrinks across the rings on the way, percent", "wood-handbook-4-9", main=False,
+    "Shrinkage across the rings, percent", "wood-handbook-4-9", main=False,
 )  # fmt: skip
 other_way = Law(
     "other_way", "s_l", "end_grain * across_rings",
-    "How much it shrinks the way it shrinks least, percent", "lengthwise", main=False,
+    "Shrinkage the way it shrinks least, percent", "lengthwise", main=False,
 )  # fmt: skip
 short = Law(
     "short", "D_s", "diameter * (1 - along_rings / 100)",
     "Short diameter when dry: the largest round it can be turned to", "oval", Err.UNDER,
 )  # fmt: skip
 long = Law("long", "D_l", "diameter * (1 - other_way / 100)", "Long diameter when dry", "oval", Err.OVER)
-out_of_round = Law("out_of_round", "o", "long - short", "How far it goes out of round", "oval", Err.OVER)
+out_of_round = Law(
+    "out_of_round", "o", "long - short", "Out of round when dry: the long diameter less the short", "oval", Err.OVER
+)
 least_wall = Law(
     "least_wall", "u_0", "diameter / 2 - (short / 2 - wall) / (1 - other_way / 100)",
     "Least rough wall that leaves the finished wall all around", "oval", Err.OVER,
@@ -66,7 +68,7 @@ least_wall = Law(
 tenth = Law("tenth", "u_10", "diameter / 10", "Rough wall by the rule of a tenth", "tenth-wall", Err.OVER)
 weight_loss = Law(
     "weight_loss", "Δm", "100 * (moisture_from - moisture_to) / (100 + moisture_from)",
-    "Weight it loses on the way, percent of what it weighed when turned", "moisture-content",
+    "Weight lost in drying, percent of what it weighed when turned", "moisture-content",
 )  # fmt: skip
 dry_weight = Law(
     "dry_weight", "m_d", "weight * (1 - weight_loss / 100)",
@@ -81,7 +83,7 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
         remarks.append(
             ChapterRemark(
                 "Shrinkage is counted evenly from 30 percent down, for straight grain. Crotches, burls and wood near "
-                "the pith warp otherwise and more.",
+                "the pith warp more, and in other ways.",
                 "wood-handbook-4-9",
             )
         )
@@ -95,7 +97,7 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     if "dry_weight" in known:
         remarks.append(
             ChapterRemark(
-                "Write the weight and the date on it. It is dry when it weighs about {dry_weight} and no longer loses.",
+                "Write the weight and the date on it. It is dry when it weighs about {dry_weight} and gets no lighter.",
                 "moisture-content",
             )
         )

@@ -96,8 +96,8 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     if "fit_change" in known:
         remarks.append(
             ChapterRemark(
-                "From {emc_from} to {emc_to} percent moisture the fit gets {fit_change}: "
-                "typical, not exact, and slow to come about under a finish.",
+                "From {emc_from} to {emc_to} percent moisture the fit gets {fit_change}. "
+                "Typical, not exact; under a finish it takes longer.",
                 "moisture-caution",
             )
         )

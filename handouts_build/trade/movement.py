@@ -39,23 +39,23 @@ _FROM = settling("from", "where it is made")
 _TO = settling("to", "where it is kept")
 along_rings = Law(
     "along_rings", "ΔT", "wide * tangential * (emc_to - emc_from)",
-    "The width along the growth rings, as of a flat-sawn board", "wood-handbook-13-2", fine=True, ways=_WAYS,
+    "Width of a flat-sawn board, along the growth rings", "wood-handbook-13-2", fine=True, ways=_WAYS,
 )  # fmt: skip
 across_rings = Law(
     "across_rings", "ΔR", "wide * radial * (emc_to - emc_from)",
-    "The width across the growth rings, as of a quarter-sawn board", "wood-handbook-13-2", fine=True, ways=_WAYS,
+    "Width of a quarter-sawn board, across the growth rings", "wood-handbook-13-2", fine=True, ways=_WAYS,
 )  # fmt: skip
 other_way = Law(
     "other_way", "ΔO", "end_grain * across_rings",
-    "A round at right angles to that: across the rings in end grain, hardly any along the grain",
+    "Diameter of a round the other way: across the rings in end grain, next to nothing along the grain",
     "lengthwise", fine=True, ways=_WAYS,
 )  # fmt: skip
 oval = Law(
     "oval", "o", "abs(along_rings - other_way)",
-    "How far a round of that diameter goes out of round", "oval", fine=True,
+    "Out of round: the one diameter less the other", "oval", fine=True,
 )  # fmt: skip
 wide_then = Law(
-    "wide_then", "W'", "wide + along_rings", "The width along the growth rings where it is kept",
+    "wide_then", "W'", "wide + along_rings", "Width along the growth rings, where it is kept",
     "wood-handbook-13-2", fine=True, main=False,
 )  # fmt: skip
 
@@ -66,7 +66,7 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
         return ()
     return (
         ChapterRemark(
-            "From {emc_from} to {emc_to} percent moisture: typical, not exact, and slow to come about under a finish.",
+            "From {emc_from} to {emc_to} percent moisture. Typical, not exact; under a finish it takes longer.",
             "moisture-caution",
         ),
         ChapterRemark("Along the grain wood hardly moves.", "lengthwise"),
@@ -149,7 +149,7 @@ MOVEMENT = Chapter(
         Demand(
             "abs(along_rings) <= 1/32 in",
             "note",
-            "the width changes by {along_rings}: where another part is fitted to it, that will show",
+            "the wood gets {along_rings}: where another part is fitted to it, that will show",
             "leave room where anything is fitted to it, or use a wood that moves less or quarter-sawn wood",
             source="wood-handbook-13-2",
         ),

@@ -16,13 +16,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from handouts_build.quantities import UNITS, Err, Kind, Quantity, quantity
-from handouts_build.tables import MANUAL, TEXTBOOK, SpeedRow, speed_row, speed_rows
+from handouts_build.tables import MANUAL, speed_row, speed_rows
 from handouts_build.trade.demands import more_than_nought
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law, LookupResult, Word, WordVerdict
 
 __all__ = ["OPERATIONS", "SPEED"]
 
-OPERATIONS = ("roughing", "general", "finishing")
+_CUTS = {"roughing": "roughing", "general": "general cuts", "finishing": "finishing"}
+OPERATIONS = tuple(_CUTS)
 """The cuts that the lathe manual's table tells apart."""
 
 rim = Law("rim", "v", "pi * diameter * rpm", "Speed of the rim", "rim-speed")
@@ -41,11 +42,6 @@ weak = Law(
 manual = Law(
     "manual", "n_m", "manual_speed",
     "One bench lathe's manual, for this diameter and cut: no faster than", "S-LATHE", Err.UNDER,
-)  # fmt: skip
-northcott = Law(
-    "northcott", "n_N", "2000 ft / (1 min) / (pi * max(diameter, 3 in))",
-    "Northcott's rule of 1876 for softwood, 2000 ft/min at the rim; under 3 in that of 3 in is kept",
-    "S-NORTH", Err.UNDER, main=False,
 )  # fmt: skip
 
 
@@ -67,7 +63,7 @@ _PAST_THE_TABLE = "the lathe manual's table of speeds stops short of this diamet
 
 
 def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
-    """The printed tables, each labelled for what it is."""
+    """What bounds a speed, each labelled for what it is."""
     across = _mm(known["diameter"])
     remarks = [
         ChapterRemark(
@@ -78,12 +74,9 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
         )
     ]
     rows = [(cut, speed_row(MANUAL, diameter_mm=across, operation=cut)) for cut in OPERATIONS]
-    named = ", ".join(f"{row.rpm_high:,.0f} rpm {cut}" for cut, row in rows if row and row.rpm_high)
+    named = ", ".join(f"{row.rpm_high:,.0f} rpm for {_CUTS[cut]}" for cut, row in rows if row and row.rpm_high)
     if named:
-        remarks.append(ChapterRemark(f"One bench lathe's manual names for this diameter: {named}.", "S-LATHE"))
-    textbook = speed_row(TEXTBOOK, diameter_mm=across)
-    if textbook is not None:
-        remarks.append(ChapterRemark(f"A school book of 1919 names for this diameter: {_textbook(textbook)}.", "S-MW"))
+        remarks.append(ChapterRemark(f"One bench lathe's manual allows at most {named} at this diameter.", "S-LATHE"))
     if "rim" in known:
         remarks.append(
             ChapterRemark(
@@ -91,13 +84,6 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
             )
         )
     return tuple(remarks)
-
-
-def _textbook(row: SpeedRow) -> str:
-    """A line of the textbook's table in words."""
-    if row.rpm_low is None:
-        return f"the {row.says} of its lathe"
-    return f"{row.rpm_low:,.0f} to {row.rpm_high:,.0f} rpm, the {row.says} of its lathe"
 
 
 def _mm(length: Quantity) -> float:
@@ -122,7 +108,7 @@ SPEED = Chapter(
             "manual_speed", "n_t", Kind.SPEED, "Speed in a manual's table for this diameter and cut", optional=True
         ),
     ),
-    laws=(rim, high, start, weak, manual, northcott),
+    laws=(rim, high, start, weak, manual),
     demands=(
         more_than_nought("diameter", "the diameter"),
         _turning("rpm", "the speed"),

@@ -7,7 +7,7 @@ millimetres and degrees; `in_mm` and `in_deg` strip units at its door.
 from handouts_build.workpiece.axes import PART_AXIS, Axis, Vector, vector
 from handouts_build.workpiece.blanks import BaseBlank, Board, Branch, Glued, GluedRing, Grain, Round, Square, Staves
 from handouts_build.workpiece.cut import BaseCut, Nature, Reach
-from handouts_build.workpiece.cuts.bored import Bore, Enlarge, Recess
+from handouts_build.workpiece.cuts.bored import BitType, Bore, Enlarge, Recess
 from handouts_build.workpiece.cuts.drilled import AxialHoles, HolesAround
 from handouts_build.workpiece.cuts.groove import Groove
 from handouts_build.workpiece.cuts.hollow import Hollow
@@ -72,6 +72,7 @@ __all__ = [
     "BetweenCenters",
     "BetweenHoles",
     "Bit",
+    "BitType",
     "Board",
     "Bore",
     "Branch",

@@ -62,6 +62,10 @@ class BaseBlank:
     """How its grain lies, where that follows from the shape and the author says nothing."""
     is_round: ClassVar[bool] = False
     """Whether it has no corners to turn away."""
+    is_square: ClassVar[bool] = False
+    """Whether it is square in section: jaws close on its flats, and it runs in balance though it is not round."""
+    told_by_name: ClassVar[bool] = True
+    """Whether its measures are told each with its name; else they are a size, such as 2 in × 4 in."""
     as_grown: ClassVar[bool] = False
     """Whether it is the wood as it grew: its pith is in it, and maybe its bark on it."""
     section: ClassVar[tuple[str, ...]] = ()
@@ -73,6 +77,8 @@ class BaseBlank:
 
     long_mm: float
     grain: Grain
+    bark_mm: float = 0.0
+    """Thickness of its bark."""
 
     def solid(self, *, segments: int) -> Solid:
         """Its solid.
@@ -96,6 +102,36 @@ class BaseBlank:
     def wrong(self) -> tuple[str, str, str] | None:
         """Which of its measures do not go with each other: the key to blame, what is wrong, what would be right."""
         return None
+
+    @property
+    def pith_at_mm(self) -> tuple[float, float] | None:
+        """Where its pith runs: x and y, mm; none where it has none to tell of."""
+        return None
+
+    @property
+    def under_bark_mm(self) -> float | None:
+        """Diameter of the wood under its bark, or of all of it, mm; none where it is not as it grew."""
+        return None
+
+    def pith_left_mm(self, wood: Solid) -> float:
+        """How long the pith is that runs in the wood, mm."""
+        if self.pith_at_mm is None:
+            return 0.0
+        x, y = self.pith_at_mm
+        # A hair aside: a line through a row of corners may miss the faces between them.
+        start, end = (np.array([x + _ASIDE_MM, y + 2 * _ASIDE_MM, place]) for place in (-1.0, self.long_mm + 1.0))
+        met = [distance for distance, _ in wood.hits(start, end)]
+        return sum(out - into for into, out in zip(met[::2], met[1::2], strict=False))
+
+    def bark_left_mm3(self, wood: Solid) -> float:
+        """How much of the wood is bark, mm³."""
+        if self.under_bark_mm is None or self.bark_mm <= 0:
+            return 0.0
+        low, high = wood.box_mm[2] - 1, wood.box_mm[5] + 1
+        # As round as the blank itself, so that no sliver is left where the bark is gone.
+        radius = self.under_bark_mm / 2 + _SKIN_MM
+        inner = Solid.cylinder(radius_mm=radius, start_mm=low, end_mm=high, segments=96)
+        return (wood - inner).volume_mm3
 
     @classmethod
     def misfit(cls, given: Collection[str]) -> tuple[str, str] | None:
@@ -124,6 +160,7 @@ class Round(BaseBlank):
     called: ClassVar[str] = "round"
     remedy: ClassVar[str] = "write {round: 2 in, long: 3 in}"
     is_round: ClassVar[bool] = True
+    told_by_name: ClassVar[bool] = False
     section: ClassVar[tuple[str, ...]] = ("diameter",)
     swings: ClassVar[str] = "diameter"
     largest_round: ClassVar[str] = "diameter"
@@ -148,6 +185,8 @@ class Square(BaseBlank):
     example: ClassVar[str] = "blank-square"
     called: ClassVar[str] = "square"
     remedy: ClassVar[str] = "write {square: 2 in, long: 3 in}"
+    is_square: ClassVar[bool] = True
+    told_by_name: ClassVar[bool] = False
     section: ClassVar[tuple[str, ...]] = ("side",)
     swings: ClassVar[str] = "sqrt(2) * side"
     largest_round: ClassVar[str] = "side"
@@ -174,6 +213,7 @@ class Board(BaseBlank):
     called: ClassVar[str] = "wide and thick"
     together: ClassVar[str] = "a board needs both wide and thick"
     remedy: ClassVar[str] = "write {wide: 6 in, thick: 2 in, long: 6 in}"
+    told_by_name: ClassVar[bool] = False
     section: ClassVar[tuple[str, ...]] = ("width", "thickness")
     swings: ClassVar[str] = "sqrt(width^2 + thickness^2)"
     largest_round: ClassVar[str] = "min(width, thickness)"
@@ -252,29 +292,13 @@ class Branch(BaseBlank):
         return Solid.cylinder(radius_mm=self.diameter_mm / 2, start_mm=0, end_mm=self.long_mm, segments=segments)
 
     @property
-    def wood_diameter_mm(self) -> float:
-        """Under the bark, mm."""
+    def under_bark_mm(self) -> float:
+        """What its bark leaves."""
         return self.diameter_mm - 2 * self.bark_mm
-
-    def pith_left_mm(self, wood: Solid) -> float:
-        """How long the pith is that runs in the wood, mm."""
-        x, y = self.pith_at_mm
-        # A hair aside: a line through a row of corners may miss the faces between them.
-        start, end = (np.array([x + _ASIDE_MM, y + 2 * _ASIDE_MM, place]) for place in (-1.0, self.long_mm + 1.0))
-        met = [distance for distance, _ in wood.hits(start, end)]
-        return sum(out - into for into, out in zip(met[::2], met[1::2], strict=False))
-
-    def bark_left_mm3(self, wood: Solid) -> float:
-        """How much of the wood is bark, mm³."""
-        low, high = wood.box_mm[2] - 1, wood.box_mm[5] + 1
-        radius = self.wood_diameter_mm / 2
-        # As round as the blank itself, so that no sliver is left where the bark is gone.
-        inner = Solid.cylinder(radius_mm=radius + _SKIN_MM, start_mm=low, end_mm=high, segments=96)
-        return (wood - inner).volume_mm3 if self.bark_mm > 0 else 0.0
 
     @property
     def pith_at_mm(self) -> tuple[float, float]:
-        """Where the pith runs: x and y, mm."""
+        """As far off the axis as told, and that way."""
         angle = math.radians(self.pith_deg)
         return self.pith_mm * math.cos(angle), self.pith_mm * math.sin(angle)
 
@@ -287,6 +311,10 @@ class Glued(BaseBlank):
     together: ClassVar[str] = "across and inside go with segments or staves, which need both"
     remedy: ClassVar[str] = "write {segments: 12, across: 6 in, inside: 4 in, long: 1 in}"
     largest_round: ClassVar[str] = "width"
+    miter: ClassVar[str]
+    """What the cut is called that is slanted for the next piece."""
+    miter_says: ClassVar[str]
+    """The same, with where it is."""
 
     pieces: int
     across_mm: float = length(
@@ -343,6 +371,8 @@ class GluedRing(Glued):
     called: ClassVar[str] = "segments"
     own_grain: ClassVar[Grain | None] = Grain.AROUND
     swings: ClassVar[str] = "width / cos(180 deg / segments)"
+    miter: ClassVar[str] = "miter"
+    miter_says: ClassVar[str] = "Miter on each end of a segment"
 
     pieces: int = count(
         "How many mitered segments a glued-up ring has; needs `across` and `inside` too.", word="segments", example="12"
@@ -359,6 +389,8 @@ class Staves(Glued):
     example: ClassVar[str] = "blank-staves"
     called: ClassVar[str] = "staves"
     swings: ClassVar[str] = "width / cos(180 deg / staves)"
+    miter: ClassVar[str] = "bevel"
+    miter_says: ClassVar[str] = "Bevel on each edge of a stave"
 
     pieces: int = count(
         "How many beveled staves a glued-up tube has; needs `across` and `inside` too.", word="staves", example="8"

@@ -215,21 +215,22 @@ class Here:
 
 @dataclass(frozen=True, eq=False)
 class Probe:
-    """Rings of points just past the wall of one hole, from its mouth inward."""
+    """Rings of points just past the wall and the floor of one hole."""
 
     name: str
     """The hole."""
-    rings: tuple[Floats, ...]
-    open_ended: bool
-    """Whether they may end in air."""
+    wall: tuple[Floats, ...]
+    """From its mouth inward, each of as many points at the same angles."""
+    floor: tuple[Floats, ...] = ()
+    """Past its floor and its bit's point; none where it may end in air."""
     past: Floats = field(default_factory=lambda: np.zeros((0, 3)))
     """A ring like those along its wall, as far past the floor as the face that it is begun in falls away over its own
     width: a side that is in air there too is open all along. None where that is not asked."""
 
     def placed(self, axis: Axis) -> Probe:
         """The same, from lathe to part coordinates."""
-        rings = tuple(axis.to_part(ring) for ring in self.rings)
-        return Probe(self.name, rings, self.open_ended, axis.to_part(self.past))
+        wall, floor = (tuple(axis.to_part(ring) for ring in rings) for rings in (self.wall, self.floor))
+        return Probe(self.name, wall, floor, axis.to_part(self.past))
 
 
 @dataclass(frozen=True, eq=False)

@@ -317,7 +317,7 @@ def _felt_around(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: float
     for cut in inner:
         beyond = made if cut is new else [new]
         for probe in cut.probes[:_ALIKE_HOLES]:
-            rings = _along_the_wall(probe.rings if probe.open_ended else probe.rings[:-1])
+            rings = _along_the_wall(probe.wall)
             for ring in rings[:: max(1, len(rings) // _RINGS)]:
                 out = ring - ring.mean(axis=0)
                 out /= np.maximum(np.linalg.norm(out, axis=1), 1e-9)[:, None]
@@ -429,10 +429,10 @@ def breaches(probe: Probe, wood: Solid, inside: Sequence[Solid], *, sides: bool 
     """
     entered = partly = walled = False
     gone: Breach | None = None
-    floor = None if probe.open_ended else len(probe.rings) - 1
     open_side = _in_air(probe.past, wood.contains(probe.past), inside)
-    for index, ring in enumerate(probe.rings):
-        if sides and index == floor and not entered:
+    for index, ring in enumerate((*probe.wall, *probe.floor)):
+        of_wall = index < len(probe.wall)
+        if sides and not of_wall and not entered:
             break
         wooden = wood.contains(ring)
         airy = _in_air(ring, wooden, inside)
@@ -442,7 +442,7 @@ def breaches(probe: Probe, wood: Solid, inside: Sequence[Solid], *, sides: bool 
             entered, gone = True, None
         elif gone is None:
             gone = Breach(probe.name, vector(ring[airy].mean(axis=0)))
-        if index != floor:
+        if of_wall:
             # A tool wider than what it meets faces it off, and has no wall to come out of.
             partly = partly or bool(airy.any() and wooden.any())
             walled = walled or not airy.any()
@@ -450,7 +450,7 @@ def breaches(probe: Probe, wood: Solid, inside: Sequence[Solid], *, sides: bool 
     if partly and not walled and open_side.any():
         return Breach(probe.name, vector(probe.past[open_side].mean(axis=0)))
     if entered:
-        return None if probe.open_ended else gone
+        return gone if probe.floor else None
     return gone if partly else None
 
 

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 
 from handouts_build.problems import near_miss
 from handouts_build.workpiece.axes import PART_AXIS
-from handouts_build.workpiece.blanks import OPENING, BaseBlank, Branch, Glued
+from handouts_build.workpiece.blanks import OPENING, BaseBlank, Glued
 from handouts_build.workpiece.cut import Made, Nature
 from handouts_build.workpiece.faults import MOST_BODIES, MOST_CUTS, MOST_HOLES, WorkpieceFault, count_within
 from handouts_build.workpiece.features import Feature, FeatureKind
@@ -117,15 +117,13 @@ def carry(
         stages.append(stage)
     _meets_are_known(steps, stages[-1])
     if steps:
-        found = tuple(_of_branch(blank.blank if isinstance(blank, Offcut) else blank, stages[-1], limits))
+        found = tuple(_as_grown(blank.blank if isinstance(blank, Offcut) else blank, stages[-1], limits))
         stages[-1] = replace(stages[-1], verdicts=(*stages[-1].verdicts, *found)) if found else stages[-1]
     return tuple(stages)
 
 
-def _of_branch(blank: BaseBlank, last: Stage, limits: Limits) -> Iterator[Verdict]:
-    """What a branch leaves in the finished part: pith and bark."""
-    if not isinstance(blank, Branch):
-        return
+def _as_grown(blank: BaseBlank, last: Stage, limits: Limits) -> Iterator[Verdict]:
+    """What wood as it grew leaves in the finished part: pith and bark."""
     long = blank.pith_left_mm(last.wood)
     if long > limits.pith_mm:
         yield Verdict(Code.PITH_LEFT, (), {"long_mm": long}, last.number)

@@ -11,7 +11,7 @@ from handouts_build.compute.solid.facts import solid_facts
 from handouts_build.schema import ACCEPTED, PartKeys, ProjectKeys, StepKeys
 from handouts_build.sheet import Part, Sheet
 from handouts_build.tables.caution_facts import WORDS, Fact
-from tests.projects import demo_archive, demo_project, demo_steps, with_word
+from tests.projects import demo_archive, demo_project, demo_steps, vocabulary, with_word
 
 OF_A_STEP = (
     Fact.OPERATION,
@@ -64,7 +64,7 @@ def test_no_word_takes_a_caution_away_from_its_step(name: str) -> None:
         before = _boxes(sheet, project, made, part, step, number)
         of_step = _boxes(sheet, project, made, part, step, number, whole=False)
         for fact in OF_A_STEP:
-            for word in sorted(WORDS[fact]):
+            for word in sorted(vocabulary(fact)):
                 wider, said = with_word(part, step, fact, word)
                 whole = fact not in OF_THE_STEP_ALONE
                 after = _boxes(sheet, _with_part(project, made.name, wider), made, wider, said, number, whole=whole)

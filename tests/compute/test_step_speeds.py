@@ -14,8 +14,8 @@ import pytest
 
 from handouts_build.compute.speed_limits import of_blank, speed_limit
 from handouts_build.sheet import Level, Sheet
-from handouts_build.tables.caution_facts import WORDS, Fact
-from tests.projects import demo_archive, demo_project, demo_steps, with_word, worked
+from handouts_build.tables.caution_facts import Fact
+from tests.projects import demo_archive, demo_project, demo_steps, vocabulary, with_word, worked
 
 PART = """\
 parts:
@@ -193,7 +193,7 @@ def test_no_word_of_any_vocabulary_lets_a_step_go_faster(fact: Fact) -> None:
             if before is None or (fact is Fact.HOLD and step.hold is None):
                 continue
             least = speed_limit(before, sheet.rule).rpm
-            for word in sorted(WORDS[fact]):
+            for word in sorted(vocabulary(fact)):
                 wider, said = with_word(part_, step, fact, word)
                 after = of_blank(wider, said, blank=made.blank, bits_mm=(), lathe_rpm=None)
                 assert after is not None

@@ -41,7 +41,7 @@ parts:
         say: Sink it.
         work: [drilling]
         speed: 600 rpm
-        hold: {by: [mandrel], pin: 4 mm}
+        hold: {by: [wax table], pin: 4 mm}
         mark:
           - double ring: {at: 30 mm}
         cut:
@@ -141,8 +141,7 @@ class WaxTable(BaseHold):
 
     title: ClassVar[str] = "wax table"
     example: ClassVar[str] = "hold-wax-table"
-    words: ClassVar[tuple[str, ...]] = ("mandrel",)
-    by_key: ClassVar[str] = "pin"
+    words: ClassVar[tuple[str, ...]] = ("wax table",)
 
     pin_mm: float | None = length("Diameter of its pin.", example="1/4 in", default=None)
 
@@ -223,6 +222,7 @@ def main(folder: Path) -> None:
         "hold": repr(part.plan.steps[0].holds[0]),
         "schema": [word for word in ("dimple", "double ring") if word in {**schema["CutItem"]["properties"],
                    **schema["MarkItem"]["properties"]}] + sorted(schema["Dimple"]["required"]),
+        "word of hold": [word for word in ("`wax table`",) if word in reference_page()],
         "schema of hold": "pin" in schema["HoldKeys"]["properties"],
         "reference": [word for word in ("`dimple`", "`double ring`", "Sink a dimple into an end.", "How wide it is.")
                       if word in reference_page()],

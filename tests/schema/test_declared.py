@@ -11,8 +11,11 @@ from typing import Any
 
 import pytest
 
-from handouts_build.tables.caution_facts import WORDS, Fact
-from handouts_build.workpiece import BLANKS, CUTS, HOLDS, MARKS
+from handouts_build.schema.cut_keys import HOLD_WORDS
+from handouts_build.tables import bits
+from handouts_build.tables.caution_facts import Fact
+from handouts_build.tables.cautions import rules
+from handouts_build.workpiece import BLANKS, CUTS, HOLDS, MARKS, BitType
 from handouts_build.workpiece.declared import KeyKind, keys_of, summary_of
 
 ROOT = Path(__file__).parents[2]
@@ -44,6 +47,7 @@ def test_the_workpiece_makes_what_is_made_up(made_up: dict[str, Any]) -> None:
     assert made_up["cut"] == pytest.approx(1.0, rel=1e-9)
     assert made_up["lines"] == 2
     assert made_up["hold"].startswith("WaxTable(")
+    assert made_up["word of hold"] == ["`wax table`"]
     assert "pin_mm=4.0" in made_up["hold"]
     assert "the dimple" in made_up["says"]
 
@@ -100,9 +104,14 @@ def test_keys_that_blanks_share_are_one_key() -> None:
             assert told.setdefault(key.word, said) == said, (kind, key.word)
 
 
-def test_every_word_that_holds_is_one_that_the_safety_rules_know() -> None:
-    assert {word for kind in HOLDS for word in kind.words} == WORDS[Fact.HOLD]
-    assert all(set(kind.other_words) <= WORDS[Fact.HOLD] for kind in HOLDS)
+def test_each_word_that_holds_is_declared_once_and_every_one_that_a_safety_rule_asks_for() -> None:
+    """By the same word, of several kinds, a key says which is meant."""
+    plain = [word for kind in HOLDS if not kind.by_key for word in kind.words]
+    assert len(plain) == len(set(plain))
+    assert all(set(kind.other_words) <= HOLD_WORDS for kind in HOLDS)
+    asked = [one for rule in rules() for case in rule.when for one in case if one.fact is Fact.HOLD]
+    assert asked
+    assert all(one.words <= HOLD_WORDS for one in asked)
 
 
 def test_keys_that_holds_share_are_one_key() -> None:
@@ -123,3 +132,7 @@ def test_a_kind_says_what_it_is_and_what_each_key_is_for(kind: type) -> None:
         assert key.says.endswith("."), key
         assert (key.kind is KeyKind.CHOICE) is (key.choices is not None)
         assert key.example or not key.needed
+
+
+def test_every_kind_of_bit_is_in_the_table_of_bits() -> None:
+    assert {kind.value for kind in BitType} == set(bits())

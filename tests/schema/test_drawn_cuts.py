@@ -14,11 +14,10 @@ from PIL import Image
 from handouts_build.compute.solid.plan import PartPlan
 from handouts_build.problems import ProjectError
 from handouts_build.schema import cut_pages
-from handouts_build.schema.cut_keys import CutItem, HoldKeys, MarkItem
+from handouts_build.schema.cut_keys import HOLD_WORDS, CutItem, HoldKeys, MarkItem
 from handouts_build.schema.describe_cuts import HEAD, DescribedKind, entries
 from handouts_build.schema.models import BlankKeys
 from handouts_build.site.build import read_archive
-from handouts_build.tables.caution_facts import WORDS, Fact
 from tests.drawn_cuts import HOME, MOST_BYTES, Drawing, drawing, examples, kept
 
 ROOT = Path(__file__).parents[2]
@@ -62,7 +61,7 @@ def test_every_kind_of_cut_mark_and_blank_and_every_word_for_a_hold_has_its_entr
     assert {key for one in told["Blanks"] for key in one.keys} == {
         str(field.alias) for field in BlankKeys.model_fields.values()
     }
-    assert {word for one in HOLDS for word in one.words} == WORDS[Fact.HOLD]
+    assert {word for one in HOLDS for word in one.words} == HOLD_WORDS
     assert {key for one in HOLDS for key in one.keys} | ALWAYS == KEYS.keys()
 
 

@@ -14,6 +14,7 @@ from handouts_build.tables.cautions import CLOSING, CautionRule, Criterion, Sign
 from handouts_build.tables.finishes import finishes
 from handouts_build.tables.loading import source
 from handouts_build.tables.woods import lookup_wood, woods
+from tests.projects import vocabulary
 
 CASES = yaml.safe_load(Path(__file__).with_name("caution_cases.yml").read_text(encoding="utf-8"))
 RULE_FILE = (Path(handouts_build.tables.__file__).parent / "cautions.yml").read_text(encoding="utf-8")
@@ -49,7 +50,7 @@ def missing(condition: Criterion) -> object:
     if condition.fact is Fact.WOOD:
         return next(wood.name for wood in woods() if wood.name not in condition.words)
     if condition.words:
-        return min(WORDS[condition.fact] - condition.words)
+        return min(vocabulary(condition.fact) - condition.words)
     if condition.flag is not None:
         return not condition.flag
     return condition.under if condition.over is None else condition.over
@@ -202,7 +203,7 @@ def test_the_closing_defers_to_manual_codes_club_and_approved_teachers():
         ({"drill_mm": "32"}, "drill_mm: '32' is not a number"),
         ({"drill_mm": True}, "drill_mm: True is not a number"),
         ({"tailstock": "yes"}, "tailstock: 'yes' is not a flag"),
-        ({"hold": True}, "hold: True is not a word"),
+        ({"hold": True}, "hold: True is not a declared word"),
     ],
 )
 def test_facts_outside_the_vocabulary_are_refused(facts, message):

@@ -33,7 +33,7 @@ OWN_SCALE = {
 OUTSIDE_THE_CHAPTERS = {"board-foot", "cutting-stock", "three-point", "runs-replace"}
 """Sources of the stock and of the time, which are no chapters."""
 RULES_OF_SPEED = {
-    "speed": {"high", "start", "weak", "northcott"},
+    "speed": {"high", "start", "weak"},
     "drilling": {"speed"},
 }
 """Speeds that fall as the diameter grows; their own tests say how."""

@@ -206,7 +206,7 @@ def test_blanks_have_their_volume(blank: Round, volume: float) -> None:
 
 def test_a_branch_tells_where_its_bark_and_pith_are() -> None:
     branch = Branch(diameter_mm=80, long_mm=50, bark_mm=4, pith_mm=6, pith_deg=90)
-    assert branch.wood_diameter_mm == 72
+    assert branch.under_bark_mm == 72
     assert branch.pith_at_mm == pytest.approx((0, 6))
 
 

@@ -12,6 +12,7 @@ from handouts_build.workpiece import (
     AxialHoles,
     BaseCut,
     BetweenCenters,
+    BitType,
     Board,
     Bore,
     Code,
@@ -22,6 +23,7 @@ from handouts_build.workpiece import (
     HolesAround,
     Hollow,
     JawsInRecess,
+    JawsOnBlank,
     Limits,
     PartOff,
     ProfileCut,
@@ -280,3 +282,34 @@ def test_cuts_that_end_in_one_plane_leave_no_skin_between_them(place: float) -> 
     long = 100 - place
     assert stage.wood.area_mm2 == pytest.approx(2 * math.pi * 10 * (10 + long), rel=1e-3)
     assert stage.radius_mm == pytest.approx(10, rel=1e-3)
+
+
+# ---- A bit's point ---------------------------------------------------------------
+
+
+def _bored(kind: BitType | None, *, deep: float, point: float = 0.0) -> Stage:
+    bore = Bore(name="bore", diameter_mm=20, end=End.RIGHT, deep_mm=deep, bit_type=kind, point_mm=point)
+    return carry(Round(diameter_mm=60, long_mm=100), (WorkStep(name="bore", holds=(JawsOnBlank(),), cuts=(bore,)),))[-1]
+
+
+def test_a_twist_bit_leaves_a_cone_past_the_depth_and_a_spur_bit_a_flat_floor() -> None:
+    """A cone's volume is a third of its base times its height: π r² (h + p / 3)."""
+    cone = 20 / (2 * math.tan(math.radians(59)))
+    flat, twist, spur = (
+        _bored(kind, deep=50, point=point).chips_mm3
+        for kind, point in ((None, 0.0), (BitType.TWIST, cone), (BitType.SPUR, 3.0))
+    )
+    assert flat == pytest.approx(math.pi * 100 * 50, rel=1e-6)
+    assert twist - flat == pytest.approx(math.pi * 100 * cone / 3, rel=1e-4)
+    assert 0 < spur - flat < 10
+
+
+def test_a_point_comes_through_a_floor_that_the_depth_alone_leaves_whole() -> None:
+    def told(stage: Stage) -> set[Code]:
+        return {found.code for found in stage.verdicts} & {Code.THIN_WEB, Code.UNMEANT_BREAK_THROUGH}
+
+    assert Code.UNMEANT_BREAK_THROUGH in told(_bored(BitType.TWIST, deep=95, point=6.008))
+    assert told(_bored(BitType.TWIST, deep=92, point=6.008)) == {Code.THIN_WEB}
+    assert Code.UNMEANT_BREAK_THROUGH in told(_bored(BitType.SPADE, deep=90, point=12))
+    assert told(_bored(BitType.FORSTNER, deep=92, point=2)) == set()
+    assert told(_bored(None, deep=92)) == set()

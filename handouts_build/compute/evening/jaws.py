@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence, Set
 
+from handouts_build.compute.blanks import shape_of
 from handouts_build.quantities import Printed, Quantity
 from handouts_build.schema import Formula, ProjectKeys, ShopKeys, StepKeys
 from handouts_build.sheet import Part, Sheet, Step
@@ -62,9 +63,10 @@ def _turned(project: ProjectKeys, part: str) -> Iterator[tuple[str, str]]:
 
 def _on_the_square(part: Part, models: Sequence[StepKeys], shop: ShopKeys, numbers: Set[int]) -> Iterator[PackItem]:
     """The jaws that grip a square blank before it was turned round: a square lies in them by its flats."""
-    if part.blank.shape != "square":
+    shape = shape_of(part.blank)
+    if not shape.is_square:
         return
-    side = next(((value, printed) for name, value, printed in part.blank.sides if name == "side"), None)
+    side = next(((value, printed) for name, value, printed in part.blank.sides if name in shape.section), None)
     for step, model in zip(part.steps, models, strict=True):
         if model.hold is None or not set(model.hold.by) & {*_CLOSING, "between centers"}:
             continue

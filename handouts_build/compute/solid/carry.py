@@ -355,7 +355,7 @@ class _Telling:
             times = f", {len(kernel_step.holds)} times" if len(kernel_step.holds) > 1 else ""
             told.append(f"What this step takes away is hatched: {names}{times}.")
         blank = self.carried.plan.blank
-        if isinstance(blank, kernel.Branch):
+        if isinstance(blank, kernel.BaseBlank) and blank.pith_at_mm is not None:
             both = "Bark and pith are drawn dark where they show."
             told.append(both if blank.bark_mm > 0 else "The pith is drawn dark where it shows.")
         if step.mark:

@@ -123,7 +123,8 @@ def _shapes(plan: PartPlan, stages: Sequence[Measured], index: int) -> Iterator[
     elif now.uneven > SOME_AIR and last <= SOME_AIR:
         yield "square edge"
     blank, before = plan.blank, stages[index]
-    if isinstance(blank, kernel.Branch) and blank.bark_mm > 0 and bears_bark(blank.wood_diameter_mm, before.across_mm):
+    own = blank if isinstance(blank, kernel.BaseBlank) and blank.bark_mm > 0 else None
+    if own is not None and own.under_bark_mm is not None and bears_bark(own.under_bark_mm, before.across_mm):
         yield "natural edge"
 
 

@@ -8,7 +8,7 @@ is found, is in `carry`.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from handouts_build import workpiece as kernel
 from handouts_build.compute.blanks import as_stock, grain_of
@@ -19,6 +19,7 @@ from handouts_build.compute.step_facts import DRYING
 from handouts_build.problems import near_miss
 from handouts_build.schema import CutItem, Key, MarkItem, PartKeys, StepKeys
 from handouts_build.sheet import Blank, Shape
+from handouts_build.tables import bits
 
 __all__ = ["PartPlan", "part_plan"]
 
@@ -138,7 +139,7 @@ class _PartPlanner:
         kind = kernel.CUTS[word]
         name = self._name(kind, keys.text("name"))
         try:
-            return kind(**{**self.reading.fields(kind, keys, (*key, word), called=word), "name": name})
+            return _pointed(kind(**{**self.reading.fields(kind, keys, (*key, word), called=word), "name": name}))
         except Unsettled:
             return None
 
@@ -158,3 +159,11 @@ class _PartPlanner:
             return kind(**self.reading.fields(kind, keys, (*key, word), called=word))
         except Unsettled:
             return None
+
+
+def _pointed(cut: kernel.BaseCut) -> kernel.BaseCut:
+    """A bore with its bit's point as long as the table of bits has it."""
+    if not isinstance(cut, kernel.Bore) or cut.bit_type is None:
+        return cut
+    bit = bits()[cut.bit_type.value]
+    return replace(cut, point_mm=bit.point_share * cut.diameter_mm + bit.point_stands_mm)

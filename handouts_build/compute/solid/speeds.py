@@ -65,7 +65,7 @@ def turning(
         swing_mm=_swing_mm(blank, now, segments, off_axis=off_axis),
         operations=operations(step, roughs=bool(shown) and now.turned, turns=now.turned),
         uneven=said or shown,
-        square=bool(shown) and not said and blank.shape == "square",
+        square=bool(shown) and not said and shape_of(blank).is_square,
         weak=declared_weak(step, stands, blank)
         or next((_WEAK[verdict.code] for verdict in now.verdicts if verdict.code in _WEAK), ""),
         bit_mm=max((bit for bit in bits if bit <= _LARGEST_BIT_MM), default=None),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import enum
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -16,12 +17,23 @@ from handouts_build.workpiece.features import Feature, FeatureKind
 from handouts_build.workpiece.holds import End, feature_named
 from handouts_build.workpiece.solid import Solid
 
-__all__ = ["Bore", "Enlarge", "Recess"]
+__all__ = ["BitType", "Bore", "Enlarge", "Recess"]
+
+
+class BitType(enum.Enum):
+    """A kind of bit, by its name in the trade. How long its point is, is in the table of bits."""
+
+    TWIST = "twist bit"
+    """Its point is a cone: the floor of its hole is one."""
+    BRAD_POINT = "brad point bit"
+    FORSTNER = "Forstner bit"
+    SPUR = "spur bit"
+    SPADE = "spade bit"
 
 
 def _sunk(
     here: Here, name: str, kind: FeatureKind, *, diameter_mm: float, end: End, deep_mm: float | None,
-    from_mm: float | None,
+    from_mm: float | None, point: tuple[float, float] | None = None,
 ) -> Removal:  # fmt: skip
     """A round hole along the axis from an end, to a depth or right through.
 
@@ -33,6 +45,7 @@ def _sunk(
         end: It is cut from.
         deep_mm: Its depth; none: right through.
         from_mm: The face its depth is measured from; none: where the tool first meets wood.
+        point: How long the bit's point is, past the depth, and its width there, mm; none: the floor is flat.
     """
     radius = diameter_mm / 2
     left = end is End.LEFT
@@ -43,11 +56,15 @@ def _sunk(
     near = here.before_mm if left else here.after_mm
     low, high = here.span(min(near, stop), max(near, stop))
     body = Solid.cylinder(radius_mm=radius, start_mm=low, end_mm=high, segments=here.segments)
+    if point is not None and deep_mm is not None:
+        tip = [(stop, 0.0), (stop, point[1] / 2), (stop + sign * point[0], 0.0)]
+        body = Solid.all_of([body, Solid.turned(tip, segments=here.segments)])
     other = here.high_mm if left else here.low_mm
     long = abs(other - mouth) if deep_mm is None else deep_mm
     axis = stub_axis(mouth, End.RIGHT if left else End.LEFT)
     feature = Feature(name, kind, axis, diameter_mm, long, through=deep_mm is None)
-    return Removal(body, features=(feature,), probes=(probe_of(feature),), depth_mm=long)
+    probe = probe_of(feature, point_mm=point[0] if point is not None else 0.0)
+    return Removal(body, features=(feature,), probes=(probe,), depth_mm=long)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -66,6 +83,15 @@ class Bore(BaseCut):
     from_mm: float | None = length(
         "The face it is measured from; where the bit first meets wood if not given.", default=None
     )
+    bit_type: BitType | None = choice(
+        "What kind of bit drills it: its point goes past the hole's depth, which is that at full width. The floor is "
+        "flat if not given.",
+        BitType,
+        example="twist bit",
+        default=None,
+    )
+    point_mm: float = 0.0
+    """How long such a bit's point is, as the table of bits has it."""
 
     @property
     def bit_mm(self) -> float | None:
@@ -81,8 +107,16 @@ class Bore(BaseCut):
         """The hole."""
         return _sunk(
             here, self.name, FeatureKind.BORE,
-            diameter_mm=self.diameter_mm, end=self.end, deep_mm=self.deep_mm, from_mm=self.from_mm,
+            diameter_mm=self.diameter_mm, end=self.end, deep_mm=self.deep_mm, from_mm=self.from_mm, point=self._point,
         )  # fmt: skip
+
+    @property
+    def _point(self) -> tuple[float, float] | None:
+        """Length of the bit's point and its width at the floor, mm; only a twist bit's is as wide as the hole."""
+        if self.bit_type is None or self.point_mm <= 0:
+            return None
+        wide = self.diameter_mm if self.bit_type is BitType.TWIST else min(self.point_mm, self.diameter_mm / 2)
+        return self.point_mm, wide
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -99,12 +99,12 @@ class Hollow(BaseCut):
         return Removal(
             Solid.turned(inside(shape), segments=here.segments),
             features=(feature,),
-            probes=(Probe(self.name, _hollow_rings(points, mouth_left=left), False),),
+            probes=(Probe(self.name, *_hollow_rings(points, mouth_left=left)),),
         )
 
 
-def _hollow_rings(points: Outline, *, mouth_left: bool) -> tuple[Floats, ...]:
-    """Rings past the wall of a hollow, square to it, from its mouth to past the middle of its floor."""
+def _hollow_rings(points: Outline, *, mouth_left: bool) -> tuple[tuple[Floats, ...], tuple[Floats, ...]]:
+    """Rings past the wall of a hollow, square to it, from its mouth inward, and one past the middle of its floor."""
     ordered = np.array(points if mouth_left else points[::-1], dtype=np.float64)
     steps = np.hypot(*np.diff(ordered, axis=0).T)
     along = np.concatenate([[0.0], np.cumsum(steps)])
@@ -126,8 +126,8 @@ def _hollow_rings(points: Outline, *, mouth_left: bool) -> tuple[Floats, ...]:
             )
         )
     deepest, last = ordered[-1]
-    rings.append(ring_points(PART_AXIS, radii=[0.1 * last], places=[float(deepest) + sign * PAST_MM], around=4))
-    return tuple(rings)
+    floor = ring_points(PART_AXIS, radii=[0.1 * last], places=[float(deepest) + sign * PAST_MM], around=4)
+    return tuple(rings), (floor,)
 
 
 def _within_wall(outer_mm: Outline, *, wall_mm: float, floor_mm: float, end: End) -> tuple[tuple[float, float], ...]:
