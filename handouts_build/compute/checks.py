@@ -29,6 +29,7 @@ from handouts_build.trade.law import Demand
 
 __all__ = [
     "bits_are_there",
+    "filed_under_something",
     "held_by_more_than_a_hand",
     "hollowed",
     "kept_to_its_own_cautions",
@@ -212,6 +213,28 @@ def woods_known(project: ProjectKeys, document: Document) -> Iterator[Finding]:
             green = "green " if "green" in part.condition else ""
             message = f"no weight of {green}{wood.spoken} is published here, so that none is told of it"
             yield Finding(Level.NOTE, "The wood", message, "weigh the blank if its weight matters", place)
+
+
+def filed_under_something(project: ProjectKeys, document: Document) -> Iterator[Finding]:
+    """What the archive would list a piece by and its file does not say: for its author, as a note.
+
+    Args:
+        project: The model.
+        document: For places.
+    """
+    said = {"kind": project.kind, "level": project.level, "techniques": project.techniques}
+    missing = [key for key, value in said.items() if not value]
+    if missing:
+        listed = " and ".join(part for part in (", ".join(missing[:-1]), missing[-1]) if part)
+        verb = "is" if len(missing) == 1 else "are"
+        yield Finding(
+            Level.NOTE,
+            "The archive",
+            f"{listed} {verb} not said, so that nobody finds the piece by {'it' if len(missing) == 1 else 'them'}",
+            "say what the piece is, whom it suits and what it teaches, such as kind: bowl",
+            document.place(("title",)),
+            private=True,
+        )
 
 
 _INTO_THE_MOUTH = {"toy": "a toy", "spinning top": "a toy", "food": "for food", "drink": "for drink"}

@@ -18,6 +18,7 @@ from handouts_build.compute.cautions import boxes_at_other_sizes, boxes_of_piece
 from handouts_build.compute.chapters import ChapterWork
 from handouts_build.compute.checks import (
     bits_are_there,
+    filed_under_something,
     held_by_more_than_a_hand,
     hollowed,
     kept_to_its_own_cautions,
@@ -185,6 +186,7 @@ class _SheetWork:
         self.findings.extend(bits_are_there(groups, self.shop, self.document))
         self.findings.extend(kit_fits(self.project, self.shop, self.document))
         self.findings.extend(woods_known(self.project, self.document))
+        self.findings.extend(filed_under_something(self.project, self.document))
         self.findings.extend(kept_to_its_own_cautions(self.project, self.document))
         self.findings.extend(held_by_more_than_a_hand(self.project, self.document))
         pictures = tuple(self._picture(*found) for found in pictures_found(self.project, self.folder, self.ledger))
@@ -207,8 +209,8 @@ class _SheetWork:
             file=self.document.file,
             title=self.project.title,
             summary=summary,
-            kind=self.project.kind,
-            level=self.project.level,
+            kind=self.project.kind or "",
+            level=self.project.level or "",
             techniques=tuple(self.project.techniques),
             rule=self.rule,
             by=self.shop.by or "",

@@ -1,6 +1,6 @@
 """What a PDF that is handed on may hold: paper, and nothing that acts.
 
-This module is the only home of pikepdf, which parses the file anew. It owns what is refused, by the names of
+pikepdf parses the file anew. This module owns what is refused, by the names of
 ISO 32000: scripts, actions that start programs or send forms, and files carried inside.
 """
 

@@ -12,6 +12,7 @@ from handouts_build.quantities.lengths import (
     QuantityFault,
     read_number,
     read_quantity,
+    written_pattern,
 )
 from handouts_build.quantities.printing import (
     FINE,
@@ -99,4 +100,5 @@ __all__ = [
     "read_quantity",
     "shop_fraction",
     "to_mark",
+    "written_pattern",
 ]

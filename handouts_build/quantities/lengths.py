@@ -11,9 +11,12 @@ import re
 from fractions import Fraction
 
 from handouts_build.quantities.refusals import LONGEST, REFUSALS
-from handouts_build.quantities.registry import UNITS, Quantity, quantity
+from handouts_build.quantities.registry import UNITS, Kind, Quantity, kind_of, quantity
 
-__all__ = ["GRAMMAR", "MEASURE", "NUMBER", "SPELT", "VULGAR", "QuantityFault", "read_number", "read_quantity"]
+__all__ = [
+    "GRAMMAR", "MEASURE", "NUMBER", "SPELT", "VULGAR", "QuantityFault", "read_number", "read_quantity",
+    "written_pattern",
+]  # fmt: skip
 
 VULGAR = {
     "½": (1, 2), "⅓": (1, 3), "⅔": (2, 3), "¼": (1, 4), "¾": (3, 4), "⅛": (1, 8),
@@ -64,6 +67,17 @@ class QuantityFault(ValueError):
         super().__init__(message)
         self.message = message
         self.hint = hint
+
+
+def written_pattern(kind: Kind | None = None) -> str:
+    """The regular expression of all that `read_quantity` reads, for an editor that checks a text without reading it.
+
+    Args:
+        kind: What it measures: its unit must stand there then. None for any unit, or none.
+    """
+    units = [unit for unit in sorted(UNITS, key=len, reverse=True) if kind in (None, kind_of(quantity(1, unit)))]
+    said = "|".join(map(re.escape, units))
+    return rf"^\s*[-−]?\s*(?:{_D}-{_D}/{_D}|{NUMBER})[ \u00a0]?(?:{said}){'?' if kind is None else ''}\s*$"
 
 
 def read_number(text: str) -> Fraction:

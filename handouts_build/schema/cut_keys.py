@@ -87,6 +87,8 @@ _READ: Mapping[KeyKind, object] = {
     KeyKind.OUTLINE: AuthorName,
 }
 """What each kind of key holds in a file; the words of a choice are its own."""
+_EXAMPLES = {KeyKind.LENGTH: "1/2 in", KeyKind.ANGLE: "90 deg", KeyKind.COUNT: "6"}
+"""What an editor offers for a key that has no example of its own."""
 
 
 class DeclaredKeys(Keys):
@@ -134,7 +136,7 @@ def _field(declared: DeclaredKey, *, always: bool = False) -> tuple[Any, Any]:
     held: Any = _READ.get(declared.kind)
     if declared.choices is not None:
         held = Literal[tuple(word.value for word in declared.choices)]
-    says, example = declared.says, declared.example
+    says, example = declared.says, declared.example or _EXAMPLES.get(declared.kind, "")
     if declared.needed and not always:
         return held, required(says, example)
     if always or declared.default is None or declared.kind not in (KeyKind.FLAG, KeyKind.THINGS, KeyKind.CHOICE):
@@ -222,7 +224,7 @@ def _hold() -> type[_AnyHold]:
         fields.setdefault(_python_name(declared.word), _field(declared, always=True))
     fields["from_"] = (
         FormulaField | None,
-        key("The place on the axis that places are measured from; 0 in if not given."),
+        key("The place on the axis that places are measured from; 0 in if not given.", example="1 in"),
     )
     fields["reversed"] = (bool, key("Whether places grow the other way.", example="true", default=False))
     return create_model("HoldKeys", __base__=_AnyHold, __doc__=_AnyHold.__doc__, **fields)

@@ -17,7 +17,16 @@ from pydantic_core import PydanticCustomError, core_schema
 
 from handouts_build import paper
 from handouts_build.formulas import FUNCTIONS, NAME, FormulaFault, Node, parse
-from handouts_build.quantities import GRAMMAR, REFUSALS, Kind, Quantity, QuantityFault, kind_of, read_quantity
+from handouts_build.quantities import (
+    GRAMMAR,
+    REFUSALS,
+    Kind,
+    Quantity,
+    QuantityFault,
+    kind_of,
+    read_quantity,
+    written_pattern,
+)
 from handouts_build.tables.trade_words import hint_for
 
 __all__ = [
@@ -263,11 +272,13 @@ def _string(pattern: str = "") -> WithJsonSchema:
 _AS_TEXT = PlainSerializer(str, return_type=str)
 _NUMBERLIKE = WithJsonSchema({"type": ["string", "number"]})
 
-Measure = Annotated[Any, BeforeValidator(_size), _NUMBERLIKE, _AS_TEXT]
+_MEASURED = WithJsonSchema({"type": ["string", "number"], "pattern": written_pattern()})
+
+Measure = Annotated[Any, BeforeValidator(_size), _MEASURED, _AS_TEXT]
 """A number with or without a unit: `2 1/4 in`, `57 mm`, `6`. Holds a `Quantity`."""
-Length = Annotated[Any, measure_of(Kind.LENGTH), _string(), _AS_TEXT]
+Length = Annotated[Any, measure_of(Kind.LENGTH), _string(written_pattern(Kind.LENGTH)), _AS_TEXT]
 """A length of more than nought. Holds a `Quantity`."""
-Speed = Annotated[Any, measure_of(Kind.SPEED), _string(), _AS_TEXT]
+Speed = Annotated[Any, measure_of(Kind.SPEED), _string(written_pattern(Kind.SPEED)), _AS_TEXT]
 """A lathe speed. Holds a `Quantity`."""
 FormulaField = Annotated[
     Any, BeforeValidator(_formula), _NUMBERLIKE, PlainSerializer(lambda f: f.text, return_type=str)

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal, Union
 
 from pydantic import Field, create_model, model_validator
 
+from handouts_build.quantities import Kind
 from handouts_build.schema.cut_keys import ACCEPTED, BlankKeys, CutItem, HoldKeys, MarkItem
 from handouts_build.schema.fields import (
     AuthorName,
@@ -291,27 +292,45 @@ class PictureKeys(Keys):
     shows: Line = _required("What it shows, for those who cannot see it.", "The finished lantern on its thread")
 
 
+SAMPLES: dict[Kind, str] = {
+    Kind.LENGTH: "2 in", Kind.NUMBER: "6", Kind.SPEED: "800 rpm", Kind.ANGLE: "30 deg", Kind.AREA: "20 in * 1 in",
+    Kind.VOLUME: "shape.volume", Kind.MASS: "250 g", Kind.TIME: "4 min", Kind.RIM_SPEED: "300 ft / 1 min",
+    Kind.DENSITY: "cherry.density",
+}  # fmt: skip
+"""How a value of each kind may be written where a chapter is told it."""
+_EXAMPLE_WORDS = {"a wood": "cherry, black", "a finish": "oil and varnish blend"}
+
+
 def _working_model(chapter: Chapter) -> type[Keys]:
     """The keys of one chapter, made from what the chapter must be told."""
     fields: dict[str, Any] = {
         "chapter": (Literal[chapter.name], _required("The chapter of the trade's arithmetic.", chapter.name)),
-        "says": (Label | None, _key("A title of its own; the chapter's if not given.")),
+        "says": (
+            Label | None,
+            _key("A title of its own; the chapter's if not given.", example=chapter.name.capitalize()),
+        ),
     }
     for word in chapter.words:
         says = f"{word.says} ({word.what})."
         kind: Any = Literal[word.choices] if word.choices else Label
         if word.several:
-            fields[word.name] = (Annotated[list[kind], Field(min_length=1, max_length=40)], _required(says))
+            fields[word.name] = (
+                Annotated[list[kind], Field(min_length=1, max_length=40)],
+                _required(says, "[P120, P180, P240]"),
+            )
         else:
-            fields[word.name] = (kind | None, _key(says))
+            fields[word.name] = (
+                kind | None,
+                _key(says, example="" if word.choices else _EXAMPLE_WORDS.get(word.what, "")),
+            )
     for given in chapter.givens:
         says = f"{given.says[:1].upper()}{given.says[1:]} ({given.kind.value})."
         if given.optional or given.default:
             if given.default:
                 says += f" If not given: {given.default}."
-            fields[given.name] = (FormulaField | None, _key(says))
+            fields[given.name] = (FormulaField | None, _key(says, example=SAMPLES[given.kind]))
         else:
-            fields[given.name] = (FormulaField, _required(says))
+            fields[given.name] = (FormulaField, _required(says, SAMPLES[given.kind]))
     name = "".join(word.capitalize() for word in chapter.name.replace("-", " ").split())
     return create_model(f"{name}Working", __base__=Keys, __doc__=chapter.about, **fields)
 
@@ -335,7 +354,7 @@ class ProjectKeys(Keys):
 
     title: Label = _required("Name of the piece.", "Ribbed lantern")
     summary: Prose = _required("What it is and why one would turn it.", "An ornament with six ribs over a slim drop.")
-    kind: Label = _required("Kind of piece, for the archive.", "ornament")
+    kind: Label | None = _key("Kind of piece, for the archive.", example="ornament")
     piece: list[Piece] = _key(
         "What the finished piece is or is for, in words the safety rules know.", example="[ornament]", default=()
     )
@@ -343,8 +362,8 @@ class ProjectKeys(Keys):
         "Who is in the room besides the turner.", example="[onlookers]", default=("onlookers",)
     )
     setting: list[Setting] = _key("Where it is shown.", example="[demonstration]", default=("demonstration",))
-    level: Literal["first steps", "improver", "experienced"] = _required("Whom it suits.", "improver")
-    techniques: list[Label] = _required("What it teaches.", "[sphere from a cylinder, indexing]")
+    level: Literal["first steps", "improver", "experienced"] | None = _key("Whom it suits.", example="improver")
+    techniques: list[Label] = _key("What it teaches.", example="[sphere from a cylinder, indexing]", default=())
     measure: Literal["inches", "millimeters", "millimetres"] = _key(
         "The unit that leads; the other is always printed beside it.", example="inches", default="inches"
     )

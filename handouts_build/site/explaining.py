@@ -96,6 +96,7 @@ def _kinds() -> Iterator[tuple[str, Explanation]]:
 
 
 def _chapters() -> Iterator[tuple[str, Explanation]]:
+    from handouts_build.schema.models import SAMPLES
     from handouts_build.trade import CHAPTERS
 
     for chapter in CHAPTERS.values():
@@ -104,17 +105,11 @@ def _chapters() -> Iterator[tuple[str, Explanation]]:
             need = f" (if not given: {given.default})" if given.default else "" if given.optional else " (needed)"
             told.append(f"{given.key}{need}: {given.says} ({given.kind.value})")
         needed = [given for given in chapter.givens if not (given.optional or given.default)]
-        inside = ", ".join(f"{given.key}: {_SAMPLE.get(given.kind.value, '1')}" for given in needed)
+        inside = ", ".join(f"{given.key}: {SAMPLES[given.kind]}" for given in needed)
         example = f"workings:\n  result: {{chapter: {chapter.name}{', ' * bool(inside)}{inside}}}"
         gives = [f"result.{law.name}: {law.says}" for law in chapter.laws]
         lists = {"Keys": told, "What follows, if the entry is called result": gives}
         yield chapter.name, Explanation("chapter for workings", chapter.about, example, lists)
-
-
-_SAMPLE = {
-    "length": "2 in", "count": "6", "number": "6", "speed": "800 rpm", "angle": "30 deg", "area": "20 in * 1 in",
-}  # fmt: skip
-"""What stands for a value of a kind in a made-up example."""
 
 
 def _findings() -> Iterator[tuple[str, Explanation]]:
@@ -124,7 +119,8 @@ def _findings() -> Iterator[tuple[str, Explanation]]:
     from handouts_build.workpiece import Code, Verdict
 
     for code in Code:
-        found = said(Verdict(code, _things(code), _NUMBERS | _OWN_NUMBERS.get(code.name, {})), Rule())
+        numbers = _MadeUp({**_NUMBERS, **_OWN_NUMBERS.get(code.name, {})})
+        found = said(Verdict(code, _things(code), numbers), Rule())
         accepted = f"accept: {{{code.value}: Why it may be so; this is printed.}}"
         example = f"{accepted}   # in the step" if code.acceptable else ""
         says = f"It reads like this: {found.message}. What helps: {found.remedy}."
@@ -140,6 +136,16 @@ _LEVELS = {
     "mind": "It can be made, with care: the caution is printed. Change the piece, or accept it with a reason.",
     "note": "Something worth knowing, for whoever writes the file.",
 }
+
+
+class _MadeUp(dict[str, float]):
+    """Numbers of a finding that nobody made: any that is asked for is there."""
+
+    def __missing__(self, name: str) -> float:
+        """One that the list has not got."""
+        return 12.7
+
+
 _NUMBERS: dict[str, float] = {
     "left_mm": 2.0, "limit_mm": 3.2, "over_mm": 1.6, "gap_mm": 2.0, "have_mm": 25.4, "most_mm": 19.0, "pieces": 2,
     "loose_mm3": 900.0, "long_mm": 203.2, "neck_mm": 12.7, "ratio": 16.0, "limit": 10.0, "overhang_mm": 254.0,
@@ -147,7 +153,7 @@ _NUMBERS: dict[str, float] = {
     "deep_mm": 152.4, "wide_mm": 101.6, "need_mm": 15.0, "bit_mm": 12.7, "radius_mm": 228.6, "swing_mm": 406.4,
     "left": 0.4, "bark_mm3": 900.0, "least_mm": 12.7,
 }  # fmt: skip
-"""Made up: one of each number that a finding tells."""
+"""Made up: numbers that findings tell, of sizes that make sense beside each other."""
 _OWN_NUMBERS: dict[str, dict[str, float]] = {
     "OVERHANG": {"ratio": 5.0, "limit": 4.0},
     "HOLD_OUT_OF_RANGE": {"have_mm": 76.2, "least_mm": 38.1, "most_mm": 63.5},

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import re
 from fractions import Fraction
 
 import pint
@@ -19,6 +20,7 @@ from handouts_build.quantities import (
     read_number,
     read_quantity,
     shop_fraction,
+    written_pattern,
 )
 from tests.strategies import INCH_STEPS, millimetres_exact, shop_fractions
 
@@ -155,3 +157,30 @@ def test_an_angle_and_a_number_are_not_alike() -> None:
 def test_every_kind_can_be_said_to_an_author(kind: Kind) -> None:
     assert kind.says
     assert kind_of(of_kind(2.0, kind)) is kind
+
+
+@given(
+    st.one_of(
+        st.from_regex(r"[-−]?[0-9]{1,3}[- ]?[0-9/.½]{0,4} ?(in|mm|rpm|deg|\"|inn|)", fullmatch=True),
+        st.text(max_size=9),
+    )
+)
+def test_an_editors_pattern_lets_through_what_is_read_and_nothing_of_another_form(text: str) -> None:
+    fits = re.search(written_pattern(), text) is not None
+    with contextlib.suppress(QuantityFault):
+        read_quantity(text)
+        assert fits, text
+    if fits:
+        # Of what has the right form, a number may still be none.
+        with contextlib.suppress(QuantityFault):
+            read_quantity(text)
+            return
+        assert re.search(r"/ ?0", text), text
+
+
+@pytest.mark.parametrize("kind", [Kind.LENGTH, Kind.SPEED, Kind.ANGLE])
+def test_the_pattern_of_a_kind_asks_for_one_of_its_units(kind: Kind) -> None:
+    for unit in UNITS:
+        fits = re.search(written_pattern(kind), f"2 {unit}") is not None
+        assert fits == (kind_of(read_quantity(f"2 {unit}")) is kind)
+    assert re.search(written_pattern(kind), "2") is None

@@ -159,3 +159,48 @@ def test_markup_of_other_languages_is_refused(text: str, tmp_path: Path) -> None
     (tmp_path / "a.yml").write_text(PIECE.replace("Turn it to {ball}.", f"'{text}'"), encoding="utf-8")
     with pytest.raises(ProjectError, match="cannot stand in text"):
         load_project(tmp_path / "a.yml", "a.yml")
+
+
+def _described(schema: dict[str, Any]) -> Iterator[tuple[str, str, dict[str, Any]]]:
+    for name, definition in (("", schema), *schema["$defs"].items()):
+        for key, described in definition.get("properties", {}).items():
+            yield name, key, described
+
+
+@pytest.mark.parametrize("text", [project_schema(), shop_schema()], ids=["project", "shop"])
+def test_the_editors_schema_offers_an_example_or_closed_words_for_every_value(text: str) -> None:
+    for name, key, described in _described(json.loads(text)):
+        whole = json.dumps(described)
+        closed = any(word in whole for word in ('"enum"', '"const"', '"$ref"', '"boolean"'))
+        assert closed or described.get("examples"), f"{name}.{key}"
+
+
+def test_the_examples_that_an_editor_offers_are_sound() -> None:
+    """What is offered is taken: each as the file would have it, against what the schema says of its own key."""
+    schema = json.loads(project_schema())
+    for name, key, described in _described(schema):
+        for example in described.get("examples", ()):
+            value = read_example(example)
+            whole = {**described, "$defs": schema["$defs"]}
+            assert not list(jsonschema.Draft202012Validator(whole).iter_errors(value)), f"{name}.{key}: {example}"
+
+
+def read_example(text: str) -> Any:
+    import tempfile
+
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "example.yml"
+        path.write_text(f"value: {text}\n", encoding="utf-8")
+        return read_document(path, "example.yml").values["value"]
+
+
+@pytest.mark.parametrize(
+    ("text", "sound"),
+    [("2 1/4 in", True), ("2-1/4 in", True), ("57 mm", True), ("½ in", True), ('3/8"', True), ("-1 mm", True),
+     (6, True), ("2 inn", False), ("57mmm", False), ("2,5 mm", False), ("about 2 in", False)],
+)  # fmt: skip
+def test_the_editors_schema_knows_the_units_of_a_measure(text: object, sound: bool) -> None:
+    schema = json.loads(project_schema())
+    size = {**schema["$defs"]["SizeKeys"], "$defs": schema["$defs"]}
+    found = jsonschema.Draft202012Validator(size).is_valid({"is": text, "says": "It"})
+    assert found is sound

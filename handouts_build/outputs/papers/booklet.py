@@ -1,6 +1,6 @@
 """A paper as a booklet: two pages side by side on a sheet twice as wide, in the order it is printed and folded in.
 
-This module is the only home of pikepdf. It owns the order. A booklet is for the printer: what a screen reader reads is
+This module owns the order. A booklet is for the printer: what a screen reader reads is
 the paper it is made of.
 """
 
