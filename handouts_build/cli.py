@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import gc
 import os
+import shutil
 import sys
 from collections.abc import Iterable, Sequence
 from pathlib import Path
@@ -126,8 +127,9 @@ def start(folder: Path) -> None:
 
 @cli.command()
 @_FILES
+@click.option("--watch", is_flag=True, help="Look again whenever a file is saved, until Ctrl-C.")
 @_FOLDER
-def check(files: Sequence[Path], projects: Path) -> None:
+def check(files: Sequence[Path], watch: bool, projects: Path) -> None:
     """Look for problems and findings in FILES, or in every project.
 
     A problem keeps a file from being worked out. A finding is a verdict on the
@@ -138,27 +140,114 @@ def check(files: Sequence[Path], projects: Path) -> None:
     \f
     Args:
         files: Project files; every project where there are none.
+        watch: Whether to look again whenever a file is saved.
         projects: Folder of the project files.
 
     Raises:
         HandoutsError: Where it cannot be done; the message says why.
     """
+    if watch:
+        _watch(files, projects)
+        return
+    lines, stopped = _checked(files or _project_files(projects))
+    for line in lines:
+        click.echo(line)
+    if stopped:
+        sys.exit(1)
+
+
+def _checked(files: Sequence[Path]) -> tuple[list[str], bool]:
+    """What is to be said of projects, and whether anything of it is a `stop`."""
     from handouts_build.disk.clock import now as clock
     from handouts_build.site.summary import overlapping
 
     now = clock()
-    summaries = _summaries(files or _project_files(projects))
+    summaries = _summaries(files)
+    lines = []
     for project in summaries:
-        click.echo(f"{project.file}: {project.title}: {project.says}")
-        for finding in (
-            *project.findings,
-            *(finding for evening in project.coming(now) for finding in evening.findings),
-        ):
-            click.echo(finding)
-    for finding in overlapping(summaries, now):
-        click.echo(finding)
-    if any(project.stopped or any(evening.stops for evening in project.coming(now)) for project in summaries):
-        sys.exit(1)
+        evenings = project.coming(now)
+        lines.append(f"{project.file}: {project.title}: {project.says}")
+        lines += [*project.findings, *(finding for evening in evenings for finding in evening.findings)]
+    lines += overlapping(summaries, now)
+    stopped = any(project.stopped or any(evening.stops for evening in project.coming(now)) for project in summaries)
+    return lines, stopped
+
+
+def _watch(files: Sequence[Path], projects: Path) -> None:
+    """Check again at every save: one screen, from its top, until the one who writes has had enough."""
+    from handouts_build.disk.clock import wall_clock
+    from handouts_build.disk.watching import changes
+    from handouts_build.site.gathering import look
+
+    def looks() -> tuple[str, ...]:
+        return tuple(told for path in files or _project_files(projects) for told in look(path))
+
+    try:
+        for _ in changes(looks):
+            try:
+                lines, _stopped = _checked(files or _project_files(projects))
+            except ProjectError as error:
+                lines = [str(problem) for problem in error.problems]
+            click.clear()
+            rows = [row for line in lines for row in line.splitlines()]
+            room = max(4, shutil.get_terminal_size().lines - 3)
+            for row in rows[:room]:
+                click.echo(row)
+            if len(rows) > room:
+                click.echo(f"… and {len(rows) - room} more lines: handouts check")
+            click.echo(f"{wall_clock():%H:%M:%S}  saved files are looked at again; Ctrl-C ends")
+    except KeyboardInterrupt:
+        click.echo("")
+
+
+@cli.command()
+@click.argument("name")
+@click.argument("where", required=False, default="", metavar="[PART/STEP]")
+@_FOLDER
+def names(name: str, where: str, projects: Path) -> None:
+    """List every name that formulas and text of project NAME may use.
+
+    Each with its value in both units and what it means. With PART/STEP, such as
+    lantern/3, also the holes and tenons that the step finds on its wood.
+
+    \f
+    Args:
+        name: Of the project.
+        where: The part and the step, by its number or the beginning of its name; empty for none.
+        projects: Folder of the project files.
+
+    Raises:
+        HandoutsError: Where it cannot be done; the message says why.
+    """
+    from handouts_build.site.known_names import known_names, names_at_step, table_of_names
+
+    archive = _read((_project_file(name, projects),), projects)
+    (worked,) = archive.sheets
+    found = {**known_names(worked), **(names_at_step(archive, where) if where else {})}
+    for line in table_of_names(found):
+        click.echo(line)
+
+
+@cli.command()
+@click.argument("word", nargs=-1, required=True)
+def explain(word: Sequence[str]) -> None:
+    """Explain WORD: a key, cut, hold, chapter, finding or caution, with an example.
+
+    \f
+    Args:
+        word: The word; several make one, such as part off.
+
+    Raises:
+        HandoutsError: If nothing is called so; the message names what is like it.
+    """
+    from handouts_build.site.explaining import explain as explained
+
+    asked = " ".join(word)
+    for index, explanation in enumerate(explained(asked)):
+        if index:
+            click.echo("")
+        for line in explanation.lines(asked):
+            click.echo(line)
 
 
 @cli.command()

@@ -293,3 +293,53 @@ def test_new_says_what_is_wrong_with_what_it_is_told(
     assert status != 0
     assert said in err
     assert not list(projects.iterdir())
+
+
+def test_names_and_explain_answer_in_the_terminal(run: Run, projects: Path) -> None:
+    assert run("new", "knob")[0] == 0
+    status, out, _ = run("names", "knob", "knob/2")
+    assert status == 0
+    assert "chuck tenon" in out
+    assert "tenon.tenon" in out
+    status, out, _ = run("explain", "part", "off")
+    assert status == 0
+    assert out.startswith("part off (cut)")
+    status, _, err = run("explain", "diametre")
+    assert status == 1
+    assert "did you mean 'diameter'?" in err
+
+
+def test_check_watches_until_it_is_told_to_stop_and_a_broken_file_does_not_end_it(
+    run: Run, projects: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = project(projects)
+    sound = path.read_text(encoding="utf-8")
+    saves = iter([sound.replace("title:", "titel:"), sound.replace("Piece", "Other")])
+
+    def pause(_: float) -> None:
+        text = next(saves, None)
+        if text is None:
+            raise KeyboardInterrupt
+        path.write_text(text, encoding="utf-8")
+
+    monkeypatch.setattr("handouts_build.disk.watching.changes.__kwdefaults__", {"pause": pause})
+    status, out, err = run("check", "--watch")
+    assert (status, err) == (0, "")
+    assert [word in out for word in ("Piece: 0 dimensions", "'titel' is not a key here", "Other: 0 dimensions")] == [
+        True, True, True,
+    ]  # fmt: skip
+    assert out.index("Piece: 0") < out.index("titel") < out.index("Other: 0")
+
+
+def test_a_screen_of_findings_is_one_screen(run: Run, projects: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    for number in range(9):
+        project(projects, name=f"piece-{number}")
+
+    def pause(_: float) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("handouts_build.disk.watching.changes.__kwdefaults__", {"pause": pause})
+    monkeypatch.setenv("LINES", "8")
+    _, out, _ = run("check", "--watch")
+    assert "and 4 more lines" in out
+    assert len(out.strip().splitlines()) <= 8

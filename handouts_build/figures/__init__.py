@@ -14,7 +14,7 @@ __all__ = ["ARRANGEMENT", "DARK", "Figure", "draw", "main_drawing", "themed"]
 
 
 def draw(sheet: Sheet) -> tuple[Figure, ...]:
-    """Every drawing the sheet yields: the general arrangement, then those of its groups, in their order.
+    """Every drawing the sheet yields: the general arrangement, then those of its groups and its layouts.
 
     Args:
         sheet: A project, worked out.
@@ -22,7 +22,8 @@ def draw(sheet: Sheet) -> tuple[Figure, ...]:
     # Here, so that commands that draw nothing do not wait for matplotlib.
     from handouts_build.figures.arrangement import general_arrangement
     from handouts_build.figures.chapters import drawings
+    from handouts_build.figures.end_layout import end_layout
 
     whole = general_arrangement(sheet)
     of_groups = [figure for group in sheet.groups for figure in drawings(group, sheet.rule)]
-    return (*((whole,) if whole is not None else ()), *of_groups)
+    return (*((whole,) if whole is not None else ()), *of_groups, *map(end_layout, sheet.layouts))

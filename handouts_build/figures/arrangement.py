@@ -285,21 +285,50 @@ class _UprightView(_View):
         x = -self.half - 5.0
         lined = [(each, (*((each.says,) if each.says else ()), *_bare(each.printed))) for each in parts]
         if lined:
-            x -= max(wide(lines, _PT) for _, lines in lined) / 2
-            for each, lines in lined:
-                self._upright(each, lines, x)
-            x -= max(wide(lines, _PT) for _, lines in lined) / 2 + 3.0
-        lines = ("overall", *_bare(whole.printed))
+            x = self._chain(lined, x)
+        lines = (whole.says, *_bare(whole.printed))
         self._upright(whole, lines, x - wide(lines, _PT) / 2)
 
+    def _chain(self, lined: Sequence[tuple[AxialLength, tuple[str, ...]]], x: float) -> float:
+        """Heights in a column; gives the place at which the next may begin."""
+        broad = max(wide(lines, _PT) for _, lines in lined)
+        if all(tall(lines, _PT) <= self._ends(each)[1][1] - self._ends(each)[0][1] - 7.0 for each, lines in lined):
+            for each, lines in lined:
+                self._upright(each, lines, x - broad / 2)
+            return x - broad - 3.0
+        # Where one is too short for its lettering, all stand beside the line, in one order.
+        rows = sorted(lined, key=lambda row: self._ends(row[0])[0][1])
+        middles = [sum(y for _, y in self._ends(each)) / 2 for each, _ in rows]
+        sizes = [tall(lines, _PT) for _, lines in rows]
+        # Between the extension lines of the whole, where there is room.
+        within = (1.6, self.top - 1.6) if sum(sizes) + _BETWEEN_MM * len(sizes) <= self.top - 3.2 else None
+        heights = spread(middles, sizes, gap=_BETWEEN_MM, within=within)
+        for each, _ in rows:
+            self._upright(each, (), x)
+        for (_, lines), middle, y in zip(rows, middles, heights, strict=True):
+            leader(self.canvas, [(x - 4.2, y), (x, middle)], end="none")
+            block(self.canvas, (x - 4.8, y), lines, size_pt=_PT, align="right", ground=None)
+        return x - 4.8 - broad - 3.0
+
+    def _ends(self, each: AxialLength) -> list[Point]:
+        """Both ends of a height, the lower first."""
+        return sorted((self.at(each.start), self.at(each.end)), key=lambda end: end[1])
+
     def _upright(self, each: AxialLength, lines: tuple[str, ...], x: float) -> None:
-        """One height."""
-        ends = sorted((self.at(each.start), self.at(each.end)), key=lambda end: end[1])
+        """One height, its lettering in a gap of its line."""
+        ends = self._ends(each)
         for place, y in ends:
             self.extent_line((-abs(place) - GAP_MM, y), (x - OVER_MM, y))
         (_, low), (_, high) = ends
-        arrows_between(self.canvas, (x, low), (x, high))
-        block(self.canvas, (x, (low + high) / 2), lines, size_pt=_PT)
+        if high - low >= 2 * ARROW_MM + 1.0:
+            arrows_between(self.canvas, (x, low), (x, high))
+        else:
+            # A dot stands for the arrowheads where the height is too short for them.
+            self.canvas.line([(x, low), (x, high)], DIMENSION)
+            for y in (low, high):
+                self.canvas.circle((x, y), 0.45, None, fill=Role.INK)
+        if lines:
+            block(self.canvas, (x, (low + high) / 2), lines, size_pt=_PT)
 
 
 def _off_axis(ring: Sequence[Point]) -> list[list[Point]]:

@@ -114,6 +114,10 @@ def block(
         # All gaps first, so that none bites into the line above it.
         for place, line in zip(places, lines, strict=True):
             canvas.gap(place, line, align=align, size_pt=size_pt, ground=ground)
+        # Between the lines too, as wide as the narrowest.
+        narrow = min(lines, key=lambda line: width_of(line, size_pt))
+        for place in places[1:]:
+            canvas.gap((place[0], place[1] + step / 2), narrow, align=align, size_pt=size_pt, ground=ground)
     rooms = [
         canvas.text(place, line, align=align, size_pt=size_pt, role=role)
         for place, line in zip(places, lines, strict=True)
@@ -382,6 +386,8 @@ def callouts(canvas: Canvas, items: Sequence[Callout], *, x: float, side: str) -
         gap=1.8,
     )
     for item, y in zip(rows, heights, strict=True):
-        block(canvas, (x, y), item.lines, align="left" if side == "right" else "right", ground=None)
         # The leader leaves the label level, then goes straight to its target.
         leader(canvas, [(x - way * 0.8, y), (x - way * 3.0, y), item.target], end=item.end)
+    # Last, each with its gap: a leader that has no way around another's label is broken there.
+    for item, y in zip(rows, heights, strict=True):
+        block(canvas, (x, y), item.lines, align="left" if side == "right" else "right")

@@ -42,8 +42,6 @@ def marks(group: Group) -> Figure:
     places = [first - step * each for each in range(count)]
     canvas.lines([(_at(place, radius - tick), _at(place, radius + tick)) for place in places], Pen(1.0))
     every = _every(count)
-    for each in range(0, count - every + 1, every):
-        canvas.text(_at(places[each], radius + 3.6), str(each + 1), size_pt=NOTE_PT)
 
     beyond = radius + 7.0
     for edge in (first, second):
@@ -67,6 +65,9 @@ def marks(group: Group) -> Figure:
         Callout(_at(low, radius), label(known["diameter"], "circle", before="Ø"), "arrow", -beyond),
     ]
     hugging(canvas, labels, clear=beyond + 1.6, side="right", half=radius + 25.0)
+    # Last, each with its gap, so that leaders are broken by them.
+    for each in range(0, count - every + 1, every):
+        block(canvas, _at(places[each], radius + 3.6), [str(each + 1)], size_pt=NOTE_PT)
     noted(canvas, f"Paper strip once around: {both(known['strip'])}", scale=scale)
     alt = [
         f"Seen from the end: a circle {known['diameter']} across with {count} marks, numbered clockwise.",

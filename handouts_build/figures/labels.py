@@ -58,13 +58,17 @@ def hugging(canvas: Canvas, items: Sequence[Callout], *, clear: float, side: str
     wishes = {id(item): _roomy(item, clear, half) for item in items}
     rows = sorted(items, key=lambda item: wishes[id(item)])
     heights = spread([wishes[id(item)] for item in rows], [tall(item.lines) for item in rows], gap=_APART_MM)
+    placed: list[tuple[float, float]] = []
     for item, y in zip(rows, heights, strict=True):
         near = max(0.0, abs(y) - tall(item.lines) / 2)
         beside = math.sqrt(max(0.0, clear**2 - near**2))
         # As far out as the frame lets it stand, but no farther than the circle's own side.
         x = way * max(beside, min(half - wide(item.lines), clear), 1.5)
-        block(canvas, (x, y), item.lines, align="left" if side == "right" else "right", ground=None)
+        placed.append((x, y))
         leader(canvas, [(x - way * 0.6, y), (x - way * (0.6 + _KNEE_MM), y), item.target], end=item.end)
+    # Last, each with its gap: a leader that has no way around another's label is broken there.
+    for item, at in zip(rows, placed, strict=True):
+        block(canvas, at, item.lines, align="left" if side == "right" else "right")
 
 
 def _roomy(item: Callout, clear: float, half: float) -> float:

@@ -249,6 +249,8 @@ def _row(canvas: Canvas, labels: Sequence[_Label], *, long: float, level: float,
         return edge
     # Beyond the row, so that the drawing is no wider than its labels; below, clear of the whole length's end line.
     start = min(middles[0] - sizes[0] / 2, 0.0) if upward else 1.4
+    if not upward and wide((header,), NOTE_PT) > long - 2.8:
+        start = long + 1.4
     room = block(
         canvas,
         (start, edge + way * (0.8 + tall((header,), NOTE_PT) / 2)),

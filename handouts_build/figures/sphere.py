@@ -192,8 +192,10 @@ def further_facets(group: Group) -> Figure:
     leader(canvas, [start, middles[1]], end="none")
     words = label(known["quarter_16"], "quarter", "mark")
     aside = mark_16[-1][0] - 6.0
-    block(canvas, (aside, corner[1] - 3.2), words, align="right", ground=None)
-    leader(canvas, [(aside + 0.8, corner[1] - 3.2), (aside + 2.4, corner[1] - 3.2), middles[0]], end="none")
+    # Clear of the flat, which falls away to the left.
+    level = max(corner[1] - 3.2, corner[1] + aside * math.tan(slope) + 1.2 + tall(words) / 2)
+    block(canvas, (aside, level), words, align="right", ground=None)
+    leader(canvas, [(aside + 0.8, level), (aside + 2.4, level), middles[0]], end="none")
     _proud(canvas, known, [corner, mark_16[1], far], level=corner[1] + 5.0)
     arrows_between(canvas, (near[0], -4.0), (mark_16[1][0], -4.0))
     for x in (near[0], mark_16[1][0]):

@@ -19,6 +19,8 @@ _MOST = 1600
 """Longest side, in pixels."""
 _MOST_BYTES = 64 * 2**20
 """Bytes of a picture's file."""
+_MOST_PROFILE = 4096
+"""Bytes of a color profile that goes on: those of cameras and of sRGB have some 3,000 at the most; more is anything."""
 _MOST_PIXELS = 50_000_000
 """Pixels of a picture that is read, as its head tells: each takes four bytes while it is made smaller."""
 
@@ -47,6 +49,8 @@ def published(picture: Picture, *, file: str) -> bytes:
                 shown = shown.convert("RGBA")
             shown.thumbnail((_MOST, _MOST))
             profile = shown.info.get("icc_profile")
+            if profile is not None and len(profile) > _MOST_PROFILE:
+                profile = None
             # Pixels alone are carried over; whatever else the file held stays behind.
             clean = Image.new(shown.mode, shown.size)
             if shown.mode == "P" and (palette := shown.getpalette()) is not None:

@@ -16,6 +16,7 @@ from typing import Any
 
 from handouts_build.disk.privacy import MARK
 from handouts_build.disk.reading import read_plain
+from handouts_build.outputs.pdf_files import fault_of_pdf
 from handouts_build.problems import UNSEEN, Place, Problem, ProjectError
 from handouts_build.sheet import Paragraph, Sheet
 from handouts_build.sheet.evening import Changed
@@ -82,6 +83,12 @@ def kept(folder: Path, shown: str) -> dict[str, bytes]:
                     "delete it, and its line among the checksums",
                 )
             )
+        if name.endswith(".pdf") and (fault := fault_of_pdf(files[name])):
+            problems.append(
+                Problem(
+                    Place(f"{shown}/{name}"), f"this paper is not published: {fault}", "delete it, and its checksum"
+                )
+            )
         if hashlib.sha256(files[name]).hexdigest() != digest:
             problems.append(
                 Problem(
@@ -110,7 +117,8 @@ def _check(data: bytes, place: Place) -> None:
         if form == _FORM:
             _Then(told)
             return
-    except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
+    except (ValueError, TypeError, KeyError, AttributeError, RecursionError, OverflowError):
+        # Python's reader of JSON takes 1e999 for a number without end.
         form = None
     if isinstance(form, str) and form != _FORM:
         raise ProjectError(

@@ -162,6 +162,10 @@ class OneKind(Keys):
         if len(self.model_fields_set) != 1:
             kinds = ", ".join(str(field.alias) for field in type(self).model_fields.values())
             fault(f"each entry holds exactly one kind of {self.what}", f"the kinds are {kinds}")
+        (name,) = self.model_fields_set
+        if getattr(self, name) is None:
+            word = type(self).model_fields[name].alias
+            fault(f"there is nothing below '{word}'", f"write what it needs: {word}: {{…}}, or indent it below")
         return self
 
     @property

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Any
 
 from handouts_build.formulas import FUNCTIONS
@@ -21,7 +22,16 @@ from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.tables.woods import woods
 from handouts_build.trade import CHAPTERS
 
-__all__ = ["demonstration_schema", "project_schema", "reference_page", "runs_schema", "shop_schema"]
+__all__ = [
+    "WORD_KEYS",
+    "DescribedKey",
+    "demonstration_schema",
+    "every_key",
+    "project_schema",
+    "reference_page",
+    "runs_schema",
+    "shop_schema",
+]
 
 
 def project_schema() -> str:
@@ -112,6 +122,64 @@ def _below(schema: dict[str, Any]) -> Iterator[tuple[str, str]]:
                 waiting.append((path, schema["$defs"][name]))
 
 
+@dataclass(frozen=True)
+class DescribedKey:
+    """One key of one kind of map."""
+
+    where: str
+    """The way to the map, such as `parts.steps`; the kind of file for its own keys."""
+    key: str
+    says: str
+    example: str
+    choices: tuple[str, ...]
+    """The only words there are; empty where others may stand too."""
+    default: str
+    needed: bool
+
+
+def every_key() -> Iterator[DescribedKey]:
+    """Every key of every file, but those of blanks, holds, marks and cuts, which `describe_cuts` tells."""
+    files: tuple[tuple[str, type[Keys]], ...] = (
+        ("a project", ProjectKeys),
+        ("the shop file", ShopKeys),
+        ("a demonstration's file", DemonstrationKeys),
+        ("a file of recorded runs", RunsKeys),
+    )
+    for file, model in files:
+        schema = model.model_json_schema()
+        maps = [(file, schema), *((path, schema["$defs"][name]) for path, name in _below(schema))]
+        maps += [
+            (f"workings, {definition['properties']['chapter']['const']}", definition)
+            for name, definition in schema["$defs"].items()
+            if name.endswith("Working")
+        ]
+        for where, definition in maps:
+            if where.startswith(_OWN_PAGE):
+                continue
+            needed = set(definition.get("required", ()))
+            for key, described in definition.get("properties", {}).items():
+                default, examples = described.get("default"), described.get("examples", ())
+                yield DescribedKey(
+                    where=where,
+                    key=key,
+                    says=str(described.get("description", "")),
+                    example=str(next(iter(examples), "")),
+                    choices=tuple(_choices(described)),
+                    default=default if isinstance(default, str) else "",
+                    needed=key in needed,
+                )
+
+
+_OWN_PAGE = ("parts.blank", "parts.steps.hold", "parts.steps.cut", "parts.steps.mark")
+"""Maps whose keys stand on the page of blanks, holds, marks and cuts."""
+
+
+def _choices(described: dict[str, Any]) -> list[str]:
+    """The only words that may stand under a key, or in its list."""
+    items = described.get("items", {})
+    return [str(word) for option in (described, items, *described.get("anyOf", ())) for word in option.get("enum", ())]
+
+
 def _map_of(described: dict[str, Any]) -> str:
     """The definition that a key's value, or each of its values, keeps to."""
     here = described
@@ -125,7 +193,7 @@ def _map_of(described: dict[str, Any]) -> str:
     return str(here.get("$ref", "")).rpartition("/")[2]
 
 
-_WORDS = {
+WORD_KEYS = {
     Fact.OPERATION: "work",
     Fact.HOLD: "hold.by",
     Fact.SHAPE: "shape",
@@ -137,6 +205,7 @@ _WORDS = {
     Fact.AUDIENCE: "audience",
     Fact.SETTING: "setting",
 }
+"""The keys that take the words of the safety rules."""
 
 
 def _words() -> Iterator[str]:
@@ -151,7 +220,7 @@ def _words() -> Iterator[str]:
         "| key | words |",
         "| --- | --- |",
     )
-    for fact, key in _WORDS.items():
+    for fact, key in WORD_KEYS.items():
         words = HOLD_WORDS if fact is Fact.HOLD else WORDS[fact]
         yield f"| `{key}` | " + ", ".join(f"`{word}`" for word in sorted(words)) + " |"
     yield ""

@@ -21,7 +21,7 @@ from handouts_build.schema.known_keys import Keys
 from handouts_build.workpiece import BLANKS, HOLDS
 from handouts_build.workpiece.declared import keys_of, summary_of
 
-__all__ = ["HEAD", "DescribedKind", "cut_pages", "entries"]
+__all__ = ["HEAD", "DescribedKind", "cut_pages", "entries", "example_of"]
 
 HEAD = """\
 title: An example
@@ -68,6 +68,11 @@ def entries() -> dict[str, tuple[DescribedKind, ...]]:
         "Marks": tuple(_kinds(MarkItem, "mark")),
         "Cuts": tuple(_kinds(CutItem, "cut")),
     }
+
+
+def example_of(kind: DescribedKind) -> str:
+    """The lines of a kind's example, which is a whole project file once `HEAD` stands above them."""
+    return (_folder() / f"{kind.example}.yml").read_text(encoding="utf-8")
 
 
 def _kinds(items: type[OneKind], called: str) -> Iterator[DescribedKind]:
@@ -148,7 +153,7 @@ def _page(at: str) -> Iterator[str]:
 
 def _entry(kind: DescribedKind, told: dict[str, Any], at: str) -> Iterator[str]:
     """One kind: what it is, its drawing beside its example, its keys."""
-    example = (_folder() / f"{kind.example}.yml").read_text(encoding="utf-8")
+    example = example_of(kind)
     yield from (f"### {kind.title}", "", kind.says, "")
     if len(kind.words) > 1:
         yield from (f"`by` may be {_listed(kind.words)}.", "")

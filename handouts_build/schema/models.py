@@ -138,6 +138,9 @@ class ProfileItem(Keys):
         if len(self.model_fields_set) != 1:
             kinds = ", ".join(type(self).model_fields)
             fault("each entry holds exactly one kind of element", f"write - bead: {{…}}; the kinds are {kinds}")
+        (kind,) = self.model_fields_set
+        if getattr(self, kind) is None:
+            fault(f"there is nothing below '{kind}'", f"write what it needs: {kind}: {{long: 1/2 in, …}}")
         return self
 
     @property

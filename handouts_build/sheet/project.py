@@ -16,6 +16,7 @@ from handouts_build.paper import USUAL
 from handouts_build.quantities import Err, Manner, Printed, Quantity, Rule
 from handouts_build.sheet.blank import Blank
 from handouts_build.sheet.findings import Condition, Finding, Follows, Level
+from handouts_build.sheet.layouts import EndLayout
 from handouts_build.sheet.profile import Shape
 from handouts_build.sheet.stages import StageSummary, Whole
 
@@ -359,6 +360,8 @@ class Sheet:
     ready: tuple[ReadySize, ...] = ()
     whole: Whole | None = None
     """The finished piece, if it is carried as a solid."""
+    layouts: tuple[EndLayout, ...] = ()
+    """What is laid out on ends, as steps call for it by name."""
     papers: tuple[str, ...] = USUAL
     """The papers that are made of it, in the words of `paper.WORDS`."""
     lines: tuple[Paragraph, ...] = ()

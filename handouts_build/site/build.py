@@ -247,9 +247,11 @@ def drawings(archive: Archive, index: int, ready: Sheet | None = None) -> tuple[
     from handouts_build.figures.figure import Figure
 
     sheet = ready or archive.sheets[index]
-    # They are drawn from the finished piece, the groups and the rule, and from nothing else.
+    # They are drawn from the finished piece, the layouts, the groups and the rule, and from nothing else.
     arranged = sheet.whole.arrangement if sheet.whole is not None else None
-    key = content_key(code_key(), "drawings", repr((sheet.name, sheet.title, arranged, sheet.groups, sheet.rule)))
+    key = content_key(
+        code_key(), "drawings", repr((sheet.name, sheet.title, arranged, sheet.layouts, sheet.groups, sheet.rule))
+    )
 
     def draw() -> bytes:
         from handouts_build.figures import draw

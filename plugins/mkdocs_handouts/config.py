@@ -19,3 +19,6 @@ class HandoutsConfig(Config):
 
     papers = c.Type(bool, default=True)
     """Whether the PDFs are made and offered on the pages."""
+
+    policy = c.Type(bool, default=True)
+    """Whether every page says that it loads nothing from other hosts and runs no script that is not in it."""

@@ -35,6 +35,7 @@ from handouts_build.outputs.pages.assets import (
     SOLID_STYLE,
     STYLE,
 )
+from handouts_build.outputs.policy import with_policy
 from handouts_build.problems import ProjectError
 from handouts_build.site.gathering import called, project_files
 from handouts_build.site.leaks import leaks
@@ -227,6 +228,34 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         if not self.config.enabled or not material.is_material(config):
             return None
         return material.root_context(context, template_name)
+
+    # Last, when nothing of the page changes any more: a script is known by the hash of its text.
+    @event_priority(-100)
+    def on_post_page(self, output: str, /, *, page: Page, config: MkDocsConfig) -> str | None:  # noqa: ARG002
+        """Say in the page what it may load and run.
+
+        Args:
+            output: The page, whole.
+            page: What MkDocs knows of it.
+            config: The site's settings.
+        """
+        return self._with_policy(output)
+
+    @event_priority(-100)
+    def on_post_template(self, output: str, /, *, template_name: str, config: MkDocsConfig) -> str | None:  # noqa: ARG002
+        """The same for pages without a document, such as the one for what is not there.
+
+        Args:
+            output: The page, whole.
+            template_name: The template.
+            config: The site's settings.
+        """
+        return self._with_policy(output) if template_name.endswith(".html") else None
+
+    def _with_policy(self, page: str) -> str | None:
+        """A page with its policy; None where none is wanted, or where the preview adds a script of its own."""
+        wanted = self.config.enabled and self.config.policy and not self._serving
+        return with_policy(page) if wanted else None
 
     @event_priority(-100)
     def on_post_build(self, *, config: MkDocsConfig) -> None:  # noqa: ARG002 (MkDocs's signature)

@@ -118,8 +118,8 @@ def _styles(look: Any, addresses: Mapping[str, str], scheme: str) -> Mapping[str
     found = {}
     for page, selectors in LOOKED_AT.items():
         seen = look(addresses[page], width=1280, scheme=scheme)
-        # Without a script a step stands there whole; with one it is one of many.
-        seen.page.evaluate("document.documentElement.classList.remove('hb-one-step')")
+        # Where there is no script of ours, as under no theme at all, the steps stand there all at once after a moment.
+        seen.page.evaluate("document.documentElement.classList.add('hb-all-steps', 'hb-lathe-ready')")
         for selector, style in seen.page.evaluate(LOOK, [selectors, PROPERTIES]).items():
             found[f"{selector} on {page}"] = style
     return found

@@ -179,22 +179,24 @@ def _font(size: float) -> ImageFont.FreeTypeFont:
 
 
 def letterings(svg: str) -> list[Lettering]:
-    """Every text of a drawing with its room, measured by Pillow, which had no part in placing it."""
-    found = []
-    for element in ElementTree.fromstring(svg).iter("{http://www.w3.org/2000/svg}text"):
-        style = dict(part.strip().split(": ", 1) for part in element.attrib["style"].split(";"))
-        assert style["font-family"] == "'Handouts Sans'"
-        size = float(style["font-size"].removesuffix("px"))
-        text = element.text or ""
-        x0, y0, x1, y1 = (each / 8 for each in _font(size).getbbox(text, anchor="ls"))
-        wide = _font(size).getlength(text) / 8
-        shift = {"start": 0.0, "middle": -wide / 2, "end": -wide}[style["text-anchor"]]
-        x, y = float(element.attrib["x"]), float(element.attrib["y"])
-        box = (x0 + shift, y0, x1 + shift, y1)
-        if "rotate(-90" in element.attrib.get("transform", ""):
-            box = (box[1], -box[2], box[3], -box[0])
-        found.append(Lettering(text, x + box[0], y + box[1], x + box[2], y + box[3]))
-    return found
+    """Every text of a drawing with its room."""
+    return [lettering(element) for element in ElementTree.fromstring(svg).iter("{http://www.w3.org/2000/svg}text")]
+
+
+def lettering(element: ElementTree.Element) -> Lettering:
+    """A text with its room, measured by Pillow, which had no part in placing it."""
+    style = dict(part.strip().split(": ", 1) for part in element.attrib["style"].split(";"))
+    assert style["font-family"] == "'Handouts Sans'"
+    size = float(style["font-size"].removesuffix("px"))
+    text = element.text or ""
+    x0, y0, x1, y1 = (each / 8 for each in _font(size).getbbox(text, anchor="ls"))
+    wide = _font(size).getlength(text) / 8
+    shift = {"start": 0.0, "middle": -wide / 2, "end": -wide}[style["text-anchor"]]
+    x, y = float(element.attrib["x"]), float(element.attrib["y"])
+    box = (x0 + shift, y0, x1 + shift, y1)
+    if "rotate(-90" in element.attrib.get("transform", ""):
+        box = (box[1], -box[2], box[3], -box[0])
+    return Lettering(text, x + box[0], y + box[1], x + box[2], y + box[3])
 
 
 def clashes(svg: str) -> list[str]:

@@ -1,15 +1,29 @@
-"""How a printed paper is filled and lettered: read off the PDF by pdfium, knowing nothing of how it was made."""
+"""How a printed paper is filled and lettered: read off the PDF by pdfium, knowing nothing of how it was made.
+
+`python -m tests.outputs.paper_measure SITE` measures the papers of a built site.
+"""
 
 from __future__ import annotations
 
 import ctypes
+import json
+import re
+import sys
+from collections.abc import Mapping
 from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pypdfium2 as pdfium
 import pypdfium2.raw as raw
 
-__all__ = ["PageMeasure", "measured_pages"]
+from handouts_build.paper import PROJECT, SIZES
+
+__all__ = ["LEAST_MARGIN_MM", "PageMeasure", "PrintedPaper", "letters_by_kind", "measured_pages", "papers_of"]
+
+LEAST_MARGIN_MM = 16.25
+"""How far a hole for a binder reaches into a sheet: ISO 838, from memory, 12 + 1 mm to its center, 6.5 mm wide."""
 
 _DPI = 36
 _BAND_MM = 5.0
@@ -93,3 +107,91 @@ def _overlaps(text: pdfium.PdfTextPage) -> list[tuple[str, str]]:
             for hit in hits
         ]
     return found
+
+
+@dataclass(frozen=True)
+class PrintedPaper:
+    """One paper of a site."""
+
+    file: str
+    kind: str
+    """Its name in `PROJECT`."""
+    size: str
+    pages: list[PageMeasure]
+    data: Mapping[str, Any]
+    """What the site tells of the piece; empty for a ready size."""
+
+
+def papers_of(site: Path) -> list[PrintedPaper]:
+    """Every paper of a built site, but those that were handed out once.
+
+    Args:
+        site: Its folder.
+    """
+    kinds = sorted((paper.name for paper in PROJECT.values()), key=len, reverse=True)
+    named = re.compile(rf"(.+?)-({'|'.join(kinds)})-({'|'.join(SIZES)})\.pdf")
+    found = []
+    for path in sorted((site / "projects").glob("*/*.pdf")):
+        match = named.fullmatch(path.name)
+        if match is None:
+            continue
+        told = path.parent / f"{path.parent.name}.json"
+        told = told if told.is_file() else path.parent.parent / f"{path.parent.name}.json"
+        data = json.loads(told.read_text(encoding="utf-8")) if match[1] == path.parent.name else {}
+        found.append(PrintedPaper(path.name, match[2], match[3], measured_pages(path.read_bytes()), data))
+    return found
+
+
+def letters_by_kind(paper: PrintedPaper) -> dict[str, int]:
+    """How many letters of a paper are what to do, cautions, and the rest.
+
+    Args:
+        paper: One whose data is there. What the data says of the steps is counted where the paper has it.
+    """
+    whole = _bare(" ".join(page.text for page in paper.pages))
+    steps = cautions = 0
+    for step in (step for part in paper.data["parts"] for step in part["steps"]):
+        told = [step["name"], *step["say"], step["hold"], step["speed"]]
+        told += [f"{number['printed']}{number.get('also', '')}" for number in step["numbers"]]
+        told += [number["label"] for number in step["numbers"]]
+        steps += sum(len(_bare(words)) for words in told if _bare(words) in whole)
+        cares = [*step["care"], *(" ".join((box["title"], box["hurts"], *box["do"])) for box in step["boxes"])]
+        cautions += sum(len(_bare(words)) for words in cares if _bare(words) in whole)
+    cautions += sum(len(_bare(box["title"])) for box in paper.data["boxes"] if _bare(box["title"]) in whole)
+    return {"steps": steps, "cautions": cautions, "rest": len(whole) - steps - cautions}
+
+
+def _bare(text: str) -> str:
+    """Letters and figures alone, so that line ends, spaces and signs do not matter."""
+    return re.sub(r"[^0-9A-Za-z]", "", text)
+
+
+def main(site: Path) -> None:
+    """Print what stands in DEVELOPERS.md.
+
+    Args:
+        site: A built site.
+    """
+    papers = papers_of(site)
+    print("| paper | how many | pages | least filled, but the last | least lettering, points |")
+    print("| --- | ---: | ---: | ---: | ---: |")
+    for kind in PROJECT.values():
+        some = [paper for paper in papers if paper.kind == kind.name]
+        if some:
+            pages = sorted({len(paper.pages) for paper in some})
+            filled = min((page.filled for paper in some for page in paper.pages[:-1]), default=1.0)
+            least = min(page.least_pt for paper in some for page in paper.pages)
+            numbers = " to ".join(map(str, dict.fromkeys((pages[0], pages[-1]))))
+            print(f"| {kind.title} | {len(some)} | {numbers} | {filled:.0%} | {least:.1f} |")
+    print()
+    print("| short handout | pages | steps | cautions | rest |")
+    print("| --- | ---: | ---: | ---: | ---: |")
+    for paper in papers:
+        if paper.kind == "handout" and paper.data:
+            letters = letters_by_kind(paper)
+            shares = " | ".join(f"{count / sum(letters.values()):.0%}" for count in letters.values())
+            print(f"| {paper.file} | {len(paper.pages)} | {shares} |")
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pypdfium2 as pdfium
+import pypdfium2.raw as raw
 
 DPI = 600
 MM = 25.4 / DPI
@@ -52,6 +53,21 @@ def place_of(pdf: bytes, text: str) -> tuple[int, float]:
     finally:
         document.close()
     raise AssertionError(f"'{text}' is not there")
+
+
+def lettering(pdf: bytes) -> list[tuple[float, str]]:
+    """The lines of the first page, each with the size of its first letter, in points."""
+    document = pdfium.PdfDocument(pdf)
+    try:
+        text = document[0].get_textpage()
+        found = []
+        for index in range(text.count_rects()):
+            left, low, right, high = text.get_rect(index)
+            place = text.get_index((left + right) / 2, (low + high) / 2, 20, 5)
+            found.append((raw.FPDFText_GetFontSize(text, place), text.get_text_bounded(left, low, right, high)))
+        return found
+    finally:
+        document.close()
 
 
 def runs(line: np.ndarray) -> list[tuple[int, int]]:

@@ -45,6 +45,7 @@ LEFT_OUT = {
     # Said aloud, from the run sheet.
     "Step.cue",
     # Lettered on the drawing of the finished piece, whose lines are no data either.
+    "Sheet.layouts", "EndLayout.name", "EndLayout.title", "LaidOut.name",
     "Arrangement.up", "AxialLength.says", "InsideCallout.says", "InsideCallout.kind",
     # What a step was called once, for runs and evenings of that time.
     "Step.formerly",

@@ -11,14 +11,16 @@ from pathlib import Path
 import pikepdf
 import pytest
 
+from handouts_build.figures import ARRANGEMENT
 from handouts_build.figures.figure import Figure
 from handouts_build.outputs.papers import typeset as papers_typeset
+from handouts_build.outputs.papers.dimensions import MOST_ROWS
 from handouts_build.outputs.papers.render import paper_names, papers
 from handouts_build.paper import PROJECT, SIZES, USUAL
 from handouts_build.problems import ProjectError
 from handouts_build.quantities import Err, Rule, inches, print_quantity
-from handouts_build.sheet import Level, Sheet
-from tests.outputs.pdf_measure import dark, page_count, page_texts, uprights
+from handouts_build.sheet import Level, Sheet, StepNumber
+from tests.outputs.pdf_measure import dark, lettering, page_count, page_texts, uprights
 from tests.sample import sample, step, words
 
 REFERENCE = Path(__file__).parent.parent / "reference"
@@ -269,19 +271,36 @@ def test_fractions_stay_text_that_can_be_copied(lantern: dict[str, bytes]) -> No
     assert "turn it to 2 1/4 in (57 mm)" in text_of(lantern["lantern-handout-full-letter.pdf"])
 
 
-def test_the_safe_side_of_each_rounding_is_told(lantern: dict[str, bytes]) -> None:
-    text = text_of(lantern["lantern-dimensions-letter.pdf"])
-    for one in sample().dimensions:
-        if one.main and one.err is not Err.NEAREST:
+def numbered(sheet: Sheet, *names: str) -> Sheet:
+    """The sheet with its first step turned to those values."""
+    known = {one.name: one for one in (*sheet.sizes, *sheet.dimensions)}
+    numbers = tuple(StepNumber(name, known[name].says, known[name].says, known[name].printed) for name in names)
+    part = sheet.parts[0]
+    steps = (dataclasses.replace(part.steps[0], numbers=numbers), *part.steps[1:])
+    return dataclasses.replace(sheet, parts=(dataclasses.replace(part, steps=steps), *sheet.parts[1:]))
+
+
+def test_the_safe_side_of_what_is_made_stands_before_its_number_and_of_nothing_else() -> None:
+    """A web is what is left; a size is as it is chosen. Said before both numbers, on one line with them."""
+    sheet = sample()
+    group = next(one for one in sheet.groups if one.chapter == "cross holes")
+    web = next(one for one in group.dimensions if one.name.endswith("web_bore"))
+    left = dataclasses.replace(web, made=False)
+    changed = dataclasses.replace(group, dimensions=tuple(left if one is web else one for one in group.dimensions))
+    sheet = dataclasses.replace(sheet, groups=tuple(changed if one is group else one for one in sheet.groups))
+    told = [
+        one for one in sheet.dimensions if one.main and one.made and one.err is not Err.NEAREST and one.printed.other
+    ]
+    assert {one.err for one in told} == {Err.OVER, Err.UNDER}
+    names = [one.name for one in told[:3]]
+    names += [next(one.name for one in told if one.err is Err.OVER), web.name, "ball"]
+    text = text_of(papers(numbered(sheet, *dict.fromkeys(names)), [])["lantern-dimensions-letter.pdf"])
+    for one in told:
+        if one.name in names:
             side = "≤" if one.err is Err.UNDER else "≥"
-            row = (
-                re.escape(one.printed.lead.replace("\u00a0", " "))
-                + " "
-                + re.escape(one.printed.other.replace("\u00a0", " "))
-                + " "
-                + side
-            )
-            assert re.search(re.escape(one.says) + " " + row, text) or f"{one.says} {side}" in text
+            pair = [value.replace("\u00a0", " ") for value in (one.printed.lead, one.printed.other)]
+            assert f"{one.says} {side} {pair[0]} {side} {pair[1]}" in text
+    assert f"{web.says} {web.printed.lead}".replace("\u00a0", " ") in text
 
 
 def crowded(count: int) -> Sheet:
@@ -298,21 +317,34 @@ def crowded(count: int) -> Sheet:
 
 @pytest.mark.parametrize("paper", ["letter", "a4"])
 @pytest.mark.parametrize("more", [0, 10, 30, 45])
-def test_the_dimensions_sheet_is_one_page_however_many_dimensions_it_has_room_for(paper: str, more: int) -> None:
-    pdf = papers(crowded(more), FIGURES, paper=paper, page_url="https://example.org/projects/x/")[
+def test_the_dimensions_sheet_is_one_page_of_at_most_24_numbers(paper: str, more: int) -> None:
+    names = [f"extra{number}" for number in range(more)]
+    pdf = papers(numbered(crowded(more), *names), FIGURES, paper=paper, page_url="https://example.org/projects/x/")[
         f"lantern-dimensions-{paper}.pdf"
     ]
     assert page_count(pdf) == 1
+    shown = re.findall(r"Extra dimension (\d+)", text_of(pdf))
+    assert shown == [str(number) for number in range(min(more, MOST_ROWS))]
+
+
+def test_numbers_stand_once_at_the_first_step_that_is_turned_to_them_in_14_points() -> None:
+    sheet = numbered(sample(), "ball", "bore")
+    part = sheet.parts[0]
+    steps = (*part.steps[:1], dataclasses.replace(part.steps[1], numbers=part.steps[0].numbers), *part.steps[2:])
+    sheet = dataclasses.replace(sheet, parts=(dataclasses.replace(part, steps=steps), *sheet.parts[1:]))
+    pdf = papers(sheet, [])["lantern-dimensions-letter.pdf"]
     text = text_of(pdf)
-    assert all(f"Extra dimension {number}" in text for number in range(more))
+    assert "1 Diameter of the ball" in text
+    assert text.count("Diameter of the ball") == 1
+    assert [size for size, words in lettering(pdf) if "Diameter of the ball" in words] == [pytest.approx(14)]
 
 
-def test_a_sheet_with_too_many_dimensions_for_a_page_says_so() -> None:
-    with pytest.raises(
-        ProjectError,
-        match=r"projects/lantern\.yml: \d+ sizes and dimensions do not fit on a dimensions sheet of one page",
-    ):
-        papers(crowded(300), [])
+def test_names_longer_than_a_page_go_on_overleaf() -> None:
+    sheet = sample()
+    like = sheet.sizes[0]
+    long = tuple(dataclasses.replace(like, name=f"z{number}", says="Long " * 30) for number in range(24))
+    pdf = papers(dataclasses.replace(sheet, sizes=long), [])["lantern-dimensions-letter.pdf"]
+    assert text_of(pdf).count("Long") == 24 * 30
 
 
 def test_drawings_keep_their_size_because_they_may_say_their_scale(lantern: dict[str, bytes]) -> None:
@@ -324,15 +356,13 @@ def test_drawings_keep_their_size_because_they_may_say_their_scale(lantern: dict
     assert min(abs(wide - 108) for wide in found) < 0.1
 
 
-def test_a_small_sheet_shows_key_figures_and_a_crowded_one_gives_them_up() -> None:
-    small = dataclasses.replace(sample(), groups=sample().groups[:2])
-    one = text_of(papers(small, FIGURES)["lantern-dimensions-letter.pdf"])
-    assert "Drawing octagon" in one
-    assert "Drawing around" not in one, "110 and 75 mm are wider than the page has room for"
-    two = text_of(papers(small, FIGURES[1:])["lantern-dimensions-letter.pdf"])
-    assert "Drawing around" in two
-    assert "Drawing holes" in two
-    assert "Drawing" not in text_of(papers(crowded(45), FIGURES)["lantern-dimensions-letter.pdf"])
+def test_the_dimensions_sheet_opens_with_the_whole_piece_and_no_other_drawing() -> None:
+    arrangement = dataclasses.replace(figure("arrangement", "", 160, 100), name=ARRANGEMENT)
+    pdf = papers(sample(), [arrangement, *FIGURES])["lantern-dimensions-letter.pdf"]
+    sides = uprights(dark(pdf, 0), 60)
+    shown = [right[0] - left[0] for left in sides for right in sides]
+    assert max(shown) == pytest.approx(158, abs=0.2), "the frame is 1 mm inside the drawing's edge"
+    assert "Drawing octagon" not in text_of(pdf)
 
 
 def test_the_code_to_the_page_is_there_only_when_the_site_has_an_address(lantern: dict[str, bytes]) -> None:

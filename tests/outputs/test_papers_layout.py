@@ -100,7 +100,9 @@ def test_a_narrow_drawing_leaves_the_last_word_its_place_beside_it() -> None:
 
 @pytest.mark.parametrize("paper", list(SIZES))
 def test_the_finished_piece_stands_on_the_first_page_with_its_alternative(paper: str) -> None:
-    finished = Shot("lantern-finished", "The lantern, 6 in long, hung up", black(720, 720), b"", 720, 720, (0, 0, 720, 720))
+    finished = Shot(
+        "lantern-finished", "The lantern, 6 in long, hung up", black(720, 720), b"", 720, 720, (0, 0, 720, 720)
+    )
     pdf = papers(sample(), [], paper=paper, finished=finished)[HANDOUT.format(paper)]
     assert 50 < black_across(pdf) < 62
     assert finished.alt in alternatives(pdf)
@@ -138,12 +140,22 @@ def test_ready_sizes_stand_on_a_page_with_main_dimensions(count: int) -> None:
     assert all(f"Extra dimension {number}x" in " ".join(texts) for number in range(count))
 
 
-def test_what_is_left_of_the_first_page_is_used_for_sizes() -> None:
-    """The sizes begin where the sample's warnings end, and go on overleaf."""
-    texts = page_texts(papers(with_rows(45), [])[HANDOUT.format("letter")])
-    begins = next(number for number, text in enumerate(texts) if "Sizes and main dimensions" in text)
-    assert begins <= 1
-    assert "Extra dimension 44x" in texts[begins] + texts[begins + 1]
+@pytest.mark.parametrize("paper", list(SIZES))
+def test_what_is_left_of_the_first_page_is_used_for_sizes(paper: str) -> None:
+    """The sizes begin on the first page, right below the sample's warnings, and go on overleaf in full columns."""
+    pdf = papers(with_rows(45), [], paper=paper)[HANDOUT.format(paper)]
+    heading, last_warning = place_of(pdf, "Sizes and main dimensions"), place_of(pdf, sample().boxes[-1].do[-1][:20])
+    assert heading[0] == last_warning[0] == 0
+    assert last_warning[1] < heading[1] < last_warning[1] + 25
+    first, second = page_texts(pdf)[:2]
+    assert "Diameter of the ball" in first
+    assert "Extra dimension 44x" in second
+    height = SIZES[paper].height
+    used = dark(pdf, 0)[: int((height - 14) / MM)]
+    halves = used[:, : used.shape[1] // 2 - 30], used[:, used.shape[1] // 2 + 30 :]
+    for half in halves:
+        low = float(np.flatnonzero(half.any(axis=1)).max()) * MM
+        assert low > height - 12 - 25, "a column of the first page ends far above its foot"
 
 
 @pytest.mark.parametrize("count", [0, 30, 45])

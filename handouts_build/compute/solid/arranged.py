@@ -18,7 +18,7 @@ from handouts_build.quantities import Kind, Printed, Quantity, kind_of, millimet
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.arrangement import Arrangement, AxialLength, InsideCallout, OutsideDiameter
 
-__all__ = ["arrangement", "measured_view"]
+__all__ = ["Printing", "arrangement", "measured_view"]
 
 _SAME_MM = 0.08
 """A measured length is the one that a dimension says if they differ by no more: rounds have straight sides."""
@@ -291,7 +291,7 @@ class _Named:
     part: str
 
 
-class _Printing:
+class Printing:
     """Lengths as the sheet prints them: by the dimension that says them, else by the rule."""
 
     def __init__(self, sheet: Sheet) -> None:
@@ -339,7 +339,7 @@ def arrangement(found: dict[str, Any], sheet: Sheet, names: Sequence[str], *, lo
         names: Of the parts, in the order they are put together.
         long: The whole length as the sheet prints it elsewhere.
     """
-    printing = _Printing(sheet)
+    printing = Printing(sheet)
     (low, low_reach), (high, high_reach) = found["ends"]
     lengths = []
     if found["parts"]:
@@ -372,7 +372,7 @@ def _lines(lines: Sequence[Any]) -> tuple[tuple[tuple[float, float], ...], ...]:
     return tuple(tuple((float(x), float(y)) for x, y in line) for line in lines)
 
 
-def _callouts(found: dict[str, Any], printing: _Printing) -> Iterator[InsideCallout]:
+def _callouts(found: dict[str, Any], printing: Printing) -> Iterator[InsideCallout]:
     """Openings, holes, walls, floors and joints."""
     walled: set[int] = set()
     for hole in found["inside"]:

@@ -89,7 +89,9 @@ class SolidSession:
         if solids is None or not solids.parts:
             return sheet
         from handouts_build.compute.solid.assembled import put_together
+        from handouts_build.compute.solid.layouts import with_layouts
 
+        sheet = with_layouts(sheet, solids.parts)
         together = put_together(sheet, project, solids, ledger=ledger, recall=self.recall)
         ledger.refuse()
         if together is None:

@@ -7,12 +7,16 @@ the stick's marks from the stations. It leaves round work to `templates.round_wo
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
+from itertools import pairwise
 
 from handouts_build.figures.templates.draw import (
     LETTER_MM,
     TAB_MM,
+    GlueLine,
     TemplateDrawing,
+    TurnedDrawing,
     cuts,
     joints_at,
     pieces,
@@ -32,6 +36,11 @@ _LABELS = 36.0
 _STICK_WIDTH = 84.0
 _TICK = 8.0
 _LEADER = 6.0
+ON_CURVE = "on the curve"
+_APART = 11.0
+"""Least distance along the axis between marks on a curve, in mm."""
+_BULGE = 1.0
+"""A curve is marked where it leaves the straight line between two stations by more than this across, in mm."""
 _STUB_MM = 2.0
 """By how much the end of a solid is wider than its profile where a stub was left standing."""
 
@@ -88,6 +97,8 @@ _USE = {
 }
 """How the card is used on an outside, and in a hollow."""
 
+_STRIPS = " It is in strips: tape them edge to edge, line on line."
+
 
 def profile_card(group: Group, rule: Rule, room: Room, *, side: tuple[int, Side] | None = None) -> Template | None:
     """A card whose edge is the profile, to hold against the turned work.
@@ -99,7 +110,8 @@ def profile_card(group: Group, rule: Rule, room: Room, *, side: tuple[int, Side]
         side: The solid from the side, over the profile, and the number of the step that leaves it so.
 
     Returns:
-        The card, in pieces where it is longer than a page; None where it is wider than one.
+        The card, in pieces where it is larger than a page, laid on its side where it is too wide; None where it would
+        be of more pieces than anyone joins.
     """
     shape = group.shape
     if shape is None or len(shape.points_mm) < 2:
@@ -110,9 +122,11 @@ def profile_card(group: Group, rule: Rule, room: Room, *, side: tuple[int, Side]
     top, bottom = outline[0][1], outline[-1][1]
     widest = max(radius for radius, _ in outline)
     right = widest + 4 + _LEADER + 2 + _LABELS
-    if right > room.width or bottom - top > room.height * _MOST_PIECES or bottom <= top:
+    aside = right > room.width
+    longest, across = (room.width, room.height) if aside else (room.height, room.width)
+    if -(-(bottom - top) // longest) * -(-right // across) > _MOST_PIECES or bottom <= top:
         return None
-    canvas = TemplateDrawing()
+    canvas = TurnedDrawing(far=bottom) if aside else TemplateDrawing()
     canvas.line([*outline, (right, bottom), (right, top)], kind="cut", closed=True)
     canvas.line([(0, top), (0, bottom)], kind="axis")
     for y, radius in ((top, outline[0][0]), (bottom, outline[-1][0])):
@@ -134,17 +148,52 @@ def profile_card(group: Group, rule: Rule, room: Room, *, side: tuple[int, Side]
     named = _wide_place(shape, half=9.0, wide=2 * LETTER_MM)
     if named is not None:
         canvas.text(LETTER_MM, named, "center line", anchor="middle", turned=True)
-    seams = cuts(bottom - top, room.height - TAB_MM - 1.0, clear=[place - top for place in places], margin=LETTER_MM)
-    joints = joints_at([top + seam for seam in seams], left=lambda y: _radius(shape, y), right=right)
-    cut = pieces(canvas, left=0, width=right, top=top, bottom=bottom, joints=joints)
+    if aside:
+        cut, wide, strips = _laid_aside(canvas, long=bottom - top, right=right, lettered=widest + 2, room=room)
+    else:
+        seams = cuts(
+            bottom - top, room.height - TAB_MM - 1.0, clear=[place - top for place in places], margin=LETTER_MM
+        )
+        joints = joints_at([top + seam for seam in seams], left=lambda y: _radius(shape, y), right=right)
+        cut, wide, strips = pieces(canvas, left=0, width=right, top=top, bottom=bottom, joints=joints), right, 1
     told = "; ".join(f"{station.what}, {station.printed} at {station.at_printed}" for station in stations)
     after = f" The edge is the shape after step {side[0]}." if side is not None else ""
     alt = f"Card with one edge cut to the profile {group.title}.{after} Diameters along it: {told}."
     return Template(
         f"Profile card: {group.title}",
-        f"{_USE[side is not None and side[1].hollow]}{after}",
-        as_figures(f"{group.name}-profile", group, "Profile card", cut, right, alt),
+        f"{_USE[side is not None and side[1].hollow]}{_STRIPS if strips > 1 else ''}{after}",
+        as_figures(f"{group.name}-profile", group, "Profile card", cut, wide, alt),
     )
+
+
+def _laid_aside(
+    canvas: TemplateDrawing, *, long: float, right: float, lettered: float, room: Room
+) -> tuple[list[tuple[str, float]], float, int]:
+    """A card laid on its side: strips along the axis where it is too long too, each in pieces from the axis outward.
+
+    Args:
+        canvas: The card, drawn on its side.
+        long: Its length along the axis, in mm.
+        right: From the axis to its far edge, in mm.
+        lettered: From the axis to where its lettering begins, in mm; it is not cut through.
+        room: What a page takes.
+
+    Returns:
+        The pieces, the width of each in mm, and how many strips there are.
+    """
+    strips = math.ceil(long / room.width - 1e-9)
+    wide = long / strips
+    for strip in range(1, strips):
+        TemplateDrawing.line(canvas, [(strip * wide, 0), (strip * wide, right)], kind="cut")
+    clear = [lettered + LETTER_MM * each for each in range(int((right - lettered) / LETTER_MM) + 2)]
+    joints = joints_at(
+        cuts(right, room.height - TAB_MM - 1.0, clear=clear, margin=LETTER_MM), left=lambda _: 0.0, right=wide
+    )
+    cut: list[tuple[str, float]] = []
+    for strip in range(strips):
+        moved = [GlueLine(joint.at, strip * wide, (strip + 1) * wide, joint.letter) for joint in joints]
+        cut += pieces(canvas, left=strip * wide, width=wide, top=0, bottom=right, joints=moved)
+    return cut, wide, strips
 
 
 def _radius(shape: Shape, at: float) -> float:
@@ -165,11 +214,36 @@ def _wide_place(shape: Shape, *, half: float, wide: float) -> float | None:
     return None
 
 
-def story_stick(group: Group, room: Room) -> Template | None:
-    """A stick with a mark at every station, each with its name and diameter.
+def _along_curves(shape: Shape, rule: Rule) -> tuple[Station, ...]:
+    """The stations, and between two of them that are far apart, places along the curve: on marks of the rule.
+
+    Args:
+        shape: The profile.
+        rule: Its marks.
+    """
+    stations = _distinct(shape)
+    found: list[Station] = []
+    for before, after in pairwise(stations):
+        start, end = (float(station.at.m_as("mm")) for station in (before, after))
+        parts = math.floor((end - start) / _APART)
+        for part in range(1, parts):
+            told = print_quantity(millimetres(start + (end - start) * part / parts), rule)
+            at = float(told.rounded.m_as("mm"))
+            share = (at - start) / (end - start)
+            straight = before.diameter.m_as("mm") * (1 - share) + after.diameter.m_as("mm") * share
+            across = 2 * _radius(shape, at)
+            if abs(across - straight) > _BULGE:
+                diameter = millimetres(across)
+                found.append(Station(ON_CURVE, told.rounded, told, diameter, print_quantity(diameter, rule)))
+    return tuple(sorted((*stations, *found), key=lambda station: float(station.at.m_as("mm"))))
+
+
+def story_stick(group: Group, rule: Rule, room: Room) -> Template | None:
+    """A stick with a mark at every station and along every long curve, each with its name and diameter.
 
     Args:
         group: With a shape.
+        rule: To print the places along curves.
         room: What a page takes.
     """
     shape = group.shape
@@ -180,7 +254,7 @@ def story_stick(group: Group, room: Room) -> Template | None:
         return None
     canvas = TemplateDrawing()
     canvas.line([(0, top), (_STICK_WIDTH, top), (_STICK_WIDTH, bottom), (0, bottom)], kind="cut", closed=True)
-    stations = _distinct(shape)
+    stations = _along_curves(shape, rule)
     for station in stations:
         at = float(station.at.m_as("mm"))
         canvas.line([(0, at), (_TICK, at)])

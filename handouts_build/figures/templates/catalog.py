@@ -62,7 +62,10 @@ def _drawn(sheet: Sheet, room: Room) -> Iterator[Template]:
         elif group.chapter == "divisions" and values.keys() >= {"divisions", "diameter"}:
             found = (paper_strip(group, sheet.rule, room), division_circle(group, room))
         elif group.shape is not None:
-            found = (profile_card(group, sheet.rule, room, side=_side(sheet, group.name)), story_stick(group, room))
+            found = (
+                profile_card(group, sheet.rule, room, side=_side(sheet, group.name)),
+                story_stick(group, sheet.rule, room),
+            )
         yield from (template for template in found if template is not None)
 
 

@@ -25,6 +25,7 @@ __all__ = [
     "WIDTHS_OF_OTHERS",
     "GlueLine",
     "TemplateDrawing",
+    "TurnedDrawing",
     "cuts",
     "fits",
     "joints_at",
@@ -137,6 +138,28 @@ class TemplateDrawing:
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{_n(width)}mm" height="{_n(height)}mm"'
             f' viewBox="{_n(x)} {_n(y)} {_n(width)} {_n(height)}">' + "".join(self.elements) + "</svg>"
         )
+
+
+@dataclass
+class TurnedDrawing(TemplateDrawing):
+    """The same marks turned a quarter clockwise: what ran down the page runs across it, to the left.
+
+    Lettering is turned so that it reads across or up, never down.
+    """
+
+    far: float = 0.0
+    """The place down the page that comes to lie at the left edge, in mm."""
+
+    def line(self, points: Iterable[tuple[float, float]], *, kind: str = "mark", closed: bool = False) -> None:
+        """A line through points given as if nothing were turned."""
+        super().line([(self.far - y, x) for x, y in points], kind=kind, closed=closed)
+
+    def text(
+        self, x: float, y: float, words: str, *, anchor: str = "start", turned: bool = False, bold: bool = False
+    ) -> None:
+        """Lettering at a place given as if nothing were turned."""
+        other = {"start": "end", "end": "start"}.get(anchor, anchor)
+        super().text(self.far - y, x, words, anchor=anchor if turned else other, turned=not turned, bold=bold)
 
 
 def _n(value: float) -> str:

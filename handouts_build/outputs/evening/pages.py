@@ -20,6 +20,7 @@ from handouts_build.figures.shot import Shot
 from handouts_build.outputs.evening.papers import run_sheet_paper
 from handouts_build.outputs.evening.stopwatch_screen import STEP_MANNER, WATCH_WORDS
 from handouts_build.outputs.evening.words import packing_words, run_sheet_words, stock_words
+from handouts_build.outputs.policy import with_policy
 from handouts_build.outputs.scripts import published_script
 from handouts_build.paper import EVENING, SHARED_RUN_SHEET
 from handouts_build.sheet import Sheet
@@ -93,10 +94,11 @@ def run_sheet_to_share(
 
 def _open_page(words: Mapping[str, object], shots: Mapping[int, Shot]) -> bytes:
     """A run sheet's page with nothing private in it."""
-    return _page(
+    made = _page(
         "run-sheet.html.j2", style="evening.css", run=words, packing=None, stock=None, cutting=None,
         shots=_by_number(shots), private=False, key="",
-    ).encode()  # fmt: skip
+    )  # fmt: skip
+    return with_policy(made).encode()
 
 
 def _by_number(shots: Mapping[int, Shot]) -> dict[str, Shot]:

@@ -46,12 +46,18 @@ def booklet(pdf: bytes) -> bytes:
     made = pikepdf.new()
     with pikepdf.open(io.BytesIO(pdf)) as paper:
         _, _, width, height = (float(side) for side in paper.pages[0].mediabox)
-        for pair in imposed(len(paper.pages)):
+        shown = [made.copy_foreign(page.as_form_xobject()) for page in paper.pages]
+        for pair in imposed(len(shown)):
             made.add_blank_page(page_size=(2 * width, height))
-            for place, number in enumerate(pair):
-                if number is not None:
-                    area = pikepdf.Rectangle(place * width, 0, (place + 1) * width, height)
-                    made.pages[-1].add_overlay(paper.pages[number], area)
+            placed = [
+                (f"/Page{number}", number, place * width) for place, number in enumerate(pair) if number is not None
+            ]
+            side = made.pages[-1]
+            side.Resources = pikepdf.Dictionary(
+                XObject=pikepdf.Dictionary({name: shown[number] for name, number, _ in placed})
+            )
+            drawn = " ".join(f"q 1 0 0 1 {across:.4f} 0 cm {name} Do Q" for name, _, across in placed)
+            side.Contents = made.make_stream(drawn.encode())
         made.Root.Lang = pikepdf.String("en-US")
         title = str(paper.docinfo.get("/Title", ""))
     made.Root.ViewerPreferences = pikepdf.Dictionary(DisplayDocTitle=True, Duplex=pikepdf.Name.DuplexFlipShortEdge)

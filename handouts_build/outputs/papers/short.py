@@ -158,7 +158,7 @@ def _used(data: Mapping[str, Any]) -> Iterator[str]:
 
 
 @dataclass(frozen=True)
-class _Trial:
+class _TriedLook:
     """One look, and what it takes."""
 
     look: Look
@@ -174,7 +174,7 @@ class _Trial:
 
 def _tried(
     data: dict[str, Any], ranked: Sequence[Figure], look: Look, *, high: float, measure: Measure
-) -> _Trial | None:
+) -> _TriedLook | None:
     """What a look takes; None where something is higher than a page in it.
 
     Args:
@@ -202,10 +202,10 @@ def _tried(
     pages = pages_needed(told["cards"], room)
     if pages is None or front > high:
         return None
-    return _Trial(look, pages, told["cards"], figures, room, wide)
+    return _TriedLook(look, pages, told["cards"], figures, room, wide)
 
 
-def _chosen(try_look: Callable[[Look], _Trial | None]) -> _Trial | None:
+def _chosen(try_look: Callable[[Look], _TriedLook | None]) -> _TriedLook | None:
     """The most generous look that comes to two pages or four; None where there is none to choose from.
 
     What needs three pages is set tighter for two. Where that would make it hard to read it is given four instead, if
@@ -214,8 +214,8 @@ def _chosen(try_look: Callable[[Look], _Trial | None]) -> _Trial | None:
     Args:
         try_look: Says what a look takes.
     """
-    generous: _Trial | None = None
-    last: _Trial | None = None
+    generous: _TriedLook | None = None
+    last: _TriedLook | None = None
     for look in LOOKS:
         if generous is not None and look == LOOKS[-1]:
             filled = sum(generous.cards) / (_FOLDED * generous.room.page)
@@ -235,7 +235,7 @@ def _chosen(try_look: Callable[[Look], _Trial | None]) -> _Trial | None:
     return next(roomy, generous)
 
 
-def _laid_out(data: dict[str, Any], fit: _Trial, ranked: Sequence[Figure], drawings: Drawings) -> None:
+def _laid_out(data: dict[str, Any], fit: _TriedLook, ranked: Sequence[Figure], drawings: Drawings) -> None:
     """Say where everything stands.
 
     Args:

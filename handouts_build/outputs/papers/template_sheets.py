@@ -111,12 +111,12 @@ def templates_data(sheet: Sheet, paper: PaperSize) -> tuple[dict[str, Any], dict
         paper: What they are printed on.
     """
     width, height = _page(paper)
-    found = templates(sheet, _room(paper))
+    pages = _pages(templates(sheet, _room(paper)), width, height)
+    if not pages[0]:
+        # Nothing fits below the title: what is long is cut shorter, so that no page stands empty.
+        pages = _pages(templates(sheet, _room(paper, below=_OPENING)), width, height)
     drawings: dict[str, str] = {}
-    laid = [
-        [[[_entry(item, drawings) for item in column] for column in row.columns] for row in page]
-        for page in _pages(found, width, height)
-    ]
+    laid = [[[[_entry(item, drawings) for item in column] for column in row.columns] for row in page] for page in pages]
     svg, bar_width, bar_height = bar()
     drawings["bar"] = svg
     data = common(sheet, paper)
@@ -137,10 +137,10 @@ def _page(paper: PaperSize) -> tuple[float, float]:
     return paper.width - 2 * _MARGIN, paper.height - _TOP - _BOTTOM - 1.0
 
 
-def _room(paper: PaperSize) -> Room:
-    """The largest drawing that fits on the first page; what is longer is cut, so that no page stands empty."""
+def _room(paper: PaperSize, below: float = 0.0) -> Room:
+    """The largest drawing that fits on a page, or below something of some height on it, in mm."""
     width, height = _page(paper)
-    return Room(width, height - _OPENING - _ABOVE - _words_height(0.0))
+    return Room(width, height - below - _ABOVE - _words_height(0.0))
 
 
 def _words_height(width: float) -> float:

@@ -93,7 +93,7 @@
     const place = make("span", "hb-lathe__place");
     place.setAttribute("role", "status");
     const show = () => {
-      document.documentElement.classList.toggle("hb-one-step", !all);
+      document.documentElement.classList.toggle("hb-all-steps", all);
       steps.forEach((step, each) => {
         for (const part of step.parts) if (part instanceof HTMLElement) part.hidden = !all && each !== at;
         if (each === at) step.link?.setAttribute("aria-current", "step");
@@ -178,6 +178,7 @@
     document.addEventListener("visibilitychange", () => void awake());
     void awake();
 
+    document.documentElement.classList.add("hb-lathe-ready");
     ticks();
     const first = named(), last = steps.findIndex((step) => step.name === kept("at." + name));
     at = Math.max(first >= 0 ? first : last, 0);

@@ -1,0 +1,105 @@
+"""What the general arrangement says: by its named dimensions, and as trimesh measures the solid."""
+
+from __future__ import annotations
+
+import itertools
+
+import numpy as np
+import pytest
+import trimesh
+
+from handouts_build.compute.solid.assembled import assembled
+from handouts_build.quantities import Printed
+from handouts_build.sheet import Sheet
+from handouts_build.sheet.arrangement import Arrangement
+from tests.projects import demo_archive
+
+PIECES = ("ferrule-handle", "lantern", "lidded-box", "spinning-tops", "three-sided-candlestick", "twice-turned-bowl")
+
+
+def drawn(name: str) -> tuple[Sheet, Arrangement]:
+    (sheet,) = (sheet for sheet in demo_archive().sheets if sheet.name == name)
+    assert sheet.whole is not None
+    assert sheet.whole.arrangement is not None
+    return sheet, sheet.whole.arrangement
+
+
+def solid(name: str) -> trimesh.Trimesh:
+    """All parts in their places, as trimesh has them."""
+    session = demo_archive().session
+    together, solids = session.together[name], session.solids[name]
+    meshes = [placed.wood.mesh() for placed in assembled(together.parts, together.joints, solids.shop).placed]
+    return trimesh.util.concatenate(
+        [trimesh.Trimesh(mesh.vertices.astype(float), mesh.triangles, process=False) for mesh in meshes]
+    )
+
+
+def of_size(sheet: Sheet, name: str) -> Printed:
+    known = {size.name: size.printed for size in sheet.sizes} | {row.name: row.printed for row in sheet.dimensions}
+    return known[name]
+
+
+@pytest.mark.parametrize("name", PIECES)
+def test_the_whole_is_as_long_and_as_wide_as_trimesh_measures(name: str) -> None:
+    _, found = drawn(name)
+    low, high = solid(name).bounds
+    whole = next(each for each in found.lengths if each.overall)
+    assert (whole.start[0], whole.end[0]) == pytest.approx((low[2], high[2]), abs=0.05)
+    assert whole.printed.mm == pytest.approx(high[2] - low[2], abs=0.51)
+    largest = next(each for each in found.diameters if each.largest)
+    across = max(high[0] - low[0], high[1] - low[1])
+    assert 2 * largest.at[1] == pytest.approx(across, rel=0.003)
+    assert largest.printed.mm == pytest.approx(across, abs=0.6)
+
+
+@pytest.mark.parametrize("name", PIECES)
+def test_every_diameter_is_that_of_the_section_there(name: str) -> None:
+    """Trimesh's section across the axis reaches that far; a little inward, for at an end there is no section."""
+    _, found = drawn(name)
+    mesh = solid(name)
+    assert len(found.diameters) >= 2
+    for each in found.diameters:
+        place, radius = each.at
+        reached = []
+        for beside in (-0.06, 0.0, 0.06):
+            lines = trimesh.intersections.mesh_plane(mesh, [0.0, 0.0, 1.0], [0.0, 0.0, place + beside])
+            reached.append(float(np.hypot(lines[..., 0], lines[..., 1]).max(initial=0.0)))
+        assert min(abs(out - radius) for out in reached) <= 0.003 * radius + 0.03, each
+
+
+def test_lengths_of_parts_close_on_the_whole() -> None:
+    for name in ("lantern", "lidded-box", "spinning-tops"):
+        _, found = drawn(name)
+        parts = [each for each in found.lengths if not each.overall]
+        whole = next(each for each in found.lengths if each.overall)
+        assert parts[0].start[0] == pytest.approx(whole.start[0], abs=0.02)
+        assert parts[-1].end[0] == pytest.approx(whole.end[0], abs=0.02)
+        for before, after in itertools.pairwise(parts):
+            assert before.end[0] == pytest.approx(after.start[0])
+
+
+def test_a_length_that_a_dimension_says_is_printed_as_that_dimension() -> None:
+    sheet, box = drawn("lidded-box")
+    lengths = {each.says: each.printed for each in box.lengths}
+    assert lengths["lid"] == of_size(sheet, "lid")
+    assert lengths["box"] == of_size(sheet, "body")
+    inside = {each.says: each for each in box.callouts}
+    assert inside["seat"].printed == of_size(sheet, "seat")
+    assert inside["opening"].printed == of_size(sheet, "inside")
+    assert inside["opening"].deep == of_size(sheet, "deep")
+    assert inside["spigot"].printed == of_size(sheet, "fit.tenon")
+    sheet, lantern = drawn("lantern")
+    assert next(each for each in lantern.callouts if each.says == "bore").printed == of_size(sheet, "bore")
+    assert next(each for each in lantern.diameters if each.largest).printed == of_size(sheet, "ball")
+
+
+def test_a_piece_that_stands_and_is_no_longer_than_wide_is_drawn_standing() -> None:
+    ups = {name: drawn(name)[1].up for name in PIECES}
+    assert (ups["twice-turned-bowl"], ups["lidded-box"]) == ("left", "right")
+    assert {ups["lantern"], ups["ferrule-handle"], ups["three-sided-candlestick"]} == {""}
+
+
+def test_three_sides_have_no_diameter() -> None:
+    """The candlestick's column is three-sided between foot and top: no diameter is told there."""
+    _, found = drawn("three-sided-candlestick")
+    assert not [each for each in found.diameters if 46 < each.at[0] < 147]

@@ -1,0 +1,73 @@
+"""Every word that a file may hold can be asked for, and the answer is the reference's."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from handouts_build.problems import ProjectError
+from handouts_build.schema.describe import every_key
+from handouts_build.schema.describe_cuts import HEAD, entries
+from handouts_build.site.build import read_archive
+from handouts_build.site.explaining import explain
+from handouts_build.tables.caution_facts import WORDS, Fact
+from handouts_build.tables.cautions import rules
+from handouts_build.trade import CHAPTERS
+from handouts_build.workpiece import Code
+
+
+def told(word: str) -> str:
+    return "\n".join(line for explanation in explain(word) for line in explanation.lines(word))
+
+
+def flat(word: str) -> str:
+    return " ".join(told(word).split())
+
+
+def test_every_key_is_explained_as_the_reference_has_it() -> None:
+    keys = list(every_key())
+    assert {"sizes", "per hour", "start", "steps"} - {"per hour"} <= {found.key for found in keys}
+    texts = {found.key: flat(found.key) for found in keys}
+    for found in keys:
+        assert " ".join(found.says.split()) in texts[found.key], found
+
+
+def test_every_kind_of_blank_hold_mark_and_cut_is_explained_with_its_example(tmp_path: Path) -> None:
+    for kinds in entries().values():
+        for kind in kinds:
+            (found,) = (one for one in explain(kind.title) if one.says == kind.says)
+            assert set(kind.keys) <= {row.partition(":")[0].removesuffix(" (needed)") for row in found.lists["Keys"]}
+            for key in kind.keys:
+                assert kind.title in told(key) or "hold" in told(key) or "blank" in told(key)
+    (hollow,) = explain("hollow")[:1]
+    (tmp_path / "piece.yml").write_text(HEAD + hollow.example, encoding="utf-8")
+    assert read_archive(tmp_path, base=tmp_path).sheets
+
+
+def test_every_chapter_finding_caution_and_vocabulary_word_is_explained() -> None:
+    for name, chapter in CHAPTERS.items():
+        assert " ".join(chapter.about.split()) in flat(name)
+        assert all(given.key in told(name) for given in chapter.givens)
+    for code in Code:
+        text = flat(code.value)
+        assert "What helps" in text
+        assert (f"accept: {{{code.value}:" in text) == code.acceptable
+        assert (" cannot be accepted" in text) != code.acceptable
+    for rule in rules():
+        assert " ".join(rule.hurts.split()) in flat(rule.id)
+    for fact in (Fact.OPERATION, Fact.HOLD, Fact.PIECE):
+        for word in WORDS[fact]:
+            assert explain(word)
+
+
+@pytest.mark.parametrize(("typed", "word"), [("part_off", "part off"), ("Part Off:", "part off"), (" COVE ", "cove")])
+def test_a_word_is_found_however_it_is_typed(typed: str, word: str) -> None:
+    assert [one.says for one in explain(typed)] == [one.says for one in explain(word)]
+
+
+@pytest.mark.parametrize(("typed", "near"), [("diametre", "diameter"), ("beed", "bead"), ("thin webb", "thin web")])
+def test_a_word_that_is_not_there_is_answered_with_the_nearest(typed: str, near: str) -> None:
+    with pytest.raises(ProjectError) as caught:
+        explain(typed)
+    assert near in caught.value.problems[0].hint
