@@ -44,7 +44,9 @@ class Outcome:
     peak_mb: int
 
 
-def run(seed: int, cases: range, *, jobs: int = 2, publish_each: int = 8) -> Iterator[Outcome]:
+def run(
+    seed: int, cases: range, *, jobs: int = 2, publish_each: int = 8, seconds: float = float("inf")
+) -> Iterator[Outcome]:
     """Try cases, some at a time.
 
     Args:
@@ -52,23 +54,26 @@ def run(seed: int, cases: range, *, jobs: int = 2, publish_each: int = 8) -> Ite
         cases: Their numbers.
         jobs: How many processes there may be.
         publish_each: One in so many of those that hold together is published too, papers and all.
+        seconds: Time after which no further case is begun.
     """
+    end = time.monotonic() + seconds
     with tempfile.TemporaryDirectory(prefix="handouts-fuzz-") as folder:
         home = Path(folder)
         _warm(home)
-        running: dict[int, tuple[int, float]] = {}
+        running: dict[int, int] = {}
         waiting = list(reversed(cases))
         while waiting or running:
+            if time.monotonic() > end:
+                waiting.clear()
             while waiting and len(running) < jobs:
                 number = waiting.pop()
                 child = os.fork()
                 if child == 0:
                     _work(home, seed, number, full=number % publish_each == 0)
-                running[child] = number, time.monotonic()
+                running[child] = number
             pid, status, used = os.wait4(-1, 0)
             if pid in running:
-                number, _ = running.pop(pid)
-                yield _outcome(home, number, status, used)
+                yield _outcome(home, running.pop(pid), status, used)
 
 
 def _warm(home: Path) -> None:
