@@ -229,6 +229,7 @@ class _UprightView(_View):
         super().__init__(sheet, arranged, Scale.fitting((_across(arranged), _BROAD_MM), (high - low, _TALL_MM)))
         self.half = _across(arranged) / 2 * self.scale
         self.top = (self.high - self.low) * self.scale
+        self.corners = [point for ring in self.rings(arranged.outline) for point in ring]
 
     def at(self, place: Point) -> Point:
         along, across = (place[0] - self.low) * self.scale, place[1] * self.scale
@@ -250,9 +251,13 @@ class _UprightView(_View):
         for each in self.arranged.diameters:
             if each.printed.lead in seen:
                 continue
-            seen.add(each.printed.lead)
             here = self.at(each.at)
-            (above if here[1] >= self.top / 2 else below).append((here, each))
+            up = here[1] >= self.top / 2
+            # Where the piece is wider farther out, an extension line would run through it.
+            if any(abs(x) > each.at[1] * self.scale + 0.1 and (y > here[1]) is up for x, y in self.corners):
+                continue
+            seen.add(each.printed.lead)
+            (above if up else below).append((here, each))
         for rows, way, edge in ((above, 1, self.top), (below, -1, 0.0)):
             level = edge + way * 5.0
             for here, each in sorted(rows, key=lambda row: row[1].at[1]):
