@@ -25,6 +25,7 @@ from tests.fuzz.mutated import bases, case
 
 CPU_S = 120
 """Seconds of processor time after which a case hangs."""
+WALL_S = 600
 MEMORY = 8 * 2**30
 LARGE_MB = 1024
 SLOW_S = 20.0
@@ -97,6 +98,8 @@ def _work(home: Path, seed: int, number: int, *, full: bool) -> None:
     try:
         resource.setrlimit(resource.RLIMIT_CPU, (CPU_S, CPU_S + 5))
         resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+        # One that waits for ever takes no processor time.
+        signal.alarm(WALL_S)
         _write(home / str(number), case(seed, number).files)
         kind, told = _tried(home / str(number), Cache(home / "cache"), full=full)
         (home / f"{number}.json").write_text(json.dumps([kind, told]), encoding="utf-8")
@@ -131,7 +134,7 @@ def _outcome(home: Path, number: int, status: int, used: resource.struct_rusage)
     told = home / f"{number}.json"
     kind, words = json.loads(told.read_text(encoding="utf-8")) if told.exists() else ("fault", f"status {status}")
     ended = os.waitstatus_to_exitcode(status)
-    if ended in (-signal.SIGXCPU, -signal.SIGKILL):
+    if ended in (-signal.SIGXCPU, -signal.SIGKILL, -signal.SIGALRM):
         kind, words = "hang", f"{cpu:.0f} s"
     elif kind not in FAULTS and peak > LARGE_MB:
         kind, words = "over 1 GB", f"{peak} MB"
