@@ -128,8 +128,12 @@ def start(folder: Path) -> None:
 @cli.command()
 @_FILES
 @click.option("--watch", is_flag=True, help="Look again whenever a file is saved, until Ctrl-C.")
+@click.option(
+    "--fix", is_flag=True, help="Show what can be put right without asking what is meant, and write it on a yes."
+)
+@click.option("--yes", is_flag=True, help="With --fix: write without asking.")
 @_FOLDER
-def check(files: Sequence[Path], watch: bool, projects: Path) -> None:
+def check(files: Sequence[Path], watch: bool, fix: bool, yes: bool, projects: Path) -> None:
     """Look for problems and findings in FILES, or in every project.
 
     A problem keeps a file from being worked out. A finding is a verdict on the
@@ -141,6 +145,8 @@ def check(files: Sequence[Path], watch: bool, projects: Path) -> None:
     Args:
         files: Project files; every project where there are none.
         watch: Whether to look again whenever a file is saved.
+        fix: Whether mechanical faults are put right.
+        yes: Whether that is written without asking.
         projects: Folder of the project files.
 
     Raises:
@@ -149,6 +155,8 @@ def check(files: Sequence[Path], watch: bool, projects: Path) -> None:
     if watch:
         _watch(files, projects)
         return
+    if fix:
+        _fix(files or _project_files(projects), yes=yes)
     lines, stopped = _checked(files or _project_files(projects))
     for line in lines:
         click.echo(line)
@@ -171,6 +179,27 @@ def _checked(files: Sequence[Path]) -> tuple[list[str], bool]:
     lines += overlapping(summaries, now)
     stopped = any(project.stopped or any(evening.stops for evening in project.coming(now)) for project in summaries)
     return lines, stopped
+
+
+def _fix(files: Sequence[Path], *, yes: bool) -> None:
+    """Put right what is mechanical, once it was shown and there was a yes."""
+    from handouts_build.disk.files import write_all
+    from handouts_build.site.mending import changes_of, mended
+
+    try:
+        _checked(files)
+    except ProjectError as error:
+        found = mended(error.problems, files)
+    else:
+        found = {}
+    if not found:
+        click.echo("nothing here can be put right without asking what is meant")
+        return
+    for line in changes_of(found, then="put right"):
+        click.echo(line)
+    if yes or click.confirm("Write this?", default=False):
+        write_all({path: after.encode() for path, (_, after) in found.items()})
+        click.echo(f"wrote {', '.join(path.as_posix() for path in found)}")
 
 
 def _watch(files: Sequence[Path], projects: Path) -> None:
@@ -248,6 +277,43 @@ def explain(word: Sequence[str]) -> None:
             click.echo("")
         for line in explanation.lines(asked):
             click.echo(line)
+
+
+@cli.command()
+@_FILES
+@click.option("--write", is_flag=True, help="Write the files; else the changes are shown, and nothing is written.")
+@_FOLDER
+def fmt(files: Sequence[Path], write: bool, projects: Path) -> None:
+    """Put FILES, or every project, in house form: comments, order and words stay.
+
+    Alike are the spaces: two further in for what belongs to a key, one after a colon and
+    a comma, none at the end of a line. Without --write the changes are shown, and the
+    exit status is 1 if there are any.
+
+    \f
+    Args:
+        files: Project files; every project where there are none.
+        write: Whether they are written.
+        projects: Folder of the project files.
+
+    Raises:
+        HandoutsError: Where it cannot be done; the message says why.
+    """
+    from handouts_build.disk.files import write_all
+    from handouts_build.schema import house_form
+    from handouts_build.site.mending import changes_of
+
+    texts = {path: house_form(path, path.as_posix()) for path in files or _project_files(projects)}
+    changed = {path: (before, after) for path, (before, after) in texts.items() if before != after}
+    if write:
+        write_all({path: after.encode() for path, (_, after) in changed.items()})
+        click.echo(f"{len(changed)} of {len(texts)} files written in house form")
+        return
+    for line in changes_of(changed, then="in house form"):
+        click.echo(line)
+    if changed:
+        click.echo(f"{len(changed)} of {len(texts)} files are not in house form; handouts fmt --write writes them")
+        sys.exit(1)
 
 
 @cli.command()

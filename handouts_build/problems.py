@@ -16,7 +16,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-__all__ = ["MOST", "UNSEEN", "HandoutsError", "Place", "Problem", "ProjectError", "near_miss"]
+__all__ = ["MOST", "UNSEEN", "HandoutsError", "Place", "Problem", "ProjectError", "near_miss", "word_meant"]
 
 
 MOST = 100
@@ -116,3 +116,16 @@ def near_miss(word: str, known: Iterable[str], *, alike: float = 0.6) -> str:
     if 0 < len(words) <= 24:
         return "known here: " + ", ".join(words)
     return ""
+
+
+_MEANT = re.compile(r"did you mean '([^']+)'\?")
+
+
+def word_meant(hint: str) -> str:
+    """The one word that a hint of `near_miss` names; empty if it names none, or several.
+
+    Args:
+        hint: As `near_miss` says it.
+    """
+    found = _MEANT.fullmatch(hint)
+    return found[1] if found else ""

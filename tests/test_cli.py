@@ -343,3 +343,33 @@ def test_a_screen_of_findings_is_one_screen(run: Run, projects: Path, monkeypatc
     _, out, _ = run("check", "--watch")
     assert "and 4 more lines" in out
     assert len(out.strip().splitlines()) <= 8
+
+
+def test_fmt_shows_first_and_writes_when_it_is_told(run: Run, projects: Path) -> None:
+    path = project(projects)
+    tidy = path.read_text(encoding="utf-8")
+    untidy = tidy.replace("title: ", "title:    ")
+    path.write_text(untidy, encoding="utf-8")
+    status, out, _ = run("fmt")
+    assert status == 1
+    assert "-title:    Piece" in out
+    assert "+title: Piece" in out
+    assert path.read_text(encoding="utf-8") == untidy
+    assert run("fmt", "--write")[0] == 0
+    assert "title: Piece\n" in path.read_text(encoding="utf-8")
+    assert run("fmt") == (0, "", "")
+
+
+def test_fix_shows_first_and_writes_on_a_yes(run: Run, projects: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = project(projects, sizes="ball: {is: 2 inches, says: It}")
+    wrong = path.read_text(encoding="utf-8")
+    monkeypatch.setattr(click, "confirm", lambda *_, **__: False)
+    status, out, err = run("check", "--fix")
+    assert status == 1
+    assert "+  ball: {is: 2 in, says: It}" in out
+    assert "write 2 in" in err
+    assert path.read_text(encoding="utf-8") == wrong
+    status, out, err = run("check", "--fix", "--yes")
+    assert (status, err) == (0, "")
+    assert path.read_text(encoding="utf-8") == wrong.replace("inches", "in")
+    assert "nothing here" in run("check", "--fix")[1]

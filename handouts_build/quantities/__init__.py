@@ -12,6 +12,7 @@ from handouts_build.quantities.lengths import (
     QuantityFault,
     read_number,
     read_quantity,
+    right_form,
     written_pattern,
 )
 from handouts_build.quantities.printing import (
@@ -98,6 +99,7 @@ __all__ = [
     "quantity",
     "read_number",
     "read_quantity",
+    "right_form",
     "shop_fraction",
     "to_mark",
     "written_pattern",

@@ -15,6 +15,7 @@ from handouts_build.quantities.registry import UNITS, Kind, Quantity, kind_of, q
 
 __all__ = [
     "GRAMMAR", "MEASURE", "NUMBER", "SPELT", "VULGAR", "QuantityFault", "read_number", "read_quantity",
+    "right_form",
     "written_pattern",
 ]  # fmt: skip
 
@@ -136,3 +137,23 @@ def _likeliest(body: str) -> tuple[str, str]:
         if word in SPELT:
             return "spelt", f"{number.group()} {SPELT[word]}"
     return "unread", ""
+
+
+_RIGHT = [
+    (re.compile(re.escape(REFUSALS[name].hint).replace(rf"\{{{put}\}}", "(.+)", 1).replace(r"\{number\}", ".+")), unit)
+    for name, put, unit in (("comma", "right", ""), ("spelt", "right", ""), ("fraction", "text", " in"))
+]
+"""The hints that name the one form that would be right, and the unit that the hint says beside it."""
+
+
+def right_form(hint: str) -> str:
+    """The written quantity that the hint of a refusal says is right; empty where it leaves that to the author.
+
+    Args:
+        hint: As `REFUSALS` says it.
+    """
+    for pattern, unit in _RIGHT:
+        found = pattern.fullmatch(hint)
+        if found and _WHOLE.fullmatch(right := f"{found[1]}{unit}"):
+            return right
+    return ""

@@ -11,6 +11,7 @@ from handouts_build.schema.describe import (
 from handouts_build.schema.describe_cuts import cut_pages
 from handouts_build.schema.evening import DemonstrationKeys, FrozenPlanKeys, FrozenStepKeys, RunKeys, RunsKeys
 from handouts_build.schema.fields import PLACEHOLDER, Formula
+from handouts_build.schema.house_form import house_form
 from handouts_build.schema.load import load_demonstration, load_frozen_plan, load_project, load_runs, load_shop
 from handouts_build.schema.models import (
     DimensionKeys,
@@ -59,6 +60,7 @@ __all__ = [
     "cut_pages",
     "demonstration_schema",
     "elapsed_text",
+    "house_form",
     "load_demonstration",
     "load_frozen_plan",
     "load_project",

@@ -18,7 +18,7 @@ import yaml
 from handouts_build.disk.reading import read_plain
 from handouts_build.problems import UNSEEN, Place, Problem, ProjectError
 
-__all__ = ["LARGEST", "Document", "Key", "read_document", "written"]
+__all__ = ["LARGEST", "Document", "Key", "parse_document", "read_document", "written"]
 
 LARGEST = 256 * 1024
 """Bytes a project file may have."""
@@ -146,6 +146,23 @@ def read_document(path: Path, shown: str) -> Document:
         line = raw.count(b"\n", 0, error.start) + 1
         column = error.start - (raw.rfind(b"\n", 0, error.start) + 1) + 1
         raise refuse("the file is not UTF-8 text", "save it as UTF-8 in the editor", line, column) from None
+    return parse_document(text, shown)
+
+
+def parse_document(text: str, shown: str) -> Document:
+    """Read the text of one YAML file.
+
+    Args:
+        text: The text.
+        shown: How messages name the file.
+
+    Raises:
+        ProjectError: As `read_document` does, but for what the disk says.
+    """
+
+    def refuse(message: str, hint: str = "", line: int = 0, column: int = 0) -> ProjectError:
+        return ProjectError([Problem(Place(shown, line, column), message, hint)])
+
     try:
         _scan(text, shown)
         node = yaml.compose(text, Loader=_LOADER)
@@ -155,7 +172,7 @@ def read_document(path: Path, shown: str) -> Document:
         message, hint = _plainly(error, text, line)
         raise refuse(message, hint, line, column) from None
     except yaml.reader.ReaderError as error:
-        line = raw.count(b"\n", 0, error.position) + 1
+        line = text.encode().count(b"\n", 0, error.position) + 1
         raise refuse("there is a character here that YAML does not allow", "delete it", line, 1) from None
     if node is None:
         raise refuse("the file is empty", "start one with: handouts new NAME")

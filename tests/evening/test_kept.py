@@ -90,7 +90,7 @@ def test_data_of_another_form_says_which_is_read(read, projects):
 
 
 def test_sums_without_data_are_refused_for_nothing_could_be_compared(read, projects):
-    frozen(read, projects, **{"piece-handout-letter.pdf": b"%PDF-"})
+    frozen(read, projects, **{"piece-handout-letter.svg": b"<svg/>"})
     assert "'sheet.json' is not among what was handed out" in problems(projects)
 
 

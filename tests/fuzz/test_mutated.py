@@ -13,7 +13,7 @@ if hasattr(os, "fork"):
     from tests.fuzz.trying import FAULTS, counted, run
 
 SEED = 1
-CASES = tries(12, 300)
+CASES = tries(12, 120)
 
 
 def test_a_case_can_be_made_again_and_differs_from_what_it_was_made_of() -> None:

@@ -25,6 +25,7 @@ from tests.fuzz.mutated import bases, case
 
 CPU_S = 120
 """Seconds of processor time after which a case hangs."""
+WALL_S = 600
 MEMORY = 8 * 2**30
 LARGE_MB = 1024
 SLOW_S = 20.0
@@ -44,7 +45,9 @@ class Outcome:
     peak_mb: int
 
 
-def run(seed: int, cases: range, *, jobs: int = 2, publish_each: int = 8) -> Iterator[Outcome]:
+def run(
+    seed: int, cases: range, *, jobs: int = 2, publish_each: int = 8, seconds: float = float("inf")
+) -> Iterator[Outcome]:
     """Try cases, some at a time.
 
     Args:
@@ -52,23 +55,26 @@ def run(seed: int, cases: range, *, jobs: int = 2, publish_each: int = 8) -> Ite
         cases: Their numbers.
         jobs: How many processes there may be.
         publish_each: One in so many of those that hold together is published too, papers and all.
+        seconds: Time after which no further case is begun.
     """
+    end = time.monotonic() + seconds
     with tempfile.TemporaryDirectory(prefix="handouts-fuzz-") as folder:
         home = Path(folder)
         _warm(home)
-        running: dict[int, tuple[int, float]] = {}
+        running: dict[int, int] = {}
         waiting = list(reversed(cases))
         while waiting or running:
+            if time.monotonic() > end:
+                waiting.clear()
             while waiting and len(running) < jobs:
                 number = waiting.pop()
                 child = os.fork()
                 if child == 0:
                     _work(home, seed, number, full=number % publish_each == 0)
-                running[child] = number, time.monotonic()
+                running[child] = number
             pid, status, used = os.wait4(-1, 0)
             if pid in running:
-                number, _ = running.pop(pid)
-                yield _outcome(home, number, status, used)
+                yield _outcome(home, running.pop(pid), status, used)
 
 
 def _warm(home: Path) -> None:
@@ -92,6 +98,8 @@ def _work(home: Path, seed: int, number: int, *, full: bool) -> None:
     try:
         resource.setrlimit(resource.RLIMIT_CPU, (CPU_S, CPU_S + 5))
         resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+        # One that waits for ever takes no processor time.
+        signal.alarm(WALL_S)
         _write(home / str(number), case(seed, number).files)
         kind, told = _tried(home / str(number), Cache(home / "cache"), full=full)
         (home / f"{number}.json").write_text(json.dumps([kind, told]), encoding="utf-8")
@@ -126,7 +134,7 @@ def _outcome(home: Path, number: int, status: int, used: resource.struct_rusage)
     told = home / f"{number}.json"
     kind, words = json.loads(told.read_text(encoding="utf-8")) if told.exists() else ("fault", f"status {status}")
     ended = os.waitstatus_to_exitcode(status)
-    if ended in (-signal.SIGXCPU, -signal.SIGKILL):
+    if ended in (-signal.SIGXCPU, -signal.SIGKILL, -signal.SIGALRM):
         kind, words = "hang", f"{cpu:.0f} s"
     elif kind not in FAULTS and peak > LARGE_MB:
         kind, words = "over 1 GB", f"{peak} MB"

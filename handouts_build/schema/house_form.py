@@ -1,0 +1,76 @@
+"""A project file in house form: the same words, the same order, the same comments, set out alike everywhere.
+
+This module owns the form, and is the only home of the library that keeps comments while it
+writes. The file is read by our own reader before and after: a text whose values would not
+be the same is not given back.
+"""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+from typing import Any
+
+from handouts_build.problems import Place, Problem, ProjectError
+from handouts_build.schema.reader import parse_document, read_document
+
+__all__ = ["house_form"]
+
+_WIDEST = 4096
+"""Lines are broken where the author broke them, and nowhere else."""
+
+
+def house_form(path: Path, shown: str) -> tuple[str, str]:
+    """A file as it is, and in house form.
+
+    Two spaces further in for what belongs to a key, lists two spaces in, one space after a colon
+    and a comma, no space at the end of a line, and a line break at the end of the file.
+
+    Args:
+        path: The file.
+        shown: How messages name it.
+
+    Returns:
+        Both texts.
+
+    Raises:
+        ProjectError: If the file cannot be read, or would not mean the same.
+    """
+    before = read_document(path, shown)
+    text = "\n".join((*before.lines, ""))
+    made = _set_out(text, shown)
+    if parse_document(made, shown).values != before.values or _comments(made) != _comments(text):
+        raise _cannot(shown)
+    return text, made
+
+
+def _cannot(shown: str) -> ProjectError:
+    message = "this file is set out in a way that cannot be kept while it is put in house form"
+    return ProjectError([Problem(Place(shown), message, "leave it as it is, or set it out by hand")])
+
+
+def _set_out(text: str, shown: str) -> str:
+    # Loaded here: no other command needs it.
+    from ruamel.yaml import YAML
+    from ruamel.yaml.error import YAMLError
+
+    yaml: Any = YAML(typ="rt", pure=True)
+    yaml.preserve_quotes = True
+    yaml.width = _WIDEST
+    yaml.indent(mapping=2, sequence=4, offset=2)
+    stream = io.StringIO()
+    try:
+        yaml.dump(yaml.load(text), stream)
+    except (YAMLError, ValueError, RecursionError):
+        raise _cannot(shown) from None
+    lines = [line.rstrip() for line in stream.getvalue().splitlines()]
+    return "\n".join(lines).rstrip("\n") + "\n"
+
+
+def _comments(text: str) -> list[str]:
+    """The comments of a text, in order, as far as a line alone can tell."""
+    found = (
+        line.partition(" #")[2] if not line.lstrip().startswith("#") else line.lstrip()[1:]
+        for line in text.splitlines()
+    )
+    return [" ".join(comment.split()) for comment in found if comment.strip()]
