@@ -21,6 +21,8 @@ _STYLE = (
     "td:first-child{color:#555;min-width:12rem}.stop{border-left:.4rem solid #b00;padding-left:1rem}"
 )
 _PICTURES = (".jpg", ".jpeg", ".png", ".webp")
+_AGAIN = ("-dark.webp", "-card.webp")
+"""Endings of pictures that show what another shows."""
 
 
 def look_page(trial: Trial, *, name: str, sender: str, left: Iterable[str]) -> str:
@@ -51,7 +53,7 @@ def _body(trial: Trial, name: str, sender: str, left: tuple[str, ...]) -> Iterat
         yield "</section>"
     yield f"<h2>Findings</h2>{'' if trial.findings else '<p>None.</p>'}"
     yield from _list(trial.findings)
-    pictures = [path for path in trial.files if path.lower().endswith(_PICTURES) and not path.endswith("-dark.png")]
+    pictures = [path for path in trial.files if path.lower().endswith(_PICTURES) and not path.endswith(_AGAIN)]
     own = [path for path in pictures if "/photographs/" in path]
     for title, some in (
         ("Photographs, as they would be published", own),

@@ -17,7 +17,7 @@ from mkdocs.structure.pages import Page
 
 from handouts_build.outputs.pages.assets import LOGO
 from handouts_build.outputs.pages.page_place import SHOWN, SIZES_PAGE, WORKINGS
-from handouts_build.outputs.scripts import published_script
+from handouts_build.outputs.scripts import published_script, published_style
 
 if TYPE_CHECKING:
     from mkdocs.utils.templates import TemplateContext
@@ -38,6 +38,9 @@ _SCRIPT = f"{_HOME}/material.js"
 
 _POLYFILL = f"{_HOME}/iframe-worker.js"
 """Lets search run from a disk. The file's name is what the theme's offline plugin looks for."""
+
+_LATE_SEARCH = f"{_HOME}/late-search.js"
+"""Lets search wait until it is opened."""
 
 _NOT_FOUND = "404.html"
 
@@ -73,7 +76,7 @@ def set_up(config: MkDocsConfig) -> str:
         What the site's author should be told; empty for nothing.
     """
     config.extra_javascript.append(_SCRIPT)
-    config.extra.setdefault("polyfills", []).append(_POLYFILL)
+    config.extra.setdefault("polyfills", []).extend([_POLYFILL, _LATE_SEARCH])
     config.theme.dirs.insert(1 if config.theme.custom_dir else 0, str(_THEME))
     config.theme["logo"] = config.theme.get("logo") or LOGO
     if config.theme.get("favicon") == "assets/images/favicon.png":
@@ -85,10 +88,11 @@ def set_up(config: MkDocsConfig) -> str:
 
 def files(config: MkDocsConfig) -> Iterator[File]:
     """The style sheet and the scripts that `set_up` names."""
-    for path in (STYLE, _SCRIPT, _POLYFILL):
+    for path in (STYLE, _SCRIPT, _POLYFILL, _LATE_SEARCH):
         # Plain line ends, whatever a checkout made of them.
         text = (_HERE / "assets" / path.rpartition("/")[2]).read_text(encoding="utf-8")
-        yield File.generated(config, path, content=published_script(text) if path.endswith(".js") else text)
+        bare = published_script if path.endswith(".js") else published_style
+        yield File.generated(config, path, content=bare(text))
 
 
 def described(page: Page) -> None:

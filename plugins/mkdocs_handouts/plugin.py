@@ -27,11 +27,9 @@ from handouts_build.disk.cache import Cache, user_folder
 from handouts_build.disk.clock import now as clock
 from handouts_build.outputs.output import Address, Output
 from handouts_build.outputs.pages.assets import (
-    LATHE_SCRIPT,
     LATHE_STYLE,
-    OWN_SCRIPTS,
     OWN_STYLE,
-    SOLID_SCRIPT,
+    SCRIPT,
     SOLID_STYLE,
     STYLE,
 )
@@ -102,11 +100,10 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             config.watch.append(self.config.projects)
         # First, so that the site's own styles have the last word.
         config.extra_css[:0] = [STYLE, OWN_STYLE, SOLID_STYLE, LATHE_STYLE]
-        for path in (*OWN_SCRIPTS, SOLID_SCRIPT, LATHE_SCRIPT):
-            # Deferred: the page is drawn before anything is worked out again.
-            script = ExtraScriptValue(path)
-            script.defer = True
-            config.extra_javascript.append(script)
+        # Deferred: the page is drawn before anything else is loaded.
+        script = ExtraScriptValue(SCRIPT)
+        script.defer = True
+        config.extra_javascript.append(script)
         if _EXTENSION not in config.markdown_extensions:
             config.markdown_extensions.append(_EXTENSION)
         if material.is_material(config):

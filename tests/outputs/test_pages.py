@@ -406,7 +406,7 @@ def test_shared_files_are_the_same_bytes_as_the_fonts_that_the_library_carries()
     for path, content in made.items():
         if path.endswith(".woff2"):
             assert content == (fonts / Path(path).name).read_bytes()
-    assert sum(path.endswith(".woff2") for path in made) == 4
+    assert sum(path.endswith(".woff2") for path in made) == 8
 
 
 # ---- Author text stays text --------------------------------------------------

@@ -135,7 +135,7 @@ def test_the_cards_show_the_finished_pieces() -> None:
     home = made()["index.md"].decode()
     sources = [one.attrs["src"] for one in rendered(home).all("img") if "hb-shot--light" in one.attrs["class"]]
     assert sources == [
-        f"projects/{sheet.name}/{sheet.name}-finished.png" for sheet in sorted(sheets(), key=lambda one: one.name)
+        f"projects/{sheet.name}/{sheet.name}-finished.webp" for sheet in sorted(sheets(), key=lambda one: one.name)
     ]
     assert all(source in made() for source in sources)
 

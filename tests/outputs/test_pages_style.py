@@ -5,8 +5,10 @@ from __future__ import annotations
 import re
 
 import pytest
+from fontTools.ttLib import TTFont
 
 from handouts_build.outputs.pages.assets import STYLE, assets
+from tests.page_faces import FACES, FIRST, FONTS, ranges
 
 CSS = next(one.read() for one in assets() if one.path == STYLE)
 TEXT = CSS.decode()
@@ -69,10 +71,27 @@ def test_both_schemes_name_the_same_colors() -> None:
     assert colors("light").keys() == colors("dark").keys() != set()
 
 
+def test_each_face_is_cut_in_two_as_the_style_sheet_tells_it() -> None:
+    """What the first part has, the other has not: a page of usual signs never fetches it."""
+    faces = re.findall(r"@font-face \{[^}]*?fonts/(handouts-[a-z-]+)\.woff2[^}]*?unicode-range: ([^;]+);", TEXT)
+    assert sorted(name for name, _ in faces) == sorted(f"{face}{part}" for face in FACES for part in ("", "-more"))
+
+    def signs(told: str) -> set[int]:
+        spans = (span.removeprefix("U+").split("-") for span in told.split(", "))
+        return {sign for span in spans for sign in range(int(span[0], 16), int(span[-1], 16) + 1)}
+
+    for name, told in faces:
+        if name.endswith("-more"):
+            assert not signs(told) & FIRST
+        else:
+            assert told == ranges(FIRST)
+            assert set(TTFont(FONTS / f"{name}.ttf").getBestCmap()) >= FIRST, name
+
+
 def test_only_files_of_our_own_are_named() -> None:
     named = re.findall(r"url\(\"?([^\")]+)", TEXT)
     paths = {one.path for one in assets()}
-    assert len(named) == 4
+    assert len(named) == 8
     for one in named:
         assert one.replace("../", "assets/handouts/") in paths
     assert "@import" not in TEXT

@@ -10,16 +10,15 @@ from importlib.resources import files
 from importlib.resources.abc import Traversable
 
 from handouts_build.outputs.output import Output
-from handouts_build.outputs.scripts import published_script
+from handouts_build.outputs.scripts import published_script, published_style
 
 __all__ = [
     "FAVICON",
-    "LATHE_SCRIPT",
     "LATHE_STYLE",
     "LOGO",
     "OWN_SCRIPTS",
     "OWN_STYLE",
-    "SOLID_SCRIPT",
+    "SCRIPT",
     "SOLID_STYLE",
     "STYLE",
     "assets",
@@ -40,6 +39,9 @@ OWN_SCRIPTS = tuple(
 """The own-size panel: words, numbers, sizes as written, formulas, a project worked, templates, papers, panel, in this
 order."""
 
+SCRIPT = f"{_HOME}/js/when-asked.js"
+"""The one script that a page names; it loads the others when they are needed."""
+
 LOGO = f"{_HOME}/mark.svg"
 """The mark in the header."""
 
@@ -49,14 +51,16 @@ FAVICON = LOGO
 SOLID_STYLE = f"{_HOME}/css/solid.css"
 """Style sheet of the pictures and the viewer of solids."""
 
-SOLID_SCRIPT = f"{_HOME}/js/solid.js"
+_SOLID_SCRIPT = f"{_HOME}/js/solid.js"
 """Lets a piece be turned about; it loads a piece when asked."""
 
 LATHE_STYLE = f"{_HOME}/css/lathe.css"
 """Style sheet of a project's steps, one at a time and all at once."""
 
-LATHE_SCRIPT = f"{_HOME}/js/lathe.js"
+_LATHE_SCRIPT = f"{_HOME}/js/lathe.js"
 """Shows one step at a time."""
+
+_STYLES = (STYLE, OWN_STYLE, SOLID_STYLE, LATHE_STYLE)
 
 _FACES = ("handouts-sans-regular", "handouts-sans-italic", "handouts-sans-bold", "handouts-serif-bold")
 
@@ -67,16 +71,20 @@ def assets() -> list[Output]:
     home = package / "outputs" / "assets"
     made = [
         Output(path, _content(home.joinpath(*path.removeprefix(f"{_HOME}/").split("/"))))
-        for path in (STYLE, OWN_STYLE, SOLID_STYLE, LATHE_STYLE, *OWN_SCRIPTS, SOLID_SCRIPT, LATHE_SCRIPT, LOGO)
+        for path in (*_STYLES, SCRIPT, *OWN_SCRIPTS, _SOLID_SCRIPT, _LATHE_SCRIPT, LOGO)
     ]
     made += [
-        Output(f"{_HOME}/fonts/{face}.woff2", (package / "fonts" / f"{face}.woff2").read_bytes()) for face in _FACES
+        Output(f"{_HOME}/fonts/{face}{part}.woff2", (package / "fonts" / f"{face}{part}.woff2").read_bytes())
+        for face in _FACES
+        for part in ("", "-more")
     ]
     return made
 
 
 def _content(file: Traversable) -> bytes:
-    """A text file's bytes with plain line ends, whatever a checkout made of them; a script as it is published."""
+    """A text file with plain line ends, whatever a checkout made of them; scripts and styles as they are published."""
     if file.name.endswith(".js"):
         return published_script(file.read_text(encoding="utf-8")).encode()
+    if file.name.endswith(".css"):
+        return published_style(file.read_text(encoding="utf-8")).encode()
     return file.read_bytes().replace(b"\r\n", b"\n")

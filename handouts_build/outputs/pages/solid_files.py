@@ -13,6 +13,9 @@ from handouts_build.outputs.page_content import PageContent
 
 __all__ = ["models", "solid_files"]
 
+_CARD_PX = 360
+"""Width of the finished piece on a card of the home page, where a screen has one dot for a pixel."""
+
 _KINDS = {"glb": "Model for viewers and slides, GLB", "stl": "Model for measuring and printing, STL, millimeters"}
 
 
@@ -25,8 +28,13 @@ def solid_files(content: PageContent) -> Iterator[Output]:
     home = f"projects/{content.sheet.name}"
     finished = content.pictures.finished
     for shot in (*content.pictures.shots.values(), *((finished,) if finished is not None else ())):
-        yield Output(f"{home}/{shot.name}.png", shot.light)
-        yield Output(f"{home}/{shot.name}-dark.png", shot.dark)
+        # Here, so that a page without pictures loads nothing that makes them.
+        from handouts_build.figures.solid.look import for_page
+
+        for name, picture in ((shot.name, shot.light), (f"{shot.name}-dark", shot.dark)):
+            yield Output(f"{home}/{name}.webp", for_page(picture))
+            if shot is finished:
+                yield Output(f"{home}/{name}-card.webp", for_page(picture, wide_px=_CARD_PX))
     if content.pictures.viewer:
         yield Output(f"{home}/{content.sheet.name}-solid.js", content.pictures.viewer.encode())
     for name, model in content.pictures.models.items():

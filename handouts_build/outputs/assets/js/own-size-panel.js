@@ -1,8 +1,8 @@
 /* The panel in which a reader types sizes, and everything on a project's pages that follows them.
    What a page shows is there without this script; it only changes what is there. The unit and
    the rule once chosen are kept for the whole site, the sizes of a piece for all of its pages:
-   they stand in the address too, after a place on the page. What they are worked out from is
-   loaded when something is to change. */
+   they stand in the address too, after a place on the page. It is here when something is to
+   change, and asks for what the numbers are worked out from. */
 (() => {
   "use strict";
 
@@ -91,23 +91,11 @@
     }
     if (mark.dataset.ready) return;
     mark.dataset.ready = "yes";
-    const name = mark.dataset.hbOwn ?? "", form = document.querySelector("form.hb-own");
-    const load = () => {
-      const script = document.createElement("script");
-      own.receive = (data) => panel(own, data, form instanceof HTMLFormElement ? form : null, mark);
-      script.src = mark.dataset.hbSrc ?? "";
-      script.addEventListener("error", () => { for (const state of all("[data-own-state]")) state.textContent = "The file that the numbers are worked out from is not here: only the published sizes hold."; });
-      document.head.append(script);
-    };
-    if (form || fragment().sizes !== null || ["sizes." + name, "unit", "rule.in", "rule.mm"].some((each) => kept(each) !== null)) load();
-    else {
-      const asked = () => {
-        if (fragment().sizes === null) return;
-        window.removeEventListener("hashchange", asked);
-        load();
-      };
-      window.addEventListener("hashchange", asked);
-    }
+    const form = document.querySelector("form.hb-own"), script = document.createElement("script");
+    own.receive = (data) => panel(own, data, form instanceof HTMLFormElement ? form : null, mark);
+    script.src = mark.dataset.hbSrc ?? "";
+    script.addEventListener("error", () => { for (const state of all("[data-own-state]")) state.textContent = "The file that the numbers are worked out from is not here: only the published sizes hold."; });
+    document.head.append(script);
   };
 
   /** @type {(own: OwnSize, data: Project, form: HTMLFormElement | null, mark: HTMLElement) => void} */
