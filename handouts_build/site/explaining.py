@@ -131,7 +131,7 @@ def _findings() -> Iterator[tuple[str, Explanation]]:
 
 
 _LEVELS = {
-    "stop": "It cannot be made, or not be held, as the file says. No site and no paper is made until that is put right.",
+    "stop": "It cannot be made, or not be held, as the file says. No page and no paper is made until it is put right.",
     "mind": "It can be made, with care: the caution is printed. Change the piece, or accept it with a reason.",
     "note": "Something worth knowing, for whoever writes the file.",
 }
