@@ -34,4 +34,5 @@ def test_what_builds_the_package_is_pinned_too() -> None:
         assert pins(PLAIN)[name] == release
     known = pins(PLAIN)
     for required in settings["project"]["dependencies"]:
-        assert re.match(r"[A-Za-z0-9._-]+", required)[0].lower().replace("_", "-") in known  # type: ignore[index]
+        name = re.match(r"[A-Za-z0-9._-]+", required)[0]  # type: ignore[index]
+        assert re.sub(r"[-_.]+", "-", name).lower() in known

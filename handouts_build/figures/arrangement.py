@@ -106,10 +106,10 @@ class _View:
         canvas.line([self.at((self.low - 4.0 / self.scale, 0)), self.at((self.high + 4.0 / self.scale, 0))], CENTER)
 
     def notes(self) -> None:
-        """Units and scale, below all."""
+        """Units, below all. It says no scale: pages and papers set it as large as there is room."""
         room = self.canvas.extent
         unit, other = ("inches", "millimeters") if self.lead == "in" else ("millimeters", "inches")
-        text = f"Sizes in {unit} ({other}). Scale {self.scale} in print."
+        text = f"Sizes in {unit} ({other})"
         at = (room.left + room.right) / 2, room.bottom - 1.6 - tall((text,), _PT) / 2
         block(self.canvas, at, [text], size_pt=_PT, ground=None, role=Role.FAINT)
 
@@ -229,6 +229,7 @@ class _UprightView(_View):
         super().__init__(sheet, arranged, Scale.fitting((_across(arranged), _BROAD_MM), (high - low, _TALL_MM)))
         self.half = _across(arranged) / 2 * self.scale
         self.top = (self.high - self.low) * self.scale
+        self.corners = [point for ring in self.rings(arranged.outline) for point in ring]
 
     def at(self, place: Point) -> Point:
         along, across = (place[0] - self.low) * self.scale, place[1] * self.scale
@@ -250,9 +251,13 @@ class _UprightView(_View):
         for each in self.arranged.diameters:
             if each.printed.lead in seen:
                 continue
-            seen.add(each.printed.lead)
             here = self.at(each.at)
-            (above if here[1] >= self.top / 2 else below).append((here, each))
+            up = here[1] >= self.top / 2
+            # Where the piece is wider farther out, an extension line would run through it.
+            if any(abs(x) > each.at[1] * self.scale + 0.1 and (y > here[1]) is up for x, y in self.corners):
+                continue
+            seen.add(each.printed.lead)
+            (above if up else below).append((here, each))
         for rows, way, edge in ((above, 1, self.top), (below, -1, 0.0)):
             level = edge + way * 5.0
             for here, each in sorted(rows, key=lambda row: row[1].at[1]):

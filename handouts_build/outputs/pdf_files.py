@@ -1,7 +1,7 @@
 """What a PDF that is handed on may hold: paper, and nothing that acts.
 
-This module has pikepdf parse the file anew. It owns what is refused, by the names of ISO 32000: scripts,
-actions that start programs or send forms, and files carried inside.
+pikepdf parses the file anew. This module owns what is refused, by the names of
+ISO 32000: scripts, actions that start programs or send forms, and files carried inside.
 """
 
 from __future__ import annotations

@@ -23,7 +23,6 @@ from handouts_build.tables.woods import woods
 from handouts_build.trade import CHAPTERS
 
 __all__ = [
-    "WORD_KEYS",
     "DescribedKey",
     "demonstration_schema",
     "every_key",
@@ -31,6 +30,7 @@ __all__ = [
     "reference_page",
     "runs_schema",
     "shop_schema",
+    "words_of_keys",
 ]
 
 
@@ -193,7 +193,7 @@ def _map_of(described: dict[str, Any]) -> str:
     return str(here.get("$ref", "")).rpartition("/")[2]
 
 
-WORD_KEYS = {
+_WORD_KEYS = {
     Fact.OPERATION: "work",
     Fact.HOLD: "hold.by",
     Fact.SHAPE: "shape",
@@ -220,10 +220,14 @@ def _words() -> Iterator[str]:
         "| key | words |",
         "| --- | --- |",
     )
-    for fact, key in WORD_KEYS.items():
-        words = HOLD_WORDS if fact is Fact.HOLD else WORDS[fact]
-        yield f"| `{key}` | " + ", ".join(f"`{word}`" for word in sorted(words)) + " |"
+    for key, words in words_of_keys().items():
+        yield f"| `{key}` | " + ", ".join(f"`{word}`" for word in words) + " |"
     yield ""
+
+
+def words_of_keys() -> dict[str, tuple[str, ...]]:
+    """The closed list of words of each key that the safety rules go by."""
+    return {key: tuple(sorted(HOLD_WORDS if fact is Fact.HOLD else WORDS[fact])) for fact, key in _WORD_KEYS.items()}
 
 
 def _woods() -> Iterator[str]:

@@ -13,7 +13,6 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from handouts_build.problems import Place, Problem, ProjectError
-from handouts_build.tables.caution_facts import WORDS
 from handouts_build.tables.trade_words import hint_for
 
 __all__ = ["Explanation", "explain"]
@@ -132,7 +131,7 @@ def _findings() -> Iterator[tuple[str, Explanation]]:
 
 
 _LEVELS = {
-    "stop": "It cannot be made or held as written. The site is not built and no paper is made until it is put right.",
+    "stop": "It cannot be made, or not be held, as the file says. No page and no paper is made until it is put right.",
     "mind": "It can be made, with care: the caution is printed. Change the piece, or accept it with a reason.",
     "note": "Something worth knowing, for whoever writes the file.",
 }
@@ -218,10 +217,9 @@ def _keys() -> Iterator[tuple[str, Explanation]]:
 
 def _words() -> Iterator[tuple[str, Explanation]]:
     """The words that keys take and the safety rules know."""
-    from handouts_build.schema.describe import WORD_KEYS
+    from handouts_build.schema.describe import words_of_keys
 
-    for fact, key in WORD_KEYS.items():
-        for word in sorted(WORDS[fact]):
+    for key, words in words_of_keys().items():
+        for word in words:
             says = f"A word for the key {key}: the cautions that are printed follow from it."
-            name = key.rpartition(".")[2]
-            yield word, Explanation(f"word for {key}", says, f"{name}: [{word}]")
+            yield word, Explanation(f"word for {key}", says, f"{key.rpartition('.')[2]}: [{word}]")

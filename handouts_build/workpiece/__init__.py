@@ -19,7 +19,6 @@ from handouts_build.workpiece.doors import in_deg, in_mm
 from handouts_build.workpiece.export import ColoredSolid, glb, stl
 from handouts_build.workpiece.faults import WorkpieceFault
 from handouts_build.workpiece.features import Feature, FeatureKind
-from handouts_build.workpiece.gaps import Web
 from handouts_build.workpiece.holds import (
     HELPING,
     HOLDS,
@@ -51,6 +50,7 @@ from handouts_build.workpiece.stage import Stage, WorkStep
 from handouts_build.workpiece.stages import Offcut, StageCache, carry
 from handouts_build.workpiece.verdicts import Bit, Code, Jaws, Limits, ShopLimits, Subject, Thing, Verdict
 from handouts_build.workpiece.views import HalfSection, Line, across_axis, along_axis, half_section, round_diameter
+from handouts_build.workpiece.web import Web
 
 __all__ = [
     "BLANKS",

@@ -9,12 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
+from handouts_build.workpiece.breach import breaches
 from handouts_build.workpiece.cut import Made, Nature
 from handouts_build.workpiece.cuts.hollow import Hollow
-from handouts_build.workpiece.gaps import MEETS_MM, OUTSIDE, Web, breaches, gaps_between, gaps_within, outer_webs
+from handouts_build.workpiece.gaps import gaps_between, gaps_within, outer_webs
 from handouts_build.workpiece.holds import End
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Subject, Thing, Verdict, cut_named
+from handouts_build.workpiece.web import MEETS_MM, OUTSIDE, Web
 
 __all__ = ["Meetings", "StepFindings", "bit_too_short", "missing_meetings", "narrow_mouth", "walls"]
 

@@ -14,12 +14,12 @@ from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats, Vector
 from handouts_build.workpiece.cut import BaseCut, Made
 from handouts_build.workpiece.features import Feature
 from handouts_build.workpiece.findings import Meetings
-from handouts_build.workpiece.gaps import Web
 from handouts_build.workpiece.holds import BaseHold, toward_tail
 from handouts_build.workpiece.marks import BaseMark
 from handouts_build.workpiece.measures import AirCut, Held, Spindle
 from handouts_build.workpiece.solid import Mesh, Solid
 from handouts_build.workpiece.verdicts import Verdict
+from handouts_build.workpiece.web import Web
 
 __all__ = ["Stage", "WorkStep"]
 

@@ -18,11 +18,11 @@ from handouts_build.workpiece.blanks import OPENING, BaseBlank, Glued
 from handouts_build.workpiece.cut import Made, Nature
 from handouts_build.workpiece.faults import MOST_BODIES, MOST_CUTS, MOST_HOLES, WorkpieceFault, count_within
 from handouts_build.workpiece.features import Feature, FeatureKind
-from handouts_build.workpiece.gaps import OUTSIDE
 from handouts_build.workpiece.measures import radius_about_mm
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.stage import Stage, WorkStep
 from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Verdict
+from handouts_build.workpiece.web import OUTSIDE
 from handouts_build.workpiece.work import Work
 
 __all__ = ["Offcut", "StageCache", "carry"]

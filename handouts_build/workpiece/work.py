@@ -21,7 +21,6 @@ from handouts_build.workpiece.findings import (
     narrow_mouth,
     walls,
 )
-from handouts_build.workpiece.gaps import OUTSIDE
 from handouts_build.workpiece.grip import after, lets_go
 from handouts_build.workpiece.holds import BaseHold
 from handouts_build.workpiece.judge import judge, judge_speed
@@ -39,6 +38,7 @@ from handouts_build.workpiece.measures import (
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.stage import Stage, WorkStep
 from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Subject, Thing, Verdict, cut_named
+from handouts_build.workpiece.web import OUTSIDE
 
 __all__ = ["Work"]
 

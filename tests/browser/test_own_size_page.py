@@ -243,7 +243,7 @@ def test_sizes_go_along_to_the_other_pages_and_back_even_where_nothing_is_kept(l
     seen.page.get_by_role("link", name="At the lathe, step by step").click()
     settle(seen.page)
     ball = seen.page.locator("[data-hb-step='1'] [data-of=ball][data-as=lead]")
-    expect(ball.first).to_have_text("2\u00a01/2\u00a0in")
+    expect(ball.first).to_have_text("2\u00a01/2\u00a0in", timeout=20_000)
     expect(seen.page).to_have_url(re.compile(r"at-the-lathe\.html#step-1&sizes:ball=2%201%2F2%20in$"))
     seen.page.get_by_role("button", name="Next").click()
     assert "#step-2&sizes:ball" in seen.page.url

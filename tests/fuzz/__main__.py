@@ -18,11 +18,12 @@ def main() -> None:
     asked.add_argument("--seed", type=int, default=int(time.time()))
     asked.add_argument("--jobs", type=int, default=2)
     asked.add_argument("--publish-each", type=int, default=8)
+    asked.add_argument("--seconds", type=float, default=float("inf"), help="after which no further case is begun")
     said = asked.parse_args()
     print(f"seed {said.seed}", flush=True)
     outcomes = []
     numbers = range(said.first, said.first + said.cases)
-    for outcome in run(said.seed, numbers, jobs=said.jobs, publish_each=said.publish_each):
+    for outcome in run(said.seed, numbers, jobs=said.jobs, publish_each=said.publish_each, seconds=said.seconds):
         outcomes.append(outcome)
         if outcome.kind in FAULTS:
             made = case(said.seed, outcome.number)

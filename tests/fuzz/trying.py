@@ -5,6 +5,7 @@ This module owns the processes, their limits, and what counts as a fault.
 
 from __future__ import annotations
 
+import importlib
 import json
 import os
 import resource
@@ -25,10 +26,12 @@ from tests.fuzz.mutated import bases, case
 
 CPU_S = 120
 """Seconds of processor time after which a case hangs."""
+WALL_S = 300
 MEMORY = 8 * 2**30
 LARGE_MB = 1024
 SLOW_S = 20.0
 """What no accepted file is to take."""
+_LOADED = ("handouts_build.compute", "handouts_build.schema", "handouts_build.outputs.papers.render")
 FAULTS = ("fault", "hang", "no place", "wrong exit status", "over 1 GB")
 
 
@@ -44,40 +47,53 @@ class Outcome:
     peak_mb: int
 
 
-def run(seed: int, cases: range, *, jobs: int = 2, publish_each: int = 8) -> Iterator[Outcome]:
-    """Try cases, some at a time.
+def run(
+    seed: int, cases: range, *, jobs: int = 2, publish_each: int = 8, seconds: float = float("inf")
+) -> Iterator[Outcome]:
+    """Try cases, some at a time. To be called in a process that has worked nothing out yet.
 
     Args:
         seed: Of the run.
         cases: Their numbers.
         jobs: How many processes there may be.
         publish_each: One in so many of those that hold together is published too, papers and all.
+        seconds: Time after which no further case is begun.
     """
+    end = time.monotonic() + seconds
     with tempfile.TemporaryDirectory(prefix="handouts-fuzz-") as folder:
         home = Path(folder)
         _warm(home)
-        running: dict[int, tuple[int, float]] = {}
+        running: dict[int, int] = {}
         waiting = list(reversed(cases))
         while waiting or running:
+            if time.monotonic() > end:
+                waiting.clear()
             while waiting and len(running) < jobs:
                 number = waiting.pop()
                 child = os.fork()
                 if child == 0:
                     _work(home, seed, number, full=number % publish_each == 0)
-                running[child] = number, time.monotonic()
+                running[child] = number
             pid, status, used = os.wait4(-1, 0)
             if pid in running:
-                number, _ = running.pop(pid)
-                yield _outcome(home, number, status, used)
+                yield _outcome(home, running.pop(pid), status, used)
 
 
 def _warm(home: Path) -> None:
-    """Load everything once, and keep what the unchanged projects are made of."""
-    files = dict(bases())["lantern"]
-    _write(home / "warm", files)
-    (path,) = [home / "warm" / "piece.yml"]
-    found = survey((path,), base=home, cache=Cache(home / "cache"))
-    assert found.makeable, found.problems
+    """Load what every case loads, and keep what an unchanged project is made of.
+
+    The project is worked out in a process of its own too: the kernel and the typesetter start threads, of which a copy
+    of this process would have none and wait for them for ever.
+    """
+    for name in _LOADED:
+        importlib.import_module(name)
+    _write(home / "warm", dict(bases())["lantern"])
+    child = os.fork()
+    if child == 0:
+        found = survey((home / "warm" / "piece.yml",), base=home, cache=Cache(home / "cache"))
+        os._exit(0 if found.makeable else 1)
+    _, status = os.waitpid(child, 0)
+    assert status == 0, "an unchanged project cannot be made"
 
 
 def _write(home: Path, files: dict[str, bytes]) -> None:
@@ -92,6 +108,8 @@ def _work(home: Path, seed: int, number: int, *, full: bool) -> None:
     try:
         resource.setrlimit(resource.RLIMIT_CPU, (CPU_S, CPU_S + 5))
         resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+        # One that waits for ever takes no processor time.
+        signal.alarm(WALL_S)
         _write(home / str(number), case(seed, number).files)
         kind, told = _tried(home / str(number), Cache(home / "cache"), full=full)
         (home / f"{number}.json").write_text(json.dumps([kind, told]), encoding="utf-8")
@@ -126,7 +144,7 @@ def _outcome(home: Path, number: int, status: int, used: resource.struct_rusage)
     told = home / f"{number}.json"
     kind, words = json.loads(told.read_text(encoding="utf-8")) if told.exists() else ("fault", f"status {status}")
     ended = os.waitstatus_to_exitcode(status)
-    if ended in (-signal.SIGXCPU, -signal.SIGKILL):
+    if ended in (-signal.SIGXCPU, -signal.SIGKILL, -signal.SIGALRM):
         kind, words = "hang", f"{cpu:.0f} s"
     elif kind not in FAULTS and peak > LARGE_MB:
         kind, words = "over 1 GB", f"{peak} MB"

@@ -344,7 +344,13 @@ def test_names_longer_than_a_page_go_on_overleaf() -> None:
     like = sheet.sizes[0]
     long = tuple(dataclasses.replace(like, name=f"z{number}", says="Long " * 30) for number in range(24))
     pdf = papers(dataclasses.replace(sheet, sizes=long), [])["lantern-dimensions-letter.pdf"]
-    assert text_of(pdf).count("Long") == 24 * 30
+    numbers = {number.name for one in sheet.steps for number in one.numbers}
+    assert text_of(pdf).count("Long") == (MOST_ROWS - len(numbers)) * 30
+    assert page_count(pdf) == 1, "smaller letters"
+    longer = tuple(dataclasses.replace(one, says="Long " * 150) for one in long)
+    pdf = papers(dataclasses.replace(sheet, sizes=longer), [])["lantern-dimensions-letter.pdf"]
+    assert text_of(pdf).count("Long") == (MOST_ROWS - len(numbers)) * 150
+    assert page_count(pdf) > 1
 
 
 def test_drawings_keep_their_size_because_they_may_say_their_scale(lantern: dict[str, bytes]) -> None:

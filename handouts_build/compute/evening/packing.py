@@ -119,7 +119,7 @@ def packing_list(
         ("Glue, finish and the rest", list(_supplies(sorted_["finishing"], live, each=_for_each(sheet, asked)))),
         ("Wood, ready-made pieces and blanks", list(_wood(sheet, lines, asked, due))),
         ("Protection", [*_protection(live, asked), *map(PackItem, sorted_["protection"])]),
-        ("Papers and clock", list(_papers(asked))),
+        ("Papers and clock", list(_papers(sheet, asked))),
         (_VIDEO, list(_video(lines, asked))),
         ("Your own notes", list(map(PackItem, asked.private.notes)) if asked.private else []),
     )
@@ -340,25 +340,34 @@ def _protection(live: Sequence[StepKeys], asked: DemonstrationKeys) -> Iterator[
     yield PackItem("First-aid kit", "" if remote else "ask where the host keeps one, and where the switch is")
 
 
-def _papers(asked: DemonstrationKeys) -> Iterator[PackItem]:
+def _papers(sheet: Sheet, asked: DemonstrationKeys) -> Iterator[PackItem]:
+    """What is read at the demonstration, and handed out: the papers that are made of the piece."""
     size = SIZES[asked.paper].title
     yield PackItem(
         "Run sheet", "your own at the lathe; for whoever runs the cameras the one to share, without private notes", 2
     )
     yield PackItem("Clock", "to stand where you see it from the lathe")
     heads = asked.attendees or 0
+    handout = not {"short", "full"}.isdisjoint(sheet.papers)
+    named = ["handout"] * handout + ["dimensions sheet"] * ("dimensions" in sheet.papers)
     if asked.how == "by video":
         audience = f"for {heads} people, " if heads else ""
-        yield PackItem("Handout and dimensions sheet, sent to the host", f"{size}, {audience}some days before")
+        if named:
+            told = " and ".join(named)
+            sent = f"{told[:1].upper()}{told[1:]}, sent to the host"
+            yield PackItem(sent, f"{size}, {audience}some days before")
         yield PackItem("Address of the handout page", "to put into the chat")
         return
     if heads:
         copies = math.ceil(heads * _SPARE_PAPERS)
-        yield PackItem("Printed handouts", f"{size}, for {heads} people and some over", copies)
-        yield PackItem("Dimensions sheets", size, copies)
-    else:
-        yield PackItem("Printed handouts and dimensions sheets", f"{size}; ask how many are coming")
-    yield PackItem(PROJECT["templates"].title, f"{size}, printed at actual size", max(2, asked.seats or 0))
+        if handout:
+            yield PackItem("Printed handouts", f"{size}, for {heads} people and some over", copies)
+        if "dimensions" in sheet.papers:
+            yield PackItem("Dimensions sheets", size, copies)
+    elif named:
+        yield PackItem(f"Printed {' and '.join(f'{paper}s' for paper in named)}", f"{size}; ask how many are coming")
+    if "templates" in sheet.papers:
+        yield PackItem(PROJECT["templates"].title, f"{size}, printed at actual size", max(2, asked.seats or 0))
     yield PackItem("Sheet with the address of the handout page", "to put up by the door")
 
 

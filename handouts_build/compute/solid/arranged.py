@@ -30,7 +30,8 @@ _TIP = 0.06
 _STANDS = 1.4
 """A piece that stands is drawn standing unless it is longer than this many times its width."""
 _LEVEL_MM = 0.03
-_HAIR_MM = 0.4
+_HAIR_MM = 0.03
+_BEHIND_MM = 0.4
 _SHALLOW_MM = 2.5
 """Shallower hollows are dishes: nothing goes in."""
 _LEAST_MM = 1.5
@@ -154,9 +155,9 @@ class _Turned:
     def _floor(self, bottom: float, way: float) -> float | None:
         """Wood behind the bottom of the hole, on the axis."""
         along = kernel.along_axis(self.placed.wood)
-        ends = [end for end in along if way * (end - bottom) > -_HAIR_MM]
+        ends = [end for end in along if way * (end - bottom) > -_BEHIND_MM]
         ends.sort(key=lambda end: way * end)
-        return abs(ends[1] - ends[0]) if len(ends) > 1 and abs(ends[0] - bottom) < _HAIR_MM else None
+        return abs(ends[1] - ends[0]) if len(ends) > 1 and abs(ends[0] - bottom) < _BEHIND_MM else None
 
     def _crossings(self, place: float) -> list[float]:
         """Radii at which the wood begins and ends in the plane of the drawing, from the axis out."""
@@ -217,7 +218,10 @@ def _diameters(turned: Sequence[_Turned], widest: float) -> Iterator[tuple[int, 
     """Swellings, waists and ends of the outside that is seen: part, place, radius, and how much each stands out."""
     for part in turned:
         others = [other for other in turned if other is not part]
-        for place, radius, stands in _extremes(part.outside, _PROMINENT * widest):
+        told = list(_extremes(part.outside, _PROMINENT * widest))
+        # Both ends too, such as a foot that hardly stands out.
+        told += [end for end in _both_ends(part.outside) if all(abs(end[1] - known[1]) > _LEAST_MM for known in told)]
+        for place, radius, stands in told:
             hidden = any(other.radius(place) >= radius - 1e-3 for other in others)
             if radius > _TIP * widest and not hidden and part.is_round(place):
                 yield part.number, place, radius, stands
@@ -254,6 +258,13 @@ def _extremes(outline: Profile, least: float) -> Iterator[tuple[float, float, fl
         yield (outline[first][0] + outline[last][0]) / 2, radius, min(beside, default=radius)
 
 
+def _both_ends(outline: Profile) -> Iterator[tuple[float, float, float]]:
+    """The stretches at one radius that an outline begins and ends with: place, radius, 0."""
+    for index in (0, len(outline) - 1) if outline else ():
+        first, last = _level(outline, index)
+        yield (outline[first][0] + outline[last][0]) / 2, outline[index][1], 0.0
+
+
 def _level(outline: Profile, index: int) -> tuple[int, int]:
     """The points around one that lie at its radius."""
     first = last = index
@@ -288,46 +299,67 @@ class _Named:
 
     mm: float
     printed: Printed
-    part: str
+    words: str
+    """Its name and what it is, in small letters."""
+    told: bool = False
+    """Whether a chapter was told it: then it is meant only where the words fit."""
+
+    def called(self, words: Sequence[str]) -> bool:
+        """Whether it is called by one of some words."""
+        return any(word in self.words for word in words)
 
 
 class Printing:
-    """Lengths as the sheet prints them: by the dimension that says them, else by the rule."""
+    """Lengths as the sheet prints them: by the dimension that says them, else by the rule.
+
+    Args:
+        sheet: The project, worked out.
+    """
 
     def __init__(self, sheet: Sheet) -> None:
         self.rule = sheet.rule
         self.named = list(_named(sheet))
 
-    def of(self, mm: float) -> Printed:
+    def of(self, mm: float, *words: str) -> Printed:
         """The printed form of a measured length.
 
         Args:
             mm: As measured.
+            words: What it may be called: of several dimensions that say that length, one so called is this one.
         """
-        near = min(self.named, key=lambda known: round(abs(known.mm - mm), 6), default=None)
-        if near is not None and abs(near.mm - mm) <= _SAME_MM:
-            return near.printed
-        return print_quantity(millimetres(mm), self.rule)
+        near = [
+            known for known in self.named if abs(known.mm - mm) <= _SAME_MM and (known.called(words) or not known.told)
+        ]
+        if not near:
+            return print_quantity(millimetres(mm), self.rule)
+
+        def fits(known: _Named) -> tuple[bool, bool, float]:
+            off = abs(known.mm - mm)
+            return off > _HAIR_MM, not known.called(words), round(off, 3)
+
+        return min(near, key=fits).printed
 
 
 def _named(sheet: Sheet) -> Iterator[_Named]:
     """Sizes first, then what follows from them, then what profiles are drawn with."""
 
-    def told(value: Quantity, printed: Printed, part: str = "") -> Iterator[_Named]:
+    def told(value: Quantity, printed: Printed, words: str, *, given: bool = False) -> Iterator[_Named]:
         if kind_of(value) is Kind.LENGTH and value.magnitude > 0:
-            yield _Named(kernel.in_mm(value), printed, part)
+            yield _Named(kernel.in_mm(value), printed, words.lower(), given)
 
     for size in sheet.sizes:
-        yield from told(size.value, size.printed)
+        yield from told(size.value, size.printed, f"{size.name} {size.says}")
     for row in sheet.dimensions:
-        yield from told(row.value, row.printed)
+        yield from told(row.value, row.printed, f"{row.name} {row.says}")
     for group in sheet.groups:
+        for given in group.givens:
+            yield from told(given.value, given.printed, f"{group.name}.{given.name} {given.says}", given=True)
         if group.shape is None:
             continue
         for station in group.shape.stations:
-            yield from told(station.diameter, station.printed, group.part)
+            yield from told(station.diameter, station.printed, f"diameter {station.what}")
         for segment in group.shape.segments:
-            yield from told(segment.end - segment.start, segment.printed, group.part)
+            yield from told(segment.end - segment.start, segment.printed, f"length {segment.says}")
 
 
 def arrangement(found: dict[str, Any], sheet: Sheet, names: Sequence[str], *, long: Printed) -> Arrangement:
@@ -344,7 +376,9 @@ def arrangement(found: dict[str, Any], sheet: Sheet, names: Sequence[str], *, lo
     lengths = []
     if found["parts"]:
         for number, start, end, first, last in found["parts"]:
-            lengths.append(AxialLength(names[number], printing.of(end - start), (start, first), (end, last)))
+            lengths.append(
+                AxialLength(names[number], printing.of(end - start, names[number]), (start, first), (end, last))
+            )
     elif found["breaks"]:
         places = [(low, low_reach), *map(tuple, found["breaks"]), (high, high_reach)]
         lengths += [
@@ -355,7 +389,9 @@ def arrangement(found: dict[str, Any], sheet: Sheet, names: Sequence[str], *, lo
     diameters: list[OutsideDiameter] = []
     for _, place, radius, _ in sorted(found["diameters"], key=lambda each: (each[1], each[2])):
         largest = radius >= most - 1e-6 and not any(each.largest for each in diameters)
-        diameters.append(OutsideDiameter(printing.of(2 * radius), (place, radius), largest))
+        diameters.append(
+            OutsideDiameter(printing.of(2 * radius, "diameter", "across", "wide"), (place, radius), largest)
+        )
     return Arrangement(
         outline=_lines(found["outline"]),
         edges=_lines(found["edges"]),
@@ -376,22 +412,26 @@ def _callouts(found: dict[str, Any], printing: Printing) -> Iterator[InsideCallo
     """Openings, holes, walls, floors and joints."""
     walled: set[int] = set()
     for hole in found["inside"]:
-        deep = None if hole["through"] else printing.of(abs(hole["bottom"] - hole["mouth"]))
+        deep = None if hole["through"] else printing.of(abs(hole["bottom"] - hole["mouth"]), "deep", "depth")
         kind, name = ("opening", "opening") if hole["kind"] == "hollow" else ("hole", hole["name"])
         at = hole["mouth"] + (hole["bottom"] - hole["mouth"]) * (0.02 if kind == "opening" else 0.7)
-        yield InsideCallout(kind, name, printing.of(hole["wide"]), deep, (at, hole["wide"] / 2))
+        yield InsideCallout(
+            kind, name, printing.of(hole["wide"], name, "inside", "bore", "hole"), deep, (at, hole["wide"] / 2)
+        )
         if hole["wall"] is not None and hole["part"] not in walled and hole["kind"] != "recess":
             walled.add(hole["part"])
             place, inner, thick = hole["wall"]
-            yield InsideCallout("wall", "wall", printing.of(thick), None, (place, inner + thick / 2), edge=False)
+            yield InsideCallout(
+                "wall", "wall", printing.of(thick, "wall"), None, (place, inner + thick / 2), edge=False
+            )
         if hole["floor"] is not None and hole["kind"] == "hollow":
             way = 1 if hole["bottom"] > hole["mouth"] else -1
             at = hole["bottom"] + way * hole["floor"] / 2
             yield InsideCallout(
-                "floor", "floor", printing.of(hole["floor"]), None, (at, hole["wide"] * 0.12), edge=False
+                "floor", "floor", printing.of(hole["floor"], "floor"), None, (at, hole["wide"] * 0.12), edge=False
             )
     for joint in found["joints"]:
         at = joint["start"] + (joint["end"] - joint["start"]) * 0.5
-        yield InsideCallout(
-            "joint", joint["name"], printing.of(joint["wide"]), printing.of(joint["long"]), (at, joint["wide"] / 2)
-        )
+        across = printing.of(joint["wide"], "tenon", joint["name"])
+        long = printing.of(joint["long"], "long", "length", "high")
+        yield InsideCallout("joint", joint["name"], across, long, (at, joint["wide"] / 2))

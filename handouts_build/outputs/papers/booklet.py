@@ -1,7 +1,7 @@
 """A paper as a booklet: two pages side by side on a sheet twice as wide, in the order it is printed and folded in.
 
-With `outputs.pdf_files` it is the home of pikepdf. It owns the order. A booklet is for the printer: what a
-screen reader reads is the paper it is made of.
+This module owns the order. A booklet is for the printer: what a screen reader reads is
+the paper it is made of.
 """
 
 from __future__ import annotations
@@ -46,12 +46,18 @@ def booklet(pdf: bytes) -> bytes:
     made = pikepdf.new()
     with pikepdf.open(io.BytesIO(pdf)) as paper:
         _, _, width, height = (float(side) for side in paper.pages[0].mediabox)
-        for pair in imposed(len(paper.pages)):
+        shown = [made.copy_foreign(page.as_form_xobject()) for page in paper.pages]
+        for pair in imposed(len(shown)):
             made.add_blank_page(page_size=(2 * width, height))
-            for place, number in enumerate(pair):
-                if number is not None:
-                    area = pikepdf.Rectangle(place * width, 0, (place + 1) * width, height)
-                    made.pages[-1].add_overlay(paper.pages[number], area)
+            placed = [
+                (f"/Page{number}", number, place * width) for place, number in enumerate(pair) if number is not None
+            ]
+            side = made.pages[-1]
+            side.Resources = pikepdf.Dictionary(
+                XObject=pikepdf.Dictionary({name: shown[number] for name, number, _ in placed})
+            )
+            drawn = " ".join(f"q 1 0 0 1 {across:.4f} 0 cm {name} Do Q" for name, _, across in placed)
+            side.Contents = made.make_stream(drawn.encode())
         made.Root.Lang = pikepdf.String("en-US")
         title = str(paper.docinfo.get("/Title", ""))
     made.Root.ViewerPreferences = pikepdf.Dictionary(DisplayDocTitle=True, Duplex=pikepdf.Name.DuplexFlipShortEdge)

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 from typing import Any
 
+from handouts_build.figures import ARRANGEMENT
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
 from handouts_build.outputs.papers.content import MARGIN, blank, common, hours, minutes, stock
@@ -19,6 +20,7 @@ from handouts_build.outputs.papers.ready_sizes import ready_table
 from handouts_build.outputs.papers.runs import Pieces, joined, paragraphs, pieces
 from handouts_build.outputs.papers.safety import Safety, as_rows, findings, sentence
 from handouts_build.outputs.papers.size_rows import size_rows
+from handouts_build.outputs.papers.step_pictures import step_pictures
 from handouts_build.outputs.words import SHOW_WORDS, cut_from, times
 from handouts_build.paper import PaperSize
 from handouts_build.sheet import Level, Sheet, Step
@@ -50,9 +52,12 @@ def full_data(
     """
     drawings = Drawings()
     room = paper.width - 2 * MARGIN
-    placing, safety = Placing(figures, drawings, room), Safety(sheet)
+    whole = next((figure for figure in figures if figure.name == ARRANGEMENT), None)
+    placing = Placing([figure for figure in figures if figure is not whole], drawings, room)
+    safety = Safety(sheet)
     data = common(sheet, paper)
     data |= {"room": room, "indent": _INDENT}
+    data["whole"] = drawings.add(whole) if whole is not None else None
     likeness = finished_figure(sheet, finished)
     data["finished"] = drawings.add(likeness) if likeness is not None else None
     data["summary"] = paragraphs(sheet.summary)
@@ -64,11 +69,11 @@ def full_data(
     data["safety_long"] = safety.is_long()
     data["parts"] = [_part(sheet, number, placing, safety) for number in range(1, len(sheet.parts) + 1)]
     data["more"] = placing.rows(placing.rest())
+    seen = {
+        step.number: figure for part in sheet.parts for step, figure in step_pictures(part, shots, wide_mm=_SHOT_MM)
+    }
     for step in (step for part in data["parts"] for step in part["steps"]):
-        shot = shots.get(step["number"])
-        step["shot"] = (
-            drawings.add(shot.on_paper(title=f"Step {step['number']}", wide_mm=_SHOT_MM)) if shot is not None else None
-        )
+        step["shot"] = drawings.add(seen[step["number"]]) if step["number"] in seen else None
     data["stops"] = findings(sheet, Level.STOP)
     data["minds"] = as_rows(findings(sheet, Level.MIND, Level.NOTE))
     data["care_steps"] = safety.careful_steps()
@@ -133,8 +138,7 @@ def _step(step: Step, placing: Placing, safety: Safety) -> dict[str, Any]:
         beside = placing.cell(narrow[0], narrow[0].width_mm)
         found.remove(narrow[0])
     rows = placing.rows(found)
-    # What stands beside the text needs no pointing at.
-    numbers = [number for number in placing.numbers(step.figures) if beside is None or number != beside["number"]]
+    numbers = placing.numbers(step.figures)
     meta = (
         ("Hold:", step.hold),
         ("Speed:", step.speed),

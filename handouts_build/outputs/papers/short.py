@@ -27,9 +27,10 @@ from handouts_build.outputs.papers.ready_sizes import ready_table
 from handouts_build.outputs.papers.runs import Pieces, joined, paragraphs, pieces, runs
 from handouts_build.outputs.papers.safety import as_box, findings
 from handouts_build.outputs.papers.spread import Column, ColumnRoom, pages_needed, spread
+from handouts_build.outputs.papers.step_pictures import step_pictures
 from handouts_build.outputs.words import LAST_WORD, SIGNALS, cut_from, times
 from handouts_build.paper import PROJECT, PaperSize
-from handouts_build.sheet import Level, Part, SafetyBox, Sheet, Step
+from handouts_build.sheet import Level, SafetyBox, Sheet, Step
 
 __all__ = ["LOOKS", "Look", "short_data"]
 
@@ -123,7 +124,7 @@ def short_data(
     told: set[str] = set()
     data["cards"] = [card for part in range(len(sheet.parts)) for card in _cards(sheet, part, told)]
     data["words"] |= _words(sheet, data["url_shown"], _version(data))
-    pictures = {step.number: figure for part in sheet.parts for step, figure in _pictures(part, shots)}
+    pictures = {step.number: figure for part in sheet.parts for step, figure in step_pictures(part, shots)}
     for card in data["cards"]:
         picture = pictures.get(card["number"])
         card["shot"] = drawings.add(picture) if picture is not None else None
@@ -408,22 +409,6 @@ def _cards(sheet: Sheet, place: int, told: set[str]) -> Iterator[dict[str, Any]]
             "care": _care(step, told),
             "groups": list(step.figures),
         }
-
-
-def _pictures(part: Part, shots: Mapping[int, Shot]) -> Iterator[tuple[Step, Figure]]:
-    """The pictures of a part's steps without what is empty around them; all are of one scale and line up.
-
-    Args:
-        part: One part.
-        shots: Pictures of the solid, by the number of the step.
-    """
-    seen = [shots[step.number] for step in part.steps if step.number in shots]
-    left, right = min((shot.ink[0] for shot in seen), default=0), max((shot.ink[2] for shot in seen), default=0)
-    for step in part.steps:
-        if step.number in shots:
-            shot = shots[step.number]
-            crop = (left, shot.ink[1], right, shot.ink[3])
-            yield step, shot.on_paper(title=f"Step {step.number}", crop=crop)
 
 
 def _meta(step: Step) -> Iterator[dict[str, Any]]:
