@@ -6,14 +6,10 @@ CI, `HANDOUTS_NEED_BROWSER=1` makes its absence a failure.
 
 from __future__ import annotations
 
-import contextlib
-import functools
-import http.server
 import os
 import shutil
 import subprocess
 import sys
-import threading
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -22,6 +18,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Error, Page, Route, sync_playwright
 
+from tests.browser.host import serving
 from tests.shared import made_once
 
 ROOT = Path(__file__).parents[2]
@@ -78,26 +75,11 @@ def _build(target: Path) -> None:
     )
 
 
-class _Silent(http.server.SimpleHTTPRequestHandler):
-    def log_message(self, *_: Any) -> None:
-        """Say nothing."""
-
-    def handle(self) -> None:
-        """Answer; a browser that goes away in the middle is no fault of the site's."""
-        with contextlib.suppress(ConnectionError):
-            super().handle()
-
-
 @pytest.fixture(scope="session")
 def served(site: Path) -> Iterator[str]:
     """The site's address while it is served on this machine."""
-    server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(_Silent, directory=str(site)))
-    thread = threading.Thread(target=server.serve_forever, daemon=True)
-    thread.start()
-    yield f"http://127.0.0.1:{server.server_address[1]}/"
-    server.shutdown()
-    server.server_close()
-    thread.join()
+    with serving(site) as address:
+        yield address
 
 
 @pytest.fixture

@@ -10,6 +10,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.own_size_cases import KEEPS_NOTHING
 from tests.browser.test_site import LATHES, OPTIONS
+from tests.browser.waiting import until
 
 LANTERN = "projects/lantern/at-the-lathe.html"
 
@@ -89,11 +90,11 @@ def test_buttons_keys_and_fragments_lead_from_step_to_step(look: Any, served: st
     page.keyboard.press("ArrowLeft")
     assert number(page) == 1
     page.evaluate("location.hash = 'step-7'")
-    page.wait_for_function("document.querySelector('.hb-lathe__place').textContent.includes('Step 7')")
+    until(page, "document.querySelector('.hb-lathe__place').textContent.includes('Step 7')")
     assert number(page) == 7
     # A heading's own name, as the list beside the page and the search have it.
     page.evaluate("location.hash = document.querySelectorAll('h2')[13].id")
-    page.wait_for_function("document.querySelector('.hb-lathe__place').textContent.includes('Step 14')")
+    until(page, "document.querySelector('.hb-lathe__place').textContent.includes('Step 14')")
     expect(onward).to_be_disabled()
     assert seen.complaints == []
 
@@ -123,7 +124,7 @@ def test_a_swipe_leads_on_and_back_and_a_scroll_does_not(browser: Browser, serve
 def test_what_is_done_and_where_one_was_is_remembered_also_from_a_disk(look: Any, site: Any) -> None:
     page = look((site / LANTERN).as_uri()).page
     page.evaluate("location.hash = 'step-5'")
-    page.wait_for_function("document.querySelector('.hb-lathe__place').textContent.includes('Step 5')")
+    until(page, "document.querySelector('.hb-lathe__place').textContent.includes('Step 5')")
     page.get_by_label("Step 5 is done").check()
     page.goto((site / "projects" / "lantern.html").as_uri())
     page.get_by_role("link", name="At the lathe, step by step").click()

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-import functools
-import http.server
 import re
-import threading
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 from playwright.sync_api import Page, expect
+
+from tests.browser.host import QuietHandler, serving
+from tests.browser.waiting import until
 
 HOME = "Go to the first page, which lists every piece"
 
@@ -21,8 +21,8 @@ def host(request: pytest.FixtureRequest, site: Path) -> Iterator[str]:
     """A host that answers with the page wherever there is nothing, as hosts of static files do."""
     base: str = request.param
 
-    class Host(http.server.SimpleHTTPRequestHandler):
-        def do_GET(self) -> None:
+    class Host(QuietHandler):
+        def do_GET(self) -> None:  # noqa: N802 (the name that the library calls)
             path = self.path.partition("?")[0]
             if path.startswith(base + "/") and (site / path[len(base) + 1 :]).is_file():
                 self.path = path[len(base) :]
@@ -34,16 +34,8 @@ def host(request: pytest.FixtureRequest, site: Path) -> Iterator[str]:
             self.end_headers()
             self.wfile.write(content)
 
-        def log_message(self, *_: Any) -> None:
-            """Say nothing."""
-
-    server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Host, directory=str(site)))
-    thread = threading.Thread(target=server.serve_forever, daemon=True)
-    thread.start()
-    yield f"http://127.0.0.1:{server.server_address[1]}{base}/"
-    server.shutdown()
-    server.server_close()
-    thread.join()
+    with serving(site, Host) as address:
+        yield f"{address.removesuffix('/')}{base}/"
 
 
 def _is_home(page: Page) -> None:
@@ -63,9 +55,9 @@ def test_the_link_leads_home_from_any_address_under_any_path(look: Any, host: st
     page = look(host + address).page
     assert page.locator("h1").inner_text() == "Page not found"
     link = page.get_by_role("link", name=HOME)
-    page.wait_for_function(f"document.querySelector('[data-hb-home]').href === '{host}index.html'")
+    until(page, f"document.querySelector('[data-hb-home]').href === '{host}index.html'")
     # It is dressed as the other pages are.
-    page.wait_for_function("getComputedStyle(document.querySelector('h1')).fontFamily.includes('Handouts')")
+    until(page, "getComputedStyle(document.querySelector('h1')).fontFamily.includes('Handouts')")
     link.click()
     assert page.url == host + "index.html"
     _is_home(page)

@@ -14,6 +14,7 @@ from playwright.sync_api import Page, expect
 from tests.browser.own_size_cases import known_sizes
 from tests.browser.test_own_size_page import FIRST, LANTERN, LATHE, SIZES, WORKINGS, put, turn_to
 from tests.browser.test_own_size_print import printed
+from tests.browser.waiting import until
 from tests.outputs.pdf_measure import page_texts
 
 CANDLESTICK, BOWL, TOPS = (
@@ -67,7 +68,7 @@ def test_what_is_read_off_the_wood_is_marked_while_other_sizes_are_typed(
     expect(swings).to_contain_text(MARK)
     expect(turn_to(page, FIRST).locator(".hb-hero figure.hb-solid")).to_contain_text("Shown as published")
     turn_to(page, SIZES).get_by_role("button", name="As published").click()
-    page.wait_for_function("!document.querySelector('.hb-own__stale')")
+    until(page, "!document.querySelector('.hb-own__stale')")
     for ending in (LATHE, FIRST, WORKINGS):
         assert MARK not in turn_to(page, ending).locator("article").text_content()
 
@@ -76,7 +77,7 @@ def test_no_number_read_off_the_wood_stands_unmarked(look: Any, served: str) -> 
     """Every value of a step that does not follow its own name says so; times are guesses and go by no size."""
     for path, size in ((CANDLESTICK, "offset=0.75%20in"), (BOWL, "across=200%20mm"), (LANTERN, "ball=2.125%20in")):
         page = turn_to(look(f"{served}{path}#sizes:{size}").page, LATHE)
-        page.wait_for_function("document.querySelector('.hb-own__stale')")
+        until(page, "document.querySelector('.hb-own__stale')")
         bare = page.locator(".hb-how > div").evaluate_all(
             """all => all.filter(one => !/^(Part|Wood|Time|Time to make it|Shown|Tools)$/
             .test(one.querySelector('dt').textContent) && !one.textContent.includes('as published'))
@@ -94,7 +95,7 @@ def test_findings_of_walls_and_holds_are_marked_and_those_judged_again_are_not(l
         one.dataset.written = 'Found at the published sizes, not at yours.';
         document.querySelector('[data-judged-here]').after(one); window.dispatchEvent(new Event('hashchange')); }"""
     )
-    page.wait_for_function("document.querySelector('.hb-box[data-written] .hb-own__stale')")
+    until(page, "document.querySelector('.hb-box[data-written] .hb-own__stale')")
     written = page.locator(".hb-box[data-written]")
     assert written.count() > 0
     for box in written.all():

@@ -8,6 +8,7 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from tests.browser.test_site import AFTERWARDS, LATHES, PAGES
+from tests.browser.waiting import until
 
 LANTERN = "projects/lantern/at-the-lathe.html"
 
@@ -83,9 +84,7 @@ def test_a_screen_reader_says_a_step_in_the_order_it_is_worked_by(look: Any, ser
     many = page.locator("[data-hb-step]").count()
     for step in range(1, many + 1):
         page.evaluate("step => { location.hash = 'step-' + step; }", step)
-        page.wait_for_function(
-            "step => document.querySelector('.hb-lathe__place').textContent.includes(`Step ${step} of`)", arg=step
-        )
+        until(page, f"document.querySelector('.hb-lathe__place').textContent.includes('Step {step} of')")
         body = page.locator(f"[data-hb-step='{step}']")
         heading = page.locator("h2:visible").first.inner_text().split("\n")[-1].strip().lstrip("0123456789 ")
         tree = page.locator("body").aria_snapshot()

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import functools
-import http.server
 import io
 import itertools
 import os
 import re
 import shutil
-import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -21,17 +18,13 @@ from PIL import Image
 from playwright.sync_api import Browser, Page, expect
 
 from handouts_build.outputs.scripts import published_script
+from tests.browser.host import serving
 from tests.browser.solid_page import ASSETS, STEPS, write
 
 SOFTWARE = ("--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader")
 """WebGL drawn by the processor, the same on every machine."""
 
 Opened = Callable[..., Page]
-
-
-class _Silent(http.server.SimpleHTTPRequestHandler):
-    def log_message(self, *_: object) -> None:
-        """Say nothing."""
 
 
 def launched(browser: Browser, *flags: str) -> Browser:
@@ -57,13 +50,8 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def address(folder: Path) -> Iterator[str]:
-    server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(_Silent, directory=str(folder)))
-    thread = threading.Thread(target=server.serve_forever, daemon=True)
-    thread.start()
-    yield f"http://127.0.0.1:{server.server_address[1]}/index.html"
-    server.shutdown()
-    server.server_close()
-    thread.join()
+    with serving(folder) as host:
+        yield f"{host}index.html"
 
 
 @pytest.fixture
