@@ -148,6 +148,7 @@ def test_the_viewer_comes_with_its_button(browser: Browser, served: str) -> None
         page.get_by_role("button", name="Turn it in 3D").click()
         note = page.locator(".hb-solid__note")
         expect(page.locator("canvas").or_(note.get_by_text("cannot be shown")).first).to_be_attached()
+        page.wait_for_load_state("networkidle")
         assert named(sizes, "solid.js$") == ["lantern-solid.js", "solid.js"]
 
 
