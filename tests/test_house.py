@@ -155,3 +155,9 @@ def _vague() -> Iterator[str]:
 def test_a_variable_says_what_it_holds() -> None:
     """Loops, comprehensions, arguments and assignments: `row`, `step`, `finding` instead of `one`."""
     assert list(_vague()) == []
+
+
+def test_no_two_files_of_tests_have_one_name() -> None:
+    """Pytest knows a module by its file's name alone: the second would not be run."""
+    names = [path.name for path in (ROOT / "tests").rglob("test_*.py")]
+    assert sorted(name for name in set(names) if names.count(name) > 1) == []

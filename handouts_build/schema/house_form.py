@@ -54,13 +54,14 @@ def _set_out(text: str, shown: str) -> str:
     from ruamel.yaml import YAML
     from ruamel.yaml.error import YAMLError
 
-    yaml: Any = YAML(typ="rt", pure=True)
-    yaml.preserve_quotes = True
-    yaml.width = _WIDEST
-    yaml.indent(mapping=2, sequence=4, offset=2)
+    # It makes texts, lists and mappings with their comments, and no objects of a file's choice.
+    round_trip: Any = YAML(typ="rt", pure=True)
+    round_trip.preserve_quotes = True
+    round_trip.width = _WIDEST
+    round_trip.indent(mapping=2, sequence=4, offset=2)
     stream = io.StringIO()
     try:
-        yaml.dump(yaml.load(text), stream)
+        round_trip.dump(round_trip.load(text), stream)
     except (YAMLError, ValueError, RecursionError):
         raise _cannot(shown) from None
     lines = [line.rstrip() for line in stream.getvalue().splitlines()]

@@ -249,7 +249,7 @@ def test_sizes_go_along_to_the_other_pages_and_back_even_where_nothing_is_kept(l
     assert "#step-2&sizes:ball" in seen.page.url
     seen.page.locator(".hb-whose").get_by_role("link", name="Change").click()
     settle(seen.page)
-    assert seen.page.locator("#own-ball").input_value() == "2 1/2 in"
+    expect(seen.page.locator("#own-ball")).to_have_value("2 1/2 in", timeout=20_000)
     assert seen.complaints == []
 
 

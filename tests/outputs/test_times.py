@@ -52,6 +52,6 @@ def test_where_all_is_live_one_time_is_enough(tmp_path: Path) -> None:
 
 def test_the_page_says_of_a_ready_made_step_that_its_time_is_for_making_it(tmp_path: Path) -> None:
     project(tmp_path, parts=PARTS.replace("SHOW", "ready-made"))
-    page = site(tmp_path)["projects/piece.md"].decode()
+    page = site(tmp_path)["projects/piece/at-the-lathe.md"].decode()
     assert "<dt>Time to make it</dt> <dd>15 min</dd>" in page.replace("\u00a0", " ")
     assert "<dt>Time</dt> <dd>20 min</dd>" in page.replace("\u00a0", " ")

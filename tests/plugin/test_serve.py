@@ -119,7 +119,7 @@ def test_saving_project_picture_or_shop_file_rebuilds_once_and_a_broken_file_lea
     other = archive.home / "other.png"
     Image.new("RGB", (9, 9), "tan").save(other)
     assert served.rebuilds_after(lambda: shutil.copyfile(other, picture)) == 1
-    served.wait(lambda: Image.open(io.BytesIO(served.file("projects/knob/knob.png"))).size == (9, 9))
+    served.wait(lambda: Image.open(io.BytesIO(served.file("projects/knob/photographs/1.png"))).size == (9, 9))
 
     # A broken file: told once. MkDocs lets requests wait until it is mended.
     good = archive.project.read_text(encoding="utf-8")

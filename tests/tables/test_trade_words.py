@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from handouts_build.schema import project_schema
+from handouts_build.schema.cut_keys import HOLD_WORDS
 from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.tables.trade_words import hint_for, trade_words
 
@@ -16,7 +17,7 @@ def test_whatever_a_word_may_mean_is_a_word_of_a_project_file() -> None:
 
 @pytest.mark.parametrize("word", ["scroll chuck", "4-jaw chuck", "Four-jaw chuck"])
 def test_a_chuck_with_jaws_is_no_screw_chuck(word: str) -> None:
-    assert hint_for(word, WORDS[Fact.HOLD]) == "did you mean 'chuck'?"
+    assert hint_for(word, HOLD_WORDS) == "did you mean 'chuck'?"
 
 
 def test_turning_is_not_burning() -> None:
@@ -24,5 +25,5 @@ def test_turning_is_not_burning() -> None:
 
 
 def test_where_no_meaning_is_known_the_spelling_is_looked_at() -> None:
-    assert hint_for("screw chuk", WORDS[Fact.HOLD]) == "did you mean 'screw chuck'?"
+    assert hint_for("screw chuk", HOLD_WORDS) == "did you mean 'screw chuck'?"
     assert hint_for("mounting", ["cutting"], alike=0.84) == "known here: cutting"
