@@ -164,7 +164,7 @@ def test_waking_the_panel_moves_nothing(browser: Browser, served: str, width: in
     assert places(asleep=False) == resting
     # With sizes in the address, what is seen first stays in its place too.
     addressed = places(asleep=False, place="#sizes:ball=2.5%20in&bore=0.9%20in")
-    assert addressed[:3] == resting[:3]
+    assert [place[:2] for place in addressed[:3]] == [place[:2] for place in resting[:3]]
 
 
 def test_nothing_is_worked_out_before_the_page_is_painted(browser: Browser, served: str) -> None:
