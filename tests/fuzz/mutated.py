@@ -5,6 +5,7 @@ This module owns the changes. They are drawn from a seed and a number, so that a
 
 from __future__ import annotations
 
+import copy
 import io
 import random
 import re
@@ -121,7 +122,8 @@ def _changed(content: bytes, draw: random.Random) -> tuple[bytes, str]:
         one.value, other.value = other.value, one.value
     elif what == "move" and len(maps) > 1:
         source, goal = draw.sample(maps, 2)
-        goal.value.append(source.value[draw.randrange(len(source.value))])
+        # A copy: what holds a node may be moved into it.
+        goal.value.append(copy.deepcopy(source.value[draw.randrange(len(source.value))]))
     elif what == "rename" and maps:
         node = draw.choice(maps)
         at = draw.randrange(len(node.value))
