@@ -80,7 +80,7 @@ SPIRAL = Chapter(
         *whole("strands", least=1, most=60),
         *whole("lines", least=2),
         Demand(
-            "round_down(lines / strands, 1) >= lines / strands",
+            "round_down(lines / max(1, strands), 1) >= lines / max(1, strands)",
             "mind",
             "{strands} strands do not all begin on one of {lines} lines",
             "give a number of lines that the strands divide",
