@@ -37,7 +37,6 @@ _PROJECT = (".yml", ".yaml")
 _NOT_A_PIECE = ("shop", "mkdocs")
 """Settings of an archive: the webmaster has his own, and those of a site can run programs."""
 _ENCRYPTED = 0x1
-_UNREADABLE = (zipfile.BadZipFile, tarfile.TarError, zlib.error)
 
 
 @dataclass(frozen=True)
@@ -173,6 +172,7 @@ def _bounded(file: _Readable, most: int) -> bytes:
 def _chosen(source: Path, packed: Iterator[_Packed]) -> Parcel:
     """The project and its photographs, once every name and size is judged."""
     files: list[_Packed] = []
+    whole = 0
     for names, entry in enumerate(packed, start=1):
         if names > _MOST_NAMES:
             raise _refused(source, "", f"it holds more than {_MOST_NAMES:,} files")
@@ -182,7 +182,8 @@ def _chosen(source: Path, packed: Iterator[_Packed]) -> Parcel:
             raise _refused(source, entry.path, f"it has {entry.size:,} bytes; at most {_MOST_FILE:,} are taken")
         if not entry.path.endswith("/"):
             files.append(_Packed(entry.path.removeprefix("./"), entry.size, entry.read))
-        if (whole := sum(file.size for file in files)) > _MOST_ALL:
+        whole += entry.size
+        if whole > _MOST_ALL:
             raise _refused(source, "", f"it holds {whole:,} bytes or more; at most {_MOST_ALL:,} are taken")
     if both := apart(file.path for file in files):
         raise _refused(source, both[1], f"some systems take it for the same as {both[0]}")

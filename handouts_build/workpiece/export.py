@@ -25,7 +25,6 @@ __all__ = ["ColoredSolid", "glb", "stl"]
 _FLOAT, _SHORT, _INT = 5126, 5123, 5125
 _VERTICES, _INDICES = 34962, 34963
 _SHORTS = 65535
-_MATT = {"metallicFactor": 0.0, "roughnessFactor": 0.8}
 
 
 @dataclass(frozen=True, eq=False)

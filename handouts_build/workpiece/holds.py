@@ -69,7 +69,6 @@ HELPING = frozenset({"steady rest"})
 """Words for what helps another hold, and holds nothing by itself."""
 
 _CLOSING = ("chuck", "wide jaws", "collet", "drill chuck")
-_CENTERS = ("between centers", "friction drive", "mandrel", "off-axis centers")
 
 _ON = "The tenon, recess or hole it holds by, by name; the outside of the wood if not given."
 _HELD_END = "The end that is held, `left` if not given."

@@ -13,7 +13,6 @@ from handouts_build.outputs.output import Output
 from handouts_build.outputs.scripts import published_script, published_style
 
 __all__ = [
-    "FAVICON",
     "LATHE_STYLE",
     "LOGO",
     "OWN_SCRIPTS",
@@ -45,7 +44,6 @@ SCRIPT = f"{_HOME}/js/when-asked.js"
 LOGO = f"{_HOME}/mark.svg"
 """The mark in the header."""
 
-FAVICON = LOGO
 """The mark in the browser's tab."""
 
 SOLID_STYLE = f"{_HOME}/css/solid.css"
