@@ -213,8 +213,11 @@ class _SheetWork:
             level=self.project.level or "",
             techniques=tuple(self.project.techniques),
             rule=self.rule,
-            by=self.shop.by or "",
-            club=self.shop.club or "",
+            by=self.project.by or self.shop.by or "",
+            club=self.project.club or self.shop.club or "",
+            license=self.project.license or self.shop.license or "",
+            credits=tuple(self.shop.credits if self.project.credits is None else self.project.credits),
+            formerly=tuple(dict.fromkeys(self.project.formerly)),
             sizes=tuple(self.sizes),
             groups=groups,
             parts=parts,
@@ -447,7 +450,8 @@ class _SheetWork:
     def _picture(self, index: int, path: Path) -> Picture:
         picture = self.project.pictures[index]
         shows = self._line(picture.shows, ("pictures", index, "shows"))
-        return Picture(PurePosixPath(picture.file).as_posix(), path, shows, index + 1)
+        named = {"by": picture.by or "", "license": picture.license or ""}
+        return Picture(PurePosixPath(picture.file).as_posix(), path, shows, index + 1, **named)
 
 
 def _span(minutes: float | None) -> Quantity | None:

@@ -66,13 +66,19 @@ def sheet_json(sheet: Sheet) -> str:
         "techniques": list(sheet.techniques),
         "by": sheet.by,
         "club": sheet.club,
+        "license": sheet.license,
+        "credits": list(sheet.credits),
+        "formerly": list(sheet.formerly),
         "rule": {"inch": str(sheet.rule.inch), "millimetre": str(sheet.rule.millimetre), "leads": sheet.rule.lead},
         "minutes": sheet.minutes,
         "sizes": [_size(size) for size in sheet.sizes],
         "groups": [_group(group) for group in sheet.groups],
         "parts": [_part(part) for part in sheet.parts],
         "supplies": list(sheet.supplies),
-        "pictures": [{"file": picture.published, "shows": picture.shows} for picture in sheet.pictures],
+        "pictures": [
+            {"file": picture.published, "shows": picture.shows, "by": picture.by, "license": picture.license}
+            for picture in sheet.pictures
+        ],
         "findings": [_finding(finding) for finding in sheet.told],
         "whole": None if sheet.whole is None else _whole(sheet.whole),
         "boxes": [_box(box) for box in sheet.boxes],

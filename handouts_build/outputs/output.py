@@ -30,6 +30,10 @@ class Address:
         """The address of a project's page, empty if there is none."""
         return f"{self.site_url.rstrip('/')}/projects/{sheet.name}{self.ending}" if self.site_url else ""
 
+    def short(self, sheet: Sheet) -> str:
+        """The short address that is printed for a project's page, empty if there is none; it stays when names change."""
+        return f"{self.site_url.rstrip('/')}/p/{sheet.name}{self.ending}" if self.site_url else ""
+
 
 NOWHERE = Address()
 """An archive that is not published."""

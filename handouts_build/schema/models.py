@@ -290,6 +290,8 @@ class PictureKeys(Keys):
 
     file: Label = _required("Its path in the folder that has the project's name.", "hanging.jpg")
     shows: Line = _required("What it shows, for those who cannot see it.", "The finished lantern on its thread")
+    by: Label | None = _key("Who took it, if it is not the maker of the piece.", example="B. Fern")
+    license: Label | None = _key("How it may be passed on; as the project if not given.", example="CC BY 4.0")
 
 
 SAMPLES: dict[Kind, str] = {
@@ -354,6 +356,21 @@ class ProjectKeys(Keys):
 
     title: Label = _required("Name of the piece.", "Ribbed lantern")
     summary: Prose = _required("What it is and why one would turn it.", "An ornament with six ribs over a slim drop.")
+    by: Label | None = _key("Who made it and shows it; as in the shop file if not given.", example="A. Turner")
+    club: Label | None = _key(
+        "The club it is shown to; as in the shop file if not given.", example="Fernhollow Turners"
+    )
+    license: Label | None = _key(
+        "How page, papers and drawings may be passed on; as in the shop file if not given.", example="CC BY-SA 4.0"
+    )
+    credits: list[Label] | None = _key(
+        "Who else is to be named, each with what for; as in the shop file if not given.",
+        example="[Captive ring after B. Fern]",
+    )
+    formerly: list[FileName] = _key(
+        "Names its file had before, without the ending: their addresses lead to it.", example="[fluted-lantern]",
+        default=(),
+    )
     kind: Label | None = _key("Kind of piece, for the archive.", example="ornament")
     piece: list[Piece] = _key(
         "What the finished piece is or is for, in words the safety rules know.", example="[ornament]", default=()

@@ -322,6 +322,7 @@ def _project_files(wanted: _Wanted, address: Address, papers: Papers) -> dict[st
     from handouts_build.outputs.data import sheet_json
     from handouts_build.outputs.evening.pages import published_run_sheet
     from handouts_build.outputs.page_content import PageContent
+    from handouts_build.outputs.pages.redirects import redirects
     from handouts_build.outputs.pages.render import card, project_pages
     from handouts_build.records.showings import HANDED_OUT, SHOWN_FOLDER
     from handouts_build.site.build import drawings, every_paper, paper_names, pictures
@@ -348,7 +349,7 @@ def _project_files(wanted: _Wanted, address: Address, papers: Papers) -> dict[st
         }
         run_sheet = published_run_sheet(demonstration, sheet, turned.shots)
         made |= {f"{home}/{SHOWN_FOLDER}/{demonstration.name}/{name}": content for name, content in run_sheet.items()}
-    made |= {page.path: page.read() for page in project_pages(project)}
+    made |= {page.path: page.read() for page in (*project_pages(project), *redirects(project, address))}
     return {**made, _CARD: card(project).to_json()}
 
 
