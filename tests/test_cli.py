@@ -263,7 +263,7 @@ def test_help_needs_nothing_but_click() -> None:
         check=True,
     )
     assert ran.stdout == "[]\n"
-    assert module.__all__ == ["main"]
+    assert sorted(module.__all__) == ["cli", "main"]
 
 
 def test_new_lists_what_there_is_to_start_like_and_starts_it(run: Run) -> None:
