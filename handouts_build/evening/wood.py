@@ -36,7 +36,8 @@ def sticks_taken(archive: Archive, name: str, *, base: Path) -> tuple[TakenStick
     if name not in ours.announced(today()):
         # What is over has been sawn, and what is cancelled is not.
         return ()
-    earlier = tuple(path for path in project_files(archive_of(ours.home.parent)) if _is_shown_before(path, name, ours.sheet.name))
+    all_of_them = project_files(archive_of(ours.home.parent))
+    earlier = tuple(path for path in all_of_them if _is_shown_before(path, name, ours.sheet.name))
     others, _ = read_what_can_be(earlier, base=base, cache=archive.cache)
     turns = sorted(
         (evening[:10], records.sheet.name, evening, records)

@@ -16,6 +16,7 @@ from pydantic import BeforeValidator, Field, PlainSerializer, WithJsonSchema
 from pydantic_core import PydanticCustomError, core_schema
 
 from handouts_build import paper
+from handouts_build.disk.names import PROJECT_NAME
 from handouts_build.formulas import FUNCTIONS, NAME, FormulaFault, Node, parse
 from handouts_build.quantities import (
     GRAMMAR,
@@ -30,7 +31,6 @@ from handouts_build.quantities import (
 from handouts_build.tables.trade_words import hint_for
 
 __all__ = [
-    "FILE_NAME",
     "PLACEHOLDER",
     "AuthorName",
     "FileName",
@@ -53,9 +53,6 @@ __all__ = [
 
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 """A worked-out value put into text: `{octagon.setback}`; space around the name does not count."""
-
-FILE_NAME = r"[a-z0-9][a-z0-9-]{0,59}"
-"""How a project's file may be called, without its ending."""
 
 _LONGEST_LINE = 160
 _MUCH_ALIKE = 0.84
@@ -245,7 +242,7 @@ def _author_name(value: object) -> str:
 
 
 def _file_name(value: object) -> str:
-    if not isinstance(value, str) or not re.fullmatch(FILE_NAME, value):
+    if not isinstance(value, str) or not re.fullmatch(PROJECT_NAME, value):
         right = re.sub(r"[^a-z0-9]+", "-", str(value).lower().removesuffix(".yml")).strip("-") or "old-name"
         fault(f"'{value}' cannot be the name of a project's file", f"write it without its ending, such as {right}")
     return value
@@ -316,7 +313,7 @@ Prose = Annotated[str, BeforeValidator(_prose), WithJsonSchema({"type": "string"
 """Author text; an empty line starts a new paragraph, *stars* give emphasis, {name} puts a value in."""
 AuthorName = Annotated[str, BeforeValidator(_author_name), _string("^[a-z][a-z0-9_]{0,39}$")]
 """A name the author gives to something, for use in formulas."""
-FileName = Annotated[str, BeforeValidator(_file_name), _string(f"^{FILE_NAME}$")]
+FileName = Annotated[str, BeforeValidator(_file_name), _string(f"^{PROJECT_NAME}$")]
 """The name of a project's file, without its ending."""
 Papers = Annotated[list[Annotated[str, OneOf(paper.WORDS)]], Field(min_length=1)]
 """Some of the papers of a project."""

@@ -16,6 +16,7 @@ from handouts_build.quantities import Kind
 from handouts_build.schema.cut_keys import ACCEPTED, BlankKeys, CutItem, HoldKeys, MarkItem
 from handouts_build.schema.fields import (
     AuthorName,
+    FileName,
     FormulaField,
     Label,
     Length,
@@ -368,7 +369,8 @@ class ProjectKeys(Keys):
         example="[Captive ring after B. Fern]",
     )
     formerly: list[FileName] = _key(
-        "Names its file had before, without the ending: their addresses lead to it.", example="[fluted-lantern]",
+        "Names its file had before, without the ending: their addresses lead to it.",
+        example="[fluted-lantern]",
         default=(),
     )
     kind: Label | None = _key("Kind of piece, for the archive.", example="ornament")

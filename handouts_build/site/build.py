@@ -20,7 +20,7 @@ from handouts_build.compute.solid.session import SolidSession
 from handouts_build.disk.cache import Cache, code_key, content_key, read
 from handouts_build.disk.clock import today
 from handouts_build.disk.folders import over, shop_files
-from handouts_build.disk.names import fault_of_name
+from handouts_build.disk.names import PROJECT_NAME, fault_of_name
 from handouts_build.disk.reading import digest_plain, read_plain
 from handouts_build.outputs.output import NOWHERE, Address
 from handouts_build.outputs.signs import lacking
@@ -50,7 +50,6 @@ __all__ = [
     "read_what_can_be",
 ]
 
-_NAME = re.compile(r"[a-z0-9][a-z0-9-]{0,59}")
 _TRIES = 5
 """Times a project is read anew because a file of it was saved meanwhile."""
 
@@ -137,7 +136,7 @@ def read_what_can_be(paths: Sequence[Path], *, base: Path, cache: Cache | None =
     records: list[Records] = []
     for path in paths:
         shown = called(path, base)
-        if not _NAME.fullmatch(path.stem) or fault_of_name(path.stem):
+        if not re.fullmatch(PROJECT_NAME, path.stem) or fault_of_name(path.stem):
             right = re.sub(r"[^a-z0-9]+", "-", path.stem.lower()).strip("-") or "my-piece"
             right = f"{right}-piece" if fault_of_name(right) else right
             problems.append(

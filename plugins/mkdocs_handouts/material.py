@@ -53,6 +53,8 @@ _SECTION = re.compile(r'<(h[1-6])(?=[^<>]*><span[^<>]* data-hb-aside="section")'
 _META: Sequence[tuple[str, Mapping[str, Any]]] = (
     ("index.md", {"hide": ["navigation", "toc"], "search": {"exclude": True}}),
     ("demonstrations.md", {"hide": ["navigation"]}),
+    # They list what the pieces' own pages say.
+    ("find/*", {"hide": ["navigation", "toc"], "search": {"exclude": True}}),
     # What is asked afterwards: a search for a groove leads to the groove, not to how its width was found.
     (f"projects/*/{WORKINGS}.md", {"hide": ["navigation"], "search": {"exclude": True}}),
     (f"projects/*/{SIZES_PAGE}.md", {"hide": ["navigation"], "search": {"boost": 0.2}}),

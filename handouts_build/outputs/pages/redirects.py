@@ -29,9 +29,7 @@ def redirects(content: PageContent, address: Address) -> Iterator[Output]:
     sheet = content.sheet
     pages = [FIRST, LATHE, SIZES_PAGE, WORKINGS, *([SHOWN] if content.demonstrations else [])]
     ways = [(f"{_SHORT}/{name}", FIRST) for name in (sheet.name, *sheet.formerly)]
-    ways += [
-        (f"projects/{old}{f'/{page}' if page else ''}", page) for old in sheet.formerly for page in pages
-    ]
+    ways += [(f"projects/{old}{f'/{page}' if page else ''}", page) for old in sheet.formerly for page in pages]
     for source, page in ways:
         target = f"projects/{sheet.name}{f'/{page}' if page else ''}"
         yield Output(f"{source}{_FILES[address.ending]}", _page(content, address, source, target).encode())
