@@ -54,6 +54,7 @@ _META: Sequence[tuple[str, Mapping[str, Any]]] = (
     ("index.md", {"hide": ["navigation", "toc"], "search": {"exclude": True}}),
     ("demonstrations.md", {"hide": ["navigation"]}),
     # They list what the pieces' own pages say.
+    ("find.md", {"hide": ["navigation", "toc"], "search": {"exclude": True}}),
     ("find/*", {"hide": ["navigation", "toc"], "search": {"exclude": True}}),
     # What is asked afterwards: a search for a groove leads to the groove, not to how its width was found.
     (f"projects/*/{WORKINGS}.md", {"hide": ["navigation"], "search": {"exclude": True}}),

@@ -33,6 +33,7 @@ from handouts_build.outputs.pages.assets import (
     SOLID_STYLE,
     STYLE,
 )
+from handouts_build.outputs.pages.browsing import FIND
 from handouts_build.outputs.policy import with_policy
 from handouts_build.problems import ProjectError
 from handouts_build.site.gathering import called, project_files
@@ -174,8 +175,8 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         for output in self._made:
             if output.path == _HOME and files.get_file_from_path(_HOME) is not None:
                 continue
-            # Only the home page stands in the navigation: it leads to every project, however many there are.
-            inclusion = InclusionLevel.UNDEFINED if output.path == _HOME else InclusionLevel.NOT_IN_NAV
+            # Only these stand in the navigation: they lead to every project, however many there are.
+            inclusion = InclusionLevel.UNDEFINED if output.path in (_HOME, FIND) else InclusionLevel.NOT_IN_NAV
             file = self._file(config, output, inclusion)
             if file.dest_uri in taken:
                 _refuse([Path(taken[file.dest_uri].src_uri)])

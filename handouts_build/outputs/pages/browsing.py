@@ -19,8 +19,10 @@ from handouts_build.outputs.output import AT, Card, Output
 from handouts_build.outputs.pages.facets import FACETS, Facet
 from handouts_build.outputs.pages.filling import filled, page
 
-__all__ = ["Value", "browsing_pages", "titles_of", "values_of"]
+__all__ = ["FIND", "Value", "browsing_pages", "titles_of", "values_of"]
 
+FIND = "find.md"
+"""The page of all facets."""
 _HOME = "find"
 _SHOWN = 12
 """Values of a facet that the page of all facets names; the others are on a page of the facet's own."""
@@ -129,8 +131,9 @@ def browsing_pages(cards: Sequence[Card], *, ending: str) -> Iterator[Output]:
         (facet, values[facet.name][:_SHOWN], len(values[facet.name]) if len(values[facet.name]) > _SHOWN else 0)
         for facet in offered
     ]
-    find = filled("find.md.j2", facets=shown, count=len(cards), at="../", ending=ending)
-    yield page(f"{_HOME}/index.md", find)
+    # The page's own address is a folder's, or that of a file beside the folder.
+    find = filled("find.md.j2", facets=shown, count=len(cards), at="../" if ending == "/" else "", ending=ending)
+    yield page(FIND, find)
     yield Output(f"{_HOME}/pieces.js", _for_the_script(cards, titles, values, offered).encode())
     for facet, _, many in shown:
         if many:

@@ -14,6 +14,7 @@
   /** @type {Map<string, Set<number>>} */
   const ticked = new Map();
   let most = SHOWN;
+  const wide = window.matchMedia("(min-width: 60em)");
 
   const home = () => /** @type {HTMLElement | null} */ (document.querySelector("[data-hb-find]"));
   /** @type {(src: string) => void} */
@@ -87,9 +88,13 @@
       const at = told.facets.findIndex(facet => facet.name === input.name), facet = told.facets[at];
       const place = Number(input.dataset.place), there = count(facet, at, place);
       input.checked = ticked.get(facet.name)?.has(place) ?? false;
-      input.disabled = there === 0 && !input.checked;
-      const number = input.parentElement?.querySelector("span");
+      const label = input.parentElement, number = label?.querySelector("span"), line = label?.parentElement;
       if (number) number.textContent = String(there);
+      if (line) line.hidden = there === 0 && !input.checked;
+    }
+    for (const group of box.querySelectorAll(".hb-facet")) {
+      const left = [...group.querySelectorAll("li")].some(line => !line.hidden);
+      if (group instanceof HTMLElement) group.hidden = !left;
     }
     const list = made("div", "hb-cards hb-cards--small");
     list.append(...found.slice(0, most).map(([name, title]) => card(name, title, box)));
@@ -108,6 +113,12 @@
     for (const group of /** @type {NodeListOf<HTMLElement>} */ (box.querySelectorAll(".hb-facet"))) {
       const facet = told?.facets.find(known => known.name === group.dataset.facet), heading = group.querySelector("h2");
       if (!facet || !heading) continue;
+      /* Where there is little room a facet opens when it is asked for, so that the pieces stay in sight. */
+      const fold = made("details", ""), summary = made("summary", "");
+      fold.open = wide.matches || (ticked.get(facet.name)?.size ?? 0) > 0;
+      summary.append(heading);
+      fold.append(summary, ...group.childNodes);
+      group.append(fold);
       group.setAttribute("role", "group");
       group.setAttribute("aria-labelledby", heading.id);
       for (const line of group.querySelectorAll("li")) {
