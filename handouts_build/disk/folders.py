@@ -37,8 +37,8 @@ _KNOWN = (DEMONSTRATIONS, RUNS, HANDED_OUT, PLANS)
 _ENDINGS = (".yml", ".yaml")
 SHOP = "shop.yml"
 """The shop file of a folder of project files."""
-_SITE = "mkdocs.yml"
-"""Stands beside an archive's folder, never in it."""
+_SITE, _ARCHIVE = "mkdocs.yml", "projects"
+"""Stands beside an archive's folder, never in it; and what that folder is called, unless somebody says otherwise."""
 
 
 def project_files_in(folder: Path) -> tuple[Path, ...]:
@@ -58,8 +58,9 @@ def archive_of(home: Path) -> Path:
         home: Where a project's file lies.
     """
     above = home.parent
-    holds = above != home and not (above / _SITE).exists() and ((above / SHOP).exists() or _project_files(above))
-    return archive_of(above) if holds else home
+    if home.name == _ARCHIVE or above == home or (above / _SITE).exists():
+        return home
+    return archive_of(above) if (above / SHOP).exists() or _project_files(above) else home
 
 
 def shop_files(home: Path) -> tuple[Path, ...]:

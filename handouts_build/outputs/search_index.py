@@ -108,16 +108,20 @@ def _weights(ordered: Sequence[Section], first_of: Mapping[str, int]) -> dict[st
     for index, section in enumerate(ordered):
         length = 0.6 + 0.4 * texts[index].total() / usual
         # As in Okapi BM25 (Robertson and Zaragoza, 2009): a word said often says little more than one said twice.
-        worth: dict[str, float] = {name: 1.8 * count / (count + 0.8 * length) for name, count in texts[index].items()}
+        worth: dict[str, float] = {
+            name: section.boost * 1.8 * count / (count + 0.8 * length) for name, count in texts[index].items()
+        }
+        # What is called so is what is meant, even on a page that is seldom wanted.
         for name in titles[index]:
-            worth[name] = worth.get(name, 0) + _TITLE / math.sqrt(titles[index].total()) + 0.5
+            called = _TITLE / math.sqrt(titles[index].total()) + 0.5
+            worth[name] = worth.get(name, 0) + called * math.sqrt(section.boost)
         for name in titles[first_of[section.page]]:
-            worth[name] = worth.get(name, 0) + _PAGE
+            worth[name] = worth.get(name, 0) + _PAGE * section.boost
         if "#" not in section.location:
             # Who types what a piece is called wants the piece.
             worth = {name: value * (1.25 if name in titles[index] else 1) for name, value in worth.items()}
         for name, value in worth.items():
-            having[name].append((index, max(1, min(255, round(value * section.boost * _STEPS)))))
+            having[name].append((index, max(1, min(255, round(value * _STEPS)))))
     return having
 
 

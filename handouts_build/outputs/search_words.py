@@ -46,7 +46,8 @@ _SAME = {
 """One word in two spellings that no ending tells."""
 
 _MEANS = {
-    "superglue": ("ca", "cyanoacrylate"), "cyanoacrylate": ("ca",), "eccentric": ("axis",), "multiaxis": ("axis",),
+    "superglue": ("ca", "cyanoacrylate"), "cyanoacrylate": ("ca",),
+    "eccentric": ("offaxis",), "multiaxis": ("offaxis",),
     "finial": ("drop", "cap"), "sandpaper": ("abrasive", "sanding"), "grit": ("abrasive",), "goggles": ("shield",),
     "visor": ("shield",), "mask": ("dust", "respirator"), "roughing": ("rough",), "chatter": ("steady",),
     "vase": ("hollow",), "dish": ("bowl",), "pen": ("fine",), "varnish": ("finish", "oil"), "lacquer": ("finish",),
@@ -63,6 +64,7 @@ _TOKEN = re.compile(
     r"(?P<whole>\d+)[ \u00a0-](?P<over>\d+)/(?P<under>[1-9]\d*)|(?P<over2>\d+)/(?P<under2>[1-9]\d*)"
     r"|(?P<plain>\d+(?:\.\d+)?)|(?P<word>[^\W\d_]+)"
 )
+_JOINED = re.compile(r"[^\W\d_]+-[^\W\d_]+")
 _UNIT = re.compile(r"[ \u00a0-]?([a-z]+)\b|[ \u00a0]?(″|′′|\"|°)")
 
 
@@ -98,6 +100,8 @@ def terms(text: str) -> Iterator[str]:
     """
     apart = unicodedata.normalize("NFKD", text.lower()).replace("\u2044", "/")
     plain = "".join(sign for sign in apart if not unicodedata.combining(sign))
+    for joined in _JOINED.findall(plain):
+        yield term(joined.replace("-", ""))
     said = 0
     for found in _TOKEN.finditer(plain):
         if found.start() < said:

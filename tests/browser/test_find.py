@@ -88,6 +88,8 @@ def test_on_a_phone_the_pieces_are_in_sight_and_facets_open_when_asked(look: Any
     assert page.get_by_role("group", name="Wood").get_by_role("checkbox").first.is_visible()
 
 
-def test_an_old_address_and_a_printed_one_lead_to_the_piece(look: Any, served: str) -> None:
-    page = look(f"{served}p/lantern.html").page
+def test_a_printed_address_leads_to_the_piece(browser: Browser, served: str) -> None:
+    page = browser.new_page()
+    page.goto(f"{served}p/lantern.html")
     page.wait_for_url("**/projects/lantern.html")
+    page.close()

@@ -34,7 +34,7 @@ QUERIES = {
     "centre finder": "three-sided-candlestick",
     "colour": "at-the-lathe",
     "callipers": "at-the-lathe",
-    "superglue": "at-the-lathe",
+    "superglue": "at-the-lathe|what-you-need",
     "finial": "lantern|lidded-box|candlestick",
     "eccentric": "three-sided-candlestick",
     "sphere": "lantern",

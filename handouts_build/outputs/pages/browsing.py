@@ -135,8 +135,8 @@ def browsing_pages(cards: Sequence[Card], *, ending: str) -> Iterator[Output]:
     find = filled("find.md.j2", facets=shown, count=len(cards), at="../" if ending == "/" else "", ending=ending)
     yield page(FIND, find)
     yield Output(f"{_HOME}/pieces.js", _for_the_script(cards, titles, values, offered).encode())
-    for facet, _, many in shown:
-        if many:
+    for facet, _, every in shown:
+        if every:
             by_name = sorted(values[facet.name], key=lambda value: value.says.casefold())
             yield page(f"{_HOME}/{facet.name}.md", filled("facet.md.j2", facet=facet, values=by_name))
     order = sorted(range(len(cards)), key=lambda index: titles[cards[index].name].casefold())
