@@ -13,16 +13,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
+from handouts_build.compute.budgets import MOST_PHOTOGRAPHS
 from handouts_build.compute.names import Ledger
 from handouts_build.disk.reading import is_plain_folder, plain_files
 from handouts_build.problems import near_miss
 from handouts_build.schema import Key, ProjectKeys
 from handouts_build.sheet import Finding, Level
 
-__all__ = ["MOST", "Photograph", "Photographs", "photographs"]
-
-MOST = 40
-"""Of one project: each may have 50 million pixels."""
+__all__ = ["Photograph", "Photographs", "photographs"]
 
 _KINDS = {".jpg", ".jpeg", ".png", ".webp"}
 _SPELLED = (*_KINDS, *(kind.upper() for kind in _KINDS))
@@ -66,10 +64,10 @@ def photographs(project: ProjectKeys, folder: Path, ledger: Ledger) -> Photograp
     steps = _steps_by_name(project)
     listed = [_at_its_step(found, steps) for found in _listed(project, folder, ledger)]
     named, findings = _named(folder, {found.file for found in listed}, steps, ledger)
-    if len(listed) + len(named) > MOST:
+    if len(listed) + len(named) > MOST_PHOTOGRAPHS:
         ledger.note(
             ("pictures",),
-            f"{len(listed) + len(named):,} photographs with those named by steps; at most {MOST} are shown",
+            f"{len(listed) + len(named):,} photographs with those named by steps; at most {MOST_PHOTOGRAPHS} are shown",
             "keep the best of them",
         )
     order = {
