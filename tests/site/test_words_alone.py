@@ -80,6 +80,15 @@ def test_what_it_shows_is_asked_for_by_a_note(tmp_path: Path) -> None:
     assert [line for line in summary.findings if "'inside.jpg' has no words for those who cannot see it" in line]
 
 
+def test_a_demonstration_of_it_is_told_that_there_are_no_steps(tmp_path: Path) -> None:
+    file = written(tmp_path)
+    evening = tmp_path / "storm-bowl" / "demonstrations" / "2011-04-02-club.yml"
+    evening.parent.mkdir()
+    evening.write_text("date: 2011-04-02\nstart: 19:30\nzone: America/Chicago\nclub: A club\nslot: 90 min\n", "utf-8")
+    with pytest.raises(ProjectError, match="The storm bowl has no steps to show"):
+        summarize((file,), base=tmp_path, cache=Cache(tmp_path / "cache"))
+
+
 def test_it_says_something(tmp_path: Path) -> None:
     file = written(tmp_path, "title: The storm bowl\ndate: 2011-04-02\n")
     with pytest.raises(ProjectError, match="'summary' is missing"):
