@@ -406,7 +406,7 @@ def test_fix_offers_to_accept_a_finding_with_the_authors_reason(
     assert path.read_text(encoding="utf-8") == TUBE
     monkeypatch.setattr(click, "prompt", lambda *_, **__: "It is a sleeve.")
     _, out, _ = run("check", "--fix")
-    assert "only 0.031 in" in out
+    assert "of wood is left between the bore and the cylinder" in out
     assert '+        accept: {thin web: "It is a sleeve."}' in out
     assert path.read_text(encoding="utf-8") == f'{TUBE}        accept: {{thin web: "It is a sleeve."}}\n'
     assert "Thin on purpose" in run("check")[1]

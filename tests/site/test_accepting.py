@@ -18,13 +18,17 @@ AFTER = "      - name: Next\n        say: Next.\n"
     [
         (
             "      - name: Bore # deep\n        say: Bore it.\n        cut:\n          - bore: {deep: 1 in}\n\n",
-            "      - name: Bore # deep\n        say: Bore it.\n        cut:\n          - bore: {deep: 1 in}\n"
-            '        accept: {thin web: "It holds: I tried."}\n\n',
+            (
+                "      - name: Bore # deep\n        say: Bore it.\n        cut:\n          - bore: {deep: 1 in}\n"
+                '        accept: {thin web: "It holds: I tried."}\n\n'
+            ),
         ),
         (
             "      - name: Bore\n        say: |\n          Bore it.\n\n          Slowly.\n\n",
-            "      - name: Bore\n        say: |\n          Bore it.\n\n          Slowly.\n"
-            '        accept: {thin web: "It holds: I tried."}\n\n',
+            (
+                "      - name: Bore\n        say: |\n          Bore it.\n\n          Slowly.\n"
+                '        accept: {thin web: "It holds: I tried."}\n\n'
+            ),
         ),
         (
             "      - {name: Bore, say: Bore it.}\n",
@@ -32,18 +36,25 @@ AFTER = "      - name: Next\n        say: Next.\n"
         ),
         (
             "      - name: Bore\n        accept: {slender: Steadied.}\n        say: Bore it.\n",
-            '      - name: Bore\n        accept: {slender: Steadied., thin web: "It holds: I tried."}\n'
-            "        say: Bore it.\n",
+            (
+                '      - name: Bore\n        accept: {slender: Steadied., thin web: "It holds: I tried."}\n'
+                "        say: Bore it.\n"
+            ),
         ),
         (
             "      - name: Bore\n        accept:\n          slender: Steadied.\n        say: Bore it.\n",
-            '      - name: Bore\n        accept:\n          slender: Steadied.\n          thin web: "It holds: I tried."\n'
-            "        say: Bore it.\n",
+            (
+                "      - name: Bore\n        accept:\n          slender: Steadied.\n"
+                '          thin web: "It holds: I tried."\n'
+                "        say: Bore it.\n"
+            ),
         ),
         (
             "      - name: Bore\n        cut:\n          - bore: {\n              deep: 1 in\n            }\n",
-            "      - name: Bore\n        cut:\n          - bore: {\n              deep: 1 in\n            }\n"
-            '        accept: {thin web: "It holds: I tried."}\n',
+            (
+                "      - name: Bore\n        cut:\n          - bore: {\n              deep: 1 in\n            }\n"
+                '        accept: {thin web: "It holds: I tried."}\n'
+            ),
         ),
     ],
 )
