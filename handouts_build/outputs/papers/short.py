@@ -370,6 +370,7 @@ def _words(sheet: Sheet, address_shown: str, version: str) -> dict[str, str]:
         "blanks": "Blanks, at least",
         "kit": "Kit",
         "safety": "Safety",
+        "notes": "Notes",
         "rest": f"Each of these with its reason{others}: {' and '.join(places)}.",
     }
 
