@@ -123,7 +123,7 @@ class ShopKeys(Keys):
     @classmethod
     def _each_has_its_own_name(cls, kept: Sequence[StickKeys | JawsKeys]) -> Sequence[StickKeys | JawsKeys]:
         """Plans and packing lists tell them by their names alone."""
-        names = [thing.name for thing in kept]
+        names = [stick_or_jaws.name for stick_or_jaws in kept]
         for name in dict.fromkeys(names):
             if names.count(name) > 1:
                 fault(
