@@ -9,7 +9,7 @@ from pathlib import Path
 
 import click
 
-from handouts_build.cli.chosen import project_files, summaries_of
+from handouts_build.cli.chosen import project_files, read, summaries_of
 from handouts_build.cli.options import FILES, FOLDER
 from handouts_build.problems import ProjectError
 
@@ -30,7 +30,8 @@ def check(files: Sequence[Path], watch: bool, fix: bool, yes: bool, projects: Pa
     A problem keeps a file from being worked out. A finding is a verdict on the
     piece: 'stop' (cannot be made or held as written), 'mind' (can, with care) or
     'note'. Demonstrations that are not past are looked at too: the lathe there, the
-    time, the wood. The exit status is 1 on any problem and any 'stop'.
+    time, the wood. The exit status is 1 on any problem and any 'stop'. With --fix, a
+    finding that an author may accept is asked for its reason, and 'accept' is written.
 
     \f
     Args:
@@ -58,7 +59,7 @@ def check(files: Sequence[Path], watch: bool, fix: bool, yes: bool, projects: Pa
 def _checked(files: Sequence[Path]) -> tuple[list[str], bool]:
     """What is to be said of projects, and whether anything of it is a `stop`."""
     from handouts_build.disk.clock import now as clock
-    from handouts_build.site.summary import overlapping
+    from handouts_build.site.summary import overlapping, shared_wood
 
     now = clock()
     summaries = summaries_of(files)
@@ -67,13 +68,13 @@ def _checked(files: Sequence[Path]) -> tuple[list[str], bool]:
         evenings = project.coming(now)
         lines.append(f"{project.file}: {project.title}: {project.says}")
         lines += [*project.findings, *(finding for evening in evenings for finding in evening.findings)]
-    lines += overlapping(summaries, now)
+    lines += [*overlapping(summaries, now), *shared_wood(summaries, now)]
     stopped = any(project.stopped or any(evening.stops for evening in project.coming(now)) for project in summaries)
     return lines, stopped
 
 
 def _fix(files: Sequence[Path], *, yes: bool) -> None:
-    """Put right what is mechanical, once it was shown and there was a yes."""
+    """Put right what is mechanical and accept what there is a reason for, once it was shown and there was a yes."""
     from handouts_build.disk.files import write_all
     from handouts_build.site.mending import changes_of, mended
 
@@ -82,7 +83,8 @@ def _fix(files: Sequence[Path], *, yes: bool) -> None:
     except ProjectError as error:
         found = mended(error.problems, files)
     else:
-        found = {}
+        # A reason is the author's alone: nobody is asked for one where nobody is there.
+        found = {} if yes else _accepted(files)
     if not found:
         click.echo("nothing here can be put right without asking what is meant")
         return
@@ -91,6 +93,26 @@ def _fix(files: Sequence[Path], *, yes: bool) -> None:
     if yes or click.confirm("Write this?", default=False):
         write_all({path: after.encode() for path, (_, after) in found.items()})
         click.echo(f"wrote {', '.join(path.as_posix() for path in found)}")
+
+
+def _accepted(files: Sequence[Path]) -> dict[Path, tuple[str, str]]:
+    """The files with what their author lets stand, each finding shown and asked for its reason."""
+    from handouts_build.disk.reading import read_plain
+    from handouts_build.schema import LARGEST
+    from handouts_build.site.accepting import with_acceptance
+
+    found = {}
+    archive = read(files, files[0].parent)
+    for path, worked in zip(dict.fromkeys(files), archive.sheets, strict=True):
+        before = after = read_plain(path, most_bytes=LARGEST).decode("utf-8")
+        asked = {finding.acceptance: finding for finding in worked.findings if finding.acceptance is not None}
+        for acceptance, finding in asked.items():
+            click.echo(str(finding))
+            reason = click.prompt("Why may it stay? (nothing: leave it)", default="", show_default=False)
+            after = with_acceptance(after, acceptance, reason)
+        if after != before:
+            found[path] = (before, after)
+    return found
 
 
 def _watch(files: Sequence[Path], projects: Path) -> None:

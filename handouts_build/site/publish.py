@@ -114,7 +114,7 @@ def _look_at_pictures(sheet: Sheet) -> None:
     from handouts_build.outputs.photographs import published
 
     problems: list[Problem] = []
-    for picture in sheet.pictures:
+    for picture in sheet.photographs:
         try:
             published(picture, file=sheet.file)
         except ProjectError as error:
@@ -359,7 +359,8 @@ def _project_files(wanted: _Wanted, address: Address, papers: Papers) -> dict[st
         }
         run_sheet = published_run_sheet(demonstration, sheet, turned.shots)
         made |= {f"{home}/{SHOWN_FOLDER}/{demonstration.name}/{name}": content for name, content in run_sheet.items()}
-    made |= {page.path: page.read() for page in (*project_pages(project), *redirects(project, address))}
+    own = {page.path: page.read() for page in project_pages(project)}
+    made |= own | {page.path: page.read() for page in redirects(sheet, own, address)}
     told = card(project)
     return {**made, f"{home}/{sheet.name}-card.js": card_script(told).encode(), _CARD: told.to_json()}
 

@@ -72,7 +72,7 @@ def facets_of(content: PageContent) -> dict[str, tuple[str, ...]]:
         "tool": map(_tool, sheet.tools),
         "maker": (sheet.by,),
         "club": (sheet.club, *(showing.club for showing in shown if not showing.cancelled)),
-        "year": _years(content.folder, shown),
+        "year": (*([str(sheet.date.year)] if sheet.date else []), *_years(content.folder, shown)),
         "shown": dict.fromkeys(_HELD if showing.held else _COMING for showing in shown if not showing.cancelled),
     }
     told = {name: tuple(dict.fromkeys(filter(None, values))) for name, values in found.items()}

@@ -6,12 +6,11 @@ would have to fill, so that they work from a disk and after the engine is anothe
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from handouts_build.outputs.output import Address, Output
-from handouts_build.outputs.page_content import PageContent
 from handouts_build.outputs.pages.filling import filled
-from handouts_build.outputs.pages.page_place import FIRST, LATHE, SHOWN, SIZES_PAGE, WORKINGS
+from handouts_build.sheet import Sheet
 
 __all__ = ["redirects"]
 
@@ -19,31 +18,31 @@ _SHORT = "p"
 """The folder of the short addresses."""
 
 
-def redirects(content: PageContent, address: Address) -> Iterator[Output]:
+def redirects(sheet: Sheet, paths: Iterable[str], address: Address) -> Iterator[Output]:
     """The pages that lead to a project's pages from elsewhere.
 
     Args:
-        content: The project.
+        sheet: The project, worked out.
+        paths: Of its files on the site.
         address: Where the archive is published.
     """
-    sheet = content.sheet
-    pages = [FIRST, LATHE, SIZES_PAGE, WORKINGS, *([SHOWN] if content.demonstrations else [])]
-    ways = [(f"{_SHORT}/{name}", FIRST) for name in (sheet.name, *sheet.formerly)]
-    ways += [(f"projects/{old}{f'/{page}' if page else ''}", page) for old in sheet.formerly for page in pages]
-    for source, page in ways:
-        target = f"projects/{sheet.name}{f'/{page}' if page else ''}"
-        yield Output(f"{source}{_FILES[address.ending]}", _page(content, address, source, target).encode())
+    home = f"projects/{sheet.name}"
+    ways = [(f"{_SHORT}/{name}", home) for name in (sheet.name, *sheet.formerly)]
+    pages = [path.removesuffix(".md") for path in paths if path.endswith(".md")]
+    ways += [(f"projects/{old}{page.removeprefix(home)}", page) for old in sheet.formerly for page in pages]
+    for source, target in ways:
+        yield Output(f"{source}{_FILES[address.ending]}", _page(sheet.title, address, source, target).encode())
 
 
 _FILES = {"/": "/index.html", ".html": ".html"}
 """What a page's file ends in, by how its address ends."""
 
 
-def _page(content: PageContent, address: Address, source: str, target: str) -> str:
+def _page(title: str, address: Address, source: str, target: str) -> str:
     """One page that leads on.
 
     Args:
-        content: The project.
+        title: Of the project.
         address: Where the archive is published.
         source: The page's own place, without its ending.
         target: The place that it leads to, likewise.
@@ -53,4 +52,4 @@ def _page(content: PageContent, address: Address, source: str, target: str) -> s
     way = f"{up}{target}{_FILES[address.ending] if not address.site_url else address.ending}"
     base = address.site_url.rstrip("/")
     canonical = f"{base}/{target}{address.ending}" if base else ""
-    return filled("redirect.html.j2", title=content.sheet.title, way=way, canonical=canonical)
+    return filled("redirect.html.j2", title=title, way=way, canonical=canonical)
