@@ -19,7 +19,7 @@ from dataclasses import dataclass
 
 from handouts_build.outputs.search_words import rules, terms
 
-__all__ = ["Section", "search_index"]
+__all__ = ["FoundSection", "search_index"]
 
 _SHARD = 12_000
 """Letters in a shard of terms."""
@@ -36,7 +36,7 @@ _TAG = re.compile(r"<[^>]*>")
 
 
 @dataclass(frozen=True)
-class Section:
+class FoundSection:
     """One section of a page, as it is found."""
 
     location: str
@@ -51,13 +51,13 @@ class Section:
         return self.location.partition("#")[0]
 
 
-def search_index(sections: Iterable[Section]) -> dict[str, bytes]:
+def search_index(sections: Iterable[FoundSection]) -> dict[str, bytes]:
     """The files of an index, by name.
 
     Args:
         sections: All that may be found.
     """
-    pages: dict[str, list[Section]] = {}
+    pages: dict[str, list[FoundSection]] = {}
     for section in sections:
         pages.setdefault(section.page, []).append(section)
     ordered = [section for page in pages.values() for section in sorted(page, key=lambda found: "#" in found.location)]
@@ -99,7 +99,7 @@ def _letter(name: str) -> str:
     return name[0] if "a" <= name[0] <= "z" else str(ord(name[0]))
 
 
-def _weights(ordered: Sequence[Section], first_of: Mapping[str, int]) -> dict[str, list[tuple[int, int]]]:
+def _weights(ordered: Sequence[FoundSection], first_of: Mapping[str, int]) -> dict[str, list[tuple[int, int]]]:
     """For each term, the sections that have it and how much it tells of each, in steps."""
     texts = [Counter(terms(_plain(section.text))) for section in ordered]
     usual = sum(map(Counter.total, texts)) / max(1, len(texts)) or 1.0
@@ -129,7 +129,7 @@ def _plain(text: str) -> str:
     return html.unescape(_TAG.sub(" ", text))
 
 
-def _shown(section: Section) -> str:
+def _shown(section: FoundSection) -> str:
     """What is shown of a section: as much of its text as ends with a word."""
     text = " ".join(_plain(section.text).split())
     return text if len(text) <= _SHOWN else text[:_SHOWN].rpartition(" ")[0] + " …"

@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from handouts_build.outputs.search_index import Section, search_index
+from handouts_build.outputs.search_index import FoundSection, search_index
 
 __all__ = ["put_into_parts"]
 
@@ -26,7 +26,7 @@ def put_into_parts(site: Path) -> None:
         return
     kept = json.loads(whole.read_text(encoding="utf-8"))
     sections = [
-        Section(entry["location"], entry["title"], entry["text"], float(entry.get("boost", 1.0)))
+        FoundSection(entry["location"], entry["title"], entry["text"], float(entry.get("boost", 1.0)))
         for entry in kept["docs"]
     ]
     for name, content in search_index(sections).items():

@@ -8,7 +8,7 @@ import random
 
 import pytest
 
-from handouts_build.outputs.search_index import Section, search_index
+from handouts_build.outputs.search_index import FoundSection, search_index
 from handouts_build.outputs.search_words import terms
 
 
@@ -44,13 +44,13 @@ def sections_of(files: dict[str, bytes]) -> dict[str, list[int]]:
 WORDS = [f"{first}{second}{third}" for first in "bdfglmt" for second in "aeiou" for third in ("rk", "lm", "nt", "sp")]
 
 
-def archive(pages: int) -> list[Section]:
+def archive(pages: int) -> list[FoundSection]:
     chance = random.Random(7)
     made = []
     for page in range(pages):
-        made.append(Section(f"projects/p{page}/", f"Piece {page}", " ".join(chance.choices(WORDS, k=40))))
+        made.append(FoundSection(f"projects/p{page}/", f"Piece {page}", " ".join(chance.choices(WORDS, k=40))))
         made += [
-            Section(f"projects/p{page}/#step-{step}", f"Step {step}", " ".join(chance.choices(WORDS, k=60)))
+            FoundSection(f"projects/p{page}/#step-{step}", f"Step {step}", " ".join(chance.choices(WORDS, k=60)))
             for step in range(8)
         ]
     return made
@@ -120,7 +120,7 @@ def test_what_is_not_the_same_stays_apart(left: str, right: str) -> None:
 
 
 def test_what_stands_beside_the_text_is_not_found() -> None:
-    files = search_index([Section("a/", "A", "<p class=secret>seen &amp; said</p>")])
+    files = search_index([FoundSection("a/", "A", "<p class=secret>seen &amp; said</p>")])
     assert set(sections_of(files)) == {"seen", "said"} or "secret" not in sections_of(files)
 
 
