@@ -2,44 +2,13 @@
 
 from __future__ import annotations
 
-import base64
-import json
 import random
 
 import pytest
 
 from handouts_build.outputs.search_index import FoundSection, search_index
 from handouts_build.outputs.search_words import terms
-
-
-def told(files: dict[str, bytes], name: str) -> object:
-    text = files[name].decode()
-    return json.loads(text[text.index("(") + 1 : text.rindex(")")])
-
-
-def sections_of(files: dict[str, bytes]) -> dict[str, list[int]]:
-    """Every term with its sections, as the page's script unpacks them."""
-    made: dict[str, list[int]] = {}
-    for name in files:
-        if name.startswith("terms-"):
-            for term, packed in told(files, name).items():  # type: ignore[attr-defined]
-                data, at, last, found = base64.b64decode(packed), 0, 0, []
-                while at < len(data):
-                    step = shift = 0
-                    while True:
-                        byte = data[at]
-                        at += 1
-                        step |= (byte & 127) << shift
-                        shift += 7
-                        if byte < 128:
-                            break
-                    last += step
-                    found.append(last)
-                    assert data[at] > 0, "every section that has a term is worth something for it"
-                    at += 1
-                made[term] = found
-    return made
-
+from tests.search_reading import sections_of, told
 
 WORDS = [f"{first}{second}{third}" for first in "bdfglmt" for second in "aeiou" for third in ("rk", "lm", "nt", "sp")]
 
@@ -71,21 +40,21 @@ def test_each_term_leads_to_the_sections_that_have_it_and_their_page_s_title() -
 def test_a_term_is_found_in_the_shard_that_the_list_of_shards_names() -> None:
     files = search_index(archive(60))
     start = told(files, "start.js")
-    shards = start["shards"]  # type: ignore[index]
+    shards = start["shards"]
     assert len(shards) > 3
     assert shards == sorted(shards)
     for term in sections_of(files):
         at = max(index for index, first in enumerate(shards) if first <= term)
-        assert term in told(files, f"terms-{at}.js")  # type: ignore[operator]
+        assert term in told(files, f"terms-{at}.js")
 
 
 def test_what_is_shown_of_a_section_stands_in_the_chunk_that_the_list_names() -> None:
     sections = archive(60)
     files = search_index(sections)
-    chunks = told(files, "start.js")["chunks"]  # type: ignore[index]
+    chunks = told(files, "start.js")["chunks"]
     for index, section in enumerate(sections):
         at = max(place for place, first in enumerate(chunks) if first <= index)
-        start, rows = told(files, f"shown-{at}.js")  # type: ignore[misc]
+        start, rows = told(files, f"shown-{at}.js")
         location, title, text, page = rows[index - start]
         assert (location, title) == (section.location, section.title)
         assert sections[page].location == section.page
