@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from handouts_build.bench.solids import StepSolid
     from handouts_build.site.build import Archive
 
-__all__ = ["ProjectLook", "Looker", "said_of"]
+__all__ = ["Looker", "ProjectLook", "said_of"]
 
 _FRESH = 64
 """Looks after which what was held of earlier ones is let go."""

@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
-from handouts_build.bench.looks import ProjectLook, Looker, said_of
+from handouts_build.bench.looks import Looker, ProjectLook, said_of
 from handouts_build.site.gathering import look
 
 __all__ = ["Watcher"]

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from handouts_build.bench.looks import ProjectLook, Looker, said_of
+from handouts_build.bench.looks import Looker, ProjectLook, said_of
 
 TUBE = """\
 title: Tube
