@@ -82,7 +82,7 @@ def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
         for step, drawn, camera in zip(part.steps, seen, _cameras(stages[0], seen), strict=True):
             if step.stage is not None and step.stage.changed:
                 opened = _opened(camera) if step.stage.cut_away else None
-                mesh = _mesh(drawn.stage.wood)
+                mesh = _mesh(drawn.stage.shown)
                 wanted[step.number] = partial(
                     shot, f"{sheet.name}-step-{step.number}", step.stage.says, mesh,
                     camera=camera, removed=_mesh(drawn.stage.removed), marks=_marks(drawn.stage),
@@ -342,10 +342,10 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
         middle = _middle(found[0])
         lies = kernel.lying(stage.toward_tail for stage in found)[1:]
         named = f"{part.title}: " if len(solids.parts) > 1 else ""
-        stages.append(PackedStage(f"{named}blank", _light(found[0].wood, middle)))
+        stages.append(PackedStage(f"{named}blank", _light(found[0].shown, middle)))
         for step, stage, frame in zip(part.steps, found[1:], lies, strict=True):
             if step.stage is not None and stage.step is not None and stage.step.cuts:
-                stages.append(PackedStage(f"{named}{step.number}, {step.name}", _light(stage.wood, middle, frame)))
+                stages.append(PackedStage(f"{named}{step.number}, {step.name}", _light(stage.shown, middle, frame)))
     if together is not None and (len(together.parts) > 1 or together.whole.up):
         whole = assembled(together.parts, together.joints, solids.shop)
         stands = _STANDS[together.whole.up]
