@@ -5,9 +5,11 @@ This module owns both. They are drawn as rings, whose section is the thread's.
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from typing import ClassVar
+
+import numpy as np
 
 from handouts_build.workpiece.axes import PART_AXIS
 from handouts_build.workpiece.cut import BaseCut, Here, Nature, Removal
@@ -17,6 +19,7 @@ from handouts_build.workpiece.declared import count, length, thing
 from handouts_build.workpiece.faults import WorkpieceFault, positive, said
 from handouts_build.workpiece.features import Feature, FeatureKind
 from handouts_build.workpiece.holds import feature_named
+from handouts_build.workpiece.measures import radial_crossings
 from handouts_build.workpiece.regions import inside
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.threads import ThreadForm
@@ -25,6 +28,7 @@ __all__ = ["InsideThread", "OutsideThread"]
 
 _INCH_MM = 25.4
 _MOUTH_MM = 1.0
+_AROUND = np.radians(np.arange(12) * 30.0 + 0.37)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -106,6 +110,12 @@ class InsideThread(_Thread):
             )
         form = self._form(inside=True, long_mm=long)
         minor = hole.diameter_mm / 2
+        thin = min((out - into for into, out in _walls(here.wood.seen_from(hole.axis), long)), default=0.0)
+        if thin <= form.depth_mm:
+            raise WorkpieceFault(
+                f"the thread is {said(form.depth_mm)} deep, and the wall around '{self.hole}' only {said(thin)} thick",
+                "leave more wood around the hole, or cut a finer thread",
+            )
         points = form.outline(minor_mm=minor, long_mm=long)
         # Out through the mouth, so that no skin is left over it.
         shape = [(-_MOUTH_MM, minor), (0.0, minor), *points]
@@ -143,9 +153,29 @@ class OutsideThread(_Thread):
                 f"a thread {said(form.depth_mm)} deep on a tenon of {said(tenon.diameter_mm)} leaves nothing",
                 "give a finer pitch or a thicker tenon",
             )
+        thin = min((out - into for into, out in _walls(here.wood.seen_from(tenon.axis), tenon.long_mm)), default=minor)
+        if thin <= form.depth_mm:
+            raise WorkpieceFault(
+                f"the thread is {said(form.depth_mm)} deep, and the wall of '{self.tenon}' only {said(thin)} thick",
+                "leave more wood within the tenon, or cut a finer thread",
+            )
         points = form.outline(minor_mm=minor, long_mm=tenon.long_mm)
         shape = [*points, (tenon.long_mm + _MOUTH_MM, points[-1][1])]
         feature = Feature(
             self.name, FeatureKind.TENON, PART_AXIS, tenon.diameter_mm, tenon.long_mm, thread=form,
         )  # fmt: skip
         return Removal(around(shape, here), features=(feature,), axis=tenon.axis, of=self.tenon, ridged=True)
+
+
+def _walls(wood: Solid, long_mm: float) -> Iterator[tuple[float, float]]:
+    """Where the wood around an axis begins and ends, mm from it, at some places and angles; nought in whole wood.
+
+    Args:
+        wood: Seen from the axis.
+        long_mm: Between which place and nought it is looked at.
+    """
+    for place in np.linspace(0.04, 0.96, 7) * long_mm:
+        for radii in radial_crossings(wood.section(float(place)), _AROUND):
+            edges = [0.0, *map(float, radii)] if len(radii) % 2 else list(map(float, radii))
+            if edges:
+                yield edges[0], edges[1]
