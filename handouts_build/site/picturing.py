@@ -299,7 +299,7 @@ def whole_shot(sheet: Sheet, together: Together, shop: kernel.ShopLimits, *, dar
     """
     if sheet.whole is None:
         return None
-    whole = assembled(together.parts, together.joints, shop).opened
+    whole = assembled(together.parts, together.joints, shop, up=together.whole.up).opened
     meshes = [_mesh(placed.wood) for placed in whole.placed]
     mesh = joined(meshes)
     camera = _standing(mesh, sheet.whole.up)
@@ -347,7 +347,7 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
             if step.stage is not None and stage.step is not None and stage.step.cuts:
                 stages.append(PackedStage(f"{named}{step.number}, {step.name}", _light(stage.shown, middle, frame)))
     if together is not None and (len(together.parts) > 1 or together.whole.up):
-        whole = assembled(together.parts, together.joints, solids.shop)
+        whole = assembled(together.parts, together.joints, solids.shop, up=together.whole.up)
         stands = _STANDS[together.whole.up]
         stages.append(PackedStage("Put together" if len(together.parts) > 1 else "Finished", _whole(whole, stands)))
         if any(joint.apart_mm for joint in together.joints):
@@ -383,7 +383,7 @@ def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[st
     Returns:
         glTF (binary, meters) and STL (binary, millimetres), by file name.
     """
-    whole = assembled(together.parts, together.joints, shop).opened
+    whole = assembled(together.parts, together.joints, shop, up=together.whole.up).opened
     looks = [
         kernel.ColoredSolid(placed.piece.name, placed.wood, _WOODS[index % len(_WOODS)])
         for index, placed in enumerate(whole.placed)

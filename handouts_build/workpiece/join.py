@@ -18,7 +18,7 @@ from handouts_build.problems import near_miss
 from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats, Vector, vector
 from handouts_build.workpiece.faults import WorkpieceFault, within
 from handouts_build.workpiece.features import Feature, FeatureKind
-from handouts_build.workpiece.holds import feature_named
+from handouts_build.workpiece.holds import End, feature_named
 from handouts_build.workpiece.measures import radial_crossings
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.stage import Stage
@@ -216,12 +216,13 @@ class Assembly:
         return Hanging(at_mm, tilt, drop)
 
 
-def assemble(pieces: Sequence[Piece], joints: Sequence[Joint]) -> Assembly:
+def assemble(pieces: Sequence[Piece], joints: Sequence[Joint], *, down: End | None = None) -> Assembly:
     """Put pieces together; the first stays where it is.
 
     Args:
         pieces: The finished parts.
         joints: In the order in which they are made, from the first piece outward.
+        down: The end of the first piece that is below, where loose rings come to lie; none where it lies.
 
     Returns:
         Each piece in its place, and how each joint fits.
@@ -235,7 +236,7 @@ def assemble(pieces: Sequence[Piece], joints: Sequence[Joint]) -> Assembly:
     for joint in joints:
         within(joint.apart_mm, "the distance that a joint is drawn apart")
     first = pieces[0]
-    placed = {first.name: Placed(first, PART_AXIS, first.stage.shown)}
+    placed = {first.name: Placed(first, PART_AXIS, first.stage.standing(down))}
     fits = []
     for joint in joints:
         for name in (joint.piece, joint.onto):

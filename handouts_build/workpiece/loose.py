@@ -6,6 +6,7 @@ This module owns what is read off a ring and the wood that it is on. Cutting one
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -13,11 +14,12 @@ import numpy as np
 
 from handouts_build.workpiece.axes import Axis, Floats, vector
 from handouts_build.workpiece.cut import LooseRing, Made
+from handouts_build.workpiece.holds import End
 from handouts_build.workpiece.silhouette import silhouette
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.verdicts import Code, Limits, Verdict, cut_named
 
-__all__ = ["RingFit", "hanging", "ring_fit", "rings_judged"]
+__all__ = ["RingFit", "hanging", "resting", "ring_fit", "rings_judged"]
 
 _FACETS = 1.001
 """A round is drawn with straight sides."""
@@ -45,10 +47,7 @@ def ring_fit(ring: LooseRing, wood: Solid, *, segments: int) -> RingFit:
         wood: What it is on, in part coordinates.
         segments: Sides that a circle about the axis is drawn with.
     """
-    ends = ring.axis.to_lathe(wood.vertices)[:, 2]
-    outline = np.array(
-        silhouette(wood, ring.axis, start_mm=float(ends.min()), end_mm=float(ends.max()), segments=segments)
-    )
+    outline = _outline(ring, wood, segments=segments)
     half = ring.wide_mm / 2
     if not len(outline):
         return RingFit(0.0, 0.0, (0.0, 0.0))
@@ -58,6 +57,14 @@ def ring_fit(ring: LooseRing, wood: Solid, *, segments: int) -> RingFit:
     left = _stop(outline[::-1] * [-1, 1], ring.bore_mm / 2)
     right = _stop(outline, ring.bore_mm / 2)
     return RingFit(stem, max(0.0, left + right - ring.wide_mm), (stops[0], stops[1]))
+
+
+def _outline(ring: LooseRing, wood: Solid, *, segments: int) -> Floats:
+    """The wood's outline about a ring's axis, N x 2: place from the ring's middle, and radius, mm."""
+    ends = ring.axis.to_lathe(wood.vertices)[:, 2]
+    return np.array(
+        silhouette(wood, ring.axis, start_mm=float(ends.min()), end_mm=float(ends.max()), segments=segments)
+    )
 
 
 def _under(outline: Floats, start: float, end: float) -> float:
@@ -91,6 +98,29 @@ def hanging(ring: LooseRing, wood: Solid) -> Solid:
     drop = max(0.0, (ring.bore_mm - fit.stem_mm) / 2) * _BACK
     down = -drop * np.array(ring.axis.up)
     return ring.body.moved(Axis(vector(down), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0)))
+
+
+def resting(rings: Sequence[LooseRing], wood: Solid, *, down: End) -> list[Solid]:
+    """Rings as they lie on each other where the finished piece stands, in part coordinates.
+
+    Args:
+        rings: As they were cut, on one stem.
+        wood: What they are on.
+        down: The end that is below.
+    """
+    sign = -1.0 if down is End.LEFT else 1.0
+    lowest = -math.inf
+    placed = []
+    for ring in sorted(rings, key=lambda ring: -sign * ring.axis.origin[2]):
+        outline = _outline(ring, wood, segments=72)
+        below = _stop(outline if sign > 0 else outline[::-1] * [-1, 1], ring.bore_mm / 2) if len(outline) else 0.0
+        # Heights above the end that is below: the ring's own place, and what it falls by until it lies on something.
+        height = -sign * ring.axis.origin[2]
+        lies = max(height - below + ring.wide_mm / 2, lowest + ring.wide_mm / 2)
+        lowest = lies + ring.wide_mm / 2
+        moved = (0.0, 0.0, sign * (height - min(lies, height)))
+        placed.append(ring.body.moved(Axis(moved, (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))))
+    return placed
 
 
 def rings_judged(

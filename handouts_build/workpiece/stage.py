@@ -14,8 +14,8 @@ from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats, Vector
 from handouts_build.workpiece.cut import BaseCut, LooseRing, Made
 from handouts_build.workpiece.features import Feature
 from handouts_build.workpiece.findings import Meetings
-from handouts_build.workpiece.holds import BaseHold, toward_tail
-from handouts_build.workpiece.loose import hanging
+from handouts_build.workpiece.holds import BaseHold, End, toward_tail
+from handouts_build.workpiece.loose import hanging, resting
 from handouts_build.workpiece.marks import BaseMark
 from handouts_build.workpiece.measures import AirCut, Held, Spindle
 from handouts_build.workpiece.solid import Mesh, Solid
@@ -102,6 +102,16 @@ class Stage:
         fresh = {cut.name for cut in self.made if cut.serial in self.serials}
         rings = [ring.body if ring.name in fresh else hanging(ring, self.wood) for ring in self.loose]
         return Solid.all_of([self.wood, *rings])
+
+    def standing(self, down: End | None) -> Solid:
+        """The wood with its loose rings, as the finished piece stands; none: as it lies in the lathe.
+
+        Args:
+            down: The end that is below.
+        """
+        if down is None or not self.loose:
+            return self.shown
+        return Solid.all_of([self.wood, *resting(self.loose, self.wood, down=down)])
 
     @property
     def volume_mm3(self) -> float:

@@ -57,13 +57,16 @@ class Together:
     findings: tuple[Finding, ...] = ()
 
 
-def assembled(parts: tuple[Carried, ...], joints: tuple[kernel.Joint, ...], shop: kernel.ShopLimits) -> kernel.Assembly:
+def assembled(
+    parts: tuple[Carried, ...], joints: tuple[kernel.Joint, ...], shop: kernel.ShopLimits, *, up: str = ""
+) -> kernel.Assembly:
     """The parts put together.
 
     Args:
         parts: The first stays where it is.
         joints: From the first part outward.
         shop: What the shop has.
+        up: The end of the first part that is above, `left` or `right`; empty where the piece lies.
 
     Raises:
         WorkpieceFault: If a joint names what is not there.
@@ -76,7 +79,8 @@ def assembled(parts: tuple[Carried, ...], joints: tuple[kernel.Joint, ...], shop
         )
         for part in parts
     ]
-    return kernel.assemble(pieces, joints)
+    down = {"left": kernel.End.RIGHT, "right": kernel.End.LEFT}.get(up)
+    return kernel.assemble(pieces, joints, down=down)
 
 
 def put_together(
@@ -102,7 +106,7 @@ def put_together(
 
     def made() -> bytes:
         try:
-            whole = assembled(parts, joints, solids.shop)
+            whole = assembled(parts, joints, solids.shop, up=up)
             view = measured_view(whole, [part.plan.segments for part in parts], up)
             return json.dumps({**_numbers(whole, up if hangs else ""), "view": view}).encode()
         except kernel.WorkpieceFault as fault:
