@@ -190,7 +190,6 @@ def test_help_lists_the_commands_in_the_order_one_meets_them(run: Run) -> None:
     assert [line.split()[0] for line in out.partition("Commands:\n")[2].splitlines() if line.strip()] == [
         "new", "start", "import", "check", "bench", "names", "explain", "fmt", "sheet", "papers", "pages", "dry-run",
         "evening", "hand-out", "take-in",
-        "hand-out", "take-in",
     ]  # fmt: skip
 
 

@@ -82,7 +82,7 @@ def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
         for step, drawn, camera in zip(part.steps, seen, _cameras(stages[0], seen), strict=True):
             if step.stage is not None and step.stage.changed:
                 opened = _opened(camera) if step.stage.cut_away else None
-                mesh = _mesh(drawn.stage.wood)
+                mesh = _mesh(drawn.stage.shown)
                 wanted[step.number] = partial(
                     shot, f"{sheet.name}-step-{step.number}", step.stage.says, mesh,
                     camera=camera, removed=_mesh(drawn.stage.removed), marks=_marks(drawn.stage),
@@ -299,7 +299,7 @@ def whole_shot(sheet: Sheet, together: Together, shop: kernel.ShopLimits, *, dar
     """
     if sheet.whole is None:
         return None
-    whole = assembled(together.parts, together.joints, shop).opened
+    whole = assembled(together.parts, together.joints, shop, up=together.whole.up).opened
     meshes = [_mesh(placed.wood) for placed in whole.placed]
     mesh = joined(meshes)
     camera = standing(mesh, sheet.whole.up)
@@ -342,12 +342,12 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
         middle = middle_of(found[0])
         lies = kernel.lying(stage.toward_tail for stage in found)[1:]
         named = f"{part.title}: " if len(solids.parts) > 1 else ""
-        stages.append(PackedStage(f"{named}blank", light_mesh(found[0].wood, middle)))
+        stages.append(PackedStage(f"{named}blank", light_mesh(found[0].shown, middle)))
         for step, stage, frame in zip(part.steps, found[1:], lies, strict=True):
             if step.stage is not None and stage.step is not None and stage.step.cuts:
-                stages.append(PackedStage(f"{named}{step.number}, {step.name}", light_mesh(stage.wood, middle, frame)))
+                stages.append(PackedStage(f"{named}{step.number}, {step.name}", light_mesh(stage.shown, middle, frame)))
     if together is not None and (len(together.parts) > 1 or together.whole.up):
-        whole = assembled(together.parts, together.joints, solids.shop)
+        whole = assembled(together.parts, together.joints, solids.shop, up=together.whole.up)
         stands = _STANDS[together.whole.up]
         stages.append(PackedStage("Put together" if len(together.parts) > 1 else "Finished", _whole(whole, stands)))
         if any(joint.apart_mm for joint in together.joints):
@@ -383,7 +383,7 @@ def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[st
     Returns:
         glTF (binary, meters) and STL (binary, millimetres), by file name.
     """
-    whole = assembled(together.parts, together.joints, shop).opened
+    whole = assembled(together.parts, together.joints, shop, up=together.whole.up).opened
     looks = [
         kernel.ColoredSolid(placed.piece.name, placed.wood, _WOODS[index % len(_WOODS)])
         for index, placed in enumerate(whole.placed)
