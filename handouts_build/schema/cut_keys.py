@@ -267,6 +267,16 @@ class _AnyBlank(DeclaredKeys):
         given = self.given()
         return next(BLANKS[word] for word, telling in _TELLING.items() if given & telling)
 
+    @model_validator(mode="before")
+    @classmethod
+    def _as_long_as_its_courses(cls, data: Any) -> Any:
+        """A stack says itself how long it is: what its courses come to."""
+        if not isinstance(data, dict) or not isinstance(data.get("stack"), str):
+            return data
+        if "long" in data:
+            fault("a stack is as long as its courses are high", "leave 'long' out")
+        return {**data, "long": f"{data['stack']}.height"}
+
     @model_validator(mode="after")
     def _one_shape(self) -> _AnyBlank:
         given = self.given()

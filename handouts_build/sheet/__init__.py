@@ -43,6 +43,11 @@ if TYPE_CHECKING:
         TextRun,
         Working,
     )
+    from handouts_build.sheet.stack import (
+        Course,
+        Stack,
+        Strip,
+    )
     from handouts_build.sheet.stages import (
         StageFact,
         StageSummary,
@@ -53,6 +58,7 @@ __all__ = [
     "Blank",
     "Citation",
     "Condition",
+    "Course",
     "Dimension",
     "Finding",
     "Follows",
@@ -70,11 +76,13 @@ __all__ = [
     "Sheet",
     "Size",
     "SpeedLimit",
+    "Stack",
     "StageFact",
     "StageSummary",
     "Station",
     "Step",
     "StepNumber",
+    "Strip",
     "TextRun",
     "Whole",
     "Working",
@@ -103,6 +111,7 @@ _HOMES = {
         "StepNumber",
         "Working",
     ],
+    "stack": ["Course", "Stack", "Strip"],
     "stages": ["StageSummary", "StageFact", "Whole"],
 }
 

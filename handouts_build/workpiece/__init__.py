@@ -5,6 +5,7 @@ millimetres and degrees; `in_mm` and `in_deg` strip units at its door.
 """
 
 from handouts_build.workpiece.axes import PART_AXIS, Axis, Vector, vector
+from handouts_build.workpiece.glued_stack import GluedStack, StackCourse
 from handouts_build.workpiece.blanks import BaseBlank, Board, Branch, Glued, GluedRing, Grain, Round, Square, Staves
 from handouts_build.workpiece.cut import BaseCut, Nature, Reach
 from handouts_build.workpiece.cuts.bored import BitType, Bore, Enlarge, Recess
@@ -94,6 +95,7 @@ __all__ = [
     "Flat",
     "Glued",
     "GluedRing",
+    "GluedStack",
     "Grain",
     "Groove",
     "HalfSection",
@@ -130,6 +132,7 @@ __all__ = [
     "Solid",
     "Spindle",
     "Square",
+    "StackCourse",
     "Stage",
     "StageCache",
     "Staves",
