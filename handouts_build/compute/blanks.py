@@ -19,6 +19,7 @@ from handouts_build.problems import near_miss
 from handouts_build.schema import BlankKeys, Formula, Key, PartKeys, ProjectKeys
 from handouts_build.sheet import Blank, Course, Group, Part, Stack
 from handouts_build.sheet.blank import safe_side, side_words
+from handouts_build.tables.wood_tones import wood_tone
 from handouts_build.trade.rings import MITER, OUTER_EDGE
 from handouts_build.trade.rows import law
 from handouts_build.workpiece.declared import KeyKind, keys_of
@@ -196,6 +197,7 @@ def as_stock(blank: Blank, *, grain: str) -> kernel.BaseBlank:
     if blank.stack is not None:
         woods = blank.stack.woods
         fields["courses"] = tuple(_course(course, woods) for course in blank.stack.courses)
+        fields["tones"] = tuple(map(wood_tone, woods))
     made: kernel.BaseBlank = shape(**fields, grain=kernel.Grain(grain))
     return made
 

@@ -75,6 +75,8 @@ class GluedStack(BaseBlank):
         "A stack of courses, by its name under `stacks`; it says how long the blank is.", word="stack",
         example="courses",
     )  # fmt: skip
+    tones: tuple[str, ...] = ("tan",)
+    """What each wood looks like beside the others, in the words of pictures."""
     long_mm: float = long_key()
     grain: Grain = Grain.AROUND
 
