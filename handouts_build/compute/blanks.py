@@ -14,8 +14,8 @@ from typing import Any
 from handouts_build import workpiece as kernel
 from handouts_build.compute.names import Ledger, Unsettled
 from handouts_build.formulas import to_json
-from handouts_build.quantities import Err, Kind, Quantity, Rule, print_quantity
 from handouts_build.problems import near_miss
+from handouts_build.quantities import Err, Kind, Quantity, Rule, print_quantity
 from handouts_build.schema import BlankKeys, Formula, Key, PartKeys, ProjectKeys
 from handouts_build.sheet import Blank, Course, Group, Part, Stack
 from handouts_build.sheet.blank import safe_side, side_words
@@ -262,9 +262,7 @@ def blank_of(
     return _with_pieces(made, rule, blank.shape) if issubclass(blank.shape, kernel.Glued) else made
 
 
-def _stacked(
-    name: str, key: Key, *, ledger: Ledger, rule: Rule, stacks: Mapping[str, Stack | None]
-) -> Blank | None:
+def _stacked(name: str, key: Key, *, ledger: Ledger, rule: Rule, stacks: Mapping[str, Stack | None]) -> Blank | None:
     """The blank that is a stack; None after noting that there is none."""
     if name not in stacks:
         hint = near_miss(name, stacks) or "say its courses under `stacks`"

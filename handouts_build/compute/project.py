@@ -37,8 +37,8 @@ from handouts_build.compute.prose import paragraphs, runs, unfilled
 from handouts_build.compute.sides import fits_of, manner_of
 from handouts_build.compute.sizes import settled_size
 from handouts_build.compute.solid.session import SolidSession
-from handouts_build.compute.stacks import StackWork
 from handouts_build.compute.speed_limits import Turning, of_blank, speed_limit, too_fast
+from handouts_build.compute.stacks import StackWork
 from handouts_build.compute.step_numbers import with_numbers
 from handouts_build.compute.working import chained, dimension, spoken
 from handouts_build.formulas import FormulaFault, holds, to_json

@@ -8,6 +8,7 @@ wall is judged here too, for only here the profile and the courses meet.
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -262,9 +263,13 @@ class StackWork:
                 self._ledger.note((*key, "count"), message, f"at most {_MOST_COURSES} are worked out in one stack")
                 raise Unsettled
             if board is not None and kind == "ring" and _mm(OVERHEIGHT(high=high, board=board)) > _HAIR_MM:
-                told = f"{print_quantity(high, self._rule)} high, and the boards are {print_quantity(board, self._rule)}"
+                told = (
+                    f"{print_quantity(high, self._rule)} high, and the boards are {print_quantity(board, self._rule)}"
+                )
                 self._ledger.note(
-                    (*key, "high"), f"this ring is {told} thick", "make it no higher than the boards, or two rings of it"
+                    (*key, "high"),
+                    f"this ring is {told} thick",
+                    "make it no higher than the boards, or two rings of it",
                 )
                 failed = True
                 continue
@@ -518,7 +523,8 @@ class StackWork:
         told = "; ".join(f"{wood} {decimal(board_feet(volume), 1, Err.OVER)}" for wood, volume in by_wood.items())
         how = "turned over after each cut" if self._model.flip else "not turned over"
         yield Remark(
-            f"Board feet, planed to the height of each course, strips {how}, saw cuts and trimmed ends counted: {told}.",
+            f"Board feet, planed to the height of each course, strips {how}, saw cuts and trimmed ends counted: "
+            f"{told}.",
             source_of("segment-strip"),
         )
 
@@ -550,7 +556,7 @@ def _order(courses: Sequence[Course]) -> Iterator[str]:
     """What is glued to what, in turn."""
     if any(course.pieces for course in courses):
         yield "Glue up every ring, and flatten both its faces once it is dry"
-    for below, above in zip(courses, courses[1:], strict=False):
+    for below, above in itertools.pairwise(courses):
         if below.kind == above.kind == "ring":
             same = below.pieces == above.pieces
             how = ", its joints over the middles of the segments below" if same else ", centered"

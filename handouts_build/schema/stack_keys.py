@@ -96,9 +96,7 @@ class StackKeys(Keys):
         "Wood that every ring has to spare, outside and inside; 1/8 in if not given.", example="3/16 in"
     )
     kerf: FormulaField | None = _key("Width of the saw cut; 1/8 in if not given.", example="3/32 in")
-    trim: FormulaField | None = _key(
-        "What is lost at each end of a strip; 1/2 in if not given.", example="1 in"
-    )
+    trim: FormulaField | None = _key("What is lost at each end of a strip; 1/2 in if not given.", example="1 in")
     flip: bool = _key(
         "Whether a strip is turned over after each cut, so that two neighbors share a cut.", example="true",
         default=False,

@@ -12,6 +12,7 @@ pieces come to, and the strip they are sawn from, is in `rings`.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 
 from handouts_build.quantities import Err
@@ -68,7 +69,7 @@ def extremes_mm(
 
 def _radius(outline_mm: Sequence[tuple[float, float]], place: float, *, after: bool) -> float:
     """Radius just after a place, or just before it."""
-    runs = list(zip(outline_mm, outline_mm[1:], strict=False))
+    runs = list(itertools.pairwise(outline_mm))
     for (start, first), (end, last) in runs if after else reversed(runs):
         inside = start - _HAIR_MM <= place < end - _HAIR_MM if after else start + _HAIR_MM < place <= end + _HAIR_MM
         if inside and end > start:

@@ -5,7 +5,6 @@ millimetres and degrees; `in_mm` and `in_deg` strip units at its door.
 """
 
 from handouts_build.workpiece.axes import PART_AXIS, Axis, Vector, vector
-from handouts_build.workpiece.glued_stack import GluedStack, StackCourse
 from handouts_build.workpiece.blanks import BaseBlank, Board, Branch, Glued, GluedRing, Grain, Round, Square, Staves
 from handouts_build.workpiece.cut import BaseCut, Nature, Reach
 from handouts_build.workpiece.cuts.bored import BitType, Bore, Enlarge, Recess
@@ -20,6 +19,7 @@ from handouts_build.workpiece.doors import in_deg, in_mm
 from handouts_build.workpiece.export import ColoredSolid, glb, stl
 from handouts_build.workpiece.faults import WorkpieceFault
 from handouts_build.workpiece.features import Feature, FeatureKind
+from handouts_build.workpiece.glued_stack import GluedStack, StackCourse
 from handouts_build.workpiece.holds import (
     HELPING,
     HOLDS,

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from handouts_build.figures.solid.mesh import Floats, Ints, Vector
 
-__all__ = ["GluedCourse", "GlueUp"]
+__all__ = ["GlueUp", "GluedCourse"]
 
 _MOST_PIECES = 1024
 """More than a course has."""

@@ -25,7 +25,19 @@ from handouts_build.figures.solid.look import DAY, NIGHT, Color, ColorBuffer, Pa
 from handouts_build.figures.solid.mesh import Floats, Ints, SurfaceMesh, Vector, joined
 from handouts_build.figures.solid.raster import DepthBuffer, planes, seen
 
-__all__ = ["Bark", "Camera", "Cutaway", "Drawn", "GlueUp", "GluedCourse", "Mark", "SurfaceMesh", "Theme", "picture", "pictures"]
+__all__ = [
+    "Bark",
+    "Camera",
+    "Cutaway",
+    "Drawn",
+    "GlueUp",
+    "GluedCourse",
+    "Mark",
+    "SurfaceMesh",
+    "Theme",
+    "picture",
+    "pictures",
+]
 
 _FINE = 2
 """The picture is worked out so many times as large, and then made smaller."""
