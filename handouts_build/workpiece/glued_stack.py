@@ -62,8 +62,7 @@ class GluedStack(BaseBlank):
     word: ClassVar[str] = "glued-up stack"
     title: ClassVar[str] = "stack"
     example: ClassVar[str] = "blank-stack"
-    lead: ClassVar[str] = "a"
-    called: ClassVar[str] = "stack"
+    called: ClassVar[str] = "a stack"
     together: ClassVar[str] = "a stack is as wide and as long as its courses make it"
     remedy: ClassVar[str] = "write {stack: courses}, with courses under `stacks`"
     own_grain: ClassVar[Grain | None] = Grain.AROUND

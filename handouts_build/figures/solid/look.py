@@ -10,7 +10,7 @@ from __future__ import annotations
 import enum
 import io
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -54,10 +54,12 @@ class Palette:
     """What this step takes away."""
     veil: tuple[float, float]
     """How much of the ground, and of wood behind it, the removed wood covers."""
-    glue: Color
+    glue: Color = field(repr=False)
     """Lines between glued pieces."""
-    woods: Mapping[str, Ramp]
-    """Woods beside one another, each by the word for its tone, in shade, in the open and in full light."""
+    woods: Mapping[str, Ramp] = field(repr=False)
+    """Woods beside one another, each by the word for its tone, in shade, in the open and in full light.
+
+    Not in its text, nor is the glue: what is of one piece looks the same whatever these are."""
 
 
 DAY = Palette(
