@@ -14,6 +14,7 @@ if TYPE_CHECKING:
         Blank,
     )
     from handouts_build.sheet.findings import (
+        Acceptance,
         Condition,
         Finding,
         Follows,
@@ -55,6 +56,7 @@ if TYPE_CHECKING:
     )
 
 __all__ = [
+    "Acceptance",
     "Blank",
     "Citation",
     "Condition",
@@ -90,7 +92,7 @@ __all__ = [
 
 _HOMES = {
     "blank": ["Blank"],
-    "findings": ["Condition", "Finding", "Follows", "Level"],
+    "findings": ["Acceptance", "Condition", "Finding", "Follows", "Level"],
     "profile": ["Segment", "Shape", "Station"],
     "project": [
         "SafetyBox",

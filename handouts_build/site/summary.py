@@ -133,13 +133,16 @@ def summary_of(sheet: Sheet, evenings: Iterable[Demonstration] = (), notes: Iter
     dimensions, steps = (sum(1 for _ in items) for items in (sheet.dimensions, sheet.steps))
     silent = sum(1 for step in sheet.steps if step.minutes is None)
     minutes = ", ".join(_times(sheet)) if silent < steps else "minutes not said"
+    counted = f"{dimensions} dimensions, {steps} step{'s' if steps != 1 else ''}"
+    photographs = len(sheet.photographs)
+    told = f"words and {photographs} photograph{'s' if photographs != 1 else ''}"
     lacking = f", not said of {silent}" if 0 < silent < steps else ""
     return Summary(
         file=sheet.file,
         name=sheet.name,
         title=sheet.title,
         ready=tuple(size.name for size in sheet.ready),
-        says=f"{dimensions} dimensions, {steps} step{'s' if steps != 1 else ''}, {minutes}{lacking}",
+        says=f"{counted}, {minutes}{lacking}" if steps or dimensions else told,
         findings=tuple(map(str, (*sheet.findings, *notes))),
         stops=tuple(str(finding) for finding in sheet.findings if finding.level is Level.STOP),
         evenings=tuple(
