@@ -21,7 +21,7 @@ from handouts_build.sheet import Course, Group, Stack, Strip
 
 __all__ = ["cut_list", "pattern", "plan", "section"]
 
-_TALL_MM, _WIDE_MM = 92.0, 62.0
+_TALL_MM, _WIDE_MM = 66.0, 60.0
 """Most paper that a stack in section takes."""
 _AROUND_MM, _HIGH_MM = 96.0, 70.0
 """Paper that a pattern takes: all around, and most of its height."""
@@ -78,7 +78,9 @@ def plan(group: Group) -> Figure:
     alt = [
         f"A ring of {pieces} pieces from above, {known['across']} from flat to flat outside, {known['inside']} inside.",
         f"Each piece is {known['outer_edge']} on its outer edge, cut at {known['miter'].lead} at both ends.",
+        f"A strip {known['thick']} wide and {known['strip']} long gives all of them.",
         f"Across the corners it is {known['corners']}.",
+        f"Turned round, it cleans up inside at {known['opening']}, and {known['wall']} of wall is the most that is left.",
     ]
     return finished(canvas, group, "plan", f"{group.title}: plan of the ring", alt)
 
