@@ -80,7 +80,7 @@ def plan(group: Group) -> Figure:
         f"Each piece is {known['outer_edge']} on its outer edge, cut at {known['miter'].lead} at both ends.",
         f"A strip {known['thick']} wide and {known['strip']} long gives all of them.",
         f"Across the corners it is {known['corners']}.",
-        f"Turned round, it cleans up inside at {known['opening']}, and {known['wall']} of wall is the most that is left.",
+        f"Turned round, it cleans up inside at {known['opening']}, and {known['wall']} of wall is the most left.",
     ]
     return finished(canvas, group, "plan", f"{group.title}: plan of the ring", alt)
 
