@@ -82,12 +82,15 @@ def drawing(path: Path) -> Drawing:
         says, mesh, more = (
             f"The blank before anything is cut: {sides}.",
             blank,
-            {"barks": picturing.bark(one.plan, blank)},
+            {"barks": picturing.bark(one.plan, blank), "glued": picturing.glue_up(one.plan, blank)},
         )
         camera = Camera.fit(blank.bounds)
     else:
         says, mesh, camera, more = _last(sheet, solids)
         says = f"{says} {_numbers(path)}"
+    if not more.get("glued"):
+        # What is of one piece is drawn as it always was.
+        more = {name: drawn for name, drawn in more.items() if name != "glued"}
     told = [
         HEAD,
         path.read_text(encoding="utf-8"),
