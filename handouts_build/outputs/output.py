@@ -112,6 +112,8 @@ class Card:
     """Plain text."""
     date: str = ""
     """The day it was written or shown first, as ISO 8601 has it; empty where nobody says."""
+    errata: tuple[tuple[str, str], ...] = ()
+    """What was wrong once: the day it was put right, and what it was."""
     first_name: str = ""
     """The name that it had first, by which it is known whatever it is called now."""
 
@@ -127,6 +129,7 @@ class Card:
             **values
             | {
                 "facets": {name: tuple(found) for name, found in values["facets"].items()},
+                "errata": tuple((day, wrong) for day, wrong in values["errata"]),
                 "showings": tuple(Showing(**showing) for showing in values["showings"]),
             }
         )

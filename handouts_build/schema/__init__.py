@@ -16,6 +16,7 @@ from handouts_build.schema.load import load_demonstration, load_frozen_plan, loa
 from handouts_build.schema.models import (
     DimensionKeys,
     ElementKeys,
+    ErratumKeys,
     JointKeys,
     PartKeys,
     ProfileKeys,
@@ -41,6 +42,7 @@ __all__ = [
     "DimensionKeys",
     "Document",
     "ElementKeys",
+    "ErratumKeys",
     "Formula",
     "FrozenPlanKeys",
     "FrozenStepKeys",

@@ -1,4 +1,4 @@
-"""Feeds to follow (Atom, RFC 4287): new pieces and evenings, of all, of a club, of a maker.
+"""Feeds to follow (Atom, RFC 4287): new pieces, evenings and corrections, of all, of a club, of a maker.
 
 This module owns what becomes an entry and when. A piece enters with the day it was written, or was
 first shown; an evening enters two months before it, and once more when it is cancelled. No clock is
@@ -29,7 +29,7 @@ _MOST = 60
 
 
 @dataclass(frozen=True)
-class _Entry:
+class _News:
     """One thing that is new."""
 
     at: datetime
@@ -68,14 +68,17 @@ def feeds(cards: Sequence[Card], address: Address, day: date) -> Iterator[Output
             yield Output(path, _feed(f"Pieces and evenings: {value.says}", path, of_them, address))
 
 
-def _entries(card: Card, title: str, index: int, address: Address) -> Iterator[_Entry]:
+def _entries(card: Card, title: str, index: int, address: Address) -> Iterator[_News]:
     """What is new of a piece, whenever that was."""
     page = address.of(f"projects/{card.name}{address.ending}")
     # What it was called first stays its id when it is renamed.
     known = address.of(f"p/{card.first_name}")
     if card.date:
         at = datetime.fromisoformat(card.date).replace(tzinfo=UTC)
-        yield _Entry(at, known, title, page, card.summary, card.by, index)
+        yield _News(at, known, title, page, card.summary, card.by, index)
+    for number, (put_right, wrong) in enumerate(reversed(card.errata), start=1):
+        at = datetime.fromisoformat(put_right).replace(tzinfo=UTC)
+        yield _News(at, f"{known}/corrected-{number}", f"Corrected: {title}", page, wrong, card.by, index)
     for showing in card.showings:
         way = address.of(f"projects/{card.name}/shown{address.ending}#shown-{showing.name}")
         starts = datetime.fromisoformat(showing.starts)
@@ -83,7 +86,7 @@ def _entries(card: Card, title: str, index: int, address: Address) -> Iterator[_
         told = f"{title}, {said_day(starts)}: {showing.club}"
         if showing.cancelled:
             told = f"Cancelled: {told}"
-        yield _Entry(announced, f"{known}/{showing.name}", told, way, _when(showing, starts), card.by, index)
+        yield _News(announced, f"{known}/{showing.name}", told, way, _when(showing, starts), card.by, index)
 
 
 def _when(showing: Showing, starts: datetime) -> str:
@@ -92,7 +95,7 @@ def _when(showing: Showing, starts: datetime) -> str:
     return ", ".join(filter(None, facts))
 
 
-def _feed(title: str, path: str, entries: Sequence[_Entry], address: Address) -> bytes:
+def _feed(title: str, path: str, entries: Sequence[_News], address: Address) -> bytes:
     ElementTree.register_namespace("", _ATOM)
     root = ElementTree.Element(_named("feed"))
     _told(root, "title", title)

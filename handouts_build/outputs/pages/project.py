@@ -24,7 +24,7 @@ from handouts_build.outputs.pages.filling import clock, filled, page
 from handouts_build.outputs.pages.likeness import PLACE
 from handouts_build.outputs.pages.own_size_panel import line_setting, main_groups, own_panel
 from handouts_build.outputs.pages.page_place import FIRST, LATHE, SHOWN, SIZES_PAGE, WORKINGS, PagePlace
-from handouts_build.outputs.pages.showings import demonstration_words, heading_of
+from handouts_build.outputs.pages.showings import affected, demonstration_words, heading_of
 from handouts_build.outputs.pages.solid_files import models
 from handouts_build.outputs.pages.structured import events, how_to, picture_of
 from handouts_build.outputs.words import UNIT_NAMES, times
@@ -104,6 +104,7 @@ def _first(content: PageContent) -> dict[str, Any]:
     sheet = content.sheet
     return {
         "LIKE": Markup(PLACE),
+        "affected": affected,
         "data_of_it": how_to(content),
         "image": picture_of(content),
         "hero": content.hero,

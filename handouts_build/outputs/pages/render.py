@@ -87,7 +87,9 @@ def card(content: PageContent) -> Card:
     written = sheet.date or first
     return Card(
         sheet.name, sheet.title, content.folder, sheet.by, sheet.club, words, few, facets_of(content), tuple(showings),
-        plain(sheet.summary), written.isoformat() if written else "", (*sheet.formerly[-1:], sheet.name)[0],
+        plain(sheet.summary), written.isoformat() if written else "",
+        tuple((erratum.day.isoformat(), plain((erratum.wrong,))) for erratum in sheet.errata),
+        (*sheet.formerly[-1:], sheet.name)[0],
     )  # fmt: skip
 
 
