@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from handouts_build.figures import cross_holes, divisions, fit, groove, profile, sphere, spiral
+from handouts_build.figures import cross_holes, divisions, fit, groove, log_layout, profile, sphere, spiral
 from handouts_build.figures.figure import Figure
 from handouts_build.quantities import Rule
 from handouts_build.sheet import Group
@@ -36,6 +36,9 @@ def drawings(group: Group, rule: Rule) -> Iterator[Figure]:
             yield groove.plane(group)
         case "spiral":
             yield spiral.grid(group)
+        case "log layout":
+            yield log_layout.end_view(group)
+            yield log_layout.rim(group)
         case "fit":
             yield fit.joint(group)
         case "profile" if group.shape is not None:

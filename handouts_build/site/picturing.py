@@ -114,7 +114,7 @@ def _wood(stage: kernel.Stage) -> SurfaceMesh:
 
 
 def bark(plan: PartPlan, mesh: SurfaceMesh, *, frame: kernel.Axis = kernel.PART_AXIS, first: int = 0) -> list[Bark]:
-    """The branch that a part is cut from, if it is one.
+    """The branch or log that a part is cut from, if it is one.
 
     Args:
         plan: The part.
@@ -125,9 +125,10 @@ def bark(plan: PartPlan, mesh: SurfaceMesh, *, frame: kernel.Axis = kernel.PART_
     blank = plan.blank.blank if isinstance(plan.blank, kernel.Offcut) else plan.blank
     if blank.pith_at_mm is None or blank.under_bark_mm is None:
         return []
-    x, y, z = frame.to_part(np.array([*blank.pith_at_mm, 0.0])).tolist()
+    grown = frame.placed(blank.grown)
+    x, y, z = grown.to_part(np.array([*blank.pith_at_mm, 0.0])).tolist()
     own = (first, first + len(mesh.triangles))
-    return [Bark(frame.origin, frame.direction, (x, y, z), blank.under_bark_mm / 2, own)]
+    return [Bark(grown.origin, grown.direction, (x, y, z), blank.under_bark_mm / 2, own)]
 
 
 def _cameras(blank: kernel.Stage, seen: Sequence[_DrawnStage]) -> list[Camera]:

@@ -41,6 +41,7 @@ from handouts_build.workpiece.holds import (
 )
 from handouts_build.workpiece.join import Assembly, Clash, Fit, Hanging, Joint, Piece, Placed, assemble
 from handouts_build.workpiece.kinds import BLANKS, CUTS, MARKS
+from handouts_build.workpiece.logs import HalfLog, Log, LogSection, QuarterLog
 from handouts_build.workpiece.lying import lying
 from handouts_build.workpiece.marks import AlongLine, BaseMark, Dots, EndCircle, RingLine
 from handouts_build.workpiece.measures import AirCut, Held, Spindle, radius_about_mm
@@ -96,6 +97,7 @@ __all__ = [
     "GluedRing",
     "Grain",
     "Groove",
+    "HalfLog",
     "HalfSection",
     "Hanging",
     "Held",
@@ -111,6 +113,8 @@ __all__ = [
     "Joint",
     "Limits",
     "Line",
+    "Log",
+    "LogSection",
     "Mandrel",
     "Mesh",
     "Nature",
@@ -121,6 +125,7 @@ __all__ = [
     "Placed",
     "Prism",
     "ProfileCut",
+    "QuarterLog",
     "Reach",
     "Recess",
     "RingLine",

@@ -20,11 +20,14 @@ from handouts_build.workpiece.cuts.parting import PartOff
 from handouts_build.workpiece.cuts.profile import ProfileCut
 from handouts_build.workpiece.cuts.still import CarveOval, Flat, Prism
 from handouts_build.workpiece.cuts.turned import Ball, Cylinder, Facets, Tenon
+from handouts_build.workpiece.logs import HalfLog, LogSection, QuarterLog
 from handouts_build.workpiece.marks import AlongLine, BaseMark, Dots, EndCircle, RingLine
 
 __all__ = ["BLANKS", "CUTS", "MARKS"]
 
-_BLANKS: tuple[type[BaseBlank], ...] = (Round, Square, Board, Branch, GluedRing, Staves)
+_BLANKS: tuple[type[BaseBlank], ...] = (
+    Round, Square, Board, Branch, HalfLog, QuarterLog, LogSection, GluedRing, Staves,
+)  # fmt: skip
 _CUTS: tuple[type[BaseCut], ...] = (
     Cylinder, Facets, Ball, Tenon, ProfileCut, PartOff, Bore, Recess, HolesAround, AxialHoles, Groove, Hollow,
     Enlarge, Flat, Prism, CarveOval,

@@ -147,6 +147,10 @@ def lantern() -> tuple[Group, ...]:
             "twist", "spiral", diameter=inches(2), long=inches(6), pitch=inches(4), strands=quantity(2, ""),
             lines=quantity(8, ""),
         ),
+        chapter(
+            "log", "log layout", diameter=inches(10), long=inches(9), across=inches(7.75), pith_clear=inches(0.5625),
+            kerf=inches(0.375), low=inches(1.5), high=inches(4.25), sawn_round=inches(8.5),
+        ),
         chapter("collar", "fit", hole=bore, part=inches(1), allowance=inches(1 / 32)),
         chapter(
             "blind", "fit", hole=inches(0.5), part=inches(1), allowance=inches(1 / 64), depth=inches(1),
