@@ -34,11 +34,11 @@ _start = next(law for law in SPEED.laws if law.name == "start")
 
 face = Law(
     "face", "f", "pith_off + pith_clear",
-    "From the middle of the log to the sawn face", "log-segment", fine=True, main=False,
+    "From the middle of the log to the sawn face", "log-segment", main=False,
 )  # fmt: skip
 saw_line = Law(
     "saw_line", "s", "face - kerf / 2",
-    "Saw line: how far from the middle of the log to lay it out", "log-segment", fine=True,
+    "Saw line: how far from the middle of the log to lay it out", "log-segment",
 )  # fmt: skip
 height = Law(
     "height", "H", "diameter / 2 - face",
@@ -46,7 +46,7 @@ height = Law(
 )  # fmt: skip
 face_wide = Law(
     "face_wide", "W", "2 * sqrt(max(0 * diameter ^ 2, (diameter / 2) ^ 2 - face ^ 2))",
-    "Width of the sawn face", "log-segment", Err.UNDER,
+    "Width of the sawn face", "log-segment", Err.UNDER, main=False,
 )  # fmt: skip
 largest = Law(
     "largest", "d_1",
@@ -83,7 +83,8 @@ corners = Law(
     "What the half log swings on its corners", "log-segment", Err.OVER, main=False,
 )  # fmt: skip
 swing = Law(
-    "swing", "D_0", "sawn_round + 2 * off_center", "What the blank swings, sawn round", "log-segment", Err.OVER,
+    "swing", "D_0", "sawn_round + 2 * off_center",
+    "What the blank swings, sawn round", "log-segment", Err.OVER, main=False,
 )  # fmt: skip
 start = Law(
     "start", "n_0", _start.formula.replace("diameter", "swing"),
@@ -161,9 +162,6 @@ LOG_LAYOUT = Chapter(
         more_than_nought("across", "the bowl's diameter"),
         more_than_nought("high", "the bowl's height"),
         more_than_nought("sawn_round", "the blank's diameter"),
-        Demand(
-            "density > 0 g / (1 mm ^ 3)", "problem", "the density is {density}", "give that of green wood", "density",
-        ),
         *(
             Demand(f"{name} >= 0 in", "problem", f"{called} is {{{name}}}", "give 0 in or more", name)
             for name, called in (
@@ -173,8 +171,8 @@ LOG_LAYOUT = Chapter(
             )
         ),
         Demand(
-            "face < diameter / 2", "problem",
-            "the sawn face would lie {face} from the middle of a log {diameter} across: there is no wood above it",
+            "pith_off + pith_clear < 0.499 * diameter", "problem",
+            "a face that clears the pith by {pith_clear} leaves a log {diameter} across no wood",
             "choose a larger log, or one whose pith lies nearer to its middle", "pith_clear",
         ),
         Demand(
