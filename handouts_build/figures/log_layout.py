@@ -17,8 +17,8 @@ from handouts_build.sheet import Group
 
 __all__ = ["end_view", "rim"]
 
-_ACROSS_MM = 56.0
-_CURVE_MM, _TALL_MM = 66.0, 30.0
+_ACROSS_MM = 51.0
+_CURVE_MM, _TALL_MM = 74.0, 32.0
 _FOOT = 0.3
 """Of the bowl's width, where it stands in the phantom."""
 _STEPS = 96
@@ -50,9 +50,9 @@ def end_view(group: Group) -> Figure:
 
     horizontal(canvas, (-reach, low), (reach, low), y=radius + 8.0, printed=known["across"], name="bowl")
     horizontal(canvas, (-radius, 0), (radius, 0), y=-radius - 6.0, printed=known["diameter"], name="log")
-    right = radius + 6.0
-    vertical(canvas, (reach, face), (reach, low), x=right, printed=known["saddle"], name="low side", side="right")
-    vertical(canvas, (0, face), (0, radius), x=-right, printed=known["height"], name="wing", side="left")
+    inner = reach * 0.86
+    vertical(canvas, (inner, face), (reach, low), x=inner, printed=known["saddle"], name="low side", side="left")
+    vertical(canvas, (0, face), (0, radius), x=-radius - 6.0, printed=known["height"], name="wing", side="left")
     block(canvas, (0, pith - 4.2), ["pith"])
     noted(
         canvas,
@@ -67,7 +67,13 @@ def end_view(group: Group) -> Figure:
             f"A bowl {known['across']} across stands in it, its rim in the bark: {known['saddle']} above the face at "
             f"its two low sides, and {known['height']} at the wings."
         ),
+        f"The sawn face clears the pith by {known['pith_clear']}.",
+        f"The largest bowl that this log gives is {known['largest']} across.",
     ]
+    if "weight" in known:
+        alt.append(f"The half log weighs {known['weight']} green.")
+    if "start" in known:
+        alt.append(f"Started no faster than {known['start']}.")
     return finished(canvas, group, "end", f"{group.title}: the bowl in the end of the log", alt)
 
 
@@ -96,15 +102,13 @@ def rim(group: Group) -> Figure:
     canvas.line(curve, CUT)
     for degrees in range(0, 361, 45):
         x, y = spot(degrees)
-        canvas.line([(x, 0), (x, y)], EDGE if degrees % 90 else PHANTOM)
+        if degrees not in (90, 180):
+            canvas.line([(x, 0), (x, y)], EDGE if degrees % 90 else PHANTOM)
         block(canvas, (x, -3.4), [f"{degrees}°"], ground=None)
-    for degrees in (90, 270):
-        block(canvas, (spot(degrees)[0], spot(degrees)[1] / 2), ["low side"])
-    block(canvas, (spot(180)[0], spot(180)[1] / 2), ["wing"])
-    vertical(canvas, (0, 0), spot(0), x=-6.0, printed=known["height"], name="wing", side="left")
-    vertical(
-        canvas, (spot(270)[0], 0), spot(270), x=_CURVE_MM + 6.0, printed=known["saddle"], name="low side", side="right"
-    )
+    for degrees, name, words in ((180, "height", "wing"), (90, "saddle", "low side")):
+        x, y = spot(degrees)
+        vertical(canvas, (x, 0), (x, y), x=x, printed=known[name], name=words)
+    block(canvas, (spot(270)[0], spot(270)[1] / 2), ["low side"])
     noted(
         canvas,
         "The rim once around, from the grain: its height above the sawn face.",

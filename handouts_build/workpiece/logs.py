@@ -59,7 +59,7 @@ class Log(BaseBlank):
     """What every piece of a log shares; the diameter is declared by each under a word of its own."""
 
     lead: ClassVar[str] = "a"
-    together: ClassVar[str] = "a log is sawn along its grain, and maybe round"
+    together: ClassVar[str] = "saw line and kerf go with a half or a quarter log, sawn round with any log"
     told_by_name: ClassVar[bool] = True
     as_grown: ClassVar[bool] = True
     own_grain: ClassVar[Grain | None] = Grain.ACROSS
