@@ -188,7 +188,7 @@ def test_help_lists_the_commands_in_the_order_one_meets_them(run: Run) -> None:
     status, out, _ = run("--help")
     assert status == 0
     assert [line.split()[0] for line in out.partition("Commands:\n")[2].splitlines() if line.strip()] == [
-        "new", "start", "check", "names", "explain", "fmt", "sheet", "papers", "pages", "dry-run", "evening",
+        "new", "start", "import", "check", "names", "explain", "fmt", "sheet", "papers", "pages", "dry-run", "evening",
         "hand-out", "take-in",
     ]  # fmt: skip
 
@@ -263,7 +263,7 @@ def test_help_needs_nothing_but_click() -> None:
         check=True,
     )
     assert ran.stdout == "[]\n"
-    assert module.__all__ == ["main"]
+    assert sorted(module.__all__) == ["cli", "main"]
 
 
 def test_new_lists_what_there_is_to_start_like_and_starts_it(run: Run) -> None:
@@ -374,3 +374,39 @@ def test_fix_shows_first_and_writes_on_a_yes(run: Run, projects: Path, monkeypat
     assert (status, err) == (0, "")
     assert path.read_text(encoding="utf-8") == wrong.replace("inches", "in")
     assert "nothing here" in run("check", "--fix")[1]
+
+
+TUBE = """\
+title: Tube
+summary: A thin tube.
+parts:
+  tube:
+    wood: walnut, black
+    blank: {round: 2 1/4 in, long: 4 in}
+    steps:
+      - name: Turn and bore
+        say: Turn it round and bore it.
+        hold: {by: [chuck], deep: 1 in}
+        cut:
+          - cylinder: {diameter: 2 in, start: 1 1/4 in}
+          - bore: {diameter: 1 15/16 in, deep: 1 in, end: right}
+"""
+
+
+def test_fix_offers_to_accept_a_finding_with_the_authors_reason(
+    run: Run, projects: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = projects / "tube.yml"
+    path.write_text(TUBE, encoding="utf-8")
+    monkeypatch.setattr(click, "confirm", lambda *_, **__: True)
+    # Without a reason nothing is accepted, and where nobody is there nobody is asked for one.
+    monkeypatch.setattr(click, "prompt", lambda *_, **__: "")
+    assert "nothing here" in run("check", "--fix")[1]
+    assert run("check", "--fix", "--yes")[0] == 0
+    assert path.read_text(encoding="utf-8") == TUBE
+    monkeypatch.setattr(click, "prompt", lambda *_, **__: "It is a sleeve.")
+    _, out, _ = run("check", "--fix")
+    assert "of wood is left between the bore and the cylinder" in out
+    assert '+        accept: {thin web: "It is a sleeve."}' in out
+    assert path.read_text(encoding="utf-8") == f'{TUBE}        accept: {{thin web: "It is a sleeve."}}\n'
+    assert "Thin on purpose" in run("check")[1]

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from handouts_build.problems import Problem
 from handouts_build.schema import Document, Key, ProjectKeys
 
-__all__ = ["MOST_BODIES", "over_budget"]
+__all__ = ["MOST_BODIES", "MOST_PHOTOGRAPHS", "over_budget"]
 
 _MOST_READY = 6
 """Ready sizes: each has a table and papers of its own."""
@@ -23,8 +23,8 @@ _MOST_DRAWN = 98
 time on every size of paper."""
 _MOST_ELEMENTS = 400
 """Elements of all profiles."""
-_MOST_PICTURES = 40
-"""Photographs: each may have 50 million pixels."""
+MOST_PHOTOGRAPHS = 40
+"""Of one project: each may have 50 million pixels."""
 MOST_BODIES = 700
 """Cuts and holes of all parts, at every size: judging takes some 0.02 s of processor time for each."""
 
@@ -50,7 +50,7 @@ def over_budget(project: ProjectKeys, document: Document) -> Iterator[Problem]:
             "put cuts made in one hold into one step, or leave ready sizes out",
         ),
         (("profiles",), elements, _MOST_ELEMENTS, "elements in all profiles", "draw what is alike once"),
-        (("pictures",), len(project.pictures), _MOST_PICTURES, "photographs", "keep the best of them"),
+        (("pictures",), len(project.pictures), MOST_PHOTOGRAPHS, "photographs", "keep the best of them"),
     )  # fmt: skip
     for key, found, most, what, hint in counted:
         if found > most:

@@ -1,23 +1,20 @@
 """What must hold between the pieces of a project once its numbers are known.
 
 This module owns the checks that no chapter can make alone: profiles against their
-blanks, bits against the shop, woods against the table, pictures against the folder.
+blanks, bits against the shop, woods against the table.
 """
 
 from __future__ import annotations
 
-import stat
 from collections.abc import Collection, Iterator
 from dataclasses import replace
 from fractions import Fraction
-from pathlib import Path, PurePosixPath
 from typing import Any
 
 from handouts_build.compute.blanks import high_mm, high_tree, round_mm, round_tree
 from handouts_build.compute.names import Ledger
 from handouts_build.compute.step_facts import tools_of
 from handouts_build.compute.working import filled
-from handouts_build.disk.reading import is_plain_folder, plain_files
 from handouts_build.formulas import to_json
 from handouts_build.problems import near_miss
 from handouts_build.quantities import UNITS, Quantity, Rule, exact, millimetres, print_quantity
@@ -33,7 +30,6 @@ __all__ = [
     "held_by_more_than_a_hand",
     "hollowed",
     "kept_to_its_own_cautions",
-    "pictures_found",
     "profiles_fit",
     "rule_of",
     "slender_because",
@@ -41,7 +37,6 @@ __all__ = [
     "woods_known",
 ]
 
-_PICTURES = {".jpg", ".jpeg", ".png", ".webp"}
 _MARKS = {"in": {1, 2, 4, 8, 16, 32, 64, 128, 10, 20, 50, 100}, "mm": {1, 2, 5, 10, 20, 50, 100}}
 _MARKS_SAID = {"in": "write 1/16 in, 1/32 in or 1/64 in", "mm": "write 1 mm, 0.5 mm or 0.1 mm"}
 _SAME_BIT_MM = 0.01
@@ -305,45 +300,3 @@ def _weighed(part: PartKeys) -> bool:
     from handouts_build.compute.solid.given import density_g_mm3
 
     return density_g_mm3(part.wood, part.condition) is not None
-
-
-def pictures_found(project: ProjectKeys, folder: Path, ledger: Ledger) -> Iterator[tuple[int, Path]]:
-    """The pictures that are there, in the project's own folder and of a kind that can be shown.
-
-    Args:
-        project: Its pictures are asked for.
-        folder: Where they must lie; no link is followed.
-        ledger: Takes note of the others.
-
-    Yields:
-        Index among the project's pictures, and the file.
-    """
-    for index, picture in enumerate(project.pictures):
-        key: Key = ("pictures", index, "file")
-        written = PurePosixPath(picture.file)
-        if ".." in written.parts or written.is_absolute() or any(sign in picture.file for sign in "\\:"):
-            ledger.note(
-                key, f"'{picture.file}' lies outside the project's folder", f"put it in the folder {folder.name}/"
-            )
-        elif written.suffix.lower() not in _PICTURES:
-            ledger.note(key, f"'{picture.file}' is not a picture that can be shown", "use a .jpg, .png or .webp file")
-        elif not is_plain_folder(folder):
-            hint = f"make the folder {folder.name}/ beside the project file"
-            ledger.note(key, f"there is no picture '{picture.file}' in the folder {folder.name}/", hint)
-        elif not all(map(is_plain_folder, _between(folder, written))) or not _is_plain_file(folder / written):
-            hint = near_miss(written.name, [file.name for file in plain_files(folder, ".", *_PICTURES)])
-            ledger.note(key, f"there is no picture '{picture.file}' in the folder {folder.name}/", hint)
-        else:
-            yield index, folder / written
-
-
-def _between(folder: Path, written: PurePosixPath) -> Iterator[Path]:
-    """The folders from a project's own to the one that a picture lies in."""
-    return (folder / parent for parent in written.parents)
-
-
-def _is_plain_file(path: Path) -> bool:
-    try:
-        return stat.S_ISREG(path.lstat().st_mode)
-    except (OSError, ValueError):
-        return False

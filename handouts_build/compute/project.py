@@ -2,7 +2,7 @@
 
 This module owns the order of things: sizes, dimensions, workings and profiles are
 settled by the ledger, then parts, steps and text are put together. Same project,
-same sheet: no clock, no disk beyond asking whether a picture is there.
+same sheet: no clock, no disk beyond asking which photographs are there.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import partial
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from handouts_build.compute.blanks import blank_of, grain_of, named_by_kind
@@ -22,7 +22,6 @@ from handouts_build.compute.checks import (
     held_by_more_than_a_hand,
     hollowed,
     kept_to_its_own_cautions,
-    pictures_found,
     profiles_fit,
     rule_of,
     slender_because,
@@ -32,6 +31,7 @@ from handouts_build.compute.checks import (
 from handouts_build.compute.fittings import kit_fits, room_to_drill_at_home
 from handouts_build.compute.formerly import clashes
 from handouts_build.compute.names import Definition, Ledger, Unsettled
+from handouts_build.compute.photographs import Photograph, photographs
 from handouts_build.compute.profiles import ProfileWork
 from handouts_build.compute.prose import paragraphs, runs, unfilled
 from handouts_build.compute.sides import fits_of, manner_of
@@ -191,8 +191,13 @@ class _SheetWork:
         self.findings.extend(filed_under_something(self.project, self.document))
         self.findings.extend(kept_to_its_own_cautions(self.project, self.document))
         self.findings.extend(held_by_more_than_a_hand(self.project, self.document))
-        pictures = tuple(self._picture(*found) for found in pictures_found(self.project, self.folder, self.ledger))
-        summary = paragraphs(self.project.summary, ("summary",), self.ledger, self.printed)
+        found_pictures = photographs(self.project, self.folder, self.ledger)
+        self.findings.extend(found_pictures.findings)
+        parts, pictures = self._photographs(parts, found_pictures.found)
+        text = self._passage(self.project.text, "text")
+        summary = self._passage(self.project.summary, "summary")
+        if not summary:
+            summary, text = text[:1], text[1:]
         supplies = tuple(self._line(text, ("supplies", i)) for i, text in enumerate(self.project.supplies))
         self.ledger.refuse()
         slender = solids.slender if solids else frozenset()
@@ -229,6 +234,8 @@ class _SheetWork:
             cautions=self.cautions,
             papers=tuple(dict.fromkeys(self.project.papers or self.shop.papers)),
             lines=tuple(self.lines.values()),
+            date=self.project.date,
+            text=text,
         )
         return self.session.finish(made, self.project, self.ledger)
 
@@ -295,6 +302,9 @@ class _SheetWork:
         )  # fmt: skip
         self.own.append(row)
         self.printed[name] = row.printed
+
+    def _passage(self, text: str | None, key: str) -> tuple[Paragraph, ...]:
+        return paragraphs(text, (key,), self.ledger, self.printed) if text is not None else ()
 
     def _line(self, text: str, key: Key) -> str:
         found = runs(text, key, self.ledger, self.printed)
@@ -446,10 +456,33 @@ class _SheetWork:
                 place = self.document.place(key)
                 self.findings.append(Finding(Level.STOP, ASKED, says + failed, remedy, place, judged=True))
 
-    def _picture(self, index: int, path: Path) -> Picture:
-        picture = self.project.pictures[index]
-        shows = self._line(picture.shows, ("pictures", index, "shows"))
-        return Picture(PurePosixPath(picture.file).as_posix(), path, shows, index + 1)
+    def _photographs(
+        self, parts: tuple[Part, ...], found: tuple[Photograph, ...]
+    ) -> tuple[tuple[Part, ...], tuple[Picture, ...]]:
+        """The parts with the photographs of their steps, and the photographs of the piece."""
+        of_step: dict[tuple[str, int], list[Picture]] = {}
+        of_piece: list[Picture] = []
+        for number, photograph in enumerate(found, start=1):
+            at = photograph.step
+            step = self.project.parts[at[0]].steps[at[1]] if at is not None else None
+            shows = f"Photograph: {unfilled(step.name) if step is not None else self.project.title}"
+            listed = photograph.listed
+            said = self.project.pictures[listed].shows if listed is not None else None
+            if listed is not None and said is not None:
+                shows = self._line(said, ("pictures", listed, "shows"))
+            picture = Picture(photograph.file, photograph.path, shows, number, said=said is not None)
+            (of_piece if at is None else of_step.setdefault(at, [])).append(picture)
+        made = tuple(
+            replace(
+                part,
+                steps=tuple(
+                    replace(step, photographs=tuple(of_step.get((part.name, index), ())))
+                    for index, step in enumerate(part.steps)
+                ),
+            )
+            for part in parts
+        )
+        return made, tuple(of_piece)
 
 
 def _span(minutes: float | None) -> Quantity | None:

@@ -42,7 +42,7 @@ from handouts_build.sheet import Group, Shape, Station
 
 __all__ = ["side_view"]
 
-_LONG_MM, _HIGH_MM, _HIGH_OF_FLAT_MM = 100.0, 30.0, 40.0
+_LONG_MM, _HIGH_MM, _HIGH_OF_FLAT_MM = 100.0, 40.0, 57.0
 """Most paper that the part itself takes, along and across; the last where it is far wider than long."""
 
 _BETWEEN_MM = 1.3

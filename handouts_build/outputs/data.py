@@ -7,6 +7,7 @@ file feeds other programs. What a page works out by itself is in `pages.own_size
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable
 from importlib import resources
 from typing import Any
 
@@ -20,6 +21,7 @@ from handouts_build.sheet import (
     Group,
     Paragraph,
     Part,
+    Picture,
     SafetyBox,
     Shape,
     Sheet,
@@ -60,7 +62,9 @@ def sheet_json(sheet: Sheet) -> str:
         "format": FORMAT,
         "name": sheet.name,
         "title": sheet.title,
+        "date": sheet.date.isoformat() if sheet.date is not None else None,
         "summary": [_text(paragraph) for paragraph in sheet.summary],
+        "text": [_text(paragraph) for paragraph in sheet.text],
         "kind": sheet.kind,
         "level": sheet.level,
         "techniques": list(sheet.techniques),
@@ -72,7 +76,7 @@ def sheet_json(sheet: Sheet) -> str:
         "groups": [_group(group) for group in sheet.groups],
         "parts": [_part(part) for part in sheet.parts],
         "supplies": list(sheet.supplies),
-        "pictures": [{"file": picture.published, "shows": picture.shows} for picture in sheet.pictures],
+        "pictures": _pictures(sheet.pictures),
         "findings": [_finding(finding) for finding in sheet.told],
         "whole": None if sheet.whole is None else _whole(sheet.whole),
         "boxes": [_box(box) for box in sheet.boxes],
@@ -90,6 +94,10 @@ def sheet_json(sheet: Sheet) -> str:
         ],
     }
     return json.dumps(made, ensure_ascii=False, indent=1) + "\n"
+
+
+def _pictures(pictures: Iterable[Picture]) -> list[dict[str, str]]:
+    return [{"file": picture.published, "shows": picture.shows} for picture in pictures]
 
 
 def _text(paragraph: Paragraph) -> str:
@@ -228,6 +236,7 @@ def _part(part: Part) -> dict[str, Any]:
                 "numbers": [_number(number) for number in step.numbers],
                 "hold": step.hold,
                 "tools": list(step.tools),
+                "photographs": _pictures(step.photographs),
                 "minutes": None if step.minutes is None else float(step.minutes.magnitude),
                 **_guesses(step),
                 "worth": step.worth,

@@ -7,7 +7,7 @@ says stays there.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime, time
+from datetime import date, datetime, time
 
 from handouts_build.quantities import Err
 from handouts_build.sheet import Level, Part, Sheet
@@ -124,11 +124,16 @@ def said_zone(zone: str) -> str:
     return f"{place} time" if "/" in zone else place
 
 
-def day(moment: datetime) -> str:
-    """A day in full, in English whatever the machine's own language is."""
+def day(moment: date) -> str:
+    """A day in full, in English whatever the machine's own language is; that of the week where there is a time of day.
+
+    Args:
+        moment: The day, or a moment of it.
+    """
     week = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
     year = (
         "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
         "December",
     )  # fmt: skip
-    return f"{week[moment.weekday()]}, {moment.day} {year[moment.month - 1]} {moment.year}"
+    said = f"{moment.day} {year[moment.month - 1]} {moment.year}"
+    return f"{week[moment.weekday()]}, {said}" if isinstance(moment, datetime) else said

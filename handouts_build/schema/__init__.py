@@ -25,7 +25,7 @@ from handouts_build.schema.models import (
     StepKeys,
 )
 from handouts_build.schema.moments import elapsed_text
-from handouts_build.schema.reader import LARGEST, Document, Key, read_document, written
+from handouts_build.schema.reader import LARGEST, Document, Key, parse_document, read_document, written
 from handouts_build.schema.shop import ShopKeys, StickKeys
 
 __all__ = [
@@ -66,6 +66,7 @@ __all__ = [
     "load_project",
     "load_runs",
     "load_shop",
+    "parse_document",
     "project_schema",
     "read_document",
     "reference_page",

@@ -44,6 +44,7 @@ __all__ = [
     "Price",
     "Prose",
     "Speed",
+    "Story",
     "fault",
     "measure_of",
     "whole",
@@ -55,6 +56,8 @@ PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 _LONGEST_LINE = 160
 _MUCH_ALIKE = 0.84
 _LONGEST_PROSE = 4000
+_LONGEST_STORY = 20_000
+"""Letters of a write-up: some six printed pages."""
 _HTML = re.compile(r"<(?:[A-Za-z/!?])")
 _TYPESET = re.compile(r"#(?:[A-Za-z_][\w.]*\s*[(\[]|(?:import|include|let|set|show)\b)")
 
@@ -194,13 +197,14 @@ def _one_line(text: str) -> str:
     return text
 
 
-def _plain(value: object) -> str:
+def _plain(value: object, longest: int = _LONGEST_PROSE) -> str:
     """Text with no markup of any other language in it."""
     text = _text_of(value, "text")
     if not text.strip():
         fault("this is empty, where text is due")
-    if len(text) > _LONGEST_PROSE:
-        fault(f"this text has {len(text):,} characters; at most {_LONGEST_PROSE:,} are read", "make it several steps")
+    if len(text) > longest:
+        shorter = "make it several steps" if longest == _LONGEST_PROSE else "make it several projects"
+        fault(f"this text has {len(text):,} characters; at most {longest:,} are read", shorter)
     for pattern, language in ((_HTML, "HTML"), (_TYPESET, "typesetting commands")):
         found = pattern.search(text)
         if found:
@@ -209,8 +213,12 @@ def _plain(value: object) -> str:
     return text
 
 
-def _prose(value: object) -> str:
-    text = _plain(value)
+def _story(value: object) -> str:
+    return _prose(value, _LONGEST_STORY)
+
+
+def _prose(value: object, longest: int = _LONGEST_PROSE) -> str:
+    text = _plain(value, longest)
     for found in PLACEHOLDER.finditer(text):
         if not re.fullmatch(NAME, found.group(1).strip()):
             fault(
@@ -302,6 +310,8 @@ Label = Annotated[
 """One line that names something; no value can be put in."""
 Prose = Annotated[str, BeforeValidator(_prose), WithJsonSchema({"type": "string", "maxLength": _LONGEST_PROSE})]
 """Author text; an empty line starts a new paragraph, *stars* give emphasis, {name} puts a value in."""
+Story = Annotated[str, BeforeValidator(_story), WithJsonSchema({"type": "string", "maxLength": _LONGEST_STORY})]
+"""The same, as long as a write-up of a whole evening."""
 AuthorName = Annotated[str, BeforeValidator(_author_name), _string("^[a-z][a-z0-9_]{0,39}$")]
 """A name the author gives to something, for use in formulas."""
 Papers = Annotated[list[Annotated[str, OneOf(paper.WORDS)]], Field(min_length=1)]

@@ -139,6 +139,9 @@ def _problems(model: type[Keys], error: ValidationError, document: Document) -> 
             case "author":
                 message, hint, offset = context["message"], context["hint"], context["offset"]
                 of_key = detail["loc"][-1:] == ("[key]",)
+                around = _value_at(key[:-1], document.values)
+                if key and isinstance(around, dict) and key[-1] not in around:
+                    key = key[:-1]  # It is asked for and not there.
             case "missing":
                 message, hint = f"'{key[-1]}' is missing", _described(schema, key, document.values)
                 key = key[:-1]
@@ -223,6 +226,13 @@ def _at(schema: Mapping[str, Any], key: Key, values: Any) -> Mapping[str, Any]:
     return here
 
 
+def _value_at(key: Key, values: Any) -> Any:
+    """What stands at a key, None where nothing does."""
+    for step in key:
+        values = _inside(values, step)
+    return values
+
+
 def _inside(values: Any, step: str | int) -> Any:
     """What stands at one key or index, None where nothing does."""
     if isinstance(values, dict):
@@ -238,9 +248,7 @@ _BROKEN_TEXT = "a comma parts two entries here: put quotes around a text with a 
 
 def _is_broken_text(key: Key, values: Any) -> bool:
     """Whether a key with nothing after it is what follows a comma in a text."""
-    around = values
-    for step in key[:-1]:
-        around = _inside(around, step)
+    around = _value_at(key[:-1], values)
     word = str(key[-1])
     return isinstance(around, dict) and around.get(key[-1], "") is None and " " in word and not word[:1].isdigit()
 

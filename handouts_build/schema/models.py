@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal, Union
 
-from pydantic import Field, create_model, model_validator
+from pydantic import Field, ValidationInfo, create_model, field_validator, model_validator
 
 from handouts_build.quantities import Kind
 from handouts_build.schema.cut_keys import ACCEPTED, BlankKeys, CutItem, HoldKeys, MarkItem
@@ -26,12 +26,14 @@ from handouts_build.schema.fields import (
     Papers,
     Prose,
     Speed,
+    Story,
     fault,
     whole,
 )
 from handouts_build.schema.known_keys import Keys
 from handouts_build.schema.known_keys import key as _key
 from handouts_build.schema.known_keys import required as _required
+from handouts_build.schema.moments import Day
 from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.trade import CHAPTERS
 from handouts_build.trade.law import Chapter
@@ -286,10 +288,12 @@ class AssemblyKeys(Keys):
 
 
 class PictureKeys(Keys):
-    """A photograph beside the project file."""
+    """A photograph beside the project file; one that is named by a step stands at that step."""
 
     file: Label = _required("Its path in the folder that has the project's name.", "hanging.jpg")
-    shows: Line = _required("What it shows, for those who cannot see it.", "The finished lantern on its thread")
+    shows: Line | None = _key(
+        "What it shows, for those who cannot see it.", example="The finished lantern on its thread"
+    )
 
 
 SAMPLES: dict[Kind, str] = {
@@ -353,7 +357,15 @@ class ProjectKeys(Keys):
     """One piece to turn."""
 
     title: Label = _required("Name of the piece.", "Ribbed lantern")
-    summary: Prose = _required("What it is and why one would turn it.", "An ornament with six ribs over a slim drop.")
+    date: Day | None = _key("The day it was written or shown, of an old write-up.", example="2011-04-02")
+    summary: Prose | None = _key(
+        "What it is and why one would turn it; if not given, the first paragraph of `text`.",
+        example="An ornament with six ribs over a slim drop.",
+    )
+    text: Annotated[Story | None, Field(validate_default=True)] = _key(
+        "What there is to tell of it beside its steps, or all of it where a write-up has words and photographs alone.",
+        example="We turned it from a limb that the storm had brought down.",
+    )
     kind: Label | None = _key("Kind of piece, for the archive.", example="ornament")
     piece: list[Piece] = _key(
         "What the finished piece is or is for, in words the safety rules know.", example="[ornament]", default=()
@@ -373,7 +385,7 @@ class ProjectKeys(Keys):
     metric_rule: Length = _key(
         "Finest mark on a millimetre rule at the bench; 0.5 mm if not given.", example="0.5 mm", default=None
     )
-    sizes: dict[AuthorName, SizeKeys] = _required("What the maker chooses, by name.")
+    sizes: dict[AuthorName, SizeKeys] = _key("What the maker chooses, by name.", default={})
     dimensions: dict[AuthorName, DimensionKeys] = _key(
         "What follows by the author's own formulas, by name.", default={}
     )
@@ -383,7 +395,9 @@ class ProjectKeys(Keys):
     profiles: dict[AuthorName, ProfileKeys] = _key("Turned outlines, by name.", default={})
     ready_sizes: dict[AuthorName, ReadySizeKeys] = _key("The same piece at other sizes, by name.", default={})
     keep: list[KeepKeys] = _key("Conditions that must hold whatever size is chosen.", default=())
-    parts: dict[AuthorName, PartKeys] = _required("The pieces of wood, by name.")
+    parts: dict[AuthorName, PartKeys] = _key(
+        "The pieces of wood, by name; a write-up of words and photographs alone has none.", default={}
+    )
     assembly: AssemblyKeys | None = _key("The finished piece.", example="{up: left}", default=None)
     supplies: list[Line] = _key("What else is needed: glue, finish, thread.", example="[medium CA glue]", default=())
     pictures: list[PictureKeys] = _key("Photographs.", default=())
@@ -393,3 +407,10 @@ class ProjectKeys(Keys):
 
     largest: ClassVar[int] = 200
     """Names a project may give in all."""
+
+    @field_validator("text")
+    @classmethod
+    def _something_is_said(cls, text: str | None, told: ValidationInfo) -> str | None:
+        if text is None and told.data.get("summary", "") is None:
+            fault("'summary' is missing", "what it is and why one would turn it; or 'text', of a write-up in words")
+        return text

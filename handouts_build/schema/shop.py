@@ -6,9 +6,10 @@ project.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Annotated
 
-from pydantic import model_validator
+from pydantic import field_validator, model_validator
 
 from handouts_build.paper import USUAL
 from handouts_build.schema.fields import Label, Length, OneOf, Papers, Price, Speed, fault, whole
@@ -117,3 +118,16 @@ class ShopKeys(Keys):
         "Wood cut off each end of a stick first, saw cut included; 1/2 in if not given.", example="1/2 in"
     )
     currency: Label | None = _key("What prices are in.", example="USD")
+
+    @field_validator("sticks", "jaws")
+    @classmethod
+    def _each_has_its_own_name(cls, kept: Sequence[StickKeys | JawsKeys]) -> Sequence[StickKeys | JawsKeys]:
+        """Plans and packing lists tell them by their names alone."""
+        names = [stick_or_jaws.name for stick_or_jaws in kept]
+        for name in dict.fromkeys(names):
+            if names.count(name) > 1:
+                fault(
+                    f"{names.count(name)} are called '{name}', and a plan could not say which is meant",
+                    "give each a name of its own; how many there are of one goes into count",
+                )
+        return kept

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
         Blank,
     )
     from handouts_build.sheet.findings import (
+        Acceptance,
         Condition,
         Finding,
         Follows,
@@ -50,6 +51,7 @@ if TYPE_CHECKING:
     )
 
 __all__ = [
+    "Acceptance",
     "Blank",
     "Citation",
     "Condition",
@@ -82,7 +84,7 @@ __all__ = [
 
 _HOMES = {
     "blank": ["Blank"],
-    "findings": ["Condition", "Finding", "Follows", "Level"],
+    "findings": ["Acceptance", "Condition", "Finding", "Follows", "Level"],
     "profile": ["Segment", "Shape", "Station"],
     "project": [
         "SafetyBox",

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     # A finding that was told before is read again without loading the units.
     from handouts_build.quantities import Manner, Quantity
 
-__all__ = ["ASKED", "Condition", "Finding", "Follows", "Level"]
+__all__ = ["ASKED", "Acceptance", "Condition", "Finding", "Follows", "Level"]
 
 ASKED = "The author's rule"
 """What a finding on a rule of the author's own is about."""
@@ -72,6 +72,16 @@ class Level(enum.StrEnum):
 
 
 @dataclass(frozen=True)
+class Acceptance:
+    """What an author may write to let a finding stand, with the reason."""
+
+    word: str
+    """The finding's, as `accept` has it, such as `thin web`."""
+    step: tuple[str | int, ...]
+    """The way to the step in the file, such as `("parts", "drop", "steps", 0)`."""
+
+
+@dataclass(frozen=True)
 class Finding:
     """A verdict on a project."""
 
@@ -87,6 +97,8 @@ class Finding:
     """What the author alone can do about it, in the file; readers are spared it."""
     private: bool = False
     """Whether readers are spared all of it: it speaks of the file or the shop, or stands elsewhere on the page."""
+    acceptance: Acceptance | None = None
+    """How the author may let it stand; None where nobody may."""
 
     def __str__(self) -> str:
         text = f"{self.place}: {self.level}: {self.message}"

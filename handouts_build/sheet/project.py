@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -274,6 +275,8 @@ class Step:
     """What to say when it is shown, in the author's own words; empty where the author leaves it to the tool."""
     numbers: tuple[StepNumber, ...] = ()
     """The few that it is turned to, in the order of its words; its speed is not among them."""
+    photographs: tuple[Picture, ...] = ()
+    """The author's, named by the step."""
 
     @property
     def telling(self) -> float:
@@ -307,11 +310,18 @@ class Picture:
     """What it shows, for those who cannot see it."""
     number: int = 1
     """Its place among the project's photographs, from 1."""
+    said: bool = True
+    """Whether the author wrote what it shows."""
 
     @property
     def published(self) -> str:
         """Its path on the site, below the project's folder there: a name that we give, whatever the author's is."""
         return f"photographs/{self.number}{self.path.suffix.lower()}"
+
+    @property
+    def card(self) -> str:
+        """The path of the same made small, for the card of a piece that nothing else shows."""
+        return f"photographs/{self.number}-card.jpg"
 
 
 @dataclass(frozen=True)
@@ -348,6 +358,7 @@ class Sheet:
     parts: tuple[Part, ...]
     supplies: tuple[str, ...]
     pictures: tuple[Picture, ...]
+    """Photographs of the piece; those of a step are the step's."""
     findings: tuple[Finding, ...]
     boxes: tuple[SafetyBox, ...] = ()
     """Safety boxes for the whole piece, gravest first; each step has its own besides."""
@@ -366,12 +377,21 @@ class Sheet:
     """The papers that are made of it, in the words of `paper.WORDS`."""
     lines: tuple[Paragraph, ...] = ()
     """The single lines of author text that hold values, such as a tool's, as runs."""
+    date: date | None = None
+    """The day it was written or shown, where the file says one."""
+    text: tuple[Paragraph, ...] = ()
+    """What there is to tell of it beside its steps."""
 
     @property
     def steps(self) -> Iterator[Step]:
         """Every step of every part, in order."""
         for part in self.parts:
             yield from part.steps
+
+    @property
+    def photographs(self) -> tuple[Picture, ...]:
+        """Every photograph, those of the piece first."""
+        return (*self.pictures, *(picture for step in self.steps for picture in step.photographs))
 
     @property
     def minutes(self) -> float:

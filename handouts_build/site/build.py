@@ -194,7 +194,7 @@ def _read_once(
     try:
         parts = [
             read_plain(path, most_bytes=LARGEST),
-            *(digest_plain(picture.path, most_bytes=LARGEST_PICTURE) for picture in sheet.pictures),
+            *(digest_plain(picture.path, most_bytes=LARGEST_PICTURE) for picture in sheet.photographs),
         ]
     except OSError as error:
         raise ProjectError([Problem(Place(shown), f"a file cannot be read: {error.strerror}")]) from None

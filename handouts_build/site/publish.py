@@ -114,7 +114,7 @@ def _look_at_pictures(sheet: Sheet) -> None:
     from handouts_build.outputs.photographs import published
 
     problems: list[Problem] = []
-    for picture in sheet.pictures:
+    for picture in sheet.photographs:
         try:
             published(picture, file=sheet.file)
         except ProjectError as error:

@@ -7,6 +7,7 @@ worked out again only to be listed, checked or compared with its neighbors.
 from __future__ import annotations
 
 import json
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import asdict, dataclass
 from datetime import datetime
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
     from handouts_build.sheet import Sheet
     from handouts_build.sheet.evening import Demonstration
 
-__all__ = ["Evening", "Summary", "overlapping", "summary_of"]
+__all__ = ["Evening", "Summary", "overlapping", "shared_wood", "summary_of"]
 
 
 @dataclass(frozen=True)
@@ -37,6 +38,8 @@ class Evening:
     findings: tuple[str, ...] = ()
     stops: tuple[str, ...] = ()
     """Those of them for which it cannot be shown as written."""
+    wood: tuple[tuple[str, int, int], ...] = ()
+    """Sticks on hand that it saws into where no other has been there before: name, how many, and how many there are."""
 
     def past(self, now: datetime) -> bool:
         """Whether it is over."""
@@ -97,7 +100,14 @@ class Summary:
         values = json.loads(kept)
         lists = {name: tuple(values[name]) for name in ("ready", "findings", "stops")}
         evenings = tuple(
-            Evening(**{**evening, "findings": tuple(evening["findings"]), "stops": tuple(evening["stops"])})
+            Evening(
+                **{
+                    **evening,
+                    "findings": tuple(evening["findings"]),
+                    "stops": tuple(evening["stops"]),
+                    "wood": tuple(tuple(stick) for stick in evening["wood"]),
+                }
+            )
             for evening in values["evenings"]
         )
         return cls(**{**values, **lists, "evenings": evenings})
@@ -122,6 +132,46 @@ def overlapping(archive: Iterable[Summary], now: datetime) -> Iterator[str]:
     yield from (str(found) for evening, other in combinations(coming, 2) if (found := evening.overlap(other)))
 
 
+def shared_wood(archive: Iterable[Summary], now: datetime) -> Iterator[str]:
+    """That demonstrations of one archive saw into more of a stick than there are, of those that are not past.
+
+    Each is planned here as if it were alone: what is printed for a later one is planned from what those before it
+    leave, so that this is a note and not a fault of any.
+
+    Args:
+        archive: Its projects, which share one shop file.
+        now: When it is asked.
+    """
+    sawn: dict[str, list[tuple[Evening, int]]] = {}
+    for evening in sorted((coming for project in archive for coming in project.coming(now)), key=_turn):
+        for stick, count, on_hand in evening.wood:
+            before = sawn.setdefault(stick, [])
+            if before and sum(taken for _, taken in before) + count > on_hand:
+                first = ", ".join(f"{other.title} ({other.file})" for other, _ in before)
+                yield str(
+                    Finding(
+                        Level.NOTE,
+                        "The wood",
+                        f"{evening.title} counts on {count} of {stick}, and so do demonstrations before it: {first}; "
+                        f"there {'is' if on_hand == 1 else 'are'} {on_hand}",
+                        "its stock list is planned from what they leave; have more of it, or another stick",
+                        Place(evening.file),
+                    )
+                )
+            before.append((evening, count))
+
+
+def _turn(evening: Evening) -> tuple[datetime, str]:
+    return datetime.fromisoformat(evening.starts), evening.file
+
+
+def _wood(evening: Demonstration) -> tuple[tuple[str, int, int], ...]:
+    on_hand = {cut.stick: cut.on_hand for cut in evening.stock.cuts}
+    return tuple(
+        (stick, count, on_hand[stick]) for stick, count in Counter(cut.stick for cut in evening.stock.cuts).items()
+    )
+
+
 def summary_of(sheet: Sheet, evenings: Iterable[Demonstration] = (), notes: Iterable[Finding] = ()) -> Summary:
     """What a sheet tells.
 
@@ -133,13 +183,16 @@ def summary_of(sheet: Sheet, evenings: Iterable[Demonstration] = (), notes: Iter
     dimensions, steps = (sum(1 for _ in items) for items in (sheet.dimensions, sheet.steps))
     silent = sum(1 for step in sheet.steps if step.minutes is None)
     minutes = ", ".join(_times(sheet)) if silent < steps else "minutes not said"
+    counted = f"{dimensions} dimensions, {steps} step{'s' if steps != 1 else ''}"
+    photographs = len(sheet.photographs)
+    told = f"words and {photographs} photograph{'s' if photographs != 1 else ''}"
     lacking = f", not said of {silent}" if 0 < silent < steps else ""
     return Summary(
         file=sheet.file,
         name=sheet.name,
         title=sheet.title,
         ready=tuple(size.name for size in sheet.ready),
-        says=f"{dimensions} dimensions, {steps} step{'s' if steps != 1 else ''}, {minutes}{lacking}",
+        says=f"{counted}, {minutes}{lacking}" if steps or dimensions else told,
         findings=tuple(map(str, (*sheet.findings, *notes))),
         stops=tuple(str(finding) for finding in sheet.findings if finding.level is Level.STOP),
         evenings=tuple(
@@ -150,6 +203,7 @@ def summary_of(sheet: Sheet, evenings: Iterable[Demonstration] = (), notes: Iter
                 ends=evening.plan.ends.isoformat(),
                 findings=tuple(map(str, evening.findings)),
                 stops=tuple(str(found) for found in evening.findings if found.level is Level.STOP),
+                wood=_wood(evening),
             )
             for evening in evenings
         ),

@@ -103,6 +103,7 @@ def test_a_swipe_leads_on_and_back_and_a_scroll_does_not(browser: Browser, serve
     context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
     page = context.new_page()
     page.goto(served + LANTERN)
+    page.wait_for_selector(".hb-lathe__place")
     session = context.new_cdp_session(page)
 
     def swipe(x: int, y: int) -> None:
@@ -110,13 +111,15 @@ def test_a_swipe_leads_on_and_back_and_a_scroll_does_not(browser: Browser, serve
         for kind, (left, top) in zip(["touchStart", *["touchMove"] * 8], points, strict=True):
             session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [{"x": left, "y": top}]})
         session.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
-        page.wait_for_timeout(100)
 
+    place = page.locator(".hb-lathe__place")
     swipe(-150, 10)
+    expect(place).to_contain_text("Step 2")
     assert number(page) == 2
     swipe(150, -10)
-    assert number(page) == 1
+    expect(place).to_contain_text("Step 1")
     swipe(-60, -200)
+    page.wait_for_timeout(100)
     assert number(page) == 1
     context.close()
 

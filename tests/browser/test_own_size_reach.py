@@ -12,6 +12,7 @@ from playwright.sync_api import Browser, Page, expect
 from tests.browser.own_size_cases import known_sizes
 from tests.browser.test_own_size_page import LANTERN, SIZES, put, settle
 from tests.browser.test_site import OPTIONS, PAGES, PROJECTS
+from tests.browser.waiting import until
 
 
 def busy(page: Page) -> None:
@@ -124,7 +125,8 @@ def test_the_outcome_is_announced_once_and_politely(look: Any, served: str) -> N
     )
     page.locator("#own-bore").press("Control+a")
     page.locator("#own-bore").press_sequentially("7/8 in", delay=20)
-    page.wait_for_timeout(700)
+    until(page, "window.told.length > 0")
+    page.wait_for_timeout(300)
     assert page.evaluate("window.told") == ["The dimensions, workings and steps follow your sizes."]
     assert page.locator("[data-own-state]").get_attribute("role") == "status"
 
@@ -187,7 +189,8 @@ def test_nothing_is_worked_out_before_the_page_is_painted(browser: Browser, serv
     assert page.evaluate("window.worked") == []
     page.goto(served + "about.html")
     page.goto(served + LANTERN + "#sizes:ball=2.5%20in")
-    page.wait_for_timeout(500)
+    until(page, "window.worked.length > 0")
+    page.wait_for_timeout(200)
     painted = page.evaluate("performance.getEntriesByType('paint').map(one => one.startTime)")
     worked = page.evaluate("window.worked")
     assert len(worked) == 1

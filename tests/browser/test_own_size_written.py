@@ -188,7 +188,10 @@ def test_no_name_of_the_file_is_shown_to_a_reader(look: Any, served: str, name: 
     fields = page.locator(".hb-own__sizes input[type=text]").all()
     for each in fields:
         each.fill("700 in")
-    page.wait_for_timeout(500)
+    until(
+        page,
+        "[...document.querySelectorAll('.hb-own__wrong')].some(words => words.innerText.includes('its own bounds'))",
+    )
     wrong = [text for text in page.locator(".hb-own__wrong").all_inner_texts() if text]
     assert any("is outside its own bounds" in text for text in wrong)
     page.evaluate(

@@ -110,7 +110,13 @@ def _problems(sheet: Sheet, asked: Asked, document: Document) -> Iterator[Proble
             yield Problem(place, f"'{name}' is left out", "name steps that are shown")
         elif name in asked.order[:index]:
             yield Problem(place, f"'{name}' is named twice", "a step is shown once")
-    if len(asked.left_out) >= len(names) and set(names) <= set(asked.left_out):
+    if not names:
+        yield Problem(
+            document.place(()),
+            f"{sheet.title} has no steps to show",
+            "give it parts with steps; a write-up in words says its day itself, with date:",
+        )
+    elif len(asked.left_out) >= len(names) and set(names) <= set(asked.left_out):
         yield Problem(document.place(("left out",)), "every step is left out", "leave some to show")
     rest = asked.break_after
     if rest is not None and rest not in names:

@@ -41,7 +41,7 @@ from handouts_build.quantities import (
 )
 from handouts_build.schema import Document, Key, PartKeys, ProjectKeys, ShopKeys, StepKeys
 from handouts_build.sheet import Group, Part, Shape
-from handouts_build.sheet.findings import Finding, Level
+from handouts_build.sheet.findings import Acceptance, Finding, Level
 from handouts_build.sheet.stages import Side, StageFact, StageSummary
 from handouts_build.workpiece.declared import keys_of
 
@@ -279,7 +279,10 @@ class _Telling:
                 advice = self._acceptance(found, index)
                 if found.code in _MISPLACED and found.cut is not None:
                     advice = begins_elsewhere(self.model.steps, found.step, found.cut) or advice
-                yield Finding(words.level, about, words.message, words.remedy, place, advice=advice)
+                acceptance = Acceptance(found.code.value, key) if found.code.acceptable else None
+                yield Finding(
+                    words.level, about, words.message, words.remedy, place, advice=advice, acceptance=acceptance
+                )
 
     def _acceptance(self, found: kernel.Verdict, index: int) -> str:
         """The very line that accepts a finding, and where it goes; empty where it may not be accepted."""

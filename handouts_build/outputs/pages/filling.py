@@ -23,6 +23,7 @@ from handouts_build.outputs.words import (
     SIGNALS,
     UNIT_NAMES,
     cut_from,
+    day,
 )
 from handouts_build.sheet import Size
 
@@ -52,6 +53,7 @@ def _templates() -> Any:
         plain=plain,
         clock=clock,
         bounds=_bounds,
+        day=day,
     )
     found.globals.update(
         SHOW_WORDS=SHOW_WORDS,

@@ -37,16 +37,27 @@ def pages_of(content: PageContent) -> Iterator[Output]:
         content: The project.
     """
     common = _common(content)
-    wanted = [(FIRST, "project.md.j2", _first(content)), (LATHE, "lathe.md.j2", _at_the_lathe(content))]
-    wanted += [(SIZES_PAGE, "sizes.md.j2", _sizes(content))]
+    has = _has(content.sheet)
+    wanted = [(FIRST, "project.md.j2", _first(content))]
+    if has["steps"]:
+        wanted += [(LATHE, "lathe.md.j2", _at_the_lathe(content))]
+    if has["numbers"]:
+        wanted += [(SIZES_PAGE, "sizes.md.j2", _sizes(content))]
     if content.demonstrations:
         wanted += [(SHOWN, "shown.md.j2", {})]
     # Last, for it lists the sources that the others name.
-    wanted += [(WORKINGS, "workings.md.j2", _workings(content))]
+    if has["workings"]:
+        wanted += [(WORKINGS, "workings.md.j2", _workings(content))]
     for name, template, values in wanted:
         place = PagePlace(content.sheet.name, name, folders=content.at == "")
         ways = {"place": place, "way": place.to, "link": place.link, "at": place.files, "source_at": place.source}
         yield page(place.path, filled(template, **common, **ways, **values))
+
+
+def _has(sheet: Sheet) -> dict[str, bool]:
+    """What there is of a project: a write-up of words and photographs alone has no more than its first page."""
+    numbers = bool(sheet.sizes or sheet.groups)
+    return {"steps": any(sheet.steps), "numbers": numbers, "workings": numbers or sheet.whole is not None}
 
 
 def _common(content: PageContent) -> dict[str, Any]:
@@ -57,6 +68,7 @@ def _common(content: PageContent) -> dict[str, Any]:
     lead, other = ("in", "mm") if sheet.rule.lead == "in" else ("mm", "in")
     return {
         "sheet": sheet,
+        "has": _has(sheet),
         "sources": Citations(),
         "origin": partial(_origin, sheet),
         "leads": (UNIT_NAMES[lead], UNIT_NAMES[other]),

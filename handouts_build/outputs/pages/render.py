@@ -19,12 +19,15 @@ from handouts_build.outputs.pages.own_size import own_size_script
 from handouts_build.outputs.pages.project import pages_of
 from handouts_build.outputs.pages.showings import demonstration_words, state_of
 from handouts_build.outputs.pages.solid_files import solid_files
-from handouts_build.outputs.photographs import published
+from handouts_build.outputs.photographs import for_paper, published
 from handouts_build.outputs.words import times
 from handouts_build.quantities import Kind, kind_of
-from handouts_build.sheet import Sheet
+from handouts_build.sheet import Picture, Sheet
 
 __all__ = ["card", "project_pages", "shared_pages"]
+
+_CARD_PX = 640
+"""Longest side of a photograph on a card."""
 
 
 def shared_pages(cards: Sequence[Card]) -> list[Output]:
@@ -64,6 +67,17 @@ def card(content: PageContent) -> Card:
     return Card(sheet.club, words, tuple(showings))
 
 
+def _on_the_card(content: PageContent) -> tuple[Picture, ...]:
+    """The photograph on a piece's card: its first, where it has neither solid nor drawing."""
+    drawn = content.hero is not None or content.pictures.finished is not None
+    return () if drawn else content.sheet.pictures[:1]
+
+
+def _card_photograph(picture: Picture, sheet: Sheet) -> bytes:
+    content, _, _ = for_paper(picture, file=sheet.file, most_px=_CARD_PX)
+    return content
+
+
 def project_pages(content: PageContent) -> list[Output]:
     """A project's pages, what they work its numbers out from, its solids and its own pictures."""
     home, sheet = f"projects/{content.sheet.name}", content.sheet
@@ -71,7 +85,8 @@ def project_pages(content: PageContent) -> list[Output]:
         *pages_of(content),
         *([Output(f"{home}/{sheet.name}-own-size.js", own_size_script(sheet).encode())] if sheet.sizes else []),
         *solid_files(content),
-        *(Output(f"{home}/{picture.published}", published(picture, file=sheet.file)) for picture in sheet.pictures),
+        *(Output(f"{home}/{picture.published}", published(picture, file=sheet.file)) for picture in sheet.photographs),
+        *(Output(f"{home}/{picture.card}", _card_photograph(picture, sheet)) for picture in _on_the_card(content)),
     ]
 
 

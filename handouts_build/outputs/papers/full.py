@@ -16,6 +16,7 @@ from handouts_build.figures.shot import Shot
 from handouts_build.outputs.papers.content import MARGIN, blank, common, hours, minutes, stock
 from handouts_build.outputs.papers.figure_rows import GUTTER, Drawings, Placing, figure_numbers
 from handouts_build.outputs.papers.finished import finished_figure
+from handouts_build.outputs.papers.photographs import photograph
 from handouts_build.outputs.papers.ready_sizes import ready_table
 from handouts_build.outputs.papers.runs import Pieces, joined, paragraphs, pieces
 from handouts_build.outputs.papers.safety import Safety, as_rows, findings, sentence
@@ -61,6 +62,7 @@ def full_data(
     likeness = finished_figure(sheet, finished)
     data["finished"] = drawings.add(likeness) if likeness is not None else None
     data["summary"] = paragraphs(sheet.summary)
+    data["text"] = paragraphs(sheet.text)
     data["glance"] = list(_glance(sheet))
     data["need"] = list(_need(sheet))
     data["sizes"] = list(size_rows(sheet))
@@ -72,6 +74,9 @@ def full_data(
     seen = {
         step.number: figure for part in sheet.parts for step, figure in step_pictures(part, shots, wide_mm=_SHOT_MM)
     }
+    for told in sheet.steps:
+        if told.number not in seen and told.photographs:
+            seen[told.number] = photograph(told.photographs[0], sheet, wide_mm=_SHOT_MM, high_mm=_SHOT_MM)
     for step in (step for part in data["parts"] for step in part["steps"]):
         step["shot"] = drawings.add(seen[step["number"]]) if step["number"] in seen else None
     data["stops"] = findings(sheet, Level.STOP)

@@ -93,10 +93,13 @@ def paper_names(sheet: Sheet, paper: str) -> tuple[str, ...]:
 
 
 def _kinds(sheet: Sheet, paper: str) -> Iterator[Paper]:
-    """The papers that are made of a project: templates and workings only where something in it yields some."""
+    """The papers that are made of a project: all but its handout only where something in it yields some."""
+    yields = {
+        "dimensions": lambda: bool(sheet.sizes or sheet.groups or sheet.parts),
+        "templates": lambda: has_templates(sheet, SIZES[paper]),
+        "handout-full": lambda: any(sheet.steps),
+        "workings": lambda: has_workings(sheet),
+    }
     for kind in PROJECT.values():
-        if kind.word in sheet.papers and (
-            (kind.name != "templates" or has_templates(sheet, SIZES[paper]))
-            and (kind.name != "workings" or has_workings(sheet))
-        ):
+        if kind.word in sheet.papers and (kind.name not in yields or yields[kind.name]()):
             yield kind

@@ -23,12 +23,13 @@ from handouts_build.outputs.papers.content import MARGIN, address, common, hours
 from handouts_build.outputs.papers.figure_rows import Drawings, figure_numbers, in_rows
 from handouts_build.outputs.papers.finished import finished_figure
 from handouts_build.outputs.papers.measuring import LARGE_PRINT, LEAST_SCALE, Measure
+from handouts_build.outputs.papers.photographs import photograph
 from handouts_build.outputs.papers.ready_sizes import ready_table
 from handouts_build.outputs.papers.runs import Pieces, joined, paragraphs, pieces, runs
 from handouts_build.outputs.papers.safety import as_box, findings
 from handouts_build.outputs.papers.spread import Column, ColumnRoom, pages_needed, spread
 from handouts_build.outputs.papers.step_pictures import step_pictures
-from handouts_build.outputs.words import LAST_WORD, SIGNALS, cut_from, times
+from handouts_build.outputs.words import LAST_WORD, SIGNALS, cut_from, day, times
 from handouts_build.paper import PROJECT, PaperSize
 from handouts_build.sheet import Level, SafetyBox, Sheet, Step
 
@@ -81,6 +82,11 @@ LOOKS = (
 _ROOMY = (Look(11.0, 48.0, 6.0, 1.0), Look(10.2, 46.0, 5.0, 1.0))
 """For what would leave four pages half empty."""
 
+_SHOT = (45.0, 36.0)
+"""The most that a photograph of a step is wide and high, in mm."""
+_HIGHEST = 72.0
+"""The most that a photograph of a write-up is high, in mm."""
+
 _LARGE = Look(LARGE_PRINT, 80.0, 9.0, 1.0)
 
 
@@ -125,10 +131,28 @@ def short_data(
     data["cards"] = [card for part in range(len(sheet.parts)) for card in _cards(sheet, part, told)]
     data["words"] |= _words(sheet, data["url_shown"], _version(data))
     pictures = {step.number: figure for part in sheet.parts for step, figure in step_pictures(part, shots)}
+    for step in sheet.steps:
+        if step.number not in pictures and step.photographs:
+            pictures[step.number] = photograph(step.photographs[0], sheet, wide_mm=_SHOT[0], high_mm=_SHOT[1])
     for card in data["cards"]:
         picture = pictures.get(card["number"])
         card["shot"] = drawings.add(picture) if picture is not None else None
     ranked = _ranked(sheet, [figure for figure in figures if figure is not whole])
+    data["story"] = None
+    if not data["cards"]:
+        shown = [
+            photograph(picture, sheet, wide_mm=room if large else data["column"], high_mm=_HIGHEST)
+            for picture in sheet.pictures[1:]
+        ]
+        data["story"] = {
+            "text": [runs(paragraph) for paragraph in sheet.text],
+            "shown": [
+                {**drawings.add(figure), "says": picture.shows if picture.said else ""}
+                for picture, figure in zip(sheet.pictures[1:], shown, strict=True)
+            ],
+        }
+        data |= {"look": (_LARGE if large else _ROOMY[1]).data(), "pages": [], "whole_wide": 0.0, "measuring": False}
+        return data, drawings.svgs
     if large:
         data |= {"look": _LARGE.data(), "pages": [], "whole_wide": 0.0}
         if data["whole"] is not None:
@@ -340,12 +364,14 @@ def _words(sheet: Sheet, address_shown: str, version: str) -> dict[str, str]:
     full = PROJECT["handout-full"]
     places = [f"the {full.title.lower()}"] if full.word in sheet.papers else []
     places.append(address_shown or "the piece's page")
+    others = ", and the other cautions of every step" if any(sheet.steps) else ""
     return {
         "version": f"Version {version}",
         "blanks": "Blanks, at least",
         "kit": "Kit",
         "safety": "Safety",
-        "rest": f"Each of these with its reason, and the other cautions of every step: {' and '.join(places)}.",
+        "notes": "Notes",
+        "rest": f"Each of these with its reason{others}: {' and '.join(places)}.",
     }
 
 
@@ -353,6 +379,8 @@ def _facts(sheet: Sheet) -> Iterator[Pieces]:
     """The piece in a few words."""
     if sheet.kind or sheet.level:
         yield joined((sheet.kind, sheet.level))
+    if sheet.date is not None:
+        yield pieces(day(sheet.date))
     for label, told in times(sheet):
         yield pieces(f"{label}: {hours(told)}")
     if sheet.by or sheet.club:
