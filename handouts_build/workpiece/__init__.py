@@ -50,7 +50,15 @@ from handouts_build.workpiece.solid import Mesh, Solid, round_factor
 from handouts_build.workpiece.stage import Stage, WorkStep
 from handouts_build.workpiece.stages import Offcut, StageCache, carry
 from handouts_build.workpiece.verdicts import Bit, Code, Jaws, Limits, ShopLimits, Subject, Thing, Verdict
-from handouts_build.workpiece.views import HalfSection, Line, across_axis, along_axis, half_section, round_diameter
+from handouts_build.workpiece.views import (
+    HalfSection,
+    Line,
+    across_axis,
+    along_axis,
+    half_section,
+    on_wings,
+    round_diameter,
+)
 from handouts_build.workpiece.web import Web
 
 __all__ = [
@@ -157,6 +165,7 @@ __all__ = [
     "in_deg",
     "in_mm",
     "lying",
+    "on_wings",
     "radius_about_mm",
     "round_diameter",
     "round_factor",

@@ -143,14 +143,26 @@ class BaseBlank:
 
     def bark_left_mm3(self, wood: Solid) -> float:
         """How much of the wood is bark, mm³."""
+        bark = self.barked(wood)[1]
+        return 0.0 if bark is None else bark.volume_mm3
+
+    def barked(self, wood: Solid, frame: Axis = PART_AXIS) -> tuple[Solid, Solid | None]:
+        """The wood under its bark, and the bark, if it bears any.
+
+        Args:
+            wood: What is left of the blank.
+            frame: How it lies in what it is part of.
+        """
         if self.under_bark_mm is None or self.bark_mm <= 0:
-            return 0.0
-        local = wood.seen_from(self.grown)
+            return wood, None
+        grown = frame.placed(self.grown)
+        local = wood.seen_from(grown)
         low, high = local.box_mm[2] - 1, local.box_mm[5] + 1
         # As round as the blank itself, so that no sliver is left where the bark is gone.
         radius = self.under_bark_mm / 2 + _SKIN_MM
         inner = Solid.cylinder(radius_mm=radius, start_mm=low, end_mm=high, segments=96)
-        return (local - inner).volume_mm3
+        under, bark = local.split(inner)
+        return (wood, None) if bark.is_empty else (under.moved(grown), bark.moved(grown))
 
     def saw_left_mm2(self, faces: Floats) -> float:
         """How much of faces that no cut has made stands on its sides as the saw left it; nought unless it is a log's.

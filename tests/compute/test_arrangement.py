@@ -14,7 +14,10 @@ from handouts_build.sheet import Sheet
 from handouts_build.sheet.arrangement import Arrangement
 from tests.projects import demo_archive
 
-PIECES = ("ferrule-handle", "lantern", "lidded-box", "spinning-tops", "three-sided-candlestick", "twice-turned-bowl")
+PIECES = (
+    "ferrule-handle", "lantern", "lidded-box", "natural-edge-bowl", "spinning-tops", "three-sided-candlestick",
+    "twice-turned-bowl",
+)  # fmt: skip
 
 
 def drawn(name: str) -> tuple[Sheet, Arrangement]:

@@ -13,8 +13,11 @@ from handouts_build.sheet import Sheet
 from tests.projects import demo_archive
 
 NAMES = sorted(
-    ["ferrule-handle", "lantern", "lidded-box", "spinning-tops", "three-sided-candlestick", "twice-turned-bowl"]
-)
+    [
+        "ferrule-handle", "lantern", "lidded-box", "natural-edge-bowl", "spinning-tops", "three-sided-candlestick",
+        "twice-turned-bowl",
+    ]
+)  # fmt: skip
 
 
 def sizes(name: str) -> list[Sheet]:

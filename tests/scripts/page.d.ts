@@ -401,6 +401,8 @@ declare namespace Solid {
     as?: number;
     points: number;
     triangles: number;
+    /** Of wood that bears bark: a point in the middle of its log, the way that runs, and the radius under the bark. */
+    grown?: number[];
     spots?: Float32Array;
     corners?: Uint32Array;
   }

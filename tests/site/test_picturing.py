@@ -61,7 +61,16 @@ def _across(part: Carried, archive: Archive, name: str) -> list[tuple[int, list[
 
 
 @pytest.mark.parametrize(
-    "name", ["ferrule-handle", "lantern", "lidded-box", "spinning-tops", "three-sided-candlestick", "twice-turned-bowl"]
+    "name",
+    [
+        "ferrule-handle",
+        "lantern",
+        "lidded-box",
+        "natural-edge-bowl",
+        "spinning-tops",
+        "three-sided-candlestick",
+        "twice-turned-bowl",
+    ],
 )
 def test_what_drives_the_wood_is_left_of_it_and_the_tail_is_right_of_it(name: str) -> None:
     archive = demo_archive()
