@@ -9,6 +9,7 @@ import sys
 import click
 
 from handouts_build.cli.asking import explain, names, sheet
+from handouts_build.cli.benches import bench
 from handouts_build.cli.checking import check, fmt
 from handouts_build.cli.evenings import dry_run, evening, hand_out
 from handouts_build.cli.publishing import pages, papers
@@ -44,6 +45,7 @@ for _command in (
     start,
     import_write_up,
     check,
+    bench,
     names,
     explain,
     fmt,

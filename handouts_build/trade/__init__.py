@@ -25,6 +25,7 @@ from handouts_build.trade.rings import RINGS
 from handouts_build.trade.speed import SPEED
 from handouts_build.trade.sphere import SPHERE
 from handouts_build.trade.spiral import SPIRAL
+from handouts_build.trade.threads import THREADS
 from handouts_build.trade.wood import WOOD
 
 __all__ = [
@@ -50,6 +51,7 @@ CHAPTERS: dict[str, Chapter] = {
         SPIRAL,
         FIT,
         LOG_LAYOUT,
+        THREADS,
         RINGS,
         SPEED,
         DRILLING,

@@ -14,10 +14,16 @@ from tests.projects import demo_archive
 
 NAMES = sorted(
     [
-        "ferrule-handle", "lantern", "lidded-box", "natural-edge-bowl", "spinning-tops", "three-sided-candlestick",
+        "ferrule-handle",
+        "lantern",
+        "lidded-box",
+        "natural-edge-bowl",
+        "segmented-vase",
+        "spinning-tops",
+        "three-sided-candlestick",
         "twice-turned-bowl",
     ]
-)  # fmt: skip
+)
 
 
 def sizes(name: str) -> list[Sheet]:

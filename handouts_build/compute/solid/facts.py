@@ -110,6 +110,8 @@ def _shapes(plan: PartPlan, stages: Sequence[Measured], index: int) -> Iterator[
         yield "not yet round"
     elif now.uneven > SOME_AIR and last <= SOME_AIR:
         yield "square edge"
+    if now.loose:
+        yield "loose ring"
     if stages[index].bark:
         yield "natural edge"
 
