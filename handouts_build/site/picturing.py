@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from handouts_build.compute.solid.plan import PartPlan
     from handouts_build.sheet import Sheet
 
-__all__ = ["bark", "light_mesh", "middle_of", "models", "stage_shots", "standing", "viewer", "whole_shot"]
+__all__ = ["bark", "grown_bark", "light_mesh", "middle_of", "models", "stage_shots", "standing", "viewer", "whole_shot"]
 
 _HANDS = 2
 """Pictures drawn at once: more would wait for each other."""
@@ -370,11 +370,11 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
         lies = kernel.lying(stage.toward_tail for stage in found)[1:]
         named = f"{part.title}: " if len(solids.parts) > 1 else ""
         stages.append(
-            PackedStage(f"{named}blank", light_mesh(found[0].shown, middle), _grown(carried_part.plan, middle))
+            PackedStage(f"{named}blank", light_mesh(found[0].shown, middle), grown_bark(carried_part.plan, middle))
         )
         for step, stage, frame in zip(part.steps, found[1:], lies, strict=True):
             if step.stage is not None and stage.step is not None and stage.step.cuts:
-                grown = _grown(carried_part.plan, middle, frame)
+                grown = grown_bark(carried_part.plan, middle, frame)
                 mesh = light_mesh(stage.shown, middle, frame)
                 stages.append(PackedStage(f"{named}{step.number}, {step.name}", mesh, grown))
     if together is not None and (len(together.parts) > 1 or together.whole.up):
@@ -392,7 +392,7 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
     return packed(sheet.name, stages, camera=standing(stages[-1].mesh, ""), title=sheet.title)
 
 
-def _grown(plan: PartPlan, middle: float, lies: kernel.Axis = kernel.PART_AXIS) -> Bark | None:
+def grown_bark(plan: PartPlan, middle: float, lies: kernel.Axis = kernel.PART_AXIS) -> Bark | None:
     """The log or branch of a stage as it lies in the lathe, its middle along its own axis at nought."""
     blank = plan.blank.blank if isinstance(plan.blank, kernel.Offcut) else plan.blank
     if blank.under_bark_mm is None or blank.bark_mm <= 0:
@@ -407,7 +407,7 @@ def _grown_whole(whole: kernel.Assembly, together: Together, stands: kernel.Axis
     if len(whole.placed) != 1:
         return None
     low, high = (whole.placed[0].wood.box_mm[end] for end in (2, 5))
-    return _grown(together.parts[0].plan, (low + high) / 2, stands)
+    return grown_bark(together.parts[0].plan, (low + high) / 2, stands)
 
 
 def _whole(whole: kernel.Assembly, stands: kernel.Axis) -> SurfaceMesh:
