@@ -39,7 +39,18 @@ from handouts_build.workpiece.holds import (
     ScrewChuck,
     held_end,
 )
-from handouts_build.workpiece.join import Assembly, Clash, Fit, Hanging, Joint, Piece, Placed, ThreadFit, assemble
+from handouts_build.workpiece.join import (
+    Assembly,
+    Clash,
+    Fit,
+    Hanging,
+    Joint,
+    Piece,
+    Placed,
+    SnapFit,
+    ThreadFit,
+    assemble,
+)
 from handouts_build.workpiece.kinds import BLANKS, CUTS, MARKS
 from handouts_build.workpiece.lying import lying
 from handouts_build.workpiece.marks import AlongLine, BaseMark, Dots, EndCircle, RingLine
@@ -128,6 +139,7 @@ __all__ = [
     "Round",
     "ScrewChuck",
     "ShopLimits",
+    "SnapFit",
     "Solid",
     "Spindle",
     "Square",
