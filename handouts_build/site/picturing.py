@@ -25,7 +25,7 @@ from handouts_build.figures.solid.camera import INTO, THREE_QUARTER
 from handouts_build.figures.solid.holds import center, jaws, plate
 from handouts_build.figures.solid.mesh import bounds_of, joined
 from handouts_build.figures.solid.pack import PackedStage, packed
-from handouts_build.figures.solid.picture import Bark, Camera, Cutaway, Mark, SurfaceMesh
+from handouts_build.figures.solid.picture import Bark, Camera, Cutaway, GluedCourse, GlueUp, Mark, SurfaceMesh
 from handouts_build.workpiece import Vector
 
 if TYPE_CHECKING:
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from handouts_build.compute.solid.plan import PartPlan
     from handouts_build.sheet import Sheet
 
-__all__ = ["bark", "models", "stage_shots", "viewer", "whole_shot"]
+__all__ = ["bark", "light_mesh", "middle_of", "models", "stage_shots", "standing", "viewer", "whole_shot"]
 
 _HANDS = 2
 """Pictures drawn at once: more would wait for each other."""
@@ -87,7 +87,7 @@ def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
                     shot, f"{sheet.name}-step-{step.number}", step.stage.says, mesh,
                     camera=camera, removed=_mesh(drawn.stage.removed), marks=_marks(drawn.stage),
                     axis=_axis(drawn), holds=drawn.holds, cutaway=opened,
-                    barks=bark(carried_part.plan, mesh), dark=dark,
+                    barks=bark(carried_part.plan, mesh), glued=glue_up(carried_part.plan, mesh), dark=dark,
                 )  # fmt: skip
     # numpy lets go of the interpreter while it works, so that pictures are drawn side by side.
     with ThreadPoolExecutor(1 if is_worker() else _HANDS) as hands:
@@ -130,6 +130,29 @@ def bark(plan: PartPlan, mesh: SurfaceMesh, *, frame: kernel.Axis = kernel.PART_
     return [Bark(frame.origin, frame.direction, (x, y, z), blank.under_bark_mm / 2, own)]
 
 
+def glue_up(
+    plan: PartPlan, mesh: SurfaceMesh, *, frame: kernel.Axis = kernel.PART_AXIS, first: int = 0
+) -> list[GlueUp]:
+    """The glued-up stack that a part is cut from, if it is one.
+
+    Args:
+        plan: The part.
+        mesh: Its wood.
+        frame: How it lies in what is drawn.
+        first: How many triangles are drawn before its own.
+    """
+    blank = plan.blank.blank if isinstance(plan.blank, kernel.Offcut) else plan.blank
+    if not isinstance(blank, kernel.GluedStack):
+        return []
+    courses = tuple(
+        GluedCourse(course.end_mm, course.turn_deg, tuple(blank.tones[wood] for wood in course.woods))
+        for course in blank.courses
+    )
+    zero = frame.to_part(np.zeros(3))
+    x, y, z = (kernel.vector(frame.to_part(way) - zero) for way in np.eye(3))
+    return [GlueUp(kernel.vector(zero), (x, y, z), courses, (first, first + len(mesh.triangles)))]
+
+
 def _cameras(blank: kernel.Stage, seen: Sequence[_DrawnStage]) -> list[Camera]:
     """One view of the lathe for all of a part's stages, from the end at which more is done inside.
 
@@ -147,7 +170,7 @@ def _cameras(blank: kernel.Stage, seen: Sequence[_DrawnStage]) -> list[Camera]:
     left = 2 * ends.count(True) > len(ends)
     into = any(isinstance(cut, kernel.Hollow) for cut, _ in cuts)
     across, above, along = INTO if into else THREE_QUARTER
-    middle = _middle(blank)
+    middle = middle_of(blank)
     first = _wood(blank)
     meshes = [_lying(first, drawn.lies, middle) for drawn in seen]
     meshes += [_lying(mesh, drawn.lies, middle) for drawn in seen for mesh in drawn.holds]
@@ -155,7 +178,7 @@ def _cameras(blank: kernel.Stage, seen: Sequence[_DrawnStage]) -> list[Camera]:
     return [_walked(view, drawn.lies, middle) for drawn in seen]
 
 
-def _middle(blank: kernel.Stage) -> float:
+def middle_of(blank: kernel.Stage) -> float:
     """The place on the blank's own axis about which a part is turned around."""
     return (blank.box_mm[2] + blank.box_mm[5]) / 2
 
@@ -302,18 +325,20 @@ def whole_shot(sheet: Sheet, together: Together, shop: kernel.ShopLimits, *, dar
     whole = assembled(together.parts, together.joints, shop, up=together.whole.up).opened
     meshes = [_mesh(placed.wood) for placed in whole.placed]
     mesh = joined(meshes)
-    camera = _standing(mesh, sheet.whole.up)
+    camera = standing(mesh, sheet.whole.up)
     opened = _opened(camera) if sheet.whole.cut_away else None
     plans = {part.plan.part: part.plan for part in together.parts}
     barks: list[Bark] = []
+    glued: list[GlueUp] = []
     for index, (placed, own) in enumerate(zip(whole.placed, meshes, strict=True)):
         first = sum(len(before.triangles) for before in meshes[:index])
         barks += bark(plans[placed.piece.name], own, frame=placed.frame, first=first)
+        glued += glue_up(plans[placed.piece.name], own, frame=placed.frame, first=first)
     name = f"{sheet.name}-finished"
-    return shot(name, sheet.whole.says, mesh, camera=camera, cutaway=opened, barks=barks, dark=dark)
+    return shot(name, sheet.whole.says, mesh, camera=camera, cutaway=opened, barks=barks, glued=glued, dark=dark)
 
 
-def _standing(mesh: SurfaceMesh, up: str) -> Camera:
+def standing(mesh: SurfaceMesh, up: str) -> Camera:
     """A view of the piece as it stands: an end above, or lying."""
     if not up:
         return _framed(Camera.fit(mesh.bounds, direction=THREE_QUARTER), [mesh])
@@ -339,13 +364,13 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
         if carried_part is None:
             continue
         found = carried(carried_part.plan, solids.shop, carried_part.limits)
-        middle = _middle(found[0])
+        middle = middle_of(found[0])
         lies = kernel.lying(stage.toward_tail for stage in found)[1:]
         named = f"{part.title}: " if len(solids.parts) > 1 else ""
-        stages.append(PackedStage(f"{named}blank", _light(found[0].shown, middle)))
+        stages.append(PackedStage(f"{named}blank", light_mesh(found[0].shown, middle)))
         for step, stage, frame in zip(part.steps, found[1:], lies, strict=True):
             if step.stage is not None and stage.step is not None and stage.step.cuts:
-                stages.append(PackedStage(f"{named}{step.number}, {step.name}", _light(stage.shown, middle, frame)))
+                stages.append(PackedStage(f"{named}{step.number}, {step.name}", light_mesh(stage.shown, middle, frame)))
     if together is not None and (len(together.parts) > 1 or together.whole.up):
         whole = assembled(together.parts, together.joints, solids.shop, up=together.whole.up)
         stands = _STANDS[together.whole.up]
@@ -355,17 +380,17 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
     if not stages:
         return ""
     # The lathe's view for all: the finished piece stands up in it.
-    return packed(sheet.name, stages, camera=_standing(stages[-1].mesh, ""), title=sheet.title)
+    return packed(sheet.name, stages, camera=standing(stages[-1].mesh, ""), title=sheet.title)
 
 
 def _whole(whole: kernel.Assembly, stands: kernel.Axis) -> SurfaceMesh:
     """The finished piece, coarse, as it stands in the lathe's view."""
     low = min(placed.wood.box_mm[2] for placed in whole.placed)
     high = max(placed.wood.box_mm[5] for placed in whole.placed)
-    return joined([_light(placed.wood, (low + high) / 2, stands) for placed in whole.placed])
+    return joined([light_mesh(placed.wood, (low + high) / 2, stands) for placed in whole.placed])
 
 
-def _light(solid: kernel.Solid, middle: float, lies: kernel.Axis = kernel.PART_AXIS) -> SurfaceMesh:
+def light_mesh(solid: kernel.Solid, middle: float, lies: kernel.Axis = kernel.PART_AXIS) -> SurfaceMesh:
     """A coarse mesh as it lies in the lathe, its middle along its own axis at nought."""
     found = solid.simplified(_COARSE_MM).mesh()
     moved = lies.to_lathe(found.vertices.astype(float) - np.array([0.0, 0.0, middle]))

@@ -19,6 +19,7 @@ from handouts_build.workpiece.doors import in_deg, in_mm
 from handouts_build.workpiece.export import ColoredSolid, glb, stl
 from handouts_build.workpiece.faults import WorkpieceFault
 from handouts_build.workpiece.features import Feature, FeatureKind
+from handouts_build.workpiece.glued_stack import GluedStack, StackCourse
 from handouts_build.workpiece.holds import (
     HELPING,
     HOLDS,
@@ -105,6 +106,7 @@ __all__ = [
     "Flat",
     "Glued",
     "GluedRing",
+    "GluedStack",
     "Grain",
     "Groove",
     "HalfSection",
@@ -143,6 +145,7 @@ __all__ = [
     "Solid",
     "Spindle",
     "Square",
+    "StackCourse",
     "Stage",
     "StageCache",
     "Staves",

@@ -24,11 +24,12 @@ from handouts_build.workpiece.cuts.snap import SnapBead
 from handouts_build.workpiece.cuts.still import CarveOval, Flat, Prism
 from handouts_build.workpiece.cuts.thread import InsideThread, OutsideThread
 from handouts_build.workpiece.cuts.turned import Ball, Cylinder, Facets, Tenon
+from handouts_build.workpiece.glued_stack import GluedStack
 from handouts_build.workpiece.marks import AlongLine, BaseMark, Dots, EndCircle, RingLine
 
 __all__ = ["BLANKS", "CUTS", "MARKS"]
 
-_BLANKS: tuple[type[BaseBlank], ...] = (Round, Square, Board, Branch, GluedRing, Staves)
+_BLANKS: tuple[type[BaseBlank], ...] = (Round, Square, Board, Branch, GluedRing, Staves, GluedStack)
 _CUTS: tuple[type[BaseCut], ...] = (
     Cylinder, Facets, Ball, Tenon, ProfileCut, PartOff, Bore, Recess, HolesAround, AxialHoles, Groove, Hollow,
     Enlarge, InsideGroove, InsideCove, Undercut, InsideThread, OutsideThread, SnapBead, CaptiveRing, Flat, Prism,

@@ -214,11 +214,14 @@ def _first(
             OPENING, FeatureKind.BORE, PART_AXIS, ring.inside_mm, ring.long_mm, through=True, sides=ring.pieces
         )
         features.setdefault(OPENING, hole.seen(wood))
-        made[0] = replace(outside, body=around - ring.opening(over_mm=20.0))
-        air = ring.opening(over_mm=20.0).marked()
+    air = ring.opening(over_mm=20.0)
+    room = ring.opening()
+    if air is not None and room is not None:
+        made[0] = replace(outside, body=around - air)
+        air = air.marked()
         own = Made(
             name=OPENING, base=OPENING, serial=1, step=-1, cut=0, nature=Nature.INSIDE, meets=(),
-            body=air, chips=ring.opening(), mark=air.mark, features=(OPENING,),
+            body=air, chips=room, mark=air.mark, features=(OPENING,) if OPENING in features else (),
         )  # fmt: skip
         made.append(own)
     return Stage(
