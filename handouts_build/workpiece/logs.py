@@ -140,10 +140,10 @@ class Log(BaseBlank):
         short, narrow = self.long_mm < self.round_mm * (1 - 1e-9), self.wide_mm < self.round_mm * (1 - 1e-9)
         if short or narrow:
             has = f"{said(self.long_mm)} long" if short else f"{said(self.wide_mm)} wide"
+            told = f"the {self.word} is {has}, and a round of {said(self.round_mm)} is to come out of it"
             return (
                 "sawn round",
-                f"the log is too small: the {self.word} is {has}, and a round of {said(self.round_mm)} is to come out of "
-                "it",
+                f"the log is too small: {told}",
                 "choose a larger or longer log, or saw a smaller round",
             )
         return None
