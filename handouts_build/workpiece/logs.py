@@ -25,6 +25,7 @@ from handouts_build.workpiece.blanks import (
     pith_angle_alone,
 )
 from handouts_build.workpiece.declared import angle, length
+from handouts_build.workpiece.faults import said
 from handouts_build.workpiece.solid import Solid
 
 __all__ = ["HalfLog", "Log", "LogSection", "QuarterLog"]
@@ -136,12 +137,13 @@ class Log(BaseBlank):
             return fault
         if self.face_mm < 0 or self.high_mm <= self.bark_mm or self.wide_mm <= 0:
             return "saw line", "the saw leaves no wood under the bark", "saw nearer to the middle of the log"
-        most = min(self.long_mm, self.wide_mm)
-        if self.round_mm > most * (1 + 1e-9):
-            says = "is shorter" if self.long_mm < self.wide_mm else "is narrower"
+        short, narrow = self.long_mm < self.round_mm * (1 - 1e-9), self.wide_mm < self.round_mm * (1 - 1e-9)
+        if short or narrow:
+            has = f"{said(self.long_mm)} long" if short else f"{said(self.wide_mm)} wide"
+            told = f"the {self.word} is {has}, and a round of {said(self.round_mm)} is to come out of it"
             return (
                 "sawn round",
-                f"the log is too small: the {self.word} {says} than the round that is to be sawn from it",
+                f"the log is too small: {told}",
                 "choose a larger or longer log, or saw a smaller round",
             )
         return None
