@@ -202,7 +202,7 @@ def woods_known(project: ProjectKeys, document: Document) -> Iterator[Finding]:
                 f"'{part.wood}' is not a wood known here: no weight, no movement and no reported reaction is looked up",
                 "find out which wood it is, and what has been reported of its dust",
                 place,
-                advice=suggest_wood(part.wood) or "the woods known here stand on the page 'The project file'",
+                advice=suggest_wood(part.wood) or "the woods known here stand on the page 'Woods'",
             )
         elif any(step.cut for step in part.steps) and not _weighed(part):
             green = "green " if "green" in part.condition else ""
