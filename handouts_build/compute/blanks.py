@@ -7,17 +7,19 @@ from are for `stocking`.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
 from handouts_build import workpiece as kernel
 from handouts_build.compute.names import Ledger, Unsettled
 from handouts_build.formulas import to_json
+from handouts_build.problems import near_miss
 from handouts_build.quantities import Err, Kind, Quantity, Rule, print_quantity
-from handouts_build.schema import BlankKeys, Formula, Key, PartKeys
-from handouts_build.sheet import Blank, Group, Part
+from handouts_build.schema import BlankKeys, Formula, Key, PartKeys, ProjectKeys
+from handouts_build.sheet import Blank, Course, Group, Part, Stack
 from handouts_build.sheet.blank import safe_side, side_words
+from handouts_build.tables.wood_tones import wood_tone
 from handouts_build.trade.rings import MITER, OUTER_EDGE
 from handouts_build.trade.rows import law
 from handouts_build.workpiece.declared import KeyKind, keys_of
@@ -29,12 +31,15 @@ __all__ = [
     "by_formula",
     "grain_of",
     "is_glued",
+    "is_ring",
     "measures",
     "named_by_kind",
     "round_mm",
     "round_tree",
     "shape_of",
     "swing_mm",
+    "wood_places",
+    "woods_of",
     "worked",
 ]
 
@@ -47,14 +52,54 @@ def shape_of(blank: Blank) -> type[kernel.BaseBlank]:
 
 
 def is_glued(blank: Blank) -> bool:
-    """Whether it is glued up from segments or staves."""
+    """Whether it is glued up from smaller pieces."""
+    return shape_of(blank).glued
+
+
+def is_ring(blank: Blank) -> bool:
+    """Whether it is one ring of segments, or one tube of staves."""
     return issubclass(shape_of(blank), kernel.Glued)
+
+
+def woods_of(part: PartKeys, project: ProjectKeys) -> tuple[str, ...]:
+    """The author's words for the woods of a part, each once: its own, or those of its courses.
+
+    Args:
+        part: Its model.
+        project: The project's, for its stacks.
+    """
+    return tuple(wood for wood, _ in wood_places("", part, project))
+
+
+def wood_places(name: str, part: PartKeys, project: ProjectKeys) -> Iterator[tuple[str, Key]]:
+    """The author's words for the woods of a part, each once, and where each stands first.
+
+    Args:
+        name: The part's.
+        part: Its model.
+        project: The project's, for its stacks.
+    """
+    stack = project.stacks.get(part.blank.text("stack") or "")
+    own: Key = ("parts", name, "wood")
+    if stack is None:
+        yield part.wood, own
+        return
+    found: dict[str, Key] = {}
+    for index, item in enumerate(stack.courses):
+        kind, course = item.only
+        key: Key = ("stacks", part.blank.text("stack") or "", "courses", index, kind)
+        if course.woods:
+            for at, wood in enumerate(course.woods):
+                found.setdefault(wood, (*key, "woods", at))
+        else:
+            found.setdefault(course.wood or part.wood, (*key, "wood") if course.wood else own)
+    yield from found.items()
 
 
 def measures(blank: Blank) -> dict[str, Quantity]:
     """A blank's measures by what they are; the pieces of a ring are `pieces`."""
     found = {side: value for side, value, _ in blank.sides}
-    if is_glued(blank):
+    if is_ring(blank):
         found["pieces"] = found[shape_of(blank).called]
     return found
 
@@ -146,9 +191,28 @@ def as_stock(blank: Blank, *, grain: str) -> kernel.BaseBlank:
     shape: type[Any] = shape_of(blank)
     known = measures(blank)
     given = ((declared, known.get(declared.noun)) for declared in keys_of(shape))
-    fields = {declared.field: _plain(declared.kind, value) for declared, value in given if value is not None}
+    fields: dict[str, Any] = {
+        declared.field: _plain(declared.kind, value) for declared, value in given if value is not None
+    }
+    if blank.stack is not None:
+        woods = blank.stack.woods
+        fields["courses"] = tuple(_course(course, woods) for course in blank.stack.courses)
+        fields["tones"] = tuple(map(wood_tone, woods))
     made: kernel.BaseBlank = shape(**fields, grain=kernel.Grain(grain))
     return made
+
+
+def _course(course: Course, woods: Sequence[str]) -> kernel.StackCourse:
+    """A course as the workpiece takes it."""
+    return kernel.StackCourse(
+        start_mm=kernel.in_mm(course.start),
+        high_mm=kernel.in_mm(course.high),
+        across_mm=kernel.in_mm(course.across),
+        inside_mm=kernel.in_mm(course.inside) if course.inside is not None else 0.0,
+        pieces=course.pieces,
+        turn_deg=course.turn_deg,
+        woods=tuple(woods.index(wood) for wood in course.woods),
+    )
 
 
 def _plain(kind: KeyKind, value: Quantity) -> float:
@@ -159,7 +223,9 @@ def _plain(kind: KeyKind, value: Quantity) -> float:
     return kernel.in_deg(value) if kind is KeyKind.ANGLE else kernel.in_mm(value)
 
 
-def blank_of(blank: BlankKeys, key: Key, *, ledger: Ledger, rule: Rule) -> Blank | None:
+def blank_of(
+    blank: BlankKeys, key: Key, *, ledger: Ledger, rule: Rule, stacks: Mapping[str, Stack | None]
+) -> Blank | None:
     """A blank worked out; None after noting why it cannot be.
 
     Args:
@@ -167,7 +233,11 @@ def blank_of(blank: BlankKeys, key: Key, *, ledger: Ledger, rule: Rule) -> Blank
         key: Where it stands.
         ledger: Gives numbers and takes note of problems.
         rule: For printing.
+        stacks: Glued-up stacks by name; None where one has a problem of its own.
     """
+    name = blank.text("stack")
+    if name is not None:
+        return _stacked(name, key, ledger=ledger, rule=rule, stacks=stacks)
     sides, trees = [], []
     for declared in keys_of(blank.shape):
         formula = blank.written(declared.word)
@@ -190,6 +260,22 @@ def blank_of(blank: BlankKeys, key: Key, *, ledger: Ledger, rule: Rule) -> Blank
         ledger.note((*key, wrong[0]), wrong[1], wrong[2])
         return None
     return _with_pieces(made, rule, blank.shape) if issubclass(blank.shape, kernel.Glued) else made
+
+
+def _stacked(name: str, key: Key, *, ledger: Ledger, rule: Rule, stacks: Mapping[str, Stack | None]) -> Blank | None:
+    """The blank that is a stack; None after noting that there is none."""
+    if name not in stacks:
+        hint = near_miss(name, stacks) or "say its courses under `stacks`"
+        ledger.note((*key, "stack"), f"'{name}' is not a stack", hint)
+        return None
+    stack = stacks[name]
+    if stack is None:
+        return None
+    told = (("length", "height", Err.OVER), ("width", "width", Err.OVER), ("swing", "swing", Err.OVER))
+    values = {side: ledger.values[f"{name}.{full}"] for side, full, _ in told}
+    sides = tuple((side, values[side], print_quantity(values[side], rule, err=err)) for side, _, err in told)
+    trees = tuple(["name", f"{name}.{full}"] for _, full, _ in told)
+    return Blank(kernel.GluedStack.word, sides, trees, by_name=True, stack=stack)
 
 
 def _with_pieces(blank: Blank, rule: Rule, shape: type[kernel.Glued]) -> Blank:

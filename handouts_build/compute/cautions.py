@@ -12,7 +12,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from handouts_build.compute.blanks import across, by_formula, is_glued, worked
+from handouts_build.compute.blanks import across, by_formula, is_glued, woods_of, worked
 from handouts_build.compute.chapters import source_of
 from handouts_build.compute.step_facts import StepState, operations_of, standing, tools_of
 from handouts_build.quantities import UNITS, Quantity
@@ -50,7 +50,7 @@ def boxes_of_piece(project: ProjectKeys) -> tuple[SafetyBox, ...]:
     facts = _project(project)
     for part in project.parts.values():
         # What state the wood is in at first: what is found out of it while it is turned stands at the steps.
-        for name, words in _part(part, frozenset(part.condition)).items():
+        for name, words in _part(part, project, frozenset(part.condition)).items():
             facts[name] = [*facts.get(name, ()), *words]
     steps = [step for part in project.parts.values() for step in part.steps]
     done = (
@@ -62,8 +62,9 @@ def boxes_of_piece(project: ProjectKeys) -> tuple[SafetyBox, ...]:
     whole = {name: words for name, words in facts.items() if name not in _OF_A_WOOD}
     by_wood: dict[str, frozenset[str]] = {}
     for part in project.parts.values():
-        called_for = frozenset(rule.id for rule in fired(whole | _part(part, frozenset(part.condition))))
-        by_wood[part.wood] = by_wood.get(part.wood, frozenset()) | called_for
+        for word in woods_of(part, project):
+            called_for = frozenset(rule.id for rule in fired(whole | _of_wood(word, frozenset(part.condition))))
+            by_wood[word] = by_wood.get(word, frozenset()) | called_for
     return tuple(_named(rule, by_wood) for rule in fired(facts) if rule.where is Where.HANDOUT)
 
 
@@ -90,7 +91,7 @@ def boxes_of_step(
     """
     now = standing(part, step)
     numbers = {name: [value for value, _ in all_] for name, all_ in _numbers(step, now, blank, groups).items()}
-    facts = _project(project) | _part(part, now.conditions) | _step(project, part, step, now) | numbers | solid
+    facts = _project(project) | _part(part, project, now.conditions) | _step(project, part, step, now) | numbers | solid
     parted = not solid or "parting" in solid.get("operation", ())
     facts["operation"] = sorted(operations_of(part, step, parted=parted))
     facts["shape"] = [*step.shape, *_shapes(part, now, blank, solid)]
@@ -135,7 +136,7 @@ def boxes_at_other_sizes(
         for name, all_ in _numbers(step, now, blank, groups).items()
         if now.turning or name not in _OF_TURNING_WOOD
     }
-    facts = _project(project) | _part(part, now.conditions) | _step(project, part, step, now)
+    facts = _project(project) | _part(part, project, now.conditions) | _step(project, part, step, now)
     for rule, criterion in waiting(facts, numbers.keys()):
         limit = criterion.over if criterion.over is not None else criterion.under
         assert limit is not None
@@ -157,10 +158,19 @@ def _project(project: ProjectKeys) -> Facts:
     }
 
 
-def _part(part: PartKeys, conditions: frozenset[str]) -> Facts:
-    wood = lookup_wood(part.wood)
-    other = [name for name, words in _MATERIALS.items() if re.search(rf"\b({words})\b", part.wood.lower())]
-    facts: Facts = {"wood": [part.wood], "material": ["wood", *other], "condition": list(conditions)}
+def _part(part: PartKeys, project: ProjectKeys, conditions: frozenset[str]) -> Facts:
+    """What its woods bring with them: of one that is glued up from several, what any of them brings."""
+    facts: dict[str, Any] = {}
+    for word in woods_of(part, project):
+        for name, words in _of_wood(word, conditions).items():
+            facts[name] = list(dict.fromkeys([*facts.get(name, ()), *words]))
+    return facts
+
+
+def _of_wood(word: str, conditions: frozenset[str]) -> dict[str, Any]:
+    wood = lookup_wood(word)
+    other = [name for name, words in _MATERIALS.items() if re.search(rf"\b({words})\b", word.lower())]
+    facts: dict[str, Any] = {"wood": [word], "material": ["wood", *other], "condition": list(conditions)}
     facts["wood_known"] = [wood is not None]
     if wood is not None:
         facts["material"] = ["wood"]

@@ -11,7 +11,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from handouts_build.compute.blanks import measures, round_mm, round_tree
+from handouts_build.compute.blanks import measures, round_mm, round_tree, wood_places
 from handouts_build.compute.names import Ledger
 from handouts_build.compute.step_facts import tools_of
 from handouts_build.compute.working import filled
@@ -194,20 +194,21 @@ def woods_known(project: ProjectKeys, document: Document) -> Iterator[Finding]:
         document: For places.
     """
     for name, part in project.parts.items():
-        wood, place = lookup_wood(part.wood), document.place(("parts", name, "wood"))
-        if wood is None:
-            yield Finding(
-                Level.MIND,
-                "The wood",
-                f"'{part.wood}' is not a wood known here: no weight, no movement and no reported reaction is looked up",
-                "find out which wood it is, and what has been reported of its dust",
-                place,
-                advice=suggest_wood(part.wood) or "the woods known here stand on the page 'Woods'",
-            )
-        elif any(step.cut for step in part.steps) and not _weighed(part):
-            green = "green " if "green" in part.condition else ""
-            message = f"no weight of {green}{wood.spoken} is published here, so that none is told of it"
-            yield Finding(Level.NOTE, "The wood", message, "weigh the blank if its weight matters", place)
+        for word, key in wood_places(name, part, project):
+            wood, place = lookup_wood(word), document.place(key)
+            if wood is None:
+                yield Finding(
+                    Level.MIND,
+                    "The wood",
+                    f"'{word}' is not a wood known here: no weight, no movement and no reported reaction is looked up",
+                    "find out which wood it is, and what has been reported of its dust",
+                    place,
+                    advice=suggest_wood(word) or "the woods known here stand on the page 'Woods'",
+                )
+            elif any(step.cut for step in part.steps) and not _weighed(word, part):
+                green = "green " if "green" in part.condition else ""
+                message = f"no weight of {green}{wood.spoken} is published here, so that none is told of it"
+                yield Finding(Level.NOTE, "The wood", message, "weigh the blank if its weight matters", place)
 
 
 def filed_under_something(project: ProjectKeys, document: Document) -> Iterator[Finding]:
@@ -252,13 +253,14 @@ def kept_to_its_own_cautions(project: ProjectKeys, document: Document) -> Iterat
     if not uses:
         return
     for name, part in project.parts.items():
-        wood = lookup_wood(part.wood)
-        reported = wood.reaction_words(conditions=frozenset(part.condition)) if wood is not None else ()
-        said = [_REPORTED[word] for word in reported if word in _REPORTED]
-        if wood is not None and said:
-            message = f"{wood.spoken} is {' and '.join(said)}, and this piece is {uses[0]}"
-            remedy = "choose a wood that the chart of reactions does not list; that none is reported proves nothing"
-            yield Finding(Level.MIND, "The wood", message, remedy, document.place(("parts", name, "wood")))
+        for word, key in wood_places(name, part, project):
+            wood = lookup_wood(word)
+            reported = wood.reaction_words(conditions=frozenset(part.condition)) if wood is not None else ()
+            said = [_REPORTED[reaction] for reaction in reported if reaction in _REPORTED]
+            if wood is not None and said:
+                message = f"{wood.spoken} is {' and '.join(said)}, and this piece is {uses[0]}"
+                remedy = "choose a wood that the chart of reactions does not list; that none is reported proves nothing"
+                yield Finding(Level.MIND, "The wood", message, remedy, document.place(key))
         for index, step in enumerate(part.steps):
             oils = [known for finish in step.finish if (known := lookup_finish(finish)) and "tree nut" in known.traits]
             if oils:
@@ -289,8 +291,8 @@ def held_by_more_than_a_hand(project: ProjectKeys, document: Document) -> Iterat
                 yield Finding(Level.STOP, f"The hold, {step.name}", message, remedy, place)
 
 
-def _weighed(part: PartKeys) -> bool:
+def _weighed(wood: str, part: PartKeys) -> bool:
     # Loads the workpiece, which a part with cuts needs anyway.
     from handouts_build.compute.solid.given import density_g_mm3
 
-    return density_g_mm3(part.wood, part.condition) is not None
+    return density_g_mm3(wood, part.condition) is not None

@@ -38,6 +38,7 @@ from handouts_build.compute.sides import fits_of, manner_of
 from handouts_build.compute.sizes import settled_size
 from handouts_build.compute.solid.session import SolidSession
 from handouts_build.compute.speed_limits import Turning, of_blank, speed_limit, too_fast
+from handouts_build.compute.stacks import StackWork
 from handouts_build.compute.step_numbers import with_numbers
 from handouts_build.compute.working import chained, dimension, spoken
 from handouts_build.formulas import FormulaFault, holds, to_json
@@ -73,9 +74,11 @@ from handouts_build.sheet import (
     Paragraph,
     Part,
     Picture,
+    Shape,
     Sheet,
     Size,
     SpeedLimit,
+    Stack,
     Step,
 )
 from handouts_build.sheet.findings import ASKED
@@ -168,7 +171,9 @@ class _SheetWork:
                 ),
                 *groups,
             )
-        parts = self._parts()
+        stacks = {work.name: work.group.stack if work.group is not None else None for work in works
+                  if isinstance(work, StackWork)}  # fmt: skip
+        parts = self._parts(stacks)
         groups = named_by_kind(groups, parts)
         self._drawings_known({group.name for group in groups})
         self._keep()
@@ -237,10 +242,10 @@ class _SheetWork:
         )
         return self.session.finish(made, self.project, self.ledger)
 
-    def _settle(self) -> list[ChapterWork | ProfileWork]:
+    def _settle(self) -> list[ChapterWork | ProfileWork | StackWork]:
         """Give every name its value."""
         ours = self.project
-        count = len(ours.sizes) + len(ours.dimensions) + len(ours.workings) + len(ours.profiles)
+        count = len(ours.sizes) + len(ours.dimensions) + len(ours.workings) + len(ours.profiles) + len(ours.stacks)
         if count > ProjectKeys.largest:
             self.ledger.note((), f"the file names {count} values; at most {ProjectKeys.largest} are worked out")
             self.ledger.refuse()
@@ -251,7 +256,7 @@ class _SheetWork:
             formulas = ((own.formula, (*key, "formula")),)
             self.ledger.add(Definition(name, key, formulas, frozenset({name}), partial(self._dimension, name, own)))
         inside = hollowed(ours)
-        works: list[ChapterWork | ProfileWork] = [
+        works: list[ChapterWork | ProfileWork | StackWork] = [
             *(ChapterWork(name, model, ledger=self.ledger, rule=self.rule) for name, model in ours.workings.items()),
             *(
                 ProfileWork(
@@ -265,6 +270,19 @@ class _SheetWork:
                 for name, model in ours.profiles.items()
             ),
         ]
+        profiles = {work.name: work for work in works if isinstance(work, ProfileWork)}
+
+        def shape(name: str) -> Shape | None:
+            group = profiles[name].group
+            return group.shape if group is not None else None
+
+        for name, stack in ours.stacks.items():
+            wood = next((part.wood for part in ours.parts.values() if part.blank.text("stack") == name), "")
+            works.append(
+                StackWork(
+                    name, stack, wood=wood, ledger=self.ledger, rule=self.rule, profiles=profiles, shapes=shape
+                )
+            )  # fmt: skip
         for work in works:
             self.ledger.add(work.definition)
         self.ledger.settle()
@@ -311,7 +329,7 @@ class _SheetWork:
             self.lines[said] = found
         return said
 
-    def _parts(self) -> tuple[Part, ...]:
+    def _parts(self, stacks: Mapping[str, Stack | None]) -> tuple[Part, ...]:
         made = []
         number = 0
         for place, message, hint in clashes(self.project):
@@ -323,7 +341,7 @@ class _SheetWork:
                 number += 1
                 steps.append(self._step(number, name, step, (*key, "steps", index)))
             title = self._line(part.says, (*key, "says")) if part.says else spoken(name).capitalize()
-            blank = blank_of(part.blank, (*key, "blank"), ledger=self.ledger, rule=self.rule)
+            blank = blank_of(part.blank, (*key, "blank"), ledger=self.ledger, rule=self.rule, stacks=stacks)
             if blank is not None:
                 made.append(
                     Part(name, title, said_wood(part.wood), grain_of(part), blank, tuple(steps), part.falls_off or "")
@@ -424,7 +442,7 @@ class _SheetWork:
         return speed_limit(turning, self.rule)
 
     def _drawings_known(self, groups: set[str]) -> None:
-        known = groups | set(self.project.workings) | set(self.project.profiles)
+        known = groups | set(self.project.workings) | set(self.project.profiles) | set(self.project.stacks)
         for name, part in self.project.parts.items():
             for index, step in enumerate(part.steps):
                 for at, drawing in enumerate(step.drawings):

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from handouts_build.figures import cross_holes, divisions, fit, groove, profile, sphere, spiral
+from handouts_build.figures import cross_holes, divisions, fit, groove, profile, ring_stack, sphere, spiral, threads
 from handouts_build.figures.figure import Figure
 from handouts_build.quantities import Rule
 from handouts_build.sheet import Group
@@ -34,9 +34,17 @@ def drawings(group: Group, rule: Rule) -> Iterator[Figure]:
         case "cross-axis groove":
             yield groove.equator(group)
             yield groove.plane(group)
+        case "rings and staves":
+            yield ring_stack.plan(group)
+        case "stack" if group.stack is not None:
+            yield ring_stack.section(group)
+            yield ring_stack.cut_list(group)
+            yield ring_stack.pattern(group)
         case "spiral":
             yield spiral.grid(group)
         case "fit":
             yield fit.joint(group)
+        case "threads":
+            yield threads.section(group)
         case "profile" if group.shape is not None:
             yield profile.side_view(group, rule)

@@ -27,6 +27,7 @@ from handouts_build.sheet import (
     Sheet,
     Size,
     SpeedLimit,
+    Stack,
     Step,
     StepNumber,
 )
@@ -176,6 +177,8 @@ def _group(group: Group) -> dict[str, Any]:
         made["conditions"] = [_condition(condition) for condition in group.conditions]
     if group.shape:
         made["shape"] = _shape(group.shape)
+    if group.stack is not None:
+        made["stack"] = _stack(group.stack)
     if group.part:
         made["part"] = group.part
     return made
@@ -215,11 +218,42 @@ def _shape(shape: Shape) -> dict[str, Any]:
     }
 
 
+def _stack(stack: Stack) -> dict[str, Any]:
+    return {
+        "courses": [
+            {
+                "kind": course.kind,
+                "says": course.says,
+                "start_mm": float(course.start.magnitude),
+                "high": _value(course.high, course.high_printed),
+                "across": _value(course.across, course.across_printed),
+                "inside": _value(course.inside, course.inside_printed)
+                if course.inside is not None and course.inside_printed is not None
+                else None,
+                "pieces": course.pieces,
+                "turn_deg": course.turn_deg,
+                "woods": list(course.woods),
+                "strips": [
+                    {
+                        "wood": strip.wood,
+                        "pieces": strip.pieces,
+                        "wide": _value(strip.wide, strip.wide_printed),
+                        "long": _value(strip.long, strip.long_printed),
+                    }
+                    for strip in course.strips
+                ],
+            }
+            for course in stack.courses
+        ],
+        "order": list(stack.order),
+    }
+
+
 def _part(part: Part) -> dict[str, Any]:
     return {
         "name": part.name,
         "title": part.title,
-        "wood": part.wood,
+        "wood": part.told_wood,
         "grain": part.grain,
         "falls_off": part.falls_off,
         "blank": {

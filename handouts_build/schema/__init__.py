@@ -28,12 +28,14 @@ from handouts_build.schema.models import (
 from handouts_build.schema.moments import elapsed_text
 from handouts_build.schema.reader import LARGEST, Document, Key, parse_document, read_document, written
 from handouts_build.schema.shop import ShopKeys, StickKeys
+from handouts_build.schema.stack_keys import CourseKeys, StackKeys
 
 __all__ = [
     "ACCEPTED",
     "LARGEST",
     "PLACEHOLDER",
     "BlankKeys",
+    "CourseKeys",
     "CutItem",
     "DeclaredKeys",
     "DemonstrationKeys",
@@ -55,6 +57,7 @@ __all__ = [
     "RunsKeys",
     "ShopKeys",
     "SizeKeys",
+    "StackKeys",
     "StepKeys",
     "StickKeys",
     "Written",

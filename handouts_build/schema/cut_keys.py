@@ -14,7 +14,7 @@ import keyword
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal, TypeAlias, Union
 
-from pydantic import BeforeValidator, Field, PlainValidator, WithJsonSchema, create_model, model_validator
+from pydantic import BeforeValidator, ConfigDict, Field, PlainValidator, WithJsonSchema, create_model, model_validator
 
 from handouts_build.schema.fields import AuthorName, Formula, FormulaField, Label, Line, OneOf, fault
 from handouts_build.schema.known_keys import Keys, key, required, spaced
@@ -236,7 +236,7 @@ def _either(words: Sequence[str]) -> str:
 
 
 def _shapes() -> str:
-    """The shapes of blank in a row: round, square, or wide and thick, a branch, or of segments or staves."""
+    """The shapes of blank in a row: round, square, a branch, of segments or staves, or a stack."""
     alike = itertools.groupby(BLANKS.values(), key=lambda shape: shape.lead)
     return _either([f"{lead} {_either([shape.called for shape in shapes])}".strip() for lead, shapes in alike])
 
@@ -256,8 +256,18 @@ def _telling() -> dict[str, frozenset[str]]:
 _TELLING = _telling()
 
 
+def _long_or_stack(schema: dict[str, Any]) -> None:
+    """Every blank is as long as the file says, but a stack, which says it itself."""
+    schema["required"].remove("long")
+    schema["anyOf"] = [{"required": ["long"]}, {"required": ["stack"]}]
+    if not schema["required"]:
+        del schema["required"]
+
+
 class _AnyBlank(DeclaredKeys):
     """A blank, whatever its shape."""
+
+    model_config = ConfigDict(json_schema_extra=_long_or_stack)
 
     kind: ClassVar[type] = object
 
@@ -266,6 +276,16 @@ class _AnyBlank(DeclaredKeys):
         """The one shape that its keys are of."""
         given = self.given()
         return next(BLANKS[word] for word, telling in _TELLING.items() if given & telling)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _as_long_as_its_courses(cls, data: Any) -> Any:
+        """A stack says itself how long it is: what its courses come to."""
+        if not isinstance(data, dict) or not isinstance(data.get("stack"), str):
+            return data
+        if "long" in data:
+            fault("a stack is as long as its courses are high", "leave 'long' out")
+        return {**data, "long": f"{data['stack']}.height"}
 
     @model_validator(mode="after")
     def _one_shape(self) -> _AnyBlank:

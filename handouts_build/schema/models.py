@@ -34,6 +34,7 @@ from handouts_build.schema.known_keys import Keys
 from handouts_build.schema.known_keys import key as _key
 from handouts_build.schema.known_keys import required as _required
 from handouts_build.schema.moments import Day
+from handouts_build.schema.stack_keys import StackKeys
 from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.trade import CHAPTERS
 from handouts_build.trade.law import Chapter
@@ -393,6 +394,7 @@ class ProjectKeys(Keys):
         "What follows by the trade's arithmetic; results are named like `octagon.setback`.", default={}
     )
     profiles: dict[AuthorName, ProfileKeys] = _key("Turned outlines, by name.", default={})
+    stacks: dict[AuthorName, StackKeys] = _key("Glued-up stacks of segmented rings, by name.", default={})
     ready_sizes: dict[AuthorName, ReadySizeKeys] = _key("The same piece at other sizes, by name.", default={})
     keep: list[KeepKeys] = _key("Conditions that must hold whatever size is chosen.", default=())
     parts: dict[AuthorName, PartKeys] = _key(

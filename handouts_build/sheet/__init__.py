@@ -44,6 +44,11 @@ if TYPE_CHECKING:
         TextRun,
         Working,
     )
+    from handouts_build.sheet.stack import (
+        Course,
+        Stack,
+        Strip,
+    )
     from handouts_build.sheet.stages import (
         StageFact,
         StageSummary,
@@ -55,6 +60,7 @@ __all__ = [
     "Blank",
     "Citation",
     "Condition",
+    "Course",
     "Dimension",
     "Finding",
     "Follows",
@@ -72,11 +78,13 @@ __all__ = [
     "Sheet",
     "Size",
     "SpeedLimit",
+    "Stack",
     "StageFact",
     "StageSummary",
     "Station",
     "Step",
     "StepNumber",
+    "Strip",
     "TextRun",
     "Whole",
     "Working",
@@ -105,6 +113,7 @@ _HOMES = {
         "StepNumber",
         "Working",
     ],
+    "stack": ["Course", "Stack", "Strip"],
     "stages": ["StageSummary", "StageFact", "Whole"],
 }
 

@@ -19,6 +19,7 @@ from handouts_build.sheet.blank import Blank
 from handouts_build.sheet.findings import Condition, Finding, Follows, Level
 from handouts_build.sheet.layouts import EndLayout
 from handouts_build.sheet.profile import Shape
+from handouts_build.sheet.stack import Stack
 from handouts_build.sheet.stages import StageSummary, Whole
 
 __all__ = [
@@ -178,6 +179,8 @@ class Group:
     conditions: tuple[Condition, ...] = ()
     follows: Follows | None = field(default=None, compare=False)
     """How a profile follows."""
+    stack: Stack | None = None
+    """The courses of a glued-up stack."""
 
     @property
     def values(self) -> dict[str, Quantity]:
@@ -298,6 +301,16 @@ class Part:
     falls_off: str = ""
     """The part it falls off, if it needs no wood of its own."""
 
+    @property
+    def woods(self) -> tuple[str, ...]:
+        """Its woods, each once: those of its courses, where it is glued up from several."""
+        return self.blank.stack.woods if self.blank.stack is not None else (self.wood,)
+
+    @property
+    def told_wood(self) -> str:
+        """Its woods in a line."""
+        return ", ".join(self.woods)
+
 
 @dataclass(frozen=True)
 class Picture:
@@ -406,7 +419,7 @@ class Sheet:
     @property
     def woods(self) -> tuple[str, ...]:
         """Every wood, once."""
-        return tuple(dict.fromkeys(part.wood for part in self.parts if part.wood))
+        return tuple(dict.fromkeys(wood for part in self.parts for wood in part.woods if wood))
 
     @property
     def dimensions(self) -> Iterator[Dimension]:

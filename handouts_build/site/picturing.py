@@ -25,7 +25,7 @@ from handouts_build.figures.solid.camera import INTO, THREE_QUARTER
 from handouts_build.figures.solid.holds import center, jaws, plate
 from handouts_build.figures.solid.mesh import bounds_of, joined
 from handouts_build.figures.solid.pack import PackedStage, packed
-from handouts_build.figures.solid.picture import Bark, Camera, Cutaway, Mark, SurfaceMesh
+from handouts_build.figures.solid.picture import Bark, Camera, Cutaway, GluedCourse, GlueUp, Mark, SurfaceMesh
 from handouts_build.workpiece import Vector
 
 if TYPE_CHECKING:
@@ -82,12 +82,12 @@ def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
         for step, drawn, camera in zip(part.steps, seen, _cameras(stages[0], seen), strict=True):
             if step.stage is not None and step.stage.changed:
                 opened = _opened(camera) if step.stage.cut_away else None
-                mesh = _mesh(drawn.stage.wood)
+                mesh = _mesh(drawn.stage.shown)
                 wanted[step.number] = partial(
                     shot, f"{sheet.name}-step-{step.number}", step.stage.says, mesh,
                     camera=camera, removed=_mesh(drawn.stage.removed), marks=_marks(drawn.stage),
                     axis=_axis(drawn), holds=drawn.holds, cutaway=opened,
-                    barks=bark(carried_part.plan, mesh), dark=dark,
+                    barks=bark(carried_part.plan, mesh), glued=glue_up(carried_part.plan, mesh), dark=dark,
                 )  # fmt: skip
     # numpy lets go of the interpreter while it works, so that pictures are drawn side by side.
     with ThreadPoolExecutor(1 if is_worker() else _HANDS) as hands:
@@ -128,6 +128,29 @@ def bark(plan: PartPlan, mesh: SurfaceMesh, *, frame: kernel.Axis = kernel.PART_
     x, y, z = frame.to_part(np.array([*blank.pith_at_mm, 0.0])).tolist()
     own = (first, first + len(mesh.triangles))
     return [Bark(frame.origin, frame.direction, (x, y, z), blank.under_bark_mm / 2, own)]
+
+
+def glue_up(
+    plan: PartPlan, mesh: SurfaceMesh, *, frame: kernel.Axis = kernel.PART_AXIS, first: int = 0
+) -> list[GlueUp]:
+    """The glued-up stack that a part is cut from, if it is one.
+
+    Args:
+        plan: The part.
+        mesh: Its wood.
+        frame: How it lies in what is drawn.
+        first: How many triangles are drawn before its own.
+    """
+    blank = plan.blank.blank if isinstance(plan.blank, kernel.Offcut) else plan.blank
+    if not isinstance(blank, kernel.GluedStack):
+        return []
+    courses = tuple(
+        GluedCourse(course.end_mm, course.turn_deg, tuple(blank.tones[wood] for wood in course.woods))
+        for course in blank.courses
+    )
+    zero = frame.to_part(np.zeros(3))
+    x, y, z = (kernel.vector(frame.to_part(way) - zero) for way in np.eye(3))
+    return [GlueUp(kernel.vector(zero), (x, y, z), courses, (first, first + len(mesh.triangles)))]
 
 
 def _cameras(blank: kernel.Stage, seen: Sequence[_DrawnStage]) -> list[Camera]:
@@ -299,18 +322,20 @@ def whole_shot(sheet: Sheet, together: Together, shop: kernel.ShopLimits, *, dar
     """
     if sheet.whole is None:
         return None
-    whole = assembled(together.parts, together.joints, shop).opened
+    whole = assembled(together.parts, together.joints, shop, up=together.whole.up).opened
     meshes = [_mesh(placed.wood) for placed in whole.placed]
     mesh = joined(meshes)
     camera = standing(mesh, sheet.whole.up)
     opened = _opened(camera) if sheet.whole.cut_away else None
     plans = {part.plan.part: part.plan for part in together.parts}
     barks: list[Bark] = []
+    glued: list[GlueUp] = []
     for index, (placed, own) in enumerate(zip(whole.placed, meshes, strict=True)):
         first = sum(len(before.triangles) for before in meshes[:index])
         barks += bark(plans[placed.piece.name], own, frame=placed.frame, first=first)
+        glued += glue_up(plans[placed.piece.name], own, frame=placed.frame, first=first)
     name = f"{sheet.name}-finished"
-    return shot(name, sheet.whole.says, mesh, camera=camera, cutaway=opened, barks=barks, dark=dark)
+    return shot(name, sheet.whole.says, mesh, camera=camera, cutaway=opened, barks=barks, glued=glued, dark=dark)
 
 
 def standing(mesh: SurfaceMesh, up: str) -> Camera:
@@ -342,12 +367,12 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
         middle = middle_of(found[0])
         lies = kernel.lying(stage.toward_tail for stage in found)[1:]
         named = f"{part.title}: " if len(solids.parts) > 1 else ""
-        stages.append(PackedStage(f"{named}blank", light_mesh(found[0].wood, middle)))
+        stages.append(PackedStage(f"{named}blank", light_mesh(found[0].shown, middle)))
         for step, stage, frame in zip(part.steps, found[1:], lies, strict=True):
             if step.stage is not None and stage.step is not None and stage.step.cuts:
-                stages.append(PackedStage(f"{named}{step.number}, {step.name}", light_mesh(stage.wood, middle, frame)))
+                stages.append(PackedStage(f"{named}{step.number}, {step.name}", light_mesh(stage.shown, middle, frame)))
     if together is not None and (len(together.parts) > 1 or together.whole.up):
-        whole = assembled(together.parts, together.joints, solids.shop)
+        whole = assembled(together.parts, together.joints, solids.shop, up=together.whole.up)
         stands = _STANDS[together.whole.up]
         stages.append(PackedStage("Put together" if len(together.parts) > 1 else "Finished", _whole(whole, stands)))
         if any(joint.apart_mm for joint in together.joints):
@@ -383,7 +408,7 @@ def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[st
     Returns:
         glTF (binary, meters) and STL (binary, millimetres), by file name.
     """
-    whole = assembled(together.parts, together.joints, shop).opened
+    whole = assembled(together.parts, together.joints, shop, up=together.whole.up).opened
     looks = [
         kernel.ColoredSolid(placed.piece.name, placed.wood, _WOODS[index % len(_WOODS)])
         for index, placed in enumerate(whole.placed)

@@ -9,6 +9,11 @@ With R half the width outside and r half the opening, a piece is 2 R tan(180°/n
 outer edge and 2 r tan(180°/n) on its inner one. The largest round that can be turned has
 the width outside; the smallest round opening that cleans up the corners inside is
 2 r / cos(180°/n) across.
+
+The saw goes across the strip at the miter, so that along the strip it takes kerf / cos(180°/n).
+A strip that stays as it lies loses a wedge between any two pieces, and every piece takes its
+whole outer edge of it. One that is turned over after each cut loses no wedge: pieces lie head
+to tail, each takes the mean of its edges, and half their difference is lost once at each end.
 """
 
 from __future__ import annotations
@@ -19,7 +24,7 @@ from handouts_build.quantities import Err, Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, thin, whole
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
 
-__all__ = ["INNER_EDGE", "MITER", "OUTER_EDGE", "RINGS", "THICK"]
+__all__ = ["FLIPPED", "INNER_EDGE", "MITER", "OUTER_EDGE", "RINGS", "STRIP", "THICK"]
 
 MITER = Law(
     "miter", "μ", "180 deg / pieces",
@@ -37,9 +42,14 @@ THICK = Law(
     "thick", "t", "(across - inside) / 2", "Wood of a piece from the outer edge to the inner", "regular-polygon",
     Err.OVER,
 )  # fmt: skip
-strip = Law(
-    "strip", "S", "pieces * (outer_edge + kerf)", "Length of the strip for all pieces of one ring, saw cuts and all",
-    "blank-sum", Err.OVER,
+STRIP = Law(
+    "strip", "S", "pieces * (outer_edge + kerf / cos(180 deg / pieces))",
+    "Length of the strip for all pieces of one ring, saw cuts and all", "segment-strip", Err.OVER,
+)  # fmt: skip
+FLIPPED = Law(
+    "flipped", "F",
+    "pieces * ((outer_edge + inner_edge) / 2 + kerf / cos(180 deg / pieces)) + (outer_edge - inner_edge) / 2",
+    "Length of the strip, if it is turned over after each cut", "segment-strip", Err.OVER, main=False,
 )  # fmt: skip
 corners = Law(
     "corners", "C", "across / cos(180 deg / pieces)", "Across the corners: what it swings until it is round",
@@ -77,7 +87,7 @@ RINGS = Chapter(
         ChapterInput("inside", "d", Kind.LENGTH, "Width of the opening, from flat to flat"),
         ChapterInput("kerf", "k", Kind.LENGTH, "Width of the saw cut", default="1/8 in"),
     ),
-    laws=(MITER, OUTER_EDGE, INNER_EDGE, THICK, strip, corners, opening, wall),
+    laws=(MITER, OUTER_EDGE, INNER_EDGE, THICK, STRIP, FLIPPED, corners, opening, wall),
     demands=(
         *whole("pieces", least=3, most=180),
         more_than_nought("across", "the width"),

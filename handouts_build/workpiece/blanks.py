@@ -19,7 +19,20 @@ from handouts_build.workpiece.declared import angle, count, keep_bounds, length
 from handouts_build.workpiece.faults import WorkpieceFault
 from handouts_build.workpiece.solid import Solid
 
-__all__ = ["OPENING", "BaseBlank", "Board", "Branch", "Glued", "GluedRing", "Grain", "Round", "Square", "Staves"]
+__all__ = [
+    "OPENING",
+    "BaseBlank",
+    "Board",
+    "Branch",
+    "Glued",
+    "GluedRing",
+    "Grain",
+    "Round",
+    "Square",
+    "Staves",
+    "long_key",
+    "regular_polygon",
+]
 
 
 OPENING = "opening"
@@ -68,6 +81,8 @@ class BaseBlank:
     """Whether its measures are told each with its name; else they are a size, such as 2 in × 4 in."""
     as_grown: ClassVar[bool] = False
     """Whether it is the wood as it grew: its pith is in it, and maybe its bark on it."""
+    glued: ClassVar[bool] = False
+    """Whether it is glued up from smaller pieces."""
     section: ClassVar[tuple[str, ...]] = ()
     """Which of its measures are its cross-section as it comes off the saw; none where it is glued up."""
     swings: ClassVar[str]
@@ -101,6 +116,11 @@ class BaseBlank:
 
     def wrong(self) -> tuple[str, str, str] | None:
         """Which of its measures do not go with each other: the key to blame, what is wrong, what would be right."""
+        return None
+
+    def opening(self, *, over_mm: float = 0.0) -> Solid | None:
+        """The air within it, from end to end and as much farther as told; none where it is solid."""
+        del over_mm
         return None
 
     @property
@@ -146,7 +166,8 @@ class BaseBlank:
         return cls.swings, cls.largest_round
 
 
-def _long() -> Any:
+def long_key() -> Any:
+    """The key that every blank has: how long it is."""
     return length("Length along the axis.", example="ball + 1 in", noun="length", above_nought=True)
 
 
@@ -168,7 +189,7 @@ class Round(BaseBlank):
     diameter_mm: float = length(
         "Diameter of a round blank.", word="round", example="ball", noun="diameter", above_nought=True
     )
-    long_mm: float = _long()
+    long_mm: float = long_key()
     grain: Grain = Grain.ALONG
 
     def body(self, segments: int) -> Solid:
@@ -194,7 +215,7 @@ class Square(BaseBlank):
     side_mm: float = length(
         "Side of a square blank.", word="square", example="2 1/2 in", noun="side", above_nought=True
     )
-    long_mm: float = _long()
+    long_mm: float = long_key()
     grain: Grain = Grain.ALONG
 
     def body(self, segments: int) -> Solid:
@@ -222,7 +243,7 @@ class Board(BaseBlank):
     """Along x."""
     thick_mm: float = length("Thickness of a board.", example="2 in", noun="thickness", above_nought=True)
     """Along y."""
-    long_mm: float = _long()
+    long_mm: float = long_key()
     """Along the axis: for a bowl, this is the board's thickness."""
     grain: Grain = Grain.ACROSS
 
@@ -253,7 +274,7 @@ class Branch(BaseBlank):
         "Diameter of a branch, over the bark.", word="branch", example="3 in", noun="diameter", above_nought=True
     )
     """Over the bark."""
-    long_mm: float = _long()
+    long_mm: float = long_key()
     bark_mm: float = length("Thickness of a branch's bark; it has none if not given.", example="1/8 in", default=0.0)
     pith_mm: float = length(
         "How far a branch's pith lies from the lathe's axis; on the axis if not given.",
@@ -310,6 +331,7 @@ class Glued(BaseBlank):
     lead: ClassVar[str] = "of"
     together: ClassVar[str] = "across and inside go with segments or staves, which need both"
     remedy: ClassVar[str] = "write {segments: 12, across: 6 in, inside: 4 in, long: 1 in}"
+    glued: ClassVar[bool] = True
     largest_round: ClassVar[str] = "width"
     miter: ClassVar[str]
     """What the cut is called that is slanted for the next piece."""
@@ -333,7 +355,7 @@ class Glued(BaseBlank):
         above_nought=True,
     )
     """Inside, from flat to flat."""
-    long_mm: float = _long()
+    long_mm: float = long_key()
     """Along the axis."""
 
     def wrong(self) -> tuple[str, str, str] | None:
@@ -352,12 +374,12 @@ class Glued(BaseBlank):
     def body(self, segments: int) -> Solid:
         """A prism; volume n tan(180°/n) times the squares of the half widths."""
         del segments
-        outlines = [_polygon(self.pieces, across) for across in (self.across_mm, self.inside_mm)]
+        outlines = [regular_polygon(self.pieces, across) for across in (self.across_mm, self.inside_mm)]
         return Solid.prism(outlines, start_mm=0, end_mm=self.long_mm)
 
     def opening(self, *, over_mm: float = 0.0) -> Solid:
         """The air within it, from end to end and as much farther as told."""
-        outline = _polygon(self.pieces, self.inside_mm)
+        outline = regular_polygon(self.pieces, self.inside_mm)
         return Solid.prism([outline], start_mm=-over_mm, end_mm=self.long_mm + over_mm)
 
 
@@ -403,8 +425,15 @@ def _block(wide: float, thick: float, long: float) -> Solid:
     return Solid.prism([[(-x, -y), (x, -y), (x, y), (-x, y)]], start_mm=0, end_mm=long)
 
 
-def _polygon(sides: int, across: float) -> list[tuple[float, float]]:
-    """A regular polygon by the width between its flats (or between a flat and the corner circle's other side)."""
-    radius = across / 2 / math.cos(math.pi / sides)
-    angles = [(2 * corner + 1) * math.pi / sides for corner in range(sides)]
+def regular_polygon(sides: int, across_mm: float, *, turn_deg: float | None = None) -> list[tuple[float, float]]:
+    """A regular polygon by the width between its flats (or between a flat and the corner circle's other side).
+
+    Args:
+        sides: How many.
+        across_mm: Twice the distance of a flat from the middle.
+        turn_deg: Where its first corner lies, from the x axis; half a side if not given.
+    """
+    radius = across_mm / 2 / math.cos(math.pi / sides)
+    first = math.pi / sides if turn_deg is None else math.radians(turn_deg)
+    angles = [first + 2 * corner * math.pi / sides for corner in range(sides)]
     return [(radius * math.cos(angle), radius * math.sin(angle)) for angle in angles]

@@ -18,6 +18,7 @@ from handouts_build.workpiece.blanks import OPENING, BaseBlank, Glued
 from handouts_build.workpiece.cut import Made, Nature
 from handouts_build.workpiece.faults import MOST_BODIES, MOST_CUTS, MOST_HOLES, WorkpieceFault, count_within
 from handouts_build.workpiece.features import Feature, FeatureKind
+from handouts_build.workpiece.loose import rings_judged
 from handouts_build.workpiece.measures import radius_about_mm
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.stage import Stage, WorkStep
@@ -117,7 +118,10 @@ def carry(
         stages.append(stage)
     _meets_are_known(steps, stages[-1])
     if steps:
-        found = tuple(_as_grown(blank.blank if isinstance(blank, Offcut) else blank, stages[-1], limits))
+        found = (
+            *_as_grown(blank.blank if isinstance(blank, Offcut) else blank, stages[-1], limits),
+            *rings_judged(stages[-1].loose, stages[-1].wood, stages[-1].made, limits=limits, segments=segments),
+        )
         stages[-1] = replace(stages[-1], verdicts=(*stages[-1].verdicts, *found)) if found else stages[-1]
     return tuple(stages)
 
@@ -210,11 +214,14 @@ def _first(
             OPENING, FeatureKind.BORE, PART_AXIS, ring.inside_mm, ring.long_mm, through=True, sides=ring.pieces
         )
         features.setdefault(OPENING, hole.seen(wood))
-        made[0] = replace(outside, body=around - ring.opening(over_mm=20.0))
-        air = ring.opening(over_mm=20.0).marked()
+    air = ring.opening(over_mm=20.0)
+    room = ring.opening()
+    if air is not None and room is not None:
+        made[0] = replace(outside, body=around - air)
+        air = air.marked()
         own = Made(
             name=OPENING, base=OPENING, serial=1, step=-1, cut=0, nature=Nature.INSIDE, meets=(),
-            body=air, chips=ring.opening(), mark=air.mark, features=(OPENING,),
+            body=air, chips=room, mark=air.mark, features=(OPENING,) if OPENING in features else (),
         )  # fmt: skip
         made.append(own)
     return Stage(

@@ -177,11 +177,15 @@ def test_what_fell_off_a_turned_part_is_round() -> None:
 
 
 def test_a_round_cut_meets_no_air_however_its_circles_are_drawn() -> None:
-    """Off-axis, cross-axis and square work apart, a demo's cuts are rounds about one axis."""
+    """Off-axis, cross-axis and square work apart, a demo's cuts are rounds about one axis.
+
+    A ring of segments has corners inside until it is hollowed.
+    """
     for sheet in demo_archive().sheets:
         for step in sheet.steps:
             if "broken-cut" in ids(step):
-                assert "off-axis" in ids(step) or "cross-axis" in ids(step), (sheet.name, step.name)
+                cornered = ids(step) & {"off-axis", "cross-axis"} or step.name == "Hollow the inside"
+                assert cornered, (sheet.name, step.name)
 
 
 def test_corners_that_go_on_turning_are_said_at_every_step_at_the_lathe() -> None:

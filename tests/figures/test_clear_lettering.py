@@ -13,7 +13,15 @@ from handouts_build.sheet import Sheet
 from tests.projects import demo_archive
 
 NAMES = sorted(
-    ["ferrule-handle", "lantern", "lidded-box", "spinning-tops", "three-sided-candlestick", "twice-turned-bowl"]
+    [
+        "ferrule-handle",
+        "lantern",
+        "lidded-box",
+        "segmented-vase",
+        "spinning-tops",
+        "three-sided-candlestick",
+        "twice-turned-bowl",
+    ]
 )
 
 

@@ -179,8 +179,10 @@ def blank(folder: Path) -> dict[str, object]:
         "volume": plan.blank.solid(segments=72).volume_mm3,
         "left": carried(plan, solids.shop, solids.parts["piece"].limits)[-1].wood.volume_mm3,
         "schema": [word for word in ("base", "high") if word in keys["properties"]],
-        "needed": keys["required"],
-        "reference": [word for word in ("`base`", "How high it is.", "a wedge") if word in "".join(reference_pages().values())],
+        "needed": keys["anyOf"],
+        "reference": [
+            word for word in ("`base`", "How high it is.", "a wedge") if word in "".join(reference_pages().values())
+        ],
         "entries": [(entry.says, entry.keys) for entry in entries()["Blanks"] if entry.title == "wedge of wood"],
         "shape": part.blank.shape, "grain": part.grain,
         "sides": [(what, value.m_as("mm")) for what, value, _ in part.blank.sides],

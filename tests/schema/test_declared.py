@@ -65,7 +65,7 @@ def test_a_made_up_blank_is_in_the_schema_and_the_reference(made_up: dict[str, A
     blank = made_up["blank"]
     assert blank["model"] == blank["shape"] == "wedge"
     assert blank["schema"] == ["base", "high"]
-    assert blank["needed"] == ["long"]
+    assert blank["needed"] == [{"required": ["long"]}, {"required": ["stack"]}]
     assert blank["reference"] == ["`base`", "How high it is.", "a wedge"]
     assert blank["entries"] == [["A wedge, its long edge beside the axis.", ["base", "high", "long"]]]
 
@@ -83,7 +83,7 @@ def test_a_made_up_blank_is_planned_and_carried(made_up: dict[str, Any]) -> None
 
 def test_a_made_up_blank_is_refused_in_its_own_words(made_up: dict[str, Any]) -> None:
     blank = made_up["blank"]
-    assert "wide and thick, a branch, of segments or staves, or a wedge: one of these" in blank["two shapes"]
+    assert "wide and thick, a branch, of segments or staves, a stack, or a wedge: one of these" in blank["two shapes"]
     assert "a wedge needs both base and high" in blank["a key short"]
     assert "the wedge is higher than wide" in blank["too high"]
 
@@ -93,7 +93,7 @@ def test_each_shape_of_blank_is_known_by_a_key_that_no_other_takes() -> None:
     for word, shape in BLANKS.items():
         others = {key.word for other, kind in BLANKS.items() if other != word for key in keys_of(kind)}
         assert needed[word] - others, shape
-        assert shape.section or shape.lead == "of"
+        assert shape.section or shape.glued
 
 
 def test_keys_that_blanks_share_are_one_key() -> None:

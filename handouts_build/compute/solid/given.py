@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from handouts_build import workpiece as kernel
+from handouts_build.compute.blanks import as_stock
 from handouts_build.compute.step_facts import dries
 from handouts_build.quantities import Quantity, count
 from handouts_build.schema import PartKeys, ShopKeys
@@ -38,6 +39,7 @@ def shop_limits(shop: ShopKeys) -> kernel.ShopLimits:
                 grip_mm=(kernel.in_mm(jaws.closes.least), kernel.in_mm(jaws.closes.most)) if jaws.closes else None,
                 open_mm=(kernel.in_mm(jaws.opens.least), kernel.in_mm(jaws.opens.most)) if jaws.opens else None,
                 deep_mm=mm(jaws.deep),
+                dovetail_deg=None if jaws.dovetail is None else kernel.in_deg(jaws.dovetail),
             )
             for jaws in shop.jaws
         ),
@@ -68,6 +70,24 @@ def density_g_mm3(wood: str, conditions: Sequence[str]) -> float | None:
     return None if found is None else float(found.magnitude)
 
 
+def _mean(part: Part, conditions: Sequence[str]) -> float | None:
+    """What its wood weighs; of a stack of several, by how much of each is in the blank."""
+    stack = part.blank.stack
+    if stack is None:
+        return density_g_mm3(part.wood, conditions)
+    courses = as_stock(part.blank, grain=part.grain)
+    assert isinstance(courses, kernel.GluedStack)
+    shares = [0.0] * len(stack.woods)
+    for course in courses.courses:
+        for wood in course.woods:
+            shares[wood] += course.volume_mm3 / len(course.woods)
+    each = [density_g_mm3(wood, conditions) for wood in stack.woods]
+    told = [(share, weight) for share, weight in zip(shares, each, strict=True) if weight is not None]
+    if len(told) < len(each):
+        return None
+    return sum(share * weight for share, weight in told) / sum(shares)
+
+
 def densities(part: Part, model: PartKeys) -> Iterator[float | None]:
     """What the wood weighs at each stage: green until a step dries it.
 
@@ -78,7 +98,7 @@ def densities(part: Part, model: PartKeys) -> Iterator[float | None]:
     Returns:
         Grams in a cubic millimetre, the blank's first; None where no table knows it.
     """
-    fresh, dry = density_g_mm3(part.wood, model.condition), density_g_mm3(part.wood, ())
+    fresh, dry = _mean(part, model.condition), _mean(part, ())
     dried = False
     yield fresh
     for step in model.steps:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["hollows", "outline", "shared", "smaller", "steps", "thicker"]
+__all__ = ["hollows", "joints", "outline", "shared", "smaller", "steps", "thicker"]
 
 Mask = NDArray[np.bool_]
 Layer = NDArray[np.float32]
@@ -46,6 +46,24 @@ def steps(depth: Layer, kind: NDArray[np.int8], *, least: float) -> Mask:
         here = here[step | (sort[here] != sort[here + apart])]
         found[np.where(near[here + apart] >= near[here], here + apart, here)] = True
     return found.reshape(depth.shape)
+
+
+def joints(pieces: NDArray[np.int64], depth: Layer, *, least: float) -> Mask:
+    """Pixels at which one piece of a glued-up blank meets another on one surface.
+
+    Args:
+        pieces: Number of the piece at each pixel; 0 where there is none.
+        depth: Nearness in pixels.
+        least: Where nearness changes by more than this, one surface stands before another, and no joint is seen.
+    """
+    found = np.zeros(depth.shape, bool)
+    for axis in (0, 1):
+        first = pieces[:-1] if axis == 0 else pieces[:, :-1]
+        second = pieces[1:] if axis == 0 else pieces[:, 1:]
+        near = np.abs(np.diff(depth, axis=axis)) < least
+        meet = (first != second) & (first > 0) & (second > 0) & near
+        (found[:-1] if axis == 0 else found[:, :-1])[meet] = True
+    return found
 
 
 def thicker(mask: Mask, by: int) -> Mask:

@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import enum
 import io
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,6 +21,7 @@ from handouts_build.figures.solid.layers import Layer
 __all__ = ["DAY", "NIGHT", "Color", "ColorBuffer", "Palette", "Theme", "encoded", "for_page", "ink_of", "toned"]
 
 Color = tuple[int, int, int]
+Ramp = tuple[Color, Color, Color]
 
 
 class Theme(enum.Enum):
@@ -52,6 +54,12 @@ class Palette:
     """What this step takes away."""
     veil: tuple[float, float]
     """How much of the ground, and of wood behind it, the removed wood covers."""
+    glue: Color = field(repr=False)
+    """Lines between glued pieces."""
+    woods: Mapping[str, Ramp] = field(repr=False)
+    """Woods beside one another, each by the word for its tone, in shade, in the open and in full light.
+
+    Not in its text, nor is the glue: what is of one piece looks the same whatever these are."""
 
 
 DAY = Palette(
@@ -64,6 +72,14 @@ DAY = Palette(
     axis=(38, 36, 31),
     accent=(22, 88, 70),
     veil=(0.36, 0.22),
+    glue=(74, 58, 40),
+    woods={
+        "pale": ((176, 150, 112), (236, 215, 178), (253, 244, 224)),
+        "tan": ((158, 118, 70), (222, 190, 143), (250, 236, 208)),
+        "red": ((122, 66, 40), (188, 118, 78), (226, 168, 124)),
+        "brown": ((70, 48, 32), (122, 88, 62), (168, 130, 98)),
+        "dark": ((38, 30, 26), (72, 60, 52), (112, 98, 88)),
+    },
 )
 """Of the site's light colors."""
 
@@ -77,6 +93,14 @@ NIGHT = Palette(
     axis=(235, 230, 218),
     accent=(182, 242, 220),
     veil=(0.36, 0.26),
+    glue=(14, 12, 10),
+    woods={
+        "pale": ((92, 76, 54), (160, 138, 106), (206, 184, 150)),
+        "tan": ((66, 49, 31), (120, 93, 62), (166, 136, 99)),
+        "red": ((62, 32, 20), (110, 64, 42), (150, 96, 68)),
+        "brown": ((38, 27, 19), (70, 51, 37), (104, 79, 60)),
+        "dark": ((22, 18, 16), (42, 36, 33), (70, 61, 56)),
+    },
 )
 """Of the site's dark colors."""
 

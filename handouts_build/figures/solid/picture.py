@@ -18,13 +18,26 @@ from handouts_build.figures.solid.bark import Bark
 from handouts_build.figures.solid.camera import Camera
 from handouts_build.figures.solid.cutaway import Cutaway, Opening
 from handouts_build.figures.solid.edges import Surface, contours, surface_of
-from handouts_build.figures.solid.layers import Layer, hollows, outline, shared, smaller, steps, thicker
+from handouts_build.figures.solid.glue import GluedCourse, GlueUp
+from handouts_build.figures.solid.layers import Layer, hollows, joints, outline, shared, smaller, steps, thicker
 from handouts_build.figures.solid.lines import pieces, stroke
 from handouts_build.figures.solid.look import DAY, NIGHT, Color, ColorBuffer, Palette, Theme, encoded, toned
 from handouts_build.figures.solid.mesh import Floats, Ints, SurfaceMesh, Vector, joined
 from handouts_build.figures.solid.raster import DepthBuffer, planes, seen
 
-__all__ = ["Bark", "Camera", "Cutaway", "Drawn", "Mark", "SurfaceMesh", "Theme", "picture", "pictures"]
+__all__ = [
+    "Bark",
+    "Camera",
+    "Cutaway",
+    "Drawn",
+    "GlueUp",
+    "GluedCourse",
+    "Mark",
+    "SurfaceMesh",
+    "Theme",
+    "picture",
+    "pictures",
+]
 
 _FINE = 2
 """The picture is worked out so many times as large, and then made smaller."""
@@ -36,6 +49,10 @@ _FILL = np.array([0.75, -0.15, 0.65]) / np.linalg.norm([0.75, -0.15, 0.65])
 # Widths of lines in pixels of a picture 720 wide.
 _RIM, _EDGE, _TAKEN, _UNSEEN, _PENCIL, _AXIS = 2.4, 1.3, 1.8, 1.3, 2.2, 1.3
 _HATCH_EVERY, _HATCH = 9.0, 1.5
+_GLUE = 1.1
+_INTO_MM = 0.2
+_OPENED = 0.8
+"""Light on a face that is opened up, 0 to 1."""
 _ROOM_PX = 6
 """Left around what is drawn, for the width of lines."""
 
@@ -192,6 +209,8 @@ class Drawn(TypedDict, total=False):
     """What is opened up."""
     barks: Sequence[Bark]
     """Branches among the wood."""
+    glued: Sequence[GlueUp]
+    """Glued-up blanks among the wood."""
 
 
 def pictures(
@@ -221,7 +240,9 @@ def pictures(
     scene = _Scene(camera, cutaway, width_px, np.concatenate(drawn))
     buffers = _ColorBuffers([(ColorBuffer(scene.shape), DAY if theme is Theme.LIGHT else NIGHT) for theme in themes])
     solid = _RenderedSolid(scene, joined([mesh, *holds]))
-    _lay_wood(buffers, scene, solid, wood=len(mesh.triangles), barks=more.get("barks", ()))
+    _lay_wood(
+        buffers, scene, solid, wood=len(mesh.triangles), barks=more.get("barks", ()), glued=more.get("glued", ())
+    )  # fmt: skip
     depth = solid.depth
     if removed is not None and len(removed.triangles):
         depth = _lay_removed(buffers, scene, solid, _RenderedSolid(scene, removed, knives=False))
@@ -263,7 +284,13 @@ def _accent(palette: Palette) -> Color:
 
 
 def _lay_wood(
-    buffers: _ColorBuffers, scene: _Scene, solid: _RenderedSolid, *, wood: int, barks: Sequence[Bark]
+    buffers: _ColorBuffers,
+    scene: _Scene,
+    solid: _RenderedSolid,
+    *,
+    wood: int,
+    barks: Sequence[Bark],
+    glued: Sequence[GlueUp],
 ) -> None:
     """The solid and what holds it, in light and shade, opened faces hatched, edges inked."""
     wide = scene.frame[1]
@@ -277,10 +304,16 @@ def _lay_wood(
     buffers.lay(lambda palette: toned(palette.wood, shade), smaller(solid.covered, _FINE))
     if metal.any():
         buffers.lay(lambda palette: toned(palette.metal, light), shared(metal, metal + cover))
-    for plane in (2, 3):
-        opened = smaller(solid.kind == plane, _FINE)
+    faces = {plane: smaller(solid.kind == plane, _FINE) for plane in (2, 3)}
+    opened = faces[2] + faces[3]
+    if opened.any():
+        buffers.lay(lambda palette: palette.cut, opened)
+    # A face that is opened lies in even light.
+    even = np.where(opened > 0.5, _OPENED, shade)
+    for blank in glued:
+        _lay_glued(buffers, scene, solid, blank, even)
+    for plane, opened in faces.items():
         if opened.any():
-            buffers.lay(lambda palette: palette.cut, opened)
             buffers.lay(lambda palette: palette.grain, opened * _hatch(scene, 6.0, 1.1, falling=plane == 2) * 0.8)
     for bark in barks:
         here = np.flatnonzero(solid.covered & bark.holds(solid.triangle))
@@ -292,6 +325,22 @@ def _lay_wood(
     outer = thicker(outline(solid.covered), round(_RIM * scene.scale / 2 - 0.5))
     sharp = scene.lines(solid.surface.sharp, solid.depth, _EDGE)
     buffers.lay(_ink, np.maximum.reduce([sharp * 0.9, smaller(inner, _FINE) * 0.9, smaller(outer, _FINE)]))
+
+
+def _lay_glued(buffers: _ColorBuffers, scene: _Scene, solid: _RenderedSolid, blank: GlueUp, light: Layer) -> None:
+    """A glued-up blank: each piece in its own wood, and the glue lines between them."""
+    here = np.flatnonzero(solid.covered & blank.holds(solid.triangle))
+    # A little way into the wood: a face that lies in a joint is of the piece behind it.
+    into = np.array(scene.camera.toward) * _INTO_MM
+    number, tone = blank.pieces(scene.points(solid.depth, here) - into)
+    for index, word in enumerate(blank.tones):
+        mask = _spread(scene, here[tone == index])
+        buffers.lay(lambda palette, word=word: toned(palette.woods[word], light), mask)  # type: ignore[misc]
+    pieces = np.zeros(solid.depth.size, np.int64)
+    pieces[here] = number
+    lines = joints(pieces.reshape(solid.depth.shape), solid.depth, least=2.0 * scene.scale)
+    lines = thicker(lines, round(_GLUE * scene.scale / 2 - 0.5))
+    buffers.lay(lambda palette: palette.glue, 0.8 * smaller(lines, _FINE))
 
 
 def _spread(scene: _Scene, here: Ints) -> Layer:

@@ -14,6 +14,7 @@ from typing import Any
 from handouts_build.figures.templates.along_axis import profile_card, story_stick
 from handouts_build.figures.templates.draw import LETTER_MM, TemplateDrawing
 from handouts_build.figures.templates.frame import PIECE, Room, Template
+from handouts_build.figures.templates.ring_work import segment, stop_settings, wedge
 from handouts_build.figures.templates.round_work import (
     SHARED,
     ball_circles,
@@ -61,6 +62,10 @@ def _drawn(sheet: Sheet, room: Room) -> Iterator[Template]:
             found = (octagon_gauge(group, room), ball_circles(group, room))
         elif group.chapter == "divisions" and values.keys() >= {"divisions", "diameter"}:
             found = (paper_strip(group, sheet.rule, room), division_circle(group, room))
+        elif group.chapter == "rings and staves":
+            found = (wedge(group, room), segment(group, room))
+        elif group.stack is not None:
+            found = (stop_settings(group, room),)
         elif group.shape is not None:
             found = (
                 profile_card(group, sheet.rule, room, side=_side(sheet, group.name)),

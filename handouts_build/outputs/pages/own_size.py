@@ -16,7 +16,7 @@ from typing import Any
 
 from handouts_build.outputs.pages.own_size_constants import constants
 from handouts_build.quantities import Kind, Manner, Quantity, QuantityFault, exact, kind_of, read_quantity
-from handouts_build.sheet import Condition, Dimension, Finding, Follows, Given, Group, Part, Sheet, Size
+from handouts_build.sheet import Condition, Dimension, Finding, Follows, Given, Group, Part, Sheet, Size, Stack
 from handouts_build.sheet.blank import safe_side, side_words
 
 __all__ = ["entry", "marks", "own_size", "own_size_script"]
@@ -134,6 +134,8 @@ def _pieces(group: Group, laws: dict[str, int]) -> Iterator[dict[str, Any]]:
     """What is settled together: each dimension of the author's, each working, each profile."""
     if group.follows is not None:
         yield _profile(group, group.follows, laws)
+    elif group.stack is not None:
+        yield _stack(group, group.stack)
     elif group.chapter:
         yield {
             "name": group.name,
@@ -178,6 +180,22 @@ def _profile(group: Group, follows: Follows, laws: dict[str, int]) -> dict[str, 
         "conditions": [_condition(condition) for condition in (*follows.checks, *group.conditions)],
         "fits": fits,
         "stations": [[says, at, across, _how(manner)] for says, at, across, manner in follows.stations],
+    }
+
+
+def _stack(group: Group, stack: Stack) -> dict[str, Any]:
+    """A stack: its values rest on drawn profiles, so that at other sizes they are those that were published."""
+    published = {dimension.name: f"{dimension.name}.published" for dimension in group.dimensions}
+    return {
+        "name": group.name,
+        "title": group.title,
+        "givens": [
+            {**_named(published[dimension.name], dimension.value), "rests": stack.rests_on}
+            for dimension in group.dimensions
+        ],
+        "dimensions": [
+            _dimension(replace(dimension, tree=["name", published[dimension.name]])) for dimension in group.dimensions
+        ],
     }
 
 
@@ -241,7 +259,7 @@ def _blank(part: Part) -> dict[str, Any]:
         }
         for (side, value, _), tree in zip(blank.sides, blank.trees, strict=False)
     ]
-    return {"part": part.name, "title": part.title, "shape": blank.shape, "wood": part.wood, "sides": sides}
+    return {"part": part.name, "title": part.title, "shape": blank.shape, "wood": part.told_wood, "sides": sides}
 
 
 def _findings(sheet: Sheet) -> Iterator[dict[str, str]]:

@@ -177,6 +177,7 @@ def _workings(content: PageContent) -> dict[str, Any]:
     return {
         "workings": [group for group in sheet.groups if group.dimensions or group.remarks],
         "stations": [group for group in sheet.groups if group.shape is not None and group.shape.stations],
+        "stacks": [group for group in sheet.groups if group.stack is not None],
         "elsewhere": {
             group.name: [
                 figure for figure in content.figures if figure.group == group.name and figure.group not in at_steps

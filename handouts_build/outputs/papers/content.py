@@ -75,7 +75,7 @@ def _qr(address: str) -> str:
 
 def blank(sheet: Sheet, part: Part) -> str:
     """A part's wood and the stock it is cut from."""
-    return "; ".join(word for word in (part.wood, cut_from(sheet, part) or stock(part.blank)) if word)
+    return "; ".join(word for word in (part.told_wood, cut_from(sheet, part) or stock(part.blank)) if word)
 
 
 def hours(minutes: float) -> str:

@@ -103,7 +103,7 @@ def _glance(sheet: Sheet) -> Iterator[dict[str, Any]]:
 
 def _need(sheet: Sheet) -> Iterator[dict[str, Any]]:
     """What to have ready: tools, supplies, wood."""
-    woods = [pieces(": ".join(word for word in (part.title, part.wood) if word)) for part in sheet.parts]
+    woods = [pieces(": ".join(word for word in (part.title, part.told_wood) if word)) for part in sheet.parts]
     for title, share, lines in (
         ("Tools", 4, [joined(sheet.tools)] if sheet.tools else []),
         ("Supplies", 1, [joined(sheet.supplies)] if sheet.supplies else []),
@@ -118,7 +118,7 @@ def _part(sheet: Sheet, number: int, placing: Placing, safety: Safety) -> dict[s
     part, count = sheet.parts[number - 1], len(sheet.parts)
     own = f"blank, at least {stock(part.blank)}"
     wood = f"{cut_from(sheet, part)}, {stock(part.blank)}" if part.falls_off else own
-    parts = (part.wood, f"grain {part.grain}" if part.grain else "", wood)
+    parts = (part.told_wood, f"grain {part.grain}" if part.grain else "", wood)
     told = ", ".join(word for word in parts if word)
     return {
         "title": f"Part {number} of {count}: {part.title}" if count > 1 else f"Steps: {part.title}",

@@ -391,7 +391,7 @@ def _blanks(sheet: Sheet) -> Iterator[dict[str, Pieces]]:
     """Each part with its wood and its stock."""
     for part in sheet.parts:
         grain = f"grain {part.grain}" if part.grain else ""
-        told = (part.wood, cut_from(sheet, part) or stock(part.blank), "" if part.falls_off else grain)
+        told = (part.told_wood, cut_from(sheet, part) or stock(part.blank), "" if part.falls_off else grain)
         yield {"title": pieces(part.title), "told": joined(told)}
 
 

@@ -1,0 +1,77 @@
+"""Woods and glue lines of a glued-up blank, as they show on a solid's surface.
+
+This module owns which piece of a stack each point of a picture lies in. Cuts leave faces
+that run across many pieces, so this is told by where a point lies and not by the triangle
+it lies on; between two pieces runs a glue line.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from handouts_build.figures.solid.mesh import Floats, Ints, Vector
+
+__all__ = ["GlueUp", "GluedCourse"]
+
+_MOST_PIECES = 1024
+"""More than a course has."""
+
+
+@dataclass(frozen=True)
+class GluedCourse:
+    """One course."""
+
+    end_mm: float
+    """Where the next begins, along the axis."""
+    turn_deg: float
+    """Where the first joint lies, from the x axis."""
+    tones: tuple[str, ...]
+    """The tone of each piece from there around; of a disk, one."""
+
+
+@dataclass(frozen=True)
+class GlueUp:
+    """Where a glued-up blank lies in a mesh."""
+
+    origin: Vector
+    """Left end of its axis, mm."""
+    frame: tuple[Vector, Vector, Vector]
+    """Unit vectors along its x, y and axis."""
+    courses: tuple[GluedCourse, ...]
+    triangles: tuple[int, int] = field(repr=False)
+    """Of the mesh: its first, and past its last."""
+
+    @property
+    def tones(self) -> tuple[str, ...]:
+        """Its tones, each once."""
+        return tuple(dict.fromkeys(tone for course in self.courses for tone in course.tones))
+
+    def holds(self, triangle: Ints) -> NDArray[np.bool_]:
+        """Whether triangles, by their numbers in the mesh, are of it."""
+        found: NDArray[np.bool_] = (triangle >= self.triangles[0]) & (triangle < self.triangles[1])
+        return found
+
+    def pieces(self, points: Floats) -> tuple[Ints, Ints]:
+        """Which piece points lie in.
+
+        Args:
+            points: N x 3, mm.
+
+        Returns:
+            For each a number of its piece, from 1, and the number of its tone among `tones`.
+        """
+        own = (points - np.array(self.origin)) @ np.array(self.frame).T
+        ends = np.array([course.end_mm for course in self.courses[:-1]])
+        course = np.searchsorted(ends, own[:, 2], side="right")
+        count = np.array([len(each.tones) for each in self.courses])
+        turn = np.array([each.turn_deg for each in self.courses])
+        around = (np.degrees(np.arctan2(own[:, 1], own[:, 0])) - turn[course]) % 360.0
+        piece = np.minimum((around * count[course] / 360.0).astype(np.int64), count[course] - 1)
+        known = self.tones
+        table = np.zeros((len(self.courses), int(count.max())), np.int64)
+        for index, each in enumerate(self.courses):
+            table[index, : len(each.tones)] = [known.index(tone) for tone in each.tones]
+        return course * _MOST_PIECES + piece + 1, table[course, piece]

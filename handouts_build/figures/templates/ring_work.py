@@ -1,0 +1,130 @@
+"""Templates for segmented rings: the wedge that sets two fences, one segment, and the stop-block's settings.
+
+This module owns their drawing at true size from the exact values of a group.
+"""
+
+from __future__ import annotations
+
+import math
+
+from handouts_build.figures.figure import Figure
+from handouts_build.figures.templates.draw import LETTER_MM, TemplateDrawing, spread
+from handouts_build.figures.templates.frame import Room, Template
+from handouts_build.sheet import Group
+
+__all__ = ["segment", "stop_settings", "wedge"]
+
+_WEDGE_MM = 130.0
+"""Length of the wedge's sides, where a page has room for it: the longer, the truer the fences are set by it."""
+_LEAST_MM = 46.0
+"""A drawing with lettering is at least this wide."""
+_BAR_MM = 14.0
+_ROOM_MM = 60.0
+"""For the lettering beside the marks of the bar."""
+
+
+def wedge(group: Group, room: Room) -> Template | None:
+    """The wedge between two fences of a sled: its angle is that of one segment.
+
+    Args:
+        group: Of the chapter of rings and staves.
+        room: What a page takes.
+    """
+    half = math.radians(180.0 / _pieces(group))
+    side = min(_WEDGE_MM, (room.width - 2) / (2 * math.sin(half)), (room.height - 12) / math.cos(half))
+    wide, high = side * math.sin(half), side * math.cos(half)
+    across = max(2 * wide, _LEAST_MM)
+    canvas = TemplateDrawing()
+    middle = across / 2
+    canvas.line([(middle, 0.0), (middle - wide, high), (middle + wide, high)], kind="cut", closed=True)
+    canvas.line([(middle, high * 0.25), (middle, high)], kind="axis")
+    angle = f"{2 * math.degrees(half):.4g}°"
+    canvas.text(middle, high + LETTER_MM * 1.1, f"{angle} between the fences", anchor="middle")
+    below = high + LETTER_MM * 1.9
+    alt = f"A wedge whose two sides, {side:.0f} mm long, meet at {angle}."
+    svg = canvas.svg(-0.1, -0.1, across + 0.2, below)
+    figure = Figure(f"{group.name}-wedge", group.name, "Wedge for the fences", svg, alt, across + 0.2, below)
+    use = (
+        f"Glue it to a stiff card and cut it true. Set the two fences of a sled against its sides: {angle} "
+        f"between them is {group.printed['miter'].lead} on each end of a segment. A trial ring decides, not the paper."
+    )
+    return Template("Wedge for the fences", use, (figure,))
+
+
+def segment(group: Group, room: Room) -> Template | None:
+    """One piece of the ring from above; None where a page has no room for it.
+
+    Args:
+        group: Of the chapter of rings and staves.
+        room: What a page takes.
+    """
+    outer, inner, thick = (_mm(group, name) for name in ("outer_edge", "inner_edge", "thick"))
+    wide = max(outer, _LEAST_MM)
+    if wide > room.width - 1 or thick > room.height - 20:
+        return None
+    canvas = TemplateDrawing()
+    middle = wide / 2
+    canvas.line(
+        [(middle - outer / 2, thick), (middle + outer / 2, thick), (middle + inner / 2, 0), (middle - inner / 2, 0)],
+        kind="cut", closed=True,
+    )  # fmt: skip
+    lines = (f"outer edge {group.printed['outer_edge'].lead}", f"{group.printed['thick'].lead} wide")
+    for number, line in enumerate(lines, start=1):
+        canvas.text(middle, thick + number * LETTER_MM * 1.3, line, anchor="middle")
+    high = thick + LETTER_MM * 3.4
+    alt = (
+        f"One segment: {group.printed['outer_edge']} on its outer edge, {group.printed['inner_edge']} on its "
+        f"inner one, {group.printed['thick']} wide."
+    )
+    svg = canvas.svg(-0.1, -0.1, wide + 0.2, high)
+    figure = Figure(f"{group.name}-segment", group.name, "One segment", svg, alt, wide + 0.2, high)
+    return Template("One segment", "Lay the first piece off the saw on it. Both slants must be covered.", (figure,))
+
+
+def stop_settings(group: Group, room: Room) -> Template | None:
+    """A bar with the outer edge of every ring's segment from its end: what the stop is set to.
+
+    Args:
+        group: A stack.
+        room: What a page takes.
+    """
+    assert group.stack is not None
+    edges: dict[float, list[str]] = {}
+    printed: dict[float, str] = {}
+    for ring in group.stack.rings:
+        if ring.edge is None or ring.edge_printed is None:
+            continue
+        place = round(float(ring.edge.m_as("mm")), 2)
+        edges.setdefault(place, []).append(ring.says)
+        printed[place] = str(ring.edge_printed)
+    if not edges or max(edges) > room.height - 8:
+        return None
+    places = sorted(edges)
+    canvas = TemplateDrawing()
+    long = places[-1] + 6.0
+    canvas.line([(0, 0), (_BAR_MM, 0), (_BAR_MM, long), (0, long)], kind="cut", closed=True)
+    heights = spread(places, low=LETTER_MM, high=max(long, len(places) * LETTER_MM * 1.3))
+    told = []
+    for place, height in zip(places, heights, strict=True):
+        canvas.line([(_BAR_MM * 0.35, place), (_BAR_MM, place), (_BAR_MM + 3, height)])
+        words = f"{', '.join(edges[place])}: {printed[place]}"
+        canvas.text(_BAR_MM + 4, height, words)
+        told.append(words)
+    high = max(long, heights[-1] + LETTER_MM)
+    wide = _BAR_MM + 4 + _ROOM_MM
+    svg = canvas.svg(-0.1, -0.1, wide, high + 0.2)
+    alt = f"A bar with a mark for each ring, from its end: {'; '.join(told)}."
+    figure = Figure(f"{group.name}-stops", group.name, "Stop-block settings", svg, alt, wide, high + 0.2)
+    use = (
+        "Lay its end against the blade at the long point of the cut and bring the stop to a ring's mark: outer edges, "
+        "long point to long point. Saw one, measure it, then saw the ring."
+    )
+    return Template("Stop-block settings", use, (figure,))
+
+
+def _pieces(group: Group) -> int:
+    return round(float(group.values["pieces"].magnitude))
+
+
+def _mm(group: Group, name: str) -> float:
+    return float(group.values[name].m_as("mm"))
