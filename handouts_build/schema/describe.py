@@ -68,8 +68,8 @@ def reference_pages() -> dict[str, str]:
     """The reference of project, shop and other files, as Markdown: each page by its path on the site."""
     rooms = {
         "project-file": _opening(),
-        "sizes": _room("Sizes, formulas and outlines", ("sizes", "dimensions", "ready sizes", "keep", "profiles")),
-        "steps": _room("Parts, steps and the finished piece", ("parts", "assembly", "pictures")),
+        "sizes": _room("Sizes, formulas and outlines", lambda key: key in _OF_SIZES),
+        "steps": _room("Parts, steps and the finished piece", lambda key: key not in _OF_SIZES),
         "keys-of-cuts": _keys_of_cuts(),
         "workings": _chapters(),
         "words": _words(),
@@ -101,7 +101,7 @@ Here is every key, a page for each room of the file. Keys of more than one word 
 in them. A key that is not listed is refused, with the nearest one that is.
 
 - [Sizes, formulas and outlines](sizes.md): `sizes`, `dimensions`, `ready sizes`, `keep`, `profiles`
-- [Parts, steps and the finished piece](steps.md): `parts`, `steps`, `assembly`, `pictures`
+- [Parts, steps and the finished piece](steps.md): `parts`, `steps`, `stacks`, `assembly`, `pictures`
 - [Blanks, holds, marks and cuts](cuts.md), each with a drawing and an example; their
   [keys in one list](keys-of-cuts.md)
 - [Chapters for workings](workings.md): what the trade's arithmetic works out
@@ -127,10 +127,14 @@ profile.
 _BACK = "Every other key: [The project file](project-file.md)."
 
 
-def _room(title: str, keys: tuple[str, ...]) -> Iterator[str]:
+_OF_SIZES = frozenset({"sizes", "dimensions", "ready sizes", "keep", "profiles"})
+"""Keys of a project that are about numbers; all others are about wood and work."""
+
+
+def _room(title: str, wanted: Callable[[str], bool]) -> Iterator[str]:
     """The maps below some keys of a project, but those of blanks, holds, marks and cuts."""
     yield from (f"# {title}", "", _BACK, "")
-    yield from _maps(lambda key: key.partition(".")[0] in keys and not key.startswith(_OWN_PAGE))
+    yield from _maps(lambda key: wanted(key.partition(".")[0]) and not key.startswith(_OWN_PAGE))
 
 
 def _keys_of_cuts() -> Iterator[str]:
