@@ -51,7 +51,7 @@ def rule_of(project: ProjectKeys, ledger: Ledger) -> Rule:
     """
     inch = _mark(project.rule, Rule.inch, "in", ("rule",), ledger)
     mm = _mark(project.metric_rule, Rule.millimetre, "mm", ("metric rule",), ledger)
-    return Rule(inch, mm, "in" if project.measure == "inches" else "mm")
+    return Rule(inch, mm, "mm" if project.metric else "in")
 
 
 def _mark(said: Quantity | None, default: Fraction, unit: str, key: Key, ledger: Ledger) -> Fraction:
