@@ -393,7 +393,12 @@
     const mine = ++asked;
     const near = seen && seen.project === project && seen.step ? seen.step.number : 0;
     const answer = await fetch("/seen?" + new URLSearchParams({ project, step: String(chosen), near: String(near) }));
-    if (!answer.ok || mine !== asked) return;
+    if (mine !== asked) return;
+    if (!answer.ok) {
+      place("state").textContent = await answer.text();
+      place("state").dataset.level = "stop";
+      return;
+    }
     const now = /** @type {Bench.Seen} */ (await answer.json());
     if (mine === asked) await show(now);
   };
