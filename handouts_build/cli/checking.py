@@ -59,7 +59,7 @@ def check(files: Sequence[Path], watch: bool, fix: bool, yes: bool, projects: Pa
 def _checked(files: Sequence[Path]) -> tuple[list[str], bool]:
     """What is to be said of projects, and whether anything of it is a `stop`."""
     from handouts_build.disk.clock import now as clock
-    from handouts_build.site.summary import overlapping
+    from handouts_build.site.summary import overlapping, shared_wood
 
     now = clock()
     summaries = summaries_of(files)
@@ -68,7 +68,7 @@ def _checked(files: Sequence[Path]) -> tuple[list[str], bool]:
         evenings = project.coming(now)
         lines.append(f"{project.file}: {project.title}: {project.says}")
         lines += [*project.findings, *(finding for evening in evenings for finding in evening.findings)]
-    lines += overlapping(summaries, now)
+    lines += [*overlapping(summaries, now), *shared_wood(summaries, now)]
     stopped = any(project.stopped or any(evening.stops for evening in project.coming(now)) for project in summaries)
     return lines, stopped
 

@@ -9,10 +9,11 @@ import sys
 import click
 
 from handouts_build.cli.asking import explain, names, sheet
+from handouts_build.cli.benches import bench
 from handouts_build.cli.checking import check, fmt
 from handouts_build.cli.evenings import dry_run, evening, hand_out
 from handouts_build.cli.publishing import pages, papers
-from handouts_build.cli.starting import new, start
+from handouts_build.cli.starting import import_write_up, new, start
 from handouts_build.cli.strangers import take_in
 from handouts_build.problems import HandoutsError, ProjectError
 
@@ -42,7 +43,9 @@ def cli() -> None:
 for _command in (
     new,
     start,
+    import_write_up,
     check,
+    bench,
     names,
     explain,
     fmt,

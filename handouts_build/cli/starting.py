@@ -1,4 +1,4 @@
-"""What begins a project or an archive: `new` and `start`."""
+"""What begins a project or an archive: `new`, `start` and `import`."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import click
 from handouts_build.cli.chosen import project_file
 from handouts_build.cli.options import FOLDER
 
-__all__ = ["new", "start"]
+__all__ = ["import_write_up", "new", "start"]
 
 
 @click.command()
@@ -76,3 +76,34 @@ def start(folder: Path) -> None:
     for path in start_archive(folder):
         click.echo(f"wrote {path.as_posix()}")
     click.echo(f"Next: cd {folder.as_posix()} && mkdocs serve")
+
+
+@click.command("import")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--as", "name", default="", help="What the project is to be called; if not given, after its title.")
+@click.option("--date", "day", default="", help="When it was written or shown, as 2011-04-02.")
+@FOLDER
+def import_write_up(file: Path, name: str, day: str, projects: Path) -> None:
+    """Make a project of an old write-up: FILE in Word (.docx) or Markdown (.md).
+
+    Its words and pictures become a project of words and photographs: a page, a paper,
+    a place in the archive. What has no place there is told. Nothing is written over.
+
+    \f
+    Args:
+        file: The write-up.
+        name: What the project is to be called; empty for what follows from its title.
+        day: When it was written or shown; empty for what it says itself.
+        projects: Folder of the project files.
+
+    Raises:
+        HandoutsError: Where it cannot be done; the message says why.
+    """
+    from handouts_build.site.importing import import_write_up as imported
+
+    made = imported(file, projects, name=name, day=day)
+    for path in made.files:
+        click.echo(f"wrote {path.as_posix()}")
+    for lost in made.left:
+        click.echo(f"left out: {lost}")
+    click.echo(f"Next: handouts check {made.files[0].as_posix()}")

@@ -78,6 +78,8 @@ class Turning:
     """Whether all that is the matter is the corners of a square about its own middle."""
     weak: str = ""
     """Why the work or its hold is weak, as a sentence has it."""
+    chases: bool = False
+    """Whether a thread is cut by hand."""
     bit_mm: float | None = None
     """The largest bit that drills along the axis."""
     lathe_rpm: float | None = None
@@ -162,6 +164,7 @@ def of_blank(
         operations=operations(step),
         uneven=declared_uneven(step, now),
         weak=declared_weak(step, now, blank),
+        chases="threading" in step.work,
         bit_mm=max(bits_mm, default=None) if drills(step) else None,
         lathe_rpm=lathe_rpm,
     )
@@ -212,6 +215,8 @@ def _bounds(turning: Turning, rule: Rule, *, lathe: bool) -> Iterator[_Bound]:
     if turning.bit_mm is not None:
         bit = millimetres(turning.bit_mm)
         yield _Bound(_law("drilling", "speed", bit=bit), f"the bit is {print_quantity(bit, rule)}", "bit-speed")
+    if turning.chases:
+        yield _Bound(_chasing(), "a thread is cut", "thread-speed")
     for operation in sorted(turning.operations, reverse=True):
         row = speed_row(MANUAL, diameter_mm=turning.swing_mm, operation=operation)
         if row is not None and row.rpm_high is not None:
@@ -220,6 +225,11 @@ def _bounds(turning: Turning, rule: Rule, *, lathe: bool) -> Iterator[_Bound]:
     yield _Bound(_law("speed", "high", diameter=across), f"diameter times rpm, where {wide}", "diameter-times-rpm")
     if lathe and turning.lathe_rpm is not None:
         yield _Bound(quantity(turning.lathe_rpm, "rpm"), "the lathe turns no faster", COMMON_PRACTICE)
+
+
+def _chasing() -> Quantity:
+    """How fast a thread is chased at the most."""
+    return next(law for law in CHAPTERS["threads"].laws if law.name == "chasing")()
 
 
 def _law(chapter: str, name: str, **given: Quantity) -> Quantity:

@@ -178,7 +178,9 @@ def operations_of(part: PartKeys, step: StepKeys, *, parted: bool = True) -> fro
     """
     found = set(step.work)
     for cut in (CUTS[item.only[0]] for item in step.cut):
-        if cut.drills:
+        if cut.operation:
+            found.add(cut.operation)
+        elif cut.drills:
             found.add("drilling" if cut.along_axis else "drilling across")
         elif cut.parts:
             found |= {"parting"} if parted else _turning_outside(part, step)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from handouts_build.figures import cross_holes, divisions, fit, groove, profile, ring_stack, sphere, spiral
+from handouts_build.figures import cross_holes, divisions, fit, groove, profile, ring_stack, sphere, spiral, threads
 from handouts_build.figures.figure import Figure
 from handouts_build.quantities import Rule
 from handouts_build.sheet import Group
@@ -44,5 +44,7 @@ def drawings(group: Group, rule: Rule) -> Iterator[Figure]:
             yield spiral.grid(group)
         case "fit":
             yield fit.joint(group)
+        case "threads":
+            yield threads.section(group)
         case "profile" if group.shape is not None:
             yield profile.side_view(group, rule)

@@ -286,6 +286,8 @@ Measure = Annotated[Any, BeforeValidator(_size), _MEASURED, _AS_TEXT]
 """A number with or without a unit: `2 1/4 in`, `57 mm`, `6`. Holds a `Quantity`."""
 Length = Annotated[Any, measure_of(Kind.LENGTH), _string(written_pattern(Kind.LENGTH)), _AS_TEXT]
 """A length of more than nought. Holds a `Quantity`."""
+Angle = Annotated[Any, measure_of(Kind.ANGLE), _string(written_pattern(Kind.ANGLE)), _AS_TEXT]
+"""An angle, nought among them. Holds a `Quantity`."""
 Speed = Annotated[Any, measure_of(Kind.SPEED), _string(written_pattern(Kind.SPEED)), _AS_TEXT]
 """A lathe speed. Holds a `Quantity`."""
 FormulaField = Annotated[

@@ -12,7 +12,7 @@ from typing import Annotated
 from pydantic import field_validator, model_validator
 
 from handouts_build.paper import USUAL
-from handouts_build.schema.fields import Label, Length, OneOf, Papers, Price, Speed, fault, whole
+from handouts_build.schema.fields import Angle, Label, Length, OneOf, Papers, Price, Speed, fault, whole
 from handouts_build.schema.known_keys import Keys
 from handouts_build.schema.known_keys import key as _key
 from handouts_build.schema.known_keys import required as _required
@@ -79,6 +79,7 @@ class JawsKeys(Keys):
     closes: RangeKeys | None = _key("Diameters it closes on.", example="{least: 1 1/2 in, most: 2 3/4 in}")
     opens: RangeKeys | None = _key("Diameters it opens into.", example="{least: 2 in, most: 3 1/2 in}")
     deep: Length | None = _key("How deep it reaches: a longer tenon bottoms out.", example="5/8 in")
+    dovetail: Angle | None = _key("How far its faces lean; 0 deg where they are straight.", example="8 deg")
 
 
 class ShopKeys(Keys):

@@ -226,6 +226,8 @@ class StockCut:
     pieces: tuple[tuple[str, Quantity, Printed], ...]
     left: Quantity
     left_printed: Printed
+    on_hand: int
+    """How many of this stick the shop has in all."""
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,7 @@ from handouts_build.disk.reading import read_plain
 from handouts_build.problems import Problem, word_meant
 from handouts_build.quantities import right_form
 
-__all__ = ["changes_of", "mended"]
+__all__ = ["changes_of", "mended", "mended_text"]
 
 _NAMED = re.compile(r"'([^']+)'")
 _PARTED = re.compile(r"\d,$")
@@ -43,13 +43,19 @@ def mended(problems: Iterable[Problem], files: Collection[Path]) -> dict[Path, t
     for path in files:
         if path.as_posix() in spots:
             before = read_plain(path, most_bytes=LARGEST).decode("utf-8")
-            after = _mended(before, spots[path.as_posix()])
+            after = mended_text(before, spots[path.as_posix()])
             if after != before:
                 found[path] = (before, after)
     return found
 
 
-def _mended(text: str, problems: Iterable[Problem]) -> str:
+def mended_text(text: str, problems: Iterable[Problem]) -> str:
+    """A file's text with what is mechanical put right.
+
+    Args:
+        text: As it stands.
+        problems: Of that file.
+    """
     rows = text.split("\n")
     # From the end to the beginning: what stands before a spot keeps its place.
     for problem in sorted(problems, reverse=True):

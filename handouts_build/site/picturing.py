@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from handouts_build.compute.solid.plan import PartPlan
     from handouts_build.sheet import Sheet
 
-__all__ = ["bark", "models", "stage_shots", "viewer", "whole_shot"]
+__all__ = ["bark", "light_mesh", "middle_of", "models", "stage_shots", "standing", "viewer", "whole_shot"]
 
 _HANDS = 2
 """Pictures drawn at once: more would wait for each other."""
@@ -82,7 +82,7 @@ def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
         for step, drawn, camera in zip(part.steps, seen, _cameras(stages[0], seen), strict=True):
             if step.stage is not None and step.stage.changed:
                 opened = _opened(camera) if step.stage.cut_away else None
-                mesh = _mesh(drawn.stage.wood)
+                mesh = _mesh(drawn.stage.shown)
                 wanted[step.number] = partial(
                     shot, f"{sheet.name}-step-{step.number}", step.stage.says, mesh,
                     camera=camera, removed=_mesh(drawn.stage.removed), marks=_marks(drawn.stage),
@@ -170,7 +170,7 @@ def _cameras(blank: kernel.Stage, seen: Sequence[_DrawnStage]) -> list[Camera]:
     left = 2 * ends.count(True) > len(ends)
     into = any(isinstance(cut, kernel.Hollow) for cut, _ in cuts)
     across, above, along = INTO if into else THREE_QUARTER
-    middle = _middle(blank)
+    middle = middle_of(blank)
     first = _wood(blank)
     meshes = [_lying(first, drawn.lies, middle) for drawn in seen]
     meshes += [_lying(mesh, drawn.lies, middle) for drawn in seen for mesh in drawn.holds]
@@ -178,7 +178,7 @@ def _cameras(blank: kernel.Stage, seen: Sequence[_DrawnStage]) -> list[Camera]:
     return [_walked(view, drawn.lies, middle) for drawn in seen]
 
 
-def _middle(blank: kernel.Stage) -> float:
+def middle_of(blank: kernel.Stage) -> float:
     """The place on the blank's own axis about which a part is turned around."""
     return (blank.box_mm[2] + blank.box_mm[5]) / 2
 
@@ -322,10 +322,10 @@ def whole_shot(sheet: Sheet, together: Together, shop: kernel.ShopLimits, *, dar
     """
     if sheet.whole is None:
         return None
-    whole = assembled(together.parts, together.joints, shop).opened
+    whole = assembled(together.parts, together.joints, shop, up=together.whole.up).opened
     meshes = [_mesh(placed.wood) for placed in whole.placed]
     mesh = joined(meshes)
-    camera = _standing(mesh, sheet.whole.up)
+    camera = standing(mesh, sheet.whole.up)
     opened = _opened(camera) if sheet.whole.cut_away else None
     plans = {part.plan.part: part.plan for part in together.parts}
     barks: list[Bark] = []
@@ -338,7 +338,7 @@ def whole_shot(sheet: Sheet, together: Together, shop: kernel.ShopLimits, *, dar
     return shot(name, sheet.whole.says, mesh, camera=camera, cutaway=opened, barks=barks, glued=glued, dark=dark)
 
 
-def _standing(mesh: SurfaceMesh, up: str) -> Camera:
+def standing(mesh: SurfaceMesh, up: str) -> Camera:
     """A view of the piece as it stands: an end above, or lying."""
     if not up:
         return _framed(Camera.fit(mesh.bounds, direction=THREE_QUARTER), [mesh])
@@ -364,15 +364,15 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
         if carried_part is None:
             continue
         found = carried(carried_part.plan, solids.shop, carried_part.limits)
-        middle = _middle(found[0])
+        middle = middle_of(found[0])
         lies = kernel.lying(stage.toward_tail for stage in found)[1:]
         named = f"{part.title}: " if len(solids.parts) > 1 else ""
-        stages.append(PackedStage(f"{named}blank", _light(found[0].wood, middle)))
+        stages.append(PackedStage(f"{named}blank", light_mesh(found[0].shown, middle)))
         for step, stage, frame in zip(part.steps, found[1:], lies, strict=True):
             if step.stage is not None and stage.step is not None and stage.step.cuts:
-                stages.append(PackedStage(f"{named}{step.number}, {step.name}", _light(stage.wood, middle, frame)))
+                stages.append(PackedStage(f"{named}{step.number}, {step.name}", light_mesh(stage.shown, middle, frame)))
     if together is not None and (len(together.parts) > 1 or together.whole.up):
-        whole = assembled(together.parts, together.joints, solids.shop)
+        whole = assembled(together.parts, together.joints, solids.shop, up=together.whole.up)
         stands = _STANDS[together.whole.up]
         stages.append(PackedStage("Put together" if len(together.parts) > 1 else "Finished", _whole(whole, stands)))
         if any(joint.apart_mm for joint in together.joints):
@@ -380,17 +380,17 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
     if not stages:
         return ""
     # The lathe's view for all: the finished piece stands up in it.
-    return packed(sheet.name, stages, camera=_standing(stages[-1].mesh, ""), title=sheet.title)
+    return packed(sheet.name, stages, camera=standing(stages[-1].mesh, ""), title=sheet.title)
 
 
 def _whole(whole: kernel.Assembly, stands: kernel.Axis) -> SurfaceMesh:
     """The finished piece, coarse, as it stands in the lathe's view."""
     low = min(placed.wood.box_mm[2] for placed in whole.placed)
     high = max(placed.wood.box_mm[5] for placed in whole.placed)
-    return joined([_light(placed.wood, (low + high) / 2, stands) for placed in whole.placed])
+    return joined([light_mesh(placed.wood, (low + high) / 2, stands) for placed in whole.placed])
 
 
-def _light(solid: kernel.Solid, middle: float, lies: kernel.Axis = kernel.PART_AXIS) -> SurfaceMesh:
+def light_mesh(solid: kernel.Solid, middle: float, lies: kernel.Axis = kernel.PART_AXIS) -> SurfaceMesh:
     """A coarse mesh as it lies in the lathe, its middle along its own axis at nought."""
     found = solid.simplified(_COARSE_MM).mesh()
     moved = lies.to_lathe(found.vertices.astype(float) - np.array([0.0, 0.0, middle]))
@@ -408,7 +408,7 @@ def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[st
     Returns:
         glTF (binary, meters) and STL (binary, millimetres), by file name.
     """
-    whole = assembled(together.parts, together.joints, shop).opened
+    whole = assembled(together.parts, together.joints, shop, up=together.whole.up).opened
     looks = [
         kernel.ColoredSolid(placed.piece.name, placed.wood, _WOODS[index % len(_WOODS)])
         for index, placed in enumerate(whole.placed)

@@ -7,6 +7,7 @@ worked out again only to be listed, checked or compared with its neighbors.
 from __future__ import annotations
 
 import json
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import asdict, dataclass
 from datetime import datetime
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
     from handouts_build.sheet import Sheet
     from handouts_build.sheet.evening import Demonstration
 
-__all__ = ["Evening", "Summary", "overlapping", "summary_of"]
+__all__ = ["Evening", "Summary", "overlapping", "shared_wood", "summary_of"]
 
 
 @dataclass(frozen=True)
@@ -37,6 +38,8 @@ class Evening:
     findings: tuple[str, ...] = ()
     stops: tuple[str, ...] = ()
     """Those of them for which it cannot be shown as written."""
+    wood: tuple[tuple[str, int, int], ...] = ()
+    """Sticks on hand that it saws into where no other has been there before: name, how many, and how many there are."""
 
     def past(self, now: datetime) -> bool:
         """Whether it is over."""
@@ -97,7 +100,14 @@ class Summary:
         values = json.loads(kept)
         lists = {name: tuple(values[name]) for name in ("ready", "findings", "stops")}
         evenings = tuple(
-            Evening(**{**evening, "findings": tuple(evening["findings"]), "stops": tuple(evening["stops"])})
+            Evening(
+                **{
+                    **evening,
+                    "findings": tuple(evening["findings"]),
+                    "stops": tuple(evening["stops"]),
+                    "wood": tuple(tuple(stick) for stick in evening["wood"]),
+                }
+            )
             for evening in values["evenings"]
         )
         return cls(**{**values, **lists, "evenings": evenings})
@@ -120,6 +130,46 @@ def overlapping(archive: Iterable[Summary], now: datetime) -> Iterator[str]:
         (evening for project in archive for evening in project.coming(now)), key=lambda evening: evening.file
     )
     yield from (str(found) for evening, other in combinations(coming, 2) if (found := evening.overlap(other)))
+
+
+def shared_wood(archive: Iterable[Summary], now: datetime) -> Iterator[str]:
+    """That demonstrations of one archive saw into more of a stick than there are, of those that are not past.
+
+    Each is planned here as if it were alone: what is printed for a later one is planned from what those before it
+    leave, so that this is a note and not a fault of any.
+
+    Args:
+        archive: Its projects, which share one shop file.
+        now: When it is asked.
+    """
+    sawn: dict[str, list[tuple[Evening, int]]] = {}
+    for evening in sorted((coming for project in archive for coming in project.coming(now)), key=_turn):
+        for stick, count, on_hand in evening.wood:
+            before = sawn.setdefault(stick, [])
+            if before and sum(taken for _, taken in before) + count > on_hand:
+                first = ", ".join(f"{other.title} ({other.file})" for other, _ in before)
+                yield str(
+                    Finding(
+                        Level.NOTE,
+                        "The wood",
+                        f"{evening.title} counts on {count} of {stick}, and so do demonstrations before it: {first}; "
+                        f"there {'is' if on_hand == 1 else 'are'} {on_hand}",
+                        "its stock list is planned from what they leave; have more of it, or another stick",
+                        Place(evening.file),
+                    )
+                )
+            before.append((evening, count))
+
+
+def _turn(evening: Evening) -> tuple[datetime, str]:
+    return datetime.fromisoformat(evening.starts), evening.file
+
+
+def _wood(evening: Demonstration) -> tuple[tuple[str, int, int], ...]:
+    on_hand = {cut.stick: cut.on_hand for cut in evening.stock.cuts}
+    return tuple(
+        (stick, count, on_hand[stick]) for stick, count in Counter(cut.stick for cut in evening.stock.cuts).items()
+    )
 
 
 def summary_of(sheet: Sheet, evenings: Iterable[Demonstration] = (), notes: Iterable[Finding] = ()) -> Summary:
@@ -153,6 +203,7 @@ def summary_of(sheet: Sheet, evenings: Iterable[Demonstration] = (), notes: Iter
                 ends=evening.plan.ends.isoformat(),
                 findings=tuple(map(str, evening.findings)),
                 stops=tuple(str(found) for found in evening.findings if found.level is Level.STOP),
+                wood=_wood(evening),
             )
             for evening in evenings
         ),

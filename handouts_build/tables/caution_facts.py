@@ -147,7 +147,7 @@ WORDS: Mapping[Fact, frozenset[str]] = MappingProxyType(
         ),
         Fact.SHAPE: _words(
             """thin wall, slender, open work, broken edge, square edge, natural edge, hollow form, segmented,
-            small piece, out of balance, round blank, not yet round"""
+            small piece, out of balance, round blank, not yet round, loose ring"""
         ),
         Fact.MATERIAL: _words("wood, metal, resin, bone, shell, stone"),
         Fact.WOOD_REACTION: frozenset(REACTION_WORDS.values()),

@@ -24,6 +24,7 @@ from handouts_build.trade.rings import RINGS
 from handouts_build.trade.speed import SPEED
 from handouts_build.trade.sphere import SPHERE
 from handouts_build.trade.spiral import SPIRAL
+from handouts_build.trade.threads import THREADS
 from handouts_build.trade.wood import WOOD
 
 __all__ = [
@@ -48,6 +49,7 @@ CHAPTERS: dict[str, Chapter] = {
         GROOVE,
         SPIRAL,
         FIT,
+        THREADS,
         RINGS,
         SPEED,
         DRILLING,

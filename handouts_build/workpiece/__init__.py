@@ -6,7 +6,7 @@ millimetres and degrees; `in_mm` and `in_deg` strip units at its door.
 
 from handouts_build.workpiece.axes import PART_AXIS, Axis, Vector, vector
 from handouts_build.workpiece.blanks import BaseBlank, Board, Branch, Glued, GluedRing, Grain, Round, Square, Staves
-from handouts_build.workpiece.cut import BaseCut, Nature, Reach
+from handouts_build.workpiece.cut import BaseCut, LooseRing, Nature, Reach
 from handouts_build.workpiece.cuts.bored import BitType, Bore, Enlarge, Recess
 from handouts_build.workpiece.cuts.drilled import AxialHoles, HolesAround
 from handouts_build.workpiece.cuts.groove import Groove
@@ -40,7 +40,7 @@ from handouts_build.workpiece.holds import (
     ScrewChuck,
     held_end,
 )
-from handouts_build.workpiece.join import Assembly, Clash, Fit, Hanging, Joint, Piece, Placed, assemble
+from handouts_build.workpiece.join import Assembly, Clash, Fit, Hanging, Joint, Piece, Placed, ThreadFit, assemble
 from handouts_build.workpiece.kinds import BLANKS, CUTS, MARKS
 from handouts_build.workpiece.lying import lying
 from handouts_build.workpiece.marks import AlongLine, BaseMark, Dots, EndCircle, RingLine
@@ -113,6 +113,7 @@ __all__ = [
     "Joint",
     "Limits",
     "Line",
+    "LooseRing",
     "Mandrel",
     "Mesh",
     "Nature",
@@ -140,6 +141,7 @@ __all__ = [
     "Subject",
     "Tenon",
     "Thing",
+    "ThreadFit",
     "Vector",
     "Verdict",
     "Web",

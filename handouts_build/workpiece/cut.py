@@ -10,7 +10,7 @@ import enum
 import functools
 import math
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import ClassVar
 
 import numpy as np
@@ -23,7 +23,7 @@ from handouts_build.workpiece.holds import End
 from handouts_build.workpiece.measures import radial_crossings
 from handouts_build.workpiece.solid import Outline, Solid
 
-__all__ = ["BaseCut", "Here", "Made", "Nature", "Probe", "Reach", "Removal"]
+__all__ = ["BaseCut", "Here", "Hook", "LooseRing", "Made", "Nature", "Probe", "Reach", "Removal"]
 
 _SAME_MM = 1e-6
 """Places no further apart are one: those of the wood lie on a grid as fine."""
@@ -233,6 +233,36 @@ class Probe:
         return Probe(self.name, wall, floor, axis.to_part(self.past))
 
 
+@dataclass(frozen=True)
+class Hook:
+    """What a tool has to be like that goes in through a mouth and cuts behind it."""
+
+    mouth_mm: float
+    """The narrowest that it has to pass."""
+    deep_mm: float
+    """How far in it works."""
+    out_mm: float
+    """How far it reaches out to the side, past the mouth."""
+
+
+@dataclass(frozen=True, eq=False)
+class LooseRing:
+    """A ring that was cut free and stays on the wood."""
+
+    name: str
+    body: Solid
+    """Where it was cut, about its axis."""
+    axis: Axis
+    """Its own axis in part coordinates, from its middle."""
+    bore_mm: float
+    wide_mm: float
+    """Along the axis."""
+
+    def placed(self, axis: Axis) -> LooseRing:
+        """The same, from lathe to part coordinates."""
+        return replace(self, body=self.body.moved(axis), axis=axis.placed(self.axis))
+
+
 @dataclass(frozen=True, eq=False)
 class Removal:
     """What a cut takes away, in lathe coordinates."""
@@ -254,6 +284,12 @@ class Removal:
     """The feature it works over, which it meets by its nature."""
     converge: bool = False
     """Whether its holes run together by their nature, at the axis."""
+    ridged: bool = False
+    """Whether it leaves ridges, as a thread does, whose own corners are no thin wood."""
+    loose: LooseRing | None = None
+    """What it leaves loose on the wood, which goes on with it."""
+    hook: Hook | None = None
+    """What a tool has to be like that cuts it behind a mouth."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -282,6 +318,8 @@ class BaseCut:
     """Whether it cuts right through, and what is not kept falls away."""
     hollows: ClassVar[bool] = False
     """Whether it leaves a wall around what it takes out."""
+    operation: ClassVar[str] = ""
+    """What it is to do it, in the words of `work`, where that does not follow from the facts above."""
 
     name: str = own_name("What it is called in findings and by later steps; its kind if not given.", example="bore")
     meets: tuple[str, ...] = things(
@@ -373,6 +411,8 @@ class Made:
     features: tuple[str, ...] = ()
     converge: bool = False
     """Whether its holes run together by their nature, at the axis."""
+    ridged: bool = False
+    """Whether it leaves ridges, as a thread does, whose own corners are no thin wood."""
     opens: bool = False
     """Whether it may open into the blank's own opening unasked: it goes about the same axis, or is said to come out."""
 

@@ -16,6 +16,7 @@ from handouts_build.quantities import exact, millimetres
 __all__ = [
     "MOST_BODIES",
     "MOST_CUTS",
+    "MOST_DOVETAIL_DEG",
     "MOST_FLATS",
     "MOST_HOLES",
     "MOST_MM",
@@ -38,6 +39,8 @@ MOST_BODIES = 256
 """Cuts and holes in one part, all counted."""
 MOST_FLATS = 64
 """Flats in one cut."""
+MOST_DOVETAIL_DEG = 30.0
+"""No jaws lean more."""
 MOST_POINTS = 4000
 """Points in one profile."""
 MOST_TRIANGLES = 400_000

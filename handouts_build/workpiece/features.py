@@ -15,6 +15,7 @@ import numpy as np
 
 from handouts_build.workpiece.axes import Axis, Floats
 from handouts_build.workpiece.solid import Solid
+from handouts_build.workpiece.threads import ThreadForm
 
 __all__ = ["PAST_MM", "Feature", "FeatureKind", "ring_points"]
 
@@ -61,6 +62,10 @@ class Feature:
     """Flats of its wall, the first across angle 0; nought where it is round."""
     dried: bool = False
     """Whether it was turned green, and the wood has dried since."""
+    thread: ThreadForm | None = None
+    """Its thread, where it has one; its diameter is then the major one."""
+    dovetail_deg: float = 0.0
+    """How far its side leans, so that jaws draw it in; nought where it is straight."""
     wood_share: float = 1.0
     """Share of the wood it needs that was there when it was made."""
 

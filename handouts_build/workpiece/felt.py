@@ -54,8 +54,11 @@ def _from_faces(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: float)
     """The least wood behind the faces a new cut left, by who took the wood beyond it.
 
     Rays go from the new faces into the wood. Only faces that stand opposite each other
-    count, so that the edge of a hole is not taken for thin wood.
+    count, so that the edge of a hole is not taken for thin wood. No flank of a thread counts: the wood
+    behind a thread is felt for around its hole.
     """
+    if new.ridged:
+        return {}
     starts, normals = _samples(wood, new.mark)
     walls: list[tuple[float, int, float]] = []
     for index, (start, normal) in enumerate(zip(starts, normals, strict=True)):
@@ -126,6 +129,8 @@ def _from_corners(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: floa
     known = {cut.mark: cut for cut in (*made, new)}
     found: dict[str, Web] = {}
     for owner in (new, *(old for old in made if old.nature is not new.nature)):
+        if owner.ridged:
+            continue
         own = np.flatnonzero((marks == owner.mark).any(axis=1))
         if owner is not new:
             low, high = np.array(new.chips.box_mm[:3]) - near_mm, np.array(new.chips.box_mm[3:]) + near_mm

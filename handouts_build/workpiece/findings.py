@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from handouts_build.workpiece.breach import breaches
-from handouts_build.workpiece.cut import Made, Nature
+from handouts_build.workpiece.cut import Hook, Made, Nature
 from handouts_build.workpiece.cuts.hollow import Hollow
 from handouts_build.workpiece.gaps import gaps_between, gaps_within, outer_webs
 from handouts_build.workpiece.holds import End
@@ -18,7 +18,7 @@ from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Subject, Thing, Verdict, cut_named
 from handouts_build.workpiece.web import MEETS_MM, OUTSIDE, Web
 
-__all__ = ["Meetings", "StepFindings", "bit_too_short", "missing_meetings", "narrow_mouth", "walls"]
+__all__ = ["Meetings", "StepFindings", "bit_too_short", "missing_meetings", "narrow_mouth", "unreached", "walls"]
 
 Meetings = dict[frozenset[str], float]
 """Least gap, mm, between two cuts by the author's names, as far as it is known."""
@@ -81,6 +81,23 @@ def narrow_mouth(cut: Hollow, new: Made, limits: Limits) -> Iterator[Verdict]:
     if mouth < need:
         numbers = {"mouth_mm": mouth, "deep_mm": deep, "wide_mm": wide, "need_mm": need}
         yield Verdict(Code.NARROW_MOUTH, (cut_named(new.name),), numbers, new.step, new.cut)
+
+
+def unreached(hook: Hook, new: Made, limits: Limits) -> Iterator[Verdict]:
+    """Whether a bent tool passes a mouth that reaches as far out behind it as a cut goes.
+
+    Its bar stands against one side of the mouth, and what is bent out of it has to pass as well. A bar
+    that reaches d in is to be d / 15 thick at least, and no thinner than 3 mm. Common practice, no published source.
+
+    Args:
+        hook: What the cut asks of a tool.
+        new: The cut as made.
+        limits: Where minding begins.
+    """
+    need = hook.out_mm + max(limits.hook_mm, hook.deep_mm / limits.reach)
+    if need > hook.mouth_mm:
+        numbers = {"mouth_mm": hook.mouth_mm, "need_mm": need, "out_mm": hook.out_mm, "deep_mm": hook.deep_mm}
+        yield Verdict(Code.NO_TOOL_REACHES, (cut_named(new.name),), numbers, new.step, new.cut)
 
 
 def walls(new: Made, made: Sequence[Made], wood: Solid, *, seen: StepFindings, limits: Limits) -> None:

@@ -18,12 +18,13 @@ from handouts_build.problems import near_miss
 from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats, Vector, vector
 from handouts_build.workpiece.faults import WorkpieceFault, within
 from handouts_build.workpiece.features import Feature, FeatureKind
-from handouts_build.workpiece.holds import feature_named
+from handouts_build.workpiece.holds import End, feature_named
 from handouts_build.workpiece.measures import radial_crossings
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.stage import Stage
+from handouts_build.workpiece.threads import ThreadForm
 
-__all__ = ["Assembly", "Clash", "Fit", "Hanging", "Joint", "Piece", "Placed", "assemble"]
+__all__ = ["Assembly", "Clash", "Fit", "Hanging", "Joint", "Piece", "Placed", "ThreadFit", "assemble"]
 
 _GONE = 0.02
 """Where a tenon has less wood around it than this share of a turn, a later cut took the wall of its hole."""
@@ -89,6 +90,34 @@ class Clash:
 
 
 @dataclass(frozen=True)
+class ThreadFit:
+    """How a thread sits in another, measured on the wood of both; diameters in mm."""
+
+    outside: ThreadForm
+    """On the tenon."""
+    inside: ThreadForm
+    """In the hole."""
+    ridge_mm: float
+    """Across the ridges on the tenon."""
+    root_mm: float
+    """Across the bottom of the thread in the hole."""
+    crest_mm: float
+    """Across the ridges in the hole."""
+    engaged_mm: float
+    """Length of thread in thread, the reliefs left out."""
+
+    @property
+    def overlap_mm(self) -> float:
+        """How far the ridges of one lie behind those of the other, on one side; less than nought where they slip."""
+        return (self.ridge_mm - self.crest_mm) / 2
+
+    @property
+    def turns(self) -> float:
+        """Turns that the two go into each other."""
+        return self.engaged_mm / self.outside.lead_mm
+
+
+@dataclass(frozen=True)
 class Fit:
     """How a tenon sits in its hole, measured on the wood of both."""
 
@@ -112,6 +141,10 @@ class Fit:
     gone: bool = False
     """Whether a later cut took the wood around the hole, where the tenon is."""
     clashes: tuple[Clash, ...] = ()
+    thread: ThreadFit | None = None
+    """Where one is screwed into the other."""
+    half_threaded: bool = False
+    """Whether one of the two has a thread and the other has none."""
 
     @property
     def play_mm(self) -> float:
@@ -170,7 +203,7 @@ class Assembly:
             out = -part.frame.matrix[:, :3] @ np.array(tenon.axis.direction)
             moved = way[fit.joint.piece] = way[fit.joint.onto] + fit.joint.apart_mm * out
             frame = Axis(vector(np.array(part.frame.origin) + moved), part.frame.direction, part.frame.up)
-            placed.append(Placed(part.piece, frame, part.piece.stage.wood.moved(frame)))
+            placed.append(Placed(part.piece, frame, part.piece.stage.shown.moved(frame)))
         return Assembly(tuple(placed), self.fits)
 
     def hanging(self, at_mm: Vector) -> Hanging:
@@ -183,12 +216,13 @@ class Assembly:
         return Hanging(at_mm, tilt, drop)
 
 
-def assemble(pieces: Sequence[Piece], joints: Sequence[Joint]) -> Assembly:
+def assemble(pieces: Sequence[Piece], joints: Sequence[Joint], *, down: End | None = None) -> Assembly:
     """Put pieces together; the first stays where it is.
 
     Args:
         pieces: The finished parts.
         joints: In the order in which they are made, from the first piece outward.
+        down: The end of the first piece that is below, where loose rings come to lie; none where it lies.
 
     Returns:
         Each piece in its place, and how each joint fits.
@@ -202,7 +236,7 @@ def assemble(pieces: Sequence[Piece], joints: Sequence[Joint]) -> Assembly:
     for joint in joints:
         within(joint.apart_mm, "the distance that a joint is drawn apart")
     first = pieces[0]
-    placed = {first.name: Placed(first, PART_AXIS, first.stage.wood)}
+    placed = {first.name: Placed(first, PART_AXIS, first.stage.standing(down))}
     fits = []
     for joint in joints:
         for name in (joint.piece, joint.onto):
@@ -241,8 +275,13 @@ def _joined(placed: Sequence[Placed], base: Placed, piece: Piece, joint: Joint) 
     gone = hole.kind is not FeatureKind.HOLLOW and near.share(other) < _GONE
     widest = _widest(own, long * np.linspace(0.02, 0.98, 9), hole.diameter_mm)
     narrowest = _narrowest(around, min(reach, hole.long_mm) * np.linspace(0.02, 0.98, 9))
+    threads = [each for each in (tenon.thread, hole.thread) if each is not None]
+    if len(threads) == 2:
+        narrowest = hole.diameter_mm
     fit = Fit(
         joint=joint,
+        thread=_threaded(threads[0], threads[1], own, tenon, around, hole, seat) if len(threads) == 2 else None,
+        half_threaded=len(threads) == 1,
         hole_mm=_as_named(hole.diameter_mm, narrowest),
         tenon_mm=_as_named(tenon.diameter_mm, widest),
         named_mm=(hole.diameter_mm, tenon.diameter_mm),
@@ -253,7 +292,7 @@ def _joined(placed: Sequence[Placed], base: Placed, piece: Piece, joint: Joint) 
         beyond_mm=_beyond(own, long, hole.diameter_mm),
         gone=gone,
     )
-    whole = wood.moved(frame)
+    whole = piece.stage.shown.moved(frame)
     # What is within the joint itself is told by its sizes.
     within = max(fit.hole_mm if math.isfinite(fit.hole_mm) else 0.0, fit.tenon_mm) / 2 * (1 + 2 * _FACETS) + _HAIR_MM
     inside = Solid.cylinder(radius_mm=within, start_mm=-1.0, end_mm=max(reach, hole.long_mm, 0.0) + 1.0, segments=96)
@@ -264,6 +303,39 @@ def _joined(placed: Sequence[Placed], base: Placed, piece: Piece, joint: Joint) 
         if _is_clash(met := (whole & each.wood) - joined if each is base else whole & each.wood)
     )
     return Placed(piece, frame, whole), replace(fit, clashes=clashes)
+
+
+def _threaded(
+    outer: ThreadForm, inner: ThreadForm, own: Solid, tenon: Feature, around: Solid, hole: Feature, seat: float
+) -> ThreadFit:
+    """How two threads sit in each other; each wood is seen from its own axis, mm."""
+    ridge = _ridge(own, (outer.relief_mm, tenon.long_mm), most=tenon.diameter_mm, farthest=True)
+    crest = _ridge(around, (0.0, hole.long_mm - inner.relief_mm), most=hole.diameter_mm, farthest=False)
+    start = max(seat + outer.relief_mm, 0.0)
+    end = min(seat + tenon.long_mm, hole.long_mm - inner.relief_mm)
+    named = hole.diameter_mm - 2 * inner.depth_mm
+    return ThreadFit(
+        outside=outer, inside=inner, ridge_mm=_as_named(tenon.diameter_mm, ridge), root_mm=hole.diameter_mm,
+        crest_mm=_as_named(named, crest), engaged_mm=max(0.0, end - start),
+    )  # fmt: skip
+
+
+def _ridge(wood: Solid, between: tuple[float, float], *, most: float, farthest: bool) -> float:
+    """Across the ridges of a thread, by the corners of its rings: the farthest from the axis, or the nearest, mm.
+
+    Args:
+        wood: Seen from the thread's axis.
+        between: The places along the axis that it runs between.
+        most: Diameter that no corner of it lies past.
+        farthest: Whether its ridges point outward.
+    """
+    low, high = between
+    points = wood.vertices
+    out = 2 * np.hypot(points[:, 0], points[:, 1])
+    near = out[(points[:, 2] > low + _HAIR_MM) & (points[:, 2] < high - _HAIR_MM) & (out < most * (1 + 2 * _FACETS))]
+    if not len(near):
+        return 0.0 if farthest else most
+    return float(near.max() if farthest else near.min())
 
 
 def _is_clash(met: Solid) -> bool:

@@ -75,6 +75,7 @@ def judge(
         feature = feature_named(hold.needs[0], features)
         deep = feature.long_mm if isinstance(hold, JawsOnTenon) else None
         found += _jaws(hold, Thing(Subject.FEATURE, feature.name), feature.diameter_mm, deep, shop)
+        found += _angles(hold, feature, shop, limits)
     elif isinstance(hold, JawsOnBlank):
         found += _bare(hold, wood, axis, shop, limits)
     if isinstance(hold, BetweenHoles):
@@ -205,6 +206,19 @@ def _jaws(hold: _Jawed, held: Thing, diameter_mm: float, deep_mm: float | None, 
     if deep_mm is not None and deep and len(deep) == len(fit) and deep_mm > _ALIKE * max(deep):
         # The end of the tenon must not touch bottom: the shoulder seats on the jaws.
         yield Verdict(Code.HOLD_OUT_OF_RANGE, about, {"have_mm": deep_mm, "most_mm": max(deep)})
+
+
+def _angles(hold: _Jawed, feature: Feature, shop: ShopLimits, limits: Limits) -> Iterator[Verdict]:
+    """Whether the jaws that take a dovetail, or a straight tenon or recess, lean as it does."""
+    fit, _ = _suiting(hold, feature.diameter_mm, shop)
+    told = [jaws.dovetail_deg for jaws in fit if jaws.dovetail_deg is not None]
+    if not told or len(told) < len(fit):
+        return
+    nearest = min(told, key=lambda angle: abs(angle - feature.dovetail_deg))
+    if abs(nearest - feature.dovetail_deg) > limits.dovetail_deg:
+        held = Thing(Subject.FEATURE, feature.name)
+        about = (held, Thing(Subject.JAWS, hold.jaws)) if hold.jaws else (held,)
+        yield Verdict(Code.ANGLES_DIFFER, about, {"have_deg": feature.dovetail_deg, "jaws_deg": nearest})
 
 
 def _bare(hold: JawsOnBlank, wood: Solid, axis: Axis, shop: ShopLimits, limits: Limits) -> Iterator[Verdict]:

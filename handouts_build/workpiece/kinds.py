@@ -12,13 +12,16 @@ from types import MappingProxyType
 
 from handouts_build.workpiece.blanks import BaseBlank, Board, Branch, GluedRing, Round, Square, Staves
 from handouts_build.workpiece.cut import BaseCut
+from handouts_build.workpiece.cuts.behind import InsideCove, InsideGroove, Undercut
 from handouts_build.workpiece.cuts.bored import Bore, Enlarge, Recess
+from handouts_build.workpiece.cuts.captive import CaptiveRing
 from handouts_build.workpiece.cuts.drilled import AxialHoles, HolesAround
 from handouts_build.workpiece.cuts.groove import Groove
 from handouts_build.workpiece.cuts.hollow import Hollow
 from handouts_build.workpiece.cuts.parting import PartOff
 from handouts_build.workpiece.cuts.profile import ProfileCut
 from handouts_build.workpiece.cuts.still import CarveOval, Flat, Prism
+from handouts_build.workpiece.cuts.thread import InsideThread, OutsideThread
 from handouts_build.workpiece.cuts.turned import Ball, Cylinder, Facets, Tenon
 from handouts_build.workpiece.glued_stack import GluedStack
 from handouts_build.workpiece.marks import AlongLine, BaseMark, Dots, EndCircle, RingLine
@@ -28,7 +31,7 @@ __all__ = ["BLANKS", "CUTS", "MARKS"]
 _BLANKS: tuple[type[BaseBlank], ...] = (Round, Square, Board, Branch, GluedRing, Staves, GluedStack)
 _CUTS: tuple[type[BaseCut], ...] = (
     Cylinder, Facets, Ball, Tenon, ProfileCut, PartOff, Bore, Recess, HolesAround, AxialHoles, Groove, Hollow,
-    Enlarge, Flat, Prism, CarveOval,
+    Enlarge, InsideGroove, InsideCove, Undercut, InsideThread, OutsideThread, CaptiveRing, Flat, Prism, CarveOval,
 )  # fmt: skip
 _MARKS: tuple[type[BaseMark], ...] = (RingLine, AlongLine, EndCircle, Dots)
 

@@ -11,10 +11,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats, Vector
-from handouts_build.workpiece.cut import BaseCut, Made
+from handouts_build.workpiece.cut import BaseCut, LooseRing, Made
 from handouts_build.workpiece.features import Feature
 from handouts_build.workpiece.findings import Meetings
-from handouts_build.workpiece.holds import BaseHold, toward_tail
+from handouts_build.workpiece.holds import BaseHold, End, toward_tail
+from handouts_build.workpiece.loose import hanging, resting
 from handouts_build.workpiece.marks import BaseMark
 from handouts_build.workpiece.measures import AirCut, Held, Spindle
 from handouts_build.workpiece.solid import Mesh, Solid
@@ -56,6 +57,8 @@ class Stage:
     features: Mapping[str, Feature] = field(default_factory=dict)
     made: tuple[Made, ...] = ()
     """All cuts so far, by their serials; the first is the blank itself."""
+    loose: tuple[LooseRing, ...] = ()
+    """Rings that were cut free and stay on the wood, each where it was cut."""
     marks: Mapping[int, int] = field(default_factory=dict)
     """Which cut each mark on the wood's faces stands for."""
     lines: tuple[Floats, ...] = ()
@@ -91,10 +94,29 @@ class Stage:
     """Pieces after the step; more than one is a verdict, and the largest goes on."""
     verdicts: tuple[Verdict, ...] = ()
 
+    @functools.cached_property
+    def shown(self) -> Solid:
+        """The wood with its loose rings, as they are seen: those of earlier steps hang on the stem."""
+        if not self.loose:
+            return self.wood
+        fresh = {cut.name for cut in self.made if cut.serial in self.serials}
+        rings = [ring.body if ring.name in fresh else hanging(ring, self.wood) for ring in self.loose]
+        return Solid.all_of([self.wood, *rings])
+
+    def standing(self, down: End | None) -> Solid:
+        """The wood with its loose rings, as the finished piece stands; none: as it lies in the lathe.
+
+        Args:
+            down: The end that is below.
+        """
+        if down is None or not self.loose:
+            return self.shown
+        return Solid.all_of([self.wood, *resting(self.loose, self.wood, down=down)])
+
     @property
     def volume_mm3(self) -> float:
         """Wood left, mm³; exact for rounds about one axis, since circles are drawn with their own area."""
-        return self.wood.volume_mm3
+        return self.wood.volume_mm3 + sum(ring.body.volume_mm3 for ring in self.loose)
 
     @property
     def center_mm(self) -> Vector:
@@ -114,7 +136,7 @@ class Stage:
     @functools.cached_property
     def mesh(self) -> Mesh:
         """Triangles, each with the serial of the cut that left it."""
-        return self.wood.mesh(dict(self.marks))
+        return self.shown.mesh(dict(self.marks))
 
     @functools.cached_property
     def removed(self) -> Solid:

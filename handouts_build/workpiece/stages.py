@@ -18,6 +18,7 @@ from handouts_build.workpiece.blanks import OPENING, BaseBlank, Glued
 from handouts_build.workpiece.cut import Made, Nature
 from handouts_build.workpiece.faults import MOST_BODIES, MOST_CUTS, MOST_HOLES, WorkpieceFault, count_within
 from handouts_build.workpiece.features import Feature, FeatureKind
+from handouts_build.workpiece.loose import rings_judged
 from handouts_build.workpiece.measures import radius_about_mm
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.stage import Stage, WorkStep
@@ -117,7 +118,10 @@ def carry(
         stages.append(stage)
     _meets_are_known(steps, stages[-1])
     if steps:
-        found = tuple(_as_grown(blank.blank if isinstance(blank, Offcut) else blank, stages[-1], limits))
+        found = (
+            *_as_grown(blank.blank if isinstance(blank, Offcut) else blank, stages[-1], limits),
+            *rings_judged(stages[-1].loose, stages[-1].wood, stages[-1].made, limits=limits, segments=segments),
+        )
         stages[-1] = replace(stages[-1], verdicts=(*stages[-1].verdicts, *found)) if found else stages[-1]
     return tuple(stages)
 

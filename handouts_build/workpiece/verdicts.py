@@ -105,6 +105,14 @@ class Code(enum.Enum):
     """Numbers: rpm, least_rpm or most_rpm."""
     DOES_NOT_CLEAR_BED = "does not clear the bed"
     """Numbers: radius_mm, swing_mm."""
+    ANGLES_DIFFER = "angles differ"
+    """Jaws and the dovetail that they close on, or open into, lean differently. Numbers: have_deg, jaws_deg."""
+    NO_TOOL_REACHES = "no tool reaches"
+    """A cut behind a mouth that no bent tool passes and cuts. Numbers: mouth_mm, need_mm, out_mm, deep_mm."""
+    RING_COMES_OFF = "ring comes off"
+    """A loose ring is wider than all the wood on one side of it. Numbers: bore_mm, most_mm (of that side)."""
+    RING_JAMS = "ring jams"
+    """A loose ring has little play on its stem, or little way along it. Numbers: play_mm, run_mm, least_mm."""
     MEANT_MEETING_MISSING = "meant meeting missing"
     """Two cuts do not meet that should. Numbers: gap_mm where known."""
 
@@ -117,7 +125,7 @@ class Code(enum.Enum):
 _ACCEPTABLE = frozenset(
     {
         Code.THIN_WEB, Code.SLENDER, Code.OVERHANG, Code.THIN_NECK, Code.CUTS_NOTHING, Code.SHORT_GRIP, Code.PITH_LEFT,
-        Code.BARK_LEFT, Code.DRIED_OVAL, Code.NARROW_MOUTH,
+        Code.BARK_LEFT, Code.DRIED_OVAL, Code.NARROW_MOUTH, Code.ANGLES_DIFFER, Code.RING_JAMS,
     }
 )  # fmt: skip
 
@@ -155,6 +163,8 @@ class Jaws:
     """Least and greatest diameter they open into."""
     deep_mm: float | None = None
     """How deep they reach: a longer tenon bottoms out and its shoulder does not seat."""
+    dovetail_deg: float | None = None
+    """How far their faces lean; nought where they are straight, none where that is not told."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -207,6 +217,12 @@ class Limits:
     """A hollowing tool is no thinner than this where it passes the mouth."""
     reach: float = 15.0
     """Depth of a hollow over the thickness of the tool that it asks for."""
+    hook_mm: float = 3.0
+    """The bar of a small bent tool is no thinner than this, nor than its reach over `reach`."""
+    dovetail_deg: float = 2.0
+    """Jaws that lean otherwise by more bear on an edge."""
+    ring_play_mm: float = 1.5
+    """A loose ring with less play on its stem, or less way along it, jams as the wood moves."""
     center_mm: float = 25.4
     """A center of which no width is told, at either end, does not span a wider hole than this."""
     left: float = 0.75

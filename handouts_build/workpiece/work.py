@@ -19,6 +19,7 @@ from handouts_build.workpiece.findings import (
     bit_too_short,
     missing_meetings,
     narrow_mouth,
+    unreached,
     walls,
 )
 from handouts_build.workpiece.grip import after, lets_go
@@ -59,6 +60,7 @@ class Work:
         self.wood = before.wood
         self.features = dict(before.features)
         self.made = list(before.made)
+        self.loose = list(before.loose)
         self.marks = dict(before.marks)
         self.hold, self.axis = before.hold, before.axis
         self.seen = StepFindings(dict(before.meetings), set(before.breached))
@@ -104,7 +106,7 @@ class Work:
         self.hold = hold
         self.axis = self.before.axis if again else hold.axis(self.wood, self.features)
         self.radius_before_mm = max(
-            self.radius_before_mm, radius_about_mm(self.wood, self.axis, segments=self.segments)
+            self.radius_before_mm, radius_about_mm(self.before.shown, self.axis, segments=self.segments)
         )
         if hold.turns:
             self.uneven = max(self.uneven, out_of_round(self.wood, self.axis, hold=hold))
@@ -154,7 +156,7 @@ class Work:
         new = Made(
             name=name, base=cut.name, serial=serial, step=self.number, cut=place, nature=cut.nature, meets=cut.meets,
             body=body, chips=chips, mark=body.mark, axis=self.axis, apart=apart, of=removal.of,
-            converge=removal.converge, features=tuple(feature.name for feature in placed),
+            converge=removal.converge, ridged=removal.ridged, features=tuple(feature.name for feature in placed),
             probes=tuple(probe.placed(axis) for probe in removal.probes),
             opens=OUTSIDE in cut.meets or any(PART_AXIS.shares_line(feature.axis) for feature in placed),
         )  # fmt: skip
@@ -167,7 +169,13 @@ class Work:
             self._verdicts([Verdict(Code.CUTS_NOTHING, (cut_named(name),), {}, self.number, place)])
             # Two faces that are one: the wood stays as it was, without their slivers.
             left = self.wood
+        if removal.loose is not None:
+            ring = removal.loose.placed(axis)
+            freed, left = left.split(ring.body)
+            self.loose.append(replace(ring, body=freed))
         self._whole(left, new)
+        if removal.hook is not None:
+            self._verdicts(unreached(removal.hook, new, self.limits))
         if self.hold is not None:
             found = after(
                 self.hold, cut, new, self.features, self.axis, self.limits,
@@ -248,7 +256,8 @@ class Work:
             self._verdicts([Verdict(Code.OVERHANG, about, numbers)])
         return Stage(
             wood=self.wood, step=self.step, number=self.number, hold=self.hold, axis=self.axis,
-            features=self.features, made=tuple(self.made), marks=self.marks, lines=tuple(self.lines),
+            features=self.features, made=tuple(self.made), loose=tuple(self.loose), marks=self.marks,
+            lines=tuple(self.lines),
             meetings=self.seen.meetings,
             breached=frozenset(self.seen.breached), serials=tuple(cut.serial for cut in fresh),
             chips_mm3=self.chips_mm3, waste_mm3=self.waste_mm3, radius_before_mm=self.radius_before_mm,

@@ -5,9 +5,13 @@
 
 from __future__ import annotations
 
+import os
 import re
+import shutil
 import sys
 from pathlib import Path
+
+from playwright.sync_api import Browser
 
 from handouts_build.figures.solid.mesh import bounds_of
 from handouts_build.figures.solid.pack import PackedStage, packed
@@ -15,6 +19,9 @@ from handouts_build.figures.solid.picture import picture
 from tests.figures.shapes import ball, bored_ball, cube, fit, rod
 
 ASSETS = Path(__file__).parents[2] / "handouts_build" / "outputs" / "assets"
+
+SOFTWARE = ("--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader")
+"""WebGL drawn by the processor, the same on every machine."""
 
 STEPS = ("The blank", "Turn it round", "Turn the ball", "Bore it", "Finish")
 
@@ -35,6 +42,14 @@ PAGE = """<!doctype html>
 """
 
 GROUND = "body { color: var(--hb-ink); background: var(--hb-page); }"
+
+
+def launched(browser: Browser, *flags: str) -> Browser:
+    """The same Chromium again, started in another way."""
+    names = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
+    path = next(found for name in names if (found := shutil.which(name)))
+    root = ["--no-sandbox"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []
+    return browser.browser_type.launch(executable_path=path, args=[*flags, *root])
 
 
 def write(folder: Path) -> Path:

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import io
 import itertools
-import os
 import re
-import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -19,20 +17,9 @@ from playwright.sync_api import Browser, Page, expect
 
 from handouts_build.outputs.scripts import published_script
 from tests.browser.host import serving
-from tests.browser.solid_page import ASSETS, STEPS, write
-
-SOFTWARE = ("--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader")
-"""WebGL drawn by the processor, the same on every machine."""
+from tests.browser.solid_page import ASSETS, SOFTWARE, STEPS, launched, write
 
 Opened = Callable[..., Page]
-
-
-def launched(browser: Browser, *flags: str) -> Browser:
-    """The same Chromium again, started in another way."""
-    names = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
-    path = next(found for name in names if (found := shutil.which(name)))
-    root = ["--no-sandbox"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []
-    return browser.browser_type.launch(executable_path=path, args=[*flags, *root])
 
 
 @pytest.fixture(scope="module")

@@ -81,3 +81,22 @@ def test_an_over_full_evening_ends_with_1(projects):
     code, _, err = run("evening", "piece", DATE, "--to", "kit")
     assert code == 1
     assert "stop: the show is over its slot of 45 min" in err
+
+
+SHOP = """sticks:
+  - {name: the one plank, wood: "maple, sugar", square: 3 in, long: 8 in, count: COUNT}
+"""
+
+
+def test_wood_that_two_demonstrations_count_on_is_noted_at_the_later(projects):
+    two_pieces(projects, COMING.replace("19:30", "20:30"))
+    (projects / "shop.yml").write_text(SHOP.replace("COUNT", "1"), encoding="utf-8")
+    code, out, _ = run("check")
+    assert code == 0
+    assert out.count("the one plank") == 1
+    assert f"projects/other/demonstrations/{NAME}.yml" in out
+    assert "counts on 1 of the one plank" in out
+    assert f"Test piece (projects/piece/demonstrations/{NAME}.yml)" in out
+    assert "there is 1" in out
+    (projects / "shop.yml").write_text(SHOP.replace("COUNT", "9"), encoding="utf-8")
+    assert "the one plank" not in run("check")[1]

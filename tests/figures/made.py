@@ -147,6 +147,10 @@ def lantern() -> tuple[Group, ...]:
             "twist", "spiral", diameter=inches(2), long=inches(6), pitch=inches(4), strands=quantity(2, ""),
             lines=quantity(8, ""),
         ),
+        chapter(
+            "screw", "threads", diameter=inches(2), pitch=inches(1 / 16), engaged=inches(3 / 8),
+            outside=inches(2.5), inside=inches(1.5),
+        ),
         chapter("ring", "rings and staves", pieces=quantity(12, ""), across=inches(6), inside=inches(4)),
         chapter("collar", "fit", hole=bore, part=inches(1), allowance=inches(1 / 32)),
         chapter(

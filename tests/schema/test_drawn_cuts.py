@@ -25,7 +25,7 @@ EVERY = [one for kinds in entries().values() for one in kinds]
 HOLDS = entries()["Holds"]
 KEYS = {str(field.alias): field for field in HoldKeys.model_fields.values()}
 ALWAYS = {"by", "says", "tailstock", "tail", "from", "reversed"}
-MOST_ALL_BYTES = 700_000
+MOST_ALL_BYTES = 900_000
 
 drawn = cache(drawing)
 

@@ -8,7 +8,7 @@ interface Window {
   /** The own-size panel's parts; each of its scripts adds one. */
   handoutsOwnSize?: OwnSize;
   /** Takes a piece that has arrived for the viewer of solids. */
-  HandoutsSolid: { receive(name: string, payload: Solid.Packed): void };
+  HandoutsSolid: Solid.Viewer;
   /** The theme's: tells of every page that is shown, where pages follow one another without loading. */
   document$?: { subscribe(run: () => void): unknown };
   Worker: typeof Worker;
@@ -415,6 +415,126 @@ declare namespace Solid {
     up: Point;
     toward: Point;
     stages: Stage[];
+  }
+
+  /** A stage as it is drawn. */
+  interface Mesh {
+    name: string;
+    spots: Float32Array;
+    corners: Uint32Array;
+  }
+
+  /** A piece that has arrived. */
+  type Piece = Omit<Packed, "stages"> & { stages: Mesh[] };
+
+  /** The page's colors, each red, green and blue from 0 to 1. */
+  type Look = Record<"shade" | "wood" | "light" | "ink" | "accent", number[]>;
+
+  /** Where one looks from: a turning (3 x 3, by columns), the middle, and how large a millimeter is. */
+  interface View {
+    turn: Float32Array;
+    mid: Point;
+    size: Point;
+    dense: number;
+  }
+
+  interface Camera {
+    yaw: number;
+    tilt: number;
+    zoom: number;
+    turn(right: number, down: number): void;
+    scale(by: number): void;
+    reset(): void;
+    view(wide: number, tall: number, dense: number): View;
+  }
+
+  interface Painter {
+    stages: Mesh[];
+    give(stages: Mesh[]): void;
+    restart(): void;
+    draw(number: number, view: View, look: Look, ghost: boolean): void;
+  }
+
+  /** What `solid.js` gives to a page, and what a page that stands pieces up by itself is made with. */
+  interface Viewer {
+    receive(name: string, payload: Packed): void;
+    unpacked(payload: Packed): Promise<Piece>;
+    Painter: new (gl: WebGLRenderingContext, stages: Mesh[]) => Painter;
+    Camera: new (piece: Packed | Piece) => Camera;
+    colors(probe: HTMLElement): Look;
+    steered(canvas: HTMLCanvasElement, camera: Camera, ask: () => void, more: [key: string, act: () => void][]): void;
+  }
+}
+
+/* ---- The bench ---- */
+
+/** What the bench's server says of a project; it is made in `bench/looks.py` and `bench/solids.py`. */
+declare namespace Bench {
+  type Level = "problem" | "stop" | "mind" | "note";
+
+  interface Change {
+    line: number;
+    old: string[];
+    new: string[];
+  }
+
+  interface Note {
+    level: Level;
+    line: number;
+    place: string;
+    about: string;
+    message: string;
+    remedy: string;
+    step: number;
+    changes: Change[];
+  }
+
+  /** A dimension on the wood: across an axis at a place, or along one between two, in the viewer's millimeters. */
+  interface Dimension {
+    kind: "across" | "along";
+    start: Solid.Point;
+    end: Solid.Point;
+    axis: Solid.Point;
+    radius: number;
+    word: string;
+    cut: string;
+    lead: string;
+    other: string;
+  }
+
+  interface Wood {
+    packed: Solid.Packed;
+    changed: boolean;
+    dimensions: Dimension[];
+    cuts: { word: string; name: string; keys: { word: string; lead: string; other: string; says: string }[] }[];
+  }
+
+  interface Seen {
+    number: number;
+    project: string;
+    projects: string[];
+    file: string;
+    title: string;
+    broken: boolean;
+    lines: string[];
+    changed: number;
+    changed_step: number;
+    notes: Note[];
+    steps: { number: number; name: string; part: string; first: number; last: number }[];
+    step: null | {
+      number: number;
+      name: string;
+      part: string;
+      hold: string;
+      speed: string;
+      limit: string;
+      say: string[];
+      facts: { says: string; printed: string; about: string }[];
+      cautions: string[];
+    };
+    solid: Wood | null;
+    refused?: string;
+    names: { title: string; rows: { name: string; lead: string; other: string; says: string }[] }[];
   }
 }
 

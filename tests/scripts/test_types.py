@@ -17,11 +17,12 @@ HERE = Path(__file__).parent
 ROOT = HERE.parents[1]
 OUTPUTS = ROOT / "handouts_build" / "outputs"
 FOLDERS = (
-    OUTPUTS / "assets" / "js", OUTPUTS / "evening" / "templates", ROOT / "plugins" / "mkdocs_handouts" / "assets",
+    OUTPUTS / "assets" / "js", OUTPUTS / "evening" / "templates", ROOT / "handouts_build" / "bench" / "files",
+    ROOT / "plugins" / "mkdocs_handouts" / "assets",
 )  # fmt: skip
 SCRIPTS = sorted(path for folder in FOLDERS for path in folder.glob("*.js"))
 PAGES = sorted([*(ROOT / "plugins").rglob("*.html"), *OUTPUTS.rglob("*.j2")])
-ALLOWED = {"iframe-worker.js": ["document.write"], "late-search.js": ["XMLHttp"]}
+ALLOWED = {"bench.js": ["fetch("], "iframe-worker.js": ["document.write"], "late-search.js": ["XMLHttp"]}
 
 
 def inline() -> list[tuple[str, str]]:

@@ -207,6 +207,7 @@ def stock_plan(
         ours = [stick for stick in shop.sticks if _wood(stick.wood) == wood]
         offered |= {stick.name for stick in ours}
         prices = {stick.name: stick.price for stick in ours}
+        counts = {stick.name: stick.count for stick in ours}
         sticks = list(_left(ours, taken))
         plan = cutting_plan(pieces, sticks, kerf=kerf, trim=trim)
         over, all_had = max(over, plan.over), all_had and plan.all_had
@@ -222,6 +223,7 @@ def stock_plan(
                     tuple((own.name, own.long, print_quantity(own.long, rule, err=Err.OVER)) for own in cut.pieces),
                     cut.left,
                     print_quantity(cut.left, rule, err=Err.UNDER),
+                    counts[cut.stick.name],
                 )
             )
         missing += [

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -36,6 +36,12 @@ _FACETS = 1.002
 _HAIR_MM = 0.05
 _SEATED = 0.5
 """Less of a tenon than this share in its hole is minded: common practice, no published source."""
+_SAME_PITCH = 0.005
+"""Two pitches that differ by less of the coarser run in each other over a few turns: common practice, no published
+source."""
+_CAUGHT = 0.5
+"""Less of a thread's depth than this share behind the ridges of the other is minded: common practice, no published
+source."""
 _LEAN_DEG = 3.0
 """A hanging piece that leans more is minded: common practice, no published source."""
 
@@ -51,13 +57,16 @@ class Together:
     findings: tuple[Finding, ...] = ()
 
 
-def assembled(parts: tuple[Carried, ...], joints: tuple[kernel.Joint, ...], shop: kernel.ShopLimits) -> kernel.Assembly:
+def assembled(
+    parts: tuple[Carried, ...], joints: tuple[kernel.Joint, ...], shop: kernel.ShopLimits, *, up: str = ""
+) -> kernel.Assembly:
     """The parts put together.
 
     Args:
         parts: The first stays where it is.
         joints: From the first part outward.
         shop: What the shop has.
+        up: The end of the first part that is above, `left` or `right`; empty where the piece lies.
 
     Raises:
         WorkpieceFault: If a joint names what is not there.
@@ -70,7 +79,8 @@ def assembled(parts: tuple[Carried, ...], joints: tuple[kernel.Joint, ...], shop
         )
         for part in parts
     ]
-    return kernel.assemble(pieces, joints)
+    down = {"left": kernel.End.RIGHT, "right": kernel.End.LEFT}.get(up)
+    return kernel.assemble(pieces, joints, down=down)
 
 
 def put_together(
@@ -96,7 +106,7 @@ def put_together(
 
     def made() -> bytes:
         try:
-            whole = assembled(parts, joints, solids.shop)
+            whole = assembled(parts, joints, solids.shop, up=up)
             view = measured_view(whole, [part.plan.segments for part in parts], up)
             return json.dumps({**_numbers(whole, up if hangs else ""), "view": view}).encode()
         except kernel.WorkpieceFault as fault:
@@ -111,7 +121,8 @@ def put_together(
         return None
     whole = _whole(sheet, found, [part.plan.part for part in parts], joints, up, keys is not None and keys.cut_away)
     asked = keys.joints if keys is not None else ()
-    return Together(parts, joints, whole, tuple(_findings(found, joints, asked, sheet.rule, ledger)))
+    told = _findings(found, joints, asked, sheet.rule, ledger, solids.parts)
+    return Together(parts, joints, whole, tuple(told))
 
 
 def _failing(parts: tuple[Carried, ...], joints: tuple[kernel.Joint, ...], solids: Solids) -> int:
@@ -180,6 +191,8 @@ def _numbers(whole: kernel.Assembly, hung_by: str) -> dict[str, Any]:
                 "long_mm": fit.long_mm,
                 "beyond_mm": fit.beyond_mm,
                 "gone": fit.gone,
+                "thread": _thread(fit.thread) if fit.thread is not None else None,
+                "half_threaded": fit.half_threaded,
                 "clashes": [(clash.other, clash.volume_mm3) for clash in fit.clashes],
             }
             for fit in whole.fits
@@ -189,6 +202,20 @@ def _numbers(whole: kernel.Assembly, hung_by: str) -> dict[str, Any]:
         hanging = whole.hanging((0.0, 0.0, low[2] if hung_by == "left" else high[2]))
         made["tilt_deg"] = hanging.tilt_deg
     return made
+
+
+def _thread(thread: kernel.ThreadFit) -> dict[str, Any]:
+    """What is kept of one thread in another."""
+    return {
+        "pitch_mm": (thread.outside.pitch_mm, thread.inside.pitch_mm),
+        "starts": (thread.outside.starts, thread.inside.starts),
+        "relief_mm": (thread.outside.relief_mm, thread.inside.relief_mm),
+        "depth_mm": min(thread.outside.depth_mm, thread.inside.depth_mm),
+        "play_mm": thread.root_mm - thread.ridge_mm,
+        "overlap_mm": thread.overlap_mm,
+        "engaged_mm": thread.engaged_mm,
+        "turns": thread.turns,
+    }
 
 
 def _whole(
@@ -238,6 +265,8 @@ class _Judge:
     """The author's own keys of it."""
     rule: Rule
     place: Place
+    first: bool = False
+    """Whether the tenon is cut before the hole."""
 
     @property
     def tenon(self) -> str:
@@ -259,12 +288,67 @@ class _Judge:
                 Level.STOP, f"a later cut took the wood around the {hole}, where {self.tenon} goes",
                 "name the hole that is there when it is put together",
             )  # fmt: skip
+        elif self.fit["thread"] is not None:
+            yield from self._screwed(self.fit["thread"])
+        elif self.fit["half_threaded"]:
+            yield self.says(
+                Level.STOP, f"only one of {self.tenon} and the {hole} has a thread",
+                "name the two threads: the joint's tenon is the outside thread, its hole the inside thread",
+            )  # fmt: skip
         elif self.fit["play_mm"] < 0:
             yield from self._too_thick()
         else:
             yield from self._room()
         yield from self._waste()
         yield from self._depth()
+
+    def _screwed(self, thread: dict[str, Any]) -> Iterator[Finding]:
+        """Whether one thread goes into the other, and holds."""
+        hole = self.joint.hole
+        pitches, starts = thread["pitch_mm"], thread["starts"]
+        if abs(pitches[0] - pitches[1]) > _SAME_PITCH * max(pitches) or starts[0] != starts[1]:
+            told = [
+                f"{length(pitch, self.rule)}{f' with {count} starts' if count > 1 else ''}"
+                for pitch, count in zip(pitches, starts, strict=True)
+            ]
+            yield self.says(
+                Level.STOP, f"the pitch of {self.tenon} is {told[0]}, and that of the {hole} {told[1]}",
+                "cut both with one pitch: they do not go together",
+            )  # fmt: skip
+            return
+        if self.first:
+            yield self.says(
+                Level.MIND, f"{self.tenon} is cut before the {hole}, which it has to go into",
+                "cut the thread of the hole first: the one outside can be taken down until it fits, in small cuts",
+            )  # fmt: skip
+        if thread["play_mm"] <= 0:
+            yield self.says(
+                Level.STOP,
+                f"the ridges of {self.tenon} are {length(-thread['play_mm'], self.rule)} too wide for the {hole}"
+                if thread["play_mm"] < 0
+                else f"{self.tenon} has no play in the {hole}",
+                "turn the tenon a little thinner before the thread is cut: 1/64 in (0.4 mm) less across runs freely",
+            )
+        if thread["overlap_mm"] <= 0:
+            yield self.says(
+                Level.STOP,
+                f"{self.tenon} slips through the {hole}: its ridges do not reach behind those of the other",
+                "make the tenon thicker, or turn the hole to the thread's minor diameter",
+            )
+        elif thread["overlap_mm"] < _CAUGHT * thread["depth_mm"]:
+            yield self.says(
+                Level.MIND,
+                f"{self.tenon} reaches only {length(thread['overlap_mm'], self.rule)} behind the ridges of the {hole}, "
+                f"and the thread is {length(thread['depth_mm'], self.rule)} deep: less than half of it holds",
+                "leave less play between the two, or cut a coarser thread",
+            )
+        if thread["turns"] < 1:
+            yield self.says(
+                Level.MIND,
+                f"only {length(thread['engaged_mm'], self.rule)} of thread is in thread, "
+                f"{decimal(thread['turns'], 1)} of a turn: a lid needs a whole one to hold all around",
+                "make the thread longer or its pitch finer, or narrow the reliefs",
+            )
 
     def clashes(self) -> Iterator[Finding]:
         """Wood that stands where other wood is, for no reason that is told already."""
@@ -372,13 +456,21 @@ class _Judge:
             )
 
 
+def _cut_at(part: Carried, name: str) -> int:
+    """Number of the step at which something is cut; nought where no cut is called so."""
+    steps = zip(part.plan.numbers, part.plan.steps, strict=True)
+    return next((number for number, step in steps if any(cut.name == name for cut in step.cuts)), 0)
+
+
 def _findings(
-    found: dict[str, Any], joints: tuple[kernel.Joint, ...], keys: Sequence[JointKeys], rule: Rule, ledger: Ledger
-) -> Iterator[Finding]:
+    found: dict[str, Any], joints: tuple[kernel.Joint, ...], keys: Sequence[JointKeys], rule: Rule, ledger: Ledger,
+    parts: Mapping[str, Carried],
+) -> Iterator[Finding]:  # fmt: skip
     """What is said of every joint, and of a piece that hangs askew."""
     for index, (fit, joint) in enumerate(zip(found["fits"], joints, strict=True)):
         place = ledger.document.place(("assembly", "joints", index))
-        judge = _Judge(fit, joint, keys[index], rule, place)
+        first = _cut_at(parts[joint.piece], joint.tenon) < _cut_at(parts[joint.onto], joint.hole)
+        judge = _Judge(fit, joint, keys[index], rule, place, first)
         told = list(judge.findings())
         yield from told
         if not any(finding.level is Level.STOP for finding in told):

@@ -122,6 +122,8 @@ def _shapes(plan: PartPlan, stages: Sequence[Measured], index: int) -> Iterator[
         yield "not yet round"
     elif now.uneven > SOME_AIR and last <= SOME_AIR:
         yield "square edge"
+    if now.loose:
+        yield "loose ring"
     blank, before = plan.blank, stages[index]
     own = blank if isinstance(blank, kernel.BaseBlank) and blank.bark_mm > 0 else None
     if own is not None and own.under_bark_mm is not None and bears_bark(own.under_bark_mm, before.across_mm):

@@ -39,6 +39,7 @@ def shop_limits(shop: ShopKeys) -> kernel.ShopLimits:
                 grip_mm=(kernel.in_mm(jaws.closes.least), kernel.in_mm(jaws.closes.most)) if jaws.closes else None,
                 open_mm=(kernel.in_mm(jaws.opens.least), kernel.in_mm(jaws.opens.most)) if jaws.opens else None,
                 deep_mm=mm(jaws.deep),
+                dovetail_deg=None if jaws.dovetail is None else kernel.in_deg(jaws.dovetail),
             )
             for jaws in shop.jaws
         ),

@@ -71,6 +71,8 @@ class Measured:
     """Length over least diameter."""
     toward_tail: kernel.Vector | None = None
     """From the headstock to the tail, in part coordinates; none where it does not turn."""
+    loose: int = 0
+    """Rings that are loose on it."""
     sides: tuple[tuple[int, Side], ...] = ()
     """Cut along a profile, and the wood's outline over that profile as the step leaves it."""
     verdicts: tuple[kernel.Verdict, ...] = ()
@@ -132,7 +134,8 @@ def _measured(stage: kernel.Stage, segments: int) -> Measured:
         radius_before_mm=stage.radius_before_mm,
         radius_mm=stage.radius_mm,
         long_mm=stage.box_mm[5] - stage.box_mm[2],
-        across_mm=2 * kernel.radius_about_mm(stage.wood, kernel.PART_AXIS, segments=segments),
+        loose=len(stage.loose),
+        across_mm=2 * kernel.radius_about_mm(stage.shown, kernel.PART_AXIS, segments=segments),
         parted=stage.offcut is not None,
         uneven=stage.uneven,
         unbalance=stage.unbalance,

@@ -13,7 +13,7 @@ from handouts_build.compute.blanks import measures, round_mm, shape_of, swing_mm
 from handouts_build.compute.solid.facts import bears_bark
 from handouts_build.compute.solid.measured import Measured
 from handouts_build.compute.speed_limits import Turning, declared_uneven, declared_weak, operations
-from handouts_build.compute.step_facts import standing
+from handouts_build.compute.step_facts import operations_of, standing
 from handouts_build.schema import PartKeys, StepKeys
 from handouts_build.sheet import Blank
 
@@ -68,6 +68,7 @@ def turning(
         square=bool(shown) and not said and shape_of(blank).is_square,
         weak=declared_weak(step, stands, blank)
         or next((_WEAK[verdict.code] for verdict in now.verdicts if verdict.code in _WEAK), ""),
+        chases="threading" in operations_of(part, step),
         bit_mm=max((bit for bit in bits if bit <= _LARGEST_BIT_MM), default=None),
         lathe_rpm=lathe_rpm,
     )

@@ -331,6 +331,48 @@ def _speed(case: _Case) -> Said:
     )
 
 
+def _unreached(case: _Case) -> Said:
+    return Said(
+        Level.STOP,
+        f"no tool reaches {case.names[0]}: one that cuts {case.mm('out_mm')} out to the side, {case.mm('deep_mm')} in, "
+        f"needs {case.mm('need_mm')} to pass, and the opening is {case.mm('mouth_mm')}",
+        "make the opening wider, or the cut shallower or nearer to it",
+    )
+
+
+def _off(case: _Case) -> Said:
+    side = "right" if case.numbers["right"] else "left"
+    most = f"nowhere thicker than {case.mm('most_mm')}" if case.numbers["most_mm"] else "gone"
+    return Said(
+        Level.STOP,
+        f"{case.does('comes', 'come')} off: its hole is {case.mm('bore_mm')} across, and the wood on its {side} is "
+        f"{most}",
+        f"leave thicker wood on its {side}, or make its hole smaller",
+    )
+
+
+def _jams(case: _Case) -> Said:
+    play = case.numbers["play_mm"] <= case.numbers["run_mm"]
+    told = f"{case.mm('play_mm')} of play on its stem" if play else f"{case.mm('run_mm')} to move along its stem"
+    return Said(
+        Level.MIND,
+        f"{case.names[0]} has only {told}; with less than {case.mm('least_mm')} it jams as the wood moves",
+        "make its hole wider or the stem thinner" if play else "make the thin part of the stem longer",
+    )
+
+
+def _angles(case: _Case) -> Said:
+    have, jaws = case.numbers["have_deg"], case.numbers["jaws_deg"]
+    lean = f"leans {decimal(have, 1)}°" if have else "is straight"
+    jaw = f"lean {decimal(jaws, 1)}°" if jaws else "are straight"
+    return Said(
+        Level.MIND,
+        f"{case.names[0]} {lean}, and the jaws {jaw}: they bear on an edge alone",
+        f"cut it as the jaws are, {'dovetail: ' + decimal(jaws, 1) + ' deg' if jaws else 'without a dovetail'}, "
+        "or use other jaws",
+    )
+
+
 _WORDS: Mapping[Code, Callable[[_Case], Said]] = {
     Code.SHORT_GRIP: lambda case: Said(
         Level.MIND,
@@ -376,6 +418,10 @@ _WORDS: Mapping[Code, Callable[[_Case], Said]] = {
         f"{case.names[0]} was turned in green wood, which has dried since: it is oval now, and does not run true",
         "true it between centers or against a jam chuck before the jaws close on it",
     ),
+    Code.ANGLES_DIFFER: _angles,
+    Code.NO_TOOL_REACHES: _unreached,
+    Code.RING_COMES_OFF: _off,
+    Code.RING_JAMS: _jams,
     Code.NARROW_MOUTH: lambda case: Said(
         Level.MIND,
         f"the mouth of {case.names[0]} is {case.mm('mouth_mm')} across: a tool that reaches {case.mm('deep_mm')} deep, "

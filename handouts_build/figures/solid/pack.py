@@ -27,7 +27,7 @@ import numpy as np
 from handouts_build.figures.solid.camera import Camera
 from handouts_build.figures.solid.mesh import Floats, Ints, SurfaceMesh, bounds_of
 
-__all__ = ["FORM", "PackedStage", "packed"]
+__all__ = ["FORM", "PackedStage", "packed", "payload"]
 
 FORM = 1
 """Number of the packing; the page refuses any other."""
@@ -57,6 +57,23 @@ def packed(name: str, stages: Sequence[PackedStage], *, camera: Camera, title: s
     Returns:
         A classic script of ASCII letters only.
     """
+    # In a script element set into a page, "</" would end it.
+    said = [
+        json.dumps(each, separators=(",", ":")).replace("</", "<\\/")
+        for each in (name, payload(stages, camera=camera, title=title))
+    ]
+    return f"HandoutsSolid.receive({said[0]},{said[1]});\n"
+
+
+def payload(stages: Sequence[PackedStage], *, camera: Camera, title: str, effort: int = 9) -> dict[str, object]:
+    """A project's stages as plain values, for JSON.
+
+    Args:
+        stages: The wood after each step, in order, the blank first.
+        camera: The view it opens with.
+        title: What it shows, in words.
+        effort: How hard they are compressed, 1 to 9: what is shown once need not be small.
+    """
     low, high = (np.array(each) for each in bounds_of([stage.mesh for stage in stages]))
     step = max(float((high - low).max()), 1e-6) / _STEPS
     listed: list[dict[str, object]] = []
@@ -69,7 +86,7 @@ def packed(name: str, stages: Sequence[PackedStage], *, camera: Camera, title: s
             continue
         body[stream] = len(listed)
         listed.append({"name": stage.name, "points": len(points), "triangles": len(triangles)})
-    payload = {
+    return {
         "form": FORM,
         "title": title,
         "low": [round(float(each), 5) for each in low],
@@ -78,11 +95,8 @@ def packed(name: str, stages: Sequence[PackedStage], *, camera: Camera, title: s
         "up": camera.upright,
         "toward": camera.toward,
         "stages": listed,
-        "data": base64.b64encode(zlib.compress(b"".join(body), 9)).decode("ascii"),
+        "data": base64.b64encode(zlib.compress(b"".join(body), effort)).decode("ascii"),
     }
-    # In a script element set into a page, "</" would end it.
-    said = [json.dumps(each, separators=(",", ":")).replace("</", "<\\/") for each in (name, payload)]
-    return f"HandoutsSolid.receive({said[0]},{said[1]});\n"
 
 
 def _ordered(mesh: SurfaceMesh, *, low: Floats, step: float) -> tuple[Ints, Ints]:

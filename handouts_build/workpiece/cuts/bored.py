@@ -9,9 +9,9 @@ from typing import ClassVar
 from handouts_build.workpiece.axes import PART_AXIS
 from handouts_build.workpiece.cut import BaseCut, Here, Nature, Removal
 from handouts_build.workpiece.cuts.probes import probe_of
-from handouts_build.workpiece.cuts.turned import stub_axis
-from handouts_build.workpiece.cuts.words import DEEP, FROM_END
-from handouts_build.workpiece.declared import choice, length, thing
+from handouts_build.workpiece.cuts.turned import leaning_mm, stub_axis
+from handouts_build.workpiece.cuts.words import DEEP, DOVETAIL, FROM_END
+from handouts_build.workpiece.declared import angle, choice, length, thing
 from handouts_build.workpiece.faults import WorkpieceFault, positive, said
 from handouts_build.workpiece.features import Feature, FeatureKind
 from handouts_build.workpiece.holds import End, feature_named
@@ -33,7 +33,7 @@ class BitType(enum.Enum):
 
 def _sunk(
     here: Here, name: str, kind: FeatureKind, *, diameter_mm: float, end: End, deep_mm: float | None,
-    from_mm: float | None, point: tuple[float, float] | None = None,
+    from_mm: float | None, point: tuple[float, float] | None = None, dovetail_deg: float = 0.0,
 ) -> Removal:  # fmt: skip
     """A round hole along the axis from an end, to a depth or right through.
 
@@ -46,6 +46,7 @@ def _sunk(
         deep_mm: Its depth; none: right through.
         from_mm: The face its depth is measured from; none: where the tool first meets wood.
         point: How long the bit's point is, past the depth, and its width there, mm; none: the floor is flat.
+        dovetail_deg: How far its wall leans out toward its floor, degrees.
     """
     radius = diameter_mm / 2
     left = end is End.LEFT
@@ -59,10 +60,14 @@ def _sunk(
     if point is not None and deep_mm is not None:
         tip = [(stop, 0.0), (stop, point[1] / 2), (stop + sign * point[0], 0.0)]
         body = Solid.all_of([body, Solid.turned(tip, segments=here.segments)])
+    floor = radius + leaning_mm(deep_mm or 0.0, dovetail_deg)
+    if floor > radius:
+        flare = [(mouth, 0.0), (mouth, radius), (stop, floor), (stop, 0.0)]
+        body = Solid.all_of([body, Solid.turned(flare, segments=here.segments)])
     other = here.high_mm if left else here.low_mm
     long = abs(other - mouth) if deep_mm is None else deep_mm
     axis = stub_axis(mouth, End.RIGHT if left else End.LEFT)
-    feature = Feature(name, kind, axis, diameter_mm, long, through=deep_mm is None)
+    feature = Feature(name, kind, axis, diameter_mm, long, through=deep_mm is None, dovetail_deg=dovetail_deg)
     probe = probe_of(feature, point_mm=point[0] if point is not None else 0.0)
     return Removal(body, features=(feature,), probes=(probe,), depth_mm=long)
 
@@ -133,12 +138,13 @@ class Recess(BaseCut):
     from_mm: float | None = length(
         "The face it is measured from; where the tool first meets wood if not given.", default=None
     )
+    dovetail_deg: float = angle(DOVETAIL.format("wider toward its floor"), example="8 deg", default=0.0)
 
     def removal(self, here: Here) -> Removal:
         """The recess."""
         return _sunk(
-            here, self.name, FeatureKind.RECESS,
-            diameter_mm=self.diameter_mm, end=self.end, deep_mm=self.deep_mm, from_mm=self.from_mm,
+            here, self.name, FeatureKind.RECESS, diameter_mm=self.diameter_mm, end=self.end, deep_mm=self.deep_mm,
+            from_mm=self.from_mm, dovetail_deg=self.dovetail_deg,
         )  # fmt: skip
 
 

@@ -5,20 +5,21 @@ This module owns them. Profiles are in `profile`, cutting through is in `parting
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import ClassVar
 
 from handouts_build.workpiece.axes import Axis
 from handouts_build.workpiece.cut import BaseCut, Here, Removal
-from handouts_build.workpiece.cuts.words import AT, START, STOP
-from handouts_build.workpiece.declared import choice, count, length
-from handouts_build.workpiece.faults import MOST_FLATS, WorkpieceFault, said
+from handouts_build.workpiece.cuts.words import AT, DOVETAIL, START, STOP
+from handouts_build.workpiece.declared import angle, choice, count, length
+from handouts_build.workpiece.faults import MOST_DOVETAIL_DEG, MOST_FLATS, WorkpieceFault, said
 from handouts_build.workpiece.features import Feature, FeatureKind
 from handouts_build.workpiece.holds import End
 from handouts_build.workpiece.regions import ball_outline, facet_outline, outside, with_stubs
 from handouts_build.workpiece.solid import Outline, Solid
 
-__all__ = ["Ball", "Cylinder", "Facets", "Tenon", "around", "stub_axis"]
+__all__ = ["Ball", "Cylinder", "Facets", "Tenon", "around", "leaning_mm", "stub_axis"]
 
 
 def stub_axis(place_mm: float, end: End) -> Axis:
@@ -147,6 +148,7 @@ class Tenon(BaseCut):
     shoulder_mm: float | None = length(
         "Where its shoulder is; its length from the wood's end if not given.", default=None
     )
+    dovetail_deg: float = angle(DOVETAIL.format("narrower toward its shoulder"), example="8 deg", default=0.0)
 
     def removal(self, here: Here) -> Removal:
         """All outside it, from the shoulder to its end."""
@@ -159,6 +161,35 @@ class Tenon(BaseCut):
         # Past the wood's end where the tenon ends with it, so that no skin is left.
         if abs(stop - tip) < 1e-6:
             start, end = (here.before_mm, end) if self.end is End.LEFT else (start, here.after_mm)
-        feature = Feature(self.name, FeatureKind.TENON, stub_axis(shoulder, self.end), self.diameter_mm, self.long_mm)
-        body = around([(start, self.diameter_mm / 2), (end, self.diameter_mm / 2)], here)
-        return Removal(body, features=(feature,))
+        feature = Feature(
+            self.name, FeatureKind.TENON, stub_axis(shoulder, self.end), self.diameter_mm, self.long_mm,
+            dovetail_deg=self.dovetail_deg,
+        )  # fmt: skip
+        neck = self.diameter_mm / 2 - leaning_mm(self.long_mm, self.dovetail_deg)
+        if neck <= 0:
+            raise WorkpieceFault(
+                f"a dovetail of {self.dovetail_deg:g}° leaves nothing at the tenon's shoulder",
+                "give a smaller angle, such as 8 deg, or a shorter tenon",
+            )
+        sides = [(start, self.diameter_mm / 2), (end, self.diameter_mm / 2)]
+        if self.dovetail_deg:
+            sides[sides[0][0] != shoulder] = (shoulder, neck)
+            sides = sorted({*sides, (stop, self.diameter_mm / 2)})
+        return Removal(around(sides, here), features=(feature,))
+
+
+def leaning_mm(long_mm: float, dovetail_deg: float) -> float:
+    """How far the side of a dovetail leans over its length, mm.
+
+    Args:
+        long_mm: Its length, mm.
+        dovetail_deg: Its angle, degrees; nought where it is straight.
+
+    Raises:
+        WorkpieceFault: If it is no angle that jaws have.
+    """
+    if not 0 <= dovetail_deg <= MOST_DOVETAIL_DEG:
+        raise WorkpieceFault(
+            f"a dovetail of {dovetail_deg:g}°", f"give the angle of the jaws, from 0 to {MOST_DOVETAIL_DEG:g} deg"
+        )
+    return long_mm * math.tan(math.radians(dovetail_deg))

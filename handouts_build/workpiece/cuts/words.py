@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-__all__ = ["AT", "DEEP", "EACH", "FIRST", "FROM_END", "START", "STOP"]
+__all__ = ["AT", "DEEP", "DOVETAIL", "EACH", "FIRST", "FROM_END", "START", "STOP"]
 
 START = "Where it starts, from the left end of the blank or the hold's own middle; the wood's end if not given."
 STOP = "Where it ends; the wood's other end if not given."
@@ -11,3 +11,4 @@ FIRST = "Angle of the first, from the top; 0 deg if not given."
 FROM_END = "The end it is cut from, `left` (headstock) or `right`."
 DEEP = "How deep; right through if not given."
 EACH = "What one is called: `hole` gives hole 1, hole 2 and so on."
+DOVETAIL = "How far its side leans, {}, so that jaws draw it in; straight if not given."

@@ -25,10 +25,10 @@
   const LINE_F = "precision mediump float;uniform vec4 ink;void main(){gl_FragColor=ink;}";
 
   /** @typedef {Solid.Point} Point */
-  /** @typedef {{ name: string, spots: Float32Array, corners: Uint32Array }} Mesh */
-  /** @typedef {Omit<Solid.Packed, "stages"> & { stages: Mesh[] }} Piece */
-  /** @typedef {Record<"shade" | "wood" | "light" | "ink" | "accent", number[]>} Look */
-  /** @typedef {{ turn: Float32Array, mid: Point, size: Point, dense: number }} View */
+  /** @typedef {Solid.Mesh} Mesh */
+  /** @typedef {Solid.Piece} Piece */
+  /** @typedef {Solid.Look} Look */
+  /** @typedef {Solid.View} View */
 
   /** @type {Map<string, (piece: Promise<Piece>) => void>} */
   const waiting = new Map();
@@ -152,6 +152,16 @@
       this.held = [];
       this.solid = this.program(SOLID_V, SOLID_F, ["p", "n"]);
       this.line = this.program(LINE_V, LINE_F, ["a", "b", "m", "n", "s"]);
+    }
+
+    /** Other stages in the place of those that there were. @param {Mesh[]} stages */
+    give(stages) {
+      for (const held of Object.values(this.held)) {
+        this.gl.deleteBuffer(held.solid);
+        this.gl.deleteBuffer(held.lines);
+      }
+      this.held = [];
+      this.stages = stages;
     }
 
     /* All over again, when the browser has taken the picture away and given it back. */
@@ -316,6 +326,63 @@
     }
   }
 
+  /* ---- Turning it, by keys and by hand ---- */
+
+  /** @type {(camera: Solid.Camera, ask: () => void) => Record<"left" | "right" | "up" | "down" | "nearer" | "farther" | "reset", () => void>} */
+  const ways = (camera, ask) => {
+    /** @type {(act: () => void) => () => void} */
+    const moved = (act) => () => { act(); ask(); };
+    return {
+      left: moved(() => camera.turn(-1, 0)), right: moved(() => camera.turn(1, 0)),
+      up: moved(() => camera.turn(0, -1)), down: moved(() => camera.turn(0, 1)),
+      nearer: moved(() => camera.scale(1.25)), farther: moved(() => camera.scale(0.8)), reset: moved(() => camera.reset())
+    };
+  };
+
+  /** @type {(canvas: HTMLCanvasElement, camera: Solid.Camera, ask: () => void, more: [key: string, act: () => void][]) => void} */
+  const steered = (canvas, camera, ask, more) => {
+    const { left, right, up, down, nearer, farther, reset } = ways(camera, ask);
+    const keys = new Map([
+      ["ArrowLeft", left], ["ArrowRight", right], ["ArrowUp", up], ["ArrowDown", down],
+      ["+", nearer], ["=", nearer], ["-", farther], ["Home", reset], ...more
+    ]);
+    canvas.addEventListener("keydown", (event) => {
+      const act = keys.get(event.key);
+      if (event.ctrlKey || event.metaKey || event.altKey || !act) return;
+      event.preventDefault();
+      event.stopPropagation();
+      act();
+    });
+    /* One finger or the mouse turns; two fingers zoom. Up and down, a finger moves the page. */
+    /** @type {Map<number, { x: number, y: number }>} */
+    const touched = new Map();
+    const apart = () => {
+      const [one, other] = touched.values();
+      return Math.hypot(one.x - other.x, one.y - other.y) || 1;
+    };
+    canvas.addEventListener("pointerdown", (event) => {
+      canvas.setPointerCapture(event.pointerId);
+      touched.set(event.pointerId, { x: event.clientX, y: event.clientY });
+    });
+    canvas.addEventListener("pointermove", (event) => {
+      const was = touched.get(event.pointerId);
+      if (!was) return;
+      const span = touched.size === 2 ? apart() : 0, x = event.clientX - was.x, y = event.clientY - was.y;
+      was.x = event.clientX;
+      was.y = event.clientY;
+      if (span) camera.scale(apart() / span);
+      else camera.turn(x / 20, y / 20);
+      ask();
+    });
+    for (const end of /** @type {const} */ (["pointerup", "pointercancel"])) canvas.addEventListener(end, (event) => { touched.delete(event.pointerId); });
+    canvas.addEventListener("wheel", (event) => {
+      if (document.activeElement !== canvas) return;
+      event.preventDefault();
+      camera.scale(Math.exp(-event.deltaY / 500));
+      ask();
+    }, { passive: false });
+  };
+
   /* ---- The viewer ---- */
 
   /** @type {<Tag extends keyof HTMLElementTagNameMap>(tag: Tag, kind: string, words?: string, attributes?: Record<string, string>) => HTMLElementTagNameMap[Tag]} */
@@ -398,12 +465,8 @@
       canvas.setAttribute("aria-label", piece.title + ", in 3D. " + says.textContent);
       ask();
     };
-    /** @type {(act: () => void) => () => void} */
-    const moved = (act) => () => { act(); ask(); };
     const before = () => go(number - 1), after = () => go(number + 1);
-    const left = moved(() => camera.turn(-1, 0)), right = moved(() => camera.turn(1, 0));
-    const up = moved(() => camera.turn(0, -1)), down = moved(() => camera.turn(0, 1));
-    const nearer = moved(() => camera.scale(1.25)), farther = moved(() => camera.scale(0.8)), reset = moved(() => camera.reset());
+    const { left, right, up, down, nearer, farther, reset } = ways(camera, ask);
     const back = button("Previous step", before), next = button("Next step", after);
 
     /* There may be one still for light pages and one for dark. */
@@ -432,45 +495,7 @@
       button("First view", reset), button("Back to the still", close)
     ]), help, probe);
 
-    const keys = new Map([
-      ["ArrowLeft", left], ["ArrowRight", right], ["ArrowUp", up], ["ArrowDown", down],
-      ["+", nearer], ["=", nearer], ["-", farther], ["[", before], ["]", after], ["PageUp", before], ["PageDown", after], ["Home", reset]
-    ]);
-    canvas.addEventListener("keydown", (event) => {
-      const act = keys.get(event.key);
-      if (event.ctrlKey || event.metaKey || event.altKey || !act) return;
-      event.preventDefault();
-      event.stopPropagation();
-      act();
-    });
-    /* One finger or the mouse turns; two fingers zoom. Up and down, a finger moves the page. */
-    /** @type {Map<number, { x: number, y: number }>} */
-    const touched = new Map();
-    const apart = () => {
-      const [one, other] = touched.values();
-      return Math.hypot(one.x - other.x, one.y - other.y) || 1;
-    };
-    canvas.addEventListener("pointerdown", (event) => {
-      canvas.setPointerCapture(event.pointerId);
-      touched.set(event.pointerId, { x: event.clientX, y: event.clientY });
-    });
-    canvas.addEventListener("pointermove", (event) => {
-      const was = touched.get(event.pointerId);
-      if (!was) return;
-      const span = touched.size === 2 ? apart() : 0, x = event.clientX - was.x, y = event.clientY - was.y;
-      was.x = event.clientX;
-      was.y = event.clientY;
-      if (span) camera.scale(apart() / span);
-      else camera.turn(x / 20, y / 20);
-      ask();
-    });
-    for (const end of /** @type {const} */ (["pointerup", "pointercancel"])) canvas.addEventListener(end, (event) => { touched.delete(event.pointerId); });
-    canvas.addEventListener("wheel", (event) => {
-      if (document.activeElement !== canvas) return;
-      event.preventDefault();
-      camera.scale(Math.exp(-event.deltaY / 500));
-      ask();
-    }, { passive: false });
+    steered(canvas, camera, ask, [["[", before], ["]", after], ["PageUp", before], ["PageDown", after]]);
     takes.addEventListener("change", ask);
     canvas.addEventListener("webglcontextlost", (event) => {
       event.preventDefault();
@@ -534,6 +559,7 @@
   const start = () => { for (const figure of document.querySelectorAll("[data-hb-solid]")) if (figure instanceof HTMLElement) ready(figure); };
 
   window.HandoutsSolid = {
+    unpacked, Painter, Camera, colors, steered,
     receive: (name, payload) => {
       const piece = unpacked(payload), show = waiting.get(name);
       arrived.set(name, piece);
