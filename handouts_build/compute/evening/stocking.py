@@ -81,6 +81,21 @@ def _sawn(blank: Blank, rule: Rule) -> _Sawn:
             f"(polygon geometry); on the outer edge"
         )
         return _Sawn(Section("board", thick, known["length"]), edge, count, said, wood)
+    if "right width" in known:
+        # The wall is told level; a stave lies along its slope.
+        half = (known["right width"] - known["width"]) / 2
+        slant = ((known["length"] ** 2 + half**2) ** 0.5).to("mm")
+        thin = thick * float((known["length"] / slant).magnitude)
+        said = (
+            f"{count} staves for each, {printed['outer edge']} at the wide end by "
+            f"{print_quantity(thin, rule, err=Err.OVER)}, edges tilted {printed['bevel']} and tapered "
+            f"{printed['taper']} from the center line (compound angle)"
+        )
+        widest = max(known["width"], known["right width"])
+        # Of each edge its mean over the height; the wall is as thick everywhere.
+        outer = edge * ((known["width"] + half) / widest)
+        wood = (outer + inner + edge * (half / widest)) / 2 * thick * known["length"] * count
+        return _Sawn(Section("board", edge, thin), slant, count, said, wood)
     said = (
         f"{count} staves for each, {printed['outer edge']} on the outer edge by {told}, both edges beveled "
         f"{printed['bevel']} (polygon geometry)"
