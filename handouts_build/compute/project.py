@@ -223,8 +223,11 @@ class _SheetWork:
             level=self.project.level or "",
             techniques=tuple(self.project.techniques),
             rule=self.rule,
-            by=self.shop.by or "",
-            club=self.shop.club or "",
+            by=self.project.by or self.shop.by or "",
+            club=self.project.club or self.shop.club or "",
+            license=self.project.license or self.shop.license or "",
+            credits=tuple(self.shop.credits if self.project.credits is None else self.project.credits),
+            formerly=tuple(dict.fromkeys(self.project.formerly)),
             sizes=tuple(self.sizes),
             groups=groups,
             parts=parts,
@@ -486,7 +489,11 @@ class _SheetWork:
             said = self.project.pictures[listed].shows if listed is not None else None
             if listed is not None and said is not None:
                 shows = self._line(said, ("pictures", listed, "shows"))
-            picture = Picture(photograph.file, photograph.path, shows, number, said=said is not None)
+            named = self.project.pictures[listed] if listed is not None else None
+            by, license_ = (named.by or "", named.license or "") if named is not None else ("", "")
+            picture = Picture(
+                photograph.file, photograph.path, shows, number, said=said is not None, by=by, license=license_
+            )
             (of_piece if at is None else of_step.setdefault(at, [])).append(picture)
         made = tuple(
             replace(

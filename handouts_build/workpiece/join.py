@@ -77,7 +77,12 @@ class Placed:
     frame: Axis
     """The piece's own axis in the whole's coordinates."""
     wood: Solid
-    """In the whole's coordinates."""
+    """In the whole's coordinates, with its loose rings."""
+
+    @property
+    def without_rings(self) -> Solid:
+        """The wood that its own dimensions are read off."""
+        return self.piece.stage.wood.moved(self.frame) if self.piece.stage.loose else self.wood
 
 
 @dataclass(frozen=True)
