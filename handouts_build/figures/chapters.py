@@ -7,7 +7,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from handouts_build.figures import cross_holes, divisions, fit, groove, profile, ring_stack, sphere, spiral, threads
+from handouts_build.figures import (
+    cross_holes,
+    divisions,
+    fit,
+    groove,
+    profile,
+    ring_stack,
+    sphere,
+    spiral,
+    stave,
+    threads,
+)
 from handouts_build.figures.figure import Figure
 from handouts_build.quantities import Rule
 from handouts_build.sheet import Group
@@ -34,6 +45,8 @@ def drawings(group: Group, rule: Rule) -> Iterator[Figure]:
         case "cross-axis groove":
             yield groove.equator(group)
             yield groove.plane(group)
+        case "tapered staves":
+            yield stave.face(group)
         case "rings and staves":
             yield ring_stack.plan(group)
         case "stack" if group.stack is not None:
