@@ -37,7 +37,7 @@ def test_rings_of_the_vase_by_hand(vase: Sheet) -> None:
     assert [ring.turn_deg for ring in stack.rings] == [0, 15, 0, 15, 0, 15]
     assert ring.mixed == ("black walnut", "black cherry")
     # Two of the same belly lie above one another: neither is wider than the other.
-    assert stack.rings[2].across == pytest.approx(ring.across)
+    assert stack.rings[2].across.m_as("mm") == pytest.approx(ring.across.m_as("mm"))
     assert stack.order[0].startswith("Glue up every ring")
     assert stack.order[-1] == "Glue ring 6 on ring 5, its joints over the middles of the segments below"
 
