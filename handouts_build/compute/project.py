@@ -39,6 +39,7 @@ from handouts_build.compute.sizes import settled_size
 from handouts_build.compute.solid.session import SolidSession
 from handouts_build.compute.speed_limits import Turning, of_blank, speed_limit, too_fast
 from handouts_build.compute.stacks import StackWork
+from handouts_build.compute.step_facts import natural_edge
 from handouts_build.compute.step_numbers import with_numbers
 from handouts_build.compute.working import chained, dimension, spoken
 from handouts_build.formulas import FormulaFault, holds, to_json
@@ -178,7 +179,8 @@ class _SheetWork:
         self._drawings_known({group.name for group in groups})
         self._keep()
         steps_are_told_apart(self.project, self.ledger)
-        groups, found = profiles_fit(groups, parts, self.rule, self.ledger, named=self.project.parts)
+        natural = [name for name, part in self.project.parts.items() if natural_edge(part)]
+        groups, found = profiles_fit(groups, parts, self.rule, self.ledger, named=self.project.parts, natural=natural)
         solids = self.session.carry(
             self.name, self.project, self.ledger,
             parts=parts, groups=groups, shop=self.shop, rule=self.rule, coarse=bool(self.chosen),

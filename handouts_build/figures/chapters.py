@@ -12,6 +12,7 @@ from handouts_build.figures import (
     divisions,
     fit,
     groove,
+    log_layout,
     profile,
     ring_stack,
     sphere,
@@ -55,6 +56,9 @@ def drawings(group: Group, rule: Rule) -> Iterator[Figure]:
             yield ring_stack.pattern(group)
         case "spiral":
             yield spiral.grid(group)
+        case "log layout":
+            yield log_layout.end_view(group)
+            yield log_layout.rim(group)
         case "fit":
             yield fit.joint(group)
         case "threads":

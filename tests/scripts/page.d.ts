@@ -421,6 +421,8 @@ declare namespace Solid {
     as?: number;
     points: number;
     triangles: number;
+    /** Of wood that bears bark: a point in the middle of its log, the way that runs, and the radius under the bark. */
+    grown?: number[];
     spots?: Float32Array;
     corners?: Uint32Array;
   }
@@ -442,13 +444,14 @@ declare namespace Solid {
     name: string;
     spots: Float32Array;
     corners: Uint32Array;
+    grown: number[];
   }
 
   /** A piece that has arrived. */
   type Piece = Omit<Packed, "stages"> & { stages: Mesh[] };
 
   /** The page's colors, each red, green and blue from 0 to 1. */
-  type Look = Record<"shade" | "wood" | "light" | "ink" | "accent", number[]>;
+  type Look = Record<"shade" | "wood" | "light" | "bark" | "ink" | "accent", number[]>;
 
   /** Where one looks from: a turning (3 x 3, by columns), the middle, and how large a millimeter is. */
   interface View {
