@@ -497,8 +497,9 @@ class Staves(Glued):
         return 0.0 if self.right_mm is None else self.right_mm - self.across_mm
 
     @classmethod
-    def across(cls, measures: Collection[str]) -> tuple[str, str]:
+    def across(cls, measures: Collection[str], *, natural: bool = False) -> tuple[str, str]:
         """Of a tapered tube its wide end."""
+        del natural
         if "right width" not in measures:
             return cls.swings, cls.largest_round
         wide = "max(width, right_width)"
