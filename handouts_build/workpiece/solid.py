@@ -136,6 +136,21 @@ class Solid:
         return cls(section.extrude(end - start).translate((0.0, 0.0, start)))
 
     @classmethod
+    def frustum(cls, section: Sequence[tuple[float, float]], *, scale: float, start_mm: float, end_mm: float) -> Solid:
+        """A closed outline across the axis, drawn out along it and made larger or smaller on the way.
+
+        Args:
+            section: Its outline at the start, x and y, mm.
+            scale: How many times as large it is at the end.
+            start_mm: Place along the axis at which it begins, mm.
+            end_mm: Place at which it ends, mm.
+        """
+        outline = _kernel().CrossSection([np.array(section)], _kernel().FillRule.EvenOdd)
+        start, end = _on_grid(start_mm), _on_grid(end_mm)
+        body = outline.extrude(end - start, scale_top=(scale, scale))
+        return cls(body.translate((0.0, 0.0, start)))
+
+    @classmethod
     def box(cls, box_mm: tuple[float, float, float, float, float, float], *, wider_mm: float = 0.0) -> Solid:
         """A box by its least and greatest x, y and z, made wider all around.
 
