@@ -409,11 +409,17 @@ def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[st
         glTF (binary, meters) and STL (binary, millimetres), by file name.
     """
     whole = assembled(together.parts, together.joints, shop, up=together.whole.up).opened
+    woods = [
+        kernel.true_threads(placed.piece.stage).moved(placed.frame)
+        if kernel.has_threads(placed.piece.stage)
+        else placed.wood
+        for placed in whole.placed
+    ]
     looks = [
-        kernel.ColoredSolid(placed.piece.name, placed.wood, _WOODS[index % len(_WOODS)])
-        for index, placed in enumerate(whole.placed)
+        kernel.ColoredSolid(placed.piece.name, wood, _WOODS[index % len(_WOODS)])
+        for index, (placed, wood) in enumerate(zip(whole.placed, woods, strict=True))
     ]
     return {
         f"{sheet.name}.glb": kernel.glb(looks, coarse_mm=_FILE_MM),
-        f"{sheet.name}.stl": kernel.stl(whole.wood.simplified(_FILE_MM)),
+        f"{sheet.name}.stl": kernel.stl(kernel.Solid.all_of(woods).simplified(_FILE_MM)),
     }
