@@ -109,7 +109,10 @@ class _Turned:
     def is_round(self, place: float) -> bool:
         """Whether calipers find a diameter there."""
         inward = min(max(place, self.start + 0.05), self.end - 0.05)
-        return kernel.round_diameter(self.placed.without_rings, inward) is not None
+        if kernel.round_diameter(self.placed.without_rings, inward) is not None:
+            return True
+        blank = self.placed.piece.stage.made[0].mark
+        return kernel.on_wings(self.placed.without_rings, place, radius_mm=self.radius(place), blank=blank)
 
     def holes(self) -> Iterator[dict[str, Any]]:
         """Bores, recesses and hollows along the axis that still have wood around them."""
