@@ -40,7 +40,18 @@ from handouts_build.workpiece.holds import (
     ScrewChuck,
     held_end,
 )
-from handouts_build.workpiece.join import Assembly, Clash, Fit, Hanging, Joint, Piece, Placed, ThreadFit, assemble
+from handouts_build.workpiece.join import (
+    Assembly,
+    Clash,
+    Fit,
+    Hanging,
+    Joint,
+    Piece,
+    Placed,
+    SnapFit,
+    ThreadFit,
+    assemble,
+)
 from handouts_build.workpiece.kinds import BLANKS, CUTS, MARKS
 from handouts_build.workpiece.logs import HalfLog, Log, LogSection, QuarterLog
 from handouts_build.workpiece.lying import lying
@@ -143,6 +154,7 @@ __all__ = [
     "Round",
     "ScrewChuck",
     "ShopLimits",
+    "SnapFit",
     "Solid",
     "Spindle",
     "Square",
