@@ -112,11 +112,7 @@ class _Turned:
         if kernel.round_diameter(self.placed.without_rings, inward) is not None:
             return True
         blank = self.placed.piece.stage.made[0].mark
-<<<<<<< HEAD
-        return kernel.on_wings(self.placed.wood, place, radius_mm=self.radius(place), blank=blank)
-=======
         return kernel.on_wings(self.placed.without_rings, place, radius_mm=self.radius(place), blank=blank)
->>>>>>> main
 
     def holes(self) -> Iterator[dict[str, Any]]:
         """Bores, recesses and hollows along the axis that still have wood around them."""
