@@ -19,6 +19,8 @@ from handouts_build.site.publish import Papers, publish
 from handouts_build.tables.caution_facts import WORDS, Fact
 
 ROOT = Path(__file__).parents[1]
+DEMO_PIECES = tuple(sorted(path.stem for path in (ROOT / "projects").glob("*.yml") if path.stem != "shop"))
+"""Every piece of the demo archive by its name, so that no test leaves a new one out."""
 
 HEAD = """\
 title: {title}

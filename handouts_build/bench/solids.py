@@ -17,7 +17,7 @@ from handouts_build.compute.solid.measured import carried
 from handouts_build.figures.solid.pack import PackedStage, payload
 from handouts_build.quantities import UNITS, Kind, decimal, kind_of, millimetres, print_quantity
 from handouts_build.sheet import Dimension, Given, Part, Sheet, Step
-from handouts_build.site.picturing import light_mesh, middle_of, standing
+from handouts_build.site.picturing import grown_bark, light_mesh, middle_of, standing
 from handouts_build.workpiece.cut import Made
 from handouts_build.workpiece.declared import DeclaredKey, KeyKind, keys_of
 
@@ -73,7 +73,8 @@ def step_solid(sheet: Sheet, solids: Solids, part: Part, step: Step) -> StepSoli
     middle = middle_of(stages[0])
     lies = kernel.lying(stage.toward_tail for stage in stages)[1:][at]
     shown = [
-        PackedStage(says, light_mesh(stage.wood, middle, lies)) for says, stage in (("before", before), ("after", now))
+        PackedStage(says, light_mesh(stage.wood, middle, lies), grown_bark(held.plan, middle, lies))
+        for says, stage in (("before", before), ("after", now))
     ]
     blank = light_mesh(stages[0].wood, middle, lies)
     telling = _CutTelling(now, _Lengths(sheet, step), middle, lies)

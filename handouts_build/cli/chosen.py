@@ -34,9 +34,10 @@ def project_file(name: str, projects: Path) -> Path:
     """
     if name.endswith((".yml", ".yaml")):
         return Path(name)
-    found = next((path for ending in ("yml", "yaml") if (path := projects / f"{name}.{ending}").is_file()), None)
+    files = project_files(projects)
+    found = next((path for path in files if path.stem == name), None)
     if found is None:
-        known = [path.stem for path in project_files(projects)]
+        known = [path.stem for path in files]
         message = f"there is no project '{name}' in {projects.as_posix()}/"
         raise ProjectError([Problem(Place(name), message, near_miss(name, known))])
     return found

@@ -26,10 +26,13 @@ from handouts_build.workpiece.declared import KeyKind, keys_of
 
 __all__ = [
     "across",
+    "along",
     "as_stock",
     "blank_of",
     "by_formula",
     "grain_of",
+    "high_mm",
+    "high_tree",
     "is_glued",
     "is_ring",
     "measures",
@@ -109,14 +112,24 @@ Numbers = Mapping[str, tuple[float, list[Any]]]
 
 
 def by_formula(blank: Blank) -> dict[str, tuple[float, list[Any]]]:
-    """A blank's measures by what they are, with the author's formulas."""
+    """A blank's measures by what they are, `_` for a space as formulas have it, with the author's formulas."""
     found = zip(blank.sides, blank.trees, strict=True)
-    return {side: (float(value.to_base_units().magnitude), tree) for (side, value, _), tree in found}
+    return {side.replace(" ", "_"): (float(value.to_base_units().magnitude), tree) for (side, value, _), tree in found}
 
 
-def across(blank: Blank) -> tuple[str, str]:
-    """Formulas over a blank's measures: what it swings, on its corners, and the largest round that it has."""
-    return shape_of(blank).across(measures(blank))
+def across(blank: Blank, *, natural: bool = False) -> tuple[str, str]:
+    """Formulas over a blank's measures: what it swings, on its corners, and the largest round that it has.
+
+    Args:
+        blank: Worked out.
+        natural: Whether its bark may stay.
+    """
+    return shape_of(blank).across(measures(blank), natural=natural)
+
+
+def along(blank: Blank) -> str:
+    """A formula over a blank's measures: how long it is along the axis that it turns on."""
+    return shape_of(blank).along(measures(blank))
 
 
 def worked(text: str, known: Numbers) -> tuple[float, list[Any]]:
@@ -165,14 +178,24 @@ def swing_mm(blank: Blank) -> float:
     return worked(across(blank)[0], by_formula(blank))[0]
 
 
-def round_mm(blank: Blank) -> float:
-    """Diameter of the largest round that can be turned from it, mm; a branch loses its bark."""
-    return worked(across(blank)[1], by_formula(blank))[0]
+def round_mm(blank: Blank, *, natural: bool = False) -> float:
+    """Diameter of the largest round that can be turned from it, mm; it loses its bark unless its edge is natural."""
+    return worked(across(blank, natural=natural)[1], by_formula(blank))[0]
 
 
-def round_tree(blank: Blank) -> list[Any]:
+def round_tree(blank: Blank, *, natural: bool = False) -> list[Any]:
     """How the largest round follows from the author's formulas."""
-    return worked(across(blank)[1], by_formula(blank))[1]
+    return worked(across(blank, natural=natural)[1], by_formula(blank))[1]
+
+
+def high_mm(blank: Blank) -> float:
+    """How long it is along the axis that it turns on, mm."""
+    return worked(along(blank), by_formula(blank))[0]
+
+
+def high_tree(blank: Blank) -> list[Any]:
+    """How that length follows from the author's formulas."""
+    return worked(along(blank), by_formula(blank))[1]
 
 
 def grain_of(part: PartKeys) -> str:

@@ -12,7 +12,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from handouts_build.compute.blanks import across, by_formula, is_glued, woods_of, worked
+from handouts_build.compute.blanks import across, along, by_formula, is_glued, woods_of, worked
 from handouts_build.compute.chapters import source_of
 from handouts_build.compute.step_facts import StepState, operations_of, standing, tools_of
 from handouts_build.quantities import UNITS, Quantity
@@ -216,7 +216,7 @@ def _numbers(
     swings, thin = across(blank)
     facts = {"diameter_mm": [worked(swings, known)]}
     if now.hold is not None and "between centers" in now.hold.by:
-        facts["length_to_diameter"] = [worked(f"length / {thin}", known)]
+        facts["length_to_diameter"] = [worked(f"({along(blank)}) / {thin}", known)]
     if step.speed is not None:
         rpm = float(step.speed.magnitude)
         facts["rim_speed_m_min"] = [worked(f"pi * {swings} / 1000 * rpm", known | {"rpm": (rpm, ["num", rpm, ""])})]

@@ -11,7 +11,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from handouts_build.compute.blanks import measures, round_mm, round_tree, wood_places
+from handouts_build.compute.blanks import high_mm, high_tree, round_mm, round_tree, wood_places
 from handouts_build.compute.names import Ledger
 from handouts_build.compute.step_facts import tools_of
 from handouts_build.compute.working import filled
@@ -77,7 +77,13 @@ _FITS = Demand(
 
 
 def profiles_fit(
-    groups: tuple[Group, ...], parts: tuple[Part, ...], rule: Rule, ledger: Ledger, *, named: Collection[str]
+    groups: tuple[Group, ...],
+    parts: tuple[Part, ...],
+    rule: Rule,
+    ledger: Ledger,
+    *,
+    named: Collection[str],
+    natural: Collection[str],
 ) -> tuple[tuple[Group, ...], list[Finding]]:
     """A profile must fit in the blank it is turned from.
 
@@ -87,6 +93,7 @@ def profiles_fit(
         rule: For printing.
         ledger: Takes note of a part that is not there.
         named: Every part of the project, those too whose blank could not be worked out.
+        natural: Those that keep bark on their edge.
 
     Returns:
         The groups, with these conditions in those that are asked, and what is found.
@@ -96,7 +103,7 @@ def profiles_fit(
     for group in groups:
         if group.follows is not None and group.part in blanks:
             fits = []
-            for name, side, has, tree in _asked(blanks[group.part]):
+            for name, side, has, tree in _asked(blanks[group.part], natural=group.part in natural):
                 needs = group.values[name]
                 said = {"needs": group.printed[name], "has": print_quantity(has, rule)}
                 full = {"needs": f"{group.name}.{name}", "has": f"{group.name}.blank_{side}"}
@@ -135,11 +142,10 @@ def slender_because(project: ProjectKeys, profile: str) -> str:
     return next((step.accept["slender"] for step in turned), "")
 
 
-def _asked(blank: Blank) -> Iterator[tuple[str, str, Quantity, list[Any]]]:
+def _asked(blank: Blank, *, natural: bool) -> Iterator[tuple[str, str, Quantity, list[Any]]]:
     """What of a profile is held to what of a blank: name and word, the blank's value and formula."""
-    trees = dict(zip((side for side, _, _ in blank.sides), blank.trees, strict=True))
-    yield "widest", "thick", millimetres(round_mm(blank)), round_tree(blank)
-    yield "length", "long", measures(blank)["length"], trees["length"]
+    yield "widest", "thick", millimetres(round_mm(blank, natural=natural)), round_tree(blank, natural=natural)
+    yield "length", "long", millimetres(high_mm(blank)), high_tree(blank)
 
 
 def steps_are_told_apart(project: ProjectKeys, ledger: Ledger) -> None:

@@ -39,6 +39,7 @@ from handouts_build.compute.sizes import settled_size
 from handouts_build.compute.solid.session import SolidSession
 from handouts_build.compute.speed_limits import Turning, of_blank, speed_limit, too_fast
 from handouts_build.compute.stacks import StackWork
+from handouts_build.compute.step_facts import natural_edge
 from handouts_build.compute.step_numbers import with_numbers
 from handouts_build.compute.working import chained, dimension, spoken
 from handouts_build.formulas import FormulaFault, holds, to_json
@@ -178,7 +179,8 @@ class _SheetWork:
         self._drawings_known({group.name for group in groups})
         self._keep()
         steps_are_told_apart(self.project, self.ledger)
-        groups, found = profiles_fit(groups, parts, self.rule, self.ledger, named=self.project.parts)
+        natural = [name for name, part in self.project.parts.items() if natural_edge(part)]
+        groups, found = profiles_fit(groups, parts, self.rule, self.ledger, named=self.project.parts, natural=natural)
         solids = self.session.carry(
             self.name, self.project, self.ledger,
             parts=parts, groups=groups, shop=self.shop, rule=self.rule, coarse=bool(self.chosen),
@@ -223,8 +225,11 @@ class _SheetWork:
             level=self.project.level or "",
             techniques=tuple(self.project.techniques),
             rule=self.rule,
-            by=self.shop.by or "",
-            club=self.shop.club or "",
+            by=self.project.by or self.shop.by or "",
+            club=self.project.club or self.shop.club or "",
+            license=self.project.license or self.shop.license or "",
+            credits=tuple(self.shop.credits if self.project.credits is None else self.project.credits),
+            formerly=tuple(dict.fromkeys(self.project.formerly)),
             sizes=tuple(self.sizes),
             groups=groups,
             parts=parts,
@@ -486,7 +491,11 @@ class _SheetWork:
             said = self.project.pictures[listed].shows if listed is not None else None
             if listed is not None and said is not None:
                 shows = self._line(said, ("pictures", listed, "shows"))
-            picture = Picture(photograph.file, photograph.path, shows, number, said=said is not None)
+            named = self.project.pictures[listed] if listed is not None else None
+            by, license_ = (named.by or "", named.license or "") if named is not None else ("", "")
+            picture = Picture(
+                photograph.file, photograph.path, shows, number, said=said is not None, by=by, license=license_
+            )
             (of_piece if at is None else of_step.setdefault(at, [])).append(picture)
         made = tuple(
             replace(

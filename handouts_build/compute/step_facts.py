@@ -15,7 +15,7 @@ from handouts_build.schema import HoldKeys, PartKeys, StepKeys
 from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.workpiece import CUTS, HELPING, HOLDS, BaseCut
 
-__all__ = ["DRYING", "StepState", "dries", "operations_of", "standing", "tools_of"]
+__all__ = ["DRYING", "StepState", "dries", "natural_edge", "operations_of", "standing", "tools_of"]
 
 DRYING = frozenset({"drying", "heat drying"})
 _OFF_THE_LATHE = frozenset(word for kind in HOLDS if not kind.turns for word in kind.words) - HELPING
@@ -53,6 +53,7 @@ _NAMES = {
     for name in (word, *_ALSO.get(word, "").split(","))
     if name.strip()
 }
+_NATURAL_EDGE = "natural edge"
 _POWERED = frozenset(
     {
         "planer", "thicknesser", "jointer", "shaper", "mortiser", "laser", "torch", "sander", "polisher", "engraver",
@@ -237,9 +238,14 @@ def _tool(name: str) -> Iterator[str]:
         yield "other powered tool"
 
 
+def natural_edge(part: PartKeys) -> bool:
+    """Whether the author says that a part keeps bark on its edge."""
+    return any(_NATURAL_EDGE in step.shape for step in part.steps)
+
+
 def _conditions(part: PartKeys, earlier: Sequence[_HeldStep]) -> frozenset[str]:
-    """The author's words, a branch's pith, and dry once a step has dried it."""
-    found = frozenset(part.condition) | ({"pith"} if part.blank.shape.as_grown else frozenset())
+    """The author's words, the pith of a branch or log, and dry once a step has dried it."""
+    found = frozenset(part.condition) | ({"pith"} if part.blank.shape.keeps_pith(part.blank.given()) else frozenset())
     dried = next((at for at, past in enumerate(earlier) if past.dries), None)
     if dried is None:
         return found

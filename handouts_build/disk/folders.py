@@ -1,7 +1,9 @@
-"""The folders beside a project's file: what they are called, and those that nobody would read.
+"""The folders of an archive: those that hold project files, those beside one, and those that nobody would read.
 
-This module owns their names. A folder of another name than these, or of a project that
-is not there, would be passed over in silence with all that is in it; here it is told.
+This module owns their names, and how far an archive reaches: a folder in it may hold project
+files of its own, with a shop file for these alone. What stands beside a project's file under
+another name than these, or belongs to a project that is not there, would be passed over in
+silence with all that is in it; here it is told.
 """
 
 from __future__ import annotations
@@ -19,16 +21,83 @@ __all__ = [
     "HANDED_OUT",
     "PLANS",
     "RUNS",
+    "SHOP",
+    "archive_of",
     "astray",
     "demonstration_files",
     "demonstrations_of_all",
     "over",
+    "project_files_in",
+    "shop_files",
     "unread",
 ]
 
 DEMONSTRATIONS, RUNS, HANDED_OUT, PLANS = "demonstrations", "dry-runs", "handed-out", "plans"
 _KNOWN = (DEMONSTRATIONS, RUNS, HANDED_OUT, PLANS)
 _ENDINGS = (".yml", ".yaml")
+SHOP = "shop.yml"
+"""The shop file of a folder of project files."""
+_SITE, _ARCHIVE = "mkdocs.yml", "projects"
+"""Stands beside an archive's folder, never in it; and what that folder is called, unless somebody says otherwise."""
+
+
+def project_files_in(folder: Path) -> tuple[Path, ...]:
+    """The project files of a folder and of the folders in it that hold some, by path.
+
+    Args:
+        folder: The folder.
+    """
+    ours = _project_files(folder)
+    return tuple(sorted((*ours, *(path for below in _shelves(folder, ours) for path in project_files_in(below)))))
+
+
+def archive_of(home: Path) -> Path:
+    """The outermost folder of the archive that a folder of project files belongs to.
+
+    Args:
+        home: Where a project's file lies.
+    """
+    above = home.parent
+    if home.name == _ARCHIVE or above == home or (above / _SITE).exists():
+        return home
+    return archive_of(above) if (above / SHOP).exists() or _project_files(above) else home
+
+
+def shop_files(home: Path) -> tuple[Path, ...]:
+    """Where the shop files that count in a folder of project files lie, if there are any: the nearest last.
+
+    Args:
+        home: Where a project's file lies.
+    """
+    root = archive_of(home)
+    folders = [home, *home.parents]
+    return tuple(folder / SHOP for folder in reversed(folders[: folders.index(root) + 1]))
+
+
+def _project_files(folder: Path) -> tuple[Path, ...]:
+    """The project files that lie in a folder itself."""
+    if not folder.is_dir():
+        return ()
+    return tuple(
+        path
+        for path in folder.iterdir()
+        if path.suffix.lower() in _ENDINGS and path.name != SHOP and not path.name.startswith(".")
+    )
+
+
+def _shelves(folder: Path, ours: Iterable[Path]) -> Iterator[Path]:
+    """The folders in a folder that hold project files, in themselves or deeper, and belong to none."""
+    stems = {path.stem for path in ours}
+    return (below for below in _folders(folder) if below.name not in stems and _is_shelf(below))
+
+
+def _is_shelf(folder: Path) -> bool:
+    files = _project_files(folder)
+    stems = {path.stem for path in files}
+    below = _folders(folder)
+    if any(inside.name in _KNOWN and inside.name not in stems for inside in below):
+        return False
+    return bool(files) or any(_is_shelf(inside) for inside in below)
 
 
 def over(project: Path, today: date) -> tuple[str, ...]:
@@ -57,21 +126,25 @@ def demonstrations_of_all(projects: Path) -> tuple[Path, ...]:
     Args:
         projects: The folder of the project files.
     """
-    return tuple(file for home in _folders(projects) for file in plain_files(home, DEMONSTRATIONS, *_ENDINGS))
+    shelves = tuple(_shelves(projects, _project_files(projects)))
+    own = (folder for folder in _folders(projects) if folder not in shelves)
+    found = (file for home in own for file in plain_files(home, DEMONSTRATIONS, *_ENDINGS))
+    return (*found, *(file for shelf in shelves for file in demonstrations_of_all(shelf)))
 
 
 def astray(projects: Iterable[Path], shown: str) -> Iterator[Problem]:
     """Folders beside project files that hold what belongs to a project, and are no project's.
 
     Args:
-        projects: All the project files of one folder.
+        projects: All the project files of one folder, without those of the folders in it.
         shown: How messages name that folder.
     """
     paths = tuple(projects)
     stems = [path.stem for path in paths]
     for home in dict.fromkeys(path.parent for path in paths):
+        shelves = tuple(_shelves(home, paths))
         for folder in _folders(home):
-            if folder.name in stems or not _belongs_to_a_project(folder):
+            if folder.name in stems or folder in shelves or not _belongs_to_a_project(folder):
                 continue
             near = get_close_matches(folder.name, stems, n=1)
             yield Problem(

@@ -10,7 +10,10 @@ import re
 import unicodedata
 from collections.abc import Iterable
 
-__all__ = ["apart", "fault_of_name", "fault_of_path"]
+__all__ = ["PROJECT_NAME", "apart", "fault_of_name", "fault_of_path"]
+
+PROJECT_NAME = r"[a-z0-9][a-z0-9-]{0,59}"
+"""How a project's file may be called, without its ending."""
 
 # Microsoft, "Naming files, paths, and namespaces": names of devices, whatever ending follows; the digits
 # of the first line of Latin-1 count as digits.

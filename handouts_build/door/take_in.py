@@ -14,18 +14,17 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from handouts_build.disk.files import write_all
-from handouts_build.disk.names import fault_of_name
+from handouts_build.disk.folders import SHOP, project_files_in
+from handouts_build.disk.names import PROJECT_NAME, fault_of_name
 from handouts_build.disk.reading import read_plain
 from handouts_build.door.look import look_page
 from handouts_build.door.trial import Trial, tried
 from handouts_build.door.unpack import Parcel, unpack
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.schema.reader import LARGEST
-from handouts_build.site.gathering import SHOP
 
 __all__ = ["Looked", "looked_at"]
 
-_NAME = re.compile(r"[a-z0-9][a-z0-9-]{0,59}")
 _PAGE = "look.html"
 
 
@@ -75,7 +74,7 @@ def looked_at(source: Path, *, name: str, projects: Path, progress: Callable[[st
     progress(f"{source.name}: unpacking")
     parcel = unpack(source)
     called = name or re.sub(r"[^a-z0-9]+", "-", parcel.name.lower()).strip("-")[:60]
-    if not _NAME.fullmatch(called) or fault_of_name(called):
+    if not re.fullmatch(PROJECT_NAME, called) or fault_of_name(called):
         hint = "choose one of small letters, digits and hyphens: --as walnut-bowl"
         raise ProjectError([Problem(Place(source.as_posix()), f"'{called}' cannot be a project's name", hint)])
     _must_be_free(called, projects)
@@ -100,7 +99,8 @@ def _must_be_free(name: str, projects: Path) -> None:
     Raises:
         ProjectError: Naming what has it.
     """
-    for taken in (projects / f"{name}.yml", projects / f"{name}.yaml", projects / name):
+    others = (path for path in project_files_in(projects) if path.stem == name)
+    for taken in (*others, projects / f"{name}.yml", projects / f"{name}.yaml", projects / name):
         if os.path.lexists(taken):
             problem = Problem(
                 Place(taken.as_posix()), "there is something of this name already", "choose another: --as"

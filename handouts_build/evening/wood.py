@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from handouts_build.disk.clock import today
-from handouts_build.disk.folders import demonstration_files
+from handouts_build.disk.folders import archive_of, demonstration_files
 from handouts_build.records.showings import Records
 from handouts_build.sheet.evening import TakenStick
 from handouts_build.site.build import Archive, read_what_can_be
@@ -21,7 +21,7 @@ __all__ = ["sticks_taken"]
 
 
 def sticks_taken(archive: Archive, name: str, *, base: Path) -> tuple[TakenStick, ...]:
-    """The sticks that demonstrations before one saw into, those of other projects with the same shop file too.
+    """The sticks that demonstrations before one saw into, those of other projects of the same archive too.
 
     Args:
         archive: The project of that demonstration, alone.
@@ -36,7 +36,8 @@ def sticks_taken(archive: Archive, name: str, *, base: Path) -> tuple[TakenStick
     if name not in ours.announced(today()):
         # What is over has been sawn, and what is cancelled is not.
         return ()
-    earlier = tuple(path for path in project_files(ours.home.parent) if _is_shown_before(path, name, ours.sheet.name))
+    all_of_them = project_files(archive_of(ours.home.parent))
+    earlier = tuple(path for path in all_of_them if _is_shown_before(path, name, ours.sheet.name))
     others, _ = read_what_can_be(earlier, base=base, cache=archive.cache)
     turns = sorted(
         (evening[:10], records.sheet.name, evening, records)

@@ -7,7 +7,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from handouts_build.figures import cross_holes, divisions, fit, groove, profile, ring_stack, sphere, spiral, threads
+from handouts_build.figures import (
+    cross_holes,
+    divisions,
+    fit,
+    groove,
+    log_layout,
+    profile,
+    ring_stack,
+    sphere,
+    spiral,
+    threads,
+)
 from handouts_build.figures.figure import Figure
 from handouts_build.quantities import Rule
 from handouts_build.sheet import Group
@@ -42,6 +53,9 @@ def drawings(group: Group, rule: Rule) -> Iterator[Figure]:
             yield ring_stack.pattern(group)
         case "spiral":
             yield spiral.grid(group)
+        case "log layout":
+            yield log_layout.end_view(group)
+            yield log_layout.rim(group)
         case "fit":
             yield fit.joint(group)
         case "threads":

@@ -70,7 +70,15 @@ def section(group: Group) -> Figure:
     block(canvas, (pitch, (depth + top) / 2), ("lid",), ground=Role.WOOD)
     block(canvas, (2 * pitch, (low - play) / 2), ("box",), ground=Role.WOOD)
 
-    horizontal(canvas, (0.5 * pitch, depth), (1.5 * pitch, depth), y=top + 5.0, printed=known["pitch"], name="pitch")
+    horizontal(
+        canvas,
+        (0.5 * pitch, depth),
+        (1.5 * pitch, depth),
+        y=top + 5.0,
+        printed=known["pitch"],
+        name="pitch",
+        spill="left",
+    )
     canvas.line([(0.5 * pitch - flat / 2 - GAP_MM, depth), (_DEPTH_AT_MM - OVER_MM, depth)], DIMENSION)
     canvas.line([(-GAP_MM, 0), (_DEPTH_AT_MM - OVER_MM, 0)], DIMENSION)
     arrows_between(canvas, (_DEPTH_AT_MM, 0), (_DEPTH_AT_MM, depth))

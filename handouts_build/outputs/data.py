@@ -71,6 +71,9 @@ def sheet_json(sheet: Sheet) -> str:
         "techniques": list(sheet.techniques),
         "by": sheet.by,
         "club": sheet.club,
+        "license": sheet.license,
+        "credits": list(sheet.credits),
+        "formerly": list(sheet.formerly),
         "rule": {"inch": str(sheet.rule.inch), "millimetre": str(sheet.rule.millimetre), "leads": sheet.rule.lead},
         "minutes": sheet.minutes,
         "sizes": [_size(size) for size in sheet.sizes],
@@ -98,7 +101,10 @@ def sheet_json(sheet: Sheet) -> str:
 
 
 def _pictures(pictures: Iterable[Picture]) -> list[dict[str, str]]:
-    return [{"file": picture.published, "shows": picture.shows} for picture in pictures]
+    return [
+        {"file": picture.published, "shows": picture.shows, "by": picture.by, "license": picture.license}
+        for picture in pictures
+    ]
 
 
 def _text(paragraph: Paragraph) -> str:

@@ -7,14 +7,15 @@ takes time; where files end up is for the command or the site engine to say.
 from __future__ import annotations
 
 import json
-from dataclasses import asdict, dataclass
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from handouts_build.sheet import Sheet
 
-__all__ = ["NOWHERE", "Address", "Card", "Output", "Showing"]
+__all__ = ["AT", "NOWHERE", "Address", "Card", "Output", "Showing"]
 
 
 @dataclass(frozen=True)
@@ -29,6 +30,10 @@ class Address:
     def page(self, sheet: Sheet) -> str:
         """The address of a project's page, empty if there is none."""
         return f"{self.site_url.rstrip('/')}/projects/{sheet.name}{self.ending}" if self.site_url else ""
+
+    def short(self, sheet: Sheet) -> str:
+        """The short address that is printed for a project, empty if there is none; it stays when names change."""
+        return f"{self.site_url.rstrip('/')}/p/{sheet.name}{self.ending}" if self.site_url else ""
 
 
 NOWHERE = Address()
@@ -61,13 +66,26 @@ class Showing:
     """Markdown."""
 
 
+AT = "\ue000"
+"""Stands in a card's words for the way to the project's own folder, which every page has its own of."""
+
+
 @dataclass(frozen=True)
 class Card:
     """What the pages that belong to no single project say of one: text alone, so that it can be kept."""
 
+    name: str
+    title: str
+    folder: str
+    """The folder of the archive that its file lies in; empty for the archive's own."""
+    by: str
     club: str
     words: str
-    """Markdown."""
+    """HTML below the heading, with `AT` for the way to the project's own folder."""
+    few: str = ""
+    """The same in few words: a picture, and what it is."""
+    facets: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """What it answers to, by the name of the facet."""
     showings: tuple[Showing, ...] = ()
 
     def to_json(self) -> bytes:
@@ -78,4 +96,10 @@ class Card:
     def from_json(cls, kept: bytes) -> Card:
         """As it was kept."""
         values = json.loads(kept)
-        return cls(values["club"], values["words"], tuple(Showing(**showing) for showing in values["showings"]))
+        return cls(
+            **values
+            | {
+                "facets": {name: tuple(found) for name, found in values["facets"].items()},
+                "showings": tuple(Showing(**showing) for showing in values["showings"]),
+            }
+        )

@@ -31,6 +31,8 @@ class PageContent:
     """Pictures and models of its solids."""
     at: str = ""
     """The way from the project's page to its own folder, for what is not a link in Markdown."""
+    folder: str = ""
+    """The folder of the archive that its file lies in; empty for the archive's own."""
 
     @property
     def hero(self) -> Figure | None:

@@ -16,6 +16,7 @@ from pydantic import BeforeValidator, Field, PlainSerializer, WithJsonSchema
 from pydantic_core import PydanticCustomError, core_schema
 
 from handouts_build import paper
+from handouts_build.disk.names import PROJECT_NAME
 from handouts_build.formulas import FUNCTIONS, NAME, FormulaFault, Node, parse
 from handouts_build.quantities import (
     GRAMMAR,
@@ -32,6 +33,7 @@ from handouts_build.tables.trade_words import hint_for
 __all__ = [
     "PLACEHOLDER",
     "AuthorName",
+    "FileName",
     "Formula",
     "FormulaField",
     "Label",
@@ -247,6 +249,13 @@ def _author_name(value: object) -> str:
     return value
 
 
+def _file_name(value: object) -> str:
+    if not isinstance(value, str) or not re.fullmatch(PROJECT_NAME, value):
+        right = re.sub(r"[^a-z0-9]+", "-", str(value).lower().removesuffix(".yml")).strip("-") or "old-name"
+        fault(f"'{value}' cannot be the name of a project's file", f"write it without its ending, such as {right}")
+    return value
+
+
 class OneOf:
     """One of a closed list of words, with the nearest named when it is another.
 
@@ -316,5 +325,7 @@ Story = Annotated[str, BeforeValidator(_story), WithJsonSchema({"type": "string"
 """The same, as long as a write-up of a whole evening."""
 AuthorName = Annotated[str, BeforeValidator(_author_name), _string("^[a-z][a-z0-9_]{0,39}$")]
 """A name the author gives to something, for use in formulas."""
+FileName = Annotated[str, BeforeValidator(_file_name), _string(f"^{PROJECT_NAME}$")]
+"""The name of a project's file, without its ending."""
 Papers = Annotated[list[Annotated[str, OneOf(paper.WORDS)]], Field(min_length=1)]
 """Some of the papers of a project."""

@@ -16,6 +16,7 @@ from handouts_build.quantities import Kind
 from handouts_build.schema.cut_keys import ACCEPTED, BlankKeys, CutItem, HoldKeys, MarkItem
 from handouts_build.schema.fields import (
     AuthorName,
+    FileName,
     FormulaField,
     Label,
     Length,
@@ -295,6 +296,8 @@ class PictureKeys(Keys):
     shows: Line | None = _key(
         "What it shows, for those who cannot see it.", example="The finished lantern on its thread"
     )
+    by: Label | None = _key("Who took it, if it is not the maker of the piece.", example="B. Fern")
+    license: Label | None = _key("How it may be passed on; as the project if not given.", example="CC BY 4.0")
 
 
 SAMPLES: dict[Kind, str] = {
@@ -358,6 +361,22 @@ class ProjectKeys(Keys):
     """One piece to turn."""
 
     title: Label = _required("Name of the piece.", "Ribbed lantern")
+    by: Label | None = _key("Who made it and shows it; as in the shop file if not given.", example="A. Turner")
+    club: Label | None = _key(
+        "The club it is shown to; as in the shop file if not given.", example="Fernhollow Turners"
+    )
+    license: Label | None = _key(
+        "How page, papers and drawings may be passed on; as in the shop file if not given.", example="CC BY-SA 4.0"
+    )
+    credits: list[Label] | None = _key(
+        "Who else is to be named, each with what for; as in the shop file if not given.",
+        example="[Captive ring after B. Fern]",
+    )
+    formerly: list[FileName] = _key(
+        "Names its file had before, without the ending: their addresses lead to it.",
+        example="[fluted-lantern]",
+        default=(),
+    )
     date: Day | None = _key("The day it was written or shown, of an old write-up.", example="2011-04-02")
     summary: Prose | None = _key(
         "What it is and why one would turn it; if not given, the first paragraph of `text`.",

@@ -87,6 +87,14 @@ class ShopKeys(Keys):
 
     by: Label | None = _key("Who shows the pieces.", example="A. Turner")
     club: Label | None = _key("The club they are shown to.", example="Fernhollow Turners")
+    license: Label | None = _key(
+        "How pages, papers and drawings may be passed on, where a project says nothing else.", example="CC BY-SA 4.0"
+    )
+    credits: list[Label] = _key(
+        "Who else is to be named, each with what for, where a project names nobody else.",
+        example="[Drawn for print by B. Fern]",
+        default=(),
+    )
     papers: Papers = _key(
         "The papers that are made of every project; `templates` only where something in it yields one.",
         example="[short, full, dimensions, templates, workings]",

@@ -323,6 +323,10 @@ class Picture:
     """What it shows, for those who cannot see it."""
     number: int = 1
     """Its place among the project's photographs, from 1."""
+    by: str = ""
+    """Who took it; empty where that is the maker, or nobody is named."""
+    license: str = ""
+    """How it may be passed on; empty for as the project."""
     said: bool = True
     """Whether the author wrote what it shows."""
 
@@ -363,9 +367,9 @@ class Sheet:
     techniques: tuple[str, ...]
     rule: Rule
     by: str
-    """Who shows it, from the shop file; may be empty."""
+    """Who made it and shows it; may be empty."""
     club: str
-    """Who it is shown to, from the shop file; may be empty."""
+    """Who it is shown to; may be empty."""
     sizes: tuple[Size, ...]
     groups: tuple[Group, ...]
     parts: tuple[Part, ...]
@@ -390,6 +394,12 @@ class Sheet:
     """The papers that are made of it, in the words of `paper.WORDS`."""
     lines: tuple[Paragraph, ...] = ()
     """The single lines of author text that hold values, such as a tool's, as runs."""
+    license: str = ""
+    """How page, papers and drawings may be passed on; empty where nothing is said."""
+    credits: tuple[str, ...] = ()
+    """Who else is to be named, each with what for."""
+    formerly: tuple[str, ...] = ()
+    """Names that its file had before."""
     date: date | None = None
     """The day it was written or shown, where the file says one."""
     text: tuple[Paragraph, ...] = ()

@@ -19,8 +19,8 @@ from typing import TYPE_CHECKING
 from handouts_build.compute.solid.session import SolidSession
 from handouts_build.disk.cache import Cache, code_key, content_key, read
 from handouts_build.disk.clock import today
-from handouts_build.disk.folders import over
-from handouts_build.disk.names import fault_of_name
+from handouts_build.disk.folders import over, shop_files
+from handouts_build.disk.names import PROJECT_NAME, fault_of_name
 from handouts_build.disk.reading import digest_plain, read_plain
 from handouts_build.outputs.output import NOWHERE, Address
 from handouts_build.outputs.signs import lacking
@@ -28,7 +28,7 @@ from handouts_build.paper import SIZES, Form
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.records.showings import Records, read_records
 from handouts_build.sheet import Sheet
-from handouts_build.site.gathering import LARGEST_PICTURE, SHOP, alike, called, look, project_files, stray, unfit
+from handouts_build.site.gathering import LARGEST_PICTURE, alike, called, look, project_files, stray, unfit
 from handouts_build.site.kept_pictures import picture_set
 from handouts_build.site.summary import summary_of
 
@@ -50,7 +50,6 @@ __all__ = [
     "read_what_can_be",
 ]
 
-_NAME = re.compile(r"[a-z0-9][a-z0-9-]{0,59}")
 _TRIES = 5
 """Times a project is read anew because a file of it was saved meanwhile."""
 
@@ -137,7 +136,7 @@ def read_what_can_be(paths: Sequence[Path], *, base: Path, cache: Cache | None =
     records: list[Records] = []
     for path in paths:
         shown = called(path, base)
-        if not _NAME.fullmatch(path.stem) or fault_of_name(path.stem):
+        if not re.fullmatch(PROJECT_NAME, path.stem) or fault_of_name(path.stem):
             right = re.sub(r"[^a-z0-9]+", "-", path.stem.lower()).strip("-") or "my-piece"
             right = f"{right}-piece" if fault_of_name(right) else right
             problems.append(
@@ -147,7 +146,7 @@ def read_what_can_be(paths: Sequence[Path], *, base: Path, cache: Cache | None =
         home = path.parent
         if home not in shops:
             try:
-                shops[home] = _read_shop(home / SHOP, base)
+                shops[home] = _read_shop(home, base)
             except ProjectError as error:
                 # The projects are read all the same, so that their problems are told at once.
                 shops[home] = _no_shop()
@@ -226,14 +225,18 @@ def _no_shop() -> tuple[ShopKeys, bytes]:
     return ShopKeys(), b""
 
 
-def _read_shop(path: Path, base: Path) -> tuple[ShopKeys, bytes]:
+def _read_shop(home: Path, base: Path) -> tuple[ShopKeys, bytes]:
+    """The shop files that count in a folder, as one: what a nearer one says goes before what one above it says."""
     from handouts_build.schema import load_shop
     from handouts_build.schema.reader import LARGEST
 
-    if not os.path.lexists(path):
-        return _no_shop()
-    shop, _ = load_shop(path, called(path, base))
-    return shop, read_plain(path, most_bytes=LARGEST)
+    shop, texts = _no_shop()
+    for path in shop_files(home):
+        if os.path.lexists(path):
+            nearer, _ = load_shop(path, called(path, base))
+            shop = shop.model_copy(update={name: getattr(nearer, name) for name in nearer.model_fields_set})
+            texts += read_plain(path, most_bytes=LARGEST)
+    return shop, texts
 
 
 def drawings(archive: Archive, index: int, ready: Sheet | None = None) -> tuple[Figure, ...]:
@@ -317,7 +320,7 @@ def every_paper(
         name: paper
         for sheet, size in _sets(archive, index, sizes)
         for name, paper in _papers(
-            archive, index, sheet, size, address.page(archive.sheets[index]), handed, form
+            archive, index, sheet, size, address.short(archive.sheets[index]), handed, form
         ).items()
     }
 
@@ -352,7 +355,7 @@ def one_paper(archive: Archive, index: int, name: str, *, address: Address) -> b
     """
     for sheet, size in _sets(archive, index, tuple(SIZES)):
         if name.startswith(f"{sheet.name}-") and name.endswith(f"-{size}.pdf"):
-            papers = _papers(archive, index, sheet, size, address.page(archive.sheets[index]))
+            papers = _papers(archive, index, sheet, size, address.short(archive.sheets[index]))
             if name in papers:
                 return read(papers[name])
     return None

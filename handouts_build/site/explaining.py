@@ -150,7 +150,7 @@ _NUMBERS: dict[str, float] = {
     "loose_mm3": 900.0, "long_mm": 203.2, "neck_mm": 12.7, "ratio": 16.0, "limit": 10.0, "overhang_mm": 254.0,
     "diameter_mm": 50.8, "out_mm": 152.4, "hole_mm": 38.1, "rpm": 3600, "most_rpm": 3200, "mouth_mm": 6.0,
     "deep_mm": 152.4, "wide_mm": 101.6, "need_mm": 15.0, "bit_mm": 12.7, "radius_mm": 228.6, "swing_mm": 406.4,
-    "left": 0.4, "bark_mm3": 900.0, "least_mm": 12.7,
+    "left": 0.4, "bark_mm3": 900.0, "area_mm2": 900.0, "least_mm": 12.7,
 }  # fmt: skip
 """Made up: numbers that findings tell, of sizes that make sense beside each other."""
 _OWN_NUMBERS: dict[str, dict[str, float]] = {

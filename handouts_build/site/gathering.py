@@ -8,10 +8,10 @@ share a name or a title. What is in them is for others.
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 
-from handouts_build.disk.folders import HANDED_OUT, astray
+from handouts_build.disk.folders import HANDED_OUT, astray, project_files_in, shop_files
 from handouts_build.disk.reading import Entry, digest_plain, walk
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.site.summary import Summary
@@ -19,7 +19,6 @@ from handouts_build.site.summary import Summary
 __all__ = [
     "LARGEST_PICTURE",
     "MOST_NAMES",
-    "SHOP",
     "alike",
     "belongings",
     "called",
@@ -29,10 +28,7 @@ __all__ = [
     "unfit",
 ]
 
-SHOP = "shop.yml"
-"""The shop file of a folder."""
-_ENDINGS = {".yml", ".yaml"}
-_READ = {*_ENDINGS, ".jpg", ".jpeg", ".png", ".webp"}
+_READ = {".yml", ".yaml", ".jpg", ".jpeg", ".png", ".webp"}
 LARGEST_PICTURE = 64 * 2**20
 """Bytes of one file in a project's folder: more than any camera writes into a picture."""
 _MOST_BYTES = 2**30
@@ -44,7 +40,7 @@ _DEEPEST = 6
 
 
 def project_files(folder: Path) -> tuple[Path, ...]:
-    """The project files of a folder, by name.
+    """The project files of a folder and of the folders in it that hold some, by path.
 
     Raises:
         ProjectError: If there is no such folder.
@@ -59,13 +55,7 @@ def project_files(folder: Path) -> tuple[Path, ...]:
                 )
             ]
         )
-    return tuple(
-        sorted(
-            path
-            for path in folder.iterdir()
-            if path.suffix.lower() in _ENDINGS and path.name != SHOP and not path.name.startswith(".")
-        )
-    )
+    return project_files_in(folder)
 
 
 def stray(paths: Iterable[Path], base: Path) -> Iterator[Problem]:
@@ -81,7 +71,7 @@ def stray(paths: Iterable[Path], base: Path) -> Iterator[Problem]:
     asked = set(paths)
     for home in dict.fromkeys(path.parent for path in asked):
         if home.is_dir() and set(files := project_files(home)) <= asked:
-            yield from astray(files, called(home, base))
+            yield from astray([file for file in files if file.parent == home], called(home, base))
 
 
 def look(path: Path) -> Iterator[str]:
@@ -93,7 +83,7 @@ def belongings(path: Path) -> Iterator[str | bytes]:
     """Name and digest of each of a project's files; of what is not read, why."""
     left = _MOST_BYTES
     for entry in _entries(path):
-        yield entry.path.relative_to(path.parent).as_posix()
+        yield Path(os.path.relpath(entry.path, path.parent)).as_posix()
         if entry.fault or entry.status is None:
             yield entry.fault
             continue
@@ -112,8 +102,9 @@ def unfit(path: Path, base: Path) -> Iterator[Problem]:
         base: Folder that messages name files from.
     """
     left = _MOST_BYTES
+    not_ours = {path, *shop_files(path.parent)}
     for entry in _entries(path):
-        if entry.path in (path, path.parent / SHOP):
+        if entry.path in not_ours:
             continue
         fault = entry.fault
         if not fault and entry.status is not None:
@@ -132,8 +123,8 @@ def unfit(path: Path, base: Path) -> Iterator[Problem]:
 
 
 def _entries(path: Path) -> Iterator[Entry]:
-    """A project's file, the shop file beside it, and what stands in the folder that has its name."""
-    for file in (path, path.parent / SHOP):
+    """A project's file, the shop files that count for it, and what stands in the folder that has its name."""
+    for file in (path, *shop_files(path.parent)):
         try:
             yield Entry(file, file.lstat())
         except (OSError, ValueError):
@@ -151,7 +142,7 @@ def _counts(name: Path) -> bool:
 
 
 def alike(archive: Iterable[Summary], paths: Iterable[Path], base: Path) -> Iterator[Problem]:
-    """Two files of one name, or two projects of one title, cannot share an archive.
+    """Two files of one name, or two projects that nothing tells apart, cannot share an archive.
 
     Args:
         archive: What there is to say of each project.
@@ -171,7 +162,7 @@ def alike(archive: Iterable[Summary], paths: Iterable[Path], base: Path) -> Iter
                 "rename one of the two files",
             )
     projects = tuple(archive)
-    titles: dict[str, Summary] = {}
+    titles: dict[tuple[str, ...], Summary] = {}
     sizes: dict[str, Summary] = {}
     for project in projects:
         for ready in project.ready:
@@ -181,12 +172,31 @@ def alike(archive: Iterable[Summary], paths: Iterable[Path], base: Path) -> Iter
                 message = f"the papers of a ready size would be called '{ready}', as {other}"
                 yield Problem(Place(project.file, path="ready sizes"), message, "rename the ready size")
     for project in projects:
-        before = titles.setdefault(project.title.casefold(), project)
+        # Pieces of one title are told apart by who made them, or by the folder that they lie in.
+        seen = (project.title, project.by, project.club, project.file.rpartition("/")[0])
+        before = titles.setdefault(tuple(map(str.casefold, seen)), project)
         if before is not project and before.name != project.name:
             yield Problem(
                 Place(project.file, path="title"),
                 f"the title '{project.title}' is already that of {before.file}",
-                "give one of the two another title",
+                "give one of the two another title, or say by whom each is: by: A. Turner",
+            )
+    yield from _old_names(projects, stems)
+
+
+def _old_names(projects: Iterable[Summary], stems: Mapping[str, Path]) -> Iterator[Problem]:
+    """Names that projects had before and that lead nowhere certain: those of another project, now or before."""
+    had: dict[str, Summary] = {}
+    for project in projects:
+        for old in project.formerly:
+            first = had.setdefault(old, project)
+            if old not in stems and first is project:
+                continue
+            now = f"the name of {stems[old].name} now" if old in stems else f"said of {first.file} already"
+            yield Problem(
+                Place(project.file, path="formerly"),
+                f"'{old}' is {now}",
+                "write only names that no project has any more, each in one file",
             )
 
 

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from handouts_build.compute.solid.plan import PartPlan
     from handouts_build.sheet import Sheet
 
-__all__ = ["bark", "light_mesh", "middle_of", "models", "stage_shots", "standing", "viewer", "whole_shot"]
+__all__ = ["bark", "grown_bark", "light_mesh", "middle_of", "models", "stage_shots", "standing", "viewer", "whole_shot"]
 
 _HANDS = 2
 """Pictures drawn at once: more would wait for each other."""
@@ -42,6 +42,7 @@ _COARSE_MM = 0.03
 """How far points may be moved in what a page turns about."""
 _FILE_MM = 0.06
 """The same for files to download."""
+_BARK = (0.09, 0.06, 0.04)
 _WOODS = ((0.30, 0.17, 0.09), (0.72, 0.52, 0.30), (0.45, 0.26, 0.13))
 """Colors of the parts in a file to download, linear red, green and blue."""
 
@@ -114,7 +115,7 @@ def _wood(stage: kernel.Stage) -> SurfaceMesh:
 
 
 def bark(plan: PartPlan, mesh: SurfaceMesh, *, frame: kernel.Axis = kernel.PART_AXIS, first: int = 0) -> list[Bark]:
-    """The branch that a part is cut from, if it is one.
+    """The branch or log that a part is cut from, if it is one.
 
     Args:
         plan: The part.
@@ -125,9 +126,10 @@ def bark(plan: PartPlan, mesh: SurfaceMesh, *, frame: kernel.Axis = kernel.PART_
     blank = plan.blank.blank if isinstance(plan.blank, kernel.Offcut) else plan.blank
     if blank.pith_at_mm is None or blank.under_bark_mm is None:
         return []
-    x, y, z = frame.to_part(np.array([*blank.pith_at_mm, 0.0])).tolist()
+    grown = frame.placed(blank.grown)
+    x, y, z = grown.to_part(np.array([*blank.pith_at_mm, 0.0])).tolist()
     own = (first, first + len(mesh.triangles))
-    return [Bark(frame.origin, frame.direction, (x, y, z), blank.under_bark_mm / 2, own)]
+    return [Bark(grown.origin, grown.direction, (x, y, z), blank.under_bark_mm / 2, own)]
 
 
 def glue_up(
@@ -367,20 +369,45 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
         middle = middle_of(found[0])
         lies = kernel.lying(stage.toward_tail for stage in found)[1:]
         named = f"{part.title}: " if len(solids.parts) > 1 else ""
-        stages.append(PackedStage(f"{named}blank", light_mesh(found[0].shown, middle)))
+        stages.append(
+            PackedStage(f"{named}blank", light_mesh(found[0].shown, middle), grown_bark(carried_part.plan, middle))
+        )
         for step, stage, frame in zip(part.steps, found[1:], lies, strict=True):
             if step.stage is not None and stage.step is not None and stage.step.cuts:
-                stages.append(PackedStage(f"{named}{step.number}, {step.name}", light_mesh(stage.shown, middle, frame)))
+                grown = grown_bark(carried_part.plan, middle, frame)
+                mesh = light_mesh(stage.shown, middle, frame)
+                stages.append(PackedStage(f"{named}{step.number}, {step.name}", mesh, grown))
     if together is not None and (len(together.parts) > 1 or together.whole.up):
         whole = assembled(together.parts, together.joints, solids.shop, up=together.whole.up)
         stands = _STANDS[together.whole.up]
-        stages.append(PackedStage("Put together" if len(together.parts) > 1 else "Finished", _whole(whole, stands)))
+        grown = _grown_whole(whole, together, stands)
+        stages.append(
+            PackedStage("Put together" if len(together.parts) > 1 else "Finished", _whole(whole, stands), grown)
+        )
         if any(joint.apart_mm for joint in together.joints):
             stages.append(PackedStage("Drawn apart", _whole(whole.opened, stands)))
     if not stages:
         return ""
     # The lathe's view for all: the finished piece stands up in it.
     return packed(sheet.name, stages, camera=standing(stages[-1].mesh, ""), title=sheet.title)
+
+
+def grown_bark(plan: PartPlan, middle: float, lies: kernel.Axis = kernel.PART_AXIS) -> Bark | None:
+    """The log or branch of a stage as it lies in the lathe, its middle along its own axis at nought."""
+    blank = plan.blank.blank if isinstance(plan.blank, kernel.Offcut) else plan.blank
+    if blank.under_bark_mm is None or blank.bark_mm <= 0:
+        return None
+    origin = lies.to_lathe(np.array(blank.grown.origin) - np.array([0.0, 0.0, middle]))
+    along = lies.inverse[:, :3] @ np.array(blank.grown.direction)
+    return Bark(kernel.vector(origin), kernel.vector(along), kernel.vector(origin), blank.under_bark_mm / 2, (0, 0))
+
+
+def _grown_whole(whole: kernel.Assembly, together: Together, stands: kernel.Axis) -> Bark | None:
+    """The same of a finished piece of one part; of several, no line tells their bark from each other's wood."""
+    if len(whole.placed) != 1:
+        return None
+    low, high = (whole.placed[0].wood.box_mm[end] for end in (2, 5))
+    return grown_bark(together.parts[0].plan, (low + high) / 2, stands)
 
 
 def _whole(whole: kernel.Assembly, stands: kernel.Axis) -> SurfaceMesh:
@@ -409,10 +436,15 @@ def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[st
         glTF (binary, meters) and STL (binary, millimetres), by file name.
     """
     whole = assembled(together.parts, together.joints, shop, up=together.whole.up).opened
-    looks = [
-        kernel.ColoredSolid(placed.piece.name, placed.wood, _WOODS[index % len(_WOODS)])
-        for index, placed in enumerate(whole.placed)
-    ]
+    plans = {part.plan.part: part.plan for part in together.parts}
+    looks = []
+    for index, placed in enumerate(whole.placed):
+        blank = plans[placed.piece.name].blank
+        own = blank.blank if isinstance(blank, kernel.Offcut) else blank
+        wood, bark = own.barked(placed.wood, placed.frame)
+        looks.append(kernel.ColoredSolid(placed.piece.name, wood, _WOODS[index % len(_WOODS)]))
+        if bark is not None:
+            looks.append(kernel.ColoredSolid(f"{placed.piece.name}, bark", bark, _BARK))
     return {
         f"{sheet.name}.glb": kernel.glb(looks, coarse_mm=_FILE_MM),
         f"{sheet.name}.stl": kernel.stl(whole.wood.simplified(_FILE_MM)),

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 
 from handouts_build.disk.cache import Cache, code_key, content_key, read
 from handouts_build.disk.clock import today
-from handouts_build.disk.folders import over
+from handouts_build.disk.folders import archive_of, over
 from handouts_build.disk.names import apart, fault_of_path
 from handouts_build.disk.workers import side_by_side
 from handouts_build.outputs.output import Address, Card, Output
@@ -238,7 +238,7 @@ def publish(
         # Papers take much memory: a process of its own gives it back, and a preview makes none.
         fewest=1 if papers is Papers.MADE else 2,
     )
-    made: list[Output] = []
+    made: dict[str, Path | bytes] = {}
     cards: list[Card] = []
     for project in wanted:
         progress(f"{called(project.path, base)}: page and papers")
@@ -250,13 +250,22 @@ def publish(
             left_out(project.path, error)
             continue
         cards.append(Card.from_json(read(files[_CARD])))
-        made += (Output(path, content) for path, content in files.items() if path != _CARD)
-    shared = content_key(code_key(), "shared pages", *(card.to_json() for card in cards))
+        made |= {path: content for path, content in files.items() if path != _CARD}
+    told = content_key(code_key(), *(card.to_json() for card in cards))
+    for name, words in cache.files(content_key("like", told), partial(_likenesses, cards)).items():
+        page = f"projects/{name}.md"
+        key = content_key(code_key(), "page", read(made[page]), said := read(words))
+        made[page] = cache.files(key, partial(_beside_others, made[page], said))["page.md"]
+    shared = content_key("shared pages", told, address.ending)
     own = content_key(code_key(), "own", address.ending)
-    for files in (cache.files(shared, partial(_shared, cards)), cache.files(own, partial(_own, address.ending))):
-        made += (Output(path, content) for path, content in files.items())
-    _must_have_places(made)
-    return made
+    everything = [Output(path, content) for path, content in made.items()]
+    for files in (
+        cache.files(shared, partial(_shared, cards, address.ending)),
+        cache.files(own, partial(_own, address.ending)),
+    ):
+        everything += (Output(path, content) for path, content in files.items())
+    _must_have_places(everything)
+    return everything
 
 
 def _must_have_places(outputs: Sequence[Output]) -> None:
@@ -322,7 +331,8 @@ def _project_files(wanted: _Wanted, address: Address, papers: Papers) -> dict[st
     from handouts_build.outputs.data import sheet_json
     from handouts_build.outputs.evening.pages import published_run_sheet
     from handouts_build.outputs.page_content import PageContent
-    from handouts_build.outputs.pages.render import card, project_pages
+    from handouts_build.outputs.pages.redirects import redirects
+    from handouts_build.outputs.pages.render import card, card_script, project_pages
     from handouts_build.records.showings import HANDED_OUT, SHOWN_FOLDER
     from handouts_build.site.build import drawings, every_paper, paper_names, pictures
 
@@ -339,6 +349,7 @@ def _project_files(wanted: _Wanted, address: Address, papers: Papers) -> dict[st
         sheet, drawings(archive, 0), tuple(made), data, records.public(today()), turned,
         # Beside the page where its address ends in a stroke, below it where it ends in .html.
         at="" if address.ending == "/" else f"{sheet.name}/",
+        folder=_folder(wanted.path),
     )  # fmt: skip
     made[data] = sheet_json(sheet).encode()
     for demonstration in project.demonstrations:
@@ -348,15 +359,37 @@ def _project_files(wanted: _Wanted, address: Address, papers: Papers) -> dict[st
         }
         run_sheet = published_run_sheet(demonstration, sheet, turned.shots)
         made |= {f"{home}/{SHOWN_FOLDER}/{demonstration.name}/{name}": content for name, content in run_sheet.items()}
-    made |= {page.path: page.read() for page in project_pages(project)}
-    return {**made, _CARD: card(project).to_json()}
+    own = {page.path: page.read() for page in project_pages(project)}
+    made |= own | {page.path: page.read() for page in redirects(sheet, own, address)}
+    told = card(project)
+    return {**made, f"{home}/{sheet.name}-card.js": card_script(told).encode(), _CARD: told.to_json()}
 
 
-def _shared(cards: Sequence[Card]) -> dict[str, bytes]:
+def _folder(path: Path) -> str:
+    """The folder of the archive that a project's file lies in; empty for the archive's own."""
+    below = path.parent.relative_to(archive_of(path.parent)).as_posix()
+    return "" if below == "." else below
+
+
+def _shared(cards: Sequence[Card], ending: str) -> dict[str, bytes]:
     """The pages that lead to every project."""
     from handouts_build.outputs.pages.render import shared_pages
 
-    return {page.path: page.read() for page in shared_pages(cards)}
+    return {page.path: page.read() for page in shared_pages(cards, ending=ending)}
+
+
+def _likenesses(cards: Sequence[Card]) -> dict[str, bytes]:
+    """What each project's page says of the others, by the project's name."""
+    from handouts_build.outputs.pages.likeness import likenesses
+
+    return {name: words.encode() for name, words in likenesses(cards).items()}
+
+
+def _beside_others(page: Path | bytes, words: bytes) -> dict[str, bytes]:
+    """A project's page with what it says of the others."""
+    from handouts_build.outputs.pages.likeness import PLACE
+
+    return {"page.md": read(page).replace(PLACE.encode(), words)}
 
 
 def _own(ending: str) -> dict[str, bytes]:

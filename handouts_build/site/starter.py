@@ -16,6 +16,8 @@ from importlib import resources
 from pathlib import Path
 
 from handouts_build.disk.files import write_all
+from handouts_build.disk.folders import project_files_in
+from handouts_build.disk.names import PROJECT_NAME
 from handouts_build.problems import Place, Problem, ProjectError, near_miss
 
 __all__ = [
@@ -107,12 +109,13 @@ def must_be_free(name: str, folder: Path) -> None:
     Raises:
         ProjectError: If it is not.
     """
-    if not re.fullmatch(r"[a-z0-9][a-z0-9-]{0,59}", name):
+    if not re.fullmatch(PROJECT_NAME, name):
         right = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-") or _FIRST
         raise ProjectError(
             [Problem(Place(name), "this cannot be a project's name", f"use small letters, digits and hyphens: {right}")]
         )
-    for taken in (folder / f"{name}.yml", folder / f"{name}.yaml"):
+    others = (path for path in project_files_in(folder) if path.stem == name)
+    for taken in (*others, folder / f"{name}.yml", folder / f"{name}.yaml"):
         if taken.exists():
             raise ProjectError(
                 [Problem(Place(taken.as_posix()), "there is a project of this name already", "choose another name")]

@@ -80,6 +80,11 @@ class Summary:
     """Those of them for which it cannot be made as written."""
     evenings: tuple[Evening, ...] = ()
     """Its demonstrations that have not been held, as far as their files say."""
+    by: str = ""
+    """Who made it; empty where nobody is named."""
+    club: str = ""
+    formerly: tuple[str, ...] = ()
+    """Names it had before."""
 
     def coming(self, now: datetime) -> tuple[Evening, ...]:
         """The demonstrations that are not past."""
@@ -98,7 +103,7 @@ class Summary:
     def from_json(cls, kept: bytes) -> Summary:
         """As it was kept."""
         values = json.loads(kept)
-        lists = {name: tuple(values[name]) for name in ("ready", "findings", "stops")}
+        lists = {name: tuple(values[name]) for name in ("ready", "findings", "stops", "formerly")}
         evenings = tuple(
             Evening(
                 **{
@@ -207,4 +212,7 @@ def summary_of(sheet: Sheet, evenings: Iterable[Demonstration] = (), notes: Iter
             )
             for evening in evenings
         ),
+        by=sheet.by,
+        club=sheet.club,
+        formerly=sheet.formerly,
     )

@@ -19,6 +19,7 @@ from handouts_build.trade.law import (
     WordFault,
     WordVerdict,
 )
+from handouts_build.trade.log_layout import LOG_LAYOUT
 from handouts_build.trade.movement import MOVEMENT
 from handouts_build.trade.rings import RINGS
 from handouts_build.trade.speed import SPEED
@@ -49,6 +50,7 @@ CHAPTERS: dict[str, Chapter] = {
         GROOVE,
         SPIRAL,
         FIT,
+        LOG_LAYOUT,
         THREADS,
         RINGS,
         SPEED,

@@ -40,8 +40,20 @@ from handouts_build.workpiece.holds import (
     ScrewChuck,
     held_end,
 )
-from handouts_build.workpiece.join import Assembly, Clash, Fit, Hanging, Joint, Piece, Placed, ThreadFit, assemble
+from handouts_build.workpiece.join import (
+    Assembly,
+    Clash,
+    Fit,
+    Hanging,
+    Joint,
+    Piece,
+    Placed,
+    SnapFit,
+    ThreadFit,
+    assemble,
+)
 from handouts_build.workpiece.kinds import BLANKS, CUTS, MARKS
+from handouts_build.workpiece.logs import HalfLog, Log, LogSection, QuarterLog
 from handouts_build.workpiece.lying import lying
 from handouts_build.workpiece.marks import AlongLine, BaseMark, Dots, EndCircle, RingLine
 from handouts_build.workpiece.measures import AirCut, Held, Spindle, radius_about_mm
@@ -50,7 +62,15 @@ from handouts_build.workpiece.solid import Mesh, Solid, round_factor
 from handouts_build.workpiece.stage import Stage, WorkStep
 from handouts_build.workpiece.stages import Offcut, StageCache, carry
 from handouts_build.workpiece.verdicts import Bit, Code, Jaws, Limits, ShopLimits, Subject, Thing, Verdict
-from handouts_build.workpiece.views import HalfSection, Line, across_axis, along_axis, half_section, round_diameter
+from handouts_build.workpiece.views import (
+    HalfSection,
+    Line,
+    across_axis,
+    along_axis,
+    half_section,
+    on_wings,
+    round_diameter,
+)
 from handouts_build.workpiece.web import Web
 
 __all__ = [
@@ -98,6 +118,7 @@ __all__ = [
     "GluedStack",
     "Grain",
     "Groove",
+    "HalfLog",
     "HalfSection",
     "Hanging",
     "Held",
@@ -113,6 +134,8 @@ __all__ = [
     "Joint",
     "Limits",
     "Line",
+    "Log",
+    "LogSection",
     "LooseRing",
     "Mandrel",
     "Mesh",
@@ -124,12 +147,14 @@ __all__ = [
     "Placed",
     "Prism",
     "ProfileCut",
+    "QuarterLog",
     "Reach",
     "Recess",
     "RingLine",
     "Round",
     "ScrewChuck",
     "ShopLimits",
+    "SnapFit",
     "Solid",
     "Spindle",
     "Square",
@@ -157,6 +182,7 @@ __all__ = [
     "in_deg",
     "in_mm",
     "lying",
+    "on_wings",
     "radius_about_mm",
     "round_diameter",
     "round_factor",

@@ -15,24 +15,23 @@ from typing import Any, ClassVar
 
 import numpy as np
 
+from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats
 from handouts_build.workpiece.declared import angle, count, keep_bounds, length
 from handouts_build.workpiece.faults import WorkpieceFault
 from handouts_build.workpiece.solid import Solid
 
 __all__ = [
-    "OPENING",
-    "BaseBlank",
-    "Board",
-    "Branch",
-    "Glued",
-    "GluedRing",
-    "Grain",
-    "Round",
-    "Square",
-    "Staves",
-    "long_key",
+    "BARK_SAYS", "LONG_SAYS", "OPENING", "PITH_ANGLE_SAYS", "PITH_SAYS", "BaseBlank", "Board", "Branch", "Glued",
+    "GluedRing", "Grain", "Round", "Square", "Staves", "bark_and_pith", "long_key", "pith_angle_alone",
     "regular_polygon",
-]
+]  # fmt: skip
+
+LONG_SAYS = "Length along the axis; of a log, along its grain."
+BARK_SAYS = "Thickness of the bark of a branch or log; it has none if not given."
+PITH_SAYS = "How far the pith lies from the middle of a branch or log; in its middle if not given."
+PITH_ANGLE_SAYS = (
+    "The way the pith lies: of a branch from the top, of a log from where its bark faces; 0 deg if not given."
+)
 
 
 OPENING = "opening"
@@ -80,7 +79,7 @@ class BaseBlank:
     told_by_name: ClassVar[bool] = True
     """Whether its measures are told each with its name; else they are a size, such as 2 in × 4 in."""
     as_grown: ClassVar[bool] = False
-    """Whether it is the wood as it grew: its pith is in it, and maybe its bark on it."""
+    """Whether it is the wood as it grew, with a pith to tell of, and maybe its bark on it."""
     glued: ClassVar[bool] = False
     """Whether it is glued up from smaller pieces."""
     section: ClassVar[tuple[str, ...]] = ()
@@ -124,8 +123,13 @@ class BaseBlank:
         return None
 
     @property
+    def grown(self) -> Axis:
+        """The line in the middle of the log or branch, in part coordinates; of wood that is neither, its own axis."""
+        return PART_AXIS
+
+    @property
     def pith_at_mm(self) -> tuple[float, float] | None:
-        """Where its pith runs: x and y, mm; none where it has none to tell of."""
+        """Where its pith runs: x and y about the line it has grown on, mm; none where it has none to tell of."""
         return None
 
     @property
@@ -138,20 +142,44 @@ class BaseBlank:
         if self.pith_at_mm is None:
             return 0.0
         x, y = self.pith_at_mm
+        local = wood.seen_from(self.grown)
+        ends = (local.box_mm[2] - 1, local.box_mm[5] + 1)
         # A hair aside: a line through a row of corners may miss the faces between them.
-        start, end = (np.array([x + _ASIDE_MM, y + 2 * _ASIDE_MM, place]) for place in (-1.0, self.long_mm + 1.0))
-        met = [distance for distance, _ in wood.hits(start, end)]
+        start, end = (np.array([x + _ASIDE_MM, y + 2 * _ASIDE_MM, place]) for place in ends)
+        met = [distance for distance, _ in local.hits(start, end)]
         return sum(out - into for into, out in zip(met[::2], met[1::2], strict=False))
 
     def bark_left_mm3(self, wood: Solid) -> float:
         """How much of the wood is bark, mm³."""
+        bark = self.barked(wood)[1]
+        return 0.0 if bark is None else bark.volume_mm3
+
+    def barked(self, wood: Solid, frame: Axis = PART_AXIS) -> tuple[Solid, Solid | None]:
+        """The wood under its bark, and the bark, if it bears any.
+
+        Args:
+            wood: What is left of the blank.
+            frame: How it lies in what it is part of.
+        """
         if self.under_bark_mm is None or self.bark_mm <= 0:
-            return 0.0
-        low, high = wood.box_mm[2] - 1, wood.box_mm[5] + 1
+            return wood, None
+        grown = frame.placed(self.grown)
+        local = wood.seen_from(grown)
+        low, high = local.box_mm[2] - 1, local.box_mm[5] + 1
         # As round as the blank itself, so that no sliver is left where the bark is gone.
         radius = self.under_bark_mm / 2 + _SKIN_MM
         inner = Solid.cylinder(radius_mm=radius, start_mm=low, end_mm=high, segments=96)
-        return (wood - inner).volume_mm3
+        under, bark = local.split(inner)
+        return (wood, None) if bark.is_empty else (under.moved(grown), bark.moved(grown))
+
+    def saw_left_mm2(self, faces: Floats) -> float:
+        """How much of faces that no cut has made stands on its sides as the saw left it; nought unless it is a log's.
+
+        Args:
+            faces: Triangles, M x 3 x 3: triangle, corner, coordinate; part coordinates, mm.
+        """
+        del faces
+        return 0.0
 
     @classmethod
     def misfit(cls, given: Collection[str]) -> tuple[str, str] | None:
@@ -160,15 +188,54 @@ class BaseBlank:
         return None
 
     @classmethod
-    def across(cls, measures: Collection[str]) -> tuple[str, str]:
-        """Formulas for what it swings and for the largest round that it has, over the measures that are given."""
-        del measures
+    def across(cls, measures: Collection[str], *, natural: bool = False) -> tuple[str, str]:
+        """Formulas for what it swings and for the largest round that it has.
+
+        Args:
+            measures: Those that are given, by what the sheet calls them; a formula has `_` for a space.
+            natural: Whether its bark may stay.
+        """
+        del measures, natural
         return cls.swings, cls.largest_round
+
+    @classmethod
+    def along(cls, measures: Collection[str]) -> str:
+        """A formula for how long it is along the axis that it turns on, over the measures that are given."""
+        del measures
+        return "length"
+
+    @classmethod
+    def keeps_pith(cls, given: Collection[str]) -> bool:
+        """Whether its pith may be in it, by the keys that are given."""
+        del given
+        return cls.as_grown
+
+
+def pith_angle_alone(given: Collection[str]) -> tuple[str, str] | None:
+    """That a pith lies some way off, and not how far."""
+    if "pith angle" not in given or "pith" in given:
+        return None
+    return "a pith angle says nothing of a pith in the middle", "say how far off it lies, such as pith: 3/8 in"
+
+
+def bark_and_pith(blank: Any, called: str) -> tuple[str, str, str] | None:
+    """Bark or pith that a branch or log has no room for.
+
+    Args:
+        blank: It.
+        called: What a message calls it.
+    """
+    for word, value, says in (
+        ("bark", blank.bark_mm, "the bark is as thick as"), ("pith", blank.pith_mm, "the pith lies as far off as"),
+    ):  # fmt: skip
+        if not 0 <= value < blank.diameter_mm / 2:
+            return word, f"{says} half the {called} or more, or below 0", "give less than half its diameter"
+    return None
 
 
 def long_key() -> Any:
     """The key that every blank has: how long it is."""
-    return length("Length along the axis.", example="ball + 1 in", noun="length", above_nought=True)
+    return length(LONG_SAYS, example="ball + 1 in", noun="length", above_nought=True)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -262,7 +329,7 @@ class Branch(BaseBlank):
     example: ClassVar[str] = "blank-branch"
     lead: ClassVar[str] = "a"
     called: ClassVar[str] = "branch"
-    together: ClassVar[str] = "only a branch has bark and pith to tell of"
+    together: ClassVar[str] = "only a branch or a log has bark and pith to tell of"
     remedy: ClassVar[str] = "write {branch: 3 in, bark: 1/8 in, long: 6 in}"
     is_round: ClassVar[bool] = True
     as_grown: ClassVar[bool] = True
@@ -275,38 +342,29 @@ class Branch(BaseBlank):
     )
     """Over the bark."""
     long_mm: float = long_key()
-    bark_mm: float = length("Thickness of a branch's bark; it has none if not given.", example="1/8 in", default=0.0)
+    bark_mm: float = length(BARK_SAYS, example="1/8 in", default=0.0)
     pith_mm: float = length(
-        "How far a branch's pith lies from the lathe's axis; on the axis if not given.",
+        PITH_SAYS,
         example="3/8 in",
         default=0.0,
         noun="pith off the axis",
     )
-    pith_deg: float = angle(
-        "The way the pith lies, from the top; 0 deg if not given.", word="pith angle", example="90 deg", default=0.0
-    )
+    pith_deg: float = angle(PITH_ANGLE_SAYS, word="pith angle", example="90 deg", default=0.0)
     grain: Grain = Grain.ALONG
 
     @classmethod
     def misfit(cls, given: Collection[str]) -> tuple[str, str] | None:
         """An angle without a distance."""
-        if "pith angle" not in given or "pith" in given:
-            return None
-        return "a pith angle says nothing of a pith on the axis", "say how far off it lies, such as pith: 3/8 in"
+        return pith_angle_alone(given)
 
     @classmethod
-    def across(cls, measures: Collection[str]) -> tuple[str, str]:
-        """Without bark, all of it is wood."""
-        return (cls.swings, cls.largest_round) if "bark" in measures else (cls.swings, cls.swings)
+    def across(cls, measures: Collection[str], *, natural: bool = False) -> tuple[str, str]:
+        """Without bark, all of it is wood; where bark may stay, so is that."""
+        return (cls.swings, cls.largest_round) if "bark" in measures and not natural else (cls.swings, cls.swings)
 
     def wrong(self) -> tuple[str, str, str] | None:
         """Bark or pith that the branch has no room for."""
-        for word, value, says in (
-            ("bark", self.bark_mm, "the bark is as thick as"), ("pith", self.pith_mm, "the pith lies as far off as"),
-        ):  # fmt: skip
-            if not 0 <= value < self.diameter_mm / 2:
-                return word, f"{says} half the branch or more, or below 0", "give less than half its diameter"
-        return None
+        return bark_and_pith(self, "branch")
 
     def body(self, segments: int) -> Solid:
         """A cylinder, bark and all."""

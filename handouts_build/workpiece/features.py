@@ -17,7 +17,7 @@ from handouts_build.workpiece.axes import Axis, Floats
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.threads import ThreadForm
 
-__all__ = ["PAST_MM", "Feature", "FeatureKind", "ring_points"]
+__all__ = ["PAST_MM", "Bead", "Feature", "FeatureKind", "ring_points"]
 
 
 PAST_MM = 0.05
@@ -46,6 +46,17 @@ class FeatureKind(enum.Enum):
 
 
 @dataclass(frozen=True)
+class Bead:
+    """A bead around a tenon, by which a lid snaps on."""
+
+    at_mm: float
+    """Its middle, from the shoulder."""
+    wide_mm: float
+    stands_mm: float
+    """How far it stands out of the tenon."""
+
+
+@dataclass(frozen=True)
 class Feature:
     """A place on the workpiece with a name."""
 
@@ -64,6 +75,8 @@ class Feature:
     """Whether it was turned green, and the wood has dried since."""
     thread: ThreadForm | None = None
     """Its thread, where it has one; its diameter is then the major one."""
+    bead: Bead | None = None
+    """A bead on a tenon, wider than the tenon's own diameter."""
     dovetail_deg: float = 0.0
     """How far its side leans, so that jaws draw it in; nought where it is straight."""
     wood_share: float = 1.0

@@ -164,6 +164,12 @@ class BetweenCenters(BaseHold):
     other_words: ClassVar[tuple[str, ...]] = ("off-axis centers",)
 
     drive_mm: float | None = length(_DRIVE, example="3/8 in", default=None)
+    seat: str | None = thing(
+        "A blind hole that an earlier step bored on the axis for the drive center, by its name: the center bears on "
+        "its floor, past bark or rough wood.",
+        example="seat",
+        default=None,
+    )
 
     @property
     def supported(self) -> bool:
@@ -182,6 +188,7 @@ class Mandrel(BetweenCenters):
     centers_bear: ClassVar[bool] = False
 
     drive_mm: float | None = None
+    seat: str | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -193,6 +200,8 @@ class OffsetCenters(BetweenCenters):
     words: ClassVar[tuple[str, ...]] = ("off-axis centers",)
     other_words: ClassVar[tuple[str, ...]] = ("between centers", "friction drive", "mandrel")
     by_key: ClassVar[str] = "offset"
+
+    seat: str | None = None
 
     offset_mm: float = length("How far the centers are set off the blank's own axis.", example="3/16 in")
     angle_deg: float = angles(

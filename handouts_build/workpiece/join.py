@@ -17,14 +17,14 @@ import numpy as np
 from handouts_build.problems import near_miss
 from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats, Vector, vector
 from handouts_build.workpiece.faults import WorkpieceFault, within
-from handouts_build.workpiece.features import Feature, FeatureKind
+from handouts_build.workpiece.features import Bead, Feature, FeatureKind
 from handouts_build.workpiece.holds import End, feature_named
 from handouts_build.workpiece.measures import radial_crossings
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.stage import Stage
 from handouts_build.workpiece.threads import ThreadForm
 
-__all__ = ["Assembly", "Clash", "Fit", "Hanging", "Joint", "Piece", "Placed", "ThreadFit", "assemble"]
+__all__ = ["Assembly", "Clash", "Fit", "Hanging", "Joint", "Piece", "Placed", "SnapFit", "ThreadFit", "assemble"]
 
 _GONE = 0.02
 """Where a tenon has less wood around it than this share of a turn, a later cut took the wall of its hole."""
@@ -77,7 +77,12 @@ class Placed:
     frame: Axis
     """The piece's own axis in the whole's coordinates."""
     wood: Solid
-    """In the whole's coordinates."""
+    """In the whole's coordinates, with its loose rings."""
+
+    @property
+    def without_rings(self) -> Solid:
+        """The wood that its own dimensions are read off."""
+        return self.piece.stage.wood.moved(self.frame) if self.piece.stage.loose else self.wood
 
 
 @dataclass(frozen=True)
@@ -118,6 +123,19 @@ class ThreadFit:
 
 
 @dataclass(frozen=True)
+class SnapFit:
+    """How a bead on a tenon sits in a groove of its hole, measured on the wood; diameters in mm."""
+
+    bead_mm: float
+    mouth_mm: float
+    """Narrowest opening that it passes on its way."""
+    groove_mm: float
+    """The opening where it comes to lie."""
+    at_mm: float
+    """Where that is, from the hole's mouth."""
+
+
+@dataclass(frozen=True)
 class Fit:
     """How a tenon sits in its hole, measured on the wood of both."""
 
@@ -143,6 +161,8 @@ class Fit:
     clashes: tuple[Clash, ...] = ()
     thread: ThreadFit | None = None
     """Where one is screwed into the other."""
+    snap: SnapFit | None = None
+    """Where one snaps into the other."""
     half_threaded: bool = False
     """Whether one of the two has a thread and the other has none."""
 
@@ -273,13 +293,18 @@ def _joined(placed: Sequence[Placed], base: Placed, piece: Piece, joint: Joint) 
     # A hollow may widen behind its mouth by its nature.
     near = replace(hole, long_mm=min(hole.long_mm, long))
     gone = hole.kind is not FeatureKind.HOLLOW and near.share(other) < _GONE
-    widest = _widest(own, long * np.linspace(0.02, 0.98, 9), hole.diameter_mm)
+    places = long * np.linspace(0.02, 0.98, 9)
+    if tenon.bead is not None:
+        beside = np.abs(places - tenon.bead.at_mm) > tenon.bead.wide_mm / 2
+        places = places[beside] if beside.any() else places
+    widest = _widest(own, places, hole.diameter_mm)
     narrowest = _narrowest(around, min(reach, hole.long_mm) * np.linspace(0.02, 0.98, 9))
     threads = [each for each in (tenon.thread, hole.thread) if each is not None]
     if len(threads) == 2:
         narrowest = hole.diameter_mm
     fit = Fit(
         joint=joint,
+        snap=_snapped(tenon.bead, own, around, seat, hole.diameter_mm) if tenon.bead is not None else None,
         thread=_threaded(threads[0], threads[1], own, tenon, around, hole, seat) if len(threads) == 2 else None,
         half_threaded=len(threads) == 1,
         hole_mm=_as_named(hole.diameter_mm, narrowest),
@@ -294,7 +319,8 @@ def _joined(placed: Sequence[Placed], base: Placed, piece: Piece, joint: Joint) 
     )
     whole = piece.stage.shown.moved(frame)
     # What is within the joint itself is told by its sizes.
-    within = max(fit.hole_mm if math.isfinite(fit.hole_mm) else 0.0, fit.tenon_mm) / 2 * (1 + 2 * _FACETS) + _HAIR_MM
+    widest = fit.snap.bead_mm if fit.snap is not None else fit.tenon_mm
+    within = max(fit.hole_mm if math.isfinite(fit.hole_mm) else 0.0, widest) / 2 * (1 + 2 * _FACETS) + _HAIR_MM
     inside = Solid.cylinder(radius_mm=within, start_mm=-1.0, end_mm=max(reach, hole.long_mm, 0.0) + 1.0, segments=96)
     joined = inside.moved(base.frame.placed(hole.axis))
     clashes = tuple(
@@ -303,6 +329,19 @@ def _joined(placed: Sequence[Placed], base: Placed, piece: Piece, joint: Joint) 
         if _is_clash(met := (whole & each.wood) - joined if each is base else whole & each.wood)
     )
     return Placed(piece, frame, whole), replace(fit, clashes=clashes)
+
+
+def _snapped(bead: Bead, own: Solid, around: Solid, seat: float, hole_mm: float) -> SnapFit:
+    """How a bead sits in its groove; each wood is seen from its own axis, mm."""
+    at = seat + bead.at_mm
+    before = np.linspace(0.02, 0.98, 9) * max(at - bead.wide_mm, 0.0)
+    opening = _narrowest(around, before)
+    return SnapFit(
+        bead_mm=_widest(own, np.array([bead.at_mm]), hole_mm),
+        mouth_mm=_as_named(hole_mm, opening) if math.isfinite(opening) else hole_mm,
+        groove_mm=_narrowest(around, np.array([at])),
+        at_mm=at,
+    )
 
 
 def _threaded(

@@ -82,8 +82,10 @@ def judge(
         found += _bears(hold, wood, feature_named(hold.first, features).axis, shop, limits)
     elif isinstance(hold, BetweenCenters) and hold.centers_bear:
         points = axis.to_lathe(wood.vertices)
-        inward = axis.moved(float(points[:, 2].min()))
-        found += _bears(hold, wood, inward, shop, limits)
+        if hold.seat is not None:
+            found += _seated(hold, wood, feature_named(hold.seat, features), shop, limits)
+        else:
+            found += _bears(hold, wood, axis.moved(float(points[:, 2].min())), shop, limits)
     if hold.turns and hold.supported and hold.centers_bear:
         found += _tail(hold, wood, features, axis, limits)
     if isinstance(hold, Faceplate) and hold.diameter_mm is not None:
@@ -268,6 +270,17 @@ def _bears(
         yield _on_nothing(bears, bearing, None if least is None else spans)
     if least is not None and bearing.room_mm * _ALIKE < least:
         yield Verdict(Code.HOLD_OUT_OF_RANGE, (bears,), {"have_mm": least, "most_mm": bearing.room_mm})
+
+
+def _seated(hold: BetweenCenters, wood: Solid, seat: Feature, shop: ShopLimits, limits: Limits) -> Iterator[Verdict]:
+    """Whether a drive center goes into a hole bored for it, and bears on its floor."""
+    drive, bears = drive_diameter(hold) or max(shop.drive_centers_mm, default=0.0), Thing(Subject.DRIVE_CENTER)
+    if not seat.hollow or seat.through:
+        yield Verdict(Code.NOTHING_TO_HOLD, (Thing(Subject.FEATURE, seat.name),), {"left": 0.0, "least": limits.left})
+        return
+    if drive > _ALIKE * seat.diameter_mm:
+        yield Verdict(Code.HOLD_OUT_OF_RANGE, (bears,), {"have_mm": drive, "most_mm": seat.diameter_mm})
+    yield from _bears(hold, wood, seat.axis.moved(seat.long_mm), shop, limits)
 
 
 def _on_nothing(center: Thing, bearing: _Bearing, wide_mm: float | None) -> Verdict:

@@ -20,18 +20,23 @@ from handouts_build.workpiece.cuts.groove import Groove
 from handouts_build.workpiece.cuts.hollow import Hollow
 from handouts_build.workpiece.cuts.parting import PartOff
 from handouts_build.workpiece.cuts.profile import ProfileCut
+from handouts_build.workpiece.cuts.snap import SnapBead
 from handouts_build.workpiece.cuts.still import CarveOval, Flat, Prism
 from handouts_build.workpiece.cuts.thread import InsideThread, OutsideThread
 from handouts_build.workpiece.cuts.turned import Ball, Cylinder, Facets, Tenon
 from handouts_build.workpiece.glued_stack import GluedStack
+from handouts_build.workpiece.logs import HalfLog, LogSection, QuarterLog
 from handouts_build.workpiece.marks import AlongLine, BaseMark, Dots, EndCircle, RingLine
 
 __all__ = ["BLANKS", "CUTS", "MARKS"]
 
-_BLANKS: tuple[type[BaseBlank], ...] = (Round, Square, Board, Branch, GluedRing, Staves, GluedStack)
+_BLANKS: tuple[type[BaseBlank], ...] = (
+    Round, Square, Board, Branch, HalfLog, QuarterLog, LogSection, GluedRing, Staves, GluedStack,
+)  # fmt: skip
 _CUTS: tuple[type[BaseCut], ...] = (
     Cylinder, Facets, Ball, Tenon, ProfileCut, PartOff, Bore, Recess, HolesAround, AxialHoles, Groove, Hollow,
-    Enlarge, InsideGroove, InsideCove, Undercut, InsideThread, OutsideThread, CaptiveRing, Flat, Prism, CarveOval,
+    Enlarge, InsideGroove, InsideCove, Undercut, InsideThread, OutsideThread, SnapBead, CaptiveRing, Flat, Prism,
+    CarveOval,
 )  # fmt: skip
 _MARKS: tuple[type[BaseMark], ...] = (RingLine, AlongLine, EndCircle, Dots)
 

@@ -127,13 +127,17 @@ def carry(
 
 
 def _as_grown(blank: BaseBlank, last: Stage, limits: Limits) -> Iterator[Verdict]:
-    """What wood as it grew leaves in the finished part: pith and bark."""
+    """What wood as it grew leaves in the finished part: pith, bark, and where the log was too small."""
     long = blank.pith_left_mm(last.wood)
     if long > limits.pith_mm:
         yield Verdict(Code.PITH_LEFT, (), {"long_mm": long}, last.number)
     bark = blank.bark_left_mm3(last.wood)
     if bark > limits.bark_mm3:
         yield Verdict(Code.BARK_LEFT, (), {"bark_mm3": bark}, last.number)
+    own = last.mesh.vertices[last.mesh.triangles[last.mesh.origins == 0]].astype(float)
+    sawn = blank.saw_left_mm2(own)
+    if sawn > limits.saw_mm2:
+        yield Verdict(Code.SAW_LEFT, (), {"area_mm2": sawn}, last.number)
 
 
 def _kept(kept: StageCache | None, key: bytes) -> Stage | None:

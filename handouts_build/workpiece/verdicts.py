@@ -84,9 +84,11 @@ class Code(enum.Enum):
     NOT_ROUND = "not round"
     """The jaws close on wood that is neither round nor square. Numbers: least_mm, most_mm (across it)."""
     PITH_LEFT = "pith left"
-    """The pith of a branch runs in the finished piece. Numbers: long_mm."""
+    """The pith of a branch or log runs in the finished piece. Numbers: long_mm."""
     BARK_LEFT = "bark left"
     """There is bark on the finished piece. Numbers: bark_mm3."""
+    SAW_LEFT = "left from the saw"
+    """A side of a log as the saw left it stands on the finished piece. Numbers: area_mm2."""
     THIN_WEB = "thin web"
     """Little wood between two cuts, or between a cut and the outside. Numbers: left_mm, limit_mm."""
     UNMEANT_BREAK_THROUGH = "unmeant break-through"
@@ -125,7 +127,7 @@ class Code(enum.Enum):
 _ACCEPTABLE = frozenset(
     {
         Code.THIN_WEB, Code.SLENDER, Code.OVERHANG, Code.THIN_NECK, Code.CUTS_NOTHING, Code.SHORT_GRIP, Code.PITH_LEFT,
-        Code.BARK_LEFT, Code.DRIED_OVAL, Code.NARROW_MOUTH, Code.ANGLES_DIFFER, Code.RING_JAMS,
+        Code.BARK_LEFT, Code.SAW_LEFT, Code.DRIED_OVAL, Code.NARROW_MOUTH, Code.ANGLES_DIFFER, Code.RING_JAMS,
     }
 )  # fmt: skip
 
@@ -213,6 +215,8 @@ class Limits:
     """Less pith than this in the finished part is none."""
     bark_mm3: float = 100.0
     """Less bark than this on it is none: a tenth of a cubic centimetre."""
+    saw_mm2: float = 20.0
+    """Less of the saw's own faces on it is none: a fifth of a square centimetre."""
     mouth_mm: float = 6.0
     """A hollowing tool is no thinner than this where it passes the mouth."""
     reach: float = 15.0

@@ -18,7 +18,16 @@ from handouts_build.workpiece.axes import Axis, Floats
 from handouts_build.workpiece.regions import thinned
 from handouts_build.workpiece.solid import Solid
 
-__all__ = ["SIDE_VIEW", "HalfSection", "Line", "across_axis", "along_axis", "half_section", "round_diameter"]
+__all__ = [
+    "SIDE_VIEW",
+    "HalfSection",
+    "Line",
+    "across_axis",
+    "along_axis",
+    "half_section",
+    "on_wings",
+    "round_diameter",
+]
 
 Line = tuple[tuple[float, float], ...]
 """Points in the plane of the view, mm."""
@@ -44,6 +53,10 @@ _SPECK_MM2 = 0.02
 _ROUND = 0.985
 _GAP_DEG = 100.0
 """Calipers find a diameter where what stands out farthest is alike, and nowhere farther apart than this."""
+
+_BESIDE_MM, _RIM, _OUTERMOST, _OPPOSITE_RAD = 1.0, 0.85, 0.995, 0.05
+"""How near to a place its rim is looked at, how far in the blank's surface still is of it, how far out a wing is, and
+how nearly two wings face each other."""
 
 
 @dataclass(frozen=True)
@@ -75,6 +88,29 @@ def half_section(woods: Sequence[Solid], *, opened: bool = True, lower: bool = F
     left = [wood - quarter for wood in seen]
     cut = tuple(_cut_through(wood, (-far, low, far, high)) for wood in seen)
     return HalfSection(_outline(left), _edges(left), cut)
+
+
+def on_wings(wood: Solid, place_mm: float, *, radius_mm: float, blank: int) -> bool:
+    """Whether a tool has turned the wood at a place to a radius on two sides alone, between which the blank shows.
+
+    So it is at the wings of a natural edge: calipers find a diameter there, though the rim is not whole.
+
+    Args:
+        wood: About its own axis.
+        place_mm: Along the axis.
+        radius_mm: The greatest there.
+        blank: The mark that the blank's own surface bears.
+    """
+    corners = wood.corners()
+    near = np.abs(corners[..., 2] - place_mm) < _BESIDE_MM
+    radii = np.hypot(corners[..., 0], corners[..., 1])
+    own = (wood.marks == blank)[:, None]
+    if not (near & own & (radii > _RIM * radius_mm)).any():
+        return False
+    points = corners[near & ~own & (radii > _OUTERMOST * radius_mm)]
+    angles = np.unique(np.arctan2(points[:, 1], points[:, 0]).round(2))
+    apart = np.abs((angles[:, None] - angles[None, :]) % (2 * math.pi) - math.pi)
+    return bool((apart < _OPPOSITE_RAD).any())
 
 
 def round_diameter(wood: Solid, place_mm: float) -> float | None:

@@ -42,6 +42,9 @@ _POLYFILL = f"{_HOME}/iframe-worker.js"
 _LATE_SEARCH = f"{_HOME}/late-search.js"
 """Lets search wait until it is opened."""
 
+_SEARCH = f"{_HOME}/search.js"
+"""Answers the theme's search, in its worker."""
+
 _NOT_FOUND = "404.html"
 
 _ASIDE = re.compile(r' data-hb-aside(?:="[^"]*")?(?=[^<>]*>)')
@@ -53,6 +56,9 @@ _SECTION = re.compile(r'<(h[1-6])(?=[^<>]*><span[^<>]* data-hb-aside="section")'
 _META: Sequence[tuple[str, Mapping[str, Any]]] = (
     ("index.md", {"hide": ["navigation", "toc"], "search": {"exclude": True}}),
     ("demonstrations.md", {"hide": ["navigation"]}),
+    # They list what the pieces' own pages say.
+    ("find.md", {"hide": ["navigation", "toc"], "search": {"exclude": True}}),
+    ("find/*", {"hide": ["navigation", "toc"], "search": {"exclude": True}}),
     # What is asked afterwards: a search for a groove leads to the groove, not to how its width was found.
     (f"projects/*/{WORKINGS}.md", {"hide": ["navigation"], "search": {"exclude": True}}),
     (f"projects/*/{SIZES_PAGE}.md", {"hide": ["navigation"], "search": {"boost": 0.2}}),
@@ -88,7 +94,7 @@ def set_up(config: MkDocsConfig) -> str:
 
 def files(config: MkDocsConfig) -> Iterator[File]:
     """The style sheet and the scripts that `set_up` names."""
-    for path in (STYLE, _SCRIPT, _POLYFILL, _LATE_SEARCH):
+    for path in (STYLE, _SCRIPT, _POLYFILL, _LATE_SEARCH, _SEARCH):
         # Plain line ends, whatever a checkout made of them.
         text = (_HERE / "assets" / path.rpartition("/")[2]).read_text(encoding="utf-8")
         bare = published_script if path.endswith(".js") else published_style

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Literal
 from mkdocs.config.config_options import ExtraScriptValue
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
-from mkdocs.plugins import BasePlugin, event_priority, get_plugin_logger
+from mkdocs.plugins import BasePlugin, CombinedEvent, event_priority, get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page
 
@@ -33,6 +33,7 @@ from handouts_build.outputs.pages.assets import (
     SOLID_STYLE,
     STYLE,
 )
+from handouts_build.outputs.pages.browsing import FIND
 from handouts_build.outputs.policy import with_policy
 from handouts_build.problems import ProjectError
 from handouts_build.site.gathering import called, project_files
@@ -42,6 +43,7 @@ from handouts_build.site.summary import Summary, overlapping
 from mkdocs_handouts import material
 from mkdocs_handouts.config import HandoutsConfig
 from mkdocs_handouts.replacing import SiteReplacement
+from mkdocs_handouts.searching import put_into_parts
 
 if TYPE_CHECKING:
     from wsgiref.types import StartResponse, WSGIEnvironment
@@ -174,8 +176,8 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         for output in self._made:
             if output.path == _HOME and files.get_file_from_path(_HOME) is not None:
                 continue
-            # Only the home page stands in the navigation: it leads to every project, however many there are.
-            inclusion = InclusionLevel.UNDEFINED if output.path == _HOME else InclusionLevel.NOT_IN_NAV
+            # Only these stand in the navigation: they lead to every project, however many there are.
+            inclusion = InclusionLevel.UNDEFINED if output.path in (_HOME, FIND) else InclusionLevel.NOT_IN_NAV
             file = self._file(config, output, inclusion)
             if file.dest_uri in taken:
                 _refuse([Path(taken[file.dest_uri].src_uri)])
@@ -254,10 +256,19 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         wanted = self.config.enabled and self.config.policy and not self._serving
         return with_policy(page) if wanted else None
 
+    # After the search plugin has written its index, and before the offline plugin makes a script of it.
+    @event_priority(-50)
+    def _index_in_parts(self, *, config: MkDocsConfig) -> None:
+        """Let a page load of the search index what a query needs."""
+        if self.config.enabled and material.is_material(config):
+            put_into_parts(Path(config.site_dir))
+
     @event_priority(-100)
-    def on_post_build(self, *, config: MkDocsConfig) -> None:  # noqa: ARG002 (MkDocs's signature)
+    def _all_written(self, *, config: MkDocsConfig) -> None:  # noqa: ARG002 (MkDocs's signature)
         """Note that everything is written, by the other plugins too."""
         self._replacement.built()
+
+    on_post_build = CombinedEvent(_index_in_parts, _all_written)
 
     def on_build_error(self, *, error: Exception) -> None:
         """Note that the site is not to be put in place: strict mode ends it after the last of the other events."""

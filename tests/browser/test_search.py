@@ -30,6 +30,45 @@ QUERIES = {
     "oil": "at-the-lathe.html.*oil",
     "paper strip": "lantern",
     "own size": "/sizes.html.*own-size",
+    # The other spelling, and what the archive has under another name.
+    "centre finder": "three-sided-candlestick",
+    "colour": "at-the-lathe",
+    "callipers": "at-the-lathe",
+    "superglue": "at-the-lathe|what-you-need",
+    "finial": "lantern|lidded-box|candlestick",
+    "eccentric": "three-sided-candlestick",
+    "sphere": "lantern",
+    "sandpaper": "at-the-lathe",
+    # Plurals and endings.
+    "bowls": "twice-turned-bowl",
+    "boxes": "lidded-box",
+    "handles": "ferrule-handle",
+    "hollowing": "lidded-box|twice-turned-bowl",
+    "drilling": "at-the-lathe",
+    "grooves": "lantern/at-the-lathe.html.*groove",
+    "candlesticks": "three-sided-candlestick",
+    "ornaments": "lantern",
+    # Typing errors.
+    "lantren": "lantern",
+    "candelstick": "three-sided-candlestick",
+    "ferule": "ferrule-handle",
+    "octogon": "lantern/at-the-lathe.html.*octagon",
+    "spining tops": "spinning-tops",
+    "hadle": "ferrule-handle",
+    # Begun, and not yet ended.
+    "lanter": "lantern",
+    "candlest": "three-sided-candlestick",
+    # Numbers with their units.
+    "3/8 tenon": "at-the-lathe|ferrule-handle",
+    "10 mm": "at-the-lathe",
+    "2 1/4 in box": "lidded-box",
+    # Evenings, and several words at once.
+    "saltmarsh": "shown|demonstrations|twice-turned-bowl",
+    "copper ridge": "shown|demonstrations",
+    "bowl foot": "twice-turned-bowl",
+    "ash handle": "ferrule-handle",
+    "lid snap": "lidded-box",
+    "green wood": "twice-turned-bowl",
 }
 """The words, and a pattern of the place that is right."""
 

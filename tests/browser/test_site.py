@@ -13,8 +13,10 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 
+from handouts_build.outputs.search_words import term
 from handouts_build.paper import PROJECT, SIZES
 from tests.browser.conftest import ROOT
+from tests.search_reading import files_of, sections_of, told
 
 PROJECTS = sorted(path.stem for path in (ROOT / "projects").glob("*.yml") if path.stem != "shop")
 LATHES = [f"projects/{name}/at-the-lathe.html" for name in PROJECTS]
@@ -74,21 +76,25 @@ def test_search_works_from_a_disk_and_asks_nobody(look: Any, site: Path) -> None
 
 
 def test_a_number_from_a_drawing_is_not_found_but_the_words_of_a_step_are(site: Path) -> None:
-    index = json.loads((site / "search" / "search_index.json").read_text(encoding="utf-8"))
-    text = " ".join(one["text"] for one in index["docs"] if one["location"].startswith("projects/lantern"))
-    assert "draw a line around" in text
-    assert "viewBox" not in text
+    files = files_of(site)
+    shown = [row for name in files if name.startswith("shown-") for row in told(files, name)[1]]
+    places = [row[0] for row in sorted(shown, key=lambda row: row[3])]
+    numbered = {start + at: row[0] for name in files if name.startswith("shown-")
+                for start, rows in [told(files, name)] for at, row in enumerate(rows)}  # fmt: skip
+    lantern = {number for number, place in numbered.items() if place.startswith("projects/lantern")}
+    having = {name: sorted(lantern & set(sections)) for name, sections in sections_of(files).items()}
+    assert having["draw"]
+    assert "viewbox" not in having
     # What a step's number is leads to the step; from the tables and the workings nothing does.
-    assert text.count("Width of the band left untouched") == 1
-    assert "arcsin" not in text
+    assert len(having[term("untouched")]) == 1
+    assert not having.get("arcsin")
     # What every page says alike would hide what one page says: neither home nor the general cautions are searched.
-    assert not [one for one in index["docs"] if one["location"].startswith("index.html")]
-    assert "Face shield over safety spectacles" not in text
-    assert "Keep the tail center tight" not in text
+    assert not [place for place in places if place.startswith(("index.html", "find"))]
+    assert not having.get(term("spectacles"))
     # What a step is done with is looked for; how fast it turns and what it weighs is not.
-    assert "spindle roughing gouge" in text
-    assert "Never faster than" not in text
-    assert "Weighs now" not in text
+    assert set(having[term("roughing")]) & set(having[term("gouge")])
+    assert not having.get(term("faster"))
+    assert not having.get(term("weighs"))
 
 
 @pytest.mark.parametrize("path", PAGES)

@@ -12,9 +12,9 @@ from handouts_build.compute.solid.assembled import assembled
 from handouts_build.quantities import Printed
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.arrangement import Arrangement
-from tests.projects import demo_archive
+from tests.projects import DEMO_PIECES, demo_archive
 
-PIECES = ("ferrule-handle", "lantern", "lidded-box", "spinning-tops", "three-sided-candlestick", "twice-turned-bowl")
+PIECES = DEMO_PIECES
 
 
 def drawn(name: str) -> tuple[Sheet, Arrangement]:
@@ -28,7 +28,10 @@ def solid(name: str) -> trimesh.Trimesh:
     """All parts in their places, as trimesh has them."""
     session = demo_archive().session
     together, solids = session.together[name], session.solids[name]
-    meshes = [placed.wood.mesh() for placed in assembled(together.parts, together.joints, solids.shop).placed]
+    meshes = [
+        placed.without_rings.mesh()
+        for placed in assembled(together.parts, together.joints, solids.shop, up=together.whole.up).placed
+    ]
     return trimesh.util.concatenate(
         [trimesh.Trimesh(mesh.vertices.astype(float), mesh.triangles, process=False) for mesh in meshes]
     )

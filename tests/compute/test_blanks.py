@@ -108,7 +108,7 @@ def test_grain_is_as_the_author_says_where_he_says_it(tmp_path: Path) -> None:
     assert sheet.parts[0].grain == "along the axis"
 
 
-PITH = "the pith of the branch runs"
+PITH = "the pith runs"
 BARK = "bark stays on the finished part"
 
 
@@ -135,7 +135,7 @@ def test_pith_and_bark_in_the_finished_part_are_minded(cut: str, found: set[str]
 def test_the_pith_is_as_long_as_the_wood_around_it(tmp_path: Path) -> None:
     sheet = _worked(tmp_path, BRANCH, "[{part off: {at: 2 in, keep: left}}]")
     (told,) = (one for one in sheet.findings if one.message.startswith(PITH))
-    assert told.message.startswith("the pith of the branch runs 2 in (50.8\u00a0mm)".replace("2 in", "2\u00a0in"))
+    assert told.message.startswith("the pith runs 2 in (50.8\u00a0mm)".replace("2 in", "2\u00a0in"))
 
 
 def test_pith_may_be_accepted_with_a_reason_that_is_printed(tmp_path: Path) -> None:

@@ -177,14 +177,14 @@ def test_what_fell_off_a_turned_part_is_round() -> None:
 
 
 def test_a_round_cut_meets_no_air_however_its_circles_are_drawn() -> None:
-    """Off-axis, cross-axis and square work apart, a demo's cuts are rounds about one axis.
+    """Off-axis, cross-axis and square work and natural edges apart, a demo's cuts are rounds about one axis.
 
     A ring of segments has corners inside until it is hollowed.
     """
     for sheet in demo_archive().sheets:
         for step in sheet.steps:
             if "broken-cut" in ids(step):
-                cornered = ids(step) & {"off-axis", "cross-axis"} or step.name == "Hollow the inside"
+                cornered = ids(step) & {"off-axis", "cross-axis", "natural-edge"} or step.name == "Hollow the inside"
                 assert cornered, (sheet.name, step.name)
 
 

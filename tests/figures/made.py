@@ -148,6 +148,10 @@ def lantern() -> tuple[Group, ...]:
             lines=quantity(8, ""),
         ),
         chapter(
+            "log", "log layout", diameter=inches(10), long=inches(9), across=inches(7.75), pith_clear=inches(0.5625),
+            kerf=inches(0.375), low=inches(1.5), high=inches(4.25), sawn_round=inches(8.5),
+        ),
+        chapter(
             "screw", "threads", diameter=inches(2), pitch=inches(1 / 16), engaged=inches(3 / 8),
             outside=inches(2.5), inside=inches(1.5),
         ),

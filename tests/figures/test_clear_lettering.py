@@ -10,19 +10,9 @@ from made import clashes, letterings
 
 from handouts_build.figures import ARRANGEMENT, draw
 from handouts_build.sheet import Sheet
-from tests.projects import demo_archive
+from tests.projects import DEMO_PIECES, demo_archive
 
-NAMES = sorted(
-    [
-        "ferrule-handle",
-        "lantern",
-        "lidded-box",
-        "segmented-vase",
-        "spinning-tops",
-        "three-sided-candlestick",
-        "twice-turned-bowl",
-    ]
-)
+NAMES = list(DEMO_PIECES)
 
 
 def sizes(name: str) -> list[Sheet]:

@@ -83,7 +83,9 @@ def test_a_made_up_blank_is_planned_and_carried(made_up: dict[str, Any]) -> None
 
 def test_a_made_up_blank_is_refused_in_its_own_words(made_up: dict[str, Any]) -> None:
     blank = made_up["blank"]
-    assert "wide and thick, a branch, of segments or staves, a stack, or a wedge: one of these" in blank["two shapes"]
+    shapes = "wide and thick, a branch, half log, quarter log, or log, "
+    shapes += "of segments or staves, a stack, or a wedge: one of these"
+    assert shapes in blank["two shapes"]
     assert "a wedge needs both base and high" in blank["a key short"]
     assert "the wedge is higher than wide" in blank["too high"]
 

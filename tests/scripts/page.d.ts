@@ -9,6 +9,8 @@ interface Window {
   handoutsOwnSize?: OwnSize;
   /** Takes a piece that has arrived for the viewer of solids. */
   HandoutsSolid: Solid.Viewer;
+  /** Takes the pieces that may be found, and their cards one by one. */
+  handoutsFind: { receive(told: Find.Told): void; card(card: [name: string, words: string]): void };
   /** The theme's: tells of every page that is shown, where pages follow one another without loading. */
   document$?: { subscribe(run: () => void): unknown };
   Worker: typeof Worker;
@@ -21,6 +23,24 @@ interface WorkerFrame extends Window {
 
 /** The theme's: the root of the site. */
 declare let __md_scope: URL;
+
+/* ---- Pieces to find, as `outputs/pages/browsing.py` tells them ---- */
+
+declare namespace Find {
+  interface Facet {
+    name: string;
+    title: string;
+    /** Whether a piece may be asked to have two of its values at once. */
+    several: boolean;
+    values: [slug: string, says: string][];
+  }
+  /** Its name, its title, and for each facet the places of the values that it has. */
+  type Piece = [name: string, title: string, having: number[][]];
+  interface Told {
+    facets: Facet[];
+    pieces: Piece[];
+  }
+}
 
 /* ---- Numbers and words that the library hands over ---- */
 
@@ -401,6 +421,8 @@ declare namespace Solid {
     as?: number;
     points: number;
     triangles: number;
+    /** Of wood that bears bark: a point in the middle of its log, the way that runs, and the radius under the bark. */
+    grown?: number[];
     spots?: Float32Array;
     corners?: Uint32Array;
   }
@@ -422,13 +444,14 @@ declare namespace Solid {
     name: string;
     spots: Float32Array;
     corners: Uint32Array;
+    grown: number[];
   }
 
   /** A piece that has arrived. */
   type Piece = Omit<Packed, "stages"> & { stages: Mesh[] };
 
   /** The page's colors, each red, green and blue from 0 to 1. */
-  type Look = Record<"shade" | "wood" | "light" | "ink" | "accent", number[]>;
+  type Look = Record<"shade" | "wood" | "light" | "bark" | "ink" | "accent", number[]>;
 
   /** Where one looks from: a turning (3 x 3, by columns), the middle, and how large a millimeter is. */
   interface View {

@@ -119,8 +119,8 @@ def test_nothing_is_published_outside_the_site_or_over_another_file(
 ) -> None:
     real = publishing._shared
 
-    def shared(cards: object) -> dict[str, bytes]:
-        return {**real(cards), path: b"x"}  # type: ignore[arg-type]
+    def shared(cards: object, ending: str) -> dict[str, bytes]:
+        return {**real(cards, ending), path: b"x"}  # type: ignore[arg-type]
 
     monkeypatch.setattr(publishing, "_shared", shared)
     with pytest.raises(ProjectError, match="this cannot be published"):

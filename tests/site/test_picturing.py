@@ -14,7 +14,7 @@ from handouts_build.compute.solid.carry import Carried
 from handouts_build.compute.solid.measured import carried
 from handouts_build.site import picturing
 from handouts_build.site.build import Archive, read_archive
-from tests.projects import demo_archive
+from tests.projects import DEMO_PIECES, demo_archive
 
 PIECE = """\
 title: Test piece
@@ -60,9 +60,7 @@ def _across(part: Carried, archive: Archive, name: str) -> list[tuple[int, list[
     return found
 
 
-@pytest.mark.parametrize(
-    "name", ["ferrule-handle", "lantern", "lidded-box", "spinning-tops", "three-sided-candlestick", "twice-turned-bowl"]
-)
+@pytest.mark.parametrize("name", DEMO_PIECES)
 def test_what_drives_the_wood_is_left_of_it_and_the_tail_is_right_of_it(name: str) -> None:
     archive = demo_archive()
     solids = archive.session.solids[name]

@@ -46,6 +46,7 @@ _OTHERS = {
     Kind.AREA: st.floats(1, 1e6),
     Kind.VOLUME: st.floats(1, 1e7),
     Kind.MASS: st.floats(1, 1e4),
+    Kind.DENSITY: st.floats(1e-4, 2e-3),
 }
 _COUNTS = st.one_of(st.integers(2, 40), st.integers(-3, 400), st.floats(0, 20))
 

@@ -35,6 +35,7 @@ OUTSIDE_THE_CHAPTERS = {"board-foot", "cutting-stock", "three-point", "runs-repl
 RULES_OF_SPEED = {
     "speed": {"high", "start", "weak"},
     "drilling": {"speed"},
+    "log layout": {"start", "corner_start", "pull"},
 }
 """Speeds that fall as the diameter grows; their own tests say how."""
 

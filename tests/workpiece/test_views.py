@@ -9,15 +9,17 @@ import trimesh
 from handouts_build import workpiece as kernel
 from handouts_build.compute.solid.assembled import assembled
 from handouts_build.workpiece.solid import Solid
-from tests.projects import demo_archive
+from tests.projects import DEMO_PIECES, demo_archive
 
-PIECES = ("lidded-box", "lantern", "twice-turned-bowl", "three-sided-candlestick", "ferrule-handle", "spinning-tops")
+PIECES = DEMO_PIECES
 
 
 def woods(name: str) -> list[Solid]:
     session = demo_archive().session
     together, solids = session.together[name], session.solids[name]
-    return [placed.wood for placed in assembled(together.parts, together.joints, solids.shop).placed]
+    return [
+        placed.wood for placed in assembled(together.parts, together.joints, solids.shop, up=together.whole.up).placed
+    ]
 
 
 def as_trimesh(wood: Solid) -> trimesh.Trimesh:

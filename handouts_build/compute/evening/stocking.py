@@ -10,7 +10,8 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from handouts_build.compute.blanks import is_glued, measures, shape_of, swing_mm
+from handouts_build import workpiece as kernel
+from handouts_build.compute.blanks import as_stock, is_glued, measures, shape_of, swing_mm
 from handouts_build.quantities import Err, Kind, Quantity, Rule, inches, millimetres, of_kind, print_quantity
 from handouts_build.schema import ShopKeys, StickKeys
 from handouts_build.sheet import Blank, Part, Sheet
@@ -23,6 +24,7 @@ __all__ = ["begun_on", "finished_pieces", "section_of", "stock_plan", "uses_of"]
 
 _MOISTURE = 0.12
 _HAIR = 1e-6
+_ROUND = 144
 """Millimeters under which two lengths are the same."""
 _KERF = inches(0.125)
 _TRIM = inches(0.5)
@@ -36,6 +38,8 @@ def section_of(blank: Blank) -> tuple[Section, Quantity]:
         across = millimetres(swing_mm(blank))
         return Section("round", across, across), known["length"]
     shape = shape_of(blank)
+    if issubclass(shape, kernel.Log):
+        return Section("round", known["diameter"], known["diameter"]), known["length"]
     sides = [known[what] for what in shape.section]
     word = "round" if shape.is_round else "board" if len(sides) > 1 else "square"
     return Section(word, sides[0], sides[-1]), known["length"]
@@ -64,9 +68,14 @@ def _sawn(blank: Blank, rule: Rule) -> _Sawn:
     """A blank as it comes off the saw: itself, or the segments or staves it is glued up from."""
     if not is_glued(blank):
         section, long = section_of(blank)
-        branch = " branch, over the bark" if shape_of(blank).as_grown else ""
-        said = f"{print_quantity(section.wide, rule, err=Err.OVER)}{branch}" if branch else _section(section, rule)
-        return _Sawn(section, long, 1, said, section.area * long)
+        shape = shape_of(blank)
+        grown = f" {shape.called if issubclass(shape, kernel.Log) else 'branch'}, over the bark"
+        said = f"{print_quantity(section.wide, rule, err=Err.OVER)}{grown}"
+        if issubclass(shape, kernel.Log):
+            # The saw leaves the rest of the log for another blank, or for the fire.
+            solid = as_stock(blank, grain=kernel.Grain.ACROSS.value).solid(segments=_ROUND)
+            return _Sawn(section, long, 1, said, of_kind(solid.volume_mm3, Kind.VOLUME))
+        return _Sawn(section, long, 1, said if shape.as_grown else _section(section, rule), section.area * long)
     known = measures(blank)
     printed = {name: value for name, _, value in blank.sides}
     count, edge = round(float(known["pieces"].magnitude)), known["outer edge"]

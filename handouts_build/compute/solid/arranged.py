@@ -98,7 +98,7 @@ class _Turned:
 
     def _outline(self, *, hollow: bool) -> Profile:
         return kernel.silhouette(
-            self.placed.wood, kernel.PART_AXIS, start_mm=self.start, end_mm=self.end, segments=self.segments,
+            self.placed.without_rings, kernel.PART_AXIS, start_mm=self.start, end_mm=self.end, segments=self.segments,
             hollow=hollow,
         )  # fmt: skip
 
@@ -109,7 +109,10 @@ class _Turned:
     def is_round(self, place: float) -> bool:
         """Whether calipers find a diameter there."""
         inward = min(max(place, self.start + 0.05), self.end - 0.05)
-        return kernel.round_diameter(self.placed.wood, inward) is not None
+        if kernel.round_diameter(self.placed.without_rings, inward) is not None:
+            return True
+        blank = self.placed.piece.stage.made[0].mark
+        return kernel.on_wings(self.placed.without_rings, place, radius_mm=self.radius(place), blank=blank)
 
     def holes(self) -> Iterator[dict[str, Any]]:
         """Bores, recesses and hollows along the axis that still have wood around them."""
@@ -154,7 +157,7 @@ class _Turned:
 
     def _floor(self, bottom: float, way: float) -> float | None:
         """Wood behind the bottom of the hole, on the axis."""
-        along = kernel.along_axis(self.placed.wood)
+        along = kernel.along_axis(self.placed.without_rings)
         ends = [end for end in along if way * (end - bottom) > -_BEHIND_MM]
         ends.sort(key=lambda end: way * end)
         return abs(ends[1] - ends[0]) if len(ends) > 1 and abs(ends[0] - bottom) < _BEHIND_MM else None
@@ -162,7 +165,7 @@ class _Turned:
     def _crossings(self, place: float) -> list[float]:
         """Radii at which the wood begins and ends in the plane of the drawing, from the axis out."""
         factor = kernel.round_factor(self.segments)
-        return [radius / factor for radius in kernel.across_axis(self.placed.wood, place)]
+        return [radius / factor for radius in kernel.across_axis(self.placed.without_rings, place)]
 
 
 def _radius(outline: Profile, place: float) -> float:

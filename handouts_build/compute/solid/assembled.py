@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from typing import Any
 
 from handouts_build import workpiece as kernel
@@ -42,6 +42,8 @@ source."""
 _CAUGHT = 0.5
 """Less of a thread's depth than this share behind the ridges of the other is minded: common practice, no published
 source."""
+_STRETCH = 0.01
+"""A rim of wood that is stretched by more may split along its grain: common practice, no published source."""
 _LEAN_DEG = 3.0
 """A hanging piece that leans more is minded: common practice, no published source."""
 
@@ -192,6 +194,7 @@ def _numbers(whole: kernel.Assembly, hung_by: str) -> dict[str, Any]:
                 "beyond_mm": fit.beyond_mm,
                 "gone": fit.gone,
                 "thread": _thread(fit.thread) if fit.thread is not None else None,
+                "snap": asdict(fit.snap) if fit.snap is not None else None,
                 "half_threaded": fit.half_threaded,
                 "clashes": [(clash.other, clash.volume_mm3) for clash in fit.clashes],
             }
@@ -299,8 +302,44 @@ class _Judge:
             yield from self._too_thick()
         else:
             yield from self._room()
+        if self.fit["snap"] is not None and self.fit["tenon_mm"] > 0:
+            yield from self._snaps(self.fit["snap"])
         yield from self._waste()
         yield from self._depth()
+
+    def _snaps(self, snap: dict[str, float]) -> Iterator[Finding]:
+        """Whether a bead catches, lies in a groove, and gets there without splitting the lid."""
+        hole, over = self.joint.hole, snap["bead_mm"] - snap["mouth_mm"]
+        if over <= 0:
+            yield self.says(
+                Level.MIND,
+                f"the bead on {self.tenon} is {length(snap['bead_mm'], self.rule)} across, and the {hole} "
+                f"{length(snap['mouth_mm'], self.rule)}: it does not catch",
+                "make the bead higher, or the hole narrower",
+            )
+            return
+        if snap["groove_mm"] <= snap["mouth_mm"] + _HAIR_MM:
+            yield self.says(
+                Level.STOP,
+                f"the bead on {self.tenon} comes to lie {length(snap['at_mm'], self.rule)} in from the mouth of the "
+                f"{hole}, and there is no groove",
+                "cut an inside groove there, or move the bead",
+            )
+        elif snap["groove_mm"] < snap["bead_mm"] - _HAIR_MM:
+            yield self.says(
+                Level.MIND,
+                f"the groove is {length(snap['groove_mm'], self.rule)} across where the bead lies, and the bead "
+                f"{length(snap['bead_mm'], self.rule)}: the lid stays stretched",
+                "cut the groove deeper than the bead is high",
+            )
+        if over > _STRETCH * snap["mouth_mm"]:
+            yield self.says(
+                Level.MIND,
+                f"the {hole} has to stretch by {length(over, self.rule)} to let the bead on {self.tenon} pass, "
+                f"{decimal(100 * over / snap['mouth_mm'], 1)} % of its width; more than "
+                f"{decimal(100 * _STRETCH, 0)} % may split it",
+                "make the bead lower",
+            )
 
     def _screwed(self, thread: dict[str, Any]) -> Iterator[Finding]:
         """Whether one thread goes into the other, and holds."""

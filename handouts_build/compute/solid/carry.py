@@ -25,6 +25,7 @@ from handouts_build.compute.solid.plan import PartPlan, part_plan
 from handouts_build.compute.solid.speeds import turning
 from handouts_build.compute.solid.words import alike, said, the
 from handouts_build.compute.speed_limits import Turning
+from handouts_build.compute.step_facts import natural_edge
 from handouts_build.problems import Problem
 from handouts_build.quantities import (
     Kind,
@@ -42,10 +43,11 @@ from handouts_build.schema import Document, Key, PartKeys, ProjectKeys, ShopKeys
 from handouts_build.sheet import Group, Part, Shape
 from handouts_build.sheet.findings import Acceptance, Finding, Level
 from handouts_build.sheet.stages import Side, StageFact, StageSummary
+from handouts_build.workpiece.declared import keys_of
 
 __all__ = ["Carried", "Solids", "carry_parts"]
 
-_OF_THE_BRANCH = frozenset({kernel.Code.PITH_LEFT, kernel.Code.BARK_LEFT})
+_OF_THE_LOG = frozenset({kernel.Code.PITH_LEFT, kernel.Code.BARK_LEFT, kernel.Code.SAW_LEFT})
 _MISPLACED = frozenset({kernel.Code.TWO_PIECES, kernel.Code.UNMEANT_BREAK_THROUGH, kernel.Code.CUTS_NOTHING})
 _AT_REST = frozenset({"hand", "bench"})
 
@@ -263,7 +265,8 @@ class _Telling:
             again = found.code is kernel.Code.SLENDER and any(found.numbers["ratio"] <= ratio for ratio in slender)
             again = again or (found.code is kernel.Code.NOT_ROUND and odd)
             again = again or (found.code is kernel.Code.DRIED_OVAL and found.about in dried)
-            if same in told_already or again:
+            meant = found.code is kernel.Code.BARK_LEFT and natural_edge(self.model)
+            if same in told_already or again or meant:
                 continue
             told_already.add(same)
             words = said(found, self.rule, thin_because=self.thin_because, places=count_of)
@@ -304,8 +307,8 @@ class _Telling:
             # A meeting that is missing is blamed on the cut that says it, which may be in an earlier step.
             at = (*self.carried.plan.keys[found.step], "cut", found.cut)
             return (*at, self.model.steps[found.step].cut[found.cut].only[0])
-        if found.code in _OF_THE_BRANCH:
-            return ("parts", self.part.name, "blank", "branch")
+        if found.code in _OF_THE_LOG:
+            return ("parts", self.part.name, "blank", keys_of(self.model.blank.shape)[0].word)
         return (*key, "hold") if step.hold is not None else key
 
     def turning(self, index: int) -> Turning | None:

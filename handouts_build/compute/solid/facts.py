@@ -16,7 +16,7 @@ from handouts_build.compute.solid.plan import PartPlan
 from handouts_build.schema import StepKeys
 from handouts_build.workpiece import Code
 
-__all__ = ["FINDINGS", "NO_WOOD_MM", "SOME_AIR", "bears_bark", "solid_facts"]
+__all__ = ["FINDINGS", "NO_WOOD_MM", "SOME_AIR", "solid_facts"]
 
 FINDINGS: Mapping[Code, str] = {
     Code.NOTHING_TO_HOLD: "nothing to hold",
@@ -38,18 +38,6 @@ NO_WOOD_MM = 0.01
 """Less between two cuts than this is nothing: they meet."""
 _OFF_CENTER = 0.1
 """A center of gravity off the axis by less of the radius is on it: common practice, no published source."""
-_BARKED = 1.01
-"""Wider than the wood under the bark by more than this, a branch still bears bark."""
-
-
-def bears_bark(wood_mm: float, across_mm: float) -> bool:
-    """Whether a branch still bears bark.
-
-    Args:
-        wood_mm: Diameter of the wood under the bark.
-        across_mm: Greatest width now.
-    """
-    return across_mm > wood_mm * _BARKED
 
 
 def solid_facts(
@@ -124,9 +112,7 @@ def _shapes(plan: PartPlan, stages: Sequence[Measured], index: int) -> Iterator[
         yield "square edge"
     if now.loose:
         yield "loose ring"
-    blank, before = plan.blank, stages[index]
-    own = blank if isinstance(blank, kernel.BaseBlank) and blank.bark_mm > 0 else None
-    if own is not None and own.under_bark_mm is not None and bears_bark(own.under_bark_mm, before.across_mm):
+    if stages[index].bark:
         yield "natural edge"
 
 

@@ -56,6 +56,8 @@ class Measured:
     """How far from round the wood is as the step begins, 0 to 1."""
     unbalance: float = 0.0
     """How far its center of gravity lies off the axis as the step begins, over the greatest radius."""
+    bark: bool = False
+    """Whether it bears bark."""
     bare: bool = False
     """Whether a tool takes off some of the blank's own side, which nothing has turned yet."""
     deep: tuple[tuple[float, float], ...] = ()
@@ -110,7 +112,7 @@ def measured(
         except kernel.WorkpieceFault as fault:
             told = {"message": fault.message, "hint": fault.hint, "step": fault.step, "cut": fault.cut}
             return json.dumps({"fault": told}).encode()
-        found = [asdict(_measured(stage, plan.segments)) for stage in stages]
+        found = [asdict(_measured(stage, plan, limits)) for stage in stages]
         return json.dumps({"stages": found}, default=lambda word: word.value).encode()
 
     # Frozen dataclasses of plain numbers: their text says all that the solid is made from.
@@ -121,7 +123,8 @@ def measured(
     return tuple(_read(stage) for stage in found["stages"])
 
 
-def _measured(stage: kernel.Stage, segments: int) -> Measured:
+def _measured(stage: kernel.Stage, plan: PartPlan, limits: kernel.Limits) -> Measured:
+    segments = plan.segments
     cuts = stage.step.cuts if stage.step is not None else ()
     points = stage.wood.vertices
     square = points[:, 0] ** 2 + points[:, 1] ** 2
@@ -139,6 +142,7 @@ def _measured(stage: kernel.Stage, segments: int) -> Measured:
         parted=stage.offcut is not None,
         uneven=stage.uneven,
         unbalance=stage.unbalance,
+        bark=isinstance(plan.blank, kernel.BaseBlank) and plan.blank.bark_left_mm3(stage.wood) > limits.bark_mm3,
         bare=stage.bare,
         widest_mm=(float(wide.max()) - stage.box_mm[2], stage.box_mm[5] - float(wide.min())),
         turned=any(cut.turned for cut in cuts) and spins,

@@ -60,6 +60,7 @@ _MEANT: Mapping[Code, tuple[str, Callable[[list[str], Mapping[str, str], int], s
     ),
     Code.PITH_LEFT: ("Pith left", lambda _, sizes, __: f"it runs {sizes['long_mm']} through the finished part"),
     Code.BARK_LEFT: ("Bark left", lambda *_: ""),
+    Code.SAW_LEFT: ("Left from the saw", lambda *_: ""),
     Code.DRIED_OVAL: ("Gripped oval", lambda names, _, __: f"{names[0]} was turned green and has dried since"),
     Code.ANGLES_DIFFER: ("Jaws that lean otherwise", lambda names, _, __: f"they bear on an edge of {names[0]}"),
     Code.RING_JAMS: (

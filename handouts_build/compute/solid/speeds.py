@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from handouts_build import workpiece as kernel
 from handouts_build.compute.blanks import measures, round_mm, shape_of, swing_mm
-from handouts_build.compute.solid.facts import bears_bark
 from handouts_build.compute.solid.measured import Measured
 from handouts_build.compute.speed_limits import Turning, declared_uneven, declared_weak, operations
 from handouts_build.compute.step_facts import operations_of, standing
@@ -96,9 +95,9 @@ def _not_round(blank: Blank, before: Measured) -> str:
     shape = shape_of(blank)
     if shape.as_grown:
         # Without bark nothing stands out: it is as it grew until it is turned.
-        bark = "bark" in measures(blank)
-        rough = bears_bark(least, before.across_mm) if bark else before.across_mm > least - _HAIR_MM
-        return ("the wood still bears its bark" if bark else "the branch is not yet round") if rough else ""
+        if "bark" in measures(blank):
+            return "the wood still bears its bark" if before.bark else ""
+        return "the wood is not yet round" if before.across_mm > least - _HAIR_MM else ""
     if not shape.is_round and before.across_mm > least + _CORNERS_LEFT * (most - least):
         return "the wood is not yet round"
     return ""

@@ -331,6 +331,11 @@ def _speed(case: _Case) -> Said:
     )
 
 
+def _area(case: _Case) -> str:
+    """The area that a finding tells."""
+    return str(print_quantity(of_kind(case.numbers["area_mm2"], Kind.AREA), case.rule))
+
+
 def _unreached(case: _Case) -> Said:
     return Said(
         Level.STOP,
@@ -388,14 +393,19 @@ _WORDS: Mapping[Code, Callable[[_Case], Said]] = {
     ),
     Code.PITH_LEFT: lambda case: Said(
         Level.MIND,
-        f"the pith of the branch runs {case.mm('long_mm')} through the finished part: wood with its pith in it "
-        f"cracks as it dries",
-        "choose a branch whose pith is turned or bored away, or dry it slowly and expect a crack",
+        f"the pith runs {case.mm('long_mm')} through the finished part: wood with its pith in it cracks as it dries",
+        "lay the piece out so that its pith is sawn, turned or bored away, or dry it slowly and expect a crack",
     ),
     Code.BARK_LEFT: lambda _: Said(
         Level.MIND,
         "bark stays on the finished part: it may come loose as the wood dries, and fly while it turns",
-        "turn it away, or see that it is tight all around before each start",
+        "turn it away, or see that it is tight all around before each start; where it is meant, write under a step: "
+        "shape: [natural edge]",
+    ),
+    Code.SAW_LEFT: lambda case: Said(
+        Level.MIND,
+        f"the log is too small for this part: {_area(case)} of its side stays as the saw left it, beside the bark",
+        "choose a larger or longer log, saw nearer to its middle, or draw the profile in",
     ),
     Code.THIN_WEB: _web,
     Code.UNMEANT_BREAK_THROUGH: _break,

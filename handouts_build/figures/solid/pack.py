@@ -24,6 +24,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from handouts_build.figures.solid.bark import Bark
 from handouts_build.figures.solid.camera import Camera
 from handouts_build.figures.solid.mesh import Floats, Ints, SurfaceMesh, bounds_of
 
@@ -43,6 +44,8 @@ class PackedStage:
     """What the step is called."""
     mesh: SurfaceMesh
     """A coarse one will do: some 64 facets to a turn, points within 0.1 mm."""
+    bark: Bark | None = None
+    """The log or branch that all of it is cut from, if it bears bark."""
 
 
 def packed(name: str, stages: Sequence[PackedStage], *, camera: Camera, title: str) -> str:
@@ -86,6 +89,9 @@ def payload(stages: Sequence[PackedStage], *, camera: Camera, title: str, effort
             continue
         body[stream] = len(listed)
         listed.append({"name": stage.name, "points": len(points), "triangles": len(triangles)})
+        if stage.bark is not None:
+            grown = (*stage.bark.middle, *stage.bark.along, stage.bark.under_mm)
+            listed[-1]["grown"] = [round(number, 5) for number in grown]
     return {
         "form": FORM,
         "title": title,

@@ -52,6 +52,9 @@ SOLID_STYLE = f"{_HOME}/css/solid.css"
 _SOLID_SCRIPT = f"{_HOME}/js/solid.js"
 """Lets a piece be turned about; it loads a piece when asked."""
 
+_FIND_SCRIPT = f"{_HOME}/js/find.js"
+"""Narrows the pieces down by several facets at once."""
+
 LATHE_STYLE = f"{_HOME}/css/lathe.css"
 """Style sheet of a project's steps, one at a time and all at once."""
 
@@ -69,7 +72,7 @@ def assets() -> list[Output]:
     home = package / "outputs" / "assets"
     made = [
         Output(path, _content(home.joinpath(*path.removeprefix(f"{_HOME}/").split("/"))))
-        for path in (*_STYLES, SCRIPT, *OWN_SCRIPTS, _SOLID_SCRIPT, _LATHE_SCRIPT, LOGO)
+        for path in (*_STYLES, SCRIPT, *OWN_SCRIPTS, _SOLID_SCRIPT, _LATHE_SCRIPT, _FIND_SCRIPT, LOGO)
     ]
     made += [
         Output(f"{_HOME}/fonts/{face}{part}.woff2", (package / "fonts" / f"{face}{part}.woff2").read_bytes())

@@ -13,12 +13,15 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
+from markupsafe import Markup
+
 from handouts_build.figures.figure import Figure
 from handouts_build.outputs.citations import Citations
 from handouts_build.outputs.foremost import foremost
 from handouts_build.outputs.output import Output
 from handouts_build.outputs.page_content import PageContent
 from handouts_build.outputs.pages.filling import clock, filled, page
+from handouts_build.outputs.pages.likeness import PLACE
 from handouts_build.outputs.pages.own_size_panel import line_setting, main_groups, own_panel
 from handouts_build.outputs.pages.page_place import FIRST, LATHE, SHOWN, SIZES_PAGE, WORKINGS, PagePlace
 from handouts_build.outputs.pages.showings import demonstration_words, heading_of
@@ -99,6 +102,7 @@ def _first(content: PageContent) -> dict[str, Any]:
     """What the piece's own page says."""
     sheet = content.sheet
     return {
+        "LIKE": Markup(PLACE),
         "hero": content.hero,
         "facts": list(_glance(sheet)),
         "findings": [finding for level in (Level.MIND, Level.NOTE) for finding in sheet.told if finding.level is level],

@@ -9,11 +9,14 @@ changes.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator, Sequence
 
-from handouts_build.outputs.output import Card, Output, Showing
+from handouts_build.outputs.output import AT, Card, Output, Showing
 from handouts_build.outputs.page_content import PageContent
+from handouts_build.outputs.pages.browsing import browsing_pages, titles_of
 from handouts_build.outputs.pages.card_drawing import emblem
+from handouts_build.outputs.pages.facets import facets_of
 from handouts_build.outputs.pages.filling import clock, filled, page
 from handouts_build.outputs.pages.own_size import own_size_script
 from handouts_build.outputs.pages.project import pages_of
@@ -24,17 +27,21 @@ from handouts_build.outputs.words import times
 from handouts_build.quantities import Kind, kind_of
 from handouts_build.sheet import Picture, Sheet
 
-__all__ = ["card", "project_pages", "shared_pages"]
+__all__ = ["card", "card_script", "project_pages", "shared_pages"]
+
+_AT_HOME = 24
+"""Cards on the home page, where they are all."""
 
 _CARD_PX = 640
 """Longest side of a photograph on a card."""
 
 
-def shared_pages(cards: Sequence[Card]) -> list[Output]:
+def shared_pages(cards: Sequence[Card], *, ending: str = "/") -> list[Output]:
     """The pages that belong to no single project.
 
     Args:
         cards: The projects, as `card` makes them.
+        ending: How the address of a page ends: `/` or `.html`.
     """
     clubs = list(dict.fromkeys(card.club for card in cards if card.club))
     every = sorted((showing for card in cards for showing in card.showings), key=lambda showing: showing.at)
@@ -43,11 +50,21 @@ def shared_pages(cards: Sequence[Card]) -> list[Output]:
     )
     titled = (("Announced", announced), ("Held", held[::-1]), ("Cancelled", cancelled[::-1]))
     lists = [(title, showings) for title, showings in titled if showings]
-    home = filled("home.md.j2", clubs=clubs, cards=cards, announced=announced, shown=bool(every))
+    home = filled(
+        "home.md.j2", clubs=clubs, listed=_at_home(cards), count=len(cards), announced=announced, shown=bool(every),
+        titles=titles_of(cards), at="", AT=AT,
+    )  # fmt: skip
     made = [page("index.md", home)]
     if lists:
         made.append(page("demonstrations.md", filled("demonstrations.md.j2", lists=lists)))
-    return made
+    return [*made, *browsing_pages(cards, ending=ending)]
+
+
+def _at_home(cards: Sequence[Card]) -> Sequence[Card]:
+    """The cards on the home page: all of a few, else those that were shown last or will be."""
+    if len(cards) <= _AT_HOME:
+        return cards
+    return sorted(cards, key=lambda card: -max((showing.at for showing in card.showings), default=0))[: _AT_HOME // 2]
 
 
 def card(content: PageContent) -> Card:
@@ -56,15 +73,23 @@ def card(content: PageContent) -> Card:
 
     sheet = content.sheet
     drawn = content.hero
-    drawing = themed(emblem(drawn.svg)) if drawn is not None else ""
-    words = filled(
-        "card.md.j2", sheet=sheet, drawing=drawing, shot=content.pictures.finished, facts=list(_facts(sheet))
-    )
+    told = {
+        "sheet": sheet, "drawing": themed(emblem(drawn.svg)) if drawn is not None else "",
+        "shot": content.pictures.finished, "facts": list(_facts(sheet)), "AT": AT,
+    }  # fmt: skip
+    words, few = (filled("card.md.j2", **told, few=few).strip() for few in (False, True))
     showings = (
         Showing(state_of(showing), showing.starts.timestamp(), filled("showing.md.j2", showing=words, sheet=sheet))
         for showing, words in ((showing, demonstration_words(showing, sheet)) for showing in content.demonstrations)
     )
-    return Card(sheet.club, words, tuple(showings))
+    return Card(
+        sheet.name, sheet.title, content.folder, sheet.by, sheet.club, words, few, facets_of(content), tuple(showings)
+    )
+
+
+def card_script(card: Card) -> str:
+    """A card's words as the browsing page's script takes them in."""
+    return f"handoutsFind.card({json.dumps([card.name, card.few], ensure_ascii=False)});\n"
 
 
 def _on_the_card(content: PageContent) -> tuple[Picture, ...]:

@@ -38,6 +38,8 @@ def common(sheet: Sheet, paper: PaperSize) -> dict[str, Any]:
         "author": [name for name in (sheet.by or sheet.club,) if name],
         "keywords": [word for word in (sheet.kind, *sheet.techniques) if word],
         "summary_text": plain(sheet.summary),
+        "credits": "; ".join(sheet.credits),
+        "license": sheet.license,
         "paper": paper.typst,
         "paper_width": paper.width,
         "gutter": GUTTER,

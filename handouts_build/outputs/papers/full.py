@@ -93,6 +93,8 @@ def _glance(sheet: Sheet) -> Iterator[dict[str, Any]]:
         ("Kind and level", [joined((sheet.kind, sheet.level))] if sheet.kind or sheet.level else []),
         *((label, [pieces(hours(minutes))]) for label, minutes in times(sheet)),
         ("Shown by", [pieces(shown_by)] if shown_by else []),
+        ("Credits", [joined(sheet.credits)] if sheet.credits else []),
+        ("License", [pieces(sheet.license)] if sheet.license else []),
         ("Techniques", [joined(sheet.techniques)] if sheet.techniques else []),
         (_BLANKS, [pieces(f"{part.title}: {blank(sheet, part)}") for part in sheet.parts]),
     )

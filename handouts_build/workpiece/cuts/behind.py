@@ -26,6 +26,8 @@ __all__ = ["InsideCove", "InsideGroove", "Undercut"]
 _AROUND = np.radians(np.arange(24) * 15.0 + 0.37)
 _CHORDS = 16
 _HAIR_MM = 0.02
+_FACETS = 0.002
+"""A wall that differs by less of its radius from its hole's is that: a round is drawn with straight sides."""
 
 _HOLE = "The hole, recess or hollow whose wall it is in, by name."
 _DEEP = "How deep it goes into the wall."
@@ -69,6 +71,8 @@ class _Behind(BaseCut):
             )
         wood = here.wood.seen_from(hole.axis)
         wall = max(self._wall(wood, place) for place in np.linspace(start, end, 5))
+        if abs(wall - hole.diameter_mm / 2) < _FACETS * wall:
+            wall = hole.diameter_mm / 2
         outline = self.section(wall)
         out = max(radius for _, radius in outline)
         body = Solid.turned([(start, 0.4 * wall), *outline, (end, 0.4 * wall)], segments=here.segments)

@@ -1,10 +1,12 @@
 /* The theme asks for its search with every page: the worker, and the index of all pages. Here both wait until the
-   search is opened, or an address has a query or words to mark. It stands before the theme's own script, and after
-   what stands in for `Worker` on a disk. */
+   search is opened, or an address has a query or words to mark; and the worker is ours, which loads the index in
+   parts. It stands before the theme's own script, and after what stands in for `Worker` on a disk. */
 (() => {
   "use strict";
 
   const INDEX = /\/search\/search_index\.js(?:on)?$/, WORKER = /\/workers\/search\.[^/]*$/;
+
+  const ours = new URL("search.js", /** @type {HTMLScriptElement} */ (document.currentScript).src).href;
 
   /** @type {(() => void)[] | null} What is to be done when the search is opened; nothing waits once it is. */
   let waiting = /[?&][qh]=/.test(location.search) ? null : [];
@@ -46,7 +48,7 @@
     }
   }
   window.Worker = new Proxy(window.Worker, {
-    construct: (Plain, [address, options]) => WORKER.test(String(address)) ? new LateWorker(() => new Plain(address, options)) : new Plain(address, options)
+    construct: (Plain, [address, options]) => WORKER.test(String(address)) ? new LateWorker(() => new Plain(ours, options)) : new Plain(address, options)
   });
 
   /* The index where the site is served … */

@@ -9,12 +9,14 @@
 
   const FORM = 1, SHARP = Math.cos(25 * Math.PI / 180), FLAT = 0.99999, TURN = Math.PI / 18;
   const SORRY = "3D cannot be shown here. The still picture stays.";
-  const SOLID_V = "attribute vec3 p,n;uniform float push;uniform mat3 turn;uniform vec3 mid,size;varying vec3 face;" +
-    "void main(){vec3 v=turn*(p-mid);face=turn*n;gl_Position=vec4(v*size+vec3(0.,0.,push),1.);}";
-  const SOLID_F = "precision mediump float;varying vec3 face;uniform vec3 low,plain,high;uniform vec4 veil;uniform float every;" +
+  const SOLID_V = "attribute vec3 p,n;uniform float push;uniform mat3 turn;uniform vec3 mid,size;uniform vec4 grown;varying vec3 face,own;" +
+    "void main(){vec3 v=turn*(p-mid);face=turn*n;own=grown.w>0.?(p-grown.xyz)/grown.w:vec3(0.);gl_Position=vec4(v*size+vec3(0.,0.,push),1.);}";
+  const SOLID_F = "precision mediump float;varying vec3 face,own;uniform vec3 low,plain,high,bark,along;uniform vec4 veil;uniform float every;" +
     "void main(){vec3 n=normalize(face);" +
     "float t=.08+.74*clamp((dot(n,normalize(vec3(-.42,.72,.55)))+.35)/1.35,0.,1.)+.22*max(dot(n,normalize(vec3(.75,-.15,.65))),0.);" +
     "vec3 c=t<.55?mix(low,plain,t/.55):mix(plain,high,min((t-.55)/.45,1.));" +
+    /* Under its bark a log or branch is 1 across from its middle; what is further out is bark. */
+    "if(length(own-along*dot(own,along))>1.)c=bark*(.55+.6*t);" +
     "if(veil.a>0.){float d=mod(gl_FragCoord.x-gl_FragCoord.y,every)/every;" +
     "gl_FragColor=vec4(veil.rgb,d<.18?.8:veil.a);}else gl_FragColor=vec4(c,1.);}";
   const LINE_V = "attribute vec3 a,b,m,n;attribute vec2 s;uniform mat3 turn;uniform vec3 mid,size;uniform vec2 half_px;uniform float wide,push;" +
@@ -41,7 +43,7 @@
    * One stage out of the stream, and where the next one begins.
    * @type {(payload: Solid.Packed, stage: Solid.Stage, data: Uint8Array, from: number) => [mesh: Mesh, end: number]}
    */
-  const stageOf = (payload, { name, points, triangles }, data, from) => {
+  const stageOf = (payload, { name, points, triangles, grown = [0, 0, 0, 0, 0, 0, 0] }, data, from) => {
     const spots = new Float32Array(points * 3), corners = new Uint32Array(triangles * 3), many = corners.length;
     let at = from;
     for (let axis = 0; axis < 3; axis++) {
@@ -57,7 +59,7 @@
       if (corner === fresh) fresh++;
       corners[each] = corner;
     }
-    return [{ name, spots, corners }, at + 3 * many];
+    return [{ name, spots, corners, grown }, at + 3 * many];
   };
 
   /** @type {(payload: Solid.Packed) => Promise<Piece>} */
@@ -251,6 +253,10 @@
       gl.uniform3fv(solid.at("low"), look.shade);
       gl.uniform3fv(solid.at("plain"), look.wood);
       gl.uniform3fv(solid.at("high"), look.light);
+      const [x, y, z, right, up, toward, under] = this.stages[number].grown;
+      gl.uniform3fv(solid.at("bark"), look.bark);
+      gl.uniform4f(solid.at("grown"), x, y, z, under);
+      gl.uniform3f(solid.at("along"), right, up, toward);
       gl.uniform1f(solid.at("every"), 9 * view.dense);
       gl.uniform4f(solid.at("veil"), 0, 0, 0, 0);
       gl.drawArrays(gl.TRIANGLES, 0, here.corners);
@@ -413,7 +419,7 @@
       const said = getComputedStyle(probe).color, parts = Array.from(said.matchAll(/[\d.]+/g), ([part]) => Number(part)).slice(0, 3);
       return said.startsWith("color(") ? parts : parts.map((part) => part / 255);
     };
-    return { shade: color("shade"), wood: color("wood"), light: color("light"), ink: color("ink"), accent: color("accent") };
+    return { shade: color("shade"), wood: color("wood"), light: color("light"), bark: color("bark"), ink: color("ink"), accent: color("accent") };
   };
 
   /** @typedef {{ figure: HTMLElement, open: HTMLElement, note: HTMLElement, name: string }} Place */

@@ -1,6 +1,6 @@
-/* Loads what a page needs when it needs it: the steps at the lathe, sizes of one's own where there are any or may be
-   chosen, the viewer of solids once its button is pressed. It is the only script that stands on every page; the others
-   lie beside it. */
+/* Loads what a page needs when it needs it: the steps at the lathe, several facets at once, sizes of one's own where
+   there are any or may be chosen, the viewer of solids once its button is pressed. It is the only script that stands
+   on every page; the others lie beside it. */
 (() => {
   "use strict";
 
@@ -31,6 +31,7 @@
 
   const start = () => {
     if (document.querySelector("[data-hb-lathe]")) load("lathe");
+    if (document.querySelector("[data-hb-find]")) load("find");
 
     const mark = document.querySelector("[data-hb-own]"), name = mark instanceof HTMLElement ? mark.dataset.hbOwn ?? "" : "";
     const anyKept = kept("unit") || mark !== null && ["sizes." + name, "rule.in", "rule.mm"].some(kept);

@@ -1,0 +1,116 @@
+"""What pieces are looked for by: kind, technique, wood, level, time, blank, tool, maker, club, year, showing.
+
+This module owns which facets there are, and what of a project answers to each, in words.
+Which pages follow from them is for `browsing`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from handouts_build.outputs.page_content import PageContent
+from handouts_build.sheet import Sheet
+from handouts_build.sheet.evening import PublicDemonstration
+
+__all__ = ["FACETS", "Facet", "facets_of"]
+
+
+@dataclass(frozen=True)
+class Facet:
+    """One thing that pieces are looked for by."""
+
+    name: str
+    """As addresses have it."""
+    title: str
+    every: str
+    """How the list of all its values is called."""
+    order: tuple[str, ...] = ()
+    """Its values in their own order; by how many there are of each if empty."""
+    several: bool = False
+    """Whether a piece may be asked to have two of its values at once."""
+
+
+_TIMES = ((30, "under half an hour"), (60, "under an hour"), (120, "under two hours"), (240, "under four hours"))
+_LONGER = "four hours and more"
+_BLANKS = ((50.8, "up to 2 in (51 mm) across"), (101.6, "up to 4 in (102 mm) across"), (203.2, "up to 8 in (203 mm)"))
+_LARGER = "over 8 in (203 mm)"
+_LEVELS = ("first steps", "improver", "experienced")
+_COMING, _HELD = "to be shown", "shown before"
+
+FACETS: tuple[Facet, ...] = (
+    Facet("kind", "Kind", "All kinds"),
+    Facet("technique", "Technique", "All techniques", several=True),
+    Facet("wood", "Wood", "All woods", several=True),
+    Facet("level", "Level", "All levels", _LEVELS),
+    Facet("time", "Time to make it", "All times", (*(word for _, word in _TIMES), _LONGER)),
+    Facet("blank", "Largest blank", "All sizes of blank", (*(word for _, word in _BLANKS), _LARGER)),
+    Facet("tool", "Tool", "All tools", several=True),
+    Facet("maker", "Maker", "All makers"),
+    Facet("club", "Club", "All clubs"),
+    Facet("year", "Year", "All years"),
+    Facet("shown", "Shown", "All showings", (_COMING, _HELD)),
+)
+"""In the order they are offered."""
+
+_YEAR = re.compile(r"(?:^|/)((?:19|20)\d\d)(?:/|$)")
+_OF_A_TOOL = re.compile(r",| P\d| for the |\d")
+"""Where the name of a tool ends and its size or its use begins."""
+
+
+def facets_of(content: PageContent) -> dict[str, tuple[str, ...]]:
+    """What of a project answers to each facet, by the facet's name; without those that nothing answers to."""
+    sheet, shown = content.sheet, content.demonstrations
+    found: Mapping[str, Iterable[str]] = {
+        "kind": (sheet.kind,),
+        "technique": sheet.techniques,
+        "wood": sheet.woods,
+        "level": (sheet.level,),
+        "time": _time(sheet.minutes),
+        "blank": _blank(sheet),
+        "tool": map(_tool, sheet.tools),
+        "maker": (sheet.by,),
+        "club": (sheet.club, *(showing.club for showing in shown if not showing.cancelled)),
+        "year": (*([str(sheet.date.year)] if sheet.date else []), *_years(content.folder, shown)),
+        "shown": dict.fromkeys(_HELD if showing.held else _COMING for showing in shown if not showing.cancelled),
+    }
+    told = {name: tuple(dict.fromkeys(filter(None, values))) for name, values in found.items()}
+    return {name: values for name, values in told.items() if values}
+
+
+def _time(minutes: float) -> Iterator[str]:
+    """Every span that it fits into: who has an hour has half an hour too."""
+    if minutes:
+        yield from (word for most, word in _TIMES if minutes < most)
+        if minutes >= _TIMES[-1][0]:
+            yield _LONGER
+
+
+def _blank(sheet: Sheet) -> Iterator[str]:
+    """Every size that its largest blank fits into, by what has to clear the bed."""
+    across = [
+        float(value.magnitude)
+        for part in sheet.parts
+        if not part.falls_off
+        for side, value, _ in part.blank.sides
+        if side in ("diameter", "side", "width", "thickness")
+    ]
+    if across:
+        # A hair more is the same mark.
+        largest = max(across) - 0.05
+        yield from (word for most, word in _BLANKS if largest <= most)
+        if largest > _BLANKS[-1][0]:
+            yield _LARGER
+
+
+def _tool(text: str) -> str:
+    """A tool by its name alone, without its size or what it is for."""
+    return _OF_A_TOOL.split(text, maxsplit=1)[0].strip()
+
+
+def _years(folder: str, shown: Iterable[PublicDemonstration]) -> Iterator[str]:
+    """When it was or will be shown; of one that lies in a folder of a year that one."""
+    yield from sorted({str(showing.starts.year) for showing in shown if not showing.cancelled}, reverse=True)
+    if found := _YEAR.search(folder):
+        yield found[1]
