@@ -403,4 +403,4 @@ def test_an_almost_empty_sheet_prints() -> None:
     made = papers(bare, [])
     # Without numbers and steps there is nothing for the other papers to show.
     assert sorted(made) == ["lantern-handout-letter.pdf"]
-    assert "Ribbed lantern" in text_of(made["lantern-handout-full-letter.pdf"])
+    assert "Ribbed lantern" in text_of(made["lantern-handout-letter.pdf"])
