@@ -17,6 +17,7 @@ from handouts_build.schema.load import load_demonstration, load_frozen_plan, loa
 from handouts_build.schema.models import (
     DimensionKeys,
     ElementKeys,
+    ErratumKeys,
     JointKeys,
     PartKeys,
     ProfileKeys,
@@ -42,6 +43,7 @@ __all__ = [
     "DimensionKeys",
     "Document",
     "ElementKeys",
+    "ErratumKeys",
     "Formula",
     "FrozenPlanKeys",
     "FrozenStepKeys",

@@ -44,6 +44,7 @@ __all__ = [
     "WORKINGS",
     "DimensionKeys",
     "ElementKeys",
+    "ErratumKeys",
     "JointKeys",
     "PartKeys",
     "ProfileKeys",
@@ -357,6 +358,18 @@ else:
     WorkingKeys = Annotated[Union[tuple(WORKINGS.values())], Field(discriminator="chapter")]  # noqa: UP007 (made at run time)
 
 
+class ErratumKeys(Keys):
+    """Something that was wrong on pages and papers, and is put right."""
+
+    date: Day = _required("The day it was put right.", "2026-01-12")
+    wrong: Line = _required("What was wrong, and what is right.", "Step 7 said 13/16 in for the tenon; it is 3/4 in.")
+    printed: list[Day] = _key(
+        "The days of the evenings whose papers say it; if not given, all that were before `date`.",
+        example="[2025-09-20]",
+        default=(),
+    )
+
+
 class ProjectKeys(Keys):
     """One piece to turn."""
 
@@ -385,6 +398,11 @@ class ProjectKeys(Keys):
     text: Annotated[Story | None, Field(validate_default=True)] = _key(
         "What there is to tell of it beside its steps, or all of it where a write-up has words and photographs alone.",
         example="We turned it from a limb that the storm had brought down.",
+    )
+    errata: Annotated[list[ErratumKeys], Field(max_length=40)] = _key(
+        "What was wrong once: it stands on the page, at the evening, on the next printing and in the feed.",
+        example="[{date: 2026-01-12, wrong: The bore is 3/8 in deep and not 5/8 in.}]",
+        default=(),
     )
     kind: Label | None = _key("Kind of piece, for the archive.", example="ornament")
     piece: list[Piece] = _key(
