@@ -12,6 +12,7 @@ from handouts_build.cli.asking import explain, names, sheet
 from handouts_build.cli.benches import bench
 from handouts_build.cli.checking import check, fmt
 from handouts_build.cli.evenings import dry_run, evening, hand_out
+from handouts_build.cli.keeping import binder, copy
 from handouts_build.cli.publishing import pages, papers
 from handouts_build.cli.starting import import_write_up, new, start
 from handouts_build.cli.strangers import take_in
@@ -51,7 +52,9 @@ for _command in (
     fmt,
     sheet,
     papers,
+    binder,
     pages,
+    copy,
     dry_run,
     evening,
     hand_out,

@@ -58,6 +58,7 @@ from handouts_build.quantities import (
 from handouts_build.schema import (
     DimensionKeys,
     Document,
+    ErratumKeys,
     HoldKeys,
     Key,
     PartKeys,
@@ -69,6 +70,7 @@ from handouts_build.schema import (
 from handouts_build.sheet import (
     Condition,
     Dimension,
+    Erratum,
     Finding,
     Group,
     Level,
@@ -204,6 +206,7 @@ class _SheetWork:
         if not summary:
             summary, text = text[:1], text[1:]
         supplies = tuple(self._line(text, ("supplies", i)) for i, text in enumerate(self.project.supplies))
+        errata = tuple(self._erratum(index, told) for index, told in enumerate(self.project.errata))
         self.ledger.refuse()
         slender = solids.slender if solids else frozenset()
         for work in works:
@@ -230,6 +233,7 @@ class _SheetWork:
             license=self.project.license or self.shop.license or "",
             credits=tuple(self.shop.credits if self.project.credits is None else self.project.credits),
             formerly=tuple(dict.fromkeys(self.project.formerly)),
+            errata=tuple(sorted(errata, key=lambda erratum: erratum.day, reverse=True)),
             sizes=tuple(self.sizes),
             groups=groups,
             parts=parts,
@@ -476,6 +480,10 @@ class _SheetWork:
             if not met:
                 place = self.document.place(key)
                 self.findings.append(Finding(Level.STOP, ASKED, says + failed, remedy, place, judged=True))
+
+    def _erratum(self, index: int, told: ErratumKeys) -> Erratum:
+        wrong = runs(told.wrong, ("errata", index, "wrong"), self.ledger, self.printed)
+        return Erratum(told.date, wrong, tuple(told.printed))
 
     def _photographs(
         self, parts: tuple[Part, ...], found: tuple[Photograph, ...]

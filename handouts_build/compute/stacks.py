@@ -18,7 +18,7 @@ from typing import Any
 from handouts_build.compute.chapters import source_of
 from handouts_build.compute.names import Definition, Ledger, Unsettled
 from handouts_build.compute.working import dimension, result_of, rounding, spoken
-from handouts_build.formulas import names, parse
+from handouts_build.formulas import Name, Number, names, parse, value_of
 from handouts_build.problems import near_miss
 from handouts_build.quantities import (
     UNITS,
@@ -112,6 +112,7 @@ class StackWork:
         self.group: Group | None = None
         self.findings: list[Finding] = []
         self._rows: list[Dimension] = []
+        self._drafted: list[_Draft] = []
 
     @cached_property
     def definition(self) -> Definition:
@@ -201,7 +202,7 @@ class StackWork:
         margin, kerf = self._length("margin", _MARGIN), self._length("kerf", _KERF)
         trim = self._length("trim", _TRIM)
         board = self._length("board") if model.board is not None else None
-        drafts = self._drafts(board)
+        self._drafted = drafts = self._drafts(board)
         rings = 0
         courses: list[Course] = []
         failed = False
@@ -217,15 +218,7 @@ class StackWork:
             raise Unsettled
         height = courses[-1].end
         self._fits(outside, height)
-        widest = max(courses, key=lambda course: _mm(course.across))
-        swings = max(course.across / math.cos(math.pi / course.pieces) if course.pieces else course.across
-                     for course in courses)  # fmt: skip
-        head = [
-            self._row("height", height, "Height of the stack as it is glued", Err.NEAREST),
-            self._row("width", widest.across, "Widest course", Err.OVER),
-            self._row("swing", swings, "Across its corners: what it swings until it is round", Err.OVER),
-            self._row("segments", count(sum(course.pieces for course in courses)), "Segments in all", Err.NEAREST),
-        ]
+        head = list(self._head(courses, height, margin))
         rests = {used.name for formula, _ in self.definition.formulas for used in names(formula.tree)}
         stack = Stack(
             courses=tuple(courses), outside_mm=outside, inside_mm=inside, order=tuple(_order(courses)),
@@ -239,6 +232,59 @@ class StackWork:
         for row in self.group.dimensions:
             self._ledger.values[row.name], self._ledger.manners[row.name] = row.value, row.manner
             self._ledger.printed[row.name] = row.printed
+
+    def _head(self, courses: Sequence[Course], height: Quantity, margin: Quantity) -> Iterator[Dimension]:
+        """What is told of the whole, by formulas where what the author writes suffices for them."""
+        laws = self._laws()
+        widest = max(courses, key=lambda course: _mm(course.across))
+        width = widest.across
+        corners = [course.across / math.cos(math.pi / course.pieces) for course in courses if course.pieces]
+        swing = max([width, *corners])
+        own = [course.across for course, draft in zip(courses, self._drafted, strict=True) if draft.keys.across]
+        asked = max([ACROSS(outer=self._ledger.lookup(f"{self._model.outside}.widest") / 2, margin=margin), *own])
+        alike = {draft.keys.segments.text for draft in self._drafted if draft.keys.segments is not None}
+        if abs(_mm(asked) - _mm(width)) > _HAIR_MM:
+            # A course is missing where the piece is widest, which is told.
+            del laws["width"]
+        if "width" not in laws or len(alike) != 1 or not widest.pieces:
+            del laws["swing"]
+        segments = count(sum(course.pieces for course in courses))
+        for name, value, says, err in (
+            ("height", height, "Height of the stack as it is glued", Err.NEAREST),
+            ("width", width, "Widest course", Err.OVER),
+            ("swing", swing, "Across its corners: what it swings until it is round", Err.OVER),
+            ("segments", segments, "Segments in all", Err.NEAREST),
+        ):
+            if name not in laws:
+                yield self._row(name, value, says, err)
+                continue
+            tree = parse(laws[name])
+            yield dimension(
+                f"{self.name}.{name}", value_of(tree, self._ledger.lookup), says=says, symbol=spoken(name), tree=tree,
+                symbols=spoken, values=self._ledger.lookup, rule=self._rule, manner=Manner(err), main=True,
+                source=source_of("blank-sum"),
+            )  # fmt: skip
+
+    def _laws(self) -> dict[str, str]:
+        """Height, width, swing and segments as formulas over the author's own names."""
+        high, pieces, wide = [], [], []
+        for _, _, keys in self._items():
+            times = f"{_bracketed(keys.count)} * " if keys.count is not None else ""
+            high.append(f"{times}{_bracketed(keys.high)}")
+            if keys.across is not None:
+                wide.append(keys.across.text)
+            if keys.segments is not None:
+                pieces.append(f"{times}{_bracketed(keys.segments)}")
+        margin = _bracketed(self._model.margin) if self._model.margin is not None else "1/8 in"
+        width = f"{self._model.outside}.widest + 2 * {margin}"
+        for across in dict.fromkeys(wide):
+            width = f"max({width}, {across})"
+        segments = next((keys.segments for _, _, keys in self._items() if keys.segments is not None), None)
+        made = {"height": " + ".join(high), "width": width, "swing": ""}
+        if segments is not None:
+            made |= {"segments": " + ".join(pieces)}
+            made |= {"swing": f"({width}) / cos(180 deg / {_bracketed(segments)})"}
+        return made
 
     def _drafts(self, board: Quantity | None) -> list[_Draft]:
         """The courses with their places, several alike counted out."""
@@ -550,6 +596,11 @@ def _for_some(law: Law, some: int, all_: int, edges: dict[str, Quantity], kerf: 
 def _of(law: Law, known: dict[str, Quantity]) -> dict[str, Quantity]:
     """What a law needs of what is known."""
     return {name: known[name] for name in law.needs}
+
+
+def _bracketed(formula: Formula) -> str:
+    """A formula to stand in another."""
+    return formula.text if isinstance(formula.tree, Name | Number) else f"({formula.text})"
 
 
 def _order(courses: Sequence[Course]) -> Iterator[str]:

@@ -6,6 +6,7 @@ file feeds other programs. What a page works out by itself is in `pages.own_size
 
 from __future__ import annotations
 
+import hashlib
 import json
 from collections.abc import Iterable
 from importlib import resources
@@ -33,7 +34,7 @@ from handouts_build.sheet import (
 )
 from handouts_build.sheet.stages import StageFact, StageSummary, Whole
 
-__all__ = ["sheet_json", "sheet_schema"]
+__all__ = ["sheet_json", "sheet_schema", "version_of"]
 
 FORMAT = "handouts sheet 1"
 """Says what the file is and which form of it."""
@@ -52,14 +53,34 @@ _UNITS = {
 }
 
 
+_NOT_OF_A_VERSION = frozenset(
+    {"name", "by", "club", "license", "credits", "formerly", "errata", "pictures", "photographs"}
+)
+"""What may change while what is turned stays the same."""
+
+
 def sheet_schema() -> str:
     """The JSON schema that `sheet_json` keeps to."""
     return (resources.files(__package__) / "sheet.schema.json").read_text(encoding="utf-8")
 
 
+def version_of(sheet: Sheet) -> str:
+    """What tells this version of a piece from another: digits that follow from all that a paper may say of it.
+
+    Args:
+        sheet: The project, or one of its ready sizes, worked out.
+    """
+    told = {name: value for name, value in _told(sheet).items() if name not in _NOT_OF_A_VERSION}
+    return hashlib.sha256(json.dumps(told, ensure_ascii=False, sort_keys=True).encode()).hexdigest()[:8]
+
+
 def sheet_json(sheet: Sheet) -> str:
     """A sheet as JSON text, the same for the same sheet."""
-    made = {
+    return json.dumps(_told(sheet), ensure_ascii=False, indent=1) + "\n"
+
+
+def _told(sheet: Sheet) -> dict[str, Any]:
+    return {
         "format": FORMAT,
         "name": sheet.name,
         "title": sheet.title,
@@ -74,6 +95,14 @@ def sheet_json(sheet: Sheet) -> str:
         "license": sheet.license,
         "credits": list(sheet.credits),
         "formerly": list(sheet.formerly),
+        "errata": [
+            {
+                "date": erratum.day.isoformat(),
+                "wrong": _text(erratum.wrong),
+                "printed": [day.isoformat() for day in erratum.printed],
+            }
+            for erratum in sheet.errata
+        ],
         "rule": {"inch": str(sheet.rule.inch), "millimetre": str(sheet.rule.millimetre), "leads": sheet.rule.lead},
         "minutes": sheet.minutes,
         "sizes": [_size(size) for size in sheet.sizes],
@@ -97,7 +126,6 @@ def sheet_json(sheet: Sheet) -> str:
             for ready in sheet.ready
         ],
     }
-    return json.dumps(made, ensure_ascii=False, indent=1) + "\n"
 
 
 def _pictures(pictures: Iterable[Picture]) -> list[dict[str, str]]:

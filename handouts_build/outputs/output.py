@@ -29,11 +29,19 @@ class Address:
 
     def page(self, sheet: Sheet) -> str:
         """The address of a project's page, empty if there is none."""
-        return f"{self.site_url.rstrip('/')}/projects/{sheet.name}{self.ending}" if self.site_url else ""
+        return self.of(f"projects/{sheet.name}{self.ending}")
 
     def short(self, sheet: Sheet) -> str:
         """The short address that is printed for a project, empty if there is none; it stays when names change."""
-        return f"{self.site_url.rstrip('/')}/p/{sheet.name}{self.ending}" if self.site_url else ""
+        return self.of(f"p/{sheet.name}{self.ending}")
+
+    def of(self, path: str) -> str:
+        """The address of anything on the site, empty if there is none.
+
+        Args:
+            path: Below the site.
+        """
+        return f"{self.site_url.rstrip('/')}/{path}" if self.site_url else ""
 
 
 NOWHERE = Address()
@@ -64,6 +72,19 @@ class Showing:
     """When it starts, in seconds of the Unix clock."""
     words: str
     """Markdown."""
+    name: str = ""
+    """Of its file, without the ending."""
+    title: str = ""
+    """Of what is shown."""
+    starts: str = ""
+    ends: str = ""
+    """Both in ISO 8601 with the offset; the second is empty where nobody says."""
+    zone: str = ""
+    club: str = ""
+    place: str = ""
+    how: str = ""
+    cancelled: str = ""
+    """Why it does not take place."""
 
 
 AT = "\ue000"
@@ -87,6 +108,14 @@ class Card:
     facets: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     """What it answers to, by the name of the facet."""
     showings: tuple[Showing, ...] = ()
+    summary: str = ""
+    """Plain text."""
+    date: str = ""
+    """The day it was written or shown first, as ISO 8601 has it; empty where nobody says."""
+    errata: tuple[tuple[str, str], ...] = ()
+    """What was wrong once: the day it was put right, and what it was."""
+    first_name: str = ""
+    """The name that it had first, by which it is known whatever it is called now."""
 
     def to_json(self) -> bytes:
         """As it is kept."""
@@ -100,6 +129,7 @@ class Card:
             **values
             | {
                 "facets": {name: tuple(found) for name, found in values["facets"].items()},
+                "errata": tuple((day, wrong) for day, wrong in values["errata"]),
                 "showings": tuple(Showing(**showing) for showing in values["showings"]),
             }
         )

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 
 from handouts_build.figures.figure import Figure, main_drawing
 from handouts_build.figures.shot import PictureSet
+from handouts_build.outputs.output import NOWHERE, Address
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.evening import PublicDemonstration
 
@@ -31,6 +32,8 @@ class PageContent:
     """Pictures and models of its solids."""
     at: str = ""
     """The way from the project's page to its own folder, for what is not a link in Markdown."""
+    address: Address = NOWHERE
+    """Where the archive is published."""
     folder: str = ""
     """The folder of the archive that its file lies in; empty for the archive's own."""
 

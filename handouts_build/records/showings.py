@@ -223,6 +223,8 @@ class Records:
         )
 
     def _public(self, file: _File, day: date) -> PublicDemonstration:
+        from handouts_build.compute.evening.moments import later
+
         asked = file.asked
         after, private = asked.afterwards, asked.private
         papers = self._handed_out.get(file.name, {})
@@ -253,6 +255,7 @@ class Records:
             cancelled=asked.cancelled or "",
             recorded=after is not None,
             doors=f"{asked.doors:%H:%M}" if asked.doors else "",
+            ends=later(file.starts, float(asked.slot.magnitude)),
         )
 
     def _run_sheet(self, file: _File) -> dict[str, Any]:

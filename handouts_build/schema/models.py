@@ -44,6 +44,7 @@ __all__ = [
     "WORKINGS",
     "DimensionKeys",
     "ElementKeys",
+    "ErratumKeys",
     "JointKeys",
     "PartKeys",
     "ProfileKeys",
@@ -357,6 +358,18 @@ else:
     WorkingKeys = Annotated[Union[tuple(WORKINGS.values())], Field(discriminator="chapter")]  # noqa: UP007 (made at run time)
 
 
+class ErratumKeys(Keys):
+    """Something that was wrong on pages and papers, and is put right."""
+
+    date: Day = _required("The day it was put right.", "2026-01-12")
+    wrong: Line = _required("What was wrong, and what is right.", "Step 7 said 13/16 in for the tenon; it is 3/4 in.")
+    printed: list[Day] = _key(
+        "The days of the evenings whose papers say it; if not given, all that were before `date`.",
+        example="[2025-09-20]",
+        default=(),
+    )
+
+
 class ProjectKeys(Keys):
     """One piece to turn."""
 
@@ -386,6 +399,11 @@ class ProjectKeys(Keys):
         "What there is to tell of it beside its steps, or all of it where a write-up has words and photographs alone.",
         example="We turned it from a limb that the storm had brought down.",
     )
+    errata: Annotated[list[ErratumKeys], Field(max_length=40)] = _key(
+        "What was wrong once: it stands on the page, at the evening, on the next printing and in the feed.",
+        example="[{date: 2026-01-12, wrong: The bore is 3/8 in deep and not 5/8 in.}]",
+        default=(),
+    )
     kind: Label | None = _key("Kind of piece, for the archive.", example="ornament")
     piece: list[Piece] = _key(
         "What the finished piece is or is for, in words the safety rules know.", example="[ornament]", default=()
@@ -396,8 +414,10 @@ class ProjectKeys(Keys):
     setting: list[Setting] = _key("Where it is shown.", example="[demonstration]", default=("demonstration",))
     level: Literal["first steps", "improver", "experienced"] | None = _key("Whom it suits.", example="improver")
     techniques: list[Label] = _key("What it teaches.", example="[sphere from a cylinder, indexing]", default=())
-    measure: Literal["inches", "millimeters", "millimetres"] = _key(
-        "The unit that leads; the other is always printed beside it.", example="inches", default="inches"
+    measure: Literal["inches", "millimeters", "millimetres"] | None = _key(
+        "The unit that leads; the other is always printed beside it. If not given, the one that most of the file's "
+        "lengths are written in.",
+        example="inches",
     )
     rule: Length = _key(
         "Finest mark on an inch rule at the bench; 1/32 in if not given.", example="1/32 in", default=None
@@ -428,6 +448,11 @@ class ProjectKeys(Keys):
 
     largest: ClassVar[int] = 200
     """Names a project may give in all."""
+
+    @property
+    def metric(self) -> bool:
+        """Whether millimeters lead."""
+        return self.measure in ("millimeters", "millimetres")
 
     @field_validator("text")
     @classmethod

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from handouts_build.sheet.project import (
         Citation,
         Dimension,
+        Erratum,
         Given,
         Group,
         Paragraph,
@@ -62,6 +63,7 @@ __all__ = [
     "Condition",
     "Course",
     "Dimension",
+    "Erratum",
     "Finding",
     "Follows",
     "Given",
@@ -97,6 +99,7 @@ _HOMES = {
     "project": [
         "SafetyBox",
         "Dimension",
+        "Erratum",
         "Given",
         "Group",
         "Paragraph",

@@ -383,3 +383,5 @@ class PublicDemonstration:
     """Whether its file says how it went."""
     doors: str = ""
     """Clock time the doors open."""
+    ends: datetime | None = None
+    """When the time that the club gives is over."""

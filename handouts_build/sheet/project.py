@@ -342,6 +342,26 @@ class Picture:
 
 
 @dataclass(frozen=True)
+class Erratum:
+    """Something that was wrong once, and is put right."""
+
+    day: date
+    """The day it was put right."""
+    wrong: Paragraph
+    """What was wrong, and what is right."""
+    printed: tuple[date, ...] = ()
+    """The days of the evenings whose papers say it; empty for all that were before."""
+
+    def affects(self, day: date) -> bool:
+        """Whether the papers of an evening say it.
+
+        Args:
+            day: Of the evening.
+        """
+        return day in self.printed if self.printed else day < self.day
+
+
+@dataclass(frozen=True)
 class ReadySize:
     """The piece at other sizes that the author worked out beforehand."""
 
@@ -400,6 +420,8 @@ class Sheet:
     """Who else is to be named, each with what for."""
     formerly: tuple[str, ...] = ()
     """Names that its file had before."""
+    errata: tuple[Erratum, ...] = ()
+    """What was wrong once, the newest first."""
     date: date | None = None
     """The day it was written or shown, where the file says one."""
     text: tuple[Paragraph, ...] = ()

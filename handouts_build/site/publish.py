@@ -11,6 +11,7 @@ from __future__ import annotations
 import enum
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -256,11 +257,14 @@ def publish(
         page = f"projects/{name}.md"
         key = content_key(code_key(), "page", read(made[page]), said := read(words))
         made[page] = cache.files(key, partial(_beside_others, made[page], said))["page.md"]
-    shared = content_key("shared pages", told, address.ending)
+    day = today()
+    shared = content_key("shared pages", told, repr(address))
+    follow = content_key("follow", told, repr(address), day.isoformat())
     own = content_key(code_key(), "own", address.ending)
     everything = [Output(path, content) for path, content in made.items()]
     for files in (
-        cache.files(shared, partial(_shared, cards, address.ending)),
+        cache.files(shared, partial(_shared, cards, address)),
+        cache.files(follow, partial(_followed, cards, address, day)),
         cache.files(own, partial(_own, address.ending)),
     ):
         everything += (Output(path, content) for path, content in files.items())
@@ -349,7 +353,7 @@ def _project_files(wanted: _Wanted, address: Address, papers: Papers) -> dict[st
         sheet, drawings(archive, 0), tuple(made), data, records.public(today()), turned,
         # Beside the page where its address ends in a stroke, below it where it ends in .html.
         at="" if address.ending == "/" else f"{sheet.name}/",
-        folder=_folder(wanted.path),
+        address=address, folder=_folder(wanted.path),
     )  # fmt: skip
     made[data] = sheet_json(sheet).encode()
     for demonstration in project.demonstrations:
@@ -371,11 +375,23 @@ def _folder(path: Path) -> str:
     return "" if below == "." else below
 
 
-def _shared(cards: Sequence[Card], ending: str) -> dict[str, bytes]:
+def _shared(cards: Sequence[Card], address: Address) -> dict[str, bytes]:
     """The pages that lead to every project."""
     from handouts_build.outputs.pages.render import shared_pages
 
-    return {page.path: page.read() for page in shared_pages(cards, ending=ending)}
+    return {page.path: page.read() for page in shared_pages(cards, address=address)}
+
+
+def _followed(cards: Sequence[Card], address: Address, day: date) -> dict[str, bytes]:
+    """Feeds and calendar; none where nobody could be told where they are."""
+    from handouts_build.outputs.evening.calendar import public_calendar
+    from handouts_build.outputs.pages.feeds import feeds
+
+    if not address.site_url:
+        return {}
+    return {feed.path: feed.read() for feed in feeds(cards, address, day)} | {
+        "evenings.ics": public_calendar(cards, address)
+    }
 
 
 def _likenesses(cards: Sequence[Card]) -> dict[str, bytes]:
@@ -399,8 +415,9 @@ def _own(ending: str) -> dict[str, bytes]:
     from handouts_build.outputs.pages.assets import assets
 
     made: dict[str, str | bytes] = {
-        "reference/project-file.md": schema.reference_page(),
+        **schema.reference_pages(),
         **schema.cut_pages(ending),
+        **schema.task_pages(ending),
         "schemas/project.schema.json": schema.project_schema(),
         "schemas/shop.schema.json": schema.shop_schema(),
         "schemas/sheet.schema.json": sheet_schema(),

@@ -136,6 +136,21 @@ class Solid:
         return cls(section.extrude(end - start).translate((0.0, 0.0, start)))
 
     @classmethod
+    def frustum(cls, section: Sequence[tuple[float, float]], *, scale: float, start_mm: float, end_mm: float) -> Solid:
+        """A closed outline across the axis, drawn out along it and made larger or smaller on the way.
+
+        Args:
+            section: Its outline at the start, x and y, mm.
+            scale: How many times as large it is at the end.
+            start_mm: Place along the axis at which it begins, mm.
+            end_mm: Place at which it ends, mm.
+        """
+        outline = _kernel().CrossSection([np.array(section)], _kernel().FillRule.EvenOdd)
+        start, end = _on_grid(start_mm), _on_grid(end_mm)
+        body = outline.extrude(end - start, scale_top=(scale, scale))
+        return cls(body.translate((0.0, 0.0, start)))
+
+    @classmethod
     def around_axis(cls, places_mm: Floats, radii_mm: Floats) -> Solid:
         """A body about the axis whose radius may differ from place to place and from angle to angle.
 

@@ -44,6 +44,7 @@ from mkdocs_handouts import material
 from mkdocs_handouts.config import HandoutsConfig
 from mkdocs_handouts.replacing import SiteReplacement
 from mkdocs_handouts.searching import put_into_parts
+from mkdocs_handouts.sharing import shared
 
 if TYPE_CHECKING:
     from wsgiref.types import StartResponse, WSGIEnvironment
@@ -59,6 +60,11 @@ _HOME = "index.md"
 _PAPER = re.compile(r"/projects/([a-z0-9-]+)/([a-z0-9-]+\.pdf)$")
 
 _TEXT = "text/plain; charset=utf-8"
+
+_NO_ADDRESS = (
+    "there is no 'site_url' in mkdocs.yml: feeds, the calendar to subscribe to, pictures for shared links, data for "
+    "search engines and QR codes are left out"
+)
 
 _EXTENSION = "md_in_html"
 """What the home page's Markdown asks for."""
@@ -127,6 +133,8 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
 
         try:
             paths, base, address = self._archive(config)
+            if not address.site_url and not self._serving:
+                log.info(_NO_ADDRESS)
             if private := list(leaks(_documents(config), paths, base)):
                 raise ProjectError(private)
             with self._busy:
@@ -230,15 +238,17 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
 
     # Last, when nothing of the page changes any more: a script is known by the hash of its text.
     @event_priority(-100)
-    def on_post_page(self, output: str, /, *, page: Page, config: MkDocsConfig) -> str | None:  # noqa: ARG002
-        """Say in the page what it may load and run.
+    def on_post_page(self, output: str, /, *, page: Page, config: MkDocsConfig) -> str | None:
+        """Say in the page what it is where it is shared, and what it may load and run.
 
         Args:
             output: The page, whole.
             page: What MkDocs knows of it.
             config: The site's settings.
         """
-        return self._with_policy(output)
+        if self.config.enabled and config.site_url and not self._serving:
+            output = shared(output, page, config)
+        return self._with_policy(output) or output
 
     @event_priority(-100)
     def on_post_template(self, output: str, /, *, template_name: str, config: MkDocsConfig) -> str | None:  # noqa: ARG002

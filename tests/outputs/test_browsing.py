@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from handouts_build.outputs.output import AT, Card, Output
+from handouts_build.outputs.output import AT, Address, Card, Output
 from handouts_build.outputs.page_content import PageContent
 from handouts_build.outputs.pages.browsing import browsing_pages, titles_of, values_of
 from handouts_build.outputs.pages.facets import facets_of
@@ -85,7 +85,9 @@ def test_many_pieces_stand_on_several_pages_that_lead_to_each_other(ending: str)
 def test_pictures_are_found_from_wherever_the_page_is_served(ending: str, deep: int) -> None:
     few = tuple(dataclasses.replace(piece, few=piece.words) for piece in CARDS)
     assert f'src="{"../" * deep}projects/bowl/x.webp"' in made(few, ending)["find/kind-bowl.md"]
-    (home,) = (piece.read().decode() for piece in shared_pages(few, ending=ending) if piece.path == "index.md")
+    (home,) = (
+        piece.read().decode() for piece in shared_pages(few, address=Address("", ending)) if piece.path == "index.md"
+    )
     assert 'src="projects/bowl/x.webp"' in home
     assert AT not in home
 

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from handouts_build.disk.cache import Cache
-from handouts_build.outputs.output import NOWHERE, Output
+from handouts_build.outputs.output import NOWHERE, Address, Output
 from handouts_build.problems import ProjectError
 from handouts_build.site import publish as publishing
 from handouts_build.site.gathering import belongings, project_files, unfit
@@ -119,8 +119,8 @@ def test_nothing_is_published_outside_the_site_or_over_another_file(
 ) -> None:
     real = publishing._shared
 
-    def shared(cards: object, ending: str) -> dict[str, bytes]:
-        return {**real(cards, ending), path: b"x"}  # type: ignore[arg-type]
+    def shared(cards: object, address: Address) -> dict[str, bytes]:
+        return {**real(cards, address), path: b"x"}  # type: ignore[arg-type]
 
     monkeypatch.setattr(publishing, "_shared", shared)
     with pytest.raises(ProjectError, match="this cannot be published"):

@@ -8,18 +8,20 @@ revised, and how often before, is for the caller to say: no clock is read here.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING
+from urllib.parse import urlsplit
 
+from handouts_build.outputs.output import Address, Card
 from handouts_build.outputs.words import said_time
 from handouts_build.sheet.evening import Deadline, Demonstration
 
 if TYPE_CHECKING:
     from icalendar import Event
 
-__all__ = ["Revision", "calendar"]
+__all__ = ["Revision", "calendar", "public_calendar"]
 
 _OURS = "-//handouts-build//demonstration//EN"
 _MOST = 2**31 - 1
@@ -68,6 +70,46 @@ def calendar(
     else:
         revision = before
     return _written(demonstration, calendar_id, revision, page), revision
+
+
+def public_calendar(cards: Sequence[Card], address: Address) -> bytes:
+    """A calendar of every public evening, to subscribe to.
+
+    Args:
+        cards: All pieces with their showings.
+        address: Where the archive is published.
+
+    Returns:
+        The file; the same for the same evenings.
+    """
+    from icalendar import Calendar, Event
+
+    made = Calendar()
+    made.add("prodid", _OURS)
+    made.add("version", "2.0")
+    host = urlsplit(address.site_url).hostname or "handouts-build"
+    shown = [(card, showing) for card in cards for showing in card.showings]
+    for card, showing in sorted(shown, key=lambda found: (found[1].at, found[0].name)):
+        starts = datetime.fromisoformat(showing.starts).astimezone(UTC)
+        event = Event()
+        event.add("uid", f"{card.first_name}-{showing.name}@{host}")
+        # Who subscribes reads it all anew each time, so that the stamp need not tell which is newer.
+        event.add("dtstamp", starts)
+        event.add("summary", f"{card.title} ({showing.club})")
+        event.add("status", "CANCELLED" if showing.cancelled else "CONFIRMED")
+        # In UTC, so that no calendar has to know the zone; each shows it by its own clock.
+        event.add("dtstart", starts)
+        if showing.ends:
+            event.add("dtend", datetime.fromisoformat(showing.ends).astimezone(UTC))
+        if place := showing.place or ("By video" if showing.how == "by video" else ""):
+            event.add("location", place)
+        event.add("url", address.of(f"projects/{card.name}/shown{address.ending}#shown-{showing.name}"))
+        told = [f"Cancelled: {showing.cancelled}"] if showing.cancelled else []
+        told += [f"Shown {'in the room and by video' if showing.how == 'both' else showing.how}", card.summary]
+        event.add("description", "\n".join(told))
+        made.add_component(event)
+    written: bytes = made.to_ical()
+    return written
 
 
 def _written(demonstration: Demonstration, calendar_id: str, revision: Revision, page: str) -> bytes:

@@ -24,8 +24,9 @@ from handouts_build.outputs.pages.filling import clock, filled, page
 from handouts_build.outputs.pages.likeness import PLACE
 from handouts_build.outputs.pages.own_size_panel import line_setting, main_groups, own_panel
 from handouts_build.outputs.pages.page_place import FIRST, LATHE, SHOWN, SIZES_PAGE, WORKINGS, PagePlace
-from handouts_build.outputs.pages.showings import demonstration_words, heading_of
+from handouts_build.outputs.pages.showings import affected, demonstration_words, heading_of
 from handouts_build.outputs.pages.solid_files import models
+from handouts_build.outputs.pages.structured import events, how_to, picture_of
 from handouts_build.outputs.words import UNIT_NAMES, times
 from handouts_build.paper import PROJECT, SIZES
 from handouts_build.sheet import Level, Paragraph, SafetyBox, Sheet, Step
@@ -47,7 +48,7 @@ def pages_of(content: PageContent) -> Iterator[Output]:
     if has["numbers"]:
         wanted += [(SIZES_PAGE, "sizes.md.j2", _sizes(content))]
     if content.demonstrations:
-        wanted += [(SHOWN, "shown.md.j2", {})]
+        wanted += [(SHOWN, "shown.md.j2", {"data_of_it": events(content), "image": picture_of(content)})]
     # Last, for it lists the sources that the others name.
     if has["workings"]:
         wanted += [(WORKINGS, "workings.md.j2", _workings(content))]
@@ -103,6 +104,9 @@ def _first(content: PageContent) -> dict[str, Any]:
     sheet = content.sheet
     return {
         "LIKE": Markup(PLACE),
+        "affected": affected,
+        "data_of_it": how_to(content),
+        "image": picture_of(content),
         "hero": content.hero,
         "facts": list(_glance(sheet)),
         "findings": [finding for level in (Level.MIND, Level.NOTE) for finding in sheet.told if finding.level is level],

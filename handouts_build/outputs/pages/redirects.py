@@ -1,15 +1,19 @@
 """Plain pages that lead on: from the short address on a paper, and from names that a project had before.
 
-This module owns which there are and what stands on them. They hold nothing that a site engine
-would have to fill, so that they work from a disk and after the engine is another.
+This module owns which there are and what stands on them. The one on a paper says first whether that
+printing still holds. They hold nothing that a site engine would have to fill, so that they work from
+a disk and after the engine is another.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from handouts_build.outputs.data import version_of
 from handouts_build.outputs.output import Address, Output
 from handouts_build.outputs.pages.filling import filled
+from handouts_build.outputs.pages.showings import affected
+from handouts_build.outputs.policy import with_policy
 from handouts_build.sheet import Sheet
 
 __all__ = ["redirects"]
@@ -27,15 +31,34 @@ def redirects(sheet: Sheet, paths: Iterable[str], address: Address) -> Iterator[
         address: Where the archive is published.
     """
     home = f"projects/{sheet.name}"
-    ways = [(f"{_SHORT}/{name}", home) for name in (sheet.name, *sheet.formerly)]
+    for name in (sheet.name, *sheet.formerly):
+        source = f"{_SHORT}/{name}"
+        yield Output(f"{source}{_FILES[address.ending]}", _still_right(sheet, address, source, home).encode())
     pages = [path.removesuffix(".md") for path in paths if path.endswith(".md")]
-    ways += [(f"projects/{old}{page.removeprefix(home)}", page) for old in sheet.formerly for page in pages]
+    ways = [(f"projects/{old}{page.removeprefix(home)}", page) for old in sheet.formerly for page in pages]
     for source, target in ways:
         yield Output(f"{source}{_FILES[address.ending]}", _page(sheet.title, address, source, target).encode())
 
 
 _FILES = {"/": "/index.html", ".html": ".html"}
 """What a page's file ends in, by how its address ends."""
+
+
+def _still_right(sheet: Sheet, address: Address, source: str, target: str) -> str:
+    """The page that a printed code leads to: whether that printing still holds; without a printing it leads on.
+
+    Args:
+        sheet: The project.
+        address: Where the archive is published.
+        source: The page's own place, without its ending.
+        target: The place that it leads to, likewise.
+    """
+    way, canonical = _ways(address, source, target)
+    versions = {version_of(sheet): "", **{version_of(ready.sheet): ready.says for ready in sheet.ready}}
+    told = filled(
+        "still-right.html.j2", sheet=sheet, way=way, canonical=canonical, versions=versions, affected=affected
+    )
+    return with_policy(told)
 
 
 def _page(title: str, address: Address, source: str, target: str) -> str:
@@ -47,9 +70,13 @@ def _page(title: str, address: Address, source: str, target: str) -> str:
         source: The page's own place, without its ending.
         target: The place that it leads to, likewise.
     """
+    way, canonical = _ways(address, source, target)
+    return filled("redirect.html.j2", title=title, way=way, canonical=canonical)
+
+
+def _ways(address: Address, source: str, target: str) -> tuple[str, str]:
+    """The way from one page to another, and the other's whole address if it has one."""
     # From a disk there is no host that would find the page of a folder.
     up = "../" * (source.count("/") + (1 if address.ending == "/" else 0))
     way = f"{up}{target}{_FILES[address.ending] if not address.site_url else address.ending}"
-    base = address.site_url.rstrip("/")
-    canonical = f"{base}/{target}{address.ending}" if base else ""
-    return filled("redirect.html.j2", title=title, way=way, canonical=canonical)
+    return way, address.of(f"{target}{address.ending}")

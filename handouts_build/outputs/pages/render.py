@@ -12,7 +12,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Sequence
 
-from handouts_build.outputs.output import AT, Card, Output, Showing
+from handouts_build.outputs.output import AT, NOWHERE, Address, Card, Output, Showing
 from handouts_build.outputs.page_content import PageContent
 from handouts_build.outputs.pages.browsing import browsing_pages, titles_of
 from handouts_build.outputs.pages.card_drawing import emblem
@@ -22,10 +22,12 @@ from handouts_build.outputs.pages.own_size import own_size_script
 from handouts_build.outputs.pages.project import pages_of
 from handouts_build.outputs.pages.showings import demonstration_words, state_of
 from handouts_build.outputs.pages.solid_files import solid_files
+from handouts_build.outputs.pages.text import plain
 from handouts_build.outputs.photographs import for_paper, published
 from handouts_build.outputs.words import times
 from handouts_build.quantities import Kind, kind_of
 from handouts_build.sheet import Picture, Sheet
+from handouts_build.sheet.evening import PublicDemonstration
 
 __all__ = ["card", "card_script", "project_pages", "shared_pages"]
 
@@ -36,12 +38,12 @@ _CARD_PX = 640
 """Longest side of a photograph on a card."""
 
 
-def shared_pages(cards: Sequence[Card], *, ending: str = "/") -> list[Output]:
+def shared_pages(cards: Sequence[Card], *, address: Address = NOWHERE) -> list[Output]:
     """The pages that belong to no single project.
 
     Args:
         cards: The projects, as `card` makes them.
-        ending: How the address of a page ends: `/` or `.html`.
+        address: Where the archive is published.
     """
     clubs = list(dict.fromkeys(card.club for card in cards if card.club))
     every = sorted((showing for card in cards for showing in card.showings), key=lambda showing: showing.at)
@@ -52,12 +54,14 @@ def shared_pages(cards: Sequence[Card], *, ending: str = "/") -> list[Output]:
     lists = [(title, showings) for title, showings in titled if showings]
     home = filled(
         "home.md.j2", clubs=clubs, listed=_at_home(cards), count=len(cards), announced=announced, shown=bool(every),
-        titles=titles_of(cards), at="", AT=AT,
+        titles=titles_of(cards), at="", AT=AT, follow=bool(address.site_url),
     )  # fmt: skip
     made = [page("index.md", home)]
     if lists:
-        made.append(page("demonstrations.md", filled("demonstrations.md.j2", lists=lists)))
-    return [*made, *browsing_pages(cards, ending=ending)]
+        made.append(
+            page("demonstrations.md", filled("demonstrations.md.j2", lists=lists, follow=bool(address.site_url)))
+        )
+    return [*made, *browsing_pages(cards, ending=address.ending)]
 
 
 def _at_home(cards: Sequence[Card]) -> Sequence[Card]:
@@ -78,13 +82,25 @@ def card(content: PageContent) -> Card:
         "shot": content.pictures.finished, "facts": list(_facts(sheet)), "AT": AT,
     }  # fmt: skip
     words, few = (filled("card.md.j2", **told, few=few).strip() for few in (False, True))
-    showings = (
-        Showing(state_of(showing), showing.starts.timestamp(), filled("showing.md.j2", showing=words, sheet=sheet))
-        for showing, words in ((showing, demonstration_words(showing, sheet)) for showing in content.demonstrations)
-    )
+    showings = [_showing(showing, sheet) for showing in content.demonstrations]
+    first = min((showing.starts.date() for showing in content.demonstrations if showing.held), default=None)
+    written = sheet.date or first
     return Card(
-        sheet.name, sheet.title, content.folder, sheet.by, sheet.club, words, few, facets_of(content), tuple(showings)
-    )
+        sheet.name, sheet.title, content.folder, sheet.by, sheet.club, words, few, facets_of(content), tuple(showings),
+        plain(sheet.summary), written.isoformat() if written else "",
+        tuple((erratum.day.isoformat(), plain((erratum.wrong,))) for erratum in sheet.errata),
+        (*sheet.formerly[-1:], sheet.name)[0],
+    )  # fmt: skip
+
+
+def _showing(showing: PublicDemonstration, sheet: Sheet) -> Showing:
+    """One demonstration as the shared pages, the feeds and the calendar tell of it."""
+    words = filled("showing.md.j2", showing=demonstration_words(showing, sheet), sheet=sheet)
+    return Showing(
+        state_of(showing), showing.starts.timestamp(), words, showing.name, sheet.title, showing.starts.isoformat(),
+        showing.ends.isoformat() if showing.ends else "", showing.zone, showing.club, showing.place, showing.how,
+        showing.cancelled,
+    )  # fmt: skip
 
 
 def card_script(card: Card) -> str:

@@ -13,10 +13,10 @@ from typing import Any
 
 from handouts_build.outputs.words import day, said_time, said_zone
 from handouts_build.paper import EVENING, SIZES, called
-from handouts_build.sheet import Sheet
+from handouts_build.sheet import Erratum, Sheet
 from handouts_build.sheet.evening import PublicDemonstration
 
-__all__ = ["demonstration_words", "heading_of", "state_of"]
+__all__ = ["affected", "demonstration_words", "heading_of", "state_of"]
 
 
 def state_of(showing: PublicDemonstration) -> str:
@@ -72,5 +72,14 @@ def demonstration_words(showing: PublicDemonstration, sheet: Sheet) -> dict[str,
             (called(name, sheet.name), f"handed-out/{showing.name}/{name}") for name in sorted(showing.handed_out)
         ],
         "changed": list(showing.changed),
+        "errata": [erratum for erratum in sheet.errata if erratum.affects(showing.starts.date())],
         "questions": list(showing.questions),
     }
+
+
+def affected(erratum: Erratum) -> str:
+    """Which papers say what was wrong, as a sentence."""
+    if not erratum.printed:
+        return "Papers from before that day say it wrong."
+    days = [day(when) for when in sorted(erratum.printed)]
+    return f"The papers of {', '.join(days[:-1])}{' and ' if len(days) > 1 else ''}{days[-1]} say it wrong."

@@ -11,13 +11,16 @@ from typing import Any
 
 from handouts_build.outputs.papers.figure_rows import GUTTER, Drawings
 from handouts_build.outputs.papers.runs import plain
-from handouts_build.outputs.words import SIDES_SAY, UNIT_NAMES, cut_from
+from handouts_build.outputs.words import SIDES_SAY, UNIT_NAMES, cut_from, day
 from handouts_build.paper import PaperSize
 from handouts_build.quantities import Err
 from handouts_build.sheet import Blank, Part, Sheet, Step
 from handouts_build.sheet.blank import safe_side
 
 __all__ = ["MARGIN", "address", "blank", "common", "hours", "minutes", "stock"]
+
+_ERRATA = 3
+"""Corrections that a paper names: the newest."""
 
 MARGIN = 18.0
 """At both sides, in mm. A hole for a binder reaches 16.25 mm into the sheet at the most: ISO 838, from memory, has
@@ -40,6 +43,7 @@ def common(sheet: Sheet, paper: PaperSize) -> dict[str, Any]:
         "summary_text": plain(sheet.summary),
         "credits": "; ".join(sheet.credits),
         "license": sheet.license,
+        "errata": [[f"Corrected {day(erratum.day)}: ", plain((erratum.wrong,))] for erratum in sheet.errata[:_ERRATA]],
         "paper": paper.typst,
         "paper_width": paper.width,
         "gutter": GUTTER,
@@ -53,15 +57,16 @@ def common(sheet: Sheet, paper: PaperSize) -> dict[str, Any]:
     }
 
 
-def address(page_url: str, drawings: Drawings) -> dict[str, Any]:
+def address(page_url: str, drawings: Drawings, version: str) -> dict[str, Any]:
     """The address of the project's page and its code, as papers show them.
 
     Args:
         page_url: The address; empty for none.
         drawings: Where the code is kept.
+        version: Of the piece: the code carries it, so that the page can say whether the paper still holds.
     """
     if page_url:
-        drawings.svgs["qr"] = _qr(page_url)
+        drawings.svgs["qr"] = _qr(f"{page_url}#{version}")
     shown = page_url.removeprefix("https://").removeprefix("http://").rstrip("/")
     return {"url": page_url, "url_shown": shown, "qr": bool(page_url)}
 

@@ -11,6 +11,7 @@ from typing import Any
 
 from handouts_build.figures import main_drawing
 from handouts_build.figures.figure import Figure
+from handouts_build.outputs.data import version_of
 from handouts_build.outputs.papers.content import MARGIN, address, common
 from handouts_build.outputs.papers.figure_rows import Drawings
 from handouts_build.outputs.papers.measuring import LARGE_PRINT, LEAST_SCALE, Measure
@@ -52,7 +53,7 @@ def dimensions_data(
     data = common(sheet, paper)
     data |= {
         "large": large, "room": paper.width - 2 * MARGIN, "margin": MARGIN, "top": _TOP, "foot": _FOOT,
-        "rows": list(_rows(sheet)), "ready": ready_table(sheet), **address(page_url, drawings),
+        "rows": list(_rows(sheet)), "ready": ready_table(sheet), **address(page_url, drawings, version_of(sheet)),
     }  # fmt: skip
     whole = main_drawing(figures)
     data["whole"] = drawings.add(whole) if whole is not None else None

@@ -8,8 +8,6 @@ for the `.typ` template. The author's words are never shortened.
 
 from __future__ import annotations
 
-import hashlib
-import json
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
@@ -18,6 +16,7 @@ from typing import Any
 from handouts_build.figures import main_drawing
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
+from handouts_build.outputs.data import version_of
 from handouts_build.outputs.foremost import foremost
 from handouts_build.outputs.papers.content import MARGIN, address, common, hours, minutes, stock
 from handouts_build.outputs.papers.figure_rows import Drawings, figure_numbers, in_rows
@@ -121,7 +120,7 @@ def short_data(
         "top": _TOP, "foot": _FOOT, "summary": paragraphs(sheet.summary), "facts": list(_facts(sheet)),
         "blanks": list(_blanks(sheet)), "kit": list(_kit(sheet)), "ready": ready_table(sheet),
         "stops": findings(sheet, Level.STOP), "safety": list(_safety(sheet)),
-        "closing": sheet.closing or LAST_WORD[0], **address(page_url, drawings),
+        "closing": sheet.closing or LAST_WORD[0], **address(page_url, drawings, version_of(sheet)),
     }  # fmt: skip
     likeness = finished_figure(sheet, finished)
     data["finished"] = drawings.add(likeness) if likeness is not None else None
@@ -129,7 +128,7 @@ def short_data(
     data["whole"] = drawings.add(whole) if whole is not None else None
     told: set[str] = set()
     data["cards"] = [card for part in range(len(sheet.parts)) for card in _cards(sheet, part, told)]
-    data["words"] |= _words(sheet, data["url_shown"], _version(data))
+    data["words"] |= _words(sheet, data["url_shown"], version_of(sheet))
     pictures = {step.number: figure for part in sheet.parts for step, figure in step_pictures(part, shots)}
     for step in sheet.steps:
         if step.number not in pictures and step.photographs:
@@ -341,16 +340,6 @@ def _ranked(sheet: Sheet, figures: Sequence[Figure]) -> list[Figure]:
         nth = seen[figure.group] = seen.get(figure.group, -1) + 1
         keyed.append(((nth, _RANKS.get(chapters.get(figure.group, ""), 0), place), figure))
     return [figure for _, figure in sorted(keyed, key=lambda item: item[0])]
-
-
-def _version(data: Mapping[str, Any]) -> str:
-    """What tells this version of the piece from another: digits that follow from what is shown, whatever the paper.
-
-    Args:
-        data: What is shown.
-    """
-    shown = {key: data[key] for key in ("title", "summary", "blanks", "kit", "stops", "safety", "cards", "ready")}
-    return hashlib.sha256(json.dumps(shown, sort_keys=True).encode()).hexdigest()[:8]
 
 
 def _words(sheet: Sheet, address_shown: str, version: str) -> dict[str, str]:

@@ -1,0 +1,114 @@
+"""What a piece and its evenings are, for machines that read pages: schema.org's HowTo and Event, as JSON-LD.
+
+This module owns which of its words are told. It is data in the page, and nothing of it runs.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from markupsafe import Markup
+
+from handouts_build.outputs.output import Address
+from handouts_build.outputs.page_content import PageContent
+from handouts_build.outputs.pages.page_place import LATHE, SHOWN
+from handouts_build.outputs.pages.text import plain
+from handouts_build.sheet.evening import PublicDemonstration
+
+__all__ = ["events", "how_to", "picture_of"]
+
+_CONTEXT = "https://schema.org"
+
+
+def how_to(content: PageContent) -> Markup:
+    """How a piece is made; empty where it has no steps, or no address to be found at."""
+    sheet, address = content.sheet, content.address
+    if not address.site_url or not any(sheet.steps):
+        return Markup()
+    lathe = address.of(f"projects/{sheet.name}/{LATHE}{address.ending}")
+    made: dict[str, Any] = {
+        "@context": _CONTEXT,
+        "@type": "HowTo",
+        "name": sheet.title,
+        "description": plain(sheet.summary),
+        "url": address.page(sheet),
+        "inLanguage": "en",
+        "step": [
+            {
+                "@type": "HowToStep",
+                "position": step.number,
+                "name": step.name,
+                "text": plain(step.say),
+                "url": f"{lathe}#step-{step.number}",
+            }
+            for step in sheet.steps
+        ],
+    }
+    if picture := picture_of(content):
+        made["image"] = address.of(picture)
+    if sheet.minutes:
+        made["totalTime"] = f"PT{round(sheet.minutes)}M"
+    if sheet.tools:
+        made["tool"] = [{"@type": "HowToTool", "name": tool} for tool in sheet.tools]
+    supplies = (*sheet.woods, *sheet.supplies)
+    if supplies:
+        made["supply"] = [{"@type": "HowToSupply", "name": supply} for supply in supplies]
+    if sheet.by:
+        made["author"] = {"@type": "Person", "name": sheet.by}
+    if sheet.club:
+        made["publisher"] = {"@type": "Organization", "name": sheet.club}
+    if sheet.license:
+        # A name alone: an address would have to be made up.
+        made["license"] = {"@type": "CreativeWork", "name": sheet.license}
+    if sheet.techniques:
+        made["teaches"] = list(sheet.techniques)
+    return _data(made)
+
+
+def events(content: PageContent) -> Markup:
+    """The evenings of a piece that are not over; empty where there are none, or no address to be found at."""
+    if not content.address.site_url:
+        return Markup()
+    coming = [_event(showing, content) for showing in content.demonstrations if not showing.held]
+    return _data({"@context": _CONTEXT, "@graph": coming}) if coming else Markup()
+
+
+def _event(showing: PublicDemonstration, content: PageContent) -> dict[str, Any]:
+    address: Address = content.address
+    modes = {"in the room": "Offline", "by video": "Online", "both": "Mixed"}
+    page = address.of(f"projects/{content.sheet.name}/{SHOWN}{address.ending}#shown-{showing.name}")
+    room = {"@type": "Place", "name": showing.place or showing.club, "address": showing.place or showing.club}
+    there = {"@type": "VirtualLocation", "url": page}
+    made: dict[str, Any] = {
+        "@type": "Event",
+        "name": f"{content.sheet.title}: {showing.club}",
+        "description": plain(content.sheet.summary),
+        "startDate": showing.starts.isoformat(),
+        "eventStatus": f"{_CONTEXT}/{'EventCancelled' if showing.cancelled else 'EventScheduled'}",
+        "eventAttendanceMode": f"{_CONTEXT}/{modes[showing.how]}EventAttendanceMode",
+        "location": [room, there] if showing.how == "both" else there if showing.how == "by video" else room,
+        "organizer": {"@type": "Organization", "name": showing.club},
+        "url": page,
+    }
+    if showing.ends:
+        made["endDate"] = showing.ends.isoformat()
+    if picture := picture_of(content):
+        made["image"] = address.of(picture)
+    if content.sheet.by:
+        made["performer"] = {"@type": "Person", "name": content.sheet.by}
+    return made
+
+
+def picture_of(content: PageContent) -> str:
+    """The picture that stands for a piece, by its path on the site; empty where there is none."""
+    home, finished = f"projects/{content.sheet.name}", content.pictures.finished
+    if finished is not None:
+        return f"{home}/{finished.name}.webp"
+    return f"{home}/{content.sheet.pictures[0].published}" if content.sheet.pictures else ""
+
+
+def _data(told: object) -> Markup:
+    """Data as it stands in a page: no letter of it can end the element."""
+    text = json.dumps(told, ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c").replace("\n", " ")
+    return Markup(f'<script type="application/ld+json">{text}</script>')
