@@ -34,7 +34,7 @@ from handouts_build.sheet import Sheet
 from handouts_build.site import picturing
 from handouts_build.site.build import read_archive
 
-__all__ = ["HOME", "MOST_BYTES", "Drawing", "drawing", "examples", "kept"]
+__all__ = ["HOME", "MOST_BYTES", "Drawing", "as_webp", "drawing", "examples", "kept", "plainly"]
 
 HOME = Path(__file__).parents[1] / "handouts_build" / "schema" / "cuts"
 _KEPT = HOME / "drawn.json"
@@ -104,7 +104,7 @@ def drawing(path: Path) -> Drawing:
         mesh,
         more,
     ]
-    key = hashlib.sha256(json.dumps(_plain(told)).encode()).hexdigest()[:16]
+    key = hashlib.sha256(json.dumps(plainly(told)).encode()).hexdigest()[:16]
     return Drawing(sheet, says, key, mesh, camera, more)
 
 
@@ -145,7 +145,7 @@ def _mesh(solid: Any) -> SurfaceMesh:
     return SurfaceMesh(found.vertices, found.triangles, found.origins)
 
 
-def _plain(value: Any) -> Any:
+def plainly(value: Any) -> Any:
     """What a drawing is made from, as lists and rounded numbers: a mesh by its bounds, its area and its volume."""
     if isinstance(value, SurfaceMesh):
         corners = value.vertices.astype(float)[value.triangles]
@@ -153,17 +153,17 @@ def _plain(value: Any) -> Any:
         area = float(np.linalg.norm(cross, axis=1).sum()) / 2
         volume = float(np.einsum("ij,ij->i", corners[:, 0], cross).sum()) / 6
         bounds = [*corners.reshape(-1, 3).min(0), *corners.reshape(-1, 3).max(0)] if len(corners) else []
-        return [*(_plain(float(one)) for one in bounds), f"{area:.3g}", f"{volume:.3g}", len(np.unique(value.origin))]
+        return [*(plainly(float(one)) for one in bounds), f"{area:.3g}", f"{volume:.3g}", len(np.unique(value.origin))]
     if isinstance(value, float):
         return f"{round(value, 2) + 0.0:.2f}"
     if isinstance(value, dict):
-        return {name: _plain(one) for name, one in value.items()}
+        return {name: plainly(one) for name, one in value.items()}
     if isinstance(value, list | tuple):
-        return [_plain(one) for one in value]
+        return [plainly(one) for one in value]
     if value is None or isinstance(value, int | str):
         return value
     # Frozen dataclasses, by their text.
-    return re.sub(r"-?\d+\.\d+(?:e-?\d+)?|-?\d+e-\d+", lambda found: _plain(float(found[0])), repr(value))
+    return re.sub(r"-?\d+\.\d+(?:e-?\d+)?|-?\d+e-\d+", lambda found: plainly(float(found[0])), repr(value))
 
 
 def kept() -> dict[str, dict[str, Any]]:
@@ -172,7 +172,7 @@ def kept() -> dict[str, dict[str, Any]]:
     return found
 
 
-def _webp(png: bytes) -> bytes:
+def as_webp(png: bytes) -> bytes:
     """The best picture that is small enough, or the smallest."""
     picture = Image.open(io.BytesIO(png)).convert("RGBA")
     for quality in _QUALITIES:
@@ -192,8 +192,8 @@ def draw_all(*, anew: bool) -> None:
             light, dark = pictures(
                 made.mesh, camera=made.camera, themes=(Theme.LIGHT, Theme.DARK), width_px=_WIDE_PX, **made.more
             )
-            (HOME / f"{name}.webp").write_bytes(_webp(light))
-            (HOME / f"{name}-dark.webp").write_bytes(_webp(dark))
+            (HOME / f"{name}.webp").write_bytes(as_webp(light))
+            (HOME / f"{name}-dark.webp").write_bytes(as_webp(dark))
             print(f"drawn: {name}")
         size = {"width": _WIDE_PX, "height": made.camera.height_px(_WIDE_PX)}
         after[name] = {"key": made.key, "says": made.says, **size}

@@ -17,6 +17,7 @@ MODULES = ROOT / "handouts_build" / "MODULES.md"
 
 _LIBRARY, _PLUGIN = "handouts_build", "mkdocs_handouts"
 _OPENS, _CLOSES = "<!-- map: made by python -m tests.house -->\n", "<!-- end of map -->\n"
+_LINES, _COUNTED = "<!-- lines: made by python -m tests.house -->\n", "<!-- end of lines -->\n"
 _HEAD = """\
 # Modules
 
@@ -115,11 +116,22 @@ def module_table() -> str:
     return _HEAD + "\n".join(("| module | idea |", "| --- | --- |", *rows)) + "\n"
 
 
+def lines_of_projects() -> str:
+    """How many lines each demo piece takes, without empty ones and those that hold a remark alone."""
+    rows = ["| project | lines |", "| --- | ---: |"]
+    for path in sorted(set((ROOT / "projects").glob("*.yml")) - {ROOT / "projects" / "shop.yml"}):
+        lines = [line.strip() for line in path.read_text(encoding="utf-8").splitlines()]
+        rows.append(f"| {path.stem} | {sum(bool(line) and not line.startswith('#') for line in lines)} |")
+    return "\n".join(rows) + "\n"
+
+
 def developers() -> str:
-    """DEVELOPERS.md as it should be: its own words, with the map as the code has it."""
-    before, opens, rest = DEVELOPERS.read_text(encoding="utf-8").partition(_OPENS)
-    after = rest.partition(_CLOSES)[2]
-    return f"{before}{opens}\n{house_map()}\n{_CLOSES}{after}"
+    """DEVELOPERS.md as it should be: its own words, with the map and the lines as the code has them."""
+    text = DEVELOPERS.read_text(encoding="utf-8")
+    for opens, made, closes in ((_OPENS, house_map(), _CLOSES), (_LINES, lines_of_projects(), _COUNTED)):
+        before, _, rest = text.partition(opens)
+        text = f"{before}{opens}\n{made}\n{closes}{rest.partition(closes)[2]}"
+    return text
 
 
 if __name__ == "__main__":

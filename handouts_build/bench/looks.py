@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from handouts_build.disk.cache import Cache, user_folder
 from handouts_build.disk.reading import read_plain
-from handouts_build.problems import HandoutsError, Problem, ProjectError
+from handouts_build.problems import HandoutsError, Place, Problem, ProjectError
 from handouts_build.schema import LARGEST, Document, parse_document
 from handouts_build.sheet import Finding, Paragraph, Sheet, Step
 from handouts_build.site.accepting import with_acceptance
@@ -102,12 +102,18 @@ class Looker:
             archive = read_projects((path,), base=self.base, cache=self._cache, whole_runs=False)
         except ProjectError as error:
             return replace(now, problems=error.problems, spans=_spans(text, kept.sheet) or kept.spans)
+        except Exception as error:
+            # Whoever writes keeps what there was, and goes on.
+            return replace(now, problems=(_fault(shown, error),), spans=_spans(text, kept.sheet) or kept.spans)
         return replace(now, archive=archive, spans=_spans(text, archive.sheets[0]))
 
 
-def _gone(shown: str, error: OSError) -> Problem:
-    from handouts_build.problems import Place
+def _fault(shown: str, error: Exception) -> Problem:
+    message = f"handouts has a fault of its own: {type(error).__name__}: {error}"
+    return Problem(Place(shown), message, "please report it with this file")
 
+
+def _gone(shown: str, error: OSError) -> Problem:
     return Problem(Place(shown), f"this file cannot be read: {error.strerror or 'it is gone'}")
 
 

@@ -112,9 +112,14 @@ class _Answer(BaseHTTPRequestHandler):
 
     def _seen(self, project: str, step: str, near: str) -> None:
         watcher = self.server.watcher
-        said = watcher.said(project, _number(step), _number(near))
+        try:
+            said = watcher.said(project, _number(step), _number(near))
+        except Exception as error:
+            message = f"handouts has a fault of its own: {type(error).__name__}: {error}"
+            self._send(HTTPStatus.INTERNAL_SERVER_ERROR, "text/plain; charset=utf-8", message.encode())
+            return
         if said is None:
-            self._send(HTTPStatus.NOT_FOUND, "text/plain; charset=utf-8", b"there is no such project\n")
+            self._send(HTTPStatus.NOT_FOUND, "text/plain; charset=utf-8", b"There is no such project here.")
             return
         body = json.dumps({**said, "projects": watcher.projects}, ensure_ascii=False).encode()
         self._send(HTTPStatus.OK, "application/json; charset=utf-8", body)

@@ -135,7 +135,8 @@ class _CutTelling:
             yield {"word": cut.word, "name": made.base if made is not None else cut.name, "keys": keys}
 
     def dimensions(self) -> Iterator[dict[str, object]]:
-        """Each key of each cut that can be drawn on the wood."""
+        """Each key of each cut that can be drawn on the wood; what two cuts share stands once."""
+        drawn: list[dict[str, object]] = []
         for index, cut in enumerate(self.stage.step.cuts if self.stage.step is not None else ()):
             made = self.made.get(index)
             if made is None:
@@ -146,7 +147,8 @@ class _CutTelling:
                 if key.kind is not KeyKind.LENGTH or value is None or value == key.default:
                     continue
                 line = self._line(key.word, float(value), made, axis, low, high)
-                if line is not None:
+                if line is not None and line not in drawn:
+                    drawn.append(line)
                     lead, other = self.lengths.told(float(value))
                     yield {**line, "word": key.word, "cut": made.base, "lead": lead, "other": other}
 

@@ -20,8 +20,10 @@ from handouts_build.schema import BlankKeys, Formula, Key, PartKeys, ProjectKeys
 from handouts_build.sheet import Blank, Course, Group, Part, Stack
 from handouts_build.sheet.blank import safe_side, side_words
 from handouts_build.tables.wood_tones import wood_tone
+from handouts_build.trade.law import Law
 from handouts_build.trade.rings import MITER, OUTER_EDGE
 from handouts_build.trade.rows import law
+from handouts_build.trade.staves import SLOPE, TAPER, TILT, WIDE_END
 from handouts_build.workpiece.declared import KeyKind, keys_of
 
 __all__ = [
@@ -308,11 +310,22 @@ def _with_pieces(blank: Blank, rule: Rule, shape: type[kernel.Glued]) -> Blank:
     given = {"pieces": known["pieces"], "across": known["width"]}
     below = {"pieces": trees[shape.called], "across": trees["width"]}
     sides = list(blank.sides)
-    for rules, side in ((MITER, shape.miter), (OUTER_EDGE, "outer edge")):
-        value = rules(**{name: given[name] for name in rules.needs})
+    laws: tuple[tuple[Law, str], ...] = ((MITER, shape.miter), (OUTER_EDGE, "outer edge"))
+    if "right width" in known:
+        given |= {"bottom": known["width"], "top": known["right width"], "high": known["length"]}
+        below |= {"bottom": trees["width"], "top": trees["right width"], "high": trees["length"]}
+        given["slope"], below["slope"] = SLOPE(**_needed(SLOPE, given)), _grown(to_json(SLOPE.tree), below)
+        laws = ((TILT, shape.miter), (TAPER, "taper"), (WIDE_END, "outer edge"))
+    for rules, side in laws:
+        value = rules(**_needed(rules, given))
         sides.append((side, value, print_quantity(value, rule, err=Err.OVER)))
         trees[side] = _grown(to_json(rules.tree), below)
     return replace(blank, sides=tuple(sides), trees=tuple(trees.values()))
+
+
+def _needed(law: Law, known: Mapping[str, Quantity]) -> dict[str, Quantity]:
+    """What a law needs of what is known."""
+    return {name: known[name] for name in law.needs}
 
 
 def _grown(tree: list[Any], below: Mapping[str, list[Any]]) -> list[Any]:

@@ -154,7 +154,7 @@ def _project(project: ProjectKeys) -> Facts:
         # Who is named is there besides those who always are: a handout is of what is shown to people.
         "audience": ["onlookers", *project.audience],
         "setting": ["demonstration", *project.setting],
-        "metric": project.measure != "inches",
+        "metric": project.metric,
     }
 
 

@@ -51,7 +51,7 @@ def rule_of(project: ProjectKeys, ledger: Ledger) -> Rule:
     """
     inch = _mark(project.rule, Rule.inch, "in", ("rule",), ledger)
     mm = _mark(project.metric_rule, Rule.millimetre, "mm", ("metric rule",), ledger)
-    return Rule(inch, mm, "in" if project.measure == "inches" else "mm")
+    return Rule(inch, mm, "mm" if project.metric else "in")
 
 
 def _mark(said: Quantity | None, default: Fraction, unit: str, key: Key, ledger: Ledger) -> Fraction:
@@ -209,7 +209,7 @@ def woods_known(project: ProjectKeys, document: Document) -> Iterator[Finding]:
                     f"'{word}' is not a wood known here: no weight, no movement and no reported reaction is looked up",
                     "find out which wood it is, and what has been reported of its dust",
                     place,
-                    advice=suggest_wood(word) or "the woods known here stand on the page 'The project file'",
+                    advice=suggest_wood(word) or "the woods known here stand on the page 'Woods'",
                 )
             elif any(step.cut for step in part.steps) and not _weighed(word, part):
                 green = "green " if "green" in part.condition else ""

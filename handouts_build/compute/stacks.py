@@ -1,9 +1,8 @@
 """A glued-up stack worked for a project.
 
-This module owns the step from a `stacks:` entry to a group of the sheet: every course
-gets its place, its ring from the profile over its height, and what is sawn for it. The
-arithmetic is the trade's. Whether a ring that the author sized himself holds the finished
-wall is judged here too, for only here the profile and the courses meet.
+This module owns the step from a `stacks:` entry to a group of the sheet: where the
+profiles lie in the stack, the place of every course, and what is told of the whole. What
+one course comes to is in `courses`.
 """
 
 from __future__ import annotations
@@ -11,17 +10,15 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Callable, Collection, Iterator, Sequence
-from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Any
 
 from handouts_build.compute.chapters import source_of
+from handouts_build.compute.courses import HAIR_MM, CourseWork, Draft, Outline, StackDesign, in_mm
 from handouts_build.compute.names import Definition, Ledger, Unsettled
-from handouts_build.compute.working import dimension, result_of, rounding, spoken
-from handouts_build.formulas import names, parse
+from handouts_build.compute.working import dimension, spoken
+from handouts_build.formulas import Name, Number, names, parse, value_of
 from handouts_build.problems import near_miss
 from handouts_build.quantities import (
-    UNITS,
     Err,
     Kind,
     Manner,
@@ -32,52 +29,25 @@ from handouts_build.quantities import (
     inches,
     millimetres,
     of_kind,
-    print_as,
-    print_exact,
     print_quantity,
 )
 from handouts_build.schema import CourseKeys, Formula, Key, StackKeys
-from handouts_build.sheet import Course, Dimension, Finding, Group, Level, Remark, Shape, Stack, Strip, Working
+from handouts_build.sheet import Course, Dimension, Finding, Group, Level, Remark, Shape, Stack
 from handouts_build.tables.woods import said_wood
-from handouts_build.trade.law import Law
 from handouts_build.trade.ring_stacks import (
     ACROSS,
     BOARD_VOLUME,
-    INSIDE,
     OVERHEIGHT,
-    WALL_INSIDE,
-    WALL_OUTSIDE,
-    extremes_mm,
 )
-from handouts_build.trade.rings import FLIPPED, INNER_EDGE, MITER, OUTER_EDGE, STRIP, THICK
 from handouts_build.trade.stock import board_feet
 
 __all__ = ["StackWork"]
-
-Outline = tuple[tuple[float, float], ...]
 
 _MARGIN, _KERF, _TRIM = inches(0.125), inches(0.125), inches(0.5)
 """Where the author says nothing: common practice, no published source."""
 _MOST_COURSES = 60
 _FEWEST, _MOST = 3, 180
 """Segments of a ring."""
-_HAIR_MM = 1e-3
-
-
-@dataclass(frozen=True)
-class _Draft:
-    """One course before its ring is known."""
-
-    kind: str
-    says: str
-    number: int
-    """Of its kind, from the left end on."""
-    key: Key
-    keys: CourseKeys
-    high: Quantity
-    start: Quantity
-    pieces: int
-    woods: tuple[str, ...]
 
 
 class StackWork:
@@ -111,7 +81,7 @@ class StackWork:
         self._key: Key = ("stacks", name)
         self.group: Group | None = None
         self.findings: list[Finding] = []
-        self._rows: list[Dimension] = []
+        self._drafted: list[Draft] = []
 
     @cached_property
     def definition(self) -> Definition:
@@ -170,7 +140,7 @@ class StackWork:
         shape = self._shapes(name)
         if shape is None:
             raise Unsettled
-        start = _mm(at)
+        start = in_mm(at)
         return tuple((place + start, radius) for place, radius in shape.points_mm)
 
     def _outlines(self) -> tuple[Outline, Outline]:
@@ -185,7 +155,7 @@ class StackWork:
 
         wall, floor = self._length("wall"), self._length("floor")
         hollow = kernel.Hollow(
-            name=self.name, outside_mm=outside, wall_mm=_mm(wall), floor_mm=_mm(floor), end=kernel.End.RIGHT
+            name=self.name, outside_mm=outside, wall_mm=in_mm(wall), floor_mm=in_mm(floor), end=kernel.End.RIGHT
         )
         try:
             return outside, tuple(hollow.outline_mm)
@@ -201,13 +171,15 @@ class StackWork:
         margin, kerf = self._length("margin", _MARGIN), self._length("kerf", _KERF)
         trim = self._length("trim", _TRIM)
         board = self._length("board") if model.board is not None else None
-        drafts = self._drafts(board)
+        self._drafted = drafts = self._drafts(board)
+        wanted = StackDesign(outside, inside, margin, kerf, trim, model.flip)
+        work = self._work = CourseWork(self.name, self.title, wanted, ledger=self._ledger, rule=self._rule)
         rings = 0
         courses: list[Course] = []
         failed = False
         for draft in drafts:
             try:
-                course = self._course(draft, outside, inside, margin=margin, kerf=kerf, trim=trim, before=rings)
+                course = work.course(draft, before=rings)
             except Unsettled:
                 failed = True
                 continue
@@ -216,16 +188,9 @@ class StackWork:
         if failed:
             raise Unsettled
         height = courses[-1].end
+        self.findings += work.findings
         self._fits(outside, height)
-        widest = max(courses, key=lambda course: _mm(course.across))
-        swings = max(course.across / math.cos(math.pi / course.pieces) if course.pieces else course.across
-                     for course in courses)  # fmt: skip
-        head = [
-            self._row("height", height, "Height of the stack as it is glued", Err.NEAREST),
-            self._row("width", widest.across, "Widest course", Err.OVER),
-            self._row("swing", swings, "Across its corners: what it swings until it is round", Err.OVER),
-            self._row("segments", count(sum(course.pieces for course in courses)), "Segments in all", Err.NEAREST),
-        ]
+        head = list(self._head(courses, height, margin))
         rests = {used.name for formula, _ in self.definition.formulas for used in names(formula.tree)}
         stack = Stack(
             courses=tuple(courses), outside_mm=outside, inside_mm=inside, order=tuple(_order(courses)),
@@ -234,15 +199,68 @@ class StackWork:
         self.group = Group(
             name=self.name, title=self.title, chapter="stack",
             about="Courses from the left end on, each ring as the profile over its height asks, with wood to spare.",
-            dimensions=(*head, *self._rows), remarks=tuple(self._remarks(courses)), stack=stack,
+            dimensions=(*head, *work.rows), remarks=tuple(self._remarks(courses)), stack=stack,
         )  # fmt: skip
         for row in self.group.dimensions:
             self._ledger.values[row.name], self._ledger.manners[row.name] = row.value, row.manner
             self._ledger.printed[row.name] = row.printed
 
-    def _drafts(self, board: Quantity | None) -> list[_Draft]:
+    def _head(self, courses: Sequence[Course], height: Quantity, margin: Quantity) -> Iterator[Dimension]:
+        """What is told of the whole, by formulas where what the author writes suffices for them."""
+        laws = self._laws()
+        widest = max(courses, key=lambda course: in_mm(course.across))
+        width = widest.across
+        corners = [course.across / math.cos(math.pi / course.pieces) for course in courses if course.pieces]
+        swing = max([width, *corners])
+        own = [course.across for course, draft in zip(courses, self._drafted, strict=True) if draft.keys.across]
+        asked = max([ACROSS(outer=self._ledger.lookup(f"{self._model.outside}.widest") / 2, margin=margin), *own])
+        alike = {draft.keys.segments.text for draft in self._drafted if draft.keys.segments is not None}
+        if abs(in_mm(asked) - in_mm(width)) > HAIR_MM:
+            # A course is missing where the piece is widest, which is told.
+            del laws["width"]
+        if "width" not in laws or len(alike) != 1 or not widest.pieces:
+            del laws["swing"]
+        segments = count(sum(course.pieces for course in courses))
+        for name, value, says, err in (
+            ("height", height, "Height of the stack as it is glued", Err.NEAREST),
+            ("width", width, "Widest course", Err.OVER),
+            ("swing", swing, "Across its corners: what it swings until it is round", Err.OVER),
+            ("segments", segments, "Segments in all", Err.NEAREST),
+        ):
+            if name not in laws:
+                yield self._work.row(name, value, says, err)
+                continue
+            tree = parse(laws[name])
+            yield dimension(
+                f"{self.name}.{name}", value_of(tree, self._ledger.lookup), says=says, symbol=spoken(name), tree=tree,
+                symbols=spoken, values=self._ledger.lookup, rule=self._rule, manner=Manner(err), main=True,
+                source=source_of("blank-sum"),
+            )  # fmt: skip
+
+    def _laws(self) -> dict[str, str]:
+        """Height, width, swing and segments as formulas over the author's own names."""
+        high, pieces, wide = [], [], []
+        for _, _, keys in self._items():
+            times = f"{_bracketed(keys.count)} * " if keys.count is not None else ""
+            high.append(f"{times}{_bracketed(keys.high)}")
+            if keys.across is not None:
+                wide.append(keys.across.text)
+            if keys.segments is not None:
+                pieces.append(f"{times}{_bracketed(keys.segments)}")
+        margin = _bracketed(self._model.margin) if self._model.margin is not None else "1/8 in"
+        width = f"{self._model.outside}.widest + 2 * {margin}"
+        for across in dict.fromkeys(wide):
+            width = f"max({width}, {across})"
+        segments = next((keys.segments for _, _, keys in self._items() if keys.segments is not None), None)
+        made = {"height": " + ".join(high), "width": width, "swing": ""}
+        if segments is not None:
+            made |= {"segments": " + ".join(pieces)}
+            made |= {"swing": f"({width}) / cos(180 deg / {_bracketed(segments)})"}
+        return made
+
+    def _drafts(self, board: Quantity | None) -> list[Draft]:
         """The courses with their places, several alike counted out."""
-        made: list[_Draft] = []
+        made: list[Draft] = []
         numbers = {"ring": 0, "disk": 0, "veneer": 0}
         place = millimetres(0)
         failed = False
@@ -262,7 +280,7 @@ class StackWork:
                 message = f"{len(made) + times:,} courses up to this one"
                 self._ledger.note((*key, "count"), message, f"at most {_MOST_COURSES} are worked out in one stack")
                 raise Unsettled
-            if board is not None and kind == "ring" and _mm(OVERHEIGHT(high=high, board=board)) > _HAIR_MM:
+            if board is not None and kind == "ring" and in_mm(OVERHEIGHT(high=high, board=board)) > HAIR_MM:
                 told = (
                     f"{print_quantity(high, self._rule)} high, and the boards are {print_quantity(board, self._rule)}"
                 )
@@ -278,7 +296,7 @@ class StackWork:
                 name = keys.says or f"{kind} {numbers[kind]}"
                 if keys.says and times > 1:
                     name = f"{keys.says} {again + 1}"
-                made.append(_Draft(kind, name, numbers[kind], key, keys, high, place, pieces, woods))
+                made.append(Draft(kind, name, numbers[kind], key, keys, high, place, pieces, woods))
                 place = place + high
         if failed:
             raise Unsettled
@@ -298,182 +316,11 @@ class StackWork:
             raise Unsettled
         return pattern * (pieces // len(pattern))
 
-    def _course(
-        self,
-        draft: _Draft,
-        outside: Outline,
-        inside: Outline,
-        *,
-        margin: Quantity,
-        kerf: Quantity,
-        trim: Quantity,
-        before: int,
-    ) -> Course:
-        """One course with its width, its opening, and what is sawn for it."""
-        start, end = _mm(draft.start), _mm(draft.start + draft.high)
-        outer = extremes_mm(outside, start_mm=start, end_mm=end)
-        within = (max(start, outside[0][0]), min(end, outside[-1][0]))
-        inner = extremes_mm(inside, start_mm=start, end_mm=end)
-        open_ = inner is not None and inside[0][0] <= within[0] + _HAIR_MM and inside[-1][0] >= within[1] - _HAIR_MM
-        least = millimetres(inner[1]) if inner is not None and open_ else None
-        widest = millimetres(outer[0]) if outer is not None else None
-        across = self._across(draft, widest, margin)
-        opening = self._opening(draft, least, margin)
-        if opening is not None and opening >= across:
-            told = f"{print_quantity(opening, self._rule)} of opening in {print_quantity(across, self._rule)}"
-            self._ledger.note(
-                (*draft.key, "inside"), f"{draft.says} has {told}", "make the opening smaller than the ring"
-            )
-            raise Unsettled
-        self._judge(draft, across, opening, widest, least, margin)
-        if draft.kind == "ring" and opening is None and inside:
-            message = (
-                f"{draft.says} has no opening, for the finished inside does not go through it: its segments meet in "
-                "points at the middle"
-            )
-            place = self._ledger.document.place(draft.key)
-            self.findings.append(Finding(Level.MIND, self.title, message, "make it a disk", place))
-        turn = 180.0 / draft.pieces * (before % 2) if draft.pieces else 0.0
-        known = {"pieces": count(draft.pieces or 1), "across": across, "inside": opening or millimetres(0)}
-        sized: dict[str, Any] = {"miter_printed": None, "edge": None, "edge_printed": None}
-        if draft.pieces:
-            edge = OUTER_EDGE(**_of(OUTER_EDGE, known))
-            row = self._row(
-                f"edge_{draft.number}", edge, f"{_capital(draft.says)}: outer edge of a segment", Err.OVER,
-                law=OUTER_EDGE, known=known,
-            )  # fmt: skip
-            self._rows.append(row)
-            miter = print_exact(MITER(pieces=known["pieces"]), self._rule)
-            sized = {"miter_printed": miter, "edge": edge, "edge_printed": row.printed}
-        return Course(
-            kind=draft.kind, says=draft.says, start=draft.start, high=draft.high,
-            high_printed=print_quantity(draft.high, self._rule, err=Err.NEAREST),
-            across=across, across_printed=print_quantity(across, self._rule, err=Err.OVER),
-            inside=opening,
-            inside_printed=print_quantity(opening, self._rule, err=Err.UNDER) if opening is not None else None,
-            pieces=draft.pieces, turn_deg=turn, woods=draft.woods,
-            strips=tuple(self._strips(draft, known, kerf, trim)), **sized,
-        )  # fmt: skip
-
-    def _across(self, draft: _Draft, widest: Quantity | None, margin: Quantity) -> Quantity:
-        """Its width, as the author says or as the profile asks."""
-        if draft.keys.across is not None:
-            return self._ledger.value(
-                draft.keys.across, (*draft.key, "across"), kind=Kind.LENGTH, label="the course's width"
-            )
-        if widest is None:
-            self._ledger.note(
-                draft.key, f"{draft.says} lies past the finished outside, which so does not say how wide it is",
-                "give it 'across', or say 'at' where the outside begins",
-            )  # fmt: skip
-            raise Unsettled
-        known = {"outer": widest, "margin": margin}
-        value = ACROSS(**known)
-        if draft.kind == "ring":
-            self._rows.append(
-                self._row(
-                    f"across_{draft.number}", value, f"{_capital(draft.says)}: width, from flat to flat", Err.OVER,
-                    law=ACROSS, known=known,
-                )
-            )  # fmt: skip
-        return value
-
-    def _opening(self, draft: _Draft, least: Quantity | None, margin: Quantity) -> Quantity | None:
-        """Its opening, as the author says or as the profile asks; None where it has none."""
-        if draft.keys.inside is not None:
-            return self._ledger.value(
-                draft.keys.inside, (*draft.key, "inside"), kind=Kind.LENGTH, label="the course's opening"
-            )
-        if draft.kind != "ring" or least is None:
-            return None
-        known = {"inner": least, "margin": margin, "pieces": count(draft.pieces)}
-        value = INSIDE(**known)
-        if _mm(value) <= _HAIR_MM:
-            return None
-        self._rows.append(
-            self._row(
-                f"inside_{draft.number}", value, f"{_capital(draft.says)}: opening, from flat to flat", Err.UNDER,
-                law=INSIDE, known=known,
-            )
-        )  # fmt: skip
-        return value
-
-    def _judge(
-        self,
-        draft: _Draft,
-        across: Quantity,
-        opening: Quantity | None,
-        widest: Quantity | None,
-        least: Quantity | None,
-        margin: Quantity,
-    ) -> None:
-        """Whether the finished wall lies within a course that the author sized, with the wood asked for to spare."""
-        rule, keys = self._rule, draft.keys
-        if keys.across is not None and widest is not None:
-            spare = WALL_OUTSIDE(across=across, outer=widest)
-            due = print_quantity(ACROSS(outer=widest, margin=margin), rule, err=Err.OVER)
-            finished = print_quantity(2 * widest, rule, err=Err.OVER)
-            self._spare(
-                (*draft.key, "across"), spare, margin,
-                f"the finished outside is {finished} across at {draft.says}, and as it is glued the flats are only "
-                f"{print_quantity(across, rule, err=Err.UNDER)} apart",
-                f"{draft.says} has only {{spare}} to spare outside",
-                f"make {draft.says} {due} across, or leave 'across' out",
-            )  # fmt: skip
-        if opening is not None and keys.inside is not None and least is not None:
-            known = {"inner": least, "pieces": count(draft.pieces), "margin": margin}
-            spare = WALL_INSIDE(inner=least, inside=opening, pieces=known["pieces"])
-            due_in = INSIDE(**known)
-            remedy = (
-                f"make its opening {print_quantity(due_in, rule, err=Err.UNDER)}, or leave 'inside' out"
-                if _mm(due_in) > 0
-                else "make it a disk"
-            )
-            finished = print_quantity(2 * least, rule, err=Err.UNDER)
-            self._spare(
-                (*draft.key, "inside"), spare, margin,
-                f"the finished inside is {finished} across at {draft.says}, and the corners of its opening reach past "
-                f"that by {print_quantity(-spare, rule, fine=True) if _mm(spare) < 0 else '0'}",
-                f"{draft.says} has only {{spare}} to spare inside",
-                remedy,
-            )  # fmt: skip
-
-    def _spare(self, key: Key, spare: Quantity, margin: Quantity, gone: str, little: str, remedy: str) -> None:
-        place = self._ledger.document.place(key)
-        if _mm(spare) < -_HAIR_MM:
-            self.findings.append(Finding(Level.STOP, self.title, gone, remedy, place))
-        elif _mm(spare) < _mm(margin) - _HAIR_MM:
-            told = print_quantity(spare, self._rule, fine=True)
-            asked = print_quantity(margin, self._rule)
-            message = f"{little.replace('{spare}', str(told))}; {asked} was asked for"
-            self.findings.append(Finding(Level.MIND, self.title, message, remedy, place))
-
-    def _strips(self, draft: _Draft, known: dict[str, Quantity], kerf: Quantity, trim: Quantity) -> Iterator[Strip]:
-        """What is sawn for it: a strip of each wood of a ring, or a square for a disk."""
-        rule = self._rule
-        if not draft.pieces:
-            side = known["across"]
-            told = print_quantity(side, rule, err=Err.OVER)
-            yield Strip(draft.woods[0], 1, side, told, side, told, told, told)
-            return
-        edges = {law.name: law(**_of(law, known)) for law in (OUTER_EDGE, INNER_EDGE)}
-        wide = THICK(across=known["across"], inside=known["inside"])
-        for wood in dict.fromkeys(draft.woods):
-            pieces = draft.woods.count(wood)
-            # The angle is the ring's; only as many as are of this wood come off its strip.
-            each = {law: _for_some(law, pieces, draft.pieces, edges, kerf) + 2 * trim for law in (STRIP, FLIPPED)}
-            plain, flipped = (print_quantity(each[law], rule, err=Err.OVER) for law in (STRIP, FLIPPED))
-            long = each[FLIPPED if self._model.flip else STRIP]
-            yield Strip(
-                wood, pieces, wide, print_quantity(wide, rule, err=Err.OVER), long,
-                flipped if self._model.flip else plain, flipped, plain,
-            )  # fmt: skip
-
     def _fits(self, outside: Outline, height: Quantity) -> None:
         """The finished outside must lie between the ends of the stack."""
         low, high = outside[0][0], outside[-1][0]
-        if low < -_HAIR_MM or high > _mm(height) + _HAIR_MM:
-            past = millimetres(max(-low, high - _mm(height)))
+        if low < -HAIR_MM or high > in_mm(height) + HAIR_MM:
+            past = millimetres(max(-low, high - in_mm(height)))
             self.findings.append(
                 Finding(
                     Level.STOP,
@@ -486,32 +333,6 @@ class StackWork:
             )
 
     # What is told
-
-    def _row(
-        self,
-        name: str,
-        value: Quantity,
-        says: str,
-        err: Err,
-        *,
-        law: Law | None = None,
-        known: dict[str, Quantity] | None = None,
-    ) -> Dimension:
-        """A value with its working; it follows from a drawn profile, so a page cannot work it out at other sizes."""
-        full, manner, source = f"{self.name}.{name}", Manner(err), source_of(law.source if law else "blank-sum")
-        if law is not None and known is not None:
-            made = dimension(
-                full, value, says=says, symbol=law.symbol, tree=law.tree, symbols=spoken,
-                values=known.__getitem__, rule=self._rule, manner=manner, main=False, source=source,
-            )  # fmt: skip
-            return replace(made, tree=[])
-        printed = print_as(value, self._rule, manner)
-        told = rounding(value, printed, self._rule, manner)
-        working = Working(
-            symbol=spoken(name), formula="", numbers="", result=result_of(value, self._rule, rounded=bool(told)),
-            rounding=told, source=source,
-        )  # fmt: skip
-        return Dimension(full, says, value, printed, manner, True, working, [])
 
     def _remarks(self, courses: Sequence[Course]) -> Iterator[Remark]:
         """The wood it takes, and how it is glued."""
@@ -529,27 +350,9 @@ class StackWork:
         )
 
 
-def _for_some(law: Law, some: int, all_: int, edges: dict[str, Quantity], kerf: Quantity) -> Quantity:
-    """A strip for some of a ring's pieces: the law's, whose miter is that of all.
-
-    Args:
-        law: For all pieces.
-        some: Pieces wanted.
-        all_: Pieces of the ring.
-        edges: Outer and inner edge.
-        kerf: The saw cut.
-    """
-    given = {**edges, "kerf": kerf}
-    whole = law(**_of(law, {**given, "pieces": count(all_)}))
-    # What is lost at the two ends is lost once, however many pieces there are.
-    ends = (edges["outer_edge"] - edges["inner_edge"]) / 2 if law is FLIPPED else millimetres(0)
-    found: Quantity = (whole - ends) * (some / all_) + ends
-    return found
-
-
-def _of(law: Law, known: dict[str, Quantity]) -> dict[str, Quantity]:
-    """What a law needs of what is known."""
-    return {name: known[name] for name in law.needs}
+def _bracketed(formula: Formula) -> str:
+    """A formula to stand in another."""
+    return formula.text if isinstance(formula.tree, Name | Number) else f"({formula.text})"
 
 
 def _order(courses: Sequence[Course]) -> Iterator[str]:
@@ -568,11 +371,3 @@ def _order(courses: Sequence[Course]) -> Iterator[str]:
 def _divisor(pieces: int, near: int) -> int:
     """The divisor of a number that lies nearest another."""
     return min((each for each in range(1, pieces + 1) if pieces % each == 0), key=lambda each: abs(each - near))
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
-
-
-def _mm(length: Quantity) -> float:
-    return float(length.m_as(UNITS["mm"]))

@@ -394,6 +394,8 @@ def _callout(told: InsideCallout) -> tuple[str, ...]:
     if told.kind in ("wall", "floor"):
         return (told.says, size)
     deep = " ".join(_bare(told.deep)) if told.deep is not None else ""
+    if told.kind == "ring":
+        return (told.says, f"Ø {size}", f"hole Ø {deep}")
     last = (f"{deep} {'long' if told.kind == 'joint' else 'deep'}",) if deep else ()
     return (told.says, f"Ø {size}", *last)
 
@@ -431,6 +433,7 @@ def _inside(arranged: Arrangement) -> Iterator[str]:
             text = f"The {told.says} is {told.printed} thick."
         else:
             deep = "" if told.deep is None else f", {told.deep} {'long' if told.kind == 'joint' else 'deep'}"
+            deep = f", its hole {told.deep}" if told.kind == "ring" else deep
             text = f"{told.says[:1].upper()}{told.says[1:]}: {told.printed} across{deep}."
         if text not in seen:
             seen.add(text)

@@ -17,6 +17,7 @@ from handouts_build.figures import (
     ring_stack,
     sphere,
     spiral,
+    stave,
     threads,
 )
 from handouts_build.figures.figure import Figure
@@ -45,6 +46,8 @@ def drawings(group: Group, rule: Rule) -> Iterator[Figure]:
         case "cross-axis groove":
             yield groove.equator(group)
             yield groove.plane(group)
+        case "tapered staves":
+            yield stave.face(group)
         case "rings and staves":
             yield ring_stack.plan(group)
         case "stack" if group.stack is not None:

@@ -16,12 +16,11 @@ from handouts_build.figures.drawing import Numbers, Scale, finished, listed, mm,
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.labels import DISC_MM, hugging, label
 from handouts_build.figures.style import CENTER, CUT, DIMENSION, EDGE, HIDDEN, NOTE_PT, OUTLINE, Role, both, stacked
-from handouts_build.quantities import Printed
 from handouts_build.sheet import Course, Group, Stack, Strip
 
 __all__ = ["cut_list", "pattern", "plan", "section"]
 
-_TALL_MM, _WIDE_MM = 66.0, 60.0
+_TALL_MM, _WIDE_MM = 52.0, 60.0
 """Most paper that a stack in section takes."""
 _AROUND_MM, _HIGH_MM = 96.0, 70.0
 """Paper that a pattern takes: all around, and most of its height."""
@@ -121,7 +120,7 @@ def section(group: Group) -> Figure:
     _column(canvas, stack, scale, x=-half - 4.0, side="left")
     block(canvas, (half + 4.0, top + 5.0), ("width",), align="left", size_pt=NOTE_PT, ground=None, role=Role.FAINT)
     block(canvas, (-half - 4.0, top + 5.0), ("opening",), align="right", size_pt=NOTE_PT, ground=None, role=Role.FAINT)
-    vertical(canvas, (-half - 27.0, 0), (-half - 27.0, top), x=-half - 29.0, printed=known["height"])
+    vertical(canvas, (-half - 32.0, 0), (-half - 32.0, top), x=-half - 34.0, printed=known["height"])
     noted(canvas, "Widths from flat to flat. Heavy: the finished outside and inside.", *_legend(stack), scale=scale)
     alt = [
         f"A stack {known['height']} high, cut through its axis, with the finished profile inside every course.",
@@ -265,18 +264,11 @@ def _column(canvas: Canvas, stack: Stack, scale: float, *, x: float, side: str) 
         printed = course.across_printed if side == "right" else course.inside_printed
         if printed is None:
             continue
-        lines = _lines(course, printed, named=side == "right")
-        high = mm(course.high) * scale
-        if tall(lines) > high:
-            lines = (f"{stacked(printed)[0]}",)
-        if tall(lines) <= high + 1.0:
+        value = " ".join(stacked(printed))
+        line = f"{course.says.removeprefix('the ')}, {value}" if side == "right" else value
+        if tall((line,)) <= mm(course.high) * scale + 1.0:
             middle = (mm(course.start) + mm(course.end)) / 2 * scale
-            block(canvas, (x, middle), lines, align="left" if side == "right" else "right", ground=None)
-
-
-def _lines(course: Course, printed: Printed, *, named: bool) -> tuple[str, ...]:
-    says = course.says.removeprefix("the ")
-    return (says, " ".join(stacked(printed))) if named else stacked(printed)
+            block(canvas, (x, middle), (line,), align="left" if side == "right" else "right", ground=None)
 
 
 def _told(course: Course) -> str:

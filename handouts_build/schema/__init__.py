@@ -4,11 +4,12 @@ from handouts_build.schema.cut_keys import ACCEPTED, BlankKeys, CutItem, Declare
 from handouts_build.schema.describe import (
     demonstration_schema,
     project_schema,
-    reference_page,
+    reference_pages,
     runs_schema,
     shop_schema,
 )
 from handouts_build.schema.describe_cuts import cut_pages
+from handouts_build.schema.describe_tasks import task_pages
 from handouts_build.schema.evening import DemonstrationKeys, FrozenPlanKeys, FrozenStepKeys, RunKeys, RunsKeys
 from handouts_build.schema.fields import PLACEHOLDER, Formula
 from handouts_build.schema.house_form import house_form
@@ -74,8 +75,9 @@ __all__ = [
     "parse_document",
     "project_schema",
     "read_document",
-    "reference_page",
+    "reference_pages",
     "runs_schema",
     "shop_schema",
+    "task_pages",
     "written",
 ]

@@ -1,13 +1,13 @@
-"""What is generated from the models: the editor's schema and the reference page.
+"""What is generated from the models: the editor's schema and the reference, a page a room.
 
-This module owns both texts. They say what the models say and nothing of their own,
+This module owns these texts. They say what the models say and nothing of their own,
 so a key cannot be added without being described.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -23,15 +23,20 @@ from handouts_build.tables.woods import woods
 from handouts_build.trade import CHAPTERS
 
 __all__ = [
+    "REFERENCE",
     "DescribedKey",
     "demonstration_schema",
     "every_key",
     "project_schema",
-    "reference_page",
+    "reference_pages",
     "runs_schema",
     "shop_schema",
     "words_of_keys",
 ]
+
+
+REFERENCE = "reference"
+"""The folder of these pages on the site."""
 
 
 def project_schema() -> str:
@@ -59,9 +64,20 @@ def _schema(model: type[Keys], title: str) -> str:
     return json.dumps(made, ensure_ascii=False, indent=1) + "\n"
 
 
-def reference_page() -> str:
-    """The reference of project and shop files, as Markdown."""
-    return "\n".join((*_opening(), *_project(), *_words(), *_woods(), *_chapters(), *_shop(), *_evenings())) + "\n"
+def reference_pages() -> dict[str, str]:
+    """The reference of project, shop and other files, as Markdown: each page by its path on the site."""
+    rooms = {
+        "project-file": _opening(),
+        "sizes": _room("Sizes, formulas and outlines", lambda key: key in _OF_SIZES),
+        "steps": _room("Parts, steps and the finished piece", lambda key: key not in _OF_SIZES),
+        "keys-of-cuts": _keys_of_cuts(),
+        "workings": _chapters(),
+        "words": _words(),
+        "woods": _woods(),
+        "shop": _shop(),
+        "evenings": _evenings(),
+    }
+    return {f"{REFERENCE}/{name}.md": "\n".join(rows) + "\n" for name, rows in rooms.items()}
 
 
 def _opening() -> Iterator[str]:
@@ -69,17 +85,28 @@ def _opening() -> Iterator[str]:
         units=", ".join(f"`{unit}`" for unit in UNITS),
         functions=", ".join(f"`{name}`" for name in sorted(FUNCTIONS)),
     )
+    schema = ProjectKeys.model_json_schema()
+    yield from ("## A project", "", str(schema["description"]), "")
+    yield from _table(schema)
 
 
 _OPENING = """\
 # The project file
 
-A project is one YAML file, and a folder of the same name for its pictures. This page
-lists every key. Keys of more than one word have spaces in them. A key that is not
-listed here is refused, with the nearest one that is.
+A project is one YAML file, and a folder of the same name for its pictures. Who begins,
+begins with [an hour from an empty folder to an evening](tutorial.md); who wants to do one
+thing, with [Tasks](tasks.md): drill around an equator, hold by a tenon, let a reader choose.
 
-Every kind of blank, hold, mark and cut stands on a page of its own, with a drawing and
-an example: [Blanks, holds, marks and cuts](cuts.md).
+Here is every key, a page for each room of the file. Keys of more than one word have spaces
+in them. A key that is not listed is refused, with the nearest one that is.
+
+- [Sizes, formulas and outlines](sizes.md): `sizes`, `dimensions`, `ready sizes`, `keep`, `profiles`
+- [Parts, steps and the finished piece](steps.md): `parts`, `steps`, `stacks`, `assembly`, `pictures`
+- [Blanks, holds, marks and cuts](cuts.md), each with a drawing and an example; their
+  [keys in one list](keys-of-cuts.md)
+- [Chapters for workings](workings.md): what the trade's arithmetic works out
+- [Words the safety rules know](words.md) and [Woods](woods.md)
+- [The shop file](shop.md), and [the files of evenings](evenings.md)
 
 ## How values are written
 
@@ -97,14 +124,32 @@ profile.
 """
 
 
-def _project() -> Iterator[str]:
+_BACK = "Every other key: [The project file](project-file.md)."
+
+
+_OF_SIZES = frozenset({"sizes", "dimensions", "ready sizes", "keep", "profiles"})
+"""Keys of a project that are about numbers; all others are about wood and work."""
+
+
+def _room(title: str, wanted: Callable[[str], bool]) -> Iterator[str]:
+    """The maps below some keys of a project, but those of blanks, holds, marks and cuts."""
+    yield from (f"# {title}", "", _BACK, "")
+    yield from _maps(lambda key: wanted(key.partition(".")[0]) and not key.startswith(_OWN_PAGE))
+
+
+def _keys_of_cuts() -> Iterator[str]:
+    says = "The same keys with a drawing and an example of each kind: [Blanks, holds, marks and cuts](cuts.md)."
+    yield from ("# Keys of blanks, holds, marks and cuts", "", says, "", _BACK, "")
+    yield from _maps(lambda key: key.startswith(_OWN_PAGE))
+
+
+def _maps(wanted: Callable[[str], bool]) -> Iterator[str]:
     schema = ProjectKeys.model_json_schema()
-    yield from ("## A project", "", str(schema["description"]), "")
-    yield from _table(schema)
     for key, name in _below(schema):
-        definition = schema["$defs"][name]
-        yield from (f"### {key}", "", str(definition.get("description", "")), "")
-        yield from _table(definition)
+        if wanted(key):
+            definition = schema["$defs"][name]
+            yield from (f"## {key}", "", str(definition.get("description", "")), "")
+            yield from _table(definition)
 
 
 def _below(schema: dict[str, Any]) -> Iterator[tuple[str, str]]:
@@ -210,7 +255,9 @@ _WORD_KEYS = {
 
 def _words() -> Iterator[str]:
     yield from (
-        "## Words the safety rules know",
+        "# Words the safety rules know",
+        "",
+        _BACK,
         "",
         "These keys take words from a closed list, so that the safety boxes follow from them. A tool whose name",
         "ends in one of these words, as a round scraper's, counts too: "
@@ -232,7 +279,9 @@ def words_of_keys() -> dict[str, tuple[str, ...]]:
 
 def _woods() -> Iterator[str]:
     yield from (
-        "## Woods",
+        "# Woods",
+        "",
+        _BACK,
         "",
         "A part's `wood` is looked up here, in either order and in any case: `walnut, black` or `Black walnut`.",
         "Another wood may be named too: nothing is known of it then, and a finding says so. *Shrinkage* is from green",
@@ -262,14 +311,16 @@ def _woods() -> Iterator[str]:
 
 def _chapters() -> Iterator[str]:
     yield from (
-        "## Chapters for workings",
+        "# Chapters for workings",
+        "",
+        _BACK,
         "",
         "Each entry of `workings` names a chapter of the trade's arithmetic and gives it what it needs.",
         "Its results can be used in formulas and text under the name of the entry.",
         "",
     )
     for chapter in CHAPTERS.values():
-        yield from (f"### {chapter.name}", "", chapter.about, "")
+        yield from (f"## {chapter.name}", "", chapter.about, "")
         yield from ("| key | what it is | needed? |", "| --- | --- | --- |")
         for word in chapter.words:
             what = ", ".join(f"`{choice}`" for choice in word.choices) or word.what
@@ -286,13 +337,24 @@ def _chapters() -> Iterator[str]:
 
 def _shop() -> Iterator[str]:
     schema = ShopKeys.model_json_schema()
-    yield from ("## The shop file", "", "`shop.yml` lies beside the project files. " + str(schema["description"]), "")
+    yield from (
+        "# The shop file",
+        "",
+        _BACK,
+        "",
+        "`shop.yml` lies beside the project files. " + str(schema["description"]),
+        "",
+    )
     yield from _tables(schema, above="shop")
 
 
 def _evenings() -> Iterator[str]:
     schema = DemonstrationKeys.model_json_schema()
     yield from (
+        "# The files of evenings",
+        "",
+        _BACK,
+        "",
         "## The file of a demonstration",
         "",
         "`demonstrations/<date>-<club>.yml` in the project's own folder. " + str(schema["description"]),

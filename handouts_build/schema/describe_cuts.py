@@ -21,7 +21,7 @@ from handouts_build.schema.known_keys import Keys
 from handouts_build.workpiece import BLANKS, HOLDS
 from handouts_build.workpiece.declared import keys_of, summary_of
 
-__all__ = ["HEAD", "DescribedKind", "cut_pages", "entries", "example_of"]
+__all__ = ["HEAD", "DescribedKind", "cut_pages", "entries", "example_of", "figure"]
 
 HEAD = """\
 title: An example
@@ -157,12 +157,18 @@ def _entry(kind: DescribedKind, told: dict[str, Any], at: str) -> Iterator[str]:
     yield from (f"### {kind.title}", "", kind.says, "")
     if len(kind.words) > 1:
         yield from (f"`by` may be {_listed(kind.words)}.", "")
-    yield from ('<div class="hb hb-example" markdown="1">', "", _figure(kind.example, told, at), "")
+    yield from ('<div class="hb hb-example" markdown="1">', "", figure(kind.example, told, at), "")
     yield from ("```yaml", example.rstrip("\n"), "```", "", "</div>", "", *_keys(kind.model, kind.keys), "")
 
 
-def _figure(name: str, told: dict[str, Any], at: str) -> str:
-    """The drawing for a light and a dark page; only the one that is seen is loaded."""
+def figure(name: str, told: dict[str, Any], at: str) -> str:
+    """The drawing for a light and a dark page; only the one that is seen is loaded.
+
+    Args:
+        name: Of its files, without what tells them apart.
+        told: What it shows in words, its width and its height.
+        at: The way from the page to the files.
+    """
     rest = (
         f'alt="{escape(told["says"])}" width="{told["width"]}" height="{told["height"]}" loading="lazy" '
         'decoding="async"'

@@ -53,7 +53,29 @@ def load_project(path: Path, shown: str) -> tuple[ProjectKeys, Document]:
     Raises:
         ProjectError: With every problem of form.
     """
-    return _load(ProjectKeys, path, shown)
+    project, document = _load(ProjectKeys, path, shown)
+    if project.measure is None:
+        project = project.model_copy(update={"measure": _written_in(document.values)})
+    return project, document
+
+
+_INCHES, _MILLIMETERS = re.compile(r"[\d½¼¾⅛⅜⅝⅞] ?(?:in\b|inch|[\"″])"), re.compile(r"\d ?(?:mm|cm)\b")
+
+
+def _written_in(values: object) -> str:
+    """The unit that most lengths of a file are written in; inches where it has as many of both, or none."""
+    inches = millimeters = 0
+    waiting = [values]
+    while waiting:
+        value = waiting.pop()
+        if isinstance(value, dict):
+            waiting += value.values()
+        elif isinstance(value, list):
+            waiting += value
+        elif isinstance(value, str):
+            inches += len(_INCHES.findall(value))
+            millimeters += len(_MILLIMETERS.findall(value))
+    return "millimeters" if millimeters > inches else "inches"
 
 
 def load_shop(path: Path, shown: str) -> tuple[ShopKeys, Document]:

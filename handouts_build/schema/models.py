@@ -414,8 +414,10 @@ class ProjectKeys(Keys):
     setting: list[Setting] = _key("Where it is shown.", example="[demonstration]", default=("demonstration",))
     level: Literal["first steps", "improver", "experienced"] | None = _key("Whom it suits.", example="improver")
     techniques: list[Label] = _key("What it teaches.", example="[sphere from a cylinder, indexing]", default=())
-    measure: Literal["inches", "millimeters", "millimetres"] = _key(
-        "The unit that leads; the other is always printed beside it.", example="inches", default="inches"
+    measure: Literal["inches", "millimeters", "millimetres"] | None = _key(
+        "The unit that leads; the other is always printed beside it. If not given, the one that most of the file's "
+        "lengths are written in.",
+        example="inches",
     )
     rule: Length = _key(
         "Finest mark on an inch rule at the bench; 1/32 in if not given.", example="1/32 in", default=None
@@ -446,6 +448,11 @@ class ProjectKeys(Keys):
 
     largest: ClassVar[int] = 200
     """Names a project may give in all."""
+
+    @property
+    def metric(self) -> bool:
+        """Whether millimeters lead."""
+        return self.measure in ("millimeters", "millimetres")
 
     @field_validator("text")
     @classmethod

@@ -48,13 +48,13 @@ class InsideCallout:
     """What is told of the inside or of a joint, at a point of the cut half."""
 
     kind: str
-    """`opening`, `hole`, `joint`, `wall` or `floor`."""
+    """`opening`, `hole`, `joint`, `ring`, `wall` or `floor`."""
     says: str
     """What it is."""
     printed: Printed
     """Its diameter, or its thickness."""
     deep: Printed | None
-    """Its depth or length, where it has one."""
+    """Its depth or length, where it has one; of a ring, its hole."""
     at: Bearing
     edge: bool = True
     """Whether the point lies on an edge, not within the wood."""

@@ -436,16 +436,22 @@ def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[st
         glTF (binary, meters) and STL (binary, millimetres), by file name.
     """
     whole = assembled(together.parts, together.joints, shop, up=together.whole.up).opened
+    woods = [
+        kernel.true_threads(placed.piece.stage).moved(placed.frame)
+        if kernel.has_threads(placed.piece.stage)
+        else placed.wood
+        for placed in whole.placed
+    ]
     plans = {part.plan.part: part.plan for part in together.parts}
     looks = []
-    for index, placed in enumerate(whole.placed):
+    for index, (placed, whole_wood) in enumerate(zip(whole.placed, woods, strict=True)):
         blank = plans[placed.piece.name].blank
         own = blank.blank if isinstance(blank, kernel.Offcut) else blank
-        wood, bark = own.barked(placed.wood, placed.frame)
+        wood, bark = own.barked(whole_wood, placed.frame)
         looks.append(kernel.ColoredSolid(placed.piece.name, wood, _WOODS[index % len(_WOODS)]))
         if bark is not None:
             looks.append(kernel.ColoredSolid(f"{placed.piece.name}, bark", bark, _BARK))
     return {
         f"{sheet.name}.glb": kernel.glb(looks, coarse_mm=_FILE_MM),
-        f"{sheet.name}.stl": kernel.stl(whole.wood.simplified(_FILE_MM)),
+        f"{sheet.name}.stl": kernel.stl(kernel.Solid.all_of(woods).simplified(_FILE_MM)),
     }

@@ -415,8 +415,9 @@ def _own(ending: str) -> dict[str, bytes]:
     from handouts_build.outputs.pages.assets import assets
 
     made: dict[str, str | bytes] = {
-        "reference/project-file.md": schema.reference_page(),
+        **schema.reference_pages(),
         **schema.cut_pages(ending),
+        **schema.task_pages(ending),
         "schemas/project.schema.json": schema.project_schema(),
         "schemas/shop.schema.json": schema.shop_schema(),
         "schemas/sheet.schema.json": sheet_schema(),

@@ -25,6 +25,7 @@ from handouts_build.trade.rings import RINGS
 from handouts_build.trade.speed import SPEED
 from handouts_build.trade.sphere import SPHERE
 from handouts_build.trade.spiral import SPIRAL
+from handouts_build.trade.staves import STAVES
 from handouts_build.trade.threads import THREADS
 from handouts_build.trade.wood import WOOD
 
@@ -53,6 +54,7 @@ CHAPTERS: dict[str, Chapter] = {
         LOG_LAYOUT,
         THREADS,
         RINGS,
+        STAVES,
         SPEED,
         DRILLING,
         WOOD,

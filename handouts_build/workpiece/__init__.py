@@ -20,6 +20,7 @@ from handouts_build.workpiece.export import ColoredSolid, glb, stl
 from handouts_build.workpiece.faults import WorkpieceFault
 from handouts_build.workpiece.features import Feature, FeatureKind
 from handouts_build.workpiece.glued_stack import GluedStack, StackCourse
+from handouts_build.workpiece.helix import has_threads, true_threads
 from handouts_build.workpiece.holds import (
     HELPING,
     HOLDS,
@@ -178,6 +179,7 @@ __all__ = [
     "carry",
     "glb",
     "half_section",
+    "has_threads",
     "held_end",
     "in_deg",
     "in_mm",
@@ -188,5 +190,6 @@ __all__ = [
     "round_factor",
     "silhouette",
     "stl",
+    "true_threads",
     "vector",
 ]

@@ -416,6 +416,11 @@ class Glued(BaseBlank):
     long_mm: float = long_key()
     """Along the axis."""
 
+    @property
+    def grows_mm(self) -> float:
+        """How much wider it is at its right end."""
+        return 0.0
+
     def wrong(self) -> tuple[str, str, str] | None:
         """Pieces that make no ring, or an opening that leaves none."""
         pieces = float(self.pieces)
@@ -462,7 +467,7 @@ class GluedRing(Glued):
 
 @dataclass(frozen=True, kw_only=True)
 class Staves(Glued):
-    """A tube glued up from beveled staves; the sheet tells their width and bevel."""
+    """A tube glued up from beveled staves, straight or tapered; the sheet tells their width and bevel."""
 
     word: ClassVar[str] = "glued-up staves"
     title: ClassVar[str] = "staves"
@@ -475,7 +480,58 @@ class Staves(Glued):
     pieces: int = count(
         "How many beveled staves a glued-up tube has; needs `across` and `inside` too.", word="staves", example="8"
     )
+    right_mm: float | None = length(
+        "Width of a tapered tube at its right end, from flat to flat; `across` and `inside` are those of its left end "
+        "then. As wide as at the left if not given.",
+        word="across right",
+        example="8 in",
+        noun="right width",
+        default=None,
+        above_nought=True,
+    )
     grain: Grain = Grain.ALONG
+
+    @property
+    def grows_mm(self) -> float:
+        """How much wider it is at its right end."""
+        return 0.0 if self.right_mm is None else self.right_mm - self.across_mm
+
+    @classmethod
+    def across(cls, measures: Collection[str], *, natural: bool = False) -> tuple[str, str]:
+        """Of a tapered tube its wide end."""
+        del natural
+        if "right width" not in measures:
+            return cls.swings, cls.largest_round
+        wide = "max(width, right_width)"
+        return f"{wide} / cos(180 deg / staves)", wide
+
+    def wrong(self) -> tuple[str, str, str] | None:
+        """What is wrong with any ring, and a taper that closes the opening."""
+        found = super().wrong()
+        if found is None and self.inside_mm + self.grows_mm <= 0:
+            return "across right", "the tube tapers until its opening is closed", "make the right end wider"
+        return found
+
+    def body(self, segments: int) -> Solid:
+        """A prism, or where it tapers a frustum, its wall as thick across the axis everywhere."""
+        if self.right_mm is None:
+            return super().body(segments)
+        return self._tapered(self.across_mm) - self._tapered(self.inside_mm, over_mm=1.0)
+
+    def opening(self, *, over_mm: float = 0.0) -> Solid:
+        """The air within it, growing as it does."""
+        return (
+            super().opening(over_mm=over_mm)
+            if self.right_mm is None
+            else self._tapered(self.inside_mm, over_mm=over_mm)
+        )
+
+    def _tapered(self, across_mm: float, *, over_mm: float = 0.0) -> Solid:
+        """A frustum that is so wide at the left end."""
+        more = self.grows_mm / self.long_mm * over_mm
+        start, end = across_mm - more, across_mm + self.grows_mm + more
+        outline = regular_polygon(self.pieces, start)
+        return Solid.frustum(outline, scale=end / start, start_mm=-over_mm, end_mm=self.long_mm + over_mm)
 
 
 def _block(wide: float, thick: float, long: float) -> Solid:

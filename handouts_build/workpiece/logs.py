@@ -117,12 +117,12 @@ class Log(BaseBlank):
 
     @classmethod
     def across(cls, measures: Collection[str], *, natural: bool = False) -> tuple[str, str]:
-        """Sawn round it swings that; else it swings on its corners."""
-        if "sawn round" in measures:
-            return "sawn_round", "sawn_round"
+        """Sawn round it swings that, or no more than its corners, on which it swings else."""
         wide = cls._wide(measures, "diameter")
         wood = cls._wide(measures, "(diameter - 2 * bark)") if "bark" in measures and not natural else wide
-        return f"sqrt(length ^ 2 + ({wide}) ^ 2)", f"min(length, {wood})"
+        sawn = "sawn_round, " if "sawn round" in measures else ""
+        corners = f"sqrt(length ^ 2 + ({wide}) ^ 2)"
+        return f"min({sawn}{corners})" if sawn else corners, f"min({sawn}length, {wood})"
 
     @classmethod
     def keeps_pith(cls, given: Collection[str]) -> bool:
@@ -130,20 +130,12 @@ class Log(BaseBlank):
         return "saw line" not in given or "pith" in given
 
     def wrong(self) -> tuple[str, str, str] | None:
-        """Bark or pith that the log has no room for, a saw line past the wood, a round that does not come out of it."""
+        """Bark or pith that the log has no room for, or a saw line past the wood."""
         fault = bark_and_pith(self, "log")
         if fault is not None:
             return fault
         if self.face_mm < 0 or self.high_mm <= self.bark_mm or self.wide_mm <= 0:
             return "saw line", "the saw leaves no wood under the bark", "saw nearer to the middle of the log"
-        most = min(self.long_mm, self.wide_mm)
-        if self.round_mm > most * (1 + 1e-9):
-            says = "is shorter" if self.long_mm < self.wide_mm else "is narrower"
-            return (
-                "sawn round",
-                f"the log is too small: the {self.word} {says} than the round that is to be sawn from it",
-                "choose a larger or longer log, or saw a smaller round",
-            )
         return None
 
     def body(self, segments: int) -> Solid:

@@ -136,6 +136,50 @@ class Solid:
         return cls(section.extrude(end - start).translate((0.0, 0.0, start)))
 
     @classmethod
+    def frustum(cls, section: Sequence[tuple[float, float]], *, scale: float, start_mm: float, end_mm: float) -> Solid:
+        """A closed outline across the axis, drawn out along it and made larger or smaller on the way.
+
+        Args:
+            section: Its outline at the start, x and y, mm.
+            scale: How many times as large it is at the end.
+            start_mm: Place along the axis at which it begins, mm.
+            end_mm: Place at which it ends, mm.
+        """
+        outline = _kernel().CrossSection([np.array(section)], _kernel().FillRule.EvenOdd)
+        start, end = _on_grid(start_mm), _on_grid(end_mm)
+        body = outline.extrude(end - start, scale_top=(scale, scale))
+        return cls(body.translate((0.0, 0.0, start)))
+
+    @classmethod
+    def around_axis(cls, places_mm: Floats, radii_mm: Floats) -> Solid:
+        """A body about the axis whose radius may differ from place to place and from angle to angle.
+
+        Args:
+            places_mm: Places along the axis, K, growing, mm.
+            radii_mm: Radii at each place, at even angles all around, K x N, mm.
+        """
+        layers, count = radii_mm.shape
+        turns = np.arange(count) * 2 * math.pi / count
+        x, y = radii_mm * np.cos(turns), radii_mm * np.sin(turns)
+        side = np.stack([x, y, np.broadcast_to(places_mm[:, None], x.shape)], axis=-1).reshape(-1, 3)
+        ends = np.array([(0.0, 0.0, places_mm[0]), (0.0, 0.0, places_mm[-1])])
+        column = np.arange(count)
+        beside = (column + 1) % count
+        low = (np.arange(layers - 1) * count)[:, None]
+        here, there = low + column, low + beside
+        quads = [(here, there, there + count), (here, there + count, here + count)]
+        top, first, last = (layers - 1) * count, layers * count, layers * count + 1
+        triangles = np.concatenate(
+            [
+                *(np.stack(quad, axis=-1).reshape(-1, 3) for quad in quads),
+                np.stack([np.full(count, first), beside, column], axis=-1),
+                np.stack([np.full(count, last), top + column, top + beside], axis=-1),
+            ]
+        )
+        vertices = np.concatenate([side, ends]).astype(np.float32)
+        return cls(_kernel().Manifold(_kernel().Mesh(vertices, triangles.astype(np.uint32))))
+
+    @classmethod
     def box(cls, box_mm: tuple[float, float, float, float, float, float], *, wider_mm: float = 0.0) -> Solid:
         """A box by its least and greatest x, y and z, made wider all around.
 

@@ -215,7 +215,13 @@ def _first(
     ring = blank.blank if isinstance(blank, Offcut) else blank
     if isinstance(ring, Glued):
         hole = Feature(
-            OPENING, FeatureKind.BORE, PART_AXIS, ring.inside_mm, ring.long_mm, through=True, sides=ring.pieces
+            OPENING,
+            FeatureKind.BORE,
+            PART_AXIS,
+            ring.inside_mm + min(0.0, ring.grows_mm),
+            ring.long_mm,
+            through=True,
+            sides=ring.pieces,
         )
         features.setdefault(OPENING, hole.seen(wood))
     air = ring.opening(over_mm=20.0)

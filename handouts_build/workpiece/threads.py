@@ -11,6 +11,9 @@ import itertools
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
+from handouts_build.workpiece.axes import Floats
 from handouts_build.workpiece.faults import WorkpieceFault, said
 
 __all__ = ["MOST_TURNS", "ThreadForm"]
@@ -88,12 +91,8 @@ class ThreadForm:
             long_mm: To where it ends, the relief too, mm.
         """
         low, high = minor_mm, minor_mm + self.depth_mm
-        flat = (self.pitch_mm - 2 * self.depth_mm * _FLANK) / 3
-        start, stop = (0.0, long_mm - self.relief_mm) if self.inside else (self.relief_mm, long_mm)
-        corners: list[tuple[float, float]] = []
-        for turn in range(-1, math.ceil(long_mm / self.pitch_mm) + 1):
-            valley, ridge = turn * self.pitch_mm, (turn + 0.5) * self.pitch_mm
-            corners += [(valley - flat, low), (valley + flat, low), (ridge - flat / 2, high), (ridge + flat / 2, high)]
+        start, stop = self.span_mm(long_mm)
+        corners = self._corners(low, long_mm)
         points = self._chamfered(_between(corners, start, stop), low, high, long_mm)
         if self.relief_mm > 0:
             if self.inside:
@@ -101,6 +100,34 @@ class ThreadForm:
             else:
                 points = [(0.0, low), (start, low), *points]
         return [point for point, after in itertools.pairwise([*points, (math.inf, 0.0)]) if point != after]
+
+    def span_mm(self, long_mm: float) -> tuple[float, float]:
+        """From where to where the thread runs, the relief left out, mm.
+
+        Args:
+            long_mm: To where it ends, the relief too, mm.
+        """
+        return (0.0, long_mm - self.relief_mm) if self.inside else (self.relief_mm, long_mm)
+
+    def radii(self, places_mm: Floats, *, minor_mm: float) -> Floats:
+        """Its radius at places along the axis, as on one side of it; it repeats with every pitch, mm.
+
+        Args:
+            places_mm: The places, of any shape, mm.
+            minor_mm: Its minor radius, mm.
+        """
+        corners = np.array(self._corners(minor_mm, self.pitch_mm))
+        return np.asarray(np.interp(np.mod(places_mm, self.pitch_mm), *corners.T), dtype=np.float64)
+
+    def _corners(self, low: float, long_mm: float) -> list[tuple[float, float]]:
+        """Its ridges and valleys, sharp edge by sharp edge, from before nought to past a length."""
+        high = low + self.depth_mm
+        flat = (self.pitch_mm - 2 * self.depth_mm * _FLANK) / 3
+        corners: list[tuple[float, float]] = []
+        for turn in range(-1, math.ceil(long_mm / self.pitch_mm) + 2):
+            valley, ridge = turn * self.pitch_mm, (turn + 0.5) * self.pitch_mm
+            corners += [(valley - flat, low), (valley + flat, low), (ridge - flat / 2, high), (ridge + flat / 2, high)]
+        return corners
 
     def _chamfered(
         self, points: list[tuple[float, float]], low: float, high: float, long_mm: float

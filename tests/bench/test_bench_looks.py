@@ -138,3 +138,15 @@ def test_the_cuts_own_dimensions_lie_where_the_wood_is_cut(tmp_path: Path, looke
 def test_a_write_up_of_words_has_a_file_and_no_steps(tmp_path: Path, looker: Looker) -> None:
     said = said_of(looker.look(written(tmp_path, "title: Words\ntext: Nothing but words.\n")), 1)
     assert (said["steps"], said["step"], said["solid"], said["broken"]) == ([], None, None, False)
+
+
+def test_a_fault_of_our_own_is_told_and_the_next_save_is_looked_at(
+    tmp_path: Path, looker: Looker, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    first = looker.look(written(tmp_path, TUBE))
+    with monkeypatch.context() as broken:
+        broken.setattr("handouts_build.bench.looks.read_projects", lambda *_, **__: 1 // 0)
+        second = looker.look(written(tmp_path, TUBE + "# more\n"), first)
+    assert second.sheet is first.sheet
+    assert "handouts has a fault of its own: ZeroDivisionError" in str(of_level(second, "problem")[0]["message"])
+    assert not looker.look(written(tmp_path, TUBE), second).broken

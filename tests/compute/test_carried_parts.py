@@ -238,6 +238,8 @@ def test_a_box_falls_off_its_lid_and_goes_together_again(tmp_path: Path) -> None
     # Body and lid one on the other: nothing of either is lost but the parting cut.
     assert facts["long"] == pytest.approx(sizes["body"] + sizes["lid"], abs=0.01)
     assert values["seat"] > values["inside"]
+    # Closed, the spigot is within the lid, and the parting cut is gone: so much of the grain is missing.
+    assert facts["grain"] == pytest.approx(sizes["spigot_long"] + values["cut"], abs=0.01)
 
 
 def test_the_lantern_hangs_plumb_and_weighs_what_its_woods_do(tmp_path: Path) -> None:

@@ -156,6 +156,10 @@ def lantern() -> tuple[Group, ...]:
             outside=inches(2.5), inside=inches(1.5),
         ),
         chapter("ring", "rings and staves", pieces=quantity(12, ""), across=inches(6), inside=inches(4)),
+        chapter(
+            "tapered", "tapered staves", pieces=quantity(10, ""), bottom=inches(7), top=inches(10), high=inches(9),
+            thick=inches(0.75), up=inches(0.75), deep=inches(0.25),
+        ),
         chapter("collar", "fit", hole=bore, part=inches(1), allowance=inches(1 / 32)),
         chapter(
             "blind", "fit", hole=inches(0.5), part=inches(1), allowance=inches(1 / 64), depth=inches(1),

@@ -36,7 +36,7 @@ def test_each_chapter_yields_its_drawings(figures: tuple[Figure, ...]) -> None:
     assert [figure.name for figure in figures] == [
         "octagon-octagon", "octagon-facets", "octagon-end", "equator-marks", "drive-section", "windows-section",
         "grooves-equator", "grooves-groove", "twist-grid", "log-end", "log-rim", "screw-threads", "ring-plan",
-        "collar-fit", "blind-fit", "drop-profile",
+        "tapered-stave", "collar-fit", "blind-fit", "drop-profile",
     ]  # fmt: skip
     assert all(figure.name.startswith(f"{figure.group}-") for figure in figures)
 

@@ -151,7 +151,7 @@ def blank(folder: Path) -> dict[str, object]:
     from handouts_build.compute.evening.stocking import section_of
     from handouts_build.compute.solid.measured import carried
     from handouts_build.problems import ProjectError
-    from handouts_build.schema import load_project, project_schema, reference_page
+    from handouts_build.schema import load_project, project_schema, reference_pages
     from handouts_build.schema.describe_cuts import entries
     from handouts_build.site.build import read_archive
 
@@ -180,7 +180,9 @@ def blank(folder: Path) -> dict[str, object]:
         "left": carried(plan, solids.shop, solids.parts["piece"].limits)[-1].wood.volume_mm3,
         "schema": [word for word in ("base", "high") if word in keys["properties"]],
         "needed": keys["anyOf"],
-        "reference": [word for word in ("`base`", "How high it is.", "a wedge") if word in reference_page()],
+        "reference": [
+            word for word in ("`base`", "How high it is.", "a wedge") if word in "".join(reference_pages().values())
+        ],
         "entries": [(entry.says, entry.keys) for entry in entries()["Blanks"] if entry.title == "wedge of wood"],
         "shape": part.blank.shape, "grain": part.grain,
         "sides": [(what, value.m_as("mm")) for what, value, _ in part.blank.sides],
@@ -201,7 +203,7 @@ def main(folder: Path) -> None:
     # Only now: these read the kinds as they are loaded.
     from handouts_build.compute.solid.measured import carried
     from handouts_build.compute.step_facts import standing
-    from handouts_build.schema import load_project, project_schema, reference_page
+    from handouts_build.schema import load_project, project_schema, reference_pages
     from handouts_build.schema.describe_cuts import entries
     from handouts_build.site.build import read_archive
 
@@ -222,10 +224,10 @@ def main(folder: Path) -> None:
         "hold": repr(part.plan.steps[0].holds[0]),
         "schema": [word for word in ("dimple", "double ring") if word in {**schema["CutItem"]["properties"],
                    **schema["MarkItem"]["properties"]}] + sorted(schema["Dimple"]["required"]),
-        "word of hold": [word for word in ("`wax table`",) if word in reference_page()],
+        "word of hold": [word for word in ("`wax table`",) if word in "".join(reference_pages().values())],
         "schema of hold": "pin" in schema["HoldKeys"]["properties"],
         "reference": [word for word in ("`dimple`", "`double ring`", "Sink a dimple into an end.", "How wide it is.")
-                      if word in reference_page()],
+                      if word in "".join(reference_pages().values())],
         "entries": [entry.title for kinds in entries().values() for entry in kinds if entry.title
                     in ("dimple", "double ring", "wax table")],
         "turning": now.turning, "turns the outside": now.first_turned,

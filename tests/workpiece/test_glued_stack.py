@@ -104,3 +104,22 @@ def test_a_point_lies_in_the_piece_whose_wedge_and_course_hold_it() -> None:
     assert at(14, 40) != at(16, 40)
     assert at(16, 40) == at(44, 40)
     assert len({at(degrees, 55)[0] for degrees in range(360)}) == 5
+
+
+def test_a_tapered_tube_has_the_volume_of_two_frusta() -> None:
+    """A frustum over similar bases of areas A and B: h (A + B + √(A B)) / 3, A = n tan(180°/n) (width / 2)²."""
+    tube = kernel.Staves(pieces=10, across_mm=120, inside_mm=90, right_mm=160, long_mm=150)
+
+    def frustum(first: float, last: float) -> float:
+        area = [10 * math.tan(math.pi / 10) * (across / 2) ** 2 for across in (first, last)]
+        return 150 * (sum(area) + math.sqrt(area[0] * area[1])) / 3
+
+    solid = tube.solid(segments=72)
+    assert solid.volume_mm3 == pytest.approx(frustum(120, 160) - frustum(90, 130), rel=1e-6)
+    assert tube.opening().volume_mm3 == pytest.approx(frustum(90, 130), rel=1e-6)
+    assert (tube.opening(over_mm=20) & solid).volume_mm3 == pytest.approx(0, abs=1e-3)
+    straight = kernel.Staves(pieces=10, across_mm=120, inside_mm=90, long_mm=150)
+    alike = kernel.Staves(pieces=10, across_mm=120, inside_mm=90, right_mm=120, long_mm=150)
+    assert alike.solid(segments=72).volume_mm3 == pytest.approx(straight.solid(segments=72).volume_mm3)
+    with pytest.raises(kernel.WorkpieceFault, match="opening is closed"):
+        kernel.Staves(pieces=10, across_mm=120, inside_mm=90, right_mm=30, long_mm=150).solid(segments=72)

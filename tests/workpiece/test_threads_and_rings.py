@@ -28,12 +28,13 @@ from handouts_build.workpiece import (
     Tenon,
     WorkStep,
     carry,
+    true_threads,
 )
 from handouts_build.workpiece.cuts.behind import InsideCove, InsideGroove, Undercut
 from handouts_build.workpiece.cuts.captive import CaptiveRing
 from handouts_build.workpiece.cuts.thread import InsideThread, OutsideThread
 from handouts_build.workpiece.loose import resting, ring_fit
-from handouts_build.workpiece.solid import round_factor
+from handouts_build.workpiece.solid import Solid, round_factor
 from tests.workpiece.strategies_workpiece import near
 
 SEGMENTS = 72
@@ -214,3 +215,39 @@ def test_cuts_behind_a_mouth_have_the_volume_of_their_sections() -> None:
     # Half a circle: its middle is 4 r / 3π from its straight side; drawn by 16 chords.
     assert near(before - cove.volume_mm3, pappus(math.pi * 9 / 2, 20 + 4 * 3 / (3 * math.pi)), share=8e-3)
     assert not {verdict.code for stage in (groove, under, cove) for verdict in stage.verdicts} - {Code.OVERHANG}
+
+
+def _wooden(wood: Solid, radius: float, turn: float) -> np.ndarray:
+    """Whether there is wood along a line beside the axis."""
+    places = np.linspace(8, 18, 401)
+    return wood.contains(
+        np.column_stack([np.full(401, radius * math.cos(turn)), np.full(401, radius * math.sin(turn)), places])
+    )
+
+
+@pytest.mark.parametrize("starts", [1, 2])
+def test_in_a_model_a_thread_climbs_as_a_screw_does(starts: int) -> None:
+    """A quarter of a turn around, its ridges stand a quarter of the lead farther on; it holds as much wood as rings."""
+    lead = 3.0 * starts
+    for inner in (True, False):
+        base: BaseCut = (
+            Recess(name="base", diameter_mm=40, deep_mm=24, end=End.RIGHT)
+            if inner
+            else Tenon(name="base", diameter_mm=40, long_mm=24, end=End.RIGHT)
+        )
+        cut: BaseCut = (
+            InsideThread(name="thread", hole="base", pitch_mm=3, relief_mm=3, starts=starts)
+            if inner
+            else OutsideThread(name="thread", tenon="base", pitch_mm=3, relief_mm=3, starts=starts)
+        )
+        made = turned(base, cut, chuck=True)
+        screw = true_threads(made)
+        assert len(screw.pieces()) == 1
+        plain = turned(base, chuck=True).volume_mm3
+        assert plain - screw.volume_mm3 == pytest.approx(plain - made.volume_mm3, rel=0.06)
+        seen = screw.seen_from(made.features["thread"].axis)
+        middle = 20 + 0.8 if inner else 20 - 0.8
+        first, quarter = (_wooden(seen, middle, turn) for turn in (0.01, 0.01 + math.pi / 2))
+        shift = round(lead / 4 / (10 / 400))
+        assert (first[: 401 - shift] == quarter[shift:]).mean() > 0.95
+        assert 0.1 < first.mean() < 0.9

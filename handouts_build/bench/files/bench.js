@@ -207,6 +207,17 @@
     return made;
   };
 
+  /** @type {(lines: string[]) => boolean[]} Which lines are of a text in lines of its own, where nothing is a key. */
+  const proseOf = (lines) => {
+    let deep = -1;
+    return lines.map((text) => {
+      const indent = text.search(/[^ ]/);
+      if (deep >= 0 && (indent < 0 || indent > deep)) return true;
+      deep = /(?:^|\s)[|>][-+]?\s*(?:#.*)?$/.test(text) ? indent : -1;
+      return false;
+    });
+  };
+
   /** @type {(text: string, into: HTMLElement) => void} A line with its key and its remark told apart. */
   const colored = (text, into) => {
     const remark = /(^|\s)#.*$/.exec(text), code = remark ? text.slice(0, remark.index) : text;
@@ -221,6 +232,7 @@
   const showFile = (now) => {
     const lines = place("lines"), here = now.step ? now.steps.find((step) => step.number === now.step?.number) : undefined;
     place("file-name").textContent = now.file;
+    const prose = proseOf(now.lines);
     const rows = now.lines.map((text, index) => {
       const row = make("li"), number = index + 1, step = now.steps.find((known) => known.first <= number && number <= known.last);
       row.dataset.line = String(number);
@@ -228,7 +240,8 @@
       if (here && here.first <= number && number <= here.last) row.dataset.here = "";
       if (number === now.changed) row.dataset.changed = "";
       row.style.setProperty("--bench-in", String(/^[\s-]*/.exec(text)?.[0].length ?? 0));
-      colored(text, row);
+      if (prose[index] && text) row.append(text);
+      else colored(text, row);
       for (const note of now.notes.filter((found) => found.line === number)) row.append(noted(note, false));
       return row;
     });
@@ -393,7 +406,12 @@
     const mine = ++asked;
     const near = seen && seen.project === project && seen.step ? seen.step.number : 0;
     const answer = await fetch("/seen?" + new URLSearchParams({ project, step: String(chosen), near: String(near) }));
-    if (!answer.ok || mine !== asked) return;
+    if (mine !== asked) return;
+    if (!answer.ok) {
+      place("state").textContent = await answer.text();
+      place("state").dataset.level = "stop";
+      return;
+    }
     const now = /** @type {Bench.Seen} */ (await answer.json());
     if (mine === asked) await show(now);
   };

@@ -14,7 +14,7 @@ from handouts_build import workpiece as kernel
 from handouts_build.compute.blanks import as_stock, is_glued, measures, shape_of, swing_mm
 from handouts_build.quantities import Err, Kind, Quantity, Rule, inches, millimetres, of_kind, print_quantity
 from handouts_build.schema import ShopKeys, StickKeys
-from handouts_build.sheet import Blank, Part, Sheet
+from handouts_build.sheet import Blank, Course, Part, Sheet
 from handouts_build.sheet.evening import Brought, PlanLine, StockCut, StockLine, StockPlan, TakenStick
 from handouts_build.tables.woods import lookup_wood
 from handouts_build.trade.rings import INNER_EDGE, THICK
@@ -90,11 +90,58 @@ def _sawn(blank: Blank, rule: Rule) -> _Sawn:
             f"(polygon geometry); on the outer edge"
         )
         return _Sawn(Section("board", thick, known["length"]), edge, count, said, wood)
+    if "right width" in known:
+        # The wall is told level; a stave lies along its slope.
+        half = (known["right width"] - known["width"]) / 2
+        slant = ((known["length"] ** 2 + half**2) ** 0.5).to("mm")
+        thin = thick * float((known["length"] / slant).magnitude)
+        said = (
+            f"{count} staves for each, {printed['outer edge']} at the wide end by "
+            f"{print_quantity(thin, rule, err=Err.OVER)}, edges tilted {printed['bevel']} and tapered "
+            f"{printed['taper']} from the center line (compound angle)"
+        )
+        widest = max(known["width"], known["right width"])
+        # Of each edge its mean over the height; the wall is as thick everywhere.
+        outer = edge * ((known["width"] + half) / widest)
+        wood = (outer + inner + edge * (half / widest)) / 2 * thick * known["length"] * count
+        return _Sawn(Section("board", edge, thin), slant, count, said, wood)
     said = (
         f"{count} staves for each, {printed['outer edge']} on the outer edge by {told}, both edges beveled "
         f"{printed['bevel']} (polygon geometry)"
     )
     return _Sawn(Section("board", edge, thick), known["length"], count, said, wood)
+
+
+def _all_sawn(part: Part, rule: Rule) -> Iterator[tuple[str, str, _Sawn]]:
+    """What is sawn for one blank of a part: what it is for, its wood, and the piece; of a stack, course by course."""
+    stack = part.blank.stack
+    if stack is None:
+        yield part.title, part.wood, _sawn(part.blank, rule)
+        return
+    for course in stack.courses:
+        high = course.high_printed
+        for strip in course.strips:
+            name = f"{part.title}, {course.says}" + (f", {strip.wood}" if len(course.strips) > 1 else "")
+            if course.edge is None:
+                side = strip.wide_printed
+                sawn = _Sawn(
+                    Section("board", strip.wide, course.high), strip.wide, 1, f"{side} by {high}, a square for a round",
+                    strip.wide * strip.wide * course.high,
+                )  # fmt: skip
+            else:
+                said = (
+                    f"{strip.pieces} segments, {strip.wide_printed} by {high}, mitered {course.miter_printed} at both "
+                    "ends (polygon geometry); on the outer edge"
+                )
+                inner = course.edge * _share(course)
+                wood = (course.edge + inner) / 2 * strip.wide * course.high * strip.pieces
+                sawn = _Sawn(Section("board", strip.wide, course.high), course.edge, strip.pieces, said, wood)
+            yield name, strip.wood, sawn
+
+
+def _share(course: Course) -> float:
+    """A segment's inner edge over its outer one: as the opening over the width."""
+    return float((course.inside / course.across).magnitude) if course.inside is not None else 0.0
 
 
 def uses_of(part: Part, lines: Sequence[PlanLine], *, seats: int) -> tuple[tuple[str, int], ...]:
@@ -185,31 +232,31 @@ def stock_plan(
     """
     rule = sheet.rule
     kerf, trim = shop.kerf or _KERF, shop.trim or _TRIM
-    wanted: list[tuple[Part, StockLine, _Sawn]] = []
+    wanted: list[tuple[StockLine, _Sawn]] = []
     volume = of_kind(0, Kind.VOLUME)
     for part in sheet.parts:
         uses = uses_of(part, lines, seats=seats)
         if not uses:
             continue
-        sawn = _sawn(part.blank, rule)
-        weight = _weight(part.wood, sawn.wood)
-        line = StockLine(
-            part.title,
-            part.wood,
-            sawn.said,
-            print_quantity(sawn.long, rule, err=Err.OVER),
-            uses,
-            None if weight is None else print_quantity(weight, rule),
-        )
-        wanted.append((part, line, sawn))
-        volume = volume + sawn.volume * line.count
+        for name, wood, sawn in _all_sawn(part, rule):
+            weight = _weight(wood, sawn.wood)
+            line = StockLine(
+                name,
+                wood,
+                sawn.said,
+                print_quantity(sawn.long, rule, err=Err.OVER),
+                uses,
+                None if weight is None else print_quantity(weight, rule),
+            )
+            wanted.append((line, sawn))
+            volume = volume + sawn.volume * line.count
     cuts: list[StockCut] = []
     missing: list[tuple[str, int, str]] = []
     cost: float | None = 0.0
     over, all_had = 0.0, True
     offered: set[str] = set()
-    for wood in dict.fromkeys(_wood(part.wood) for part, *_ in wanted):
-        here = [(line, sawn) for part, line, sawn in wanted if _wood(part.wood) == wood]
+    for wood in dict.fromkeys(_wood(line.wood) for line, _ in wanted):
+        here = [(line, sawn) for line, sawn in wanted if _wood(line.wood) == wood]
         pieces = [WantedPiece(line.part, sawn.section, sawn.long, line.count * sawn.pieces) for line, sawn in here]
         # A ring with one segment too few is a ring too few.
         each = {line.part: sawn.pieces for line, sawn in here}
@@ -240,7 +287,7 @@ def stock_plan(
             for name, short in plan.short.items()
         ]
     return StockPlan(
-        lines=tuple(line for _, line, _ in wanted),
+        lines=tuple(line for line, _ in wanted),
         cuts=tuple(cuts),
         missing=tuple(missing),
         kerf=kerf,

@@ -78,6 +78,7 @@ def measured_view(whole: kernel.Assembly, segments: Sequence[int], up: str) -> d
         "diameters": list(_diameters(turned, widest)),
         "inside": inside,
         "joints": list(_joints(whole)),
+        "rings": list(_rings(whole)),
     }
 
 
@@ -293,6 +294,18 @@ def _joints(whole: kernel.Assembly) -> Iterator[dict[str, Any]]:
             }  # fmt: skip
 
 
+def _rings(whole: kernel.Assembly) -> Iterator[dict[str, Any]]:
+    """Each loose ring where it lies, if that is about the axis: its middle, how wide it is outside, and its hole."""
+    for placed in whole.placed:
+        stage = placed.piece.stage
+        if not stage.loose or not _on_axis(placed.frame):
+            continue
+        lying = [piece for piece in placed.wood.pieces() if piece.genus == 1]
+        for ring, body in zip(stage.loose, sorted(lying, key=lambda piece: piece.center_mm[2]), strict=False):
+            box = body.box_mm
+            yield {"name": ring.name, "at": body.center_mm[2], "wide": box[3] - box[0], "bore": ring.bore_mm}
+
+
 # What is measured, to what is printed.
 
 
@@ -412,7 +425,7 @@ def _lines(lines: Sequence[Any]) -> tuple[tuple[tuple[float, float], ...], ...]:
 
 
 def _callouts(found: dict[str, Any], printing: Printing) -> Iterator[InsideCallout]:
-    """Openings, holes, walls, floors and joints."""
+    """Openings, holes, walls, floors, loose rings and joints."""
     walled: set[int] = set()
     for hole in found["inside"]:
         deep = None if hole["through"] else printing.of(abs(hole["bottom"] - hole["mouth"]), "deep", "depth")
@@ -427,12 +440,21 @@ def _callouts(found: dict[str, Any], printing: Printing) -> Iterator[InsideCallo
             yield InsideCallout(
                 "wall", "wall", printing.of(thick, "wall"), None, (place, inner + thick / 2), edge=False
             )
-        if hole["floor"] is not None and hole["kind"] == "hollow":
+        # Behind the cup of a goblet is its stem, and no floor.
+        if hole["kind"] == "hollow" and (hole["floor"] or math.inf) <= abs(hole["bottom"] - hole["mouth"]):
             way = 1 if hole["bottom"] > hole["mouth"] else -1
             at = hole["bottom"] + way * hole["floor"] / 2
             yield InsideCallout(
                 "floor", "floor", printing.of(hole["floor"], "floor"), None, (at, hole["wide"] * 0.12), edge=False
             )
+    alike: dict[tuple[float, float], list[dict[str, Any]]] = {}
+    for ring in found["rings"]:
+        alike.setdefault((round(ring["wide"], 1), round(ring["bore"], 1)), []).append(ring)
+    for ring, *others in alike.values():
+        bore = printing.of(ring["bore"], "hole", "bore")
+        across = printing.of(ring["wide"], "ring", "outside")
+        name = f"{len(others) + 1} rings" if others else ring["name"]
+        yield InsideCallout("ring", name, across, bore, (ring["at"], ring["wide"] / 2))
     for joint in found["joints"]:
         at = joint["start"] + (joint["end"] - joint["start"]) * 0.5
         across = printing.of(joint["wide"], "tenon", joint["name"])

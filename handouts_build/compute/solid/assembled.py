@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 from handouts_build import workpiece as kernel
@@ -122,6 +122,7 @@ def put_together(
         ledger.note(("assembly", "joints", found["joint"]), *found["fault"])
         return None
     whole = _whole(sheet, found, [part.plan.part for part in parts], joints, up, keys is not None and keys.cut_away)
+    whole = replace(whole, facts=(*whole.facts, *_grain(parts, found["moved_mm"], sheet.rule)))
     asked = keys.joints if keys is not None else ()
     told = _findings(found, joints, asked, sheet.rule, ledger, solids.parts)
     return Together(parts, joints, whole, tuple(told))
@@ -178,6 +179,7 @@ def _numbers(whole: kernel.Assembly, hung_by: str) -> dict[str, Any]:
         "volume_mm3": whole.volume_mm3,
         "weight_g": whole.weight_g if told else None,
         "center_mm": whole.center_mm,
+        "moved_mm": [abs(placed.frame.origin[2]) for placed in whole.placed],
         "long_mm": high[2] - low[2],
         "across_mm": max(high[0] - low[0], high[1] - low[1]),
         "low_mm": low[2],
@@ -256,6 +258,18 @@ def _whole(
     if cut_away:
         says += " A quarter is cut away to show the inside."
     return Whole(says, tuple(facts), up, cut_away, arrangement(found["view"], sheet, names, long=long))
+
+
+def _grain(parts: Sequence[Carried], moved_mm: Sequence[float], rule: Rule) -> Iterator[StageFact]:
+    """What the grain lacks where a part meets the one that it was parted from: kerf, spigot and all that was faced off.
+
+    Both keep the places of the one blank, so that it is as much as the one is moved toward the other.
+    """
+    for part, moved in zip(parts, moved_mm, strict=True):
+        blank = part.plan.blank
+        if isinstance(blank, kernel.Offcut) and blank.steps == parts[0].plan.steps and moved > _HAIR_MM:
+            lost = millimetres(moved)
+            yield StageFact("grain", "Grain missing at the joint", lost, print_quantity(lost, rule))
 
 
 @dataclass(frozen=True)

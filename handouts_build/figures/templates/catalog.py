@@ -14,7 +14,7 @@ from typing import Any
 from handouts_build.figures.templates.along_axis import profile_card, story_stick
 from handouts_build.figures.templates.draw import LETTER_MM, TemplateDrawing
 from handouts_build.figures.templates.frame import PIECE, Room, Template
-from handouts_build.figures.templates.ring_work import segment, stop_settings, wedge
+from handouts_build.figures.templates.ring_work import segment, stave, stop_settings, wedge
 from handouts_build.figures.templates.round_work import (
     SHARED,
     ball_circles,
@@ -64,6 +64,8 @@ def _drawn(sheet: Sheet, room: Room) -> Iterator[Template]:
             found = (paper_strip(group, sheet.rule, room), division_circle(group, room))
         elif group.chapter == "rings and staves":
             found = (wedge(group, room), segment(group, room))
+        elif group.chapter == "tapered staves":
+            found = (stave(group, room),)
         elif group.stack is not None:
             found = (stop_settings(group, room),)
         elif group.shape is not None:

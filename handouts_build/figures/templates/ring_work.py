@@ -12,7 +12,7 @@ from handouts_build.figures.templates.draw import LETTER_MM, TemplateDrawing, sp
 from handouts_build.figures.templates.frame import Room, Template
 from handouts_build.sheet import Group
 
-__all__ = ["segment", "stop_settings", "wedge"]
+__all__ = ["segment", "stave", "stop_settings", "wedge"]
 
 _WEDGE_MM = 130.0
 """Length of the wedge's sides, where a page has room for it: the longer, the truer the fences are set by it."""
@@ -79,6 +79,32 @@ def segment(group: Group, room: Room) -> Template | None:
     svg = canvas.svg(-0.1, -0.1, wide + 0.2, high)
     figure = Figure(f"{group.name}-segment", group.name, "One segment", svg, alt, wide + 0.2, high)
     return Template("One segment", "Lay the first piece off the saw on it. Both slants must be covered.", (figure,))
+
+
+def stave(group: Group, room: Room) -> Template | None:
+    """A tapered stave's outer face; None where a page has no room for it.
+
+    Args:
+        group: Of the chapter of tapered staves.
+        room: What a page takes.
+    """
+    long, top, foot = (_mm(group, name) for name in ("long", "wide_end", "narrow_end"))
+    wide = max(top, _LEAST_MM)
+    if wide > room.width - 1 or long > room.height - 12:
+        return None
+    canvas = TemplateDrawing()
+    middle = wide / 2
+    corners = [(middle - top / 2, 0.0), (middle + top / 2, 0.0), (middle + foot / 2, long), (middle - foot / 2, long)]
+    canvas.line(corners, kind="cut", closed=True)
+    canvas.line([(middle, 0.0), (middle, long)], kind="axis")
+    canvas.text(middle, long + LETTER_MM * 1.1, f"blade tilted {group.printed['tilt'].lead}", anchor="middle")
+    high = long + LETTER_MM * 1.9
+    svg = canvas.svg(-0.1, -0.1, wide + 0.2, high)
+    widths = f"{group.printed['wide_end']} and {group.printed['narrow_end']} wide"
+    alt = f"The outer face of a stave: {widths}, with its center line."
+    figure = Figure(f"{group.name}-face", group.name, "One stave", svg, alt, wide + 0.2, high)
+    use = "Its outer face. Lay out the board with it, head to tail, a saw cut between any two."
+    return Template("One stave", use, (figure,))
 
 
 def stop_settings(group: Group, room: Room) -> Template | None:

@@ -184,17 +184,19 @@ def _profile(group: Group, follows: Follows, laws: dict[str, int]) -> dict[str, 
 
 
 def _stack(group: Group, stack: Stack) -> dict[str, Any]:
-    """A stack: its values rest on drawn profiles, so that at other sizes they are those that were published."""
-    published = {dimension.name: f"{dimension.name}.published" for dimension in group.dimensions}
+    """A stack: what rests on how a profile is drawn is, at other sizes, as it was published."""
+    published = {dimension.name: f"{dimension.name}.published" for dimension in group.dimensions if not dimension.tree}
     return {
         "name": group.name,
         "title": group.title,
         "givens": [
             {**_named(published[dimension.name], dimension.value), "rests": stack.rests_on}
             for dimension in group.dimensions
+            if dimension.name in published
         ],
         "dimensions": [
-            _dimension(replace(dimension, tree=["name", published[dimension.name]])) for dimension in group.dimensions
+            _dimension(replace(dimension, tree=dimension.tree or ["name", published[dimension.name]]))
+            for dimension in group.dimensions
         ],
     }
 

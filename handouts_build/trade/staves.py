@@ -1,0 +1,123 @@
+"""Tapered tubes of staves: the compound angle, the shape of a stave, and the board they are laid out on.
+
+This module owns the pyramid that n sloping sides make. Straight tubes are in `rings`.
+
+With α = 180°/n and θ the slope of a side from the axis, the normals of two neighbors stand at
+δ to each other, cos δ = cos²θ cos 2α + sin²θ. Half of that is the blade's tilt, so that
+sin β = sin α cos θ. Along its face a side grows by 2 tan α sin θ in width for each unit of
+length, so that its edges lean from its center line by τ, tan τ = tan α sin θ. Upright sides
+(θ = 0) have β = α and no taper; flat ones (θ = 90°) are a ring mitered at α.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from handouts_build.quantities import Err, Kind, Quantity
+from handouts_build.trade.demands import more_than_nought, whole
+from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
+
+__all__ = ["SLOPE", "STAVES", "TAPER", "TILT", "WIDE_END"]
+
+SLOPE = Law(
+    "slope", "θ", "atan(abs(top - bottom) / (2 * high))",
+    "Slope of a stave from the axis: both its ends are sawn at this angle to stand flat", "compound-angle",
+)  # fmt: skip
+TILT = Law(
+    "tilt", "β", "asin(sin(180 deg / pieces) * cos(slope))", "Tilt of the blade for both edges of a stave",
+    "compound-angle", exact=True,
+)  # fmt: skip
+TAPER = Law(
+    "taper", "τ", "atan(tan(180 deg / pieces) * sin(slope))", "Taper of each edge, from the stave's center line",
+    "compound-angle", exact=True,
+)  # fmt: skip
+long = Law("long", "l", "high / cos(slope)", "Length of a stave along its face", "compound-angle", Err.OVER)
+WIDE_END = Law(
+    "wide_end", "s", "max(top, bottom) * tan(180 deg / pieces)", "Width of a stave at its wide end, outside",
+    "regular-polygon", Err.OVER,
+)  # fmt: skip
+narrow_end = Law(
+    "narrow_end", "i", "min(top, bottom) * tan(180 deg / pieces)", "Width of a stave at its narrow end, outside",
+    "regular-polygon", Err.OVER, main=False,
+)  # fmt: skip
+board = Law(
+    "board", "B", "pieces * ((wide_end + narrow_end) / 2 + kerf / cos(taper)) + (wide_end - narrow_end) / 2",
+    "Width of board for all staves, laid head to tail", "segment-strip", Err.OVER,
+)  # fmt: skip
+opening = Law(
+    "opening", "o", "bottom - 2 * thick / cos(slope)", "Opening at the lower end, from flat to flat", "regular-polygon",
+    Err.UNDER, main=False, left=True,
+)  # fmt: skip
+base = Law(
+    "base", "b", "bottom + (top - bottom) * up / high - 2 * thick / cos(slope) + 2 * deep",
+    "Width of the base in its groove, from flat to flat", "regular-polygon", Err.UNDER,
+)  # fmt: skip
+
+
+def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
+    """How the angles are set and proved, and why the base is loose."""
+    remarks = []
+    if "pieces" in known:
+        remarks.append(
+            ChapterRemark(
+                "The two settings go together: try both on scrap, tape the trial staves edge to edge, and fold them "
+                "up. A gap outside asks for more tilt; ends that climb like a screw ask for another taper.",
+                "common practice, no published source",
+            )
+        )
+    if "deep" in known:
+        remarks.append(
+            ChapterRemark(
+                "A base of solid wood moves across its grain and the staves do not move along theirs: leave it dry in "
+                "its groove, with room to swell.",
+                "common practice, no published source",
+            )
+        )
+    return tuple(remarks)
+
+
+STAVES = Chapter(
+    name="tapered staves",
+    about="A tapered tube of staves: slope, blade tilt and taper, the shape of a stave, the board, a base in a groove.",
+    givens=(
+        ChapterInput("pieces", "n", Kind.NUMBER, "Number of staves"),
+        ChapterInput("bottom", "d", Kind.LENGTH, "Width outside at the lower end, from flat to flat"),
+        ChapterInput("top", "D", Kind.LENGTH, "Width outside at the upper end, from flat to flat"),
+        ChapterInput("high", "h", Kind.LENGTH, "Height along the axis"),
+        ChapterInput("thick", "t", Kind.LENGTH, "Thickness of a stave"),
+        ChapterInput("kerf", "k", Kind.LENGTH, "Width of the saw cut", default="1/8 in"),
+        ChapterInput("up", "u", Kind.LENGTH, "Height of the groove's middle above the lower end", optional=True),
+        ChapterInput("deep", "g", Kind.LENGTH, "Depth of the groove, level", optional=True),
+    ),
+    laws=(SLOPE, TILT, TAPER, long, WIDE_END, narrow_end, board, opening, base),
+    demands=(
+        *whole("pieces", least=3, most=180),
+        more_than_nought("bottom", "the lower width"),
+        more_than_nought("top", "the upper width"),
+        more_than_nought("high", "the height"),
+        more_than_nought("thick", "the thickness"),
+        more_than_nought("kerf", "the saw cut"),
+        Demand(
+            "opening > 0 in",
+            "stop",
+            "staves {thick} thick fill a tube {bottom} wide at its lower end",
+            "make the tube wider or the staves thinner",
+            "thick",
+        ),
+        Demand(
+            "deep < thick",
+            "stop",
+            "a groove {deep} deep goes through staves {thick} thick",
+            "make the groove shallower",
+            "deep",
+        ),
+        Demand(
+            "deep <= thick / 2",
+            "mind",
+            "a groove {deep} deep takes more than half of staves {thick} thick",
+            "make it a third of their thickness",
+            "deep",
+        ),
+    ),
+    remarks=_remarks,
+)
