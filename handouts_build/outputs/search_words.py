@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 __all__ = ["rules", "term", "terms"]
@@ -68,6 +68,7 @@ _JOINED = re.compile(r"[^\W\d_]+-[^\W\d_]+")
 _UNIT = re.compile(r"[ \u00a0-]?([a-z]+)\b|[ \u00a0]?(″|′′|\"|°)")
 
 
+@lru_cache(maxsize=65_536)
 def term(word: str) -> str:
     """A word without its ending.
 

@@ -45,20 +45,20 @@ height = Law(
     "Height of the blank, from the sawn face to the highest bark", "log-segment", Err.UNDER,
 )  # fmt: skip
 face_wide = Law(
-    "face_wide", "W", "2 * sqrt(max(0 * diameter ^ 2, (diameter / 2) ^ 2 - face ^ 2))",
+    "face_wide", "W", "2 * sqrt((diameter / 2) ^ 2 - face ^ 2)",
     "Width of the sawn face", "log-segment", Err.UNDER, main=False,
 )  # fmt: skip
 largest = Law(
     "largest", "d_1",
-    "min(long, 2 * sqrt(max(0 * diameter ^ 2, (diameter / 2) ^ 2 - (face + max(0 * low, low)) ^ 2)))",
+    "min(long, 2 * sqrt((diameter / 2) ^ 2 - (face + low) ^ 2))",
     "Largest bowl whose rim keeps its bark and is at least so high at its low sides", "log-segment", Err.UNDER,
 )  # fmt: skip
 saddle = Law(
-    "saddle", "h_2", "sqrt(max(0 * diameter ^ 2, (diameter / 2) ^ 2 - (across / 2) ^ 2)) - face",
+    "saddle", "h_2", "sqrt((diameter / 2) ^ 2 - (across / 2) ^ 2) - face",
     "Height of the rim at its two low sides, across the grain", "crossed-cylinders", Err.UNDER,
 )  # fmt: skip
 halfway = Law(
-    "halfway", "h_45", "sqrt(max(0 * diameter ^ 2, (diameter / 2) ^ 2 - across ^ 2 / 8)) - face",
+    "halfway", "h_45", "sqrt((diameter / 2) ^ 2 - across ^ 2 / 8) - face",
     "Height of the rim halfway between wing and low side", "crossed-cylinders", Err.UNDER, main=False,
 )  # fmt: skip
 drop = Law(
@@ -67,7 +67,7 @@ drop = Law(
 )  # fmt: skip
 end_grain = Law(
     "end_grain", "A",
-    "(diameter / 2) ^ 2 * acos(max(-1, min(1, 2 * face / diameter))) / (180 deg / pi) - face * face_wide / 2",
+    "(diameter / 2) ^ 2 * acos(2 * face / diameter) / (180 deg / pi) - face * face_wide / 2",
     "Area of the end of the half log", "log-segment", main=False,
 )  # fmt: skip
 weight = Law(
@@ -171,9 +171,14 @@ LOG_LAYOUT = Chapter(
             )
         ),
         Demand(
-            "pith_off + pith_clear < 0.499 * diameter", "problem",
-            "a face that clears the pith by {pith_clear} leaves a log {diameter} across no wood",
+            "pith_off + pith_clear + low < 0.499 * diameter", "problem",
+            "a face that clears the pith by {pith_clear}, with {low} of rim above it, does not lie in a log {diameter} "
+            "across",
             "choose a larger log, or one whose pith lies nearer to its middle", "pith_clear",
+        ),
+        Demand(
+            "across < diameter", "problem", "a bowl {across} across is as wide as its log, {diameter}, or wider",
+            "choose a larger log, or a smaller bowl", "across",
         ),
         Demand(
             "saw_line >= 0 in", "mind",
@@ -190,7 +195,7 @@ LOG_LAYOUT = Chapter(
             "cut the section longer", "across",
         ),
         Demand(
-            "across <= 2 * sqrt(max(0 * diameter ^ 2, (diameter / 2) ^ 2 - (face + max(0 * low, low)) ^ 2))", "stop",
+            "across <= 2 * sqrt((diameter / 2) ^ 2 - (face + low) ^ 2)", "stop",
             "the log is too small: a rim {across} across would be {saddle} high at its low sides, or run out of the "
             "wood, and it is to be {low}",
             "choose a larger log, or a smaller bowl: {largest} at the most", "across", "crossed-cylinders",

@@ -46,6 +46,8 @@ _CENTER_MM = 8.0
 """No tool comes nearer to the axis than this past a center that stands there."""
 _INTO_MM = 1.0
 """A kerf that lies no deeper within the hold than this is made at the mouth of the hold."""
+_IN_A_HOLE_MM = 5.0
+"""How deep jaws that open in a hole are taken to stand in it: common practice, no published source."""
 _PLATED = 2 / 3
 """A plate that keeps less of the wood under it than this has lost its hold: common practice, no published source."""
 _ALONG = 0.9
@@ -161,12 +163,10 @@ def _within_grip(mounted: Mounted, first_mm: float, last_mm: float) -> Thing | N
     hold, low = mounted.hold, mounted.held_low
     if hold.needs:
         feature = mounted.features[hold.needs[0]]
-        if feature.hollow:
-            # A hole is gripped from within: what lies beside it is parted like any other wood.
-            return None
+        long = min(feature.long_mm, _IN_A_HOLE_MM) if feature.hollow else feature.long_mm
         ends = [
             float(mounted.axis.to_lathe(np.array(feature.axis.origin) + deep * np.array(feature.axis.direction))[2])
-            for deep in (0.0, feature.long_mm)
+            for deep in (0.0, long)
         ]
         grips = Thing(Subject.FEATURE, feature.name)
     else:
@@ -174,6 +174,9 @@ def _within_grip(mounted: Mounted, first_mm: float, last_mm: float) -> Thing | N
         places = mounted.axis.to_lathe(mounted.before.vertices)[:, 2]
         end = float(places.min() if low else places.max())
         ends, grips = [end, end + deep if low else end - deep], Thing(Subject.HELD_END)
+        if low is not None and (min(first_mm, last_mm) <= end if low else max(first_mm, last_mm) >= end):
+            # It runs out past the end of the wood, into what stands there: a plate, a screw.
+            return grips
     return grips if min(last_mm, max(ends)) - max(first_mm, min(ends)) > _INTO_MM else None
 
 

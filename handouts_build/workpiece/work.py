@@ -105,9 +105,9 @@ class Work:
             return
         self.hold = hold
         self.axis = self.before.axis if again else hold.axis(self.wood, self.features)
-        self.radius_before_mm = max(
-            self.radius_before_mm, radius_about_mm(self.before.shown, self.axis, segments=self.segments)
-        )
+        # Rings that are loose swing with the wood; they are there as the step before left them.
+        swung = self.before.shown if self.loose else self.wood
+        self.radius_before_mm = max(self.radius_before_mm, radius_about_mm(swung, self.axis, segments=self.segments))
         if hold.turns:
             self.uneven = max(self.uneven, out_of_round(self.wood, self.axis, hold=hold))
             self.unbalance = max(self.unbalance, out_of_balance(self.wood, self.axis, segments=self.segments))

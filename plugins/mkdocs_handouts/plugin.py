@@ -271,7 +271,7 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
     def _index_in_parts(self, *, config: MkDocsConfig) -> None:
         """Let a page load of the search index what a query needs."""
         if self.config.enabled and material.is_material(config):
-            put_into_parts(Path(config.site_dir))
+            put_into_parts(Path(config.site_dir), self._cache)
 
     @event_priority(-100)
     def _all_written(self, *, config: MkDocsConfig) -> None:  # noqa: ARG002 (MkDocs's signature)

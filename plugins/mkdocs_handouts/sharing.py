@@ -37,8 +37,9 @@ def shared(html: str, page: Page, config: MkDocsConfig) -> str:
         told["og:image"] = urljoin(str(config.site_url).rstrip("/") + "/", str(picture))
         told["twitter:card"] = "summary_large_image"
     lines = [f'<meta property="{name}" content="{escape(value)}">' for name, value in told.items() if value]
+    # Not `alternate` alone: the theme takes that for another language of the page, and asks for the whole sitemap.
     feed = relpath(FEED, page.url.rpartition("/")[0] or ".")
     lines.append(
-        f'<link rel="alternate" type="application/atom+xml" title="Pieces and evenings" href="{escape(feed)}">'
+        f'<link rel="alternate feed" type="application/atom+xml" title="Pieces and evenings" href="{escape(feed)}">'
     )
     return html.replace("</head>", "".join(lines) + "</head>", 1)

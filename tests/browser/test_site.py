@@ -22,7 +22,7 @@ PROJECTS = sorted(path.stem for path in (ROOT / "projects").glob("*.yml") if pat
 LATHES = [f"projects/{name}/at-the-lathe.html" for name in PROJECTS]
 # What is asked afterwards is made alike for every piece: the one with the most of it is looked at.
 AFTERWARDS = [f"projects/lantern/{name}.html" for name in ("sizes", "workings", "shown")]
-PAGES = ["index.html", "about.html", *(f"projects/{name}.html" for name in PROJECTS), *LATHES, *AFTERWARDS]
+PAGES = ["index.html", "about.html", "find.html", *(f"projects/{name}.html" for name in PROJECTS), *LATHES, *AFTERWARDS]
 
 # Tags of axe-core that stand for WCAG 2.0 to 2.2, levels A and AA, and for its best practices.
 WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
@@ -50,6 +50,9 @@ def test_a_page_is_quiet_and_no_page_has_to_be_moved_sideways(look: Any, served:
 LOOKS = [
     *((path, "light", 1280) for path in PAGES),
     *((path, "dark", 390) for path in PAGES),
+    ("find.html", "light", 390),
+    ("find.html", "dark", 1280),
+    ("find/level-improver.html", "light", 1280),
     ("projects/lantern.html", "light", 390),
     ("projects/lantern.html", "dark", 1280),
     ("projects/lantern/at-the-lathe.html", "light", 820),

@@ -52,7 +52,7 @@ def test_area_and_center_are_those_of_strips_added_up(diameter: float, off: floa
     radius, face = diameter / 2, off * diameter / 2
     heights = face + (np.arange(20_000) + 0.5) / 20_000 * (radius - face)
     strips = 2 * np.sqrt(radius**2 - heights**2) * (radius - face) / 20_000
-    worked = _work(diameter=millimetres(diameter), pith_clear=millimetres(face))
+    worked = _work(diameter=millimetres(diameter), pith_clear=millimetres(face), across=millimetres(1))
     assert float(worked["end_grain"].magnitude) == pytest.approx(strips.sum(), rel=1e-4)
     center = (strips * heights).sum() / strips.sum() - face
     assert float(worked["centroid"].magnitude) == pytest.approx(center, rel=2e-4, abs=1e-6)
@@ -75,10 +75,10 @@ def test_the_largest_bowl_is_as_low_as_may_be_at_its_low_sides(diameter: float, 
     radius, face = diameter / 2, off * diameter / 2
     least = low * (radius - face)
     usual = {"diameter": millimetres(diameter), "pith_clear": millimetres(face), "low": millimetres(least)}
-    largest = _work(**usual, long=millimetres(2 * diameter))["largest"]
+    largest = _work(**usual, long=millimetres(2 * diameter), across=millimetres(1))["largest"]
     assume(largest.magnitude > 1)
     assert _work(**usual, across=largest)["saddle"].m_as("mm") == pytest.approx(least, abs=1e-6)
-    assert _work(**usual, long=largest / 2)["largest"] == largest / 2
+    assert _work(**usual, long=largest / 2, across=millimetres(1))["largest"] == largest / 2
 
 
 @pytest.mark.parametrize(
