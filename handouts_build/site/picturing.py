@@ -46,6 +46,12 @@ _BARK = (0.09, 0.06, 0.04)
 _WOODS = ((0.30, 0.17, 0.09), (0.72, 0.52, 0.30), (0.45, 0.26, 0.13))
 """Colors of the parts in a file to download, linear red, green and blue."""
 
+_TONES = {
+    "pale": (0.78, 0.64, 0.42), "tan": (0.72, 0.52, 0.30), "red": (0.45, 0.17, 0.08), "brown": (0.17, 0.09, 0.05),
+    "dark": (0.06, 0.045, 0.04),
+}  # fmt: skip
+"""The same of woods beside one another in a glued-up blank, by their tones."""
+
 _STANDS = {
     "": kernel.PART_AXIS,
     "right": kernel.Axis((0.0, 0.0, 0.0), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0)),
@@ -443,10 +449,13 @@ def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[st
         for placed in whole.placed
     ]
     plans = {part.plan.part: part.plan for part in together.parts}
-    looks = []
+    looks: list[kernel.ColoredSolid] = []
     for index, (placed, whole_wood) in enumerate(zip(whole.placed, woods, strict=True)):
         blank = plans[placed.piece.name].blank
         own = blank.blank if isinstance(blank, kernel.Offcut) else blank
+        if isinstance(own, kernel.GluedStack):
+            looks += _by_wood(placed.piece.name, own, whole_wood, placed.frame)
+            continue
         wood, bark = own.barked(whole_wood, placed.frame)
         looks.append(kernel.ColoredSolid(placed.piece.name, wood, _WOODS[index % len(_WOODS)]))
         if bark is not None:
@@ -455,3 +464,13 @@ def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[st
         f"{sheet.name}.glb": kernel.glb(looks, coarse_mm=_FILE_MM),
         f"{sheet.name}.stl": kernel.stl(kernel.Solid.all_of(woods).simplified(_FILE_MM)),
     }
+
+
+def _by_wood(
+    name: str, blank: kernel.GluedStack, wood: kernel.Solid, frame: kernel.Axis
+) -> Iterator[kernel.ColoredSolid]:
+    """A part of a glued-up stack, each of its woods a solid of its own."""
+    for number, tone in enumerate(blank.tones):
+        own = wood & blank.of_wood(number).moved(frame)
+        if not own.is_empty:
+            yield kernel.ColoredSolid(f"{name}, wood {number + 1}", own, _TONES[tone])

@@ -216,7 +216,7 @@ LOG_LAYOUT = Chapter(
         Demand(
             "pull <= 1", "mind",
             "{off_center} off center, at {start} it pulls sideways harder than it weighs, and the lathe walks",
-            "shift the centers, or screw a weight to the light side, and start slower", "off_center", "centripetal",
+            "shift the centers, or screw a weight to the light side, and start slower", "off_center", "walks",
         ),
     ),
     remarks=_remarks,

@@ -90,6 +90,25 @@ class GluedStack(BaseBlank):
         widths = [course.across_mm, course.inside_mm] if course.inside_mm else [course.across_mm]
         return Solid.prism([course.outline(width) for width in widths], start_mm=start, end_mm=end)
 
+    def of_wood(self, wood: int) -> Solid:
+        """The room of all pieces that are of one of its woods, out past the blank.
+
+        Args:
+            wood: Its number.
+        """
+        found = []
+        for course in self.courses:
+            wide = course.swing_mm
+            for piece, own in enumerate(course.woods):
+                if own != wood:
+                    continue
+                corners = [(wide, wide), (-wide, wide), (-wide, -wide), (wide, -wide)]
+                if course.pieces:
+                    turns = [math.radians(course.turn_deg + (piece + end) * 360 / course.pieces) for end in (0, 0.5, 1)]
+                    corners = [(0.0, 0.0), *((wide * math.cos(turn), wide * math.sin(turn)) for turn in turns)]
+                found.append(Solid.prism([corners], start_mm=course.start_mm, end_mm=course.end_mm))
+        return Solid.all_of(found)
+
     def opening(self, *, over_mm: float = 0.0) -> Solid | None:
         """The air within its rings, as much farther at an open end as told."""
         last = len(self.courses) - 1

@@ -37,6 +37,14 @@ def test_the_volume_is_that_of_prisms_over_regular_polygons() -> None:
     assert solid.box_mm[5] - solid.box_mm[2] == pytest.approx(60)
 
 
+def test_each_wood_has_its_share_and_together_they_are_the_stack() -> None:
+    """Of 12 segments in two woods six are of each: half the ring."""
+    solid = STACK.solid(segments=72)
+    shares = [(solid & STACK.of_wood(wood)).volume_mm3 for wood in (0, 1)]
+    assert sum(shares) == pytest.approx(solid.volume_mm3, rel=1e-6)
+    assert shares[1] == pytest.approx(COURSES[1].volume_mm3 / 2 + COURSES[3].volume_mm3, rel=1e-6)
+
+
 def test_the_opening_is_the_air_within_and_open_only_at_the_mouth() -> None:
     air = STACK.opening(over_mm=20)
     assert air is not None
