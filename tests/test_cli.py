@@ -188,8 +188,8 @@ def test_help_lists_the_commands_in_the_order_one_meets_them(run: Run) -> None:
     status, out, _ = run("--help")
     assert status == 0
     assert [line.split()[0] for line in out.partition("Commands:\n")[2].splitlines() if line.strip()] == [
-        "new", "start", "import", "check", "bench", "names", "explain", "fmt", "sheet", "papers", "binder", "pages", "copy",
-        "dry-run", "evening", "hand-out", "take-in",
+        "new", "start", "import", "check", "bench", "names", "explain", "fmt", "sheet", "papers", "binder", "pages",
+        "copy", "dry-run", "evening", "hand-out", "take-in",
     ]  # fmt: skip
 
 
