@@ -175,6 +175,7 @@ def test_pictures_that_are_kept_are_not_drawn_again(tmp_path: Path, monkeypatch:
     assert b"Again, " in second["projects/spinning-tops.md"]
     assert {path for path in first if first[path] != second[path]} == {
         "index.md",
+        "p/spinning-tops/index.html",
         "projects/spinning-tops.md",
         "projects/spinning-tops/spinning-tops.json",
     }
