@@ -48,6 +48,7 @@ _INTO_MM = 1.0
 """A kerf that lies no deeper within the hold than this is made at the mouth of the hold."""
 _IN_A_HOLE_MM = 5.0
 """How deep jaws that open in a hole are taken to stand in it: common practice, no published source."""
+_RINGS = 32
 _PLATED = 2 / 3
 """A plate that keeps less of the wood under it than this has lost its hold: common practice, no published source."""
 _ALONG = 0.9
@@ -182,8 +183,9 @@ def _within_grip(mounted: Mounted, first_mm: float, last_mm: float) -> Thing | N
 
 def _left_under(mounted: Mounted, plate_mm: float, *, low: bool) -> float:
     """The share of the wood under a plate of a diameter that a cut leaves; 1 where there was none."""
-    # Rings of like area stand for the plate.
-    had, has = mounted.kept([plate_mm / 2 * math.sqrt((ring + 0.5) / 4) for ring in range(4)], low=low)
+    # Rings of like area stand for the plate: as many as tell its share to some hundredths.
+    radii = [plate_mm / 2 * math.sqrt((ring + 0.5) / _RINGS) for ring in range(_RINGS)]
+    had, has = mounted.kept(radii, low=low)
     return has / had if had > 0 else 1.0
 
 
