@@ -51,7 +51,7 @@ KNOWN = {
 }  # fmt: skip
 """Properties of schema.org's types that are used here; from memory, release 29."""
 
-NEEDED = {"HowTo": {"name", "step"}, "Event": {"name", "startDate", "location"}, "HowToStep": {"text", "url"}}
+NEEDED = {"HowTo": {"name", "step"}, "Event": {"name", "startDate", "location"}, "HowToStep": {"name", "url"}}
 """What those who read it ask for at the least; from memory."""
 
 
@@ -170,7 +170,7 @@ def test_the_data_says_what_the_page_says(home: Path) -> None:
     how_to = data(pages["projects/knob.md"])
     assert how_to["name"] == "Knob"
     assert how_to["step"] == [
-        {"@type": "HowToStep", "position": 1, "name": "Turn it", "text": "Turn it.",
+        {"@type": "HowToStep", "position": 1, "name": "Turn it",
          "url": "https://club.example/a/projects/knob/at-the-lathe/#step-1"}
     ]  # fmt: skip
     coming = {event["startDate"]: event for event in data(pages["projects/knob/shown.md"])["@graph"]}

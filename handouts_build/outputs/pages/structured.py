@@ -39,7 +39,6 @@ def how_to(content: PageContent) -> Markup:
                 "@type": "HowToStep",
                 "position": step.number,
                 "name": step.name,
-                "text": plain(step.say),
                 "url": f"{lathe}#step-{step.number}",
             }
             for step in sheet.steps
