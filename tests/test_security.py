@@ -35,6 +35,10 @@ NEVER_IMPORTED = {
     "pickle", "marshal", "shelve", "dill", "ctypes", "subprocess", "socket", "urllib", "http", "requests", "ftplib",
     "telnetlib", "smtplib", "xmlrpc", "code", "codeop", "runpy", "importlib.util",
 }  # fmt: skip
+TAKES_ADDRESSES_APART = "urllib.parse"
+"""It opens nothing."""
+THE_BENCH = {"handouts_build/bench/serving.py": {"http", "http.server"}}
+"""It answers on this machine alone, while whoever writes has it open; `tests/bench` holds it to that."""
 NEVER_READ = {("os", "system"), ("os", "popen"), ("yaml", "unsafe_load"), ("yaml", "full_load")}
 
 
@@ -50,6 +54,8 @@ def test_nothing_in_the_library_runs_text_opens_a_connection_or_unpickles(path: 
                 assert one.name not in NEVER_IMPORTED, f"line {node.lineno}"
                 assert one.name.partition(".")[0] not in NEVER_IMPORTED, f"line {node.lineno}"
         if isinstance(node, ast.ImportFrom) and node.module:
+            if node.module in {TAKES_ADDRESSES_APART, *THE_BENCH.get(path.relative_to(ROOT).as_posix(), ())}:
+                continue
             assert node.module not in NEVER_IMPORTED, f"line {node.lineno}"
             assert node.module.partition(".")[0] not in NEVER_IMPORTED, f"line {node.lineno}"
         if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):

@@ -345,7 +345,7 @@ def _shop() -> Iterator[str]:
         "`shop.yml` lies beside the project files. " + str(schema["description"]),
         "",
     )
-    yield from _tables(schema, above="shop")
+    yield from _tables(schema, above="shop", depth=2)
 
 
 def _evenings() -> Iterator[str]:
@@ -372,12 +372,12 @@ def _evenings() -> Iterator[str]:
     yield from _tables(schema, above="recorded")
 
 
-def _tables(schema: dict[str, Any], *, above: str) -> Iterator[str]:
-    """The keys of a file, and of every kind of map below it."""
+def _tables(schema: dict[str, Any], *, above: str, depth: int = 3) -> Iterator[str]:
+    """The keys of a file, and of every kind of map below it under headings of a depth."""
     yield from _table(schema)
     for key, name in _below(schema):
         definition = schema["$defs"][name]
-        yield from (f"### {above}: {key}", "", str(definition.get("description", "")), "")
+        yield from (f"{'#' * depth} {above}: {key}", "", str(definition.get("description", "")), "")
         yield from _table(definition)
 
 
