@@ -26,7 +26,8 @@ BUSY = """(known) => {
   const sizes = new Map(known.map(one => ['own-' + one.name, one]));
   all.forEach((field, each) => {
     const size = sizes.get(field.id), most = size.most === undefined ? Infinity : size.most;
-    field.value = ['1//2', '-2 in', '900 in'][all.length - 1 - each] || Math.min(1.03 * size.value, most) + (size.kind === 'length' ? ' mm' : '');
+    field.value = ['1//2', '-2 in', '900 in'][all.length - 1 - each]
+      || Math.min(1.03 * size.value, most) + (size.kind === 'length' ? ' mm' : '');
     field.dispatchEvent(new Event('input', { bubbles: true }));
   });
   document.querySelectorAll('details').forEach(one => { one.open = true });

@@ -54,11 +54,11 @@ def made(home: Path) -> dict[str, bytes]:
 
 def test_a_correction_stands_on_the_page_newest_first_with_its_values_put_in(home: Path) -> None:
     page = made(home)["projects/knob.md"].decode()
-    newest, older = re.findall(r"<li><b>(.*?)</b> (.*?)</li>", page.partition("Corrected")[2].partition("</ul>")[0])
+    newest, older = re.findall(r"Corrected</strong>\s+<b>(.*?)</b>\s+(.*?)</p>", page, re.DOTALL)
     assert newest[0] == "12 January 2026."
-    said = re.sub("<.*?>", "", newest[1]).replace("\u00a0", " ")
+    said = re.sub("<.*?>", "", newest[1]).replace("\u00a0", " ").strip()
     assert said == "The bore is 2 in (51 mm) deep and not 3 in. The papers of 20 September 2025 say it wrong."
-    assert older[1].endswith("Papers from before that day say it wrong.")
+    assert older[1].strip().endswith("Papers from before that day say it wrong.")
 
 
 def test_it_stands_at_the_evenings_whose_papers_say_it_and_at_no_other(home: Path) -> None:

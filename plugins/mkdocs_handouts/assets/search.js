@@ -112,7 +112,9 @@
   /** @type {(left: string, right: string, most: number) => number} Letters to change, leave out, put in or swap. */
   const apart = (left, right, most) => {
     if (Math.abs(left.length - right.length) > most) return most + 1;
-    let above = [], before = Array.from({ length: right.length + 1 }, (_, at) => at);
+    /** @type {number[]} */
+    let above = [];
+    let before = Array.from({ length: right.length + 1 }, (_, at) => at);
     for (let row = 1; row <= left.length; row++) {
       const now = [row];
       for (let at = 1; at <= right.length; at++) {
@@ -177,6 +179,7 @@
   const search = async (text) => {
     const wanted = typed(text);
     if (wanted.length === 0) return [];
+    /** @type {Awaited<ReturnType<typeof worth>>[]} */
     const found = [];
     for (const [at, one] of wanted.entries()) found.push(await worth(one, at === wanted.length - 1));
     /** @type {Map<number, [number, number]>} */

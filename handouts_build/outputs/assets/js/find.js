@@ -30,6 +30,11 @@
     element.textContent = text;
     return element;
   };
+  /* A card's words are the page's own, made by the templates that make every card; they are parsed apart from the page. */
+  /** @type {(whole: Element, words: string, at: string) => void} */
+  const fill = (whole, words, at) => {
+    whole.append(...new DOMParser().parseFromString(words.replaceAll(AT, at), "text/html").body.childNodes);
+  };
   /** @type {(count: number) => string} */
   const pieces = (count) => count === 1 ? "1 piece" : count + " pieces";
 
@@ -70,7 +75,7 @@
     whole.append(heading);
     const words = cards.get(name);
     if (words === undefined) load(at + "projects/" + name + "/" + name + "-card.js");
-    else whole.insertAdjacentHTML("beforeend", words.replaceAll(AT, at + "projects/" + name + "/"));
+    else fill(whole, words, at + "projects/" + name + "/");
     return whole;
   };
 
@@ -167,7 +172,7 @@
       const box = home(), at = box?.dataset.hbAt ?? "";
       for (const waiting of box?.querySelectorAll(".hb-card") ?? [])
         if (waiting instanceof HTMLElement && waiting.dataset.name === name && waiting.childElementCount === 1)
-          waiting.insertAdjacentHTML("beforeend", words.replaceAll(AT, at + "projects/" + name + "/"));
+          fill(waiting, words, at + "projects/" + name + "/");
     },
   };
 
