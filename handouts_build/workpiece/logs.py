@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Collection
 from dataclasses import dataclass
-from typing import Any, ClassVar
+from typing import ClassVar
 
 import numpy as np
 
@@ -35,23 +35,6 @@ _FLAT = 0.8
 """A face whose normal leans further along the turning axis is on an end; the saw's faces of a quarter lie at 45°."""
 _SKIN_MM = 0.3
 """Nearer to the bark's surface than this is what drawing a circle with straight sides leaves."""
-
-
-def _saw_line() -> Any:
-    return length(
-        "How far from the middle of the log it is sawn lengthwise, which leaves the pith on the other side; through "
-        "the middle if not given.",
-        word="saw line",
-        example="1/2 in",
-        default=0.0,
-        noun="saw line off the middle",
-    )
-
-
-def _kerf() -> Any:
-    return length(
-        "Width of the chain saw's cut, of which each side loses half; none if not given.", example="3/8 in", default=0.0
-    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -82,7 +65,7 @@ class Log(BaseBlank):
 
     @property
     def face_mm(self) -> float:
-        """How far the sawn face lies from the log's middle, mm."""
+        """How far the sawn face lies from the log's middle, mm; nought where none is sawn lengthwise."""
         return 0.0
 
     @property
@@ -98,12 +81,6 @@ class Log(BaseBlank):
     def _sawn(self, log: Solid) -> Solid:
         """What faces slanted to the turning axis leave of the log, in its own coordinates, x toward the bark."""
         return log
-
-    @classmethod
-    def _face(cls, given: Collection[str]) -> str:
-        """The distance of the sawn face from the middle, as a formula."""
-        terms = {"saw line off the middle": "saw_line_off_the_middle", "kerf": "kerf / 2"}
-        return " + ".join(text for noun, text in terms.items() if noun in given) or "0 * diameter"
 
     @classmethod
     def _wide(cls, given: Collection[str], across: str) -> str:
@@ -191,7 +168,35 @@ class Log(BaseBlank):
 
 
 @dataclass(frozen=True, kw_only=True)
-class HalfLog(Log):
+class SawnLog(Log):
+    """What a log shares that is sawn lengthwise."""
+
+    saw_line_mm: float = length(
+        "How far from the middle of the log it is sawn lengthwise, which leaves the pith on the other side; through "
+        "the middle if not given.",
+        word="saw line",
+        example="1/2 in",
+        default=0.0,
+        noun="saw line off the middle",
+    )
+    kerf_mm: float = length(
+        "Width of the chain saw's cut, of which each side loses half; none if not given.", example="3/8 in", default=0.0
+    )
+
+    @property
+    def face_mm(self) -> float:
+        """The saw line, and half of what the saw makes chips of."""
+        return self.saw_line_mm + self.kerf_mm / 2
+
+    @classmethod
+    def _face(cls, given: Collection[str]) -> str:
+        """The distance of the sawn face from the middle, as a formula."""
+        terms = {"saw line off the middle": "saw_line_off_the_middle", "kerf": "kerf / 2"}
+        return " + ".join(text for noun, text in terms.items() if noun in given) or "0 * diameter"
+
+
+@dataclass(frozen=True, kw_only=True)
+class HalfLog(SawnLog):
     """Half a log, sawn lengthwise and turned across the grain, its bark at the left end.
 
     A bowl with a natural edge has its rim there and its foot at the sawn face, which is the right end.
@@ -209,13 +214,6 @@ class HalfLog(Log):
         "Diameter of the log that is halved, over the bark.", word="half log", example="10 in", noun="diameter",
         above_nought=True,
     )  # fmt: skip
-    saw_line_mm: float = _saw_line()
-    kerf_mm: float = _kerf()
-
-    @property
-    def face_mm(self) -> float:
-        """The saw line, and half of what the saw makes chips of."""
-        return self.saw_line_mm + self.kerf_mm / 2
 
     @property
     def high_mm(self) -> float:
@@ -238,7 +236,7 @@ class HalfLog(Log):
 
 
 @dataclass(frozen=True, kw_only=True)
-class QuarterLog(Log):
+class QuarterLog(SawnLog):
     """A quarter of a log, turned across the grain about the line from its bark to the ridge between the sawn faces."""
 
     word: ClassVar[str] = "quarter log"
@@ -253,13 +251,6 @@ class QuarterLog(Log):
         "Diameter of the log that is quartered, over the bark.", word="quarter log", example="14 in", noun="diameter",
         above_nought=True,
     )  # fmt: skip
-    saw_line_mm: float = _saw_line()
-    kerf_mm: float = _kerf()
-
-    @property
-    def face_mm(self) -> float:
-        """Of both sawn faces."""
-        return self.saw_line_mm + self.kerf_mm / 2
 
     @property
     def high_mm(self) -> float:
