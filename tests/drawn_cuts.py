@@ -13,6 +13,7 @@ import io
 import json
 import re
 import sys
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -34,11 +35,11 @@ from handouts_build.sheet import Sheet
 from handouts_build.site import picturing
 from handouts_build.site.build import read_archive
 
-__all__ = ["HOME", "MOST_BYTES", "Drawing", "as_webp", "drawing", "examples", "kept", "plainly"]
+__all__ = ["HOME", "MOST_BYTES", "WIDE_PX", "Drawing", "draw_all", "drawing", "examples", "kept", "plainly"]
 
 HOME = Path(__file__).parents[1] / "handouts_build" / "schema" / "cuts"
-_KEPT = HOME / "drawn.json"
-_WIDE_PX = 480
+_KEPT = "drawn.json"
+WIDE_PX = 480
 _QUALITIES = (60, 52, 44, 36, 30)
 """Tried in turn until a picture is small enough."""
 MOST_BYTES = 12_000
@@ -95,7 +96,7 @@ def drawing(path: Path) -> Drawing:
         HEAD,
         path.read_text(encoding="utf-8"),
         says,
-        _WIDE_PX,
+        WIDE_PX,
         _QUALITIES,
         MOST_BYTES,
         DAY,
@@ -166,13 +167,14 @@ def plainly(value: Any) -> Any:
     return re.sub(r"-?\d+\.\d+(?:e-?\d+)?|-?\d+e-\d+", lambda found: plainly(float(found[0])), repr(value))
 
 
-def kept() -> dict[str, dict[str, Any]]:
-    """What was kept of each drawing: its key, its words and its size."""
-    found: dict[str, dict[str, Any]] = json.loads(_KEPT.read_text(encoding="utf-8")) if _KEPT.exists() else {}
+def kept(home: Path = HOME) -> dict[str, dict[str, Any]]:
+    """What was kept of each drawing in a folder: its key, its words, its size, and what is told below it."""
+    listed = home / _KEPT
+    found: dict[str, dict[str, Any]] = json.loads(listed.read_text(encoding="utf-8")) if listed.exists() else {}
     return found
 
 
-def as_webp(png: bytes) -> bytes:
+def _as_webp(png: bytes) -> bytes:
     """The best picture that is small enough, or the smallest."""
     picture = Image.open(io.BytesIO(png)).convert("RGBA")
     for quality in _QUALITIES:
@@ -183,25 +185,30 @@ def as_webp(png: bytes) -> bytes:
     return out.getvalue()
 
 
-def draw_all(*, anew: bool) -> None:
-    """Draw what is out of date, and forget what has no example any more."""
-    before, after = ({} if anew else kept()), {}
-    for name, path in examples().items():
-        made = drawing(path)
+def draw_all(home: Path, drawings: Iterable[tuple[str, Any, dict[str, Any]]], *, anew: bool) -> None:
+    """Draw what is out of date, and forget what is there no more.
+
+    Args:
+        home: Where the pictures lie.
+        drawings: Names with what is drawn, by its key, words, mesh and camera, and what is kept besides.
+        anew: Whether all are drawn.
+    """
+    before, after = ({} if anew else kept(home)), {}
+    for name, made, besides in drawings:
         if before.get(name, {}).get("key") != made.key:
             light, dark = pictures(
-                made.mesh, camera=made.camera, themes=(Theme.LIGHT, Theme.DARK), width_px=_WIDE_PX, **made.more
+                made.mesh, camera=made.camera, themes=(Theme.LIGHT, Theme.DARK), width_px=WIDE_PX, **made.more
             )
-            (HOME / f"{name}.webp").write_bytes(as_webp(light))
-            (HOME / f"{name}-dark.webp").write_bytes(as_webp(dark))
+            (home / f"{name}.webp").write_bytes(_as_webp(light))
+            (home / f"{name}-dark.webp").write_bytes(_as_webp(dark))
             print(f"drawn: {name}")
-        size = {"width": _WIDE_PX, "height": made.camera.height_px(_WIDE_PX)}
-        after[name] = {"key": made.key, "says": made.says, **size}
-    for path in HOME.glob("*.webp"):
+        size = {"width": WIDE_PX, "height": made.camera.height_px(WIDE_PX)}
+        after[name] = {"key": made.key, "says": made.says, **besides, **size}
+    for path in home.glob("*.webp"):
         if path.stem.removesuffix("-dark") not in after:
             path.unlink()
-    _KEPT.write_text(json.dumps(after, ensure_ascii=False, indent=1) + "\n", encoding="utf-8")
+    (home / _KEPT).write_text(json.dumps(after, ensure_ascii=False, indent=1) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":
-    draw_all(anew="--all" in sys.argv[1:])
+    draw_all(HOME, ((name, drawing(path), {}) for name, path in examples().items()), anew="--all" in sys.argv[1:])

@@ -18,19 +18,17 @@ from unittest.mock import patch
 
 from handouts_build.figures.shot import Shot
 from handouts_build.figures.solid.mesh import SurfaceMesh
-from handouts_build.figures.solid.picture import Camera, Theme, pictures
+from handouts_build.figures.solid.picture import Camera
 from handouts_build.schema.describe_tasks import TASK_HEAD, Task, tasks
 from handouts_build.sheet import Sheet
 from handouts_build.site import picturing
 from handouts_build.site.build import Archive, read_archive
 from handouts_build.site.starter import starter_text
-from tests.drawn_cuts import MOST_BYTES, as_webp, plainly
+from tests.drawn_cuts import MOST_BYTES, WIDE_PX, draw_all, plainly
 
-__all__ = ["HOME", "TaskDrawing", "drawn_now", "kept_of_tasks"]
+__all__ = ["HOME", "TaskDrawing", "drawn_now"]
 
 HOME = Path(__file__).parents[1] / "handouts_build" / "schema" / "tasks"
-_KEPT = HOME / "drawn.json"
-_WIDE_PX = 480
 _MOST_NAMES = 3
 EGG = "tutorial-egg"
 """The pictures of the tutorial: the egg after each of its steps."""
@@ -49,7 +47,7 @@ class TaskDrawing:
     @property
     def key(self) -> str:
         """Of all that the picture is made from."""
-        told = [self.says, _WIDE_PX, MOST_BYTES, self.camera, self.mesh, self.more]
+        told = [self.says, WIDE_PX, MOST_BYTES, self.camera, self.mesh, self.more]
         return hashlib.sha256(json.dumps(plainly(told)).encode()).hexdigest()[:16]
 
 
@@ -127,33 +125,15 @@ def _noted(draw: Any) -> list[TaskDrawing]:
     with patch.object(picturing, "shot", note):
         draw()
     # Pictures are drawn side by side, and each may come before the other.
-    return [told[name] for name in sorted(told, key=lambda name: int("0" + name.rpartition("-")[2].strip("finshed")))]
+    return [told[name] for name in sorted(told, key=_number)]
 
 
-def kept_of_tasks() -> dict[str, dict[str, Any]]:
-    """What was kept of each picture: its key, its words, its size, and what the task comes to."""
-    found: dict[str, dict[str, Any]] = json.loads(_KEPT.read_text(encoding="utf-8")) if _KEPT.exists() else {}
-    return found
-
-
-def draw_all(*, anew: bool) -> None:
-    """Draw what is out of date, and forget what has no task any more."""
-    before, after = ({} if anew else kept_of_tasks()), {}
-    for name, made in drawn_now():
-        if before.get(name, {}).get("key") != made.key:
-            light, dark = pictures(
-                made.mesh, camera=made.camera, themes=(Theme.LIGHT, Theme.DARK), width_px=_WIDE_PX, **made.more
-            )
-            (HOME / f"{name}.webp").write_bytes(as_webp(light))
-            (HOME / f"{name}-dark.webp").write_bytes(as_webp(dark))
-            print(f"drawn: {name}")
-        size = {"width": _WIDE_PX, "height": made.camera.height_px(_WIDE_PX)}
-        after[name] = {"key": made.key, "says": made.says, "result": list(made.result), **size}
-    for path in HOME.glob("*.webp"):
-        if path.stem.removesuffix("-dark") not in after:
-            path.unlink()
-    _KEPT.write_text(json.dumps(after, ensure_ascii=False, indent=1) + "\n", encoding="utf-8")
+def _number(name: str) -> int:
+    """Of the step that a picture is named by; nought for one of the finished piece."""
+    last = name.rpartition("-")[2]
+    return int(last) if last.isdecimal() else 0
 
 
 if __name__ == "__main__":
-    draw_all(anew="--all" in sys.argv[1:])
+    pictured = ((name, made, {"result": list(made.result)}) for name, made in drawn_now())
+    draw_all(HOME, pictured, anew="--all" in sys.argv[1:])

@@ -21,7 +21,7 @@ from handouts_build.schema.known_keys import Keys
 from handouts_build.workpiece import BLANKS, HOLDS
 from handouts_build.workpiece.declared import keys_of, summary_of
 
-__all__ = ["HEAD", "DescribedKind", "cut_pages", "entries", "example_of", "figure"]
+__all__ = ["HEAD", "DescribedKind", "cut_pages", "entries", "example_of", "figure", "pictures_in"]
 
 HEAD = """\
 title: An example
@@ -99,7 +99,7 @@ def cut_pages(ending: str) -> dict[str, str | bytes]:
     """
     home = "reference/cuts"
     page = "\n".join(_page("" if ending == "/" else "cuts/")) + "\n"
-    return {f"{home}.md": page, **{f"{home}/{name}": content for name, content in _drawings().items()}}
+    return {f"{home}.md": page, **{f"{home}/{name}": content for name, content in pictures_in("cuts").items()}}
 
 
 def _folder() -> Traversable:
@@ -107,8 +107,14 @@ def _folder() -> Traversable:
 
 
 @cache
-def _drawings() -> dict[str, bytes]:
-    return {file.name: file.read_bytes() for file in _folder().iterdir() if file.name.endswith(".webp")}
+def pictures_in(folder: str) -> dict[str, bytes]:
+    """The pictures that lie in a folder beside this module, by their names.
+
+    Args:
+        folder: Its name.
+    """
+    files = (resources.files(__package__) / folder).iterdir()
+    return {file.name: file.read_bytes() for file in files if file.name.endswith(".webp")}
 
 
 _OPENING = f"""\

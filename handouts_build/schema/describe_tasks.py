@@ -10,13 +10,12 @@ import json
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
 from importlib import resources
 from importlib.resources.abc import Traversable
 from typing import Any
 
 from handouts_build.schema.describe import REFERENCE
-from handouts_build.schema.describe_cuts import figure
+from handouts_build.schema.describe_cuts import figure, pictures_in
 
 __all__ = ["TASK_HEAD", "Task", "task_pages", "tasks", "tutorial_text"]
 
@@ -76,17 +75,12 @@ def task_pages(ending: str) -> dict[str, str | bytes]:
     return {
         f"{home}.md": "\n".join(_page(own, told)) + "\n",
         f"{REFERENCE}/tutorial.md": _PICTURE.sub(lambda found: _shown(found[1], told, at), tutorial_text()),
-        **{f"{home}/{name}": content for name, content in _pictures().items()},
+        **{f"{home}/{name}": content for name, content in pictures_in("tasks").items()},
     }
 
 
 def _folder() -> Traversable:
     return resources.files(__package__) / "tasks"
-
-
-@cache
-def _pictures() -> dict[str, bytes]:
-    return {file.name: file.read_bytes() for file in _folder().iterdir() if file.name.endswith(".webp")}
 
 
 _OPENING = f"""\

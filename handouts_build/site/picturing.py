@@ -129,7 +129,7 @@ def bark(plan: PartPlan, mesh: SurfaceMesh, *, frame: kernel.Axis = kernel.PART_
         frame: How it lies in what is drawn.
         first: How many triangles are drawn before its own.
     """
-    blank = plan.blank.blank if isinstance(plan.blank, kernel.Offcut) else plan.blank
+    blank = plan.blank.stock
     if blank.pith_at_mm is None or blank.under_bark_mm is None:
         return []
     grown = frame.placed(blank.grown)
@@ -149,7 +149,7 @@ def glue_up(
         frame: How it lies in what is drawn.
         first: How many triangles are drawn before its own.
     """
-    blank = plan.blank.blank if isinstance(plan.blank, kernel.Offcut) else plan.blank
+    blank = plan.blank.stock
     if not isinstance(blank, kernel.GluedStack):
         return []
     courses = tuple(
@@ -400,7 +400,7 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
 
 def grown_bark(plan: PartPlan, middle: float, lies: kernel.Axis = kernel.PART_AXIS) -> Bark | None:
     """The log or branch of a stage as it lies in the lathe, its middle along its own axis at nought."""
-    blank = plan.blank.blank if isinstance(plan.blank, kernel.Offcut) else plan.blank
+    blank = plan.blank.stock
     if blank.under_bark_mm is None or blank.bark_mm <= 0:
         return None
     origin = lies.to_lathe(np.array(blank.grown.origin) - np.array([0.0, 0.0, middle]))
@@ -451,8 +451,7 @@ def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[st
     plans = {part.plan.part: part.plan for part in together.parts}
     looks: list[kernel.ColoredSolid] = []
     for index, (placed, whole_wood) in enumerate(zip(whole.placed, woods, strict=True)):
-        blank = plans[placed.piece.name].blank
-        own = blank.blank if isinstance(blank, kernel.Offcut) else blank
+        own = plans[placed.piece.name].blank.stock
         if isinstance(own, kernel.GluedStack):
             looks += _by_wood(placed.piece.name, own, whole_wood, placed.frame)
             continue

@@ -123,6 +123,11 @@ class BaseBlank:
         return None
 
     @property
+    def stock(self) -> BaseBlank:
+        """What the part is sawn from: itself, where it does not fall off another."""
+        return self
+
+    @property
     def grown(self) -> Axis:
         """The line in the middle of the log or branch, in part coordinates; of wood that is neither, its own axis."""
         return PART_AXIS

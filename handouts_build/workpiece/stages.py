@@ -70,6 +70,11 @@ class Offcut:
     steps: tuple[WorkStep, ...]
     """Of the other part; it is what falls off at the first of them at which something does."""
 
+    @property
+    def stock(self) -> BaseBlank:
+        """The other part's blank."""
+        return self.blank
+
 
 def carry(
     blank: BaseBlank | Offcut,
@@ -119,7 +124,7 @@ def carry(
     _meets_are_known(steps, stages[-1])
     if steps:
         found = (
-            *_as_grown(blank.blank if isinstance(blank, Offcut) else blank, stages[-1], limits),
+            *_as_grown(blank.stock, stages[-1], limits),
             *rings_judged(stages[-1].loose, stages[-1].wood, stages[-1].made, limits=limits, segments=segments),
         )
         stages[-1] = replace(stages[-1], verdicts=(*stages[-1].verdicts, *found)) if found else stages[-1]
@@ -212,7 +217,7 @@ def _first(
         body=around, chips=Solid.empty(), mark=wood.mark,
     )  # fmt: skip
     made = [outside]
-    ring = blank.blank if isinstance(blank, Offcut) else blank
+    ring = blank.stock
     if isinstance(ring, Glued):
         hole = Feature(
             OPENING,

@@ -16,8 +16,8 @@ from PIL import Image
 
 from handouts_build.schema import reference_pages, task_pages
 from handouts_build.schema.describe_tasks import TASK_HEAD, Task, tasks, tutorial_text
-from tests.drawn_cuts import MOST_BYTES
-from tests.drawn_tasks import HOME, TaskDrawing, drawn_now, kept_of_tasks
+from tests.drawn_cuts import MOST_BYTES, kept
+from tests.drawn_tasks import HOME, TaskDrawing, drawn_now
 
 ROOT = Path(__file__).parents[2]
 MOST_ALL_BYTES = 400_000
@@ -37,7 +37,7 @@ def named(task: Task) -> str:
 @pytest.mark.parametrize("task", tasks(), ids=named)
 def test_a_task_does_what_it_says_it_comes_to(task: Task) -> None:
     """Where this fails, `python -m tests.drawn_tasks` makes it again: look at it before it is kept."""
-    held, made = kept_of_tasks()[task.name], today()[task.name]
+    held, made = kept(HOME)[task.name], today()[task.name]
     assert (held["key"], held["says"], tuple(held["result"])) == (made.key, made.says, made.result)
     # What is shown to be copied is sound: nothing stops it, and what is to be minded is told as accepted.
     assert not [line for line in made.result if line.startswith(("Stop:", "Mind:"))]
@@ -60,8 +60,8 @@ def test_those_that_are_asked_for_most_stand_first_and_there_are_some_ten_more()
 
 
 def test_every_picture_is_small_of_today_and_there_is_none_besides() -> None:
-    assert kept_of_tasks().keys() == today().keys()
-    assert {name: held["key"] for name, held in kept_of_tasks().items()} == {
+    assert kept(HOME).keys() == today().keys()
+    assert {name: held["key"] for name, held in kept(HOME).items()} == {
         name: made.key for name, made in today().items()
     }
     pictures = sorted(HOME.glob("*.webp"))
@@ -69,7 +69,7 @@ def test_every_picture_is_small_of_today_and_there_is_none_besides() -> None:
     for path in pictures:
         content = path.read_bytes()
         assert len(content) <= MOST_BYTES
-        held = kept_of_tasks()[path.stem.removesuffix("-dark")]
+        held = kept(HOME)[path.stem.removesuffix("-dark")]
         assert Image.open(io.BytesIO(content)).size == (held["width"], held["height"])
     assert sum(path.stat().st_size for path in pictures) <= MOST_ALL_BYTES
 
@@ -95,7 +95,7 @@ def test_the_page_has_every_task_whole_with_what_it_comes_to() -> None:
     for task in tasks():
         section = page.partition(f"\n## {task.title}\n")[2].partition("\n## ")[0]
         assert f"```yaml\n{task.text}```" in section
-        for line in kept_of_tasks()[task.name]["result"]:
+        for line in kept(HOME)[task.name]["result"]:
             assert f"- {line}" in section
 
 

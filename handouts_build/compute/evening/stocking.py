@@ -38,10 +38,8 @@ def section_of(blank: Blank) -> tuple[Section, Quantity]:
         across = millimetres(swing_mm(blank))
         return Section("round", across, across), known["length"]
     shape = shape_of(blank)
-    if issubclass(shape, kernel.Log):
-        return Section("round", known["diameter"], known["diameter"]), known["length"]
     sides = [known[what] for what in shape.section]
-    word = "round" if shape.is_round else "board" if len(sides) > 1 else "square"
+    word = "round" if shape.is_round or shape.as_grown else "board" if len(sides) > 1 else "square"
     return Section(word, sides[0], sides[-1]), known["length"]
 
 
@@ -69,8 +67,7 @@ def _sawn(blank: Blank, rule: Rule) -> _Sawn:
     if not is_glued(blank):
         section, long = section_of(blank)
         shape = shape_of(blank)
-        grown = f" {shape.called if issubclass(shape, kernel.Log) else 'branch'}, over the bark"
-        said = f"{print_quantity(section.wide, rule, err=Err.OVER)}{grown}"
+        said = f"{print_quantity(section.wide, rule, err=Err.OVER)} {shape.called}, over the bark"
         if issubclass(shape, kernel.Log):
             # The saw leaves the rest of the log for another blank, or for the fire.
             solid = as_stock(blank, grain=kernel.Grain.ACROSS.value).solid(segments=_ROUND)
