@@ -106,3 +106,11 @@ def test_three_sides_have_no_diameter() -> None:
     """The candlestick's column is three-sided between foot and top: no diameter is told there."""
     _, found = drawn("three-sided-candlestick")
     assert not [each for each in found.diameters if 46 < each.at[0] < 147]
+
+
+@pytest.mark.parametrize("name", ["ringed-goblet", "segmented-vase", "twice-turned-bowl"])
+def test_a_wall_that_is_even_is_told_as_it_was_asked_for(name: str) -> None:
+    """Calipers find the shortest way through: on a slope the one square to the axis is longer."""
+    sheet, arrangement = drawn(name)
+    (wall,) = (callout.printed for callout in arrangement.callouts if callout.kind == "wall")
+    assert str(wall) == str(of_size(sheet, "wall"))

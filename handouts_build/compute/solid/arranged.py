@@ -148,12 +148,13 @@ class _Turned:
             }
 
     def _wall(self, mouth: float, bottom: float) -> tuple[float, float, float] | None:
-        """A wall of the hole where it is thin: its place, inner radius and thickness, square to the axis."""
+        """A wall of the hole where it is thin: its place, inner radius and thickness, square to the wall."""
         place = mouth + (bottom - mouth) * 0.4
         radii = self._crossings(place)
         if len(radii) < 2 or len(radii) % 2:
             return None
-        thick = radii[1] - radii[0]
+        # Calipers find the shortest way through, which on a slope is not the one square to the axis.
+        thick = min(radii[1] - radii[0], _away(self.outside, place, radii[0]))
         return (place, radii[0], thick) if thick <= _THIN_WALL * radii[1] else None
 
     def _floor(self, bottom: float, way: float) -> float | None:
@@ -178,6 +179,18 @@ def _radius(outline: Profile, place: float) -> float:
         if x0 - 1e-6 <= place <= x1 + 1e-6:
             here = r0 + (r1 - r0) * (place - x0) / (x1 - x0) if x1 > x0 else max(r0, r1)
             found = max(found, here)
+    return found
+
+
+def _away(outline: Profile, place: float, radius: float) -> float:
+    """How far a point lies from an outline, mm: the least distance to any of its lines."""
+    found = math.inf
+    for (x0, r0), (x1, r1) in itertools.pairwise(outline):
+        along, out = x1 - x0, r1 - r0
+        length = along * along + out * out
+        share = ((place - x0) * along + (radius - r0) * out) / length if length else 0.0
+        share = min(1.0, max(0.0, share))
+        found = min(found, math.hypot(place - x0 - share * along, radius - r0 - share * out))
     return found
 
 
