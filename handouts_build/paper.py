@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 __all__ = [
+    "CALL",
     "EVENING",
     "PROJECT",
     "SHARED_RUN_SHEET",
@@ -151,6 +152,22 @@ EVENING = {
 
 SHARED_RUN_SHEET = Paper("run-sheet-to-share", "Run sheet to share", f"{_EVENINGS}/run-sheet", Reader.HELPER)
 """The run sheet without what is private."""
+
+
+CALL = {
+    paper.name: paper
+    for paper in (
+        Paper(
+            "labels", "Labels", f"{_PAPERS}/call-labels", Reader.HELPER,
+            "A card beside each piece on the table, to cut out.",
+        ),
+        Paper(
+            "judging-sheet", "Sheet for judging", f"{_PAPERS}/call-judging", Reader.HELPER,
+            "A row for each piece, without its maker's name.",
+        ),
+    )
+}  # fmt: skip
+"""The papers of a call for pieces."""
 
 
 def files_of(project: str, size: str) -> Iterator[tuple[Paper, str]]:

@@ -1,8 +1,9 @@
-"""What all tests share: how hard hypothesis tries, what day it is, and a cache that is nobody's."""
+"""What all tests share: how hard hypothesis tries, what day it is, where compiled code is kept, and no one's cache."""
 
 from __future__ import annotations
 
 import os
+import sys
 from pathlib import Path
 
 import pytest
@@ -21,6 +22,15 @@ settings.load_profile("house")
 os.environ["SOURCE_DATE_EPOCH"] = "1777636800"
 
 
+# Where nothing compiled may lie beside the sources it is kept with pytest's own things: otherwise every process that
+# runs tests, and every command that they start, would compile the tests and the library anew.
+if sys.dont_write_bytecode:
+    sys.pycache_prefix = str(Path(__file__).parents[1] / ".pytest_cache" / "bytecode")
+    sys.dont_write_bytecode = False
+    os.environ["PYTHONPYCACHEPREFIX"] = sys.pycache_prefix
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+
+
 @pytest.fixture(autouse=True)
 def _own_cache(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
     """Keep the user's cache out of the tests."""
@@ -28,7 +38,12 @@ def _own_cache(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.Mon
 
 
 def _cache(factory: pytest.TempPathFactory) -> Path:
-    """One for all processes that run the tests: what one has worked out the others need not."""
+    """One for all processes that run the tests: what one has worked out the others need not.
+
+    `HANDOUTS_KEPT` names one that is there already, as CI's is from building the site of the same checkout.
+    """
+    if kept := os.environ.get("HANDOUTS_KEPT"):
+        return Path(kept)
     base = factory.getbasetemp()
     folder = (base.parent if "PYTEST_XDIST_WORKER" in os.environ else base) / "user-cache"
     folder.mkdir(exist_ok=True)

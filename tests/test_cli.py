@@ -11,6 +11,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import click
+import pypdfium2 as pdfium
 import pytest
 
 from handouts_build import cli as module
@@ -88,6 +89,19 @@ def test_a_stopped_piece_is_not_handed_out(command: str, run: Run, projects: Pat
     assert not (tmp_path / "out").exists()
 
 
+def test_papers_are_written_to_papers_with_the_address_of_the_settings(
+    run: Run, projects: Path, tmp_path: Path
+) -> None:
+    project(projects)
+    (tmp_path / "mkdocs.yml").write_text("site_url: https://lathe-circle.example/\n", encoding="utf-8")
+    status, out, err = run("papers", "projects/piece.yml", "--size", "a4")
+    assert (status, err) == (0, "")
+    assert out.endswith(" papers to papers/\n")
+    with pdfium.PdfDocument(tmp_path / "papers" / "piece-handout-a4.pdf") as paper:
+        text = "".join(page.get_textpage().get_text_bounded() for page in paper)
+    assert "lathe-circle.example/p/piece" in text
+
+
 def test_problems_go_to_stderr_with_their_number(run: Run, projects: Path) -> None:
     project(projects, sizes="ball: {is: 2 inn, says: It}\nbore: {is: 1 inn, says: It}")
     status, out, err = run("check")
@@ -132,7 +146,7 @@ def test_a_folder_may_be_named(run: Run, tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     "arguments",
-    [("nonsense",), ("check", "--nonsense"), ("sheet",), ("papers",), ("papers", "--to", "x", "--size", "a5")],
+    [("nonsense",), ("check", "--nonsense"), ("sheet",), ("papers", "--to", "x", "--size", "a5")],
 )
 def test_wrong_use_ends_with_2_and_says_how(arguments: tuple[str, ...], run: Run) -> None:
     status, out, err = run(*arguments)
@@ -145,7 +159,7 @@ def test_a_disk_that_refuses_is_one_line(run: Run, projects: Path, monkeypatch: 
         raise OSError(28, "No space left on device", "out/piece.pdf")
 
     project(projects)
-    monkeypatch.setattr("handouts_build.site.publish.summarize", lambda *_args, **_kinds: full(None))
+    monkeypatch.setattr("handouts_build.site.publish.survey", lambda *_args, **_kinds: full(None))
     status, _, err = run("check")
     assert status == 1
     assert err == "the disk said no: No space left on device (out/piece.pdf); what was there is as it was\n"
@@ -159,7 +173,7 @@ def test_a_fault_of_the_tools_own_is_said_without_a_traceback(
     def broken(*_args: object, **_kinds: object) -> None:
         raise ZeroDivisionError("oh")
 
-    monkeypatch.setattr("handouts_build.site.publish.summarize", broken)
+    monkeypatch.setattr("handouts_build.site.publish.survey", broken)
     status, _, err = run("check")
     assert status == 1
     assert "a fault of its own: ZeroDivisionError: oh" in err
@@ -175,7 +189,7 @@ def test_being_interrupted_is_said_in_a_word(run: Run, projects: Path, monkeypat
     def stopped(*_args: object, **_kinds: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("handouts_build.site.publish.summarize", stopped)
+    monkeypatch.setattr("handouts_build.site.publish.survey", stopped)
     status, out, err = run("check")
     assert (status, out, err.strip()) == (130, "", "stopped")
 
@@ -189,7 +203,7 @@ def test_help_lists_the_commands_in_the_order_one_meets_them(run: Run) -> None:
     assert status == 0
     assert [line.split()[0] for line in out.partition("Commands:\n")[2].splitlines() if line.strip()] == [
         "new", "start", "import", "check", "bench", "names", "explain", "fmt", "sheet", "papers", "binder", "pages",
-        "copy", "dry-run", "evening", "hand-out", "take-in",
+        "copy", "book", "dry-run", "evening", "hand-out", "chapters", "issue", "take-in", "call",
     ]  # fmt: skip
 
 
@@ -273,7 +287,9 @@ def test_new_lists_what_there_is_to_start_like_and_starts_it(run: Run) -> None:
     assert len(kinds) >= 14
     assert "bowl" in kinds["bowl"]
     assert run("new", "my-bowl", "--like", "bowl", "--measure", "mm")[0] == 0
-    assert "measure: millimeters" in Path("projects/my-bowl.yml").read_text(encoding="utf-8")
+    written = Path("projects/my-bowl.yml").read_text(encoding="utf-8")
+    assert re.search(r"\d mm\b", written)
+    assert not re.search(r"\d in\b", written)
     assert run("new", "second", "--from", "my-bowl")[0] == 0
     assert '"My bowl (copy)"' in Path("projects/second.yml").read_text(encoding="utf-8")
 
@@ -294,6 +310,19 @@ def test_new_says_what_is_wrong_with_what_it_is_told(
     assert status != 0
     assert said in err
     assert not list(projects.iterdir())
+
+
+def test_sheet_and_names_tell_what_was_filled_in(run: Run) -> None:
+    """And a write-up of words alone has neither sizes nor anything filled in."""
+    run("new", "egg", "--like", "egg")
+    status, out, _ = run("sheet", "egg")
+    assert (status, "(filled in: from what holds it)" in out) == (0, True)
+    status, out, _ = run("names", "egg", "egg/3")
+    told = out[out.index("Filled in") :]
+    assert "abrasives P120" in told
+    assert "egg/1" not in told
+    Path("projects/old.yml").write_text("title: Old bowl\ntext: From a limb.\n", encoding="utf-8")
+    assert run("sheet", "old")[:2] == (0, "Old bowl\n\n")
 
 
 def test_names_and_explain_answer_in_the_terminal(run: Run, projects: Path) -> None:

@@ -10,22 +10,13 @@ from pathlib import Path
 
 import pytest
 
+from handouts_build.disk.folders import OWN_PAPERS
 from handouts_build.site.starter import start_project
+from tests.faults import given
 
 ROOT = Path(__file__).parents[1]
 
-EVENING = """\
-date: 2026-06-05
-start: 19:30
-zone: Europe/London
-speaker zone: America/New_York
-club: Tarn Valley Turners
-how: by video
-slot: 60 min
-opening: 3 min
-safety talk: 5 min
-paper: a4
-"""
+EVENING = given.EVENING + "opening: 3 min\nsafety talk: 5 min\n"
 
 
 @pytest.fixture
@@ -35,7 +26,7 @@ def archive(tmp_path: Path) -> Path:
     announced = tmp_path / "projects" / "knob" / "demonstrations" / "2026-06-05-tarn-valley.yml"
     announced.parent.mkdir(parents=True)
     announced.write_text(EVENING, encoding="utf-8")
-    for name in ("lantern.yml", "shop.yml"):
+    for name in ("lantern.yml", "shop.yml", OWN_PAPERS):
         shutil.copy(ROOT / "projects" / name, tmp_path / "projects" / name)
     shutil.copytree(ROOT / "projects" / "lantern", tmp_path / "projects" / "lantern")
     return tmp_path

@@ -39,20 +39,23 @@ TAKES_ADDRESSES_APART = "urllib.parse"
 """It opens nothing."""
 THE_BENCH = {"handouts_build/bench/serving.py": {"http", "http.server"}}
 """It answers on this machine alone, while whoever writes has it open; `tests/bench` holds it to that."""
+THE_WALL = {"handouts_build/door/landlock.py": {"ctypes"}, "handouts_build/disk/exchange.py": {"ctypes"}}
+"""One asks the kernel to refuse things, one to exchange two names: Python has no call for either."""
 NEVER_READ = {("os", "system"), ("os", "popen"), ("yaml", "unsafe_load"), ("yaml", "full_load")}
 
 
 @pytest.mark.parametrize("path", LIBRARY, ids=lambda path: path.relative_to(ROOT).as_posix())
 def test_nothing_in_the_library_runs_text_opens_a_connection_or_unpickles(path: Path) -> None:
+    allowed = THE_WALL.get(path.relative_to(ROOT).as_posix(), set())
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
         if isinstance(node, ast.Call) and ast.unparse(node.func) == "yaml.load":
             assert "Safe" in ast.unparse(node) or "_LOADER" in ast.unparse(node), f"line {node.lineno}"
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
             assert node.func.id not in NEVER_CALLED, f"line {node.lineno}"
         if isinstance(node, ast.Import):
-            for one in node.names:
-                assert one.name not in NEVER_IMPORTED, f"line {node.lineno}"
-                assert one.name.partition(".")[0] not in NEVER_IMPORTED, f"line {node.lineno}"
+            for name in {imported.name for imported in node.names} - allowed:
+                assert name not in NEVER_IMPORTED, f"line {node.lineno}"
+                assert name.partition(".")[0] not in NEVER_IMPORTED, f"line {node.lineno}"
         if isinstance(node, ast.ImportFrom) and node.module:
             if node.module in {TAKES_ADDRESSES_APART, *THE_BENCH.get(path.relative_to(ROOT).as_posix(), ())}:
                 continue

@@ -136,7 +136,7 @@ def _spans(text: str, sheet: Sheet | None) -> dict[int, _Span] | None:
         return {}
     found: dict[int, _Span] = {}
     lines = text.split("\n")
-    for part in sheet.parts:
+    for part in sheet.every_part:
         for index, step in enumerate(part.steps):
             span = _span(document, lines, part.name, index)
             if span is not None:
@@ -169,7 +169,7 @@ def said_of(looked: ProjectLook, wanted: int) -> dict[str, Any]:
         wanted: The number of the step; the nearest there is if there is none of that number.
     """
     sheet = looked.sheet
-    steps = list(sheet.steps) if sheet is not None else []
+    steps = list(sheet.every_step) if sheet is not None else []
     step = min(steps, key=lambda known: abs(known.number - wanted), default=None)
     said: dict[str, Any] = {
         "project": looked.path.stem,
@@ -196,7 +196,7 @@ def said_of(looked: ProjectLook, wanted: int) -> dict[str, Any]:
                 "cuts": list(solid.cuts),
             }  # fmt: skip
         said["refused"] = refused
-        part = next(part for part in sheet.parts if part.name == step.part)
+        part = next(part for part in sheet.every_part if part.name == step.part)
         if solid is not None:
             names = {**names_at_step(looked.archive, f"{part.name}/{part.steps.index(step) + 1}"), **names}
     said["names"] = [
@@ -218,7 +218,7 @@ def _solid(archive: Archive, sheet: Sheet, step: Step) -> tuple[StepSolid | None
     solids = archive.session.solids.get(sheet.name)
     if solids is None:
         return None, ""
-    part = next(part for part in sheet.parts if part.name == step.part)
+    part = next(part for part in sheet.every_part if part.name == step.part)
     try:
         return step_solid(sheet, solids, part, step), ""
     except (WorkpieceFault, HandoutsError) as fault:
@@ -238,11 +238,11 @@ def _listed(looked: ProjectLook, step: Step) -> dict[str, Any]:
 
 def _told(sheet: Sheet, step: Step) -> dict[str, Any]:
     """A step in words and numbers."""
-    part = next(part for part in sheet.parts if part.name == step.part)
+    part = next(part for part in sheet.every_part if part.name == step.part)
     return {
         "number": step.number,
         "name": step.name,
-        "part": part.title if len(sheet.parts) > 1 else "",
+        "part": part.title if len(sheet.every_part) > 1 else "",
         "hold": step.hold,
         "speed": step.speed,
         "limit": f"{step.limit.printed}: {step.limit.because}" if step.limit is not None else "",

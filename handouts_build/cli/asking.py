@@ -21,7 +21,8 @@ def names(name: str, where: str, projects: Path) -> None:
     """List every name that formulas and text of project NAME may use.
 
     Each with its value in both units and what it means. With PART/STEP, such as
-    lantern/3, also the holes and tenons that the step finds on its wood.
+    lantern/3, also the holes and tenons that the step finds on its wood. Below stands
+    what was filled in where the file does not say it, and where it comes from.
 
     \f
     Args:
@@ -32,12 +33,13 @@ def names(name: str, where: str, projects: Path) -> None:
     Raises:
         HandoutsError: Where it cannot be done; the message says why.
     """
-    from handouts_build.site.known_names import known_names, names_at_step, table_of_names
+    from handouts_build.site.known_names import known_names, names_at_step, table_of_filled_in, table_of_names
 
-    archive = read((project_file(name, projects),), projects)
+    path = project_file(name, projects)
+    archive = read((path,), projects)
     (worked,) = archive.sheets
     found = {**known_names(worked), **(names_at_step(archive, where) if where else {})}
-    for line in table_of_names(found):
+    for line in (*table_of_names(found), *table_of_filled_in(path, path.as_posix(), where, worked)):
         click.echo(line)
 
 
@@ -69,9 +71,11 @@ def explain(word: Sequence[str]) -> None:
 def sheet(file: Path, as_json: bool) -> None:
     """Print the dimensions of FILE: sizes and what follows, in both units.
 
+    Below stands what was filled in where the file does not say it.
+
     \f
     Args:
-        file: The project file.
+        file: The project file, or the name of the project.
         as_json: Whether everything is printed, as JSON.
 
     Raises:
@@ -79,6 +83,10 @@ def sheet(file: Path, as_json: bool) -> None:
     """
     from handouts_build.outputs.data import sheet_json
     from handouts_build.outputs.terminal import dimensions_table
+    from handouts_build.site.known_names import table_of_filled_in
 
-    (worked,) = read((file,), PROJECTS).sheets
+    path = project_file(file.as_posix(), PROJECTS)
+    (worked,) = read((path,), PROJECTS).sheets
     click.echo(sheet_json(worked) if as_json else dimensions_table(worked), nl=False)
+    for line in () if as_json else table_of_filled_in(path, path.as_posix()):
+        click.echo(line)

@@ -9,8 +9,9 @@ from pathlib import Path
 
 import click
 
-from handouts_build.cli.chosen import project_files, read, summaries_of
+from handouts_build.cli.chosen import project_files, read, summaries_of, told_of
 from handouts_build.cli.options import FILES, FOLDER
+from handouts_build.disk.folders import is_call
 from handouts_build.problems import ProjectError
 
 __all__ = ["check", "fmt"]
@@ -25,7 +26,7 @@ __all__ = ["check", "fmt"]
 @click.option("--yes", is_flag=True, help="With --fix: write without asking.")
 @FOLDER
 def check(files: Sequence[Path], watch: bool, fix: bool, yes: bool, projects: Path) -> None:
-    """Look for problems and findings in FILES, or in every project.
+    """Look for problems and findings in FILES, or in every project and call for pieces.
 
     A problem keeps a file from being worked out. A finding is a verdict on the
     piece: 'stop' (cannot be made or held as written), 'mind' (can, with care) or
@@ -47,28 +48,32 @@ def check(files: Sequence[Path], watch: bool, fix: bool, yes: bool, projects: Pa
     if watch:
         _watch(files, projects)
         return
-    if fix:
-        _fix(files or project_files(projects), yes=yes)
-    lines, stopped = _checked(files or project_files(projects))
+    # What is put right mechanically, and accepted, is of projects alone.
+    if fix and (chosen := [file for file in files or project_files(projects) if not is_call(file)]):
+        _fix(chosen, yes=yes)
+    lines, stopped = _checked(files, projects)
     for line in lines:
         click.echo(line)
     if stopped:
         sys.exit(1)
 
 
-def _checked(files: Sequence[Path]) -> tuple[list[str], bool]:
-    """What is to be said of projects, and whether anything of it is a `stop`."""
+def _checked(files: Sequence[Path], projects: Path) -> tuple[list[str], bool]:
+    """What is to be said of projects and of calls for pieces, and whether anything of it is a `stop`."""
     from handouts_build.disk.clock import now as clock
+    from handouts_build.disk.clock import today
+    from handouts_build.site.calls import line_of
     from handouts_build.site.summary import overlapping, shared_wood
 
     now = clock()
-    summaries = summaries_of(files)
+    summaries, calls = told_of(files, projects)
     lines = []
     for project in summaries:
         evenings = project.coming(now)
         lines.append(f"{project.file}: {project.title}: {project.says}")
         lines += [*project.findings, *(finding for evening in evenings for finding in evening.findings)]
     lines += [*overlapping(summaries, now), *shared_wood(summaries, now)]
+    lines += [line_of(call, today()) for call in calls]
     stopped = any(project.stopped or any(evening.stops for evening in project.coming(now)) for project in summaries)
     return lines, stopped
 
@@ -79,7 +84,7 @@ def _fix(files: Sequence[Path], *, yes: bool) -> None:
     from handouts_build.site.mending import changes_of, mended
 
     try:
-        _checked(files)
+        summaries_of(files)
     except ProjectError as error:
         found = mended(error.problems, files)
     else:
@@ -127,7 +132,7 @@ def _watch(files: Sequence[Path], projects: Path) -> None:
     try:
         for _ in changes(looks):
             try:
-                lines, _stopped = _checked(files or project_files(projects))
+                lines, _stopped = _checked(files, projects)
             except ProjectError as error:
                 lines = [str(problem) for problem in error.problems]
             click.clear()

@@ -16,10 +16,22 @@ import click
 from handouts_build.problems import Place, Problem, ProjectError, near_miss
 
 if TYPE_CHECKING:
+    from handouts_build.outputs.output import Address
+    from handouts_build.sheet.call import CallForPieces
     from handouts_build.site.build import Archive
     from handouts_build.site.summary import Summary
 
-__all__ = ["makeable", "must_be_makeable", "project_file", "project_files", "read", "summaries_of", "workers"]
+__all__ = [
+    "makeable",
+    "must_be_makeable",
+    "project_file",
+    "project_files",
+    "published_at",
+    "read",
+    "summaries_of",
+    "told_of",
+    "workers",
+]
 
 
 def project_file(name: str, projects: Path) -> Path:
@@ -56,6 +68,37 @@ def summaries_of(files: Sequence[Path]) -> Sequence[Summary]:
     from handouts_build.site.publish import summarize
 
     return summarize(files, base=Path.cwd(), cache=Cache(user_folder()), jobs=workers())
+
+
+def told_of(files: Sequence[Path], projects: Path) -> tuple[Sequence[Summary], Sequence[CallForPieces]]:
+    """What is said of projects, and the calls for pieces among what is asked for.
+
+    Args:
+        files: Project files, and files of calls; everything of the archive where there are none.
+        projects: Folder of the project files.
+
+    Raises:
+        ProjectError: With every problem of the files.
+    """
+    from handouts_build.disk.cache import Cache, user_folder
+    from handouts_build.disk.folders import is_call
+    from handouts_build.site.calls import survey_calls
+    from handouts_build.site.publish import survey
+
+    cache = Cache(user_folder())
+    named = [file for file in files if is_call(file)]
+    paths = [file for file in files if not is_call(file)] if files else project_files(projects)
+    found = survey(paths, base=Path.cwd(), cache=cache, jobs=workers())
+    problems = found.problems
+    calls: tuple[CallForPieces, ...] = ()
+    if named or not files:
+        home = named[0].parents[2] if named else projects
+        every = paths if not files else project_files(home)
+        calls_found = survey_calls(home, every, tuple(found.sound.values()), base=Path.cwd(), cache=cache, only=named)
+        problems, calls = (*problems, *calls_found.problems), calls_found.sound
+    if problems:
+        raise ProjectError(problems)
+    return tuple(found.sound.values()), calls
 
 
 def read(files: Sequence[Path], projects: Path, *, whole_runs: bool = True) -> Archive:
@@ -106,3 +149,16 @@ def must_be_makeable(stops: Iterable[str]) -> None:
 def workers() -> int:
     """How many processes work at once: as many as the machine has processors."""
     return os.cpu_count() or 1
+
+
+def published_at(site_url: str, projects: Path) -> Address:
+    """Where papers say that the archive is found.
+
+    Args:
+        site_url: What the command was told; empty for what the site's settings say.
+        projects: Folder of the project files; the settings lie beside it or above.
+    """
+    from handouts_build.disk.site_settings import site_address
+    from handouts_build.outputs.output import Address
+
+    return Address(site_url) if site_url else Address(*site_address(projects))

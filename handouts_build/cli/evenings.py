@@ -1,17 +1,68 @@
-"""What a demonstrator does: `dry-run`, `evening` and `hand-out`."""
+"""What a demonstrator does: `book`, `dry-run`, `evening`, `hand-out` and `chapters`."""
 
 from __future__ import annotations
 
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from handouts_build.cli.chosen import makeable, project_file, read
+from handouts_build.cli.chosen import makeable, project_file, published_at, read
 from handouts_build.cli.options import DATE, FOLDER, NAME, SITE_URL
 from handouts_build.cli.screen import done
+from handouts_build.problems import Place, Problem, ProjectError
 
-__all__ = ["dry_run", "evening", "hand_out"]
+if TYPE_CHECKING:
+    from handouts_build.records.showings import Records
+
+__all__ = ["book", "chapters", "dry_run", "evening", "hand_out"]
+
+
+def _records(name: str, projects: Path) -> Records:
+    """What is kept beside a project; runs that cannot be read are told and left out."""
+    (records,) = read((project_file(name, projects),), projects, whole_runs=False).records
+    for problem in records.recorded.broken:
+        click.echo(f"{problem} (left out)", err=True)
+    return records
+
+
+@click.command()
+@NAME
+@DATE
+@click.option("--club", required=True, help="The club it is shown to.")
+@FOLDER
+def book(name: str, date: str, club: str, projects: Path) -> None:
+    """Begin the file of a demonstration of NAME on DATE that was agreed on.
+
+    What is known of the club from its last evening in this archive, of whatever piece, goes
+    over: when and where it meets, the time it gives, its lathe. Nothing private does.
+
+    \f
+    Args:
+        name: Of the project.
+        date: As the host counts it, as 2027-03-13.
+        club: That it is shown to.
+        projects: Folder of the project files.
+
+    Raises:
+        HandoutsError: Where it cannot be done; the message says why.
+    """
+    from datetime import date as day
+
+    from handouts_build.evening.booking import book as booked
+
+    try:
+        agreed = day.fromisoformat(date)
+    except ValueError:
+        raise ProjectError([Problem(Place("DATE"), f"'{date}' is no day", "write it as 2027-03-13")]) from None
+    made = booked(project_file(name, projects), agreed, club, projects=projects)
+    click.echo(f"wrote {made.path.as_posix()}")
+    if made.like is not None:
+        click.echo(f"what is known of the host is from {made.like.as_posix()}: ask whether it is still so")
+    if made.missing:
+        click.echo(f"Next: write {', '.join(made.missing)} into it")
+    click.echo("Next: handouts check")
 
 
 @click.command("dry-run")
@@ -43,9 +94,7 @@ def dry_run(name: str, date: str, held: bool, afresh: bool, exported: Path | Non
     """
     from handouts_build.evening.dry_run import rehearse, take_in
 
-    (records,) = read((project_file(name, projects),), projects, whole_runs=False).records
-    for problem in records.recorded.broken:
-        click.echo(f"{problem} (left out)", err=True)
+    records = _records(name, projects)
     if exported is not None:
         click.echo(f"took the run into {take_in(records, exported).as_posix()}")
         return
@@ -87,10 +136,8 @@ def evening(name: str, date: str, target: Path, projects: Path) -> None:
     """
     from handouts_build.disk.files import write_all
     from handouts_build.disk.privacy import refuse_public
-    from handouts_build.disk.site_settings import site_address
     from handouts_build.evening.folder import evening_kit, stale, step_shots
     from handouts_build.evening.wood import sticks_taken
-    from handouts_build.outputs.output import Address
 
     refuse_public(target, projects=projects)
     archive = read((project_file(name, projects),), projects)
@@ -100,7 +147,7 @@ def evening(name: str, date: str, target: Path, projects: Path) -> None:
         records,
         found,
         step_shots(archive),
-        address=Address(*site_address(projects)),
+        address=published_at("", projects),
         taken=sticks_taken(archive, found, base=Path.cwd()),
     )
     for finding in kit.demonstration.findings:
@@ -111,7 +158,7 @@ def evening(name: str, date: str, target: Path, projects: Path) -> None:
     # The records first: broken off here, the next run prints the very plan that is kept. The private folder may be on
     # another disk, such as a stick.
     write_all(kit.kept)
-    write_all({target / name: content for name, content in kit.files.items()}, gone=old)
+    write_all({target / name: content for name, content in kit.files.items()}, gone=old, at_once=True)
     for path in old:
         click.echo(f"deleted {path.as_posix()}: it was of an evening that has moved or is gone, or is made no longer")
     done(f"wrote {len(kit.files)} files to {target.as_posix()}/")
@@ -124,7 +171,8 @@ def evening(name: str, date: str, target: Path, projects: Path) -> None:
 @DATE
 @FOLDER
 @SITE_URL
-def hand_out(name: str, date: str, projects: Path, site_url: str) -> None:
+@click.option("--ours", is_flag=True, help="Papers that lie there already were handed out from here: list them so.")
+def hand_out(name: str, date: str, projects: Path, site_url: str, ours: bool) -> None:
     """Freeze what is handed out at NAME's demonstration on DATE.
 
     The attendees' papers and the sheet's data go below projects/NAME/handed-out/ with
@@ -136,14 +184,69 @@ def hand_out(name: str, date: str, projects: Path, site_url: str) -> None:
         date: Of the demonstration.
         projects: Folder of the project files.
         site_url: Address the archive is published at; empty for that in the site's settings.
+        ours: Whether papers that lie there already are entered as handed out from here.
 
     Raises:
         HandoutsError: Where it cannot be done; the message says why.
     """
-    from handouts_build.disk.site_settings import site_address
     from handouts_build.evening.hand_out import hand_out as freeze
-    from handouts_build.outputs.output import Address
 
-    archive = makeable((project_file(name, projects),), projects)
-    address = Address(site_url) if site_url else Address(*site_address(projects))
-    done(f"kept in {freeze(archive, date, address=address).as_posix()}/")
+    path = project_file(name, projects)
+    if ours:
+        from handouts_build.records.own_papers import claim
+
+        home = path.with_suffix("")
+        done(f"entered {claim(home, date, home.as_posix()).as_posix()}/ as handed out from here")
+        return
+    archive = makeable((path,), projects)
+    done(f"kept in {freeze(archive, date, address=published_at(site_url, projects)).as_posix()}/")
+
+
+def _seconds(_context: click.Context, _option: click.Parameter, value: str) -> int:
+    """A place in a recording, `4:10` or `1:04:10`, in seconds."""
+    from handouts_build.schema import elapsed_seconds
+
+    seconds = elapsed_seconds(value.removeprefix("-"))
+    if seconds is None:
+        raise click.BadParameter(f"'{value}' is no place in a recording; write minutes and seconds, such as 4:10")
+    return -seconds if value.startswith("-") else seconds
+
+
+@click.command()
+@NAME
+@DATE
+@click.option("--to", "target", type=click.Path(path_type=Path), required=True, help="Folder to write to.")
+@click.option(
+    "--watch-started",
+    default="0:00",
+    show_default=True,
+    callback=_seconds,
+    help="Place in the recording at which the stopwatch was started; -0:30 if the recording was started 30 s later.",
+)
+@FOLDER
+def chapters(name: str, date: str, target: Path, watch_started: int, projects: Path) -> None:
+    """Write the chapters of NAME's recorded demonstration on DATE.
+
+    They come from the stopwatch's run of the demonstration: a WebVTT file for a player,
+    and the list of times that is pasted under a video. Breaks are chapters too, and
+    pauses of the watch are counted in. A run that was left and taken up again does not
+    say how long it lay: look at the last chapter before it is published.
+
+    \f
+    Args:
+        name: Of the project.
+        date: Of the demonstration.
+        target: Folder to write to.
+        watch_started: Second of the recording at which the watch was started.
+        projects: Folder of the project files.
+
+    Raises:
+        HandoutsError: Where it cannot be done; the message says why.
+    """
+    from handouts_build.disk.files import write_all
+    from handouts_build.evening.recording import recording_chapters
+
+    records = _records(name, projects)
+    files = recording_chapters(records, date, watch_started=watch_started)
+    write_all({target / file: content for file, content in files.items()}, at_once=True)
+    done(f"wrote {' and '.join(files)} to {target.as_posix()}/")

@@ -20,7 +20,11 @@ FOLDER = click.option(
     help="Folder of the project files.",
 )
 
-SITE_URL = click.option("--site-url", default="", help="Address the archive is published at, for the QR code.")
+SITE_URL = click.option(
+    "--site-url",
+    default="",
+    help="Address the archive is published at, for the QR code; without it, that in the site's settings.",
+)
 
 NAME = click.argument("name")
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from handouts_build.cli.chosen import makeable, must_be_makeable, project_files, workers
+from handouts_build.cli.chosen import makeable, must_be_makeable, project_files, published_at, workers
 from handouts_build.cli.options import FILES, FOLDER, SITE_URL
 from handouts_build.cli.screen import done, progress
 from handouts_build.paper import SIZES, Form
@@ -19,7 +19,14 @@ __all__ = ["pages", "papers"]
 
 @click.command()
 @FILES
-@click.option("--to", "target", type=click.Path(path_type=Path), required=True, help="Folder to write the PDFs to.")
+@click.option(
+    "--to",
+    "target",
+    type=click.Path(path_type=Path),
+    default=Path("papers"),
+    show_default=True,
+    help="Folder to write the PDFs to.",
+)
 @click.option("--size", type=click.Choice([*SIZES, "both"]), default="both", show_default=True, help="Size of paper.")
 @click.option("--large-print", "large", is_flag=True, help="Handout and dimensions sheet in letters of 18 points.")
 @click.option("--booklet", "folded", is_flag=True, help="Handouts two pages to a side, in the order to print and fold.")
@@ -40,13 +47,12 @@ def papers(
         large: Whether large print is written, and not the usual papers.
         folded: Whether booklets are written, and not the usual papers.
         projects: Folder of the project files.
-        site_url: Address the archive is published at; empty for none.
+        site_url: Address the archive is published at; empty for that in the site's settings.
 
     Raises:
         HandoutsError: Where it cannot be done; the message says why.
     """
     from handouts_build.disk.files import write_all
-    from handouts_build.outputs.output import Address
     from handouts_build.site.build import paper_files
 
     archive = makeable(files, projects)
@@ -56,11 +62,11 @@ def papers(
         target / name: content
         for form in forms
         for papers_of_project in paper_files(
-            archive, address=Address(site_url), sizes=sizes, progress=progress, form=form
+            archive, address=published_at(site_url, projects), sizes=sizes, progress=progress, form=form
         ).values()
         for name, content in papers_of_project.items()
     }
-    write_all(made)
+    write_all(made, at_once=True)
     done(f"wrote {len(made)} papers to {target.as_posix()}/")
 
 
@@ -84,28 +90,30 @@ def pages(target: Path, with_papers: bool, strict: bool, projects: Path, site_ur
         with_papers: Whether the PDFs go with the pages.
         strict: Whether nothing is written where a project must be left out.
         projects: Folder of the project files.
-        site_url: Address the archive is published at; empty for none.
+        site_url: Address the archive is published at; empty for that in the site's settings.
 
     Raises:
         HandoutsError: Where it cannot be done; the message says why.
     """
     from handouts_build.disk.cache import Cache, user_folder
     from handouts_build.disk.clock import now as clock
-    from handouts_build.outputs.output import Address
+    from handouts_build.site.calls import call_texts, survey_calls
     from handouts_build.site.leaks import leaks
     from handouts_build.site.publish import Papers, publish, survey, write_outputs
 
     files = project_files(projects)
-    if private := list(leaks((), files, Path.cwd())):
+    if private := list(leaks(call_texts(projects), files, Path.cwd())):
         raise ProjectError(private)
     cache = Cache(user_folder())
     found, now = survey(files, base=Path.cwd(), cache=cache, jobs=workers()), clock()
     summaries = tuple(found.sound.values())
+    calls = survey_calls(projects, files, summaries, base=Path.cwd(), cache=cache)
+    problems = (*found.problems, *calls.problems)
     if strict or not found.makeable:
-        if found.problems:
-            raise ProjectError(found.problems)
+        if problems:
+            raise ProjectError(problems)
         must_be_makeable(finding for project in summaries for finding in project.stops)
-    for wrong in (*found.problems, *(finding for project in summaries for finding in project.stops)):
+    for wrong in (*problems, *(finding for project in summaries for finding in project.stops)):
         click.echo(str(wrong), err=True)
     for stop in (stop for project in summaries for evening in project.coming(now) for stop in evening.stops):
         click.echo(stop, err=True)
@@ -121,14 +129,16 @@ def pages(target: Path, with_papers: bool, strict: bool, projects: Path, site_ur
         found.makeable,
         base=Path.cwd(),
         cache=cache,
-        address=Address(site_url),
+        address=published_at(site_url, projects),
         papers=Papers.MADE if with_papers else Papers.NONE,
         jobs=workers(),
         progress=progress,
         left_out=leave_out,
+        calls=calls.sound,
     )
     write_outputs(made, target)
     done(f"wrote {len(made)} files to {target.as_posix()}/")
+    left_out += dict.fromkeys(Path(problem.place.file) for problem in calls.problems)
     if left_out:
         named = ", ".join(path.as_posix() for path in left_out)
         click.echo(f"left out: {named}. What is said above keeps {_them(left_out)} from being published.", err=True)

@@ -10,12 +10,14 @@ import click
 
 from handouts_build.cli.asking import explain, names, sheet
 from handouts_build.cli.benches import bench
+from handouts_build.cli.calling import call
 from handouts_build.cli.checking import check, fmt
-from handouts_build.cli.evenings import dry_run, evening, hand_out
-from handouts_build.cli.keeping import binder, copy
+from handouts_build.cli.evenings import book, chapters, dry_run, evening, hand_out
+from handouts_build.cli.keeping import binder, copy, issue
 from handouts_build.cli.publishing import pages, papers
 from handouts_build.cli.starting import import_write_up, new, start
 from handouts_build.cli.strangers import take_in
+from handouts_build.disk.workers import one_thread
 from handouts_build.problems import HandoutsError, ProjectError
 
 __all__ = ["cli", "main"]
@@ -55,10 +57,14 @@ for _command in (
     binder,
     pages,
     copy,
+    book,
     dry_run,
     evening,
     hand_out,
+    chapters,
+    issue,
     take_in,
+    call,
 ):
     cli.add_command(_command)
 
@@ -67,6 +73,7 @@ def main() -> None:
     """Run the command; no traceback reaches the user unless HANDOUTS_DEBUG is set."""
     # What loading makes stays: looking through it again and again would find nothing to free.
     gc.set_threshold(100_000)
+    one_thread()
     try:
         cli(standalone_mode=False)
     except click.ClickException as error:

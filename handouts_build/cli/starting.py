@@ -21,9 +21,10 @@ __all__ = ["import_write_up", "new", "start"]
 @click.option(
     "--measure", type=click.Choice(["in", "mm"]), default="in", show_default=True, help="What the piece is written in."
 )
+@click.option("--call", "calls", is_flag=True, help="A call for pieces instead: projects/calls/NAME/call.yml.")
 @click.option("--list", "listed", is_flag=True, help="Say what there is to start like, a line each.")
 @FOLDER
-def new(name: str, kind: str, other: str, measure: str, listed: bool, projects: Path) -> None:
+def new(name: str, kind: str, other: str, measure: str, calls: bool, listed: bool, projects: Path) -> None:
     """Start a project: NAME becomes projects/NAME.yml.
 
     The file is a small piece that builds as it is, with comments that say what
@@ -35,6 +36,7 @@ def new(name: str, kind: str, other: str, measure: str, listed: bool, projects: 
         kind: What it is like; empty for the first kind.
         other: The project to copy; empty for none.
         measure: The unit it is written in, `in` or `mm`.
+        calls: Whether it is a call for pieces.
         listed: Whether the kinds are told, and nothing is written.
         projects: Folder of the project files.
 
@@ -43,7 +45,7 @@ def new(name: str, kind: str, other: str, measure: str, listed: bool, projects: 
         UsageError: If it is not said what is to be done.
     """
     from handouts_build.site.copying import copy_project
-    from handouts_build.site.starter import FIRST_KIND, MeasuredIn, start_project, starter_kinds
+    from handouts_build.site.starter import FIRST_KIND, MeasuredIn, start_call, start_project, starter_kinds
 
     if listed:
         kinds = starter_kinds()
@@ -54,6 +56,13 @@ def new(name: str, kind: str, other: str, measure: str, listed: bool, projects: 
         raise click.UsageError("say what the project is to be called: handouts new my-piece --like bowl")
     if kind and other:
         raise click.UsageError("a project is started --like a kind or --from another project, not both")
+    if calls and (kind or other):
+        raise click.UsageError("a call for pieces is like no piece and from no project: handouts new NAME --call")
+    if calls:
+        for path in start_call(name, projects, measure=MeasuredIn(measure)):
+            click.echo(f"wrote {path.as_posix()}")
+        click.echo("Next: handouts check")
+        return
     written = (
         copy_project(project_file(other, projects), name, projects)
         if other

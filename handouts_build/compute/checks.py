@@ -6,10 +6,10 @@ blanks, bits against the shop, woods against the table.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from handouts_build.compute.blanks import high_mm, high_tree, round_mm, round_tree, wood_places
 from handouts_build.compute.names import Ledger
@@ -23,8 +23,13 @@ from handouts_build.sheet import Blank, Condition, Finding, Group, Level, Part
 from handouts_build.tables.finishes import lookup_finish
 from handouts_build.tables.woods import lookup_wood, suggest_wood
 from handouts_build.trade.law import Demand
+from handouts_build.workpiece import Bore, in_mm
+
+if TYPE_CHECKING:
+    from handouts_build.compute.solid.plan import PartPlan
 
 __all__ = [
+    "bits_are_one",
     "bits_are_there",
     "filed_under_something",
     "held_by_more_than_a_hand",
@@ -188,6 +193,46 @@ def bits_are_there(groups: tuple[Group, ...], shop: ShopKeys, document: Document
                 document.place(("workings", group.name, "bit")),
                 private=True,
             )
+
+
+def bits_are_one(
+    groups: Sequence[Group], plans: Iterable[PartPlan], rule: Rule, document: Document
+) -> Iterator[Finding]:
+    """A bore that names its bit, and a drilling chapter of the same hole that reckons with the point of another.
+
+    Args:
+        groups: Those of a drilling chapter are looked at.
+        plans: The parts' steps, in plain millimetres.
+        rule: For printing.
+        document: For places.
+    """
+    # A point that was measured is that of the author's own bit.
+    measured = {group.name for group in groups for given in group.givens if given.name == "point_long" and given.key}
+    drilled = [group for group in groups if group.chapter == "drilling" and group.name not in measured]
+    for key, bore in _bores(plans):
+        if bore.bit_type is None or bore.deep_mm is None:
+            continue
+        for group in drilled:
+            bit, depth, point = (in_mm(group.values[name]) for name in ("bit", "depth", "point_long"))
+            one_hole = max(abs(bit - bore.diameter_mm), abs(depth - bore.deep_mm)) < _SAME_BIT_MM
+            if not one_hole or abs(point - bore.point_mm) < _SAME_BIT_MM:
+                continue
+            told, own = (print_quantity(millimetres(mm), rule) for mm in (point, bore.point_mm))
+            yield Finding(
+                Level.MIND,
+                group.title,
+                f"the depth on the quill reckons with a point of {told}, and that of the {bore.bit_type.value} "
+                f"which bores this hole is {own}",
+                f"write bit type: {bore.bit_type.value} in the chapter too",
+                document.place((*key, "bore", "bit type")),
+            )
+
+
+def _bores(plans: Iterable[PartPlan]) -> Iterator[tuple[Key, Bore]]:
+    """Every bore, with the place of its cut."""
+    for plan in plans:
+        for key, step in zip(plan.keys, plan.steps, strict=True):
+            yield from (((*key, "cut", place), cut) for place, cut in enumerate(step.cuts) if isinstance(cut, Bore))
 
 
 def woods_known(project: ProjectKeys, document: Document) -> Iterator[Finding]:

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
+from handouts_build.compute.step_facts import operations_of
 from handouts_build.problems import Place
 from handouts_build.quantities import Err, Quantity, Rule, print_quantity
 from handouts_build.schema import Document, HoldKeys, ProjectKeys, ShopKeys, StepKeys
@@ -60,7 +61,7 @@ def kit_fits(project: ProjectKeys, shop: ShopKeys, document: Document) -> Iterat
                 ("parts", name, "steps", index, "hold")
                 for name, part in project.parts.items()
                 for index, step in enumerate(part.steps)
-                if step.hold is not None and needs(step.hold, step.work)
+                if step.hold is not None and needs(step.hold, operations_of(part, step))
             ),
             None,
         )

@@ -13,10 +13,16 @@ from graphlib import CycleError, TopologicalSorter
 
 from handouts_build.formulas import FormulaFault, Name, UnitFault, names, value_of
 from handouts_build.problems import MOST, Problem, ProjectError, near_miss
-from handouts_build.quantities import LONGEST_MM, REFUSALS, Kind, Manner, Printed, Quantity, exact, kind_of
+from handouts_build.quantities import LONGEST_MM, REFUSALS, Err, Kind, Manner, Printed, Quantity, exact, kind_of
 from handouts_build.schema import Document, Formula, Key, written
 
 __all__ = ["Definition", "Ledger", "Unsettled"]
+
+_SAME_MM = 1e-6
+"""Lengths that differ by less are one."""
+
+
+_OR_A_NUMBER = "write a number, with its unit where it has one, or a name that this file gives"
 
 
 class Unsettled(Exception):
@@ -88,14 +94,15 @@ class Ledger:
 
     def settle(self) -> None:
         """Run every definition in an order that works, noting cycles and unknown names."""
-        graph: dict[str, set[str]] = {}
+        # In the order they are named, not a set's: rows stand in the order in which they are worked out.
+        graph: dict[str, dict[str, None]] = {}
         for definition in self._definitions.values():
-            needs = set()
+            needs: dict[str, None] = {}
             for formula, key in definition.formulas:
                 for used in names(formula.tree):
-                    base = used.name.partition(".")[0]
+                    base = self._base(used.name)
                     if base in self._definitions:
-                        needs.add(base)
+                        needs[base] = None
                     elif base != "rule":
                         self._unknown(used.name, key, used.offset)
                         self._failed.add(definition.name)
@@ -114,10 +121,10 @@ class Ledger:
                 )
                 self._failed.update(around)
                 for name in around:
-                    graph[name] = set()
+                    graph[name] = {}
         for name in order:
             definition = self._definitions[name]
-            if name in self._failed or graph[name] & self._failed:
+            if name in self._failed or graph[name].keys() & self._failed:
                 self._failed.add(name)
                 continue
             try:
@@ -221,6 +228,22 @@ class Ledger:
         """The printed form of a value that a formula only names, if it is printed already."""
         return self.printed.get(formula.tree.name) if isinstance(formula.tree, Name) else None
 
+    def manner_of(self, length: Quantity, *, err: Err) -> Manner | None:
+        """How a length is printed by the author's own name for it, by marks of a rule; None where it has no name.
+
+        Args:
+            length: The length.
+            err: The side that is safe to err on: of several names the first that errs on it is meant.
+        """
+        found = []
+        for name, value in self.values.items():
+            manner = self.manners.get(name, Manner())
+            if "." in name or manner.fine or manner.exact or manner.below or kind_of(value) is not Kind.LENGTH:
+                continue
+            if abs(float((value - length).m_as("mm"))) < _SAME_MM:
+                found.append(manner)
+        return next((manner for manner in found if manner.err is err), found[0] if found else None)
+
     def hole(self, manner: Manner) -> tuple[Quantity, Printed] | None:
         """The hole that a value printed in such a manner goes into: exact, and as it is printed."""
         if manner.below not in self.values or manner.below not in self.printed:
@@ -236,12 +259,16 @@ class Ledger:
         """
         if name in self.values:
             return self.values[name]
-        base = name.partition(".")[0]
+        base = self._base(name)
         if base in self._failed:
             raise Unsettled
         if name in self._known:
             raise FormulaFault(f"'{name}' is not worked out here", f"{base} is not given all it needs for that")
         raise FormulaFault(f"'{name}' is not known", near_miss(name, self._near(name)))
+
+    def _base(self, name: str) -> str:
+        """The definition that gives a full name: its own, or the one that is named before its first dot."""
+        return name if name in self._definitions else name.partition(".")[0]
 
     def _near(self, name: str) -> Iterable[str]:
         base, dot, _ = name.partition(".")
@@ -250,7 +277,8 @@ class Ledger:
         return sorted(self._known | {"rule"})
 
     def _unknown(self, name: str, key: Key, offset: int) -> None:
-        self.note(key, f"'{name}' is not known", near_miss(name, self._near(name)), offset=offset)
+        hint = near_miss(name, self._near(name)) or _OR_A_NUMBER
+        self.note(key, f"'{name}' is not known", hint, offset=offset)
 
     def refuse(self) -> None:
         """Stop if any problem was noted.

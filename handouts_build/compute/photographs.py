@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import stat
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
@@ -17,10 +17,10 @@ from handouts_build.compute.budgets import MOST_PHOTOGRAPHS
 from handouts_build.compute.names import Ledger
 from handouts_build.disk.reading import is_plain_folder, plain_files
 from handouts_build.problems import near_miss
-from handouts_build.schema import Key, ProjectKeys
+from handouts_build.schema import Key, PictureKeys, ProjectKeys
 from handouts_build.sheet import Finding, Level
 
-__all__ = ["Photograph", "Photographs", "photographs"]
+__all__ = ["Photograph", "Photographs", "listed_photographs", "photographs"]
 
 _KINDS = {".jpg", ".jpeg", ".png", ".webp"}
 _SPELLED = (*_KINDS, *(kind.upper() for kind in _KINDS))
@@ -62,7 +62,7 @@ def photographs(project: ProjectKeys, folder: Path, ledger: Ledger) -> Photograp
         ledger: Takes note of those that are listed and cannot be shown.
     """
     steps = _steps_by_name(project)
-    listed = [_at_its_step(found, steps) for found in _listed(project, folder, ledger)]
+    listed = [_at_its_step(found, steps) for found in listed_photographs(project.pictures, folder, ledger)]
     named, findings = _named(folder, {found.file for found in listed}, steps, ledger)
     if len(listed) + len(named) > MOST_PHOTOGRAPHS:
         ledger.note(
@@ -81,9 +81,15 @@ def photographs(project: ProjectKeys, folder: Path, ledger: Ledger) -> Photograp
     return Photographs(found, (*_wordless(project, found, ledger), *findings))
 
 
-def _listed(project: ProjectKeys, folder: Path, ledger: Ledger) -> Iterator[Photograph]:
-    """Those that the file lists, in the project's own folder and of a kind that can be shown."""
-    for index, picture in enumerate(project.pictures):
+def listed_photographs(pictures: Iterable[PictureKeys], folder: Path, ledger: Ledger) -> Iterator[Photograph]:
+    """Those that a file lists, in the folder that has its name and of a kind that can be shown.
+
+    Args:
+        pictures: What stands under `pictures`.
+        folder: Where they must lie; no link is followed.
+        ledger: Takes note of those that cannot be shown.
+    """
+    for index, picture in enumerate(pictures):
         key: Key = ("pictures", index, "file")
         written = PurePosixPath(picture.file)
         if ".." in written.parts or written.is_absolute() or any(sign in picture.file for sign in "\\:"):

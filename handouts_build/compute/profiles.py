@@ -34,7 +34,7 @@ from handouts_build.trade.elements import (
 )
 from handouts_build.trade.fit import TENON
 from handouts_build.trade.law import Demand
-from handouts_build.trade.outlines import INSIDE_VALUES, PROFILE_DEMANDS, PROFILE_VALUES
+from handouts_build.trade.outlines import INSIDE_VALUES, PROFILE_DEMANDS, PROFILE_VALUES, OutlineMeasure
 from handouts_build.trade.outlines import Profile as Outline
 from handouts_build.trade.profiles import OutlinePlan, planned
 
@@ -93,7 +93,7 @@ class ProfileWork:
         slender_because: str = "",
     ) -> None:
         self.name = name
-        self.title = model.says
+        self.title = model.says or "Profile"
         self._model = model
         self._key: Key = ("profiles", name)
         self._ledger = ledger
@@ -286,18 +286,24 @@ class ProfileWork:
     def _print(self, value: Quantity, manner: Manner) -> Printed:
         return print_as(value, self._rule, manner, below=self._ledger.hole(manner))
 
-    def _neck_manner(self, drawn: Outline) -> Manner:
-        """How the neck is printed, which is as the station is that it is at: one size on one page."""
-        neck = drawn.values["neck"]
-        points = (point for segment in drawn.segments for point in segment.points)
-        return next(
-            (self._manner(point.diameter) for point in points if drawn.values[point.diameter] == neck), Manner()
-        )
+    def _row_manner(self, measure: OutlineMeasure, value: Quantity, drawn: Outline) -> Manner:
+        """How a row is printed, which is as what it is the size of is printed elsewhere: one size on one page.
+
+        The neck and the widest place are as the stations are that they are at, the length as what has a name and is
+        as long.
+        """
+        if measure.name in ("neck", "widest"):
+            points = (point.diameter for segment in drawn.segments for point in segment.points)
+            there = (name for name in points if drawn.values[name] == drawn.values[measure.name])
+            # A place that an element only ends at is as the one that was told that size.
+            return next((manner for name in there if (manner := self._manner(name)) != Manner()), Manner())
+        named = self._ledger.manner_of(value, err=measure.err) if measure.name == "length" else None
+        return named or Manner(measure.err)
 
     def _rows(self, known: dict[str, Quantity], drawn: Outline) -> Iterator[Dimension]:
         for measure in self._values:
             value = known[measure.name]
-            manner = self._neck_manner(drawn) if measure.name == "neck" else Manner(measure.err)
+            manner = self._row_manner(measure, value, drawn)
             printed = self._print(value, manner)
             told = rounding(value, printed, self._rule, manner)
             said = measure.name.replace("_", "\u00a0")

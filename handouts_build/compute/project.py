@@ -13,10 +13,12 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from handouts_build.compute.alike import KERF, AlikeWork, count_name, stick_name
 from handouts_build.compute.blanks import blank_of, grain_of, named_by_kind
 from handouts_build.compute.cautions import boxes_at_other_sizes, boxes_of_piece, boxes_of_step
 from handouts_build.compute.chapters import ChapterWork
 from handouts_build.compute.checks import (
+    bits_are_one,
     bits_are_there,
     filed_under_something,
     held_by_more_than_a_hand,
@@ -30,6 +32,7 @@ from handouts_build.compute.checks import (
 )
 from handouts_build.compute.fittings import kit_fits, room_to_drill_at_home
 from handouts_build.compute.formerly import clashes
+from handouts_build.compute.jigs import jigs_are_apart, project_of, without_jigs
 from handouts_build.compute.names import Definition, Ledger, Unsettled
 from handouts_build.compute.photographs import Photograph, photographs
 from handouts_build.compute.profiles import ProfileWork
@@ -181,6 +184,7 @@ class _SheetWork:
         self._drawings_known({group.name for group in groups})
         self._keep()
         steps_are_told_apart(self.project, self.ledger)
+        jigs_are_apart(self.project, self.ledger)
         natural = [name for name, part in self.project.parts.items() if natural_edge(part)]
         groups, found = profiles_fit(groups, parts, self.rule, self.ledger, named=self.project.parts, natural=natural)
         solids = self.session.carry(
@@ -193,10 +197,13 @@ class _SheetWork:
             self.findings.extend(() if self.chosen else solids.needless)
         self.findings.extend(found)
         self.findings.extend(bits_are_there(groups, self.shop, self.document))
+        plans = (held.plan for held in solids.parts.values()) if solids else ()
+        self.findings.extend(bits_are_one(groups, plans, self.rule, self.document))
         self.findings.extend(kit_fits(self.project, self.shop, self.document))
-        self.findings.extend(woods_known(self.project, self.document))
+        piece = without_jigs(self.project)
+        self.findings.extend(woods_known(piece, self.document))
         self.findings.extend(filed_under_something(self.project, self.document))
-        self.findings.extend(kept_to_its_own_cautions(self.project, self.document))
+        self.findings.extend(kept_to_its_own_cautions(piece, self.document))
         self.findings.extend(held_by_more_than_a_hand(self.project, self.document))
         found_pictures = photographs(self.project, self.folder, self.ledger)
         self.findings.extend(found_pictures.findings)
@@ -236,11 +243,12 @@ class _SheetWork:
             errata=tuple(sorted(errata, key=lambda erratum: erratum.day, reverse=True)),
             sizes=tuple(self.sizes),
             groups=groups,
-            parts=parts,
+            parts=tuple(part for part in parts if not self.project.parts[part.name].jig),
+            jigs=tuple(part for part in parts if self.project.parts[part.name].jig),
             supplies=supplies,
             pictures=pictures,
             findings=tuple(sorted(self.findings, key=lambda finding: (order.index(finding.level), finding.place))),
-            boxes=boxes_of_piece(self.project),
+            boxes=boxes_of_piece(piece),
             closing=CLOSING,
             conditions=tuple(self.conditions),
             cautions=self.cautions,
@@ -264,6 +272,10 @@ class _SheetWork:
             key: Key = ("dimensions", name)
             formulas = ((own.formula, (*key, "formula")),)
             self.ledger.add(Definition(name, key, formulas, frozenset({name}), partial(self._dimension, name, own)))
+        kerf = self.shop.kerf or KERF
+        alike = AlikeWork(ours, ledger=self.ledger, rule=self.rule, kerf=kerf, told=self.own.append)
+        for definition in alike.definitions():
+            self.ledger.add(definition)
         inside = hollowed(ours)
         works: list[ChapterWork | ProfileWork | StackWork] = [
             *(ChapterWork(name, model, ledger=self.ledger, rule=self.rule) for name, model in ours.workings.items()),
@@ -343,19 +355,32 @@ class _SheetWork:
         number = 0
         for place, message, hint in clashes(self.project):
             self.ledger.note(place, message, hint)
-        for name, part in self.project.parts.items():
+        # Jigs come last: their steps are numbered after those of the piece.
+        for name, part in sorted(self.project.parts.items(), key=lambda named: named[1].jig):
             key: Key = ("parts", name)
             steps = []
             for index, step in enumerate(part.steps):
                 number += 1
                 steps.append(self._step(number, name, step, (*key, "steps", index)))
-            title = self._line(part.says, (*key, "says")) if part.says else spoken(name).capitalize()
+            title = self._line(part.says or name, (*key, "says"))
             blank = blank_of(part.blank, (*key, "blank"), ledger=self.ledger, rule=self.rule, stacks=stacks)
             if blank is not None:
-                made.append(
-                    Part(name, title, said_wood(part.wood), grain_of(part), blank, tuple(steps), part.falls_off or "")
+                alone = Part(
+                    name, title, said_wood(part.wood), grain_of(part), blank, tuple(steps), part.falls_off or ""
                 )
+                made.append(self._counted(alone, part))
         return tuple(made)
+
+    def _counted(self, part: Part, model: PartKeys) -> Part:
+        """A part with how many are made of it, and the length that several are sawn from."""
+        count = self.ledger.values.get(count_name(part.name))
+        return replace(
+            part,
+            count=1 if count is None else round(float(count.magnitude)),
+            count_printed=self.printed.get(count_name(part.name)),
+            per_stick=model.per_stick,
+            stick=self.printed.get(stick_name(part.name)),
+        )
 
     def _step(self, number: int, part: str, step: StepKeys, key: Key) -> Step:
         self._guesses_in_order(step, key)
@@ -380,12 +405,18 @@ class _SheetWork:
             least_minutes=_span(step.least_minutes),
             most_minutes=_span(step.most_minutes),
             told_minutes=_span(step.told_minutes),
+            setup_minutes=_span(step.setup_minutes),
+            wait=step.wait,
             worth=step.worth,
             formerly=tuple(step.formerly),
         )
 
     def _guesses_in_order(self, step: StepKeys, key: Key) -> None:
-        """The other guesses of how long a step takes must lie around `minutes`."""
+        """The other guesses of how long a step takes must lie around `minutes`, and setting up within them."""
+        setup = step.setup_minutes
+        if setup is not None and (step.minutes is None or setup > step.minutes):
+            message = "'setup minutes' is more than 'minutes'" if step.minutes else "'setup minutes' stands here alone"
+            self.ledger.note((*key, "setup minutes"), message, "it is the share of 'minutes' that is spent once")
         for name, before, after in (
             ("least_minutes", "least_minutes", "minutes"),
             ("most_minutes", "minutes", "most_minutes"),
@@ -411,12 +442,13 @@ class _SheetWork:
         made = []
         for part in parts:
             model = self.project.parts[part.name]
+            judged_in = project_of(model, self.project)
             steps = []
             for step, keys in zip(part.steps, model.steps, strict=True):
                 drawn = [group for group in groups if group.name in step.figures]
                 solid = solids.facts.get(step.number, {}) if solids else {}
-                boxes = boxes_of_step(self.project, model, keys, blank=part.blank, groups=drawn, solid=solid)
-                waiting += boxes_at_other_sizes(self.project, model, keys, blank=part.blank, groups=drawn)
+                boxes = boxes_of_step(judged_in, model, keys, blank=part.blank, groups=drawn, solid=solid)
+                waiting += boxes_at_other_sizes(judged_in, model, keys, blank=part.blank, groups=drawn)
                 new = frozenset(box.id for box in boxes) - seen
                 seen |= new
                 stage = solids.stages.get(step.number) if solids else None

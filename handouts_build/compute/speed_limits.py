@@ -15,7 +15,7 @@ from dataclasses import dataclass
 
 from handouts_build.compute.blanks import is_glued, swing_mm
 from handouts_build.compute.chapters import source_of
-from handouts_build.compute.step_facts import StepState, standing
+from handouts_build.compute.step_facts import StepState, off_axis, standing
 from handouts_build.quantities import Quantity, Rule, exact, millimetres, print_quantity, quantity
 from handouts_build.schema import PartKeys, StepKeys
 from handouts_build.sheet import Blank, SpeedLimit
@@ -123,7 +123,7 @@ def declared_uneven(step: StepKeys, now: StepState) -> str:
     """
     said = [why for word, why in _UNEVEN_SHAPES.items() if word in step.shape]
     said += ["the wood is cracked"] if "cracked" in now.conditions else []
-    said += ["the wood turns off its own axis"] if now.hold is not None and "off-axis centers" in now.hold.by else []
+    said += ["the wood turns off its own axis"] if off_axis(now.hold) else []
     said += ["the wood turns across its own axis"] if now.hold is not None and now.hold.written("in") else []
     return said[0] if said else ""
 

@@ -12,24 +12,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from handouts_build.schema import HoldKeys, PartKeys, StepKeys
+from handouts_build.schema.lathe_words import LOCKED, OFF_THE_LATHE, OUTSIDE, TURNED
 from handouts_build.tables.caution_facts import WORDS, Fact
-from handouts_build.workpiece import CUTS, HELPING, HOLDS, BaseCut
+from handouts_build.workpiece import CUTS, BaseCut
 
-__all__ = ["DRYING", "StepState", "dries", "natural_edge", "operations_of", "standing", "tools_of"]
+__all__ = ["DRYING", "StepState", "dries", "natural_edge", "off_axis", "operations_of", "standing", "tools_of"]
 
 DRYING = frozenset({"drying", "heat drying"})
-_OFF_THE_LATHE = frozenset(word for kind in HOLDS if not kind.turns for word in kind.words) - HELPING
-_OUTSIDE = frozenset(
-    {"roughing", "spindle turning", "faceplate turning", "off-axis turning", "cross-axis turning", "reverse turning"}
-)
-_TURNED = _OUTSIDE | {
-    "reverse running", "hollowing", "boring", "grooving", "drilling", "parting", "threading", "texturing", "sanding",
-    "power sanding", "burning", "finishing", "buffing",
-}  # fmt: skip
-"""Work that is done on turning wood, where the lathe holds it."""
-_LOCKED = frozenset({"indexing", "drilling across"})
-"""Work that is done on wood that the lathe holds at rest."""
-_SHAPED = _TURNED - {"sanding", "power sanding", "finishing", "buffing", "burning"}
+_SHAPED = TURNED - {"sanding", "power sanding", "finishing", "buffing", "burning"}
 _ALSO = {
     "miter saw": "mitre saw, chop saw",
     "powered saw": "circular saw, scroll saw, jigsaw, fretsaw machine, track saw, reciprocating saw",
@@ -125,17 +115,17 @@ class _HeldStep:
 
     @property
     def on_lathe(self) -> bool:
-        return self.hold is None or not _OFF_THE_LATHE.issuperset(self.hold.by)
+        return self.hold is None or not OFF_THE_LATHE.issuperset(self.hold.by)
 
     @property
     def works(self) -> bool:
         """Whether something is done that the lathe holds the work for."""
         step = self.step
-        return bool(step.cut) or step.speed is not None or not (_TURNED | _LOCKED).isdisjoint(step.work)
+        return bool(step.cut) or step.speed is not None or not (TURNED | LOCKED).isdisjoint(step.work)
 
     @property
     def turning(self) -> bool:
-        turned = not _TURNED.isdisjoint(self.step.work) or any(cut.needs_lathe for cut in self.cuts)
+        turned = not TURNED.isdisjoint(self.step.work) or any(cut.needs_lathe for cut in self.cuts)
         return self.on_lathe and (turned or self.step.speed is not None)
 
     @property
@@ -151,7 +141,7 @@ class _HeldStep:
     def turns_outside(self) -> bool:
         # Where a step says its cuts, they say it better than its work.
         cuts, work = self.cuts, self.step.work
-        return self.turning and (any(cut.shapes_outside() for cut in cuts) if cuts else not _OUTSIDE.isdisjoint(work))
+        return self.turning and (any(cut.shapes_outside() for cut in cuts) if cuts else not OUTSIDE.isdisjoint(work))
 
     @property
     def cuts(self) -> list[type[BaseCut]]:
@@ -184,27 +174,38 @@ def operations_of(part: PartKeys, step: StepKeys, *, parted: bool = True) -> fro
         elif cut.drills:
             found.add("drilling" if cut.along_axis else "drilling across")
         elif cut.parts:
-            found |= {"parting"} if parted else _turning_outside(part, step)
+            found |= {"parting"} if parted else {_turning_outside(part)}
         elif cut.hollows:
             found.add("hollowing")
-        elif cut.turned and cut.shapes_outside():
-            found |= _turning_outside(part, step)
         elif cut.turned:
-            found.add("grooving")
+            found.add(_turning_outside(part) if cut.shapes_outside() else "grooving")
+        if cut.turned:
+            found |= _turning_elsewhere(standing(part, step).hold)
     found |= {"sanding at rest"} if step.abrasive else set()
     found |= {"gluing"} if step.adhesive else set()
     found |= {"finishing"} if step.finish else set()
     return frozenset(found)
 
 
-def _turning_outside(part: PartKeys, step: StepKeys) -> set[str]:
-    """What turning the outside is called, by how the grain lies and how the wood is held."""
+def _turning_outside(part: PartKeys) -> str:
+    """What turning the outside is called, by how the grain lies."""
     along = part.grain == "along the axis" and part.blank.shape.own_grain is None
-    found = {"spindle turning" if along else "faceplate turning"}
-    if step.hold is not None:
-        found |= {"cross-axis turning"} if step.hold.written("in") else set()
-        found |= {"off-axis turning"} if "off-axis centers" in step.hold.by else set()
-    return found
+    return "spindle turning" if along else "faceplate turning"
+
+
+def _turning_elsewhere(hold: HoldKeys | None) -> set[str]:
+    """What turning is called besides, where the wood turns across its own axis or beside it, whatever is cut."""
+    found = {"cross-axis turning"} if hold is not None and hold.written("in") else set()
+    return found | ({"off-axis turning"} if off_axis(hold) else set())
+
+
+def off_axis(hold: HoldKeys | None) -> bool:
+    """Whether a hold has the wood turn beside its own axis, or leaning from it.
+
+    Args:
+        hold: As the author wrote it, if there is one.
+    """
+    return hold is not None and ("off-axis centers" in hold.by or not {"offset", "tilt"}.isdisjoint(hold.given()))
 
 
 def tools_of(step: StepKeys) -> dict[str, list[str]]:

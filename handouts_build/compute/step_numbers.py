@@ -9,7 +9,8 @@ that they show the same ones.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import replace
 
 from handouts_build.formulas import Name
@@ -36,7 +37,7 @@ _ASIDE = re.compile(r"[,;:(]")
 
 
 def with_numbers(
-    parts: Iterable[Part], models: Mapping[str, PartKeys], *, sizes: Iterable[Size], groups: Sequence[Group]
+    parts: Sequence[Part], models: Mapping[str, PartKeys], *, sizes: Iterable[Size], groups: Sequence[Group]
 ) -> tuple[Part, ...]:
     """The parts, each of their steps with its numbers.
 
@@ -48,15 +49,21 @@ def with_numbers(
     """
     named = {number.name: (number, kind) for number, kind in _all(sizes, groups)}
     outlines = frozenset(group.name for group in groups if group.shape is not None)
+    titles = {row.name: group.title for group in groups for row in group.dimensions}
+    chosen = [
+        [_numbers(step, keys, named, outlines) for step, keys in zip(part.steps, models[part.name].steps, strict=True)]
+        for part in parts
+    ]
+    told_apart = _told_apart({number for steps in chosen for numbers in steps for number in numbers}, titles)
     return tuple(
         replace(
             part,
             steps=tuple(
-                replace(step, numbers=_numbers(step, keys, named, outlines))
-                for step, keys in zip(part.steps, models[part.name].steps, strict=True)
+                replace(step, numbers=tuple(told_apart.get(number.name, number) for number in numbers))
+                for step, numbers in zip(part.steps, steps, strict=True)
             ),
         )
-        for part in parts
+        for part, steps in zip(parts, chosen, strict=True)
     )
 
 
@@ -73,6 +80,23 @@ def _all(sizes: Iterable[Size], groups: Iterable[Group]) -> Iterator[tuple[StepN
             yield from _number(f"{group.name}.{given.name}", given.says, given.value, given.printed)
         for dimension in group.dimensions:
             yield from _number(dimension.name, dimension.says, dimension.value, dimension.printed)
+
+
+def _told_apart(numbers: Set[StepNumber], titles: Mapping[str, str]) -> dict[str, StepNumber]:
+    """Those called alike that differ, by name, with what they are of before them: two outlines have a length each."""
+    values: dict[str, set[Printed]] = defaultdict(set)
+    for number in numbers:
+        values[number.says].add(number.printed)
+    return {
+        number.name: _of(number, titles[number.name])
+        for number in numbers
+        if len(values[number.says]) > 1 and number.name in titles
+    }
+
+
+def _of(number: StepNumber, title: str) -> StepNumber:
+    of = f"{title}: {number.says[:1].lower()}{number.says[1:]}"
+    return replace(number, says=of, label=f"{title}: {number.label[:1].lower()}{number.label[1:]}")
 
 
 def _number(name: str, says: str, value: Quantity, printed: Printed) -> Iterator[tuple[StepNumber, Kind | None]]:

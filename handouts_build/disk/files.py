@@ -5,8 +5,10 @@ folder that only its owner may look into; only when all of it is there, and has 
 the disk, does it take its place, by renaming alone:
 
 - a folder that is new, or a single file: by one renaming;
-- a folder that holds nothing else: by two, the old one out of the way, the new one in;
-- files in a folder that holds others too: by one each.
+- a folder that holds nothing else: by one that exchanges it and the new one, or, where the system has none, by two,
+  the old one out of the way, the new one in;
+- files in a folder that holds others too: by one each; or, where nobody works in that folder, as if it held nothing
+  else, the others going along.
 
 A process that ends between two of them leaves behind, in the hidden folder, what is
 still to be done; whoever writes the folder next begins with that. So the next run
@@ -19,14 +21,16 @@ import contextlib
 import errno
 import os
 import shutil
-import sys
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Set
 from pathlib import Path, PurePath
 from types import TracebackType
 from typing import Self
 
+from handouts_build.disk.exchange import exchanged
 from handouts_build.disk.interrupts import uninterrupted
 from handouts_build.disk.locks import locked
+from handouts_build.disk.others import carry_over, give_second_names, take_second_names
+from handouts_build.disk.sending import send_all, send_folder, send_folders
 from handouts_build.problems import Place, Problem, ProjectError
 
 __all__ = ["FolderWriter", "write_all"]
@@ -48,16 +52,20 @@ _PUT, _GONE = "put", "gone"
 """What comes, and the names of what goes."""
 _WAS, _NEW = "was", "new"
 """To take it back: what was there, and the names of what was not."""
+_OTHERS = "others"
+"""What is known of files that go along in a folder that is exchanged."""
 _WASTE = "waste"
 
 
-def write_all(files: Mapping[Path, bytes], *, gone: Iterable[Path] = ()) -> None:
+def write_all(files: Mapping[Path, bytes], *, gone: Iterable[Path] = (), at_once: bool = False) -> None:
     """Write files, all or none.
 
     Args:
         files: Content by path; folders are made as needed. Files that hold the
             same bytes already are left alone.
         gone: Files that are to be there no longer; they lie below the same folder.
+        at_once: Whether all of them may take their places in one step, by exchanging the folder with its other files:
+            for what is made, not for what an editor or a preview has open.
 
     Raises:
         OSError: If anything cannot be written; files that were there are as before.
@@ -73,7 +81,7 @@ def write_all(files: Mapping[Path, bytes], *, gone: Iterable[Path] = ()) -> None
         return path.absolute().relative_to(folder).as_posix()
 
     with FolderWriter(folder, patience_s=_PATIENCE_S) as writer:
-        writer.put({name(path): content for path, content in files.items()}, gone=map(name, old))
+        writer.put({name(path): content for path, content in files.items()}, gone=map(name, old), at_once=at_once)
 
 
 class FolderWriter:
@@ -168,22 +176,23 @@ class FolderWriter:
             OSError: If it cannot be done; the folder is as it was.
         """
         whole = self._hidden / _WHOLE
-        _send_all()
+        send_all()
         if not self._folder.exists():
             whole.rename(self._folder)
-            _send_folder(self._folder.parent)
+            send_folder(self._folder.parent)
         elif self._inside or any(path.name.startswith(".") for path in self._folder.iterdir()):
             self._by_files()
         else:
             self._by_folder()
 
-    def put(self, files: Mapping[str, bytes], *, gone: Iterable[str] = ()) -> None:
+    def put(self, files: Mapping[str, bytes], *, gone: Iterable[str] = (), at_once: bool = False) -> None:
         """Write files into the folder, all or none, and leave others there alone.
 
         Args:
             files: Content by name, with forward slashes. Files that hold the same
                 bytes already are left alone.
             gone: Names of files that are to be there no longer.
+            at_once: Whether the folder may be exchanged, its other files going along.
 
         Raises:
             OSError: If anything cannot be written; the folder is as it was.
@@ -198,21 +207,41 @@ class FolderWriter:
         for name, content in changed.items():
             _write(whole / name, content, send=len(changed) <= _FEW)
         if len(changed) > _FEW:
-            _send_all()
-        _send_folders(whole)
+            send_all()
+        send_folders(whole)
         if not self._folder.exists():
             whole.rename(self._folder)
-            _send_folder(self._folder.parent)
+            send_folder(self._folder.parent)
         elif len(changed) == 1 and not old:
             (name,) = changed
             self._replace(whole / name, name)
-            _send_folder((self._folder / name).parent)
+            send_folder((self._folder / name).parent)
         elif not self._inside and self._holds_only(files.keys() | old):
             for name in files.keys() - changed.keys():
                 _link(self._folder / name, whole / name)
             self._by_folder(old)
-        else:
+        elif not (at_once and not self._inside and self._by_exchange(files.keys(), changed.keys(), old)):
             self._by_files(old)
+
+    def _by_exchange(self, names: Set[str], changed: Set[str], gone: Set[str]) -> bool:
+        """Put the new folder in place in one step with the files of others in it; False if that cannot be."""
+        whole, record = self._hidden / _WHOLE, self._hidden / _OTHERS
+        if not give_second_names(self._folder, whole, mine=names | gone, record=record):
+            return False
+        for name in names - changed:
+            _link(self._folder / name, whole / name)
+        shutil.copymode(self._folder, whole)
+        with uninterrupted():
+            done = exchanged(whole, self._folder)
+            if done:
+                send_folder(self._folder.parent)
+                # What cannot be carried over now stays in the hidden folder for the next one.
+                with contextlib.suppress(OSError):
+                    carry_over(whole, self._folder, record=record)
+                    self._discard(whole)
+            else:
+                take_second_names(whole, record)
+        return done
 
     def _holds_only(self, names: Iterable[str]) -> bool:
         """Whether there is nothing in the folder but plain files of these names."""
@@ -240,10 +269,14 @@ class FolderWriter:
                 raise NotADirectoryError(errno.ENOTDIR, os.strerror(errno.ENOTDIR), str(parent))
 
     def _by_folder(self, gone: Iterable[str] | None = None) -> None:
-        """Put the whole folder in place by two renamings; by files where the system will not rename it."""
+        """Put the whole folder in place by one renaming or two; by files where the system will not rename it."""
         whole, old = self._hidden / _WHOLE, self._hidden / _OLD
         shutil.copymode(self._folder, whole)
         with uninterrupted():
+            if exchanged(whole, self._folder):
+                send_folder(self._folder.parent)
+                self._discard(whole)
+                return
             try:
                 self._folder.rename(old)
             except OSError:
@@ -255,7 +288,7 @@ class FolderWriter:
             except OSError:
                 old.rename(self._folder)
                 raise
-            _send_folder(self._folder.parent)
+            send_folder(self._folder.parent)
 
     def _by_files(self, gone: Iterable[str] | None = None) -> None:
         """Put what was staged in place file by file, with what is needed to take that back.
@@ -279,10 +312,10 @@ class FolderWriter:
         for name in comes:
             (self._folder / name).parent.mkdir(parents=True, exist_ok=True)
         (self._hidden / _WHOLE).rename(prepared / _PUT)
-        _send_folders(prepared)
+        send_folders(prepared)
         with uninterrupted():
             prepared.rename(due)
-            _send_folder(self._hidden)
+            send_folder(self._hidden)
             self._carry_out(due)
 
     def _carry_out(self, due: Path) -> None:
@@ -310,11 +343,12 @@ class FolderWriter:
             path = self._folder / name
             with contextlib.suppress(FileNotFoundError, NotADirectoryError):
                 path.unlink()
-        for name in _names(comes):
+        # A file tells of those in folders beside it, as a project's does of its pictures: it comes after them.
+        for name in sorted(_names(comes), key=lambda name: -name.count("/")):
             self._replace(comes / name, name)
         for parent in {(self._folder / name).parent for name in (*_names(comes), *_names(goes))}:
-            _send_folder(parent)
-        _send_folder(self._folder)
+            send_folder(parent)
+        send_folder(self._folder)
 
     def _replace(self, staged: Path, name: str) -> None:
         path = self._folder / name
@@ -338,6 +372,7 @@ class FolderWriter:
             with contextlib.suppress(OSError):
                 self._carry_out(due)
         whole, old = self._hidden / _WHOLE, self._hidden / _OLD
+        carry_over(whole, self._folder, record=self._hidden / _OTHERS)
         if old.is_dir() and not self._folder.exists():
             # The old one only goes when the new one is whole.
             (whole if whole.is_dir() else old).rename(self._folder)
@@ -398,24 +433,3 @@ def _link(path: Path, other: Path) -> None:
         other.hardlink_to(path)
     except OSError:
         shutil.copy2(path, other, follow_symlinks=False)
-
-
-def _send_all() -> None:
-    """Have everything that waits reach the disk, so that a power cut does not empty it."""
-    if sys.platform != "win32":
-        os.sync()
-
-
-def _send_folders(folder: Path) -> None:
-    for home, _, _ in os.walk(folder):
-        _send_folder(Path(home))
-
-
-def _send_folder(folder: Path) -> None:
-    """Have a folder's names reach the disk; where a folder cannot be opened, the system sees to it."""
-    with contextlib.suppress(OSError):
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)

@@ -1,4 +1,4 @@
-"""The folders of an archive: those that hold project files, those beside one, and those that nobody would read.
+"""The folders of an archive: of project files, beside one, of calls for pieces, and those that nobody would read.
 
 This module owns their names, and how far an archive reaches: a folder in it may hold project
 files of its own, with a shop file for these alone. What stands beside a project's file under
@@ -8,6 +8,7 @@ silence with all that is in it; here it is told.
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterable, Iterator
 from datetime import date
 from difflib import get_close_matches
@@ -17,24 +18,40 @@ from handouts_build.disk.reading import is_plain_folder, plain_files
 from handouts_build.problems import Place, Problem
 
 __all__ = [
+    "CALLS",
+    "CALL_FILE",
     "DEMONSTRATIONS",
+    "ENTRIES",
     "HANDED_OUT",
+    "ISSUED",
+    "OWN_PAPERS",
     "PLANS",
     "RUNS",
     "SHOP",
     "archive_of",
     "astray",
+    "astray_of_calls",
+    "call_files_in",
+    "calls_folder",
     "demonstration_files",
     "demonstrations_of_all",
+    "entry_files",
+    "folder_in_archive",
+    "is_call",
+    "is_issued",
     "over",
     "project_files_in",
     "shop_files",
     "unread",
 ]
 
-DEMONSTRATIONS, RUNS, HANDED_OUT, PLANS = "demonstrations", "dry-runs", "handed-out", "plans"
-_KNOWN = (DEMONSTRATIONS, RUNS, HANDED_OUT, PLANS)
+DEMONSTRATIONS, RUNS, HANDED_OUT, PLANS, ISSUED = "demonstrations", "dry-runs", "handed-out", "plans", "issued"
+_KNOWN = (DEMONSTRATIONS, RUNS, HANDED_OUT, PLANS, ISSUED)
 _ENDINGS = (".yml", ".yaml")
+CALLS, CALL_FILE, ENTRIES = "calls", "call.yml", "entries"
+"""The folder of an archive's calls for pieces; in it a folder for each call, with its file and what was sent."""
+OWN_PAPERS = "handed-out.sha256"
+"""The list of what was handed out from an archive, in its outermost folder."""
 SHOP = "shop.yml"
 """The shop file of a folder of project files."""
 _SITE, _ARCHIVE = "mkdocs.yml", "projects"
@@ -63,6 +80,16 @@ def archive_of(home: Path) -> Path:
     return archive_of(above) if (above / SHOP).exists() or _project_files(above) else home
 
 
+def folder_in_archive(project: Path) -> str:
+    """The folder of the archive that a project's file lies in, with strokes; empty for the archive's own.
+
+    Args:
+        project: The project's file.
+    """
+    below = project.parent.relative_to(archive_of(project.parent)).as_posix()
+    return "" if below == "." else below
+
+
 def shop_files(home: Path) -> tuple[Path, ...]:
     """Where the shop files that count in a folder of project files lie, if there are any: the nearest last.
 
@@ -88,7 +115,65 @@ def _project_files(folder: Path) -> tuple[Path, ...]:
 def _shelves(folder: Path, ours: Iterable[Path]) -> Iterator[Path]:
     """The folders in a folder that hold project files, in themselves or deeper, and belong to none."""
     stems = {path.stem for path in ours}
-    return (below for below in _folders(folder) if below.name not in stems and _is_shelf(below))
+    calls = calls_folder(folder)
+    return (below for below in _folders(folder) if below.name not in stems and below != calls and _is_shelf(below))
+
+
+def calls_folder(home: Path) -> Path | None:
+    """The folder of calls for pieces, if a folder of project files is an archive's own and has one.
+
+    Args:
+        home: The folder of project files. One named `calls` that belongs to a project, or lies deeper, is none.
+    """
+    found = home / CALLS
+    taken = any((home / f"{CALLS}{ending}").exists() for ending in _ENDINGS)
+    return found if is_plain_folder(found) and not taken and archive_of(home) == home else None
+
+
+def call_files_in(home: Path) -> tuple[Path, ...]:
+    """The files of an archive's calls for pieces, by the names of their folders.
+
+    Args:
+        home: The archive's folder of project files.
+    """
+    calls = calls_folder(home)
+    folders = _folders(calls) if calls is not None else ()
+    return tuple(folder / CALL_FILE for folder in folders if (folder / CALL_FILE).exists())
+
+
+def is_call(path: Path) -> bool:
+    """Whether a file is that of a call for pieces, by where it lies."""
+    return path.name == CALL_FILE and path.parent.parent.name == CALLS
+
+
+def entry_files(call: Path) -> tuple[Path, ...]:
+    """The files of what was sent to a call, by name; none where their folder is a link.
+
+    Args:
+        call: The call's file.
+    """
+    return plain_files(call.parent, ENTRIES, *_ENDINGS)
+
+
+def astray_of_calls(home: Path, shown: str) -> Iterator[Problem]:
+    """What lies in the folder of an archive's calls and belongs to none.
+
+    Args:
+        home: The archive's folder of project files.
+        shown: How messages name it.
+    """
+    calls = calls_folder(home)
+    if calls is None:
+        return
+    for file in sorted(path for path in calls.iterdir() if path.suffix.lower() in _ENDINGS):
+        hint = f"a call is a folder with its file in it: {CALLS}/{file.stem}/{CALL_FILE}"
+        yield Problem(Place(f"{shown}/{CALLS}/{file.name}"), "this belongs to no call for pieces", hint)
+    for folder in _folders(calls):
+        if not (folder / CALL_FILE).exists():
+            place = Place(f"{shown}/{CALLS}/{folder.name}")
+            yield Problem(
+                place, f"there is no {CALL_FILE} in it, so nothing in this folder is read", f"write {CALL_FILE} there"
+            )
 
 
 def _is_shelf(folder: Path) -> bool:
@@ -111,6 +196,15 @@ def over(project: Path, today: date) -> tuple[str, ...]:
     return tuple(name for name in names if name[:10] < today.isoformat())
 
 
+def is_issued(project: Path) -> bool:
+    """Whether a project is archived as issued: then nothing else of it is read.
+
+    Args:
+        project: The project's file.
+    """
+    return os.path.lexists(project.with_suffix("") / ISSUED)
+
+
 def demonstration_files(project: Path) -> tuple[Path, ...]:
     """The files of a project's demonstrations, by name; none where their folder is a link.
 
@@ -127,7 +221,7 @@ def demonstrations_of_all(projects: Path) -> tuple[Path, ...]:
         projects: The folder of the project files.
     """
     shelves = tuple(_shelves(projects, _project_files(projects)))
-    own = (folder for folder in _folders(projects) if folder not in shelves)
+    own = (folder for folder in _folders(projects) if folder not in (*shelves, calls_folder(projects)))
     found = (file for home in own for file in plain_files(home, DEMONSTRATIONS, *_ENDINGS))
     return (*found, *(file for shelf in shelves for file in demonstrations_of_all(shelf)))
 
@@ -142,9 +236,9 @@ def astray(projects: Iterable[Path], shown: str) -> Iterator[Problem]:
     paths = tuple(projects)
     stems = [path.stem for path in paths]
     for home in dict.fromkeys(path.parent for path in paths):
-        shelves = tuple(_shelves(home, paths))
+        passed_over = {*_shelves(home, paths), calls_folder(home)}
         for folder in _folders(home):
-            if folder.name in stems or folder in shelves or not _belongs_to_a_project(folder):
+            if folder.name in stems or folder in passed_over or not _belongs_to_a_project(folder):
                 continue
             near = get_close_matches(folder.name, stems, n=1)
             yield Problem(

@@ -9,8 +9,9 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable
+from urllib.parse import urlsplit
 
-__all__ = ["PROJECT_NAME", "apart", "fault_of_name", "fault_of_path"]
+__all__ = ["PROJECT_NAME", "apart", "fault_of_address", "fault_of_name", "fault_of_path"]
 
 PROJECT_NAME = r"[a-z0-9][a-z0-9-]{0,59}"
 """How a project's file may be called, without its ending."""
@@ -21,6 +22,8 @@ _DEVICES = re.compile(r"con|prn|aux|nul|conin\$|conout\$|(?:com|lpt)[0-9\u00b9\u
 _UNFIT = re.compile(r'[\x00-\x1f\x7f"*/:<>?\\|\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff]')
 _LONGEST = 120
 """Characters in a name: with room for what systems and other programs put before and after it."""
+_LONGEST_ADDRESS = 500
+"""Characters in an address that readers may be led to."""
 _LONGEST_PATH = 200
 """Characters in a path below an archive: Windows takes some 260 in all unless it is asked for more."""
 
@@ -54,6 +57,25 @@ def fault_of_path(path: str) -> str:
     if len(path) > _LONGEST_PATH:
         return f"it has {len(path)} characters; at most {_LONGEST_PATH} are taken"
     return next((fault for name in path.split("/") if (fault := fault_of_name(name))), "")
+
+
+def fault_of_address(address: str) -> str:
+    """What is wrong with an address that readers may be led to, as a sentence goes on; empty if nothing is.
+
+    Args:
+        address: Of a page or a file elsewhere; with no name or password in it.
+    """
+    if not re.fullmatch(r"https?://[!#-;=?-\[\]_a-z~]+", address, re.IGNORECASE) or len(address) > _LONGEST_ADDRESS:
+        return "it is no address of a page: https://, and no spaces or quotes in it"
+    try:
+        parts = urlsplit(address)
+        host, named = parts.hostname, parts.username is not None
+        _ = parts.port
+    except ValueError:
+        return "it names no host"
+    if not host or not re.fullmatch(r"[a-z0-9.-]+|[0-9a-f:.]+", host):
+        return "it names no host"
+    return "there is a name or password in it" if named else ""
 
 
 def apart(paths: Iterable[str]) -> tuple[str, str] | None:

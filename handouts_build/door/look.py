@@ -73,7 +73,7 @@ def _body(trial: Trial, name: str, sender: str, left: tuple[str, ...]) -> Iterat
     yield from (f"<tr><td>{said(way)}</td><td>{said(text)}</td></tr>" for way, text in trial.words)
     yield "</table>"
     if left:
-        yield "<h2>Left behind</h2><p>Only the project file and its photographs are taken.</p>"
+        yield "<h2>Left behind</h2><p>Only the file and its photographs are taken.</p>"
         yield from _list(left)
 
 

@@ -1,7 +1,7 @@
-"""A project tried out in a process of its own, within limits of time and memory.
+"""A project, or an entry to a call, tried out in a process of its own, within limits and behind a wall.
 
-This module owns the process and its limits. What comes back is plain data in a file, and the
-files that would be published; whatever goes wrong in there ends that process and nothing else.
+This module owns the process and its limits; what it may ask of the machine is in `wall`. What comes back is plain data
+in a file, and the files that would be published; whatever goes wrong in there ends that process and nothing else.
 """
 
 from __future__ import annotations
@@ -10,14 +10,19 @@ import contextlib
 import json
 import multiprocessing
 import signal
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import asdict, dataclass
+from functools import partial
 from pathlib import Path
 from typing import Any
 
+from handouts_build.disk.folders import CALL_FILE, CALLS, ENTRIES
 from handouts_build.disk.reading import read_plain
+from handouts_build.door.wall import wall_off
 
 __all__ = ["Trial", "can_limit", "tried"]
+
+_Words = tuple[tuple[str, str], ...]
 
 _CPU_S = 90
 """Seconds of processor time: several times what the largest of the demo pieces takes."""
@@ -58,14 +63,16 @@ def can_limit() -> bool:
     return False
 
 
-def tried(home: Path, name: str) -> Trial:
-    """Check and publish a project in a process of its own.
+def tried(home: Path, name: str, *, call: str = "", known: Sequence[str] = ()) -> Trial:
+    """Check and publish a project, or an entry to a call for pieces, in a process of its own.
 
     Args:
         home: A folder of nobody else's, with the project in `projects/`; what is made goes below it.
-        name: Of the project.
+        name: Of the project, or of the entry.
+        call: The call that the entry is to, which lies in the same folder; empty for a project.
+        known: Names of the archive's projects, which an entry may be made after.
     """
-    process = multiprocessing.get_context("spawn").Process(target=_work, args=(home, name))
+    process = multiprocessing.get_context("spawn").Process(target=_work, args=(home, name, call, tuple(known)))
     process.start()
     try:
         process.join(_WALL_S)
@@ -114,39 +121,72 @@ def _limit() -> None:
                 resource.setrlimit(getattr(resource, named), (low, low))
 
 
-def _work(home: Path, name: str) -> None:
+def _work(home: Path, name: str, call: str, known: tuple[str, ...]) -> None:
     """What is done in the process."""
     _limit()
-    told = _tell(home, name)
+    wall_off(home)
+    if call:
+        file = home / "projects" / CALLS / call / CALL_FILE
+        path = file.parent / ENTRIES / f"{name}.yml"
+        told = _outcome(path, partial(_entry, home, path, file, known))
+    else:
+        path = home / "projects" / f"{name}.yml"
+        told = _outcome(path, partial(_project, home, path))
     (home / _TOLD).write_text(json.dumps(asdict(told)), encoding="utf-8")
 
 
-def _tell(home: Path, name: str) -> Trial:
-    from handouts_build.disk.cache import Cache
-    from handouts_build.outputs.output import NOWHERE
-    from handouts_build.problems import ProjectError
-    from handouts_build.site.publish import Papers, publish, survey, write_outputs
+def _outcome(path: Path, work: Callable[[_Words], Trial]) -> Trial:
+    """What a trial of a file comes to, whatever happens to it.
 
-    path = home / "projects" / f"{name}.yml"
+    Args:
+        path: The file.
+        work: Tries it; it is given the file's words.
+    """
+    from handouts_build.problems import ProjectError
+
     words = tuple(_words(path))
-    cache = Cache(home / "cache")
     try:
-        found = survey((path,), base=home, cache=cache)
-        if found.problems:
-            raise ProjectError(found.problems)
-        (project,) = found.sound.values()
-        if project.stopped:
-            return Trial(project.title, project.stops, project.findings, words)
-        made = publish((path,), base=home, cache=cache, address=NOWHERE, papers=Papers.MADE)
-        own = [output for output in made if output.path.startswith(f"projects/{name}")]
-        write_outputs(own, home / PUBLISHED)
+        return work(words)
     except ProjectError as error:
         return Trial(problems=tuple(map(str, error.problems)), words=words)
     except MemoryError:
         return Trial(problems=("it takes more memory than it may",), words=words)
     except Exception as error:
         return Trial(problems=(f"the tool has a fault of its own: {type(error).__name__}: {error}",), words=words)
+
+
+def _project(home: Path, path: Path, words: _Words) -> Trial:
+    from handouts_build.disk.cache import Cache
+    from handouts_build.outputs.output import NOWHERE
+    from handouts_build.problems import ProjectError
+    from handouts_build.site.publish import Papers, publish, survey, write_outputs
+
+    cache = Cache(home / "cache")
+    found = survey((path,), base=home, cache=cache)
+    if found.problems:
+        raise ProjectError(found.problems)
+    (project,) = found.sound.values()
+    if project.stopped:
+        return Trial(project.title, project.stops, project.findings, words)
+    # In this process alone, to which the limits belong.
+    made = publish((path,), base=home, cache=cache, address=NOWHERE, papers=Papers.MADE, jobs=0)
+    own = [output for output in made if output.path.startswith(f"projects/{path.stem}")]
+    write_outputs(own, home / PUBLISHED)
     return Trial(project.title, (), project.findings, words, tuple(sorted(output.path for output in own)))
+
+
+def _entry(home: Path, path: Path, call: Path, known: tuple[str, ...], words: _Words) -> Trial:
+    from handouts_build.problems import ProjectError
+    from handouts_build.site.calls import entry_pictures, problems_with
+    from handouts_build.site.publish import write_outputs
+
+    entry, problems = problems_with(path, call, known, base=home)
+    if problems or entry is None:
+        raise ProjectError(problems)
+    own = entry_pictures(entry)
+    write_outputs(own, home / PUBLISHED)
+    title = f"{entry.title}, by {entry.maker}"
+    return Trial(title, (), (), words, tuple(sorted(output.path for output in own)))
 
 
 def _words(path: Path) -> Iterator[tuple[str, str]]:

@@ -18,7 +18,7 @@ from functools import partial
 from pathlib import Path, PurePosixPath
 from typing import Protocol
 
-from handouts_build.disk.folders import DEMONSTRATIONS, HANDED_OUT, PLANS, RUNS
+from handouts_build.disk.folders import DEMONSTRATIONS, HANDED_OUT, ISSUED, PLANS, RUNS
 from handouts_build.disk.names import apart, fault_of_path
 from handouts_build.disk.reading import is_plain_folder, read_plain, walk
 from handouts_build.problems import Place, Problem, ProjectError
@@ -37,6 +37,8 @@ _PROJECT = (".yml", ".yaml")
 _NOT_A_PIECE = ("shop", "mkdocs")
 """Settings of an archive: the webmaster has his own, and those of a site can run programs."""
 _ENCRYPTED = 0x1
+_NAMED_IN_ZIP = b"PK\x01\x02"
+"""What stands before every name in the listing of a zip (PKWARE, APPNOTE.TXT, 4.3.12)."""
 
 
 @dataclass(frozen=True)
@@ -82,6 +84,9 @@ def unpack(source: Path) -> Parcel:
             return _chosen(source, _in_folder(source))
         content = read_plain(source, most_bytes=_MOST_PARCEL)
         if zipfile.is_zipfile(io.BytesIO(content)):
+            # Python's reader lists every name before it tells of one, and each takes some 500 bytes.
+            if content.count(_NAMED_IN_ZIP) > _MOST_NAMES:
+                raise _refused(source, "", f"it holds more than {_MOST_NAMES:,} files")
             with zipfile.ZipFile(io.BytesIO(content)) as packed:
                 return _chosen(source, _in_zip(source, packed))
         with _tar(content) as packed_tar:
@@ -196,7 +201,7 @@ def _chosen(source: Path, packed: Iterator[_Packed]) -> Parcel:
 
 def _project(source: Path, files: Sequence[_Packed]) -> _Packed:
     """The one project file among some."""
-    kept = {DEMONSTRATIONS, RUNS, PLANS, HANDED_OUT}
+    kept = {DEMONSTRATIONS, RUNS, PLANS, HANDED_OUT, ISSUED}
     found = [
         file
         for file in files
@@ -214,7 +219,7 @@ def _project(source: Path, files: Sequence[_Packed]) -> _Packed:
 
 def _is_picture(file: _Packed, home: PurePosixPath) -> bool:
     path = PurePosixPath(file.path)
-    own = path.is_relative_to(home) and HANDED_OUT not in path.relative_to(home).parts
+    own = path.is_relative_to(home) and not {HANDED_OUT, ISSUED} & set(path.relative_to(home).parts)
     return own and path.suffix.lower() in _PICTURES and not any(map(_is_hidden, path.parts))
 
 

@@ -8,6 +8,7 @@ ends the loop saves once more. A run that was left is taken up again.
 from __future__ import annotations
 
 import contextlib
+import copy
 import itertools
 import os
 import signal
@@ -29,7 +30,7 @@ from handouts_build.outputs.evening.stopwatch_screen import lines
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.records.runs import run_files
 from handouts_build.records.showings import RUNS, Records, legs_of
-from handouts_build.sheet.stopwatch import Lap, Leg, Stopwatch
+from handouts_build.sheet.stopwatch import Lap, Leg, Pause, Stopwatch
 
 if TYPE_CHECKING:
     from handouts_build.schema import RunKeys
@@ -174,10 +175,19 @@ class _Rehearsal:
         # The record must not be broken off half-way by a second Ctrl-C.
         with uninterrupted():
             try:
-                write_all({self.path: self.watch.text().encode()})
+                write_all({self.path: self._so_far().encode()})
                 self.fault = ""
             except OSError as error:
                 self.fault = error.strerror or str(error)
+
+    def _so_far(self) -> str:
+        """The run's text, with a thought that is still being typed: whatever ends this, it was meant."""
+        if not self.typing:
+            return self.watch.text()
+        watch = copy.copy(self.watch)
+        watch.notes = [*self.watch.notes]
+        watch.note(self.typing, self._came)
+        return watch.text()
 
     def _draw(self) -> None:
         saved = (
@@ -234,11 +244,11 @@ def _free(folder: Path, day: str) -> Path:
 
 def _taken_up(records: Records, name: str, kind: str) -> tuple[Path | None, Stopwatch | None]:
     """The newest run of this kind for this demonstration, where it was left unfinished; else none."""
-    from handouts_build.schema import load_runs
+    from handouts_build.schema import RunsKeys, load_file
 
     for path in reversed(run_files(records.home)):
         try:
-            runs, _ = load_runs(path, path.as_posix())
+            runs, _ = load_file(RunsKeys, path, path.as_posix())
         except ProjectError:
             # What is wrong with it is told by `check`; a stopwatch must start all the same.
             continue
@@ -270,6 +280,7 @@ def _resumed(run: RunKeys, legs: tuple[Leg, ...], evening: str) -> Stopwatch:
     )
     watch.skipped = list(run.skipped)
     watch.notes = [(float(note.at), note.step or "", note.says) for note in run.notes]
+    watch.pauses = [Pause(float(pause.at), float(pause.for_)) for pause in run.pauses]
     watch.now = max((lap.end for lap in watch.laps), default=0.0)
     names = [leg.name for leg in legs]
     if watch.laps and watch.laps[-1].step in names:
@@ -296,13 +307,13 @@ def take_in(records: Records, file: Path) -> Path:
         ProjectError: If it is not a sound file of runs of this project, or there is nothing new in it.
     """
     from handouts_build.compute.evening.demonstration import check_runs
-    from handouts_build.schema import load_runs
+    from handouts_build.schema import RunsKeys, load_file
 
     try:
         content = read_plain(file, most_bytes=_MOST_BYTES)
     except OSError as error:
         raise _refused(file, f"this file cannot be read ({error.strerror})", "name the file itself") from None
-    runs, document = load_runs(file, file.as_posix())
+    runs, document = load_file(RunsKeys, file, file.as_posix())
     check_runs(records.sheet, runs, document)
     for index, run in enumerate(runs.runs):
         for there in records.recorded.files:

@@ -79,14 +79,14 @@ class _Other:
 
 def _same_evening(projects: Path, demonstration: Demonstration) -> tuple[_Other, ...]:
     """The piece that is shown first on the same day at the same club; none where that is this one."""
-    from handouts_build.schema import load_demonstration
+    from handouts_build.schema import DemonstrationKeys, load_file
 
     first: tuple[tuple[str, str], _Other] | None = None
     for path in demonstrations_of_all(projects):
         if not path.name.startswith(f"{demonstration.name[:10]}-"):
             continue
         try:
-            asked, _ = load_demonstration(path, path.as_posix())
+            asked, _ = load_file(DemonstrationKeys, path, path.as_posix())
         except ProjectError:
             continue
         if asked.cancelled is None and asked.club.casefold() == demonstration.club.casefold():
@@ -100,14 +100,14 @@ def _same_evening(projects: Path, demonstration: Demonstration) -> tuple[_Other,
 def _others(projects: Path, demonstration: Demonstration) -> Iterator[Evening]:
     """The other demonstrations that are announced, from their files alone: their projects are not worked out."""
     from handouts_build.compute.evening.moments import MomentFault, instant, later
-    from handouts_build.schema import load_demonstration
+    from handouts_build.schema import DemonstrationKeys, load_file
 
     for path in demonstrations_of_all(projects):
         home = path.parent.parent.name
         if (home, path.stem) == (demonstration.sheet.name, demonstration.name):
             continue
         try:
-            asked, _ = load_demonstration(path, path.as_posix())
+            asked, _ = load_file(DemonstrationKeys, path, path.as_posix())
             starts = instant(asked.date, asked.start, asked.zone, asked.which)
         except (ProjectError, MomentFault):
             # What is wrong with it is told where it is looked at.

@@ -13,6 +13,7 @@ from handouts_build.outputs.output import Address
 from handouts_build.paper import files_of
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.records.frozen import DATA, SUMS, sums
+from handouts_build.records.own_papers import enter
 from handouts_build.records.showings import HANDED_OUT, Records
 from handouts_build.site.build import Archive, paper_files
 
@@ -41,7 +42,10 @@ def hand_out(archive: Archive, wanted: str, *, address: Address) -> Path:
     with FolderWriter(folder) as writer:
         if records.handed_out(name) or folder.exists():
             raise _already(folder)
-        writer.put(_frozen(archive, records, name, address))
+        files = _frozen(archive, records, name, address)
+        # The list first: broken off here it names papers that are not there, which hurts nobody.
+        enter(folder, files[SUMS])
+        writer.put(files)
     return folder
 
 

@@ -80,7 +80,7 @@ class _View:
     """What a lying and a standing piece have in common."""
 
     def __init__(self, sheet: Sheet, arranged: Arrangement, scale: Scale) -> None:
-        self.arranged, self.scale = arranged, scale
+        self.sheet, self.arranged, self.scale = sheet, arranged, scale
         self.lead = sheet.rule.lead
         self.canvas = Canvas(f"{sheet.name}-arrangement")
         (self.low, _), (self.high, _) = _span(arranged)
@@ -109,12 +109,12 @@ class _View:
         """Units, below all. It says no scale: pages and papers set it as large as there is room."""
         room = self.canvas.extent
         unit, other = ("inches", "millimeters") if self.lead == "in" else ("millimeters", "inches")
-        text = f"Sizes in {unit} ({other})"
+        text = f"{alike_words(self.sheet)}Sizes in {unit} ({other})"
         at = (room.left + room.right) / 2, room.bottom - 1.6 - tall((text,), _PT) / 2
         block(self.canvas, at, [text], size_pt=_PT, ground=None, role=Role.FAINT)
 
     def labels(self) -> list[_PlacedLabel]:
-        """What is told of the inside, each thing once."""
+        """What is told of the inside and of what is left square, each thing once."""
         seen: set[tuple[str, ...]] = set()
         made = []
         side = -1 if self.arranged.lower else 1
@@ -125,6 +125,9 @@ class _View:
             seen.add(lines)
             target = self.at((told.at[0], side * told.at[1]))
             made.append(_PlacedLabel(target, lines, 1e6, "arrow" if told.edge else "dot"))
+        for square in self.arranged.squares:
+            target = self.at((square.at[0], side * square.at[1]))
+            made.append(_PlacedLabel(target, ("square", *_bare(square.printed)), 1e7, "arrow"))
         return made
 
     def extent_line(self, start: Point, stop: Point) -> None:
@@ -400,6 +403,14 @@ def _callout(told: InsideCallout) -> tuple[str, ...]:
     return (told.says, f"Ø {size}", *last)
 
 
+def alike_words(sheet: Sheet) -> str:
+    """How many are made of what is drawn once, as sentences with a space behind; empty where each is made once."""
+    alike = [part for part in sheet.parts if part.count > 1]
+    if len(sheet.parts) == 1 and alike:
+        return f"Make {alike[0].count}, all alike. "
+    return "".join(f"{part.title}: make {part.count}, all alike. " for part in alike)
+
+
 def _alt(sheet: Sheet, arranged: Arrangement) -> str:
     """What the drawing shows, with its numbers."""
     whole = next(each for each in arranged.lengths if each.overall)
@@ -412,8 +423,9 @@ def _alt(sheet: Sheet, arranged: Arrangement) -> str:
         size.append(f"{largest.printed} at its largest diameter")
     said = [
         f"{sheet.title}, finished, from the side,{stands}{opened}.".replace(",,", ",").replace(",.", "."),
-        f"It is {listed(size)}.",
+        f"{alike_words(sheet)}It is {listed(size)}.",
     ]
+    said += [f"It is left square at one place, {each.printed} on a side." for each in arranged.squares]
     parts = [f"{each.says} {each.printed}" for each in arranged.lengths if each.says and not each.overall]
     if parts:
         said.append(f"Lengths: {listed(parts)}.")

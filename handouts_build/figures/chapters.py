@@ -11,10 +11,14 @@ from handouts_build.figures import (
     cross_holes,
     divisions,
     fit,
+    flutes,
     groove,
+    hollow_reach,
     log_layout,
+    off_axis,
     profile,
     ring_stack,
+    snap_fit,
     sphere,
     spiral,
     stave,
@@ -54,13 +58,21 @@ def drawings(group: Group, rule: Rule) -> Iterator[Figure]:
             yield ring_stack.section(group)
             yield ring_stack.cut_list(group)
             yield ring_stack.pattern(group)
+        case "flutes":
+            yield flutes.unrolled(group)
         case "spiral":
             yield spiral.grid(group)
+        case "off-axis sections":
+            yield off_axis.section(group)
+        case "hollow-form reach":
+            yield hollow_reach.bar(group)
         case "log layout":
             yield log_layout.end_view(group)
             yield log_layout.rim(group)
         case "fit":
             yield fit.joint(group)
+        case "snap fit":
+            yield snap_fit.section(group)
         case "threads":
             yield threads.section(group)
         case "profile" if group.shape is not None:

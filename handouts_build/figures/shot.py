@@ -16,9 +16,13 @@ from handouts_build.figures.figure import Figure
 if TYPE_CHECKING:
     from handouts_build.figures.solid.picture import Camera, Drawn, SurfaceMesh
 
-__all__ = ["Edges", "PictureSet", "Shot", "shot"]
+__all__ = ["PAGE_PX", "PAPER_PX", "Edges", "PictureSet", "Shot", "shot"]
 
-_WIDE_PX = 720
+PAGE_PX = 720
+"""Width of a picture that is for pages too, in pixels."""
+PAPER_PX = 576
+"""Width of a step's picture that is for paper alone: some 300 to the inch beside its step. In a smaller one edges would
+be half as wide; glue lines are finer already."""
 _PAPER_MM = 54.0
 """Width on paper, beside the words of a step."""
 
@@ -78,7 +82,16 @@ class PictureSet:
     """Files for other tools, by name."""
 
 
-def shot(name: str, alt: str, mesh: SurfaceMesh, *, camera: Camera, dark: bool = True, **more: Unpack[Drawn]) -> Shot:
+def shot(
+    name: str,
+    alt: str,
+    mesh: SurfaceMesh,
+    *,
+    camera: Camera,
+    dark: bool = True,
+    wide_px: int = PAGE_PX,
+    **more: Unpack[Drawn],
+) -> Shot:
     """A picture of one stage for both grounds.
 
     Args:
@@ -87,6 +100,7 @@ def shot(name: str, alt: str, mesh: SurfaceMesh, *, camera: Camera, dark: bool =
         mesh: The wood that stays.
         camera: The view.
         dark: Whether it is wanted for a dark page too; paper has none.
+        wide_px: Its width, in pixels.
         **more: What else is drawn.
     """
     # Here, so that a picture that is kept already loads no geometry.
@@ -94,5 +108,5 @@ def shot(name: str, alt: str, mesh: SurfaceMesh, *, camera: Camera, dark: bool =
     from handouts_build.figures.solid.picture import Theme, pictures
 
     themes = (Theme.LIGHT, Theme.DARK) if dark else (Theme.LIGHT,)
-    made = pictures(mesh, camera=camera, themes=themes, width_px=_WIDE_PX, **more)
-    return Shot(name, alt, made[0], made[1] if dark else b"", _WIDE_PX, camera.height_px(_WIDE_PX), ink_of(made[0]))
+    made = pictures(mesh, camera=camera, themes=themes, width_px=wide_px, **more)
+    return Shot(name, alt, made[0], made[1] if dark else b"", wide_px, camera.height_px(wide_px), ink_of(made[0]))

@@ -58,5 +58,7 @@ def face(group: Group) -> Figure:
         f"A board {known['board']} wide gives all of them, laid head to tail.",
     ]  # fmt: skip
     if "base" in known:
-        alt.append(f"The base in its groove is {known['base']} from flat to flat.")
+        alt.append(f"The floor of the groove for the base is {known['base']} from flat to flat.")
+    if "base_wide" in known:
+        alt.append(f"The base is {known['base_wide']} from flat to flat: it has {known['room']} of room to swell.")
     return finished(canvas, group, "stave", f"{group.title}: a stave", alt)

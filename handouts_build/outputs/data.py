@@ -108,6 +108,8 @@ def _told(sheet: Sheet) -> dict[str, Any]:
         "sizes": [_size(size) for size in sheet.sizes],
         "groups": [_group(group) for group in sheet.groups],
         "parts": [_part(part) for part in sheet.parts],
+        "jigs": [_part(part) for part in sheet.jigs],
+        "waits": sheet.waits,
         "supplies": list(sheet.supplies),
         "pictures": _pictures(sheet.pictures),
         "findings": [_finding(finding) for finding in sheet.told],
@@ -290,6 +292,9 @@ def _part(part: Part) -> dict[str, Any]:
         "wood": part.told_wood,
         "grain": part.grain,
         "falls_off": part.falls_off,
+        # What is as usual is left out, so that a piece that has none of it stays the version that was handed out.
+        **({"count": part.count} if part.count_printed is not None else {}),
+        **({"per_stick": part.per_stick} if part.per_stick > 1 else {}),
         "blank": {
             "shape": part.blank.shape,
             "sides": [{"says": says, **_value(value, printed)} for says, value, printed in part.blank.sides],
@@ -307,6 +312,8 @@ def _part(part: Part) -> dict[str, Any]:
                 "photographs": _pictures(step.photographs),
                 "minutes": None if step.minutes is None else float(step.minutes.magnitude),
                 **_guesses(step),
+                "setup_minutes": step.setup,
+                "wait_minutes": step.waits,
                 "worth": step.worth,
                 "speed": step.speed,
                 "limit": None if step.limit is None else _limit(step.limit),

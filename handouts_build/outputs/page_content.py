@@ -36,6 +36,8 @@ class PageContent:
     """Where the archive is published."""
     folder: str = ""
     """The folder of the archive that its file lies in; empty for the archive's own."""
+    for_good: bool = False
+    """Whether its pages are kept for good, with nothing on them that a script would have to work."""
 
     @property
     def hero(self) -> Figure | None:

@@ -44,6 +44,8 @@ class FoundSection:
     title: str
     text: str
     boost: float = 1.0
+    picture: str = ""
+    """The address of a small picture of it on the site; empty where there is none."""
 
     @property
     def page(self) -> str:
@@ -75,7 +77,16 @@ def search_index(sections: Iterable[FoundSection]) -> dict[str, bytes]:
     for page_names in _cut(homes, lambda page: sum(len(_shown(found)) + 90 for found in pages[page]), _CHUNK):
         start = first_of[page_names[0]]
         rows = [ordered[start + at] for at in range(sum(len(pages[page]) for page in page_names))]
-        told = [[found.location, found.title, _shown(found), first_of[found.page]] for found in rows]
+        told = [
+            [
+                found.location,
+                found.title,
+                _shown(found),
+                first_of[found.page],
+                *([found.picture] if found.picture else ()),
+            ]
+            for found in rows
+        ]
         made[f"shown-{len(chunks)}.js"] = _script("shown", [start, told])
         chunks.append(start)
     letters: dict[str, dict[str, int]] = defaultdict(dict)

@@ -17,7 +17,8 @@ Row = tuple[str, str, str]
 
 def dimensions_table(sheet: Sheet) -> str:
     """Sizes and main dimensions, in columns: what, the unit that leads, the other."""
-    blocks = [("Sizes", [(size.says, size.printed.lead, size.printed.other) for size in sheet.sizes])]
+    sizes = [(size.says, size.printed.lead, size.printed.other) for size in sheet.sizes]
+    blocks = [("Sizes", sizes)] if sizes else []
     for group in sheet.groups:
         rows = [
             (dimension.says, dimension.printed.lead, dimension.printed.other)
@@ -26,8 +27,9 @@ def dimensions_table(sheet: Sheet) -> str:
         ]
         if rows:
             blocks.append((group.title, rows))
-    wide = max(len(lead) for _, rows in blocks for _, lead, _ in rows)
-    other = max(len(second) for _, rows in blocks for _, _, second in rows)
+    # A write-up of words and photographs alone has none.
+    wide = max((len(lead) for _, rows in blocks for _, lead, _ in rows), default=0)
+    other = max((len(second) for _, rows in blocks for _, _, second in rows), default=0)
     return "\n".join((sheet.title, "", *_lines(blocks, wide, other))) + "\n"
 
 

@@ -11,6 +11,7 @@ from datetime import date, datetime, time
 
 from handouts_build.quantities import Err
 from handouts_build.sheet import Level, Part, Sheet
+from handouts_build.sheet.span import told_span
 
 __all__ = [
     "ACTUAL_SIZE",
@@ -24,11 +25,15 @@ __all__ = [
     "SIDES_SAY",
     "SIGNALS",
     "UNIT_NAMES",
+    "alike",
     "cut_from",
     "day",
     "said_time",
     "said_zone",
+    "sawn_from",
+    "set_times",
     "times",
+    "waiting",
 ]
 
 SIDES = {Err.OVER: "≥", Err.UNDER: "≤", Err.NEAREST: ""}
@@ -96,17 +101,47 @@ def cut_from(sheet: Sheet, part: Part) -> str:
     return f"cut from {article}{title[:1].lower()}{title[1:]}'s blank"
 
 
+def alike(part: Part) -> str:
+    """How many are made of a part, such as `make 4, all alike`; empty of a part that is made once."""
+    return f"make {part.count}, all alike" if part.count > 1 else ""
+
+
+def sawn_from(part: Part) -> str:
+    """The lengths that several blanks of a part are sawn from; empty where each is sawn by itself."""
+    if part.stick is None:
+        return ""
+    lengths, rest = divmod(part.count, part.per_stick)
+    whole = f"{lengths} lengths of {part.stick}" if lengths > 1 else f"one length of {part.stick}"
+    left = f", and {rest} more" if rest else ""
+    return f"sawn {part.per_stick} to a length, end to end: {whole}{left}"
+
+
+def set_times(sheet: Sheet) -> Iterator[tuple[str, float, float]]:
+    """Of each part that is made several times: how its time is called, minutes for each, and of setting up once."""
+    for part in sheet.parts:
+        each = sum(step.each for step in part.steps)
+        if part.count > 1 and each:
+            of = f", {part.title[:1].lower()}{part.title[1:]}" if len(sheet.parts) > 1 else ""
+            yield f"Time for each of {part.count}{of}", each, sum(step.setup for step in part.steps)
+
+
+def waiting(sheet: Sheet) -> str:
+    """How long the work waits in all, beside the minutes; empty where it never does."""
+    return told_span(sheet.waits) if sheet.waits else ""
+
+
 def times(sheet: Sheet) -> Iterator[tuple[str, float]]:
     """The minutes to make the piece, and those to show it where some steps are told or brought ready-made."""
     if not sheet.minutes:
         return
-    yield "Time to make it", sheet.minutes
+    made, shown_as = ("them", "one") if len(sheet.parts) == 1 and sheet.parts[0].count > 1 else ("it", "it")
+    yield f"Time to make {made}", sheet.minutes
     live = sum(
         float(step.minutes.magnitude) for step in sheet.steps if step.show == "live" and step.minutes is not None
     )
     shown = live + sum(step.telling for step in sheet.steps if step.show != "live")
     if round(shown) != round(sheet.minutes):
-        yield "Time to show it", shown
+        yield f"Time to show {shown_as}", shown
 
 
 def said_time(moment: datetime | time) -> str:

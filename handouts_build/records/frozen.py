@@ -21,7 +21,7 @@ from handouts_build.problems import UNSEEN, Place, Problem, ProjectError
 from handouts_build.sheet import Paragraph, Sheet
 from handouts_build.sheet.evening import Changed
 
-__all__ = ["DATA", "SUMS", "changed", "kept", "sums"]
+__all__ = ["DATA", "MOST_BYTES", "SUMS", "changed", "kept", "sums"]
 
 SUMS, DATA = "SHA256SUMS", "sheet.json"
 
@@ -29,7 +29,7 @@ _FORM = "handouts sheet 1"
 """The form of the data that is read back."""
 _FILE_NAME = re.compile(r"[a-z0-9][a-z0-9.-]{0,119}")
 """What `evening.hand_out` gives; nothing that a page, a shell or another system reads as more than a name."""
-_MOST_BYTES = 64 * 2**20
+MOST_BYTES = 64 * 2**20
 """Far more than any paper takes."""
 _BACKUP = "bring the file back from a backup"
 
@@ -51,7 +51,7 @@ def kept(folder: Path, shown: str) -> dict[str, bytes]:
     """
     place = Place(f"{shown}/{SUMS}")
     try:
-        told = read_plain(folder / SUMS, most_bytes=_MOST_BYTES).decode()
+        told = read_plain(folder / SUMS, most_bytes=MOST_BYTES).decode()
     except (OSError, UnicodeDecodeError):
         raise ProjectError([Problem(place, "the checksums of what was handed out are missing", _BACKUP)]) from None
     files: dict[str, bytes] = {}
@@ -68,7 +68,7 @@ def kept(folder: Path, shown: str) -> dict[str, bytes]:
             )
             continue
         try:
-            files[name] = read_plain(folder / name, most_bytes=_MOST_BYTES)
+            files[name] = read_plain(folder / name, most_bytes=MOST_BYTES)
         except FileNotFoundError:
             problems.append(Problem(place, f"'{name}' was handed out and is missing", _BACKUP))
             continue
@@ -152,7 +152,8 @@ class _Then:
                         _in_group(title, _text(dimension["says"])),
                         _printed(dimension),
                     )
-        self.woods = {_text(part["name"]): (_text(part["title"]), _text(part["wood"])) for part in data["parts"]}
+        parts = (*data["parts"], *data.get("jigs", ()))
+        self.woods = {_text(part["name"]): (_text(part["title"]), _text(part["wood"])) for part in parts}
         self.steps = {
             (_text(part["name"]), _text(step["name"])): _StepThen(
                 number=int(step["number"]),
@@ -160,7 +161,7 @@ class _Then:
                 words=_texts(step["say"]),
                 cautions=(*_texts(step["care"]), *(_box(box) for box in step["boxes"])),
             )
-            for part in data["parts"]
+            for part in parts
             for step in part["steps"]
         }
 
@@ -214,8 +215,8 @@ def changed(data: bytes, sheet: Sheet) -> Iterator[Changed]:
         if dimension.main
     }
     yield from _rows(then.values, now)
-    titles = {part.name: part.title for part in sheet.parts}
-    woods = {part.name: (f"Wood of {part.title}", part.wood) for part in sheet.parts}
+    titles = {part.name: part.title for part in sheet.every_part}
+    woods = {part.name: (f"Wood of {part.title}", part.wood) for part in sheet.every_part}
     yield from _rows({name: (f"Wood of {title}", wood) for name, (title, wood) in then.woods.items()}, woods)
     yield from _steps(then, sheet, titles)
 
@@ -230,8 +231,10 @@ def _rows(then: Mapping[str, tuple[str, str]], now: Mapping[str, tuple[str, str]
 
 def _steps(then: _Then, sheet: Sheet, titles: Mapping[str, str]) -> Iterator[Changed]:
     """Steps that came and went, their speeds, and which of them say something else."""
-    now = {(part.name, step.name): step for part in sheet.parts for step in part.steps}
-    old_names = {(part.name, old): step.name for part in sheet.parts for step in part.steps for old in step.formerly}
+    now = {(part.name, step.name): step for part in sheet.every_part for step in part.steps}
+    old_names = {
+        (part.name, old): step.name for part in sheet.every_part for step in part.steps for old in step.formerly
+    }
     was = {(part, old_names.get((part, name), name)): step for (part, name), step in then.steps.items()}
     for key in dict.fromkeys((*was, *now)):
         before, after = was.get(key), now.get(key)

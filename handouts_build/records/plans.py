@@ -40,7 +40,7 @@ def read_plans(home: Path, shown: str, wanted: Iterable[str]) -> tuple[dict[str,
         shown: How messages name it.
         wanted: The calendar ids of the demonstrations there are; plans of others are left alone.
     """
-    from handouts_build.schema import load_frozen_plan
+    from handouts_build.schema import FrozenPlanKeys, load_file
 
     found: dict[str, FrozenPlanKeys] = {}
     problems: list[Problem] = []
@@ -48,7 +48,7 @@ def read_plans(home: Path, shown: str, wanted: Iterable[str]) -> tuple[dict[str,
         path = home / PLANS / f"{calendar_id}.yml"
         if os.path.lexists(path):
             try:
-                found[calendar_id] = load_frozen_plan(path, f"{shown}/{PLANS}/{path.name}")[0]
+                found[calendar_id] = load_file(FrozenPlanKeys, path, f"{shown}/{PLANS}/{path.name}")[0]
             except ProjectError as error:
                 problems += error.problems
     return found, problems

@@ -18,9 +18,10 @@ from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.sheet import Finding, Sheet
 
 if TYPE_CHECKING:
+    from handouts_build.outputs.evening.recorded_chapters import RecordedChapter
     from handouts_build.schema import RunKeys
 
-__all__ = ["RecordedRuns", "RunFile", "read_runs", "run_files"]
+__all__ = ["RecordedRuns", "RunFile", "read_runs", "recorded_chapters", "run_files"]
 
 _NAME = re.compile(r"(\d{4}-\d{2}-\d{2})(?:-(\d{1,3}))?")
 _DEMONSTRATION = "demonstration"
@@ -113,13 +114,30 @@ def read_runs(home: Path, shown: str, sheet: Sheet) -> RecordedRuns:
 
 def _read(path: Path, shown: str, sheet: Sheet) -> tuple[tuple[RunKeys, ...], Sequence[Finding]]:
     from handouts_build.compute.formerly import another_piece, current_runs, of_another_piece
-    from handouts_build.schema import load_runs
+    from handouts_build.schema import RunsKeys, load_file
 
     if not _NAME.fullmatch(path.stem):
         raise ProjectError(
             [Problem(Place(shown), f"'{path.name}' is not named by its day", "name it by the day: 2026-03-14.yml")]
         )
-    runs, document = load_runs(path, shown)
+    runs, document = load_file(RunsKeys, path, shown)
     if of_another_piece(sheet, runs):
         raise ProjectError([Problem(document.place(("runs",)), *another_piece(sheet.title))])
     return current_runs(sheet, runs, document)
+
+
+def recorded_chapters(run: RunKeys, *, watch_started: int = 0) -> tuple[RecordedChapter, ...]:
+    """The chapters of a recording, from the run that was timed meanwhile.
+
+    Args:
+        run: The run.
+        watch_started: Second of the recording at which the watch was started; negative where it was started earlier.
+    """
+    from handouts_build.outputs.evening.recorded_chapters import chapters_of
+
+    stretches = [
+        *((timing.from_, timing.to, timing.step) for timing in run.times),
+        *((between.from_, between.to, between.what.capitalize()) for between in run.breaks),
+    ]
+    pauses = [(pause.at, pause.for_) for pause in run.pauses]
+    return chapters_of(stretches, pauses=pauses, watch_started=watch_started)

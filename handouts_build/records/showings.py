@@ -8,6 +8,7 @@ public leaves as `PublicDemonstration`, which has no field for anything else.
     projects/lantern/dry-runs/2026-03-14.yml
     projects/lantern/plans/5d0c7b1e9a4f0c1d.yml    the plan as its run sheet was printed
     projects/lantern/handed-out/2026-03-21-fernhollow/    papers, sheet.json, SHA256SUMS
+    projects/handed-out.sha256                     which of these were handed out from here
 """
 
 from __future__ import annotations
@@ -25,8 +26,9 @@ from handouts_build.disk.folders import DEMONSTRATIONS, HANDED_OUT, RUNS, unread
 from handouts_build.disk.reading import is_plain_folder, plain_files
 from handouts_build.problems import Place, Problem, ProjectError, near_miss
 from handouts_build.records.frozen import DATA, changed, kept
+from handouts_build.records.own_papers import not_ours, own_papers
 from handouts_build.records.plans import read_plans
-from handouts_build.records.runs import RecordedRuns, read_runs
+from handouts_build.records.runs import RecordedRuns, read_runs, recorded_chapters
 from handouts_build.sheet import Finding, Level, Sheet
 from handouts_build.sheet.evening import Demonstration, Plan, PublicDemonstration, TakenStick
 from handouts_build.sheet.stopwatch import Leg
@@ -245,7 +247,7 @@ class Records:
             how=asked.how,
             held=file.held(day),
             attended=after.attended if after else None,
-            minutes=round(took / 60) if took else None,
+            minutes=round(took / 60) or None,
             questions=tuple((question.asked, question.answered) for question in after.questions) if after else (),
             handed_out={name: content for name, content in papers.items() if name.endswith(".pdf")},
             changed=tuple(changed(papers[DATA], self.sheet)) if papers else (),
@@ -256,6 +258,13 @@ class Records:
             recorded=after is not None,
             doors=f"{asked.doors:%H:%M}" if asked.doors else "",
             ends=later(file.starts, float(asked.slot.magnitude)),
+            recording=(after.recording or "") if after else "",
+            chapters=tuple(
+                (chapter.starts, chapter.title)
+                for chapter in recorded_chapters(held[-1][1], watch_started=after.watch_started or 0)
+            )
+            if after and after.recording and held
+            else (),
         )
 
     def _run_sheet(self, file: _File) -> dict[str, Any]:
@@ -330,12 +339,15 @@ def read_records(home: Path, shown: str, *, sheet: Sheet, project: ProjectKeys, 
     problems += _twice(files)
     problems += _one_id(files)
     handed: dict[str, Mapping[str, bytes]] = {}
-    for folder in plain_files(home, HANDED_OUT):
-        if is_plain_folder(folder):
-            try:
-                handed[folder.name] = kept(folder, f"{shown}/{HANDED_OUT}/{folder.name}")
-            except ProjectError as error:
-                problems.extend(error.problems)
+    papers = tuple(folder for folder in plain_files(home, HANDED_OUT) if is_plain_folder(folder))
+    own = own_papers(home.parent) if papers else frozenset()
+    for folder in papers:
+        called = f"{shown}/{HANDED_OUT}/{folder.name}"
+        try:
+            handed[folder.name] = kept(folder, called)
+            problems += not_ours(folder, called, own)
+        except ProjectError as error:
+            problems.extend(error.problems)
     names = [path.stem for path in paths]
     free = [name for name in names if name not in handed]
     problems += (_orphan(name, free, shown) for name in handed if name not in names)
@@ -359,7 +371,7 @@ def _orphan(name: str, free: Sequence[str], shown: str) -> Problem:
 def _demonstration(path: Path, shown: str, sheet: Sheet) -> _File:
     from handouts_build.compute.evening.demonstration import check_demonstration
     from handouts_build.compute.formerly import current_demonstration
-    from handouts_build.schema import load_demonstration
+    from handouts_build.schema import DemonstrationKeys, load_file
 
     if re.fullmatch(EVENING_NAME, path.stem) is None:
         raise ProjectError(
@@ -371,7 +383,7 @@ def _demonstration(path: Path, shown: str, sheet: Sheet) -> _File:
                 )
             ]
         )
-    asked, document = load_demonstration(path, shown)
+    asked, document = load_file(DemonstrationKeys, path, shown)
     over = asked.afterwards is not None or asked.cancelled is not None or asked.date < today()
     asked, notes = current_demonstration(sheet, asked, document, over=over)
     starts = check_demonstration(sheet, asked, document)

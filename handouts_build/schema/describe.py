@@ -9,15 +9,18 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 from handouts_build.formulas import FUNCTIONS
 from handouts_build.quantities import UNITS, count
+from handouts_build.schema.calls import CallKeys, EntryKeys
 from handouts_build.schema.cut_keys import HOLD_WORDS
 from handouts_build.schema.evening import DemonstrationKeys, RunsKeys
 from handouts_build.schema.known_keys import Keys
 from handouts_build.schema.models import ProjectKeys
 from handouts_build.schema.shop import ShopKeys
+from handouts_build.schema.unsaid import RULES
 from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.tables.woods import woods
 from handouts_build.trade import CHAPTERS
@@ -25,7 +28,9 @@ from handouts_build.trade import CHAPTERS
 __all__ = [
     "REFERENCE",
     "DescribedKey",
+    "call_schema",
     "demonstration_schema",
+    "entry_schema",
     "every_key",
     "project_schema",
     "reference_pages",
@@ -54,13 +59,29 @@ def demonstration_schema() -> str:
     return _schema(DemonstrationKeys, "A demonstration for handouts-build")
 
 
+def call_schema() -> str:
+    """The JSON schema of a call for pieces, for editors."""
+    return _schema(CallKeys, "A call for pieces for handouts-build")
+
+
+def entry_schema() -> str:
+    """The JSON schema of an entry to a call, for editors."""
+    return _schema(EntryKeys, "An entry to a call for handouts-build")
+
+
 def runs_schema() -> str:
     """The JSON schema of a file of recorded runs, for editors."""
     return _schema(RunsKeys, "Recorded runs for handouts-build")
 
 
+@cache
+def _described(model: type[Keys]) -> dict[str, Any]:
+    """The JSON schema of a model, made once; nothing here changes it."""
+    return model.model_json_schema()
+
+
 def _schema(model: type[Keys], title: str) -> str:
-    made = {"$schema": "https://json-schema.org/draft/2020-12/schema", **model.model_json_schema(), "title": title}
+    made = {"$schema": "https://json-schema.org/draft/2020-12/schema", **_described(model), "title": title}
     return json.dumps(made, ensure_ascii=False, indent=1) + "\n"
 
 
@@ -70,12 +91,17 @@ def reference_pages() -> dict[str, str]:
         "project-file": _opening(),
         "sizes": _room("Sizes, formulas and outlines", lambda key: key in _OF_SIZES),
         "steps": _room("Parts, steps and the finished piece", lambda key: key not in _OF_SIZES),
-        "keys-of-cuts": _keys_of_cuts(),
+        "keys-of-cuts": _listed("cuts", lambda key: key.startswith(_CUTS)),
+        "keys-of-holds": _listed(
+            "blanks, holds and marks", lambda key: key.startswith(_OWN_PAGE) and not key.startswith(_CUTS)
+        ),
+        "unsaid": _unsaid(),
         "workings": _chapters(),
         "words": _words(),
         "woods": _woods(),
         "shop": _shop(),
         "evenings": _evenings(),
+        "calls": _calls(),
     }
     return {f"{REFERENCE}/{name}.md": "\n".join(rows) + "\n" for name, rows in rooms.items()}
 
@@ -85,7 +111,7 @@ def _opening() -> Iterator[str]:
         units=", ".join(f"`{unit}`" for unit in UNITS),
         functions=", ".join(f"`{name}`" for name in sorted(FUNCTIONS)),
     )
-    schema = ProjectKeys.model_json_schema()
+    schema = _described(ProjectKeys)
     yield from ("## A project", "", str(schema["description"]), "")
     yield from _table(schema)
 
@@ -102,11 +128,12 @@ in them. A key that is not listed is refused, with the nearest one that is.
 
 - [Sizes, formulas and outlines](sizes.md): `sizes`, `dimensions`, `ready sizes`, `keep`, `profiles`
 - [Parts, steps and the finished piece](steps.md): `parts`, `steps`, `stacks`, `assembly`, `pictures`
-- [Blanks, holds, marks and cuts](cuts.md), each with a drawing and an example; their
-  [keys in one list](keys-of-cuts.md)
+- [Blanks, holds, marks and cuts](cuts.md), each with a drawing and an example; in lists,
+  the [keys of blanks, holds and marks](keys-of-holds.md) and the [keys of cuts](keys-of-cuts.md)
+- [What need not be said](unsaid.md): what is filled in from the rest of the file
 - [Chapters for workings](workings.md): what the trade's arithmetic works out
 - [Words the safety rules know](words.md) and [Woods](woods.md)
-- [The shop file](shop.md), and [the files of evenings](evenings.md)
+- [The shop file](shop.md), [the files of evenings](evenings.md), and [calls for pieces](calls.md)
 
 ## How values are written
 
@@ -137,14 +164,14 @@ def _room(title: str, wanted: Callable[[str], bool]) -> Iterator[str]:
     yield from _maps(lambda key: wanted(key.partition(".")[0]) and not key.startswith(_OWN_PAGE))
 
 
-def _keys_of_cuts() -> Iterator[str]:
+def _listed(kinds: str, wanted: Callable[[str], bool]) -> Iterator[str]:
     says = "The same keys with a drawing and an example of each kind: [Blanks, holds, marks and cuts](cuts.md)."
-    yield from ("# Keys of blanks, holds, marks and cuts", "", says, "", _BACK, "")
-    yield from _maps(lambda key: key.startswith(_OWN_PAGE))
+    yield from (f"# Keys of {kinds}", "", says, "", _BACK, "")
+    yield from _maps(wanted)
 
 
 def _maps(wanted: Callable[[str], bool]) -> Iterator[str]:
-    schema = ProjectKeys.model_json_schema()
+    schema = _described(ProjectKeys)
     for key, name in _below(schema):
         if wanted(key):
             definition = schema["$defs"][name]
@@ -189,9 +216,11 @@ def every_key() -> Iterator[DescribedKey]:
         ("the shop file", ShopKeys),
         ("a demonstration's file", DemonstrationKeys),
         ("a file of recorded runs", RunsKeys),
+        ("a call for pieces", CallKeys),
+        ("an entry to a call", EntryKeys),
     )
     for file, model in files:
-        schema = model.model_json_schema()
+        schema = _described(model)
         maps = [(file, schema), *((path, schema["$defs"][name]) for path, name in _below(schema))]
         maps += [
             (f"workings, {definition['properties']['chapter']['const']}", definition)
@@ -215,7 +244,8 @@ def every_key() -> Iterator[DescribedKey]:
                 )
 
 
-_OWN_PAGE = ("parts.blank", "parts.steps.hold", "parts.steps.cut", "parts.steps.mark")
+_CUTS = "parts.steps.cut"
+_OWN_PAGE = ("parts.blank", "parts.steps.hold", _CUTS, "parts.steps.mark")
 """Maps whose keys stand on the page of blanks, holds, marks and cuts."""
 
 
@@ -236,6 +266,24 @@ def _map_of(described: dict[str, Any]) -> str:
         if "$ref" in option:
             here = option
     return str(here.get("$ref", "")).rpartition("/")[2]
+
+
+def _unsaid() -> Iterator[str]:
+    yield from (
+        "# What need not be said",
+        "",
+        _BACK,
+        "",
+        "A file says what nothing else in it shows; the rest is filled in as it is read. What is said stays as it is",
+        "said. Words of `work` are only ever added, so that saying less takes no caution away, and saying more",
+        "neither. What cuts and solid show of the work (spindle turning, drilling, hollowing, parting and the like)",
+        "need not be said either. Each rule is common practice, no published source.",
+        "",
+        "| key | filled in | where |",
+        "| --- | --- | --- |",
+    )
+    yield from (f"| `{rule.key}` | {f'`{rule.word}`' if rule.word else ''} | {rule.says} |" for rule in RULES)
+    yield ""
 
 
 _WORD_KEYS = {
@@ -336,7 +384,7 @@ def _chapters() -> Iterator[str]:
 
 
 def _shop() -> Iterator[str]:
-    schema = ShopKeys.model_json_schema()
+    schema = _described(ShopKeys)
     yield from (
         "# The shop file",
         "",
@@ -349,7 +397,7 @@ def _shop() -> Iterator[str]:
 
 
 def _evenings() -> Iterator[str]:
-    schema = DemonstrationKeys.model_json_schema()
+    schema = _described(DemonstrationKeys)
     yield from (
         "# The files of evenings",
         "",
@@ -362,7 +410,7 @@ def _evenings() -> Iterator[str]:
         "",
     )
     yield from _tables(schema, above="demonstration")
-    schema = RunsKeys.model_json_schema()
+    schema = _described(RunsKeys)
     yield from (
         "## The file of recorded runs",
         "",
@@ -370,6 +418,48 @@ def _evenings() -> Iterator[str]:
         "",
     )
     yield from _tables(schema, above="recorded")
+
+
+_CALL_OPENING = """\
+# Calls for pieces
+
+{back}
+
+A call asks for pieces: a yearly challenge, an exhibition, a beginners' evening. It is a folder in `calls/`, which
+lies among the project files, with `call.yml` in it. What is sent lies in the folder's `entries/`: a file for each
+piece, and beside it a folder of the same name with its photographs.
+
+```text
+projects/calls/offcuts-2026/call.yml
+projects/calls/offcuts-2026/entries/scoop.yml
+projects/calls/offcuts-2026/entries/scoop/scoop.jpg
+```
+
+1. **Write `call.yml`.** The site announces it at once: on the home page, on a page of all calls and on its own, in
+   the feed and in the calendar to subscribe to. `write to` is published; write nothing there that is private.
+2. **Take in what is sent**: `handouts take-in scoop.zip --call offcuts-2026`. It is tried apart like any
+   stranger's file and shown to you on a page of your own disk; it is copied in only after your yes.
+3. **Look**: `handouts check`. An entry sent too early or too late, over a limit, by a host or a judge who may not
+   enter, or made after a project that is not there keeps the call from being published as it is.
+4. **Print** labels for the table and a sheet for judging: `handouts call offcuts-2026 --to papers`.
+5. **From the day after it closes** the entries are shown, each beside the project it was made after. Until then
+   the site tells nothing of them.
+6. **Write the results** under `results` whenever they are known. They are published from the day that `dates`
+   says, and not before.
+
+Who may enter is gone by the names as they are written: a name that its maker chose freely may be anybody's.
+
+"""
+
+
+def _calls() -> Iterator[str]:
+    yield _CALL_OPENING.format(back=_BACK)
+    schema = _described(CallKeys)
+    yield from ("## The file of a call", "", str(schema["description"]), "")
+    yield from _tables(schema, above="call")
+    schema = _described(EntryKeys)
+    yield from ("## The file of an entry", "", str(schema["description"]), "")
+    yield from _tables(schema, above="entry")
 
 
 def _tables(schema: dict[str, Any], *, above: str, depth: int = 3) -> Iterator[str]:

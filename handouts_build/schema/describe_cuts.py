@@ -139,7 +139,8 @@ _ABOUT = {
     "toward the headstock.",
     "Holds": "What holds the part while a step is done. A step without `hold` is held as the step before. A hold that "
     "names a tenon, a recess or a hole is checked: it must be there, and fit the jaws in the shop file.",
-    "Marks": "Pencil lines, drawn before the step's cuts. They take nothing away.",
+    "Marks": "Pencil lines, drawn before the step's cuts, and bands that are textured after them. They take nothing "
+    "away.",
     "Cuts": "What a step takes away, in order.",
 }
 _COMMON = {"Holds": ("Every hold takes:", _ALWAYS), "Cuts": ("Every cut takes:", _SHARED)}

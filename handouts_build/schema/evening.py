@@ -11,7 +11,7 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
-from handouts_build.schema.fields import Label, Line, fault, whole
+from handouts_build.schema.fields import Label, Line, WebAddress, fault, whole
 from handouts_build.schema.known_keys import Keys
 from handouts_build.schema.known_keys import key as _key
 from handouts_build.schema.known_keys import required as _required
@@ -61,6 +61,13 @@ class AfterwardsKeys(Keys):
         "Questions and answers; these are published.",
         example="[{asked: Why?, answered: So that it holds.}]",
         default=(),
+    )
+    recording: WebAddress | None = _key(
+        "Where the recording is, if anyone may see it; the public page has a link to it and loads nothing of it.",
+        example="https://video.example/abc.mp4",
+    )
+    watch_started: Elapsed | None = _key(
+        "Place in the recording at which the stopwatch was started, minutes and seconds.", example='"4:10"'
     )
     differently: list[Line] = _key("What to do differently; private.", example="[Bring a second lamp]", default=())
 
@@ -184,6 +191,13 @@ class BreakKeys(Keys):
     to: Elapsed = _required("Stopwatch at its end.", '"52:10"')
 
 
+class PauseKeys(Keys):
+    """The stopwatch stood still; a recording went on meanwhile."""
+
+    at: Elapsed = _required("Stopwatch while it stood.", '"12:04"')
+    for_: Elapsed = _required("How long it stood, minutes and seconds.", '"1:30"')
+
+
 class RunKeys(Keys):
     """One run over the steps, timed."""
 
@@ -200,6 +214,9 @@ class RunKeys(Keys):
     )
     times: list[TimingKeys] = _key("Stretches in order; a step may have several.", default=())
     breaks: list[BreakKeys] = _key("Breaks and the like, which count into no step.", default=())
+    pauses: list[PauseKeys] = _key(
+        "Pauses of the stopwatch, which count into nothing: the chapters of a recording go by them.", default=()
+    )
     skipped: list[Line] = _key("Steps skipped.", example="[Turn the cap]", default=())
     notes: list[RunNoteKeys] = _key("Notes.", default=())
 

@@ -12,11 +12,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Annotated, Any, NoReturn
 
-from pydantic import BeforeValidator, Field, PlainSerializer, WithJsonSchema
+from pydantic import AfterValidator, BeforeValidator, Field, PlainSerializer, WithJsonSchema
 from pydantic_core import PydanticCustomError, core_schema
 
 from handouts_build import paper
-from handouts_build.disk.names import PROJECT_NAME
+from handouts_build.disk.names import PROJECT_NAME, fault_of_address
 from handouts_build.formulas import FUNCTIONS, NAME, FormulaFault, Node, parse
 from handouts_build.quantities import (
     GRAMMAR,
@@ -47,6 +47,7 @@ __all__ = [
     "Prose",
     "Speed",
     "Story",
+    "WebAddress",
     "fault",
     "measure_of",
     "whole",
@@ -256,6 +257,12 @@ def _file_name(value: object) -> str:
     return value
 
 
+def _web_address(text: str) -> str:
+    if wrong := fault_of_address(text):
+        fault(f"'{text[:60]}' cannot be led to: {wrong}", "write it as a browser shows it: https://video.example/abc")
+    return text
+
+
 class OneOf:
     """One of a closed list of words, with the nearest named when it is another.
 
@@ -319,6 +326,8 @@ Label = Annotated[
     WithJsonSchema({"type": ["string", "number"], "maxLength": _LONGEST_LINE, "pattern": "^[^{}]*$"}),
 ]
 """One line that names something; no value can be put in."""
+WebAddress = Annotated[Line, AfterValidator(_web_address)]
+"""The address of a page or file elsewhere, which readers may be led to."""
 Prose = Annotated[str, BeforeValidator(_prose), WithJsonSchema({"type": "string", "maxLength": _LONGEST_PROSE})]
 """Author text; an empty line starts a new paragraph, *stars* give emphasis, {name} puts a value in."""
 Story = Annotated[str, BeforeValidator(_story), WithJsonSchema({"type": "string", "maxLength": _LONGEST_STORY})]

@@ -15,14 +15,14 @@ from typing import Any, TypeVar
 from pydantic import ValidationError
 
 from handouts_build.problems import MOST, Problem, ProjectError, near_miss
-from handouts_build.schema.evening import DemonstrationKeys, FrozenPlanKeys, RunsKeys
+from handouts_build.schema.evening import DemonstrationKeys
 from handouts_build.schema.known_keys import Keys
 from handouts_build.schema.models import ProjectKeys
 from handouts_build.schema.reader import Document, Key, read_document
-from handouts_build.schema.shop import ShopKeys
+from handouts_build.schema.unsaid import filled
 from handouts_build.tables.trade_words import hint_for
 
-__all__ = ["load_demonstration", "load_frozen_plan", "load_project", "load_runs", "load_shop"]
+__all__ = ["load_file", "load_project", "written_in"]
 
 _Model = TypeVar("_Model", bound=Keys)
 
@@ -48,22 +48,26 @@ def load_project(path: Path, shown: str) -> tuple[ProjectKeys, Document]:
         shown: How messages name it.
 
     Returns:
-        Its keys, checked one by one, and the file with the place of each.
+        Its keys, checked one by one, with what the file leaves unsaid, and the file with the place of each.
 
     Raises:
         ProjectError: With every problem of form.
     """
-    project, document = _load(ProjectKeys, path, shown)
+    project, document = load_file(ProjectKeys, path, shown)
     if project.measure is None:
-        project = project.model_copy(update={"measure": _written_in(document.values)})
-    return project, document
+        project = project.model_copy(update={"measure": written_in(document.values)})
+    return filled(project), document
 
 
 _INCHES, _MILLIMETERS = re.compile(r"[\d½¼¾⅛⅜⅝⅞] ?(?:in\b|inch|[\"″])"), re.compile(r"\d ?(?:mm|cm)\b")
 
 
-def _written_in(values: object) -> str:
-    """The unit that most lengths of a file are written in; inches where it has as many of both, or none."""
+def written_in(values: object) -> str:
+    """The unit that most lengths of a file are written in; inches where it has as many of both, or none.
+
+    Args:
+        values: What stands in the file.
+    """
     inches = millimeters = 0
     waiting = [values]
     while waiting:
@@ -78,10 +82,11 @@ def _written_in(values: object) -> str:
     return "millimeters" if millimeters > inches else "inches"
 
 
-def load_shop(path: Path, shown: str) -> tuple[ShopKeys, Document]:
-    """Read a shop file.
+def load_file(model: type[_Model], path: Path, shown: str) -> tuple[_Model, Document]:
+    """Read a file of the archive as it is written.
 
     Args:
+        model: The keys that such a file takes.
         path: The file.
         shown: How messages name it.
 
@@ -91,58 +96,6 @@ def load_shop(path: Path, shown: str) -> tuple[ShopKeys, Document]:
     Raises:
         ProjectError: With every problem of form.
     """
-    return _load(ShopKeys, path, shown)
-
-
-def load_demonstration(path: Path, shown: str) -> tuple[DemonstrationKeys, Document]:
-    """Read a demonstration's file.
-
-    Args:
-        path: The file.
-        shown: How messages name it.
-
-    Returns:
-        Its keys, checked one by one, and the file with the place of each.
-
-    Raises:
-        ProjectError: With every problem of form.
-    """
-    return _load(DemonstrationKeys, path, shown)
-
-
-def load_runs(path: Path, shown: str) -> tuple[RunsKeys, Document]:
-    """Read a file of recorded runs.
-
-    Args:
-        path: The file.
-        shown: How messages name it.
-
-    Returns:
-        Its keys, checked one by one, and the file with the place of each.
-
-    Raises:
-        ProjectError: With every problem of form.
-    """
-    return _load(RunsKeys, path, shown)
-
-
-def load_frozen_plan(path: Path, shown: str) -> tuple[FrozenPlanKeys, Document]:
-    """Read what was settled when an evening was printed.
-
-    Args:
-        path: The file.
-        shown: How messages name it.
-
-    Returns:
-        Its keys, checked one by one, and the file with the place of each.
-
-    Raises:
-        ProjectError: With every problem of form.
-    """
-    return _load(FrozenPlanKeys, path, shown)
-
-
-def _load(model: type[_Model], path: Path, shown: str) -> tuple[_Model, Document]:
     document = read_document(path, shown)
     try:
         return model.model_validate(document.values), document

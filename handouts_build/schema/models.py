@@ -34,7 +34,7 @@ from handouts_build.schema.fields import (
 from handouts_build.schema.known_keys import Keys
 from handouts_build.schema.known_keys import key as _key
 from handouts_build.schema.known_keys import required as _required
-from handouts_build.schema.moments import Day
+from handouts_build.schema.moments import Day, Wait
 from handouts_build.schema.stack_keys import StackKeys
 from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.trade import CHAPTERS
@@ -159,8 +159,8 @@ class ProfileItem(Keys):
 class ProfileKeys(Keys):
     """A turned outline along the axis; its values are named like `drop.length`."""
 
-    says: Label = _required("What it is.", "Profile of the drop")
-    part: AuthorName | None = _key("The part it is turned on.", example="drop")
+    says: Label | None = _key("What it is; “Profile of the” and its part if not given.", example="Profile of the drop")
+    part: AuthorName | None = _key("The part it is turned on; the one whose steps cut it if not given.", example="drop")
     along: Annotated[list[ProfileItem], Field(min_length=1, max_length=60)] = _required(
         "The elements in order along the axis.", "[{cylinder: {diameter: 5/8 in, long: 1/2 in}}]"
     )
@@ -177,9 +177,14 @@ class StepKeys(Keys):
     )
     say: Prose = _required("How it is done.", "Mark {octagon.setback} in from each end of the ball.")
     work: list[Operation] = _key(
-        "What is done, in words the safety rules know.", example="[indexing, drilling across]", default=()
+        "What is done, in words the safety rules know. What cuts, hold, marks and tools show need not be said.",
+        example="[indexing, drilling across]",
+        default=(),
     )
-    hold: HoldKeys | None = _key("What holds the part.", example="{by: [between centers]}")
+    hold: HoldKeys | None = _key(
+        "What holds the part; what held it in the step before, if not given where it is cut, marked or turned.",
+        example="{by: [between centers]}",
+    )
     cut: Annotated[list[CutItem], Field(max_length=24)] = _key(
         "What is cut, in order, so that the wood can be carried through as a solid.",
         example="[{cylinder: {diameter: 2 in}}]",
@@ -194,7 +199,12 @@ class StepKeys(Keys):
         example="{thin web: The pins bear along the whole hole.}",
         default={},
     )
-    tools: list[Line] = _key("Tools used, each once.", example="[pencil, dividers]", default=())
+    tools: list[Line] = _key(
+        "Tools used, each once. Bits for the holes that it drills follow, where none is named; `abrasives` get their "
+        "grits from the file's grit sequence, or those that are usual under its finish.",
+        example="[pencil, dividers]",
+        default=(),
+    )
     speed: Speed | None = _key("The lathe speed; what it must not exceed is printed beside it.", example="1200 rpm")
     minutes: Minutes | None = _key(
         "How long it takes, turned in front of people; it counts in the time to make the piece, however it is shown.",
@@ -205,6 +215,16 @@ class StepKeys(Keys):
     told_minutes: Minutes | None = _key(
         "How long to tell it, or to show a piece brought ready-made; 1 if not given.", example="2"
     )
+    setup_minutes: Minutes | None = _key(
+        "Of `minutes`, how many go once into setting up, such as stops and a story stick; where several alike are "
+        "made, the rest counts for each of them.",
+        example="3",
+    )
+    wait: Wait | None = _key(
+        "How long the work waits after this step, such as for glue to cure or a sealer to dry; counted beside the "
+        "minutes, never in a demonstration's time. In an evening the next step on that part is shown on another piece.",
+        example="24 h",
+    )
     worth: Annotated[int, *whole(1, 5)] = _key(
         "What it is worth to see this live, from 1 to 5, when a demonstration must be made to fit.",
         example="5",
@@ -213,7 +233,9 @@ class StepKeys(Keys):
     shape: list[ShapeWord] = _key(
         "What in the part's shape matters to fingers and tools at this step.", example="[open work]", default=()
     )
-    abrasive: list[Abrasive] = _key("What it is sanded with.", example="[paper]", default=())
+    abrasive: list[Abrasive] = _key(
+        "What it is sanded with; `paper` if not given where the tools name abrasives.", example="[paper]", default=()
+    )
     adhesive: list[Adhesive] = _key("What it is glued with.", example="[wood glue]", default=())
     finish: list[Finish] = _key("What finish goes on.", example="[tung oil]", default=())
     care: list[Prose] = _key(
@@ -228,14 +250,16 @@ class StepKeys(Keys):
         example='"Stop at {octagon.setback} and show the line."',
     )
     drawings: list[AuthorName] = _key(
-        "Workings or profiles whose drawings belong to this step.", example="[octagon]", default=()
+        "Workings or profiles whose drawings belong here; if not given, the profiles that it is the first to cut.",
+        example="[octagon]",
+        default=(),
     )
 
 
 class PartKeys(Keys):
     """One piece of wood."""
 
-    says: Line | None = _key("Its title; its name if not given.", example="The lantern")
+    says: Line | None = _key("Its title; “The” and its name if not given.", example="The lantern")
     wood: Label = _required("Wood it is turned from.", "walnut, black")
     grain: Literal["along the axis", "across the axis", "around the axis"] = _key(
         "How the grain lies to the lathe's axis; around it in a ring of segments, if not given.",
@@ -248,16 +272,39 @@ class PartKeys(Keys):
         "The part before it that it falls off when that is parted, such as a lid; it needs no wood of its own.",
         example="box",
     )
+    count: FormulaField | None = _key(
+        "How many are made, all alike: four legs, six balusters. A mirrored pair is two parts. Its value is named like "
+        "`leg.count`; minutes, blank and weight are said of one.",
+        example="4",
+    )
+    per_stick: Annotated[int, *whole(1, 12)] = _key(
+        "How many of its blanks are sawn from one length, end to end; the length, with the saw cuts, is named like "
+        "`leg.stick`.",
+        example="2",
+        default=1,
+    )
+    jig: bool = _key(
+        "Whether it is a jig: a jam chuck, a cradle, a gauge. It is made before the evening, and is no part of the "
+        "piece, its wood, weight, time or assembly.",
+        example="true",
+        default=False,
+    )
     steps: Annotated[list[StepKeys], Field(min_length=1, max_length=60)] = _required("What is done to it, in order.")
 
 
 class JointKeys(Keys):
-    """A tenon of one part put into a hole of another."""
+    """A tenon of one part put into a hole of another, or the edge of one, such as a base, let into a groove."""
 
-    put: AuthorName = _required("The part with the tenon.", "drop")
-    tenon: Label = _required("The tenon, by the name its cut or its profile gives it.", "tenon")
+    put: AuthorName = _required("The part with the tenon, or the one whose edge goes into the groove.", "drop")
+    tenon: Label | None = _key(
+        "The tenon, by the name its cut or its profile gives it; it goes with `hole`.", example="tenon"
+    )
     into: AuthorName = _required("The part with the hole; the first part, or one that is joined already.", "lantern")
-    hole: Label = _required("The hole, by name.", "bore")
+    hole: Label | None = _key("The hole, by name.", example="bore")
+    groove: Label | None = _key(
+        "The stave groove that the whole edge of the part goes into, by name; in place of `tenon` and `hole`.",
+        example="base groove",
+    )
     far: bool = _key("Whether it goes into the other end of a hole that is right through.", default=False)
     turn: FormulaField | None = _key("How far it is turned about the tenon.", example="90 deg")
     apart: FormulaField | None = _key(
@@ -272,6 +319,21 @@ class JointKeys(Keys):
         "Why the tenon may be as thick as the hole or a little thicker, if it is pressed or snapped in.",
         example="The lid goes on with a snap.",
     )
+
+    @model_validator(mode="after")
+    def _one_way(self) -> JointKeys:
+        if self.groove is not None:
+            for word in sorted({"tenon", "hole", "far", "tight"} & self.model_fields_set):
+                fault(
+                    f"a joint in a groove has no '{word}'",
+                    "write {put: base, into: tube, groove: base groove}: the whole edge of the part goes into it",
+                )
+        elif missing := [word for word in ("tenon", "hole") if getattr(self, word) is None]:
+            fault(
+                f"'{missing[0]}' is missing",
+                "write {put: drop, tenon: tenon, into: lantern, hole: bore}, or name the groove that a base goes into",
+            )
+        return self
 
 
 class AssemblyKeys(Keys):
@@ -406,7 +468,10 @@ class ProjectKeys(Keys):
     )
     kind: Label | None = _key("Kind of piece, for the archive.", example="ornament")
     piece: list[Piece] = _key(
-        "What the finished piece is or is for, in words the safety rules know.", example="[ornament]", default=()
+        "What the finished piece is or is for, in words the safety rules know; those of them that stand in `kind`, if "
+        "not given.",
+        example="[ornament]",
+        default=(),
     )
     audience: list[Audience] = _key(
         "Who is in the room besides the turner.", example="[onlookers]", default=("onlookers",)
@@ -440,7 +505,11 @@ class ProjectKeys(Keys):
         "The pieces of wood, by name; a write-up of words and photographs alone has none.", default={}
     )
     assembly: AssemblyKeys | None = _key("The finished piece.", example="{up: left}", default=None)
-    supplies: list[Line] = _key("What else is needed: glue, finish, thread.", example="[medium CA glue]", default=())
+    supplies: list[Line] = _key(
+        "What else is needed, such as thread; the glues and finishes of the steps follow, where none of these is one.",
+        example="[medium CA glue]",
+        default=(),
+    )
     pictures: list[PictureKeys] = _key("Photographs.", default=())
     papers: Papers | None = _key(
         "The papers that are made of it; those of the shop file if not given.", example="[short, full, dimensions]"

@@ -13,18 +13,23 @@ from functools import cache
 from typing import Annotated, Any
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
-from pydantic import BeforeValidator, PlainSerializer, WithJsonSchema
+from pydantic import AfterValidator, BeforeValidator, PlainSerializer, WithJsonSchema
 
 from handouts_build.problems import near_miss
-from handouts_build.quantities import Kind
+from handouts_build.quantities import Kind, Quantity
 from handouts_build.schema.fields import fault, measure_of
 
-__all__ = ["ClockTime", "Day", "Duration", "Elapsed", "Zone", "elapsed_text"]
+__all__ = ["ClockTime", "Day", "Duration", "Elapsed", "Wait", "Zone", "elapsed_seconds", "elapsed_text"]
 
 _DAY = re.compile(r"(\d{4})-(\d{2})-(\d{2})")
 _CLOCK = re.compile(r"(\d{1,2}):(\d{2})")
 _ELAPSED = re.compile(r"(?:(\d{1,2}):(?=[0-5]\d:))?(\d{1,4}):([0-5]\d)")
 _SPAN = re.compile(r"(\d+(?:\.\d+)?) ?h(?:(?:ou)?rs?)?(?: ?(?:and )?(\d{1,2}) ?min(?:utes?)?\.?)?")
+
+_DAYS = re.compile(r"(\d{1,4}(?:\.\d+)?) ?d(?:ays?)?")
+_BARE = re.compile(r"\d+(?:\.\d+)?")
+_LONGEST_WAIT = 365 * 24 * 60
+"""Minutes in a year: what waits longer is laid down, not waited for."""
 
 _NO_SUMMER = {
     "GMT": "Europe/London",
@@ -69,10 +74,16 @@ def _clock(value: object) -> time:
 
 
 def _elapsed(value: object) -> int:
-    found = _ELAPSED.fullmatch(value) if isinstance(value, str) else None
-    if found is None:
+    seconds = elapsed_seconds(value) if isinstance(value, str) else None
+    if seconds is None:
         fault(f"'{value}' is not a time on the stopwatch", "write minutes and seconds: 4:05, or 72:30; or 1:12:30")
-    return int(found[1] or 0) * 3600 + int(found[2]) * 60 + int(found[3])
+    return seconds
+
+
+def elapsed_seconds(text: str) -> int | None:
+    """The seconds of a time as a stopwatch writes it: `4:05`, `72:30` or `1:12:30`; None if it is none."""
+    found = _ELAPSED.fullmatch(text)
+    return None if found is None else int(found[1] or 0) * 3600 + int(found[2]) * 60 + int(found[3])
 
 
 def elapsed_text(seconds: int) -> str:
@@ -104,6 +115,25 @@ def _zone(value: object) -> ZoneInfo:
         hint = f"did you mean '{alike[0]}'?" if alike else nearest or "write the zone's name: America/New_York"
         fault(f"'{value}' is not a time zone of the IANA list", hint)
     return found
+
+
+def _wait(value: object) -> object:
+    """Days as minutes, for `Duration` to read; anything else as it is."""
+    said = str(value).strip() if isinstance(value, str | int | float) and not isinstance(value, bool) else None
+    if said is None:
+        return value
+    if _BARE.fullmatch(said):
+        fault(f"'{said}' has no unit", f"write {said} h, {said} min or {said} days")
+    if not any(map(str.isdigit, said)):
+        fault(f"'{said}' is not a time", "write how long it waits: 24 h, 40 min or 3 days")
+    found = _DAYS.fullmatch(said)
+    return value if found is None else f"{float(found[1]) * 24 * 60:.0f} min"
+
+
+def _not_too_long(value: Quantity) -> Quantity:
+    if value.magnitude > _LONGEST_WAIT:
+        fault("a wait is at most 365 days", "say how long it waits until the next step: 24 h, or 3 days")
+    return value
 
 
 def _span(value: object) -> object:
@@ -150,3 +180,5 @@ Duration = Annotated[
     PlainSerializer(str, return_type=str),
 ]
 """A span of time: `90 min`, `1.5 h`, `1 h 30 min`. Holds a `Quantity`."""
+Wait = Annotated[Duration, AfterValidator(_not_too_long), BeforeValidator(_wait)]
+"""A span of time that may be days: `24 h`, `3 days`. Holds a `Quantity`."""

@@ -167,7 +167,9 @@ def parse_document(text: str, shown: str) -> Document:
         _scan(text, shown)
         node = yaml.compose(text, Loader=_LOADER)
     except yaml.MarkedYAMLError as error:
-        mark = error.problem_mark or error.context_mark
+        # A quotation mark that is never closed is told where it was opened: the end of the file says nothing.
+        opened = error.context_mark if "quoted scalar" in (error.context or "") else None
+        mark = opened or error.problem_mark or error.context_mark
         line, column = (mark.line + 1, mark.column + 1) if mark else (0, 0)
         message, hint = _plainly(error, text, line)
         raise refuse(message, hint, line, column) from None

@@ -6,16 +6,31 @@ project.
 
 from __future__ import annotations
 
+import re
+import unicodedata
 from collections.abc import Sequence
 from typing import Annotated
 
 from pydantic import field_validator, model_validator
 
 from handouts_build.paper import USUAL
-from handouts_build.schema.fields import Angle, Label, Length, OneOf, Papers, Price, Speed, fault, whole
+from handouts_build.schema.fields import (
+    Angle,
+    Label,
+    Length,
+    Line,
+    OneOf,
+    Papers,
+    Price,
+    Speed,
+    WebAddress,
+    fault,
+    whole,
+)
 from handouts_build.schema.known_keys import Keys
 from handouts_build.schema.known_keys import key as _key
 from handouts_build.schema.known_keys import required as _required
+from handouts_build.sheet.clubs import COLORS
 from handouts_build.tables.lathes import spindle_threads, tapers
 
 __all__ = ["LatheKeys", "ShopKeys", "StickKeys"]
@@ -82,11 +97,26 @@ class JawsKeys(Keys):
     dovetail: Angle | None = _key("How far its faces lean; 0 deg where they are straight.", example="8 deg")
 
 
+class ClubKeys(Keys):
+    """A club with a page of its own on the site."""
+
+    name: Label = _required("What it is called, as projects and demonstrations call it.", "Fernhollow Turners")
+    color: Annotated[str, OneOf(tuple(COLORS))] | None = _key("The color of its page.", example="moss")
+    says: Line | None = _key("What it is, in a sentence or two.", example="We meet on Thursdays.")
+    place: Label | None = _key("Where it meets.", example="Mill Lane Hall")
+    site: WebAddress | None = _key("Its own pages elsewhere.", example="https://club.example/")
+
+
 class ShopKeys(Keys):
     """The maker's own kit and name, shared by all projects of an archive."""
 
     by: Label | None = _key("Who shows the pieces.", example="A. Turner")
     club: Label | None = _key("The club they are shown to.", example="Fernhollow Turners")
+    clubs: list[ClubKeys] = _key(
+        "The clubs of the archive, each with a page of its own; in the shop file of the archive's own folder.",
+        example="[{name: Fernhollow Turners, color: moss}]",
+        default=(),
+    )
     license: Label | None = _key(
         "How pages, papers and drawings may be passed on, where a project says nothing else.", example="CC BY-SA 4.0"
     )
@@ -140,3 +170,18 @@ class ShopKeys(Keys):
                     "give each a name of its own; how many there are of one goes into count",
                 )
         return kept
+
+    @field_validator("clubs")
+    @classmethod
+    def _told_apart(cls, clubs: Sequence[ClubKeys]) -> Sequence[ClubKeys]:
+        names = [_as_addresses_have_it(club.name) for club in clubs]
+        for club, name in zip(clubs, names, strict=True):
+            if names.count(name) > 1:
+                fault(f"there are two clubs called '{club.name}'", "write each club once")
+        return clubs
+
+
+def _as_addresses_have_it(name: str) -> str:
+    """A name without what an address leaves out: two of one such name would share a page."""
+    plain = unicodedata.normalize("NFKD", name.casefold()).encode("ascii", "ignore").decode()
+    return re.sub(r"[^a-z0-9]+", "-", plain).strip("-") or name.casefold()

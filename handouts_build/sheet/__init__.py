@@ -10,6 +10,11 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from handouts_build.sheet.author import (
+        Paragraph,
+        Picture,
+        TextRun,
+    )
     from handouts_build.sheet.blank import (
         Blank,
     )
@@ -31,9 +36,7 @@ if TYPE_CHECKING:
         Erratum,
         Given,
         Group,
-        Paragraph,
         Part,
-        Picture,
         ReadySize,
         Remark,
         SafetyBox,
@@ -42,7 +45,6 @@ if TYPE_CHECKING:
         SpeedLimit,
         Step,
         StepNumber,
-        TextRun,
         Working,
     )
     from handouts_build.sheet.stack import (
@@ -93,6 +95,7 @@ __all__ = [
 ]
 
 _HOMES = {
+    "author": ["Paragraph", "Picture", "TextRun"],
     "blank": ["Blank"],
     "findings": ["Acceptance", "Condition", "Finding", "Follows", "Level"],
     "profile": ["Segment", "Shape", "Station"],
@@ -102,12 +105,9 @@ _HOMES = {
         "Erratum",
         "Given",
         "Group",
-        "Paragraph",
         "Part",
-        "Picture",
         "ReadySize",
         "Remark",
-        "TextRun",
         "Sheet",
         "Size",
         "Citation",

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from handouts_build.quantities import Printed
 
-__all__ = ["Arrangement", "AxialLength", "Bearing", "InsideCallout", "Outline", "OutsideDiameter"]
+__all__ = ["Arrangement", "AxialLength", "Bearing", "InsideCallout", "Outline", "OutsideDiameter", "SquareSide"]
 
 Outline = tuple[tuple[float, float], ...]
 """Points (along the axis from the headstock, across it) in mm."""
@@ -41,6 +41,15 @@ class OutsideDiameter:
     at: Bearing
     """Place, and radius."""
     largest: bool = False
+
+
+@dataclass(frozen=True)
+class SquareSide:
+    """The side of a stretch that is left square."""
+
+    printed: Printed
+    at: Bearing
+    """Place, and half the side."""
 
 
 @dataclass(frozen=True)
@@ -77,3 +86,5 @@ class Arrangement:
     diameters: tuple[OutsideDiameter, ...]
     """From the left."""
     callouts: tuple[InsideCallout, ...]
+    squares: tuple[SquareSide, ...] = ()
+    """From the left."""

@@ -208,6 +208,8 @@ class StockLine:
     """What they are for, with how many."""
     weight: Printed | None
     """Of one blank, air-dry; None where the wood's weight is not published."""
+    together: str = ""
+    """From which lengths several are sawn end to end; empty where each is sawn by itself."""
 
     @property
     def count(self) -> int:
@@ -385,3 +387,7 @@ class PublicDemonstration:
     """Clock time the doors open."""
     ends: datetime | None = None
     """When the time that the club gives is over."""
+    recording: str = ""
+    """Where its recording is; empty where there is none that anyone may see."""
+    chapters: tuple[tuple[int, str], ...] = ()
+    """Second of the recording at which each chapter starts, and its title; none where it was not timed."""

@@ -10,11 +10,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
-from pathlib import Path
 from typing import Any
 
 from handouts_build.paper import USUAL
 from handouts_build.quantities import Err, Manner, Printed, Quantity, Rule
+from handouts_build.sheet.author import Paragraph, Picture
 from handouts_build.sheet.blank import Blank
 from handouts_build.sheet.findings import Condition, Finding, Follows, Level
 from handouts_build.sheet.layouts import EndLayout
@@ -27,9 +27,7 @@ __all__ = [
     "Dimension",
     "Given",
     "Group",
-    "Paragraph",
     "Part",
-    "Picture",
     "ReadySize",
     "Remark",
     "SafetyBox",
@@ -38,7 +36,6 @@ __all__ = [
     "SpeedLimit",
     "Step",
     "StepNumber",
-    "TextRun",
     "Working",
 ]
 
@@ -52,21 +49,6 @@ class Citation:
     """A citation, or 'Common practice, no published source'."""
     standing: str
     """`verified`, `memory`, `derived` or `common practice`."""
-
-
-@dataclass(frozen=True)
-class TextRun:
-    """A stretch of author text in one manner."""
-
-    text: str
-    style: str = "plain"
-    """`plain`, `emphasis`, or `value` for a worked-out value put in."""
-    name: str = ""
-    """The full name of that value."""
-
-
-Paragraph = tuple[TextRun, ...]
-"""One paragraph of author text."""
 
 
 @dataclass(frozen=True)
@@ -266,6 +248,10 @@ class Step:
     """If it goes badly."""
     told_minutes: Quantity | None = None
     """If it is told, or shown on a piece brought ready-made."""
+    setup_minutes: Quantity | None = None
+    """Of its minutes, those that go once into setting up, however many alike are made."""
+    wait: Quantity | None = None
+    """How long the work waits after it; None where it goes on at once."""
     worth: int = 3
     """What it is worth to see it live, 1 to 5."""
     limit: SpeedLimit | None = None
@@ -287,6 +273,21 @@ class Step:
         said = self.minutes if self.told_minutes is None and self.show == "talk" else self.told_minutes
         return 1.0 if said is None else float(said.magnitude)
 
+    @property
+    def setup(self) -> float:
+        """Minutes that go once into setting up."""
+        return 0.0 if self.setup_minutes is None else float(self.setup_minutes.magnitude)
+
+    @property
+    def each(self) -> float:
+        """Minutes for one piece, setting up apart; nought where the author says none."""
+        return 0.0 if self.minutes is None else float(self.minutes.magnitude) - self.setup
+
+    @property
+    def waits(self) -> float:
+        """Minutes that the work waits after it."""
+        return 0.0 if self.wait is None else float(self.wait.magnitude)
+
 
 @dataclass(frozen=True)
 class Part:
@@ -300,6 +301,19 @@ class Part:
     steps: tuple[Step, ...]
     falls_off: str = ""
     """The part it falls off, if it needs no wood of its own."""
+    count: int = 1
+    """How many are made, all alike."""
+    count_printed: Printed | None = None
+    """The same as the author's count; None where the file says none."""
+    per_stick: int = 1
+    """How many of its blanks are sawn from one length, end to end."""
+    stick: Printed | None = None
+    """That length, with the saw cuts; None where each is sawn by itself."""
+
+    @property
+    def minutes(self) -> float:
+        """Minutes to make all that are made of it: setting up once, the rest for each."""
+        return sum(step.setup + self.count * step.each for step in self.steps)
 
     @property
     def woods(self) -> tuple[str, ...]:
@@ -310,35 +324,6 @@ class Part:
     def told_wood(self) -> str:
         """Its woods in a line."""
         return ", ".join(self.woods)
-
-
-@dataclass(frozen=True)
-class Picture:
-    """A photograph of the author's."""
-
-    file: str
-    """Path below the project's own folder, with forward slashes."""
-    path: Path
-    shows: str
-    """What it shows, for those who cannot see it."""
-    number: int = 1
-    """Its place among the project's photographs, from 1."""
-    by: str = ""
-    """Who took it; empty where that is the maker, or nobody is named."""
-    license: str = ""
-    """How it may be passed on; empty for as the project."""
-    said: bool = True
-    """Whether the author wrote what it shows."""
-
-    @property
-    def published(self) -> str:
-        """Its path on the site, below the project's folder there: a name that we give, whatever the author's is."""
-        return f"photographs/{self.number}{self.path.suffix.lower()}"
-
-    @property
-    def card(self) -> str:
-        """The path of the same made small, for the card of a piece that nothing else shows."""
-        return f"photographs/{self.number}-card.jpg"
 
 
 @dataclass(frozen=True)
@@ -426,6 +411,8 @@ class Sheet:
     """The day it was written or shown, where the file says one."""
     text: tuple[Paragraph, ...] = ()
     """What there is to tell of it beside its steps."""
+    jigs: tuple[Part, ...] = ()
+    """What is made beforehand to make it with: jam chucks, cradles, gauges. No part of the piece."""
 
     @property
     def steps(self) -> Iterator[Step]:
@@ -436,17 +423,35 @@ class Sheet:
     @property
     def photographs(self) -> tuple[Picture, ...]:
         """Every photograph, those of the piece first."""
-        return (*self.pictures, *(picture for step in self.steps for picture in step.photographs))
+        return (*self.pictures, *(picture for step in self.every_step for picture in step.photographs))
 
     @property
     def minutes(self) -> float:
         """Minutes to make the piece, over all steps that say them, told and ready-made ones too."""
-        return sum(float(step.minutes.magnitude) for step in self.steps if step.minutes is not None)
+        return sum(part.minutes for part in self.parts)
+
+    @property
+    def waits(self) -> float:
+        """Minutes that the work waits between its steps; several alike wait together."""
+        return sum(step.waits for step in self.steps)
+
+    @property
+    def every_part(self) -> tuple[Part, ...]:
+        """The parts, then the jigs."""
+        return (*self.parts, *self.jigs)
+
+    @property
+    def every_step(self) -> Iterator[Step]:
+        """Every step of every part, then of every jig, in order."""
+        for part in self.every_part:
+            yield from part.steps
 
     @property
     def tools(self) -> tuple[str, ...]:
-        """Every tool the steps name, once, in order of first use."""
-        return tuple(dict.fromkeys(tool for step in self.steps for tool in step.tools))
+        """Every tool the steps name, once, in order of first use; what is listed with the supplies is told there."""
+        supplies = {supply.casefold() for supply in self.supplies}
+        named = dict.fromkeys(tool for step in self.steps for tool in step.tools)
+        return tuple(tool for tool in named if tool.casefold() not in supplies)
 
     @property
     def woods(self) -> tuple[str, ...]:

@@ -20,6 +20,7 @@ __all__ = [
     "STEPS",
     "Lap",
     "Leg",
+    "Pause",
     "Stopwatch",
     "elapsed_words",
     "one_line",
@@ -75,6 +76,14 @@ class Lap:
 
 
 @dataclass
+class Pause:
+    """How long the watch stood still, and at what it stood, in seconds; a recording went on meanwhile."""
+
+    at: float
+    lasted: float
+
+
+@dataclass
 class Stopwatch:
     """The state of one run."""
 
@@ -93,6 +102,7 @@ class Stopwatch:
     skipped: list[str] = field(default_factory=list)
     notes: list[tuple[float, str, str]] = field(default_factory=list)
     """When, at which step, what."""
+    pauses: list[Pause] = field(default_factory=list)
     _open: bool = False
 
     @property
@@ -107,9 +117,15 @@ class Stopwatch:
 
     def passed(self, seconds: float) -> None:
         """Let time go by; a clock that went backwards lets none go by."""
-        if self.running and not self.finished and seconds > 0:
+        if self.finished or seconds <= 0:
+            return
+        if self.running:
             self.now += seconds
             self.laps[-1].end = self.now
+        elif self.laps:
+            if not self.pauses or self.pauses[-1].at != self.now:
+                self.pauses.append(Pause(self.now, 0.0))
+            self.pauses[-1].lasted += seconds
 
     def start(self) -> None:
         """Run, from a pause or from the beginning."""
@@ -216,6 +232,12 @@ class Stopwatch:
         if between:
             lines.append("    breaks:")
             lines += [f"      - {{what: {lap.shown}, {_from_to(lap)}}}" for lap in between]
+        if stood := [pause for pause in self.pauses if round(pause.lasted)]:
+            lines.append("    pauses:")
+            lines += [
+                f"      - {{at: {_quoted(elapsed_words(pause.at))}, for: {_quoted(elapsed_words(pause.lasted))}}}"
+                for pause in stood
+            ]
         if self.skipped:
             lines.append(f"    skipped: [{', '.join(map(_quoted, self.skipped))}]")
         if self.notes:

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 from handouts_build.compute.solid.session import SolidSession
 from handouts_build.disk.cache import Cache, code_key, content_key, read
 from handouts_build.disk.clock import today
-from handouts_build.disk.folders import over, shop_files
+from handouts_build.disk.folders import ISSUED, archive_of, is_issued, over, shop_files
 from handouts_build.disk.names import PROJECT_NAME, fault_of_name
 from handouts_build.disk.reading import digest_plain, read_plain
 from handouts_build.outputs.output import NOWHERE, Address
@@ -36,9 +36,11 @@ if TYPE_CHECKING:
     from handouts_build.figures.figure import Figure
     from handouts_build.figures.shot import PictureSet
     from handouts_build.schema import Document, Key, ShopKeys
+    from handouts_build.sheet.clubs import Club
 
 __all__ = [
     "Archive",
+    "clubs_of",
     "drawings",
     "every_paper",
     "one_paper",
@@ -74,7 +76,7 @@ class Archive:
 
 
 def read_archive(folder: Path, *, base: Path, cache: Cache | None = None) -> Archive:
-    """Read and work out every project of a folder.
+    """Read and work out every project of a folder that is not archived as issued.
 
     Args:
         folder: Where the project files lie.
@@ -84,7 +86,7 @@ def read_archive(folder: Path, *, base: Path, cache: Cache | None = None) -> Arc
     Raises:
         ProjectError: With every problem of every file.
     """
-    return read_projects(project_files(folder), base=base, cache=cache)
+    return read_projects([path for path in project_files(folder) if not is_issued(path)], base=base, cache=cache)
 
 
 def read_projects(paths: Sequence[Path], *, base: Path, cache: Cache | None = None, whole_runs: bool = True) -> Archive:
@@ -141,6 +143,15 @@ def read_what_can_be(paths: Sequence[Path], *, base: Path, cache: Cache | None =
             right = f"{right}-piece" if fault_of_name(right) else right
             problems.append(
                 Problem(Place(shown), f"'{path.name}' cannot be a project's file name", f"rename it to {right}.yml")
+            )
+            continue
+        if is_issued(path):
+            problems.append(
+                Problem(
+                    Place(shown),
+                    "this piece is archived as issued and is not worked out any more",
+                    f"its papers and data are in {shown.rpartition('.')[0]}/{ISSUED}; delete that folder to work on it",
+                )
             )
             continue
         home = path.parent
@@ -227,16 +238,38 @@ def _no_shop() -> tuple[ShopKeys, bytes]:
 
 def _read_shop(home: Path, base: Path) -> tuple[ShopKeys, bytes]:
     """The shop files that count in a folder, as one: what a nearer one says goes before what one above it says."""
-    from handouts_build.schema import load_shop
+    from handouts_build.schema import ShopKeys, load_file
     from handouts_build.schema.reader import LARGEST
 
     shop, texts = _no_shop()
     for path in shop_files(home):
         if os.path.lexists(path):
-            nearer, _ = load_shop(path, called(path, base))
+            nearer, _ = load_file(ShopKeys, path, called(path, base))
             shop = shop.model_copy(update={name: getattr(nearer, name) for name in nearer.model_fields_set})
             texts += read_plain(path, most_bytes=LARGEST)
     return shop, texts
+
+
+def clubs_of(paths: Sequence[Path], base: Path) -> tuple[Club, ...]:
+    """The clubs that have pages of their own, by the shop file of the archive's own folder.
+
+    Args:
+        paths: Its project files.
+        base: Folder that messages name files from.
+    """
+    from handouts_build.sheet.clubs import Club
+
+    found: dict[str, Club] = {}
+    for root in dict.fromkeys(archive_of(path.parent) for path in paths):
+        try:
+            shop, _ = _read_shop(root, base)
+        except ProjectError:
+            # What is wrong with it is told where the projects are read.
+            continue
+        for club in shop.clubs:
+            told = Club(club.name, club.color or "", club.says or "", club.place or "", club.site or "")
+            found.setdefault(club.name.casefold(), told)
+    return tuple(found.values())
 
 
 def drawings(archive: Archive, index: int, ready: Sheet | None = None) -> tuple[Figure, ...]:

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from handouts_build.disk.files import write_all
-from handouts_build.disk.folders import DEMONSTRATIONS, HANDED_OUT, PLANS, RUNS
+from handouts_build.disk.folders import DEMONSTRATIONS, HANDED_OUT, ISSUED, PLANS, RUNS
 from handouts_build.disk.reading import read_plain, walk
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.site.gathering import LARGEST_PICTURE, MOST_NAMES, project_files, unfit
@@ -21,7 +21,7 @@ from handouts_build.site.starter import must_be_free, schemas
 __all__ = ["copy_project"]
 
 _PICTURES = {".jpg", ".jpeg", ".png", ".webp"}
-_EVENINGS = {DEMONSTRATIONS, RUNS, HANDED_OUT, PLANS}
+_EVENINGS = {DEMONSTRATIONS, RUNS, HANDED_OUT, PLANS, ISSUED}
 _DEEPEST = 6
 
 

@@ -73,7 +73,7 @@ def _plain(word: str) -> str:
 def _everything() -> Mapping[str, list[Explanation]]:
     """Every word with what it means, what is asked for most likely first."""
     known: dict[str, list[Explanation]] = {}
-    for word, explanation in (*_kinds(), *_chapters(), *_findings(), *_cautions(), *_keys(), *_words()):
+    for word, explanation in (*_kinds(), *_chapters(), *_findings(), *_cautions(), *_keys(), *_words(), *_unsaid()):
         known.setdefault(_plain(word), []).append(explanation)
     return known
 
@@ -128,6 +128,14 @@ def _findings() -> Iterator[tuple[str, Explanation]]:
         yield code.value, Explanation(f"finding, {found.level.value}", says, example)
     for level, says in _LEVELS.items():
         yield level, Explanation("level of a finding", says)
+
+
+def _unsaid() -> Iterator[tuple[str, Explanation]]:
+    """What is filled in where a file does not say it."""
+    from handouts_build.schema.unsaid import RULES
+
+    for rule in RULES:
+        yield rule.word or rule.key, Explanation(f"filled in where it is not said, {rule.key}", rule.says)
 
 
 _LEVELS = {

@@ -11,7 +11,16 @@ import os
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 
-from handouts_build.disk.folders import HANDED_OUT, astray, project_files_in, shop_files
+from handouts_build.disk.folders import (
+    HANDED_OUT,
+    ISSUED,
+    OWN_PAPERS,
+    archive_of,
+    astray,
+    is_issued,
+    project_files_in,
+    shop_files,
+)
 from handouts_build.disk.reading import Entry, digest_plain, walk
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.site.summary import Summary
@@ -102,9 +111,9 @@ def unfit(path: Path, base: Path) -> Iterator[Problem]:
         base: Folder that messages name files from.
     """
     left = _MOST_BYTES
-    not_ours = {path, *shop_files(path.parent)}
+    elsewhere = {path, *_of_the_archive(path)}
     for entry in _entries(path):
-        if entry.path in not_ours:
+        if entry.path in elsewhere:
             continue
         fault = entry.fault
         if not fault and entry.status is not None:
@@ -123,8 +132,14 @@ def unfit(path: Path, base: Path) -> Iterator[Problem]:
 
 
 def _entries(path: Path) -> Iterator[Entry]:
-    """A project's file, the shop files that count for it, and what stands in the folder that has its name."""
-    for file in (path, *shop_files(path.parent)):
+    """A project's file, what of the archive's counts for it, and what stands in the folder that has its name.
+
+    Of one that is archived as issued, what is kept of that alone.
+    """
+    if is_issued(path):
+        yield from walk(path.with_suffix("") / ISSUED, most=MOST_NAMES, deepest=_DEEPEST)
+        return
+    for file in (path, *_of_the_archive(path)):
         try:
             yield Entry(file, file.lstat())
         except (OSError, ValueError):
@@ -134,6 +149,12 @@ def _entries(path: Path) -> Iterator[Entry]:
         for entry in walk(folder, most=MOST_NAMES, deepest=_DEEPEST):
             if entry.fault or _counts(entry.path.relative_to(folder)):
                 yield entry
+
+
+def _of_the_archive(path: Path) -> tuple[Path, ...]:
+    """The shop files that count for a project, and the list of what was handed out if it has such papers."""
+    own = archive_of(path.parent) / OWN_PAPERS
+    return (*shop_files(path.parent), *((own,) if (path.with_suffix("") / HANDED_OUT).is_dir() else ()))
 
 
 def _counts(name: Path) -> bool:

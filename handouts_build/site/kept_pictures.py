@@ -30,7 +30,7 @@ def picture_set(sheet: Sheet, session: SolidSession, *, cache: Cache, whole: boo
         cache: Where pictures are kept.
         whole: Whether the piece to turn about and the models belong to it; papers need none.
     """
-    if not any(step.stage for step in sheet.steps):
+    if not any(step.stage for step in sheet.every_step):
         return PictureSet()
     solids, together = session.solids[sheet.name], session.together.get(sheet.name)
 
@@ -60,8 +60,8 @@ def picture_set(sheet: Sheet, session: SolidSession, *, cache: Cache, whole: boo
     drawn = (
         sheet.name, sheet.title, sheet.whole, whole, solids.shop, together and together.joints,
         [(part.plan, part.limits) for part in solids.parts.values()],
-        [(part.name, part.title) for part in sheet.parts],
-        [(step.number, step.name, step.stage) for step in sheet.steps],
+        [(part.name, part.title) for part in sheet.every_part],
+        [(step.number, step.name, step.stage) for step in sheet.every_step],
     )  # fmt: skip
     files = cache.files(content_key(code_key(), "solids", repr(drawn)), draw)
     listed = json.loads(read(files[_LIST]))

@@ -9,16 +9,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from handouts_build.problems import Place, Problem, ProjectError, near_miss
 from handouts_build.quantities import millimetres, print_quantity
+from handouts_build.schema import filled_in
 from handouts_build.sheet import Group, Part, Sheet, Step
 
 if TYPE_CHECKING:
     from handouts_build.site.build import Archive
 
-__all__ = ["KnownName", "known_names", "names_at_step", "table_of_names"]
+__all__ = ["KnownName", "known_names", "names_at_step", "table_of_filled_in", "table_of_names"]
 
 
 @dataclass(frozen=True)
@@ -100,9 +102,9 @@ def names_at_step(archive: Archive, where: str) -> dict[str, tuple[KnownName, ..
 def _found(sheet: Sheet, where: str) -> tuple[Part, Step]:
     """A part and its step by what was typed."""
     called, _, wanted = where.partition("/")
-    part = next((part for part in sheet.parts if part.name == called), None)
+    part = next((part for part in sheet.every_part if part.name == called), None)
     if part is None:
-        hint = near_miss(called, [part.name for part in sheet.parts])
+        hint = near_miss(called, [part.name for part in sheet.every_part])
         raise ProjectError([Problem(Place(where), f"'{called}' is not a part of {sheet.title}", hint)])
     for index, step in enumerate(part.steps, 1):
         if wanted == str(index) or (wanted and step.name.casefold().startswith(wanted.casefold())):
@@ -110,6 +112,32 @@ def _found(sheet: Sheet, where: str) -> tuple[Part, Step]:
     steps = "\n".join(f"{called}/{index}  {step.name}" for index, step in enumerate(part.steps, 1))
     message = f"'{wanted}' is not a step of {called}" if wanted else "say which step: PART/STEP"
     raise ProjectError([Problem(Place(where), message, steps)])
+
+
+def table_of_filled_in(path: Path, shown: str, where: str = "", sheet: Sheet | None = None) -> Iterator[str]:
+    """What a file does not say and is taken for granted, as lines for the terminal: where, key, value, and from what.
+
+    Args:
+        path: The project file.
+        shown: How messages name it.
+        where: `PART/STEP`, for one step alone; empty for all.
+        sheet: The project, worked out; needed for one step.
+
+    Raises:
+        ProjectError: If the file is not well formed, or has no such step.
+    """
+    rows = filled_in(path, shown)
+    if where and sheet is not None:
+        part, step = _found(sheet, where)
+        rows = tuple(row for row in rows if row.where == f"{part.name}/{part.steps.index(step) + 1}")
+    if not rows:
+        return
+    yield "Filled in, where the file does not say it; what you write yourself goes before it"
+    wide = [max(len(getattr(row, column)) for row in rows) for column in ("where", "key", "what")]
+    for row in rows:
+        cells = zip((row.where, row.key, row.what), wide, strict=True)
+        yield f"  {'  '.join(f'{text:<{room}}' for text, room in cells)}  (filled in: {row.why})"
+    yield ""
 
 
 def table_of_names(names: dict[str, tuple[KnownName, ...]]) -> Iterator[str]:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-from handouts_build.disk.folders import demonstration_files
+from handouts_build.disk.folders import ISSUED, demonstration_files, is_issued
 from handouts_build.disk.privacy import is_private, secrets, told
 from handouts_build.disk.reading import read_plain
 from handouts_build.problems import Place, Problem, ProjectError
@@ -18,6 +18,7 @@ from handouts_build.site.gathering import called
 
 __all__ = ["leaks"]
 
+_TEXTS = (".css", ".html", ".json")
 _LARGEST = 16 * 1024 * 1024
 """Bytes up to which a file is looked through as text."""
 
@@ -48,19 +49,20 @@ def leaks(documents: Iterable[Path], projects: Iterable[Path], base: Path) -> It
             yield from _found(path, known, base)
     if known:
         for path in paths:
-            yield from _found(path, known, base)
+            for file in _issued(path) if is_issued(path) else (path,):
+                yield from _found(file, known, base)
 
 
 def _evenings(project: Path, base: Path) -> Iterator[tuple[Problem | None, dict[str, str]]]:
     """The secrets of each demonstration of a project with its file, and what its public part tells of them."""
-    from handouts_build.schema import load_demonstration
+    from handouts_build.schema import DemonstrationKeys, load_file
 
     for path in demonstration_files(project):
         shown = called(path, base)
         try:
             if b"private" not in read_plain(path, most_bytes=_LARGEST):
                 continue
-            asked, document = load_demonstration(path, shown)
+            asked, document = load_file(DemonstrationKeys, path, shown)
         except (OSError, ProjectError):
             # What is wrong with it is told where it is read.
             continue
@@ -71,6 +73,7 @@ def _evenings(project: Path, base: Path) -> Iterator[tuple[Problem | None, dict[
         mine = dict.fromkeys(secrets(lines), shown)
         public = [asked.club, asked.place or "", asked.cancelled or ""]
         if asked.afterwards is not None:
+            public.append(asked.afterwards.recording or "")
             public += [text for question in asked.afterwards.questions for text in (question.asked, question.answered)]
         problem = None
         if said := told("\n".join(public), mine):
@@ -80,6 +83,12 @@ def _evenings(project: Path, base: Path) -> Iterator[tuple[Problem | None, dict[
                 "take it out there, or ask for it to be shown under 'share'",
             )
         yield problem, mine
+
+
+def _issued(project: Path) -> Iterator[Path]:
+    """What is kept as text of a project that is archived as issued: that is published, and its file is not."""
+    folder = project.with_suffix("") / ISSUED
+    return (path for path in sorted(folder.rglob("*")) if path.suffix in _TEXTS)
 
 
 def _found(path: Path, known: dict[str, str], base: Path) -> Iterator[Problem]:

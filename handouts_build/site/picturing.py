@@ -15,12 +15,13 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from handouts_build import workpiece as kernel
 from handouts_build.compute.solid.assembled import assembled
 from handouts_build.compute.solid.measured import carried
 from handouts_build.disk.workers import is_worker
-from handouts_build.figures.shot import Shot, shot
+from handouts_build.figures.shot import PAGE_PX, PAPER_PX, Shot, shot
 from handouts_build.figures.solid.camera import INTO, THREE_QUARTER
 from handouts_build.figures.solid.holds import center, jaws, plate
 from handouts_build.figures.solid.mesh import bounds_of, joined
@@ -77,10 +78,10 @@ def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
     Args:
         sheet: The project, worked out.
         solids: Its parts.
-        dark: Whether they are wanted for dark pages too.
+        dark: Whether they are wanted for dark pages too; else they are for paper alone, and smaller.
     """
     wanted: dict[int, Callable[[], Shot]] = {}
-    for part in sheet.parts:
+    for part in sheet.every_part:
         carried_part = solids.parts.get(part.name)
         if carried_part is None:
             continue
@@ -95,6 +96,7 @@ def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
                     camera=camera, removed=_mesh(drawn.stage.removed), marks=_marks(drawn.stage),
                     axis=_axis(drawn), holds=drawn.holds, cutaway=opened,
                     barks=bark(carried_part.plan, mesh), glued=glue_up(carried_part.plan, mesh), dark=dark,
+                    wide_px=PAGE_PX if dark else PAPER_PX,
                 )  # fmt: skip
     # numpy lets go of the interpreter while it works, so that pictures are drawn side by side.
     with ThreadPoolExecutor(1 if is_worker() else _HANDS) as hands:
@@ -235,8 +237,20 @@ def _opened(camera: Camera) -> Cutaway:
 
 
 def _marks(stage: kernel.Stage) -> list[Mark]:
-    """Pencil lines."""
-    return [Mark(tuple((float(x), float(y), float(z)) for x, y, z in line)) for line in stage.lines]
+    """Pencil lines, and the strokes of textures: those that this step draws or makes stand out."""
+    own = {id(mark) for mark in stage.step.marks} if stage.step is not None else set()
+    return [
+        *(Mark(_points(line)) for line in stage.lines),
+        *(_stroke(line, new=id(texture.mark) in own) for texture in stage.textures for line in texture.lines),
+    ]
+
+
+def _stroke(line: NDArray[np.float64], *, new: bool = False) -> Mark:
+    return Mark(_points(line), new=new)
+
+
+def _points(line: NDArray[np.float64]) -> tuple[Vector, ...]:
+    return tuple((float(x), float(y), float(z)) for x, y, z in line)
 
 
 def _axis(drawn: _DrawnStage) -> tuple[Vector, Vector] | None:
@@ -342,8 +356,16 @@ def whole_shot(sheet: Sheet, together: Together, shop: kernel.ShopLimits, *, dar
         first = sum(len(before.triangles) for before in meshes[:index])
         barks += bark(plans[placed.piece.name], own, frame=placed.frame, first=first)
         glued += glue_up(plans[placed.piece.name], own, frame=placed.frame, first=first)
+    marks = [
+        _stroke(placed.frame.to_part(line))
+        for placed in whole.placed
+        for texture in placed.piece.stage.textures
+        for line in texture.lines
+    ]
     name = f"{sheet.name}-finished"
-    return shot(name, sheet.whole.says, mesh, camera=camera, cutaway=opened, barks=barks, glued=glued, dark=dark)
+    return shot(
+        name, sheet.whole.says, mesh, camera=camera, cutaway=opened, barks=barks, glued=glued, marks=marks, dark=dark
+    )
 
 
 def standing(mesh: SurfaceMesh, up: str) -> Camera:
@@ -367,6 +389,7 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
         JavaScript; empty where there is nothing to turn.
     """
     stages: list[PackedStage] = []
+    several = sum(part.name in solids.parts for part in sheet.parts) > 1
     for part in sheet.parts:
         carried_part = solids.parts.get(part.name)
         if carried_part is None:
@@ -374,7 +397,7 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
         found = carried(carried_part.plan, solids.shop, carried_part.limits)
         middle = middle_of(found[0])
         lies = kernel.lying(stage.toward_tail for stage in found)[1:]
-        named = f"{part.title}: " if len(solids.parts) > 1 else ""
+        named = f"{part.title}: " if several else ""
         stages.append(
             PackedStage(f"{named}blank", light_mesh(found[0].shown, middle), grown_bark(carried_part.plan, middle))
         )

@@ -9,7 +9,7 @@ did, each is worked out in a process of its own, as many at a time as there are 
 from __future__ import annotations
 
 import enum
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import partial
@@ -18,19 +18,26 @@ from typing import TYPE_CHECKING
 
 from handouts_build.disk.cache import Cache, code_key, content_key, read
 from handouts_build.disk.clock import today
-from handouts_build.disk.folders import archive_of, over
+from handouts_build.disk.folders import SHOP, archive_of, folder_in_archive, is_issued, over
 from handouts_build.disk.names import apart, fault_of_path
 from handouts_build.disk.workers import side_by_side
 from handouts_build.outputs.output import Address, Card, Output
 from handouts_build.problems import Place, Problem, ProjectError
+from handouts_build.sheet.call import CallForPieces
+from handouts_build.site.calls import files_of_call
 from handouts_build.site.gathering import alike, belongings, called, look, stray
-from handouts_build.site.summary import Summary, summary_of
+from handouts_build.site.summary import Summary, summary_of, summary_of_issue
 
 if TYPE_CHECKING:
+    from handouts_build.outputs.page_content import PageContent
+    from handouts_build.outputs.pages.as_issued import Issue
+    from handouts_build.outputs.pages.redirects import Led
     from handouts_build.sheet import Sheet
+    from handouts_build.sheet.clubs import Club
+    from handouts_build.sheet.friends import Friend
     from handouts_build.site.build import Archive
 
-__all__ = ["Papers", "Survey", "publish", "summarize", "survey", "typeset", "write_outputs"]
+__all__ = ["Papers", "Survey", "made_of", "publish", "summarize", "survey", "typeset", "write_outputs"]
 
 _CARD = "card.json"
 """Kept beside a project's files, and not published."""
@@ -69,6 +76,9 @@ class _Wanted:
             ProjectError: With every problem of the file.
         """
         known = self.known_summary()
+        if known is None and is_issued(self.path):
+            known = summary_of_issue(self.issue(), called(self.path, self.base), self.path.stem)
+            self.cache.get(content_key("summary", self.key), known.to_json)
         if known is None:
             archive = self.archive()
             records = archive.records[0]
@@ -96,7 +106,7 @@ class _Wanted:
         known = self.cache.known_files(key)
         if known is not None:
             return known
-        made = _project_files(self, address, papers)
+        made = (_issued_files if is_issued(self.path) else _project_files)(self, address, papers)
         return self.cache.files(key, lambda: made) if self.is_as_it_was() else made
 
     def archive(self) -> Archive:
@@ -104,6 +114,12 @@ class _Wanted:
         from handouts_build.site.build import read_projects
 
         return read_projects((self.path,), base=self.base, cache=self.cache)
+
+    def issue(self) -> Issue:
+        """The project as it was issued."""
+        from handouts_build.records.issued import read_issue
+
+        return read_issue(self.path.with_suffix(""), called(self.path, self.base).rpartition(".")[0])
 
 
 def _look_at_pictures(sheet: Sheet) -> None:
@@ -198,7 +214,7 @@ def survey(paths: Sequence[Path], *, base: Path, cache: Cache, jobs: int = 1) ->
             problems += error.problems
     twice = tuple(alike(sound.values(), paths, base))
     taken = {problem.place.file for problem in twice}
-    problems += (*twice, *stray(paths, base))
+    problems += (*twice, *stray(paths, base), *(found for found in _friends(paths, base) if isinstance(found, Problem)))
     return Survey(
         {path: project for path, project in sound.items() if called(path, base) not in taken}, tuple(problems)
     )
@@ -214,6 +230,7 @@ def publish(
     jobs: int = 1,
     progress: Callable[[str], None] = lambda _: None,
     left_out: Callable[[Path, ProjectError], None] | None = None,
+    calls: Sequence[CallForPieces] = (),
 ) -> list[Output]:
     """Every page and file of an archive's site.
 
@@ -226,6 +243,7 @@ def publish(
         jobs: How many processes may work at once.
         progress: Told what is being worked on.
         left_out: Told of each project that cannot be published after all, and why; the others are published.
+        calls: The archive's calls for pieces, each fit to be published.
 
     Raises:
         ProjectError: If a project cannot be worked out or set on paper, and `left_out` is not given.
@@ -253,18 +271,32 @@ def publish(
         cards.append(Card.from_json(read(files[_CARD])))
         made |= {path: content for path, content in files.items() if path != _CARD}
     told = content_key(code_key(), *(card.to_json() for card in cards))
-    for name, words in cache.files(content_key("like", told), partial(_likenesses, cards)).items():
-        page = f"projects/{name}.md"
-        key = content_key(code_key(), "page", read(made[page]), said := read(words))
-        made[page] = cache.files(key, partial(_beside_others, made[page], said))["page.md"]
     day = today()
-    shared = content_key("shared pages", told, repr(address))
+    after = _made_after(calls, day, address)
+    for name, like in cache.files(content_key("like", told), partial(_likenesses, cards)).items():
+        page = f"projects/{name}.md"
+        words = read(like) + after.get(name, b"")
+        key = content_key(code_key(), "page", read(made[page]), words)
+        made[page] = cache.files(key, partial(_beside_others, made[page], words))["page.md"]
+    for call in calls:
+        progress(f"{call.file}: page")
+        made |= files_of_call(call, day, cards, address, cache)
+    told = content_key(told, *(call.to_json() for call in calls))
     follow = content_key("follow", told, repr(address), day.isoformat())
     own = content_key(code_key(), "own", address.ending)
+    friends = [found for found in _friends(paths, base) if not isinstance(found, Problem)]
+    clubs = cache.hold(content_key("clubs", *_shops(paths)), partial(_clubs, paths, base))
+    # Without a call nothing on these pages hangs on the day.
+    when = day.isoformat() if calls else ""
+    shared = content_key("shared pages", told, repr(address), when, str(bool(friends)), repr(clubs))
     everything = [Output(path, content) for path, content in made.items()]
+    if friends:
+        from handouts_build.outputs.pages.exchange import friends_page
+
+        everything.append(friends_page(friends, day))
     for files in (
-        cache.files(shared, partial(_shared, cards, address)),
-        cache.files(follow, partial(_followed, cards, address, day)),
+        cache.files(shared, partial(_shared, cards, calls, address, day, friends=bool(friends), clubs=clubs)),
+        cache.files(follow, partial(_followed, cards, calls, address, day)),
         cache.files(own, partial(_own, address.ending)),
     ):
         everything += (Output(path, content) for path, content in files.items())
@@ -315,7 +347,7 @@ def write_outputs(outputs: Iterable[Output], folder: Path) -> None:
     """
     from handouts_build.disk.files import write_all
 
-    write_all({folder / output.path: output.read() for output in outputs})
+    write_all({folder / output.path: output.read() for output in outputs}, at_once=True)
 
 
 def _summarize(path: Path, base: Path, cache: Cache) -> None:
@@ -330,17 +362,30 @@ def _publish(path: Path, base: Path, address: Address, papers: Papers, cache: Ca
         project.publish(address, papers)
 
 
-def _project_files(wanted: _Wanted, address: Address, papers: Papers) -> dict[str, bytes]:
-    """Everything of one project's own on the site, by path, and what the shared pages say of it."""
+def made_of(
+    path: Path, *, base: Path, cache: Cache, address: Address, papers: Papers = Papers.MADE, for_good: bool = False
+) -> tuple[PageContent, dict[str, bytes]]:
+    """One project and everything of its own on the site, by path.
+
+    Args:
+        path: The project's file.
+        base: Folder that messages name files from.
+        cache: Where results are kept between runs.
+        address: Where the archive is published.
+        papers: What becomes of the papers.
+        for_good: Whether its pages are to be kept as they are.
+
+    Raises:
+        ProjectError: If the project cannot be worked out or set on paper.
+    """
     from handouts_build.outputs.data import sheet_json
     from handouts_build.outputs.evening.pages import published_run_sheet
     from handouts_build.outputs.page_content import PageContent
-    from handouts_build.outputs.pages.redirects import redirects
-    from handouts_build.outputs.pages.render import card, card_script, project_pages
+    from handouts_build.outputs.pages.render import project_pages
     from handouts_build.records.showings import HANDED_OUT, SHOWN_FOLDER
-    from handouts_build.site.build import drawings, every_paper, paper_names, pictures
+    from handouts_build.site.build import drawings, every_paper, paper_names, pictures, read_projects
 
-    archive = wanted.archive()
+    archive = read_projects((path,), base=base, cache=cache)
     (sheet,), (records,) = archive.sheets, archive.records
     home, data = f"projects/{sheet.name}", f"projects/{sheet.name}/{sheet.name}.json"
     made: dict[str, bytes] = {}
@@ -353,7 +398,7 @@ def _project_files(wanted: _Wanted, address: Address, papers: Papers) -> dict[st
         sheet, drawings(archive, 0), tuple(made), data, records.public(today()), turned,
         # Beside the page where its address ends in a stroke, below it where it ends in .html.
         at="" if address.ending == "/" else f"{sheet.name}/",
-        address=address, folder=_folder(wanted.path),
+        address=address, folder=folder_in_archive(path), for_good=for_good,
     )  # fmt: skip
     made[data] = sheet_json(sheet).encode()
     for demonstration in project.demonstrations:
@@ -363,34 +408,95 @@ def _project_files(wanted: _Wanted, address: Address, papers: Papers) -> dict[st
         }
         run_sheet = published_run_sheet(demonstration, sheet, turned.shots)
         made |= {f"{home}/{SHOWN_FOLDER}/{demonstration.name}/{name}": content for name, content in run_sheet.items()}
-    own = {page.path: page.read() for page in project_pages(project)}
-    made |= own | {page.path: page.read() for page in redirects(sheet, own, address)}
-    told = card(project)
-    return {**made, f"{home}/{sheet.name}-card.js": card_script(told).encode(), _CARD: told.to_json()}
+    return project, made | {page.path: page.read() for page in project_pages(project)}
 
 
-def _folder(path: Path) -> str:
-    """The folder of the archive that a project's file lies in; empty for the archive's own."""
-    below = path.parent.relative_to(archive_of(path.parent)).as_posix()
-    return "" if below == "." else below
+def _project_files(wanted: _Wanted, address: Address, papers: Papers) -> dict[str, bytes]:
+    """Everything of one project's own on the site, by path, and what the shared pages say of it."""
+    from handouts_build.outputs.pages.redirects import led_to
+    from handouts_build.outputs.pages.render import card
+
+    project, made = made_of(wanted.path, base=wanted.base, cache=wanted.cache, address=address, papers=papers)
+    return _with_card(made, card(project), led_to(project.sheet), address)
 
 
-def _shared(cards: Sequence[Card], address: Address) -> dict[str, bytes]:
-    """The pages that lead to every project."""
+def _issued_files(wanted: _Wanted, address: Address, papers: Papers) -> dict[str, bytes]:  # noqa: ARG001 (as above)
+    """The same of a project that is archived as issued: its papers among them, whatever is asked for."""
+    from handouts_build.outputs.pages.as_issued import issued_card, issued_led, issued_pages
+
+    issue, name = wanted.issue(), wanted.path.stem
+    made = {output.path: output.read() for output in issued_pages(issue, name=name, address=address)}
+    card = issued_card(issue, name=name, folder=folder_in_archive(wanted.path))
+    return _with_card(made, card, issued_led(issue, name), address)
+
+
+def _with_card(made: dict[str, bytes], card: Card, led: Led, address: Address) -> dict[str, bytes]:
+    """A project's files with the pages that lead to it, and what the shared pages say of it."""
+    from handouts_build.outputs.pages.redirects import redirects
+    from handouts_build.outputs.pages.render import card_script
+
+    made |= {page.path: page.read() for page in redirects(led, list(made), address)}
+    return {**made, f"projects/{card.name}/{card.name}-card.js": card_script(card).encode(), _CARD: card.to_json()}
+
+
+def _friends(paths: Sequence[Path], base: Path) -> tuple[Friend | Problem, ...]:
+    """Other archives that are known in the archive of these projects, and what is wrong with the files of some."""
+    from handouts_build.records.friends import friend_files, read_friend
+
+    homes = dict.fromkeys(archive_of(path.parent) for path in paths)
+    return tuple(read_friend(file, called(file, base)) for home in homes for file in friend_files(home))
+
+
+def _shops(paths: Sequence[Path]) -> Iterator[str]:
+    """What the disk tells of the shop files of the archive's own folder."""
+    for root in dict.fromkeys(archive_of(path.parent) for path in paths):
+        yield from look(root / SHOP)
+
+
+def _clubs(paths: Sequence[Path], base: Path) -> tuple[Club, ...]:
+    from handouts_build.site.build import clubs_of
+
+    return clubs_of(paths, base)
+
+
+def _shared(
+    cards: Sequence[Card],
+    calls: Sequence[CallForPieces],
+    address: Address,
+    day: date,
+    *,
+    friends: bool,
+    clubs: Sequence[Club],
+) -> dict[str, bytes]:
+    """The pages that lead to every project and to every call."""
+    from handouts_build.outputs.pages.calls import calls_page, said_of
     from handouts_build.outputs.pages.render import shared_pages
 
-    return {page.path: page.read() for page in shared_pages(cards, address=address)}
+    said = said_of(calls, day) if calls else None
+    pages = shared_pages(cards, address=address, calls=said, friends=friends, clubs=clubs)
+    return {page.path: page.read() for page in [*pages, *([calls_page(calls, day)] if calls else [])]}
 
 
-def _followed(cards: Sequence[Card], address: Address, day: date) -> dict[str, bytes]:
-    """Feeds and calendar; none where nobody could be told where they are."""
+def _made_after(calls: Sequence[CallForPieces], day: date, address: Address) -> dict[str, bytes]:
+    """What each project's page says of pieces that were made after it, by the project's name."""
+    if not calls:
+        return {}
+    from handouts_build.outputs.pages.calls import made_after
+
+    return {name: words.encode() for name, words in made_after(calls, day, address).items()}
+
+
+def _followed(cards: Sequence[Card], calls: Sequence[CallForPieces], address: Address, day: date) -> dict[str, bytes]:
+    """Feeds, calendar, and what other archives are told; none where nobody could be told where they are."""
     from handouts_build.outputs.evening.calendar import public_calendar
+    from handouts_build.outputs.pages.exchange import ARCHIVE, archive_json
     from handouts_build.outputs.pages.feeds import feeds
 
     if not address.site_url:
         return {}
-    return {feed.path: feed.read() for feed in feeds(cards, address, day)} | {
-        "evenings.ics": public_calendar(cards, address)
+    return {feed.path: feed.read() for feed in feeds(cards, address, day, calls)} | {
+        "evenings.ics": public_calendar(cards, address, calls),
+        ARCHIVE: archive_json(cards, address),
     }
 
 
@@ -413,6 +519,7 @@ def _own(ending: str) -> dict[str, bytes]:
     from handouts_build import schema
     from handouts_build.outputs.data import sheet_schema
     from handouts_build.outputs.pages.assets import assets
+    from handouts_build.outputs.pages.exchange import archive_schema
 
     made: dict[str, str | bytes] = {
         **schema.reference_pages(),
@@ -421,8 +528,11 @@ def _own(ending: str) -> dict[str, bytes]:
         "schemas/project.schema.json": schema.project_schema(),
         "schemas/shop.schema.json": schema.shop_schema(),
         "schemas/sheet.schema.json": sheet_schema(),
+        "schemas/archive.schema.json": archive_schema(),
         "schemas/demonstration.schema.json": schema.demonstration_schema(),
         "schemas/runs.schema.json": schema.runs_schema(),
+        "schemas/call.schema.json": schema.call_schema(),
+        "schemas/entry.schema.json": schema.entry_schema(),
     }
     texts = {path: text.encode() if isinstance(text, str) else text for path, text in made.items()}
     return {**{asset.path: asset.read() for asset in assets()}, **texts}

@@ -12,11 +12,13 @@ from __future__ import annotations
 import enum
 import re
 from collections.abc import Mapping
+from datetime import timedelta
 from importlib import resources
 from pathlib import Path
 
+from handouts_build.disk.clock import today
 from handouts_build.disk.files import write_all
-from handouts_build.disk.folders import project_files_in
+from handouts_build.disk.folders import CALL_FILE, CALLS, project_files_in
 from handouts_build.disk.names import PROJECT_NAME
 from handouts_build.problems import Place, Problem, ProjectError, near_miss
 
@@ -26,6 +28,7 @@ __all__ = [
     "must_be_free",
     "schemas",
     "start_archive",
+    "start_call",
     "start_project",
     "starter_kinds",
     "starter_text",
@@ -35,6 +38,8 @@ _SCHEMAS = Path(".schemas")
 _FIRST = "my-piece"
 FIRST_KIND = "knob"
 """The kind one begins with, where none is named."""
+_CALL_DAYS = {"OPENS": 0, "CLOSES": 90, "SHOWN": 97}
+"""Days of a call that was just written, after the one on which it opens."""
 _EITHER = re.compile(r"<([^<>|\n]+) \| ([^<>|\n]+)>")
 _HEAD = "# yaml-language-server: $schema=.schemas/project.schema.json\n"
 
@@ -72,8 +77,7 @@ def starter_text(kind: str, *, title: str, measure: MeasuredIn = MeasuredIn.INCH
     if kind not in kinds:
         hint = near_miss(kind, kinds) or f"the kinds are {', '.join(kinds)}"
         raise ProjectError([Problem(Place("--like"), f"there is no starter '{kind}'", hint)])
-    chosen = r"\1" if measure is MeasuredIn.INCHES else r"\2"
-    return _HEAD + _EITHER.sub(chosen, _starter(f"pieces/{kind}.yml")).replace("TITLE", title, 1)
+    return _HEAD + _measured(_starter(f"pieces/{kind}.yml"), measure).replace("TITLE", title, 1)
 
 
 def start_project(
@@ -99,6 +103,32 @@ def start_project(
     return tuple(files)
 
 
+def start_call(name: str, folder: Path, *, measure: MeasuredIn = MeasuredIn.INCHES) -> tuple[Path, ...]:
+    """Write a call for pieces that opens in a month.
+
+    Args:
+        name: Of the call's folder.
+        folder: Where the project files lie; made if it is not there.
+        measure: The unit it is written in.
+
+    Returns:
+        The files written.
+
+    Raises:
+        ProjectError: If the name cannot be a folder's here, or there is such a call.
+    """
+    _must_be_a_name(name)
+    path = folder / CALLS / name / CALL_FILE
+    if path.parent.exists():
+        raise ProjectError([Problem(Place(path.as_posix()), "there is a call of this name already", "choose another")])
+    text = _measured(_starter("call.yml"), measure).replace("TITLE", _title(name), 1).replace("NAME", name)
+    opens = today() + timedelta(days=30)
+    for word, after in _CALL_DAYS.items():
+        text = text.replace(word, (opens + timedelta(days=after)).isoformat())
+    write_all({path: text.encode()})
+    return (path,)
+
+
 def must_be_free(name: str, folder: Path) -> None:
     """A name must be one that a project can have, and no project's yet.
 
@@ -109,17 +139,21 @@ def must_be_free(name: str, folder: Path) -> None:
     Raises:
         ProjectError: If it is not.
     """
-    if not re.fullmatch(PROJECT_NAME, name):
-        right = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-") or _FIRST
-        raise ProjectError(
-            [Problem(Place(name), "this cannot be a project's name", f"use small letters, digits and hyphens: {right}")]
-        )
+    _must_be_a_name(name)
     others = (path for path in project_files_in(folder) if path.stem == name)
     for taken in (*others, folder / f"{name}.yml", folder / f"{name}.yaml"):
         if taken.exists():
             raise ProjectError(
                 [Problem(Place(taken.as_posix()), "there is a project of this name already", "choose another name")]
             )
+
+
+def _must_be_a_name(name: str) -> None:
+    if not re.fullmatch(PROJECT_NAME, name):
+        right = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-") or _FIRST
+        raise ProjectError(
+            [Problem(Place(name), "this cannot be a name here", f"use small letters, digits and hyphens: {right}")]
+        )
 
 
 def start_archive(folder: Path) -> tuple[Path, ...]:
@@ -155,8 +189,7 @@ def start_archive(folder: Path) -> tuple[Path, ...]:
 
 def _project(name: str, folder: Path, *, like: str, measure: MeasuredIn) -> dict[Path, bytes]:
     """A starter project of that name, with the schemas beside it."""
-    title = name.replace("-", " ").capitalize()
-    return {folder / f"{name}.yml": starter_text(like, title=title, measure=measure).encode(), **schemas(folder)}
+    return {folder / f"{name}.yml": starter_text(like, title=_title(name), measure=measure).encode(), **schemas(folder)}
 
 
 def schemas(folder: Path) -> dict[Path, bytes]:
@@ -171,6 +204,15 @@ def schemas(folder: Path) -> dict[Path, bytes]:
         folder / _SCHEMAS / "project.schema.json": project_schema().encode(),
         folder / _SCHEMAS / "shop.schema.json": shop_schema().encode(),
     }
+
+
+def _title(name: str) -> str:
+    return name.replace("-", " ").capitalize()
+
+
+def _measured(text: str, measure: MeasuredIn) -> str:
+    """A starter's text in one unit."""
+    return _EITHER.sub(r"\1" if measure is MeasuredIn.INCHES else r"\2", text)
 
 
 def _starter(file: str) -> str:

@@ -18,10 +18,11 @@ from handouts_build.problems import Place
 from handouts_build.sheet.findings import Finding, Level
 
 if TYPE_CHECKING:
+    from handouts_build.outputs.pages.as_issued import Issue
     from handouts_build.sheet import Sheet
     from handouts_build.sheet.evening import Demonstration
 
-__all__ = ["Evening", "Summary", "overlapping", "shared_wood", "summary_of"]
+__all__ = ["Evening", "Summary", "overlapping", "shared_wood", "summary_of", "summary_of_issue"]
 
 
 @dataclass(frozen=True)
@@ -216,3 +217,19 @@ def summary_of(sheet: Sheet, evenings: Iterable[Demonstration] = (), notes: Iter
         club=sheet.club,
         formerly=sheet.formerly,
     )
+
+
+def summary_of_issue(issue: Issue, file: str, name: str) -> Summary:
+    """What there is to say of a project that is archived as issued.
+
+    Args:
+        issue: What is kept of it.
+        file: The project's file, as messages call it.
+        name: What it is called in the archive.
+    """
+    told = issue.told
+    says = f"archived as issued on {told['issued']}, with version {told['version']}; its file is not read"
+    return Summary(
+        file=file, name=name, title=told["title"], ready=(), says=says, findings=(), stops=(), by=told["by"],
+        club=told["club"], formerly=tuple(told["formerly"]),
+    )  # fmt: skip

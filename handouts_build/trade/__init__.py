@@ -7,7 +7,9 @@ from handouts_build.trade.drilling import DRILLING
 from handouts_build.trade.drying import DRYING
 from handouts_build.trade.finish import FINISH
 from handouts_build.trade.fit import FIT
+from handouts_build.trade.flutes import FLUTES
 from handouts_build.trade.groove import GROOVE
+from handouts_build.trade.hollow_reach import HOLLOW_REACH
 from handouts_build.trade.law import (
     Chapter,
     ChapterInput,
@@ -21,7 +23,9 @@ from handouts_build.trade.law import (
 )
 from handouts_build.trade.log_layout import LOG_LAYOUT
 from handouts_build.trade.movement import MOVEMENT
+from handouts_build.trade.off_axis import OFF_AXIS
 from handouts_build.trade.rings import RINGS
+from handouts_build.trade.snap_fit import SNAP_FIT
 from handouts_build.trade.speed import SPEED
 from handouts_build.trade.sphere import SPHERE
 from handouts_build.trade.spiral import SPIRAL
@@ -49,10 +53,14 @@ CHAPTERS: dict[str, Chapter] = {
         DIVISIONS,
         CROSS_HOLES,
         GROOVE,
+        FLUTES,
         SPIRAL,
+        OFF_AXIS,
+        HOLLOW_REACH,
         FIT,
         LOG_LAYOUT,
         THREADS,
+        SNAP_FIT,
         RINGS,
         STAVES,
         SPEED,

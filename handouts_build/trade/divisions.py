@@ -16,7 +16,7 @@ from handouts_build.tables import index_wheels
 from handouts_build.trade.demands import more_than_nought, whole
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Law
 
-__all__ = ["DIVISIONS"]
+__all__ = ["DIVISIONS", "wheels"]
 
 angle = Law("angle", "α", "360 deg / divisions", "Angle from one mark to the next", "regular-polygon")
 chord = Law(
@@ -53,12 +53,17 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
             )
         )
     if "divisions" in known:
-        remarks.append(_wheels(round(float(known["divisions"].magnitude))))
+        remarks.append(wheels(round(float(known["divisions"].magnitude)), "divisions"))
     return tuple(remarks)
 
 
-def _wheels(divisions: int) -> ChapterRemark:
-    """The common index wheels that give this many divisions."""
+def wheels(divisions: int, name: str) -> ChapterRemark:
+    """The common index wheels that give so many divisions.
+
+    Args:
+        divisions: How many.
+        name: The chapter's given that says so.
+    """
     serve = [
         f"{wheel.holes} holes (every one)"
         if wheel.holes == divisions
@@ -67,10 +72,10 @@ def _wheels(divisions: int) -> ChapterRemark:
         if divisions > 0 and wheel.holes % divisions == 0
     ]
     if serve:
-        return ChapterRemark("Index wheels that give {divisions} divisions: " + ", ".join(serve) + ".", "index-wheels")
+        return ChapterRemark(f"Index wheels that give {{{name}}} divisions: " + ", ".join(serve) + ".", "index-wheels")
     usual = ", ".join(str(wheel.holes) for wheel in index_wheels())
     return ChapterRemark(
-        f"None of the usual index wheels ({usual} holes) gives {{divisions}} divisions: use the paper strip.",
+        f"None of the usual index wheels ({usual} holes) gives {{{name}}} divisions: use the paper strip.",
         "index-wheels",
     )
 

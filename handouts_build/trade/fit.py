@@ -16,7 +16,7 @@ from handouts_build.quantities import Err, Kind, Manner, Quantity
 from handouts_build.trade.demands import more_than_nought, thin
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
 from handouts_build.trade.moisture import (
-    TEMPERATURE,
+    TWO_AIRS,
     humidity_demands,
     settling,
     temperature_demands,
@@ -150,13 +150,7 @@ FIT = Chapter(
         ),
         *_movements("hole", "d"),
         *_movements("tenon", "t"),
-        ChapterInput(
-            "humidity_from", "H_from", Kind.NUMBER, "Humidity of the air where it is made, percent", optional=True
-        ),
-        ChapterInput(
-            "humidity_to", "H_to", Kind.NUMBER, "Humidity of the air where it is kept, percent", optional=True
-        ),
-        TEMPERATURE,
+        *TWO_AIRS,
     ),
     words=(
         wood_word(

@@ -14,11 +14,19 @@ from handouts_build.quantities import Kind
 from handouts_build.trade.demands import percent
 from handouts_build.trade.law import ChapterInput, Demand, Law
 
-__all__ = ["TEMPERATURE", "humidity_demands", "settling", "temperature_demands", "within_movement_range"]
+__all__ = ["TEMPERATURE", "TWO_AIRS", "humidity_demands", "settling", "temperature_demands", "within_movement_range"]
 
 TEMPERATURE = ChapterInput(
     "temperature", "T", Kind.NUMBER, "Temperature of the air, degrees Fahrenheit", optional=True, default="70"
 )
+TWO_AIRS = (
+    ChapterInput(
+        "humidity_from", "H_from", Kind.NUMBER, "Humidity of the air where it is made, percent", optional=True
+    ),
+    ChapterInput("humidity_to", "H_to", Kind.NUMBER, "Humidity of the air where it is kept, percent", optional=True),
+    TEMPERATURE,
+)
+"""The air that a piece is made in and the air that it is kept in."""
 _SOURCE = "wood-handbook-4-5"
 
 

@@ -17,7 +17,7 @@ from handouts_build.quantities import Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, percent
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
 from handouts_build.trade.moisture import (
-    TEMPERATURE,
+    TWO_AIRS,
     humidity_demands,
     settling,
     temperature_demands,
@@ -127,13 +127,7 @@ MOVEMENT = Chapter(
             default="shrink_radial / (3000 - 20 * shrink_radial)",
         ),
         end_grain("end_grain", "e", "the round"),
-        ChapterInput(
-            "humidity_from", "H_from", Kind.NUMBER, "Humidity of the air where it is made, percent", optional=True
-        ),
-        ChapterInput(
-            "humidity_to", "H_to", Kind.NUMBER, "Humidity of the air where it is kept, percent", optional=True
-        ),
-        TEMPERATURE,
+        *TWO_AIRS,
     ),
     laws=(*_FROM, *_TO, along_rings, across_rings, other_way, oval, wide_then),
     demands=(

@@ -16,8 +16,23 @@ from collections.abc import Mapping
 from handouts_build.quantities import Err, Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, whole
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
+from handouts_build.trade.moisture import (
+    TWO_AIRS,
+    humidity_demands,
+    settling,
+    temperature_demands,
+    within_movement_range,
+)
+from handouts_build.trade.wood_words import WoodField, wood_word
 
-__all__ = ["SLOPE", "STAVES", "TAPER", "TILT", "WIDE_END"]
+__all__ = ["DAMP_PERCENT", "DRY_PERCENT", "SLOPE", "STAVES", "TAPER", "TILT", "WIDE_END"]
+
+DAMP_PERCENT, DRY_PERCENT = 4.0, 2.0
+"""How much moister wood may get than it was worked, and how much drier, percent of moisture: from 8 percent to 12 in a
+damp season and to 6 in a heated house. A base in its groove needs room for the one, and must not fall out by the other.
+Common practice, no published source."""
+_FROM = settling("from", "where it is made")
+_TO = settling("to", "where it is kept")
 
 SLOPE = Law(
     "slope", "θ", "atan(abs(top - bottom) / (2 * high))",
@@ -50,7 +65,15 @@ opening = Law(
 )  # fmt: skip
 base = Law(
     "base", "b", "bottom + (top - bottom) * up / high - 2 * thick / cos(slope) + 2 * deep",
-    "Width of the base in its groove, from flat to flat", "regular-polygon", Err.UNDER,
+    "Width of the groove's floor, from flat to flat", "regular-polygon", Err.UNDER, main=False,
+)  # fmt: skip
+room = Law(
+    "room", "r", "max(0 in, base * base_movement * (emc_to - emc_from))",
+    "Room that the base needs to swell in its groove, along the growth rings", "wood-handbook-13-2", Err.OVER,
+    main=False,
+)  # fmt: skip
+base_wide = Law(
+    "base_wide", "b'", "base - room", "Width to saw the base to, from flat to flat", "regular-polygon", Err.UNDER,
 )  # fmt: skip
 
 
@@ -68,8 +91,8 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     if "deep" in known:
         remarks.append(
             ChapterRemark(
-                "A base of solid wood moves across its grain and the staves do not move along theirs: leave it dry in "
-                "its groove, with room to swell.",
+                "A base of solid wood moves across its grain, and the staves do not along theirs: leave it without "
+                "glue in its groove, with room to swell.",
                 "common practice, no published source",
             )
         )
@@ -88,8 +111,23 @@ STAVES = Chapter(
         ChapterInput("kerf", "k", Kind.LENGTH, "Width of the saw cut", default="1/8 in"),
         ChapterInput("up", "u", Kind.LENGTH, "Height of the groove's middle above the lower end", optional=True),
         ChapterInput("deep", "g", Kind.LENGTH, "Depth of the groove, level", optional=True),
+        ChapterInput(
+            "base_movement",
+            "C_b",
+            Kind.NUMBER,
+            "How much the base's wood moves along the rings for 1 percent of moisture, as a share",
+            optional=True,
+        ),
+        *TWO_AIRS,
     ),
-    laws=(SLOPE, TILT, TAPER, long, WIDE_END, narrow_end, board, opening, base),
+    words=(
+        wood_word(
+            "base_wood",
+            "Wood of the base",
+            WoodField("base_movement", ("c_tangential",), "movement along the rings for 1 percent of moisture"),
+        ),
+    ),
+    laws=(SLOPE, TILT, TAPER, long, WIDE_END, narrow_end, board, opening, base, *_FROM, *_TO, room, base_wide),
     demands=(
         *whole("pieces", least=3, most=180),
         more_than_nought("bottom", "the lower width"),
@@ -118,6 +156,32 @@ STAVES = Chapter(
             "make it a third of their thickness",
             "deep",
         ),
+        Demand(
+            "base_movement > 0",
+            "problem",
+            "a movement of {base_movement} is none",
+            "give a share such as 0.003, or the wood by its name",
+            "base_movement",
+        ),
+        Demand(
+            "base_movement <= 0.01",
+            "problem",
+            "a movement of {base_movement} for 1 percent of moisture is more than any wood has",
+            "give a share such as 0.003, or the wood by its name",
+            "base_movement",
+        ),
+        Demand(
+            "room < deep",
+            "stop",
+            "the base gets {room} of room, and the groove is {deep} deep: pushed to one side it comes out at the other",
+            "make the groove deeper, or the base of boards that move less, such as plywood",
+            "deep",
+        ),
+        *humidity_demands("from"),
+        *humidity_demands("to"),
+        *temperature_demands(),
+        *within_movement_range("from"),
+        *within_movement_range("to"),
     ),
     remarks=_remarks,
 )

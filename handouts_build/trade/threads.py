@@ -30,6 +30,7 @@ middle = Law(
 spigot = Law(
     "spigot", "d", "diameter - allowance",
     "Spigot on the box: its thread's major diameter, by calipers", "thread-allowance", Err.UNDER, fine=True,
+    below="diameter",
 )  # fmt: skip
 core = Law(
     "core", "d_1", "spigot - 2 * depth",

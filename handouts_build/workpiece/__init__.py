@@ -8,11 +8,13 @@ from handouts_build.workpiece.axes import PART_AXIS, Axis, Vector, vector
 from handouts_build.workpiece.blanks import BaseBlank, Board, Branch, Glued, GluedRing, Grain, Round, Square, Staves
 from handouts_build.workpiece.cut import BaseCut, LooseRing, Nature, Reach
 from handouts_build.workpiece.cuts.bored import BitType, Bore, Enlarge, Recess
+from handouts_build.workpiece.cuts.carved import CarveSlots, Flutes
 from handouts_build.workpiece.cuts.drilled import AxialHoles, HolesAround
 from handouts_build.workpiece.cuts.groove import Groove
 from handouts_build.workpiece.cuts.hollow import Hollow
 from handouts_build.workpiece.cuts.parting import PartOff
 from handouts_build.workpiece.cuts.profile import ProfileCut, Stub
+from handouts_build.workpiece.cuts.staved import StaveGroove
 from handouts_build.workpiece.cuts.still import CarveOval, Flat, Prism
 from handouts_build.workpiece.cuts.turned import Ball, Cylinder, Facets, Tenon
 from handouts_build.workpiece.doors import in_deg, in_mm
@@ -44,6 +46,7 @@ from handouts_build.workpiece.holds import (
 from handouts_build.workpiece.join import (
     Assembly,
     Clash,
+    EdgeFit,
     Fit,
     Hanging,
     Joint,
@@ -54,9 +57,19 @@ from handouts_build.workpiece.join import (
     assemble,
 )
 from handouts_build.workpiece.kinds import BLANKS, CUTS, MARKS
+from handouts_build.workpiece.let_in import Edge
 from handouts_build.workpiece.logs import HalfLog, Log, LogSection, QuarterLog
 from handouts_build.workpiece.lying import lying
-from handouts_build.workpiece.marks import AlongLine, BaseMark, Dots, EndCircle, RingLine
+from handouts_build.workpiece.marks import (
+    AlongLine,
+    BaseMark,
+    Dots,
+    EndCircle,
+    RingLine,
+    Texture,
+    TextureBand,
+    TextureTool,
+)
 from handouts_build.workpiece.measures import AirCut, Held, Spindle, radius_about_mm
 from handouts_build.workpiece.silhouette import silhouette
 from handouts_build.workpiece.solid import Mesh, Solid, round_factor
@@ -71,6 +84,7 @@ from handouts_build.workpiece.views import (
     half_section,
     on_wings,
     round_diameter,
+    square_side,
 )
 from handouts_build.workpiece.web import Web
 
@@ -99,12 +113,15 @@ __all__ = [
     "Bore",
     "Branch",
     "CarveOval",
+    "CarveSlots",
     "Clash",
     "Code",
     "ColoredSolid",
     "Cylinder",
     "Datum",
     "Dots",
+    "Edge",
+    "EdgeFit",
     "End",
     "EndCircle",
     "Enlarge",
@@ -114,6 +131,7 @@ __all__ = [
     "FeatureKind",
     "Fit",
     "Flat",
+    "Flutes",
     "Glued",
     "GluedRing",
     "GluedStack",
@@ -162,10 +180,14 @@ __all__ = [
     "StackCourse",
     "Stage",
     "StageCache",
+    "StaveGroove",
     "Staves",
     "Stub",
     "Subject",
     "Tenon",
+    "Texture",
+    "TextureBand",
+    "TextureTool",
     "Thing",
     "ThreadFit",
     "Vector",
@@ -189,6 +211,7 @@ __all__ = [
     "round_diameter",
     "round_factor",
     "silhouette",
+    "square_side",
     "stl",
     "true_threads",
     "vector",

@@ -83,6 +83,14 @@ class Axis:
         off = self.to_lathe(np.array(other.origin))
         return bool(abs(float(along @ np.array(other.direction))) > 1 - 1e-9 and math.hypot(off[0], off[1]) < 1e-6)
 
+    def goes_with(self, other: Axis) -> bool:
+        """Whether the two point the same way."""
+        return float(np.array(self.direction) @ np.array(other.direction)) > 1 - 1e-9
+
+    def crosses(self, other: Axis) -> bool:
+        """Whether the two are neither along one line nor side by side."""
+        return abs(float(np.array(self.direction) @ np.array(other.direction))) < 1 - 1e-9
+
 
 PART_AXIS = Axis((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))
 """The blank's own axis."""

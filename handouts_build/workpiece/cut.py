@@ -18,7 +18,7 @@ import numpy as np
 from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats
 from handouts_build.workpiece.declared import flag, keep_bounds, own_name, things
 from handouts_build.workpiece.faults import WorkpieceFault, said, within
-from handouts_build.workpiece.features import Feature
+from handouts_build.workpiece.features import Feature, FeatureKind
 from handouts_build.workpiece.holds import End
 from handouts_build.workpiece.measures import radial_crossings
 from handouts_build.workpiece.solid import Outline, Solid
@@ -29,6 +29,10 @@ _SAME_MM = 1e-6
 """Places no further apart are one: those of the wood lie on a grid as fine."""
 _OVER_MM = 0.5
 """How far a shape may reach past the wood before it cannot be had from it."""
+
+_MET = ((0.02, 4), (0.5, 6), (0.99, 36))
+"""Where a tool's face is felt for wood: shares of its radius, and on how many sides. Close to its rim, and often
+enough that it finds the flats of a glued ring whose opening is hardly narrower."""
 
 
 class Nature(enum.Enum):
@@ -139,7 +143,7 @@ class Here:
         """
         met = [
             place
-            for share, turns in ((0.02, 4), (0.5, 6), (0.97, 12))
+            for share, turns in _MET
             for turn in range(turns)
             if (place := self.face_mm(end, share * radius_mm, (turn + 0.37) * 2 * math.pi / turns)) is not None
         ]
@@ -284,6 +288,8 @@ class Removal:
     """The feature it works over, which it meets by its nature."""
     converge: bool = False
     """Whether its holes run together by their nature, at the axis."""
+    to_axis: bool = False
+    """Whether its holes are said to end at the axis."""
     ridged: bool = False
     """Whether it leaves ridges, as a thread does, whose own corners are no thin wood."""
     loose: LooseRing | None = None
@@ -304,6 +310,8 @@ class BaseCut:
     """The trade's word for it, as the file has it."""
     unnamed: ClassVar[str] = ""
     """What one is called that the author gives no name, where that is not its word."""
+    several: ClassVar[str] = "holes"
+    """What it makes several of, as a message counts them."""
     nature: ClassVar[Nature] = Nature.OUTSIDE
     """Which side of the wood it works on."""
     turned: ClassVar[bool] = True
@@ -408,9 +416,12 @@ class Made:
     apart: tuple[Solid, ...] = ()
     probes: tuple[Probe, ...] = ()
     of: str | None = None
-    features: tuple[str, ...] = ()
+    placed: tuple[Feature, ...] = ()
+    """The features it leaves, in part coordinates."""
     converge: bool = False
     """Whether its holes run together by their nature, at the axis."""
+    to_axis: bool = False
+    """Whether its holes are said to end at the axis."""
     ridged: bool = False
     """Whether it leaves ridges, as a thread does, whose own corners are no thin wood."""
     opens: bool = False
@@ -421,6 +432,11 @@ class Made:
         """Whether no step made it: it is the blank's."""
         return self.step < 0
 
+    @property
+    def features(self) -> tuple[str, ...]:
+        """What the features are called that it leaves."""
+        return tuple(feature.name for feature in self.placed)
+
     def says(self, other: Made) -> bool:
         """Whether it says that it meets the other."""
         return bool({other.name, other.base, *other.features} & set(self.meets))
@@ -428,3 +444,32 @@ class Made:
     def means(self, other: Made) -> bool:
         """Whether either of the two says that they meet."""
         return self.says(other) or other.says(self)
+
+    def runs_into(self, other: Made) -> bool:
+        """Whether the two run together by their nature, so that nobody need say that they meet.
+
+        So do openings about one axis from one end, of which the later widens or deepens the earlier; holes that are
+        said to reach the axis, and an opening about it; and grooves right around about axes that cross, or that are
+        cut deeper at one place. Common practice, no published source.
+        """
+        mine, others = self._mouths(), other._mouths()
+        if any(mouth.shares_line(theirs) and mouth.goes_with(theirs) for mouth in mine for theirs in others):
+            return True
+        if any(
+            holes.to_axis and any(holes.axis.shares_line(mouth) for mouth in mouths)
+            for holes, mouths in ((self, others), (other, mine))
+        ):
+            return True
+        return any(
+            ring.crosses(theirs) or ring.origin == theirs.origin
+            for ring in self._grooves()
+            for theirs in other._grooves()
+        )
+
+    def _mouths(self) -> list[Axis]:
+        """Axes, from the mouth inward, of the openings about the axis it was cut on."""
+        return [each.axis for each in self.placed if each.hollow and each.axis.shares_line(self.axis)]
+
+    def _grooves(self) -> list[Axis]:
+        """Axes of the grooves that go right around."""
+        return [each.axis for each in self.placed if each.kind is FeatureKind.GROOVE]

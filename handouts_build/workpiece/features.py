@@ -41,6 +41,10 @@ class FeatureKind(enum.Enum):
     """An end."""
     FLAT = "flat"
     """A plane along the side."""
+    FLUTE = "flute"
+    """A groove along the side."""
+    SLOT = "slot"
+    """An opening toward the axis, longer than wide."""
     HOLLOW = "hollow"
     """The inside of a vessel."""
 
@@ -71,6 +75,9 @@ class Feature:
     """Whether it is meant to come out on the other side."""
     sides: int = 0
     """Flats of its wall, the first across angle 0; nought where it is round."""
+    grows_mm: float = 0.0
+    """How much wider a hole with flats is at its far end, less than nought where it is narrower there; its diameter is
+    that of its narrower end."""
     dried: bool = False
     """Whether it was turned green, and the wood has dried since."""
     thread: ThreadForm | None = None
@@ -99,10 +106,18 @@ class Feature:
         elif self.sides:
             # Beside the middle of each flat, where its wall is nearest to the axis.
             off = 0.1 * math.pi / self.sides
-            turns = [2 * math.pi * side / self.sides + off for side in range(self.sides)]
-            skin, places = radius / math.cos(off) + 0.5, list(np.linspace(0.1, 0.9, 7) * self.long_mm)
+            turns = 2 * math.pi * np.arange(self.sides) / self.sides + off
+            along = np.linspace(0.1, 0.9, 7)
+            wider = self.grows_mm * along - min(0.0, self.grows_mm)
+            skins = (radius + wider / 2) / math.cos(off) + 0.5
             points = self.axis.to_part(
-                np.array([(skin * math.cos(turn), skin * math.sin(turn), place) for place in places for turn in turns])
+                np.array(
+                    [
+                        (skin * math.cos(turn), skin * math.sin(turn), place)
+                        for skin, place in zip(skins, along * self.long_mm, strict=True)
+                        for turn in turns
+                    ]
+                )
             )
         else:
             skin = radius + min(radius, 1.5) / 2 if self.hollow else 0.9 * radius

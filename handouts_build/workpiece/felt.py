@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -54,25 +55,55 @@ def _from_faces(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: float)
     """The least wood behind the faces a new cut left, by who took the wood beyond it.
 
     Rays go from the new faces into the wood. Only faces that stand opposite each other
-    count, so that the edge of a hole is not taken for thin wood. No flank of a thread counts: the wood
-    behind a thread is felt for around its hole.
+    count, so that the edge of a hole is not taken for thin wood. No ray begins on the flank of a thread: the wood
+    behind a thread is felt for around its hole, and under one on a tenon from the blank's own opening.
     """
     if new.ridged:
-        return {}
-    starts, normals = _samples(wood, new.mark)
-    walls: list[tuple[float, int, float]] = []
-    for index, (start, normal) in enumerate(zip(starts, normals, strict=True)):
-        hits = wood.hits(start - 1e-4 * normal, start - near_mm * normal)
-        if hits and float(hits[0][1] @ -normal) >= _FACING:
-            distance, facing = hits[0]
-            walls.append((distance * float(facing @ -normal), index, distance))
+        return _under_ridges(new, made, wood, near_mm=near_mm)
     found: dict[str, Web] = {}
-    for left, index, distance in sorted(walls):
-        start, normal = starts[index], normals[index]
-        other = _owner(start - (distance + 0.02) * normal, made, new)
+    for wall in _walls(wood, new.mark, near_mm=near_mm):
+        other = _owner(wall.beyond, made, new)
         if other is not None and other not in found:
-            found[other] = Web((new.name, other), left, vector(start - distance / 2 * normal))
+            found[other] = Web((new.name, other), wall.left_mm, vector(wall.middle))
     return found
+
+
+def _under_ridges(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: float) -> dict[str, Web]:
+    """The least wood between a thread on a tenon and the blank's own opening, which has no ring of points along it."""
+    found: dict[str, Web] = {}
+    for opening in (old for old in made if old.own and old.nature is not new.nature):
+        # The faces of an opening that the blank came with bear the blank's own mark.
+        for wall in _walls(wood, made[0].mark, near_mm=near_mm):
+            here, beyond = opening.body.contains(wall.before[None, :])[0], new.body.contains(wall.beyond[None, :])[0]
+            if here and beyond:
+                found[opening.name] = Web((new.name, opening.name), wall.left_mm, vector(wall.middle))
+                break
+    return found
+
+
+@dataclass(frozen=True)
+class _FeltWall:
+    """Wood between two faces that stand opposite each other, part coordinates, mm."""
+
+    left_mm: float
+    before: Floats
+    """Just out of the face that it is felt for from."""
+    middle: Floats
+    beyond: Floats
+    """Just past the other."""
+
+
+def _walls(wood: Solid, mark: int, *, near_mm: float) -> list[_FeltWall]:
+    """The wood behind the faces that bear a mark, thinnest first."""
+    starts, normals = _samples(wood, mark)
+    found: list[_FeltWall] = []
+    for start, normal in zip(starts, normals, strict=True):
+        hits = wood.hits(start - 1e-4 * normal, start - near_mm * normal)
+        if hits and (facing := float(hits[0][1] @ -normal)) >= _FACING:
+            distance = hits[0][0]
+            middle, beyond = start - distance / 2 * normal, start - (distance + 0.02) * normal
+            found.append(_FeltWall(distance * facing, start + 0.02 * normal, middle, beyond))
+    return sorted(found, key=lambda wall: wall.left_mm)
 
 
 def _around_holes(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: float) -> dict[str, Web]:

@@ -171,7 +171,7 @@ def _within_grip(mounted: Mounted, first_mm: float, last_mm: float) -> Thing | N
         ]
         grips = Thing(Subject.FEATURE, feature.name)
     else:
-        deep = (hold.deep_mm or 0.0) if isinstance(hold, JawsOnBlank | JamChuck) else 0.0
+        deep = hold.gripped_mm
         places = mounted.axis.to_lathe(mounted.before.vertices)[:, 2]
         end = float(places.min() if low else places.max())
         ends, grips = [end, end + deep if low else end - deep], Thing(Subject.HELD_END)
@@ -261,7 +261,7 @@ def _on_a_neck(
     places = face + (np.arange(_PLACES) + 0.5) / _PLACES * (near - face)
     radii = [(outer_mm(turned, float(place), segments=segments), float(place)) for place in places]
     radius, place = min((found for found in radii if found[0] > 0), default=(0.0, 0.0))
-    grip = held(hold, begun, features, axis, segments=segments)
+    grip = held(hold, begun, features, round_to=limits.round, segments=segments)
     # A neck as thick as what is gripped is told by the overhang.
     if grip is None or not 0 < 2 * radius < grip.diameter_mm:
         return
@@ -278,5 +278,5 @@ def _face_mm(hold: BaseHold, end: End, features: Mapping[str, Feature], axis: Ax
         # A hole's axis runs from its mouth inward, a tenon's from its shoulder out: wood begins past floor or shoulder.
         origin = np.array(feature.axis.origin) + floor * np.array(feature.axis.direction)
         return float(axis.to_lathe(origin[None, :])[0, 2])
-    deep = (hold.deep_mm or 0.0) if isinstance(hold, JawsOnBlank | JamChuck) else 0.0
+    deep = hold.gripped_mm
     return end_mm + deep if end is End.LEFT else end_mm - deep

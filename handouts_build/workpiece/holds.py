@@ -16,9 +16,9 @@ from typing import ClassVar
 import numpy as np
 
 from handouts_build.problems import near_miss
-from handouts_build.workpiece.axes import PART_AXIS, Axis, Vector, axis_through, vector
+from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats, Vector, axis_through, vector
 from handouts_build.workpiece.declared import angle, angles, choice, length, pair, thing
-from handouts_build.workpiece.faults import WorkpieceFault, positive, within
+from handouts_build.workpiece.faults import WorkpieceFault, positive, said, within
 from handouts_build.workpiece.features import Feature
 from handouts_build.workpiece.solid import Solid
 
@@ -38,6 +38,7 @@ __all__ = [
     "JawsOnTenon",
     "Jig",
     "Mandrel",
+    "OffCenter",
     "OffsetCenters",
     "ScrewChuck",
     "feature_named",
@@ -75,6 +76,14 @@ _HELD_END = "The end that is held, `left` if not given."
 _DEEP = "How much of the wood is in the chuck."
 _DRIVE = "Diameter of the drive center, or of what bears around its pin."
 _JAWS = "The jaws, by their name in the shop file."
+_OFFSET = "How far the lathe's axis is set off the wood's own: at both centers, or where one end is held."
+_ANGLE = "The way it is set off and leans, from the top; several angles repeat the cuts."
+_TILT = (
+    "How far the lathe's axis leans from the wood's own where one end is held: away from it the way of the offset, "
+    "or back across it where it has a minus."
+)
+_MOST_TILT_DEG = 45.0
+"""Wood that leans more is held across its axis, which is another hold: common practice, no published source."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -112,6 +121,11 @@ class BaseHold:
     )
     steadied: bool = False
     """Whether a steady rest keeps the wood from whipping."""
+
+    @property
+    def gripped_mm(self) -> float:
+        """How much of the wood lies in the hold, along its axis, where that is said."""
+        return 0.0
 
     @classmethod
     def misfit(cls, given: Collection[str]) -> tuple[str, str] | None:
@@ -203,12 +217,8 @@ class OffsetCenters(BetweenCenters):
 
     seat: str | None = None
 
-    offset_mm: float = length("How far the centers are set off the blank's own axis.", example="3/16 in")
-    angle_deg: float = angles(
-        "The way they are set off, from the top; several angles repeat the cuts.",
-        example="[0 deg, 120 deg, 240 deg]",
-        default=0.0,
-    )
+    offset_mm: float = length(_OFFSET, example="3/16 in")
+    angle_deg: float = angles(_ANGLE, example="[0 deg, 120 deg, 240 deg]", default=0.0)
     right_offset_mm: float | None = length("How far at the right end, where it differs.", example="0 in", default=None)
     right_angle_deg: float | None = angle(
         "The way at the right end, where it differs.", example="180 deg", default=None
@@ -241,7 +251,63 @@ class OffsetCenters(BetweenCenters):
 
 
 @dataclass(frozen=True, kw_only=True)
-class _ByFeature(BaseHold):
+class OffCenter(BaseHold):
+    """Held by one end, on the wood's own axis or off it: beside it, leaning from it, or both."""
+
+    offset_mm: float = length(_OFFSET, example="3/16 in", default=0.0)
+    angle_deg: float = angles(_ANGLE, example="[0 deg, 120 deg, 240 deg]", default=0.0)
+    tilt_deg: float = angle(_TILT, example="4 deg", default=0.0)
+
+    @property
+    def off_axis(self) -> bool:
+        """Whether the lathe turns it off its own axis."""
+        return bool(self.offset_mm or self.tilt_deg)
+
+    def axis(self, wood: Solid, features: Mapping[str, Feature]) -> Axis:
+        """The axis it turns on: beside the wood's own where it leaves the hold, and leaning from there.
+
+        Places along it are what they are on the wood's own axis at that point.
+
+        Args:
+            wood: The wood as it is mounted, in part coordinates, mm.
+            features: What earlier cuts made, by name.
+
+        Raises:
+            WorkpieceFault: If a feature was never made, or the offset, the tilt or the datum is out of bounds.
+        """
+        if not self.off_axis:
+            return super().axis(wood, features)
+        within(self.datum.place_mm, "the datum")
+        within(self.offset_mm, "the offset")
+        if self.offset_mm < 0:
+            raise WorkpieceFault(
+                f"the offset is {said(self.offset_mm)}", "give it as more than nought, the other way by its angle"
+            )
+        if not abs(self.tilt_deg) <= _MOST_TILT_DEG:
+            raise WorkpieceFault(
+                f"the wood leans by {self.tilt_deg:g} deg in its hold",
+                f"a tilt is {_MOST_TILT_DEG:g} deg at the most; between two holes it turns across its axis",
+            )
+        own = self.line(wood, features)
+        place = float(own.to_lathe(self._leaves_at(wood, features))[2])
+        turn, lean = math.radians(self.angle_deg), math.radians(self.tilt_deg)
+        along, up = np.array(own.direction), np.array(own.up)
+        aside = math.cos(turn) * up + math.sin(turn) * np.cross(along, up)
+        out = -1.0 if held_end(self, features) is End.RIGHT else 1.0
+        through = np.array(own.origin) + place * along + self.offset_mm * aside
+        leaning = axis_through(through, math.cos(lean) * along + out * math.sin(lean) * aside).moved(-place)
+        return leaning.moved(self.datum.place_mm, turned=self.datum.reversed)
+
+    def _leaves_at(self, wood: Solid, features: Mapping[str, Feature]) -> Floats:
+        """A point at the height where the wood comes out of its hold, in part coordinates."""
+        if self.needs:
+            return np.array(feature_named(self.needs[0], features).axis.origin)
+        left, right = wood.box_mm[2] + self.gripped_mm, wood.box_mm[5] - self.gripped_mm
+        return np.array([0.0, 0.0, right if held_end(self, features) is End.RIGHT else left])
+
+
+@dataclass(frozen=True, kw_only=True)
+class _ByFeature(OffCenter):
     """Held by one feature, and turned on its axis."""
 
     def _line_of(self, feature: Feature) -> Axis:
@@ -319,7 +385,7 @@ class JawsInRecess(_ByFeature):
 
 
 @dataclass(frozen=True, kw_only=True)
-class JawsOnBlank(BaseHold):
+class JawsOnBlank(OffCenter):
     """Jaws close on the outside of the wood."""
 
     title: ClassVar[str] = "chuck on the bare wood"
@@ -329,6 +395,11 @@ class JawsOnBlank(BaseHold):
     end: End = choice(_HELD_END, End, example="right", default=End.LEFT)
     deep_mm: float | None = length(_DEEP, example="1 in", default=None)
     jaws: str | None = thing(_JAWS, example="two-inch jaws", default=None)
+
+    @property
+    def gripped_mm(self) -> float:
+        """How much of the wood is in the jaws."""
+        return self.deep_mm or 0.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -372,6 +443,11 @@ class JamChuck(_ByFeature):
     deep_mm: float = length(_DEEP, example="1 in", default=0.0)
 
     @property
+    def gripped_mm(self) -> float:
+        """How much of the wood is in the chuck."""
+        return self.deep_mm
+
+    @property
     def needs(self) -> tuple[str, ...]:
         """The feature, if it is pressed on one."""
         return (self.on,) if self.on else ()
@@ -388,7 +464,7 @@ class JamChuck(_ByFeature):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Faceplate(BaseHold):
+class Faceplate(OffCenter):
     """A plate on one face of the wood, with screws, glue or tape."""
 
     title: ClassVar[str] = "faceplate"

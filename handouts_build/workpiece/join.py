@@ -19,12 +19,25 @@ from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats, Vector, vecto
 from handouts_build.workpiece.faults import WorkpieceFault, within
 from handouts_build.workpiece.features import Bead, Feature, FeatureKind
 from handouts_build.workpiece.holds import End, feature_named
+from handouts_build.workpiece.let_in import Edge, edge_in
 from handouts_build.workpiece.measures import radial_crossings
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.stage import Stage
 from handouts_build.workpiece.threads import ThreadForm
 
-__all__ = ["Assembly", "Clash", "Fit", "Hanging", "Joint", "Piece", "Placed", "SnapFit", "ThreadFit", "assemble"]
+__all__ = [
+    "Assembly",
+    "Clash",
+    "EdgeFit",
+    "Fit",
+    "Hanging",
+    "Joint",
+    "Piece",
+    "Placed",
+    "SnapFit",
+    "ThreadFit",
+    "assemble",
+]
 
 _GONE = 0.02
 """Where a tenon has less wood around it than this share of a turn, a later cut took the wall of its hole."""
@@ -55,13 +68,15 @@ class Piece:
 
 @dataclass(frozen=True, kw_only=True)
 class Joint:
-    """A tenon of one piece put into a hole of another."""
+    """A tenon of one piece put into a hole of another, or the edge of one let into a groove."""
 
     piece: str
-    tenon: str
     onto: str
-    """The piece with the hole; it must be in place already."""
-    hole: str
+    """The piece with the hole or the groove; it must be in place already."""
+    tenon: str = ""
+    hole: str = ""
+    groove: str = ""
+    """The groove that the whole edge goes into; there is no tenon then, and no hole."""
     far: bool = False
     """Whether it goes into the other end of a hole that is right through."""
     turn_deg: float = 0.0
@@ -173,6 +188,15 @@ class Fit:
 
 
 @dataclass(frozen=True)
+class EdgeFit:
+    """How the edge of a piece sits in a groove."""
+
+    joint: Joint
+    edge: Edge
+    clashes: tuple[Clash, ...] = ()
+
+
+@dataclass(frozen=True)
 class Hanging:
     """How the whole hangs from a point."""
 
@@ -188,7 +212,7 @@ class Assembly:
     """Pieces put together, in the first one's coordinates."""
 
     placed: tuple[Placed, ...]
-    fits: tuple[Fit, ...]
+    fits: tuple[Fit | EdgeFit, ...]
 
     @property
     def volume_mm3(self) -> float:
@@ -219,8 +243,10 @@ class Assembly:
         way = {self.placed[0].piece.name: np.zeros(3)}
         placed = [self.placed[0]]
         for fit, part in zip(self.fits, self.placed[1:], strict=True):
-            tenon = part.piece.stage.features[fit.joint.tenon]
-            out = -part.frame.matrix[:, :3] @ np.array(tenon.axis.direction)
+            inward = (0.0, 0.0, 1.0)
+            if isinstance(fit, Fit):
+                inward = part.piece.stage.features[fit.joint.tenon].axis.direction
+            out = -part.frame.matrix[:, :3] @ np.array(inward)
             moved = way[fit.joint.piece] = way[fit.joint.onto] + fit.joint.apart_mm * out
             frame = Axis(vector(np.array(part.frame.origin) + moved), part.frame.direction, part.frame.up)
             placed.append(Placed(part.piece, frame, part.piece.stage.shown.moved(frame)))
@@ -257,7 +283,7 @@ def assemble(pieces: Sequence[Piece], joints: Sequence[Joint], *, down: End | No
         within(joint.apart_mm, "the distance that a joint is drawn apart")
     first = pieces[0]
     placed = {first.name: Placed(first, PART_AXIS, first.stage.standing(down))}
-    fits = []
+    fits: list[Fit | EdgeFit] = []
     for joint in joints:
         for name in (joint.piece, joint.onto):
             if name not in known:
@@ -267,12 +293,26 @@ def assemble(pieces: Sequence[Piece], joints: Sequence[Joint], *, down: End | No
                 f"'{joint.piece}' cannot go onto '{joint.onto}' now", "list the joints from the first part outward"
             )
         base, piece = placed[joint.onto], known[joint.piece]
-        placed[joint.piece], fit = _joined(tuple(placed.values()), base, piece, joint)
+        join = _let_in if joint.groove else _joined
+        placed[joint.piece], fit = join(tuple(placed.values()), base, piece, joint)
         fits.append(fit)
     for name in known:
         if name not in placed:
             raise WorkpieceFault(f"'{name}' is joined to nothing", "give it a joint")
     return Assembly(tuple(placed.values()), tuple(fits))
+
+
+def _let_in(placed: Sequence[Placed], base: Placed, piece: Piece, joint: Joint) -> tuple[Placed, EdgeFit]:
+    """A piece with its edge in the middle of a groove."""
+    groove = feature_named(joint.groove, base.piece.stage.features)
+    turn = math.radians(joint.turn_deg)
+    around = base.piece.stage.wood.seen_from(groove.axis)
+    edge = edge_in(piece.stage.wood, around, groove, turn_rad=turn)
+    seated = Axis((0.0, 0.0, edge.wide_mm / 2 - edge.at_mm), (0.0, 0.0, 1.0), (math.cos(turn), math.sin(turn), 0.0))
+    frame = base.frame.placed(groove.axis.placed(seated))
+    whole = piece.stage.shown.moved(frame)
+    clashes = tuple(Clash(each.piece.name, met.volume_mm3) for each in placed if _is_clash(met := whole & each.wood))
+    return Placed(piece, frame, whole), EdgeFit(joint, edge, clashes)
 
 
 def _joined(placed: Sequence[Placed], base: Placed, piece: Piece, joint: Joint) -> tuple[Placed, Fit]:

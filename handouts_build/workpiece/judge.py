@@ -29,14 +29,12 @@ from handouts_build.workpiece.holds import (
     feature_named,
     held_end,
 )
-from handouts_build.workpiece.measures import radial_crossings, radius_about_mm
+from handouts_build.workpiece.measures import ALL_AROUND, outer_mm, radial_crossings, radius_about_mm, widths_mm
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.verdicts import Code, Jaws, Limits, ShopLimits, Subject, Thing, Verdict
 
 __all__ = ["judge", "judge_speed"]
 
-_ALL_AROUND = np.radians(np.arange(48) * 7.5 + 0.03)
-"""Angles at which the outside is measured, a hair beside corners and the middles of flats."""
 _PLATE, _HELD_END = Thing(Subject.FACEPLATE), Thing(Subject.HELD_END)
 _ALIKE = 1.001
 """What is measured on the solid is as large as a bound that it passes by no more: a circle is drawn with sides."""
@@ -77,7 +75,8 @@ def judge(
         found += _jaws(hold, Thing(Subject.FEATURE, feature.name), feature.diameter_mm, deep, shop)
         found += _angles(hold, feature, shop, limits)
     elif isinstance(hold, JawsOnBlank):
-        found += _bare(hold, wood, axis, shop, limits)
+        # Jaws close on the wood about its own axis, wherever the lathe's then runs.
+        found += _bare(hold, wood, hold.line(wood, features), shop, limits, segments)
     if isinstance(hold, BetweenHoles):
         found += _bears(hold, wood, feature_named(hold.first, features).axis, shop, limits)
     elif isinstance(hold, BetweenCenters) and hold.centers_bear:
@@ -89,7 +88,7 @@ def judge(
     if hold.turns and hold.supported and hold.centers_bear:
         found += _tail(hold, wood, features, axis, limits)
     if isinstance(hold, Faceplate) and hold.diameter_mm is not None:
-        inward = _end_axis(wood, axis, left=hold.end is End.LEFT)
+        inward = _end_axis(wood, axis, left=hold.end is End.LEFT, own=hold.line(wood, features))
         bearing = _bearing(wood, inward, deep_mm=1.0)
         if bearing.free_mm >= hold.diameter_mm:
             numbers = {"have_mm": hold.diameter_mm, "hole_mm": bearing.hole_mm, "free_mm": bearing.free_mm}
@@ -106,8 +105,14 @@ def _tail(
     """Whether the tail center stands in a hole that it cannot span."""
     held = held_end(hold, features)
     drive_low = (held is not End.RIGHT) is (axis.direction[2] >= 0)
-    bearing = _bearing(wood, _end_axis(wood, axis, left=not drive_low), deep_mm=1.0)
-    if bearing.hole_mm > (hold.tail_mm or limits.center_mm):
+    face = _end_axis(wood, axis, left=not drive_low, own=hold.line(wood, features))
+    bearing = _bearing(wood, face, deep_mm=1.0)
+    missed = not bearing.room_mm and not bearing.hole_mm
+    if missed:
+        # A leaning axis has left the wood by its side: the nearest wood is at the edge of the face.
+        nearest = 2 * float(np.linalg.norm(wood.vertices - np.array(face.origin), axis=1).min())
+        bearing = _Bearing(nearest, nearest, 0.0)
+    if missed or bearing.hole_mm > (hold.tail_mm or limits.center_mm):
         yield _on_nothing(Thing(Subject.TAIL_CENTER), bearing, hold.tail_mm)
 
 
@@ -149,7 +154,7 @@ def _bearing(wood: Solid, inward: Axis, *, deep_mm: float) -> _Bearing:
         inward: From the face into the wood.
         deep_mm: How far beneath the face.
     """
-    crossings = radial_crossings(wood.seen_from(inward).section(deep_mm), _ALL_AROUND)
+    crossings = radial_crossings(wood.seen_from(inward).section(deep_mm), ALL_AROUND)
     # Odd: the axis is in wood, and the first crossing leaves it. Even: it is in a hole, whose wall comes first.
     holes = [0.0 if len(radii) % 2 or not len(radii) else float(radii[0]) for radii in crossings]
     rooms = [float(radii[0 if len(radii) % 2 else 1]) if len(radii) else 0.0 for radii in crossings]
@@ -158,9 +163,21 @@ def _bearing(wood: Solid, inward: Axis, *, deep_mm: float) -> _Bearing:
     return _Bearing(2 * max(holes), 2 * min(walls, default=0.0), 2 * min(rooms))
 
 
-def _end_axis(wood: Solid, axis: Axis, *, left: bool) -> Axis:
-    places = axis.to_lathe(wood.vertices)[:, 2]
-    return axis.moved(float(places.min())) if left else axis.moved(float(places.max()), turned=True)
+def _end_axis(wood: Solid, axis: Axis, *, left: bool, own: Axis | None = None) -> Axis:
+    """The axis from an end's face inward, the left one being where its places are least.
+
+    Args:
+        wood: The stage.
+        axis: Which the wood turns on.
+        left: Which end.
+        own: The wood's own axis, to which its faces are square, where the other leans from it.
+    """
+    own = own or axis
+    lean = float(np.array(own.direction) @ np.array(axis.direction))
+    places = own.to_lathe(wood.vertices)[:, 2]
+    end = float(places.min() if left is (lean > 0) else places.max())
+    place = (end - float(own.to_lathe(np.array(axis.origin))[2])) / lean
+    return axis.moved(place, turned=not left)
 
 
 def _missing(hold: BaseHold, wood: Solid, features: Mapping[str, Feature], limits: Limits) -> Iterator[Verdict]:
@@ -170,9 +187,13 @@ def _missing(hold: BaseHold, wood: Solid, features: Mapping[str, Feature], limit
         wrong = (isinstance(hold, JawsOnTenon) and feature.kind is not FeatureKind.TENON) or (
             isinstance(hold, JawsInRecess | BetweenHoles) and not feature.hollow
         )
-        left = 0.0 if wrong else feature.left(wood)
-        if left < limits.left:
-            yield Verdict(Code.NOTHING_TO_HOLD, (Thing(Subject.FEATURE, name),), {"left": left, "least": limits.left})
+        left, there = (0.0, 0.0) if wrong else (feature.left(wood), feature.share(wood))
+        # A tenon turned at the edge of a log has all that it was made with, and little all the same. A hollow is as
+        # wide as told in one place only, and what bears in it bears on its own shape.
+        little = there < limits.bears and feature.kind is not FeatureKind.HOLLOW
+        if left < limits.left or little:
+            numbers = {"left": min(left, there), "least": limits.left if left < limits.left else limits.bears}
+            yield Verdict(Code.NOTHING_TO_HOLD, (Thing(Subject.FEATURE, name),), numbers)
 
 
 def _size(hold: BaseHold, wood: Solid, axis: Axis, shop: ShopLimits, segments: int) -> Iterator[Verdict]:
@@ -223,7 +244,9 @@ def _angles(hold: _Jawed, feature: Feature, shop: ShopLimits, limits: Limits) ->
         yield Verdict(Code.ANGLES_DIFFER, about, {"have_deg": feature.dovetail_deg, "jaws_deg": nearest})
 
 
-def _bare(hold: JawsOnBlank, wood: Solid, axis: Axis, shop: ShopLimits, limits: Limits) -> Iterator[Verdict]:
+def _bare(
+    hold: JawsOnBlank, wood: Solid, axis: Axis, shop: ShopLimits, limits: Limits, segments: int
+) -> Iterator[Verdict]:
     """Whether jaws close well on the wood's own outside: its width, its shape, and how much of it is in them."""
     inward = _end_axis(wood, axis, left=hold.end is End.LEFT)
     places = inward.to_lathe(wood.vertices)[:, 2]
@@ -236,14 +259,14 @@ def _bare(hold: JawsOnBlank, wood: Solid, axis: Axis, shop: ShopLimits, limits: 
                 "leave some of it outside",
             )
     # In the middle of what is gripped; a hair beneath the end where nothing is said.
-    section = wood.seen_from(inward).section((hold.deep_mm or min(2.0, long)) / 2)
-    radii = [float(found[-1]) for found in radial_crossings(section, _ALL_AROUND) if len(found)]
-    if not radii:
+    turned, middle = wood.seen_from(inward), (hold.deep_mm or min(2.0, long)) / 2
+    widths = widths_mm(turned, middle)
+    if widths is None:
         return
-    least, most = 2 * min(radii), 2 * max(radii)
+    least, most = widths
     odd = most > limits.round * least
-    # Jaws bear on the flats of a square, all around on a round.
-    diameter = least if odd else sum(radii) / len(radii) * 2
+    # Jaws bear on the flats of a square, all around on a round, which is measured as it is and not as it is drawn.
+    diameter = least if odd else 2 * outer_mm(turned, middle, segments=segments)
     yield from _jaws(hold, _HELD_END, diameter, hold.deep_mm, shop)
     # A square in four jaws is how a short stick is mounted: common practice, no published source.
     if most > limits.square * least and not hold.tailstock:

@@ -15,18 +15,20 @@ from handouts_build.workpiece.cut import BaseCut
 from handouts_build.workpiece.cuts.behind import InsideCove, InsideGroove, Undercut
 from handouts_build.workpiece.cuts.bored import Bore, Enlarge, Recess
 from handouts_build.workpiece.cuts.captive import CaptiveRing
+from handouts_build.workpiece.cuts.carved import CarveSlots, Flutes
 from handouts_build.workpiece.cuts.drilled import AxialHoles, HolesAround
 from handouts_build.workpiece.cuts.groove import Groove
 from handouts_build.workpiece.cuts.hollow import Hollow
 from handouts_build.workpiece.cuts.parting import PartOff
 from handouts_build.workpiece.cuts.profile import ProfileCut
 from handouts_build.workpiece.cuts.snap import SnapBead
+from handouts_build.workpiece.cuts.staved import StaveGroove
 from handouts_build.workpiece.cuts.still import CarveOval, Flat, Prism
 from handouts_build.workpiece.cuts.thread import InsideThread, OutsideThread
 from handouts_build.workpiece.cuts.turned import Ball, Cylinder, Facets, Tenon
 from handouts_build.workpiece.glued_stack import GluedStack
 from handouts_build.workpiece.logs import HalfLog, LogSection, QuarterLog
-from handouts_build.workpiece.marks import AlongLine, BaseMark, Dots, EndCircle, RingLine
+from handouts_build.workpiece.marks import AlongLine, BaseMark, Dots, EndCircle, RingLine, TextureBand
 
 __all__ = ["BLANKS", "CUTS", "MARKS"]
 
@@ -36,9 +38,9 @@ _BLANKS: tuple[type[BaseBlank], ...] = (
 _CUTS: tuple[type[BaseCut], ...] = (
     Cylinder, Facets, Ball, Tenon, ProfileCut, PartOff, Bore, Recess, HolesAround, AxialHoles, Groove, Hollow,
     Enlarge, InsideGroove, InsideCove, Undercut, InsideThread, OutsideThread, SnapBead, CaptiveRing, Flat, Prism,
-    CarveOval,
+    CarveOval, Flutes, CarveSlots, StaveGroove,
 )  # fmt: skip
-_MARKS: tuple[type[BaseMark], ...] = (RingLine, AlongLine, EndCircle, Dots)
+_MARKS: tuple[type[BaseMark], ...] = (RingLine, AlongLine, EndCircle, Dots, TextureBand)
 
 BLANKS: Mapping[str, type[BaseBlank]] = MappingProxyType({kind.word: kind for kind in _BLANKS})
 """The shapes of blank by what the sheet calls them."""

@@ -29,6 +29,7 @@ from handouts_build.workpiece.holds import (
 from handouts_build.workpiece.solid import Solid, round_factor
 
 __all__ = [
+    "ALL_AROUND",
     "AirCut",
     "Held",
     "Spindle",
@@ -41,8 +42,11 @@ __all__ = [
     "radial_crossings",
     "radius_about_mm",
     "spindle",
+    "widths_mm",
 ]
 
+ALL_AROUND = np.radians(np.arange(48) * 7.5 + 0.03)
+"""Angles at which an outside is measured, a hair beside corners and the middles of flats."""
 _PLACES = 48
 _SAME, _APART_RAD, _CORNERS = 1e-6, 1e-4, 8
 """Corners as far out as the outermost; how far apart they are at least; and how many of them make a circle."""
@@ -122,14 +126,27 @@ def _reach_mm(points: Floats, segments: int) -> float:
     return most / round_factor(segments) if drawn else most
 
 
-def held(hold: BaseHold, solid: Solid, features: Mapping[str, Feature], axis: Axis, *, segments: int) -> Held | None:
+def widths_mm(local: Solid, place: float) -> tuple[float, float] | None:
+    """How wide the wood is where it is least and where it is most, both through the axis; none where there is none.
+
+    Args:
+        local: The wood in lathe coordinates.
+        place: Along the axis, mm.
+    """
+    outermost = [float(found[-1]) for found in radial_crossings(local.section(place), ALL_AROUND) if len(found)]
+    return (2 * min(outermost), 2 * max(outermost)) if outermost else None
+
+
+def held(
+    hold: BaseHold, solid: Solid, features: Mapping[str, Feature], *, round_to: float, segments: int
+) -> Held | None:
     """How far the wood stands out of its hold.
 
     Args:
         hold: The hold.
         solid: In part coordinates, mm.
         features: What earlier cuts made, by name.
-        axis: The axis the hold turns on.
+        round_to: Greatest width over least of what is round to jaws.
         segments: Sides that a circle about an axis is drawn with.
 
     Returns:
@@ -143,14 +160,19 @@ def held(hold: BaseHold, solid: Solid, features: Mapping[str, Feature], axis: Ax
         depths = feature.axis.to_lathe(solid.vertices)[:, 2]
         # A hole's axis runs from its mouth into the wood, a tenon's from its shoulder out of it.
         return Held(float(depths.max() if feature.hollow else -depths.min()), feature.diameter_mm)
-    places = axis.to_lathe(solid.vertices)[:, 2]
-    long = float(places.max() - places.min())
-    if isinstance(hold, JamChuck | JawsOnBlank):
-        long -= hold.deep_mm or 0.0
+    # What is gripped is as wide as it is about the wood's own axis, wherever the lathe's runs.
+    own = hold.line(solid, features)
+    places = own.to_lathe(solid.vertices)[:, 2]
+    long = float(places.max() - places.min()) - hold.gripped_mm
     wide = hold.diameter_mm if isinstance(hold, Faceplate) else None
     left = held_end(hold, features) is End.LEFT
     place = float(places.min()) + 0.5 if left else float(places.max()) - 0.5
-    across = 2 * outer_mm(solid.seen_from(axis), place, segments=segments)
+    local = solid.seen_from(own)
+    across = 2 * outer_mm(local, place, segments=segments)
+    widths = widths_mm(local, place) if isinstance(hold, JawsOnBlank) else None
+    # Jaws bear on the flats of a square: its corners hold nothing.
+    if widths is not None and widths[1] > round_to * widths[0]:
+        across = widths[0]
     diameter = min(across, wide) if wide is not None else across
     return Held(long, diameter) if diameter > 0 else None
 
@@ -217,7 +239,7 @@ def out_of_round(solid: Solid, axis: Axis, *, hold: BaseHold, places: int = 9) -
     local = solid.seen_from(axis)
     low, high = local.box_mm[2], local.box_mm[5]
     if isinstance(hold, JawsOnBlank):
-        deep = min(hold.deep_mm or 0.0, high - low)
+        deep = min(hold.gripped_mm, high - low)
         low, high = (low + deep, high) if hold.end is End.LEFT else (low, high - deep)
     most = 0.0
     for place in low + (np.arange(places) + 0.5) / places * (high - low):

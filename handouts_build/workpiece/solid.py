@@ -191,6 +191,11 @@ class Solid:
         return cls(_kernel().Manifold.cube(high - low).translate(low))
 
     @classmethod
+    def hull(cls, points_mm: Floats) -> Solid:
+        """The smallest body without hollows that holds points, N x 3, mm."""
+        return cls(_kernel().Manifold.hull_points(points_mm))
+
+    @classmethod
     def empty(cls) -> Solid:
         """No body at all."""
         return cls(_kernel().Manifold())

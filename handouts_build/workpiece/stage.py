@@ -16,7 +16,7 @@ from handouts_build.workpiece.features import Feature
 from handouts_build.workpiece.findings import Meetings
 from handouts_build.workpiece.holds import BaseHold, End, toward_tail
 from handouts_build.workpiece.loose import hanging, resting
-from handouts_build.workpiece.marks import BaseMark
+from handouts_build.workpiece.marks import BaseMark, Texture
 from handouts_build.workpiece.measures import AirCut, Held, Spindle
 from handouts_build.workpiece.solid import Mesh, Solid
 from handouts_build.workpiece.verdicts import Verdict
@@ -63,6 +63,8 @@ class Stage:
     """Which cut each mark on the wood's faces stands for."""
     lines: tuple[Floats, ...] = ()
     """Pencil lines this step draws, N x 3 each, part coordinates; one point is a dot."""
+    textures: tuple[Texture, ...] = ()
+    """Textured bands so far, each as the cuts since have left it."""
     meetings: Meetings = field(default_factory=dict)
     breached: frozenset[str] = frozenset()
     serials: tuple[int, ...] = ()

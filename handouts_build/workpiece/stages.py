@@ -162,7 +162,7 @@ def _bounded(steps: Sequence[WorkStep]) -> None:
             times = max(1, len(step.holds))
             cuts, bodies = cuts + times, bodies + max(0, cut.bodies) * times
             try:
-                count_within(cut.bodies, "holes", least=min(cut.bodies, 1), most=MOST_HOLES)
+                count_within(cut.bodies, cut.several, least=min(cut.bodies, 1), most=MOST_HOLES)
                 count_within(cuts, "cuts in one part, up to this one", least=0, most=MOST_CUTS)
                 count_within(bodies, "cuts and holes in one part, up to this one", least=0, most=MOST_BODIES)
             except WorkpieceFault as fault:
@@ -227,6 +227,7 @@ def _first(
             ring.long_mm,
             through=True,
             sides=ring.pieces,
+            grows_mm=ring.grows_mm,
         )
         features.setdefault(OPENING, hole.seen(wood))
     air = ring.opening(over_mm=20.0)
@@ -236,7 +237,7 @@ def _first(
         air = air.marked()
         own = Made(
             name=OPENING, base=OPENING, serial=1, step=-1, cut=0, nature=Nature.INSIDE, meets=(),
-            body=air, chips=room, mark=air.mark, features=(OPENING,) if OPENING in features else (),
+            body=air, chips=room, mark=air.mark, placed=(features[OPENING],) if OPENING in features else (),
         )  # fmt: skip
         made.append(own)
     return Stage(

@@ -115,6 +115,9 @@ class Code(enum.Enum):
     """A loose ring is wider than all the wood on one side of it. Numbers: bore_mm, most_mm (of that side)."""
     RING_JAMS = "ring jams"
     """A loose ring has little play on its stem, or little way along it. Numbers: play_mm, run_mm, least_mm."""
+    TEXTURE_CUT_AWAY = "texture cut away"
+    """Cuts take away a surface that was textured before. About: the texture, then the step's cuts. Numbers: left
+    (share)."""
     MEANT_MEETING_MISSING = "meant meeting missing"
     """Two cuts do not meet that should. Numbers: gap_mm where known."""
 
@@ -231,3 +234,6 @@ class Limits:
     """A center of which no width is told, at either end, does not span a wider hole than this."""
     left: float = 0.75
     """Share of a tenon's or hole's wood that must still be there to hold by it."""
+    bears: float = 0.4
+    """Share of a whole tenon's or hole's wood that must be there, whatever was there as it was made: the corners of a
+    square blank in four jaws hold, the edge of a log does not. Common practice, no published source."""

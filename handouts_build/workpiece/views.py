@@ -27,6 +27,7 @@ __all__ = [
     "half_section",
     "on_wings",
     "round_diameter",
+    "square_side",
 ]
 
 Line = tuple[tuple[float, float], ...]
@@ -53,6 +54,9 @@ _SPECK_MM2 = 0.02
 _ROUND = 0.985
 _GAP_DEG = 100.0
 """Calipers find a diameter where what stands out farthest is alike, and nowhere farther apart than this."""
+
+_SQUARE = 0.005
+"""By how much a square's side may differ from its diagonal over the root of two, as a share of the diagonal."""
 
 _BESIDE_MM, _RIM, _OUTERMOST, _OPPOSITE_RAD = 1.0, 0.85, 0.995, 0.05
 """How near to a place its rim is looked at, how far in the blank's surface still is of it, how far out a wing is, and
@@ -129,6 +133,30 @@ def round_diameter(wood: Solid, place_mm: float) -> float | None:
     turns = np.sort(np.degrees(np.arctan2(out[:, 1], out[:, 0])))
     gaps = np.diff(np.append(turns, turns[0] + 360.0))
     return 2 * most if float(gaps.max()) <= _GAP_DEG else None
+
+
+def square_side(wood: Solid, place_mm: float) -> float | None:
+    """The side of the square that the wood is at a place along the part's own axis, mm; None where it is none.
+
+    Calipers go across the corners of a square as they go across a round; of a square, though, what stands halfway
+    between two corners is nearer the axis by the root of two.
+
+    Args:
+        wood: In part coordinates.
+        place_mm: Along its axis.
+    """
+    points = wood.section(place_mm).reshape(-1, 2)
+    if not len(points):
+        return None
+    radii = np.hypot(points[:, 0], points[:, 1])
+    corner = points[radii.argmax()] / radii.max()
+    quarter = np.array([-corner[1], corner[0]])
+    turned = np.array([corner + quarter, corner - quarter]) / math.sqrt(2)
+    # How far the wood reaches to both sides, across each pair of flats.
+    reach = points @ turned.T
+    sides = reach.max(axis=0) - reach.min(axis=0)
+    square = np.abs(sides / (2 * radii.max()) - 1 / math.sqrt(2)) < _SQUARE
+    return float(sides.mean()) if bool(square.all()) else None
 
 
 def across_axis(wood: Solid, place_mm: float) -> list[float]:

@@ -25,7 +25,7 @@ from handouts_build.workpiece.findings import (
 from handouts_build.workpiece.grip import after, lets_go
 from handouts_build.workpiece.holds import BaseHold
 from handouts_build.workpiece.judge import judge, judge_speed
-from handouts_build.workpiece.marks import drawn
+from handouts_build.workpiece.marks import TextureBand, drawn, left_of, textured
 from handouts_build.workpiece.measures import (
     AirCut,
     air_cut,
@@ -45,8 +45,12 @@ __all__ = ["Work"]
 
 _WAFER_MM = 1.0
 """Wood past a kerf that is no thicker does not come off whole: common practice, no published source."""
+_TEXTURE_LOST = 0.1
+"""A texture that a step leaves more of than all but this share is told as whole: a groove beside it takes its edge."""
 _BARE_MM2 = 50.0
 """Less of the blank's own side than this is a sliver."""
+_SKIN_MM = 0.05
+"""A piece that is no thicker throughout is none: it stands between a circle and the straight sides it is drawn with."""
 
 
 class Work:
@@ -70,6 +74,7 @@ class Work:
         self.bare = False
         self.pieces = 1
         self.lines: list[Floats] = []
+        self.textures = list(before.textures)
         self.offcut: Solid | None = None
         self.neck: Verdict | None = None
 
@@ -129,9 +134,25 @@ class Work:
         if self.step.marks:
             here = Here.found(self.wood, self.axis, self.features, segments=self.segments)
             try:
-                self.lines = [line for mark in self.step.marks for line in drawn(mark, here)]
+                self.lines = [line for mark in self.step.marks if not mark.stays for line in drawn(mark, here)]
             except WorkpieceFault as fault:
                 raise fault.at(step=self.number, cut=None) from None
+
+    def _texture(self) -> None:
+        """See what the step's cuts leave of earlier textures, and put its own on the wood that they leave."""
+        for index, texture in enumerate(self.textures):
+            left = left_of(texture, self.wood) if self.step.cuts else texture
+            if texture.left - left.left > _TEXTURE_LOST:
+                about = (cut_named(texture.mark.name), *(cut_named(cut.name) for cut in self.step.cuts))
+                self._verdicts([Verdict(Code.TEXTURE_CUT_AWAY, about, {"left": left.left})])
+            self.textures[index] = left
+        for mark in self.step.marks:
+            if isinstance(mark, TextureBand):
+                here = Here.found(self.wood, self.axis, self.features, segments=self.segments)
+                try:
+                    self.textures.append(textured(mark, here))
+                except WorkpieceFault as fault:
+                    raise fault.at(step=self.number, cut=None) from None
 
     def _cut(self, cut: BaseCut, name: str, place: int) -> None:
         """Make one cut and look at what it leaves."""
@@ -156,7 +177,7 @@ class Work:
         new = Made(
             name=name, base=cut.name, serial=serial, step=self.number, cut=place, nature=cut.nature, meets=cut.meets,
             body=body, chips=chips, mark=body.mark, axis=self.axis, apart=apart, of=removal.of,
-            converge=removal.converge, ridged=removal.ridged, features=tuple(feature.name for feature in placed),
+            converge=removal.converge, to_axis=removal.to_axis, ridged=removal.ridged, placed=tuple(placed),
             probes=tuple(probe.placed(axis) for probe in removal.probes),
             opens=OUTSIDE in cut.meets or any(PART_AXIS.shares_line(feature.axis) for feature in placed),
         )  # fmt: skip
@@ -223,6 +244,8 @@ class Work:
         pieces = left.pieces()
         if not pieces:
             raise WorkpieceFault(f"'{new.name}' leaves no wood", "check its sizes")
+        # Of a plate the volume is half its area times its thickness.
+        pieces = [piece for piece in pieces if piece is pieces[0] or 2 * piece.volume_mm3 > _SKIN_MM * piece.area_mm2]
         self.wood = pieces[0]
         if len(pieces) > 1:
             self.pieces = max(self.pieces, len(pieces))
@@ -237,6 +260,7 @@ class Work:
             self.features = {name: replace(feature, dried=True) for name, feature in self.features.items()}
         if self.neck is not None:
             self._verdicts([self.neck])
+        self._texture()
         outside = any(cut.turned and cut.nature is Nature.OUTSIDE for cut in self.step.cuts)
         thin = spindle(self.wood, self.axis, segments=self.segments) if outside else None
         steadied = self.hold is not None and self.hold.steadied
@@ -248,7 +272,8 @@ class Work:
         mounted = self.wood if self.hold is None or self.hold.needs else self.before.wood
         out = None
         if self.hold is not None:
-            out = held(self.hold, mounted, self.features, self.axis, segments=self.segments)
+            round_to = self.limits.round
+            out = held(self.hold, mounted, self.features, round_to=round_to, segments=self.segments)
         if out is not None and self.step.cuts and out.ratio > self.limits.overhang:
             numbers = {"ratio": out.ratio, "limit": self.limits.overhang}
             numbers |= {"overhang_mm": out.overhang_mm, "diameter_mm": out.diameter_mm}
@@ -257,7 +282,7 @@ class Work:
         return Stage(
             wood=self.wood, step=self.step, number=self.number, hold=self.hold, axis=self.axis,
             features=self.features, made=tuple(self.made), loose=tuple(self.loose), marks=self.marks,
-            lines=tuple(self.lines),
+            lines=tuple(self.lines), textures=tuple(self.textures),
             meetings=self.seen.meetings,
             breached=frozenset(self.seen.breached), serials=tuple(cut.serial for cut in fresh),
             chips_mm3=self.chips_mm3, waste_mm3=self.waste_mm3, radius_before_mm=self.radius_before_mm,

@@ -56,7 +56,11 @@ _SECTION = re.compile(r'<(h[1-6])(?=[^<>]*><span[^<>]* data-hb-aside="section")'
 _META: Sequence[tuple[str, Mapping[str, Any]]] = (
     ("index.md", {"hide": ["navigation", "toc"], "search": {"exclude": True}}),
     ("demonstrations.md", {"hide": ["navigation"]}),
+    ("calls.md", {"hide": ["navigation"], "search": {"boost": 0.5}}),
+    ("calls/*", {"hide": ["navigation"]}),
     # They list what the pieces' own pages say.
+    ("clubs/*", {"hide": ["navigation", "toc"]}),
+    ("friends.md", {"hide": ["navigation"], "search": {"exclude": True}}),
     ("find.md", {"hide": ["navigation", "toc"], "search": {"exclude": True}}),
     ("find/*", {"hide": ["navigation", "toc"], "search": {"exclude": True}}),
     # What is asked afterwards: a search for a groove leads to the groove, not to how its width was found.

@@ -36,14 +36,15 @@ from handouts_build.outputs.pages.assets import (
 from handouts_build.outputs.pages.browsing import FIND
 from handouts_build.outputs.policy import with_policy
 from handouts_build.problems import ProjectError
+from handouts_build.site.calls import call_texts, survey_calls
 from handouts_build.site.gathering import called, project_files
 from handouts_build.site.leaks import leaks
 from handouts_build.site.publish import Papers, Survey, publish, survey, typeset
 from handouts_build.site.summary import Summary, overlapping
 from mkdocs_handouts import material
 from mkdocs_handouts.config import HandoutsConfig
-from mkdocs_handouts.replacing import SiteReplacement
-from mkdocs_handouts.searching import put_into_parts
+from mkdocs_handouts.replacing import SiteReplacement, hear_warnings
+from mkdocs_handouts.searching import piece_of, put_into_parts
 from mkdocs_handouts.sharing import shared
 
 if TYPE_CHECKING:
@@ -76,6 +77,10 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
     def __init__(self) -> None:
         self._cache = Cache(user_folder())
         self._made: list[Output] = []
+        self._pieces: dict[str, str] = {}
+        """The piece that a page is about, by the page's address."""
+        self._pictures: dict[str, str] = {}
+        """A picture of each piece: its path on the site."""
         self._serving = False
         self._replacement = SiteReplacement()
         self._stood: dict[str, Path] = {}
@@ -103,6 +108,7 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         """Name the shared files, watch the project files, and build beside the last site."""
         if not self.config.enabled:
             return None
+        hear_warnings(config)
         self._replacement.begin(config)
         if Path(self.config.projects).is_dir():
             config.watch.append(self.config.projects)
@@ -135,7 +141,8 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             paths, base, address = self._archive(config)
             if not address.site_url and not self._serving:
                 log.info(_NO_ADDRESS)
-            if private := list(leaks(_documents(config), paths, base)):
+            projects = Path(self.config.projects)
+            if private := list(leaks((*_documents(config), *call_texts(projects)), paths, base)):
                 raise ProjectError(private)
             with self._busy:
                 found = survey(paths, base=base, cache=self._cache, jobs=os.cpu_count() or 1)
@@ -145,8 +152,9 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
                 self._announced(summaries)
                 if paths and not found.makeable:
                     raise PluginError("\n".join(["there is no project that can be published", *_wrong(found)]))
+                calls = survey_calls(projects, paths, summaries, base=base, cache=self._cache)
                 # Strict mode counts warnings, and ends the build after the rest of it is made.
-                for wrong in _wrong(found):
+                for wrong in (*_wrong(found), *map(str, calls.problems)):
                     log.warning(wrong)
                 left_out = [called(path, base) for path in paths if path not in found.makeable]
 
@@ -157,7 +165,7 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
                 self._made = publish(
                     found.makeable, base=base, cache=self._cache, address=address, papers=self._papers,
                     jobs=os.cpu_count() or 1, progress=progress,
-                    left_out=leave_out,
+                    left_out=leave_out, calls=calls.sound,
                 )  # fmt: skip
                 for file in left_out:
                     log.warning(f"{file} is left out of the site: what is said above keeps it from being published")
@@ -216,7 +224,13 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             config: The site's settings.
             files: The site's files.
         """
-        return material.searched(html) if self._is_ours(page, config) else None
+        if not self._is_ours(page, config):
+            return None
+        if piece := piece_of(page):
+            self._pieces[page.url] = piece
+            if picture := page.meta.get("image"):
+                self._pictures[piece] = str(picture)
+        return material.searched(html)
 
     def _is_ours(self, page: Page, config: MkDocsConfig) -> bool:
         """Whether a page was made here, and the theme has to be told of it."""
@@ -271,7 +285,8 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
     def _index_in_parts(self, *, config: MkDocsConfig) -> None:
         """Let a page load of the search index what a query needs."""
         if self.config.enabled and material.is_material(config):
-            put_into_parts(Path(config.site_dir), self._cache)
+            pictures = {address: self._pictures.get(piece, "") for address, piece in self._pieces.items()}
+            put_into_parts(Path(config.site_dir), pictures, self._cache)
 
     @event_priority(-100)
     def _all_written(self, *, config: MkDocsConfig) -> None:  # noqa: ARG002 (MkDocs's signature)

@@ -10,6 +10,7 @@ the one has a folder of its own, the other needs the last site to build upon.
 from __future__ import annotations
 
 import contextlib
+import logging
 import tempfile
 from pathlib import Path
 
@@ -20,7 +21,7 @@ from mkdocs.plugins import get_plugin_logger
 from handouts_build.disk.files import FolderWriter
 from handouts_build.problems import ProjectError
 
-__all__ = ["SiteReplacement"]
+__all__ = ["SiteReplacement", "hear_warnings"]
 
 log = get_plugin_logger(__name__)
 
@@ -96,6 +97,20 @@ class SiteReplacement:
             except OSError as error:
                 raise PluginError(_refused(error)) from None
             log.info(f"The site is whole and has taken the place of the last one: {self._site_dir}")
+
+
+def hear_warnings(config: MkDocsConfig) -> None:
+    """Have strict mode count warnings though `--quiet` was asked for.
+
+    MkDocs drops them before it counts them then: a build that was to fail would end well, and its site would take the
+    place of the last one.
+
+    Args:
+        config: Of this build.
+    """
+    logger = logging.getLogger("mkdocs")
+    if config.strict and logger.level > logging.WARNING:
+        logger.setLevel(logging.WARNING)
 
 
 def _refused(error: OSError) -> str:

@@ -1,6 +1,6 @@
 """The library against the second judge, over many pieces: what it missed, and what it found that is not so.
 
-    python -m tests.benchmarks.oracle --pieces 3000 --seed 1 [--out FOLDER]
+    python -m tests.benchmarks.oracle --pieces 3000 --seed 1 [--fitted] [--out FOLDER]
 
 prints counts of each kind with the seed and the sizes; with a folder, each piece on which the two differ is left
 there, and what they differ on.
@@ -18,15 +18,17 @@ from tempfile import TemporaryDirectory
 
 from tests.oracle.compare import Compared, compared
 from tests.oracle.generate import ACROSS, piece
+from tests.oracle.generate_fitted import fitted_piece
 from tests.oracle.library import written
 
 _MOST_SHOWN = 12
 
 
-def one(seed: int, number: int, voxels: int, steps: int, cuts: int) -> tuple[int, Compared]:
+def one(seed: int, number: int, voxels: int, steps: int, cuts: int, fitted: bool) -> tuple[int, Compared]:
     """One piece under both judges."""
+    made = (fitted_piece if fitted else piece)(seed, number, steps=steps, cuts=cuts)
     with TemporaryDirectory() as folder:
-        return number, compared(piece(seed, number, steps=steps, cuts=cuts), Path(folder), voxels=voxels)
+        return number, compared(made, Path(folder), voxels=voxels)
 
 
 def main() -> None:
@@ -39,15 +41,17 @@ def main() -> None:
     asked.add_argument("--steps", type=int, default=2, help="in a piece, at the most")
     asked.add_argument("--cuts", type=int, default=2, help="in a step, at the most")
     asked.add_argument("--workers", type=int, default=1)
+    asked.add_argument("--fitted", action="store_true", help="logs, stacks, threads, rings and the like")
     asked.add_argument("--out", type=Path)
     said = asked.parse_args()
+    make = fitted_piece if said.fitted else piece
     begun, missed, false, must = time.perf_counter(), Counter[str](), Counter[str](), Counter[str]()
     refused, unknown, shown = Counter[str](), Counter[str](), 0
     numbers = range(said.first, said.first + said.pieces)
     wrong = counted = 0
     with ProcessPoolExecutor(said.workers) as pool:
         for number, found in pool.map(
-            partial(one, voxels=said.voxels, steps=said.steps, cuts=said.cuts),
+            partial(one, voxels=said.voxels, steps=said.steps, cuts=said.cuts, fitted=said.fitted),
             [said.seed] * len(numbers), numbers, chunksize=8,
         ):  # fmt: skip
             refused.update([found.refused[:70]] if found.refused else [])
@@ -66,7 +70,7 @@ def main() -> None:
                 said.out.mkdir(parents=True, exist_ok=True)
                 head = "".join(f"# {difference}\n" for difference in found.differences)
                 (said.out / f"piece-{said.seed}-{number}.yml").write_text(
-                    head + written(piece(said.seed, number, steps=said.steps, cuts=said.cuts))
+                    head + written(make(said.seed, number, steps=said.steps, cuts=said.cuts))
                 )
     judged = said.pieces - sum(refused.values())
     print(f"\nseed {said.seed}, pieces {numbers[0]} to {numbers[-1]}, {judged} judged by both, {said.voxels} voxels "

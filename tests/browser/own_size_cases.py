@@ -20,7 +20,7 @@ from handouts_build.compute.solid.session import SolidSession
 from handouts_build.outputs.pages.own_size import own_size
 from handouts_build.problems import ProjectError
 from handouts_build.quantities import Kind, Quantity, inches, kind_of, millimetres, of_kind
-from handouts_build.schema import Document, ProjectKeys, ShopKeys, load_project, load_shop
+from handouts_build.schema import Document, ProjectKeys, ShopKeys, load_file, load_project
 from handouts_build.sheet import Sheet
 from tests.projects import demo_archive
 
@@ -71,7 +71,9 @@ class Piece:
         self._folder = path.with_suffix("")
         self._project, self._document = load_project(path, path.name)
         self._shop = (
-            load_shop(path.parent / "shop.yml", "shop.yml")[0] if (path.parent / "shop.yml").is_file() else ShopKeys()
+            load_file(ShopKeys, path.parent / "shop.yml", "shop.yml")[0]
+            if (path.parent / "shop.yml").is_file()
+            else ShopKeys()
         )
 
     def sheet(self, case: Case | None = None) -> Sheet:
@@ -148,7 +150,7 @@ def expected(piece: Piece, case: Case) -> dict[str, Any]:
         "rows": rows,
         "given": given,
         "sizes": {one.name: str(one.printed) for one in sheet.sizes},
-        "blanks": [[str(printed) for _, _, printed in part.blank.sides] for part in sheet.parts],
+        "blanks": [[str(printed) for _, _, printed in part.blank.sides] for part in sheet.every_part],
         "stations": {
             group.name: [[float(one.at.magnitude), float(one.diameter.magnitude)] for one in group.shape.stations]
             for group in sheet.groups

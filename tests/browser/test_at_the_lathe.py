@@ -27,10 +27,10 @@ def number(page: Page) -> int:
 )
 @pytest.mark.parametrize("path", LATHES)
 def test_the_numbers_of_every_step_can_be_read_from_the_lathe_and_stand_on_its_first_screens(
-    look: Any, served: str, path: str, width: int, height: int, least: int
+    glance: Any, served: str, path: str, width: int, height: int, least: int
 ) -> None:
     """24 px on a phone and 40 px on a tablet, from twice arm's length: common practice, no published source."""
-    page = look(served + path, width=width).page
+    page = glance(served + path, width=width).page
     page.set_viewport_size({"width": width, "height": height})
     found = page.evaluate(
         """async () => {
@@ -59,9 +59,9 @@ def test_the_numbers_of_every_step_can_be_read_from_the_lathe_and_stand_on_its_f
 
 @pytest.mark.parametrize("path", LATHES)
 def test_every_step_has_hold_speed_and_one_open_caution_and_the_buttons_are_large(
-    look: Any, served: str, path: str
+    glance: Any, served: str, path: str
 ) -> None:
-    page = look(served + path, width=390).page
+    page = glance(served + path, width=390).page
     for step in page.locator("[data-hb-step]").all():
         assert step.locator(".hb-numbers__speed").count() <= 1
         assert step.locator(".hb-step__care > .hb-box").count() <= 1
@@ -73,8 +73,8 @@ def test_every_step_has_hold_speed_and_one_open_caution_and_the_buttons_are_larg
     assert page.locator(".hb-done label:visible").bounding_box()["height"] >= 44
 
 
-def test_buttons_keys_and_fragments_lead_from_step_to_step(look: Any, served: str) -> None:
-    seen = look(served + LANTERN, width=390)
+def test_buttons_keys_and_fragments_lead_from_step_to_step(glance: Any, served: str) -> None:
+    seen = glance(served + LANTERN, width=390)
     page = seen.page
     assert number(page) == 1
     back, onward = (page.get_by_role("button", name=name, exact=True) for name in ("Back", "Next"))
@@ -141,8 +141,8 @@ def test_what_is_done_and_where_one_was_is_remembered_also_from_a_disk(look: Any
     expect(page.get_by_label("Step 4 is done")).not_to_be_checked()
 
 
-def test_all_steps_at_once_and_back_to_one(look: Any, served: str) -> None:
-    page = look(served + LANTERN + "#step-3").page
+def test_all_steps_at_once_and_back_to_one(glance: Any, served: str) -> None:
+    page = glance(served + LANTERN + "#step-3").page
     page.locator(".hb-lathe__list summary").click()
     page.get_by_role("button", name="All steps").click()
     assert page.locator("[data-hb-step]:visible").count() == 14
@@ -187,8 +187,8 @@ def test_the_screen_is_asked_to_stay_on_and_asked_again_when_one_comes_back(look
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_axe_finds_nothing_in_the_list_and_in_all_steps_at_once(look: Any, served: str, scheme: str) -> None:
-    page = look(served + LANTERN, width=390, scheme=scheme).page
+def test_axe_finds_nothing_in_the_list_and_in_all_steps_at_once(glance: Any, served: str, scheme: str) -> None:
+    page = glance(served + LANTERN, width=390, scheme=scheme).page
     page.locator(".hb-lathe__list summary").click()
     found = Axe().run(page, options=OPTIONS).response["violations"]
     page.get_by_role("button", name="All steps").click()
@@ -197,8 +197,8 @@ def test_axe_finds_nothing_in_the_list_and_in_all_steps_at_once(look: Any, serve
     assert [(rule["id"], [node["html"][:200] for node in rule["nodes"][:3]]) for rule in found] == []
 
 
-def test_every_number_is_one_tap_from_where_it_comes_from(look: Any, served: str) -> None:
-    page = look(served + LANTERN + "#step-5").page
+def test_every_number_is_one_tap_from_where_it_comes_from(glance: Any, served: str) -> None:
+    page = glance(served + LANTERN + "#step-5").page
     page.get_by_role("link", name="Depth of the bore from the flat end").click()
     page.wait_for_url("**/lantern/workings.html#working-bore_deep")
     expect(page.locator("[id='working-bore_deep']")).to_be_in_viewport()

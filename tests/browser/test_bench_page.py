@@ -14,7 +14,6 @@ from playwright.sync_api import Browser, Page, Route
 from handouts_build.bench.serving import BenchServer
 from handouts_build.bench.watcher import Watcher
 from handouts_build.site.gathering import project_files
-from tests.browser.solid_page import SOFTWARE, launched
 from tests.browser.waiting import until
 
 TUBE = """\
@@ -66,14 +65,6 @@ class Bench:
             if self.seen(stand) != picture:
                 return
         raise AssertionError("it looks as it did")
-
-
-@pytest.fixture(scope="module")
-def drawing(browser: Browser) -> Iterator[Browser]:
-    """A browser with WebGL on any machine."""
-    made = launched(browser, *SOFTWARE)
-    yield made
-    made.close()
 
 
 @pytest.fixture

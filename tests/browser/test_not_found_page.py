@@ -63,6 +63,12 @@ def test_the_link_leads_home_from_any_address_under_any_path(look: Any, host: st
     _is_home(page)
 
 
+def test_an_address_that_begins_with_two_strokes_asks_no_other_host(look: Any, host: str) -> None:
+    seen = look(f"{host}/elsewhere.example/nothing.html")
+    until(seen.page, f"document.querySelector('[data-hb-home]').href === '{host}index.html'")
+    assert seen.asked == []
+
+
 def test_from_a_disk_it_is_dressed_leads_home_and_searches(look: Any, site: Path) -> None:
     page = look((site / "404.html").as_uri()).page
     assert "Handouts" in page.locator("h1").evaluate("one => getComputedStyle(one).fontFamily")

@@ -62,9 +62,9 @@ def turn_to(page: Page, ending: str) -> Page:
 
 
 @pytest.fixture(params=["http", "file"])
-def lantern(request: pytest.FixtureRequest, look: Any, site: Path, served: str) -> Any:
+def lantern(request: pytest.FixtureRequest, glance: Any, site: Path, served: str) -> Any:
     """The lantern's page, from a host and from a disk."""
-    return look(served + LANTERN if request.param == "http" else (site / LANTERN).as_uri())
+    return glance(served + LANTERN if request.param == "http" else (site / LANTERN).as_uri())
 
 
 def test_the_dimensions_follow_what_is_typed(lantern: Any) -> None:
@@ -75,8 +75,8 @@ def test_the_dimensions_follow_what_is_typed(lantern: Any) -> None:
     assert lantern.asked == []
 
 
-def test_values_in_steps_blanks_tools_and_workings_follow(look: Any, served: str) -> None:
-    page = look(served + LANTERN).page
+def test_values_in_steps_blanks_tools_and_workings_follow(glance: Any, served: str) -> None:
+    page = glance(served + LANTERN).page
     put(page, ball="2 1/2 in", window_bit="5/16 in", bore="1 in")
     sheet = at(ball="2 1/2 in", window_bit="5/16 in", bore="1 in")
     setback = next(one for one in sheet.dimensions if one.name == "octagon.setback")
@@ -96,8 +96,8 @@ def test_values_in_steps_blanks_tools_and_workings_follow(look: Any, served: str
         assert text.replace("\u00a0", " ") in told
 
 
-def test_what_does_not_follow_says_so(look: Any, served: str) -> None:
-    page = look(served + LANTERN).page
+def test_what_does_not_follow_says_so(glance: Any, served: str) -> None:
+    page = glance(served + LANTERN).page
     drawn = "Drawn as published, not at your sizes."
     assert turn_to(page, LATHE).get_by_text(drawn).count() == 0
     put(turn_to(page, SIZES), bore="7/8 in")
@@ -116,11 +116,11 @@ def test_what_does_not_follow_says_so(look: Any, served: str) -> None:
     assert turn_to(page, LATHE).get_by_text(drawn).count() == 0
 
 
-def test_what_was_found_at_the_nearest_ready_size_is_told(look: Any, served: str) -> None:
-    page = look(served + "projects/spinning-tops" + SIZES).page
-    page.get_by_role("button", name="Large, easy to hold and slow to stop").click()
+def test_what_was_found_at_the_nearest_ready_size_is_told(glance: Any, served: str) -> None:
+    page = glance(served + "projects/ferrule-handle" + SIZES).page
+    page.get_by_role("button", name="Long, for a gouge with a shank of 5/8 in").click()
     settle(page)
-    expect(page.locator("[data-own-near]")).to_contain_text("It has warnings: Step 5, Turn the stem and the point: ")
+    expect(page.locator("[data-own-near]")).to_contain_text("It has warnings: Step 2, Rough to a cylinder: ")
 
 
 def of_stations(sheet: Sheet, name: str) -> list[list[str]]:
@@ -139,9 +139,9 @@ def stations(page: Page, name: str) -> list[list[str]]:
     return found
 
 
-def test_profiles_follow_with_their_stations_wood_and_neck(look: Any, served: str) -> None:
+def test_profiles_follow_with_their_stations_wood_and_neck(glance: Any, served: str) -> None:
     """Also where two places grow together or apart: rows come and go as on paper."""
-    page = look(served + LANTERN).page
+    page = glance(served + LANTERN).page
     assert stations(turn_to(page, WORKINGS), "drop_shape") == of_stations(PIECE.sheet(), "drop_shape")
     for sizes in ({"bore": "7/8 in", "rim": "1 3/4 in"}, {"bore": "1 in", "rim": "1 1/4 in"}):
         put(turn_to(page, SIZES), **sizes)
@@ -161,8 +161,8 @@ def test_profiles_follow_with_their_stations_wood_and_neck(look: Any, served: st
     assert len(stations(turn_to(page, WORKINGS), "drop_shape")) > 10
 
 
-def test_a_ready_size_fills_the_fields_and_gives_what_its_own_table_says(look: Any, served: str) -> None:
-    page = look(served + LANTERN).page
+def test_a_ready_size_fills_the_fields_and_gives_what_its_own_table_says(glance: Any, served: str) -> None:
+    page = glance(served + LANTERN).page
     page.get_by_role("button", name="Large, from a 3 in blank").click()
     settle(page)
     ready = PIECE.ready("lantern-large")
@@ -174,8 +174,8 @@ def test_a_ready_size_fills_the_fields_and_gives_what_its_own_table_says(look: A
     assert [text.replace("\u00a0", " ") for text in shown] == [text for row in of_sheet(ready) for text in row]
 
 
-def test_a_condition_of_the_authors_is_checked_while_one_types(look: Any, served: str) -> None:
-    page = look(served + LANTERN).page
+def test_a_condition_of_the_authors_is_checked_while_one_types(glance: Any, served: str) -> None:
+    page = glance(served + LANTERN).page
     written = turn_to(page, FIRST).locator("[data-judged]").count()
     turn_to(page, SIZES)
     findings = page.locator("[data-own-findings] li")
@@ -192,9 +192,9 @@ def test_a_condition_of_the_authors_is_checked_while_one_types(look: Any, served
     assert turn_to(page, FIRST).locator("[data-judged]").count() == written
 
 
-def test_a_safety_box_that_other_sizes_call_for_is_shown(look: Any, served: str) -> None:
+def test_a_safety_box_that_other_sizes_call_for_is_shown(glance: Any, served: str) -> None:
     """A hole of more than five diameters is deep: the rule is a table's, the numbers are the page's."""
-    page = look(served + "projects/ferrule-handle" + SIZES).page
+    page = glance(served + "projects/ferrule-handle" + SIZES).page
     assert page.get_by_text("Deep hole").count() == 0
     put(page, socket="2 3/4 in")
     found = page.locator("[data-own-findings] li.hb-box--caution")
@@ -203,9 +203,9 @@ def test_a_safety_box_that_other_sizes_call_for_is_shown(look: Any, served: str)
     assert page.get_by_text("Deep hole").count() == 0
 
 
-def test_sizes_stand_in_the_address_and_come_back_from_it(look: Any, served: str) -> None:
+def test_sizes_stand_in_the_address_and_come_back_from_it(glance: Any, served: str) -> None:
     piece = Piece(ROOT / "projects" / "spinning-tops.yml")
-    page = look(served + "projects/spinning-tops" + SIZES).page
+    page = glance(served + "projects/spinning-tops" + SIZES).page
     put(page, disk="2½ in")
     page.locator("#own-rays").select_option("12")
     settle(page)
@@ -222,8 +222,8 @@ def test_sizes_stand_in_the_address_and_come_back_from_it(look: Any, served: str
     assert cells(page) == of_sheet(piece.sheet())
 
 
-def test_a_jump_within_the_page_does_not_lose_the_sizes(look: Any, served: str) -> None:
-    page = look(served + LANTERN).page
+def test_a_jump_within_the_page_does_not_lose_the_sizes(glance: Any, served: str) -> None:
+    page = glance(served + LANTERN).page
     put(page, ball="2 1/2 in")
     page.evaluate("location.hash = 'to-all'")
     settle(page)
@@ -253,8 +253,8 @@ def test_sizes_go_along_to_the_other_pages_and_back_even_where_nothing_is_kept(l
     assert seen.complaints == []
 
 
-def test_the_way_back_to_the_published_sizes_stands_on_every_page(look: Any, served: str) -> None:
-    page = look(served + LANTERN).page
+def test_the_way_back_to_the_published_sizes_stands_on_every_page(glance: Any, served: str) -> None:
+    page = glance(served + LANTERN).page
     put(page, ball="2 1/2 in")
     whose = turn_to(page, LATHE).locator(".hb-whose")
     expect(whose).to_be_visible()
@@ -265,13 +265,13 @@ def test_the_way_back_to_the_published_sizes_stands_on_every_page(look: Any, ser
     assert turn_to(page, SIZES).locator("#own-ball").input_value() == "2 1/4 in"
 
 
-def test_a_page_at_the_published_sizes_loads_nothing_to_work_out(look: Any, served: str) -> None:
-    page = look(f"{served}projects/lantern.html").page
+def test_a_page_at_the_published_sizes_loads_nothing_to_work_out(glance: Any, served: str) -> None:
+    page = glance(f"{served}projects/lantern.html").page
     assert page.locator("script[src$='lantern-own-size.js']").count() == 0
 
 
-def test_a_thousand_switches_of_the_unit_change_nothing(look: Any, served: str) -> None:
-    page = look(served + LANTERN).page
+def test_a_thousand_switches_of_the_unit_change_nothing(glance: Any, served: str) -> None:
+    page = glance(served + LANTERN).page
     put(page, ball="57.3 mm", groove="0.31 in", rib="7/32 in")
     before, address = cells(page), page.url
     page.evaluate(
@@ -308,8 +308,8 @@ def test_the_unit_once_chosen_holds_on_every_page(lantern: Any) -> None:
     assert page.locator("dd[data-of=ball]").first.inner_text().replace("\u00a0", " ") == "57 mm (2 1/4 in)"
 
 
-def test_the_fineness_of_the_rule_changes_the_marks(look: Any, served: str) -> None:
-    page = look(served + LANTERN).page
+def test_the_fineness_of_the_rule_changes_the_marks(glance: Any, served: str) -> None:
+    page = glance(served + LANTERN).page
     page.get_by_label("Finest mark on your rule").select_option(label="1/8\u00a0in")
     settle(page)
     sheet = PIECE.sheet(Case({}, "in", INCH[0], METRIC[1]))
@@ -337,8 +337,8 @@ BAD = {
 
 
 @pytest.mark.parametrize("text", BAD)
-def test_a_bad_entry_gets_a_plain_message_and_leaves_the_page_as_it_was(look: Any, served: str, text: str) -> None:
-    seen = look(served + LANTERN)
+def test_a_bad_entry_gets_a_plain_message_and_leaves_the_page_as_it_was(glance: Any, served: str, text: str) -> None:
+    seen = glance(served + LANTERN)
     put(seen.page, ball="2 1/2 in")
     before = cells(seen.page)
     put(seen.page, ball=text)
@@ -372,9 +372,9 @@ ADDRESSES = [
 
 
 @pytest.mark.parametrize("address", ADDRESSES, ids=range(len(ADDRESSES)))
-def test_a_crafted_address_is_text_and_nothing_else(look: Any, site: Path, served: str, address: str) -> None:
+def test_a_crafted_address_is_text_and_nothing_else(glance: Any, site: Path, served: str, address: str) -> None:
     for home in (served + LANTERN, (site / LANTERN).as_uri()):
-        seen = look(f"{home}#sizes:{address}")
+        seen = glance(f"{home}#sizes:{address}")
         settle(seen.page)
         assert seen.page.evaluate("window.pwned") is None
         assert seen.page.evaluate("({}).polluted") is None
@@ -384,8 +384,8 @@ def test_a_crafted_address_is_text_and_nothing_else(look: Any, site: Path, serve
         assert seen.complaints == []
 
 
-def test_an_address_that_says_more_than_the_piece_has_is_told_of(look: Any, served: str) -> None:
-    page = look(served + LANTERN + "#sizes:nothing=2%20in&ball=2.5%20in").page
+def test_an_address_that_says_more_than_the_piece_has_is_told_of(glance: Any, served: str) -> None:
+    page = glance(served + LANTERN + "#sizes:nothing=2%20in&ball=2.5%20in").page
     expect(page.locator("[data-own-address]")).to_have_text(re.compile("says nothing about the sizes of this piece"))
     assert page.locator("#own-ball").input_value() == "2.5 in"
     assert cells(page)[0] == ["2 1/2 in", "63.5 mm"]
@@ -420,9 +420,9 @@ def test_the_panel_works_under_a_strict_content_security_policy(browser: Browser
     context.close()
 
 
-def test_every_project_has_a_panel_that_says_what_the_library_says(look: Any, served: str) -> None:
+def test_every_project_has_a_panel_that_says_what_the_library_says(glance: Any, served: str) -> None:
     for path in PROJECTS:
-        page = look(f"{served}projects/{path.stem}{SIZES}").page
+        page = glance(f"{served}projects/{path.stem}{SIZES}").page
         page.get_by_label("Millimeters").check()
         page.get_by_label("Inches").check()
         settle(page)

@@ -29,8 +29,8 @@ def printed(page: Page, kind: str, paper: str = "Letter") -> bytes:
 
 @pytest.mark.parametrize("path", PROJECTS, ids=lambda path: path.stem)
 @pytest.mark.parametrize("paper", ["Letter", "A4"])
-def test_the_dimensions_print_on_one_page_with_every_number(look: Any, served: str, path: Any, paper: str) -> None:
-    page = look(f"{served}projects/{path.stem}{SIZES}").page
+def test_the_dimensions_print_on_one_page_with_every_number(glance: Any, served: str, path: Any, paper: str) -> None:
+    page = glance(f"{served}projects/{path.stem}{SIZES}").page
     shown = [
         text.replace("\u00a0", " ") for text in page.locator(".hb-dimensions").first.locator("td").all_inner_texts()
     ]
@@ -45,24 +45,24 @@ def test_the_dimensions_print_on_one_page_with_every_number(look: Any, served: s
     assert "Sections of this page" not in told
 
 
-def test_the_printed_sheet_has_the_own_sizes_and_what_is_to_mind(look: Any, served: str) -> None:
-    page = look(served + LANTERN).page
+def test_the_printed_sheet_has_the_own_sizes_and_what_is_to_mind(glance: Any, served: str) -> None:
+    page = glance(served + LANTERN).page
     put(page, ball="2 1/2 in", window_bit="3/8 in")
     told = " ".join(" ".join(page_texts(printed(page, "sheet"))).split())
     assert "Diameter of the ball 2 1/2 in (63.5 mm)" in told
     assert "The wood between two windows must not crumble" in told
 
 
-def test_what_cannot_be_made_is_said_on_the_printed_sheet_too(look: Any, served: str) -> None:
-    page = look(served + LANTERN).page
+def test_what_cannot_be_made_is_said_on_the_printed_sheet_too(glance: Any, served: str) -> None:
+    page = glance(served + LANTERN).page
     put(page, ball="2 5/8 in", bore="7/8 in")
     told = " ".join(" ".join(page_texts(printed(page, "sheet"))).split())
     assert "How far the rims rest on the end of each rib: this is −" in told
     assert told.index("Make the rims wider or the ribs thicker") < told.index("this is −")
 
 
-def test_after_printing_the_page_is_as_it_was(look: Any, served: str) -> None:
-    page = look(served + LANTERN).page
+def test_after_printing_the_page_is_as_it_was(glance: Any, served: str) -> None:
+    page = glance(served + LANTERN).page
     before = page.locator("article").inner_text()
     printed(page, "cut")
     page.evaluate("window.dispatchEvent(new Event('afterprint'))")
@@ -73,9 +73,9 @@ def test_after_printing_the_page_is_as_it_was(look: Any, served: str) -> None:
 
 @pytest.mark.parametrize(("ball", "mm"), [("2 3/8 in", 60.325), ("65 mm", 65.0), ("2 5/8 in", 66.675)])
 @pytest.mark.parametrize("paper", ["Letter", "A4"])
-def test_templates_come_out_in_true_size(look: Any, served: str, ball: str, mm: float, paper: str) -> None:
+def test_templates_come_out_in_true_size(glance: Any, served: str, ball: str, mm: float, paper: str) -> None:
     """Each drawing is printed alone, and its lines measured at 600 dpi against the formula."""
-    page = look(served + LANTERN).page
+    page = glance(served + LANTERN).page
     put(page, ball=ball)
     # The regular octagon about a circle of that diameter.
     side, back = mm * (math.sqrt(2) - 1), mm * (2 - math.sqrt(2)) / 2
@@ -157,8 +157,8 @@ def _check_rays(picture: np.ndarray, ball: float) -> None:
     assert height == pytest.approx(ball, abs=NEAR_MM)
 
 
-def test_the_bar_to_measure_is_true(look: Any, served: str) -> None:
-    page = look(served + LANTERN).page
+def test_the_bar_to_measure_is_true(glance: Any, served: str) -> None:
+    page = glance(served + LANTERN).page
     picture = dark(printed(page, "cut"), 0)
     lengths = sorted(
         {round((stop - start) * MM, 2) for row in picture for start, stop in runs(row) if (stop - start) * MM > 99}
@@ -167,8 +167,8 @@ def test_the_bar_to_measure_is_true(look: Any, served: str) -> None:
     assert any(abs(length - 101.8) <= NEAR_MM or abs(length - 101.6) <= NEAR_MM for length in lengths)
 
 
-def test_a_strip_longer_than_a_page_comes_in_pieces_that_add_up(look: Any, served: str) -> None:
-    page = look(served + LANTERN).page
+def test_a_strip_longer_than_a_page_comes_in_pieces_that_add_up(glance: Any, served: str) -> None:
+    page = glance(served + LANTERN).page
     put(page, ball="3 in")
     page.evaluate(QUIET)
     page.locator("[data-own-print=cut]").click()

@@ -53,9 +53,9 @@ FACTS = (
     [(CANDLESTICK, "offset", "3/4 in"), (BOWL, "across", "200 mm"), (LANTERN, "ball", "2 1/8 in")],
 )
 def test_what_is_read_off_the_wood_is_marked_while_other_sizes_are_typed(
-    look: Any, served: str, path: str, size: str, text: str
+    glance: Any, served: str, path: str, size: str, text: str
 ) -> None:
-    page = look(served + path).page
+    page = glance(served + path).page
     for ending, place in FACTS:
         assert turn_to(page, ending).locator(place).count() > 2
         assert not any(marked(page, place)), place
@@ -73,10 +73,10 @@ def test_what_is_read_off_the_wood_is_marked_while_other_sizes_are_typed(
         assert MARK not in turn_to(page, ending).locator("article").text_content()
 
 
-def test_no_number_read_off_the_wood_stands_unmarked(look: Any, served: str) -> None:
+def test_no_number_read_off_the_wood_stands_unmarked(glance: Any, served: str) -> None:
     """Every value of a step that does not follow its own name says so; times are guesses and go by no size."""
     for path, size in ((CANDLESTICK, "offset=0.75%20in"), (BOWL, "across=200%20mm"), (LANTERN, "ball=2.125%20in")):
-        page = turn_to(look(f"{served}{path}#sizes:{size}").page, LATHE)
+        page = turn_to(glance(f"{served}{path}#sizes:{size}").page, LATHE)
         until(page, "document.querySelector('.hb-own__stale')")
         bare = page.locator(".hb-how > div").evaluate_all(
             """all => all.filter(one => !/^(Part|Wood|Time|Time to make it|Shown|Tools)$/
@@ -86,8 +86,8 @@ def test_no_number_read_off_the_wood_stands_unmarked(look: Any, served: str) -> 
         assert bare == [], path
 
 
-def test_findings_of_walls_and_holds_are_marked_and_those_judged_again_are_not(look: Any, served: str) -> None:
-    page = look(served + CANDLESTICK).page
+def test_findings_of_walls_and_holds_are_marked_and_those_judged_again_are_not(glance: Any, served: str) -> None:
+    page = glance(served + CANDLESTICK).page
     put(page, offset="3/4 in")
     # Of the walls of a demo piece nothing calls for care, so one is put where they stand.
     turn_to(page, FIRST).evaluate(
@@ -103,9 +103,9 @@ def test_findings_of_walls_and_holds_are_marked_and_those_judged_again_are_not(l
     assert not any(marked(page, "[data-judged]"))
 
 
-def test_remarks_that_rest_on_a_changed_size_are_marked_and_others_are_not(look: Any, served: str) -> None:
+def test_remarks_that_rest_on_a_changed_size_are_marked_and_others_are_not(glance: Any, served: str) -> None:
     """Twelve rays are stepped off otherwise than eight: the remarks are those of the eight that were written."""
-    page = turn_to(look(served + TOPS).page, WORKINGS)
+    page = turn_to(glance(served + TOPS).page, WORKINGS)
     expect(page.locator(".hb-remarks li", has_text="Index wheels")).not_to_contain_text("as published")
     turn_to(page, SIZES).locator("#own-rays").select_option("12")
     turn_to(page, WORKINGS)
@@ -115,8 +115,8 @@ def test_remarks_that_rest_on_a_changed_size_are_marked_and_others_are_not(look:
     expect(wood).not_to_contain_text("as published")
 
 
-def test_the_marks_are_printed_and_so_are_the_sizes_and_what_stops_them(look: Any, served: str) -> None:
-    page = look(served + LANTERN).page
+def test_the_marks_are_printed_and_so_are_the_sizes_and_what_stops_them(glance: Any, served: str) -> None:
+    page = glance(served + LANTERN).page
     put(page, ball="2 in", tenon="1 in")
     told = " ".join(" ".join(page_texts(page.pdf(format="Letter"))).split())
     assert "Worked out for: Diameter of the ball 2 in (51 mm)" in told
@@ -127,8 +127,8 @@ def test_the_marks_are_printed_and_so_are_the_sizes_and_what_stops_them(look: An
 
 
 @pytest.mark.parametrize("kind", ["sheet", "cut"])
-def test_a_paper_at_own_sizes_says_what_stops_them_and_what_is_not_checked(look: Any, served: str, kind: str) -> None:
-    page = look(served + LANTERN).page
+def test_a_paper_at_own_sizes_says_what_stops_them_and_what_is_not_checked(glance: Any, served: str, kind: str) -> None:
+    page = glance(served + LANTERN).page
     put(page, ball="2 in", tenon="1 in")
     told = " ".join(" ".join(page_texts(printed(page, kind))).split())
     assert "Worked out for: Diameter of the ball 2 in (51 mm)" in told
@@ -138,21 +138,21 @@ def test_a_paper_at_own_sizes_says_what_stops_them_and_what_is_not_checked(look:
 
 
 @pytest.mark.parametrize("kind", ["sheet", "cut"])
-def test_a_paper_at_the_sizes_as_written_says_nothing_of_others(look: Any, served: str, kind: str) -> None:
-    page = look(served + LANTERN).page
+def test_a_paper_at_the_sizes_as_written_says_nothing_of_others(glance: Any, served: str, kind: str) -> None:
+    page = glance(served + LANTERN).page
     told = " ".join(page_texts(printed(page, kind)))
     assert "at your sizes" not in told
 
 
-def test_a_remedy_has_its_numbers_in_it(look: Any, served: str) -> None:
-    page = look(served + LANTERN).page
+def test_a_remedy_has_its_numbers_in_it(glance: Any, served: str) -> None:
+    page = glance(served + LANTERN).page
     put(page, tenon="1 in")
     assert any("What to do: make the tenon 15/16 in (24 mm) across or less" in one for one in found(page))
     assert "{" not in page.locator("article").inner_text()
 
 
-def test_a_stop_is_said_first_and_by_its_word(look: Any, served: str) -> None:
-    page = look(served + LANTERN).page
+def test_a_stop_is_said_first_and_by_its_word(glance: Any, served: str) -> None:
+    page = glance(served + LANTERN).page
     put(page, ball="2 in")
     expect(state(page)).to_have_text("Stop: It cannot be made or held at these sizes. Here is why:")
     assert found(page)[0].startswith("Stop ")
@@ -164,9 +164,9 @@ def test_a_stop_is_said_first_and_by_its_word(look: Any, served: str) -> None:
 
 @pytest.mark.parametrize(("ball", "rest"), [("3 in", "−1/4 in"), ("2 3/4 in", "−3/32 in")])
 def test_where_the_authors_own_rule_fails_it_is_said_before_what_follows_from_it(
-    look: Any, served: str, ball: str, rest: str
+    glance: Any, served: str, ball: str, rest: str
 ) -> None:
-    page = look(served + LANTERN).page
+    page = glance(served + LANTERN).page
     put(page, ball=ball)
     first, second, *_ = found(page)
     assert first.startswith("Stop The rims must rest on the ends of the ribs")
@@ -182,9 +182,9 @@ NAMES = re.compile(r"'[a-z_.]+'|[a-z]+_[a-z]+|[a-z]+\.[a-z]+")
 
 
 @pytest.mark.parametrize("name", ["lantern", "three-sided-candlestick", "twice-turned-bowl", "lidded-box"])
-def test_no_name_of_the_file_is_shown_to_a_reader(look: Any, served: str, name: str) -> None:
+def test_no_name_of_the_file_is_shown_to_a_reader(glance: Any, served: str, name: str) -> None:
     """Every size in turn far out of its bounds, then all of them at the end of theirs."""
-    page = look(f"{served}projects/{name}{SIZES}").page
+    page = glance(f"{served}projects/{name}{SIZES}").page
     fields = page.locator(".hb-own__sizes input[type=text]").all()
     for each in fields:
         each.fill("700 in")
@@ -206,8 +206,8 @@ def test_no_name_of_the_file_is_shown_to_a_reader(look: Any, served: str, name: 
         assert not NAMES.search(text), text
 
 
-def test_a_broken_rule_is_told_in_the_words_of_the_dimensions(look: Any, served: str) -> None:
-    page = look(served + LANTERN).page
+def test_a_broken_rule_is_told_in_the_words_of_the_dimensions(glance: Any, served: str) -> None:
+    page = glance(served + LANTERN).page
     put(page, window_bit="3/8 in")
     first = found(page)[0]
     assert "“Wood between neighboring holes at the wall of the bore” of “Windows between the ribs” is " in first
@@ -215,17 +215,17 @@ def test_a_broken_rule_is_told_in_the_words_of_the_dimensions(look: Any, served:
 
 
 @pytest.mark.parametrize("text", ["big", "3 minutes", "20 deg", "2 rpm", "1 fathom"])
-def test_for_a_length_lengths_are_offered(look: Any, served: str, text: str) -> None:
-    page = look(served + LANTERN).page
+def test_for_a_length_lengths_are_offered(glance: Any, served: str, text: str) -> None:
+    page = glance(served + LANTERN).page
     put(page, ball=text)
     said = page.locator("#own-ball-wrong").inner_text().replace("\u00a0", " ")
     assert said.endswith("Write a length such as 2 1/4 in or 57 mm.")
     assert "rpm or" not in said
 
 
-def test_nothing_of_the_sites_own_lies_over_what_is_read_on_a_phone(look: Any, served: str) -> None:
+def test_nothing_of_the_sites_own_lies_over_what_is_read_on_a_phone(glance: Any, served: str) -> None:
     """Also for a site that asks its theme for a way back to the top."""
-    page = look(served + LANTERN, width=390).page
+    page = glance(served + LANTERN, width=390).page
     assert page.locator(".md-top:visible").count() == 0
     page.evaluate(
         """() => { const one = document.createElement('button'); one.className = 'md-top md-icon';

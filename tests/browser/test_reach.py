@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
@@ -35,17 +36,14 @@ def luminance(color: str) -> float:
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("path", ["index.html", "projects/lantern.html", LANTERN, *AFTERWARDS])
 def test_in_forced_colors_what_is_pressed_has_an_edge_and_drawings_can_be_read(
-    browser: Browser, served: str, path: str, scheme: Any
+    glance: Any, served: str, path: str, scheme: Any
 ) -> None:
-    context = browser.new_context(viewport={"width": 1280, "height": 900}, color_scheme=scheme, forced_colors="active")
-    page = context.new_page()
-    page.goto(served + path)
+    page = glance(served + path, scheme=scheme, forced="active").page
     assert page.evaluate("matchMedia('(forced-colors: active)').matches")
     assert page.evaluate(EDGES) == []
     for pair in page.evaluate(DRAWN):
         ink, ground = (luminance(color) for color in pair.split(" on "))
         assert (max(ink, ground) + 0.05) / (min(ink, ground) + 0.05) >= 4.5, pair
-    context.close()
 
 
 def cut(page: Page) -> list[str]:
@@ -60,11 +58,18 @@ def cut(page: Page) -> list[str]:
     return found
 
 
-@pytest.mark.parametrize("path", PAGES)
-def test_enlarged_twice_nothing_is_cut_or_has_to_be_moved_sideways(browser: Browser, served: str, path: str) -> None:
-    """WCAG 2.2, 1.4.4: 1280 px at 200 % are 640 CSS px of two dots each."""
+@pytest.fixture(scope="module")
+def enlarged(browser: Browser) -> Iterator[Page]:
+    """A page that goes from address to address, on a screen of two dots a pixel; nothing on it is pressed."""
     context = browser.new_context(viewport={"width": 640, "height": 450}, device_scale_factor=2)
-    page = context.new_page()
+    yield context.new_page()
+    context.close()
+
+
+@pytest.mark.parametrize("path", PAGES)
+def test_enlarged_twice_nothing_is_cut_or_has_to_be_moved_sideways(enlarged: Page, served: str, path: str) -> None:
+    """WCAG 2.2, 1.4.4: 1280 px at 200 % are 640 CSS px of two dots each."""
+    page = enlarged
     page.goto(served + path)
     assert page.evaluate("document.documentElement.scrollWidth") <= 640
     assert cut(page) == []
@@ -74,13 +79,12 @@ def test_enlarged_twice_nothing_is_cut_or_has_to_be_moved_sideways(browser: Brow
           .reduce((sum, one) => sum + one.getBoundingClientRect().height, 0)"""
     )
     assert kept <= 450 / 2
-    context.close()
 
 
 @pytest.mark.parametrize("path", LATHES)
-def test_a_screen_reader_says_a_step_in_the_order_it_is_worked_by(look: Any, served: str, path: str) -> None:
+def test_a_screen_reader_says_a_step_in_the_order_it_is_worked_by(glance: Any, served: str, path: str) -> None:
     """Name, numbers, speed and hold, cautions; then back and next. Order is that of the accessibility tree."""
-    page = look(served + path, width=390).page
+    page = glance(served + path, width=390).page
     many = page.locator("[data-hb-step]").count()
     for step in range(1, many + 1):
         page.evaluate("step => { location.hash = 'step-' + step; }", step)

@@ -11,7 +11,7 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from handouts_build.outputs.evening.pages import stopwatch_page
-from handouts_build.schema import load_runs
+from handouts_build.schema import RunsKeys, load_file
 from handouts_build.sheet.stopwatch import LONGEST_NOTE, Leg, Stopwatch, one_line
 from tests.browser.test_stopwatch_page import command, exported, go, text
 from tests.projects import project, worked
@@ -82,7 +82,7 @@ def test_a_note_is_cut_between_signs_as_they_are_seen_and_as_in_the_terminal(
     page.click("#next")
     go(page, 5)
     noted(page, said)
-    (run,) = load_runs(exported(page, tmp_path), "run.yml")[0].runs
+    (run,) = load_file(RunsKeys, exported(page, tmp_path), "run.yml")[0].runs
     assert run.notes[0].says == one_line(said)
     assert len(run.notes[0].says) <= LONGEST_NOTE
 
@@ -103,7 +103,7 @@ def test_a_browser_that_knows_no_signs_cuts_by_characters(opened: Opened, tmp_pa
     page.click("#next")
     go(page, 5)
     noted(page, SAID["an emoji across the end"])
-    (run,) = load_runs(exported(page, tmp_path), "run.yml")[0].runs
+    (run,) = load_file(RunsKeys, exported(page, tmp_path), "run.yml")[0].runs
     assert run.notes[0].says == "a" * (LONGEST_NOTE - 1) + "\N{WOOD}"
 
 
@@ -123,7 +123,7 @@ def test_half_an_emoji_that_was_kept_before_makes_a_sound_file_all_the_same(
     # What is left by the page itself would be written over what stands there.
     page.evaluate("Storage.prototype.setItem = () => undefined")
     page.reload()
-    (run,) = load_runs(exported(page, tmp_path), "run.yml")[0].runs
+    (run,) = load_file(RunsKeys, exported(page, tmp_path), "run.yml")[0].runs
     assert run.notes[0].says == "before after"
 
 

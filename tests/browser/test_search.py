@@ -13,7 +13,7 @@ QUERIES = {
     "tenon": "at-the-lathe",
     "what speed": "at-the-lathe",
     "maple": "lantern|three-sided-candlestick|spinning-tops|segmented-vase|threaded-box",
-    "drop": "lantern/at-the-lathe",
+    "drop": "lantern/at-the-lathe|fluted-drop",
     "walnut": "lantern|segmented-vase",
     "octagon": "lantern/at-the-lathe.html.*octagon",
     "bowl": "twice-turned-bowl",
@@ -23,12 +23,12 @@ QUERIES = {
     "ferrule": "ferrule-handle",
     "handle": "ferrule-handle",
     "hollow lid": "lidded-box/at-the-lathe.html.*hollow-the-lid",
-    "wall thickness": "lidded-box/at-the-lathe|twice-turned-bowl/at-the-lathe|segmented-vase/at-the-lathe",
+    "wall thickness": "(hollow-form|lidded-box|twice-turned-bowl|segmented-vase)/at-the-lathe",
     "steady": "three-sided-candlestick|ferrule-handle",
     "glue": "at-the-lathe",
     "sand": "at-the-lathe.html.*sand",
     "oil": "at-the-lathe.html.*oil",
-    "paper strip": "lantern",
+    "paper strip": "lantern|fluted-drop",
     "own size": "/sizes.html.*own-size",
     # The other spelling, and what the archive has under another name.
     "centre finder": "three-sided-candlestick",
@@ -36,18 +36,18 @@ QUERIES = {
     "callipers": "at-the-lathe",
     "superglue": "at-the-lathe|what-you-need",
     "finial": "lantern|lidded-box|candlestick",
-    "eccentric": "three-sided-candlestick",
+    "eccentric": "three-sided-candlestick|leaning-bud-vase",
     "sphere": "lantern",
     "sandpaper": "at-the-lathe",
     # Plurals and endings.
     "bowls": "twice-turned-bowl",
     "boxes": "lidded-box|threaded-box",
     "handles": "ferrule-handle",
-    "hollowing": "lidded-box|twice-turned-bowl|segmented-vase/at-the-lathe",
+    "hollowing": "hollow-form|lidded-box|twice-turned-bowl|segmented-vase/at-the-lathe",
     "drilling": "at-the-lathe",
     "grooves": "lantern/at-the-lathe.html.*groove",
     "candlesticks": "three-sided-candlestick",
-    "ornaments": "lantern",
+    "ornaments": "lantern|leaning-bud-vase|fluted-drop",
     # Typing errors.
     "lantren": "lantern",
     "candelstick": "three-sided-candlestick",
@@ -63,8 +63,8 @@ QUERIES = {
     "10 mm": "at-the-lathe",
     "2 1/4 in box": "lidded-box",
     # Evenings, and several words at once.
-    "saltmarsh": "shown|demonstrations|twice-turned-bowl",
-    "copper ridge": "shown|demonstrations",
+    "saltmarsh": "shown|demonstrations|twice-turned-bowl|clubs/saltmarsh",
+    "copper ridge": "shown|demonstrations|clubs/copper-ridge",
     "bowl foot": "twice-turned-bowl",
     "ash handle": "ferrule-handle",
     "lid snap": "lidded-box",
@@ -110,4 +110,18 @@ def test_what_a_turner_types_leads_to_the_right_place_first(look: Any, site: Any
     assert wrong == {}
     for words in NOT_FOR_READERS:
         assert found(seen.page, words) == [], words
+    assert seen.complaints == []
+
+
+def test_what_is_found_of_a_piece_has_its_picture_small_and_nothing_to_say_of_it(look: Any, site: Any) -> None:
+    seen = look((site / "index.html").as_uri())
+    seen.page.get_by_role("textbox", name="Search").fill("black cherry")
+    hits = seen.page.locator(".md-search-result__item", has=seen.page.locator("[href*='projects/']"))
+    hits.first.wait_for()
+    pictures = seen.page.locator(".md-search-result__item img")
+    assert pictures.count() == hits.count()
+    assert all("-card." in address for address in pictures.evaluate_all("all => all.map(picture => picture.src)"))
+    assert pictures.first.evaluate("picture => picture.decode().then(() => picture.naturalWidth)") > 0
+    assert set(pictures.evaluate_all("all => all.map(picture => picture.alt)")) == {""}
+    assert seen.asked == []
     assert seen.complaints == []

@@ -22,7 +22,24 @@ PROJECTS = sorted(path.stem for path in (ROOT / "projects").glob("*.yml") if pat
 LATHES = [f"projects/{name}/at-the-lathe.html" for name in PROJECTS]
 # What is asked afterwards is made alike for every piece: the one with the most of it is looked at.
 AFTERWARDS = [f"projects/lantern/{name}.html" for name in ("sizes", "workings", "shown")]
-PAGES = ["index.html", "about.html", "find.html", *(f"projects/{name}.html" for name in PROJECTS), *LATHES, *AFTERWARDS]
+CALLS = ["calls.html", "calls/offcuts-2026.html", "calls/first-cuts-2027.html"]
+PAGES = [
+    "index.html",
+    "about.html",
+    "find.html",
+    *CALLS,
+    *(f"projects/{name}.html" for name in PROJECTS),
+    *LATHES,
+    *AFTERWARDS,
+]
+
+SQUEEZED = """[...document.querySelectorAll('article p')].filter(words => words.innerText.trim().length > 20
+  && words.clientWidth < 80 && words.offsetParent && words.offsetParent.clientWidth > 1)
+  .map(words => words.innerText)"""
+"""Paragraphs in a column of a word or less, where something beside them took the room.
+
+What is only read out stands in a box of one pixel.
+"""
 
 # Tags of axe-core that stand for WCAG 2.0 to 2.2, levels A and AA, and for its best practices.
 WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
@@ -34,15 +51,16 @@ OPTIONS = {
 
 
 @pytest.mark.parametrize("path", [*PAGES, "404.html"])
-def test_a_page_is_quiet_and_no_page_has_to_be_moved_sideways(look: Any, served: str, path: str) -> None:
+def test_a_page_is_quiet_and_no_page_has_to_be_moved_sideways(glance: Any, served: str, path: str) -> None:
     """WCAG 2.2, success criterion 1.4.10: at 320 CSS pixels, content scrolls in one direction only."""
-    seen = look(served + path, width=1440)
+    seen = glance(served + path, width=1440)
     assert seen.asked == []
     assert [words for words in seen.complaints if path != "404.html" or "404" not in words] == []
     seen.page.evaluate("document.querySelectorAll('details').forEach(box => { box.open = true })")
     for width in (1440, 820, 390, 320):
         seen.page.set_viewport_size({"width": width, "height": 900})
         assert seen.page.evaluate("document.documentElement.scrollWidth") <= width, width
+        assert seen.page.evaluate(SQUEEZED) == [], width
 
 
 # Colors depend on the scheme and targets on the width: two looks see both of each.
@@ -61,8 +79,8 @@ LOOKS = [
 
 
 @pytest.mark.parametrize(("path", "scheme", "width"), LOOKS)
-def test_axe_finds_nothing_against_wcag(look: Any, served: str, path: str, scheme: str, width: int) -> None:
-    seen = look(served + path, width=width, scheme=scheme)
+def test_axe_finds_nothing_against_wcag(glance: Any, served: str, path: str, scheme: str, width: int) -> None:
+    seen = glance(served + path, width=width, scheme=scheme)
     assert seen.page.get_attribute("body", "data-md-color-scheme") == {"light": "default", "dark": "slate"}[scheme]
     seen.page.evaluate("document.querySelectorAll('details').forEach(box => { box.open = true })")
     found = Axe().run(seen.page, options=OPTIONS).response["violations"]
@@ -101,8 +119,8 @@ def test_a_number_from_a_drawing_is_not_found_but_the_words_of_a_step_are(site: 
 
 
 @pytest.mark.parametrize("path", PAGES)
-def test_a_page_from_a_disk_is_quiet_too(look: Any, site: Path, path: str) -> None:
-    seen = look((site / path).as_uri())
+def test_a_page_from_a_disk_is_quiet_too(glance: Any, site: Path, path: str) -> None:
+    seen = glance((site / path).as_uri())
     assert seen.asked == []
     assert seen.complaints == []
 
@@ -113,10 +131,10 @@ def test_links_on_the_home_page_lead_to_the_project_from_a_disk(look: Any, site:
     expect(seen.page.get_by_role("heading", level=1)).to_have_text("Ribbed lantern")
 
 
-def test_the_papers_offered_are_there(look: Any, site: Path) -> None:
+def test_the_papers_offered_are_there(glance: Any, site: Path) -> None:
     links = []
     for path in ("lantern.html", "lantern/sizes.html", "lantern/shown.html"):
-        seen = look((site / "projects" / path).as_uri())
+        seen = glance((site / "projects" / path).as_uri())
         links += seen.page.eval_on_selector_all(".hb-paper + ul a", "all => all.map(one => one.href)")
     # Papers in two sizes of paper, for the piece and each of its two ready sizes.
     papers = [link for link in links if link.endswith(".pdf") and "handed-out" not in link]
@@ -129,8 +147,8 @@ def test_the_papers_offered_are_there(look: Any, site: Path) -> None:
             assert file.read_bytes()[:5] == b"%PDF-"
 
 
-def test_our_own_letters_are_used(look: Any, served: str) -> None:
-    seen = look(served + "projects/lantern.html")
+def test_our_own_letters_are_used(glance: Any, served: str) -> None:
+    seen = glance(served + "projects/lantern.html")
     loaded = "[...document.fonts].filter(one => one.status == 'loaded').map(one => one.family.replaceAll('\"', ''))"
     # The stand-ins are the reader's own letters, set to the same width until ours are there.
     assert {one for one in seen.page.evaluate(loaded) if "Stand-in" not in one} == {"Handouts Sans", "Handouts Serif"}
@@ -152,24 +170,24 @@ def test_focus_can_be_seen_and_the_first_stop_skips_to_the_content(look: Any, se
     assert style == ["solid", "3px"]
 
 
-def test_nothing_moves_for_those_who_asked_for_it(look: Any, served: str) -> None:
-    seen = look(served + "index.html", motion="reduce")
+def test_nothing_moves_for_those_who_asked_for_it(glance: Any, served: str) -> None:
+    seen = glance(served + "index.html", motion="reduce")
     moving = (
         "[...document.querySelectorAll('*')].filter(one => parseFloat(getComputedStyle(one).transitionDuration) > 0)"
     )
     assert seen.page.evaluate(f"{moving}.length") == 0
 
 
-def test_a_printed_page_holds_the_closed_workings_and_not_the_buttons(look: Any, served: str) -> None:
-    seen = look(served + "projects/lantern/workings.html")
+def test_a_printed_page_holds_the_closed_workings_and_not_the_buttons(glance: Any, served: str) -> None:
+    seen = glance(served + "projects/lantern/workings.html")
     with pypdfium2.PdfDocument(seen.page.pdf(format="Letter")) as printed:
         text = " ".join(page.get_textpage().get_text_bounded() for page in printed)
     assert "D × (2 − √(2)) / 2" in text
     assert "In words" not in text
 
 
-def test_a_printed_page_at_the_lathe_holds_every_step_and_not_what_is_pressed(look: Any, served: str) -> None:
-    seen = look(served + "projects/lantern/at-the-lathe.html")
+def test_a_printed_page_at_the_lathe_holds_every_step_and_not_what_is_pressed(glance: Any, served: str) -> None:
+    seen = glance(served + "projects/lantern/at-the-lathe.html")
     with pypdfium2.PdfDocument(seen.page.pdf(format="Letter")) as printed:
         text = " ".join(page.get_textpage().get_text_bounded() for page in printed)
     assert "Rough the blank and turn the tenon" in text
@@ -178,8 +196,8 @@ def test_a_printed_page_at_the_lathe_holds_every_step_and_not_what_is_pressed(lo
     assert "Next" not in text
 
 
-def test_the_dimensions_can_be_read_at_arms_length_on_a_phone(look: Any, served: str) -> None:
+def test_the_dimensions_can_be_read_at_arms_length_on_a_phone(glance: Any, served: str) -> None:
     """24 px at least: common practice for reading from twice the usual distance, no published source."""
-    seen = look(served + "projects/lantern/sizes.html", width=390)
+    seen = glance(served + "projects/lantern/sizes.html", width=390)
     size = "parseFloat(getComputedStyle(document.querySelector('.hb-dimensions .hb-first')).fontSize)"
     assert seen.page.evaluate(size) >= 24

@@ -17,17 +17,9 @@ from playwright.sync_api import Browser, Page, expect
 
 from handouts_build.outputs.scripts import published_script
 from tests.browser.host import serving
-from tests.browser.solid_page import ASSETS, SOFTWARE, STEPS, launched, write
+from tests.browser.solid_page import ASSETS, STEPS, launched, write
 
 Opened = Callable[..., Page]
-
-
-@pytest.fixture(scope="module")
-def drawing(browser: Browser) -> Iterator[Browser]:
-    """A browser with WebGL on any machine."""
-    made = launched(browser, *SOFTWARE)
-    yield made
-    made.close()
 
 
 @pytest.fixture(scope="module")

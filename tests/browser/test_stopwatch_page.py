@@ -17,7 +17,7 @@ from playwright.sync_api import Browser, Page
 from handouts_build.evening.folder import evening_kit
 from handouts_build.outputs.evening.pages import stopwatch_page
 from handouts_build.records.showings import Records
-from handouts_build.schema import load_runs
+from handouts_build.schema import RunsKeys, load_file
 from handouts_build.sheet.stopwatch import Leg
 from handouts_build.site.build import read_projects
 
@@ -101,7 +101,7 @@ def test_a_run_is_timed_and_exported_as_a_sound_file(page, tmp_path):
     page.click("#skip")
     path = exported(page, tmp_path)
     assert path.name.startswith("lantern-")
-    runs, _ = load_runs(path, path.name)
+    runs, _ = load_file(RunsKeys, path, path.name)
     (run,) = runs.runs
     assert not run.finished
     assert [(one.step, one.to - one.from_) for one in run.times][:2] == [
@@ -172,7 +172,7 @@ def test_a_new_run_leaves_those_before_it_where_they_are(page, tmp_path):
         page.get_by_role("button", name="Export the run of").click()
     first = tmp_path / "first.yml"
     caught.value.save_as(first)
-    (one,), (two,) = (load_runs(path, path.name)[0].runs for path in (first, second))
+    (one,), (two,) = (load_file(RunsKeys, path, path.name)[0].runs for path in (first, second))
     assert (one.times[0].to, two.times[0].to) == (40, 20)
     # Each began when it was started, not when the page was opened.
     minutes = [datetime.strptime(run.began, "%Y-%m-%d %H:%M") for run in (one, two)]
@@ -336,7 +336,7 @@ def test_a_note_has_the_time_and_step_of_when_it_was_begun_and_is_kept_unasked(p
         page.click(f"#{how}")
         assert page.locator("#noting").is_hidden()
         go(page, 20)
-    runs, _ = load_runs(exported(page, tmp_path), "exported")
+    runs, _ = load_file(RunsKeys, exported(page, tmp_path), "exported")
     (note,) = runs.runs[0].notes
     assert (note.at, note.step, note.says) == (10, first, "Bring a lamp")
 
@@ -356,9 +356,32 @@ def test_a_break_has_a_leg_of_its_own_and_counts_into_no_step(browser, tmp_path)
     assert "counts into no step" in text(page, "place").lower()
     page.click("#skip")
     go(page, 10)
-    runs, _ = load_runs(exported(page, tmp_path), "exported")
+    runs, _ = load_file(RunsKeys, exported(page, tmp_path), "exported")
     context.close()
     (one,) = runs.runs
     assert [(each.step, each.from_, each.to) for each in one.times] == [("One", 0, 10), ("Two", 20, 30)]
     assert [(each.from_, each.to) for each in one.breaks] == [(10, 20)]
     assert not one.skipped
+
+
+def test_how_far_behind_is_read_from_afar_beside_the_clock_the_end_and_the_next_step(page):
+    page.click("#next")
+    go(page, 11 * 60)
+    assert page.evaluate("parseFloat(getComputedStyle(document.getElementById('late')).fontSize)") >= 40
+    assert "behind" in text(page, "late")
+    assert "Mark the octagon" in text(page, "following")
+    assert "9:10" in text(page, "ends").replace("21:10", "9:10")
+    assert text(page, "clock")
+
+
+def test_what_is_ticked_off_the_packing_list_survives_a_reload(browser, folder):
+    context = browser.new_context(offline=True)
+    page = context.new_page()
+    page.goto((folder / "run-sheet.html").as_uri())
+    boxes = page.get_by_role("checkbox")
+    assert boxes.count() > 20
+    for at in (0, 3):
+        boxes.nth(at).check()
+    page.reload()
+    assert [at for at in range(boxes.count()) if boxes.nth(at).is_checked()] == [0, 3]
+    context.close()

@@ -21,8 +21,8 @@ def below(page: Page, selector: str) -> float:
 
 
 @pytest.mark.parametrize("name", PROJECTS)
-def test_the_first_page_is_short_and_begins_with_what_is_asked_first(look: Any, served: str, name: str) -> None:
-    page = look(f"{served}projects/{name}.html", width=390).page
+def test_the_first_page_is_short_and_begins_with_what_is_asked_first(glance: Any, served: str, name: str) -> None:
+    page = glance(f"{served}projects/{name}.html", width=390).page
     page.set_viewport_size({"width": 390, "height": PHONE})
     assert page.evaluate("document.documentElement.scrollHeight") <= 12 * PHONE
     first = (".hb-hero__picture img:visible", ".hb-hero__drawing svg", ".hb-glance", ".hb-goes li:last-child")
@@ -33,7 +33,7 @@ def test_the_first_page_is_short_and_begins_with_what_is_asked_first(look: Any, 
     for selector in first:
         assert below(page, selector) <= DESK, selector
     told = page.locator(".hb-glance").inner_text()
-    for word in ("Time to make it", "Level"):
+    for word in ("Time to make ", "Level"):
         assert word in told
     (sheet,) = (sheet for sheet in demo_archive().sheets if sheet.name == name)
     assert all(wood in told for wood in sheet.woods)
@@ -47,10 +47,10 @@ def tapped(page: Page, role: Any, name: str) -> None:
 
 
 @pytest.mark.parametrize("name", PROJECTS)
-def test_the_speed_to_begin_with_is_found_in_three_taps_and_two_screens(look: Any, served: str, name: str) -> None:
+def test_the_speed_to_begin_with_is_found_in_three_taps_and_two_screens(glance: Any, served: str, name: str) -> None:
     """And so is every number of every step: by the list of steps at the lathe."""
     (sheet,) = (sheet for sheet in demo_archive().sheets if sheet.name == name)
-    page = look(f"{served}projects/{name}.html", width=390).page
+    page = glance(f"{served}projects/{name}.html", width=390).page
     page.set_viewport_size({"width": 390, "height": PHONE})
     step = next(step for step in sheet.steps if step.speed)
     tapped(page, "link", "At the lathe, step by step")
@@ -75,9 +75,9 @@ def test_the_speed_to_begin_with_is_found_in_three_taps_and_two_screens(look: An
     ],
 )
 def test_how_deep_to_bore_and_how_wide_a_groove_is_are_found_in_three_taps_and_two_screens(
-    look: Any, served: str, project: str, step: str, number: str
+    glance: Any, served: str, project: str, step: str, number: str
 ) -> None:
-    page = look(f"{served}projects/{project}.html", width=390).page
+    page = glance(f"{served}projects/{project}.html", width=390).page
     page.set_viewport_size({"width": 390, "height": PHONE})
     tapped(page, "link", "At the lathe, step by step")
     page.wait_for_selector(".hb-lathe__list")
@@ -89,30 +89,30 @@ def test_how_deep_to_bore_and_how_wide_a_groove_is_are_found_in_three_taps_and_t
 
 
 @pytest.mark.parametrize("name", ["lantern", "twice-turned-bowl"])
-def test_the_lists_of_contents_have_the_steps(look: Any, served: str, name: str) -> None:
+def test_the_lists_of_contents_have_the_steps(glance: Any, served: str, name: str) -> None:
     (sheet,) = (sheet for sheet in demo_archive().sheets if sheet.name == name)
     for path in (f"projects/{name}.html", f"projects/{name}/at-the-lathe.html"):
-        page = look(served + path, width=1440).page
+        page = glance(served + path, width=1440).page
         listed = " ".join(page.locator(".md-nav--secondary").inner_text().split())
         for step in sheet.steps:
             assert f"{step.number} {step.name}" in listed, path
 
 
-def test_a_link_to_an_old_place_of_a_piece_leads_on(look: Any, served: str) -> None:
+def test_a_link_to_an_old_place_of_a_piece_leads_on(glance: Any, served: str) -> None:
     """From papers, bookmarks and the stopwatch: the place is there, and from it the way to what stood there."""
-    page = look(served + "projects/lantern.html#step-3").page
+    page = glance(served + "projects/lantern.html#step-3").page
     page.locator("#step-3").evaluate("one => one.scrollIntoView()")
     page.get_by_role("article").get_by_role("link", name="Cut the corners, then halve and halve again").last.click()
     page.wait_for_url("**/lantern/at-the-lathe.html#step-3")
-    page = look(served + "projects/lantern.html#to-workings").page
+    page = glance(served + "projects/lantern.html#to-workings").page
     page.get_by_role("link", name="Workings and sources").click()
     page.wait_for_url("**/lantern/workings.html")
-    page = look(served + "projects/lantern.html#sizes:ball=2.5%20in").page
+    page = glance(served + "projects/lantern.html#sizes:ball=2.5%20in").page
     page.wait_for_selector(".hb-whose:visible")
 
 
-def test_the_home_page_says_what_this_is_and_shows_the_pieces_at_once(look: Any, served: str) -> None:
-    page = look(served + "index.html", width=1440).page
+def test_the_home_page_says_what_this_is_and_shows_the_pieces_at_once(glance: Any, served: str) -> None:
+    page = glance(served + "index.html", width=1440).page
     assert "Woodturning" in page.locator("h1").inner_text()
     assert below(page, ".hb-card__drawing img:visible") <= DESK
     page.set_viewport_size({"width": 390, "height": PHONE})

@@ -177,7 +177,7 @@ def test_a_ring_with_one_segment_too_few_is_a_ring_too_few(tmp_path: Path) -> No
     sticks = '{"sticks": [{"name": "A", "wood": "maple, sugar", "wide": "1 in", "thick": "1 in", "long": "40 in"}]}'
     stock = stock_plan(sheet, (), seats=2, shop=ShopKeys.model_validate(json.loads(sticks)), remote=False)
     ((part, many, why),) = stock.missing
-    assert (part, many, why) == ("Body", 1, "the sticks are used up")
+    assert (part, many, why) == ("The body", 1, "the sticks are used up")
 
 
 def test_staves_are_sawn_to_length_and_beveled(tmp_path: Path) -> None:

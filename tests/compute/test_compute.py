@@ -173,11 +173,12 @@ def test_steps_are_counted_through_all_parts_and_tools_named_once(tmp_path: Path
           two:
             wood: ash
             blank: {wide: 2 in, thick: 1 in, long: 3 in}
-            steps: [{name: B, say: B., tools: [rule], minutes: 2.5}]
+            steps: [{name: B, say: B., tools: [rule, masking tape], minutes: 2.5}]
     """
-    sheet = worked(tmp_path, parts=parts)
+    sheet = worked(tmp_path, parts=parts, extra="supplies: [Masking tape, wax]\n")
     assert [step.number for step in sheet.steps] == [1, 2]
-    assert sheet.tools == ("gouge", "rule")
+    assert sheet.tools == ("gouge", "rule"), "a list to tick has nothing twice"
+    assert tuple(sheet.steps)[1].tools == ("rule", "masking tape")
     assert sheet.woods == ("ash",)
     assert sheet.minutes == 6.5
     assert [part.blank.shape for part in sheet.parts] == ["round", "board"]

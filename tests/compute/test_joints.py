@@ -129,3 +129,69 @@ def test_joints_whose_verdict_is_known(name: str, tmp_path: Path) -> None:
     found = [one for one in sheet.findings if one.about == "The finished piece"]
     assert [one.level for one in found] == ([level] if level else [])
     assert all(says in one.message.replace("\u00a0", " ") for one in found)
+
+
+STAVES = """
+parts:
+  tube:
+    wood: oak, white
+    blank: {{staves: 8, across: 160 mm, inside: 120 mm, long: 150 mm}}
+    steps:
+      - name: Saw
+        hold: {{by: [bench]}}
+        cut: [{{stave groove: {{name: croze, at: 20 mm, wide: 10 mm, deep: {deep}}}}}]
+        say: Saw it.
+  base:
+    wood: {wood}
+    blank: {{wide: 150 mm, thick: 150 mm, long: {thick}}}
+    steps:
+      - name: Shape
+        hold: {{by: [{hold}]}}
+        cut: [{cut}]
+        say: Saw it.
+assembly:
+  joints: [{{put: base, into: tube, groove: croze{more}}}]
+"""
+
+
+def _let_in(folder: Path, **more: str) -> list[tuple[Level, str]]:
+    told = {
+        "deep": "6 mm", "wood": "oak, white", "thick": "9.5 mm", "hold": "bench", "more": "",
+        "cut": "{prism: {flats: 8, across: 129 mm}}",
+    } | more  # fmt: skip
+    sheet = worked(folder, parts=STAVES.format(**told))
+    return [
+        (one.level, one.message.replace("\u00a0", " "))
+        for one in sheet.findings
+        if "croze" in one.message or "base" in one.message
+    ]
+
+
+def test_a_base_with_room_for_four_percent_of_moisture_is_well(tmp_path: Path) -> None:
+    """White oak moves by 0.00365 along the rings for 1 percent (Wood Handbook, Table 13-5): 129 mm by 1.88 mm for 4
+    percent, and the floor of the groove is 3 mm wider than the base."""
+    assert _let_in(tmp_path) == []
+
+
+@pytest.mark.parametrize(
+    ("more", "level", "says"),
+    [
+        ({"cut": "{prism: {flats: 8, across: 133 mm}}"}, Level.STOP, "1 mm (0.039 in) too wide for the croze"),
+        ({"cut": "{prism: {flats: 8, across: 119 mm}}"}, Level.STOP, "does not reach into the croze"),
+        ({"cut": "{prism: {flats: 8, across: 131 mm}}"}, Level.MIND, "swells by"),
+        ({"thick": "11 mm"}, Level.STOP, "11 mm (0.433 in) thick at its edge, and the croze is 10 mm"),
+        ({"thick": "8 mm"}, Level.MIND, "it rattles"),
+        ({"thick": "8 mm", "more": ", loose: It lifts out"}, Level.NOTE, "It lifts out"),
+        ({"deep": "3 mm", "cut": "{prism: {flats: 8, across: 123.6 mm}}"}, Level.MIND, "comes out of the croze at the"),
+        ({"cut": "{cylinder: {diameter: 129 mm}}", "hold": "faceplate"}, Level.NOTE, "leaves gaps"),
+    ],
+)
+def test_a_base_in_its_groove_goes_in_holds_and_may_move(
+    more: dict[str, str], level: Level, says: str, tmp_path: Path
+) -> None:
+    found = _let_in(tmp_path, **more)
+    assert [one for one, message in found if says in message] == [level], found
+
+
+def test_a_base_of_wood_that_no_table_knows_is_not_judged_by_its_movement(tmp_path: Path) -> None:
+    assert _let_in(tmp_path, wood="some wood", cut="{prism: {flats: 8, across: 131.9 mm}}") == []

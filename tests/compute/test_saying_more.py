@@ -11,7 +11,7 @@ from handouts_build.compute.solid.facts import solid_facts
 from handouts_build.schema import ACCEPTED, PartKeys, ProjectKeys, StepKeys
 from handouts_build.sheet import Part, Sheet
 from handouts_build.tables.caution_facts import WORDS, Fact
-from tests.projects import demo_archive, demo_project, demo_steps, vocabulary, with_word
+from tests.projects import DEMO_PIECES, demo_archive, demo_project, demo_steps, vocabulary, with_word
 
 OF_A_STEP = (
     Fact.OPERATION,
@@ -26,7 +26,6 @@ OF_A_STEP = (
 OF_THE_STEP_ALONE = (Fact.TOOL, Fact.HOLD, Fact.SHAPE)
 """The boxes of the whole piece ask nothing of these."""
 OF_THE_PIECE = {Fact.PIECE: "piece", Fact.AUDIENCE: "audience", Fact.SETTING: "setting"}
-NAMES = sorted(sheet.name for sheet in demo_archive().sheets)
 
 
 @cache
@@ -54,7 +53,7 @@ def _with_part(project: ProjectKeys, name: str, part: PartKeys) -> ProjectKeys:
     return project.model_copy(update={"parts": {**project.parts, name: part}})
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", DEMO_PIECES)
 def test_no_word_takes_a_caution_away_from_its_step(name: str) -> None:
     sheet, project = _sheet(name), demo_project(name)
     numbers = iter(sheet.steps)
@@ -79,7 +78,7 @@ def test_no_word_takes_a_caution_away_from_its_step(name: str) -> None:
     assert checked > 100 * len(list(sheet.steps))
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", DEMO_PIECES)
 def test_no_word_of_a_step_takes_a_caution_from_another_step_but_that_it_dries_the_wood(name: str) -> None:
     """Wood that a later step finds dry is no longer green, and what was roughed before is: that is no word more."""
     sheet, project = _sheet(name), demo_project(name)
@@ -99,7 +98,7 @@ def test_no_word_of_a_step_takes_a_caution_from_another_step_but_that_it_dries_t
                     assert not lost, (step.name, word, made.name, lost)
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", DEMO_PIECES)
 @pytest.mark.parametrize("fact", OF_THE_PIECE)
 def test_no_word_of_the_piece_takes_a_caution_away_though_it_was_left_to_a_default(name: str, fact: Fact) -> None:
     project = demo_project(name)

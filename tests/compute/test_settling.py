@@ -31,6 +31,14 @@ def test_a_chain_of_dimensions_is_settled_in_whatever_order_it_is_written(tmp_pa
     assert values["d0"] == pytest.approx(50.8 + links)
 
 
+def test_dimensions_stand_in_the_order_in_which_formulas_name_them(tmp_path: Path) -> None:
+    """Not in a set's, which is another in every process: the same input has the same rows."""
+    named = [f"d{n}" for n in (7, 2, 9, 0, 5, 8, 1, 3, 6, 4)]
+    every = "\n".join(f"{name}: {{formula: 1 in, says: It}}" for name in sorted(named))
+    sheet = worked(tmp_path, dimensions=f"all: {{formula: {' + '.join(named)}, says: Sum}}\n{every}")
+    assert [one.name for one in sheet.dimensions] == [*named, "all"]
+
+
 def test_two_hundred_names_are_worked_out_and_one_more_is_not(tmp_path: Path) -> None:
     many = [f"d{n}: {{formula: ball, says: It}}" for n in range(200)]
     assert sum(1 for _ in worked(tmp_path, dimensions="\n".join(many[:199])).dimensions) == 199

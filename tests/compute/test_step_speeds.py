@@ -172,10 +172,12 @@ def test_a_half_log_that_is_out_of_balance_is_not_told_600_to_900(tmp_path: Path
 
 
 def test_a_weak_hold_a_long_overhang_and_the_lathe_bound_a_speed(tmp_path: Path) -> None:
-    turn = "cut: [{cylinder: {diameter: 1 3/4 in, start: 1 in}}], accept: {overhang: It is so., short grip: It is so.}"
-    jam = "hold: {by: [jam chuck], deep: 1/4 in}, cut: [{cylinder: {diameter: 3 1/2 in, start: 1 in}}]"
+    # Neither is roughed: what is first turned of the outside of a part is bounded lower than by its hold.
+    bored = "cut: [{recess: {diameter: 1 in, deep: 1/8 in, end: right}}], speed: 900 rpm"
+    held = "accept: {overhang: It is so., short grip: It is so.}"
+    jam = "hold: {by: [jam chuck], deep: 1/4 in}, work: [sanding], speed: 900 rpm"
     assert reasons(part(tmp_path, "{round: 4 in, long: 3 in}", jam))[0].startswith("a jam chuck holds by friction")
-    out = part(tmp_path, "{round: 2 in, long: 16 in}", f"hold: {{by: [chuck], deep: 1 in}}, {turn}")
+    out = part(tmp_path, "{round: 2 in, long: 16 in}", f"hold: {{by: [chuck], deep: 1 in}}, {bored}, {held}")
     assert limits(out) == ["1,500 rpm"]
     (tmp_path / "shop.yml").write_text("lathe: {speeds: {least: 100 rpm, most: 900 rpm}}\n", encoding="utf-8")
     lathe = part(tmp_path, "{round: 2 in, long: 4 in}", f"hold: {CENTERS}, work: [sanding], speed: 900 rpm")

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import stat
+import sys
 from pathlib import Path
 
 import pytest
 
 from handouts_build.disk import files
+from handouts_build.disk.exchange import exchanged
 from handouts_build.disk.files import FolderWriter, write_all
 from handouts_build.problems import ProjectError
 
@@ -133,6 +136,7 @@ def test_where_the_folder_itself_must_stay_its_files_are_swapped(
                 raise PermissionError(13, "The process cannot access the file")
             return real(self, target)
 
+        monkeypatch.setattr(files, "exchanged", lambda _one, _other: False)
         monkeypatch.setattr(Path, "rename", busy)
     before = site.stat().st_ino
     with FolderWriter(site) as writer:
@@ -211,3 +215,130 @@ def test_what_is_put_in_place_has_reached_the_disk_before(tmp_path: Path, monkey
     write_all({tmp_path / "runs" / "a.yml": b"new"})
     assert said.index("file") < said.index("named")
     assert said[-1] == "folder"
+
+
+EXCHANGES = pytest.mark.skipif(not sys.platform.startswith("linux"), reason="it is tried where the system has it")
+
+
+def test_a_projects_file_comes_after_its_pictures(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where one comes after another, nobody ever reads of a picture that is not there yet."""
+    write_all({tmp_path / "shop.yml": b"mine"})
+    came: list[str] = []
+    real = FolderWriter._replace
+    monkeypatch.setattr(FolderWriter, "_replace", lambda self, at, name: came.append(name) or real(self, at, name))
+    write_all(
+        {tmp_path / "gift.yml": b"new", tmp_path / "gift" / "1.png": b"new", tmp_path / "gift" / "a" / "2.png": b"2"}
+    )
+    assert came == ["gift/a/2.png", "gift/1.png", "gift.yml"]
+
+
+@EXCHANGES
+def test_a_folder_and_the_new_one_are_exchanged_in_one_step(tmp_path: Path) -> None:
+    """renameat2(2): `RENAME_EXCHANGE` exchanges both atomically. Nobody who looks on ever finds no folder."""
+    write_all({tmp_path / "out" / "a.md": b"old", tmp_path / "out" / "b.md": b"old"})
+    seen = []
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(files, "exchanged", lambda one, other: seen.append(one) or exchanged(one, other))
+        write_all({tmp_path / "out" / "a.md": b"new", tmp_path / "out" / "b.md": b"new"})
+    assert len(seen) == 1
+    assert everything(tmp_path) == {"out/a.md": b"new", "out/b.md": b"new"}
+
+
+def test_where_nothing_can_be_exchanged_it_is_done_by_renaming(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(files, "exchanged", lambda _one, _other: False)
+    for others in ({}, {"sub/notes.txt": b"mine"}):
+        home = tmp_path / f"out{len(others)}"
+        write_all({home / name: content for name, content in {"a.md": b"old", "b.md": b"old", **others}.items()})
+        write_all({home / "a.md": b"new", home / "b.md": b"new"}, at_once=True)
+        assert everything(home) == {"a.md": b"new", "b.md": b"new", **others}
+    assert not list(tmp_path.rglob(".writing-*"))
+
+
+@EXCHANGES
+@pytest.mark.parametrize("changed", ["saved anew", "saved in place", "made", "left"])
+def test_what_others_save_in_the_moment_of_the_exchange_is_not_lost(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, changed: str
+) -> None:
+    """An editor saves by putting a new file in the old one's place, or by writing into it."""
+    out = tmp_path / "out"
+    write_all({out / name: b"old" for name in ("a.md", "b.md", "gone.md", "sub/notes.txt")})
+    (out / "empty").mkdir()
+
+    def meanwhile(one: Path, other: Path) -> bool:
+        match changed:
+            case "saved anew":
+                (out / "sub" / "notes.txt~").write_bytes(b"theirs")
+                (out / "sub" / "notes.txt~").replace(out / "sub" / "notes.txt")
+            case "saved in place":
+                (out / "sub" / "notes.txt").write_bytes(b"theirs")
+            case "made":
+                (out / "sub" / "more.txt").write_bytes(b"theirs")
+        return exchanged(one, other)
+
+    monkeypatch.setattr(files, "exchanged", meanwhile)
+    write_all({out / "a.md": b"new", out / "b.md": b"new"}, gone=[out / "gone.md"], at_once=True)
+    expected = {"a.md": b"new", "b.md": b"new", "sub/notes.txt": b"theirs" if "saved" in changed else b"old"}
+    assert everything(out) == expected | ({"sub/more.txt": b"theirs"} if changed == "made" else {})
+    assert (out / "empty").is_dir()
+    assert not list(tmp_path.rglob(".writing-*"))
+
+
+@EXCHANGES
+def test_what_was_saved_after_a_broken_off_exchange_is_not_written_over(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The process ends right after the exchange; what its folder then gets is newer than what it had found."""
+    out = tmp_path / "out"
+    write_all({out / name: b"old" for name in ("a.md", "b.md", "left.txt", "saved.txt", "deleted.txt", "twice.txt")})
+
+    def ends(one: Path, other: Path) -> bool:
+        (out / "new").write_bytes(b"before the end")
+        (out / "new").replace(out / "twice.txt")
+        exchanged(one, other)
+        raise SystemExit
+
+    with monkeypatch.context() as patch:
+        patch.setattr(files, "exchanged", ends)
+        patch.setattr(FolderWriter, "__exit__", lambda *_: None)
+        with pytest.raises(SystemExit):
+            write_all({out / "a.md": b"new", out / "b.md": b"new"}, at_once=True)
+    (out / "new").write_bytes(b"newer")
+    (out / "new").replace(out / "saved.txt")
+    (out / "new").write_bytes(b"after the end")
+    (out / "new").replace(out / "twice.txt")
+    (out / "deleted.txt").unlink()
+    gc.collect()
+    with FolderWriter(out):
+        pass
+    assert everything(out) == {
+        "a.md": b"new", "b.md": b"new", "left.txt": b"old", "saved.txt": b"newer",
+        "twice.txt": b"after the end", "twice.txt.kept-1": b"before the end",
+    }  # fmt: skip
+
+
+@EXCHANGES
+def test_a_hidden_file_such_as_a_desktop_leaves_goes_along(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    write_all({out / name: b"old" for name in ("a.md", "b.md", ".DS_Store")})
+    number = out.stat().st_ino
+    write_all({out / "a.md": b"new", out / "b.md": b"new"}, at_once=True)
+    assert out.stat().st_ino != number
+    assert everything(out) == {"a.md": b"new", "b.md": b"new", ".DS_Store": b"old"}
+
+
+@pytest.mark.parametrize("others", [".git/config", ".git", "link", "standing in it"])
+def test_some_folders_stay_where_they_are(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, others: str) -> None:
+    """A work tree, a folder with links, and one that this process stands in, are written file by file."""
+    out = tmp_path / "out"
+    write_all({out / "a.md": b"old", out / "b.md": b"old", out / "notes.txt": b"mine"})
+    if others == "link":
+        (out / others).symlink_to(out / "notes.txt")
+    elif others == "standing in it":
+        monkeypatch.chdir(out)
+    else:
+        write_all({out / others: b"theirs"})
+    number = out.stat().st_ino
+    write_all({out / "a.md": b"new", out / "b.md": b"new"}, at_once=True)
+    assert out.stat().st_ino == number
+    assert (out / "a.md").read_bytes() == (out / "b.md").read_bytes() == b"new"
+    assert (out / "notes.txt").read_bytes() == b"mine"

@@ -6,6 +6,7 @@ import gzip
 import io
 import os
 import stat
+import struct
 import tarfile
 import time
 import zipfile
@@ -88,6 +89,14 @@ def zip_bomb() -> bytes:
     return held.getvalue()
 
 
+def zip_of_names(count: int) -> bytes:
+    """A zip whose listing leads to one empty file over and over (PKWARE, APPNOTE.TXT, 4.3.7, 4.3.12 and 4.3.16)."""
+    local = struct.pack("<4s5H3L2H", b"PK\3\4", 20, 0, 0, 0, 0, 0, 0, 0, 1, 0) + b"a"
+    listing = (struct.pack("<4s6H3L5H2L", b"PK\1\2", 788, 20, *[0] * 7, 1, *[0] * 6) + b"a") * count
+    end = struct.pack("<4s4H2LH", b"PK\5\6", 0, 0, *[min(count, 0xFFFF)] * 2, len(listing), len(local), 0)
+    return local + listing + end
+
+
 def _as_folder(path: Path) -> Path:
     for name, content in SENT.items():
         (path / name).parent.mkdir(parents=True, exist_ok=True)
@@ -167,6 +176,17 @@ def test_what_no_archive_can_have_is_refused_before_it_is_read(case: str, tmp_pa
     assert time.process_time() - started < 10
     assert len(caught.value.problems) == 1
     assert list(tmp_path.iterdir()) == [source]
+
+
+def test_the_names_in_a_zip_are_counted_before_any_is_listed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """256 MB of nothing but names would take Python's reader gigabytes, and a minute."""
+    source = tmp_path / "sent"
+    source.write_bytes(zip_of_names(2_001))
+    with zipfile.ZipFile(source) as listed:
+        assert len(listed.infolist()) == 2_001
+    monkeypatch.setattr(zipfile, "ZipFile", lambda *_: pytest.fail("it was listed"))
+    with pytest.raises(ProjectError, match="more than 2,000 files"):
+        unpack(source)
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no pipes with names")
@@ -268,3 +288,89 @@ def test_a_trial_is_held_to_its_time_and_memory(kind: str, monkeypatch: pytest.M
     assert ended == (7 if kind == "memory" else ended)
     assert ended in (7, -24, -9)
     assert resource.getrlimit(resource.RLIMIT_CPU)[0] != 1
+
+
+CALL = """\
+title: The offcut challenge
+club: North Club
+words: Send a piece.
+dates: {opens: 2026-01-01, closes: 2026-02-28, results: 2026-03-20}
+pieces: {largest: {diameter: 4 in}, each: 1}
+write to: The desk
+"""
+ENTRY = """\
+maker: Quill Sedge
+title: Scoop
+sent: 2026-01-17
+woods: ["maple, sugar"]
+size: {diameter: 2 1/2 in}
+inspired by: knob
+pictures: [{file: seen.jpg, shows: A scoop}]
+"""
+
+
+@pytest.fixture
+def called(archive: Path) -> Path:
+    """The archive with a piece, a call, and an entry to it that another sent before."""
+    folder = archive / "projects"
+    entries = folder / "calls" / "offcuts" / "entries"
+    (entries / "cup").mkdir(parents=True)
+    (folder / "knob.yml").write_text(PIECE, encoding="utf-8")
+    (entries.parent / "call.yml").write_text(CALL, encoding="utf-8")
+    (entries / "cup.yml").write_text(ENTRY.replace("Quill", "Rush"), encoding="utf-8")
+    (entries / "cup" / "seen.jpg").write_bytes(picture())
+    return folder
+
+
+def entry_sent(where: Path, text: str, **more: bytes) -> Path:
+    target = where / "scoop.zip"
+    target.write_bytes(zipped({"scoop.yml": text.encode(), "scoop/seen.jpg": picture(), **more}))
+    return target
+
+
+def test_an_entry_to_a_call_comes_in_by_the_same_door(called: Path, tmp_path: Path) -> None:
+    source = entry_sent(tmp_path, ENTRY, **{"hooks.py": b"print('run')"})
+    arguments = ["take-in", str(source), "--call", "offcuts", "--projects", str(called)]
+    entries = called / "calls" / "offcuts" / "entries"
+    refused = CliRunner().invoke(cli, arguments, input="n\n", catch_exceptions=False)
+    assert "nothing was taken" in refused.output
+    assert not (entries / "scoop.yml").exists()
+    taken = CliRunner().invoke(cli, arguments, input="y\n", catch_exceptions=False)
+    assert taken.exit_code == 0, taken.output
+    assert "Scoop, by Quill Sedge" in taken.output
+    there = {path.relative_to(entries).as_posix() for path in entries.rglob("*") if path.is_file()}
+    assert there == {"cup.yml", "cup/seen.jpg", "scoop.yml", "scoop/seen.jpg"}
+    assert (entries / "scoop.yml").read_text(encoding="utf-8") == ENTRY
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ("2026-01-17", "2026-03-01", "entries/scoop.yml:3:7: sent: it was sent on 2026-03-01, and the call closed"),
+        ("2 1/2 in", "5 in", "the diameter is 5 in (127 mm); the call takes at most 4 in"),
+        ("knob", "nob", "there is no project 'nob' in this archive"),
+        ("Quill Sedge", "Rush Sedge", "Rush Sedge has sent 2 pieces; the call takes 1 of one maker"),
+        ("seen.jpg", "../../../knob.jpg", "lies outside the project's folder"),
+        ("size:", "sizes:", "'sizes' is not a key here"),
+    ],
+)
+def test_an_entry_that_the_call_does_not_take_is_not_taken(
+    old: str, new: str, says: str, called: Path, tmp_path: Path
+) -> None:
+    source = entry_sent(tmp_path, ENTRY.replace(old, new))
+    arguments = ["take-in", str(source), "--call", "offcuts", "--projects", str(called)]
+    result = CliRunner().invoke(cli, arguments, input="y\n", catch_exceptions=False)
+    assert result.exit_code == 1
+    assert says in result.output.replace("\u00a0", " ")
+    assert not (called / "calls" / "offcuts" / "entries" / "scoop.yml").exists()
+
+
+def test_there_must_be_such_a_call(called: Path, tmp_path: Path) -> None:
+    source = entry_sent(tmp_path, ENTRY)
+    with pytest.raises(ProjectError, match="there is no call 'ofcuts'"):
+        CliRunner().invoke(
+            cli,
+            ["take-in", str(source), "--call", "ofcuts", "--projects", str(called)],
+            catch_exceptions=False,
+            standalone_mode=False,
+        )

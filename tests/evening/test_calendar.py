@@ -16,6 +16,7 @@ from handouts_build.evening.folder import evening_kit, stale
 from handouts_build.outputs.output import Address
 from handouts_build.problems import ProjectError
 from tests.evening.conftest import EVENING
+from tests.evening.test_outside import text_of
 
 NAME = "2026-06-06-saltmarsh"
 AT = datetime(2026, 5, 1, 12, tzinfo=UTC)
@@ -149,6 +150,30 @@ def test_what_must_be_done_before_it_is_in_the_calendar_with_ids_of_its_own(read
     _, later = printed(read, projects, NAME, AT + timedelta(days=1))
     leave = {event.uid.value: event for event in by_vobject(later)}[said["Leave home"].uid.value]
     assert leave.status.value == "CANCELLED"
+
+
+def test_counting_back_from_the_day_is_told_alike_in_the_calendar_on_the_page_and_on_paper(read, projects):
+    piece = projects / "piece.yml"
+    text = piece.read_text(encoding="utf-8")
+    piece.write_text(text.replace("work: [roughing]", "work: [roughing, drying]"), encoding="utf-8")
+    shop = projects / "shop.yml"
+    shop.write_text(shop.read_text(encoding="utf-8").replace("long: 24 in", "long: 6 in"), encoding="utf-8")
+    read({NAME: EVENING.replace("60 min", "90 min") + "ready made: [Rough it]\narrive: 18:15\ntravel: 45 min\n"})
+    kit, content = printed(read, projects, NAME)
+    told = [deadline.title for deadline in kit.demonstration.deadlines]
+    assert told == [
+        "Buy wood", "Rough the body, seal it and put it away to dry",
+        "Turn the ready-made pieces", "Saw the blanks", "Print the handouts", "Pack", "Leave home",
+    ]  # fmt: skip
+    for events in (by_icalendar(content), by_vobject(content)):
+        said = [str(getattr(what, "value", what)) for what in (_field(event, "summary") for event in events)]
+        assert [what.partition(": Test piece")[0] for what in said[1:]] == told
+    page = kit.files[f"piece-{NAME}-run-sheet.html"].decode()
+    paper = text_of(kit.files[f"piece-{NAME}-packing-list-letter.pdf"])
+    for text in (page, paper):
+        listed = text[text.index("Before the evening") :]
+        places = [listed.index(title) for title in told]
+        assert places == sorted(places)
 
 
 def test_place_address_and_reminder_stand_in_the_event(read, projects):

@@ -142,3 +142,19 @@ def test_a_part_that_falls_off_another_is_there_when_it_is_turned(read, projects
     assert taken_up(shown) == {"Turn the foot": "The body, finished through step 3"}
     drops = [drop.names for drop in evening(read).plan.checkpoints[0].drop]
     assert drops[0] == ("Turn the foot",)
+
+
+def test_where_another_step_gains_more_than_those_worth_least_it_is_offered_too(read, projects):
+    """Four pegs of three minutes are worth least; the foot, of fifteen, is offered after the three of them."""
+    pegs = "".join(
+        f"  peg_{at}:\n    says: Peg {at}\n    wood: maple, sugar\n    blank: {{square: 1 in, long: 3 in}}\n"
+        f"    steps:\n      - {{name: Turn peg {at}, say: Turn it., minutes: 5, worth: 1}}\n"
+        for at in range(1, 5)
+    )
+    with (projects / "piece.yml").open("a", encoding="utf-8") as file:
+        file.write(pegs)
+    must = "must see: [Rough it, Shape it, Sand it]\n"
+    *least, most = evening(read, must).plan.checkpoints[0].drop
+    assert [drop.names for drop in least] == [(f"Turn peg {at}",) for at in (1, 2, 3)]
+    assert most.names == ("Turn the foot",)
+    assert most.saves > max(drop.saves for drop in least)

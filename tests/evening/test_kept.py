@@ -18,6 +18,7 @@ from handouts_build.outputs.page_content import PageContent
 from handouts_build.outputs.pages.render import project_pages
 from handouts_build.problems import ProjectError
 from handouts_build.records.frozen import SUMS
+from handouts_build.records.own_papers import enter
 from handouts_build.site.build import read_archive
 from handouts_build.site.publish import Papers
 from tests.evening.conftest import EVENING, PIECE
@@ -36,7 +37,7 @@ def problems(projects: Path) -> str:
 
 
 def frozen(read, projects: Path, **files: bytes) -> Path:
-    """A folder of papers handed out, with these files in the place of the tool's, and sums that hold."""
+    """A folder of papers handed out from here, with these files in the place of the tool's, and sums that hold."""
     read({NAME: HELD})
     folder = projects / "piece" / "handed-out" / NAME
     folder.mkdir(parents=True)
@@ -45,6 +46,7 @@ def frozen(read, projects: Path, **files: bytes) -> Path:
         (folder / name).write_bytes(content)
         sums.append(f"{hashlib.sha256(content).hexdigest()}  {name}\n")
     (folder / SUMS).write_text("".join(sums), encoding="utf-8")
+    enter(folder, (folder / SUMS).read_bytes())
     return folder
 
 

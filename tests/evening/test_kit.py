@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from datetime import date, timedelta
 
 import pytest
 
@@ -321,3 +322,32 @@ def test_the_break_is_offered_to_those_who_are_late(read):
     check = run_sheet_words(shown)["rows"]
     told = [row["check"] for row in check if row["check"]]
     assert any("leave it out (saves up to 12 min)" in text for text in told)
+
+
+def test_a_faceplate_comes_with_its_screws(read, projects):
+    """Named among the tools or by the hold alone; it is there once."""
+    for old, new in (
+        ("hold: {by: [chuck]}", "hold: {by: [faceplate]}"),
+        ("tools: [spindle", "tools: [Faceplate, spindle"),
+    ):
+        rewritten(projects, (old, new))
+        (plate,) = [item for what, item in packed(evening(read)).items() if "faceplate" in what.casefold()]
+        assert plate.note == "with its wood screws and their driver"
+
+
+def test_a_piece_that_dries_for_months_is_told_with_the_day_it_is_roughed(read, projects):
+    """Half a year before it is needed, which is a week before the evening: common practice, no published source."""
+    rewritten(projects, ("work: [roughing]", "work: [roughing, drying]"))
+    shown = evening(read, "ready made: [Rough it]\n")
+    piece = packed(shown)["The body, finished through step 1"]
+    assert piece.note.endswith("rough it by 1 December 2025, so that it is dry")
+    assert date(2025, 12, 1) + timedelta(days=180 + 7) == date(2026, 6, 6)
+    assert date(2025, 12, 1) in {deadline.on.date() for deadline in shown.deadlines}
+
+
+def test_the_cutting_plan_claims_no_more_than_it_tried(read):
+    """Whoever rips a board as well may need less: that is said, and nothing is said of every way there is."""
+    told = stock_words(evening(read))["rules"]
+    assert "not ripped" in told
+    assert "no other way to saw them to length takes less wood" in told
+    assert "of all" not in told

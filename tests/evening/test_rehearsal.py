@@ -15,7 +15,7 @@ import pytest
 from handouts_build.evening import dry_run as rehearsal
 from handouts_build.evening.dry_run import rehearse, take_in
 from handouts_build.problems import ProjectError
-from handouts_build.schema import load_runs
+from handouts_build.schema import RunsKeys, load_file
 
 
 class Hands:
@@ -60,7 +60,7 @@ def run(records, hands: Hands, **more) -> Path:
 
 
 def only(path: Path):
-    runs, _ = load_runs(path, path.name)
+    runs, _ = load_file(RunsKeys, path, path.name)
     (one,) = runs.runs
     return one
 
@@ -84,6 +84,14 @@ def test_every_key_is_on_disk_before_the_next(read):
     assert 'to: "1:00"' in after_next
     assert 'skipped: ["Shape it"]' in after_skip
     assert 'says: "Slow"' in after_note
+
+
+def test_a_thought_is_on_disk_while_it_is_typed_and_stands_there_once(read):
+    hands = Hands("n", "t", *"Slow", "\r", "t", "x", "\x1b", "q")
+    one = only(run(read(), hands))
+    assert 'says: "Slo"' in hands.on_disk[5]
+    assert 'says: "x"' in hands.on_disk[9]
+    assert [note.says for note in one.notes] == ["Slow"]
 
 
 def test_a_pause_stands_still(read):
@@ -210,6 +218,21 @@ def test_an_exported_run_is_taken_in_beside_the_others(read, tmp_path):
     with pytest.raises(ProjectError, match="not a step"):
         take_in(read(), exported)
     assert len(read().runs) == 2
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no links and pipes as meant here")
+@pytest.mark.parametrize("kind", ["link", "pipe"])
+def test_no_run_is_taken_in_over_a_link_or_out_of_a_pipe(read, tmp_path, kind):
+    first = run(read(), Hands("n", *"nnnnn"))
+    exported = tmp_path / "piece.yml"
+    if kind == "link":
+        (tmp_path / "elsewhere.yml").write_bytes(first.read_bytes().replace(b"10:00", b"16:30"))
+        exported.symlink_to(tmp_path / "elsewhere.yml")
+    else:
+        os.mkfifo(exported)
+    with pytest.raises(ProjectError, match=f"this file cannot be read .it is a {kind}"):
+        take_in(read(), exported)
+    assert len(read().runs) == 1
 
 
 def test_the_stopwatch_goes_over_a_demonstrations_plan(read):

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from handouts_build.outputs.evening.stopwatch_screen import lines
-from handouts_build.schema import load_runs
+from handouts_build.schema import RunsKeys, load_file
 from handouts_build.sheet.stopwatch import Leg, Stopwatch, elapsed_words, one_line
 
 LEGS = (Leg("Rough it", "live", 600), Leg("Shape it", "live", 1200), Leg('Say "it"', "talk", 300))
@@ -49,14 +49,30 @@ def test_no_second_is_lost_or_counted_twice(keys):
 
 
 @given(KEYS)
+def test_watch_and_pauses_together_are_the_time_of_a_recording(keys):
+    """As a camera would count that runs from the first start to the end."""
+    watch, recorded = Stopwatch(LEGS, "2026-05-01 10:00"), 0.0
+    for key in keys:
+        if isinstance(key, float):
+            recorded += key if key > 0 and watch.laps and not watch.finished else 0
+            watch.passed(key)
+        elif key in ("forward", "back", "skip", "toggle", "start", "pause"):
+            getattr(watch, key)()
+    assert watch.now + sum(pause.lasted for pause in watch.pauses) == pytest.approx(recorded, abs=1e-6)
+    assert [pause.at for pause in watch.pauses] == sorted({pause.at for pause in watch.pauses})
+
+
+@given(KEYS)
 def test_what_it_writes_is_a_sound_file_of_runs(tmp_path_factory, keys):
     watch, _ = driven(keys)
     path: Path = tmp_path_factory.getbasetemp() / "run.yml"
     path.write_text(watch.text(), encoding="utf-8")
-    runs, _ = load_runs(path, "run.yml")
+    runs, _ = load_file(RunsKeys, path, "run.yml")
     (run,) = runs.runs
     assert run.finished == watch.finished
     assert list(run.skipped) == watch.skipped
+    stood = [(round(pause.at), round(pause.lasted)) for pause in watch.pauses if round(pause.lasted)]
+    assert [(pause.at, pause.for_) for pause in run.pauses] == stood
     assert [one.says for one in run.notes] == [said for _, _, said in watch.notes]
     told = sum(one.to - one.from_ for one in run.times)
     assert told == pytest.approx(sum(lap.end - lap.start for lap in watch.laps), abs=1 + len(watch.laps))

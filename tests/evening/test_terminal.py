@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from handouts_build.schema import load_runs
+from handouts_build.schema import RunsKeys, load_file
 
 pty = pytest.importorskip("pty", reason="there are no pseudo-terminals on this system")
 fcntl, termios, resource = (pytest.importorskip(name) for name in ("fcntl", "termios", "resource"))
@@ -97,7 +97,7 @@ def opened(read):
 
 def only_run():
     (path,) = Path("projects/piece/dry-runs").glob("*.yml")
-    runs, _ = load_runs(path, path.name)
+    runs, _ = load_file(RunsKeys, path, path.name)
     return runs.runs[0]
 
 

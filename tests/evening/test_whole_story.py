@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 import re
 from datetime import UTC, date, datetime, timedelta
@@ -14,14 +15,33 @@ from handouts_build.evening.hand_out import hand_out
 from handouts_build.outputs.output import Address
 from handouts_build.records.showings import legs_of
 from handouts_build.site.build import read_archive
+from handouts_build.site.publish import Papers
 from tests.evening.conftest import EVENING
 from tests.evening.test_calendar import change
 from tests.evening.test_outside import text_of
 from tests.evening.test_rehearsal import Hands, only, run
+from tests.projects import site
 
 DAYS = ("2026-06-06", "2026-06-13", "2026-06-20")
 SAYS = EVENING.replace("60 min", "75 min") + "break: 5 min\nopening: 2 min\nshare: [run sheet]\n"
 AT = datetime(2026, 5, 1, 12, tzinfo=UTC)
+
+
+WORDS = {"live": "LIVE", "talk": "TOLD", "ready-made": "READY-MADE"}
+"""How the page to hang up tells each step to be shown; what is no step has no word."""
+
+
+def plain(text: str) -> str:
+    return text.replace("\N{NO-BREAK SPACE}", " ").strip()
+
+
+def hung_up(paper: str, names: list[str]) -> list[tuple[str, int, str, str]]:
+    """The rows of a run sheet's first page: when, its number, what, and how it is shown."""
+    first = plain(paper).partition("Over by plan")[0]
+    row = re.compile(
+        rf"(\d+:\d\d [ap]m) (?:(\d+)\. )?({'|'.join(map(re.escape, names))})\b(?: — ({'|'.join(WORDS.values())}))?"
+    )
+    return [(when, int(number or 0), what, how) for when, number, what, how in row.findall(first)]
 
 
 def test_moved_twice_rehearsed_thrice_broken_off_once_and_shown_it_is_told_alike(read, projects):
@@ -62,24 +82,50 @@ def test_moved_twice_rehearsed_thrice_broken_off_once_and_shown_it_is_told_alike
     rows = [(row, int(number or 0)) for number, row in re.findall(r"<h3>(?:(\d+)\. )?([^<]+)</h3>", sheet)]
     assert rows[: len(plan)] == [(leg, number) for leg, _, number in plan]
     paper = text_of(kit.files[f"piece-{name}-run-sheet-letter.pdf"])
-    assert all(leg in paper for leg in names)
-    starts = calendars[-1].decoded("dtstart")
-    assert starts.date() == date.fromisoformat(DAYS[-1])
-    for told in (sheet, paper):
-        assert f"{starts:%-I:%M %p}".lower() in told.replace("\u00a0", " ").lower()
-        assert f"{starts.day} June 2026" in told or f"June {starts.day}, 2026" in told
+    # To the minute at which each begins: the calendar's start, and what the stopwatch plans until then.
+    start = calendars[-1].decoded("dtstart")
+    assert start.date() == date.fromisoformat(DAYS[-1])
+    assert f"{start.day} June 2026" in sheet
+    assert f"{start.day} June 2026" in paper
+    before = itertools.accumulate((leg["planned"] for leg in page["legs"]), initial=0)
+    planned = [
+        (f"{start + timedelta(seconds=seconds):%-I:%M %p}".lower(), number, leg, WORDS.get(shown, ""))
+        for seconds, (leg, shown, number) in zip(before, plan, strict=False)
+    ]
+    assert hung_up(paper, names) == planned
+    times = re.findall(r'class="time">(?:<[^>]*>)*([^<]+)<', sheet)
+    assert [plain(told) for told in times[: len(plan)]] == [told for told, *_ in planned]
+    assert page["ends"] == calendars[-1].decoded("dtend").timestamp() * 1000
+    # Each rehearsal has told how long a step takes.
+    assert {line.runs for line in kit.demonstration.plan.lines if line.step} == {3}
     # One event, moved twice.
     assert len({str(event["uid"]) for event in calendars}) == 1
     assert [int(event["sequence"]) for event in calendars] == [0, 1, 2]
     # The archive: the plan as it was printed, the papers as they were handed out, what it took.
     (shown,) = records.public(date(2026, 7, 1))
     assert (shown.name, shown.held, shown.attended) == (name, True, 19)
-    assert [row["name"] for row in shown.run_sheet["rows"]] == names
+    assert [(plain(row["there"]), row["name"]) for row in shown.run_sheet["rows"]] == [
+        (told, leg) for told, _, leg, _ in planned
+    ]
     assert shown.minutes == round(sum(timing.to - timing.from_ for timing in held.times) / 60)
     assert shown.handed_out
     assert shown.changed == ()
+    published = site(projects, papers=Papers.MADE)
+    of_the_piece = published["projects/piece/shown.md"].decode()
+    assert f"19 people, {shown.minutes} minutes at the lathe" in of_the_piece
+    assert f"19 people, {shown.minutes} minutes at the lathe" in published["demonstrations.md"].decode()
+    assert all(f"handed-out/{name}/{file}" in of_the_piece for file in shown.handed_out if file.endswith(".pdf"))
+    shared = text_of(published[f"projects/piece/shown/{name}/run-sheet-letter.pdf"])
+    assert hung_up(shared, names) == planned
     # Printed once more, it says what it said.
     again = evening_kit(records, name, at=AT + timedelta(days=90))
     lines = again.demonstration.plan.lines
     assert [line.name for line in lines] == names
     assert [line.shown for line in lines if line.step] == [how for _, how, number in plan if number]
+
+
+def test_a_watch_that_was_tried_out_for_seconds_tells_no_minutes_at_the_lathe(read):
+    name = f"{DAYS[0]}-saltmarsh"
+    run(read({name: SAYS}), Hands(*"nnnn", "q", step=4.0), name=name, kind="demonstration")
+    (shown,) = read().public(date(2026, 7, 1))
+    assert shown.minutes is None

@@ -148,12 +148,27 @@ def lantern() -> tuple[Group, ...]:
             lines=quantity(8, ""),
         ),
         chapter(
+            "fluting", "flutes", count=quantity(12, ""), diameter=inches(2), bit=inches(0.375), deep=inches(0.125),
+            long=inches(4), turns=quantity(0.25, ""),
+        ),
+        chapter(
+            "faces", "off-axis sections", centers=quantity(3, ""), blank=inches(2.25), offset=inches(5 / 8),
+            diameter=inches(2.5),
+        ),
+        chapter(
+            "through", "hollow-form reach", mouth=inches(1.25), inside=inches(3), deep=inches(3.5), bar=inches(0.5),
+        ),
+        chapter(
             "log", "log layout", diameter=inches(10), long=inches(9), across=inches(7.75), pith_clear=inches(0.5625),
             kerf=inches(0.375), low=inches(1.5), high=inches(4.25), sawn_round=inches(8.5),
         ),
         chapter(
             "screw", "threads", diameter=inches(2), pitch=inches(1 / 16), engaged=inches(3 / 8),
             outside=inches(2.5), inside=inches(1.5),
+        ),
+        chapter(
+            "click", "snap fit", mouth=inches(1.75), stands=quantity(0.2, "mm"), wide=inches(1 / 16),
+            outside=inches(2.5),
         ),
         chapter("ring", "rings and staves", pieces=quantity(12, ""), across=inches(6), inside=inches(4)),
         chapter(

@@ -35,7 +35,8 @@ def figures() -> tuple[Figure, ...]:
 def test_each_chapter_yields_its_drawings(figures: tuple[Figure, ...]) -> None:
     assert [figure.name for figure in figures] == [
         "octagon-octagon", "octagon-facets", "octagon-end", "equator-marks", "drive-section", "windows-section",
-        "grooves-equator", "grooves-groove", "twist-grid", "log-end", "log-rim", "screw-threads", "ring-plan",
+        "grooves-equator", "grooves-groove", "twist-grid", "fluting-flutes", "faces-section", "through-bar", "log-end",
+        "log-rim", "screw-threads", "click-section", "ring-plan",
         "tapered-stave", "collar-fit", "blind-fit", "drop-profile",
     ]  # fmt: skip
     assert all(figure.name.startswith(f"{figure.group}-") for figure in figures)
@@ -114,6 +115,11 @@ def swept() -> list[tuple[str, Group, Rule]]:
             add("sphere by facets", rule, diameter=ball, tenon=held, tenon_long=held)
         for count in (2, 3, 4, 7, 12, 25, 49, 60):
             add("divisions", rule, divisions=quantity(count, ""), diameter=ball)
+        for count, turns in itertools.product((1, 2, 12, 60), (0, 0.25, 2)):
+            add(
+                "flutes", rule, count=quantity(count, ""), diameter=ball, bit=ball / 8, deep=ball / 24, long=2 * ball,
+                turns=quantity(turns, ""),
+            )  # fmt: skip
         for part, depth in itertools.product((0.1, 0.9, 1.6), (None, 0.2, 4)):
             hole = inches(min(size * part * 0.75, size * 0.9))
             deep = None if depth is None or size * depth < 0.1 else inches(size * depth)

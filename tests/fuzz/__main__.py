@@ -25,13 +25,15 @@ def main() -> None:
     numbers = range(said.first, said.first + said.cases)
     for outcome in run(said.seed, numbers, jobs=said.jobs, publish_each=said.publish_each, seconds=said.seconds):
         outcomes.append(outcome)
+        if len(outcomes) % 500 == 0:
+            print(counted(outcomes), flush=True)
         if outcome.kind in FAULTS:
             made = case(said.seed, outcome.number)
             print(
                 f"\ncase {outcome.number} of {made.of}: {outcome.kind}\n  {'; '.join(made.done)}\n{outcome.told}",
                 flush=True,
             )
-    print(counted(outcomes))
+    print(counted(outcomes) if outcomes else "no case was begun")
     sys.exit(any(outcome.kind in FAULTS for outcome in outcomes))
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from tests.effort import tries
+from tests.fuzz import trying
 from tests.fuzz.mutated import bases, case
 
 ROOT = Path(__file__).parents[2]
@@ -18,11 +19,18 @@ CASES = tries(12, 120)
 
 
 def test_a_case_can_be_made_again_and_differs_from_what_it_was_made_of() -> None:
-    made = [case(SEED, number) for number in range(40)]
-    assert made == [case(SEED, number) for number in range(40)]
     whole = dict(bases())
-    assert sum(made_of.files != whole[made_of.of] for made_of in made) > 30
+    # So many that none of the projects is likely to be left out, however many are added.
+    made = [case(SEED, number) for number in range(12 * len(whole))]
+    assert made == [case(SEED, number) for number in range(12 * len(whole))]
+    assert sum(made_of.files != whole[made_of.of] for made_of in made) > 0.75 * len(made)
     assert {made_of.of for made_of in made} == set(whole)
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="this system cannot hold a process to its limits")
+def test_a_run_whose_time_is_up_ends(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(trying, "_warm", lambda _: None)
+    assert list(trying.run(SEED, range(5), seconds=-1.0)) == []
 
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="this system cannot hold a process to its limits")

@@ -12,10 +12,10 @@ from typing import Any
 
 import numpy as np
 
-from tests.oracle import fields
+from tests.oracle import fields, fitted
 from tests.oracle.fields import FAR, Field, Frame
 from tests.oracle.reading import angle, length, maybe
-from tests.oracle.wood import Hole, Removed, Wood
+from tests.oracle.wood import Hole, Removed, Ring, Wood
 
 Keys = dict[str, Any]
 Shapes = dict[str, list[tuple[float, float]]]
@@ -62,15 +62,18 @@ class Cutter:
             "profile": self._profile, "part off": self._part_off, "bore": self._axial, "recess": self._axial,
             "holes": self._holes, "end holes": self._end_holes, "groove": self._groove, "hollow": self._hollow,
             "enlarge": self._enlarge, "flat": self._flat, "prism": self._prism, "oval": self._oval,
+            "inside groove": self._behind, "inside cove": self._behind, "undercut": self._behind,
+            "inside thread": self._inside_thread, "outside thread": self._outside_thread, "snap bead": self._snap_bead,
+            "captive ring": self._captive_ring, "flutes": self._flutes, "slots": self._slots,
         }  # fmt: skip
         if kind not in makers:
             raise Unreadable(kind)
-        made = makers[kind](keys, name)
+        made = makers[kind](keys | {"kind": kind}, name)
         meets = frozenset(keys.get("meets", ()))
         return Removed(
             name, kind, made.field, made.inside, made.holes, made.apart, meets, made.of, made.converge,
-            keys.get("end", "") if isinstance(keys.get("end"), str) and keys["end"] in ("left", "right") else "",
-            made.waste,
+            made.end or (keys["end"] if keys.get("end") in ("left", "right") else ""),
+            made.waste, made.behind, made.ring, self.frame, keys.get("reach") == "axis",
         )  # fmt: skip
 
     def _outside(self, name: str, field: Field, *holes: Hole, waste: Field | None = None) -> Removed:
@@ -98,8 +101,16 @@ class Cutter:
         stop = shoulder - long if left else shoulder + long
         if abs(stop - tip) < 1e-3:
             stop = -FAR if left else FAR
-        stub = Hole(name, self._placed(0, 0, shoulder, (0, 0, -1.0 if left else 1.0)), 2 * radius, long, hollow=False)
-        return self._outside(name, fields.around(radius, min(shoulder, stop), max(shoulder, stop)), stub)
+        dovetail = angle(keys.get("dovetail", 0))
+        lean = math.tan(math.radians(dovetail))
+        frame = self._placed(0, 0, shoulder, (0, 0, -1.0 if left else 1.0))
+        stub = Hole(name, frame, 2 * radius, long, hollow=False, lean=lean)
+        if not dovetail:
+            return self._outside(name, fields.around(radius, min(shoulder, stop), max(shoulder, stop)), stub)
+        side = fitted.leaning(radius, long, dovetail, tip=True)
+        if abs(stop) >= FAR:
+            side.append((FAR, radius))
+        return Removed(name, "", frame.field(fields.outside_of(side)), False, holes=(stub,))
 
     def _ball(self, keys: Keys, name: str) -> Removed:
         stubs = [maybe(keys, f"keep {side}") or 0.0 for side in ("left", "right")]
@@ -136,8 +147,12 @@ class Cutter:
         return self._outside(name, fields.slab(-FAR, at), waste=fields.slab(-FAR, at - kerf))
 
     def _flat(self, keys: Keys, name: str) -> Removed:
-        facing = math.radians(angle(keys.get("angle", 0)))
-        return self._outside(name, fields.beyond(length(keys["distance"]), facing, *self._span(keys)))
+        facing, count = math.radians(angle(keys.get("angle", 0))), int(keys.get("count", 1))
+        planes = [
+            fields.beyond(length(keys["distance"]), facing + 2 * math.pi * one / count, *self._span(keys))
+            for one in range(count)
+        ]
+        return self._outside(name, fields.any_of(planes))
 
     def _prism(self, keys: Keys, name: str) -> Removed:
         first = math.radians(angle(keys.get("first", 0)))
@@ -158,8 +173,13 @@ class Cutter:
         floor = (FAR if left else -FAR) if deep is None else mouth + (deep if left else -deep)
         body = fields.rod(radius, -FAR if left else floor, floor if left else FAR)
         frame = self._placed(0, 0, mouth, (0, 0, 1.0 if left else -1.0))
-        hole = Hole(name, frame, 2 * radius, long, through=deep is None)
-        return Removed(name, "", self.frame.field(body), True, holes=(hole,))
+        dovetail = angle(keys.get("dovetail", 0))
+        hole = Hole(name, frame, 2 * radius, long, through=deep is None, lean=math.tan(math.radians(dovetail)))
+        field = self.frame.field(body)
+        if dovetail:
+            flare = fields.inside_of(fitted.leaning(radius, long, dovetail, tip=False))
+            field = fields.any_of([field, frame.field(flare)])
+        return Removed(name, "", field, True, holes=(hole,))
 
     def _gathered(self, name: str, holes: list[Hole], **more: Any) -> Removed:
         bodies = tuple(
@@ -191,6 +211,55 @@ class Cutter:
             holes.append(Hole(called, frame, diameter, long, through=reach == "through"))
         whole = bool(self.wood.field(self.frame.part(np.array([[0.0, 0.0, at]])))[0] < 0)
         return self._gathered(name, holes, converge=whole and reach != "depth")
+
+    def _outermost(self, turn: float, place: float) -> float:
+        """How far out the wood reaches at an angle and a place."""
+        far = 2.0 * float(np.abs(self.wood.lattice.middles).max())
+        out = np.array([math.cos(turn), math.sin(turn), 0.0])
+        met = self.wood.first_met(self.frame, far * out + np.array([0.0, 0.0, place]), -out, far)
+        if met is None:
+            raise Unreadable("no wood where a cut begins")
+        return far - met
+
+    def _flutes(self, keys: Keys, name: str) -> Removed:
+        start, end = self._span(keys)
+        radius, deep = length(keys["diameter"]) / 2, length(keys["deep"])
+        half_angle = math.radians(angle(keys.get("angle", 90))) / 2 if keys.get("bottom") == "vee" else None
+        wide = min(radius, deep * math.tan(half_angle)) if half_angle is not None else radius
+        if half_angle is None and deep < radius:
+            wide = math.sqrt(deep * (2 * radius - deep))
+        low, high = max(start, self.low) if start > -FAR else self.low, min(end, self.high) if end < FAR else self.high
+        first = low + wide if start > -FAR else low - 2 * radius
+        last = high - wide if end < FAR else high + 2 * radius
+        pitch = maybe(keys, "pitch")
+        way = 0.0 if pitch is None else (-2 if keys.get("left hand") else 2) * math.pi / pitch
+        places = np.linspace(first, last, 13)
+        # From where a twisted one is counted: its own beginning.
+        begins = low if start > -FAR else self.low - 2 * radius
+        bodies = []
+        for turn in self._turns(keys):
+            turns = turn + way * (places - begins)
+            within = np.clip(places, self.low + 0.01, self.high - 0.01)
+            outer = [self._outermost(float(at), float(place)) for at, place in zip(turns, within, strict=True)]
+            bodies.append(self.frame.field(fields.swept(places, turns, np.array(outer) - deep, radius, half_angle)))
+        return Removed(name, "", fields.any_of(bodies), True, (), tuple(bodies) if len(bodies) > 1 else ())
+
+    def _slots(self, keys: Keys, name: str) -> Removed:
+        at, long, wide = (length(keys[key]) for key in ("at", "long", "wide"))
+        reach, holes, bodies = keys.get("reach", "depth"), [], []
+        for turn, called in zip(self._turns(keys), self._names(keys, name), strict=True):
+            surface = self._outermost(turn, at)
+            out = np.array([math.cos(turn), math.sin(turn), 0.0])
+            deep = {"axis": surface, "through": 2 * surface}.get(reach) or length(keys["deep"])
+            axes = np.array([[0.0, 0.0, 1.0], [-out[1], out[0], 0.0], -out]) @ self.frame.across
+            frame = Frame(self.frame.part((surface * out + np.array([0.0, 0.0, at]))[None, :])[0], axes)
+            through = reach == "through"
+            section = fields.slot(long, wide, oval=keys.get("outline") == "oval")
+            bodies.append(frame.field(fields.drawn_out(section, -FAR, FAR if through else deep)))
+            holes.append(Hole(called, frame, wide, deep, through=through))
+        whole = bool(self.wood.field(self.frame.part(np.array([[0.0, 0.0, at]])))[0] < 0)
+        apart = tuple(bodies) if len(bodies) > 1 else ()
+        return Removed(name, "", fields.any_of(bodies), True, tuple(holes), apart, converge=whole and reach != "depth")
 
     def _end_holes(self, keys: Keys, name: str) -> Removed:
         circle, diameter, left = length(keys["circle"]) / 2, length(keys["diameter"]), keys["end"] == "left"
@@ -233,6 +302,60 @@ class Cutter:
         body = hole.frame.field(fields.rod(diameter / 2, -FAR, FAR if through else long))
         larger = Hole(name, hole.frame, diameter, long, through=through)
         return Removed(name, "", body, True, holes=(larger,), of=hole.name)
+
+    def _named(self, keys: Keys, *, hollow: bool) -> Hole:
+        """The hole or the tenon that a cut is made in."""
+        called = keys["hole"] if hollow else keys["tenon"]
+        found = self.wood.features.get(called)
+        if found is None or found.hollow is not hollow:
+            raise Unreadable(f"'{called}' is no {'hole' if hollow else 'tenon'}")
+        return found
+
+    def _in_wall(self, name: str, hole: Hole, body: Field, *, wide: float, long: float, start: float = 0.0) -> Removed:
+        """A body cut into the wall of a hole, and the hole that it leaves."""
+        past = fields.slab(0.0, FAR)
+        own = Frame(hole.frame.part(np.array([[0.0, 0.0, start]]))[0], hole.frame.across)
+        into = float(hole.frame.across[2, 2])
+        return Removed(
+            name, "", hole.frame.field(body), True, (Hole(name, own, wide, long),), of=hole.name,
+            end="left" if into > 0.9 else "right" if into < -0.9 else "", behind=hole.frame.field(past),
+        )  # fmt: skip
+
+    def _behind(self, keys: Keys, name: str) -> Removed:
+        hole = self._named(keys, hollow=True)
+        body, start, end = fitted.behind(keys["kind"], keys, hole.diameter / 2)
+        return self._in_wall(
+            name, hole, body, wide=hole.diameter + 2 * length(keys["deep"]), long=end - start, start=start
+        )
+
+    def _inside_thread(self, keys: Keys, name: str) -> Removed:
+        hole = self._named(keys, hollow=True)
+        body = fitted.inside_thread(keys, hole.diameter / 2, hole.long)
+        wide = hole.diameter + 2 * fitted.thread_sizes(keys)[1]
+        return self._in_wall(name, hole, body, wide=wide, long=maybe(keys, "long") or hole.long)
+
+    def _on_tenon(self, name: str, tenon: Hole, body: Field, diameter: float) -> Removed:
+        """A tenon shaped once more."""
+        stub = Hole(name, tenon.frame, diameter, tenon.long, hollow=False)
+        return Removed(name, "", tenon.frame.field(body), False, holes=(stub,), of=tenon.name)
+
+    def _outside_thread(self, keys: Keys, name: str) -> Removed:
+        tenon = self._named(keys, hollow=False)
+        body = fitted.outside_thread(keys, tenon.diameter / 2, tenon.long)
+        return self._on_tenon(name, tenon, body, tenon.diameter)
+
+    def _snap_bead(self, keys: Keys, name: str) -> Removed:
+        tenon = self._named(keys, hollow=False)
+        body = fitted.snap_bead(keys, tenon.diameter / 2, tenon.long)
+        return self._on_tenon(name, tenon, body, tenon.diameter - 2 * length(keys["stands"]))
+
+    def _captive_ring(self, keys: Keys, name: str) -> Removed:
+        """All around the stem; the ring itself is wood no more, for it is loose."""
+        at, wide = length(keys["at"]), length(keys["wide"])
+        half = wide / 2 + (maybe(keys, "room") or 25.4 / 8)
+        field = self.frame.field(fields.around(length(keys["stem"]) / 2, at - half, at + half))
+        ring = Ring(name, self._placed(0, 0, at, (0, 0, 1.0)), length(keys["bore"]), wide)
+        return Removed(name, "", field, False, ring=ring)
 
 
 def _kept(points: list[tuple[float, float]], at: float, left: float, right: float) -> Field:

@@ -83,6 +83,63 @@ def within_flats(count: int, across: float) -> Field:
     return lambda points: (points[:, :1] * np.cos(turns) + points[:, 1:2] * np.sin(turns)).max(axis=1) - across / 2
 
 
+def any_course(sections: Sequence[tuple[float, float, Field]]) -> Field:
+    """Bodies one on another, each over its own stretch of z; the nearest distance only beside their sides."""
+    return any_of([_course(low, high, section) for low, high, section in sections])
+
+
+def stacked(sections: Sequence[tuple[float, float, Field]]) -> Field:
+    """The same as one piece, within which what is known is how far it is out: where two touch there is no face."""
+    low, high = sections[0][0], sections[-1][1]
+    around = [_course(start, end, all_but(section)) for start, end, section in sections]
+    return all_but(any_of([*around, slab(-FAR, low), slab(high, FAR)]))
+
+
+def _course(low: float, high: float, section: Field) -> Field:
+    return lambda points: _box(section(points), _between(points[:, 2], low, high))
+
+
+def within_circle(diameter: float) -> Field:
+    """A round without ends."""
+    return lambda points: _radius(points) - diameter / 2
+
+
+def turned_by(field: Field, angle: float) -> Field:
+    """A body turned about z."""
+    along_x, along_y = math.cos(angle), math.sin(angle)
+
+    def local(points: Floats) -> Floats:
+        x, y, z = points[:, 0], points[:, 1], points[:, 2]
+        return np.column_stack([along_x * x + along_y * y, along_x * y - along_y * x, z])
+
+    return lambda points: field(local(points))
+
+
+def log(diameter: float, long: float, face: float | None, *, wedge: bool, sawn: float) -> Field:
+    """A log along x, its bark at z = 0; the greatest distance past any of its faces, which is less at their edges.
+
+    Args:
+        diameter: Over the bark.
+        long: Along the grain.
+        face: How far from the middle it is sawn lengthwise; none: it is whole.
+        wedge: Whether two sawn faces square to each other make it a quarter.
+        sawn: Diameter that it is sawn round to about z; nought: it keeps its corners.
+    """
+
+    def field(points: Floats) -> Floats:
+        toward = diameter / 2 - points[:, 2]
+        past = [np.hypot(points[:, 1], toward) - diameter / 2, np.abs(points[:, 0]) - long / 2]
+        if face is not None and wedge:
+            past += [face - (toward + side * points[:, 1]) / math.sqrt(2) for side in (-1, 1)]
+        elif face is not None:
+            past.append(face - toward)
+        if sawn:
+            past.append(_radius(points) - sawn / 2)
+        return np.asarray(np.max(past, axis=0))
+
+    return field
+
+
 def oval(wide: float, thick: float, angle: float, low: float, high: float) -> Field:
     """All outside an ellipse, over a stretch of z; near it, distances are right to the first order."""
 
@@ -93,6 +150,56 @@ def oval(wide: float, thick: float, angle: float, low: float, high: float) -> Fi
         level = np.hypot(x / a, y / b)
         slope = np.hypot(x / a**2, y / b**2) / np.maximum(level, 1e-9)
         return _box((1 - level) / np.maximum(slope, 1e-9), _between(points[:, 2], low, high))
+
+    return field
+
+
+def slot(long: float, wide: float, *, oval: bool) -> Field:
+    """A slot across z, long along x, without ends: round ends, or an ellipse, right to the first order near it."""
+    a, b = long / 2, wide / 2
+
+    def field(points: Floats) -> Floats:
+        x, y = points[:, 0], points[:, 1]
+        if not oval:
+            return np.hypot(np.maximum(np.abs(x) - (a - b), 0.0), y) - b
+        level, slope = np.hypot(x / a, y / b), np.hypot(x / a**2, y / b**2)
+        return np.asarray((level - 1) * np.maximum(level, 1e-9) / np.maximum(slope, 1e-9))
+
+    return field
+
+
+def drawn_out(section: Field, low: float, high: float) -> Field:
+    """A section over a stretch of z."""
+    return _course(low, high, section)
+
+
+def swept(places: Floats, turns: Floats, floors: Floats, radius: float, half_angle: float | None) -> Field:
+    """What a bit sweeps that points at the axis: round-nosed, or a vee of half its angle.
+
+    Args:
+        places: Where its middle stands along z, growing; between them it goes straight on.
+        turns: How far around it is at each.
+        floors: How far its tip is from the axis there.
+        radius: Of the bit.
+        half_angle: Of a vee, radians; none: the nose is round.
+    """
+    # A twisted one is nearest where the bit stands a little farther on or back.
+    aside = np.linspace(-1.5, 1.5, 13) * radius if np.ptp(turns) > 0 else np.zeros(1)
+
+    def field(points: Floats) -> Floats:
+        nearest = np.full(len(points), np.inf)
+        for off in aside:
+            place = np.clip(points[:, 2] + off, places[0], places[-1])
+            turn, floor = np.interp(place, places, turns), np.interp(place, places, floors)
+            out = points[:, 0] * np.cos(turn) + points[:, 1] * np.sin(turn) - floor
+            across = points[:, 1] * np.cos(turn) - points[:, 0] * np.sin(turn)
+            beside = np.hypot(across, points[:, 2] - place)
+            if half_angle is None:
+                found = np.hypot(beside, np.minimum(out - radius, 0.0)) - radius
+            else:
+                found = np.maximum(beside * math.cos(half_angle) - out * math.sin(half_angle), beside - radius)
+            nearest = np.minimum(nearest, found)
+        return nearest
 
     return field
 

@@ -29,11 +29,11 @@ def piece(seed: int, number: int, *, steps: int = 4, cuts: int = 3) -> Keys:
     chance = random.Random(f"{seed}/{number}")
     if number % 8 == 7:
         return _joined(chance)
-    part, profiles = _Part(chance, cuts).made(steps)
+    part, profiles = Part(chance, cuts).made(steps)
     return ({"profiles": profiles} if profiles else {}) | {"parts": {"piece": part}}
 
 
-class _Part:
+class Part:
     """One part on its way."""
 
     def __init__(self, chance: random.Random, cuts: int = 3) -> None:
@@ -304,7 +304,7 @@ class _Part:
 
 def _joined(chance: random.Random) -> Keys:
     """A pin that is to go into a hole, each perhaps changed by later cuts."""
-    body, pin = _Part(chance), _Part(chance)
+    body, pin = Part(chance), Part(chance)
     bore: Keys = {"name": "socket", "diameter": body.mm(8, 24), "end": "right"}
     if chance.random() < 0.8:
         bore["deep"] = body.mm(6, 0.8 * body.long / body.unit)

@@ -27,6 +27,10 @@ _CLOSING = ("chuck", "wide jaws", "collet", "drill chuck")
 _PLATES = ("faceplate", "glue block", "double-sided tape", "hot-melt glue")
 
 
+BEHIND = ("inside groove", "inside cove", "undercut", "inside thread")
+"""Cuts into the wall of a hole, which are reached through its mouth."""
+
+
 class Unheld(Exception):
     """A hold that is not judged here."""
 
@@ -129,7 +133,7 @@ def _ring(wood: Wood, hole: Hole) -> Bools:
     """The shell about a hole, or under the skin of a stub, as it was when it was made."""
     points = hole.frame.local(wood.lattice.middles)
     out = np.hypot(points[:, 0], points[:, 1])
-    radius, thick = hole.diameter / 2, 2 * wood.voxel
+    radius, thick = hole.radius_at(points[:, 2]), 2 * wood.voxel
     ring = (out > radius) & (out < radius + thick) if hole.hollow else (out < radius) & (out > radius - thick)
     along = (points[:, 2] > 0) & (points[:, 2] < hole.long)
     return np.asarray((ring & along).reshape(wood.voxels.shape))
@@ -175,7 +179,7 @@ def taken(held: Held, cut: Removed, chips: Bools, wood: Wood) -> tuple[bool, boo
     maybe |= any((ndimage.binary_dilation(chips, iterations=2) & pin).any() for pin in held.pins)
     if cut.end:
         closed = (held.end, *held.centers)
-        if cut.kind in ("bore", "recess", "hollow") or (cut.kind == "end holes" and cut.end == held.end):
+        if cut.kind in ("bore", "recess", "hollow", *BEHIND) or (cut.kind == "end holes" and cut.end == held.end):
             surely |= cut.end in closed
         elif cut.kind == "end holes":
             maybe |= cut.end in closed

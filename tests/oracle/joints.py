@@ -14,8 +14,6 @@ from tests.oracle.fields import Floats, Frame
 from tests.oracle.judge import Judged, Kind, Opinion
 from tests.oracle.wood import Hole, Wood
 
-_TURNS = 24
-
 
 def fits(joint: dict[str, Any], parts: dict[str, Judged]) -> dict[Kind, Opinion]:
     """What is to be said of a joint.
@@ -31,8 +29,8 @@ def fits(joint: dict[str, Any], parts: dict[str, Judged]) -> dict[Kind, Opinion]
     h = max(pin.voxel, body.voxel)
     long = float(pin.local(tenon.frame)[:, 2].max()) + pin.voxel / 2
     depths = np.arange(h / 4, max(long, h / 2), h / 4)
-    thick = _outer(pin, tenon.frame, depths)
-    (shoulder,) = _outer(pin, tenon.frame, np.array([-pin.voxel]))
+    thick = pin.outermost(tenon.frame, depths)
+    (shoulder,) = pin.outermost(tenon.frame, np.array([-pin.voxel]))
     mouth = _mouth(body, hole, float(shoulder), far=bool(joint.get("far")))
     wide = _clear(body, mouth, depths)
     over = thick - wide
@@ -49,26 +47,9 @@ def fits(joint: dict[str, Any], parts: dict[str, Judged]) -> dict[Kind, Opinion]
     return {}
 
 
-def _line(wood: Wood, frame: Frame, depths: Floats) -> tuple[Floats, Floats]:
-    """Radii, and whether there is wood: depths x turns x radii."""
-    radii = np.arange(0.0, 1.5 * wood.across, wood.voxel / 8)
-    turns = 2 * np.pi * (np.arange(_TURNS) + 0.3) / _TURNS
-    across = np.stack([np.cos(turns), np.sin(turns), np.zeros(_TURNS)], axis=-1)
-    points = radii[None, None, :, None] * across[None, :, None, :]
-    points = points + depths[:, None, None, None] * np.array([0.0, 0.0, 1.0])
-    wooden = wood.field(frame.part(points.reshape(-1, 3))) < 0
-    return radii, wooden.reshape(len(depths), _TURNS, len(radii))
-
-
-def _outer(wood: Wood, frame: Frame, depths: Floats) -> Floats:
-    """The farthest wood from the axis at each depth; nought where there is none."""
-    radii, wooden = _line(wood, frame, depths)
-    return np.asarray((np.where(wooden, radii, 0.0)).max(axis=(1, 2)))
-
-
 def _clear(wood: Wood, frame: Frame, depths: Floats) -> Floats:
     """The nearest wood to the axis at each depth; a great way where there is none."""
-    radii, wooden = _line(wood, frame, depths)
+    radii, wooden = wood.lines(frame, depths)
     return np.asarray(np.where(wooden, radii, 1e6).min(axis=(1, 2)))
 
 

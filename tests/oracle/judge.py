@@ -10,7 +10,7 @@ from __future__ import annotations
 import enum
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -21,8 +21,8 @@ from tests.oracle.cuts import Cutter, Unreadable, outline
 from tests.oracle.holding import GONE, WIDE_HOLE, Held, Unheld, holes_at, mounted, taken
 from tests.oracle.lattice import Bools, pieces
 from tests.oracle.reading import length
-from tests.oracle.walls import MARGIN, comes_out, meet, surface, wall
-from tests.oracle.wood import OUTSIDE, Removed, Wood, stock
+from tests.oracle.walls import MARGIN, comes_out, meet, meets_air, surface, wall
+from tests.oracle.wood import LOGS, OUTSIDE, Removed, Ring, Wood, log_of, stock
 
 _INCH = 25.4
 GRAVITY = {"maple, sugar": 0.63, "cherry, black": 0.50, "basswood, American": 0.37}
@@ -31,6 +31,14 @@ FINE = 0.35
 """Voxels within which the least wood of a wall is known: it is measured on the fields, not the voxels."""
 _DROSS = 8
 """Fewer voxels are none."""
+_PLAY = 1.5
+"""A loose ring with less play on its stem, or less way along it, jams, mm; common practice, no published source."""
+_BARK, _PITH = 100.0, 1.0
+"""Less bark than so many mm³, and less pith than so many mm, is none; common practice, no published source."""
+
+
+BLANK = -1
+"""The step under which stands what is asked of the blank's own wood."""
 
 
 class Kind(enum.Enum):
@@ -47,6 +55,14 @@ class Kind(enum.Enum):
     GONE = "nothing to hold"
     AIR = "bears on nothing"
     JOINT = "does not fit"
+    COMES_OFF = "ring comes off"
+    JAMS = "ring jams"
+    BARK = "bark left"
+    PITH = "pith left"
+
+
+OF_THE_FINISHED = frozenset({Kind.COMES_OFF, Kind.JAMS, Kind.BARK, Kind.PITH})
+"""What is asked of the finished part alone, and so of none that came apart on its way."""
 
 
 @dataclass(frozen=True)
@@ -77,8 +93,8 @@ def limit_of(part: dict[str, Any], across: float) -> float:
     """Where wood is thin, mm: a sixteenth of the blank within bounds, by the wood's weight and its grain."""
     share = min(max(across / 16, _INCH / 32), _INCH / 8)
     by_wood = min(max(0.55 / GRAVITY[part["wood"]], 0.8), 1.5)
-    glued = "segments" in part["blank"]
-    grain = part.get("grain") or ("around the axis" if glued else "along the axis")
+    own = {"segments": "around the axis", "stack": "around the axis"} | dict.fromkeys(LOGS, "across the axis")
+    grain = part.get("grain") or next((own[word] for word in part["blank"] if word in own), "along the axis")
     return share * by_wood * (1.0 if grain == "along the axis" else 1.25)
 
 
@@ -95,6 +111,8 @@ class Judge:
         self.step = 0
         self.names: dict[str, int] = {}
         self.out: set[str] = set()
+        self.loose: list[tuple[int, Ring]] = []
+        """Rings that were cut free, and the step of each."""
 
     def judged(self) -> Judged:
         """What is wrong, step by step."""
@@ -109,7 +127,53 @@ class Judge:
                 break
             self._missing()
         self.found.wood = self.wood
+        if self.found.until > len(self.part["steps"]):
+            self._finished()
         return self.found
+
+    def _finished(self) -> None:
+        """What is asked of the finished part: its rings, its bark, its pith."""
+        for step, ring in self.loose:
+            self._ring(step, ring)
+        log = log_of(self.part["blank"])
+        if log is None:
+            return
+        h, middles = self.wood.voxel, self.wood.lattice.middles[self.wood.voxels.ravel()]
+        # Places off the log's middle: toward the bark at z = 0, and along y.
+        out = np.hypot(log.diameter / 2 - middles[:, 2], middles[:, 1])
+        bare = log.diameter / 2 - log.bark
+        if log.bark:
+            least, most = (np.count_nonzero(out > bare + by) * h**3 for by in (h, -h))
+            if most > _BARK / 2:
+                self._say(Kind.BARK, f"{least:.0f} mm³ of bark is left", must=least > _BARK, step=BLANK)
+        half = length(self.part["blank"]["long"]) / 2
+        along = np.arange(-half, half, h / 4)
+        toward, beside = log.pith
+        line = np.column_stack([along, np.full(len(along), beside), np.full(len(along), log.diameter / 2 - toward)])
+        there = self.wood.field(line)
+        least, most = (np.count_nonzero(there < by) * h / 4 for by in (-h, h))
+        if most > _PITH:
+            self._say(Kind.PITH, f"{least:.1f} mm of pith is left", must=least > _PITH + 2 * h, step=BLANK)
+
+    def _ring(self, step: int, ring: Ring) -> None:
+        """Whether a loose ring stays on the finished wood, and moves on it."""
+        h = self.wood.voxel
+        margin = FINE * h
+        long = float(self.wood.across + np.ptp(self.wood.lattice.middles[:, 2]))
+        places = np.arange(-long, long, h / 4)
+        radii = self.wood.outermost(ring.frame, places)
+        sides = [radii[places < 0].max(initial=0.0), radii[places > 0].max(initial=0.0)]
+        hole = ring.bore / 2
+        if min(sides) < hole + margin:
+            why = f"its hole is {2 * hole:.1f} mm across, the wood beside it {2 * min(sides):.1f} mm"
+            self._say(Kind.COMES_OFF, why, must=min(sides) < hole - margin, step=step)
+        stem = float(radii[np.abs(places) < ring.wide / 4].max(initial=0.0))
+        ways = [np.abs(places[side & (radii >= hole)]).min(initial=long) for side in (places < 0, places > 0)]
+        ends = [np.abs(places[side & (radii > 0)]).max(initial=0.0) for side in (places < 0, places > 0)]
+        run = sum(min(way, end) for way, end in zip(ways, ends, strict=True)) - ring.wide
+        if 2 * (hole - stem) < _PLAY + 2 * margin or run < _PLAY + 2 * h:
+            must = 2 * (hole - stem) < _PLAY - 2 * margin or run < _PLAY - 2 * h
+            self._say(Kind.JAMS, f"{2 * (hole - stem):.2f} mm of play, {run:.2f} mm to move", must=must, step=step)
 
     def _say(self, kind: Kind, why: str, *, must: bool, step: int | None = None, left: float = math.inf) -> None:
         key = (self.step if step is None else step, kind)
@@ -136,6 +200,8 @@ class Judge:
             there = np.count_nonzero(held.shell & self.wood.voxels) / max(held.whole, 1)
             if there < 0.97 or not held.sure:
                 self._say(Kind.GONE, f"{there:.0%} of {hold['on']} is there", must=there < 0.25 and held.sure)
+            if self.wood.features[hold["on"]].again:
+                self._say(Kind.GONE, f"{hold['on']} was shaped once more", must=False)
         for mouth in held.pins:
             there = np.count_nonzero(mouth & self.wood.voxels) / max(np.count_nonzero(mouth), 1)
             if there < 0.97:
@@ -184,6 +250,11 @@ class Judge:
                 self._say(shallow, f"{new.name} is a scratch", must=False)
         for hole in new.holes:
             wood.features[hole.name] = hole
+        if new.of and not new.inside:
+            # Whoever holds by the tenon from then on holds by what is left of it.
+            wood.features[new.of] = replace(new.holes[0], name=new.of, again=True)
+        if new.ring is not None:
+            self.loose.append((self.step, new.ring))
         if np.count_nonzero(wood.voxels) < _DROSS or h <= 0:
             raise Unreadable("no wood is left")
 
@@ -223,7 +294,7 @@ class Judge:
             if new.inside and old.inside:
                 surely, maybe = meet(wood, new.field, chips, old.field, old_chips)
                 if maybe and not meant:
-                    opening = "opening" in (old.kind, new.kind)
+                    opening = "opening" in (old.kind, new.kind) or new.runs_into(old)
                     self._say(Kind.BREAKS, f"{new.name} meets {old.name}", must=surely and not opening)
                 if maybe and not meant:
                     # Where they meet, or as good as meet, nothing is asked of the wood beside.
@@ -284,6 +355,11 @@ class Judge:
             if (one is not new and new.inside) or not one.holes or not one.inside or one.kind == "opening":
                 continue
             meant = OUTSIDE in one.meets or (one is not new and one.means(new))
+            if one.behind is not None:
+                if not meant and meets_air(self.wood, one, wider=margin):
+                    must = one is new and meets_air(self.wood, one, wider=-margin)
+                    self._say(Kind.OUT, f"{one.name} comes out as {new.name} is cut", must=must)
+                continue
             for hole in one.holes:
                 if hole.name in self.out or not comes_out(self.wood, hole, one, wider=margin):
                     continue
@@ -302,6 +378,9 @@ class Judge:
         for here, (new, new_chips) in enumerate(made):
             for there, (old, old_chips) in enumerate(made):
                 if new is old or not new.inside or not old.inside or not new.means(old):
+                    continue
+                if new.of in old.called() or old.of in new.called():
+                    # What is cut in a hole's own wall meets it.
                     continue
                 if not {_base(new.name, self.names), _base(old.name, self.names)} & fresh:
                     continue
@@ -338,6 +417,12 @@ def _thick(voxels: Bools, field_there: Any, voxel: float) -> bool:
 
 
 def _across(blank: dict[str, Any]) -> float:
+    if "stack" in blank:
+        return max(length(keys["across"]) for course in blank["stack"] for keys in course.values())
+    log = log_of(blank)
+    if log is not None:
+        # A half or a quarter is about half as high as it is wide.
+        return min(log.diameter * (1.0 if "log" in blank else 0.7), length(blank["long"]))
     said = [blank[key] for key in ("round", "square", "across") if key in blank]
     return length(said[0]) if said else min(length(blank["wide"]), length(blank["thick"]))
 
@@ -349,8 +434,14 @@ def judged(project: dict[str, Any], *, voxels: int = 48) -> Iterator[tuple[str, 
         project: The file, as YAML reads it.
         voxels: Across the largest round that the blank holds.
     """
-    for name, part in project["parts"].items():
-        yield name, Judge(part, project.get("profiles", {}), voxels=voxels).judged()
+    for name, said in project["parts"].items():
+        blank = said["blank"]
+        if "stack" in blank:
+            blank = {"stack": project["stacks"][blank["stack"]]["courses"]}
+        yield name, Judge(said | {"blank": blank}, project.get("profiles", {}), voxels=voxels).judged()
 
 
-__all__ = ["FINE", "GONE", "Judge", "Judged", "Kind", "Opinion", "Unheld", "Unreadable", "judged", "limit_of"]
+__all__ = [
+    "BLANK", "FINE", "GONE", "OF_THE_FINISHED", "Judge", "Judged", "Kind", "Opinion", "Unheld", "Unreadable", "judged",
+    "limit_of",
+]  # fmt: skip

@@ -12,13 +12,17 @@ import yaml
 from handouts_build.problems import ProjectError
 from handouts_build.sheet import Level
 from handouts_build.site.build import read_projects
-from tests.oracle.judge import Kind
+from tests.oracle.judge import BLANK, Kind
 
 _HEAD = {
     "title": "A piece", "summary": "One piece of wood.", "kind": "example", "level": "first steps",
     "techniques": ["an example"], "measure": "millimetres", "sizes": {},
 }  # fmt: skip
 _KINDS = (
+    (Kind.COMES_OFF, re.compile(r"comes? off: ")),
+    (Kind.JAMS, re.compile(r"it jams as the wood moves")),
+    (Kind.BARK, re.compile(r"^bark stays on")),
+    (Kind.PITH, re.compile(r"^the pith runs")),
     (Kind.THIN, re.compile(r"of wood (is|are) left between|thinner than|is left at|of wood is left (at|in)|"
                            r"Thin on purpose")),
     (Kind.OUT, re.compile(r"comes? out of the wood|come out")),
@@ -37,13 +41,14 @@ _KINDS = (
 """The words by which each kind is known; a test finds out when they change."""
 _ASIDE = re.compile(
     r"short grip|can whip|is long$|is long;|whips and breaks|sits loosely|no room for glue|out of plumb|rpm|swings|"
-    r"across, and the (whole wood|jaws)|neither round nor square|the mouth of .* needs|on purpose"
+    r"across, and the (whole wood|jaws)|neither round nor square|the mouth of .* needs|on purpose|"
+    r"no tool reaches|stays as the saw left it|has only .* to spare|and its blank only"
 )
-"""What is not judged here: lengths, speeds, kit."""
+"""What is not judged here: lengths, speeds, kit, and an outline that its blank's size alone cannot hold."""
 _LEFT = re.compile(
     r"only (?P<left>[\d.]+) mm|(?P<lead>[\d.]+) mm \(.*?\) of wood|Thin on purpose: (?P<meant>[\d.]+) mm"
 )
-_STEP = re.compile(r"parts\.(?P<part>[^.]+)\.steps\[(?P<step>\d+)\]")
+_STEP = re.compile(r"parts\.(?P<part>[^.]+)\.(steps\[(?P<step>\d+)\]|blank)")
 
 
 @dataclass(frozen=True)
@@ -101,12 +106,12 @@ def library_reads(path: Path) -> Said:
         if kind is None and _ASIDE.search(message):
             continue
         place = _STEP.search(one.place.path)
+        step = int(place["step"]) if place and place["step"] else BLANK
         left = _LEFT.search(message) if kind is Kind.THIN else None
         value = float(left["left"] or left["lead"] or left["meant"]) if left else None
         told.append(
             Told(
-                place["part"] if place else "", int(place["step"]) if place else -1, kind, one.level is Level.STOP,
-                message, value,
+                place["part"] if place else "", step, kind, one.level is Level.STOP, message, value,
             )
         )  # fmt: skip
     return Said(tuple(told))

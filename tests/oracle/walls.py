@@ -173,6 +173,14 @@ def comes_out(wood: Wood, hole: Hole, own: Removed, *, wider: float) -> bool:
     return bool(stretch.any()) or floor_out
 
 
+def meets_air(wood: Wood, cut: Removed, *, wider: float) -> bool:
+    """Whether what is cut into a hole's wall, made so much larger, comes out of the wood past the hole's mouth."""
+    middles = wood.lattice.middles
+    assert cut.behind is not None
+    near = (cut.field(middles) < wider) & (cut.behind(middles) < 0)
+    return bool(near.any()) and bool(_air_and_wood(wood, middles[near], cut)[0].any())
+
+
 def _air_and_wood(wood: Wood, points: Floats, own: Removed) -> tuple[Bools, Bools]:
     """Where points lie past the outside of the wood and in no other hole, and where there is wood but for this one."""
     outer = wood.blank(points) > 0

@@ -11,11 +11,13 @@ import numpy as np
 from tests.oracle import fields
 from tests.oracle.fields import Field, Floats, Frame
 from tests.oracle.lattice import Bools, Lattice
-from tests.oracle.reading import length
+from tests.oracle.reading import angle, length, maybe
 
 OUTSIDE = "the outside"
 OPENING = "opening"
+LOGS = ("half log", "quarter log", "log")
 _HALVINGS = 14
+_TURNS = 24
 
 
 @dataclass(frozen=True, eq=False)
@@ -28,6 +30,28 @@ class Hole:
     long: float
     through: bool = False
     hollow: bool = True
+    again: bool = False
+    """Whether a stub was shaped once more, so that whoever names it may find that less of it is there."""
+    lean: float = 0.0
+    """How far a dovetail's side leans out for each millimeter along z."""
+
+    def radius_at(self, places: Floats) -> Floats:
+        """Its radius at places along its frame; a stub is as wide as told at its tip, a hole at its mouth."""
+        return np.asarray(self.diameter / 2 + self.lean * (places if self.hollow else places - self.long))
+
+
+@dataclass(frozen=True, eq=False)
+class Ring:
+    """A ring that is loose on the wood: its frame is at its middle."""
+
+    name: str
+    frame: Frame
+    bore: float
+    wide: float
+
+
+_OPENINGS = frozenset({"bore", "recess", "hollow"})
+"""Cuts that open the wood about the axis, from an end."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -52,6 +76,14 @@ class Removed:
     """The end it is cut from, where it has one."""
     waste: Field | None = None
     """What falls off with it."""
+    behind: Field | None = None
+    """All past the mouth of a hole whose wall it is cut into; it is no round hole, and comes out where it meets air."""
+    ring: Ring | None = None
+    """What it leaves loose on the wood."""
+    frame: Frame | None = None
+    """Of the axis it is cut on."""
+    to_axis: bool = False
+    """Whether its holes are said to reach the axis."""
 
     def called(self) -> frozenset[str]:
         """All it may be called by."""
@@ -60,6 +92,21 @@ class Removed:
     def means(self, other: Removed) -> bool:
         """Whether either says that they meet."""
         return bool(self.meets & other.called() or other.meets & self.called())
+
+    def runs_into(self, other: Removed) -> bool:
+        """Whether the two are one opening, or holes to an axis and the opening about it, or grooves that cross."""
+        if self.frame is None or other.frame is None:
+            return False
+        here, there = self.frame.across[2], other.frame.across[2]
+        aside = np.linalg.norm(np.cross(other.frame.origin - self.frame.origin, here))
+        one_line = bool(abs(here @ there) > 1 - 1e-6 and aside < 1e-3)
+        pair = {self.kind, other.kind}
+        if one_line and pair <= _OPENINGS:
+            return bool(here @ there > 0) is (self.end == other.end)
+        if one_line and (self.to_axis or other.to_axis):
+            return bool(pair & _OPENINGS)
+        # Grooves at one place are one; that they lie beside each other is asked of the walls.
+        return pair == {"groove"}
 
 
 @dataclass(eq=False)
@@ -133,14 +180,113 @@ class Wood:
             low, high = (low, middle) if wooden else (middle, high)
         return float(high)
 
+    def lines(self, frame: Frame, depths: Floats) -> tuple[Floats, Bools]:
+        """Radii, and whether there is wood on lines out from an axis: depths x turns x radii."""
+        radii = np.arange(0.0, 1.5 * self.across, self.voxel / 8)
+        turns = 2 * np.pi * (np.arange(_TURNS) + 0.3) / _TURNS
+        across = np.stack([np.cos(turns), np.sin(turns), np.zeros(_TURNS)], axis=-1)
+        points = radii[None, None, :, None] * across[None, :, None, :]
+        points = points + depths[:, None, None, None] * np.array([0.0, 0.0, 1.0])
+        wooden = self.field(frame.part(points.reshape(-1, 3))) < 0
+        return radii, wooden.reshape(len(depths), _TURNS, len(radii))
+
+    def outermost(self, frame: Frame, depths: Floats) -> Floats:
+        """The farthest wood from an axis at each depth; nought where there is none."""
+        radii, wooden = self.lines(frame, depths)
+        return np.asarray((np.where(wooden, radii, 0.0)).max(axis=(1, 2)))
+
+
+@dataclass(frozen=True)
+class Log:
+    """A log as it lies in its blank: along x, its middle half its diameter from z = 0."""
+
+    diameter: float
+    bark: float
+    pith: tuple[float, float]
+    """Where the pith is: off the middle toward the bark at z = 0, and along y, mm."""
+
+
+def log_of(blank: dict[str, Any]) -> Log | None:
+    """The log that a blank is sawn from; none of another blank."""
+    word = next((word for word in LOGS if word in blank), None)
+    if word is None:
+        return None
+    off, turn = maybe(blank, "pith") or 0.0, math.radians(angle(blank.get("pith angle", 0)))
+    return Log(length(blank[word]), maybe(blank, "bark") or 0.0, (off * math.cos(turn), off * math.sin(turn)))
+
+
+def _sawn(blank: dict[str, Any], log: Log, voxel: float) -> Wood:
+    """A piece of a log, turned across its grain."""
+    long, sawn = length(blank["long"]), maybe(blank, "sawn round") or 0.0
+    face = None if "log" in blank else (maybe(blank, "saw line") or 0.0) + (maybe(blank, "kerf") or 0.0) / 2
+    body = fields.log(log.diameter, long, face, wedge="quarter log" in blank, sawn=sawn)
+    bare = log.diameter / 2 - log.bark
+    if face is None:
+        high, wide, clear = log.diameter, log.diameter, 2 * bare
+    elif "quarter log" in blank:
+        high = log.diameter / 2 - math.sqrt(2) * face
+        wide, clear = (math.sqrt(2) * (math.sqrt(radius**2 - face**2) - face) for radius in (log.diameter / 2, bare))
+    else:
+        high = log.diameter / 2 - face
+        wide, clear = (2 * math.sqrt(radius**2 - face**2) for radius in (log.diameter / 2, bare))
+    half = np.array([long / 2, wide / 2, 0.0])
+    if sawn:
+        half = np.minimum(half, sawn / 2)
+    lattice = Lattice.about(-half, half + np.array([0.0, 0.0, high]), voxel)
+    level = lattice.of(body)
+    return Wood(body, lattice, level < 0, level, min(long, clear, sawn or math.inf))
+
+
+def _stacked(courses: list[dict[str, Any]], voxel: float) -> Wood:
+    """Courses glued one on another; a ring is turned by half a segment against the ring before it."""
+    solid: list[tuple[float, float, Field]] = []
+    open_: list[tuple[float, float, Field]] = []
+    place, rings, widths = 0.0, 0, []
+    for item in courses:
+        ((kind, keys),) = item.items()
+        for _ in range(int(keys.get("count", 1))):
+            end, across = place + length(keys["high"]), length(keys["across"])
+            widths.append(across)
+            if kind != "ring":
+                solid.append((place, end, fields.within_circle(across)))
+            else:
+                count = int(keys["segments"])
+                turn = math.pi / count * (1 - rings % 2)
+                rings += 1
+                solid.append((place, end, fields.turned_by(fields.within_flats(count, across), turn)))
+                if "inside" in keys:
+                    air = fields.turned_by(fields.within_flats(count, length(keys["inside"])), turn)
+                    open_.append((place, end, air))
+            place = end
+    body = fields.stacked(solid)
+    half = np.array([0.6, 0.6, 0.0]) * max(widths)
+    lattice = Lattice.about(-half, half + np.array([0.0, 0.0, place]), voxel)
+    level = lattice.of(body)
+    wood = Wood(body, lattice, level < 0, level, max(widths))
+    if open_:
+        # Where the first or the last course is a ring its opening goes on into the air.
+        first, last = open_[0], open_[-1]
+        if first[0] == 0.0:
+            open_[0] = (-fields.FAR, first[1], first[2])
+        if last[1] == place:
+            open_[-1] = (open_[-1][0], fields.FAR, last[2])
+        air = fields.any_course(open_)
+        wood.take(Removed(OPENING, OPENING, air, True), lattice.of(air))
+    return wood
+
 
 def stock(blank: dict[str, Any], *, voxel: float) -> Wood:
     """A blank as wood; its axis is z from 0.
 
     Args:
-        blank: The keys.
+        blank: The keys; of a stack, its courses in place of its name.
         voxel: Edge of a voxel, mm.
     """
+    if "stack" in blank:
+        return _stacked(blank["stack"], voxel)
+    log = log_of(blank)
+    if log is not None:
+        return _sawn(blank, log, voxel)
     long = length(blank["long"])
     opening = 0.0
     if "round" in blank:

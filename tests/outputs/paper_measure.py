@@ -146,19 +146,27 @@ def letters_by_kind(paper: PrintedPaper) -> dict[str, int]:
     """How many letters of a paper are what to do, cautions, and the rest.
 
     Args:
-        paper: One whose data is there. What the data says of the steps is counted where the paper has it.
+        paper: One whose data is there. What the data says of the steps is counted where the paper has it, and as
+            often as the paper has it: a caution that goes for five steps and is printed at the first counts once.
     """
     whole = _bare(" ".join(page.text for page in paper.pages))
-    steps = cautions = 0
-    for step in (step for part in paper.data["parts"] for step in part["steps"]):
-        told = [step["name"], *step["say"], step["hold"], step["speed"]]
-        told += [f"{number['printed']}{number.get('also', '')}" for number in step["numbers"]]
-        told += [number["label"] for number in step["numbers"]]
-        steps += sum(len(_bare(words)) for words in told if _bare(words) in whole)
-        cares = [*step["care"], *(" ".join((box["title"], box["hurts"], *box["do"])) for box in step["boxes"])]
-        cautions += sum(len(_bare(words)) for words in cares if _bare(words) in whole)
-    cautions += sum(len(_bare(box["title"])) for box in paper.data["boxes"] if _bare(box["title"]) in whole)
-    return {"steps": steps, "cautions": cautions, "rest": len(whole) - steps - cautions}
+    to_do: list[str] = []
+    cautions = [box["title"] for box in paper.data["boxes"]]
+    for step in (step for part in [*paper.data["parts"], *paper.data["jigs"]] for step in part["steps"]):
+        to_do += [step["name"], *step["say"], step["hold"], step["speed"]]
+        to_do += [f"{number['printed']}{number.get('also', '')}" for number in step["numbers"]]
+        to_do += [number["label"] for number in step["numbers"]]
+        cautions += [*step["care"], *(" ".join((box["title"], box["hurts"], *box["do"])) for box in step["boxes"])]
+    counted = {"steps": 0, "cautions": 0}
+    left = whole
+    # The longest first, each taken out where it is found: a short one may stand inside another's words.
+    said = [("steps", _bare(words)) for words in to_do] + [("cautions", _bare(words)) for words in cautions]
+    for kind, words in sorted(said, key=lambda pair: -len(pair[1])):
+        before, found, after = left.partition(words) if words else ("", "", "")
+        if found:
+            counted[kind] += len(words)
+            left = f"{before}|{after}"
+    return {**counted, "rest": len(whole) - sum(counted.values())}
 
 
 def _bare(text: str) -> str:

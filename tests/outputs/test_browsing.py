@@ -183,6 +183,24 @@ def test_what_answers_to_a_facet_is_read_off_the_sheet() -> None:
     assert told["shown"] == ("shown before",)
 
 
+def test_what_is_to_be_shown_is_found_by_place_and_by_month_next_first() -> None:
+    later, sooner = showing("2027-03-13", held=False), showing("2026-12-05", held=False)
+    past, off = showing("2025-03-01", held=True), showing("2027-01-01", held=False, cancelled="flood")
+    told = facets_of(PageContent(sample(), demonstrations=(later, off, sooner, past)))
+    assert told["where"] == ("in the room (North Club)",)
+    assert told["when"] == ("December 2026, in the room (North Club)", "March 2027, in the room (North Club)")
+    first = card("a")
+    cards = tuple(
+        dataclasses.replace(first, name=name, facets={"when": (says,)})
+        for name, says in (
+            ("a", "March 2027, Hall (X)"),
+            ("b", "December 2026, Hall (X)"),
+            ("c", "April 2027, by video"),
+        )
+    )
+    assert [value.says[:5] for value in values_of(cards)["when"]] == ["Decem", "March", "April"]
+
+
 def test_who_has_two_hours_finds_what_takes_one() -> None:
     def told(minutes: float) -> tuple[str, ...]:
         parts = sample().parts

@@ -143,7 +143,7 @@ def test_every_field_of_the_sheet_is_in_the_data_or_left_out_for_a_reason() -> N
     (step, *_) = made["parts"][0]["steps"]
     for field in dataclasses.fields(next(iter(demo().steps))):
         if f"Step.{field.name}" not in LEFT_OUT:
-            assert {"figures": "drawings"}.get(field.name, field.name) in step
+            assert {"figures": "drawings", "wait": "wait_minutes"}.get(field.name, field.name) in step
 
 
 def test_values_are_in_base_units_beside_their_text(tmp_path: Path) -> None:

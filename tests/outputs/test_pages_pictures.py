@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import struct
+import zlib
 from pathlib import Path
 
 import pytest
@@ -87,5 +89,21 @@ def test_a_picture_of_more_pixels_than_fit_is_refused_before_it_is_opened(
     assert photographs._MOST_PIXELS * 4 <= 200_000_000
     monkeypatch.setattr(photographs, "_MOST_PIXELS", 40 * 30)
     assert published(taken(tmp_path / "a.png", (40, 30)), file="projects/a.yml")
-    with pytest.raises(ProjectError, match="of at most 50 million pixels"):
+    with pytest.raises(ProjectError, match=r"'b\.png' has 1,230 pixels; at most 1,200 are read"):
         published(taken(tmp_path / "b.png", (41, 30)), file="projects/a.yml")
+
+
+@pytest.mark.parametrize(("wide", "told"), [(100_000_000, "100,000,000"), (400_000_000, "more than 178,956,970")])
+def test_a_head_that_tells_of_millions_of_pixels_is_one_message_and_no_warning(
+    wide: int, told: str, tmp_path: Path, recwarn: pytest.WarningsRecorder
+) -> None:
+    """A PNG whose head says so, and with next to nothing behind it (W3C, PNG third edition, 5.3 and 11.2)."""
+    chunks = ((b"IHDR", struct.pack(">2I5B", wide, 1, 8, 0, 0, 0, 0)), (b"IDAT", zlib.compress(b"")))
+    told_of = b"".join(
+        struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data)) for kind, data in chunks
+    )
+    path = tmp_path / "a.png"
+    path.write_bytes(b"\x89PNG\r\n\x1a\n" + told_of)
+    with pytest.raises(ProjectError, match=f"'a.png' has {told} pixels; at most 50,000,000 are read"):
+        published(Picture("a.png", path, "A picture"), file="projects/a.yml")
+    assert not recwarn.list

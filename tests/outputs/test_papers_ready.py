@@ -36,7 +36,7 @@ def test_the_table_has_what_differs_beside_the_sizes_as_written(tmp_path: Path) 
     assert [text(head) for head in table["heads"]] == ["As published", "Large", "The same again"]
     assert [(text(row["says"]), [text(value) for value in row["values"]]) for row in table["rows"]] == [
         ("Ball", ["2 in (51 mm)", "3 in (76 mm)", "2 in (51 mm)"]),
-        ("Body: round blank", ["2 in × 4 in", "3 in × 4 in", "2 in × 4 in"]),
+        ("The body: round blank", ["2 in × 4 in", "3 in × 4 in", "2 in × 4 in"]),
     ]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import logging
 import os
 import tempfile
 from collections.abc import Callable
@@ -68,6 +69,20 @@ def test_strict_mode_that_ends_a_build_late_leaves_the_last_site(
     assert nothing_else(archive)
     make(strict=False)
     assert b"A turned drawer knob" in archive.built()["projects/knob.html"]
+
+
+def test_strict_mode_counts_though_quiet_was_asked_for(archive: Archive, make: Make, last: dict[str, bytes]) -> None:
+    """`mkdocs build --quiet` hears errors alone, and counted no warning: half a site took the whole one's place."""
+    (archive.docs / "late.md").write_text("[Nowhere](nowhere.md)\n", encoding="utf-8")
+    logger = logging.getLogger("mkdocs")
+    level = logger.level
+    logger.setLevel(logging.ERROR)
+    try:
+        with pytest.raises(Abort, match="strict"):
+            make()
+    finally:
+        logger.setLevel(level)
+    assert archive.built() == last
 
 
 def test_a_full_disk_is_one_message_and_leaves_the_last_site(

@@ -16,8 +16,8 @@ from handouts_build.problems import ProjectError
 from handouts_build.schema import (
     ProjectKeys,
     ShopKeys,
+    load_file,
     load_project,
-    load_shop,
     project_schema,
     reference_pages,
     shop_schema,
@@ -134,7 +134,7 @@ def test_a_project_is_read_into_a_frozen_model(tmp_path: Path) -> None:
 
 def test_a_shop_is_read_into_its_model(tmp_path: Path) -> None:
     (tmp_path / "shop.yml").write_text("club: Sample Turners\nbits: [1/8 in, 6 mm]\n", encoding="utf-8")
-    shop, _ = load_shop(tmp_path / "shop.yml", "shop.yml")
+    shop, _ = load_file(ShopKeys, tmp_path / "shop.yml", "shop.yml")
     assert shop.club == "Sample Turners"
     assert [round(bit.magnitude, 3) for bit in shop.bits] == [3.175, 6.0]
 

@@ -578,6 +578,11 @@ declare namespace Watch {
     end: number;
   }
 
+  interface Pause {
+    at: number;
+    lasted: number;
+  }
+
   interface Note {
     at: number;
     step: string;
@@ -591,6 +596,7 @@ declare namespace Watch {
     running: boolean;
     now: number;
     stretches: Stretch[];
+    pauses: Pause[];
     skipped: string[];
     notes: Note[];
     open: boolean;

@@ -20,6 +20,7 @@ from handouts_build.problems import ProjectError
 from handouts_build.site import publish as publishing
 from handouts_build.site.build import one_paper, read_archive
 from handouts_build.site.gathering import project_files
+from handouts_build.site.issuing import issue_project
 from handouts_build.site.publish import Papers, publish
 from handouts_build.site.stick import stick
 from tests.projects import project
@@ -127,6 +128,31 @@ def test_a_binder_has_every_handout_with_contents_and_pages_that_are_right(
     before = (home.parent / "binder.pdf").read_bytes()
     cli(["binder", "--to", "binder.pdf", "--title", "Evenings of 2026"], standalone_mode=False)
     assert (home.parent / "binder.pdf").read_bytes() == before
+
+
+@pytest.mark.parametrize(
+    ("asked", "titles"),
+    [
+        (("--year", "2024"), ["Knob"]),
+        (("--year", "1998"), ["Bowl"]),
+        (("--evening", "2025-09-20"), ["Knob"]),
+        (("--evening", "2025-10-18-north"), ["Knob"]),
+        (("--club", "north club"), ["Knob"]),
+        (("--by", "Alder"), ["Bowl"]),
+    ],
+)
+def test_a_binder_of_a_year_an_evening_or_a_club(
+    home: Path, monkeypatch: pytest.MonkeyPatch, asked: tuple[str, str], titles: list[str]
+) -> None:
+    (home / "1998").mkdir()
+    project(home / "1998", name="bowl", extra="by: Alder\n")
+    issue_project(home / "1998" / "bowl.yml", base=home.parent, cache=Cache(), address=ADDRESS)
+    (home / "1998" / "bowl.yml").write_text("title: [", encoding="utf-8")
+    monkeypatch.chdir(home.parent)
+    cli(["binder", "--to", "binder.pdf", *asked], standalone_mode=False)
+    document = pypdfium2.PdfDocument((home.parent / "binder.pdf").read_bytes())
+    assert [entry.get_title() for entry in document.get_toc()] == titles
+    assert asked[1].title()[:4] in document[0].get_textpage().get_text_bounded().title()
 
 
 def test_a_binder_of_nobody_is_not_written(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -6,11 +6,12 @@ import os
 import time
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from handouts_build.disk.cache import Cache
-from handouts_build.outputs.output import NOWHERE, Address, Output
+from handouts_build.outputs.output import NOWHERE, Output
 from handouts_build.problems import ProjectError
 from handouts_build.site import publish as publishing
 from handouts_build.site.gathering import belongings, project_files, unfit
@@ -107,8 +108,8 @@ def test_whatever_changes_in_the_folder_changes_the_key(projects: Path) -> None:
         before = len(seen)
         change()
         seen.add(tuple(belongings(path)))
-        # An empty folder is nothing that is read.
-        assert len(seen) == before + (not (home / "handed-out").exists() or any((home / "handed-out" / "x").iterdir()))
+        # An empty folder is nothing that is read; but with one for papers the archive's list of them counts.
+        assert len(seen) == before + 1
 
 
 @pytest.mark.parametrize(
@@ -119,8 +120,8 @@ def test_nothing_is_published_outside_the_site_or_over_another_file(
 ) -> None:
     real = publishing._shared
 
-    def shared(cards: object, address: Address) -> dict[str, bytes]:
-        return {**real(cards, address), path: b"x"}  # type: ignore[arg-type]
+    def shared(*told: Any, **more: Any) -> dict[str, bytes]:
+        return {**real(*told, **more), path: b"x"}
 
     monkeypatch.setattr(publishing, "_shared", shared)
     with pytest.raises(ProjectError, match="this cannot be published"):

@@ -14,6 +14,7 @@ strange_lengths = st.one_of(lengths, st.just(0.0).map(millimetres), st.floats(-2
 """Lengths that may also be nought or less."""
 
 _NUMBERS = {
+    "turns": st.floats(-0.5, 3),
     "humidity_from": st.floats(-5, 105),
     "humidity_to": st.floats(-5, 105),
     "temperature": st.floats(20, 140),

@@ -69,3 +69,23 @@ def test_a_base_fills_the_opening_and_its_groove() -> None:
     level = 10 / math.cos(math.atan(20 / 200))
     assert worked["base"].m_as("mm") == pytest.approx(120 - 2 * level + 6)
     assert "base" not in _work(10, 100, 140, 200, 10.0)
+
+
+def test_a_base_gets_the_room_that_its_wood_takes_by_published_moisture_and_movement() -> None:
+    """White oak changes by 0.00365 of its width along the rings for 1 percent (Wood Handbook, Table 13-5), and settles
+    at 7.7 percent in air of 40 percent and at 12.0 in air of 65, at 70 °F (Table 4-2)."""
+    worked = _work(
+        10, 100, 140, 200, 10.0, up=millimetres(100), deep=millimetres(3), base_movement=count(0.00365),
+        humidity_from=count(40), humidity_to=count(65),
+    )  # fmt: skip
+    wide = worked["base"].m_as("mm")
+    assert worked["room"].m_as("mm") == pytest.approx(wide * 0.00365 * (12.0 - 7.7), abs=0.03)
+    assert worked["base_wide"].m_as("mm") == pytest.approx(wide - worked["room"].m_as("mm"))
+
+
+def test_a_base_that_only_dries_gets_no_room() -> None:
+    worked = _work(
+        10, 100, 140, 200, 10.0, up=millimetres(100), deep=millimetres(3), base_movement=count(0.00365),
+        humidity_from=count(60), humidity_to=count(40),
+    )  # fmt: skip
+    assert worked["room"].m_as("mm") == 0

@@ -10,8 +10,10 @@ import pytest
 
 from handouts_build.workpiece import (
     AxialHoles,
+    Ball,
     BaseCut,
     BetweenCenters,
+    BetweenHoles,
     BitType,
     Board,
     Bore,
@@ -193,6 +195,51 @@ def test_enlarging_a_hole_meets_it_by_nature() -> None:
     )
     assert codes(stage) == []
     assert stage.volume_mm3 == pytest.approx(math.pi * (30**2 * 100 - 4**2 * 30 - 8**2 * 10), rel=1e-3)
+
+
+def test_openings_from_one_end_are_one_opening_and_from_two_ends_are_not() -> None:
+    """Whoever bores a depth hole first hollows down to it; a bore from the other end is to stop short."""
+    hole = Bore(name="depth hole", diameter_mm=8, end=End.RIGHT, deep_mm=60)
+    mouth = Recess(name="mouth", diameter_mm=20, end=End.RIGHT, deep_mm=10)
+    inside = Hollow(name="inside", points_mm=((40, 0), (41, 20), (100, 12)), end=End.RIGHT)
+    assert codes(made(hole, mouth, inside)) == []
+    below = Bore(name="foot", diameter_mm=12, end=End.LEFT, deep_mm=45)
+    broken = [found for found in made(hole, mouth, inside, below).verdicts if found.code is Code.UNMEANT_BREAK_THROUGH]
+    assert {found.names for found in broken} == {("foot", "depth hole"), ("foot", "inside")}
+    beside = AxialHoles(name="beside", count=2, diameter_mm=6, circle_mm=10, end=End.RIGHT, deep_mm=30)
+    assert Code.UNMEANT_BREAK_THROUGH in codes(made(hole, beside))
+
+
+def test_holes_that_are_said_to_reach_the_axis_run_into_the_bore_about_it() -> None:
+    bore = Bore(name="bore", diameter_mm=20, end=End.LEFT)
+    windows = HolesAround(name="windows", diameter_mm=5, count=4, at_mm=50, reach=Reach.AXIS)
+    assert codes(made(bore, windows)) == codes(made(windows, bore)) == []
+    # One that goes on to the other side is told: a pin through a tenon that should be whole, say.
+    across = HolesAround(name="pin hole", diameter_mm=5, count=1, at_mm=50, reach=Reach.THROUGH)
+    assert only(made(bore, across), Code.UNMEANT_BREAK_THROUGH).names == ("pin hole", "bore")
+
+
+def test_grooves_about_axes_that_cross_are_one_set_and_side_by_side_are_not() -> None:
+    """Bands right around a ball cross at its poles, whatever their floors."""
+    pins = HolesAround(name="pins", each="pin", diameter_mm=3, count=4, at_mm=50, deep_mm=6)
+    steps = (
+        WorkStep(name="ball", holds=CENTERS, cuts=(Ball(name="ball", diameter_mm=60, at_mm=50), pins)),
+        *(
+            WorkStep(
+                name=name,
+                holds=(BetweenHoles(first=holes[0], second=holes[1]),),
+                cuts=(Groove(name=name, at_mm=0, wide_mm=10, floor_mm=22),),
+            )
+            for name, holes in (("one", ("pin 1", "pin 3")), ("two", ("pin 2", "pin 4")))
+        ),
+    )
+    stages = carry(BLANK, steps)
+    assert any({*web.names} == {"one", "two"} and web.left_mm < 0.01 for web in stages[-1].webs)
+    assert not [found for stage in stages for found in stage.verdicts if {*found.names} == {"one", "two"}]
+    side_by_side = (Groove(name=name, at_mm=at, wide_mm=10, floor_mm=22) for name, at in (("a", 40), ("b", 49)))
+    assert only(made(*side_by_side), Code.UNMEANT_BREAK_THROUGH).names == ("b", "a")
+    deeper = (Groove(name=name, at_mm=40, wide_mm=10, floor_mm=floor) for name, floor in (("a", 26), ("b", 22)))
+    assert codes(made(*deeper)) == []
 
 
 def bowl(hollow: Hollow) -> tuple[Stage, ...]:

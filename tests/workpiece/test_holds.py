@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 
 from handouts_build.workpiece import (
@@ -219,6 +220,21 @@ def test_overhang_is_from_the_jaws_to_the_free_end() -> None:
     assert jammed.held.overhang_mm == pytest.approx(80)
 
 
+def test_jaws_on_a_square_hold_it_by_its_flats() -> None:
+    """Common practice, no published source: four jaws close on four flats, and the corners hold nothing."""
+    stick = Square(side_mm=20, long_mm=110)
+    step = WorkStep(
+        name="turn",
+        holds=(JawsOnBlank(end=End.LEFT, deep_mm=10),),
+        cuts=(Cylinder(name="round", diameter_mm=18, start_mm=60),),
+    )
+    stage = carry(stick, (step,))[-1]
+    assert stage.held is not None
+    assert (stage.held.overhang_mm, stage.held.diameter_mm) == pytest.approx((100, 20), abs=0.02)
+    (verdict,) = found(stage, Code.OVERHANG)
+    assert verdict.numbers["ratio"] == pytest.approx(5, rel=1e-3)
+
+
 def test_a_long_stick_on_a_short_tenon_is_minded() -> None:
     long = Round(diameter_mm=20, long_mm=150)
     steps = (
@@ -351,6 +367,8 @@ def test_a_square_is_held_by_its_flats_and_of_a_board_only_two_jaws_bear() -> No
 def test_little_wood_in_the_jaws_is_a_short_grip_unless_the_tailstock_is_up() -> None:
     """A quarter of the diameter: common practice, no published source."""
     short = bare(BLANK, JawsOnBlank(deep_mm=10))[Code.SHORT_GRIP]
+    # As wide as it is, and not as the straight sides that it is drawn with: a 4 in blank was told as 4.001 in.
+    assert short.numbers["diameter_mm"] == pytest.approx(BLANK.diameter_mm, abs=1e-3)
     assert short.numbers["have_mm"] == 10
     assert short.numbers["least_mm"] == pytest.approx(15, rel=1e-3)
     assert Code.SHORT_GRIP not in bare(BLANK, JawsOnBlank(deep_mm=15))
@@ -373,3 +391,67 @@ def test_wood_in_the_jaws_does_not_stand_out_of_them() -> None:
     assert stage.held is not None
     assert stage.held.overhang_mm == pytest.approx(85)
     assert stage.held.diameter_mm == pytest.approx(60, rel=2e-3)
+
+
+@pytest.mark.parametrize("turn", [0.0, 90.0, 210.0])
+def test_a_tenon_set_off_in_its_chuck_turns_beside_its_own_axis(turn: float) -> None:
+    """Closed form: it swings its radius and the offset, and a cylinder that is turned there stands off by as much."""
+    hold = JawsOnTenon(tenon="tenon", offset_mm=6, angle_deg=turn)
+    cut = Cylinder(name="side", diameter_mm=36, start_mm=60, end_mm=100)
+    stage = carry(BLANK, (START, WorkStep(name="beside", holds=(hold,), cuts=(cut,))))[-1]
+    assert stage.radius_before_mm == pytest.approx(36, rel=1e-3)
+    far = stage.wood.vertices[stage.wood.vertices[:, 2] > 80]
+    middle = (far.min(axis=0) + far.max(axis=0)) / 2
+    assert middle[:2] == pytest.approx([6 * math.cos(math.radians(turn)), 6 * math.sin(math.radians(turn))], abs=0.05)
+
+
+def test_wood_that_leans_in_its_jaws_turns_on_a_line_from_where_it_leaves_them() -> None:
+    """Closed form: 80 mm out of the jaws, a lean of 5 degrees carries the axis 80 tan 5° aside."""
+    hold = JawsOnBlank(end=End.LEFT, deep_mm=20, tilt_deg=5)
+    axis = held(hold).axis
+    assert axis.to_part(np.array([0.0, 0.0, 20.0])) == pytest.approx([0, 0, 20], abs=1e-9)
+    out = np.array(axis.direction)
+    assert 80 * out[0] / out[2] == pytest.approx(80 * math.tan(math.radians(5)))
+    back = held(JawsOnBlank(end=End.LEFT, deep_mm=20, offset_mm=4, tilt_deg=-5)).axis
+    at_end = np.array(back.origin) + (100 - back.origin[2]) / back.direction[2] * np.array(back.direction)
+    assert at_end[0] == pytest.approx(4 - 80 * math.tan(math.radians(5)))
+
+
+def test_from_either_end_the_axis_leans_away_the_way_of_the_offset() -> None:
+    """Held at the right the wood leaves its hold toward the left: the axis lies farther out there."""
+    axis = held(Faceplate(end=End.RIGHT, offset_mm=3, tilt_deg=4)).axis
+    at = {
+        z: (np.array(axis.origin) + (z - axis.origin[2]) / axis.direction[2] * np.array(axis.direction))[0]
+        for z in (0.0, 100.0)
+    }
+    assert at[100.0] == pytest.approx(3)
+    assert at[0.0] == pytest.approx(3 + 100 * math.tan(math.radians(4)))
+
+
+def test_jaws_close_on_the_wood_itself_however_it_is_set_off() -> None:
+    jaws = Jaws(name="jaws", grip_mm=(55, 65), deep_mm=40)
+    stage = held(JawsOnBlank(deep_mm=40, offset_mm=8), shop=ShopLimits(jaws=(jaws,)))
+    assert found(stage, Code.HOLD_OUT_OF_RANGE) == []
+    assert stage.held is not None
+    assert stage.held.diameter_mm == pytest.approx(60, rel=1e-3)
+    assert stage.held.overhang_mm == pytest.approx(60)
+
+
+@pytest.mark.parametrize(
+    ("hold", "says"),
+    [
+        (JawsOnBlank(tilt_deg=46), "leans by 46 deg"),
+        (JawsOnBlank(tilt_deg=math.nan), "leans by nan deg"),
+        (JawsOnBlank(offset_mm=-1), "the offset is −"),
+        (JawsOnBlank(offset_mm=1e9), "the offset is"),
+    ],
+    ids=["leans", "no number", "less than nought", "beyond bounds"],
+)
+def test_a_hold_off_its_axis_is_kept_within_bounds(hold: JawsOnBlank, says: str) -> None:
+    with pytest.raises(WorkpieceFault, match=says):
+        held(hold)
+
+
+def test_a_tail_center_that_misses_the_leaning_wood_bears_on_nothing() -> None:
+    stage = held(JawsOnBlank(deep_mm=20, tilt_deg=25, tailstock=True))
+    assert found(stage, Code.BEARS_ON_NOTHING)

@@ -43,6 +43,11 @@ class ShownStep:
         """Whether it is turned before the audience."""
         return self.shown == "live"
 
+    @property
+    def waits(self) -> bool:
+        """Whether what is done there waits before it goes on: another piece, which has waited, is taken up then."""
+        return self.live and self.step.wait is not None
+
 
 @dataclass(frozen=True)
 class Chain:
@@ -138,7 +143,8 @@ def _rows(steps: Sequence[ShownStep], part: str) -> Iterator[list[int]]:
             continue
         if row:
             yield row
-        row = []
+        # What waits is done there on one piece, and has waited already on the next.
+        row = [index] if shown.waits else []
     if row:
         yield row
 
@@ -152,6 +158,7 @@ def _taken_up(
         for index in row
         if steps[index].shown in ("ready-made", LEFT_OUT)
         or (steps[index].shown == "talk" and steps[index].step.number in makes)
+        or steps[index].step.wait is not None
     ]
     needs = [
         after
@@ -163,8 +170,9 @@ def _taken_up(
         undone = [index for index in row if steps[index].shown == "ready-made"]
     if not undone:
         return None
-    held = [index for index in undone if steps[index].shown != LEFT_OUT]
+    held = [index for index in undone if steps[index].shown != LEFT_OUT and not steps[index].waits]
     at = min([*held[:1], *needs[:1]])
     number = max(steps[index].step.number for index in undone)
-    telling = [index for index in row if at < index <= undone[-1] and steps[index].shown != LEFT_OUT]
+    shown = [index for index in row if steps[index].shown != LEFT_OUT and not steps[index].waits]
+    telling = [index for index in shown if at < index <= undone[-1]]
     return at, number, telling

@@ -13,8 +13,9 @@ from datetime import datetime, timedelta
 from handouts_build.compute.evening.moments import before_start, later
 from handouts_build.compute.step_facts import DRYING
 from handouts_build.schema import DemonstrationKeys, ProjectKeys
-from handouts_build.sheet import Sheet
+from handouts_build.sheet import Part, Sheet, Step
 from handouts_build.sheet.evening import Deadline, Plan, StockPlan
+from handouts_build.sheet.span import told_span
 
 __all__ = ["deadlines", "drying_before"]
 
@@ -23,6 +24,8 @@ _DRY = timedelta(days=180)
 _ROUGH = timedelta(days=14)
 """From buying wood to needing it: common practice, no published source."""
 _READY = timedelta(days=7)
+_JIGS = timedelta(days=1)
+"""Before the first thing that is made with them."""
 _SEND = timedelta(days=5)
 _PRINT = timedelta(days=3)
 _PACK = timedelta(days=1)
@@ -41,7 +44,8 @@ def drying_before(sheet: Sheet, project: ProjectKeys) -> dict[str, int]:
     for part in sheet.parts:
         models = project.parts[part.name].steps
         for step, model in zip(part.steps, models, strict=True):
-            if DRYING & set(model.work):
+            # How long it dries is known where the author says it.
+            if DRYING & set(model.work) and step.wait is None:
                 found[part.name] = step.number
                 break
     return found
@@ -79,6 +83,13 @@ def _making(sheet: Sheet, project: ProjectKeys, starts: datetime, plan: Plan, st
             day,
             "half a year is a guess: it is dry when it loses no more weight",
         )
+    waiting = list(_waiting(sheet, starts - _READY, plan))
+    first = min([first, *(deadline.on for deadline in waiting)])
+    yield from waiting
+    if sheet.jigs:
+        made = "; ".join(jig.title for jig in sheet.jigs)
+        day = first - _JIGS - timedelta(minutes=max(sum(step.waits for step in jig.steps) for jig in sheet.jigs))
+        yield Deadline("jigs", "Make the jigs", day, f"{made}; the pieces that are made beforehand need them")
     if brought:
         yield Deadline("ready-made", "Turn the ready-made pieces", starts - _READY, "; ".join(map(str, brought)))
     if stock.missing:
@@ -86,6 +97,41 @@ def _making(sheet: Sheet, project: ProjectKeys, starts: datetime, plan: Plan, st
         yield Deadline("buy", "Buy wood", first - _ROUGH, told)
     if stock.lines:
         yield Deadline("saw", "Saw the blanks", starts - _READY, "see the stock list")
+
+
+def _waiting(sheet: Sheet, ready: datetime, plan: Plan) -> Iterator[Deadline]:
+    """By when each step must be done after which the work waits, so that what is brought is ready in time.
+
+    The finished piece has waited at all of its steps, a piece that is brought at those up to its own last one; a step
+    is due for whichever must have it done first. Several alike wait together.
+
+    Args:
+        sheet: The project.
+        ready: When the pieces must be ready.
+        plan: The plan, for the pieces that are brought.
+    """
+    through: dict[str, set[int]] = {part.name: {part.steps[-1].number} for part in sheet.parts}
+    for piece in (piece for line in plan.lines for piece in line.brought):
+        through[piece.part].add(piece.step)
+    due: dict[int, tuple[datetime, Part, Step]] = {}
+    # What is joined to a part, or falls off it, waits with it: the parts come one after another.
+    after = 0.0
+    for part in reversed(sheet.parts):
+        for last in through[part.name]:
+            finished = last == part.steps[-1].number
+            left = after if finished else 0.0
+            for step in reversed(part.steps):
+                if step.number > last or step.wait is None:
+                    continue
+                left += step.waits
+                on = ready - timedelta(minutes=left)
+                if step.number not in due or on < due[step.number][0]:
+                    due[step.number] = (on, part, step)
+        after += sum(step.waits for step in part.steps)
+    for number, (on, part, step) in sorted(due.items()):
+        of = f", {part.title[:1].lower()}{part.title[1:]}" if len(sheet.parts) > 1 else ""
+        why = f"then it waits {told_span(step.waits)}"
+        yield Deadline(f"wait-{part.name}-{number}", f"{step.name} (step {number}{of})", on, why)
 
 
 def _papers(asked: DemonstrationKeys, starts: datetime) -> Iterator[Deadline]:

@@ -14,6 +14,7 @@ from handouts_build.quantities import decimal
 from handouts_build.schema import DemonstrationKeys, Document
 from handouts_build.sheet import Finding, Level
 from handouts_build.sheet.evening import Plan
+from handouts_build.sheet.stopwatch import elapsed_words
 from handouts_build.trade.choosing import Candidate, Choice
 from handouts_build.trade.timing import NOTHING, chance_within, total
 
@@ -170,7 +171,7 @@ def stray_findings(strays: Sequence[Stray], document: Document) -> Iterator[Find
     """
     for began in dict.fromkeys(stray.began for stray in strays):
         told = "; ".join(
-            f"'{stray.step}' {_clock(stray.seconds)} against {_clock(60 * stray.likely)}"
+            f"'{stray.step}' {elapsed_words(stray.seconds)} against {elapsed_words(60 * stray.likely)}"
             for stray in strays
             if stray.began == began
         )
@@ -181,8 +182,3 @@ def stray_findings(strays: Sequence[Stray], document: Document) -> Iterator[Find
             "delete the run if it was a trial",
             document.place(()),
         )
-
-
-def _clock(seconds: float) -> str:
-    whole = round(seconds)
-    return f"{whole // 60}:{whole % 60:02}"

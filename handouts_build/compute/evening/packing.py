@@ -16,7 +16,7 @@ from handouts_build.compute.evening.jaws import held_on
 from handouts_build.compute.evening.sizing import ToolSizes, is_center
 from handouts_build.compute.evening.stocking import begun_on, finished_pieces, uses_of
 from handouts_build.paper import PROJECT, SIZES
-from handouts_build.schema import DemonstrationKeys, ProjectKeys, ShopKeys, StepKeys
+from handouts_build.schema import DemonstrationKeys, ProjectKeys, ShopKeys, StepKeys, stands_for
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.evening import Deadline, PackGroup, PackItem, PlanLine
 
@@ -96,7 +96,9 @@ def packing_list(
     turned = [line.step for line in lines if line.step is not None and (line.shown == "live" or asked.seats)]
     models = _models(project, sheet)
     live = [models[step.number] for step in turned]
-    sorted_ = _sorted((tool for step in turned for tool in step.tools), sheet.supplies)
+    jigs = {jig.title.casefold() for jig in sheet.jigs}
+    tools = (tool for step in turned for tool in step.tools if tool.casefold() not in jigs)
+    sorted_ = _sorted(tools, sheet.supplies)
     sizes = ToolSizes(sheet, project, shop)
     sized = {_headed(tool): size for tool, size in sizes.of_tools(turned, models).items()}
     groups = (
@@ -109,6 +111,7 @@ def packing_list(
                 *held_on(sheet, project, shop, turned),
             ],
         ),
+        ("Jigs, made before the evening", list(_jigs(sheet))),
         (
             "Turning tools and hand tools",
             [*map(PackItem, sorted_["turning"]), PackItem("Sharpening: hone, or what the club has"), *_seats(asked)],
@@ -293,7 +296,7 @@ def _supplies(supplies: Sequence[str], live: Iterable[StepKeys], *, each: Mappin
         said = supply.casefold()
         if said in _STUFF and any(said in other.casefold().split() for other in supplies if other != supply):
             continue
-        mine = [kind for kind in kinds if _STUFF & set(kind.split()) & set(re.findall(r"[a-z]+", said))]
+        mine = [kind for kind in kinds if stands_for(supply, kind)]
         met.update(mine)
         notes = [*(kind for kind in mine if kind not in said), *([each[supply]] if supply in each else [])]
         yield PackItem(supply, ", ".join(notes))
@@ -304,8 +307,8 @@ def _supplies(supplies: Sequence[str], live: Iterable[StepKeys], *, each: Mappin
 def _wood(
     sheet: Sheet, lines: Sequence[PlanLine], asked: DemonstrationKeys, due: Sequence[Deadline]
 ) -> Iterator[PackItem]:
-    (whole, why), *told = finished_pieces(sheet, lines, remote=asked.how == "by video")
-    yield PackItem(whole, why, 1)
+    whole, *told = finished_pieces(sheet, lines, remote=asked.how == "by video")
+    yield PackItem(*whole)
     dries = {deadline.name: f"{deadline.on:%d %B %Y}".lstrip("0") for deadline in due}
     for line in lines:
         for piece in line.brought:
@@ -320,7 +323,15 @@ def _wood(
                 yield PackItem(f"{begun}: spare", "in case the first is lost", count)
             elif use != "ready-made":
                 yield PackItem(f"{part.title}: blank, {use}", f"{part.wood}, {part.blank.shape}, {size}", count)
-    yield from (PackItem(piece, note, 1) for piece, note in told)
+    yield from (PackItem(*piece) for piece in told)
+
+
+def _jigs(sheet: Sheet) -> Iterator[PackItem]:
+    """The jigs: whoever lacks one there cannot go on."""
+    for jig in sheet.jigs:
+        first, last = jig.steps[0].number, jig.steps[-1].number
+        steps = f"step {first}" if first == last else f"steps {first} to {last}"
+        yield PackItem(jig.title, f"made at {steps}", jig.count)
 
 
 def _protection(live: Sequence[StepKeys], asked: DemonstrationKeys) -> Iterator[PackItem]:

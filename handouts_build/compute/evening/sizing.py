@@ -132,4 +132,4 @@ class ToolSizes:
 def _is_unsized_bit(tool: str) -> bool:
     """Whether something drills, and its name says no size."""
     said = tool.casefold()
-    return bool(re.search(r"\b(?:bits?|drill)\b", said)) and not re.search(r"\d|hand|guide|center|chuck", said)
+    return bool(re.search(r"\b(?:bits?|drill)\b", said)) and not re.search(r"\d|hand|guide|center|chuck|press", said)

@@ -11,8 +11,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from handouts_build import workpiece as kernel
+from handouts_build.compute.alike import KERF
 from handouts_build.compute.blanks import as_stock, is_glued, measures, shape_of, swing_mm
-from handouts_build.quantities import Err, Kind, Quantity, Rule, inches, millimetres, of_kind, print_quantity
+from handouts_build.quantities import Err, Kind, Printed, Quantity, Rule, inches, millimetres, of_kind, print_quantity
 from handouts_build.schema import ShopKeys, StickKeys
 from handouts_build.sheet import Blank, Course, Part, Sheet
 from handouts_build.sheet.evening import Brought, PlanLine, StockCut, StockLine, StockPlan, TakenStick
@@ -26,9 +27,8 @@ _MOISTURE = 0.12
 _HAIR = 1e-6
 _ROUND = 144
 """Millimeters under which two lengths are the same."""
-_KERF = inches(0.125)
 _TRIM = inches(0.5)
-"""Where the shop file says neither: common practice, no published source."""
+"""Where the shop file says nothing: common practice, no published source."""
 
 
 def section_of(blank: Blank) -> tuple[Section, Quantity]:
@@ -109,6 +109,50 @@ def _sawn(blank: Blank, rule: Rule) -> _Sawn:
     return _Sawn(Section("board", edge, thick), known["length"], count, said, wood)
 
 
+@dataclass(frozen=True)
+class _Length:
+    """Lengths that are wanted of a stick, and what blanks they come to."""
+
+    wanted: WantedPiece
+    part: str
+    long: Quantity
+    """Of one blank."""
+    several: int = 1
+    """Blanks that are sawn from each, end to end."""
+    pieces: int = 1
+    """Lengths that one blank is glued up from."""
+
+    def blanks(self, short: int) -> int:
+        """How many blanks are lacking where so many lengths are; a ring with one segment too few is a ring too few."""
+        return -(-short * self.several // self.pieces)
+
+    def blanks_of_it(self, rule: Rule) -> Iterator[tuple[str, Quantity, Printed]]:
+        """What is sawn from one such length, in turn."""
+        for _ in range(self.several):
+            yield self.part, self.long, print_quantity(self.long, rule, err=Err.OVER)
+
+
+def _lengths(line: StockLine, sawn: _Sawn, several: int, kerf: Quantity) -> Iterator[_Length]:
+    """The lengths that the blanks of a line are sawn from: one each, or as many end to end as the author asks.
+
+    Args:
+        line: How many blanks of what.
+        sawn: One of them.
+        several: How many blanks are sawn from one length.
+        kerf: What each saw cut between them takes.
+    """
+    if several == 1:
+        wanted = WantedPiece(line.part, sawn.section, sawn.long, line.count * sawn.pieces)
+        yield _Length(wanted, line.part, sawn.long, pieces=sawn.pieces)
+        return
+    whole, rest = divmod(line.count, several)
+    for together, count in ((several, whole), (rest, 1)):
+        if together and count:
+            name = f"{line.part}, {together} end to end" if together > 1 else line.part
+            long = together * sawn.long + (together - 1) * kerf
+            yield _Length(WantedPiece(name, sawn.section, long, count), line.part, sawn.long, several=together)
+
+
 def _all_sawn(part: Part, rule: Rule) -> Iterator[tuple[str, str, _Sawn]]:
     """What is sawn for one blank of a part: what it is for, its wood, and the piece; of a stack, course by course."""
     stack = part.blank.stack
@@ -187,8 +231,10 @@ def _of(line: PlanLine, part: Part) -> bool:
     return line.step is not None and line.step.part == part.name
 
 
-def finished_pieces(sheet: Sheet, lines: Sequence[PlanLine], *, remote: bool) -> tuple[tuple[str, str], ...]:
-    """The finished pieces that are packed to be shown, each with what for.
+def finished_pieces(sheet: Sheet, lines: Sequence[PlanLine], *, remote: bool) -> tuple[tuple[str, str, int], ...]:
+    """The finished pieces that are packed to be shown, each with what for, and how many.
+
+    Of a set all are packed: what is turned there is shown beside the others.
 
     Args:
         sheet: The project.
@@ -196,15 +242,20 @@ def finished_pieces(sheet: Sheet, lines: Sequence[PlanLine], *, remote: bool) ->
         remote: Whether it is shown by video alone.
     """
     told = [
-        part.title
+        part
         for part in sheet.parts
         if any(_of(line, part) for line in lines)
         and not any(line.shown == "live" and _of(line, part) for line in lines)
         and not any(piece.part == part.name for line in lines for piece in line.brought)
     ]
+    # A piece of one part that is made several times is that set.
+    whole = sheet.parts[0].count if len(sheet.parts) == 1 else 1
+    title = sheet.parts[0].title if whole > 1 else sheet.title
+    alike = ", and to compare with what is turned there" if whole > 1 else ""
+    why = "to show first" if remote else "to show first and to pass around"
     return (
-        (f"{sheet.title}, finished", "to show first" if remote else "to show first and to pass around"),
-        *((f"{title}, finished", "it is told, not turned") for title in told),
+        (f"{title}, finished", f"{why}{alike}", whole),
+        *((f"{part.title}, finished", "it is told, not turned", part.count) for part in told),
     )
 
 
@@ -228,8 +279,8 @@ def stock_plan(
         taken: Sticks that earlier demonstrations saw into.
     """
     rule = sheet.rule
-    kerf, trim = shop.kerf or _KERF, shop.trim or _TRIM
-    wanted: list[tuple[StockLine, _Sawn]] = []
+    kerf, trim = shop.kerf or KERF, shop.trim or _TRIM
+    wanted: list[tuple[StockLine, _Sawn, int]] = []
     volume = of_kind(0, Kind.VOLUME)
     for part in sheet.parts:
         uses = uses_of(part, lines, seats=seats)
@@ -244,19 +295,19 @@ def stock_plan(
                 print_quantity(sawn.long, rule, err=Err.OVER),
                 uses,
                 None if weight is None else print_quantity(weight, rule),
+                f"{part.per_stick} end to end from a length of {part.stick}" if part.stick is not None else "",
             )
-            wanted.append((line, sawn))
+            wanted.append((line, sawn, part.per_stick))
             volume = volume + sawn.volume * line.count
     cuts: list[StockCut] = []
     missing: list[tuple[str, int, str]] = []
     cost: float | None = 0.0
     over, all_had = 0.0, True
     offered: set[str] = set()
-    for wood in dict.fromkeys(_wood(line.wood) for line, _ in wanted):
-        here = [(line, sawn) for line, sawn in wanted if _wood(line.wood) == wood]
-        pieces = [WantedPiece(line.part, sawn.section, sawn.long, line.count * sawn.pieces) for line, sawn in here]
-        # A ring with one segment too few is a ring too few.
-        each = {line.part: sawn.pieces for line, sawn in here}
+    for wood in dict.fromkeys(_wood(line.wood) for line, *_ in wanted):
+        here = [(line, sawn, several) for line, sawn, several in wanted if _wood(line.wood) == wood]
+        lengths = [length for line, sawn, several in here for length in _lengths(line, sawn, several, kerf)]
+        pieces, by_name = [length.wanted for length in lengths], {length.wanted.name: length for length in lengths}
         ours = [stick for stick in shop.sticks if _wood(stick.wood) == wood]
         offered |= {stick.name for stick in ours}
         prices = {stick.name: stick.price for stick in ours}
@@ -273,18 +324,18 @@ def stock_plan(
                     _section(cut.stick.section, rule),
                     cut.stick.long,
                     print_quantity(cut.stick.long, rule),
-                    tuple((own.name, own.long, print_quantity(own.long, rule, err=Err.OVER)) for own in cut.pieces),
+                    tuple(piece for own in cut.pieces for piece in by_name[own.name].blanks_of_it(rule)),
                     cut.left,
                     print_quantity(cut.left, rule, err=Err.UNDER),
                     counts[cut.stick.name],
                 )
             )
-        missing += [
-            (name, -(-short // each[name]), _why(name, pieces, sticks, trim, all_taken=bool(ours) and not sticks))
-            for name, short in plan.short.items()
-        ]
+        for length in lengths:
+            if short := plan.short.get(length.wanted.name, 0):
+                why = _why(length.wanted.name, pieces, sticks, trim, all_taken=bool(ours) and not sticks)
+                missing.append((length.part, length.blanks(short), why))
     return StockPlan(
-        lines=tuple(line for line, _ in wanted),
+        lines=tuple(line for line, *_ in wanted),
         cuts=tuple(cuts),
         missing=tuple(missing),
         kerf=kerf,
@@ -293,7 +344,7 @@ def stock_plan(
         trim_printed=print_quantity(trim, rule),
         board_feet=board_feet(volume),
         cubic_metres=cubic_metres(volume),
-        finished=tuple(piece for piece, _ in finished_pieces(sheet, lines, remote=remote)),
+        finished=tuple(piece for piece, *_ in finished_pieces(sheet, lines, remote=remote)),
         over=over,
         all_had=all_had,
         cost=cost if cuts else None,

@@ -16,7 +16,7 @@ from typing import Any
 from handouts_build import workpiece as kernel
 from handouts_build.quantities import Kind, Printed, Quantity, kind_of, millimetres, print_quantity
 from handouts_build.sheet import Sheet
-from handouts_build.sheet.arrangement import Arrangement, AxialLength, InsideCallout, OutsideDiameter
+from handouts_build.sheet.arrangement import Arrangement, AxialLength, InsideCallout, OutsideDiameter, SquareSide
 
 __all__ = ["Printing", "arrangement", "measured_view"]
 
@@ -76,6 +76,7 @@ def measured_view(whole: kernel.Assembly, segments: Sequence[int], up: str) -> d
         "parts": list(_parts(turned)),
         "breaks": list(_breaks(turned[0])) if len(turned) == 1 else [],
         "diameters": list(_diameters(turned, widest)),
+        "squares": list(_squares(turned, widest)),
         "inside": inside,
         "joints": list(_joints(whole)),
         "rings": list(_rings(whole)),
@@ -107,9 +108,18 @@ class _Turned:
         """Radius of the outside; nought beyond the wood."""
         return _radius(self.outside, place)
 
+    def _inward(self, place: float) -> float:
+        return min(max(place, self.start + 0.05), self.end - 0.05)
+
+    def square(self, place: float) -> float | None:
+        """The side of the square that it is there; None where it is none."""
+        return kernel.square_side(self.placed.without_rings, self._inward(place))
+
     def is_round(self, place: float) -> bool:
         """Whether calipers find a diameter there."""
-        inward = min(max(place, self.start + 0.05), self.end - 0.05)
+        inward = self._inward(place)
+        if self.square(place) is not None:
+            return False
         if kernel.round_diameter(self.placed.without_rings, inward) is not None:
             return True
         blank = self.placed.piece.stage.made[0].mark
@@ -244,6 +254,15 @@ def _diameters(turned: Sequence[_Turned], widest: float) -> Iterator[tuple[int, 
                 yield part.number, place, radius, stands
 
 
+def _squares(turned: Sequence[_Turned], widest: float) -> Iterator[tuple[float, float]]:
+    """Stretches of the outside that are left square: the middle of each, and its side."""
+    for part in turned:
+        for place, _, _ in _extremes(part.outside, _PROMINENT * widest):
+            side = part.square(place)
+            if side is not None:
+                yield place, side
+
+
 def _extremes(outline: Profile, least: float) -> Iterator[tuple[float, float, float]]:
     """Places at which an outline is widest or narrowest between two others: place, radius, how much it stands out.
 
@@ -296,6 +315,8 @@ def _joints(whole: kernel.Assembly) -> Iterator[dict[str, Any]]:
     """Each tenon in its hole, where it is about the axis: where it begins, where it ends, how wide it is."""
     frames = {placed.piece.name: placed for placed in whole.placed}
     for fit in whole.fits:
+        if isinstance(fit, kernel.EdgeFit):
+            continue
         placed = frames[fit.joint.piece]
         tenon = placed.piece.stage.features[fit.joint.tenon].placed(placed.frame)
         if _on_axis(tenon.axis) and fit.tenon_mm > 0 and fit.engaged_mm > 0:
@@ -368,6 +389,20 @@ class Printing:
 
         return min(near, key=fits).printed
 
+    def name(self, mm: float, word: str, where: str, *also: str) -> str:
+        """What a measured length is called: with its place, where what is called so on the sheet is another length.
+
+        Args:
+            mm: As measured.
+            word: What it is called else.
+            where: What tells it apart, to follow the word.
+            also: What else the sheet may call it.
+        """
+        another = any(known.called((word,)) for known in self.named) and not any(
+            known.called((word, *also)) and abs(known.mm - mm) <= _SAME_MM for known in self.named
+        )
+        return f"{word} {where}" if another else word
+
 
 def _named(sheet: Sheet) -> Iterator[_Named]:
     """Sizes first, then what follows from them, then what profiles are drawn with."""
@@ -429,6 +464,10 @@ def arrangement(found: dict[str, Any], sheet: Sheet, names: Sequence[str], *, lo
         up=found["up"],
         lengths=tuple(lengths),
         diameters=tuple(diameters),
+        squares=tuple(
+            SquareSide(printing.of(side, "side", "square", "across"), (place, side / 2))
+            for place, side in found["squares"]
+        ),
         callouts=tuple(_callouts(found, printing)),
     )
 
@@ -442,7 +481,9 @@ def _callouts(found: dict[str, Any], printing: Printing) -> Iterator[InsideCallo
     walled: set[int] = set()
     for hole in found["inside"]:
         deep = None if hole["through"] else printing.of(abs(hole["bottom"] - hole["mouth"]), "deep", "depth")
-        kind, name = ("opening", "opening") if hole["kind"] == "hollow" else ("hole", hole["name"])
+        kind, name = "hole", hole["name"]
+        if hole["kind"] == "hollow":
+            kind, name = "opening", printing.name(hole["wide"], "opening", "of the piece", "inside", "bore", "hole")
         at = hole["mouth"] + (hole["bottom"] - hole["mouth"]) * (0.02 if kind == "opening" else 0.7)
         yield InsideCallout(
             kind, name, printing.of(hole["wide"], name, "inside", "bore", "hole"), deep, (at, hole["wide"] / 2)
@@ -451,14 +492,21 @@ def _callouts(found: dict[str, Any], printing: Printing) -> Iterator[InsideCallo
             walled.add(hole["part"])
             place, inner, thick = hole["wall"]
             yield InsideCallout(
-                "wall", "wall", printing.of(thick, "wall"), None, (place, inner + thick / 2), edge=False
+                "wall",
+                printing.name(thick, "wall", "here"),
+                printing.of(thick, "wall"),
+                None,
+                (place, inner + thick / 2),
+                edge=False,
             )
         # Behind the cup of a goblet is its stem, and no floor.
         if hole["kind"] == "hollow" and (hole["floor"] or math.inf) <= abs(hole["bottom"] - hole["mouth"]):
             way = 1 if hole["bottom"] > hole["mouth"] else -1
             at = hole["bottom"] + way * hole["floor"] / 2
+            # A foot that is dished leaves less behind the middle than the floor is told to be.
+            name = printing.name(hole["floor"], "floor", "at the middle")
             yield InsideCallout(
-                "floor", "floor", printing.of(hole["floor"], "floor"), None, (at, hole["wide"] * 0.12), edge=False
+                "floor", name, printing.of(hole["floor"], "floor"), None, (at, hole["wide"] * 0.12), edge=False
             )
     alike: dict[tuple[float, float], list[dict[str, Any]]] = {}
     for ring in found["rings"]:

@@ -16,8 +16,9 @@ from handouts_build import workpiece as kernel
 from handouts_build.compute.names import Ledger, Unsettled
 from handouts_build.compute.solid.arranged import arrangement, measured_view
 from handouts_build.compute.solid.carry import Carried, Solids
+from handouts_build.compute.solid.edges import edge_numbers, edge_said
 from handouts_build.compute.solid.measured import Recall, carried
-from handouts_build.compute.solid.words import length
+from handouts_build.compute.solid.words import length, the
 from handouts_build.compute.working import meant
 from handouts_build.problems import Place, near_miss
 from handouts_build.quantities import Kind, Printed, Rule, decimal, millimetres, of_kind, print_quantity, quantity
@@ -27,6 +28,7 @@ from handouts_build.sheet import Sheet
 from handouts_build.sheet.findings import Finding, Level
 from handouts_build.sheet.stages import StageFact, Whole
 from handouts_build.tables.joints import joint_limits
+from handouts_build.trade.snap_fit import MOST_STRETCH
 
 __all__ = ["Together", "assembled", "put_together"]
 
@@ -42,8 +44,6 @@ source."""
 _CAUGHT = 0.5
 """Less of a thread's depth than this share behind the ridges of the other is minded: common practice, no published
 source."""
-_STRETCH = 0.01
-"""A rim of wood that is stretched by more may split along its grain: common practice, no published source."""
 _LEAN_DEG = 3.0
 """A hanging piece that leans more is minded: common practice, no published source."""
 
@@ -101,7 +101,10 @@ def put_together(
     joints = _joints(keys, solids, ledger) if keys is not None else ()
     if joints is None:
         return None
-    names = [joints[0].onto, *(joint.piece for joint in joints)] if joints else [next(iter(solids.parts))]
+    own = [part.name for part in sheet.parts if part.name in solids.parts]
+    if not joints and not own:
+        return None
+    names = [joints[0].onto, *(joint.piece for joint in joints)] if joints else own[:1]
     parts = tuple(solids.parts[name] for name in dict.fromkeys(names))
     up = (keys.up or "") if keys is not None else ""
     hangs = bool(keys is not None and keys.hangs and up)
@@ -122,9 +125,12 @@ def put_together(
         ledger.note(("assembly", "joints", found["joint"]), *found["fault"])
         return None
     whole = _whole(sheet, found, [part.plan.part for part in parts], joints, up, keys is not None and keys.cut_away)
-    whole = replace(whole, facts=(*whole.facts, *_grain(parts, found["moved_mm"], sheet.rule)))
+    whole = replace(
+        whole, says=whole.says + _textured(parts), facts=(*whole.facts, *_grain(parts, found["moved_mm"], sheet.rule))
+    )
     asked = keys.joints if keys is not None else ()
-    told = _findings(found, joints, asked, sheet.rule, ledger, solids.parts)
+    woods = {name: part.wood for name, part in project.parts.items()}
+    told = _findings(found, joints, asked, sheet.rule, ledger, solids.parts, woods)
     return Together(parts, joints, whole, tuple(told))
 
 
@@ -161,7 +167,8 @@ def _joints(assembly: AssemblyKeys, solids: Solids, ledger: Ledger) -> tuple[ker
         if not failed:
             made.append(
                 kernel.Joint(
-                    piece=joint.put, tenon=joint.tenon, onto=joint.into, hole=joint.hole, far=joint.far,
+                    piece=joint.put, onto=joint.into, tenon=joint.tenon or "", hole=joint.hole or "",
+                    groove=joint.groove or "", far=joint.far,
                     turn_deg=kernel.in_deg(turn) if turn is not None else 0.0,
                     apart_mm=kernel.in_mm(apart) if apart is not None else 0.0,
                 )
@@ -177,36 +184,38 @@ def _numbers(whole: kernel.Assembly, hung_by: str) -> dict[str, Any]:
     told = all(placed.piece.density_g_mm3 > 0 for placed in whole.placed)
     made: dict[str, Any] = {
         "volume_mm3": whole.volume_mm3,
-        "weight_g": whole.weight_g if told else None,
+        "weights_g": [placed.wood.volume_mm3 * placed.piece.density_g_mm3 for placed in whole.placed] if told else None,
         "center_mm": whole.center_mm,
         "moved_mm": [abs(placed.frame.origin[2]) for placed in whole.placed],
         "long_mm": high[2] - low[2],
         "across_mm": max(high[0] - low[0], high[1] - low[1]),
         "low_mm": low[2],
         "high_mm": high[2],
-        "fits": [
-            {
-                "play_mm": fit.play_mm if math.isfinite(fit.hole_mm) else None,
-                "engaged_mm": fit.engaged_mm,
-                "spare_mm": fit.spare_mm if math.isfinite(fit.spare_mm) else None,
-                "hole_mm": fit.hole_mm if math.isfinite(fit.hole_mm) else None,
-                "tenon_mm": fit.tenon_mm,
-                "named_mm": fit.named_mm,
-                "long_mm": fit.long_mm,
-                "beyond_mm": fit.beyond_mm,
-                "gone": fit.gone,
-                "thread": _thread(fit.thread) if fit.thread is not None else None,
-                "snap": asdict(fit.snap) if fit.snap is not None else None,
-                "half_threaded": fit.half_threaded,
-                "clashes": [(clash.other, clash.volume_mm3) for clash in fit.clashes],
-            }
-            for fit in whole.fits
-        ],
+        "fits": [edge_numbers(fit) if isinstance(fit, kernel.EdgeFit) else _tenon_in_hole(fit) for fit in whole.fits],
     }
     if hung_by:
         hanging = whole.hanging((0.0, 0.0, low[2] if hung_by == "left" else high[2]))
         made["tilt_deg"] = hanging.tilt_deg
     return made
+
+
+def _tenon_in_hole(fit: kernel.Fit) -> dict[str, Any]:
+    """What is kept of a tenon in its hole."""
+    return {
+        "play_mm": fit.play_mm if math.isfinite(fit.hole_mm) else None,
+        "engaged_mm": fit.engaged_mm,
+        "spare_mm": fit.spare_mm if math.isfinite(fit.spare_mm) else None,
+        "hole_mm": fit.hole_mm if math.isfinite(fit.hole_mm) else None,
+        "tenon_mm": fit.tenon_mm,
+        "named_mm": fit.named_mm,
+        "long_mm": fit.long_mm,
+        "beyond_mm": fit.beyond_mm,
+        "gone": fit.gone,
+        "thread": _thread(fit.thread) if fit.thread is not None else None,
+        "snap": asdict(fit.snap) if fit.snap is not None else None,
+        "half_threaded": fit.half_threaded,
+        "clashes": [(clash.other, clash.volume_mm3) for clash in fit.clashes],
+    }
 
 
 def _thread(thread: kernel.ThreadFit) -> dict[str, Any]:
@@ -237,27 +246,70 @@ def _whole(
         StageFact("long", "Finished height" if up else "Finished length", millimetres(found[along]), long),
         StageFact("across", "Finished width", millimetres(found[square]), across),
     ]
-    if found["weight_g"] is not None:
-        weight = quantity(found["weight_g"], "g")
-        facts.append(StageFact("weight", "Weighs", weight, print_quantity(weight, rule)))
+    counts = {part.name: part.count for part in sheet.parts}
+    alike = [(part.title, part.count) for part in sheet.parts if part.name in names and part.count > 1]
+    facts += _weights(found["weights_g"], [counts[name] for name in names], rule)
     end = found["low_mm"] if up != "right" else found["high_mm"]
+    # Of several alike one is drawn: where all of them balance does not follow.
+    balances = not alike or len(names) == 1
     center = millimetres(abs(found["center_mm"][2] - end))
     where = "Center of gravity, from the top" if up else "Center of gravity, from the left end"
-    facts.append(StageFact("center", where, center, print_quantity(center, rule)))
-    if "tilt_deg" in found:
+    if balances:
+        facts.append(StageFact("center", where, center, print_quantity(center, rule)))
+    if "tilt_deg" in found and balances:
         tilt = quantity(found["tilt_deg"], "deg")
         printed = Printed(f"{decimal(found['tilt_deg'], 1)}°", "", tilt)
         facts.append(StageFact("tilt", "Hangs out of plumb by", tilt, printed))
     joined = f", put together from {len(names)} parts" if len(names) > 1 else ""
     high, wide = ("high", "wide") if up else ("long", "wide")
-    says = f"{sheet.title}, finished{joined}: {long} {high} and {across} {wide}."
+    of_set = f", one of {alike[0][1]} alike" if alike and len(names) == 1 else ""
+    says = f"{sheet.title}, finished{joined}{of_set}: {long} {high} and {across} {wide}."
+    if len(names) > 1:
+        says += "".join(f" {title}: one of {count} alike is shown." for title, count in alike)
     for joint in joints:
         if joint.apart_mm:
             apart = print_quantity(millimetres(joint.apart_mm), rule)
-            says += f" Drawn {apart} apart at the {joint.tenon}; its sizes are those of the closed piece."
+            says += (
+                f" Drawn {apart} apart at the {joint.tenon or joint.groove}; its sizes are those of the closed piece."
+            )
     if cut_away:
         says += " A quarter is cut away to show the inside."
     return Whole(says, tuple(facts), up, cut_away, arrangement(found["view"], sheet, names, long=long))
+
+
+def _weights(weights_g: Sequence[float] | None, counts: Sequence[int], rule: Rule) -> Iterator[StageFact]:
+    """What the piece weighs, each of its parts as often as it is made; of a set, what each weighs too.
+
+    Args:
+        weights_g: Of one of each part; None where no table knows its wood.
+        counts: How many are made of each.
+        rule: For printing.
+    """
+    if weights_g is None:
+        return
+
+    def fact(name: str, says: str, grams: float) -> StageFact:
+        weight = quantity(grams, "g")
+        return StageFact(name, says, weight, print_quantity(weight, rule))
+
+    whole = sum(weight * count for weight, count in zip(weights_g, counts, strict=True))
+    if len(counts) == 1 and counts[0] > 1:
+        yield fact("each", "Each weighs", weights_g[0])
+        yield fact("weight", f"All {counts[0]} weigh", whole)
+    else:
+        yield fact("weight", "Weighs", whole)
+
+
+def _textured(parts: Sequence[Carried]) -> str:
+    """What of the finished piece is textured, as a sentence; empty where nothing is."""
+    bands = [
+        f"{the(mark.name)} with a {mark.tool.value}"
+        for part in parts
+        for step in part.plan.steps
+        for mark in step.marks
+        if isinstance(mark, kernel.TextureBand)
+    ]
+    return f" Textured: {', '.join(bands)}." if bands else ""
 
 
 def _grain(parts: Sequence[Carried], moved_mm: Sequence[float], rule: Rule) -> Iterator[StageFact]:
@@ -346,12 +398,12 @@ class _Judge:
                 f"{length(snap['bead_mm'], self.rule)}: the lid stays stretched",
                 "cut the groove deeper than the bead is high",
             )
-        if over > _STRETCH * snap["mouth_mm"]:
+        if over > MOST_STRETCH * snap["mouth_mm"]:
             yield self.says(
                 Level.MIND,
                 f"the {hole} has to stretch by {length(over, self.rule)} to let the bead on {self.tenon} pass, "
                 f"{decimal(100 * over / snap['mouth_mm'], 1)} % of its width; more than "
-                f"{decimal(100 * _STRETCH, 0)} % may split it",
+                f"{decimal(100 * MOST_STRETCH, 0)} % may split it",
                 "make the bead lower",
             )
 
@@ -403,14 +455,21 @@ class _Judge:
                 "make the thread longer or its pitch finer, or narrow the reliefs",
             )
 
+    def edge(self, wood: str) -> Iterator[Finding]:
+        """Of a part whose edge is let into a groove: whether it goes in, holds and may move."""
+        for said in edge_said(self.fit["edge"], self.joint, self.accepted, wood, self.rule):
+            yield self.says(said.level, said.message, said.remedy, advice=said.advice)
+
     def clashes(self) -> Iterator[Finding]:
         """Wood that stands where other wood is, for no reason that is told already."""
+        put = f"{self.tenon} in the {self.joint.hole}"
+        if self.joint.groove:
+            put = f"the edge of '{self.joint.piece}' in the {self.joint.groove}"
         for other, volume_mm3 in self.fit["clashes"]:
             volume = print_quantity(of_kind(volume_mm3, Kind.VOLUME), self.rule)
             yield self.says(
                 Level.STOP,
-                f"with {self.tenon} in the {self.joint.hole}, {volume} of '{self.joint.piece}' would stand in the wood "
-                f"of '{other}'",
+                f"with {put}, {volume} of '{self.joint.piece}' would stand in the wood of '{other}'",
                 "turn one of them away there, or let the parts meet at the shoulder first",
             )
 
@@ -517,14 +576,14 @@ def _cut_at(part: Carried, name: str) -> int:
 
 def _findings(
     found: dict[str, Any], joints: tuple[kernel.Joint, ...], keys: Sequence[JointKeys], rule: Rule, ledger: Ledger,
-    parts: Mapping[str, Carried],
+    parts: Mapping[str, Carried], woods: Mapping[str, str],
 ) -> Iterator[Finding]:  # fmt: skip
     """What is said of every joint, and of a piece that hangs askew."""
     for index, (fit, joint) in enumerate(zip(found["fits"], joints, strict=True)):
         place = ledger.document.place(("assembly", "joints", index))
         first = _cut_at(parts[joint.piece], joint.tenon) < _cut_at(parts[joint.onto], joint.hole)
         judge = _Judge(fit, joint, keys[index], rule, place, first)
-        told = list(judge.findings())
+        told = list(judge.edge(woods[joint.piece]) if joint.groove else judge.findings())
         yield from told
         if not any(finding.level is Level.STOP for finding in told):
             yield from judge.clashes()

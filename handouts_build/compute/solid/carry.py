@@ -230,7 +230,7 @@ class _Telling:
         """How far the wood stands out, and the deepest hole, where the step drills with a bit in the tailstock."""
         now, step = self.carried.stages[index + 1], self.model.steps[index]
         along = [cut for cut in self.carried.plan.steps[index].cuts if cut.along_axis]
-        bits = {cut.bit_mm for cut in along} if "drilling" in step.work else set()
+        bits = {cut.bit_mm for cut in along}
         deep = max((deep for bit, deep in now.deep if bit in bits), default=0.0)
         at_rest = step.hold is not None and not _AT_REST.isdisjoint(step.hold.by)
         if not deep or at_rest:
@@ -333,6 +333,9 @@ class _Telling:
             value = count(share)
             printed = Printed(f"{decimal(100 * share, 0)} % of each turn", "", value)
             yield StageFact("air", "Tool in the air", value, printed, f"while cutting {the(name)}")
+        for mark in self.carried.plan.steps[index].marks:
+            if isinstance(mark, kernel.TextureBand):
+                yield self._length("texture", "Textured width", mark.end_mm - mark.start_mm, about=the(mark.name))
         if now.overhang_mm is not None and now.held_mm and step.cut and now.overhang_mm > 2 * now.held_mm:
             yield self._length("overhang", "Stands out of its hold", now.overhang_mm)
         near = [web for web in now.webs if NO_WOOD_MM < web[2] < 2 * self.carried.limits.web_mm]
@@ -364,8 +367,12 @@ class _Telling:
         if isinstance(blank, kernel.BaseBlank) and blank.pith_at_mm is not None:
             both = "Bark and pith are drawn dark where they show."
             told.append(both if blank.bark_mm > 0 else "The pith is drawn dark where it shows.")
-        if step.mark:
+        textures = [mark for mark in kernel_step.marks if isinstance(mark, kernel.TextureBand)]
+        if len(step.mark) > len(textures):
             told.append("Pencil lines drawn in this step stand out.")
+        if textures:
+            bands = _listed([f"{the(mark.name)} with a {mark.tool.value}" for mark in textures])
+            told.append(f"This step textures {bands}; slanting strokes stand for it.")
         told += self._turned_around(index)
         if self.part.steps[index].hold:
             hold = self.part.steps[index].hold

@@ -36,7 +36,7 @@ def with_layouts(sheet: Sheet, parts: Mapping[str, Carried]) -> Sheet:
     printing = Printing(sheet)
     layouts: list[EndLayout] = []
     made: list[Part] = []
-    for part in sheet.parts:
+    for part in sheet.every_part:
         carried = parts.get(part.name)
         found = dict(_of_part(part, carried, printing)) if carried is not None else {}
         layouts += found.values()
@@ -45,7 +45,8 @@ def with_layouts(sheet: Sheet, parts: Mapping[str, Carried]) -> Sheet:
             for index, step in enumerate(part.steps)
         )
         made.append(replace(part, steps=steps) if found else part)
-    return replace(sheet, parts=tuple(made), layouts=tuple(layouts)) if layouts else sheet
+    own = len(sheet.parts)
+    return replace(sheet, parts=tuple(made[:own]), jigs=tuple(made[own:]), layouts=tuple(layouts)) if layouts else sheet
 
 
 def _of_part(part: Part, carried: Carried, printing: Printing) -> Iterator[tuple[int, EndLayout]]:

@@ -20,6 +20,7 @@ from handouts_build.problems import near_miss
 from handouts_build.schema import CutItem, Key, MarkItem, PartKeys, StepKeys
 from handouts_build.sheet import Blank, Shape
 from handouts_build.tables import bits
+from handouts_build.workpiece.declared import KeyKind, keys_of
 
 __all__ = ["PartPlan", "part_plan"]
 
@@ -155,8 +156,10 @@ class _PartPlanner:
     def _mark(self, item: MarkItem, key: Key) -> kernel.BaseMark | None:
         word, keys = item.only
         kind = kernel.MARKS[word]
+        named = any(declared.kind is KeyKind.OWN_NAME for declared in keys_of(kind))
+        own = {"name": keys.text("name") or word} if named else {}
         try:
-            return kind(**self.reading.fields(kind, keys, (*key, word), called=word))
+            return kind(**own, **self.reading.fields(kind, keys, (*key, word), called=word))
         except Unsettled:
             return None
 

@@ -12,7 +12,7 @@ from handouts_build import workpiece as kernel
 from handouts_build.compute.blanks import measures, round_mm, shape_of, swing_mm
 from handouts_build.compute.solid.measured import Measured
 from handouts_build.compute.speed_limits import Turning, declared_uneven, declared_weak, operations
-from handouts_build.compute.step_facts import operations_of, standing
+from handouts_build.compute.step_facts import off_axis, operations_of, standing
 from handouts_build.schema import PartKeys, StepKeys
 from handouts_build.sheet import Blank
 
@@ -59,9 +59,9 @@ def turning(
     said = declared_uneven(step, stands)
     shown = "" if _in_jaws(plan, before) else _not_round(blank, before)
     bits = [cut.bit_mm for cut in plan.cuts if cut.needs_lathe and cut.bit_mm is not None]
-    off_axis = stands.hold is not None and ("off-axis centers" in stands.hold.by or bool(stands.hold.written("in")))
+    beside = off_axis(stands.hold) or (stands.hold is not None and bool(stands.hold.written("in")))
     return Turning(
-        swing_mm=_swing_mm(blank, now, segments, off_axis=off_axis),
+        swing_mm=_swing_mm(blank, now, segments, beside=beside),
         operations=operations(step, roughs=bool(shown) and now.turned, turns=now.turned),
         uneven=said or shown,
         square=bool(shown) and not said and shape_of(blank).is_square,
@@ -73,11 +73,11 @@ def turning(
     )
 
 
-def _swing_mm(blank: Blank, now: Measured, segments: int, *, off_axis: bool) -> float:
+def _swing_mm(blank: Blank, now: Measured, segments: int, *, beside: bool) -> float:
     """What the wood swings as the step begins."""
     swings = 2 * now.radius_before_mm
     # About another axis than its own, the corners that a circle is drawn with count in: they stand out by its factor.
-    return round(swings - (1 - 1 / kernel.round_factor(segments)) * swing_mm(blank), 3) if off_axis else swings
+    return round(swings - (1 - 1 / kernel.round_factor(segments)) * swing_mm(blank), 3) if beside else swings
 
 
 def _in_jaws(plan: kernel.WorkStep, before: Measured) -> bool:

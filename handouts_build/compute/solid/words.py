@@ -432,6 +432,12 @@ _WORDS: Mapping[Code, Callable[[_Case], Said]] = {
     Code.NO_TOOL_REACHES: _unreached,
     Code.RING_COMES_OFF: _off,
     Code.RING_JAMS: _jams,
+    Code.TEXTURE_CUT_AWAY: lambda case: Said(
+        Level.MIND,
+        f"{decimal(100 * (1 - case.numbers['left']), 0)} % of {case.names[0]}, which was textured before, is cut "
+        "away or sunk into by this step",
+        "texture it after this step, or keep the cuts off it",
+    ),
     Code.NARROW_MOUTH: lambda case: Said(
         Level.MIND,
         f"the mouth of {case.names[0]} is {case.mm('mouth_mm')} across: a tool that reaches {case.mm('deep_mm')} deep, "

@@ -85,11 +85,12 @@ class Opening:
         Returns:
             Nearness in pixels and number of the plane, counted from 0; height x width each.
         """
-        row, column = np.indices((height, width))
+        row, column = np.ogrid[:height, :width]
         floors = self._floors(column, row)
         return floors.max(0).astype(np.float32), floors.argmax(0)
 
     def _floors(self, column: Ints, row: Ints) -> Floats:
+        """Nearness of each plane; columns and rows are broadcast together."""
         return np.stack([start + across * (column + 0.5) + down * (row + 0.5) for start, across, down in self._planes])
 
 

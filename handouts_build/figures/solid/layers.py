@@ -48,7 +48,7 @@ def steps(depth: Layer, kind: NDArray[np.int8], *, least: float) -> Mask:
     return found.reshape(depth.shape)
 
 
-def joints(pieces: NDArray[np.int64], depth: Layer, *, least: float) -> Mask:
+def joints(pieces: NDArray[np.int32], depth: Layer, *, least: float) -> Mask:
     """Pixels at which one piece of a glued-up blank meets another on one surface.
 
     Args:

@@ -7,7 +7,6 @@ each they cover. Which lines there are is for others to say.
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Callable, Sequence
 
 import numpy as np
@@ -54,32 +53,34 @@ def chained(segments: Floats) -> tuple[Floats, Floats]:
     key = np.zeros(len(spots), np.int64)
     for column in spots.T:
         key = key * (int(column.max()) + 1) + column
-    ends: list[tuple[int, int]] = [(int(first), int(second)) for first, second in key.reshape(-1, 2)]
+    _, same = np.unique(key, return_inverse=True)
+    # For each place the pieces that meet there, one place after the other.
+    meeting = (np.argsort(same, kind="stable") // 2).tolist()
+    degree = np.bincount(same)
+    lone = (degree != 2)[same].reshape(-1, 2).any(1)
+    firsts, through = (np.cumsum(degree) - degree).tolist(), (degree == 2).tolist()
+    ends: list[list[int]] = same.reshape(-1, 2).tolist()
     length = np.linalg.norm(segments[:, 1, :2] - segments[:, 0, :2], axis=1)
-    meeting: dict[int, list[int]] = defaultdict(list)
-    for number, pair in enumerate(ends):
-        for end in pair:
-            meeting[end].append(number)
     free = [True] * len(ends)
     turned = np.zeros(len(ends), bool)
     begins = np.zeros(len(ends))
     # Rows with loose ends first, from their ends; then what runs around.
-    starts = sorted(range(len(ends)), key=lambda each: all(len(meeting[end]) == 2 for end in ends[each]))
-    for start in starts:
+    for start in np.argsort(~lone, kind="stable").tolist():
         if not free[start]:
             continue
-        at = ends[start][0] if len(meeting[ends[start][0]]) != 2 else ends[start][1]
-        at = at if len(meeting[at]) != 2 else ends[start][0]
-        following = [start]
-        gone = 0.0
-        while following:
-            this = following[0]
+        at = ends[start][1] if through[ends[start][0]] and not through[ends[start][1]] else ends[start][0]
+        this, gone = start, 0.0
+        while True:
             free[this] = False
             turned[this] = ends[this][0] != at
             begins[this] = gone
             gone += float(length[this])
             at = ends[this][0] if turned[this] else ends[this][1]
-            following = [each for each in meeting[at] if free[each]] if len(meeting[at]) == 2 else []
+            following = meeting[firsts[at] : firsts[at] + 2] if through[at] else ()
+            onward = next((each for each in following if free[each]), None)
+            if onward is None:
+                break
+            this = onward
     return np.where(turned[:, None, None], segments[:, ::-1], segments), begins
 
 

@@ -18,7 +18,7 @@ from PIL import Image
 
 from handouts_build.figures.solid.layers import Layer
 
-__all__ = ["DAY", "NIGHT", "Color", "ColorBuffer", "Palette", "Theme", "encoded", "for_page", "ink_of", "toned"]
+__all__ = ["DAY", "NIGHT", "Color", "ColorBuffer", "Palette", "Theme", "Toned", "encoded", "for_page", "ink_of"]
 
 Color = tuple[int, int, int]
 Ramp = tuple[Color, Color, Color]
@@ -105,6 +105,24 @@ NIGHT = Palette(
 """Of the site's dark colors."""
 
 
+@dataclass(frozen=True, eq=False)
+class Toned:
+    """A color for each pixel, by its tone."""
+
+    ramp: Ramp
+    """Red, green and blue, 0 to 255, in shade, in the open and in full light."""
+    tone: Layer
+    """From 0 (shade) to 1 (full light)."""
+
+    def at(self, here: NDArray[np.int64]) -> NDArray[np.float32]:
+        """Red, green and blue, 0 to 255, at some pixels, counted along the rows."""
+        stops = np.array(self.ramp, np.float32)
+        steps = np.linspace(0, 1, 64)
+        table = np.stack([np.interp(steps, (0, 0.55, 1), stops[:, each]) for each in range(3)], 1).astype(np.float32)
+        colors: NDArray[np.float32] = table[np.clip(self.tone.reshape(-1)[here] * 63 + 0.5, 0, 63).astype(np.int64)]
+        return colors
+
+
 class ColorBuffer:
     """A picture in the making: color already weighted with how much of a pixel it covers."""
 
@@ -112,7 +130,7 @@ class ColorBuffer:
         self.color = np.zeros((*shape, 3), np.float32)
         self.cover = np.zeros(shape, np.float32)
 
-    def lay(self, color: NDArray[np.float32] | Color, cover: Layer) -> None:
+    def lay(self, color: Toned | Color, cover: Layer) -> None:
         """Put a color over what is there.
 
         Args:
@@ -121,28 +139,10 @@ class ColorBuffer:
         """
         here = np.flatnonzero(cover)
         share = cover.reshape(-1)[here]
-        tint = np.asarray(color, np.float32)
-        if tint.ndim > 1:
-            tint = tint.reshape(-1, 3)[here]
+        tint = color.at(here) if isinstance(color, Toned) else np.asarray(color, np.float32)
         flat, covered = self.color.reshape(-1, 3), self.cover.reshape(-1)
         flat[here] += (tint - flat[here]) * share[:, None]
         covered[here] += (1 - covered[here]) * share
-
-
-def toned(ramp: tuple[Color, Color, Color], tone: Layer) -> NDArray[np.float32]:
-    """Colors for tones from 0 (shade) to 1 (full light).
-
-    Args:
-        ramp: Red, green and blue, 0 to 255, in shade, in the open and in full light.
-        tone: The tone at each pixel.
-
-    Returns:
-        Rows x columns x 3, 0 to 255.
-    """
-    stops = np.array(ramp, np.float32)
-    table = np.stack([np.interp(np.linspace(0, 1, 64), (0, 0.55, 1), stops[:, each]) for each in range(3)], 1)
-    colors: NDArray[np.float32] = table.astype(np.float32)[np.clip(tone * 63 + 0.5, 0, 63).astype(np.int64)]
-    return colors
 
 
 def encoded(buffer: ColorBuffer, *, frame: tuple[int, int], at: tuple[int, int]) -> bytes:
@@ -153,20 +153,18 @@ def encoded(buffer: ColorBuffer, *, frame: tuple[int, int], at: tuple[int, int])
         frame: Height and width of the whole, in pixels.
         at: Row and column at which it lies in the frame.
     """
-    cover = np.clip(buffer.cover, 0, 1)
-    parts = buffer.color / np.maximum(cover, 1e-6)[:, :, None]
+    levels = (np.clip(buffer.cover.reshape(-1), 0, 1) * 7 + 0.5).astype(np.int32)
+    shown = np.flatnonzero(levels)
+    code = levels[shown] << 18
+    parts = buffer.color.reshape(-1, 3)[shown]
+    parts /= np.maximum(np.clip(buffer.cover.reshape(-1)[shown], 0, 1), 1e-6)[:, None]
     parts *= 63 / 255
     parts += 0.5
-    code = (cover * 7 + 0.5).astype(np.int32) << 18
-    shown = code > 0
-    for shift, part in zip(
-        (12, 6, 0), np.moveaxis(np.clip(parts, 0, 63, out=parts).astype(np.int32), 2, 0), strict=True
-    ):
+    for shift, part in zip((12, 6, 0), np.clip(parts, 0, 63, out=parts).astype(np.int32).T, strict=True):
         code |= part << shift
-    code *= shown
-    count = np.bincount(code.reshape(-1), minlength=1 << 21)
+    count = np.bincount(code, minlength=1 << 21)
     # The clear ground is a color too, even where the picture fills the frame.
-    count[0] += 1
+    count[0] += len(levels) - len(shown) + 1
     used = np.flatnonzero(count)
     rgba = np.stack([(used >> 12 & 63) / 63, (used >> 6 & 63) / 63, (used & 63) / 63, (used >> 18) / 7], 1) * 255
     keep = _chosen(rgba, count[used])
@@ -178,7 +176,10 @@ def encoded(buffer: ColorBuffer, *, frame: tuple[int, int], at: tuple[int, int])
     table = np.zeros(1 << 21, np.uint8)
     table[used] = away.argmin(1)
     whole = np.full(frame, table[0], np.uint8)
-    whole[at[0] : at[0] + code.shape[0], at[1] : at[1] + code.shape[1]] = table[code]
+    seen = np.full(len(levels), table[0], np.uint8)
+    seen[shown] = table[code]
+    tall, wide = buffer.cover.shape
+    whole[at[0] : at[0] + tall, at[1] : at[1] + wide] = seen.reshape(tall, wide)
     picture = Image.fromarray(whole)
     picture.putpalette(palette[:, :3].tobytes())
     out = io.BytesIO()

@@ -124,26 +124,32 @@ def _ordered(mesh: SurfaceMesh, *, low: Floats, step: float) -> tuple[Ints, Ints
 
 def _walked(triangles: Ints) -> Ints:
     """The triangles from neighbor to neighbor, each turned so that it begins with the edge it is reached by."""
-    corners: list[list[int]] = triangles.tolist()
-    beside = {
-        (triangle[each], triangle[each - 2]): number for number, triangle in enumerate(corners) for each in range(3)
-    }
-    free = [True] * len(corners)
+    # An edge is told by its number, three times that of its triangle and 0, 1 or 2; to each the one that runs back.
+    starts, stops = triangles.reshape(-1), triangles[:, [1, 2, 0]].reshape(-1)
+    most = int(triangles.max(initial=0)) + 1
+    there, back = starts * most + stops, stops * most + starts
+    order = np.argsort(there, kind="stable")
+    place = np.searchsorted(there[order], back, side="right") - 1
+    found = order[np.maximum(place, 0)]
+    beside: list[int] = np.where(there[found] == back, found, -1).tolist()
+    free = [True] * len(triangles)
     walked = []
-    for start in range(len(corners)):
-        ahead = [(start, 0)]
+    for start in range(len(triangles)):
+        ahead = [3 * start]
         while ahead:
-            number, turn = ahead.pop()
+            edge = ahead.pop()
+            number, turn = divmod(edge, 3)
             if not free[number]:
                 continue
             free[number] = False
-            first, second, third = corners[number][turn:] + corners[number][:turn]
-            walked.append((first, second, third))
-            for edge in ((first, third), (third, second)):
-                other = beside.get(edge)
-                if other is not None and free[other]:
-                    ahead.append((other, corners[other].index(edge[0])))
-    return np.array(walked, np.int64).reshape(-1, 3)
+            walked.append(edge)
+            for following in (2, 1):
+                other = beside[3 * number + (turn + following) % 3]
+                if other >= 0 and free[other // 3]:
+                    ahead.append(other)
+    path = np.array(walked, np.int64)[:, None]
+    made: Ints = triangles[path // 3, (path + np.arange(3)) % 3]
+    return made
 
 
 def _stream(points: Ints, triangles: Ints) -> bytes:

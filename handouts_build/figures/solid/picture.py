@@ -21,7 +21,7 @@ from handouts_build.figures.solid.edges import Surface, contours, surface_of
 from handouts_build.figures.solid.glue import GluedCourse, GlueUp
 from handouts_build.figures.solid.layers import Layer, hollows, joints, outline, shared, smaller, steps, thicker
 from handouts_build.figures.solid.lines import pieces, stroke
-from handouts_build.figures.solid.look import DAY, NIGHT, Color, ColorBuffer, Palette, Theme, encoded, toned
+from handouts_build.figures.solid.look import DAY, NIGHT, Color, ColorBuffer, Palette, Theme, Toned, encoded
 from handouts_build.figures.solid.mesh import Floats, Ints, SurfaceMesh, Vector, joined
 from handouts_build.figures.solid.raster import DepthBuffer, planes, seen
 
@@ -51,6 +51,8 @@ _RIM, _EDGE, _TAKEN, _UNSEEN, _PENCIL, _AXIS = 2.4, 1.3, 1.8, 1.3, 2.2, 1.3
 _HATCH_EVERY, _HATCH = 9.0, 1.5
 _GLUE = 1.1
 _INTO_MM = 0.2
+_AT_ONCE = 1 << 16
+"""Points worked on together: as many as a processor keeps at hand."""
 _OPENED = 0.8
 """Light on a face that is opened up, 0 to 1."""
 _ROOM_PX = 6
@@ -267,9 +269,7 @@ class _ColorBuffers:
     def __init__(self, buffers: list[tuple[ColorBuffer, Palette]]) -> None:
         self.all = buffers
 
-    def lay(
-        self, color: Callable[[Palette], Color | NDArray[np.float32]], cover: Layer | Callable[[Palette], Layer]
-    ) -> None:
+    def lay(self, color: Callable[[Palette], Color | Toned], cover: Layer | Callable[[Palette], Layer]) -> None:
         """Lay one color of each palette over its picture."""
         for buffer, palette in self.all:
             buffer.lay(color(palette), cover(palette) if callable(cover) else cover)
@@ -301,9 +301,9 @@ def _lay_wood(
     deep = hollows(depth, cover, reach=round(wide / 22))
     light = solid.tone()
     shade = light - np.minimum(deep / (wide * 0.16), 0.42)
-    buffers.lay(lambda palette: toned(palette.wood, shade), smaller(solid.covered, _FINE))
+    buffers.lay(lambda palette: Toned(palette.wood, shade), smaller(solid.covered, _FINE))
     if metal.any():
-        buffers.lay(lambda palette: toned(palette.metal, light), shared(metal, metal + cover))
+        buffers.lay(lambda palette: Toned(palette.metal, light), shared(metal, metal + cover))
     faces = {plane: smaller(solid.kind == plane, _FINE) for plane in (2, 3)}
     opened = faces[2] + faces[3]
     if opened.any():
@@ -318,7 +318,7 @@ def _lay_wood(
     for bark in barks:
         here = np.flatnonzero(solid.covered & bark.holds(solid.triangle))
         points = scene.points(solid.depth, here)
-        buffers.lay(lambda palette: toned(palette.bark, shade), _spread(scene, here[bark.is_bark(points)]))
+        buffers.lay(lambda palette: Toned(palette.bark, shade), _spread(scene, here[bark.is_bark(points)]))
         buffers.lay(_ink, 0.8 * _spread(scene, here[bark.is_pith(points)]))
     least = 2.0 * scene.scale
     inner = thicker(steps(solid.depth, solid.kind, least=least), round(_EDGE * scene.scale / 2 - 0.5))
@@ -332,11 +332,14 @@ def _lay_glued(buffers: _ColorBuffers, scene: _Scene, solid: _RenderedSolid, bla
     here = np.flatnonzero(solid.covered & blank.holds(solid.triangle))
     # A little way into the wood: a face that lies in a joint is of the piece behind it.
     into = np.array(scene.camera.toward) * _INTO_MM
-    number, tone = blank.pieces(scene.points(solid.depth, here) - into)
+    number, tone = np.empty(len(here), np.int32), np.empty(len(here), np.int32)
+    for first in range(0, len(here), _AT_ONCE):
+        some = slice(first, first + _AT_ONCE)
+        number[some], tone[some] = blank.pieces(scene.points(solid.depth, here[some]) - into)
     for index, word in enumerate(blank.tones):
         mask = _spread(scene, here[tone == index])
-        buffers.lay(lambda palette, word=word: toned(palette.woods[word], light), mask)  # type: ignore[misc]
-    pieces = np.zeros(solid.depth.size, np.int64)
+        buffers.lay(lambda palette, word=word: Toned(palette.woods[word], light), mask)  # type: ignore[misc]
+    pieces = np.zeros(solid.depth.size, np.int32)
     pieces[here] = number
     lines = joints(pieces.reshape(solid.depth.shape), solid.depth, least=2.0 * scene.scale)
     lines = thicker(lines, round(_GLUE * scene.scale / 2 - 0.5))

@@ -78,7 +78,7 @@ def _drawn(sheet: Sheet, room: Room) -> Iterator[Template]:
 
 def _side(sheet: Sheet, name: str) -> tuple[int, Side] | None:
     """The solid from the side where a profile was first cut, with the number of the step."""
-    sides = ((step.number, side) for step in sheet.steps if step.stage is not None for side in step.stage.sides)
+    sides = ((step.number, side) for step in sheet.every_step if step.stage is not None for side in step.stage.sides)
     return next(((number, side) for number, side in sides if side.profile == name), None)
 
 

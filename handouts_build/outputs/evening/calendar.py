@@ -10,12 +10,13 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from typing import TYPE_CHECKING
 from urllib.parse import urlsplit
 
 from handouts_build.outputs.output import Address, Card
 from handouts_build.outputs.words import said_time
+from handouts_build.sheet.call import CallForPieces
 from handouts_build.sheet.evening import Deadline, Demonstration
 
 if TYPE_CHECKING:
@@ -72,12 +73,13 @@ def calendar(
     return _written(demonstration, calendar_id, revision, page), revision
 
 
-def public_calendar(cards: Sequence[Card], address: Address) -> bytes:
-    """A calendar of every public evening, to subscribe to.
+def public_calendar(cards: Sequence[Card], address: Address, calls: Sequence[CallForPieces] = ()) -> bytes:
+    """A calendar of every public evening and of the days of calls for pieces, to subscribe to.
 
     Args:
         cards: All pieces with their showings.
         address: Where the archive is published.
+        calls: Calls for pieces.
 
     Returns:
         The file; the same for the same evenings.
@@ -108,8 +110,38 @@ def public_calendar(cards: Sequence[Card], address: Address) -> bytes:
         told += [f"Shown {'in the room and by video' if showing.how == 'both' else showing.how}", card.summary]
         event.add("description", "\n".join(told))
         made.add_component(event)
+    for call in sorted(calls, key=lambda call: (call.opens, call.name)):
+        for event in _days_of(call, address, host):
+            made.add_component(event)
     written: bytes = made.to_ical()
     return written
+
+
+def _days_of(call: CallForPieces, address: Address, host: str) -> Iterator[Event]:
+    """The days of a call, whole days that leave everybody free; those that fall together are one event."""
+    from icalendar import Event
+
+    days: dict[date, list[str]] = {}
+    for word, when in (
+        ("opens", call.opens), ("last day to send a piece", call.closes), ("pieces shown", call.shown),
+        ("results", call.results_on),
+    ):  # fmt: skip
+        if when is not None:
+            days.setdefault(when, []).append(word)
+    for number, (when, words) in enumerate(days.items(), start=1):
+        event = Event()
+        event.add("uid", f"call-{call.name}-{number}@{host}")
+        event.add("dtstamp", datetime.combine(when, time(), UTC))
+        event.add("summary", f"{call.title}: {', '.join(words)}")
+        event.add("status", "CONFIRMED")
+        event.add("dtstart", when)
+        event.add("dtend", when + timedelta(days=1))
+        event.add("transp", "TRANSPARENT")
+        if call.place and when == call.shown:
+            event.add("location", call.place)
+        event.add("url", address.of(f"calls/{call.name}{address.ending}"))
+        event.add("description", f"Call for pieces, {call.club}")
+        yield event
 
 
 def _written(demonstration: Demonstration, calendar_id: str, revision: Revision, page: str) -> bytes:

@@ -321,7 +321,7 @@ def stock_words(demonstration: Demonstration) -> dict[str, Any]:
                 "count": str(line.count),
                 "part": f"{chr(ord('A') + index % 26)}: {line.part}",
                 "wood": line.wood,
-                "size": f"{line.section}, {line.long} long",
+                "size": f"{line.section}, {line.long} long" + (f"; {line.together}" if line.together else ""),
                 "uses": ", ".join(f"{count} {use}" for use, count in line.uses),
                 "weight": f"{line.weight} each" if line.weight else "weight not published",
             }
@@ -339,12 +339,19 @@ def stock_words(demonstration: Demonstration) -> dict[str, Any]:
             f"{taken.evening}."
             for taken in stock.taken
         ],
-        "not_reckoned": f"Not reckoned: the finished pieces on the packing list ({'; '.join(stock.finished)}).",
+        "not_reckoned": _not_reckoned(demonstration),
         "rules": (
             f"Each saw cut takes {stock.kerf_printed}; {stock.trim_printed} is cut off each end of a stick first. "
             f"Lengths are cut over. {_how_good(stock)} Hatched: what is left."
         ),
     }
+
+
+def _not_reckoned(demonstration: Demonstration) -> str:
+    """What is packed and not sawn for the evening."""
+    jigs = [jig.title for jig in demonstration.sheet.jigs]
+    what = "the finished pieces and the jigs" if jigs else "the finished pieces"
+    return f"Not reckoned: {what} on the packing list ({'; '.join((*demonstration.stock.finished, *jigs))})."
 
 
 def _how_good(stock: StockPlan) -> str:

@@ -16,10 +16,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from handouts_build.outputs.output import AT, Card, Output
-from handouts_build.outputs.pages.facets import FACETS, Facet
+from handouts_build.outputs.pages.facets import FACETS, Facet, month_of
 from handouts_build.outputs.pages.filling import filled, page
 
-__all__ = ["FIND", "Value", "browsing_pages", "titles_of", "values_of"]
+__all__ = ["FIND", "Value", "browsing_pages", "slug_of", "titles_of", "values_of"]
 
 FIND = "find.md"
 """The page of all facets."""
@@ -92,7 +92,7 @@ def values_of(cards: Sequence[Card]) -> dict[str, tuple[Value, ...]]:
                     pieces.append(index)
         slugs: dict[str, str] = {}
         for folded in sorted(having):
-            slug = _slug(folded)
+            slug = slug_of(folded)
             slugs[folded] = slug if slug not in slugs.values() else f"{slug}-{_digest(folded)}"
         found = [Value(facet.name, written[key], slugs[key], tuple(pieces)) for key, pieces in having.items()]
         made[facet.name] = tuple(sorted(found, key=lambda value: _place(facet, value)))
@@ -103,11 +103,19 @@ def _place(facet: Facet, value: Value) -> tuple[int, int, str]:
     """Where a value stands among those of its facet."""
     if value.says in facet.order:
         return facet.order.index(value.says), 0, ""
+    if facet.name == "when":
+        # What is next stands first.
+        return len(facet.order), month_of(value.says), value.says.casefold()
     newest = -int(value.says) if facet.name == "year" else 0
     return len(facet.order), newest or -len(value.cards), value.says.casefold()
 
 
-def _slug(folded: str) -> str:
+def slug_of(folded: str) -> str:
+    """Words as addresses have them.
+
+    Args:
+        folded: In small letters.
+    """
     plain = unicodedata.normalize("NFKD", folded).encode("ascii", "ignore").decode()
     return re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:60].strip("-") or _digest(folded)
 

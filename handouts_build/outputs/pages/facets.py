@@ -14,7 +14,7 @@ from handouts_build.outputs.page_content import PageContent
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.evening import PublicDemonstration
 
-__all__ = ["FACETS", "Facet", "facets_of"]
+__all__ = ["FACETS", "Facet", "facets_of", "month_of"]
 
 
 @dataclass(frozen=True)
@@ -37,6 +37,10 @@ _LONGER = "four hours and more"
 _BLANKS = ((50.8, "up to 2 in (51 mm) across"), (101.6, "up to 4 in (102 mm) across"), (203.2, "up to 8 in (203 mm)"))
 _LARGER = "over 8 in (203 mm)"
 _LEVELS = ("first steps", "improver", "experienced")
+_MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+    "December",
+)  # fmt: skip
 _COMING, _HELD = "to be shown", "shown before"
 
 FACETS: tuple[Facet, ...] = (
@@ -51,6 +55,8 @@ FACETS: tuple[Facet, ...] = (
     Facet("club", "Club", "All clubs"),
     Facet("year", "Year", "All years"),
     Facet("shown", "Shown", "All showings", (_COMING, _HELD)),
+    Facet("where", "To be shown at", "All places"),
+    Facet("when", "To be shown in", "All months"),
 )
 """In the order they are offered."""
 
@@ -62,6 +68,7 @@ _OF_A_TOOL = re.compile(r",| P\d| for the |\d")
 def facets_of(content: PageContent) -> dict[str, tuple[str, ...]]:
     """What of a project answers to each facet, by the facet's name; without those that nothing answers to."""
     sheet, shown = content.sheet, content.demonstrations
+    ahead = sorted((each for each in shown if not (each.held or each.cancelled)), key=lambda each: each.starts)
     found: Mapping[str, Iterable[str]] = {
         "kind": (sheet.kind,),
         "technique": sheet.techniques,
@@ -73,10 +80,31 @@ def facets_of(content: PageContent) -> dict[str, tuple[str, ...]]:
         "maker": (sheet.by,),
         "club": (sheet.club, *(showing.club for showing in shown if not showing.cancelled)),
         "year": (*([str(sheet.date.year)] if sheet.date else []), *_years(content.folder, shown)),
+        "where": (_place(showing) for showing in ahead),
+        "when": (f"{_month(showing)}, {_place(showing)}" for showing in ahead),
         "shown": dict.fromkeys(_HELD if showing.held else _COMING for showing in shown if not showing.cancelled),
     }
     told = {name: tuple(dict.fromkeys(filter(None, values))) for name, values in found.items()}
     return {name: values for name, values in told.items() if values}
+
+
+def _place(showing: PublicDemonstration) -> str:
+    """Where an evening is, and whose: a place alone says little to whoever does not know it."""
+    return f"{'by video' if showing.how == 'by video' else showing.place or 'in the room'} ({showing.club})"
+
+
+def _month(showing: PublicDemonstration) -> str:
+    return f"{_MONTHS[showing.starts.month - 1]} {showing.starts.year}"
+
+
+def month_of(says: str) -> int:
+    """When the evenings of a value of the facet `when` are, as a number that grows with time.
+
+    Args:
+        says: The value.
+    """
+    month, year, *_ = says.partition(",")[0].split()
+    return int(year) * 12 + _MONTHS.index(month)
 
 
 def _time(minutes: float) -> Iterator[str]:

@@ -1,21 +1,23 @@
-"""Feeds to follow (Atom, RFC 4287): new pieces, evenings and corrections, of all, of a club, of a maker.
+"""Feeds to follow (Atom, RFC 4287): new pieces, evenings, corrections and calls, of all, of a club, of a maker.
 
 This module owns what becomes an entry and when. A piece enters with the day it was written, or was
-first shown; an evening enters two months before it, and once more when it is cancelled. No clock is
-read here; what day it is, is told.
+first shown; an evening enters two months before it, and once more when it is cancelled; a call for
+pieces two months before it opens, when it opens, and with its results. No clock is read here; what day
+it is, is told.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from xml.etree import ElementTree
 
 from handouts_build.outputs.output import Address, Card, Output, Showing
-from handouts_build.outputs.pages.browsing import titles_of, values_of
+from handouts_build.outputs.pages.browsing import Value, titles_of, values_of
 from handouts_build.outputs.words import day as said_day
 from handouts_build.outputs.words import said_time, said_zone
+from handouts_build.sheet.call import CallForPieces
 
 __all__ = ["FEED", "feeds"]
 
@@ -38,25 +40,26 @@ class _News:
     way: str
     says: str
     by: str
-    card: int
+    card: int = -1
+    """Which piece it is of; less than nought for a call for pieces."""
+    club: str = ""
+    """Whose call it is of."""
 
 
-def feeds(cards: Sequence[Card], address: Address, day: date) -> Iterator[Output]:
+def feeds(cards: Sequence[Card], address: Address, day: date, calls: Sequence[CallForPieces] = ()) -> Iterator[Output]:
     """The feed of everything, and one of each club and of each maker.
 
     Args:
         cards: All pieces.
         address: Where the archive is published; it has an address.
         day: Today: what is later has not happened.
+        calls: Calls for pieces.
     """
     titles = titles_of(cards)
+    every = [entry for index, card in enumerate(cards) for entry in _entries(card, titles[card.name], index, address)]
+    every += [entry for call in calls for entry in _entries_of_call(call, address)]
     entries = sorted(
-        (
-            entry
-            for index, card in enumerate(cards)
-            for entry in _entries(card, titles[card.name], index, address)
-            if entry.at.date() <= day
-        ),
+        (entry for entry in every if entry.at.date() <= day),
         key=lambda entry: (entry.at, entry.id),
         reverse=True,
     )
@@ -64,7 +67,7 @@ def feeds(cards: Sequence[Card], address: Address, day: date) -> Iterator[Output
     for facet in ("club", "maker"):
         for value in values_of(cards)[facet]:
             path = f"feeds/{facet}-{value.slug}.xml"
-            of_them = [entry for entry in entries if entry.card in value.cards]
+            of_them = [entry for entry in entries if entry.card in value.cards or _calls(entry, facet, value)]
             yield Output(path, _feed(f"Pieces and evenings: {value.says}", path, of_them, address))
 
 
@@ -87,6 +90,24 @@ def _entries(card: Card, title: str, index: int, address: Address) -> Iterator[_
         if showing.cancelled:
             told = f"Cancelled: {told}"
         yield _News(announced, f"{known}/{showing.name}", told, way, _when(showing, starts), card.by, index)
+
+
+def _calls(entry: _News, facet: str, value: Value) -> bool:
+    """Whether news of a call are those of a club."""
+    return facet == "club" and entry.club.casefold() == value.says.casefold()
+
+
+def _entries_of_call(call: CallForPieces, address: Address) -> Iterator[_News]:
+    """What is new of a call for pieces: that there will be one, that it is open, and its results."""
+    way, known = address.of(f"calls/{call.name}{address.ending}"), address.of(f"c/{call.name}")
+    for news, when, title in (
+        ("announced", call.opens - _BEFORE, f"Call for pieces: {call.title}"),
+        ("open", call.opens, f"Pieces can be sent now: {call.title}"),
+        ("results", call.results_on, f"Results: {call.title}"),
+    ):
+        says = f"{said_day(call.opens)} to {said_day(call.closes)}. {call.club}"
+        at = datetime.combine(when, time(), UTC)
+        yield _News(at, f"{known}/{news}", title, way, says, call.club, club=call.club)
 
 
 def _when(showing: Showing, starts: datetime) -> str:

@@ -26,6 +26,7 @@ from handouts_build.outputs.words import (
     day,
 )
 from handouts_build.sheet import Size
+from handouts_build.sheet.span import told_span
 
 __all__ = ["clock", "filled", "page"]
 
@@ -52,6 +53,7 @@ def _templates() -> Any:
         yaml_text=yaml_text,
         plain=plain,
         clock=clock,
+        span=told_span,
         bounds=_bounds,
         day=day,
     )

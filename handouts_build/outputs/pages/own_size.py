@@ -51,7 +51,7 @@ def own_size(sheet: Sheet) -> str:
         "laws": [json.loads(law) for law in laws],
         "keep": [_condition(condition) for condition in sheet.conditions],
         "cautions": [{**_condition(condition), "about": title} for title, condition in sheet.cautions],
-        "blanks": [_blank(part) for part in sheet.parts],
+        "blanks": [_blank(part) for part in sheet.every_part],
         "findings": list(_findings(sheet)),
         "ready": [
             {
@@ -164,9 +164,11 @@ def _profile(group: Group, follows: Follows, laws: dict[str, int]) -> dict[str, 
     # What a dimension is, is among the rows already.
     rows = [_dimension(replace(dimension, tree=["name", dimension.name])) for dimension in group.dimensions]
     for row in rows:
-        if row["name"] == f"{group.name}.neck":
-            # Which station is the neck changes with the sizes, and it is printed as that station is.
-            row["at"] = [[name, _how(manner)] for _, _, name, manner in follows.stations]
+        if row["name"] in (f"{group.name}.neck", f"{group.name}.widest"):
+            # Which station it is changes with the sizes, and it is printed as that station is; a place that an element
+            # only ends at as the one that was told that size.
+            told = sorted(follows.stations, key=lambda station: station[3] == Manner())
+            row["at"] = [[name, _how(manner)] for _, _, name, manner in told]
     fits = [
         {**_named(name, value), "tree": tree, "condition": _condition(condition)}
         for name, value, tree, condition in follows.fits

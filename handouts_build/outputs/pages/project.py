@@ -27,7 +27,7 @@ from handouts_build.outputs.pages.page_place import FIRST, LATHE, SHOWN, SIZES_P
 from handouts_build.outputs.pages.showings import affected, demonstration_words, heading_of
 from handouts_build.outputs.pages.solid_files import models
 from handouts_build.outputs.pages.structured import events, how_to, picture_of
-from handouts_build.outputs.words import UNIT_NAMES, times
+from handouts_build.outputs.words import UNIT_NAMES, set_times, times, waiting
 from handouts_build.paper import PROJECT, SIZES
 from handouts_build.sheet import Level, Paragraph, SafetyBox, Sheet, Step
 
@@ -73,6 +73,7 @@ def _common(content: PageContent) -> dict[str, Any]:
     return {
         "sheet": sheet,
         "has": _has(sheet),
+        "own_sizes": bool(sheet.sizes) and not content.for_good,
         "sources": Citations(),
         "origin": partial(_origin, sheet),
         "leads": (UNIT_NAMES[lead], UNIT_NAMES[other]),
@@ -110,19 +111,24 @@ def _first(content: PageContent) -> dict[str, Any]:
         "hero": content.hero,
         "facts": list(_glance(sheet)),
         "findings": [finding for level in (Level.MIND, Level.NOTE) for finding in sheet.told if finding.level is level],
-        "careful": [step.number for step in sheet.steps if step.care or step.new_boxes],
+        "careful": [step.number for step in sheet.every_step if step.care or step.new_boxes],
         "needs": list(_needs(sheet)),
         "papers": list(_papers(content, sheet.name)),
         "data": content.data.removeprefix(f"projects/{sheet.name}/"),
     }
 
 
-def _glance(sheet: Sheet) -> Iterator[tuple[str, str]]:
-    """What a reader wants to know before all else, beside the wood."""
+def _glance(sheet: Sheet) -> Iterator[tuple[str, str, str]]:
+    """What a reader wants to know before all else, beside the wood, each with the names of the counts it rests on."""
+    counted = " ".join(dimension.name for dimension in sheet.dimensions if dimension.name.endswith(".count"))
     for label, minutes in times(sheet):
-        yield label, clock(minutes)
+        yield label, clock(minutes), counted
+    for label, each, setup in set_times(sheet):
+        yield label, f"{clock(each)}, after {clock(setup)} of setting up once" if setup else clock(each), counted
+    if told := waiting(sheet):
+        yield "Waiting besides", told, ""
     if sheet.level:
-        yield "Level", sheet.level
+        yield "Level", sheet.level, ""
 
 
 def _at_the_lathe(content: PageContent) -> dict[str, Any]:
@@ -131,7 +137,7 @@ def _at_the_lathe(content: PageContent) -> dict[str, Any]:
     beside: dict[int, list[Figure]] = {}
     most: dict[int, SafetyBox | Paragraph | None] = {}
     told: set[str] = set()
-    for step in content.sheet.steps:
+    for step in content.sheet.every_step:
         # A drawing stands once, at the first step that calls for it.
         beside[step.number] = [
             figure for figure in content.figures if figure.group in step.figures and figure.name not in first_seen
@@ -152,20 +158,20 @@ def _rest(
             [box for box in step.boxes if box.id in step.new_boxes and box is not most[step.number]],
             [care for care in step.care if care is not most[step.number]],
         )
-        for step in sheet.steps
+        for step in sheet.every_step
     }
 
 
 def _again(sheet: Sheet, most: dict[int, SafetyBox | Paragraph | None]) -> dict[int, list[tuple[SafetyBox, int]]]:
     """For each step, the boxes that only an earlier step shows in full, with that step's number."""
-    full = {name: step.number for step in sheet.steps for name in step.new_boxes}
+    full = {name: step.number for step in sheet.every_step for name in step.new_boxes}
 
     def earlier(step: Step) -> Iterator[tuple[SafetyBox, int]]:
         for box in step.boxes:
             if box.id not in step.new_boxes and box.id in full and box is not most[step.number]:
                 yield box, full[box.id]
 
-    return {step.number: list(earlier(step)) for step in sheet.steps}
+    return {step.number: list(earlier(step)) for step in sheet.every_step}
 
 
 def _sizes(content: PageContent) -> dict[str, Any]:
@@ -181,7 +187,7 @@ def _sizes(content: PageContent) -> dict[str, Any]:
 def _workings(content: PageContent) -> dict[str, Any]:
     """What the page of workings says."""
     sheet = content.sheet
-    at_steps = {name for step in sheet.steps for name in step.figures}
+    at_steps = {name for step in sheet.every_step for name in step.figures}
     return {
         "workings": [group for group in sheet.groups if group.dimensions or group.remarks],
         "stations": [group for group in sheet.groups if group.shape is not None and group.shape.stations],

@@ -16,6 +16,7 @@ from handouts_build.outputs.output import AT, NOWHERE, Address, Card, Output, Sh
 from handouts_build.outputs.page_content import PageContent
 from handouts_build.outputs.pages.browsing import browsing_pages, titles_of
 from handouts_build.outputs.pages.card_drawing import emblem
+from handouts_build.outputs.pages.clubs import club_pages, way_to
 from handouts_build.outputs.pages.facets import facets_of
 from handouts_build.outputs.pages.filling import clock, filled, page
 from handouts_build.outputs.pages.own_size import own_size_script
@@ -27,9 +28,11 @@ from handouts_build.outputs.photographs import for_paper, published
 from handouts_build.outputs.words import times
 from handouts_build.quantities import Kind, kind_of
 from handouts_build.sheet import Picture, Sheet
+from handouts_build.sheet.call import CallForPieces
+from handouts_build.sheet.clubs import Club
 from handouts_build.sheet.evening import PublicDemonstration
 
-__all__ = ["card", "card_script", "project_pages", "shared_pages"]
+__all__ = ["card", "card_script", "facts_of", "project_pages", "shared_pages"]
 
 _AT_HOME = 24
 """Cards on the home page, where they are all."""
@@ -38,14 +41,24 @@ _CARD_PX = 640
 """Longest side of a photograph on a card."""
 
 
-def shared_pages(cards: Sequence[Card], *, address: Address = NOWHERE) -> list[Output]:
+def shared_pages(
+    cards: Sequence[Card],
+    *,
+    address: Address = NOWHERE,
+    calls: Sequence[tuple[CallForPieces, str]] | None = None,
+    friends: bool = False,
+    clubs: Sequence[Club] = (),
+) -> list[Output]:
     """The pages that belong to no single project.
 
     Args:
         cards: The projects, as `card` makes them.
         address: Where the archive is published.
+        calls: Calls for pieces that are announced, each with its days in a sentence; None where there never was a call.
+        friends: Whether there is a page of other archives.
+        clubs: Those that have pages of their own.
     """
-    clubs = list(dict.fromkeys(card.club for card in cards if card.club))
+    named = list(dict.fromkeys(card.club for card in cards if card.club))
     every = sorted((showing for card in cards for showing in card.showings), key=lambda showing: showing.at)
     announced, held, cancelled = (
         [showing for showing in every if showing.state == state] for state in ("announced", "held", "cancelled")
@@ -53,15 +66,16 @@ def shared_pages(cards: Sequence[Card], *, address: Address = NOWHERE) -> list[O
     titled = (("Announced", announced), ("Held", held[::-1]), ("Cancelled", cancelled[::-1]))
     lists = [(title, showings) for title, showings in titled if showings]
     home = filled(
-        "home.md.j2", clubs=clubs, listed=_at_home(cards), count=len(cards), announced=announced, shown=bool(every),
-        titles=titles_of(cards), at="", AT=AT, follow=bool(address.site_url),
+        "home.md.j2", clubs=named, listed=_at_home(cards), count=len(cards), announced=announced, shown=bool(every),
+        titles=titles_of(cards), at="", AT=AT, follow=bool(address.site_url), calls=calls, friends=friends,
+        pages_of_clubs=[(club.name, way_to(club)) for club in clubs],
     )  # fmt: skip
     made = [page("index.md", home)]
     if lists:
         made.append(
             page("demonstrations.md", filled("demonstrations.md.j2", lists=lists, follow=bool(address.site_url)))
         )
-    return [*made, *browsing_pages(cards, ending=address.ending)]
+    return [*made, *browsing_pages(cards, ending=address.ending), *club_pages(clubs, cards, address=address)]
 
 
 def _at_home(cards: Sequence[Card]) -> Sequence[Card]:
@@ -79,7 +93,7 @@ def card(content: PageContent) -> Card:
     drawn = content.hero
     told = {
         "sheet": sheet, "drawing": themed(emblem(drawn.svg)) if drawn is not None else "",
-        "shot": content.pictures.finished, "facts": list(_facts(sheet)), "AT": AT,
+        "shot": content.pictures.finished, "facts": list(facts_of(sheet)), "AT": AT,
     }  # fmt: skip
     words, few = (filled("card.md.j2", **told, few=few).strip() for few in (False, True))
     showings = [_showing(showing, sheet) for showing in content.demonstrations]
@@ -131,7 +145,7 @@ def project_pages(content: PageContent) -> list[Output]:
     ]
 
 
-def _facts(sheet: Sheet) -> Iterator[tuple[str, str, str]]:
+def facts_of(sheet: Sheet) -> Iterator[tuple[str, str, str]]:
     """What a reader wants to know at a glance: what it is, its value, and the size's name if it is one."""
     first = next((size for size in sheet.sizes if kind_of(size.value) is Kind.LENGTH), None)
     if first is not None:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import time
 from typing import Any
+from urllib.parse import urlsplit
 
 from handouts_build.outputs.words import day, said_time, said_zone
 from handouts_build.paper import EVENING, SIZES, called
@@ -17,6 +18,9 @@ from handouts_build.sheet import Erratum, Sheet
 from handouts_build.sheet.evening import PublicDemonstration
 
 __all__ = ["affected", "demonstration_words", "heading_of", "state_of"]
+
+_MEDIA = (".mp4", ".m4v", ".webm", ".ogv", ".mp3", ".m4a", ".ogg", ".opus")
+"""How files of film and sound end that browsers play by themselves."""
 
 
 def state_of(showing: PublicDemonstration) -> str:
@@ -74,7 +78,27 @@ def demonstration_words(showing: PublicDemonstration, sheet: Sheet) -> dict[str,
         "changed": list(showing.changed),
         "errata": [erratum for erratum in sheet.errata if erratum.affects(showing.starts.date())],
         "questions": list(showing.questions),
+        "recording": showing.recording,
+        "chapters": [
+            (_clock(at), f"{showing.recording}#t={at}" if _takes_a_time(showing.recording) else "", title)
+            for at, title in showing.chapters
+        ],
     }
+
+
+def _takes_a_time(address: str) -> bool:
+    """Whether an address is that of a film or sound itself, which a place in time may be added to.
+
+    Source: W3C, Media Fragments URI 1.0, 4.2.1: `#t=` and seconds, for media that are shown by the browser.
+    """
+    parts = urlsplit(address)
+    return not parts.fragment and parts.path.lower().endswith(_MEDIA)
+
+
+def _clock(seconds: int) -> str:
+    """A place in a recording as players show it."""
+    minutes, rest = divmod(seconds, 60)
+    return f"{minutes // 60}:{minutes % 60:02d}:{rest:02d}" if minutes >= 60 else f"{minutes}:{rest:02d}"
 
 
 def affected(erratum: Erratum) -> str:

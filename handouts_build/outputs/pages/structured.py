@@ -1,4 +1,4 @@
-"""What a piece and its evenings are, for machines that read pages: schema.org's HowTo and Event, as JSON-LD.
+"""What pages are of, for machines that read them: schema.org's HowTo, Event and VisualArtwork, as JSON-LD.
 
 This module owns which of its words are told. It is data in the page, and nothing of it runs.
 """
@@ -6,6 +6,8 @@ This module owns which of its words are told. It is data in the page, and nothin
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
+from datetime import date
 from typing import Any
 
 from markupsafe import Markup
@@ -14,9 +16,10 @@ from handouts_build.outputs.output import Address
 from handouts_build.outputs.page_content import PageContent
 from handouts_build.outputs.pages.page_place import LATHE, SHOWN
 from handouts_build.outputs.pages.text import plain
+from handouts_build.sheet.call import CallEntry, CallForPieces, CallState
 from handouts_build.sheet.evening import PublicDemonstration
 
-__all__ = ["events", "how_to", "picture_of"]
+__all__ = ["call_data", "events", "how_to", "picture_of"]
 
 _CONTEXT = "https://schema.org"
 
@@ -96,6 +99,58 @@ def _event(showing: PublicDemonstration, content: PageContent) -> dict[str, Any]
         made["image"] = address.of(picture)
     if content.sheet.by:
         made["performer"] = {"@type": "Person", "name": content.sheet.by}
+    return made
+
+
+def call_data(call: CallForPieces, day: date, entries: Sequence[CallEntry], address: Address) -> Markup:
+    """A call that is not over, and the pieces that were sent; empty where there is no address to be found at.
+
+    Args:
+        call: The call, as it may be told of on the day.
+        day: Today.
+        entries: Those that are shown.
+        address: Where the archive is published.
+    """
+    if not address.site_url:
+        return Markup()
+    where = address.of(f"calls/{call.name}{address.ending}")
+    graph = [_work(call, entry, where, address) for entry in entries]
+    if call.state(day) is not CallState.OVER:
+        graph.insert(0, _exhibition(call, where))
+    return _data({"@context": _CONTEXT, "@graph": graph}) if graph else Markup()
+
+
+def _exhibition(call: CallForPieces, where: str) -> dict[str, Any]:
+    """The day on which the pieces are shown; where none is named, the days on which they can be sent."""
+    return {
+        "@type": "Event",
+        "name": call.title,
+        "description": plain(call.words),
+        "startDate": (call.shown or call.opens).isoformat(),
+        "endDate": (call.shown or call.closes).isoformat(),
+        "eventStatus": f"{_CONTEXT}/EventScheduled",
+        "eventAttendanceMode": f"{_CONTEXT}/OfflineEventAttendanceMode",
+        "location": {"@type": "Place", "name": call.place or call.club, "address": call.place or call.club},
+        "organizer": {"@type": "Organization", "name": call.club},
+        "url": where,
+    }
+
+
+def _work(call: CallForPieces, entry: CallEntry, where: str, address: Address) -> dict[str, Any]:
+    made: dict[str, Any] = {
+        "@type": "VisualArtwork",
+        "name": entry.title,
+        "creator": {"@type": "Person", "name": entry.maker},
+        "material": list(entry.woods),
+        "url": f"{where}#entry-{entry.name}",
+        "image": [address.of(f"calls/{call.name}/{entry.name}/{picture.published}") for picture in entry.pictures],
+    }
+    if entry.words:
+        made["description"] = plain(entry.words)
+    if entry.inspired_by:
+        made["isBasedOn"] = address.of(f"projects/{entry.inspired_by}{address.ending}")
+    if prizes := call.prizes_of(entry):
+        made["award"] = [f"{award.prize}, {call.title}" for award in prizes]
     return made
 
 

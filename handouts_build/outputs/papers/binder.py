@@ -13,7 +13,6 @@ from typing import Any
 
 from handouts_build.outputs.papers.typeset import compiled
 from handouts_build.paper import SIZES
-from handouts_build.sheet import Sheet
 
 __all__ = ["BoundHandout", "binder"]
 
@@ -26,7 +25,11 @@ _LETTERS = 9
 class BoundHandout:
     """One handout in a binder."""
 
-    sheet: Sheet
+    title: str
+    by: str
+    """Who made the piece; empty where nobody is named."""
+    techniques: tuple[str, ...]
+    woods: tuple[str, ...]
     pdf: bytes
 
 
@@ -75,7 +78,7 @@ def binder(bound: Sequence[BoundHandout], *, paper: str, title: str) -> bytes:
     with made.open_outline() as outline:
         outline.root.clear()
         for each, start in zip(bound, starts, strict=True):
-            outline.root.append(pikepdf.OutlineItem(each.sheet.title, start))
+            outline.root.append(pikepdf.OutlineItem(each.title, start))
     made.Root.Lang = pikepdf.String("en-US")
     made.Root.ViewerPreferences = pikepdf.Dictionary(DisplayDocTitle=True)
     out = io.BytesIO()
@@ -109,17 +112,16 @@ def _front(bound: Sequence[BoundHandout], counts: Sequence[int], taken: int, pap
     data = {
         "title": title,
         "says": f"{len(bound)} handout{'s' if len(bound) != 1 else ''}, {taken + sum(counts)} pages.",
-        "author": list(dict.fromkeys(each.sheet.by for each in bound if each.sheet.by)),
+        "author": list(dict.fromkeys(each.by for each in bound if each.by)),
         "keywords": [],
         "summary_text": title,
         "club": "",
         "paper": SIZES[paper].typst,
         "rows": [
-            {"title": each.sheet.title, "by": each.sheet.by, "page": start}
-            for each, start in zip(bound, starts, strict=True)
+            {"title": each.title, "by": each.by, "page": start} for each, start in zip(bound, starts, strict=True)
         ],
-        "techniques": _index((each.sheet.techniques, start) for each, start in zip(bound, starts, strict=True)),
-        "woods": _index((each.sheet.woods, start) for each, start in zip(bound, starts, strict=True)),
+        "techniques": _index((each.techniques, start) for each, start in zip(bound, starts, strict=True)),
+        "woods": _index((each.woods, start) for each, start in zip(bound, starts, strict=True)),
     }
     return compiled("papers/templates/binder", data, {}, file="binder")
 

@@ -7,17 +7,29 @@ paper alone shows to that paper's module, and looks to the `.typ` templates.
 from __future__ import annotations
 
 import io
+from collections.abc import Iterator
 from typing import Any
 
 from handouts_build.outputs.papers.figure_rows import GUTTER, Drawings
 from handouts_build.outputs.papers.runs import plain
-from handouts_build.outputs.words import SIDES_SAY, UNIT_NAMES, cut_from, day
+from handouts_build.outputs.words import (
+    SIDES_SAY,
+    UNIT_NAMES,
+    alike,
+    cut_from,
+    day,
+    sawn_from,
+    set_times,
+    times,
+    waiting,
+)
 from handouts_build.paper import PaperSize
 from handouts_build.quantities import Err
 from handouts_build.sheet import Blank, Part, Sheet, Step
 from handouts_build.sheet.blank import safe_side
+from handouts_build.sheet.span import told_span
 
-__all__ = ["MARGIN", "address", "blank", "common", "hours", "minutes", "stock"]
+__all__ = ["MARGIN", "address", "blank", "common", "jig_title", "minutes", "stock", "time_rows"]
 
 _ERRATA = 3
 """Corrections that a paper names: the newest."""
@@ -81,8 +93,9 @@ def _qr(address: str) -> str:
 
 
 def blank(sheet: Sheet, part: Part) -> str:
-    """A part's wood and the stock it is cut from."""
-    return "; ".join(word for word in (part.told_wood, cut_from(sheet, part) or stock(part.blank)) if word)
+    """A part's wood, how many are made, and the stock it is cut from."""
+    told = (part.told_wood, alike(part), cut_from(sheet, part) or stock(part.blank), sawn_from(part))
+    return "; ".join(word for word in told if word)
 
 
 def hours(minutes: float) -> str:
@@ -102,8 +115,33 @@ def _other_side(side: str) -> str:
     return " at most" if safe_side(side) is Err.UNDER else ""
 
 
-def minutes(step: Step) -> str:
-    """How long a step takes; of one that is brought ready-made it is said that this is the time to make it."""
+def minutes(step: Step, part: Part) -> str:
+    """How long a step takes, and how long the work waits after it.
+
+    Of one that is brought ready-made it is said that this is the time to make it, of several alike that it is for each.
+
+    Args:
+        step: The step.
+        part: The part it is done to.
+    """
+    waits = f"then wait {told_span(step.waits)}" if step.wait is not None else ""
     if step.minutes is None:
-        return ""
-    return f"{round(float(step.minutes.magnitude))}\u00a0min{' to make' if step.show == 'ready-made' else ''}"
+        return waits
+    each = " each" if part.count > 1 else ""
+    told = f"{round(float(step.minutes.magnitude))}\u00a0min{each}{' to make' if step.show == 'ready-made' else ''}"
+    return ", ".join(word for word in (told, waits) if word)
+
+
+def jig_title(part: Part) -> str:
+    """How the steps of a jig are headed."""
+    return f"Jig, made beforehand: {part.title}"
+
+
+def time_rows(sheet: Sheet) -> Iterator[tuple[str, str]]:
+    """How long it takes: in all, for each of several, and what it waits besides."""
+    for label, told in times(sheet):
+        yield label, hours(told)
+    for label, each, setup in set_times(sheet):
+        yield label, f"{hours(each)}, after {hours(setup)} of setting up once" if setup else hours(each)
+    if told_wait := waiting(sheet):
+        yield "Waiting besides", told_wait

@@ -97,8 +97,15 @@ def _settle(data: dict[str, Any], high: float, measure: Measure) -> None:
 
 def _rows(sheet: Sheet) -> Iterator[dict[str, Any]]:
     """The numbers of the steps, then the sizes that no step is turned to."""
-    seen: set[str] = set()
-    numbered: list[tuple[str, StepNumber]] = []
+    numbered = [
+        ("", StepNumber(count_name, says, says, part.count_printed))
+        for part in sheet.every_part
+        if part.count > 1 and part.count_printed is not None
+        for count_name, says in ((f"{part.name}.count", f"{part.title}: make, all alike"),)
+    ]
+    seen = {number.name for _, number in numbered}
+    # A size that is how many are made is told once.
+    seen |= {row.tree[1] for row in sheet.dimensions if row.name in seen and row.tree[:1] == ["name"]}
     for step in sheet.steps:
         for number in step.numbers:
             if number.name not in seen:

@@ -13,7 +13,7 @@ from typing import Any
 from handouts_build.figures import ARRANGEMENT
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
-from handouts_build.outputs.papers.content import MARGIN, blank, common, hours, minutes, stock
+from handouts_build.outputs.papers.content import MARGIN, blank, common, jig_title, minutes, stock, time_rows
 from handouts_build.outputs.papers.figure_rows import GUTTER, Drawings, Placing, figure_numbers
 from handouts_build.outputs.papers.finished import finished_figure
 from handouts_build.outputs.papers.photographs import photograph
@@ -22,9 +22,9 @@ from handouts_build.outputs.papers.runs import Pieces, joined, paragraphs, piece
 from handouts_build.outputs.papers.safety import Safety, as_rows, findings, sentence
 from handouts_build.outputs.papers.size_rows import size_rows
 from handouts_build.outputs.papers.step_pictures import step_pictures
-from handouts_build.outputs.words import SHOW_WORDS, cut_from, times
+from handouts_build.outputs.words import SHOW_WORDS, alike, cut_from, sawn_from
 from handouts_build.paper import PaperSize
-from handouts_build.sheet import Level, Sheet, Step
+from handouts_build.sheet import Level, Part, Sheet, Step
 
 __all__ = ["full_data"]
 
@@ -33,6 +33,7 @@ _SHOT_MM = 34.0
 """Width of a solid's picture, beside the words of a step."""
 
 _BLANKS = "Blanks, at least"
+_JIGS = "Jigs, made beforehand"
 
 
 def full_data(
@@ -69,12 +70,14 @@ def full_data(
     data["ready"] = ready_table(sheet)
     data["safety"] = safety.whole()
     data["safety_long"] = safety.is_long()
-    data["parts"] = [_part(sheet, number, placing, safety) for number in range(1, len(sheet.parts) + 1)]
+    data["parts"] = [_part(sheet, number, placing, safety) for number in range(1, len(sheet.every_part) + 1)]
     data["more"] = placing.rows(placing.rest())
     seen = {
-        step.number: figure for part in sheet.parts for step, figure in step_pictures(part, shots, wide_mm=_SHOT_MM)
+        step.number: figure
+        for part in sheet.every_part
+        for step, figure in step_pictures(part, shots, wide_mm=_SHOT_MM)
     }
-    for told in sheet.steps:
+    for told in sheet.every_step:
         if told.number not in seen and told.photographs:
             seen[told.number] = photograph(told.photographs[0], sheet, wide_mm=_SHOT_MM, high_mm=_SHOT_MM)
     for step in (step for part in data["parts"] for step in part["steps"]):
@@ -91,16 +94,17 @@ def _glance(sheet: Sheet) -> Iterator[dict[str, Any]]:
     shown_by = ", ".join(name for name in (sheet.by, sheet.club) if name)
     lines: tuple[tuple[str, list[Pieces]], ...] = (
         ("Kind and level", [joined((sheet.kind, sheet.level))] if sheet.kind or sheet.level else []),
-        *((label, [pieces(hours(minutes))]) for label, minutes in times(sheet)),
+        *((label, [pieces(told)]) for label, told in time_rows(sheet)),
         ("Shown by", [pieces(shown_by)] if shown_by else []),
         ("Credits", [joined(sheet.credits)] if sheet.credits else []),
         ("License", [pieces(sheet.license)] if sheet.license else []),
         ("Techniques", [joined(sheet.techniques)] if sheet.techniques else []),
         (_BLANKS, [pieces(f"{part.title}: {blank(sheet, part)}") for part in sheet.parts]),
+        (_JIGS, [pieces(f"{part.title}: {blank(sheet, part)}") for part in sheet.jigs]),
     )
     for label, told in lines:
         if told:
-            yield {"label": label, "lines": told, "wide": label in ("Techniques", _BLANKS)}
+            yield {"label": label, "lines": told, "wide": label in ("Techniques", _BLANKS, _JIGS)}
 
 
 def _need(sheet: Sheet) -> Iterator[dict[str, Any]]:
@@ -117,23 +121,32 @@ def _need(sheet: Sheet) -> Iterator[dict[str, Any]]:
 
 def _part(sheet: Sheet, number: int, placing: Placing, safety: Safety) -> dict[str, Any]:
     """A part with its steps."""
-    part, count = sheet.parts[number - 1], len(sheet.parts)
+    part = sheet.every_part[number - 1]
     own = f"blank, at least {stock(part.blank)}"
     wood = f"{cut_from(sheet, part)}, {stock(part.blank)}" if part.falls_off else own
-    parts = (part.told_wood, f"grain {part.grain}" if part.grain else "", wood)
+    parts = (part.told_wood, f"grain {part.grain}" if part.grain else "", alike(part), wood, sawn_from(part))
     told = ", ".join(word for word in parts if word)
     return {
-        "title": f"Part {number} of {count}: {part.title}" if count > 1 else f"Steps: {part.title}",
+        "title": _heading(sheet, number),
         "stock": pieces(sentence(told)),
-        "steps": [_step(step, placing, safety) for step in part.steps],
+        "steps": [_step(step, part, placing, safety) for step in part.steps],
     }
 
 
-def _step(step: Step, placing: Placing, safety: Safety) -> dict[str, Any]:
+def _heading(sheet: Sheet, number: int) -> str:
+    """How the steps of a part are headed, or those of a jig."""
+    part, count = sheet.every_part[number - 1], len(sheet.parts)
+    if number > count:
+        return jig_title(part)
+    return f"Part {number} of {count}: {part.title}" if count > 1 else f"Steps: {part.title}"
+
+
+def _step(step: Step, part: Part, placing: Placing, safety: Safety) -> dict[str, Any]:
     """A step with its figures beside or below it.
 
     Args:
         step: The step.
+        part: The part it is done to.
         placing: What has been placed.
         safety: What has been said.
     """
@@ -157,7 +170,7 @@ def _step(step: Step, placing: Placing, safety: Safety) -> dict[str, Any]:
     return {
         "number": step.number,
         "name": pieces(step.name),
-        "minutes": minutes(step),
+        "minutes": minutes(step, part),
         "meta": [{"label": label, "text": pieces(text)} for label, text in meta if text],
         "say": paragraphs(step.say),
         "care": safety.at(step),

@@ -73,7 +73,7 @@ class Safety:
     def __init__(self, sheet: Sheet) -> None:
         self._sheet = sheet
         self._first: dict[str, int] = {}
-        for step in sheet.steps:
+        for step in sheet.every_step:
             for box in step.boxes:
                 self._first.setdefault(box.id, step.number)
 
@@ -87,18 +87,18 @@ class Safety:
 
     def sources(self) -> Pieces:
         """Whose word the boxes stand on, all in one line; nothing where there are no boxes."""
-        boxes = [*self._sheet.boxes, *(box for step in self._sheet.steps for box in step.boxes)]
+        boxes = [*self._sheet.boxes, *(box for step in self._sheet.every_step for box in step.boxes)]
         named = dict.fromkeys(cited(box.source) for box in boxes)
         return pieces(f"The safety boxes rest on these: {' '.join(named)}") if named else []
 
     def careful_steps(self) -> str:
         """Which steps have cautions."""
-        numbers = [str(step.number) for step in self._sheet.steps if step.care or step.boxes]
+        numbers = [str(step.number) for step in self._sheet.every_step if step.care or step.boxes]
         if not numbers:
             return ""
         if len(numbers) == 1:
             return f"Read the caution at step {numbers[0]} before you switch on."
-        if len(numbers) == len(list(self._sheet.steps)):
+        if len(numbers) == len(list(self._sheet.every_step)):
             return "Every step has its cautions: read them before you switch on."
         return f"Read the cautions at steps {', '.join(numbers[:-1])} and {numbers[-1]} before you switch on."
 

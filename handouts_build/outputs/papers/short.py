@@ -18,7 +18,7 @@ from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
 from handouts_build.outputs.data import version_of
 from handouts_build.outputs.foremost import foremost
-from handouts_build.outputs.papers.content import MARGIN, address, common, hours, minutes, stock
+from handouts_build.outputs.papers.content import MARGIN, address, common, jig_title, minutes, stock, time_rows
 from handouts_build.outputs.papers.figure_rows import Drawings, figure_numbers, in_rows
 from handouts_build.outputs.papers.finished import finished_figure
 from handouts_build.outputs.papers.measuring import LARGE_PRINT, LEAST_SCALE, Measure
@@ -28,7 +28,7 @@ from handouts_build.outputs.papers.runs import Pieces, joined, paragraphs, piece
 from handouts_build.outputs.papers.safety import as_box, findings
 from handouts_build.outputs.papers.spread import Column, ColumnRoom, pages_needed, spread
 from handouts_build.outputs.papers.step_pictures import step_pictures
-from handouts_build.outputs.words import LAST_WORD, SIGNALS, cut_from, day, times
+from handouts_build.outputs.words import LAST_WORD, SIGNALS, alike, cut_from, day, sawn_from
 from handouts_build.paper import PROJECT, PaperSize
 from handouts_build.sheet import Level, SafetyBox, Sheet, Step
 
@@ -43,8 +43,6 @@ _BETWEEN = 6.0
 """Between the two columns, in mm."""
 _FOLDED = 4
 """Pages of one folded sheet."""
-_LEAST_COLUMN = 60.0
-"""Steps begin on the first page only where a column has at least this height left, in mm."""
 _WIDEST_GAP = 9.0
 """Between a step and the next, where a column has room to spare, in mm."""
 _WELL_FILLED = 0.55
@@ -127,10 +125,10 @@ def short_data(
     whole = main_drawing(figures)
     data["whole"] = drawings.add(whole) if whole is not None else None
     told: set[str] = set()
-    data["cards"] = [card for part in range(len(sheet.parts)) for card in _cards(sheet, part, told)]
+    data["cards"] = [card for part in range(len(sheet.every_part)) for card in _cards(sheet, part, told)]
     data["words"] |= _words(sheet, data["url_shown"], version_of(sheet))
-    pictures = {step.number: figure for part in sheet.parts for step, figure in step_pictures(part, shots)}
-    for step in sheet.steps:
+    pictures = {step.number: figure for part in sheet.every_part for step, figure in step_pictures(part, shots)}
+    for step in sheet.every_step:
         if step.number not in pictures and step.photographs:
             pictures[step.number] = photograph(step.photographs[0], sheet, wide_mm=_SHOT[0], high_mm=_SHOT[1])
     for card in data["cards"]:
@@ -211,16 +209,18 @@ def _tried(
     titles = [{"title": pieces(figure.title), "width": figure.width_mm} for figure in ranked]
     told = measure({**data, "measuring": True, "look": look.data(), "titles": titles})
     front, wide = told["front"], 0.0
+    # Steps begin on the first page where the first of them finds room there.
+    least = told["cards"][0]
     if data["whole"] is not None:
         ratio = data["whole"]["height"] / data["whole"]["width"]
         most = min(data["whole"]["width"], data["room"])
         # As large as the page allows, but where steps find room below a smaller one.
         wide = max(LEAST_SCALE * most, min(most, (high - front) / ratio))
-        if high - front - look.whole * most * ratio - look.gap >= _LEAST_COLUMN:
+        if high - front - look.whole * most * ratio - look.gap >= least:
             wide = look.whole * most
         front += wide * ratio
     left = high - front - look.gap
-    first = left if left >= _LEAST_COLUMN else 0.0
+    first = left if left >= least else 0.0
     room = ColumnRoom(first, high, told["last"] + look.gap, look.gap)
     figures = [figure.height_mm + title for figure, title in zip(ranked, told["titles"], strict=True)]
     pages = pages_needed(told["cards"], room)
@@ -370,8 +370,8 @@ def _facts(sheet: Sheet) -> Iterator[Pieces]:
         yield joined((sheet.kind, sheet.level))
     if sheet.date is not None:
         yield pieces(day(sheet.date))
-    for label, told in times(sheet):
-        yield pieces(f"{label}: {hours(told)}")
+    for label, told in time_rows(sheet):
+        yield pieces(f"{label}: {told}")
     if sheet.by or sheet.club:
         yield joined((sheet.by, sheet.club))
 
@@ -380,8 +380,11 @@ def _blanks(sheet: Sheet) -> Iterator[dict[str, Pieces]]:
     """Each part with its wood and its stock."""
     for part in sheet.parts:
         grain = f"grain {part.grain}" if part.grain else ""
-        told = (part.told_wood, cut_from(sheet, part) or stock(part.blank), "" if part.falls_off else grain)
+        own = cut_from(sheet, part) or stock(part.blank)
+        told = (part.told_wood, alike(part), own, "" if part.falls_off else grain, sawn_from(part))
         yield {"title": pieces(part.title), "told": joined(told)}
+    for part in sheet.jigs:
+        yield {"title": pieces(jig_title(part)), "told": joined((part.told_wood, alike(part), stock(part.blank)))}
 
 
 def _kit(sheet: Sheet) -> list[Pieces]:
@@ -402,17 +405,19 @@ def _cards(sheet: Sheet, place: int, told: set[str]) -> Iterator[dict[str, Any]]
 
     Args:
         sheet: The project.
-        place: Of the part, counted from 0.
+        place: Of the part, counted from 0; of a jig, after all parts.
         told: Ids of the boxes that stood at earlier steps; more are added.
     """
-    part, count = sheet.parts[place], len(sheet.parts)
+    part, count = sheet.every_part[place], len(sheet.parts)
+    heading = f"Part {place + 1} of {count}: {part.title}" if count > 1 else ""
+    if place >= count:
+        heading = jig_title(part)
     for step in part.steps:
-        first = count > 1 and step is part.steps[0]
         yield {
-            "part": f"Part {place + 1} of {count}: {part.title}" if first else "",
+            "part": heading if step is part.steps[0] else "",
             "number": step.number,
             "name": pieces(step.name),
-            "minutes": minutes(step),
+            "minutes": minutes(step, part),
             "numbers": [
                 {
                     "lead": pieces(number.printed.lead),

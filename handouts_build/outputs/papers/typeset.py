@@ -28,6 +28,8 @@ _FONTS = _OUTPUTS.parent / "fonts"
 _LACKING = re.compile(r'the text `"(.+?)"` could not be displayed')
 _ESCAPED = re.compile(r"\\u\{([0-9a-f]+)\}")
 _REMEMBERED, _NOTHING = 11, b"."
+_WORTH_FORGETTING = 2**18
+"""Letters of its drawings from which a paper is let go of at once: those with pictures are the large ones."""
 _DATE = 946684800
 """Seconds since 1970 of 2000-01-01: papers carry no date of their own, so that equal input gives equal bytes."""
 
@@ -97,7 +99,8 @@ def compiled(template: str, data: Mapping[str, object], drawings: Mapping[str, s
                 timestamp=_DATE,
             )
         finally:
-            _forget()
+            if sum(map(len, drawings.values())) > _WORTH_FORGETTING:
+                _forget()
     if not isinstance(made, bytes):
         raise TypesetFault("the typesetter gave back no document")
     return made

@@ -10,11 +10,12 @@ from typing import ClassVar
 import numpy as np
 
 from handouts_build.workpiece.axes import Axis
-from handouts_build.workpiece.cut import BaseCut, Here, Nature, Reach, Removal
+from handouts_build.workpiece.cut import Here, Reach, Removal
+from handouts_build.workpiece.cuts.around import CutAround, depth_from_surface, must_go_one_way, reach_inward
 from handouts_build.workpiece.cuts.probes import probe_of
 from handouts_build.workpiece.cuts.words import AT, DEEP, EACH, FIRST, FROM_END
 from handouts_build.workpiece.declared import angle, choice, count, length, thing
-from handouts_build.workpiece.faults import MOST_HOLES, WorkpieceFault, count_within, said
+from handouts_build.workpiece.faults import WorkpieceFault, said
 from handouts_build.workpiece.features import Feature, FeatureKind
 from handouts_build.workpiece.holds import End
 from handouts_build.workpiece.solid import Solid
@@ -23,12 +24,9 @@ __all__ = ["AxialHoles", "HolesAround"]
 
 
 @dataclass(frozen=True, kw_only=True)
-class _Drilled(BaseCut):
+class _Drilled(CutAround):
     """Holes drilled while the wood stands still."""
 
-    nature: ClassVar[Nature] = Nature.INSIDE
-    turned: ClassVar[bool] = False
-    needs_lathe: ClassVar[bool] = False
     drills: ClassVar[bool] = True
 
     diameter_mm: float = length("Diameter of the bit.", example="1/8 in", above_nought=True)
@@ -38,19 +36,6 @@ class _Drilled(BaseCut):
     def bit_mm(self) -> float | None:
         """Its own diameter."""
         return self.diameter_mm
-
-    @property
-    def bodies(self) -> int:
-        """One a hole."""
-        return self.count
-
-    def _names(self, each: str) -> list[str]:
-        called = each or self.name
-        return [called] if self.count == 1 else [f"{called} {number}" for number in range(1, self.count + 1)]
-
-    def _angles(self, start_deg: float) -> list[float]:
-        count_within(self.count, "holes", least=1, most=MOST_HOLES)
-        return [math.radians(start_deg + 360 * index / self.count) for index in range(self.count)]
 
     def _gathered(self, here: Here, features: Sequence[Feature], *, falls_mm: float = 0.0) -> Removal:
         """The holes of the features, each open to the air at its mouth."""
@@ -79,19 +64,8 @@ class HolesAround(_Drilled):
 
     count: int = count("How many.", example="ribs")
     at_mm: float = length(AT, example="middle")
-    deep_mm: float | None = length(
-        "How deep from the surface; leave it out where `reach` says.",
-        example="1/2 in",
-        default=None,
-        noun="depth",
-        above_nought=True,
-    )
-    reach: Reach = choice(
-        "How far they go: to `deep`, to the axis or the bore that is there, or right through.",
-        Reach,
-        example="axis",
-        default=Reach.DEPTH,
-    )
+    deep_mm: float | None = depth_from_surface()
+    reach: Reach = reach_inward()
     start_deg: float = angle(FIRST, word="first", example="30 deg", default=0.0)
     each: str = thing(EACH, example="drive hole", default="")
 
@@ -103,8 +77,7 @@ class HolesAround(_Drilled):
     def removal(self, here: Here) -> Removal:
         """The holes, each from the surface as it is there."""
         angles = self._angles(self.start_deg)
-        if (self.deep_mm is None) is (self.reach is Reach.DEPTH):
-            raise WorkpieceFault("the holes have no one depth", "give a depth, or say to the axis or through")
+        must_go_one_way(self.several, self.deep_mm, self.reach)
         here.span(self.at_mm - self.diameter_mm / 2, self.at_mm + self.diameter_mm / 2)
         features = []
         surfaces = here.surface_mm(at_mm=self.at_mm, angles_rad=angles)
@@ -120,7 +93,7 @@ class HolesAround(_Drilled):
         whole = bool(here.local.contains(np.array([[0.0, 0.0, self.at_mm]]))[0])
         # A round falls away beside a hole in its side by no more than the hole's radius.
         made = self._gathered(here, features, falls_mm=self.diameter_mm / 2)
-        return replace(made, converge=whole and self.reach is not Reach.DEPTH)
+        return replace(made, converge=whole and self.reach is not Reach.DEPTH, to_axis=self.reach is Reach.AXIS)
 
 
 @dataclass(frozen=True, kw_only=True)

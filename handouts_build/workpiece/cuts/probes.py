@@ -25,8 +25,11 @@ def probe_of(hole: Feature, *, falls_mm: float = 0.0, point_mm: float = 0.0) -> 
     places = list(np.linspace(0.0, 1.0, count + 1)[1:] * hole.long_mm)
     places[-1] -= PAST_MM
     radius = hole.diameter_mm / 2 * 1.002 + PAST_MM
-    wall = [ring_points(hole.axis, radii=[radius], places=[place], around=16) for place in places]
+    # The wall of a dovetail leans out: a ring must not lie in the hole's own air.
+    lean = math.tan(math.radians(hole.dovetail_deg))
+    wall = [ring_points(hole.axis, radii=[radius + lean * place], places=[place], around=16) for place in places]
     past = hole.long_mm + PAST_MM
+    radius += lean * hole.long_mm
     beyond = ring_points(hole.axis, radii=[radius], places=[past + falls_mm], around=16)
     if hole.through:
         return Probe(hole.name, tuple(wall), (), beyond)

@@ -11,7 +11,7 @@ from typing import ClassVar
 
 from handouts_build.workpiece.axes import Axis
 from handouts_build.workpiece.cut import BaseCut, Here, Removal
-from handouts_build.workpiece.cuts.words import START, STOP
+from handouts_build.workpiece.cuts.words import START, STOP, numbered
 from handouts_build.workpiece.declared import angle, count, length
 from handouts_build.workpiece.faults import MOST_FLATS, WorkpieceFault, count_within, said
 from handouts_build.workpiece.features import Feature, FeatureKind
@@ -30,17 +30,25 @@ class _Still(BaseCut):
 
 @dataclass(frozen=True, kw_only=True)
 class Flat(_Still):
-    """Plane one flat along the side, the lathe at rest."""
+    """Plane a flat along the side, or several at equal angles around, the lathe at rest."""
 
     word: ClassVar[str] = "flat"
+    several: ClassVar[str] = "flats"
 
     distance_mm: float = length("From the axis to the flat.", example="1/2 in")
     angle_deg: float = angle("The way it faces, from the top; 0 deg if not given.", example="90 deg", default=0.0)
     start_mm: float | None = length(START, default=None)
     end_mm: float | None = length(STOP, default=None)
+    count: int = count("How many, at equal angles around; 1 if not given.", example="5", default=1)
+
+    @property
+    def bodies(self) -> int:
+        """One each."""
+        return self.count
 
     def removal(self, here: Here) -> Removal:
-        """All beyond the plane."""
+        """All beyond the planes."""
+        count_within(self.count, self.several, least=1, most=MOST_FLATS)
         if self.distance_mm >= here.radius_mm:
             raise WorkpieceFault(
                 f"a flat {said(self.distance_mm)} from the axis is outside the wood",
@@ -48,18 +56,21 @@ class Flat(_Still):
             )
         start, end = here.span(self.start_mm, self.end_mm)
         far = here.beyond_mm
-        turn = math.radians(self.angle_deg)
         corners = [(self.distance_mm, -far), (far, -far), (far, far), (self.distance_mm, far)]
-        turned = [_turned(x, y, turn) for x, y in corners]
-        out = (math.cos(turn), math.sin(turn))
+        turns = [math.radians(self.angle_deg + 360 * index / self.count) for index in range(self.count)]
+        planes = [
+            Solid.prism([[_turned(x, y, turn) for x, y in corners]], start_mm=start, end_mm=end) for turn in turns
+        ]
         middle = (max(start, here.low_mm) + min(end, here.high_mm)) / 2
-        inward = Axis(
-            (self.distance_mm * out[0], self.distance_mm * out[1], middle), (-out[0], -out[1], 0.0), (0.0, 0.0, 1.0)
-        )
         half = math.sqrt(max(0.0, here.radius_mm**2 - self.distance_mm**2))
         wide = min(2 * half, min(end, here.high_mm) - max(start, here.low_mm))
-        feature = Feature(self.name, FeatureKind.FLAT, inward, 0.5 * wide, 0.0)
-        return Removal(Solid.prism([turned], start_mm=start, end_mm=end), features=(feature,))
+        features = []
+        for name, turn in zip(numbered(self.name, self.count), turns, strict=True):
+            out = (math.cos(turn), math.sin(turn))
+            foot = (self.distance_mm * out[0], self.distance_mm * out[1], middle)
+            inward = Axis(foot, (-out[0], -out[1], 0.0), (0.0, 0.0, 1.0))
+            features.append(Feature(name, FeatureKind.FLAT, inward, 0.5 * wide, 0.0))
+        return Removal(Solid.all_of(planes), features=tuple(features))
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -9,13 +9,14 @@
   /** @type {HTMLScriptElement | null} On a disk this runs in a frame, whose own address says nothing. */
   const frame = typeof document === "undefined" ? null : document.querySelector("script[src]");
   const here = frame ? frame.src : location.href;
-  const home = new URL("../../../search/", new URL(".", here));
+  const top = new URL("../../../", new URL(".", here));
+  const home = new URL("search/", top);
 
   /** @type {any} */
   let start = null;
   /** @type {Map<string, Map<number, number>>} */
   const having = new Map();
-  /** @type {Map<number, [string, string, string, number]>} */
+  /** @type {Map<number, [string, string, string, number, string?]>} */
   const shown = new Map();
   /** @type {Map<string, Record<string, number>>} */
   const words = new Map();
@@ -41,7 +42,7 @@
         having.set(name, found);
       }
     },
-    shown: (/** @type {[number, [string, string, string, number][]]} */ [first, told]) => {
+    shown: (/** @type {[number, [string, string, string, number, string?][]]} */ [first, told]) => {
       told.forEach((section, index) => shown.set(first + index, section));
     },
     words: (/** @type {[string, Record<string, number>]} */ [letter, told]) => { words.set(letter, told); },
@@ -217,8 +218,12 @@
   };
   /** @type {(section: number, score: number, terms: Record<string, boolean>) => object} */
   const told = (section, score, terms) => {
-    const [place, title, text] = /** @type {[string, string, string, number]} */ (shown.get(section));
-    return { location: place, title: escaped(title), text: escaped(text), score, terms };
+    const [place, title, text, , picture] = /** @type {[string, string, string, number, string?]} */ (shown.get(section));
+    /* What it is called stands beside it: for those who cannot see it there is nothing to say. */
+    const seen = picture
+      ? '<img class="hb-hit" src="' + escaped(new URL(picture, top).href) + '" alt="" loading="lazy" decoding="async">'
+      : "";
+    return { location: place, title: seen + escaped(title), text: escaped(text), score, terms };
   };
   /** @type {(text: string) => string} The theme takes HTML. */
   const escaped = (text) => text.replace(/[&<>"]/g, sign => "&#" + sign.charCodeAt(0) + ";");

@@ -21,9 +21,6 @@
     return value;
   };
 
-  /** @param {string} name */
-  const base = (name) => name.split(".")[0];
-
   /** @param {string} says */
   const label = (says) => "“" + says + "”";
 
@@ -36,6 +33,9 @@
     /** @type {Arithmetic["work"]} */
     const work = (data, chosen, rule) => {
       const pieces = new Map(data.pieces.map((piece) => [piece.name, piece]));
+      /* What settles a name: a piece of its own name, or the one that is named before its first dot. */
+      /** @param {string} name */
+      const base = (name) => pieces.has(name) ? name : name.split(".")[0];
       /** @type {Worked} */
       const worked = {
         values: new Map(), prints: new Map(), kinds: new Map(), rows: new Map(), moved: new Set(), stale: new Set(), failed: new Set(),
@@ -165,7 +165,7 @@
       };
       /** @type {(plain: Row, x: number, chain?: Pair) => void} */
       const follows = (plain, x, chain) => {
-        /* A neck is rounded to the side of the station it is at. */
+        /* A neck, or a widest place, is rounded to the side of the station it is at. */
         const at = plain.at?.find(([name]) => values.get(name) === x);
         /** @type {Row} */
         const row = plain.at ? { ...plain, ...at ? at[1] : { err: "nearest" } } : plain;

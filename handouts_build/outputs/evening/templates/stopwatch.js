@@ -66,10 +66,10 @@
   /* ---- The run, and where it is kept ---- */
 
   /** @returns {Watch.Run} */
-  const begun = () => ({ began: today(), kind: REHEARSED, at: 0, running: false, now: 0, stretches: [], skipped: [], notes: [], open: false, thought: null, legs: data.legs });
+  const begun = () => ({ began: today(), kind: REHEARSED, at: 0, running: false, now: 0, stretches: [], pauses: [], skipped: [], notes: [], open: false, thought: null, legs: data.legs });
   /* A run of an older page does not say what it goes over. */
   /** @param {any} kept @returns {kept is Watch.Run} */
-  const sound = (kept) => Boolean(kept) && Array.isArray(kept.legs ??= data.legs) && Array.isArray(kept.stretches) && Array.isArray(kept.skipped) && Array.isArray(kept.notes) &&
+  const sound = (kept) => Boolean(kept) && Array.isArray(kept.legs ??= data.legs) && Array.isArray(kept.stretches) && Array.isArray(kept.pauses ??= []) && Array.isArray(kept.skipped) && Array.isArray(kept.notes) &&
     typeof kept.began === "string" && typeof kept.now === "number" && Number.isInteger(kept.at) && kept.at >= 0 && kept.at <= kept.legs.length;
   /* A thought that was being written becomes a note. */
   /** @param {Watch.Run} at */
@@ -123,9 +123,16 @@
   const pass = () => {
     const now = performance.now(), gone = (now - last) / 1000;
     last = now;
-    if (!run.running || !leg() || gone <= 0) return;
-    run.now += gone;
-    run.stretches[run.stretches.length - 1].end = run.now;
+    if (!leg() || gone <= 0) return;
+    if (run.running) {
+      run.now += gone;
+      run.stretches[run.stretches.length - 1].end = run.now;
+    } else if (run.stretches.length) {
+      /* A recording goes on while the watch stands still. */
+      const stands = run.pauses[run.pauses.length - 1];
+      if (stands && stands.at === run.now) stands.lasted += gone;
+      else run.pauses.push({ at: run.now, lasted: gone });
+    }
   };
   const enter = () => {
     const here = leg();
@@ -179,7 +186,7 @@
   /* ---- The file ---- */
 
   /** @param {Watch.Run} told */
-  const file = ({ began, kind, at, stretches, skipped, notes, legs }) => {
+  const file = ({ began, kind, at, stretches, pauses, skipped, notes, legs }) => {
     const quoted = JSON.stringify;
     /** @param {Watch.Stretch} stretch */
     const times = ({ start: from, end }) => "from: " + quoted(elapsed(from)) + ", to: " + quoted(elapsed(end));
@@ -196,6 +203,8 @@
       ...kept.map((stretch) => "      - {step: " + quoted(stretch.step) + ", shown: " + stretch.shown + ", " + times(stretch) + "}")
     ];
     if (breaks.length) lines.push("    breaks:", ...breaks.map((stretch) => "      - {what: " + stretch.shown + ", " + times(stretch) + "}"));
+    const stood = pauses.filter((pause) => Math.round(pause.lasted) > 0);
+    if (stood.length) lines.push("    pauses:", ...stood.map((pause) => "      - {at: " + quoted(elapsed(pause.at)) + ", for: " + quoted(elapsed(pause.lasted)) + "}"));
     if (skipped.length) lines.push("    skipped: [" + skipped.map((step) => quoted(step)).join(", ") + "]");
     if (notes.length) lines.push("    notes:");
     for (const { at: when, step, says } of notes) {

@@ -1,0 +1,136 @@
+"""No page of the demo prints two values for one thing: labels in tables and lists, speeds of steps, names on drawings.
+
+A thing is a label as a page prints it, in one unit. Where two things have one label on a page, one of them needs
+another name.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from collections.abc import Iterator
+
+import pytest
+
+from handouts_build.outputs.page_content import PageContent
+from handouts_build.quantities import Kind, Printed, kind_of
+from handouts_build.sheet import Sheet
+from handouts_build.workpiece import in_mm
+from tests.outputs.pages_reading import Element, pages, rendered
+from tests.projects import DEMO_PIECES, demo_archive
+
+_UNITS = ("in", "mm", "rpm", "°", "lb", "kg", "g", "oz", "in³", "cm³", "%")
+_VALUE = re.compile(
+    r"(?P<number>\d[\d,]*(?:\.\d+)?(?: \d+/\d+)?|\d+/\d+) ?(?P<unit>" + "|".join(map(re.escape, _UNITS)) + r")(?![\w³])"
+)
+_RPM = re.compile(r"(\d[\d,]*) rpm")
+
+
+def _sheet(name: str) -> Sheet:
+    return next(sheet for sheet in demo_archive().sheets if sheet.name == name)
+
+
+def _values(text: str) -> list[tuple[str, str]]:
+    """The values in a text, with their units."""
+    return [(found["unit"], found["number"]) for found in _VALUE.finditer(text.replace("\u00a0", " "))]
+
+
+def _said(root: Element) -> Iterator[tuple[str, str, str]]:
+    """Heading and label, unit and value of every row of a table that has one value in each unit."""
+    # A ready size is another piece, which has a place of its own.
+    apart = {id(table) for details in root.all("details", cls="hb-ready") for table in details.all("table")}
+    for table in root.all("table"):
+        if id(table) in apart:
+            continue
+        under = ""
+        for row in table.all("tr"):
+            label, *cells = [cell.text for cell in row.inside if isinstance(cell, Element)]
+            if not cells:
+                under = label
+            given = _values(" ; ".join(cells))
+            units = [unit for unit, _ in given]
+            if label and len(set(units)) == len(units):
+                yield from ((f"{under} {label}".casefold(), unit, number) for unit, number in given)
+
+
+def _clashes(said: Iterator[tuple[str, str, str]]) -> dict[tuple[str, str], set[str]]:
+    found: dict[tuple[str, str], set[str]] = defaultdict(set)
+    for label, unit, number in said:
+        found[label, unit].add(number)
+    return {key: numbers for key, numbers in found.items() if len(numbers) > 1}
+
+
+@pytest.mark.parametrize("name", DEMO_PIECES)
+def test_a_label_has_one_value_on_each_page(name: str) -> None:
+    made = [each for each in pages([PageContent(_sheet(name))]) if each.path.endswith(".md") and name in each.path]
+    read = 0
+    for each in made:
+        said = list(_said(rendered(each.read().decode())))
+        read += len(said)
+        assert not _clashes(iter(said)), each.path
+    assert read > 20
+
+
+@pytest.mark.parametrize("name", DEMO_PIECES)
+def test_a_name_on_the_drawing_of_the_piece_says_what_the_sheet_says_by_that_name(name: str) -> None:
+    """The floor over a dished foot is not the floor that a step is told to leave."""
+    sheet = _sheet(name)
+    arrangement = sheet.whole.arrangement
+    assert arrangement is not None
+    told: dict[str, set[Printed]] = defaultdict(set)
+    for value in (*sheet.sizes, *sheet.dimensions):
+        told[value.name.rpartition(".")[2].replace("_", " ")].add(value.printed)
+    for callout in arrangement.callouts:
+        said = {callout.printed, callout.deep}
+        assert not told[callout.says] or said & told[callout.says], (callout.says, callout.printed)
+    by_name: dict[tuple[str, str], set[Printed]] = defaultdict(set)
+    for callout in arrangement.callouts:
+        by_name[callout.kind, callout.says].add(callout.printed)
+    assert all(len(printed) == 1 for (kind, _), printed in by_name.items() if kind == "floor")
+
+
+@pytest.mark.parametrize("name", DEMO_PIECES)
+def test_a_step_says_one_speed(name: str) -> None:
+    """What its text says of the lathe's speed is what stands beside it."""
+    for step in _sheet(name).steps:
+        if not step.speed:
+            continue
+        told = " ".join(run.text for line in step.say for run in line).replace("\u00a0", " ")
+        said = set(_RPM.findall(told)) | set(_RPM.findall(step.speed.replace("\u00a0", " ")))
+        assert len(said) == 1, (step.name, said)
+
+
+@pytest.mark.parametrize("name", DEMO_PIECES)
+def test_a_profile_says_its_sizes_as_they_are_said_elsewhere(name: str) -> None:
+    """2 1/4 in is 57 mm as the diameter of a box and 57 as the largest diameter of its side, everywhere."""
+    sheet = _sheet(name)
+    by_marks = [row for row in sheet.dimensions if not (row.manner.fine or row.manner.exact or row.manner.below)]
+    named = [
+        (in_mm(each.value), each.printed)
+        for each in (*sheet.sizes, *(row for row in by_marks if "." not in row.name))
+        if kind_of(each.value) is Kind.LENGTH
+    ]
+    for group in sheet.groups:
+        if group.shape is None:
+            continue
+        across = [(in_mm(each.diameter), each.printed) for each in group.shape.stations]
+        for row, told in (("widest", across), ("neck", across), ("length", named)):
+            value, printed = in_mm(group.values[row]), group.printed[row]
+            there = [other for mm, other in told if abs(mm - value) < 1e-6]
+            assert not there or any((other.inch, other.mm) == (printed.inch, printed.mm) for other in there), (
+                group.name, row, str(printed), [str(other) for other in there],
+            )  # fmt: skip
+
+
+@pytest.mark.parametrize("name", DEMO_PIECES)
+def test_a_tenon_by_calipers_has_one_size(name: str) -> None:
+    """The spigot of a threaded box is as thick in its working as in the drawing of its fit."""
+    told: dict[float, set[tuple[float | None, float | None]]] = defaultdict(set)
+    for row in (row for group in _sheet(name).groups for row in group.dimensions if row.manner.below):
+        told[round(in_mm(row.value), 4)].add((row.printed.inch, row.printed.mm))
+    assert all(len(printed) == 1 for printed in told.values())
+
+
+def test_two_values_for_one_label_are_found() -> None:
+    table = "<table><tr><td>Floor</td><td>3/8 in</td><td>10 mm</td></tr><tr><td>floor</td><td>1/4 in</td></tr></table>"
+    assert _clashes(_said(rendered(table))) == {(" floor", "in"): {"3/8", "1/4"}}
