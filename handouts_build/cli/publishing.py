@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -15,6 +16,9 @@ from handouts_build.paper import SIZES, Form
 from handouts_build.problems import ProjectError
 
 __all__ = ["pages", "papers"]
+
+ENDINGS = {"folders": "/", "files": ".html"}
+"""How the address of a page may end, by the word for it."""
 
 
 @click.command()
@@ -71,22 +75,39 @@ def papers(
 
 
 @click.command()
-@click.option("--to", "target", type=click.Path(path_type=Path), required=True, help="Folder to write to.")
+@click.option("--to", "target", type=click.Path(path_type=Path), help="Folder to write to.")
+@click.option("--built", type=click.Path(path_type=Path), help="Look over the site that an engine built of them.")
+@click.option(
+    "--addresses",
+    type=click.Choice([*ENDINGS]),
+    help="How the engine's addresses of pages end; without it, as in the site's settings.",
+)
 @click.option(
     "--papers/--no-papers", "with_papers", default=True, show_default=True, help="Whether the PDFs go with the pages."
 )
 @click.option("--strict", is_flag=True, help="Write nothing if a project must be left out.")
 @FOLDER
 @SITE_URL
-def pages(target: Path, with_papers: bool, strict: bool, projects: Path, site_url: str) -> None:
+def pages(
+    target: Path | None,
+    built: Path | None,
+    addresses: str | None,
+    with_papers: bool,
+    strict: bool,
+    projects: Path,
+    site_url: str,
+) -> None:
     """Write the archive as plain Markdown and assets, for another site engine.
 
-    A project that cannot be published is left out by name, and the exit status is 1; with
-    --strict nothing is written then.
+    What the engine must be told is printed. A project that cannot be published is left out by
+    name, and the exit status is 1; with --strict nothing is written then. With --built nothing
+    is written: the site that an engine built of the pages is looked over.
 
     \f
     Args:
         target: Folder to write to.
+        built: The folder of a built site, which is looked over and nothing else.
+        addresses: One of `ENDINGS`; None for what the site's settings say.
         with_papers: Whether the PDFs go with the pages.
         strict: Whether nothing is written where a project must be left out.
         projects: Folder of the project files.
@@ -99,8 +120,18 @@ def pages(target: Path, with_papers: bool, strict: bool, projects: Path, site_ur
     from handouts_build.disk.clock import now as clock
     from handouts_build.site.calls import call_texts, survey_calls
     from handouts_build.site.leaks import leaks
+    from handouts_build.site.other_engine import look_over, needs
     from handouts_build.site.publish import Papers, publish, survey, write_outputs
 
+    if (target is None) == (built is None):
+        raise click.UsageError("Name a folder to write to (--to) or a built site to look over (--built).")
+    if built is not None:
+        done(f"looked over {look_over(built):,} pages: every address on them leads somewhere")
+    if target is None:
+        return
+    address = published_at(site_url, projects)
+    if addresses is not None:
+        address = replace(address, ending=ENDINGS[addresses])
     files = project_files(projects)
     if private := list(leaks(call_texts(projects), files, Path.cwd())):
         raise ProjectError(private)
@@ -129,7 +160,7 @@ def pages(target: Path, with_papers: bool, strict: bool, projects: Path, site_ur
         found.makeable,
         base=Path.cwd(),
         cache=cache,
-        address=published_at(site_url, projects),
+        address=address,
         papers=Papers.MADE if with_papers else Papers.NONE,
         jobs=workers(),
         progress=progress,
@@ -137,7 +168,9 @@ def pages(target: Path, with_papers: bool, strict: bool, projects: Path, site_ur
         calls=calls.sound,
     )
     write_outputs(made, target)
-    done(f"wrote {len(made)} files to {target.as_posix()}/")
+    done(f"wrote {len(made)} files to {target.as_posix()}/\nThe engine needs:")
+    for sentence in needs(address):
+        click.echo(f"  {sentence}")
     left_out += dict.fromkeys(Path(problem.place.file) for problem in calls.problems)
     if left_out:
         named = ", ".join(path.as_posix() for path in left_out)

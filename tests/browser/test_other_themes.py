@@ -1,11 +1,13 @@
-"""The same pages under another theme, and under none: boxes, tables and pictures look alike everywhere.
+"""The same pages under another theme, under none, and by another engine: boxes, tables and pictures look alike.
 
 The pages are built by MkDocs under Material and under the theme that MkDocs goes by if none is named, and written by
-`handouts pages` and laid out by Python-Markdown alone, with no style sheet but the library's.
+`handouts pages` and laid out by Python-Markdown alone, with no style sheet but the library's, and by a site engine that
+shares no code with MkDocs and is told nothing but what the command prints.
 """
 
 from __future__ import annotations
 
+import json
 import os
 import shutil
 import subprocess
@@ -16,8 +18,15 @@ from typing import Any
 
 import markdown
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 
+from handouts_build.outputs.pages.assets import SCRIPT, STYLES
+from handouts_build.site.other_engine import EXTENSIONS
 from tests.browser.conftest import ROOT
+from tests.browser.host import serving
+from tests.browser.test_at_the_lathe import number
+from tests.browser.test_own_size_page import cells, put
+from tests.browser.test_site import OPTIONS
 
 PIECE = ROOT / "projects" / "three-sided-candlestick.yml"
 PAGE = "projects/three-sided-candlestick"
@@ -27,6 +36,33 @@ site_name: A club's handouts
 theme: {{name: {theme}, {more}}}
 use_directory_urls: false
 plugins: [{{handouts: {{papers: false}}}}]
+"""
+
+# What `handouts pages` says that an engine needs, in another engine's words and in those of MkDocs without the plugin.
+ENGINE = """\
+[project]
+site_name = "A club's handouts"
+docs_dir = "pages-files"
+site_dir = "engine-files"
+use_directory_urls = false
+extra_css = [{styles}, "size.css"]
+extra_javascript = [{{path = "{script}", defer = true}}]
+[project.markdown_extensions]
+{extensions}
+[project.theme]
+font = false
+palette = {{media = "(prefers-color-scheme: light)", scheme = "default"}}
+"""
+
+WITHOUT_THE_PLUGIN = """\
+site_name: A club's handouts
+theme: mkdocs
+docs_dir: pages-{form}
+use_directory_urls: {folders}
+plugins: []
+markdown_extensions: [{extensions}]
+extra_css: [{styles}]
+extra_javascript: [{{path: {script}, defer: true}}]
 """
 
 LOOKED_AT = {
@@ -79,9 +115,13 @@ def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
-def _run(home: Path, *arguments: str) -> None:
+def _run(home: Path, *arguments: str, code: int = 0) -> str:
+    """Run a command with a wanted exit status: what it said on stderr."""
     environment = os.environ | {"NO_MKDOCS_2_WARNING": "1"}
-    subprocess.run([sys.executable, "-m", *arguments], cwd=home, check=True, env=environment, capture_output=True)
+    command = [sys.executable, "-m", *arguments]
+    ran = subprocess.run(command, cwd=home, env=environment, capture_output=True, text=True, check=False)
+    assert ran.returncode == code, ran.stderr
+    return ran.stderr
 
 
 def _built(home: Path, theme: str, more: str = "") -> dict[str, str]:
@@ -92,13 +132,20 @@ def _built(home: Path, theme: str, more: str = "") -> dict[str, str]:
     return {page: (home / f"site-{theme}" / f"{page}.html").as_uri() for page in LOOKED_AT}
 
 
+def _pages(home: Path, form: str) -> Path:
+    """The archive as `handouts pages` writes it, with one form of addresses."""
+    if not (home / f"pages-{form}").exists():
+        _run(home, "handouts_build", "pages", "--no-papers", "--addresses", form, "--to", f"pages-{form}")
+    return home / f"pages-{form}"
+
+
 def _bare(home: Path, scheme: str) -> dict[str, str]:
     """The piece's pages as `handouts pages` writes them, laid out by Python-Markdown and no theme at all."""
-    if not (home / "pages").exists():
-        _run(home, "handouts_build", "pages", "--no-papers", "--to", "pages")
-    made = {}
+    made, bare = {}, home / "bare"
+    if not bare.exists():
+        shutil.copytree(_pages(home, "folders"), bare)
     for page in LOOKED_AT:
-        source = home / "pages" / f"{page}.md"
+        source = bare / f"{page}.md"
         body = markdown.markdown(source.read_text(encoding="utf-8"), extensions=["meta", "md_in_html", "toc"])
         root = "../" * page.count("/")
         sheets = "".join(
@@ -161,6 +208,71 @@ def test_no_theme_at_all_shows_them_as_material_does(look: Any, home: Path, mate
     assert _unlike(_styles(look, _bare(home, "unsaid"), "light"), light) == []
     # A page that does not say that it has a dark look is not made half dark.
     assert _unlike(_styles(look, _bare(home, "unsaid"), "dark"), light) == []
+
+
+@pytest.fixture(scope="module")
+def built(home: Path, browser: Any) -> Path:
+    """The archive by another engine, to be read from a disk: its folder."""
+    del browser
+    # This theme's letters are larger than the browser's, by a quarter.
+    (_pages(home, "files") / "size.css").write_text(":root { --hb-size: 1rem; }", encoding="utf-8")
+    styles, extensions = ", ".join(map(json.dumps, STYLES)), "\n".join(f"{name} = {{}}" for name in EXTENSIONS)
+    text = ENGINE.format(script=SCRIPT, styles=styles, extensions=extensions)
+    (home / "engine.toml").write_text(text, encoding="utf-8")
+    _run(home, "zensical", "build", "--strict", "--clean", "--config-file", "engine.toml")
+    return home / "engine-files"
+
+
+def test_another_engine_builds_them_and_they_hold_together(home: Path, built: Path) -> None:
+    _run(home, "handouts_build", "pages", "--built", built.name)
+    # Every picture that was written is on the site.
+    written, there = (
+        {path.relative_to(folder) for path in folder.rglob("*.webp")} for folder in (_pages(home, "files"), built)
+    )
+    assert there == written != set()
+
+
+@pytest.mark.parametrize("form", ["folders", "files"])
+def test_an_engine_that_leaves_addresses_alone_builds_both_forms(home: Path, form: str) -> None:
+    _pages(home, form)
+    more = {"styles": ", ".join(STYLES), "script": SCRIPT, "extensions": ", ".join(EXTENSIONS)}
+    settings, site = home / f"plain-{form}.yml", f"plain-{form}"
+    text = WITHOUT_THE_PLUGIN.format(form=form, folders=str(form == "folders").lower(), **more)
+    settings.write_text(text, encoding="utf-8")
+    _run(home, "mkdocs", "build", "--quiet", "--strict", "--config-file", settings.name, "--site-dir", site)
+    _run(home, "handouts_build", "pages", "--built", site)
+
+
+def test_what_an_engine_was_not_told_is_found_out(home: Path) -> None:
+    """Addresses of the other form, no style sheet, no script, and Markdown within HTML left as it was written."""
+    _pages(home, "folders")
+    text = WITHOUT_THE_PLUGIN.format(form="folders", folders="false", styles="", script="none.js", extensions="meta")
+    (home / "untold.yml").write_text(text, encoding="utf-8")
+    _run(home, "mkdocs", "build", "--quiet", "--config-file", "untold.yml", "--site-dir", "untold")
+    told = _run(home, "handouts_build", "pages", "--built", "untold", code=1)
+    for fault in ("addresses that lead nowhere", "without a style sheet", "without our script", "was not laid out"):
+        assert fault in told
+    assert "--addresses" in told
+
+
+def test_another_engine_shows_them_as_material_does(look: Any, built: Path, material: dict[str, str]) -> None:
+    pages = {page: (built / f"{page}.html").as_uri() for page in LOOKED_AT}
+    assert _unlike(_styles(look, pages, "light"), _styles(look, material, "light")) == []
+
+
+def test_another_engines_pages_work(look: Any, built: Path) -> None:
+    """A step after the other at the lathe, a size of one's own, and nothing that the browser minds."""
+    with serving(built) as address:
+        lathe = look(f"{address}{PAGE}/at-the-lathe.html", width=390)
+        assert number(lathe.page) == 1
+        lathe.page.get_by_role("button", name="Next", exact=True).click()
+        assert number(lathe.page) == 2
+        assert Axe().run(lathe.page, context=".hb-lathe", options=OPTIONS).response["violations"] == []
+        sizes = look(f"{address}{PAGE}/sizes.html")
+        before = cells(sizes.page)
+        put(sizes.page, stick="60 mm")
+        assert cells(sizes.page) != before
+        assert [*lathe.complaints, *sizes.complaints, *lathe.asked, *sizes.asked] == []
 
 
 @pytest.mark.parametrize("said", ["dark", "system"])

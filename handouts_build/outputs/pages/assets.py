@@ -20,6 +20,7 @@ __all__ = [
     "SCRIPT",
     "SOLID_STYLE",
     "STYLE",
+    "STYLES",
     "assets",
 ]
 
@@ -61,7 +62,8 @@ LATHE_STYLE = f"{_HOME}/css/lathe.css"
 _LATHE_SCRIPT = f"{_HOME}/js/lathe.js"
 """Shows one step at a time."""
 
-_STYLES = (STYLE, OWN_STYLE, SOLID_STYLE, LATHE_STYLE)
+STYLES = (STYLE, OWN_STYLE, SOLID_STYLE, LATHE_STYLE)
+"""All style sheets that a page names."""
 
 _FACES = ("handouts-sans-regular", "handouts-sans-italic", "handouts-sans-bold", "handouts-serif-bold")
 
@@ -72,7 +74,7 @@ def assets() -> list[Output]:
     home = package / "outputs" / "assets"
     made = [
         Output(path, _content(home.joinpath(*path.removeprefix(f"{_HOME}/").split("/"))))
-        for path in (*_STYLES, SCRIPT, *OWN_SCRIPTS, _SOLID_SCRIPT, _LATHE_SCRIPT, _FIND_SCRIPT, LOGO)
+        for path in (*STYLES, SCRIPT, *OWN_SCRIPTS, _SOLID_SCRIPT, _LATHE_SCRIPT, _FIND_SCRIPT, LOGO)
     ]
     made += [
         Output(f"{_HOME}/fonts/{face}{part}.woff2", (package / "fonts" / f"{face}{part}.woff2").read_bytes())
