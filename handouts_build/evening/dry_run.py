@@ -138,6 +138,8 @@ class _Rehearsal:
     def __init__(self, watch: Stopwatch, path: Path, title: str, screen: Screen, clock: Callable[[], float]) -> None:
         self.watch, self.path, self.title, self.screen, self.clock = watch, path, title, screen, clock
         self.fault = ""
+        self._kept = ""
+        """What was put on disk last."""
         self.typing: str | None = None
         self._came = watch.here
         """When and where the thought being typed came."""
@@ -174,9 +176,13 @@ class _Rehearsal:
         self._saved_at = self.clock()
         # The record must not be broken off half-way by a second Ctrl-C.
         with uninterrupted():
+            text = self._so_far()
+            if text == self._kept and not self.fault and self.path.is_file():
+                # Nothing to write: a disk that has filled up since takes nothing from it.
+                return
             try:
-                write_all({self.path: self._so_far().encode()})
-                self.fault = ""
+                write_all({self.path: text.encode()})
+                self.fault, self._kept = "", text
             except OSError as error:
                 self.fault = error.strerror or str(error)
 
