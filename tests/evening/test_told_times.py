@@ -181,7 +181,12 @@ def test_at_a_glance_a_step_has_its_speed_and_three_numbers_and_all_of_them_with
     piece.write_text(text.replace("say: Shape it.,", f'say: "{said}",'), encoding="utf-8")
     words = run_sheet_words(evening(read, "speaker zone: Europe/London\n"))
     (glance,) = (row["numbers"] for row in words["overview"] if row["name"] == "Shape it")
-    assert glance.replace("\N{NO-BREAK SPACE}", " ").split(" · ") == ["1,500 rpm", "1 in (25.5 mm)", "3 in (76 mm)", "5 in (127 mm)"]
+    assert glance.replace("\N{NO-BREAK SPACE}", " ").split(" · ") == [
+        "1,500 rpm",
+        "1 in (25.5 mm)",
+        "3 in (76 mm)",
+        "5 in (127 mm)",
+    ]
     (row,) = (row for row in words["rows"] if row["name"] == "Shape it")
     told = " ".join([row["cue"], *(number["value"] for number in row["numbers"])]).replace("\N{NO-BREAK SPACE}", " ")
     assert all(f"{inches} in (" in told for inches in "1357")
