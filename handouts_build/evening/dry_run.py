@@ -252,13 +252,14 @@ def _taken_up(records: Records, name: str, kind: str) -> tuple[Path | None, Stop
     """The newest run of this kind for this demonstration, where it was left unfinished; else none."""
     from handouts_build.schema import RunsKeys, load_file
 
+    called = records.called(name) if name else ("",)
     for path in reversed(run_files(records.home)):
         try:
             runs, _ = load_file(RunsKeys, path, path.as_posix())
         except ProjectError:
             # What is wrong with it is told by `check`; a stopwatch must start all the same.
             continue
-        if len(runs.runs) == 1 and runs.runs[0].kind == kind and (runs.runs[0].for_ or name) == name:
+        if len(runs.runs) == 1 and runs.runs[0].kind == kind and (runs.runs[0].for_ or name) in called:
             run = runs.runs[0]
             return (None, None) if run.finished else (path, _resumed(run, _legs(run, records, path, name), name))
     return None, None
@@ -272,7 +273,7 @@ def _legs(run: RunKeys, records: Records, path: Path, name: str) -> tuple[Leg, .
 
 
 def _resumed(run: RunKeys, legs: tuple[Leg, ...], evening: str) -> Stopwatch:
-    watch = Stopwatch(legs, run.began, run.kind, run.for_ or evening)
+    watch = Stopwatch(legs, run.began, run.kind, evening)
     between = {leg.shown: leg.name for leg in reversed(legs) if not leg.is_step}
     watch.laps = sorted(
         (
