@@ -57,5 +57,5 @@ def call(name: str, target: Path, size: str, projects: Path) -> None:
     made = {
         target / file: content for paper in sizes for file, content in call_papers(asked, titles, paper=paper).items()
     }
-    write_all(made, at_once=True)
+    write_all(made)
     done(f"wrote {len(made)} papers to {target.as_posix()}/")

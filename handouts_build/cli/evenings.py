@@ -158,7 +158,7 @@ def evening(name: str, date: str, target: Path, projects: Path) -> None:
     # The records first: broken off here, the next run prints the very plan that is kept. The private folder may be on
     # another disk, such as a stick.
     write_all(kit.kept)
-    write_all({target / name: content for name, content in kit.files.items()}, gone=old, at_once=True)
+    write_all({target / name: content for name, content in kit.files.items()}, gone=old)
     for path in old:
         click.echo(f"deleted {path.as_posix()}: it was of an evening that has moved or is gone, or is made no longer")
     done(f"wrote {len(kit.files)} files to {target.as_posix()}/")
@@ -248,5 +248,5 @@ def chapters(name: str, date: str, target: Path, watch_started: int, projects: P
 
     records = _records(name, projects)
     files = recording_chapters(records, date, watch_started=watch_started)
-    write_all({target / file: content for file, content in files.items()}, at_once=True)
+    write_all({target / file: content for file, content in files.items()})
     done(f"wrote {' and '.join(files)} to {target.as_posix()}/")

@@ -70,7 +70,7 @@ def papers(
         ).values()
         for name, content in papers_of_project.items()
     }
-    write_all(made, at_once=True)
+    write_all(made)
     done(f"wrote {len(made)} papers to {target.as_posix()}/")
 
 

@@ -7,8 +7,8 @@ the disk, does it take its place, by renaming alone:
 - a folder that is new, or a single file: by one renaming;
 - a folder that holds nothing else: by one that exchanges it and the new one, or, where the system has none, by two,
   the old one out of the way, the new one in;
-- files in a folder that holds others too: by one each; or, where nobody works in that folder, as if it held nothing
-  else, the others going along.
+- files in a folder that holds others too: as if it held nothing else, the others going along; by one each where the
+  folder has to stay where it is.
 
 A process that ends between two of them leaves behind, in the hidden folder, what is
 still to be done; whoever writes the folder next begins with that. So the next run
@@ -57,15 +57,13 @@ _OTHERS = "others"
 _WASTE = "waste"
 
 
-def write_all(files: Mapping[Path, bytes], *, gone: Iterable[Path] = (), at_once: bool = False) -> None:
+def write_all(files: Mapping[Path, bytes], *, gone: Iterable[Path] = ()) -> None:
     """Write files, all or none.
 
     Args:
         files: Content by path; folders are made as needed. Files that hold the
             same bytes already are left alone.
         gone: Files that are to be there no longer; they lie below the same folder.
-        at_once: Whether all of them may take their places in one step, by exchanging the folder with its other files:
-            for what is made, not for what an editor or a preview has open.
 
     Raises:
         OSError: If anything cannot be written; files that were there are as before.
@@ -81,7 +79,7 @@ def write_all(files: Mapping[Path, bytes], *, gone: Iterable[Path] = (), at_once
         return path.absolute().relative_to(folder).as_posix()
 
     with FolderWriter(folder, patience_s=_PATIENCE_S) as writer:
-        writer.put({name(path): content for path, content in files.items()}, gone=map(name, old), at_once=at_once)
+        writer.put({name(path): content for path, content in files.items()}, gone=map(name, old))
 
 
 class FolderWriter:
@@ -185,14 +183,13 @@ class FolderWriter:
         else:
             self._by_folder()
 
-    def put(self, files: Mapping[str, bytes], *, gone: Iterable[str] = (), at_once: bool = False) -> None:
+    def put(self, files: Mapping[str, bytes], *, gone: Iterable[str] = ()) -> None:
         """Write files into the folder, all or none, and leave others there alone.
 
         Args:
             files: Content by name, with forward slashes. Files that hold the same
                 bytes already are left alone.
             gone: Names of files that are to be there no longer.
-            at_once: Whether the folder may be exchanged, its other files going along.
 
         Raises:
             OSError: If anything cannot be written; the folder is as it was.
@@ -220,7 +217,7 @@ class FolderWriter:
             for name in files.keys() - changed.keys():
                 _link(self._folder / name, whole / name)
             self._by_folder(old)
-        elif not (at_once and not self._inside and self._by_exchange(files.keys(), changed.keys(), old)):
+        elif self._inside or not self._by_exchange(files.keys(), changed.keys(), old):
             self._by_files(old)
 
     def _by_exchange(self, names: Set[str], changed: Set[str], gone: Set[str]) -> bool:

@@ -27,6 +27,7 @@ __all__ = [
     "OWN_PAPERS",
     "PLANS",
     "RUNS",
+    "SCHEMAS",
     "SHOP",
     "archive_of",
     "astray",
@@ -52,6 +53,8 @@ CALLS, CALL_FILE, ENTRIES = "calls", "call.yml", "entries"
 """The folder of an archive's calls for pieces; in it a folder for each call, with its file and what was sent."""
 OWN_PAPERS = "handed-out.sha256"
 """The list of what was handed out from an archive, in its outermost folder."""
+SCHEMAS = ".schemas"
+"""The folder beside project files of what helps an editor with them."""
 SHOP = "shop.yml"
 """The shop file of a folder of project files."""
 _SITE, _ARCHIVE = "mkdocs.yml", "projects"

@@ -17,6 +17,8 @@ from collections.abc import Collection, Iterator
 from pathlib import Path
 from typing import Any
 
+from handouts_build.disk.folders import SCHEMAS
+
 __all__ = ["carry_over", "give_second_names", "take_second_names"]
 
 _WORK_TREE = ".git"
@@ -35,13 +37,13 @@ def give_second_names(folder: Path, whole: Path, *, mine: Collection[str], recor
         record: File to write down in what was found.
 
     Returns:
-        Whether the new one has them all; if not, it has none of them. A folder that this process stands in, one
+        Whether the new one has them all; if not, it has none of them. A folder that somebody stands in, one
         with hidden folders, and one with anything but plain files and folders is better left where it is.
 
     Raises:
         OSError: If it cannot be written down.
     """
-    if Path.cwd().is_relative_to(folder):
+    if any(where.is_relative_to(folder) for where in _stood_in()):
         return False
     known = set(mine)
     others: dict[str, int] = {}
@@ -51,7 +53,7 @@ def give_second_names(folder: Path, whole: Path, *, mine: Collection[str], recor
         if len(others) >= _MOST or path.name == _WORK_TREE:
             return False
         if stat.S_ISDIR(status.st_mode):
-            if path.name.startswith("."):
+            if path.name.startswith(".") and path.name != SCHEMAS:
                 return False
             folders.append(name)
         elif not stat.S_ISREG(status.st_mode):
@@ -119,6 +121,15 @@ def carry_over(whole: Path, folder: Path, *, record: Path) -> None:
             names = (target.with_name(f"{target.name}.kept-{number}") for number in itertools.count(1))
             target = next(free for free in names if not os.path.lexists(free))
         path.replace(target)
+
+
+def _stood_in() -> Iterator[Path]:
+    """Where this process stands, and the others of this machine, as far as the system tells: a shell of one's own."""
+    yield Path.cwd()
+    for link in Path("/proc").glob("[0-9]*/cwd"):
+        # It has ended meanwhile, or is somebody else's.
+        with contextlib.suppress(OSError):
+            yield link.readlink()
 
 
 def _entries(folder: Path) -> Iterator[Path]:

@@ -138,6 +138,8 @@ class _Rehearsal:
     def __init__(self, watch: Stopwatch, path: Path, title: str, screen: Screen, clock: Callable[[], float]) -> None:
         self.watch, self.path, self.title, self.screen, self.clock = watch, path, title, screen, clock
         self.fault = ""
+        self._kept = ""
+        """What was put on disk last."""
         self.typing: str | None = None
         self._came = watch.here
         """When and where the thought being typed came."""
@@ -174,9 +176,13 @@ class _Rehearsal:
         self._saved_at = self.clock()
         # The record must not be broken off half-way by a second Ctrl-C.
         with uninterrupted():
+            text = self._so_far()
+            if text == self._kept and not self.fault and self.path.is_file():
+                # Nothing to write: a disk that has filled up since takes nothing from it.
+                return
             try:
-                write_all({self.path: self._so_far().encode()})
-                self.fault = ""
+                write_all({self.path: text.encode()})
+                self.fault, self._kept = "", text
             except OSError as error:
                 self.fault = error.strerror or str(error)
 
@@ -246,13 +252,14 @@ def _taken_up(records: Records, name: str, kind: str) -> tuple[Path | None, Stop
     """The newest run of this kind for this demonstration, where it was left unfinished; else none."""
     from handouts_build.schema import RunsKeys, load_file
 
+    called = records.called(name) if name else ("",)
     for path in reversed(run_files(records.home)):
         try:
             runs, _ = load_file(RunsKeys, path, path.as_posix())
         except ProjectError:
             # What is wrong with it is told by `check`; a stopwatch must start all the same.
             continue
-        if len(runs.runs) == 1 and runs.runs[0].kind == kind and (runs.runs[0].for_ or name) == name:
+        if len(runs.runs) == 1 and runs.runs[0].kind == kind and (runs.runs[0].for_ or name) in called:
             run = runs.runs[0]
             return (None, None) if run.finished else (path, _resumed(run, _legs(run, records, path, name), name))
     return None, None
@@ -266,7 +273,7 @@ def _legs(run: RunKeys, records: Records, path: Path, name: str) -> tuple[Leg, .
 
 
 def _resumed(run: RunKeys, legs: tuple[Leg, ...], evening: str) -> Stopwatch:
-    watch = Stopwatch(legs, run.began, run.kind, run.for_ or evening)
+    watch = Stopwatch(legs, run.began, run.kind, evening)
     between = {leg.shown: leg.name for leg in reversed(legs) if not leg.is_step}
     watch.laps = sorted(
         (

@@ -179,7 +179,11 @@ def evening_kit(
         ).encode(),
         "calendar.ics": ics,
     }
-    kept = {records.home / PLANS / f"{calendar_id}.yml": plan_text(_frozen(demonstration, revision))}
+    kept = {
+        records.home / PLANS / f"{calendar_id}.yml": plan_text(
+            _frozen(demonstration, revision, formerly=records.called(name)[1:])
+        )
+    }
     if not records.calendar_id(name):
         kept[records.path(name)] = with_id(records.path(name), calendar_id)
     # Two pieces, and two evenings, may share a folder.
@@ -194,12 +198,13 @@ def _iso(when: datetime) -> str:
     return when.astimezone(UTC).isoformat(timespec="seconds")
 
 
-def _frozen(demonstration: Demonstration, revision: Revision) -> FrozenPlanKeys:
+def _frozen(demonstration: Demonstration, revision: Revision, *, formerly: Sequence[str]) -> FrozenPlanKeys:
     from handouts_build.compute.evening.frozen import frozen_steps
     from handouts_build.schema import FrozenPlanKeys
 
     return FrozenPlanKeys(
         evening=demonstration.name,
+        formerly=list(formerly),
         printed=demonstration.plan.printed,
         asked=demonstration.plan.checksum,
         steps=frozen_steps(demonstration.plan.steps),

@@ -28,7 +28,7 @@ def recording_chapters(records: Records, wanted: str, *, watch_started: int = 0)
         ProjectError: If there is no such demonstration, it was not timed, or nothing of its run was recorded.
     """
     name = records.find(wanted)
-    timed = [(path, run) for path, run in records.recorded.of(name) if run.times]
+    timed = [(path, run) for path, run in records.recorded.of(records.called(name)) if run.times]
     if not timed:
         raise ProjectError(
             [

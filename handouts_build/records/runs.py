@@ -57,27 +57,29 @@ class RecordedRuns:
         """The same without one file."""
         return replace(self, files=tuple(file for file in self.files if file.path != path))
 
-    def of(self, evening: str) -> tuple[tuple[Path, RunKeys], ...]:
+    def of(self, called: Sequence[str]) -> tuple[tuple[Path, RunKeys], ...]:
         """The runs that are a demonstration itself, each with its file, oldest first.
 
         Args:
-            evening: The demonstration's name: its day and club.
+            called: The demonstration's name, its day and club, and those it had before.
         """
         return tuple(
             (file.path, run)
             for file in self.files
             for run in file.runs
-            if run.kind == _DEMONSTRATION and (run.for_ == evening if run.for_ else file.day == evening[:10])
+            if run.kind == _DEMONSTRATION and (run.for_ in called if run.for_ else file.day == called[0][:10])
         )
 
-    def before(self, evening: str) -> tuple[RunKeys, ...]:
+    def before(self, called: Sequence[str]) -> tuple[RunKeys, ...]:
         """The runs that a demonstration is planned from: those of no later day, its own left out.
 
         Args:
-            evening: The demonstration's name.
+            called: The demonstration's name, and those it had before.
         """
-        own = {id(run) for _, run in self.of(evening)}
-        return tuple(run for file in self.files if file.day <= evening[:10] for run in file.runs if id(run) not in own)
+        own = {id(run) for _, run in self.of(called)}
+        return tuple(
+            run for file in self.files if file.day <= called[0][:10] for run in file.runs if id(run) not in own
+        )
 
 
 def run_files(home: Path) -> tuple[Path, ...]:

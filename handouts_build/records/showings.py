@@ -111,9 +111,15 @@ class Records:
         """What was settled when a demonstration was printed last; None where it was not."""
         return self._plans.get(self.calendar_id(name))
 
+    def called(self, name: str) -> tuple[str, ...]:
+        """What a demonstration is called, and what it was called whenever it was printed: a run may name it so."""
+        plan = self.printed(name)
+        before = (*plan.formerly, plan.evening) if plan else ()
+        return (name, *dict.fromkeys(old for old in before if old not in self.names))
+
     def begun(self, name: str) -> bool:
         """Whether a demonstration has been held or begun: its plan is then no longer made anew."""
-        return self._file(name).asked.afterwards is not None or bool(self.recorded.of(name))
+        return self._file(name).asked.afterwards is not None or bool(self.recorded.of(self.called(name)))
 
     def handed_out(self, name: str) -> bool:
         """Whether papers of a demonstration have been handed out."""
@@ -166,7 +172,7 @@ class Records:
             file.asked,
             file.document,
             name=name,
-            runs=self.recorded.before(name),
+            runs=self.recorded.before(self.called(name)),
             shop=self._shop,
             frozen=None if afresh else self.printed(name),
             taken=taken,
@@ -235,7 +241,7 @@ class Records:
             shared.append(("Video meeting", private.link))
         if private and "contact" in asked.share:
             shared += [("Contact", line) for line in private.contact]
-        held = self.recorded.of(file.name)
+        held = self.recorded.of(self.called(file.name))
         took = sum(timing.to - timing.from_ for timing in held[-1][1].times) if held else 0
         return PublicDemonstration(
             name=file.name,

@@ -268,6 +268,7 @@ class FrozenPlanKeys(Keys):
     """
 
     evening: Line = _required("The demonstration, as its file was called then.", "2026-03-21-fernhollow")
+    formerly: list[Line] = _key("What its file was called when it was printed before that.", default=())
     printed: Line = _required("When, by UTC.", "2026-03-14T10:05:00+00:00")
     asked: Line = _required("A checksum of what the plan follows from, times apart.", "4f8a")
     steps: Annotated[list[FrozenStepKeys], Field(max_length=2000)] = _required("The steps that are shown.")

@@ -347,7 +347,7 @@ def write_outputs(outputs: Iterable[Output], folder: Path) -> None:
     """
     from handouts_build.disk.files import write_all
 
-    write_all({folder / output.path: output.read() for output in outputs}, at_once=True)
+    write_all({folder / output.path: output.read() for output in outputs})
 
 
 def _summarize(path: Path, base: Path, cache: Cache) -> None:

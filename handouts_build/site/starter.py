@@ -18,7 +18,7 @@ from pathlib import Path
 
 from handouts_build.disk.clock import today
 from handouts_build.disk.files import write_all
-from handouts_build.disk.folders import CALL_FILE, CALLS, project_files_in
+from handouts_build.disk.folders import CALL_FILE, CALLS, SCHEMAS, project_files_in
 from handouts_build.disk.names import PROJECT_NAME
 from handouts_build.problems import Place, Problem, ProjectError, near_miss
 
@@ -34,7 +34,6 @@ __all__ = [
     "starter_text",
 ]
 
-_SCHEMAS = Path(".schemas")
 _FIRST = "my-piece"
 FIRST_KIND = "knob"
 """The kind one begins with, where none is named."""
@@ -201,8 +200,8 @@ def schemas(folder: Path) -> dict[Path, bytes]:
     from handouts_build.schema import project_schema, shop_schema
 
     return {
-        folder / _SCHEMAS / "project.schema.json": project_schema().encode(),
-        folder / _SCHEMAS / "shop.schema.json": shop_schema().encode(),
+        folder / SCHEMAS / "project.schema.json": project_schema().encode(),
+        folder / SCHEMAS / "shop.schema.json": shop_schema().encode(),
     }
 
 

@@ -11,11 +11,12 @@ from __future__ import annotations
 
 import contextlib
 import logging
+import sys
 import tempfile
 from pathlib import Path
 
 from mkdocs.config.defaults import MkDocsConfig
-from mkdocs.exceptions import Abort, PluginError
+from mkdocs.exceptions import PluginError
 from mkdocs.plugins import get_plugin_logger
 
 from handouts_build.disk.files import FolderWriter
@@ -25,6 +26,7 @@ __all__ = ["SiteReplacement", "hear_warnings"]
 
 log = get_plugin_logger(__name__)
 
+_BUILDING = logging.getLogger("mkdocs.commands.build")
 _PREVIEW = "mkdocs_"
 """How the folders begin that `mkdocs serve` makes for itself; with `--clean` it calls itself a build."""
 
@@ -42,7 +44,7 @@ class SiteReplacement:
         self._site_dir = ""
         self._writer: FolderWriter | None = None
         self._held = contextlib.ExitStack()
-        """The lock of the site's folder."""
+        """The lock of the site's folder, and what MkDocs does not say meanwhile."""
         self._whole = False
 
     def begin(self, config: MkDocsConfig) -> None:
@@ -58,6 +60,8 @@ class SiteReplacement:
         try:
             writer = self._held.enter_context(FolderWriter(site))
             self._config, self._site_dir, self._writer = config, config.site_dir, writer
+            _BUILDING.addFilter(_is_said_here_alone)
+            self._held.callback(_BUILDING.removeFilter, _is_said_here_alone)
             config.site_dir = str(writer.stage())
         except ProjectError as error:
             raise PluginError(str(error)) from None
@@ -72,11 +76,11 @@ class SiteReplacement:
         """The build ends with an error, however late.
 
         Raises:
-            Abort: In place of an error of the disk, which MkDocs would show as a fault of its own.
+            PluginError: In place of an error of the disk, which MkDocs would show as a fault of its own.
         """
         self._whole = False
         if self._writer is not None and isinstance(error, OSError):
-            raise Abort(_refused(error))
+            raise PluginError(_refused(error))
 
     def end(self) -> None:
         """Put the site in place if it is whole, and clear up.
@@ -111,6 +115,11 @@ def hear_warnings(config: MkDocsConfig) -> None:
     logger = logging.getLogger("mkdocs")
     if config.strict and logger.level > logging.WARNING:
         logger.setLevel(logging.WARNING)
+
+
+def _is_said_here_alone(_record: logging.LogRecord) -> bool:
+    """Whether a line of MkDocs is to be shown: it names the page at which the disk said no, and that is told here."""
+    return not isinstance(sys.exc_info()[1], OSError)
 
 
 def _refused(error: OSError) -> str:

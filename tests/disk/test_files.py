@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import os
 import stat
+import subprocess
 import sys
 from pathlib import Path
 
@@ -76,6 +77,7 @@ def test_a_file_that_somebody_has_open_leaves_everything_as_it_was(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """On Windows an open file cannot be replaced; those that took their place before it give it back."""
+    monkeypatch.setattr(files, "exchanged", lambda _one, _other: False)
     write_all({tmp_path / name: b"old" for name in ("a.pdf", "c.pdf", "another's.txt")})
     real = Path.replace
 
@@ -222,6 +224,7 @@ EXCHANGES = pytest.mark.skipif(not sys.platform.startswith("linux"), reason="it 
 
 def test_a_projects_file_comes_after_its_pictures(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Where one comes after another, nobody ever reads of a picture that is not there yet."""
+    monkeypatch.setattr(files, "exchanged", lambda _one, _other: False)
     write_all({tmp_path / "shop.yml": b"mine"})
     came: list[str] = []
     real = FolderWriter._replace
@@ -249,7 +252,7 @@ def test_where_nothing_can_be_exchanged_it_is_done_by_renaming(tmp_path: Path, m
     for others in ({}, {"sub/notes.txt": b"mine"}):
         home = tmp_path / f"out{len(others)}"
         write_all({home / name: content for name, content in {"a.md": b"old", "b.md": b"old", **others}.items()})
-        write_all({home / "a.md": b"new", home / "b.md": b"new"}, at_once=True)
+        write_all({home / "a.md": b"new", home / "b.md": b"new"})
         assert everything(home) == {"a.md": b"new", "b.md": b"new", **others}
     assert not list(tmp_path.rglob(".writing-*"))
 
@@ -276,7 +279,7 @@ def test_what_others_save_in_the_moment_of_the_exchange_is_not_lost(
         return exchanged(one, other)
 
     monkeypatch.setattr(files, "exchanged", meanwhile)
-    write_all({out / "a.md": b"new", out / "b.md": b"new"}, gone=[out / "gone.md"], at_once=True)
+    write_all({out / "a.md": b"new", out / "b.md": b"new"}, gone=[out / "gone.md"])
     expected = {"a.md": b"new", "b.md": b"new", "sub/notes.txt": b"theirs" if "saved" in changed else b"old"}
     assert everything(out) == expected | ({"sub/more.txt": b"theirs"} if changed == "made" else {})
     assert (out / "empty").is_dir()
@@ -301,7 +304,7 @@ def test_what_was_saved_after_a_broken_off_exchange_is_not_written_over(
         patch.setattr(files, "exchanged", ends)
         patch.setattr(FolderWriter, "__exit__", lambda *_: None)
         with pytest.raises(SystemExit):
-            write_all({out / "a.md": b"new", out / "b.md": b"new"}, at_once=True)
+            write_all({out / "a.md": b"new", out / "b.md": b"new"})
     (out / "new").write_bytes(b"newer")
     (out / "new").replace(out / "saved.txt")
     (out / "new").write_bytes(b"after the end")
@@ -321,9 +324,37 @@ def test_a_hidden_file_such_as_a_desktop_leaves_goes_along(tmp_path: Path) -> No
     out = tmp_path / "out"
     write_all({out / name: b"old" for name in ("a.md", "b.md", ".DS_Store")})
     number = out.stat().st_ino
-    write_all({out / "a.md": b"new", out / "b.md": b"new"}, at_once=True)
+    write_all({out / "a.md": b"new", out / "b.md": b"new"})
     assert out.stat().st_ino != number
     assert everything(out) == {"a.md": b"new", "b.md": b"new", ".DS_Store": b"old"}
+
+
+@EXCHANGES
+def test_what_helps_an_editor_with_project_files_goes_along(tmp_path: Path) -> None:
+    projects = tmp_path / "projects"
+    write_all({projects / name: b"old" for name in ("a.yml", "b.yml", "shop.yml", ".schemas/project.schema.json")})
+    number = projects.stat().st_ino
+    write_all({projects / "a.yml": b"new", projects / "b.yml": b"new"})
+    assert projects.stat().st_ino != number
+    assert everything(projects) == {
+        "a.yml": b"new", "b.yml": b"new", "shop.yml": b"old", ".schemas/project.schema.json": b"old",
+    }  # fmt: skip
+
+
+@pytest.mark.skipif(not Path("/proc/self/cwd").exists(), reason="the system does not tell where processes stand")
+def test_no_folder_is_taken_from_under_a_shell_that_stands_in_it(tmp_path: Path) -> None:
+    projects = tmp_path / "projects"
+    write_all({projects / name: b"old" for name in ("a.yml", "b.yml", "in/shop.yml")})
+    number = projects.stat().st_ino
+    waits = [sys.executable, "-c", "import sys; print(flush=True); sys.stdin.read()"]
+    with subprocess.Popen(waits, cwd=projects / "in", stdin=subprocess.PIPE, stdout=subprocess.PIPE) as shell:
+        assert shell.stdout is not None
+        shell.stdout.readline()
+        write_all({projects / "a.yml": b"new", projects / "b.yml": b"new"})
+        assert shell.stdin is not None
+        shell.stdin.close()
+    assert projects.stat().st_ino == number
+    assert everything(projects) == {"a.yml": b"new", "b.yml": b"new", "in/shop.yml": b"old"}
 
 
 @pytest.mark.parametrize("others", [".git/config", ".git", "link", "standing in it"])
@@ -338,7 +369,7 @@ def test_some_folders_stay_where_they_are(tmp_path: Path, monkeypatch: pytest.Mo
     else:
         write_all({out / others: b"theirs"})
     number = out.stat().st_ino
-    write_all({out / "a.md": b"new", out / "b.md": b"new"}, at_once=True)
+    write_all({out / "a.md": b"new", out / "b.md": b"new"})
     assert out.stat().st_ino == number
     assert (out / "a.md").read_bytes() == (out / "b.md").read_bytes() == b"new"
     assert (out / "notes.txt").read_bytes() == b"mine"

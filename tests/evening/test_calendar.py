@@ -162,8 +162,8 @@ def test_counting_back_from_the_day_is_told_alike_in_the_calendar_on_the_page_an
     kit, content = printed(read, projects, NAME)
     told = [deadline.title for deadline in kit.demonstration.deadlines]
     assert told == [
-        "Buy wood", "Rough the body, seal it and put it away to dry",
-        "Turn the ready-made pieces", "Saw the blanks", "Print the handouts", "Pack", "Leave home",
+        "Buy wood", "Saw the blanks", "Rough the body, seal it and put it away to dry",
+        "Turn the ready-made pieces", "Print the handouts", "Pack", "Leave home",
     ]  # fmt: skip
     for events in (by_icalendar(content), by_vobject(content)):
         said = [str(getattr(what, "value", what)) for what in (_field(event, "summary") for event in events)]

@@ -178,6 +178,21 @@ def test_a_disk_that_stays_full_hands_the_run_out_another_way(read, monkeypatch)
     kept.unlink()
 
 
+def test_a_disk_that_fills_up_once_the_run_is_over_is_no_fault_of_the_run(read, monkeypatch):
+    real = rehearsal.write_all
+
+    def writing(files):
+        real(files)
+        if b"finished: true" in next(iter(files.values())):
+            monkeypatch.setattr(rehearsal, "write_all", full)
+
+    def full(files):
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr(rehearsal, "write_all", writing)
+    assert only(run(read(), Hands("n", *"nnnnn"))).finished
+
+
 def test_a_second_stopwatch_is_kept_off(read):
     records = read()
     said = []

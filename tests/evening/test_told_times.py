@@ -166,8 +166,28 @@ def test_the_page_to_hang_up_has_a_row_for_every_entry_with_its_own_numbers(read
     words = run_sheet_words(evening(read, "opening: 3 min\nsafety talk: 2 min\n"))
     assert [row["name"] for row in words["overview"]] == [row["name"] for row in words["rows"]]
     assert words["overview"][0]["name"] == "Opening"
-    assert all(row["numbers"].count(" · ") <= 4 for row in words["overview"])
     live = next(row for row in words["overview"] if row["name"] == "Rough it")
     assert live["shown"] == "live"
     assert live["camera"] == "front"
     assert live["numbers"].startswith("1,000")
+
+
+def test_at_a_glance_a_step_has_its_speed_and_three_numbers_and_all_of_them_with_the_step(read, projects):
+    piece = projects / "piece.yml"
+    text = piece.read_text(encoding="utf-8")
+    sizes = "".join(f"  {name}: {{is: {name[-1]} in, says: {name}}}\n" for name in ("of1", "of3", "of5", "of7"))
+    text = text.replace("parts:", f"{sizes}parts:", 1)
+    said = "Shape it to {of1} and {of3}, then {of5} and {of7}."
+    piece.write_text(text.replace("say: Shape it.,", f'say: "{said}",'), encoding="utf-8")
+    words = run_sheet_words(evening(read, "speaker zone: Europe/London\n"))
+    (glance,) = (row["numbers"] for row in words["overview"] if row["name"] == "Shape it")
+    assert glance.replace("\N{NO-BREAK SPACE}", " ").split(" · ") == [
+        "1,500 rpm",
+        "1 in (25.5 mm)",
+        "3 in (76 mm)",
+        "5 in (127 mm)",
+    ]
+    (row,) = (row for row in words["rows"] if row["name"] == "Shape it")
+    told = " ".join([row["cue"], *(number["value"] for number in row["numbers"])]).replace("\N{NO-BREAK SPACE}", " ")
+    assert all(f"{inches} in (" in told for inches in "1357")
+    assert words["places"] == {"there": "New York", "here": "London"}

@@ -129,3 +129,26 @@ def test_a_watch_that_was_tried_out_for_seconds_tells_no_minutes_at_the_lathe(re
     run(read({name: SAYS}), Hands(*"nnnn", "q", step=4.0), name=name, kind="demonstration")
     (shown,) = read().public(date(2026, 7, 1))
     assert shown.minutes is None
+
+
+def test_a_run_of_an_evening_that_is_moved_or_called_otherwise_afterwards_stays_its_run(read, projects):
+    names = [f"{day}-saltmarsh" for day in DAYS]
+    read({names[0]: SAYS})
+    write_all(evening_kit(read(), names[0], at=AT).kept)
+    left = run(read(), Hands(*"nnn", "q"), name=names[0])
+    for later, (old, new) in enumerate(itertools.pairwise(names), start=1):
+        change(projects, old, to=new, words=[(DAYS[later - 1], DAYS[later])])
+        write_all(evening_kit(read(), new, at=AT + timedelta(days=later)).kept)
+    assert run(read(), Hands(*"nnnnnnnn"), name=names[-1]) == left
+    assert only(left).for_ == names[-1]
+
+    held = run(read(), Hands(*"nnnnnnnnn"), name=names[-1], kind="demonstration")
+    renamed = f"{DAYS[-1]}-salt-marsh"
+    change(projects, names[-1], to=renamed)
+    (shown,) = read().public(date(2026, 7, 1))
+    minutes = round(sum(timing.to - timing.from_ for timing in only(held).times) / 60)
+    assert shown.minutes == minutes
+    # Another evening that takes an old name has no part in it.
+    read({names[-1]: SAYS.replace(DAYS[0], DAYS[-1]).replace("19:30", "10:00")})
+    told = {shown.name: shown.minutes for shown in read().public(date(2026, 7, 1))}
+    assert told == {names[-1]: minutes, renamed: None}

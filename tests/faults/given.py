@@ -37,6 +37,7 @@ runs:
 _CALL = """\
 title: One offcut
 club: Fernhollow Turners
+words: What can be made of one end of a plank.
 dates: {opens: 2026-01-10, closes: 2026-04-01, shown: 2026-04-11, results: 2026-04-11}
 rules: [Turned by you.]
 write to: The club's desk by the door
@@ -49,7 +50,9 @@ maker: A beginner named Robin
 title: {title}
 sent: 2026-02-01
 woods: [sycamore]
+size: {{diameter: 2 in, length: 3 in}}
 words: Made of one end of a plank.
+pictures: [{{file: {name}.png, shows: A pale piece with two rings, by: A friend}}]
 """
 
 
@@ -108,16 +111,13 @@ def a_site(root: Path) -> None:
 
 def a_parcel(root: Path) -> None:
     """A folder with a project that somebody sent, and its picture."""
-    from PIL import Image
-
     start_project("gift", root / "sent")
     shutil.rmtree(root / "sent" / ".schemas", ignore_errors=True)
     for path in (root / "sent").glob("shop.yml"):
         path.unlink()
     with (root / "sent" / "gift.yml").open("a", encoding="utf-8") as file:
         file.write('pictures:\n  - {file: gift.png, shows: "A small drawer knob of light wood"}\n')
-    (root / "sent" / "gift").mkdir()
-    Image.new("RGB", (320, 240), (180, 140, 90)).save(root / "sent" / "gift" / "gift.png")
+    _picture(root / "sent" / "gift" / "gift.png")
 
 
 def a_call(root: Path) -> None:
@@ -127,4 +127,13 @@ def a_call(root: Path) -> None:
     (entries.parent / "call.yml").write_text(_CALL, encoding="utf-8")
     for title in ("Egg cup", "Tall top"):
         name = title.lower().replace(" ", "-")
-        (entries / f"{name}.yml").write_text(_ENTRY.format(title=title), encoding="utf-8")
+        (entries / f"{name}.yml").write_text(_ENTRY.format(title=title, name=name), encoding="utf-8")
+        _picture(entries / name / f"{name}.png")
+
+
+def _picture(path: Path) -> None:
+    """A picture of a plain colour."""
+    from PIL import Image
+
+    path.parent.mkdir()
+    Image.new("RGB", (320, 240), (180, 140, 90)).save(path)

@@ -7,14 +7,14 @@ weighed until it loses no more), so months are a guess that says so.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 
 from handouts_build.compute.evening.moments import before_start, later
 from handouts_build.compute.step_facts import DRYING
 from handouts_build.schema import DemonstrationKeys, ProjectKeys
 from handouts_build.sheet import Part, Sheet, Step
-from handouts_build.sheet.evening import Deadline, Plan, StockPlan
+from handouts_build.sheet.evening import Brought, Deadline, Plan, StockPlan
 from handouts_build.sheet.span import told_span
 
 __all__ = ["deadlines", "drying_before"]
@@ -72,19 +72,11 @@ def _making(sheet: Sheet, project: ProjectKeys, starts: datetime, plan: Plan, st
     brought = [piece for line in plan.lines for piece in line.brought]
     dries = drying_before(sheet, project)
     dried = [piece for piece in brought if piece.part in dries and piece.step >= dries[piece.part]]
-    first = starts - _READY
-    for piece in dried:
-        day = starts - _READY - _DRY
-        first = min(first, day)
-        title = f"Rough {piece.title[:1].lower()}{piece.title[1:]}, seal it and put it away to dry"
-        yield Deadline(
-            f"rough-{piece.part}-{piece.step}",
-            title,
-            day,
-            "half a year is a guess: it is dry when it loses no more weight",
-        )
-    waiting = list(_waiting(sheet, starts - _READY, plan))
-    first = min([first, *(deadline.on for deadline in waiting)])
+    waiting = [*_drying(dried, starts - _READY), *_waiting(sheet, starts - _READY, plan)]
+    first = min([starts - _READY, *(deadline.on for deadline in waiting)])
+    if stock.lines:
+        # Whatever is made beforehand is made of them.
+        yield Deadline("saw", "Saw the blanks", first, "see the stock list")
     yield from waiting
     if sheet.jigs:
         made = "; ".join(jig.title for jig in sheet.jigs)
@@ -95,8 +87,14 @@ def _making(sheet: Sheet, project: ProjectKeys, starts: datetime, plan: Plan, st
     if stock.missing:
         told = "; ".join(f"{count} × {part}" for part, count, _ in stock.missing)
         yield Deadline("buy", "Buy wood", first - _ROUGH, told)
-    if stock.lines:
-        yield Deadline("saw", "Saw the blanks", starts - _READY, "see the stock list")
+
+
+def _drying(dried: Sequence[Brought], ready: datetime) -> Iterator[Deadline]:
+    """By when each piece must be roughed that dries for months."""
+    for piece in dried:
+        title = f"Rough {piece.title[:1].lower()}{piece.title[1:]}, seal it and put it away to dry"
+        why = "half a year is a guess: it is dry when it loses no more weight"
+        yield Deadline(f"rough-{piece.part}-{piece.step}", title, ready - _DRY, why)
 
 
 def _waiting(sheet: Sheet, ready: datetime, plan: Plan) -> Iterator[Deadline]:

@@ -22,6 +22,10 @@ from handouts_build.sheet.evening import Checkpoint, Demonstration, Drop, Plan, 
 __all__ = ["packing_words", "run_sheet_words", "stock_words"]
 
 
+_HUNG_UP = 3
+"""Numbers of a step that are read from the lathe at a glance; all of them stand with the step."""
+
+
 def _zone(moment: datetime) -> str:
     return f"{getattr(moment.tzinfo, 'key', '')} ({_offset(moment)})".replace("_", " ")
 
@@ -104,6 +108,7 @@ def run_sheet_words(demonstration: Demonstration) -> dict[str, Any]:
         "method": list(plan.method),
         "findings": _findings(demonstration),
         "two_clocks": clocks.two,
+        "places": {"there": _place(clocks.host), "here": _place(clocks.own)},
         "overview": list(_overview(demonstration, clocks)),
         "bench": [
             {"time": clocks.said(line.starts), "what": str(piece)} for line in plan.lines for piece in line.brought
@@ -119,14 +124,14 @@ def run_sheet_words(demonstration: Demonstration) -> dict[str, Any]:
 
 
 def _overview(demonstration: Demonstration, clocks: _Clock) -> Iterator[dict[str, str]]:
-    """The first page, to hang up: time, step, live or told, its numbers, and the camera."""
+    """The first page, to hang up: time, step, live or told, its speed and first numbers, and the camera."""
     for line in demonstration.plan.lines:
         there, here = clocks.times(line.starts)
         step = line.step
         live = step is not None and line.shown == "live"
         numbers = [step.speed] if live and step is not None and step.speed else []
         if live and step is not None:
-            numbers += [str(number.printed) for number in step.numbers]
+            numbers += [str(number.printed) for number in step.numbers[:_HUNG_UP]]
         yield {
             "there": there,
             "here": here,
