@@ -125,8 +125,10 @@ def measure_of(kind: Kind) -> BeforeValidator:
     def check(value: object) -> Quantity:
         found = _measure(value)
         if kind_of(found) is not kind:
-            bare = kind is Kind.LENGTH and kind_of(found) is Kind.NUMBER
-            fault(*REFUSALS["bare" if bare else "kind"].filled(text=str(value), kind=kind.value, right=kind.says))
+            bare = kind in (Kind.LENGTH, Kind.SPEED) and kind_of(found) is Kind.NUMBER
+            # A speed has one unit in a shop; whether a length is in inches or millimeters is the author's to say.
+            right = f"{value} rpm" if bare and kind is Kind.SPEED else kind.says
+            fault(*REFUSALS["bare" if bare else "kind"].filled(text=str(value), kind=kind.value, right=right))
         if found.magnitude <= 0:
             fault(*REFUSALS["nought"].filled(what=f"'{value}'"))
         return found

@@ -129,7 +129,11 @@ def _problems(model: type[Keys], error: ValidationError, document: Document) -> 
                     if len(key) == 1
                     else "",
                 )
-                hint = hint or _nearest(str(key[-1]), _known(schema, key[:-1], document.values))
+                hint = (
+                    hint
+                    or _parted(key, document.values)
+                    or hint_for(str(key[-1]), _known(schema, key[:-1], document.values))
+                )
                 of_key = True
             case "union_tag_invalid":
                 tags = [tag.strip().strip("'") for tag in str(context["expected_tags"]).split(", ")]
@@ -142,12 +146,10 @@ def _problems(model: type[Keys], error: ValidationError, document: Document) -> 
                 meant = hint_for(str(detail["input"]), _CHOICE.findall(context["expected"]), alike=1)
                 hint = meant if meant.startswith("did") else f"write {context['expected']}"
             case "list_type" | "tuple_type":
-                message, hint = "a list is due here", "write [one, two], or a line for each starting with -"
+                message, hint = "a list is due here", _as_a_list(key, detail["input"])
             case "dict_type" | "model_type" | "model_attributes_type":
-                message, hint = (
-                    "a map of keys and values is due here",
-                    "indent the keys below it, or write {key: value}",
-                )
+                example = _example(schema, key, document.values) or "{key: value}"
+                message, hint = "a map of keys and values is due here", f"indent the keys below it, or write {example}"
             case "bool_type" | "bool_parsing":
                 message, hint = "true or false is due here", ""
             case "too_short":
@@ -201,6 +203,21 @@ def _at(schema: Mapping[str, Any], key: Key, values: Any) -> Mapping[str, Any]:
     return here
 
 
+def _as_a_list(key: Key, given: object) -> str:
+    """What a list would be written like that holds one word, or nothing in particular."""
+    if isinstance(given, str) and given and key and isinstance(key[-1], str) and not set(given) & set(",:[]{}#\n\"'"):
+        return f"write {key[-1]}: [{given}]"
+    return "write [one, two], or a line for each starting with -"
+
+
+def _example(schema: Mapping[str, Any], key: Key, values: Any) -> str:
+    """How a key is written, by the example in its description; empty where it has none."""
+    if not key:
+        return ""
+    examples = _at(schema, key[:-1], values).get("properties", {}).get(key[-1], {}).get("examples", ())
+    return f"{key[-1]}: {examples[0]}" if examples and str(examples[0]).startswith("{") else ""
+
+
 def _value_at(key: Key, values: Any) -> Any:
     """What stands at a key, None where nothing does."""
     for step in key:
@@ -228,10 +245,17 @@ def _is_broken_text(key: Key, values: Any) -> bool:
     return isinstance(around, dict) and around.get(key[-1], "") is None and " " in word and not word[:1].isdigit()
 
 
-def _nearest(key: str, known: list[str]) -> str:
-    if key[:1].isdigit():
-        return "a comma parts two entries here: write a decimal with a point, or put quotes around a formula"
-    return hint_for(key, known)
+def _parted(key: Key, values: Any) -> str:
+    """What to write instead of a number that a decimal comma parts, as in {is: 2,5 in}; empty for other keys."""
+    rest = str(key[-1])
+    if not rest[:1].isdigit():
+        return ""
+    around = _value_at(key[:-1], values)
+    before = list(around)[: list(around).index(rest)] if isinstance(around, dict) and rest in around else []
+    whole = around[before[-1]] if before else None
+    if isinstance(whole, int) and not isinstance(whole, bool):
+        return f"a comma parts two entries here: write {whole}.{rest}"
+    return "a comma parts two entries here: write a decimal with a point, or put quotes around a formula"
 
 
 def _known(schema: Mapping[str, Any], key: Key, values: Any) -> list[str]:

@@ -127,17 +127,40 @@ class ElementKeys(Keys):
 class ProfileItem(Keys):
     """One entry of `along`: exactly one kind of element."""
 
-    cylinder: ElementKeys | None = _key("Straight, of one `diameter`.")
-    tenon: ElementKeys | None = _key("Straight, of one `diameter`, to fit a hole.")
-    fillet: ElementKeys | None = _key("A short straight step of one `diameter` between two shapes.")
-    taper: ElementKeys | None = _key("Straight from one diameter `to` another.")
-    bead: ElementKeys | None = _key("Rounded outward to a crest of `diameter`.")
-    cove: ElementKeys | None = _key("Hollowed to a bottom of `diameter`.")
-    ogee: ElementKeys | None = _key("An S-curve from one diameter `to` another.")
-    ovolo: ElementKeys | None = _key("A quarter-round that swells from one diameter `to` another, level at the larger.")
-    cavetto: ElementKeys | None = _key("A quarter-hollow from one diameter `to` another, level at the smaller.")
-    round: ElementKeys | None = _key("A dome down to the axis at the end; at the start, a dome up `to` a diameter.")
-    vee: ElementKeys | None = _key("A V cut to a bottom of `diameter`.")
+    cylinder: ElementKeys | None = _key("Straight, of one `diameter`.", example="{diameter: 5/8 in, long: 1/2 in}")
+    tenon: ElementKeys | None = _key(
+        "Straight, of one `diameter`, to fit a hole.", example="{diameter: 3/8 in, long: 1/2 in}"
+    )
+    fillet: ElementKeys | None = _key(
+        "A short straight step of one `diameter` between two shapes.", example="{diameter: 3/4 in, long: 1/16 in}"
+    )
+    taper: ElementKeys | None = _key(
+        "Straight from one diameter `to` another.", example="{from: 1 in, to: 3/4 in, long: 2 in}"
+    )
+    bead: ElementKeys | None = _key(
+        "Rounded outward to a crest of `diameter`.", example="{diameter: 1 in, from: 3/4 in, long: 1/4 in}"
+    )
+    cove: ElementKeys | None = _key(
+        "Hollowed to a bottom of `diameter`.", example="{from: 1 in, diameter: 5/8 in, to: 3/4 in, long: 1/2 in}"
+    )
+    ogee: ElementKeys | None = _key(
+        "An S-curve from one diameter `to` another.", example="{from: 1/2 in, to: 1 in, long: 3/4 in}"
+    )
+    ovolo: ElementKeys | None = _key(
+        "A quarter-round that swells from one diameter `to` another, level at the larger.",
+        example="{from: 3/4 in, to: 1 in, long: 1/4 in}",
+    )
+    cavetto: ElementKeys | None = _key(
+        "A quarter-hollow from one diameter `to` another, level at the smaller.",
+        example="{from: 1 in, to: 3/4 in, long: 1/4 in}",
+    )
+    round: ElementKeys | None = _key(
+        "A dome down to the axis at the end; at the start, a dome up `to` a diameter.",
+        example="{from: 1 in, long: 1/2 in}",
+    )
+    vee: ElementKeys | None = _key(
+        "A V cut to a bottom of `diameter`.", example="{from: 1 in, diameter: 7/8 in, long: 1/8 in}"
+    )
 
     @model_validator(mode="after")
     def _just_one(self) -> ProfileItem:

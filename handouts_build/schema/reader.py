@@ -17,6 +17,7 @@ import yaml
 
 from handouts_build.disk.reading import read_plain
 from handouts_build.problems import UNSEEN, Place, Problem, ProjectError
+from handouts_build.schema.broken_yaml import Spot, slip_of
 
 __all__ = ["LARGEST", "Document", "Key", "parse_document", "read_document", "written"]
 
@@ -167,12 +168,7 @@ def parse_document(text: str, shown: str) -> Document:
         _scan(text, shown)
         node = yaml.compose(text, Loader=_LOADER)
     except yaml.MarkedYAMLError as error:
-        # A quotation mark that is never closed is told where it was opened: the end of the file says nothing.
-        opened = error.context_mark if "quoted scalar" in (error.context or "") else None
-        mark = opened or error.problem_mark or error.context_mark
-        line, column = (mark.line + 1, mark.column + 1) if mark else (0, 0)
-        message, hint = _plainly(error, text, line)
-        raise refuse(message, hint, line, column) from None
+        raise refuse(*_plainly(error, text)) from None
     except yaml.reader.ReaderError as error:
         line = text.encode().count(b"\n", 0, error.position) + 1
         raise refuse("there is a character here that YAML does not allow", "delete it", line, 1) from None
@@ -223,35 +219,32 @@ def _scan(text: str, shown: str) -> None:
             raise ProjectError([Problem(where, f"the file holds more than {_MOST_NODES:,} values")])
 
 
-def _plainly(error: yaml.MarkedYAMLError, text: str, line: int) -> tuple[str, str]:
-    """PyYAML's complaint in plain words."""
+def _plainly(error: yaml.MarkedYAMLError, text: str) -> tuple[str, str, int, int]:
+    """PyYAML's complaint in plain words: message, hint, line and column."""
     said = f"{error.context or ''} {error.problem or ''}".lower()
-    lines = text.splitlines()
-    at = lines[line - 1] if 0 < line <= len(lines) else ""
-    if "'\\t'" in said or "\t" in at[: len(at) - len(at.lstrip())]:
-        return "a tab cannot indent YAML", "indent with spaces"
+    mark = error.problem_mark or error.context_mark
+    at = (mark.line, mark.column) if mark else (0, 0)
     if "nesting depth" in said:
-        return f"values are nested more than {_DEEPEST} deep", "a project file needs far fewer"
-    if "mapping values are not allowed" in said:
-        return "a colon is not expected here", "put quotes around text that holds ': ', or check the indentation"
-    if "quoted scalar" in said:
-        return (
-            "a quotation mark is opened and never closed",
-            "close it; a length in inches starts with a number: 3/8 in",
-        )
-    if "single document" in said:
-        return "a second document starts here (---)", "one file holds one project"
-    if "undefined tag" in said or "tag" in said:
-        return "tags (!) are not read", "put quotes around the text"
-    if "expected ',' or" in said:
-        return "a comma or a closing bracket is missing", "a list is [a, b], a map is {a: 1, b: 2}"
-    if "expected <block end>" in said or "did not find expected key" in said or "could not find expected ':'" in said:
-        return "this line does not fit the ones above it", "check its indentation and its colon"
-    if "alias" in said or "anchor" in said:
-        return "anchors (&) and aliases (*) are not read", "put quotes around text that starts with & or *"
-    if "cannot start any token" in said:
-        return "a value cannot start with this sign", "put quotes around the text"
-    return f"this is not YAML: {error.problem}", "check indentation, colons and quotation marks"
+        message = f"values are nested more than {_DEEPEST} deep"
+        return message, "a project file needs far fewer", at[0] + 1, at[1] + 1
+    opened = (error.context_mark.line, error.context_mark.column) if error.context_mark else None
+    slip = slip_of(said, text.splitlines(), at=at, opened=opened, quoted=_long_quote(text))
+    return slip.message, slip.hint, slip.at[0] + 1, slip.at[1] + 1
+
+
+def _long_quote(text: str) -> Spot | None:
+    """Where the last text in quotes before a fault begins, if it runs over more than one line."""
+    last = None
+    try:
+        for event in yaml.parse(text, Loader=_LOADER):
+            if isinstance(event, yaml.ScalarEvent) and event.style in ("'", '"'):
+                last = event
+    except yaml.YAMLError:
+        pass
+    begins, ends = (last.start_mark, last.end_mark) if last is not None else (None, None)
+    if begins is None or ends is None or begins.line == ends.line:
+        return None
+    return begins.line, begins.column
 
 
 class _Builder:
@@ -290,9 +283,12 @@ class _Builder:
             name = key_node.value
             if name in made:
                 first = self.document.place((*key, name), of_key=True).line
-                self.problems.append(
-                    Problem(here, f"'{name}' stands here twice; the first is on line {first}", "keep one of them")
-                )
+                message = f"'{name}' stands here twice; the first is on line {first}"
+                if isinstance(key[-1] if key else None, int) and name == next(iter(made)):
+                    # An entry of a list that begins again: all that follows is the next one, and no fault of its own.
+                    self.problems.append(Problem(here, message, f"write - {name}: if the next entry begins here"))
+                    break
+                self.problems.append(Problem(here, message, "keep one of them"))
                 continue
             self.document._keys[(*key, name)] = key_node
             made[name] = self.build(value_node, (*key, name))

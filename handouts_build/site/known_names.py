@@ -104,7 +104,8 @@ def _found(sheet: Sheet, where: str) -> tuple[Part, Step]:
     called, _, wanted = where.partition("/")
     part = next((part for part in sheet.every_part if part.name == called), None)
     if part is None:
-        hint = near_miss(called, [part.name for part in sheet.every_part])
+        parts = [part.name for part in sheet.every_part]
+        hint = f"write the part before it: {parts[0]}/{called}" if called.isdecimal() else near_miss(called, parts)
         raise ProjectError([Problem(Place(where), f"'{called}' is not a part of {sheet.title}", hint)])
     for index, step in enumerate(part.steps, 1):
         if wanted == str(index) or (wanted and step.name.casefold().startswith(wanted.casefold())):

@@ -191,7 +191,7 @@ def summary_of(sheet: Sheet, evenings: Iterable[Demonstration] = (), notes: Iter
     minutes = ", ".join(_times(sheet)) if silent < steps else "minutes not said"
     counted = f"{dimensions} dimensions, {steps} step{'s' if steps != 1 else ''}"
     photographs = len(sheet.photographs)
-    told = f"words and {photographs} photograph{'s' if photographs != 1 else ''}"
+    told = f"words and {photographs} photograph{'s' if photographs != 1 else ''}" if photographs else "words alone"
     lacking = f", not said of {silent}" if 0 < silent < steps else ""
     return Summary(
         file=sheet.file,

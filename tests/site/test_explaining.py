@@ -14,6 +14,7 @@ from handouts_build.site.explaining import explain
 from handouts_build.tables.cautions import rules
 from handouts_build.trade import CHAPTERS
 from handouts_build.workpiece import Code
+from tests.projects import worked
 
 
 def told(word: str) -> str:
@@ -42,6 +43,18 @@ def test_every_kind_of_blank_hold_mark_and_cut_is_explained_with_its_example(tmp
     (hollow,) = explain("hollow")[:1]
     (tmp_path / "piece.yml").write_text(HEAD + hollow.example, encoding="utf-8")
     assert read_archive(tmp_path, base=tmp_path).sheets
+
+
+@pytest.mark.parametrize(
+    "kind", ["tenon", "fillet", "taper", "bead", "cove", "ogee", "ovolo", "cavetto", "round", "vee"]
+)
+def test_an_element_of_a_profile_is_explained_with_an_example_that_can_be_turned(kind: str, tmp_path: Path) -> None:
+    """Put behind a plain cylinder, as an author would, each of them gives a profile with an outline."""
+    (shown,) = (found.example for found in explain(kind) if found.what == "key of profiles.along")
+    below = f"shape:\n  part: body\n  along:\n    - cylinder: {{diameter: 1 in, long: 1 in}}\n    - {shown}"
+    assert shown.startswith(f"{kind}: {{")
+    lengths = [found for found in worked(tmp_path, profiles=below).dimensions if found.name == "shape.length"]
+    assert [found.value.magnitude > 25.4 for found in lengths] == [True]
 
 
 def test_every_chapter_finding_caution_and_vocabulary_word_is_explained() -> None:

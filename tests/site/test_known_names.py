@@ -46,7 +46,9 @@ def test_a_step_tells_what_it_can_hold_by(knob: Archive) -> None:
     assert names_at_step(knob, "knob/turn the tenon") == names_at_step(knob, "knob/2")
 
 
-@pytest.mark.parametrize(("where", "said"), [("knub/1", "knob"), ("knob/9", "knob/3  Sand"), ("knob", "PART/STEP")])
+@pytest.mark.parametrize(
+    ("where", "said"), [("knub/1", "knob"), ("knob/9", "knob/3  Sand"), ("knob", "PART/STEP"), ("2", "knob/2")]
+)
 def test_a_step_that_is_not_there_is_answered_with_those_that_are(knob: Archive, where: str, said: str) -> None:
     with pytest.raises(ProjectError) as caught:
         names_at_step(knob, where)

@@ -9,7 +9,7 @@ import pytest
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.site.build import read_archive
 from handouts_build.site.mending import mended
-from tests.projects import project
+from tests.projects import PARTS, project
 
 
 def put_right(path: Path) -> str:
@@ -47,6 +47,13 @@ def test_a_mechanical_fault_is_put_right_where_it_stands(right: str, wrong: str,
     sound = project(tmp_path, sizes=right).read_text(encoding="utf-8")
     path = project(tmp_path, sizes=wrong)
     assert put_right(path) == sound
+
+
+def test_a_speed_without_its_unit_is_turns_a_minute(tmp_path: Path) -> None:
+    """A lathe's speed has one unit in a shop: common practice, no published source."""
+    sound = PARTS.replace("say: Turn it.}", "say: Turn it., speed: 800 rpm}")
+    path = project(tmp_path, parts=sound.replace("800 rpm", "800"))
+    assert put_right(path) == project(tmp_path, name="piece", parts=sound).read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize(

@@ -93,3 +93,9 @@ def test_it_says_something(tmp_path: Path) -> None:
     file = written(tmp_path, "title: The storm bowl\ndate: 2011-04-02\n")
     with pytest.raises(ProjectError, match="'summary' is missing"):
         summarize((file,), base=tmp_path, cache=Cache(tmp_path / "cache"))
+
+
+def test_a_write_up_without_photographs_is_called_words_alone(tmp_path: Path) -> None:
+    (tmp_path / "storm-bowl.yml").write_text("title: The storm bowl\ntext: It was turned wet.\n", encoding="utf-8")
+    (summary,) = summarize((tmp_path / "storm-bowl.yml",), base=tmp_path, cache=Cache(tmp_path / "cache"))
+    assert summary.says == "words alone"
