@@ -43,6 +43,7 @@ from handouts_build.workpiece.holds import (
     ScrewChuck,
     held_end,
 )
+from handouts_build.workpiece.inlaid import Inset
 from handouts_build.workpiece.join import (
     Assembly,
     Clash,
@@ -73,7 +74,7 @@ from handouts_build.workpiece.marks import (
 from handouts_build.workpiece.measures import AirCut, Held, Spindle, radius_about_mm
 from handouts_build.workpiece.silhouette import silhouette
 from handouts_build.workpiece.solid import Mesh, Solid, round_factor
-from handouts_build.workpiece.stage import Stage, WorkStep
+from handouts_build.workpiece.stage import LetIn, Stage, WorkStep
 from handouts_build.workpiece.stages import Offcut, StageCache, carry
 from handouts_build.workpiece.verdicts import Bit, Code, Jaws, Limits, ShopLimits, Subject, Thing, Verdict
 from handouts_build.workpiece.views import (
@@ -144,6 +145,7 @@ __all__ = [
     "HolesAround",
     "Hollow",
     "InHand",
+    "Inset",
     "JamChuck",
     "Jaws",
     "JawsInRecess",
@@ -151,6 +153,7 @@ __all__ = [
     "JawsOnTenon",
     "Jig",
     "Joint",
+    "LetIn",
     "Limits",
     "Line",
     "Log",
