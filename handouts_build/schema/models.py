@@ -34,6 +34,7 @@ from handouts_build.schema.fields import (
 from handouts_build.schema.known_keys import Keys
 from handouts_build.schema.known_keys import key as _key
 from handouts_build.schema.known_keys import required as _required
+from handouts_build.schema.laminate_keys import LaminateKeys
 from handouts_build.schema.moments import Day, Wait
 from handouts_build.schema.stack_keys import StackKeys
 from handouts_build.tables.caution_facts import WORDS, Fact
@@ -528,6 +529,7 @@ class ProjectKeys(Keys):
     )
     profiles: dict[AuthorName, ProfileKeys] = _key("Turned outlines, by name.", default={})
     stacks: dict[AuthorName, StackKeys] = _key("Glued-up stacks of segmented rings, by name.", default={})
+    laminates: dict[AuthorName, LaminateKeys] = _key("Blocks of boards glued face to face, by name.", default={})
     ready_sizes: dict[AuthorName, ReadySizeKeys] = _key("The same piece at other sizes, by name.", default={})
     keep: list[KeepKeys] = _key("Conditions that must hold whatever size is chosen.", default=())
     parts: dict[AuthorName, PartKeys] = _key(

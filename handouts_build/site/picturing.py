@@ -166,17 +166,25 @@ def glue_up(
         first: How many triangles are drawn before its own.
     """
     blank = plan.blank.stock
+    whole = frame
     courses: tuple[GluedCourse, ...] = (GluedCourse(0.0, 0.0, (wood_tone(woods[plan.part]),)),)
     if isinstance(blank, kernel.GluedStack):
         courses = tuple(
             GluedCourse(course.end_mm, course.turn_deg, tuple(blank.tones[wood] for wood in course.woods))
             for course in blank.courses
         )
-    elif not any(step.let_in for step in plan.steps):
+    elif not isinstance(blank, kernel.Laminated) and not any(step.let_in for step in plan.steps):
         return []
+    if isinstance(blank, kernel.Laminated):
+        # Its courses are its boards, from the first one's outer face through all of them.
+        ends = itertools.accumulate(layer.thick_mm for layer in blank.layers)
+        courses = tuple(
+            GluedCourse(end, 0.0, (blank.tones[layer.wood],)) for end, layer in zip(ends, blank.layers, strict=True)
+        )
+        frame = frame.placed(blank.stacked)
     zero = frame.to_part(np.zeros(3))
     x, y, z = (kernel.vector(frame.to_part(way) - zero) for way in np.eye(3))
-    rounds = tuple(_round_in(inset, frame, wood_tone(woods[inset.part])) for inset in stage.insets)
+    rounds = tuple(_round_in(inset, whole, wood_tone(woods[inset.part])) for inset in stage.insets)
     return [GlueUp(kernel.vector(zero), (x, y, z), courses, (first, first + len(mesh.triangles)), rounds)]
 
 
@@ -511,7 +519,7 @@ def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[st
             tone = _TONES[wood_tone(_woods(sheet)[inset.part])]
             looks.append(kernel.ColoredSolid(f"{inset.part} in {inset.hole}", whole_wood & room, tone))
             whole_wood = whole_wood - room
-        if isinstance(own, kernel.GluedStack):
+        if isinstance(own, kernel.GluedStack | kernel.Laminated):
             looks += _by_wood(placed.piece.name, own, whole_wood, placed.frame)
             continue
         wood, bark = own.barked(whole_wood, placed.frame)
@@ -525,9 +533,9 @@ def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[st
 
 
 def _by_wood(
-    name: str, blank: kernel.GluedStack, wood: kernel.Solid, frame: kernel.Axis
+    name: str, blank: kernel.GluedStack | kernel.Laminated, wood: kernel.Solid, frame: kernel.Axis
 ) -> Iterator[kernel.ColoredSolid]:
-    """A part of a glued-up stack, each of its woods a solid of its own."""
+    """A part of a glued-up stack or laminate, each of its woods a solid of its own."""
     for number, tone in enumerate(blank.tones):
         own = wood & blank.of_wood(number).moved(frame)
         if not own.is_empty:

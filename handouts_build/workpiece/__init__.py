@@ -58,6 +58,7 @@ from handouts_build.workpiece.join import (
     assemble,
 )
 from handouts_build.workpiece.kinds import BLANKS, CUTS, MARKS
+from handouts_build.workpiece.laminated import Laminated, Layer
 from handouts_build.workpiece.let_in import Edge
 from handouts_build.workpiece.logs import HalfLog, Log, LogSection, QuarterLog
 from handouts_build.workpiece.lying import lying
@@ -153,6 +154,8 @@ __all__ = [
     "JawsOnTenon",
     "Jig",
     "Joint",
+    "Laminated",
+    "Layer",
     "LetIn",
     "Limits",
     "Line",
