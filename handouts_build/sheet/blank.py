@@ -17,7 +17,8 @@ from handouts_build.sheet.stack import Stack
 __all__ = ["Blank", "safe_side", "side_words"]
 
 _SIDES = {
-    "opening": Err.UNDER, "bark": Err.NEAREST, "pith off the axis": Err.NEAREST, "pith angle": Err.NEAREST,
+    "opening": Err.UNDER, "bark": Err.NEAREST, "lean": Err.NEAREST, "pith off the axis": Err.NEAREST,
+    "pith angle": Err.NEAREST,
 }  # fmt: skip
 
 
