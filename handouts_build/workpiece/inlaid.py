@@ -22,13 +22,15 @@ from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.stage import LetIn, Stage
 from handouts_build.workpiece.verdicts import Code, Limits, Subject, Thing, Verdict
 
-__all__ = ["Inset", "filled", "holes_called", "let_in", "of_inlays"]
+__all__ = ["Inset", "filled", "goes_with", "holes_called", "let_in", "of_inlays"]
 
 _RIM = 1.02
 """Beside the wall of a hole by this share of its radius, and by a hair, an inlay and the wood around it are felt."""
 _HAIR_MM = 0.05
 _TURNS = (np.arange(24) + 0.37) * 2 * math.pi / 24
 _FAR_MM = 1.0
+_ALL = 0.999
+"""A larger share of what was let in than this is all of it."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -139,6 +141,19 @@ def filled(cut: Made, inset: Inset) -> Made:
         placed=tuple(cut.placed[index] for index in others),
         probes=tuple(probe for probe in cut.probes if probe.name != inset.hole),
     )
+
+
+def goes_with(inset: Inset, fallen: Solid, chips: Solid, wood: Solid) -> bool:
+    """Whether what was let in goes with wood that falls off.
+
+    Args:
+        inset: Where it sits.
+        fallen: What falls off.
+        chips: The same, with the kerf.
+        wood: All the wood before it does.
+    """
+    own = (inset.room & wood).volume_mm3
+    return not (inset.room & fallen).is_empty and (inset.room & chips).volume_mm3 > _ALL * own
 
 
 def of_inlays(insets: Sequence[Inset], wood: Solid, *, limits: Limits) -> Iterator[Verdict]:

@@ -99,6 +99,8 @@ class Stage:
     """Wood that falls off whole."""
     offcut: Solid | None = None
     """What fell off whole at the last parting of this step: it may be the blank of another part."""
+    offcut_insets: tuple[Inset, ...] = ()
+    """What was let into that, and is gone with it."""
     radius_before_mm: float = 0.0
     """Greatest distance of wood from the axis as the step begins: what the speed is set by."""
     radius_mm: float = 0.0

@@ -18,7 +18,7 @@ from handouts_build.workpiece.blanks import OPENING, BaseBlank, Glued
 from handouts_build.workpiece.cut import Made, Nature
 from handouts_build.workpiece.faults import MOST_BODIES, MOST_CUTS, MOST_HOLES, WorkpieceFault, count_within
 from handouts_build.workpiece.features import Feature, FeatureKind
-from handouts_build.workpiece.inlaid import of_inlays
+from handouts_build.workpiece.inlaid import Inset, of_inlays
 from handouts_build.workpiece.loose import rings_judged
 from handouts_build.workpiece.measures import radius_about_mm
 from handouts_build.workpiece.solid import Solid
@@ -206,6 +206,7 @@ def _first(
 ) -> Stage:
     """The blank as a stage."""
     features: dict[str, Feature] = {}
+    insets: tuple[Inset, ...] = ()
     if isinstance(blank, Offcut):
         parting = (index for index, step in enumerate(blank.steps) if any(cut.parts for cut in step.cuts))
         sources = (
@@ -215,7 +216,7 @@ def _first(
         source = next((stage for stage in sources if stage.offcut is not None), None)
         if source is None or source.offcut is None:
             raise WorkpieceFault("nothing falls off there that could be a blank", "give a step a cut that parts off")
-        whole, features = source.offcut, dict(source.features)
+        whole, features, insets = source.offcut, dict(source.features), source.offcut_insets
     else:
         whole = blank.solid(segments=segments)
     wood = whole.marked()
@@ -250,5 +251,11 @@ def _first(
         )  # fmt: skip
         made.append(own)
     return Stage(
-        wood=wood, features=features, made=tuple(made), marks={wood.mark: 0}, radius_before_mm=radius, radius_mm=radius
+        wood=wood,
+        features=features,
+        made=tuple(made),
+        marks={wood.mark: 0},
+        radius_before_mm=radius,
+        radius_mm=radius,
+        insets=insets,
     )

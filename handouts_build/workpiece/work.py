@@ -24,7 +24,7 @@ from handouts_build.workpiece.findings import (
 )
 from handouts_build.workpiece.grip import after, lets_go
 from handouts_build.workpiece.holds import BaseHold
-from handouts_build.workpiece.inlaid import filled, holes_called, let_in
+from handouts_build.workpiece.inlaid import Inset, filled, goes_with, holes_called, let_in
 from handouts_build.workpiece.judge import judge, judge_speed
 from handouts_build.workpiece.marks import TextureBand, drawn, left_of, textured
 from handouts_build.workpiece.measures import (
@@ -79,6 +79,7 @@ class Work:
         self.lines: list[Floats] = []
         self.textures = list(before.textures)
         self.insets = list(before.insets)
+        self.offcut_insets: list[Inset] = []
         self.offcut: Solid | None = None
         self.neck: Verdict | None = None
 
@@ -262,6 +263,10 @@ class Work:
         self.chips_mm3 += chips.volume_mm3 - off
         if fallen is not None and off > NOTHING_MM3:
             self.offcut = fallen
+            # What is let into it goes with it.
+            went = [inset for inset in self.insets if goes_with(inset, fallen, chips, self.wood)]
+            self.offcut_insets += went
+            self.insets = [inset for inset in self.insets if inset not in went]
 
     def _whole(self, left: Solid, new: Made) -> None:
         """Go on with the largest piece."""
@@ -307,6 +312,7 @@ class Work:
             wood=self.wood, step=self.step, number=self.number, hold=self.hold, axis=self.axis,
             features=self.features, made=tuple(self.made), loose=tuple(self.loose), marks=self.marks,
             lines=tuple(self.lines), textures=tuple(self.textures), insets=tuple(self.insets),
+            offcut_insets=tuple(self.offcut_insets),
             meetings=self.seen.meetings,
             breached=frozenset(self.seen.breached), serials=tuple(cut.serial for cut in fresh),
             chips_mm3=self.chips_mm3, waste_mm3=self.waste_mm3, radius_before_mm=self.radius_before_mm,

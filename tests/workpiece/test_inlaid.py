@@ -17,6 +17,7 @@ from handouts_build.workpiece import (
     JawsOnBlank,
     Jig,
     LetIn,
+    Offcut,
     PartOff,
     Recess,
     Round,
@@ -49,7 +50,9 @@ def _glue(item: LetIn) -> WorkStep:
 
 
 def _faced(at: float) -> WorkStep:
-    return WorkStep(name="face", holds=(Faceplate(),), cuts=(PartOff(name="face", at_mm=at, keep=End.LEFT),))
+    return WorkStep(
+        name="face", holds=(Faceplate(),), cuts=(PartOff(name="face", at_mm=at, kerf_mm=12, keep=End.LEFT),)
+    )
 
 
 def _codes(stage: Stage) -> dict[Code, dict[str, float]]:
@@ -113,6 +116,17 @@ def test_pegs_fill_every_hole_of_a_set_and_lie_flush_in_a_round_side() -> None:
     assert max(each) - min(each) <= 1
     # Two of its twelve millimetres are turned off.
     assert min(each) == pytest.approx(math.pi * 16 * (10 - 16 / (8 * 23)), rel=0.005)
+
+
+def test_one_in_a_lid_goes_with_the_lid_when_that_is_parted_off() -> None:
+    """The lid is 12 mm of the cylinder with the disk in it; the box keeps nothing of the disk to find fault with."""
+    off = PartOff(name="lid off", at_mm=25, kerf_mm=3, keep=End.LEFT)
+    steps = (RECESS, _glue(_disk(long=DEEP)), WorkStep(name="part", holds=(Faceplate(),), cuts=(off,)))
+    box = carry(HOST, steps)[-1]
+    lid = carry(Offcut(blank=HOST, steps=steps), (WorkStep(name="look", holds=(Jig(),)),))[-1]
+    assert (_codes(box), box.insets) == ({}, ())
+    assert (_codes(lid), [inset.hole for inset in lid.insets]) == ({}, ["recess"])
+    assert lid.volume_mm3 == pytest.approx(math.pi * 40**2 * 12, rel=1e-6)
 
 
 def test_a_hole_that_is_filled_no_longer_thins_the_wood_beside_it() -> None:
