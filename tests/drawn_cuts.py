@@ -83,7 +83,12 @@ def drawing(path: Path) -> Drawing:
         says, mesh, more = (
             f"The blank before anything is cut: {sides}.",
             blank,
-            {"barks": picturing.bark(one.plan, blank), "glued": picturing.glue_up(one.plan, blank)},
+            {
+                "barks": picturing.bark(one.plan, blank),
+                "glued": picturing.glue_up(
+                    one.plan, carried(one.plan, solids.shop, one.limits)[0], {part.name: part.wood}, blank
+                ),
+            },
         )
         camera = Camera.fit(blank.bounds)
     else:

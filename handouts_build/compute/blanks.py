@@ -17,7 +17,7 @@ from handouts_build.formulas import to_json
 from handouts_build.problems import near_miss
 from handouts_build.quantities import Err, Kind, Quantity, Rule, print_quantity
 from handouts_build.schema import BlankKeys, Formula, Key, PartKeys, ProjectKeys
-from handouts_build.sheet import Blank, Course, Group, Part, Stack
+from handouts_build.sheet import Blank, Course, Group, Laminate, Part, Stack
 from handouts_build.sheet.blank import safe_side, side_words
 from handouts_build.tables.wood_tones import wood_tone
 from handouts_build.trade.law import Law
@@ -85,11 +85,18 @@ def wood_places(name: str, part: PartKeys, project: ProjectKeys) -> Iterator[tup
         project: The project's, for its stacks.
     """
     stack = project.stacks.get(part.blank.text("stack") or "")
+    laminate = project.laminates.get(part.blank.text("laminate") or "")
     own: Key = ("parts", name, "wood")
+    found: dict[str, Key] = {}
+    if laminate is not None:
+        for number, board in enumerate(laminate.boards):
+            place: Key = ("laminates", part.blank.text("laminate") or "", "boards", number, "wood")
+            found.setdefault(board.wood or part.wood, place if board.wood else own)
+        yield from found.items()
+        return
     if stack is None:
         yield part.wood, own
         return
-    found: dict[str, Key] = {}
     for index, item in enumerate(stack.courses):
         kind, course = item.only
         key: Key = ("stacks", part.blank.text("stack") or "", "courses", index, kind)
@@ -223,6 +230,12 @@ def as_stock(blank: Blank, *, grain: str) -> kernel.BaseBlank:
         woods = blank.stack.woods
         fields["courses"] = tuple(_course(course, woods) for course in blank.stack.courses)
         fields["tones"] = tuple(map(wood_tone, woods))
+    if blank.laminate is not None:
+        woods = blank.laminate.woods
+        boards = ((kernel.in_mm(board.thick), woods.index(board.wood)) for board in blank.laminate.boards)
+        fields["layers"] = tuple(kernel.Layer(thick, wood) for thick, wood in boards)
+        fields["wide_mm"] = kernel.in_mm(blank.laminate.wide)
+        fields["tones"] = tuple(map(wood_tone, woods))
     made: kernel.BaseBlank = shape(**fields, grain=kernel.Grain(grain))
     return made
 
@@ -249,8 +262,9 @@ def _plain(kind: KeyKind, value: Quantity) -> float:
 
 
 def blank_of(
-    blank: BlankKeys, key: Key, *, ledger: Ledger, rule: Rule, stacks: Mapping[str, Stack | None]
-) -> Blank | None:
+    blank: BlankKeys, key: Key, *, ledger: Ledger, rule: Rule, stacks: Mapping[str, Stack | None],
+    laminates: Mapping[str, Laminate | None],
+) -> Blank | None:  # fmt: skip
     """A blank worked out; None after noting why it cannot be.
 
     Args:
@@ -259,11 +273,22 @@ def blank_of(
         ledger: Gives numbers and takes note of problems.
         rule: For printing.
         stacks: Glued-up stacks by name; None where one has a problem of its own.
+        laminates: Laminates by name; None where one has a problem of its own.
     """
+    block = blank.text("laminate")
+    if block is not None and laminates.get(block) is None:
+        if block not in laminates:
+            hint = near_miss(block, laminates) or "list its boards under `laminates`"
+            ledger.note((*key, "laminate"), f"'{block}' is not a laminate", hint)
+        return None
     name = blank.text("stack")
     if name is not None:
         return _stacked(name, key, ledger=ledger, rule=rule, stacks=stacks)
     sides, trees = [], []
+    for side, full in _of_laminate(block, blank):
+        value = ledger.values[full]
+        sides.append((side, value, print_quantity(value, rule, err=safe_side(side))))
+        trees.append(["name", full])
     for declared in keys_of(blank.shape):
         formula = blank.written(declared.word)
         if not isinstance(formula, Formula):
@@ -279,12 +304,23 @@ def blank_of(
             return None
         sides.append((side, value, print_quantity(value, rule, err=safe_side(side))))
         trees.append(to_json(formula.tree))
-    made = Blank(blank.shape.word, tuple(sides), tuple(trees), by_name=blank.shape.told_by_name)
+    made = Blank(
+        blank.shape.word, tuple(sides), tuple(trees), by_name=blank.shape.told_by_name,
+        laminate=laminates[block] if block is not None else None,
+    )  # fmt: skip
     wrong = as_stock(made, grain=kernel.Grain.ALONG.value).wrong()
     if wrong is not None:
         ledger.note((*key, wrong[0]), wrong[1], wrong[2])
         return None
     return _with_pieces(made, rule, blank.shape) if issubclass(blank.shape, kernel.Glued) else made
+
+
+def _of_laminate(name: str | None, blank: BlankKeys) -> Iterator[tuple[str, str]]:
+    """Which measures of a block its boards say, each with its full name."""
+    if name is not None:
+        yield "width", f"{name}.wide"
+        if blank.written("block") is None:
+            yield "thickness", f"{name}.thick"
 
 
 def _stacked(name: str, key: Key, *, ledger: Ledger, rule: Rule, stacks: Mapping[str, Stack | None]) -> Blank | None:

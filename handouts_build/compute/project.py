@@ -33,6 +33,7 @@ from handouts_build.compute.checks import (
 from handouts_build.compute.fittings import kit_fits, room_to_drill_at_home
 from handouts_build.compute.formerly import clashes
 from handouts_build.compute.jigs import jigs_are_apart, project_of, without_jigs
+from handouts_build.compute.laminates import LaminateWork
 from handouts_build.compute.names import Definition, Ledger, Unsettled
 from handouts_build.compute.photographs import Photograph, photographs
 from handouts_build.compute.profiles import ProfileWork
@@ -76,6 +77,7 @@ from handouts_build.sheet import (
     Erratum,
     Finding,
     Group,
+    Laminate,
     Level,
     Paragraph,
     Part,
@@ -179,7 +181,8 @@ class _SheetWork:
             )
         stacks = {work.name: work.group.stack if work.group is not None else None for work in works
                   if isinstance(work, StackWork)}  # fmt: skip
-        parts = self._parts(stacks)
+        laminates = {work.name: work.laminate for work in works if isinstance(work, LaminateWork)}
+        parts = self._parts(stacks, laminates)
         groups = named_by_kind(groups, parts)
         self._drawings_known({group.name for group in groups})
         self._keep()
@@ -259,10 +262,11 @@ class _SheetWork:
         )
         return self.session.finish(made, self.project, self.ledger)
 
-    def _settle(self) -> list[ChapterWork | ProfileWork | StackWork]:
+    def _settle(self) -> list[ChapterWork | ProfileWork | StackWork | LaminateWork]:
         """Give every name its value."""
         ours = self.project
         count = len(ours.sizes) + len(ours.dimensions) + len(ours.workings) + len(ours.profiles) + len(ours.stacks)
+        count += len(ours.laminates)
         if count > ProjectKeys.largest:
             self.ledger.note((), f"the file names {count} values; at most {ProjectKeys.largest} are worked out")
             self.ledger.refuse()
@@ -277,7 +281,7 @@ class _SheetWork:
         for definition in alike.definitions():
             self.ledger.add(definition)
         inside = hollowed(ours)
-        works: list[ChapterWork | ProfileWork | StackWork] = [
+        works: list[ChapterWork | ProfileWork | StackWork | LaminateWork] = [
             *(ChapterWork(name, model, ledger=self.ledger, rule=self.rule) for name, model in ours.workings.items()),
             *(
                 ProfileWork(
@@ -304,6 +308,9 @@ class _SheetWork:
                     name, stack, wood=wood, ledger=self.ledger, rule=self.rule, profiles=profiles, shapes=shape
                 )
             )  # fmt: skip
+        for name, laminate in ours.laminates.items():
+            wood = next((part.wood for part in ours.parts.values() if part.blank.text("laminate") == name), "")
+            works.append(LaminateWork(name, laminate, wood=wood, ledger=self.ledger, rule=self.rule))
         for work in works:
             self.ledger.add(work.definition)
         self.ledger.settle()
@@ -350,7 +357,7 @@ class _SheetWork:
             self.lines[said] = found
         return said
 
-    def _parts(self, stacks: Mapping[str, Stack | None]) -> tuple[Part, ...]:
+    def _parts(self, stacks: Mapping[str, Stack | None], laminates: Mapping[str, Laminate | None]) -> tuple[Part, ...]:
         made = []
         number = 0
         for place, message, hint in clashes(self.project):
@@ -363,7 +370,9 @@ class _SheetWork:
                 number += 1
                 steps.append(self._step(number, name, step, (*key, "steps", index)))
             title = self._line(part.says or name, (*key, "says"))
-            blank = blank_of(part.blank, (*key, "blank"), ledger=self.ledger, rule=self.rule, stacks=stacks)
+            blank = blank_of(
+                part.blank, (*key, "blank"), ledger=self.ledger, rule=self.rule, stacks=stacks, laminates=laminates
+            )
             if blank is not None:
                 alone = Part(
                     name, title, said_wood(part.wood), grain_of(part), blank, tuple(steps), part.falls_off or ""

@@ -182,7 +182,7 @@ def operations_of(part: PartKeys, step: StepKeys, *, parted: bool = True) -> fro
         if cut.turned:
             found |= _turning_elsewhere(standing(part, step).hold)
     found |= {"sanding at rest"} if step.abrasive else set()
-    found |= {"gluing"} if step.adhesive else set()
+    found |= {"gluing"} if step.adhesive or step.let_in else set()
     found |= {"finishing"} if step.finish else set()
     return frozenset(found)
 

@@ -20,6 +20,7 @@ from handouts_build.sheet import (
     Finding,
     Given,
     Group,
+    Laminate,
     Paragraph,
     Part,
     Picture,
@@ -285,6 +286,11 @@ def _stack(stack: Stack) -> dict[str, Any]:
     }
 
 
+def _boards(laminate: Laminate) -> list[dict[str, Any]]:
+    """The boards of a laminate in order."""
+    return [{"wood": board.wood, "thick": _value(board.thick, board.thick_printed)} for board in laminate.boards]
+
+
 def _part(part: Part) -> dict[str, Any]:
     return {
         "name": part.name,
@@ -298,6 +304,7 @@ def _part(part: Part) -> dict[str, Any]:
         "blank": {
             "shape": part.blank.shape,
             "sides": [{"says": says, **_value(value, printed)} for says, value, printed in part.blank.sides],
+            **({"boards": _boards(part.blank.laminate)} if part.blank.laminate is not None else {}),
         },
         "steps": [
             {

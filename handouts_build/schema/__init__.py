@@ -17,12 +17,14 @@ from handouts_build.schema.evening import DemonstrationKeys, FrozenPlanKeys, Fro
 from handouts_build.schema.fields import PLACEHOLDER, Formula
 from handouts_build.schema.filled_in import FilledIn, filled_in
 from handouts_build.schema.house_form import house_form
+from handouts_build.schema.laminate_keys import LaminateKeys
 from handouts_build.schema.load import load_file, load_project, written_in
 from handouts_build.schema.models import (
     DimensionKeys,
     ElementKeys,
     ErratumKeys,
     JointKeys,
+    LetInKeys,
     PartKeys,
     PictureKeys,
     ProfileKeys,
@@ -60,6 +62,8 @@ __all__ = [
     "HoldKeys",
     "JointKeys",
     "Key",
+    "LaminateKeys",
+    "LetInKeys",
     "MarkItem",
     "PartKeys",
     "PictureKeys",

@@ -127,7 +127,7 @@ Here is every key, a page for each room of the file. Keys of more than one word 
 in them. A key that is not listed is refused, with the nearest one that is.
 
 - [Sizes, formulas and outlines](sizes.md): `sizes`, `dimensions`, `ready sizes`, `keep`, `profiles`
-- [Parts, steps and the finished piece](steps.md): `parts`, `steps`, `stacks`, `assembly`, `pictures`
+- [Parts, steps and the finished piece](steps.md): `parts`, `steps`, `stacks`, `laminates`, `assembly`, `pictures`
 - [Blanks, holds, marks and cuts](cuts.md), each with a drawing and an example; in lists,
   the [keys of blanks, holds and marks](keys-of-holds.md) and the [keys of cuts](keys-of-cuts.md)
 - [What need not be said](unsaid.md): what is filled in from the rest of the file

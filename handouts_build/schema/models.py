@@ -34,6 +34,7 @@ from handouts_build.schema.fields import (
 from handouts_build.schema.known_keys import Keys
 from handouts_build.schema.known_keys import key as _key
 from handouts_build.schema.known_keys import required as _required
+from handouts_build.schema.laminate_keys import LaminateKeys
 from handouts_build.schema.moments import Day, Wait
 from handouts_build.schema.stack_keys import StackKeys
 from handouts_build.tables.caution_facts import WORDS, Fact
@@ -46,6 +47,7 @@ __all__ = [
     "ElementKeys",
     "ErratumKeys",
     "JointKeys",
+    "LetInKeys",
     "PartKeys",
     "ProfileKeys",
     "ProjectKeys",
@@ -189,6 +191,28 @@ class ProfileKeys(Keys):
     )
 
 
+class LetInKeys(Keys):
+    """A part that a step glues into a hole of this one: a plug, an inlay. It is turned with it from then on."""
+
+    put: AuthorName = _required(
+        "The part that is let in; it stands before this one, and needs wood of its own.", "plug"
+    )
+    tenon: Label = _required("Its round that goes into the hole, by the name its cut or its profile gives it.", "peg")
+    hole: Label = _required(
+        "The hole, by name; or a cut that makes several, and one of the part goes into each.", "drive holes"
+    )
+    turn: FormulaField | None = _key(
+        "How far it is turned about the tenon, so that its grain lies with the grain around it.", example="90 deg"
+    )
+    loose: Line | None = _key(
+        "Why it may be much thinner than the hole, if it is meant to be.", example="The gap is filled with brass dust."
+    )
+    tight: Line | None = _key(
+        "Why it may be as thick as the hole or a little thicker, if it is driven in.",
+        example="It is dried first, and swells in the hole.",
+    )
+
+
 class StepKeys(Keys):
     """One thing done to a part."""
 
@@ -211,6 +235,12 @@ class StepKeys(Keys):
     cut: Annotated[list[CutItem], Field(max_length=24)] = _key(
         "What is cut, in order, so that the wood can be carried through as a solid.",
         example="[{cylinder: {diameter: 2 in}}]",
+        default=(),
+    )
+    let_in: Annotated[list[LetInKeys], Field(max_length=12)] = _key(
+        "Parts that are glued into its holes, such as plugs and inlays, before what it cuts; the finding `inlay sunk`, "
+        "`inlay proud` or `thin inlay` says where one is not flush in the end.",
+        example="[{put: plug, tenon: peg, hole: drive holes}]",
         default=(),
     )
     mark: Annotated[list[MarkItem], Field(max_length=24)] = _key(
@@ -522,6 +552,7 @@ class ProjectKeys(Keys):
     )
     profiles: dict[AuthorName, ProfileKeys] = _key("Turned outlines, by name.", default={})
     stacks: dict[AuthorName, StackKeys] = _key("Glued-up stacks of segmented rings, by name.", default={})
+    laminates: dict[AuthorName, LaminateKeys] = _key("Blocks of boards glued face to face, by name.", default={})
     ready_sizes: dict[AuthorName, ReadySizeKeys] = _key("The same piece at other sizes, by name.", default={})
     keep: list[KeepKeys] = _key("Conditions that must hold whatever size is chosen.", default=())
     parts: dict[AuthorName, PartKeys] = _key(

@@ -25,6 +25,10 @@ if TYPE_CHECKING:
         Follows,
         Level,
     )
+    from handouts_build.sheet.laminate import (
+        Laminate,
+        LaminateBoard,
+    )
     from handouts_build.sheet.profile import (
         Segment,
         Shape,
@@ -70,6 +74,8 @@ __all__ = [
     "Follows",
     "Given",
     "Group",
+    "Laminate",
+    "LaminateBoard",
     "Level",
     "Paragraph",
     "Part",
@@ -98,6 +104,7 @@ _HOMES = {
     "author": ["Paragraph", "Picture", "TextRun"],
     "blank": ["Blank"],
     "findings": ["Acceptance", "Condition", "Finding", "Follows", "Level"],
+    "laminate": ["Laminate", "LaminateBoard"],
     "profile": ["Segment", "Shape", "Station"],
     "project": [
         "SafetyBox",

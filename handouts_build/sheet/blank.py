@@ -11,12 +11,14 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from handouts_build.quantities import Err, Printed, Quantity
+from handouts_build.sheet.laminate import Laminate
 from handouts_build.sheet.stack import Stack
 
 __all__ = ["Blank", "safe_side", "side_words"]
 
 _SIDES = {
-    "opening": Err.UNDER, "bark": Err.NEAREST, "pith off the axis": Err.NEAREST, "pith angle": Err.NEAREST,
+    "opening": Err.UNDER, "bark": Err.NEAREST, "lean": Err.NEAREST, "pith off the axis": Err.NEAREST,
+    "pith angle": Err.NEAREST,
 }  # fmt: skip
 
 
@@ -44,9 +46,11 @@ class Blank:
     trees: tuple[list[Any], ...] = field(default=(), compare=False)
     """How each measure follows, with full names."""
 
-    by_name: bool = False
     stack: Stack | None = None
     """Its courses, of a glued-up stack."""
+    laminate: Laminate | None = None
+    """Its boards, of a laminated board."""
+    by_name: bool = False
     """Whether there is more to tell of it than a size, so that each measure is told with its name."""
 
     def told(self, say: Callable[[Printed], str] = str) -> str:

@@ -318,7 +318,8 @@ class Part:
     @property
     def woods(self) -> tuple[str, ...]:
         """Its woods, each once: those of its courses, where it is glued up from several."""
-        return self.blank.stack.woods if self.blank.stack is not None else (self.wood,)
+        several = self.blank.stack or self.blank.laminate
+        return several.woods if several is not None else (self.wood,)
 
     @property
     def told_wood(self) -> str:

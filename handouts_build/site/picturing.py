@@ -8,7 +8,7 @@ picture looks is for `figures`, where it stands for `outputs`.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from functools import partial
@@ -26,7 +26,17 @@ from handouts_build.figures.solid.camera import INTO, THREE_QUARTER
 from handouts_build.figures.solid.holds import center, jaws, plate
 from handouts_build.figures.solid.mesh import bounds_of, joined
 from handouts_build.figures.solid.pack import PackedStage, packed
-from handouts_build.figures.solid.picture import Bark, Camera, Cutaway, GluedCourse, GlueUp, Mark, SurfaceMesh
+from handouts_build.figures.solid.picture import (
+    Bark,
+    Camera,
+    Cutaway,
+    GluedCourse,
+    GluedRound,
+    GlueUp,
+    Mark,
+    SurfaceMesh,
+)
+from handouts_build.tables.wood_tones import wood_tone
 from handouts_build.workpiece import Vector
 
 if TYPE_CHECKING:
@@ -95,7 +105,8 @@ def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
                     shot, f"{sheet.name}-step-{step.number}", step.stage.says, mesh,
                     camera=camera, removed=_mesh(drawn.stage.removed), marks=_marks(drawn.stage),
                     axis=_axis(drawn), holds=drawn.holds, cutaway=opened,
-                    barks=bark(carried_part.plan, mesh), glued=glue_up(carried_part.plan, mesh), dark=dark,
+                    barks=bark(carried_part.plan, mesh), dark=dark,
+                    glued=glue_up(carried_part.plan, drawn.stage, _woods(sheet), mesh),
                     wide_px=PAGE_PX if dark else PAPER_PX,
                 )  # fmt: skip
     # numpy lets go of the interpreter while it works, so that pictures are drawn side by side.
@@ -141,26 +152,53 @@ def bark(plan: PartPlan, mesh: SurfaceMesh, *, frame: kernel.Axis = kernel.PART_
 
 
 def glue_up(
-    plan: PartPlan, mesh: SurfaceMesh, *, frame: kernel.Axis = kernel.PART_AXIS, first: int = 0
-) -> list[GlueUp]:
-    """The glued-up stack that a part is cut from, if it is one.
+    plan: PartPlan, stage: kernel.Stage, woods: Mapping[str, str], mesh: SurfaceMesh, *,
+    frame: kernel.Axis = kernel.PART_AXIS, first: int = 0,
+) -> list[GlueUp]:  # fmt: skip
+    """The woods of a part that is glued up of several, or that has others let into it.
 
     Args:
         plan: The part.
+        stage: What is drawn of it.
+        woods: The wood of each part, by its name.
         mesh: Its wood.
         frame: How it lies in what is drawn.
         first: How many triangles are drawn before its own.
     """
     blank = plan.blank.stock
-    if not isinstance(blank, kernel.GluedStack):
+    whole = frame
+    courses: tuple[GluedCourse, ...] = (GluedCourse(0.0, 0.0, (wood_tone(woods[plan.part]),)),)
+    if isinstance(blank, kernel.GluedStack):
+        courses = tuple(
+            GluedCourse(course.end_mm, course.turn_deg, tuple(blank.tones[wood] for wood in course.woods))
+            for course in blank.courses
+        )
+    elif not isinstance(blank, kernel.Laminated) and not any(step.let_in for step in plan.steps):
         return []
-    courses = tuple(
-        GluedCourse(course.end_mm, course.turn_deg, tuple(blank.tones[wood] for wood in course.woods))
-        for course in blank.courses
-    )
+    if isinstance(blank, kernel.Laminated):
+        # Its courses are its boards, from the first one's outer face through all of them.
+        ends = itertools.accumulate(layer.thick_mm for layer in blank.layers)
+        courses = tuple(
+            GluedCourse(end, 0.0, (blank.tones[layer.wood],)) for end, layer in zip(ends, blank.layers, strict=True)
+        )
+        frame = frame.placed(blank.stacked)
     zero = frame.to_part(np.zeros(3))
     x, y, z = (kernel.vector(frame.to_part(way) - zero) for way in np.eye(3))
-    return [GlueUp(kernel.vector(zero), (x, y, z), courses, (first, first + len(mesh.triangles)))]
+    rounds = tuple(_round_in(inset, whole, wood_tone(woods[inset.part])) for inset in stage.insets)
+    return [GlueUp(kernel.vector(zero), (x, y, z), courses, (first, first + len(mesh.triangles)), rounds)]
+
+
+def _round_in(inset: kernel.Inset, frame: kernel.Axis, tone: str) -> GluedRound:
+    """A plug or an inlay as pictures take it."""
+    axis = frame.placed(inset.axis)
+    return GluedRound(
+        axis.origin, axis.direction, inset.diameter_mm / 2, inset.outer_mm, inset.start_mm, inset.end_mm, tone
+    )
+
+
+def _woods(sheet: Sheet) -> dict[str, str]:
+    """The wood of each part, by its name."""
+    return {part.name: part.wood for part in sheet.every_part}
 
 
 def _cameras(blank: kernel.Stage, seen: Sequence[_DrawnStage]) -> list[Camera]:
@@ -355,7 +393,8 @@ def whole_shot(sheet: Sheet, together: Together, shop: kernel.ShopLimits, *, dar
     for index, (placed, own) in enumerate(zip(whole.placed, meshes, strict=True)):
         first = sum(len(before.triangles) for before in meshes[:index])
         barks += bark(plans[placed.piece.name], own, frame=placed.frame, first=first)
-        glued += glue_up(plans[placed.piece.name], own, frame=placed.frame, first=first)
+        stage, plan = placed.piece.stage, plans[placed.piece.name]
+        glued += glue_up(plan, stage, _woods(sheet), own, frame=placed.frame, first=first)
     marks = [
         _stroke(placed.frame.to_part(line))
         for placed in whole.placed
@@ -475,7 +514,12 @@ def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[st
     looks: list[kernel.ColoredSolid] = []
     for index, (placed, whole_wood) in enumerate(zip(whole.placed, woods, strict=True)):
         own = plans[placed.piece.name].blank.stock
-        if isinstance(own, kernel.GluedStack):
+        for inset in placed.piece.stage.insets:
+            room = inset.room.moved(placed.frame)
+            tone = _TONES[wood_tone(_woods(sheet)[inset.part])]
+            looks.append(kernel.ColoredSolid(f"{inset.part} in {inset.hole}", whole_wood & room, tone))
+            whole_wood = whole_wood - room
+        if isinstance(own, kernel.GluedStack | kernel.Laminated):
             looks += _by_wood(placed.piece.name, own, whole_wood, placed.frame)
             continue
         wood, bark = own.barked(whole_wood, placed.frame)
@@ -489,9 +533,9 @@ def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[st
 
 
 def _by_wood(
-    name: str, blank: kernel.GluedStack, wood: kernel.Solid, frame: kernel.Axis
+    name: str, blank: kernel.GluedStack | kernel.Laminated, wood: kernel.Solid, frame: kernel.Axis
 ) -> Iterator[kernel.ColoredSolid]:
-    """A part of a glued-up stack, each of its woods a solid of its own."""
+    """A part of a glued-up stack or laminate, each of its woods a solid of its own."""
     for number, tone in enumerate(blank.tones):
         own = wood & blank.of_wood(number).moved(frame)
         if not own.is_empty:

@@ -43,6 +43,7 @@ from handouts_build.workpiece.holds import (
     ScrewChuck,
     held_end,
 )
+from handouts_build.workpiece.inlaid import Inset
 from handouts_build.workpiece.join import (
     Assembly,
     Clash,
@@ -57,6 +58,7 @@ from handouts_build.workpiece.join import (
     assemble,
 )
 from handouts_build.workpiece.kinds import BLANKS, CUTS, MARKS
+from handouts_build.workpiece.laminated import Laminated, Layer
 from handouts_build.workpiece.let_in import Edge
 from handouts_build.workpiece.logs import HalfLog, Log, LogSection, QuarterLog
 from handouts_build.workpiece.lying import lying
@@ -73,7 +75,7 @@ from handouts_build.workpiece.marks import (
 from handouts_build.workpiece.measures import AirCut, Held, Spindle, radius_about_mm
 from handouts_build.workpiece.silhouette import silhouette
 from handouts_build.workpiece.solid import Mesh, Solid, round_factor
-from handouts_build.workpiece.stage import Stage, WorkStep
+from handouts_build.workpiece.stage import LetIn, Stage, WorkStep
 from handouts_build.workpiece.stages import Offcut, StageCache, carry
 from handouts_build.workpiece.verdicts import Bit, Code, Jaws, Limits, ShopLimits, Subject, Thing, Verdict
 from handouts_build.workpiece.views import (
@@ -144,6 +146,7 @@ __all__ = [
     "HolesAround",
     "Hollow",
     "InHand",
+    "Inset",
     "JamChuck",
     "Jaws",
     "JawsInRecess",
@@ -151,6 +154,9 @@ __all__ = [
     "JawsOnTenon",
     "Jig",
     "Joint",
+    "Laminated",
+    "Layer",
+    "LetIn",
     "Limits",
     "Line",
     "Log",

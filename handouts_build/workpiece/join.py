@@ -37,6 +37,8 @@ __all__ = [
     "SnapFit",
     "ThreadFit",
     "assemble",
+    "joined",
+    "mouth_of",
 ]
 
 _GONE = 0.02
@@ -293,7 +295,7 @@ def assemble(pieces: Sequence[Piece], joints: Sequence[Joint], *, down: End | No
                 f"'{joint.piece}' cannot go onto '{joint.onto}' now", "list the joints from the first part outward"
             )
         base, piece = placed[joint.onto], known[joint.piece]
-        join = _let_in if joint.groove else _joined
+        join = _let_in if joint.groove else joined
         placed[joint.piece], fit = join(tuple(placed.values()), base, piece, joint)
         fits.append(fit)
     for name in known:
@@ -315,9 +317,23 @@ def _let_in(placed: Sequence[Placed], base: Placed, piece: Piece, joint: Joint) 
     return Placed(piece, frame, whole), EdgeFit(joint, edge, clashes)
 
 
-def _joined(placed: Sequence[Placed], base: Placed, piece: Piece, joint: Joint) -> tuple[Placed, Fit]:
+def joined(placed: Sequence[Placed], base: Placed, piece: Piece, joint: Joint) -> tuple[Placed, Fit]:
+    """A piece with its tenon in a hole.
+
+    Args:
+        placed: All pieces that are in place.
+        base: The one with the hole.
+        piece: The one with the tenon.
+        joint: Which goes into which.
+
+    Returns:
+        The piece where it sits, and how it fits.
+
+    Raises:
+        WorkpieceFault: If there is no such tenon or hole.
+    """
     wood, other = piece.stage.wood, base.piece.stage.wood
-    hole = _mouth(feature_named(joint.hole, base.piece.stage.features), other, far=joint.far)
+    hole = mouth_of(feature_named(joint.hole, base.piece.stage.features), other, far=joint.far)
     tenon = feature_named(joint.tenon, piece.stage.features)
     if tenon.kind is not FeatureKind.TENON:
         raise WorkpieceFault(f"'{joint.tenon}' is no tenon", "name a tenon of the part")
@@ -486,8 +502,17 @@ def _beyond(own: Solid, long_mm: float, hole_mm: float) -> float:
     return _widest(own, long_mm + left * np.array([0.02, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8, 0.9, 0.98]), hole_mm)
 
 
-def _mouth(hole: Feature, wood: Solid, *, far: bool) -> Feature:
-    """A hole from the end a tenon goes into, as long as there is wood around it."""
+def mouth_of(hole: Feature, wood: Solid, *, far: bool) -> Feature:
+    """A hole from the end a tenon goes into, as long as there is wood around it.
+
+    Args:
+        hole: As it was cut.
+        wood: What is left around it.
+        far: Whether it is gone into from its other end.
+
+    Raises:
+        WorkpieceFault: If it is no hole, or has no other end.
+    """
     if not hole.hollow:
         raise WorkpieceFault(f"'{hole.name}' is no hole", "name a hole, a bore or a recess")
     hole = _walled(hole, wood.seen_from(hole.axis))

@@ -27,6 +27,7 @@ from handouts_build.workpiece.cuts.still import CarveOval, Flat, Prism
 from handouts_build.workpiece.cuts.thread import InsideThread, OutsideThread
 from handouts_build.workpiece.cuts.turned import Ball, Cylinder, Facets, Tenon
 from handouts_build.workpiece.glued_stack import GluedStack
+from handouts_build.workpiece.laminated import Laminated
 from handouts_build.workpiece.logs import HalfLog, LogSection, QuarterLog
 from handouts_build.workpiece.marks import AlongLine, BaseMark, Dots, EndCircle, RingLine, TextureBand
 
@@ -34,6 +35,7 @@ __all__ = ["BLANKS", "CUTS", "MARKS"]
 
 _BLANKS: tuple[type[BaseBlank], ...] = (
     Round, Square, Board, Branch, HalfLog, QuarterLog, LogSection, GluedRing, Staves, GluedStack,
+    Laminated,
 )  # fmt: skip
 _CUTS: tuple[type[BaseCut], ...] = (
     Cylinder, Facets, Ball, Tenon, ProfileCut, PartOff, Bore, Recess, HolesAround, AxialHoles, Groove, Hollow,

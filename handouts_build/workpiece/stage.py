@@ -9,8 +9,10 @@ from __future__ import annotations
 import functools
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats, Vector
+from handouts_build.workpiece.blanks import BaseBlank
 from handouts_build.workpiece.cut import BaseCut, LooseRing, Made
 from handouts_build.workpiece.features import Feature
 from handouts_build.workpiece.findings import Meetings
@@ -22,7 +24,25 @@ from handouts_build.workpiece.solid import Mesh, Solid
 from handouts_build.workpiece.verdicts import Verdict
 from handouts_build.workpiece.web import Web
 
-__all__ = ["Stage", "WorkStep"]
+if TYPE_CHECKING:
+    from handouts_build.workpiece.inlaid import Inset
+
+__all__ = ["LetIn", "Stage", "WorkStep"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class LetIn:
+    """A part of its own wood that a step glues into a hole, or into each of a set."""
+
+    part: str
+    blank: BaseBlank
+    steps: tuple[WorkStep, ...]
+    """Of that part; it is let in as they leave it."""
+    tenon: str
+    """Its round that goes into the hole."""
+    hole: str
+    """The hole, or the cut that made several."""
+    turn_deg: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,6 +59,8 @@ class WorkStep:
     """Speed the author gives."""
     dries: bool = False
     """Whether green wood dries in it."""
+    let_in: tuple[LetIn, ...] = ()
+    """What is glued into its holes before it is cut."""
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -63,6 +85,8 @@ class Stage:
     """Which cut each mark on the wood's faces stands for."""
     lines: tuple[Floats, ...] = ()
     """Pencil lines this step draws, N x 3 each, part coordinates; one point is a dot."""
+    insets: tuple[Inset, ...] = ()
+    """What has been let in so far, in turn."""
     textures: tuple[Texture, ...] = ()
     """Textured bands so far, each as the cuts since have left it."""
     meetings: Meetings = field(default_factory=dict)
@@ -75,6 +99,8 @@ class Stage:
     """Wood that falls off whole."""
     offcut: Solid | None = None
     """What fell off whole at the last parting of this step: it may be the blank of another part."""
+    offcut_insets: tuple[Inset, ...] = ()
+    """What was let into that, and is gone with it."""
     radius_before_mm: float = 0.0
     """Greatest distance of wood from the axis as the step begins: what the speed is set by."""
     radius_mm: float = 0.0

@@ -18,10 +18,11 @@ from handouts_build.workpiece.blanks import OPENING, BaseBlank, Glued
 from handouts_build.workpiece.cut import Made, Nature
 from handouts_build.workpiece.faults import MOST_BODIES, MOST_CUTS, MOST_HOLES, WorkpieceFault, count_within
 from handouts_build.workpiece.features import Feature, FeatureKind
+from handouts_build.workpiece.inlaid import Inset, of_inlays
 from handouts_build.workpiece.loose import rings_judged
 from handouts_build.workpiece.measures import radius_about_mm
 from handouts_build.workpiece.solid import Solid
-from handouts_build.workpiece.stage import Stage, WorkStep
+from handouts_build.workpiece.stage import LetIn, Stage, WorkStep
 from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Verdict
 from handouts_build.workpiece.web import OUTSIDE
 from handouts_build.workpiece.work import Work
@@ -109,13 +110,17 @@ def carry(
     if first is None:
         first = _first(blank, segments=segments, shop=shop, limits=limits, kept=kept)
     stages = [first]
+
+    def finished(item: LetIn) -> Stage:
+        return carry(item.blank, item.steps, shop=shop, limits=limits, segments=segments, kept=kept)[-1]
+
     _keep(kept, digest.digest(), stages[0])
     for index, step in enumerate(steps):
         digest.update(repr(step).encode())
         stage = _kept(kept, digest.digest())
         if stage is None:
             try:
-                stage = Work(stages[-1], step, index, shop, limits, segments).done()
+                stage = Work(stages[-1], step, index, shop, limits, segments, finished).done()
             except WorkpieceFault as fault:
                 fault.done = tuple(stages)
                 raise
@@ -125,6 +130,10 @@ def carry(
     if steps:
         found = (
             *_as_grown(blank.stock, stages[-1], limits),
+            *(
+                replace(found, step=stages[-1].number)
+                for found in of_inlays(stages[-1].insets, stages[-1].wood, limits=limits)
+            ),
             *rings_judged(stages[-1].loose, stages[-1].wood, stages[-1].made, limits=limits, segments=segments),
         )
         stages[-1] = replace(stages[-1], verdicts=(*stages[-1].verdicts, *found)) if found else stages[-1]
@@ -197,6 +206,7 @@ def _first(
 ) -> Stage:
     """The blank as a stage."""
     features: dict[str, Feature] = {}
+    insets: tuple[Inset, ...] = ()
     if isinstance(blank, Offcut):
         parting = (index for index, step in enumerate(blank.steps) if any(cut.parts for cut in step.cuts))
         sources = (
@@ -206,7 +216,7 @@ def _first(
         source = next((stage for stage in sources if stage.offcut is not None), None)
         if source is None or source.offcut is None:
             raise WorkpieceFault("nothing falls off there that could be a blank", "give a step a cut that parts off")
-        whole, features = source.offcut, dict(source.features)
+        whole, features, insets = source.offcut, dict(source.features), source.offcut_insets
     else:
         whole = blank.solid(segments=segments)
     wood = whole.marked()
@@ -241,5 +251,11 @@ def _first(
         )  # fmt: skip
         made.append(own)
     return Stage(
-        wood=wood, features=features, made=tuple(made), marks={wood.mark: 0}, radius_before_mm=radius, radius_mm=radius
+        wood=wood,
+        features=features,
+        made=tuple(made),
+        marks={wood.mark: 0},
+        radius_before_mm=radius,
+        radius_mm=radius,
+        insets=insets,
     )

@@ -118,6 +118,13 @@ class Code(enum.Enum):
     TEXTURE_CUT_AWAY = "texture cut away"
     """Cuts take away a surface that was textured before. About: the texture, then the step's cuts. Numbers: left
     (share)."""
+    THIN_INLAY = "thin inlay"
+    """Later cuts leave little of what was let in, or nothing. About: its part, then its hole. Numbers: left_mm,
+    limit_mm."""
+    INLAY_SUNK = "inlay sunk"
+    """In the finished part it lies under the wood around it. About: as above. Numbers: under_mm."""
+    INLAY_PROUD = "inlay proud"
+    """In the finished part it stands over the wood around it. About: as above. Numbers: over_mm."""
     MEANT_MEETING_MISSING = "meant meeting missing"
     """Two cuts do not meet that should. Numbers: gap_mm where known."""
 
@@ -131,6 +138,7 @@ _ACCEPTABLE = frozenset(
     {
         Code.THIN_WEB, Code.SLENDER, Code.OVERHANG, Code.THIN_NECK, Code.CUTS_NOTHING, Code.SHORT_GRIP, Code.PITH_LEFT,
         Code.BARK_LEFT, Code.SAW_LEFT, Code.DRIED_OVAL, Code.NARROW_MOUTH, Code.ANGLES_DIFFER, Code.RING_JAMS,
+        Code.INLAY_SUNK, Code.INLAY_PROUD,
     }
 )  # fmt: skip
 
@@ -228,6 +236,11 @@ class Limits:
     """The bar of a small bent tool is no thinner than this, nor than its reach over `reach`."""
     dovetail_deg: float = 2.0
     """Jaws that lean otherwise by more bear on an edge."""
+    inlay_mm: float = 1.0
+    """What is left of an inlay that is thinner is sanded through: common practice, no published source."""
+    flush_mm: float = 0.15
+    """An inlay that lies lower, or stands higher, is not flush: a fingernail feels a tenth of a millimetre, and a round
+    is drawn with straight sides. Common practice, no published source."""
     ring_play_mm: float = 1.5
     """A loose ring with less play on its stem, or less way along it, jams as the wood moves."""
     center_mm: float = 25.4

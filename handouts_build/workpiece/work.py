@@ -6,7 +6,7 @@ What the measures mean is in `findings`, `judge` and `measures`.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
 from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats
@@ -24,6 +24,7 @@ from handouts_build.workpiece.findings import (
 )
 from handouts_build.workpiece.grip import after, lets_go
 from handouts_build.workpiece.holds import BaseHold
+from handouts_build.workpiece.inlaid import Inset, filled, goes_with, holes_called, let_in
 from handouts_build.workpiece.judge import judge, judge_speed
 from handouts_build.workpiece.marks import TextureBand, drawn, left_of, textured
 from handouts_build.workpiece.measures import (
@@ -37,7 +38,7 @@ from handouts_build.workpiece.measures import (
     spindle,
 )
 from handouts_build.workpiece.solid import Solid
-from handouts_build.workpiece.stage import Stage, WorkStep
+from handouts_build.workpiece.stage import LetIn, Stage, WorkStep
 from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Subject, Thing, Verdict, cut_named
 from handouts_build.workpiece.web import OUTSIDE
 
@@ -57,8 +58,10 @@ class Work:
     """One step being carried out."""
 
     def __init__(
-        self, before: Stage, step: WorkStep, number: int, shop: ShopLimits, limits: Limits, segments: int
-    ) -> None:
+        self, before: Stage, step: WorkStep, number: int, shop: ShopLimits, limits: Limits, segments: int,
+        finished: Callable[[LetIn], Stage],
+    ) -> None:  # fmt: skip
+        self.finished = finished
         self.before, self.step, self.number = before, step, number
         self.shop, self.limits, self.segments = shop, limits, segments
         self.wood = before.wood
@@ -75,6 +78,8 @@ class Work:
         self.pieces = 1
         self.lines: list[Floats] = []
         self.textures = list(before.textures)
+        self.insets = list(before.insets)
+        self.offcut_insets: list[Inset] = []
         self.offcut: Solid | None = None
         self.neck: Verdict | None = None
 
@@ -87,6 +92,7 @@ class Work:
             except WorkpieceFault as fault:
                 raise fault.at(step=self.number, cut=None) from None
             if turn == 0:
+                self._let_in()
                 self._draw()
             for place, cut in enumerate(self.step.cuts):
                 name = f"{cut.name} {turn + 1}" if len(holds) > 1 else cut.name
@@ -137,6 +143,25 @@ class Work:
                 self.lines = [line for mark in self.step.marks if not mark.stays for line in drawn(mark, here)]
             except WorkpieceFault as fault:
                 raise fault.at(step=self.number, cut=None) from None
+
+    def _let_in(self) -> None:
+        """Glue parts into their holes; from then on they are the same wood."""
+        for number, item in enumerate(self.step.let_in):
+            try:
+                part = self.finished(item)
+                for hole in holes_called(item.hole, self.made, self.features):
+                    inset = let_in(item, number, part, wood=self.wood, hole=hole, made=self.made)
+                    for serial, cut in enumerate(self.made):
+                        self.made[serial] = filled(cut, inset)
+                        if hole.name in cut.features:
+                            self.marks[inset.room.mark] = serial
+                    del self.features[hole.name]
+                    self.wood = Solid.all_of([self.wood, inset.room])
+                    self.wood.require()
+                    self.insets.append(inset)
+            except WorkpieceFault as fault:
+                # Where the other part failed is told there.
+                raise WorkpieceFault(fault.message, fault.hint, step=self.number) from None
 
     def _texture(self) -> None:
         """See what the step's cuts leave of earlier textures, and put its own on the wood that they leave."""
@@ -238,6 +263,10 @@ class Work:
         self.chips_mm3 += chips.volume_mm3 - off
         if fallen is not None and off > NOTHING_MM3:
             self.offcut = fallen
+            # What is let into it goes with it.
+            went = [inset for inset in self.insets if goes_with(inset, fallen, chips, self.wood)]
+            self.offcut_insets += went
+            self.insets = [inset for inset in self.insets if inset not in went]
 
     def _whole(self, left: Solid, new: Made) -> None:
         """Go on with the largest piece."""
@@ -282,7 +311,8 @@ class Work:
         return Stage(
             wood=self.wood, step=self.step, number=self.number, hold=self.hold, axis=self.axis,
             features=self.features, made=tuple(self.made), loose=tuple(self.loose), marks=self.marks,
-            lines=tuple(self.lines), textures=tuple(self.textures),
+            lines=tuple(self.lines), textures=tuple(self.textures), insets=tuple(self.insets),
+            offcut_insets=tuple(self.offcut_insets),
             meetings=self.seen.meetings,
             breached=frozenset(self.seen.breached), serials=tuple(cut.serial for cut in fresh),
             chips_mm3=self.chips_mm3, waste_mm3=self.waste_mm3, radius_before_mm=self.radius_before_mm,

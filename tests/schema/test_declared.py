@@ -84,7 +84,7 @@ def test_a_made_up_blank_is_planned_and_carried(made_up: dict[str, Any]) -> None
 def test_a_made_up_blank_is_refused_in_its_own_words(made_up: dict[str, Any]) -> None:
     blank = made_up["blank"]
     shapes = "wide and thick, a branch, half log, quarter log, or log, "
-    shapes += "of segments or staves, a stack, or a wedge: one of these"
+    shapes += "of segments or staves, a stack or a laminate, or a wedge: one of these"
     assert shapes in blank["two shapes"]
     assert "a wedge needs both base and high" in blank["a key short"]
     assert "the wedge is higher than wide" in blank["too high"]

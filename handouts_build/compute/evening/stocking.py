@@ -15,7 +15,7 @@ from handouts_build.compute.alike import KERF
 from handouts_build.compute.blanks import as_stock, is_glued, measures, shape_of, swing_mm
 from handouts_build.quantities import Err, Kind, Printed, Quantity, Rule, inches, millimetres, of_kind, print_quantity
 from handouts_build.schema import ShopKeys, StickKeys
-from handouts_build.sheet import Blank, Course, Part, Sheet
+from handouts_build.sheet import Blank, Course, Laminate, Part, Sheet
 from handouts_build.sheet.evening import Brought, PlanLine, StockCut, StockLine, StockPlan, TakenStick
 from handouts_build.tables.woods import lookup_wood
 from handouts_build.trade.rings import INNER_EDGE, THICK
@@ -155,7 +155,10 @@ def _lengths(line: StockLine, sawn: _Sawn, several: int, kerf: Quantity) -> Iter
 
 def _all_sawn(part: Part, rule: Rule) -> Iterator[tuple[str, str, _Sawn]]:
     """What is sawn for one blank of a part: what it is for, its wood, and the piece; of a stack, course by course."""
-    stack = part.blank.stack
+    stack, laminate = part.blank.stack, part.blank.laminate
+    if laminate is not None:
+        yield from _boards(part, laminate)
+        return
     if stack is None:
         yield part.title, part.wood, _sawn(part.blank, rule)
         return
@@ -178,6 +181,25 @@ def _all_sawn(part: Part, rule: Rule) -> Iterator[tuple[str, str, _Sawn]]:
                 wood = (course.edge + inner) / 2 * strip.wide * course.high * strip.pieces
                 sawn = _Sawn(Section("board", strip.wide, course.high), course.edge, strip.pieces, said, wood)
             yield name, strip.wood, sawn
+
+
+def _boards(part: Part, laminate: Laminate) -> Iterator[tuple[str, str, _Sawn]]:
+    """What is sawn for one laminate: its boards, those of one wood and thickness together."""
+    block = as_stock(part.blank, grain=part.grain)
+    assert isinstance(block, kernel.Laminated)
+    long = millimetres(block.boards_long_mm)
+    alike = Counter((board.wood, str(board.thick_printed)) for board in laminate.boards)
+    boards = {(board.wood, str(board.thick_printed)): board for board in laminate.boards}
+    for which, pieces in alike.items():
+        board = boards[which]
+        section = Section("board", laminate.wide, board.thick)
+        said = f"{pieces} boards, " if pieces > 1 else ""
+        wood = section.area * long * pieces
+        yield (
+            f"{part.title}, {board.thick_printed} board{'s' if pieces > 1 else ''}",
+            board.wood,
+            _Sawn(section, long, pieces, f"{said}{laminate.wide_printed} by {board.thick_printed}, planed", wood),
+        )
 
 
 def _share(course: Course) -> float:

@@ -18,6 +18,7 @@ from handouts_build.compute.names import Ledger
 from handouts_build.compute.solid.facts import NO_WOOD_MM, SOME_AIR, solid_facts
 from handouts_build.compute.solid.given import densities, shop_limits
 from handouts_build.compute.solid.hints import begins_elsewhere
+from handouts_build.compute.solid.insets import inset_facts, inset_findings, inset_words, too_few, with_insets
 from handouts_build.compute.solid.limits import thin_wood
 from handouts_build.compute.solid.measured import Measured, Recall, measured
 from handouts_build.compute.solid.on_purpose import on_purpose
@@ -43,6 +44,7 @@ from handouts_build.schema import Document, Key, PartKeys, ProjectKeys, ShopKeys
 from handouts_build.sheet import Group, Part, Shape
 from handouts_build.sheet.findings import Acceptance, Finding, Level
 from handouts_build.sheet.stages import Side, StageFact, StageSummary
+from handouts_build.tables.woods import said_wood
 from handouts_build.workpiece.declared import keys_of
 
 __all__ = ["Carried", "Solids", "carry_parts"]
@@ -160,16 +162,17 @@ def carry_parts(
             earlier = measured(plan, shop=limits_of_shop, limits=thin.limits, recall=recall)
             if not isinstance(earlier, kernel.WorkpieceFault):
                 carried = Carried(plan, thin.limits, tuple(densities(part, model)), earlier)
-                telling = _Telling(part, model, carried, rule, document, thin.why, limits_of_shop)
+                telling = _Telling(part, project, carried, rule, document, thin.why, limits_of_shop)
                 for finding in (finding for index in range(len(plan.steps)) for finding in telling.findings(index)):
                     if finding.level is Level.STOP:
                         remedy = "; ".join(filter(None, (finding.remedy, finding.advice)))
                         ledger.problems.append(Problem(finding.place, finding.message, remedy))
             continue
         plans[part.name] = plan
-        carried = Carried(plan, thin.limits, tuple(densities(part, model)), found)
+        weights = with_insets(tuple(densities(part, model)), found, project.parts)
+        carried = Carried(plan, thin.limits, tuple(weights), found)
         made[part.name] = carried
-        telling = _Telling(part, model, carried, rule, document, thin.why, limits_of_shop)
+        telling = _Telling(part, project, carried, rule, document, thin.why, limits_of_shop)
         for index in range(len(model.steps)):
             stages[first + index] = telling.stage(index)
             turned = telling.turning(index)
@@ -181,6 +184,7 @@ def carry_parts(
             )
             findings += telling.findings(index)
             needless += telling.needless(index)
+    findings += too_few({name: part.stages[-1] for name, part in made.items()}, parts, project.parts, document)
     return Solids(made, limits_of_shop, stages, turns, facts, tuple(findings), tuple(needless))
 
 
@@ -192,6 +196,8 @@ def _blamed(fault: kernel.WorkpieceFault, plan: PartPlan, model: PartKeys) -> Ke
     step = model.steps[fault.step]
     if fault.cut is not None:
         return (*key, "cut", fault.cut, step.cut[fault.cut].only[0])
+    if step.let_in and not step.cut:
+        return (*key, "let in")
     if fault.message.startswith("a mark"):
         return (*key, "mark")
     return (*key, "hold") if step.hold is not None else key
@@ -203,14 +209,15 @@ class _Telling:
     def __init__(
         self,
         part: Part,
-        model: PartKeys,
+        project: ProjectKeys,
         carried: Carried,
         rule: Rule,
         document: Document,
         thin_because: str,
         shop: kernel.ShopLimits,
     ) -> None:
-        self.part, self.model, self.carried, self.rule, self.document = part, model, carried, rule, document
+        self.part, self.carried, self.rule, self.document = part, carried, rule, document
+        self.parts, self.model = project.parts, project.parts[part.name]
         self.thin_because, self.shop = thin_because, shop
 
     def stage(self, index: int) -> StageSummary:
@@ -220,7 +227,7 @@ class _Telling:
             index=index + 1,
             says=self._says(index),
             facts=tuple(self._facts(index)),
-            changed=bool(step.cut or step.mark),
+            changed=bool(step.cut or step.mark or step.let_in),
             cut_away=step.cut_away,
             sides=tuple(self._sides(index)),
             drilled=self._drilled(index),
@@ -283,6 +290,11 @@ class _Telling:
                 yield Finding(
                     words.level, about, words.message, words.remedy, place, advice=advice, acceptance=acceptance
                 )
+        before, now = self.carried.stages[index : index + 2]
+        yield from inset_findings(
+            before, now, step, key=key, about=about, own=self.model, parts=self.parts, document=self.document,
+            rule=self.rule,
+        )  # fmt: skip
 
     def _acceptance(self, found: kernel.Verdict, index: int) -> str:
         """The very line that accepts a finding, and where it goes; empty where it may not be accepted."""
@@ -336,13 +348,14 @@ class _Telling:
         for mark in self.carried.plan.steps[index].marks:
             if isinstance(mark, kernel.TextureBand):
                 yield self._length("texture", "Textured width", mark.end_mm - mark.start_mm, about=the(mark.name))
+        yield from inset_facts(self.carried.stages[index], now, self.rule)
         if now.overhang_mm is not None and now.held_mm and step.cut and now.overhang_mm > 2 * now.held_mm:
             yield self._length("overhang", "Stands out of its hold", now.overhang_mm)
         near = [web for web in now.webs if NO_WOOD_MM < web[2] < 2 * self.carried.limits.web_mm]
         for first, second, left in near[:1]:
             yield self._length("web", "Thinnest wood", left, about=f"between {the(first)} and {the(second)}")
         density = self.carried.densities[index + 1]
-        if step.cut and density is not None:
+        if (step.cut or step.let_in) and density is not None:
             weight = quantity(now.volume_mm3 * density, "g")
             yield StageFact("weight", "Weighs now", weight, print_quantity(weight, self.rule))
         if now.chips_mm3 > 0:
@@ -373,6 +386,8 @@ class _Telling:
         if textures:
             bands = _listed([f"{the(mark.name)} with a {mark.tool.value}" for mark in textures])
             told.append(f"This step textures {bands}; slanting strokes stand for it.")
+        woods = {name: said_wood(part.wood) for name, part in self.parts.items()}
+        told += inset_words(self.carried.stages[index], now, woods)
         told += self._turned_around(index)
         if self.part.steps[index].hold:
             hold = self.part.steps[index].hold

@@ -13,7 +13,7 @@ from handouts_build import workpiece as kernel
 from handouts_build.compute.solid.words import length
 from handouts_build.compute.working import meant
 from handouts_build.quantities import Rule, decimal
-from handouts_build.schema import JointKeys
+from handouts_build.schema import JointKeys, LetInKeys
 from handouts_build.sheet.findings import Level
 from handouts_build.tables import lookup_wood
 from handouts_build.tables.joints import joint_limits
@@ -40,7 +40,9 @@ def edge_numbers(fit: kernel.EdgeFit) -> dict[str, Any]:
     return {"edge": asdict(fit.edge), "clashes": [(clash.other, clash.volume_mm3) for clash in fit.clashes]}
 
 
-def edge_said(edge: dict[str, Any], joint: kernel.Joint, keys: JointKeys, wood: str, rule: Rule) -> Iterator[EdgeSaid]:
+def edge_said(
+    edge: dict[str, Any], joint: kernel.Joint, keys: JointKeys | LetInKeys, wood: str, rule: Rule
+) -> Iterator[EdgeSaid]:
     """Whether a base goes into its groove, whether it stays there, and whether it has room to swell.
 
     Args:
@@ -105,7 +107,7 @@ def _moves(edge: dict[str, Any], base: str, groove: str, wood: str, long: Callab
 
 
 def _thick(
-    edge: dict[str, Any], base: str, groove: str, keys: JointKeys, long: Callable[[float], str]
+    edge: dict[str, Any], base: str, groove: str, keys: JointKeys | LetInKeys, long: Callable[[float], str]
 ) -> Iterator[EdgeSaid]:
     """Whether its edge goes into the width of the groove, and does not rattle there."""
     play = edge["wide_mm"] - edge["thick_mm"]

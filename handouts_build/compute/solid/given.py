@@ -71,8 +71,13 @@ def density_g_mm3(wood: str, conditions: Sequence[str]) -> float | None:
 
 
 def _mean(part: Part, conditions: Sequence[str]) -> float | None:
-    """What its wood weighs; of a stack of several, by how much of each is in the blank."""
-    stack = part.blank.stack
+    """What its wood weighs; of several glued up, by how much of each is in the blank."""
+    stack, laminate = part.blank.stack, part.blank.laminate
+    if laminate is not None:
+        boards = [(float(b.thick.magnitude), density_g_mm3(b.wood, conditions)) for b in laminate.boards]
+        if any(weight is None for _, weight in boards):
+            return None
+        return sum(thick * weight for thick, weight in boards if weight) / sum(thick for thick, _ in boards)
     if stack is None:
         return density_g_mm3(part.wood, conditions)
     courses = as_stock(part.blank, grain=part.grain)

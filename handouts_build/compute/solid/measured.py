@@ -8,14 +8,16 @@ is in `solids`.
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 from handouts_build import workpiece as kernel
+from handouts_build.compute.solid.joint_numbers import fit_numbers
 from handouts_build.compute.solid.plan import PartPlan
 
-__all__ = ["Measured", "Recall", "Side", "carried", "measured"]
+__all__ = ["Measured", "MeasuredInset", "Recall", "Side", "carried", "measured"]
 
 Side = tuple[tuple[float, float], ...]
 """An outline: distance from a profile's left end, and radius, in mm."""
@@ -30,6 +32,22 @@ _HOLES = 8
 
 KEPT = kernel.StageCache(most=96)
 """Stages of this run: pictures take them from here, and a later edit begins at the first step that changed."""
+
+
+@dataclass(frozen=True)
+class MeasuredInset:
+    """A part that was let into a hole."""
+
+    part: str
+    hole: str
+    volume_mm3: float
+    """Of it and its glue, as much as is left at the stage."""
+    across: float
+    """How far the hole's axis leans from the blank's own, as the sine of the angle: 0 along it, 1 across it."""
+    item: int
+    """Which of the things that its step lets in."""
+    fit: dict[str, Any]
+    """As `fit_numbers` keeps it."""
 
 
 @dataclass(frozen=True)
@@ -77,6 +95,8 @@ class Measured:
     """Rings that are loose on it."""
     sides: tuple[tuple[int, Side], ...] = ()
     """Cut along a profile, and the wood's outline over that profile as the step leaves it."""
+    insets: tuple[MeasuredInset, ...] = ()
+    """All that was let in so far."""
     verdicts: tuple[kernel.Verdict, ...] = ()
 
 
@@ -155,8 +175,16 @@ def _measured(stage: kernel.Stage, plan: PartPlan, limits: kernel.Limits) -> Mea
         toward_tail=stage.toward_tail,
         slender=_sane(stage.spindle.ratio) if stage.spindle else None,
         sides=tuple(_sides(stage, segments)),
+        insets=tuple(_inset(inset, stage) for inset in stage.insets),
         verdicts=tuple(replace(found, numbers=_numbers(stage, found), at_mm=None) for found in stage.verdicts),
     )
+
+
+def _inset(inset: kernel.Inset, stage: kernel.Stage) -> MeasuredInset:
+    """What is kept of a part that was let in."""
+    left = (inset.room & stage.wood).volume_mm3
+    x, y, _ = inset.axis.direction
+    return MeasuredInset(inset.part, inset.hole, left, math.hypot(x, y), inset.item, fit_numbers(inset.fit))
 
 
 def _numbers(stage: kernel.Stage, found: kernel.Verdict) -> dict[str, float]:
@@ -239,8 +267,9 @@ def _verdict(kept: dict[str, Any]) -> kernel.Verdict:
 def _read(kept: dict[str, Any]) -> Measured:
     """Numbers as they were kept."""
     verdicts = tuple(map(_verdict, kept.pop("verdicts")))
+    insets = tuple(MeasuredInset(**inset) for inset in kept.pop("insets"))
     pairs: dict[str, Any] = {name: tuple(map(tuple, kept.pop(name))) for name in ("deep", "air", "webs")}
     sides = tuple((cut, tuple(map(tuple, side))) for cut, side in kept.pop("sides"))
     kept["widest_mm"] = tuple(kept["widest_mm"])
     kept["toward_tail"] = kept["toward_tail"] and tuple(kept["toward_tail"])
-    return Measured(**kept, **pairs, sides=sides, verdicts=verdicts)
+    return Measured(**kept, **pairs, sides=sides, insets=insets, verdicts=verdicts)

@@ -67,6 +67,11 @@ _MEANT: Mapping[Code, tuple[str, Callable[[list[str], Mapping[str, str], int], s
         "Little play",
         lambda names, sizes, _: f"{names[0]} has {sizes['play_mm']} on its stem and {sizes['run_mm']} along it",
     ),
+    Code.INLAY_SUNK: ("Sunk", lambda names, sizes, _: f"{names[0]} lies {sizes['under_mm']} under the wood around it"),
+    Code.INLAY_PROUD: (
+        "Proud",
+        lambda names, sizes, _: f"{names[0]} stands {sizes['over_mm']} over the wood around it",
+    ),
     Code.NARROW_MOUTH: (
         "Narrow mouth",
         lambda names, sizes, _: f"{sizes['mouth_mm']} across, and {names[0]} {sizes['deep_mm']} deep",

@@ -17,7 +17,8 @@ from handouts_build.compute.solid.declared import Reading
 from handouts_build.compute.solid.holds import holds_of
 from handouts_build.compute.step_facts import DRYING
 from handouts_build.problems import near_miss
-from handouts_build.schema import CutItem, Key, MarkItem, PartKeys, StepKeys
+from handouts_build.quantities import Kind
+from handouts_build.schema import CutItem, Key, LetInKeys, MarkItem, PartKeys, StepKeys
 from handouts_build.sheet import Blank, Shape
 from handouts_build.tables import bits
 from handouts_build.workpiece.declared import KeyKind, keys_of
@@ -44,7 +45,8 @@ class PartPlan:
     @property
     def bodies(self) -> int:
         """Cuts and holes, each counted as often as it is made."""
-        return sum((1 + max(0, cut.bodies)) * max(1, len(step.holds)) for step in self.steps for cut in step.cuts)
+        made = sum((1 + max(0, cut.bodies)) * max(1, len(step.holds)) for step in self.steps for cut in step.cuts)
+        return made + sum(len(step.let_in) for step in self.steps)
 
 
 def part_plan(
@@ -73,7 +75,7 @@ def part_plan(
     plan = _PartPlanner(name, part, shapes, ledger)
     noted = len(ledger.problems)
     stock = plan.stock(part, blank, others)
-    steps = [plan.step(step, index) for index, step in enumerate(part.steps)]
+    steps = [plan.step(step, index, others) for index, step in enumerate(part.steps)]
     if stock is None or len(ledger.problems) > noted or any(step is None for step in steps):
         return None
     return PartPlan(
@@ -117,13 +119,14 @@ class _PartPlanner:
             return None
         return kernel.Offcut(blank=source.blank, steps=source.steps)
 
-    def step(self, step: StepKeys, index: int) -> kernel.WorkStep | None:
+    def step(self, step: StepKeys, index: int, others: Mapping[str, PartPlan]) -> kernel.WorkStep | None:
         """One step."""
         key: Key = (*self.key, "steps", index)
         noted = len(self.ledger.problems)
         holds = holds_of(step.hold, (*key, "hold"), self.reading) if step.hold is not None else ()
         cuts = [self._cut(item, (*key, "cut", at)) for at, item in enumerate(step.cut)]
         marks = [self._mark(item, (*key, "mark", at)) for at, item in enumerate(step.mark)]
+        let_in = [self._let_in(keys, (*key, "let in", at), others) for at, keys in enumerate(step.let_in)]
         if len(self.ledger.problems) > noted or None in cuts or None in marks or holds is None:
             return None
         return kernel.WorkStep(
@@ -132,8 +135,30 @@ class _PartPlanner:
             cuts=tuple(cut for cut in cuts if cut is not None),
             marks=tuple(mark for mark in marks if mark is not None),
             rpm=float(step.speed.magnitude) if step.speed is not None else None,
+            let_in=tuple(item for item in let_in if item is not None),
             dries=self.green and not DRYING.isdisjoint(step.work),
         )
+
+    def _let_in(self, keys: LetInKeys, key: Key, others: Mapping[str, PartPlan]) -> kernel.LetIn | None:
+        """A part that is glued into a hole of this one."""
+        source = others.get(keys.put)
+        if source is None:
+            hint = near_miss(keys.put, others) or "name a part before this one that is cut to shape"
+            self.ledger.note((*key, "put"), f"'{keys.put}' is not a part before this one that has cuts", hint)
+            return None
+        if isinstance(source.blank, kernel.Offcut):
+            self.ledger.note(
+                (*key, "put"), f"'{keys.put}' falls off another part", "let in a part that has a blank of its own"
+            )
+            return None
+        try:
+            turn = self.ledger.value(keys.turn, (*key, "turn"), kind=Kind.ANGLE) if keys.turn is not None else None
+        except Unsettled:
+            return None
+        return kernel.LetIn(
+            part=keys.put, blank=source.blank, steps=source.steps, tenon=keys.tenon, hole=keys.hole,
+            turn_deg=kernel.in_deg(turn) if turn is not None else 0.0,
+        )  # fmt: skip
 
     def _cut(self, item: CutItem, key: Key) -> kernel.BaseCut | None:
         word, keys = item.only

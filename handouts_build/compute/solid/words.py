@@ -28,6 +28,8 @@ class Said:
 
 
 _SLIVER_MM3 = 16.0
+_OF_SETS = frozenset({Code.THIN_WEB, Code.UNMEANT_BREAK_THROUGH, Code.THIN_INLAY, Code.INLAY_SUNK, Code.INLAY_PROUD})
+"""What is found of every hole of a set."""
 _ALIKE_MM, _ALIKE = 0.1, 0.05
 """Webs that differ by less, and by less of the thicker, are like places."""
 _ROUND = 0.1
@@ -130,7 +132,7 @@ def alike(verdicts: Sequence[Verdict]) -> list[tuple[Verdict, int]]:
 
 
 def _are_alike(first: Verdict, second: Verdict) -> bool:
-    if first.code not in (Code.THIN_WEB, Code.UNMEANT_BREAK_THROUGH) or first.code is not second.code:
+    if first.code not in _OF_SETS or first.code is not second.code:
         return False
     if first.cut != second.cut or sorted(map(_base, first.about)) != sorted(map(_base, second.about)):
         return False
@@ -378,6 +380,21 @@ def _angles(case: _Case) -> Said:
     )
 
 
+def _thin_inlay(case: _Case) -> Said:
+    if case.numbers["left_mm"] <= 0:
+        return Said(
+            Level.STOP,
+            f"later cuts go right through {case.names[0]}, at the edge of {case.names[1]}",
+            "let it in deeper, or cut less there",
+        )
+    return Said(
+        Level.MIND,
+        f"only {case.mm('left_mm')} of {case.names[0]} is left in {case.names[1]}; less than {case.mm('limit_mm')} is "
+        "sanded through before long",
+        "let it in deeper, or cut less there",
+    )
+
+
 _WORDS: Mapping[Code, Callable[[_Case], Said]] = {
     Code.SHORT_GRIP: lambda case: Said(
         Level.MIND,
@@ -437,6 +454,18 @@ _WORDS: Mapping[Code, Callable[[_Case], Said]] = {
         f"{decimal(100 * (1 - case.numbers['left']), 0)} % of {case.names[0]}, which was textured before, is cut "
         "away or sunk into by this step",
         "texture it after this step, or keep the cuts off it",
+    ),
+    Code.THIN_INLAY: _thin_inlay,
+    Code.INLAY_SUNK: lambda case: Said(
+        Level.MIND,
+        f"{case.names[1]} is deeper than {case.names[0]} is thick: it lies {case.mm('under_mm')} under the wood around "
+        "it",
+        "cut the hole less deep, or what goes into it longer",
+    ),
+    Code.INLAY_PROUD: lambda case: Said(
+        Level.MIND,
+        f"{case.names[0]} stands {case.mm('over_mm')} over the wood around it, in {case.names[1]}, when all is done",
+        "turn or pare it flush in a step after the one that glues it in",
     ),
     Code.NARROW_MOUTH: lambda case: Said(
         Level.MIND,

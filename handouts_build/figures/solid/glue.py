@@ -14,8 +14,9 @@ from numpy.typing import NDArray
 
 from handouts_build.figures.solid.mesh import Floats, Ints, Vector
 
-__all__ = ["GlueUp", "GluedCourse"]
+__all__ = ["GlueUp", "GluedCourse", "GluedRound"]
 
+_HAIR_MM = 0.01
 _MOST_PIECES = 1024
 """More than a course has."""
 
@@ -33,8 +34,35 @@ class GluedCourse:
 
 
 @dataclass(frozen=True)
+class GluedRound:
+    """A round of another wood that is let into it, about an axis of its own."""
+
+    origin: Vector
+    """The middle of its hole's mouth, mm."""
+    inward: Vector
+    """Unit vector."""
+    radius_mm: float
+    """Of the hole."""
+    outer_mm: float
+    """Of what stands out of it."""
+    start_mm: float
+    """How far along the axis it begins, less than nought where it stands out."""
+    end_mm: float
+    tone: str
+
+    def holds(self, points: Floats) -> NDArray[np.bool_]:
+        """Whether points lie in it, N x 3, mm."""
+        away = points - np.array(self.origin)
+        along = away @ np.array(self.inward)
+        out = np.linalg.norm(away - along[:, None] * np.array(self.inward), axis=1)
+        inside: NDArray[np.bool_] = (along >= self.start_mm - _HAIR_MM) & (along <= self.end_mm)
+        within: NDArray[np.bool_] = out <= np.where(along < 0, self.outer_mm, self.radius_mm)
+        return inside & within
+
+
+@dataclass(frozen=True)
 class GlueUp:
-    """Where a glued-up blank lies in a mesh."""
+    """Where a glued-up blank lies in a mesh, or one that something is let into."""
 
     origin: Vector
     """Left end of its axis, mm."""
@@ -43,11 +71,13 @@ class GlueUp:
     courses: tuple[GluedCourse, ...]
     triangles: tuple[int, int] = field(repr=False)
     """Of the mesh: its first, and past its last."""
+    let_in: tuple[GluedRound, ...] = ()
 
     @property
     def tones(self) -> tuple[str, ...]:
         """Its tones, each once."""
-        return tuple(dict.fromkeys(tone for course in self.courses for tone in course.tones))
+        own = [tone for course in self.courses for tone in course.tones]
+        return tuple(dict.fromkeys([*own, *(inlay.tone for inlay in self.let_in)]))
 
     def holds(self, triangle: Ints) -> NDArray[np.bool_]:
         """Whether triangles, by their numbers in the mesh, are of it."""
@@ -74,4 +104,8 @@ class GlueUp:
         table = np.zeros((len(self.courses), int(count.max())), np.int64)
         for index, each in enumerate(self.courses):
             table[index, : len(each.tones)] = [known.index(tone) for tone in each.tones]
-        return course * _MOST_PIECES + piece + 1, table[course, piece]
+        number, tone = course * _MOST_PIECES + piece + 1, table[course, piece]
+        for at, inlay in enumerate(self.let_in):
+            within = inlay.holds(points)
+            number[within], tone[within] = len(self.courses) * _MOST_PIECES + at + 1, known.index(inlay.tone)
+        return number, tone

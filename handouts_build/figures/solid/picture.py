@@ -18,7 +18,7 @@ from handouts_build.figures.solid.bark import Bark
 from handouts_build.figures.solid.camera import Camera
 from handouts_build.figures.solid.cutaway import Cutaway, Opening
 from handouts_build.figures.solid.edges import Surface, contours, surface_of
-from handouts_build.figures.solid.glue import GluedCourse, GlueUp
+from handouts_build.figures.solid.glue import GluedCourse, GluedRound, GlueUp
 from handouts_build.figures.solid.layers import Layer, hollows, joints, outline, shared, smaller, steps, thicker
 from handouts_build.figures.solid.lines import pieces, stroke
 from handouts_build.figures.solid.look import DAY, NIGHT, Color, ColorBuffer, Palette, Theme, Toned, encoded
@@ -32,6 +32,7 @@ __all__ = [
     "Drawn",
     "GlueUp",
     "GluedCourse",
+    "GluedRound",
     "Mark",
     "SurfaceMesh",
     "Theme",
