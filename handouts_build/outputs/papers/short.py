@@ -380,11 +380,14 @@ def _blanks(sheet: Sheet) -> Iterator[dict[str, Pieces]]:
     """Each part with its wood and its stock."""
     for part in sheet.parts:
         grain = f"grain {part.grain}" if part.grain else ""
-        own = cut_from(sheet, part) or stock(part.blank)
+        own = cut_from(sheet, part) or stock(part.blank, grain=part.grain)
         told = (part.told_wood, alike(part), own, "" if part.falls_off else grain, sawn_from(part))
         yield {"title": pieces(part.title), "told": joined(told)}
     for part in sheet.jigs:
-        yield {"title": pieces(jig_title(part)), "told": joined((part.told_wood, alike(part), stock(part.blank)))}
+        yield {
+            "title": pieces(jig_title(part)),
+            "told": joined((part.told_wood, alike(part), stock(part.blank, grain=part.grain))),
+        }
 
 
 def _kit(sheet: Sheet) -> list[Pieces]:
