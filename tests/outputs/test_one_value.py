@@ -189,6 +189,18 @@ def test_setbacks_and_band_of_a_ball_come_to_its_diameter(name: str) -> None:
                 assert (text in told[1]) is adds_up
 
 
+_IN_ONE_UNIT = re.compile(r"\d in\b(?! \()|\d mm\b(?!\))")
+
+
+@pytest.mark.parametrize("name", DEMO_PIECES)
+def test_a_length_in_the_text_of_a_step_stands_in_both_units(name: str) -> None:
+    """A length that an author wrote into the words, and not as a value, has one unit: "down to 1/8 in"."""
+    for step in _sheet(name).every_step:
+        lines = ["".join(run.text for run in line) for line in (*step.say, *step.care, *step.cue)]
+        for line in (*lines, *step.tools, step.hold):
+            assert not _IN_ONE_UNIT.search(line.replace("\u00a0", " ")), (step.name, line)
+
+
 def test_two_values_for_one_label_are_found() -> None:
     table = "<table><tr><td>Floor</td><td>3/8 in</td><td>10 mm</td></tr><tr><td>floor</td><td>1/4 in</td></tr></table>"
     assert _clashes(_said(rendered(table))) == {(" floor", "in"): {"3/8", "1/4"}}
