@@ -354,7 +354,7 @@ def _with_pieces(blank: Blank, rule: Rule, shape: type[kernel.Glued]) -> Blank:
         laws = ((TILT, shape.miter), (TAPER, "taper"), (WIDE_END, "outer edge"))
     for rules, side in laws:
         value = rules(**_needed(rules, given))
-        sides.append((side, value, print_quantity(value, rule, err=Err.OVER)))
+        sides.append((side, value, print_quantity(value, rule, err=safe_side(side))))
         trees[side] = _grown(to_json(rules.tree), below)
     return replace(blank, sides=tuple(sides), trees=tuple(trees.values()))
 

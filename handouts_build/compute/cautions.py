@@ -20,7 +20,7 @@ from handouts_build.schema import PartKeys, ProjectKeys, StepKeys
 from handouts_build.sheet import Blank, Condition, Group, SafetyBox
 from handouts_build.tables.cautions import CautionRule, Where, fired, waiting
 from handouts_build.tables.finishes import lookup_finish
-from handouts_build.tables.woods import lookup_wood
+from handouts_build.tables.woods import lookup_wood, said_wood
 
 __all__ = ["boxes_at_other_sizes", "boxes_of_piece", "boxes_of_step"]
 
@@ -73,7 +73,11 @@ def _named(rule: CautionRule, by_wood: Mapping[str, frozenset[str]]) -> SafetyBo
     meant = [wood for wood, called_for in by_wood.items() if rule.id in called_for]
     box = _box(rule)
     # A rule that every wood calls for, or that none calls for by itself, speaks of the piece.
-    return box if len(meant) in (0, len(by_wood)) else replace(box, title=f"{box.title}: {'; '.join(meant)}")
+    return (
+        box
+        if len(meant) in (0, len(by_wood))
+        else replace(box, title=f"{box.title}: {', '.join(map(said_wood, meant))}")
+    )
 
 
 def boxes_of_step(

@@ -9,13 +9,25 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
-from functools import cached_property
+from functools import cached_property, partial, reduce
 
 from handouts_build.compute.chapters import source_of
 from handouts_build.compute.names import Definition, Ledger, Unsettled
-from handouts_build.compute.working import filled, meant, result_of, rounding
+from handouts_build.compute.working import chained, filled, meant, result_of, rounding
 from handouts_build.formulas import to_json
-from handouts_build.quantities import Kind, Manner, Printed, Quantity, Rule, print_as, print_exact, print_quantity
+from handouts_build.formulas.tree import Binary
+from handouts_build.quantities import (
+    Kind,
+    Link,
+    Manner,
+    Printed,
+    Quantity,
+    Rule,
+    close_chain,
+    print_as,
+    print_exact,
+    print_quantity,
+)
 from handouts_build.schema import ElementKeys, Formula, Key, ProfileKeys
 from handouts_build.sheet import Condition, Dimension, Finding, Follows, Group, Level, Segment, Shape, Station, Working
 from handouts_build.trade.elements import (
@@ -108,6 +120,8 @@ class ProfileWork:
         self._given: dict[str, Quantity] = {}
         self._formulas: dict[str, tuple[str, Formula]] = {}
         self._manners: dict[str, Manner] = {}
+        self._named: set[str] = set()
+        """Sizes of elements that only name a value, and are printed as it is."""
 
     @cached_property
     def definition(self) -> Definition:
@@ -174,7 +188,7 @@ class ProfileWork:
             chapter="profile",
             about="Elements along the axis, and what follows from them.",
             dimensions=rows,
-            shape=self._shape(drawn),
+            shape=self._shape(drawn, printed["length"]),
             part=self._model.part or "",
             conditions=tuple(
                 Condition(
@@ -248,7 +262,10 @@ class ProfileWork:
             self._formulas[f"{number}.{name}"] = label, formula
             # A tenon is turned to a hole, by calipers: rounded up to the hole's own size it would not go in.
             alone = TENON if kind == "tenon" and size == "diameter" else Manner()
-            self._manners[f"{number}.{name}"] = self._ledger.manner(formula) or alone
+            named = self._ledger.manner(formula)
+            if named is not None:
+                self._named.add(f"{number}.{name}")
+            self._manners[f"{number}.{name}"] = named or alone
             return value
 
         def due(size: str) -> Quantity:
@@ -283,8 +300,13 @@ class ProfileWork:
         """How one of the elements' sizes is printed; to the nearest mark where it only follows."""
         return self._manners.get(name, Manner())
 
-    def _print(self, value: Quantity, manner: Manner) -> Printed:
-        return print_as(value, self._rule, manner, below=self._ledger.hole(manner))
+    def _print(self, value: Quantity, manner: Manner, chain: tuple[float, float] | None = None) -> Printed:
+        return print_as(value, self._rule, manner, below=self._ledger.hole(manner), chain=chain)
+
+    def _adds_up(self) -> tuple[float, float] | None:
+        """What the elements' printed lengths come to, in inches and in millimetres, where each has a name."""
+        trees = [formula.tree for name, (_, formula) in self._formulas.items() if name.endswith(".long")]
+        return chained(reduce(partial(Binary, 0, "+"), trees), self._ledger.printed)
 
     def _row_manner(self, measure: OutlineMeasure, value: Quantity, drawn: Outline) -> Manner:
         """How a row is printed, which is as what it is the size of is printed elsewhere: one size on one page.
@@ -304,7 +326,8 @@ class ProfileWork:
         for measure in self._values:
             value = known[measure.name]
             manner = self._row_manner(measure, value, drawn)
-            printed = self._print(value, manner)
+            chain = self._adds_up() if measure.name == "length" else None
+            printed = self._print(value, manner, chain)
             told = rounding(value, printed, self._rule, manner)
             said = measure.name.replace("_", "\u00a0")
             working = Working(
@@ -319,7 +342,7 @@ class ProfileWork:
                 f"{self.name}.{measure.name}", measure.says, value, printed, manner, measure.main, working, []
             )
 
-    def _shape(self, drawn: Outline) -> Shape:
+    def _shape(self, drawn: Outline, whole: Printed) -> Shape:
         stations: list[Station] = []
         points = [point for segment in drawn.segments for point in segment.points]
         for station, point in zip(drawn.stations, points, strict=True):
@@ -331,13 +354,21 @@ class ProfileWork:
             else:
                 stations.append(made)
         return Shape(
-            segments=tuple(self._segments(drawn)),
+            segments=tuple(self._segments(drawn, whole)),
             points_mm=drawn.points,
             stations=tuple(stations),
         )
 
-    def _segments(self, drawn: Outline) -> Iterator[Segment]:
+    def _segments(self, drawn: Outline, whole: Printed) -> Iterator[Segment]:
+        """The elements, their lengths printed so that they come to the whole as it is printed."""
+        links = []
         for number, segment in enumerate(drawn.segments, start=1):
             start, end = drawn.span(segment)
-            long = self._print(end - start, self._manner(f"{number}.long"))
-            yield Segment(segment.kind, segment.name, start, end, long)
+            size = f"{number}.long"
+            named = self._ledger.named(self._formulas[size][1])
+            long = named or self._print(end - start, self._manner(size))
+            links.append(Link(end - start, long, free=size not in self._named))
+        (start, _), (_, end) = drawn.span(drawn.segments[0]), drawn.span(drawn.segments[-1])
+        lengths, _ = close_chain(links, Link(end - start, whole, free=False), self._rule)
+        for segment, long in zip(drawn.segments, lengths, strict=True):
+            yield Segment(segment.kind, segment.name, *drawn.span(segment), long)

@@ -8,11 +8,11 @@ two leaders cross. What is dimensioned is for the sheet to say.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from handouts_build.figures.canvas import Canvas, Point, width_of
 from handouts_build.figures.dimensioning import GAP_MM, OVER_MM, arrows_between, block, leader, spread, tall, wide
-from handouts_build.figures.drawing import Scale, listed
+from handouts_build.figures.drawing import Scale, adding_up, listed
 from handouts_build.figures.figure import ARRANGEMENT, Figure
 from handouts_build.figures.style import (
     ARROW_MM,
@@ -58,11 +58,25 @@ def general_arrangement(sheet: Sheet) -> Figure | None:
     arranged = sheet.whole.arrangement if sheet.whole is not None else None
     if arranged is None:
         return None
+    chain = [each for each in arranged.lengths if not each.overall]
+    whole = next(each for each in arranged.lengths if each.overall)
+    if len(chain) > 1:
+        told = adding_up([each.printed for each in chain], whole.printed, sheet.rule.lead)
+        chain = [replace(each, printed=printed) for each, printed in zip(chain, told, strict=True)]
+        arranged = replace(arranged, lengths=(*chain, whole))
+    else:
+        # A part as long as the whole is told once.
+        arranged = replace(arranged, lengths=tuple(each for each in (*chain, whole) if not _twice(each, whole)))
     view = _UprightView(sheet, arranged) if arranged.up else _LevelView(sheet, arranged)
     view.draw()
     svg, width, height = view.canvas.svg()
     title = f"{sheet.title}: general arrangement"
     return Figure(ARRANGEMENT, "", title, svg, _alt(sheet, arranged), round(width, 2), round(height, 2))
+
+
+def _twice(each: AxialLength, whole: AxialLength) -> bool:
+    """Whether a length is the whole once more."""
+    return each is not whole and each.printed == whole.printed
 
 
 @dataclass(frozen=True)
@@ -383,7 +397,7 @@ def _fitting(labels: Sequence[_PlacedLabel], room: float) -> list[_PlacedLabel]:
 def _bare(printed: Printed) -> tuple[str, ...]:
     """Both numbers without their units, which a note says once."""
     lead, other = (lettered(text.rpartition("\u00a0")[0] or text) for text in (printed.lead, printed.other))
-    return (lead, f"({other})") if other else (lead,)
+    return (*((lead,) if lead else ()), *((f"({other})",) if other else ()))
 
 
 def _diameter(each: OutsideDiameter) -> tuple[str, ...]:
@@ -426,7 +440,7 @@ def _alt(sheet: Sheet, arranged: Arrangement) -> str:
         f"{alike_words(sheet)}It is {listed(size)}.",
     ]
     said += [f"It is left square at one place, {each.printed} on a side." for each in arranged.squares]
-    parts = [f"{each.says} {each.printed}" for each in arranged.lengths if each.says and not each.overall]
+    parts = [f"{each.says} {each.printed}".strip() for each in arranged.lengths if each.says and not each.overall]
     if parts:
         said.append(f"Lengths: {listed(parts)}.")
     others = [str(each.printed) for each in arranged.diameters if not each.largest]

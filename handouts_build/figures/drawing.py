@@ -8,15 +8,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from handouts_build.figures.canvas import Canvas
 from handouts_build.figures.dimensioning import block
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.style import NOTE_PT, Role
-from handouts_build.quantities import UNITS, Printed, Quantity
+from handouts_build.quantities import UNITS, Printed, Quantity, closes
 from handouts_build.sheet import Group
 
-__all__ = ["SAME", "Numbers", "Scale", "change", "finished", "listed", "mm", "noted"]
+__all__ = ["SAME", "Numbers", "Scale", "adding_up", "change", "finished", "listed", "mm", "noted"]
 
 SAME = "stays as it is"
 """What is said of a change of nought."""
@@ -101,6 +102,29 @@ def change(known: Numbers, name: str, ways: tuple[str, str]) -> str:
     if not printed.rounded.magnitude:
         return f"{ways[exact < 0]} by less than a thousandth of an inch" if exact else SAME
     return f"{ways[exact < 0]} by {printed.amount}"
+
+
+def adding_up(links: Sequence[Printed], whole: Printed, lead: str) -> list[Printed]:
+    """The lengths of a chain as they are lettered: none that do not come to the whole.
+
+    Where each is told elsewhere too and they do not add up in a unit, the longest is left to follow from the others in
+    that unit: a chain with its whole has one dimension more than it needs (ISO 129-1 on auxiliary dimensions, from
+    memory).
+
+    Args:
+        links: As printed, in a row.
+        whole: As printed.
+        lead: The unit that leads, `in` or `mm`.
+    """
+    told = list(links)
+    if not told:
+        return told
+    longest = max(range(len(told)), key=lambda index: told[index].rounded.magnitude)
+    for unit, name in (("inch", "in"), ("mm", "mm")):
+        if not closes(links, whole, unit):
+            said = {"lead": ""} if name == lead else {"other": ""}
+            told[longest] = replace(told[longest], **said, **{unit: None})  # type: ignore[arg-type]
+    return told
 
 
 def noted(canvas: Canvas, *lines: str, scale: Scale | None = None) -> None:

@@ -23,7 +23,7 @@ from handouts_build.figures.dimensioning import (
     tall,
     wide,
 )
-from handouts_build.figures.drawing import Numbers, Scale, finished, listed, mm, noted
+from handouts_build.figures.drawing import Numbers, Scale, adding_up, finished, listed, mm, noted
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.labels import HALF_MM
 from handouts_build.figures.style import (
@@ -80,7 +80,9 @@ def side_view(group: Group, rule: Rule) -> Figure:
         canvas.line([(x, -radius), (x, radius)], EDGE)
     canvas.line([(-4.0, 0), (long + 4.0, 0)], CENTER)
 
-    lengths = [(segment, segment.printed) for segment in shape.segments]
+    whole = _length(group, shape, rule)
+    told = adding_up([segment.printed for segment in shape.segments], whole, rule.lead)
+    lengths = list(zip(shape.segments, told, strict=True))
     units = f"{rule.lead} ({'mm' if rule.lead == 'in' else 'in'})"
     _row(
         canvas,
@@ -106,7 +108,6 @@ def side_view(group: Group, rule: Rule) -> Figure:
         below = named
     low = _row(canvas, below, long=long, level=chain - 4.0, upward=False, header=f"lengths, {units}")
     notes = []
-    whole = _length(group, shape, rule)
     if _room_of(below, long) is not None:
         left, right = (0.0, chain - OVER_MM + GAP_MM), (long, chain - OVER_MM + GAP_MM)
         horizontal(canvas, left, right, y=low - 3.6, printed=whole, name="in all")
@@ -197,7 +198,7 @@ def _diameters(shape: Shape, outline: Sequence[Point], scale: Scale) -> list[_La
 def _bare(printed: Printed) -> tuple[str, ...]:
     """The two numbers without their units, which the row's header says once."""
     lead, other = (lettered(text.rpartition("\u00a0")[0]) for text in (printed.lead, printed.other))
-    return (lead, f"({other})")
+    return (*((lead,) if lead else ()), *((f"({other})",) if other else ())) or ("",)
 
 
 def _bare_line(printed: Printed) -> str:
@@ -297,7 +298,10 @@ def _alt(group: Group, shape: Shape, rule: Rule) -> list[str]:
         size.append(f"{known['widest']} across at its widest")
     if "neck" in known:
         size.append(f"{known['neck']} at its thinnest")
-    parts = [f"{segment.says or segment.kind} {segment.printed}" for segment in shape.segments]
+    lengths = adding_up([segment.printed for segment in shape.segments], whole, rule.lead)
+    parts = [
+        f"{segment.says or segment.kind} {long}".strip() for segment, long in zip(shape.segments, lengths, strict=True)
+    ]
     told = [f"{station.what}, {station.printed}" for station in shape.stations if station.printed.rounded.magnitude > 0]
     return [
         f"Seen from the side, axis level: a part {listed(size)}.",

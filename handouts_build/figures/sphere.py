@@ -21,7 +21,7 @@ from handouts_build.figures.dimensioning import (
     vertical,
     wide,
 )
-from handouts_build.figures.drawing import Numbers, Scale, finished, noted
+from handouts_build.figures.drawing import Numbers, Scale, adding_up, finished, noted
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.labels import DISC_MM, HALF_MM, hugging, label
 from handouts_build.figures.style import (
@@ -39,6 +39,7 @@ from handouts_build.figures.style import (
     both,
     some,
 )
+from handouts_build.quantities import Printed
 from handouts_build.sheet import Group
 
 __all__ = ["end_view", "further_facets", "octagon"]
@@ -96,8 +97,8 @@ def octagon(group: Group) -> Figure:
     alt = [
         f"Seen from the side: the cylinder, {known['diameter']} across, with the ball of the same diameter in it.",
         (
-            f"A pencil line is drawn around it {known['setback']} in from each end of the ball; the band between"
-            f" the lines is {known['side']} wide."
+            f"A pencil line is drawn around it {known['setback']} in from each end of the ball; between the lines"
+            f" {f'the band is {band} wide' if str(band := _band(known)) else 'a band is left'}."
         ),
         (
             f"On each end stands a circle {known['side']} across. Straight cuts from line to circle take the four"
@@ -119,13 +120,22 @@ def _marks_row(canvas: Canvas, known: Numbers, *, radius: float, half: float, y:
     ends = (-radius, -half, half, radius)
     for x in ends:
         canvas.line([(x, radius + 0.9), (x, y + 1.2)], DIMENSION)
-    labels = [label(known["setback"], "setback"), label(known["side"], "band"), label(known["setback"], "setback")]
+    setback = label(known["setback"], "setback")
+    band = tuple(line for line in label(_band(known), "band") if line)
+    labels = [setback, band, setback]
     spans = list(itertools.pairwise(ends))
     for left, right in spans:
         arrows_between(canvas, (left, y), (right, y))
     middles = spread([(left + right) / 2 for left, right in spans], [wide(label) for label in labels], gap=1.2)
     for x, lines in zip(middles, labels, strict=True):
         block(canvas, (x, y + 1.8 + tall(lines) / 2), lines, ground=None)
+
+
+def _band(known: Numbers) -> Printed:
+    """The width of the band, without its number in a unit in which it does not come to the ball with both setbacks."""
+    setback, side = known["setback"], known["side"]
+    lead = "in" if side.lead.endswith("in") else "mm"
+    return adding_up([setback, side, setback], known["diameter"], lead)[1]
 
 
 def _tenon_long(canvas: Canvas, known: Numbers, *, left: float, right: float, low: float, y: float) -> None:

@@ -3,6 +3,7 @@
 The rest of the library knows quantities through this package alone.
 """
 
+from handouts_build.quantities.chains import Link, close_chain, closes
 from handouts_build.quantities.lengths import (
     GRAMMAR,
     MEASURE,
@@ -35,6 +36,7 @@ from handouts_build.quantities.printing import (
     numbers_told,
     print_as,
     print_exact,
+    print_marks,
     print_quantity,
     shop_fraction,
 )
@@ -77,6 +79,7 @@ __all__ = [
     "VULGAR",
     "Err",
     "Kind",
+    "Link",
     "Manner",
     "PrintUnit",
     "Printed",
@@ -84,6 +87,8 @@ __all__ = [
     "QuantityFault",
     "Refusal",
     "Rule",
+    "close_chain",
+    "closes",
     "count",
     "decimal",
     "degrees",
@@ -95,6 +100,7 @@ __all__ = [
     "of_kind",
     "print_as",
     "print_exact",
+    "print_marks",
     "print_quantity",
     "quantity",
     "read_number",

@@ -33,6 +33,7 @@ __all__ = [
     "numbers_told",
     "print_as",
     "print_exact",
+    "print_marks",
     "print_quantity",
     "shop_fraction",
 ]
@@ -164,7 +165,7 @@ class Printed:
     def amount(self) -> str:
         """The value in both units, without the word that stands for its sign."""
         lead = self.lead.removesuffix(f" {self.way}")
-        return f"{lead} ({self.other})" if self.other else lead
+        return f"{lead} ({self.other})" if lead and self.other else lead or self.other
 
 
 @dataclass(frozen=True)
@@ -251,6 +252,18 @@ def print_quantity(
     if chain is not None and not fine and hole is None:
         in_mark = _closed(chain[0], _mm(value) * (1 / _INCH), rule.inch, err) or in_mark
         mm_mark = _closed(chain[1], _mm(value), rule.millimetre, err) or mm_mark
+    return print_marks(in_mark, mm_mark, rule, fine=fine)
+
+
+def print_marks(in_mark: Fraction, mm_mark: Fraction, rule: Rule, *, fine: bool = False) -> Printed:
+    """A length by the numbers that it is printed as.
+
+    Args:
+        in_mark: Inches.
+        mm_mark: Millimetres.
+        rule: Which unit leads.
+        fine: Print inches as a decimal.
+    """
     in_text = (decimal(float(in_mark), FINE_PLACES) if fine else shop_fraction(in_mark)) + f"{NBSP}in"
     mm_text = decimal(float(mm_mark), MM_PLACES) + f"{NBSP}mm"
     lead, other = (in_text, mm_text) if rule.lead == "in" else (mm_text, in_text)

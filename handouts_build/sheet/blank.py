@@ -18,7 +18,7 @@ __all__ = ["Blank", "safe_side", "side_words"]
 
 _SIDES = {
     "opening": Err.UNDER, "bark": Err.NEAREST, "lean": Err.NEAREST, "pith off the axis": Err.NEAREST,
-    "pith angle": Err.NEAREST,
+    "pith angle": Err.NEAREST, "miter": Err.NEAREST, "bevel": Err.NEAREST, "taper": Err.NEAREST,
 }  # fmt: skip
 
 
@@ -26,6 +26,7 @@ def safe_side(side: str) -> Err:
     """The side a measure of a blank is rounded to: over, for wood can be turned away but not put on.
 
     The opening of a ring is wood that is missing, so it is rounded under; where bark and pith lie is no size to cut.
+    Angles that a saw is set to have no safe side.
     """
     return _SIDES.get(side, Err.OVER)
 

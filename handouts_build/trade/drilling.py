@@ -67,6 +67,14 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
             "Draw the bit out and clear its flutes {bites} times. Packed chips jam it and heat it.", "drill-bites"
         ),
     ]
+    if known["point_stands"].magnitude == 0 and known["point_long"].magnitude > 0:
+        remarks.append(
+            ChapterRemark(
+                "Reckoned with a point {point_long} long, the cone of a twist bit ground to 118° unless another is "
+                "named. Measure your own bit's point.",
+                "bit-cone",
+            )
+        )
     if "left" in known and known["left"].magnitude <= 0:
         remarks.append(
             ChapterRemark(

@@ -224,7 +224,7 @@ class OutlineMeasure:
 
 
 PROFILE_VALUES = (
-    OutlineMeasure("length", "Length from end to end", "profile", Err.OVER),
+    OutlineMeasure("length", "Length from end to end", "profile"),
     OutlineMeasure("widest", "Largest diameter", "profile"),
     OutlineMeasure("widest_at", "Where that is, from the start", "profile", main=False),
     OutlineMeasure("neck", "Thinnest place, apart from domed or pointed ends", "profile"),

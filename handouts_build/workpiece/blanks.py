@@ -474,7 +474,7 @@ class GluedRing(Glued):
 class Staves(Glued):
     """A tube glued up from beveled staves, straight or tapered; the sheet tells their width and bevel."""
 
-    word: ClassVar[str] = "glued-up staves"
+    word: ClassVar[str] = "glued-up tube"
     title: ClassVar[str] = "staves"
     example: ClassVar[str] = "blank-staves"
     called: ClassVar[str] = "staves"

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 
 import pytest
 
 from handouts_build.sheet import Sheet
 from tests.projects import worked
+
+IN = 25.4
+CONE = math.pi / 4 * (IN / 2) ** 2 * (IN / 4 / math.tan(math.radians(59))) / 3
+"""A cone is a third of its cylinder: the point of a 1/2 in bit ground to 118 degrees, mm3."""
 
 
 def _piece(folder: Path, *, chapter: str, bore: str) -> Sheet:
@@ -47,3 +52,29 @@ def test_a_bit_that_is_two_is_told(tmp_path: Path, chapter: str, bore: str, diff
     if not chapter and differ:
         (message,) = (message.replace("\u00a0", " ") for message in told if "quill" in message)
         assert "(4 mm), and that of the Forstner bit which bores this hole is 3/32 in (2 mm)" in message
+
+
+def _bored_mm3(sheet: Sheet) -> float:
+    """What the bore takes: the step's chips are all of its wood."""
+    (step,) = sheet.steps
+    assert step.stage is not None
+    (chips,) = [fact.value for fact in step.stage.facts if fact.name == "chips"]
+    return float(chips.m_as("mm ** 3"))
+
+
+@pytest.mark.parametrize(
+    ("chapter", "bore", "cone"),
+    [
+        ("", "", True),
+        ("", ", bit type: twist bit", True),
+        (", bit type: Forstner bit", "", False),
+        (", point long: 3/32 in", "", False),
+    ],
+)
+def test_the_floor_of_a_hole_is_the_one_its_working_reckons_with(
+    tmp_path: Path, chapter: str, bore: str, cone: bool
+) -> None:
+    """A bit that is named nowhere is a twist bit in both; one that is named in the working is it in the wood too."""
+    hole = math.pi / 4 * (IN / 2) ** 2 * 2 * IN
+    more = _bored_mm3(_piece(tmp_path, chapter=chapter, bore=bore)) - hole
+    assert (more > 0.7 * CONE) is cone

@@ -12,8 +12,11 @@ from collections.abc import Iterator
 
 import pytest
 
+from handouts_build.figures.arrangement import general_arrangement
+from handouts_build.figures.drawing import adding_up
+from handouts_build.figures.sphere import octagon
 from handouts_build.outputs.page_content import PageContent
-from handouts_build.quantities import Kind, Printed, kind_of
+from handouts_build.quantities import Kind, Printed, closes, kind_of
 from handouts_build.sheet import Sheet
 from handouts_build.workpiece import in_mm
 from tests.outputs.pages_reading import Element, pages, rendered
@@ -129,6 +132,74 @@ def test_a_tenon_by_calipers_has_one_size(name: str) -> None:
     for row in (row for group in _sheet(name).groups for row in group.dimensions if row.manner.below):
         told[round(in_mm(row.value), 4)].add((row.printed.inch, row.printed.mm))
     assert all(len(printed) == 1 for printed in told.values())
+
+
+def _at_every_size(name: str) -> tuple[Sheet, ...]:
+    sheet = _sheet(name)
+    return (sheet, *(ready.sheet for ready in sheet.ready))
+
+
+_TOLD_ELSEWHERE = {("spinning-tops", "mm"), ("spinning-tops-small", "mm")}
+"""Point, disk and stem of a top each have a name and a size that is told of them: the drawing leaves one out."""
+
+
+@pytest.mark.parametrize("name", DEMO_PIECES)
+def test_elements_of_a_profile_and_lengths_of_a_piece_add_up(name: str) -> None:
+    """24 + 41.5 + 83 beside 147.5 are not seen in any drawing, in either unit, at any ready size."""
+    for sheet in _at_every_size(name):
+        for group in sheet.groups:
+            if group.shape is not None:
+                lengths = [segment.printed for segment in group.shape.segments]
+                for unit in ("inch", "mm"):
+                    assert closes(lengths, group.printed["length"], unit), (sheet.name, group.name, unit)
+        assert sheet.whole is not None
+        assert sheet.whole.arrangement is not None
+        whole, *chain = sorted(sheet.whole.arrangement.lengths, key=lambda each: not each.overall)
+        told = [each.printed for each in chain]
+        # Links that leave a stretch untold are no chain.
+        if sum(each.end[0] - each.start[0] for each in chain) < whole.end[0] - whole.start[0] - 0.1:
+            continue
+        off = {(sheet.name, unit) for unit in ("inch", "mm") if not closes(told, whole.printed, unit)}
+        assert off <= _TOLD_ELSEWHERE
+        lettered = adding_up(told, whole.printed, sheet.rule.lead)
+        assert all(closes(lettered, whole.printed, unit) for unit in ("inch", "mm"))
+
+
+def test_a_number_too_many_is_left_out_of_the_drawing() -> None:
+    """12.5 + 9.5 + 38 is 60, and the top is 60.5 high: its stem is 1 1/2 in, and what that leaves in millimeters."""
+    drawing = general_arrangement(_sheet("spinning-tops"))
+    assert drawing is not None
+    said = drawing.alt.replace("\u00a0", " ")
+    assert "stem 1 1/2 in." in said
+    assert "disk 3/8 in (9.5 mm)" in said
+
+
+@pytest.mark.parametrize("name", ["lantern"])
+def test_setbacks_and_band_of_a_ball_come_to_its_diameter(name: str) -> None:
+    """At 2 in, marks 9/16 in from both ends leave 7/8 between them, and no 27/32."""
+    for sheet in _at_every_size(name):
+        for group in sheet.groups:
+            if group.chapter != "sphere by facets":
+                continue
+            setback, side, alt = group.printed["setback"], group.printed["side"], octagon(group).alt
+            for unit, text in (("inch", side.lead), ("mm", side.other)):
+                adds_up = closes([setback, side, setback], group.printed["diameter"], unit)
+                told = re.search(r"lines (.*?)\.(?= On each end)", alt)
+                assert told is not None
+                assert (text in told[1]) is adds_up
+
+
+_IN_ONE_UNIT = re.compile(r"\d in\b(?! \()|\d mm\b(?!\))")
+
+
+@pytest.mark.parametrize("name", DEMO_PIECES)
+def test_a_length_in_the_text_of_a_step_stands_in_both_units(name: str) -> None:
+    """A length that an author wrote into the words, and not as a value, has one unit: "down to 1/8 in"."""
+    for step in _sheet(name).every_step:
+        told = (*step.say, *step.care, *step.cue)
+        lines = ["".join("…" if run.style == "value" else run.text for run in line) for line in told]
+        for line in (*lines, *step.tools, step.hold):
+            assert not _IN_ONE_UNIT.search(line.replace("\u00a0", " ")), (step.name, line)
 
 
 def test_two_values_for_one_label_are_found() -> None:

@@ -13,7 +13,7 @@ from handouts_build.outputs.papers.spread import ColumnRoom, pages_needed, sprea
 from handouts_build.paper import SIZES
 from handouts_build.sheet import Sheet
 from tests.outputs.pdf_measure import page_count, page_texts
-from tests.sample import sample, step
+from tests.sample import box, sample, step
 
 SHORT = "lantern-handout-{}.pdf"
 ADDRESS = "https://example.org/projects/lantern/"
@@ -51,10 +51,22 @@ def test_each_step_has_one_caution_the_one_that_matters_most() -> None:
     )
 
 
+def test_a_caution_stands_at_length_once_and_is_a_line_where_it_comes_again() -> None:
+    saw = box("saw", "danger", "Table saw", "The blade takes off fingers.", "Use the guard.")
+    sheet = sample()
+    steps = tuple(
+        dataclasses.replace(step(number, f"Saw {number}", "lantern", "Saw it."), boxes=(saw,)) for number in (1, 2, 3)
+    )
+    text = text_of(set_short(dataclasses.replace(sheet, parts=(dataclasses.replace(sheet.parts[0], steps=steps),))))
+    assert text.count("The blade takes off fingers.") == 1
+    assert text.count("Danger Table saw") == 3
+    assert text.count("Table saw: as at step 1.") == 2
+
+
 def test_every_general_caution_is_named_and_it_says_where_they_stand() -> None:
     text = text_of(set_short(sample()))
-    for box in sample().boxes:
-        assert box.title in text
+    for general in sample().boxes:
+        assert general.title in text
     assert "example.org/projects/lantern" in text
     assert sample().closing in text
     both = dataclasses.replace(sample(), papers=("short", "full"))

@@ -202,6 +202,7 @@ interface Row extends Manner {
   tree: Tree;
   /** Of the neck: each station's diameter, and how it is printed. */
   at?: [name: string, how: Manner][];
+  chain?: Tree;
 }
 
 interface Given extends Manner {

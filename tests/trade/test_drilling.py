@@ -53,3 +53,10 @@ def test_bites_reach_the_depth_and_no_bite_is_wasted(bite: float, depth: float) 
     assert found.units == count(1).units
     assert (found.magnitude - 1) * bite < depth * (1 + 1e-6)
     assert found.magnitude * bite >= depth * (1 - 1e-5)
+
+
+def test_a_bit_that_is_not_named_is_said_to_be_a_twist_bit() -> None:
+    told = [each.text for each in DRILLING.remarks(DRILLING.work(bit=inches(1 / 2), depth=inches(2)))]
+    assert any("twist bit ground to 118°" in text for text in told)
+    spade = DRILLING.work(bit=inches(1), depth=inches(2), point_share=count(0), point_stands=millimetres(12))
+    assert not any("118°" in each.text for each in DRILLING.remarks(spade))

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from handouts_build import workpiece as kernel
-from handouts_build.quantities import Kind, Printed, Quantity, kind_of, millimetres, print_quantity
+from handouts_build.quantities import Kind, Link, Printed, Quantity, close_chain, kind_of, millimetres, print_quantity
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.arrangement import Arrangement, AxialLength, InsideCallout, OutsideDiameter, SquareSide
 
@@ -40,6 +40,10 @@ _WOOD = 0.3
 """A hole with less of its wall around it than this is no longer one."""
 _THIN_WALL = 0.35
 """A wall is told where it is no more than this share of the radius."""
+_LENGTHWISE = ("length", "long", "height", "high", "tall", "thick", "above", "below")
+"""A name that says one of these may be that of a length along the axis."""
+_CROSSWISE = ("diameter", "across", "wide", "width", "waste", "depth", "from the", "blank")
+"""One that says one of these is not, of a finished piece."""
 _HOLES = (kernel.FeatureKind.BORE, kernel.FeatureKind.RECESS, kernel.FeatureKind.HOLLOW)
 
 Profile = Sequence[tuple[float, float]]
@@ -353,6 +357,8 @@ class _Named:
     """Its name and what it is, in small letters."""
     told: bool = False
     """Whether a chapter was told it: then it is meant only where the words fit."""
+    element: bool = False
+    """Whether it is the length of one element of a profile."""
 
     def called(self, words: Sequence[str]) -> bool:
         """Whether it is called by one of some words."""
@@ -369,6 +375,7 @@ class Printing:
     def __init__(self, sheet: Sheet) -> None:
         self.rule = sheet.rule
         self.named = list(_named(sheet))
+        self._along = [known for known in self.named if not (known.told or known.called(_CROSSWISE))]
 
     def of(self, mm: float, *words: str) -> Printed:
         """The printed form of a measured length.
@@ -380,14 +387,38 @@ class Printing:
         near = [
             known for known in self.named if abs(known.mm - mm) <= _SAME_MM and (known.called(words) or not known.told)
         ]
+        meant = self._meant(near, mm, words)
+        return meant.printed if meant is not None else print_quantity(millimetres(mm), self.rule)
+
+    def along(self, mm: float, *words: str) -> Link:
+        """A measured length along the axis, for a chain of them: free where the sheet has no name for it.
+
+        Args:
+            mm: As measured.
+            words: What else it may be called, beside what lengths are called.
+        """
+        called = (*_LENGTHWISE, *words)
+        near = [known for known in self._along if abs(known.mm - mm) <= _SAME_MM and known.called(called)]
+        length = millimetres(mm)
+        meant = self._meant(near, mm, called)
+        if meant is None:
+            return Link(length, print_quantity(length, self.rule), free=True)
+        if meant.element:
+            # Of two elements as long as each other, the next such length is the next element's.
+            self._along.remove(meant)
+        return Link(length, meant.printed, free=False)
+
+    @staticmethod
+    def _meant(near: Sequence[_Named], mm: float, words: Sequence[str]) -> _Named | None:
+        """Of names for one length, the one that is meant."""
         if not near:
-            return print_quantity(millimetres(mm), self.rule)
+            return None
 
         def fits(known: _Named) -> tuple[bool, bool, float]:
             off = abs(known.mm - mm)
             return off > _HAIR_MM, not known.called(words), round(off, 3)
 
-        return min(near, key=fits).printed
+        return min(near, key=fits)
 
     def name(self, mm: float, word: str, where: str, *also: str) -> str:
         """What a measured length is called: with its place, where what is called so on the sheet is another length.
@@ -407,9 +438,11 @@ class Printing:
 def _named(sheet: Sheet) -> Iterator[_Named]:
     """Sizes first, then what follows from them, then what profiles are drawn with."""
 
-    def told(value: Quantity, printed: Printed, words: str, *, given: bool = False) -> Iterator[_Named]:
+    def told(
+        value: Quantity, printed: Printed, words: str, *, given: bool = False, element: bool = False
+    ) -> Iterator[_Named]:
         if kind_of(value) is Kind.LENGTH and value.magnitude > 0:
-            yield _Named(kernel.in_mm(value), printed, words.lower(), given)
+            yield _Named(kernel.in_mm(value), printed, words.lower(), given, element)
 
     for size in sheet.sizes:
         yield from told(size.value, size.printed, f"{size.name} {size.says}")
@@ -423,32 +456,19 @@ def _named(sheet: Sheet) -> Iterator[_Named]:
         for station in group.shape.stations:
             yield from told(station.diameter, station.printed, f"diameter {station.what}")
         for segment in group.shape.segments:
-            yield from told(segment.end - segment.start, segment.printed, f"length {segment.says}")
+            yield from told(segment.end - segment.start, segment.printed, f"length {segment.says}", element=True)
 
 
-def arrangement(found: dict[str, Any], sheet: Sheet, names: Sequence[str], *, long: Printed) -> Arrangement:
+def arrangement(found: dict[str, Any], sheet: Sheet, names: Sequence[str]) -> Arrangement:
     """What was measured, with every length printed.
 
     Args:
         found: As `measured_view` gave it.
         sheet: The project, worked out.
         names: Of the parts, in the order they are put together.
-        long: The whole length as the sheet prints it elsewhere.
     """
     printing = Printing(sheet)
-    (low, low_reach), (high, high_reach) = found["ends"]
-    lengths = []
-    if found["parts"]:
-        for number, start, end, first, last in found["parts"]:
-            lengths.append(
-                AxialLength(names[number], printing.of(end - start, names[number]), (start, first), (end, last))
-            )
-    elif found["breaks"]:
-        places = [(low, low_reach), *map(tuple, found["breaks"]), (high, high_reach)]
-        lengths += [
-            AxialLength("", printing.of(end[0] - start[0]), start, end) for start, end in itertools.pairwise(places)
-        ]
-    lengths.append(AxialLength("overall", long, (low, low_reach), (high, high_reach), overall=True))
+    lengths = _lengths(found, printing, names)
     most = max((radius for _, _, radius, _ in found["diameters"]), default=0.0)
     diameters: list[OutsideDiameter] = []
     for _, place, radius, _ in sorted(found["diameters"], key=lambda each: (each[1], each[2])):
@@ -470,6 +490,27 @@ def arrangement(found: dict[str, Any], sheet: Sheet, names: Sequence[str], *, lo
         ),
         callouts=tuple(_callouts(found, printing)),
     )
+
+
+def _lengths(found: dict[str, Any], printing: Printing, names: Sequence[str]) -> list[AxialLength]:
+    """The chain of lengths along the axis and the whole, printed so that they add up."""
+    (low, low_reach), (high, high_reach) = found["ends"]
+    stretches: list[tuple[str, tuple[float, float], tuple[float, float]]] = []
+    if found["parts"]:
+        stretches = [(names[number], (start, first), (end, last)) for number, start, end, first, last in found["parts"]]
+    elif found["breaks"]:
+        places = [(low, low_reach), *map(tuple, found["breaks"]), (high, high_reach)]
+        stretches = [("", start, end) for start, end in itertools.pairwise(places)]
+    whole = printing.along(high - low, "overall")
+    links = [printing.along(end[0] - start[0]) for _, start, end in stretches]
+    told, overall = [each.printed for each in links], whole.printed
+    # Parts that leave a stretch between them are no chain.
+    if links and abs(sum(end[0] - start[0] for _, start, end in stretches) - (high - low)) <= _SAME_MM:
+        told, overall = close_chain(links, whole, printing.rule)
+    return [
+        *(AxialLength(says, long, start, end) for (says, start, end), long in zip(stretches, told, strict=True)),
+        AxialLength("overall", overall, (low, low_reach), (high, high_reach), overall=True),
+    ]
 
 
 def _lines(lines: Sequence[Any]) -> tuple[tuple[tuple[float, float], ...], ...]:

@@ -193,11 +193,17 @@ def _whole(
 ) -> Whole:
     """What is said of the finished piece."""
     rule = sheet.rule
+    arranged = arrangement(found["view"], sheet, names)
+    # A length along the axis is printed as the drawing's chain of lengths has it.
+    told = {
+        "long_mm": next(each.printed for each in arranged.lengths if each.overall),
+        "across_mm": print_quantity(millimetres(found["across_mm"]), rule),
+    }
     along, square = ("long_mm", "across_mm")
     if not up and found["across_mm"] > found["long_mm"]:
         # A piece that lies is as long as it is from end to end, whichever way its first part was turned.
         along, square = square, along
-    long, across = (print_quantity(millimetres(found[name]), rule) for name in (along, square))
+    long, across = told[along], told[square]
     facts = [
         StageFact("long", "Finished height" if up else "Finished length", millimetres(found[along]), long),
         StageFact("across", "Finished width", millimetres(found[square]), across),
@@ -230,7 +236,7 @@ def _whole(
             )
     if cut_away:
         says += " A quarter is cut away to show the inside."
-    return Whole(says, tuple(facts), up, cut_away, arrangement(found["view"], sheet, names, long=long))
+    return Whole(says, tuple(facts), up, cut_away, arranged)
 
 
 def _weights(weights_g: Sequence[float] | None, counts: Sequence[int], rule: Rule) -> Iterator[StageFact]:

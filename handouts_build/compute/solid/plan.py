@@ -25,6 +25,8 @@ from handouts_build.workpiece.declared import KeyKind, keys_of
 
 __all__ = ["PartPlan", "part_plan"]
 
+_SAME_MM = 0.01
+"""Sizes of a hole that differ by no more are those of one hole."""
 _ORDINALS = ("", "second ", "third ", "fourth ", "fifth ", "sixth ", "seventh ", "eighth ", "ninth ", "tenth ")
 
 
@@ -165,7 +167,8 @@ class _PartPlanner:
         kind = kernel.CUTS[word]
         name = self._name(kind, keys.text("name"))
         try:
-            return _pointed(kind(**{**self.reading.fields(kind, keys, (*key, word), called=word), "name": name}))
+            cut = kind(**{**self.reading.fields(kind, keys, (*key, word), called=word), "name": name})
+            return _pointed(cut, self.ledger)
         except Unsettled:
             return None
 
@@ -189,9 +192,33 @@ class _PartPlanner:
             return None
 
 
-def _pointed(cut: kernel.BaseCut) -> kernel.BaseCut:
-    """A bore with its bit's point as long as the table of bits has it."""
-    if not isinstance(cut, kernel.Bore) or cut.bit_type is None:
+def _pointed(cut: kernel.BaseCut, ledger: Ledger) -> kernel.BaseCut:
+    """A bore with its bit's point: as long as the table of bits has it, or as its own working reckons with.
+
+    A working that names no bit reckons with the cone of a twist bit, so the floor of the hole is that cone.
+    """
+    if not isinstance(cut, kernel.Bore):
         return cut
+    twist = bits()[kernel.BitType.TWIST.value].point_share * cut.diameter_mm
+    if cut.bit_type is None:
+        point = _reckoned(cut, ledger)
+        if point is None:
+            return cut
+        like = kernel.BitType.TWIST if abs(point - twist) <= _SAME_MM else kernel.BitType.BRAD_POINT
+        return replace(cut, bit_type=like, point_mm=point)
     bit = bits()[cut.bit_type.value]
     return replace(cut, point_mm=bit.point_share * cut.diameter_mm + bit.point_stands_mm)
+
+
+def _reckoned(cut: kernel.Bore, ledger: Ledger) -> float | None:
+    """The length of the point that a working reckons with for a hole as wide and deep, mm; None where none does."""
+    for name, point in ledger.values.items():
+        working, dot, short = name.rpartition(".")
+        if not dot or short != "point_long" or cut.deep_mm is None:
+            continue
+        wide, deep = ledger.values.get(f"{working}.bit"), ledger.values.get(f"{working}.depth")
+        if wide is None or deep is None:
+            continue
+        if max(abs(kernel.in_mm(wide) - cut.diameter_mm), abs(kernel.in_mm(deep) - cut.deep_mm)) <= _SAME_MM:
+            return kernel.in_mm(point)
+    return None

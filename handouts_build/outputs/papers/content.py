@@ -24,7 +24,7 @@ from handouts_build.outputs.words import (
     waiting,
 )
 from handouts_build.paper import PaperSize
-from handouts_build.quantities import Err
+from handouts_build.quantities import Err, Kind, Printed, Quantity, kind_of
 from handouts_build.sheet import Blank, Part, Sheet, Step
 from handouts_build.sheet.blank import safe_side
 from handouts_build.sheet.span import told_span
@@ -94,7 +94,7 @@ def _qr(address: str) -> str:
 
 def blank(sheet: Sheet, part: Part) -> str:
     """A part's wood, how many are made, and the stock it is cut from."""
-    told = (part.told_wood, alike(part), cut_from(sheet, part) or stock(part.blank), sawn_from(part))
+    told = (part.told_wood, alike(part), cut_from(sheet, part) or stock(part.blank, grain=part.grain), sawn_from(part))
     return "; ".join(word for word in told if word)
 
 
@@ -105,9 +105,25 @@ def hours(minutes: float) -> str:
     return " ".join(part for part in parts if part)
 
 
-def stock(wood: Blank) -> str:
-    """A blank's measures, such as `round, diameter 2 1/2 in (64 mm), length 3 in (76 mm)`."""
-    return ", ".join([wood.shape, *(f"{side} {printed}{_other_side(side)}" for side, _, printed in wood.sides)])
+def stock(wood: Blank, *, grain: str = "") -> str:
+    """A blank's measures, such as `round, diameter 2 1/2 in (64 mm), length 3 in (76 mm)`.
+
+    Args:
+        wood: The blank.
+        grain: How it lies. A board that turns with its grain across is as thick as it is long on the lathe.
+    """
+    if wood.shape == "board" and grain == "across the axis":
+        wide, other, along = (str(printed) for _, _, printed in wood.sides)
+        return f"{wood.shape}, across {wide} by {other}, thickness {along}"
+    return ", ".join([wood.shape, *map(_side, wood.sides)])
+
+
+def _side(told: tuple[str, Quantity, Printed]) -> str:
+    """One measure of a blank: `length 3 in`, `10 staves`."""
+    side, value, printed = told
+    if kind_of(value) is Kind.NUMBER:
+        return f"{printed} {side}"
+    return f"{side} {printed}{_other_side(side)}"
 
 
 def _other_side(side: str) -> str:

@@ -122,8 +122,8 @@ def _need(sheet: Sheet) -> Iterator[dict[str, Any]]:
 def _part(sheet: Sheet, number: int, placing: Placing, safety: Safety) -> dict[str, Any]:
     """A part with its steps."""
     part = sheet.every_part[number - 1]
-    own = f"blank, at least {stock(part.blank)}"
-    wood = f"{cut_from(sheet, part)}, {stock(part.blank)}" if part.falls_off else own
+    own = f"blank, at least {stock(part.blank, grain=part.grain)}"
+    wood = f"{cut_from(sheet, part)}, {stock(part.blank, grain=part.grain)}" if part.falls_off else own
     parts = (part.told_wood, f"grain {part.grain}" if part.grain else "", alike(part), wood, sawn_from(part))
     told = ", ".join(word for word in parts if word)
     return {

@@ -124,7 +124,7 @@ def short_data(
     data["finished"] = drawings.add(likeness) if likeness is not None else None
     whole = main_drawing(figures)
     data["whole"] = drawings.add(whole) if whole is not None else None
-    told: set[str] = set()
+    told: dict[str, int] = {}
     data["cards"] = [card for part in range(len(sheet.every_part)) for card in _cards(sheet, part, told)]
     data["words"] |= _words(sheet, data["url_shown"], version_of(sheet))
     pictures = {step.number: figure for part in sheet.every_part for step, figure in step_pictures(part, shots)}
@@ -380,11 +380,14 @@ def _blanks(sheet: Sheet) -> Iterator[dict[str, Pieces]]:
     """Each part with its wood and its stock."""
     for part in sheet.parts:
         grain = f"grain {part.grain}" if part.grain else ""
-        own = cut_from(sheet, part) or stock(part.blank)
+        own = cut_from(sheet, part) or stock(part.blank, grain=part.grain)
         told = (part.told_wood, alike(part), own, "" if part.falls_off else grain, sawn_from(part))
         yield {"title": pieces(part.title), "told": joined(told)}
     for part in sheet.jigs:
-        yield {"title": pieces(jig_title(part)), "told": joined((part.told_wood, alike(part), stock(part.blank)))}
+        yield {
+            "title": pieces(jig_title(part)),
+            "told": joined((part.told_wood, alike(part), stock(part.blank, grain=part.grain))),
+        }
 
 
 def _kit(sheet: Sheet) -> list[Pieces]:
@@ -400,13 +403,13 @@ def _safety(sheet: Sheet) -> Iterator[dict[str, Any]]:
             yield {"signal": signal.capitalize(), "titles": [pieces(title) for title in titles]}
 
 
-def _cards(sheet: Sheet, place: int, told: set[str]) -> Iterator[dict[str, Any]]:
+def _cards(sheet: Sheet, place: int, told: dict[str, int]) -> Iterator[dict[str, Any]]:
     """The steps of a part.
 
     Args:
         sheet: The project.
         place: Of the part, counted from 0; of a jig, after all parts.
-        told: Ids of the boxes that stood at earlier steps; more are added.
+        told: Boxes that stood at earlier steps, by id, with the step's number; more are added.
     """
     part, count = sheet.every_part[place], len(sheet.parts)
     heading = f"Part {place + 1} of {count}: {part.title}" if count > 1 else ""
@@ -443,12 +446,16 @@ def _meta(step: Step) -> Iterator[dict[str, Any]]:
         yield {"label": "Hold:", "text": pieces(step.hold)}
 
 
-def _care(step: Step, told: set[str]) -> dict[str, Any] | None:
-    """The one caution that matters most."""
+def _care(step: Step, told: dict[str, int]) -> dict[str, Any] | None:
+    """The one caution that matters most: at length where it stands first, in a line where it comes again."""
     found = foremost(step, told)
     if found is None:
         return None
     if isinstance(found, SafetyBox):
-        told.add(found.id)
-        return {**as_box(found), "grave": found.signal == SIGNALS[0]}
+        grave = found.signal == SIGNALS[0]
+        if found.id in told:
+            again = pieces(found.title.rstrip("."), "value") + pieces(f": as at step {told[found.id]}.")
+            return {"signal": found.signal.capitalize(), "text": again, "grave": grave}
+        told[found.id] = step.number
+        return {**as_box(found), "grave": grave}
     return {"signal": "Caution", "text": runs(found), "grave": False}

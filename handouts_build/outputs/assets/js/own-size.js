@@ -212,7 +212,7 @@
         }
         for (const row of piece.dimensions) {
           const what = row.says[0].toLowerCase() + row.says.slice(1);
-          follows(row, tried(() => valueOf(row.tree, look), (fault) => note(piece.name, new Fault(fill(faults.valueless, { what, why: fault.message }), fault.hint))));
+          follows(row, tried(() => valueOf(row.tree, look), (fault) => note(piece.name, new Fault(fill(faults.valueless, { what, why: fault.message }), fault.hint))), row.chain && chained(row.chain));
         }
         conclude(piece, givens);
       };
