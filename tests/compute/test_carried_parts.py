@@ -196,7 +196,8 @@ def test_a_part_without_cuts_has_no_solid(tmp_path: Path) -> None:
 def test_every_finding_of_the_workpiece_has_words_and_a_remedy(code: Code) -> None:
     names = """left have_mm least_mm most_mm left_mm limit_mm need_mm bit_mm pieces loose_mm3 ratio limit long_mm
         neck_mm out_mm hole_mm free_mm overhang_mm diameter_mm rpm most_rpm radius_mm swing_mm gap_mm across_mm
-        mouth_mm deep_mm wide_mm need_mm area_mm2 bore_mm play_mm run_mm have_deg jaws_deg right"""
+        mouth_mm deep_mm wide_mm need_mm area_mm2 bore_mm play_mm run_mm have_deg jaws_deg right
+        under_mm over_mm"""
     numbers = dict.fromkeys(names.split(), 2.0)
     words = said(Verdict(code, (Thing(Subject.CUT, "windows"), Thing(Subject.CUT, "bore")), numbers), Rule())
     assert words.message
