@@ -10,11 +10,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
-from handouts_build.quantities import Err, Printed, Quantity
+from handouts_build.quantities import Err, Kind, Printed, Quantity, kind_of
 from handouts_build.sheet.laminate import Laminate
 from handouts_build.sheet.stack import Stack
 
-__all__ = ["Blank", "safe_side", "side_words"]
+__all__ = ["Blank", "ToldSide", "safe_side", "side_words"]
 
 _SIDES = {
     "opening": Err.UNDER, "bark": Err.NEAREST, "lean": Err.NEAREST, "pith off the axis": Err.NEAREST,
@@ -37,6 +37,23 @@ def side_words(side: str) -> str:
 
 
 @dataclass(frozen=True)
+class ToldSide:
+    """One measure of a blank with the words around its value: `length 3 in`, `10 staves`."""
+
+    before: str
+    printed: Printed
+    after: str
+    most: bool
+    """Whether the blank may have no more of it."""
+
+
+_ACROSS = ("across", "by", "thickness")
+"""Of a board that turns with its grain across: it is as thick as it is long on the lathe."""
+_TOLD = {"right width": "width at the right"}
+"""Measures whose own name would be misread beside the others."""
+
+
+@dataclass(frozen=True)
 class Blank:
     """The stock a part is cut from."""
 
@@ -53,6 +70,22 @@ class Blank:
     """Its boards, of a laminated board."""
     by_name: bool = False
     """Whether there is more to tell of it than a size, so that each measure is told with its name."""
+
+    def told_sides(self, grain: str) -> list[ToldSide]:
+        """Its measures by name.
+
+        Args:
+            grain: How the wood's grain lies on the lathe, as the part says it.
+        """
+        names = [_TOLD.get(side, side) for side, _, _ in self.sides]
+        if self.shape == "board" and grain == "across the axis":
+            names = list(_ACROSS)
+        return [
+            ToldSide("", printed, name, most=False)
+            if kind_of(value) is Kind.NUMBER
+            else ToldSide(name, printed, "", most=safe_side(side) is Err.UNDER)
+            for name, (side, value, printed) in zip(names, self.sides, strict=True)
+        ]
 
     def told(self, say: Callable[[Printed], str] = str) -> str:
         """Its measures in one line, such as `2 in × 4 in`; by name where there is more to tell than a size."""

@@ -26,8 +26,7 @@ from tests.shared import made_once
 expect.set_options(timeout=60_000)
 
 ROOT = Path(__file__).parents[2]
-# Where there is one without a screen it is taken: it does the same in some two thirds of the time.
-_NAMES = ("chromium-headless-shell", "chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
+_NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
 _QUIET = ("--disable-background-networking", "--disable-component-update", "--no-first-run", "--disable-sync")
 # Asking Python about every request would take as long as the page itself; so no name but this machine's leads anywhere.
 _ALONE = ("--no-proxy-server", "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1, EXCLUDE localhost")

@@ -17,7 +17,7 @@ from handouts_build.paper import SIZES
 from handouts_build.quantities import Err, Rule
 from handouts_build.sheet import Sheet
 from handouts_build.workpiece import Code, Verdict
-from tests.projects import worked
+from tests.projects import demo_archive, worked
 
 RULE = "measure: millimetres\nmetric rule: 1 mm\n"
 HANDLE = """
@@ -196,3 +196,15 @@ def test_a_neck_read_off_the_solid_prints_at_the_mark_that_its_facets_hide() -> 
     assert "6\u00a0in (152.5\u00a0mm) long and 1/2\u00a0in (12.5\u00a0mm) at its thinnest" in message
     thin = dataclasses.replace(told, numbers={**told.numbers, "neck_mm": 24.6})
     assert "24\u00a0mm (15/16\u00a0in) at its thinnest" in said(thin, Rule(lead="mm", millimetre=Fraction(1))).message
+
+
+def test_a_measure_is_told_by_the_name_that_is_read_rightly() -> None:
+    """A board across the grain has no length on the rack, staves are counted, and a second width says where."""
+    (planter,) = (sheet for sheet in demo_archive().sheets if sheet.name == "staved-planter")
+    base, tube = planter.parts
+    told = [[side.before or side.after for side in part.blank.told_sides(part.grain)] for part in (base, tube)]
+    assert told[0] == ["across", "by", "thickness"]
+    assert told[1][:2] == ["staves", "width"]
+    assert "width at the right" in told[1]
+    count = tube.blank.told_sides(tube.grain)[0]
+    assert (count.before, str(count.printed), count.after) == ("", "10", "staves")

@@ -24,9 +24,8 @@ from handouts_build.outputs.words import (
     waiting,
 )
 from handouts_build.paper import PaperSize
-from handouts_build.quantities import Err, Kind, Printed, Quantity, kind_of
 from handouts_build.sheet import Blank, Part, Sheet, Step
-from handouts_build.sheet.blank import safe_side
+from handouts_build.sheet.blank import ToldSide
 from handouts_build.sheet.span import told_span
 
 __all__ = ["MARGIN", "address", "blank", "common", "jig_title", "minutes", "stock", "time_rows"]
@@ -110,25 +109,14 @@ def stock(wood: Blank, *, grain: str = "") -> str:
 
     Args:
         wood: The blank.
-        grain: How it lies. A board that turns with its grain across is as thick as it is long on the lathe.
+        grain: How it lies.
     """
-    if wood.shape == "board" and grain == "across the axis":
-        wide, other, along = (str(printed) for _, _, printed in wood.sides)
-        return f"{wood.shape}, across {wide} by {other}, thickness {along}"
-    return ", ".join([wood.shape, *map(_side, wood.sides)])
+    return ", ".join([wood.shape, *(_side(side) for side in wood.told_sides(grain))])
 
 
-def _side(told: tuple[str, Quantity, Printed]) -> str:
-    """One measure of a blank: `length 3 in`, `10 staves`."""
-    side, value, printed = told
-    if kind_of(value) is Kind.NUMBER:
-        return f"{printed} {side}"
-    return f"{side} {printed}{_other_side(side)}"
-
-
-def _other_side(side: str) -> str:
-    """Told of a measure that is not rounded up as a blank is."""
-    return " at most" if safe_side(side) is Err.UNDER else ""
+def _side(side: ToldSide) -> str:
+    told = (side.before, str(side.printed), side.after, "at most" if side.most else "")
+    return " ".join(word for word in told if word)
 
 
 def minutes(step: Step, part: Part) -> str:
