@@ -57,8 +57,7 @@ def settled_size(
         for bound, limit in bounds.items():
             if limit is not None and (value < limit if bound == "least" else value > limit):
                 told = {"what": f"'{name}'", "bound": bound, "limit": exact(limit, rule.lead)}
-                message, _ = REFUSALS["bounds"].filled(**told)
-                ledger.note(at, message, f"choose a value within its bounds, or change '{bound}'")
+                ledger.note(at, *REFUSALS["bounds"].filled(**told))
                 failed = True
         if size.choices and not any(
             kind_of(choice) is kind and abs(choice.magnitude - value.magnitude) < SAME for choice in size.choices
