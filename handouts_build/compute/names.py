@@ -13,14 +13,10 @@ from graphlib import CycleError, TopologicalSorter
 
 from handouts_build.formulas import FormulaFault, Name, UnitFault, names, value_of
 from handouts_build.problems import MOST, Problem, ProjectError, near_miss
-from handouts_build.quantities import LONGEST_MM, REFUSALS, Err, Kind, Manner, Printed, Quantity, exact, kind_of
+from handouts_build.quantities import LONGEST_MM, REFUSALS, Kind, Manner, Printed, Quantity, exact, kind_of
 from handouts_build.schema import Document, Formula, Key, written
 
 __all__ = ["Definition", "Ledger", "Unsettled"]
-
-_SAME_MM = 1e-6
-"""Lengths that differ by less are one."""
-
 
 _OR_A_NUMBER = "write a number, with its unit where it has one, or a name that this file gives"
 
@@ -227,22 +223,6 @@ class Ledger:
     def named(self, formula: Formula) -> Printed | None:
         """The printed form of a value that a formula only names, if it is printed already."""
         return self.printed.get(formula.tree.name) if isinstance(formula.tree, Name) else None
-
-    def manner_of(self, length: Quantity, *, err: Err) -> Manner | None:
-        """How a length is printed by the author's own name for it, by marks of a rule; None where it has no name.
-
-        Args:
-            length: The length.
-            err: The side that is safe to err on: of several names the first that errs on it is meant.
-        """
-        found = []
-        for name, value in self.values.items():
-            manner = self.manners.get(name, Manner())
-            if "." in name or manner.fine or manner.exact or manner.below or kind_of(value) is not Kind.LENGTH:
-                continue
-            if abs(float((value - length).m_as("mm"))) < _SAME_MM:
-                found.append(manner)
-        return next((manner for manner in found if manner.err is err), found[0] if found else None)
 
     def hole(self, manner: Manner) -> tuple[Quantity, Printed] | None:
         """The hole that a value printed in such a manner goes into: exact, and as it is printed."""

@@ -14,7 +14,7 @@ from functools import cached_property, partial, reduce
 from handouts_build.compute.chapters import source_of
 from handouts_build.compute.names import Definition, Ledger, Unsettled
 from handouts_build.compute.working import chained, filled, meant, result_of, rounding
-from handouts_build.formulas import to_json
+from handouts_build.formulas import Name, Node, sum_of_names, to_json
 from handouts_build.formulas.tree import Binary
 from handouts_build.quantities import (
     Kind,
@@ -233,6 +233,7 @@ class ProfileWork:
                 for segment in plan.segments
                 for point in segment.points
             ),
+            length=to_json(named) if (named := self._length_tree()) is not None else None,
         )
 
     def _element(self, key: Key, kind: str, keys: ElementKeys, *, number: int) -> Element:
@@ -303,30 +304,37 @@ class ProfileWork:
     def _print(self, value: Quantity, manner: Manner, chain: tuple[float, float] | None = None) -> Printed:
         return print_as(value, self._rule, manner, below=self._ledger.hole(manner), chain=chain)
 
-    def _adds_up(self) -> tuple[float, float] | None:
-        """What the elements' printed lengths come to, in inches and in millimetres, where each has a name."""
-        trees = [formula.tree for name, (_, formula) in self._formulas.items() if name.endswith(".long")]
-        return chained(reduce(partial(Binary, 0, "+"), trees), self._ledger.printed)
+    @cached_property
+    def _comes_to(self) -> tuple[str, ...]:
+        """The names that the elements' lengths together are the sum of; none where there is more to it."""
+        return sum_of_names(formula.tree for name, (_, formula) in self._formulas.items() if name.endswith(".long"))
 
-    def _row_manner(self, measure: OutlineMeasure, value: Quantity, drawn: Outline) -> Manner:
+    def _length_tree(self) -> Node | None:
+        """The sum of those names; None where there are none."""
+        named: list[Node] = [Name(0, name) for name in self._comes_to]
+        return reduce(partial(Binary, 0, "+"), named) if named else None
+
+    def _row_manner(self, measure: OutlineMeasure, drawn: Outline) -> Manner:
         """How a row is printed, which is as what it is the size of is printed elsewhere: one size on one page.
 
-        The neck and the widest place are as the stations are that they are at, the length as what has a name and is
-        as long.
+        The neck and the widest place are as the stations are that they are at, the length as what it is
+        by name.
         """
         if measure.name in ("neck", "widest"):
             points = (point.diameter for segment in drawn.segments for point in segment.points)
             there = (name for name in points if drawn.values[name] == drawn.values[measure.name])
             # A place that an element only ends at is as the one that was told that size.
             return next((manner for name in there if (manner := self._manner(name)) != Manner()), Manner())
-        named = self._ledger.manner_of(value, err=measure.err) if measure.name == "length" else None
-        return named or Manner(measure.err)
+        if measure.name == "length" and len(self._comes_to) == 1:
+            return self._ledger.manners.get(self._comes_to[0], Manner())
+        return Manner(measure.err)
 
     def _rows(self, known: dict[str, Quantity], drawn: Outline) -> Iterator[Dimension]:
         for measure in self._values:
             value = known[measure.name]
-            manner = self._row_manner(measure, value, drawn)
-            chain = self._adds_up() if measure.name == "length" else None
+            manner = self._row_manner(measure, drawn)
+            tree = self._length_tree() if measure.name == "length" else None
+            chain = chained(tree, self._ledger.printed) if tree is not None else None
             printed = self._print(value, manner, chain)
             told = rounding(value, printed, self._rule, manner)
             said = measure.name.replace("_", "\u00a0")

@@ -2,6 +2,7 @@
 
 from handouts_build.formulas.evaluate import holds, value_of
 from handouts_build.formulas.grammar import DEEPEST, LONGEST, NAME, parse
+from handouts_build.formulas.linear import sum_of_names
 from handouts_build.formulas.numbers import Numbers, function_of
 from handouts_build.formulas.tree import (
     ALIKE,
@@ -48,6 +49,7 @@ __all__ = [
     "holds",
     "names",
     "parse",
+    "sum_of_names",
     "to_json",
     "to_text",
     "value_of",

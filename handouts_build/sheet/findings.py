@@ -56,6 +56,8 @@ class Follows:
     stations: tuple[tuple[str, str, str, Manner], ...]
     """Every place told of: what it is, the names of its distance from the start and of its diameter, and how the
     diameter is printed."""
+    length: list[Any] | None = None
+    """The names that its length is the sum of, as it is printed; None where there is more to it."""
     fits: tuple[tuple[str, Quantity, list[Any], Condition], ...] = ()
     """What the blank has, by name, value and formula, and the condition on the profile that goes with it."""
 

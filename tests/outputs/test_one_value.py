@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 
@@ -165,11 +166,27 @@ def test_elements_of_a_profile_and_lengths_of_a_piece_add_up(name: str) -> None:
         assert all(closes(lettered, whole.printed, unit) for unit in ("inch", "mm"))
 
 
-def test_a_number_too_many_is_left_out_of_the_drawing() -> None:
-    """12.5 + 9.5 + 38 is 60, and the top is 60.5 high: its stem is 1 1/2 in, and what that leaves in millimeters."""
-    drawing = general_arrangement(_sheet("spinning-tops"))
+def _of_the_top(whole_mm: float) -> str:
+    """What the drawing of the top says, if it were told to be so high."""
+    sheet = _sheet("spinning-tops")
+    assert sheet.whole is not None
+    assert sheet.whole.arrangement is not None
+    lengths = tuple(
+        replace(each, printed=replace(each.printed, mm=whole_mm, other=f"{whole_mm:g}\u00a0mm"))
+        if each.overall
+        else each
+        for each in sheet.whole.arrangement.lengths
+    )
+    whole = replace(sheet.whole, arrangement=replace(sheet.whole.arrangement, lengths=tuple(lengths)))
+    drawing = general_arrangement(replace(sheet, whole=whole))
     assert drawing is not None
-    said = drawing.alt.replace("\u00a0", " ")
+    return drawing.alt.replace("\u00a0", " ")
+
+
+def test_a_number_too_many_is_left_out_of_the_drawing() -> None:
+    """12.5 + 9.5 + 38 is 60. Were the top 60.5 high, its stem would be what the others leave in millimeters."""
+    assert "stem 1 1/2 in (38 mm)." in _of_the_top(60.0)
+    said = _of_the_top(60.5)
     assert "stem 1 1/2 in." in said
     assert "disk 3/8 in (9.5 mm)" in said
 

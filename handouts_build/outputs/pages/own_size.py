@@ -12,7 +12,6 @@ import json
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
-from functools import reduce
 from typing import Any
 
 from handouts_build.outputs.pages.own_size_constants import constants
@@ -170,11 +169,8 @@ def _profile(group: Group, follows: Follows, laws: dict[str, int]) -> dict[str, 
             # only ends at as the one that was told that size.
             told = sorted(follows.stations, key=lambda station: station[3] == Manner())
             row["at"] = [[name, _how(manner)] for _, _, name, manner in told]
-        elif row["name"] == f"{group.name}.length":
-            lengths = [tree for _, _, key, _, tree in follows.sizes if key.endswith(".long")]
-            if all(tree[0] == "name" for tree in lengths):
-                # It is printed as its elements' names come to.
-                row["chain"] = reduce(lambda before, tree: ["+", before, tree], lengths)
+        elif row["name"] == f"{group.name}.length" and follows.length is not None:
+            row["chain"] = follows.length
     fits = [
         {**_named(name, value), "tree": tree, "condition": _condition(condition)}
         for name, value, tree, condition in follows.fits
