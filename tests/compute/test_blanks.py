@@ -77,7 +77,7 @@ def test_a_ring_tells_the_miter_and_the_longest_edge_of_a_segment(tmp_path: Path
     assert sides["outer edge"] == pytest.approx(6 * IN * math.tan(math.pi / 12))
     blank = sheet.parts[0].blank
     assert (sheet.parts[0].grain, blank.shape) == ("around the axis", "glued-up ring")
-    assert "segments 12" in blank.told()
+    assert blank.told().startswith("12 segments, width 6")
     assert "miter 15°" in blank.told()
     assert swing_mm(blank) == pytest.approx(6 * IN / math.cos(math.pi / 12))
     assert round_mm(blank) == pytest.approx(6 * IN)
