@@ -100,7 +100,7 @@ def found(page: Page, words: str) -> list[str]:
 
 def test_what_a_turner_types_leads_to_the_right_place_first(look: Any, site: Any) -> None:
     seen = look((site / "index.html").as_uri())
-    seen.page.get_by_role("textbox", name="Search").fill("lantern")
+    seen.page.get_by_role("textbox", name="Search").press_sequentially("lantern")
     seen.page.wait_for_selector(".md-search-result__link", state="attached")
     wrong = {}
     for words, place in QUERIES.items():
@@ -115,7 +115,7 @@ def test_what_a_turner_types_leads_to_the_right_place_first(look: Any, site: Any
 
 def test_what_is_found_of_a_piece_has_its_picture_small_and_nothing_to_say_of_it(look: Any, site: Any) -> None:
     seen = look((site / "index.html").as_uri())
-    seen.page.get_by_role("textbox", name="Search").fill("black cherry")
+    seen.page.get_by_role("textbox", name="Search").press_sequentially("black cherry")
     hits = seen.page.locator(".md-search-result__item", has=seen.page.locator("[href*='projects/']"))
     hits.first.wait_for()
     pictures = seen.page.locator(".md-search-result__item img")
