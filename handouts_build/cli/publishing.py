@@ -116,19 +116,21 @@ def pages(
     Raises:
         HandoutsError: Where it cannot be done; the message says why.
     """
+    from handouts_build.site.other_engine import look_over, needs
+
+    if target is None:
+        if built is None:
+            raise click.UsageError("Name a folder to write to (--to) or a built site to look over (--built).")
+        done(f"looked over {look_over(built):,} pages: every address on them leads somewhere")
+        return
+    if built is not None:
+        raise click.UsageError("Either write (--to) or look over what was built (--built).")
     from handouts_build.disk.cache import Cache, user_folder
     from handouts_build.disk.clock import now as clock
     from handouts_build.site.calls import call_texts, survey_calls
     from handouts_build.site.leaks import leaks
-    from handouts_build.site.other_engine import look_over, needs
     from handouts_build.site.publish import Papers, publish, survey, write_outputs
 
-    if (target is None) == (built is None):
-        raise click.UsageError("Name a folder to write to (--to) or a built site to look over (--built).")
-    if built is not None:
-        done(f"looked over {look_over(built):,} pages: every address on them leads somewhere")
-    if target is None:
-        return
     address = published_at(site_url, projects)
     if addresses is not None:
         address = replace(address, ending=ENDINGS[addresses])
