@@ -172,6 +172,21 @@ COMMANDS = (
         says="check --fix", where="two files of several",
     ),
     Command(("handouts", "call", "one-offcut", "--to", "table"), "table", again=False, given=given.a_call),
+    Command(
+        ("handouts", "new", "next-year", "--call"), "projects", again=False, says="new --call", where="among others",
+    ),
+    Command(
+        ("handouts", "book", "knob", "2026-11-06", "--club", "Tarn Valley Turners"), "projects", again=False,
+        where="among others",
+    ),
+    Command(
+        ("handouts", "hand-out", "knob", "2026-06-05", "--ours"), "projects", again=False, given=given.papers_unlisted,
+        says="hand-out --ours", where="among others",
+    ),
+    Command(
+        ("handouts", "take-in", "entry", "--as", "bowl", "--call", "one-offcut"), "projects", again=False,
+        given=given.an_entry_sent, says="take-in --call", where="among others", answer="y\n",
+    ),
 )  # fmt: skip
 
 

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import shutil
+import subprocess
+import sys
 from pathlib import Path
 
 from handouts_build.site.starter import start_project
 
 __all__ = [
-    "EVENING", "NAME", "a_call", "a_fuller_run", "a_parcel", "a_site", "a_write_up", "an_evening_held", "loose_files",
-    "mistyped_files", "no_evening", "nothing",
+    "EVENING", "NAME", "a_call", "a_fuller_run", "a_parcel", "a_site", "a_write_up", "an_entry_sent", "an_evening_held",
+    "loose_files", "mistyped_files", "no_evening", "nothing", "papers_unlisted",
 ]  # fmt: skip
 
 NAME = "2026-06-05-tarn-valley"
@@ -129,6 +131,21 @@ def a_call(root: Path) -> None:
         name = title.lower().replace(" ", "-")
         (entries / f"{name}.yml").write_text(_ENTRY.format(title=title, name=name), encoding="utf-8")
         _picture(entries / name / f"{name}.png")
+
+
+def an_entry_sent(root: Path) -> None:
+    """The same call, and a folder with an entry that somebody sent, and its picture."""
+    a_call(root)
+    (root / "entry").mkdir()
+    (root / "entry" / "bowl.yml").write_text(_ENTRY.format(title="Small bowl", name="bowl"), encoding="utf-8")
+    _picture(root / "entry" / "bowl" / "bowl.png")
+
+
+def papers_unlisted(root: Path) -> None:
+    """Papers that were handed out before there was a list of them."""
+    words = (sys.executable, "-m", "handouts_build", "hand-out", "knob", "2026-06-05")
+    subprocess.run(words, cwd=root, check=True, capture_output=True)
+    (root / "projects" / "handed-out.sha256").unlink()
 
 
 def _picture(path: Path) -> None:
