@@ -115,6 +115,17 @@ def test_remarks_that_rest_on_a_changed_size_are_marked_and_others_are_not(glanc
     expect(wood).not_to_contain_text("as published")
 
 
+def test_a_size_chosen_at_the_last_moment_goes_along(glance: Any, served: str) -> None:
+    """Whoever chooses and goes on before a frame is drawn meets the chosen size on the next page, and not the old."""
+    page = glance(served + TOPS).page
+    expect(page.locator("#own-rays")).to_be_enabled()
+    page.evaluate("window.requestAnimationFrame = () => 0")
+    page.locator("#own-rays").select_option("12")
+    assert "sizes:" not in page.url
+    page = turn_to(page, WORKINGS)
+    expect(page.locator(".hb-remarks li", has_text="Index wheels")).to_contain_text("(as published)")
+
+
 def test_the_marks_are_printed_and_so_are_the_sizes_and_what_stops_them(glance: Any, served: str) -> None:
     page = glance(served + LANTERN).page
     put(page, ball="2 in", tenon="1 in")

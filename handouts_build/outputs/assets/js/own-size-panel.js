@@ -135,8 +135,12 @@
     }
     if (form) /** @type {HTMLFieldSetElement} */ (form.firstElementChild).disabled = false;
 
+    /* What is typed at once is worked out once; what has been asked for is not lost when a reader goes on before it. */
+    const caughtUp = () => {
+      if (asked) follow();
+    };
     const later = () => {
-      if (!asked) requestAnimationFrame(() => { asked = false; follow(); });
+      if (!asked) requestAnimationFrame(caughtUp);
       asked = true;
     };
     const isOwn = () => data.sizes.some((size) => worked.moved.has(size.name));
@@ -188,9 +192,13 @@
     const inside = make("a");
     inside.href = (mark.dataset.hbSrc ?? "").replace(/[^/]*$/, "") || "./";
     const folder = inside.href;
+    window.addEventListener("pagehide", caughtUp);
     document.addEventListener("click", (event) => {
-      const link = event.target instanceof Element ? event.target.closest("a") : null, said = begun ? sizesSaid() : "";
-      if (!link || !said) return;
+      const link = event.target instanceof Element ? event.target.closest("a") : null;
+      if (!link) return;
+      caughtUp();
+      const said = begun ? sizesSaid() : "";
+      if (!said) return;
       const [page, at = ""] = link.href.split("#"), own = /(?:\/|\.html)$/.test(page) && (page.startsWith(folder) || page === folder.replace(/\/$/, ".html"));
       if (own && page !== location.href.split("#")[0] && !at.includes(ADDRESS)) link.hash = [at, ADDRESS + said].filter(Boolean).join("&");
     }, true);
@@ -198,6 +206,7 @@
     /* ---- What follows ---- */
 
     const follow = () => {
+      asked = false;
       const left = data.sizes.filter((size) => !taken(size));
       worked = arithmetic.work(data, good, rule);
       begun = true;
