@@ -301,7 +301,15 @@ class Cutter:
         through = hole.through and deep is None
         body = hole.frame.field(fields.rod(diameter / 2, -FAR, FAR if through else long))
         larger = Hole(name, hole.frame, diameter, long, through=through)
-        return Removed(name, "", body, True, holes=(larger,), of=hole.name)
+        return Removed(name, "", body, True, holes=(larger,), of=hole.name, end=self._end_of(hole))
+
+    def _end_of(self, hole: Hole) -> str:
+        """The end that an opening about the axis is cut from, as it lies now; none for a hole anywhere else."""
+        for made in self.wood.removed:
+            if hole.name in made.called() and made.end and made.frame is not None:
+                alike = bool(made.frame.across[2] @ self.frame.across[2] > 0)
+                return made.end if alike else {"left": "right", "right": "left"}.get(made.end, "")
+        return ""
 
     def _named(self, keys: Keys, *, hollow: bool) -> Hole:
         """The hole or the tenon that a cut is made in."""

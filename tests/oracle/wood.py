@@ -50,8 +50,8 @@ class Ring:
     wide: float
 
 
-_OPENINGS = frozenset({"bore", "recess", "hollow"})
-"""Cuts that open the wood about the axis, from an end."""
+_OPENINGS = frozenset({"bore", "recess", "hollow", "enlarge"})
+"""Cuts that open the wood about the axis, from an end; what widens one does so too."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -101,7 +101,7 @@ class Removed:
         aside = np.linalg.norm(np.cross(other.frame.origin - self.frame.origin, here))
         one_line = bool(abs(here @ there) > 1 - 1e-6 and aside < 1e-3)
         pair = {self.kind, other.kind}
-        if one_line and pair <= _OPENINGS:
+        if one_line and pair <= _OPENINGS and self.end and other.end:
             return bool(here @ there > 0) is (self.end == other.end)
         if one_line and (self.to_axis or other.to_axis):
             return bool(pair & _OPENINGS)

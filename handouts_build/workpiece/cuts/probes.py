@@ -22,7 +22,9 @@ def probe_of(hole: Feature, *, falls_mm: float = 0.0, point_mm: float = 0.0) -> 
     """
     # Close enough that a cut across the hole does not slip between two rings.
     count = max(10, math.ceil(min(48.0, 4 * hole.long_mm / hole.diameter_mm)))
-    places = list(np.linspace(0.0, 1.0, count + 1)[1:] * hole.long_mm)
+    # Two more near the mouth: of a hole begun at the floor of another little may be wood before it comes out.
+    shares = np.concatenate([[0.25 / count, 0.5 / count], np.linspace(0.0, 1.0, count + 1)[1:]])
+    places = list(shares * hole.long_mm)
     places[-1] -= PAST_MM
     radius = hole.diameter_mm / 2 * 1.002 + PAST_MM
     # The wall of a dovetail leans out: a ring must not lie in the hole's own air.
