@@ -101,6 +101,8 @@ class Finding:
     """Whether readers are spared all of it: it speaks of the file or the shop, or stands elsewhere on the page."""
     acceptance: Acceptance | None = None
     """How the author may let it stand; None where nobody may."""
+    accepted: bool = False
+    """Whether the author lets it stand; the message has the reason."""
 
     def __str__(self) -> str:
         text = f"{self.place}: {self.level}: {self.message}"

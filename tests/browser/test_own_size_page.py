@@ -107,7 +107,8 @@ def test_what_does_not_follow_says_so(glance: Any, served: str) -> None:
     expect(near).to_contain_text("The nearest fully checked size is the published one.")
     put(page, ball="2 15/16 in", groove="7/16 in", tenon="1 in")
     expect(near).to_contain_text("The nearest fully checked size is “Large, from a 3 in blank”.")
-    expect(near).to_contain_text("It has no warnings.")
+    thin = "Step 9, The other grooves, then all to depth: Thin on purpose: 0.104 in"
+    expect(near).to_contain_text(f"It has no warnings. What its author accepts there: {thin}")
     page.get_by_role("button", name="Large, from a 3 in blank").click()
     settle(page)
     expect(near).to_contain_text("These are the sizes of “Large, from a 3 in blank”, which are fully checked.")

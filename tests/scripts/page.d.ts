@@ -246,6 +246,7 @@ interface PlainFinding {
   about: string;
   message: string;
   remedy: string;
+  accepted?: boolean;
 }
 
 interface Ready {

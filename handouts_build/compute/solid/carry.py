@@ -281,7 +281,7 @@ class _Telling:
             reason = step.accept.get(found.code.value)
             if reason is not None:
                 message = on_purpose(found, self.rule, reason, places=count_of)
-                yield Finding(Level.NOTE, about, message, "", place)
+                yield Finding(Level.NOTE, about, message, "", place, accepted=True)
             else:
                 advice = self._acceptance(found, index)
                 if found.code in _MISPLACED and found.cut is not None:

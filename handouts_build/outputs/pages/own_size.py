@@ -268,12 +268,13 @@ def _blank(part: Part) -> dict[str, Any]:
     return {"part": part.name, "title": part.title, "shape": blank.shape, "wood": part.told_wood, "sides": sides}
 
 
-def _findings(sheet: Sheet) -> Iterator[dict[str, str]]:
+def _findings(sheet: Sheet) -> Iterator[dict[str, Any]]:
     """The findings that no condition says: they hold for the sheet's own sizes alone."""
     for finding in sheet.told:
         if not finding.judged:
             yield _finding(finding)
 
 
-def _finding(finding: Finding) -> dict[str, str]:
-    return {"level": str(finding.level), "about": finding.about, "message": finding.message, "remedy": finding.remedy}
+def _finding(finding: Finding) -> dict[str, Any]:
+    told = {"level": str(finding.level), "about": finding.about, "message": finding.message, "remedy": finding.remedy}
+    return {**told, "accepted": True} if finding.accepted else told

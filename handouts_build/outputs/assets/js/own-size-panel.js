@@ -420,8 +420,10 @@
     /* What is not worked out at the sizes chosen, and what is known nearby. */
     /** @param {ReturnType<typeof nearest>} near */
     const unworked = (near) => {
-      const rest = near.findings.filter((each) => each.level !== "note").map((each) => sentence(each.about + ": " + each.message)).join(" ");
-      const told = rest ? " It has warnings: " + rest : " It has no warnings.";
+      /** @param {PlainFinding[]} findings */
+      const listed = (findings) => findings.map((each) => sentence(each.about + ": " + each.message)).join(" ");
+      const rest = listed(near.findings.filter((each) => each.level !== "note")), accepted = listed(near.findings.filter((each) => each.accepted));
+      const told = (rest ? " It has warnings: " + rest : " It has no warnings.") + (accepted ? " What its author accepts there: " + accepted : "");
       return near.says && near.away < 1e-9
         ? "These are the sizes of “" + near.says + "”, which are fully checked. Its papers have their pictures; the pictures on this page are marked “as published”." + told
         : "Pictures, speeds and strength checks are not worked out for your sizes; they are marked “as published”. The nearest fully checked size is " +
