@@ -32,6 +32,7 @@ from handouts_build.schema.models import (
     ReadySizeKeys,
     SizeKeys,
     StepKeys,
+    WorkingKeys,
 )
 from handouts_build.schema.moments import elapsed_seconds, elapsed_text
 from handouts_build.schema.reader import LARGEST, Document, Key, parse_document, read_document, written
@@ -77,6 +78,7 @@ __all__ = [
     "StackKeys",
     "StepKeys",
     "StickKeys",
+    "WorkingKeys",
     "Written",
     "call_schema",
     "cut_pages",

@@ -319,7 +319,15 @@ class PartKeys(Keys):
         example="along the axis",
         default="along the axis",
     )
-    condition: list[Condition] = _key("What state the wood is in.", example="[green]", default=())
+    condition: list[Condition] = _key(
+        "What state the wood is in. Where it is `green`, it shrinks in the solid in a step whose `work` says that it "
+        "dries: by a working of drying among the step's `drawings`, else by the first that is of this wood, else from "
+        "30 percent of moisture to 12. It is taken to shrink evenly, as its rings lie in the middle of the blank: with "
+        "the grain across the axis along the rings one way across and across them in height, with the grain along the "
+        "axis along them one way across and across them the other, and alike all around where the pith runs in it.",
+        example="[green]",
+        default=(),
+    )
     blank: BlankKeys = _required("The stock it is cut from.", "{round: ball, long: ball + 1 in}")
     falls_off: AuthorName | None = _key(
         "The part before it that it falls off when that is parted, such as a lid; it needs no wood of its own.",

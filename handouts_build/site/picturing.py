@@ -105,7 +105,7 @@ def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
                     shot, f"{sheet.name}-step-{step.number}", step.stage.says, mesh,
                     camera=camera, removed=_mesh(drawn.stage.removed), marks=_marks(drawn.stage),
                     axis=_axis(drawn), holds=drawn.holds, cutaway=opened,
-                    barks=bark(carried_part.plan, mesh), dark=dark,
+                    barks=bark(carried_part.plan, mesh, drawn.stage.shrinkage), dark=dark,
                     glued=glue_up(carried_part.plan, drawn.stage, _woods(sheet), mesh),
                     wide_px=PAGE_PX if dark else PAPER_PX,
                 )  # fmt: skip
@@ -133,22 +133,32 @@ def _wood(stage: kernel.Stage) -> SurfaceMesh:
     return SurfaceMesh(stage.mesh.vertices, stage.mesh.triangles, stage.mesh.origins)
 
 
-def bark(plan: PartPlan, mesh: SurfaceMesh, *, frame: kernel.Axis = kernel.PART_AXIS, first: int = 0) -> list[Bark]:
+def bark(
+    plan: PartPlan, mesh: SurfaceMesh, dried: kernel.Shrinkage, *, frame: kernel.Axis = kernel.PART_AXIS, first: int = 0
+) -> list[Bark]:
     """The branch or log that a part is cut from, if it is one.
 
     Args:
         plan: The part.
         mesh: Its wood.
+        dried: What drying has left of its sizes.
         frame: How it lies in what is drawn.
         first: How many triangles are drawn before its own.
     """
     blank = plan.blank.stock
     if blank.pith_at_mm is None or blank.under_bark_mm is None:
         return []
-    grown = frame.placed(blank.grown)
-    x, y, z = grown.to_part(np.array([*blank.pith_at_mm, 0.0])).tolist()
+    pith = blank.grown.to_part(np.array([*blank.pith_at_mm, 0.0]))
+    middle, core = (kernel.vector(frame.to_part(dried.points(at))) for at in (np.array(blank.grown.origin), pith))
     own = (first, first + len(mesh.triangles))
-    return [Bark(grown.origin, grown.direction, (x, y, z), blank.under_bark_mm / 2, own)]
+    along = frame.placed(blank.grown).direction
+    return [Bark(middle, along, core, blank.under_bark_mm / 2, own, _undried(dried, frame.matrix[:, :3]))]
+
+
+def _undried(dried: kernel.Shrinkage, turn: NDArray[np.float64]) -> tuple[kernel.Vector, kernel.Vector, kernel.Vector]:
+    """Rows of the matrix from ways in a picture to those before the wood dried, for the turn that it is drawn with."""
+    first, second, third = turn @ np.diag(dried.undone.factors) @ turn.T
+    return kernel.vector(first), kernel.vector(second), kernel.vector(third)
 
 
 def glue_up(
@@ -392,7 +402,8 @@ def whole_shot(sheet: Sheet, together: Together, shop: kernel.ShopLimits, *, dar
     glued: list[GlueUp] = []
     for index, (placed, own) in enumerate(zip(whole.placed, meshes, strict=True)):
         first = sum(len(before.triangles) for before in meshes[:index])
-        barks += bark(plans[placed.piece.name], own, frame=placed.frame, first=first)
+        dried = placed.piece.stage.shrinkage
+        barks += bark(plans[placed.piece.name], own, dried, frame=placed.frame, first=first)
         stage, plan = placed.piece.stage, plans[placed.piece.name]
         glued += glue_up(plan, stage, _woods(sheet), own, frame=placed.frame, first=first)
     marks = [
@@ -438,11 +449,15 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
         lies = kernel.lying(stage.toward_tail for stage in found)[1:]
         named = f"{part.title}: " if several else ""
         stages.append(
-            PackedStage(f"{named}blank", light_mesh(found[0].shown, middle), grown_bark(carried_part.plan, middle))
+            PackedStage(
+                f"{named}blank",
+                light_mesh(found[0].shown, middle),
+                grown_bark(carried_part.plan, middle, found[0].shrinkage),
+            )
         )
         for step, stage, frame in zip(part.steps, found[1:], lies, strict=True):
-            if step.stage is not None and stage.step is not None and stage.step.cuts:
-                grown = grown_bark(carried_part.plan, middle, frame)
+            if step.stage is not None and stage.step is not None and (stage.step.cuts or stage.shrinks):
+                grown = grown_bark(carried_part.plan, middle, stage.shrinkage, frame)
                 mesh = light_mesh(stage.shown, middle, frame)
                 stages.append(PackedStage(f"{named}{step.number}, {step.name}", mesh, grown))
     if together is not None and (len(together.parts) > 1 or together.whole.up):
@@ -460,14 +475,18 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
     return packed(sheet.name, stages, camera=standing(stages[-1].mesh, ""), title=sheet.title)
 
 
-def grown_bark(plan: PartPlan, middle: float, lies: kernel.Axis = kernel.PART_AXIS) -> Bark | None:
+def grown_bark(
+    plan: PartPlan, middle: float, dried: kernel.Shrinkage, lies: kernel.Axis = kernel.PART_AXIS
+) -> Bark | None:
     """The log or branch of a stage as it lies in the lathe, its middle along its own axis at nought."""
     blank = plan.blank.stock
     if blank.under_bark_mm is None or blank.bark_mm <= 0:
         return None
-    origin = lies.to_lathe(np.array(blank.grown.origin) - np.array([0.0, 0.0, middle]))
-    along = lies.inverse[:, :3] @ np.array(blank.grown.direction)
-    return Bark(kernel.vector(origin), kernel.vector(along), kernel.vector(origin), blank.under_bark_mm / 2, (0, 0))
+    origin = lies.to_lathe(dried.points(np.array(blank.grown.origin)) - np.array([0.0, 0.0, middle]))
+    turn = lies.inverse[:, :3]
+    along = kernel.vector(turn @ np.array(blank.grown.direction))
+    at = kernel.vector(origin)
+    return Bark(at, along, at, blank.under_bark_mm / 2, (0, 0), _undried(dried, turn))
 
 
 def _grown_whole(whole: kernel.Assembly, together: Together, stands: kernel.Axis) -> Bark | None:
@@ -475,7 +494,8 @@ def _grown_whole(whole: kernel.Assembly, together: Together, stands: kernel.Axis
     if len(whole.placed) != 1:
         return None
     low, high = (whole.placed[0].wood.box_mm[end] for end in (2, 5))
-    return grown_bark(together.parts[0].plan, (low + high) / 2, stands)
+    dried = whole.placed[0].piece.stage.shrinkage
+    return grown_bark(together.parts[0].plan, (low + high) / 2, dried, stands)
 
 
 def _whole(whole: kernel.Assembly, stands: kernel.Axis) -> SurfaceMesh:
@@ -522,7 +542,7 @@ def models(sheet: Sheet, together: Together, shop: kernel.ShopLimits) -> dict[st
         if isinstance(own, kernel.GluedStack | kernel.Laminated):
             looks += _by_wood(placed.piece.name, own, whole_wood, placed.frame)
             continue
-        wood, bark = own.barked(whole_wood, placed.frame)
+        wood, bark = own.barked(whole_wood, placed.frame, placed.piece.stage.shrinkage)
         looks.append(kernel.ColoredSolid(placed.piece.name, wood, _WOODS[index % len(_WOODS)]))
         if bark is not None:
             looks.append(kernel.ColoredSolid(f"{placed.piece.name}, bark", bark, _BARK))

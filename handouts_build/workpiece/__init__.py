@@ -73,6 +73,7 @@ from handouts_build.workpiece.marks import (
     TextureTool,
 )
 from handouts_build.workpiece.measures import AirCut, Held, Spindle, radius_about_mm
+from handouts_build.workpiece.shrinkage import AS_GROWN, Drying, Shrinkage
 from handouts_build.workpiece.silhouette import silhouette
 from handouts_build.workpiece.solid import Mesh, Solid, round_factor
 from handouts_build.workpiece.stage import LetIn, Stage, WorkStep
@@ -91,6 +92,7 @@ from handouts_build.workpiece.views import (
 from handouts_build.workpiece.web import Web
 
 __all__ = [
+    "AS_GROWN",
     "BLANKS",
     "CUTS",
     "HELPING",
@@ -122,6 +124,7 @@ __all__ = [
     "Cylinder",
     "Datum",
     "Dots",
+    "Drying",
     "Edge",
     "EdgeFit",
     "End",
@@ -179,6 +182,7 @@ __all__ = [
     "Round",
     "ScrewChuck",
     "ShopLimits",
+    "Shrinkage",
     "SnapFit",
     "Solid",
     "Spindle",

@@ -18,6 +18,7 @@ import numpy as np
 from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats
 from handouts_build.workpiece.declared import angle, count, keep_bounds, length
 from handouts_build.workpiece.faults import WorkpieceFault
+from handouts_build.workpiece.shrinkage import AS_GROWN, Drying, Shrinkage
 from handouts_build.workpiece.solid import Solid
 
 __all__ = [
@@ -142,6 +143,28 @@ class BaseBlank:
         """Diameter of the wood under its bark, or of all of it, mm; none where it is not as it grew."""
         return None
 
+    def shrinks(self, drying: Drying) -> Shrinkage:
+        """What drying leaves of its sizes, by how its rings lie at its middle.
+
+        With the grain across the axis, which is taken to run along x, the rings lie flat there, as in wood laid out
+        with its rim or its foot toward the bark: it shrinks along them from side to side, and across them in height.
+        With the grain along the axis it shrinks along the rings one way across and across them the other. Where the
+        pith runs in it, no way across is along the rings: it is taken to shrink alike all around, so that its section
+        loses what the two would take. What is glued up is not worked green, and keeps its sizes.
+
+        Args:
+            drying: By how much the wood shrinks.
+        """
+        along_rings, across_rings = 1 - (drying.along_rings or 0.0), 1 - (drying.across_rings or 0.0)
+        if self.glued or self.grain is Grain.AROUND:
+            return AS_GROWN
+        if self.grain is Grain.ACROSS:
+            return Shrinkage(1.0, along_rings, across_rings)
+        if self.pith_at_mm is not None:
+            evenly = math.sqrt(along_rings * across_rings)
+            return Shrinkage(evenly, evenly, 1.0)
+        return Shrinkage(across_rings, along_rings, 1.0)
+
     def pith_left_mm(self, wood: Solid) -> float:
         """How long the pith is that runs in the wood, mm."""
         if self.pith_at_mm is None:
@@ -159,13 +182,18 @@ class BaseBlank:
         bark = self.barked(wood)[1]
         return 0.0 if bark is None else bark.volume_mm3
 
-    def barked(self, wood: Solid, frame: Axis = PART_AXIS) -> tuple[Solid, Solid | None]:
+    def barked(self, wood: Solid, frame: Axis = PART_AXIS, dried: Shrinkage = AS_GROWN) -> tuple[Solid, Solid | None]:
         """The wood under its bark, and the bark, if it bears any.
 
         Args:
             wood: What is left of the blank.
             frame: How it lies in what it is part of.
+            dried: What drying has left of its sizes.
         """
+        if dried != AS_GROWN:
+            under, bark = self.barked(wood.seen_from(frame).scaled(dried.undone.factors))
+            back = [each and each.scaled(dried.factors).moved(frame) for each in (under, bark)]
+            return (wood, None) if back[0] is None or back[1] is None else (back[0], back[1])
         if self.under_bark_mm is None or self.bark_mm <= 0:
             return wood, None
         grown = frame.placed(self.grown)

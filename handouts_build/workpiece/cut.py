@@ -21,6 +21,7 @@ from handouts_build.workpiece.faults import WorkpieceFault, said, within
 from handouts_build.workpiece.features import Feature, FeatureKind
 from handouts_build.workpiece.holds import End
 from handouts_build.workpiece.measures import radial_crossings
+from handouts_build.workpiece.shrinkage import Shrinkage
 from handouts_build.workpiece.solid import Outline, Solid
 
 __all__ = ["BaseCut", "Here", "Hook", "LooseRing", "Made", "Nature", "Probe", "Reach", "Removal"]
@@ -236,6 +237,15 @@ class Probe:
         wall, floor = (tuple(axis.to_part(ring) for ring in rings) for rings in (self.wall, self.floor))
         return Probe(self.name, wall, floor, axis.to_part(self.past))
 
+    def shrunk(self, by: Shrinkage) -> Probe:
+        """The same once the wood has dried; part coordinates.
+
+        Args:
+            by: What is left of the part's sizes.
+        """
+        wall, floor = (tuple(by.points(ring) for ring in rings) for rings in (self.wall, self.floor))
+        return Probe(self.name, wall, floor, by.points(self.past))
+
 
 @dataclass(frozen=True)
 class Hook:
@@ -265,6 +275,18 @@ class LooseRing:
     def placed(self, axis: Axis) -> LooseRing:
         """The same, from lathe to part coordinates."""
         return replace(self, body=self.body.moved(axis), axis=axis.placed(self.axis))
+
+    def shrunk(self, by: Shrinkage) -> LooseRing:
+        """The same once its wood has dried; part coordinates. Its hole is then as wide as the least of the oval.
+
+        Args:
+            by: What is left of the part's sizes.
+        """
+        least, _ = by.across(self.axis)
+        return replace(
+            self, body=self.body.scaled(by.factors), axis=by.axis(self.axis), bore_mm=self.bore_mm * least,
+            wide_mm=self.wide_mm * by.along(self.axis),
+        )  # fmt: skip
 
 
 @dataclass(frozen=True, eq=False)
@@ -426,6 +448,19 @@ class Made:
     """Whether it leaves ridges, as a thread does, whose own corners are no thin wood."""
     opens: bool = False
     """Whether it may open into the blank's own opening unasked: it goes about the same axis, or is said to come out."""
+
+    def shrunk(self, by: Shrinkage) -> Made:
+        """The same once the wood that it is in has dried.
+
+        Args:
+            by: What is left of the part's sizes.
+        """
+        return replace(
+            self, body=self.body.scaled(by.factors), chips=self.chips.scaled(by.factors), axis=by.axis(self.axis),
+            apart=tuple(hole.scaled(by.factors) for hole in self.apart),
+            probes=tuple(probe.shrunk(by) for probe in self.probes),
+            placed=tuple(feature.shrunk(by) for feature in self.placed),
+        )  # fmt: skip
 
     @property
     def own(self) -> bool:

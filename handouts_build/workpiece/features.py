@@ -14,6 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from handouts_build.workpiece.axes import Axis, Floats
+from handouts_build.workpiece.shrinkage import AS_GROWN, Shrinkage
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.threads import ThreadForm
 
@@ -78,8 +79,10 @@ class Feature:
     grows_mm: float = 0.0
     """How much wider a hole with flats is at its far end, less than nought where it is narrower there; its diameter is
     that of its narrower end."""
-    dried: bool = False
-    """Whether it was turned green, and the wood has dried since."""
+    green: Feature | None = None
+    """As it was turned, where that was in green wood which has dried since."""
+    shrinkage: Shrinkage = AS_GROWN
+    """What drying has left of its sizes; the diameter is then the least of the oval."""
     thread: ThreadForm | None = None
     """Its thread, where it has one; its diameter is then the major one."""
     bead: Bead | None = None
@@ -94,23 +97,50 @@ class Feature:
         """Whether the wood it needs is around it, not in it."""
         return self.kind in {FeatureKind.RECESS, FeatureKind.BORE, FeatureKind.HOLE, FeatureKind.HOLLOW}
 
+    @property
+    def widths_mm(self) -> tuple[float, float]:
+        """Its least and its largest diameter, mm: two where it was turned green and has dried."""
+        if self.green is None:
+            return self.diameter_mm, self.diameter_mm
+        least, largest = self.shrinkage.across(self.green.axis)
+        return self.green.diameter_mm * least, self.green.diameter_mm * largest
+
     def placed(self, axis: Axis) -> Feature:
         """The same, from lathe to part coordinates."""
         return dataclasses.replace(self, axis=axis.placed(self.axis))
 
+    def shrunk(self, by: Shrinkage) -> Feature:
+        """The same once the wood that it is in has dried.
+
+        Args:
+            by: What is left of the part's sizes.
+        """
+        green, both = self.green or self, self.shrinkage.then(by)
+        along, (least, _) = both.along(green.axis), both.across(green.axis)
+        bead = green.bead and Bead(green.bead.at_mm * along, green.bead.wide_mm * along, green.bead.stands_mm * least)
+        return dataclasses.replace(
+            self, axis=both.axis(green.axis), diameter_mm=green.diameter_mm * least, long_mm=green.long_mm * along,
+            grows_mm=green.grows_mm * least, bead=bead, green=green, shrinkage=both,
+        )  # fmt: skip
+
     def share(self, wood: Solid) -> float:
         """Share of the wood it needs that is in a solid: in a tenon's skin, around a hole, behind a face."""
+        points = self._felt() if self.green is None else self.shrinkage.points(self.green._felt())
+        return float(wood.contains(points).mean())
+
+    def _felt(self) -> Floats:
+        """Where the wood is that it needs, N x 3, part coordinates."""
         radius = self.diameter_mm / 2
         if self.kind in {FeatureKind.FACE, FeatureKind.FLAT}:
-            points = ring_points(self.axis, radii=[0.4 * radius, 0.8 * radius], places=[0.3], around=12)
-        elif self.sides:
+            return ring_points(self.axis, radii=[0.4 * radius, 0.8 * radius], places=[0.3], around=12)
+        if self.sides:
             # Beside the middle of each flat, where its wall is nearest to the axis.
             off = 0.1 * math.pi / self.sides
             turns = 2 * math.pi * np.arange(self.sides) / self.sides + off
             along = np.linspace(0.1, 0.9, 7)
             wider = self.grows_mm * along - min(0.0, self.grows_mm)
             skins = (radius + wider / 2) / math.cos(off) + 0.5
-            points = self.axis.to_part(
+            return self.axis.to_part(
                 np.array(
                     [
                         (skin * math.cos(turn), skin * math.sin(turn), place)
@@ -119,11 +149,9 @@ class Feature:
                     ]
                 )
             )
-        else:
-            skin = radius + min(radius, 1.5) / 2 if self.hollow else 0.9 * radius
-            places = list(np.linspace(0.1, 0.9, 7) * self.long_mm)
-            points = ring_points(self.axis, radii=[skin], places=places, around=12)
-        return float(wood.contains(points).mean())
+        skin = radius + min(radius, 1.5) / 2 if self.hollow else 0.9 * radius
+        places = list(np.linspace(0.1, 0.9, 7) * self.long_mm)
+        return ring_points(self.axis, radii=[skin], places=places, around=12)
 
     def seen(self, wood: Solid) -> Feature:
         """The same, with the share of its wood that is there now."""

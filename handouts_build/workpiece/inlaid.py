@@ -18,6 +18,7 @@ from handouts_build.workpiece.cut import Made
 from handouts_build.workpiece.faults import WorkpieceFault
 from handouts_build.workpiece.features import Feature
 from handouts_build.workpiece.join import Fit, Joint, Piece, Placed, joined, mouth_of
+from handouts_build.workpiece.shrinkage import Shrinkage
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.stage import LetIn, Stage
 from handouts_build.workpiece.verdicts import Code, Limits, Subject, Thing, Verdict
@@ -55,6 +56,18 @@ class Inset:
     """How it sat in its hole then."""
     item: int
     """Which of the things that its step lets in."""
+
+    def shrunk(self, by: Shrinkage) -> Inset:
+        """The same once the wood has dried that it is one with.
+
+        Args:
+            by: What is left of the part's sizes.
+        """
+        along, (least, largest) = by.along(self.axis), by.across(self.axis)
+        return replace(
+            self, axis=by.axis(self.axis), diameter_mm=self.diameter_mm * least, outer_mm=self.outer_mm * largest,
+            start_mm=self.start_mm * along, end_mm=self.end_mm * along, room=self.room.scaled(by.factors),
+        )  # fmt: skip
 
 
 def holes_called(name: str, made: Sequence[Made], features: Mapping[str, Feature]) -> tuple[Feature, ...]:

@@ -30,6 +30,7 @@ from handouts_build.workpiece.holds import (
     held_end,
 )
 from handouts_build.workpiece.measures import ALL_AROUND, outer_mm, radial_crossings, radius_about_mm, widths_mm
+from handouts_build.workpiece.shrinkage import AS_GROWN
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.verdicts import Code, Jaws, Limits, ShopLimits, Subject, Thing, Verdict
 
@@ -65,14 +66,17 @@ def judge(
     if isinstance(hold, JawsOnTenon | JawsInRecess | JamChuck):
         dried = (feature_named(name, features) for name in hold.needs)
         found += [
-            Verdict(Code.DRIED_OVAL, (Thing(Subject.FEATURE, feature.name),), {"across_mm": feature.diameter_mm})
+            Verdict(Code.DRIED_OVAL, (Thing(Subject.FEATURE, feature.name),), _oval(feature))
             for feature in dried
-            if feature.dried
+            if feature.green is not None
         ]
     if isinstance(hold, JawsOnTenon | JawsInRecess):
         feature = feature_named(hold.needs[0], features)
         deep = feature.long_mm if isinstance(hold, JawsOnTenon) else None
-        found += _jaws(hold, Thing(Subject.FEATURE, feature.name), feature.diameter_mm, deep, shop)
+        about = Thing(Subject.FEATURE, feature.name)
+        # Jaws have to pass over the oval's largest diameter, and to close on its least.
+        tries = (tuple(_jaws(hold, about, diameter, deep, shop)) for diameter in dict.fromkeys(feature.widths_mm))
+        found += next((wrong for wrong in tries if wrong), ())
         found += _angles(hold, feature, shop, limits)
     elif isinstance(hold, JawsOnBlank):
         # Jaws close on the wood about its own axis, wherever the lathe's then runs.
@@ -97,6 +101,12 @@ def judge(
             numbers = {"have_mm": hold.diameter_mm, "most_mm": bearing.room_mm}
             found.append(Verdict(Code.HOLD_OUT_OF_RANGE, (_PLATE,), numbers))
     return tuple(found)
+
+
+def _oval(feature: Feature) -> dict[str, float]:
+    """Both diameters of what was turned green and has dried; none where nothing is known of how its wood shrinks."""
+    least, largest = feature.widths_mm
+    return {} if feature.shrinkage == AS_GROWN else {"least_mm": least, "most_mm": largest}
 
 
 def _tail(

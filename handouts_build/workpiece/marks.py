@@ -20,6 +20,7 @@ from handouts_build.workpiece.cuts.words import FIRST
 from handouts_build.workpiece.declared import angle, choice, count, keep_bounds, length, own_name
 from handouts_build.workpiece.faults import MOST_HOLES, WorkpieceFault, count_within, said
 from handouts_build.workpiece.holds import End
+from handouts_build.workpiece.shrinkage import Shrinkage
 from handouts_build.workpiece.solid import Solid
 
 __all__ = [
@@ -204,6 +205,14 @@ class Texture:
     """What is still there of it, N x 3 each, mm."""
     points: int
     """How many it had when it was made."""
+
+    def shrunk(self, by: Shrinkage) -> Texture:
+        """The same once the wood that it is on has dried.
+
+        Args:
+            by: What is left of the part's sizes.
+        """
+        return replace(self, axis=by.axis(self.axis), lines=tuple(by.points(line) for line in self.lines))
 
     @property
     def left(self) -> float:

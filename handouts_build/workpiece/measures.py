@@ -50,6 +50,8 @@ ALL_AROUND = np.radians(np.arange(48) * 7.5 + 0.03)
 _PLACES = 48
 _SAME, _APART_RAD, _CORNERS = 1e-6, 1e-4, 8
 """Corners as far out as the outermost; how far apart they are at least; and how many of them make a circle."""
+_EVEN, _EVEN_ASIDE = 1e-6, 1e-4
+"""Within which corners of an oval lie at even steps, as shares of its reach: toward its end, and to the side."""
 _SHAVING_MM = 0.05
 """Chips no thicker are the corners of a drawn circle."""
 _SIDEWAYS = 0.7
@@ -103,7 +105,7 @@ def radius_about_mm(solid: Solid, axis: Axis, *, segments: int) -> float:
     """Greatest distance of wood from an axis.
 
     Where that is a circle about the axis it is the circle's radius, and not that of the corners
-    it is drawn with, which stand out a little (`round_factor`).
+    it is drawn with, which stand out a little (`round_factor`); so it is where a circle has dried to an oval.
 
     Args:
         solid: In part coordinates.
@@ -123,7 +125,23 @@ def _reach_mm(points: Floats, segments: int) -> float:
     turns = np.diff(np.sort(np.arctan2(outer[:, 1], outer[:, 0])))
     turns = turns[turns > _APART_RAD]
     drawn = len(turns) >= _CORNERS and abs(float(turns.min()) - 2 * math.pi / segments) < _APART_RAD
-    return most / round_factor(segments) if drawn else most
+    return most / round_factor(segments) if drawn or _on_an_oval(points, radii, segments) else most
+
+
+def _on_an_oval(points: Floats, radii: Floats, segments: int) -> bool:
+    """Whether the corner farthest from the axis is at the long end of an oval that a drawn circle has dried to.
+
+    Toward that corner those beside it, on either side, then reach by the cosine of as many even steps.
+    """
+    toward = points[int(radii.argmax()), :2] / radii.max()
+    reach, aside = points[:, :2] @ toward / radii.max(), points[:, :2] @ np.array([-toward[1], toward[0]])
+    steps = 2 * math.pi / segments * np.array([1, 2])
+    # How far off to the side each step's corners lie, over what they would on a circle: one share for all.
+    shares = []
+    for step in steps:
+        there = aside[np.abs(reach - math.cos(step)) < _EVEN] / (radii.max() * math.sin(step))
+        shares += [float(there.max(initial=0.0)), -float(there.min(initial=0.0))]
+    return min(shares) > 0.5 and max(shares) - min(shares) < _EVEN_ASIDE
 
 
 def widths_mm(local: Solid, place: float) -> tuple[float, float] | None:

@@ -221,6 +221,14 @@ class Solid:
         """A body in part coordinates, in an axis's lathe coordinates."""
         return Solid(self.body.transform(axis.inverse))
 
+    def scaled(self, factors: Vector) -> Solid:
+        """Made larger or smaller along x, y and z, about the origin; its faces bear the marks they bore.
+
+        Args:
+            factors: What each way is multiplied by, more than nought.
+        """
+        return Solid(self.body.scale(factors))
+
     def simplified(self, tolerance_mm: float) -> Solid:
         """With fewer triangles, no point moved further than told; nought leaves it as it is."""
         return Solid(self.body.simplify(tolerance_mm)) if tolerance_mm > 0 else self

@@ -20,6 +20,7 @@ from handouts_build.workpiece.holds import BaseHold, End, toward_tail
 from handouts_build.workpiece.loose import hanging, resting
 from handouts_build.workpiece.marks import BaseMark, Texture
 from handouts_build.workpiece.measures import AirCut, Held, Spindle
+from handouts_build.workpiece.shrinkage import AS_GROWN, Drying, Shrinkage
 from handouts_build.workpiece.solid import Mesh, Solid
 from handouts_build.workpiece.verdicts import Verdict
 from handouts_build.workpiece.web import Web
@@ -57,8 +58,8 @@ class WorkStep:
     """Drawn on the wood as the step finds it, on its first hold."""
     rpm: float | None = None
     """Speed the author gives."""
-    dries: bool = False
-    """Whether green wood dries in it."""
+    dries: Drying | None = None
+    """What drying does in it to green wood, when all is cut; none where none dries."""
     let_in: tuple[LetIn, ...] = ()
     """What is glued into its holes before it is cut."""
 
@@ -105,6 +106,8 @@ class Stage:
     """Greatest distance of wood from the axis as the step begins: what the speed is set by."""
     radius_mm: float = 0.0
     """The same as it ends."""
+    shrinkage: Shrinkage = AS_GROWN
+    """What drying has left so far of the sizes of the blank's wood."""
     uneven: float = 0.0
     """How far from round about the axis the wood is as the step begins, 0 to 1; nought where it does not turn."""
     unbalance: float = 0.0
@@ -140,6 +143,16 @@ class Stage:
         if down is None or not self.loose:
             return self.shown
         return Solid.all_of([self.wood, *resting(self.loose, self.wood, down=down)])
+
+    @property
+    def shrinks(self) -> bool:
+        """Whether the wood gets smaller in this step, as it dries."""
+        return self.step is not None and self.step.dries is not None and self.step.dries.changes
+
+    @functools.cached_property
+    def as_grown(self) -> Solid:
+        """The wood as large as it was in the blank: where pith and bark are is told there."""
+        return self.wood if self.shrinkage == AS_GROWN else self.wood.scaled(self.shrinkage.undone.factors)
 
     @property
     def volume_mm3(self) -> float:

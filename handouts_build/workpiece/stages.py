@@ -21,6 +21,7 @@ from handouts_build.workpiece.features import Feature, FeatureKind
 from handouts_build.workpiece.inlaid import Inset, of_inlays
 from handouts_build.workpiece.loose import rings_judged
 from handouts_build.workpiece.measures import radius_about_mm
+from handouts_build.workpiece.shrinkage import AS_GROWN
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.stage import LetIn, Stage, WorkStep
 from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Verdict
@@ -120,7 +121,7 @@ def carry(
         stage = _kept(kept, digest.digest())
         if stage is None:
             try:
-                stage = Work(stages[-1], step, index, shop, limits, segments, finished).done()
+                stage = Work(stages[-1], step, index, shop, limits, segments, finished, blank.stock).done()
             except WorkpieceFault as fault:
                 fault.done = tuple(stages)
                 raise
@@ -142,14 +143,14 @@ def carry(
 
 def _as_grown(blank: BaseBlank, last: Stage, limits: Limits) -> Iterator[Verdict]:
     """What wood as it grew leaves in the finished part: pith, bark, and where the log was too small."""
-    long = blank.pith_left_mm(last.wood)
+    long = blank.pith_left_mm(last.as_grown)
     if long > limits.pith_mm:
         yield Verdict(Code.PITH_LEFT, (), {"long_mm": long}, last.number)
-    bark = blank.bark_left_mm3(last.wood)
+    bark = blank.bark_left_mm3(last.as_grown) * last.shrinkage.volume
     if bark > limits.bark_mm3:
         yield Verdict(Code.BARK_LEFT, (), {"bark_mm3": bark}, last.number)
     own = last.mesh.vertices[last.mesh.triangles[last.mesh.origins == 0]].astype(float)
-    sawn = blank.saw_left_mm2(own)
+    sawn = blank.saw_left_mm2(last.shrinkage.undone.points(own))
     if sawn > limits.saw_mm2:
         yield Verdict(Code.SAW_LEFT, (), {"area_mm2": sawn}, last.number)
 
@@ -207,6 +208,7 @@ def _first(
     """The blank as a stage."""
     features: dict[str, Feature] = {}
     insets: tuple[Inset, ...] = ()
+    shrinkage = AS_GROWN
     if isinstance(blank, Offcut):
         parting = (index for index, step in enumerate(blank.steps) if any(cut.parts for cut in step.cuts))
         sources = (
@@ -217,6 +219,7 @@ def _first(
         if source is None or source.offcut is None:
             raise WorkpieceFault("nothing falls off there that could be a blank", "give a step a cut that parts off")
         whole, features, insets = source.offcut, dict(source.features), source.offcut_insets
+        shrinkage = source.shrinkage
     else:
         whole = blank.solid(segments=segments)
     wood = whole.marked()
@@ -258,4 +261,5 @@ def _first(
         radius_before_mm=radius,
         radius_mm=radius,
         insets=insets,
+        shrinkage=shrinkage,
     )

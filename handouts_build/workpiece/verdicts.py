@@ -69,7 +69,8 @@ class Code(enum.Enum):
     HOLD_IN_THE_WAY = "hold in the way"
     """A cut comes from the end that is held."""
     DRIED_OVAL = "dried oval"
-    """What the hold closes on was turned green and has dried since."""
+    """What the hold closes on was turned green and has dried since. Numbers, where its wood's shrinkage is known:
+    least_mm and most_mm, the diameters of the oval."""
     NARROW_MOUTH = "narrow mouth"
     """A hollow whose mouth lets no tool of the strength that its depth asks for pass. Numbers: mouth_mm, deep_mm,
     wide_mm (inside), need_mm."""

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
 from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats
+from handouts_build.workpiece.blanks import BaseBlank
 from handouts_build.workpiece.cut import BaseCut, Here, Made, Nature
 from handouts_build.workpiece.cuts.hollow import Hollow
 from handouts_build.workpiece.faults import WorkpieceFault
@@ -37,6 +38,7 @@ from handouts_build.workpiece.measures import (
     radius_about_mm,
     spindle,
 )
+from handouts_build.workpiece.shrinkage import AS_GROWN, Shrinkage
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.stage import LetIn, Stage, WorkStep
 from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Subject, Thing, Verdict, cut_named
@@ -59,9 +61,9 @@ class Work:
 
     def __init__(
         self, before: Stage, step: WorkStep, number: int, shop: ShopLimits, limits: Limits, segments: int,
-        finished: Callable[[LetIn], Stage],
+        finished: Callable[[LetIn], Stage], blank: BaseBlank,
     ) -> None:  # fmt: skip
-        self.finished = finished
+        self.finished, self.blank, self.shrinkage = finished, blank, before.shrinkage
         self.before, self.step, self.number = before, step, number
         self.shop, self.limits, self.segments = shop, limits, segments
         self.wood = before.wood
@@ -284,12 +286,28 @@ class Work:
                 [Verdict(Code.TWO_PIECES, (cut_named(new.name),), numbers, self.number, new.cut, pieces[1].center_mm)]
             )
 
+    def _dry(self, by: Shrinkage) -> None:
+        """Let the wood shrink, and all that is on it and in it with it."""
+        self.features = {name: feature.shrunk(by) for name, feature in self.features.items()}
+        if by == AS_GROWN:
+            return
+        self.shrinkage = self.shrinkage.then(by)
+        self.wood = self.wood.scaled(by.factors)
+        self.axis = by.axis(self.axis)
+        self.made = [cut.shrunk(by) for cut in self.made]
+        self.loose = [ring.shrunk(by) for ring in self.loose]
+        self.lines = [by.points(line) for line in self.lines]
+        self.textures = [texture.shrunk(by) for texture in self.textures]
+        self.insets = [inset.shrunk(by) for inset in self.insets]
+        self.offcut_insets = [inset.shrunk(by) for inset in self.offcut_insets]
+        self.offcut = self.offcut and self.offcut.scaled(by.factors)
+
     def _stage(self, fresh: Sequence[Made]) -> Stage:
-        if self.step.dries:
-            self.features = {name: replace(feature, dried=True) for name, feature in self.features.items()}
         if self.neck is not None:
             self._verdicts([self.neck])
         self._texture()
+        if self.step.dries is not None:
+            self._dry(self.blank.shrinks(self.step.dries))
         outside = any(cut.turned and cut.nature is Nature.OUTSIDE for cut in self.step.cuts)
         thin = spindle(self.wood, self.axis, segments=self.segments) if outside else None
         steadied = self.hold is not None and self.hold.steadied
@@ -317,7 +335,7 @@ class Work:
             breached=frozenset(self.seen.breached), serials=tuple(cut.serial for cut in fresh),
             chips_mm3=self.chips_mm3, waste_mm3=self.waste_mm3, radius_before_mm=self.radius_before_mm,
             radius_mm=radius_about_mm(self.wood, self.axis, segments=self.segments), held=out, spindle=thin,
-            air=tuple(self.air), uneven=self.uneven, unbalance=self.unbalance, bare=self.bare,
+            air=tuple(self.air), shrinkage=self.shrinkage, uneven=self.uneven, unbalance=self.unbalance, bare=self.bare,
             webs=tuple(sorted(self.seen.webs, key=lambda web: web.left_mm)), pieces=self.pieces, offcut=self.offcut,
             verdicts=tuple(self.seen.verdicts),
         )  # fmt: skip

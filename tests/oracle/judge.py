@@ -37,6 +37,7 @@ _BARK, _PITH = 100.0, 1.0
 """Less bark than so many mm³, and less pith than so many mm, is none; common practice, no published source."""
 
 
+_DRIES = {"drying", "heat drying"}
 BLANK = -1
 """The step under which stands what is asked of the blank's own wood."""
 
@@ -120,12 +121,15 @@ class Judge:
         for number, step in enumerate(self.part["steps"]):
             self.step = number
             again, hold = "hold" not in step, step.get("hold", hold)
-            if hold is None:
-                continue
-            self._take(hold, step, again=again)
-            if self.found.until <= self.step:
+            if hold is not None:
+                self._take(hold, step, again=again)
+                if self.found.until <= self.step:
+                    break
+                self._missing()
+            if "green" in self.part.get("condition", ()) and _DRIES & set(step.get("work", ())):
+                # It knows nothing of how wood shrinks: what comes after is not judged.
+                self.found.until = min(self.found.until, number + 1)
                 break
-            self._missing()
         self.found.wood = self.wood
         if self.found.until > len(self.part["steps"]):
             self._finished()

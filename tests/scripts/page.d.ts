@@ -423,7 +423,8 @@ declare namespace Solid {
     as?: number;
     points: number;
     triangles: number;
-    /** Of wood that bears bark: a point in the middle of its log, the way that runs, and the radius under the bark. */
+    /** Of wood that bears bark: a point in the middle of its log, the way that runs, and the radius under the bark;
+     * then three by three numbers that take ways in it to those before its wood dried. */
     grown?: number[];
     spots?: Float32Array;
     corners?: Uint32Array;

@@ -139,6 +139,7 @@ def carry_parts(
             blank=part.blank,
             first=first,
             shapes=shapes,
+            workings=project.workings,
             ledger=ledger,
             others=plans,
             segments=segments,
@@ -227,11 +228,16 @@ class _Telling:
             index=index + 1,
             says=self._says(index),
             facts=tuple(self._facts(index)),
-            changed=bool(step.cut or step.mark or step.let_in),
+            changed=bool(step.cut or step.mark or step.let_in or self._shrinks(index)),
             cut_away=step.cut_away,
             sides=tuple(self._sides(index)),
             drilled=self._drilled(index),
         )
+
+    def _shrinks(self, index: int) -> bool:
+        """Whether the wood gets smaller in a step, as it dries."""
+        dries = self.carried.plan.steps[index].dries
+        return dries is not None and dries.changes
 
     def _drilled(self, index: int) -> tuple[Quantity, Quantity] | None:
         """How far the wood stands out, and the deepest hole, where the step drills with a bit in the tailstock."""
@@ -372,6 +378,7 @@ class _Telling:
         kernel_step = self.carried.plan.steps[index]
         across, long = (str(print_quantity(millimetres(size), self.rule)) for size in (now.across_mm, now.long_mm))
         told = [f"{self.part.title} after this step: {across} across at its widest and {long} long."]
+        told += self._dried(index)
         if kernel_step.cuts:
             names = _listed([the(cut.name) for cut in kernel_step.cuts])
             times = f", {len(kernel_step.holds)} times" if len(kernel_step.holds) > 1 else ""
@@ -398,6 +405,20 @@ class _Telling:
             if fact.name in ("web", "air")
         ]
         return " ".join(told)
+
+    def _dried(self, index: int) -> Iterator[str]:
+        """How much smaller the wood is once it has dried in this step, as its picture shows it."""
+        dries = self.carried.plan.steps[index].dries
+        if dries is None or not self._shrinks(index):
+            return
+        shrunk = self.carried.plan.blank.stock.shrinks(dries)
+        least, most, short = (
+            f"{decimal(100 * (1 - left), 1)} %" if left < 1 else ""
+            for left in (max(shrunk.x, shrunk.y), min(shrunk.x, shrunk.y), shrunk.z)
+        )
+        aside = f"{most} one way across and {least} the other" if least else f"{most} across the grain"
+        across = f"{most} all around" if shrunk.x == shrunk.y else aside
+        yield f"It has dried: it is narrower by {across}{f', and shorter by {short}' if short else ''}."
 
     def _turned_around(self, index: int) -> Iterator[str]:
         """Which end is at the headstock, where the part lies otherwise in the lathe than in the step before."""

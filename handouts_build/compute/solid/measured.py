@@ -162,7 +162,7 @@ def _measured(stage: kernel.Stage, plan: PartPlan, limits: kernel.Limits) -> Mea
         parted=stage.offcut is not None,
         uneven=stage.uneven,
         unbalance=stage.unbalance,
-        bark=isinstance(plan.blank, kernel.BaseBlank) and plan.blank.bark_left_mm3(stage.wood) > limits.bark_mm3,
+        bark=isinstance(plan.blank, kernel.BaseBlank) and plan.blank.bark_left_mm3(stage.as_grown) > limits.bark_mm3,
         bare=stage.bare,
         widest_mm=(float(wide.max()) - stage.box_mm[2], stage.box_mm[5] - float(wide.min())),
         turned=any(cut.turned for cut in cuts) and spins,

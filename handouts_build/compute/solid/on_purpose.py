@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from handouts_build.compute.solid.words import length, marked, named
+from handouts_build.compute.solid.words import length, marked, named, oval
 from handouts_build.compute.working import meant
 from handouts_build.quantities import Err, Rule
 from handouts_build.workpiece import Code, Verdict
@@ -34,7 +34,14 @@ def on_purpose(found: Verdict, rule: Rule, reason: str, *, places: int = 1) -> s
             name: marked(found.numbers[name], rule, safe)
             for name, safe in (("long_mm", Err.OVER), ("neck_mm", Err.UNDER))
         }
+    if found.code is Code.DRIED_OVAL and found.numbers:
+        sizes["oval"] = oval(found.numbers, rule)
     return meant(opening, words(names, sizes, places), reason)
+
+
+def _dried(names: list[str], sizes: Mapping[str, str], _: int) -> str:
+    now = f", to about {sizes['oval']}" if "oval" in sizes else ""
+    return f"{names[0]} was turned green and has dried since{now}"
 
 
 def _thin(names: list[str], sizes: Mapping[str, str], places: int) -> str:
@@ -61,7 +68,7 @@ _MEANT: Mapping[Code, tuple[str, Callable[[list[str], Mapping[str, str], int], s
     Code.PITH_LEFT: ("Pith left", lambda _, sizes, __: f"it runs {sizes['long_mm']} through the finished part"),
     Code.BARK_LEFT: ("Bark left", lambda *_: ""),
     Code.SAW_LEFT: ("Left from the saw", lambda *_: ""),
-    Code.DRIED_OVAL: ("Gripped oval", lambda names, _, __: f"{names[0]} was turned green and has dried since"),
+    Code.DRIED_OVAL: ("Gripped oval", _dried),
     Code.ANGLES_DIFFER: ("Jaws that lean otherwise", lambda names, _, __: f"they bear on an edge of {names[0]}"),
     Code.RING_JAMS: (
         "Little play",

@@ -14,11 +14,11 @@ from handouts_build import workpiece as kernel
 from handouts_build.compute.blanks import as_stock, grain_of
 from handouts_build.compute.names import Ledger, Unsettled
 from handouts_build.compute.solid.declared import Reading
+from handouts_build.compute.solid.dryings import dryings
 from handouts_build.compute.solid.holds import holds_of
-from handouts_build.compute.step_facts import DRYING
 from handouts_build.problems import near_miss
 from handouts_build.quantities import Kind
-from handouts_build.schema import CutItem, Key, LetInKeys, MarkItem, PartKeys, StepKeys
+from handouts_build.schema import CutItem, Key, LetInKeys, MarkItem, PartKeys, StepKeys, WorkingKeys
 from handouts_build.sheet import Blank, Shape
 from handouts_build.tables import bits
 from handouts_build.workpiece.declared import KeyKind, keys_of
@@ -58,6 +58,7 @@ def part_plan(
     blank: Blank,
     first: int,
     shapes: Mapping[str, Shape | None],
+    workings: Mapping[str, WorkingKeys],
     ledger: Ledger,
     others: Mapping[str, PartPlan],
     segments: int,
@@ -70,14 +71,21 @@ def part_plan(
         blank: Worked out.
         first: Number of its first step in the project.
         shapes: Profiles by name; None where a profile has a problem of its own.
+        workings: Of the project, for what drying does.
         ledger: Gives numbers and takes note of problems.
         others: Parts before this one, for what falls off them.
         segments: Sides that a circle about the axis is drawn with.
     """
-    plan = _PartPlanner(name, part, shapes, ledger)
+    plan = _PartPlanner(name, shapes, ledger)
     noted = len(ledger.problems)
     stock = plan.stock(part, blank, others)
-    steps = [plan.step(step, index, others) for index, step in enumerate(part.steps)]
+    # What fell off wood that was dry by then is dry, whatever is said of it.
+    green = "green" in part.condition and not (isinstance(stock, kernel.Offcut) and _dry_as_it_falls(stock))
+    solid = blank.stack is None and blank.laminate is None
+    dried = dryings(part, workings, ledger.values, green=green, solid=solid)
+    steps = [
+        plan.step(step, index, dries, others) for index, (step, dries) in enumerate(zip(part.steps, dried, strict=True))
+    ]
     if stock is None or len(ledger.problems) > noted or any(step is None for step in steps):
         return None
     return PartPlan(
@@ -93,11 +101,10 @@ def part_plan(
 class _PartPlanner:
     """The making of one part's plan."""
 
-    def __init__(self, name: str, part: PartKeys, shapes: Mapping[str, Shape | None], ledger: Ledger) -> None:
+    def __init__(self, name: str, shapes: Mapping[str, Shape | None], ledger: Ledger) -> None:
         self.key: Key = ("parts", name)
         self.ledger = ledger
         self.reading = Reading(ledger, shapes)
-        self.green = "green" in part.condition
         self._called: dict[str, int] = {}
 
     def stock(
@@ -121,7 +128,9 @@ class _PartPlanner:
             return None
         return kernel.Offcut(blank=source.blank, steps=source.steps)
 
-    def step(self, step: StepKeys, index: int, others: Mapping[str, PartPlan]) -> kernel.WorkStep | None:
+    def step(
+        self, step: StepKeys, index: int, dries: kernel.Drying | None, others: Mapping[str, PartPlan]
+    ) -> kernel.WorkStep | None:
         """One step."""
         key: Key = (*self.key, "steps", index)
         noted = len(self.ledger.problems)
@@ -138,7 +147,7 @@ class _PartPlanner:
             marks=tuple(mark for mark in marks if mark is not None),
             rpm=float(step.speed.magnitude) if step.speed is not None else None,
             let_in=tuple(item for item in let_in if item is not None),
-            dries=self.green and not DRYING.isdisjoint(step.work),
+            dries=dries,
         )
 
     def _let_in(self, keys: LetInKeys, key: Key, others: Mapping[str, PartPlan]) -> kernel.LetIn | None:
@@ -190,6 +199,16 @@ class _PartPlanner:
             return kind(**own, **self.reading.fields(kind, keys, (*key, word), called=word))
         except Unsettled:
             return None
+
+
+def _dry_as_it_falls(offcut: kernel.Offcut) -> bool:
+    """Whether the wood that falls off another part has dried by then."""
+    for step in offcut.steps:
+        if any(cut.parts for cut in step.cuts):
+            break
+        if step.dries is not None:
+            return True
+    return False
 
 
 def _pointed(cut: kernel.BaseCut, ledger: Ledger) -> kernel.BaseCut:

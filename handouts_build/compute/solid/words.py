@@ -15,7 +15,7 @@ from handouts_build.quantities import UNITS, Err, Kind, Rule, decimal, millimetr
 from handouts_build.sheet import Level
 from handouts_build.workpiece import Code, Subject, Thing, Verdict
 
-__all__ = ["Said", "alike", "length", "marked", "named", "said", "the"]
+__all__ = ["Said", "alike", "length", "marked", "named", "oval", "said", "the"]
 
 
 @dataclass(frozen=True)
@@ -90,6 +90,16 @@ def marked(value_mm: float, rule: Rule, err: Err) -> str:
     nearest, safe = (print_quantity(millimetres(value_mm), rule, err=side).rounded for side in (Err.NEAREST, err))
     near = abs(float(nearest.m_as(UNITS["mm"])) - value_mm) <= _FACETS * value_mm
     return str(print_quantity(nearest if near else safe, rule))
+
+
+def oval(numbers: Mapping[str, float], rule: Rule) -> str:
+    """Both diameters of an oval, rounded as the chapter of drying has them; one, where they are alike."""
+    least, most = (
+        print_quantity(millimetres(numbers[name]), rule, err=side)
+        for name, side in (("least_mm", Err.UNDER), ("most_mm", Err.OVER))
+    )
+    alike_mm = _FACETS * numbers["most_mm"]
+    return str(least) if numbers["most_mm"] - numbers["least_mm"] < alike_mm else f"{least} by {most}"
 
 
 def _ratio(value: float, limit: float) -> str:
@@ -380,6 +390,17 @@ def _angles(case: _Case) -> Said:
     )
 
 
+def _dried(case: _Case) -> Said:
+    now = f"{case.names[0]} was turned in green wood, which has dried since: it is"
+    remedy = "true it between centers or against a jam chuck before the jaws close on it"
+    if "least_mm" not in case.numbers:
+        return Said(Level.MIND, f"{now} oval now, and does not run true", remedy)
+    across = oval(case.numbers, case.rule)
+    if " by " not in across:
+        return Said(Level.MIND, f"{now} about {across} across now, and does not run true", remedy)
+    return Said(Level.MIND, f"{now} oval now, about {across}, and does not run true", remedy)
+
+
 def _thin_inlay(case: _Case) -> Said:
     if case.numbers["left_mm"] <= 0:
         return Said(
@@ -440,11 +461,7 @@ _WORDS: Mapping[Code, Callable[[_Case], Said]] = {
         f"{case.does('is', 'are')} cut from the end by which the wood is held: no tool reaches it there",
         "cut it from the other end, or hold the wood the other way round",
     ),
-    Code.DRIED_OVAL: lambda case: Said(
-        Level.MIND,
-        f"{case.names[0]} was turned in green wood, which has dried since: it is oval now, and does not run true",
-        "true it between centers or against a jam chuck before the jaws close on it",
-    ),
+    Code.DRIED_OVAL: _dried,
     Code.ANGLES_DIFFER: _angles,
     Code.NO_TOOL_REACHES: _unreached,
     Code.RING_COMES_OFF: _off,

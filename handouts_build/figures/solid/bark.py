@@ -37,6 +37,9 @@ class Bark:
     triangles: tuple[int, int] = field(repr=False)
     """Of the mesh: its first, and past its last. Not in its text: another machine may draw the same with more."""
 
+    as_grown: tuple[Vector, Vector, Vector] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+    """Rows of the matrix that takes ways in the picture to those in the branch before its wood dried and shrank."""
+
     def is_bark(self, points: Floats) -> NDArray[np.bool_]:
         """Whether points (N x 3, mm) on its surface are of the bark."""
         found: NDArray[np.bool_] = self._away(points, self.middle) > self.under_mm + _HAIR_MM
@@ -54,7 +57,7 @@ class Bark:
 
     def _away(self, points: Floats, start: Vector) -> Floats:
         """Distance of points from a line along the branch."""
-        out = points - np.array(start)
+        out = (points - np.array(start)) @ np.array(self.as_grown).T
         along = np.array(self.along)
         away: Floats = np.linalg.norm(out - (out @ along)[:, None] * along, axis=1)
         return away

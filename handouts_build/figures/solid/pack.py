@@ -90,7 +90,9 @@ def payload(stages: Sequence[PackedStage], *, camera: Camera, title: str, effort
         body[stream] = len(listed)
         listed.append({"name": stage.name, "points": len(points), "triangles": len(triangles)})
         if stage.bark is not None:
-            grown = (*stage.bark.middle, *stage.bark.along, stage.bark.under_mm)
+            grown = [*stage.bark.middle, *stage.bark.along, stage.bark.under_mm]
+            # Wood that has dried since is looked at as it was.
+            grown += [number for row in stage.bark.as_grown for number in row]
             listed[-1]["grown"] = [round(number, 5) for number in grown]
     return {
         "form": FORM,

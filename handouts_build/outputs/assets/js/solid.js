@@ -9,8 +9,9 @@
 
   const FORM = 1, SHARP = Math.cos(25 * Math.PI / 180), FLAT = 0.99999, TURN = Math.PI / 18;
   const SORRY = "3D cannot be shown here. The still picture stays.";
-  const SOLID_V = "attribute vec3 p,n;uniform float push;uniform mat3 turn;uniform vec3 mid,size;uniform vec4 grown;varying vec3 face,own;" +
-    "void main(){vec3 v=turn*(p-mid);face=turn*n;own=grown.w>0.?(p-grown.xyz)/grown.w:vec3(0.);gl_Position=vec4(v*size+vec3(0.,0.,push),1.);}";
+  const SOLID_V = "attribute vec3 p,n;uniform float push;uniform mat3 turn;uniform vec3 mid,size;uniform vec4 grown;uniform mat3 back;varying vec3 face,own;" +
+    /* Wood that has dried is looked at as large as it grew. */
+    "void main(){vec3 v=turn*(p-mid);face=turn*n;own=grown.w>0.?back*(p-grown.xyz)/grown.w:vec3(0.);gl_Position=vec4(v*size+vec3(0.,0.,push),1.);}";
   const SOLID_F = "precision mediump float;varying vec3 face,own;uniform vec3 low,plain,high,bark,along;uniform vec4 veil;uniform float every;" +
     "void main(){vec3 n=normalize(face);" +
     "float t=.08+.74*clamp((dot(n,normalize(vec3(-.42,.72,.55)))+.35)/1.35,0.,1.)+.22*max(dot(n,normalize(vec3(.75,-.15,.65))),0.);" +
@@ -43,7 +44,7 @@
    * One stage out of the stream, and where the next one begins.
    * @type {(payload: Solid.Packed, stage: Solid.Stage, data: Uint8Array, from: number) => [mesh: Mesh, end: number]}
    */
-  const stageOf = (payload, { name, points, triangles, grown = [0, 0, 0, 0, 0, 0, 0] }, data, from) => {
+  const stageOf = (payload, { name, points, triangles, grown = Array(16).fill(0) }, data, from) => {
     const spots = new Float32Array(points * 3), corners = new Uint32Array(triangles * 3), many = corners.length;
     let at = from;
     for (let axis = 0; axis < 3; axis++) {
@@ -253,9 +254,10 @@
       gl.uniform3fv(solid.at("low"), look.shade);
       gl.uniform3fv(solid.at("plain"), look.wood);
       gl.uniform3fv(solid.at("high"), look.light);
-      const [x, y, z, right, up, toward, under] = this.stages[number].grown;
+      const [x, y, z, right, up, toward, under, ...back] = this.stages[number].grown;
       gl.uniform3fv(solid.at("bark"), look.bark);
       gl.uniform4f(solid.at("grown"), x, y, z, under);
+      gl.uniformMatrix3fv(solid.at("back"), false, back);
       gl.uniform3f(solid.at("along"), right, up, toward);
       gl.uniform1f(solid.at("every"), 9 * view.dense);
       gl.uniform4f(solid.at("veil"), 0, 0, 0, 0);
