@@ -440,6 +440,8 @@ class _SheetWork:
 
     def _hold(self, hold: HoldKeys, key: Key) -> str:
         by = " and ".join(hold.by)
+        if (put_on := hold.text("put on")) is not None:
+            by += f", with the {put_on} on"
         return f"{by}: {self._line(hold.says, (*key, 'says'))}" if hold.says else by
 
     def _with_boxes(

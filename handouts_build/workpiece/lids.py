@@ -116,4 +116,4 @@ def joint_holds(lid: Lid, hold: BaseHold, limits: Limits) -> Iterator[Verdict]:
         play = min(play, fit.snap.groove_mm - fit.snap.bead_mm)
     if play > limits.grips_mm:
         about = (Thing(Subject.CUT, lid.item.part), Thing(Subject.FEATURE, lid.sits_on))
-        yield Verdict(Code.LOOSE_FIT, about, {"play_mm": play, "held": float(hold.supported)})
+        yield Verdict(Code.LOOSE_FIT if hold.supported else Code.FLIES_OFF, about, {"play_mm": play})

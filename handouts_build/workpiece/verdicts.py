@@ -78,8 +78,10 @@ class Code(enum.Enum):
     PARTED_FROM_ITS_CENTER = "parted from its center"
     """The wood goes on in a hold that the step before parted it from."""
     LOOSE_FIT = "loose fit"
-    """What the joint of another part alone holds has play in it. About: that part, then what it sits on. Numbers:
-    play_mm, and held (1 where the tail center bears on it, 0 where nothing does)."""
+    """A part that is put on another has play in the joint that holds it, and the tail center alone keeps it on. About:
+    that part, then what it sits on. Numbers: play_mm."""
+    FLIES_OFF = "flies off"
+    """The same, where no tail center bears on it. About and numbers: as above."""
     THIN_NECK = "thin neck"
     """What is cut stands free on a place much thinner. Numbers: ratio, limit, neck_mm, out_mm."""
     SHORT_GRIP = "short grip"

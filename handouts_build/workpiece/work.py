@@ -13,6 +13,7 @@ from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats
 from handouts_build.workpiece.cut import BaseCut, Here, Made, Nature, Removal
 from handouts_build.workpiece.cuts.hollow import Hollow
 from handouts_build.workpiece.faults import WorkpieceFault
+from handouts_build.workpiece.features import Feature
 from handouts_build.workpiece.findings import (
     NOTHING_MM3,
     StepFindings,
@@ -22,7 +23,6 @@ from handouts_build.workpiece.findings import (
     unreached,
     walls,
 )
-from handouts_build.workpiece.features import Feature
 from handouts_build.workpiece.grip import after, lets_go
 from handouts_build.workpiece.holds import BaseHold
 from handouts_build.workpiece.inlaid import Inset, filled, goes_with, holes_called, let_in
