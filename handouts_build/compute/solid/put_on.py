@@ -12,12 +12,29 @@ from typing import TYPE_CHECKING
 from handouts_build import workpiece as kernel
 from handouts_build.compute.step_facts import turned_in
 from handouts_build.problems import near_miss
-from handouts_build.schema import HoldKeys, JointKeys, PartKeys
+from handouts_build.schema import HoldKeys, JointKeys, PartKeys, ProjectKeys
 
 if TYPE_CHECKING:
+    from handouts_build.compute.names import Ledger
     from handouts_build.compute.solid.plan import PartPlan
 
-__all__ = ["joint_between", "told_apart"]
+__all__ = ["joint_between", "nothing_on_bare_parts", "told_apart"]
+
+
+def nothing_on_bare_parts(project: ProjectKeys, ledger: Ledger) -> None:
+    """Note what is put on a part that has no cuts, and so no solid with a joint.
+
+    Args:
+        project: Its parts.
+        ledger: Takes note of what is wrong.
+    """
+    for name, part in project.parts.items():
+        if any(step.cut for step in part.steps):
+            continue
+        for index, step in enumerate(part.steps):
+            if step.hold is not None and step.hold.text("put on") is not None:
+                at = ("parts", name, "steps", index, "hold", "put on")
+                ledger.note(at, f"'{name}' has no cuts, and no joint to put anything on", "give its steps cuts")
 
 
 def told_apart(
