@@ -73,7 +73,7 @@ def step_solid(sheet: Sheet, solids: Solids, part: Part, step: Step) -> StepSoli
     middle = middle_of(stages[0])
     lies = kernel.lying(stage.toward_tail for stage in stages)[1:][at]
     shown = [
-        PackedStage(says, light_mesh(stage.wood, middle, lies), grown_bark(held.plan, middle, stage.shrinkage, lies))
+        PackedStage(says, light_mesh(stage.mounted, middle, lies), grown_bark(held.plan, middle, stage.shrinkage, lies))
         for says, stage in (("before", before), ("after", now))
     ]
     blank = light_mesh(stages[0].wood, middle, lies)

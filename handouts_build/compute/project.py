@@ -40,6 +40,7 @@ from handouts_build.compute.profiles import ProfileWork
 from handouts_build.compute.prose import paragraphs, runs, unfilled
 from handouts_build.compute.sides import fits_of, manner_of
 from handouts_build.compute.sizes import settled_size
+from handouts_build.compute.solid.put_on import nothing_on_bare_parts
 from handouts_build.compute.solid.session import SolidSession
 from handouts_build.compute.speed_limits import Turning, of_blank, speed_limit, too_fast
 from handouts_build.compute.stacks import StackWork
@@ -188,6 +189,7 @@ class _SheetWork:
         self._keep()
         steps_are_told_apart(self.project, self.ledger)
         jigs_are_apart(self.project, self.ledger)
+        nothing_on_bare_parts(self.project, self.ledger)
         natural = [name for name, part in self.project.parts.items() if natural_edge(part)]
         groups, found = profiles_fit(groups, parts, self.rule, self.ledger, named=self.project.parts, natural=natural)
         solids = self.session.carry(
@@ -374,9 +376,11 @@ class _SheetWork:
                 part.blank, (*key, "blank"), ledger=self.ledger, rule=self.rule, stacks=stacks, laminates=laminates
             )
             if blank is not None:
+                puts_on = (step.hold.text("put on") for step in part.steps if step.hold is not None)
                 alone = Part(
-                    name, title, said_wood(part.wood), grain_of(part), blank, tuple(steps), part.falls_off or ""
-                )
+                    name, title, said_wood(part.wood), grain_of(part), blank, tuple(steps), part.falls_off or "",
+                    tuple(dict.fromkeys(other for other in puts_on if other is not None)),
+                )  # fmt: skip
                 made.append(self._counted(alone, part))
         return tuple(made)
 
@@ -440,6 +444,8 @@ class _SheetWork:
 
     def _hold(self, hold: HoldKeys, key: Key) -> str:
         by = " and ".join(hold.by)
+        if (put_on := hold.text("put on")) is not None:
+            by += f", with the {put_on} on"
         return f"{by}: {self._line(hold.says, (*key, 'says'))}" if hold.says else by
 
     def _with_boxes(

@@ -16,7 +16,17 @@ from handouts_build.schema.lathe_words import LOCKED, OFF_THE_LATHE, OUTSIDE, TU
 from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.workpiece import CUTS, BaseCut
 
-__all__ = ["DRYING", "StepState", "dries", "natural_edge", "off_axis", "operations_of", "standing", "tools_of"]
+__all__ = [
+    "DRYING",
+    "StepState",
+    "dries",
+    "natural_edge",
+    "off_axis",
+    "operations_of",
+    "standing",
+    "tools_of",
+    "turned_in",
+]
 
 DRYING = frozenset({"drying", "heat drying"})
 _SHAPED = TURNED - {"sanding", "power sanding", "finishing", "buffing", "burning"}
@@ -115,7 +125,7 @@ class _HeldStep:
 
     @property
     def on_lathe(self) -> bool:
-        return self.hold is None or not OFF_THE_LATHE.issuperset(self.hold.by)
+        return self.hold is None or turned_in(self.hold)
 
     @property
     def works(self) -> bool:
@@ -155,6 +165,15 @@ def _in_turn(steps: Sequence[StepKeys]) -> Iterator[_HeldStep]:
     for step in steps:
         hold = step.hold or hold
         yield _HeldStep(step, hold)
+
+
+def turned_in(hold: HoldKeys) -> bool:
+    """Whether the lathe can turn what is held so: not in the hand or at the bench alone.
+
+    Args:
+        hold: As the author wrote it.
+    """
+    return not OFF_THE_LATHE.issuperset(hold.by)
 
 
 def operations_of(part: PartKeys, step: StepKeys, *, parted: bool = True) -> frozenset[str]:

@@ -301,6 +301,8 @@ class Part:
     steps: tuple[Step, ...]
     falls_off: str = ""
     """The part it falls off, if it needs no wood of its own."""
+    puts_on: tuple[str, ...] = ()
+    """The parts that are put on it at some step, and turned with it."""
     count: int = 1
     """How many are made, all alike."""
     count_printed: Printed | None = None

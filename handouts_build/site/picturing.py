@@ -101,8 +101,10 @@ def stage_shots(sheet: Sheet, solids: Solids, *, dark: bool) -> dict[int, Shot]:
             if step.stage is not None and step.stage.changed:
                 opened = _opened(camera) if step.stage.cut_away else None
                 mesh = _mesh(drawn.stage.shown)
+                lid = drawn.stage.lid
+                seen_mesh = mesh if lid is None else joined([mesh, _mesh(lid.wood)])
                 wanted[step.number] = partial(
-                    shot, f"{sheet.name}-step-{step.number}", step.stage.says, mesh,
+                    shot, f"{sheet.name}-step-{step.number}", step.stage.says, seen_mesh,
                     camera=camera, removed=_mesh(drawn.stage.removed), marks=_marks(drawn.stage),
                     axis=_axis(drawn), holds=drawn.holds, cutaway=opened,
                     barks=bark(carried_part.plan, mesh, drawn.stage.shrinkage), dark=dark,
@@ -231,6 +233,8 @@ def _cameras(blank: kernel.Stage, seen: Sequence[_DrawnStage]) -> list[Camera]:
     middle = middle_of(blank)
     first = _wood(blank)
     meshes = [_lying(first, drawn.lies, middle) for drawn in seen]
+    lids = [(drawn.stage.lid.begun, drawn.lies) for drawn in seen if drawn.stage.lid is not None]
+    meshes += [_lying(_mesh(lid), lies, middle) for lid, lies in lids]
     meshes += [_lying(mesh, drawn.lies, middle) for drawn in seen for mesh in drawn.holds]
     view = _framed(Camera.fit(bounds_of(meshes), direction=(across, above, -along if left else along)), meshes)
     return [_walked(view, drawn.lies, middle) for drawn in seen]
@@ -320,7 +324,8 @@ def _line(stage: kernel.Stage) -> kernel.Axis:
 
 def _ends(drawn: _DrawnStage) -> tuple[float, float]:
     """Where the wood begins at the headstock and ends at the tail, along the line it turns on."""
-    places = _line(drawn.stage).to_lathe(drawn.before.wood.vertices)[:, 2]
+    wood = [drawn.before.wood, *([drawn.stage.lid.begun] if drawn.stage.lid is not None else [])]
+    places = np.concatenate([_line(drawn.stage).to_lathe(each.vertices)[:, 2] for each in wood])
     return float(places.min()), float(places.max())
 
 
@@ -458,7 +463,7 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
         for step, stage, frame in zip(part.steps, found[1:], lies, strict=True):
             if step.stage is not None and stage.step is not None and (stage.step.cuts or stage.shrinks):
                 grown = grown_bark(carried_part.plan, middle, stage.shrinkage, frame)
-                mesh = light_mesh(stage.shown, middle, frame)
+                mesh = light_mesh(stage.mounted, middle, frame)
                 stages.append(PackedStage(f"{named}{step.number}, {step.name}", mesh, grown))
     if together is not None and (len(together.parts) > 1 or together.whole.up):
         whole = assembled(together.parts, together.joints, solids.shop, up=together.whole.up)

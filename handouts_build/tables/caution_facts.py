@@ -79,6 +79,8 @@ class Fact(enum.StrEnum):
     """Kind of glue."""
     ABRASIVE = "abrasive"
     """How it is sanded."""
+    PUT_ON = "put_on"
+    """What alone holds a part that is put on the one that the lathe holds."""
     FINDING = "finding"
     """What the project was found to do that needs care."""
     PIECE = "piece"
@@ -161,6 +163,7 @@ WORDS: Mapping[Fact, frozenset[str]] = MappingProxyType(
             """wood glue, hide glue, cyanoacrylate, epoxy, polyurethane glue, hot-melt glue, double-sided tape"""
         ),
         Fact.ABRASIVE: _words("paper, cloth-backed, mesh, wet, steel wool"),
+        Fact.PUT_ON: _words("friction, snap, thread"),
         Fact.FINDING: _words(
             """nothing to hold, hold too small, cuts meet, thin wood, breaks through, bit too short, speed too high,
             overhang, out of balance"""

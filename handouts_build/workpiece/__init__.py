@@ -60,6 +60,7 @@ from handouts_build.workpiece.join import (
 from handouts_build.workpiece.kinds import BLANKS, CUTS, MARKS
 from handouts_build.workpiece.laminated import Laminated, Layer
 from handouts_build.workpiece.let_in import Edge
+from handouts_build.workpiece.lids import Lid
 from handouts_build.workpiece.logs import HalfLog, Log, LogSection, QuarterLog
 from handouts_build.workpiece.lying import lying
 from handouts_build.workpiece.marks import (
@@ -76,7 +77,7 @@ from handouts_build.workpiece.measures import AirCut, Held, Spindle, radius_abou
 from handouts_build.workpiece.shrinkage import AS_GROWN, Drying, Shrinkage
 from handouts_build.workpiece.silhouette import silhouette
 from handouts_build.workpiece.solid import Mesh, Solid, round_factor
-from handouts_build.workpiece.stage import LetIn, Stage, WorkStep
+from handouts_build.workpiece.stage import LetIn, PutOn, Stage, WorkStep
 from handouts_build.workpiece.stages import Offcut, StageCache, carry
 from handouts_build.workpiece.verdicts import Bit, Code, Jaws, Limits, ShopLimits, Subject, Thing, Verdict
 from handouts_build.workpiece.views import (
@@ -160,6 +161,7 @@ __all__ = [
     "Laminated",
     "Layer",
     "LetIn",
+    "Lid",
     "Limits",
     "Line",
     "Log",
@@ -175,6 +177,7 @@ __all__ = [
     "Placed",
     "Prism",
     "ProfileCut",
+    "PutOn",
     "QuarterLog",
     "Reach",
     "Recess",

@@ -119,6 +119,12 @@ class BaseHold:
         example="2 in",
         default=None,
     )
+    put_on: str | None = thing(
+        "Another part that is put on this one by the joint between them and turns with it, such as the lid on its box; "
+        "the step's cuts are made on both.",
+        example="lid",
+        default=None,
+    )
     steadied: bool = False
     """Whether a steady rest keeps the wood from whipping."""
 

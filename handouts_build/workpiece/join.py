@@ -39,6 +39,7 @@ __all__ = [
     "assemble",
     "joined",
     "mouth_of",
+    "undone",
 ]
 
 _GONE = 0.02
@@ -343,7 +344,7 @@ def joined(placed: Sequence[Placed], base: Placed, piece: Piece, joint: Joint) -
     turn = math.radians(joint.turn_deg)
     seated = Axis((0.0, 0.0, seat), (0.0, 0.0, 1.0), (math.cos(turn), math.sin(turn), 0.0))
     # From the piece to its tenon, turned and pushed in, to the hole, to the whole.
-    here = hole.axis.placed(seated.placed(_undone(tenon.axis)))
+    here = hole.axis.placed(seated.placed(undone(tenon.axis)))
     frame = base.frame.placed(here)
     reach = seat + long
     # A hollow may widen behind its mouth by its nature.
@@ -588,7 +589,11 @@ def _out(own: Solid, place: float) -> float:
     return max((float(radii[-1]) for radii in behind if len(radii)), default=0.0)
 
 
-def _undone(axis: Axis) -> Axis:
-    """The part's own axis in the coordinates of one of its axes."""
+def undone(axis: Axis) -> Axis:
+    """The part's own axis in the coordinates of one of its axes.
+
+    Args:
+        axis: That axis, in part coordinates.
+    """
     matrix = axis.inverse
     return Axis(vector(matrix[:, 3]), vector(matrix[:, 2]), vector(matrix[:, 0]))

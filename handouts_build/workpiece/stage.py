@@ -27,8 +27,10 @@ from handouts_build.workpiece.web import Web
 
 if TYPE_CHECKING:
     from handouts_build.workpiece.inlaid import Inset
+    from handouts_build.workpiece.lids import Lid
+    from handouts_build.workpiece.stages import Offcut
 
-__all__ = ["LetIn", "Stage", "WorkStep"]
+__all__ = ["LetIn", "PutOn", "Stage", "WorkStep"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -43,6 +45,23 @@ class LetIn:
     """Its round that goes into the hole."""
     hole: str
     """The hole, or the cut that made several."""
+    turn_deg: float = 0.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class PutOn:
+    """A part that a hold puts on this one by their joint, to be turned with it: a lid on its box."""
+
+    part: str
+    blank: BaseBlank | Offcut
+    steps: tuple[WorkStep, ...]
+    """Of that part; it is put on as they leave it, or as it was taken off last."""
+    tenon: str
+    hole: str
+    tenon_on_it: bool = False
+    """Whether the tenon is on the part that is put on, and the hole in the one that it is put on."""
+    far: bool = False
+    """Whether the tenon goes into the other end of a hole that is right through."""
     turn_deg: float = 0.0
 
 
@@ -62,6 +81,8 @@ class WorkStep:
     """What drying does in it to green wood, when all is cut; none where none dries."""
     let_in: tuple[LetIn, ...] = ()
     """What is glued into its holes before it is cut."""
+    put_on: PutOn | None = None
+    """What its hold puts on it; it comes off with the next hold."""
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -88,6 +109,10 @@ class Stage:
     """Pencil lines this step draws, N x 3 each, part coordinates; one point is a dot."""
     insets: tuple[Inset, ...] = ()
     """What has been let in so far, in turn."""
+    lid: Lid | None = None
+    """What is put on it now, and turns with it."""
+    lids: Mapping[str, Stage] = field(default_factory=dict)
+    """All that was put on it so far, by the part's name, each as it was left."""
     textures: tuple[Texture, ...] = ()
     """Textured bands so far, each as the cuts since have left it."""
     meetings: Meetings = field(default_factory=dict)
@@ -133,6 +158,11 @@ class Stage:
         fresh = {cut.name for cut in self.made if cut.serial in self.serials}
         rings = [ring.body if ring.name in fresh else hanging(ring, self.wood) for ring in self.loose]
         return Solid.all_of([self.wood, *rings])
+
+    @functools.cached_property
+    def mounted(self) -> Solid:
+        """The wood as it is seen in the lathe, with its loose rings and what is put on it."""
+        return self.shown if self.lid is None else Solid.all_of([self.shown, self.lid.wood])
 
     def standing(self, down: End | None) -> Solid:
         """The wood with its loose rings, as the finished piece stands; none: as it lies in the lathe.
@@ -183,6 +213,8 @@ class Stage:
     def removed(self) -> Solid:
         """All that this step took, waste too."""
         taken = [cut.chips for cut in self.made if cut.serial in self.serials and not cut.chips.is_empty]
+        if self.lid is not None:
+            taken.append(self.lid.stage.removed.moved(self.lid.frame))
         return Solid.all_of(taken) if taken else Solid.empty()
 
     @property

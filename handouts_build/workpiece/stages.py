@@ -23,7 +23,7 @@ from handouts_build.workpiece.loose import rings_judged
 from handouts_build.workpiece.measures import radius_about_mm
 from handouts_build.workpiece.shrinkage import AS_GROWN
 from handouts_build.workpiece.solid import Solid
-from handouts_build.workpiece.stage import LetIn, Stage, WorkStep
+from handouts_build.workpiece.stage import LetIn, PutOn, Stage, WorkStep
 from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Verdict
 from handouts_build.workpiece.web import OUTSIDE
 from handouts_build.workpiece.work import Work
@@ -112,7 +112,7 @@ def carry(
         first = _first(blank, segments=segments, shop=shop, limits=limits, kept=kept)
     stages = [first]
 
-    def finished(item: LetIn) -> Stage:
+    def finished(item: LetIn | PutOn) -> Stage:
         return carry(item.blank, item.steps, shop=shop, limits=limits, segments=segments, kept=kept)[-1]
 
     _keep(kept, digest.digest(), stages[0])
@@ -189,7 +189,8 @@ def _bounded(steps: Sequence[WorkStep]) -> None:
 
 
 def _meets_are_known(steps: Sequence[WorkStep], last: Stage) -> None:
-    known = {name for cut in last.made for name in (cut.name, cut.base, *cut.features)}
+    made = (*last.made, *(cut for stage in last.lids.values() for cut in stage.made))
+    known = {name for cut in made for name in (cut.name, cut.base, *cut.features)}
     for index, step in enumerate(steps):
         for place, cut in enumerate(step.cuts):
             for name in cut.meets:

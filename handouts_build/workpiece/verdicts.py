@@ -78,6 +78,11 @@ class Code(enum.Enum):
     """A parting cut goes right through wood that two centers hold."""
     PARTED_FROM_ITS_CENTER = "parted from its center"
     """The wood goes on in a hold that the step before parted it from."""
+    LOOSE_FIT = "loose fit"
+    """A part that is put on another has play in the joint that holds it, and the tail center alone keeps it on. About:
+    that part, then what it sits on. Numbers: play_mm."""
+    FLIES_OFF = "flies off"
+    """The same, where no tail center bears on it. About and numbers: as above."""
     THIN_NECK = "thin neck"
     """What is cut stands free on a place much thinner. Numbers: ratio, limit, neck_mm, out_mm."""
     SHORT_GRIP = "short grip"
@@ -139,7 +144,7 @@ _ACCEPTABLE = frozenset(
     {
         Code.THIN_WEB, Code.SLENDER, Code.OVERHANG, Code.THIN_NECK, Code.CUTS_NOTHING, Code.SHORT_GRIP, Code.PITH_LEFT,
         Code.BARK_LEFT, Code.SAW_LEFT, Code.DRIED_OVAL, Code.NARROW_MOUTH, Code.ANGLES_DIFFER, Code.RING_JAMS,
-        Code.INLAY_SUNK, Code.INLAY_PROUD,
+        Code.INLAY_SUNK, Code.INLAY_PROUD, Code.LOOSE_FIT,
     }
 )  # fmt: skip
 
@@ -246,6 +251,9 @@ class Limits:
     """A loose ring with less play on its stem, or less way along it, jams as the wood moves."""
     center_mm: float = 25.4
     """A center of which no width is told, at either end, does not span a wider hole than this."""
+    grips_mm: float = 0.03
+    """A lid with more play on its spigot than this is not gripped: a push fit is one that has none, and solids are
+    drawn to some hundredths. Common practice, no published source."""
     left: float = 0.75
     """Share of a tenon's or hole's wood that must still be there to hold by it."""
     bears: float = 0.4

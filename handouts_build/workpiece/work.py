@@ -11,9 +11,10 @@ from dataclasses import replace
 
 from handouts_build.workpiece.axes import PART_AXIS, Axis, Floats
 from handouts_build.workpiece.blanks import BaseBlank
-from handouts_build.workpiece.cut import BaseCut, Here, Made, Nature
+from handouts_build.workpiece.cut import BaseCut, Here, Made, Nature, Removal
 from handouts_build.workpiece.cuts.hollow import Hollow
 from handouts_build.workpiece.faults import WorkpieceFault
+from handouts_build.workpiece.features import Feature
 from handouts_build.workpiece.findings import (
     NOTHING_MM3,
     StepFindings,
@@ -27,6 +28,7 @@ from handouts_build.workpiece.grip import after, lets_go
 from handouts_build.workpiece.holds import BaseHold
 from handouts_build.workpiece.inlaid import Inset, filled, goes_with, holes_called, let_in
 from handouts_build.workpiece.judge import judge, judge_speed
+from handouts_build.workpiece.lids import Lid, grip_of, joint_holds, put_on
 from handouts_build.workpiece.marks import TextureBand, drawn, left_of, textured
 from handouts_build.workpiece.measures import (
     AirCut,
@@ -40,7 +42,7 @@ from handouts_build.workpiece.measures import (
 )
 from handouts_build.workpiece.shrinkage import AS_GROWN, Shrinkage
 from handouts_build.workpiece.solid import Solid
-from handouts_build.workpiece.stage import LetIn, Stage, WorkStep
+from handouts_build.workpiece.stage import LetIn, PutOn, Stage, WorkStep
 from handouts_build.workpiece.verdicts import Code, Limits, ShopLimits, Subject, Thing, Verdict, cut_named
 from handouts_build.workpiece.web import OUTSIDE
 
@@ -61,7 +63,7 @@ class Work:
 
     def __init__(
         self, before: Stage, step: WorkStep, number: int, shop: ShopLimits, limits: Limits, segments: int,
-        finished: Callable[[LetIn], Stage], blank: BaseBlank,
+        finished: Callable[[LetIn | PutOn], Stage], blank: BaseBlank,
     ) -> None:  # fmt: skip
         self.finished, self.blank, self.shrinkage = finished, blank, before.shrinkage
         self.before, self.step, self.number = before, step, number
@@ -84,12 +86,17 @@ class Work:
         self.offcut_insets: list[Inset] = []
         self.offcut: Solid | None = None
         self.neck: Verdict | None = None
+        self.lid: Lid | None = None
+        self.on_it: Work | None = None
+        """The same step being carried out on what is put on this part."""
 
     def done(self) -> Stage:
         """The stage it leaves."""
         holds = self.step.holds or (self.before.hold,)
         for turn, hold in enumerate(holds):
             try:
+                if turn == 0:
+                    self._put_on()
                 self._take(hold, again=not self.step.holds)
             except WorkpieceFault as fault:
                 raise fault.at(step=self.number, cut=None) from None
@@ -102,10 +109,65 @@ class Work:
                     self._cut(cut, name, place)
                 except WorkpieceFault as fault:
                     raise fault.at(step=self.number, cut=place) from None
-        fresh = self.made[len(self.before.made) :]
+        fresh = self._fresh()
+        self._missing(fresh)
+        return self._stage(fresh)
+
+    def _missing(self, fresh: Sequence[Made]) -> None:
+        """Note what the cuts should meet and do not."""
         if not self.seen.enough:
             self._verdicts(missing_meetings(fresh, self.made, self.seen.meetings))
-        return self._stage(fresh)
+
+    def _fresh(self) -> list[Made]:
+        """The cuts that this step made."""
+        return self.made[len(self.before.made) :]
+
+    @property
+    def _turning(self) -> Solid:
+        """All wood that turns: the part's own, and what is put on it."""
+        if self.lid is None or self.on_it is None:
+            return self.wood
+        return Solid.all_of([self.wood, self.on_it.wood.moved(self.lid.frame)])
+
+    @property
+    def _known(self) -> dict[str, Feature]:
+        """What a cut may go by: the part's own features, then those of what is put on it."""
+        if self.lid is None or self.on_it is None:
+            return self.features
+        theirs = {name: feature.placed(self.lid.frame) for name, feature in self.on_it.features.items()}
+        return {**theirs, **self.features}
+
+    def _put_on(self) -> None:
+        """Put on what the hold says, or leave on what the step before had on."""
+        item = self.step.put_on if self.step.holds else (self.before.lid.item if self.before.lid is not None else None)
+        if item is None:
+            return
+        stage = self.before.lids.get(item.part) or self.finished(item)
+        lid = put_on(item, stage, wood=self.wood, features=self.features)
+        # What is put on dries by steps of its own.
+        step = replace(self.step, holds=(), marks=(), let_in=(), put_on=None, dries=None)
+        self.lid = lid
+        self.on_it = Work(stage, step, self.number, self.shop, self.limits, self.segments, self.finished, self.blank)
+
+    def _mount_lid(self, hold: BaseHold, *, again: bool) -> None:
+        """Let what is put on turn on the joint that holds it."""
+        if self.lid is None or self.on_it is None:
+            return
+        on_it = self.on_it
+        grip = grip_of(self.lid, hold)
+        on_it.hold, on_it.axis = grip, self.lid.lathe(self.axis)
+        sits_on = self.features[self.lid.sits_on]
+        left = sits_on.left(self.wood)
+        if left < self.limits.left:
+            about = (Thing(Subject.FEATURE, sits_on.name),)
+            self._verdicts([Verdict(Code.NOTHING_TO_HOLD, about, {"left": left, "least": self.limits.left})])
+        found = judge(
+            replace(grip, tailstock=False), on_it.wood, on_it.features, on_it.axis,
+            shop=ShopLimits(), limits=self.limits, segments=self.segments,
+        )  # fmt: skip
+        self._verdicts(verdict for verdict in found if verdict.code in (Code.NOTHING_TO_HOLD, Code.DRIED_OVAL))
+        if not again:
+            self._verdicts(joint_holds(self.lid, hold, self.limits))
 
     def _verdicts(self, found: Iterable[Verdict]) -> None:
         self.seen.verdicts += [replace(verdict, step=self.number) for verdict in found]
@@ -119,14 +181,16 @@ class Work:
         self.hold = hold
         self.axis = self.before.axis if again else hold.axis(self.wood, self.features)
         # Rings that are loose swing with the wood; they are there as the step before left them.
-        swung = self.before.shown if self.loose else self.wood
+        wood = self._turning
+        swung = Solid.all_of([self.before.shown, wood]) if self.loose else wood
         self.radius_before_mm = max(self.radius_before_mm, radius_about_mm(swung, self.axis, segments=self.segments))
         if hold.turns:
-            self.uneven = max(self.uneven, out_of_round(self.wood, self.axis, hold=hold))
-            self.unbalance = max(self.unbalance, out_of_balance(self.wood, self.axis, segments=self.segments))
+            self.uneven = max(self.uneven, out_of_round(wood, self.axis, hold=hold))
+            self.unbalance = max(self.unbalance, out_of_balance(wood, self.axis, segments=self.segments))
+        self._mount_lid(hold, again=again)
         if not again or self.step.cuts:
             found = judge(
-                hold, self.wood, self.features, self.axis,
+                hold, wood, self.features, self.axis,
                 shop=self.shop, limits=self.limits, segments=self.segments,
             )  # fmt: skip
             before = self.before.step
@@ -140,7 +204,7 @@ class Work:
     def _draw(self) -> None:
         """Put the step's marks on the wood."""
         if self.step.marks:
-            here = Here.found(self.wood, self.axis, self.features, segments=self.segments)
+            here = Here.found(self._turning, self.axis, self._known, segments=self.segments)
             try:
                 self.lines = [line for mark in self.step.marks if not mark.stays for line in drawn(mark, here)]
             except WorkpieceFault as fault:
@@ -187,8 +251,32 @@ class Work:
             raise WorkpieceFault(f"'{name}' needs the lathe, and the wood does not turn", "hold it on the lathe")
         if cut.tailstock_away and self.hold is not None:
             self.hold = replace(self.hold, tailstock=False)
-        here = Here.found(self.wood, self.axis, self.features, segments=self.segments)
+        here = Here.found(self._turning, self.axis, self._known, segments=self.segments)
         removal = replace(cut, name=name).taken(here)
+        if self.lid is None or self.on_it is None:
+            self._make(cut, removal, name, place)
+            return
+        on_it, lid = self.on_it, self.lid
+        if cut.tailstock_away and on_it.hold is not None:
+            on_it.hold = replace(on_it.hold, tailstock=False)
+        own_axis = lid.lathe(removal.axis) if removal.axis is not None else None
+        on_lid = on_it._meets(removal, own_axis or on_it.axis)
+        mounted = self.wood
+        if not on_lid or self._meets(removal, removal.axis or self.axis):
+            self._make(cut, removal, name, place)
+        if on_lid:
+            on_it._make(cut, replace(removal, axis=own_axis), name, place)
+        sits_on = self.features[lid.sits_on]
+        if sits_on.left(self.wood) < self.limits.left <= sits_on.left(mounted):
+            about = (cut_named(name), Thing(Subject.FEATURE, sits_on.name))
+            self._verdicts([replace(Verdict(Code.CUTS_ITS_HOLD, about, {"left": sits_on.left(self.wood)}), cut=place)])
+
+    def _meets(self, removal: Removal, axis: Axis) -> bool:
+        """Whether a cut takes any of the wood."""
+        return (self.wood & removal.body.moved(axis)).volume_mm3 >= NOTHING_MM3
+
+    def _make(self, cut: BaseCut, removal: Removal, name: str, place: int) -> None:
+        """Make a cut whose body is known, and look at what it leaves."""
         axis = removal.axis or self.axis
         body = removal.body.moved(axis).marked()
         chips, left = self.wood.split(body)
@@ -308,8 +396,10 @@ class Work:
         self._texture()
         if self.step.dries is not None:
             self._dry(self.blank.shrinks(self.step.dries))
+        lid = self._lid_after()
+        whole = self._turning
         outside = any(cut.turned and cut.nature is Nature.OUTSIDE for cut in self.step.cuts)
-        thin = spindle(self.wood, self.axis, segments=self.segments) if outside else None
+        thin = spindle(whole, self.axis, segments=self.segments) if outside else None
         steadied = self.hold is not None and self.hold.steadied
         if thin is not None and thin.ratio > self.limits.slender and not steadied:
             numbers = {"ratio": thin.ratio, "limit": self.limits.slender, "long_mm": thin.long_mm}
@@ -317,6 +407,7 @@ class Work:
             self._verdicts([Verdict(Code.SLENDER, (), numbers)])
         # A hold on the outside is measured as it is mounted: a cut may take the held end away.
         mounted = self.wood if self.hold is None or self.hold.needs else self.before.wood
+        mounted = mounted if lid is None else Solid.all_of([mounted, lid.begun])
         out = None
         if self.hold is not None:
             round_to = self.limits.round
@@ -330,12 +421,32 @@ class Work:
             wood=self.wood, step=self.step, number=self.number, hold=self.hold, axis=self.axis,
             features=self.features, made=tuple(self.made), loose=tuple(self.loose), marks=self.marks,
             lines=tuple(self.lines), textures=tuple(self.textures), insets=tuple(self.insets),
-            offcut_insets=tuple(self.offcut_insets),
+            offcut_insets=tuple(self.offcut_insets), lid=lid,
+            lids={**self.before.lids, lid.item.part: lid.stage} if lid is not None else self.before.lids,
             meetings=self.seen.meetings,
             breached=frozenset(self.seen.breached), serials=tuple(cut.serial for cut in fresh),
             chips_mm3=self.chips_mm3, waste_mm3=self.waste_mm3, radius_before_mm=self.radius_before_mm,
-            radius_mm=radius_about_mm(self.wood, self.axis, segments=self.segments), held=out, spindle=thin,
+            radius_mm=radius_about_mm(whole, self.axis, segments=self.segments), held=out, spindle=thin,
             air=tuple(self.air), shrinkage=self.shrinkage, uneven=self.uneven, unbalance=self.unbalance, bare=self.bare,
             webs=tuple(sorted(self.seen.webs, key=lambda web: web.left_mm)), pieces=self.pieces, offcut=self.offcut,
             verdicts=tuple(self.seen.verdicts),
         )  # fmt: skip
+
+    def _lid_after(self) -> Lid | None:
+        """What is put on, as the step leaves it; what was found of it counts as found here."""
+        if self.lid is None or self.on_it is None:
+            return None
+        self.on_it._missing(self.on_it._fresh())
+        stage = self.on_it._stage(self.on_it._fresh())
+        self.chips_mm3, self.waste_mm3 = self.chips_mm3 + stage.chips_mm3, self.waste_mm3 + stage.waste_mm3
+        self.pieces, self.bare = max(self.pieces, stage.pieces), self.bare or stage.bare
+        self.air += stage.air
+        self.seen.webs += stage.webs
+        for found in stage.verdicts:
+            if found.code is Code.MEANT_MEETING_MISSING:
+                # The cut that says it may be one of the other part's own steps.
+                self._verdicts([replace(found, cut=None)])
+            elif found.code is not Code.SLENDER:
+                # The two are one spindle, which is told of both.
+                self._verdicts([found])
+        return replace(self.lid, stage=stage)

@@ -81,14 +81,13 @@ def _reached(rule: CautionRule, case: tuple[Criterion, ...], folder: Path) -> se
     if rule.where is Where.HANDOUT:
         return {box.id for box in boxes_of_piece(model)}
     (sheet,) = read_archive(folder, base=folder).sheets
-    # The solid's own part: findings it has words for, and numbers.
+    # The solid's own part: findings it has words for, what holds a part that is put on, and numbers.
     solid: dict[str, object] = {
         str(fact): one.over * 1.01 if one.over is not None else (one.under or 0) / 2
         for fact, one in asked.items()
         if fact.kind is FactKind.NUMBER
     }
-    if Fact.FINDING in words:
-        solid["finding"] = [words[Fact.FINDING]]
+    solid |= {str(fact): [words[fact]] for fact in (Fact.FINDING, Fact.PUT_ON) if fact in words}
     body = model.parts["body"]
     made = boxes_of_step(model, body, body.steps[-1], blank=sheet.parts[0].blank, groups=(), solid=solid)
     return {box.id for box in made}

@@ -144,6 +144,23 @@ def test_a_part_that_falls_off_another_is_there_when_it_is_turned(read, projects
     assert drops[0] == ("Turn the foot",)
 
 
+def test_a_part_that_is_put_on_another_is_there_when_that_is_turned(read, projects):
+    """A lid that is not turned there has to lie ready, made, for the box that it is turned on."""
+    seat = "cut: [recess: {name: seat, diameter: 1/2 in, deep: 3/8 in, end: right}], "
+    rewritten(projects, "{name: Rough it, ", f"{{name: Rough it, {seat}")
+    peg = "cut: [tenon: {name: peg, diameter: 1/2 in, long: 1/4 in, end: right}]"
+    chuck = "hold: {by: [chuck], deep: 1 in"
+    rewritten(
+        projects, "{name: Turn the foot, ",
+        f"{{name: Turn the peg, say: Turn it., {chuck}}}, {peg}, minutes: 1}}\n"
+        f"      - {{name: Turn the foot, {chuck}, put on: body, tailstock: true}}, ",
+    )  # fmt: skip
+    with (projects / "piece.yml").open("a", encoding="utf-8") as file:
+        file.write("assembly: {joints: [{put: foot, tenon: peg, into: body, hole: seat, tight: Pressed on.}]}\n")
+    shown = evening(read, f"left out: [{', '.join(BODY)}]\n")
+    assert taken_up(shown) == {"Turn the peg": "The body, finished through step 3"}
+
+
 def test_where_another_step_gains_more_than_those_worth_least_it_is_offered_too(read, projects):
     """Four pegs of three minutes are worth least; the foot, of fifteen, is offered after the three of them."""
     pegs = "".join(

@@ -60,6 +60,8 @@ class Held:
 def mounted(hold: dict[str, Any], wood: Wood) -> list[Held]:
     """A hold, once for every pair of holes or angle that it names."""
     by = next(one for one in hold["by"] if one != "steady rest")
+    if "put on" in hold:
+        raise Unheld("a part that is put on another")
     if by in ("between centers", "off-axis centers"):
         return list(_centers(hold, by, wood))
     if by in ("bench", "hand"):

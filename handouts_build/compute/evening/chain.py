@@ -126,8 +126,8 @@ def _heirs(sheet: Sheet, steps: Sequence[ShownStep], part: str) -> dict[str, int
     """The parts whose steps need a part's earlier ones, each with the place up to which they do."""
     heirs = {part: len(steps)}
     for other in sheet.parts:
-        if other.falls_off == part:
-            # It has fallen off before its own first step.
+        if other.falls_off == part or part in other.puts_on:
+            # It has fallen off before its own first step; what is put on it is fitted to it from there on.
             heirs[other.name] = next((at for at, shown in enumerate(steps) if shown.step.part == other.name), 0)
     return heirs
 

@@ -64,13 +64,21 @@ def assembled(
     pieces = [
         kernel.Piece(
             name=part.plan.part,
-            stage=carried(part.plan, shop, part.limits)[-1],
+            stage=_finished(part, shop),
             density_g_mm3=part.densities[-1] or 0.0,
         )
         for part in parts
     ]
     down = {"left": kernel.End.RIGHT, "right": kernel.End.LEFT}.get(up)
     return kernel.assemble(pieces, joints, down=down)
+
+
+def _finished(part: Carried, shop: kernel.ShopLimits) -> kernel.Stage:
+    """A part as it is in the end: by its own steps, or by those of the part that it was put on and turned with."""
+    if part.turned_on is None:
+        return carried(part.plan, shop, part.limits)[-1]
+    host = part.turned_on
+    return carried(host.plan, shop, host.limits)[-1].lids[part.plan.part]
 
 
 def put_together(

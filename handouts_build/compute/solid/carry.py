@@ -19,10 +19,12 @@ from handouts_build.compute.solid.facts import NO_WOOD_MM, SOME_AIR, solid_facts
 from handouts_build.compute.solid.given import densities, shop_limits
 from handouts_build.compute.solid.hints import begins_elsewhere
 from handouts_build.compute.solid.insets import inset_facts, inset_findings, inset_words, too_few, with_insets
+from handouts_build.compute.solid.lids import lid_words, put_on_findings, with_lids
 from handouts_build.compute.solid.limits import thin_wood
 from handouts_build.compute.solid.measured import Measured, Recall, measured
 from handouts_build.compute.solid.on_purpose import on_purpose
 from handouts_build.compute.solid.plan import PartPlan, part_plan
+from handouts_build.compute.solid.put_on import joint_between
 from handouts_build.compute.solid.speeds import turning
 from handouts_build.compute.solid.words import alike, said, the
 from handouts_build.compute.speed_limits import Turning
@@ -64,6 +66,8 @@ class Carried:
     """Grams in a cubic millimetre, as the wood is at each stage; None where no table knows it."""
     stages: tuple[Measured, ...]
     """The blank's first."""
+    turned_on: Carried | None = None
+    """The part that it is put on and turned with, which leaves it as it is in the end."""
 
 
 @dataclass(frozen=True)
@@ -128,6 +132,7 @@ def carry_parts(
     findings: list[Finding] = []
     needless: list[Finding] = []
     bodies = 0
+    joints = project.assembly.joints if project.assembly is not None else ()
     for part in parts:
         model = project.parts[part.name]
         if not any(step.cut for step in model.steps):
@@ -142,6 +147,8 @@ def carry_parts(
             workings=project.workings,
             ledger=ledger,
             others=plans,
+            parts=project.parts,
+            joints=joints,
             segments=segments,
         )
         if plan is None:
@@ -170,9 +177,12 @@ def carry_parts(
                         ledger.problems.append(Problem(finding.place, finding.message, remedy))
             continue
         plans[part.name] = plan
-        weights = with_insets(tuple(densities(part, model)), found, project.parts)
+        own = tuple(with_insets(tuple(densities(part, model)), found, project.parts))
+        weights = with_lids(own, found, project.parts)
         carried = Carried(plan, thin.limits, tuple(weights), found)
         made[part.name] = carried
+        for lid in dict.fromkeys(step.put_on.part for step in plan.steps if step.put_on is not None):
+            made[lid] = replace(made[lid], turned_on=carried)
         telling = _Telling(part, project, carried, rule, document, thin.why, limits_of_shop)
         for index in range(len(model.steps)):
             stages[first + index] = telling.stage(index)
@@ -219,6 +229,7 @@ class _Telling:
     ) -> None:
         self.part, self.carried, self.rule, self.document = part, carried, rule, document
         self.parts, self.model = project.parts, project.parts[part.name]
+        self.joints = project.assembly.joints if project.assembly is not None else ()
         self.thin_because, self.shop = thin_because, shop
 
     def stage(self, index: int) -> StageSummary:
@@ -297,6 +308,9 @@ class _Telling:
                     words.level, about, words.message, words.remedy, place, advice=advice, acceptance=acceptance
                 )
         before, now = self.carried.stages[index : index + 2]
+        joint = joint_between(self.part.name, now.lid.part, self.joints) if now.lid is not None else None
+        if joint is not None and self.carried.plan.steps[index].put_on is not None:
+            yield from put_on_findings(now, joint, key=key, about=about, document=self.document, rule=self.rule)
         yield from inset_findings(
             before, now, step, key=key, about=about, own=self.model, parts=self.parts, document=self.document,
             rule=self.rule,
@@ -362,8 +376,10 @@ class _Telling:
             yield self._length("web", "Thinnest wood", left, about=f"between {the(first)} and {the(second)}")
         density = self.carried.densities[index + 1]
         if (step.cut or step.let_in) and density is not None:
-            weight = quantity(now.volume_mm3 * density, "g")
-            yield StageFact("weight", "Weighs now", weight, print_quantity(weight, self.rule))
+            volume = now.volume_mm3 + (now.lid.volume_mm3 if now.lid is not None else 0.0)
+            weight = quantity(volume * density, "g")
+            says = f"Weighs now, with {the(now.lid.part)}" if now.lid is not None else "Weighs now"
+            yield StageFact("weight", says, weight, print_quantity(weight, self.rule))
         if now.chips_mm3 > 0:
             chips = of_kind(now.chips_mm3, Kind.VOLUME)
             yield StageFact("chips", "Chips", chips, print_quantity(chips, self.rule))
@@ -377,7 +393,8 @@ class _Telling:
         now, step = self.carried.stages[index + 1], self.model.steps[index]
         kernel_step = self.carried.plan.steps[index]
         across, long = (str(print_quantity(millimetres(size), self.rule)) for size in (now.across_mm, now.long_mm))
-        told = [f"{self.part.title} after this step: {across} across at its widest and {long} long."]
+        title = self.part.title + (f", with {the(now.lid.part)} on," if now.lid is not None else "")
+        told = [f"{title} after this step: {across} across at its widest and {long} long."]
         told += self._dried(index)
         if kernel_step.cuts:
             names = _listed([the(cut.name) for cut in kernel_step.cuts])
@@ -399,6 +416,7 @@ class _Telling:
         if self.part.steps[index].hold:
             hold = self.part.steps[index].hold
             told.append(f"Held {hold}." if hold.startswith("between ") else f"Held by {hold}.")
+        told += lid_words(now)
         told += [
             f"{fact.says}{f' ({fact.about})' if fact.about else ''}: {fact.printed}."
             for fact in self._facts(index)

@@ -27,6 +27,8 @@ FINDINGS: Mapping[Code, str] = {
     Code.THIN_WEB: "thin wood",
     Code.UNMEANT_BREAK_THROUGH: "breaks through",
     Code.BIT_TOO_SHORT: "bit too short",
+    Code.LOOSE_FIT: "nothing to hold",
+    Code.FLIES_OFF: "nothing to hold",
     Code.OVERHANG: "overhang",
     Code.THIN_NECK: "overhang",
     Code.SPEED_OUTSIDE_LATHE: "speed too high",
@@ -85,9 +87,12 @@ def solid_facts(
     walls = list(_walls(plan, now))
     if walls:
         made["wall_mm"] = min(walls)
-    density = densities[index]
+    if now.lid is not None:
+        made["put_on"] = [now.lid.kind]
+    # What is put on weighs as it does at the step's end, and fills what it did at its start.
+    density, lid = densities[index + 1 if now.lid is not None else index], now.lid.begun_mm3 if now.lid else 0.0
     if density is not None:
-        made["mass_kg"] = before.volume_mm3 * density / 1000
+        made["mass_kg"] = (before.volume_mm3 + lid) * density / 1000
     return made
 
 

@@ -17,7 +17,7 @@ from handouts_build import workpiece as kernel
 from handouts_build.compute.solid.joint_numbers import fit_numbers
 from handouts_build.compute.solid.plan import PartPlan
 
-__all__ = ["Measured", "MeasuredInset", "Recall", "Side", "carried", "measured"]
+__all__ = ["Measured", "MeasuredInset", "MeasuredLid", "Recall", "Side", "carried", "measured"]
 
 Side = tuple[tuple[float, float], ...]
 """An outline: distance from a profile's left end, and radius, in mm."""
@@ -46,6 +46,21 @@ class MeasuredInset:
     """How far the hole's axis leans from the blank's own, as the sine of the angle: 0 along it, 1 across it."""
     item: int
     """Which of the things that its step lets in."""
+    fit: dict[str, Any]
+    """As `fit_numbers` keeps it."""
+
+
+@dataclass(frozen=True)
+class MeasuredLid:
+    """A part that is put on this one and turns with it."""
+
+    part: str
+    volume_mm3: float
+    """As the step leaves it."""
+    begun_mm3: float
+    """As the step begins."""
+    kind: str
+    """What holds it: `thread`, `snap` or `friction`."""
     fit: dict[str, Any]
     """As `fit_numbers` keeps it."""
 
@@ -97,6 +112,8 @@ class Measured:
     """Cut along a profile, and the wood's outline over that profile as the step leaves it."""
     insets: tuple[MeasuredInset, ...] = ()
     """All that was let in so far."""
+    lid: MeasuredLid | None = None
+    """What is put on it."""
     verdicts: tuple[kernel.Verdict, ...] = ()
 
 
@@ -156,9 +173,9 @@ def _measured(stage: kernel.Stage, plan: PartPlan, limits: kernel.Limits) -> Mea
         chips_mm3=stage.chips_mm3,
         radius_before_mm=stage.radius_before_mm,
         radius_mm=stage.radius_mm,
-        long_mm=stage.box_mm[5] - stage.box_mm[2],
+        long_mm=stage.mounted.box_mm[5] - stage.mounted.box_mm[2],
         loose=len(stage.loose),
-        across_mm=2 * kernel.radius_about_mm(stage.shown, kernel.PART_AXIS, segments=segments),
+        across_mm=2 * kernel.radius_about_mm(stage.mounted, kernel.PART_AXIS, segments=segments),
         parted=stage.offcut is not None,
         uneven=stage.uneven,
         unbalance=stage.unbalance,
@@ -176,6 +193,7 @@ def _measured(stage: kernel.Stage, plan: PartPlan, limits: kernel.Limits) -> Mea
         slender=_sane(stage.spindle.ratio) if stage.spindle else None,
         sides=tuple(_sides(stage, segments)),
         insets=tuple(_inset(inset, stage) for inset in stage.insets),
+        lid=_lid(stage.lid) if stage.lid is not None else None,
         verdicts=tuple(replace(found, numbers=_numbers(stage, found), at_mm=None) for found in stage.verdicts),
     )
 
@@ -185,6 +203,12 @@ def _inset(inset: kernel.Inset, stage: kernel.Stage) -> MeasuredInset:
     left = (inset.room & stage.wood).volume_mm3
     x, y, _ = inset.axis.direction
     return MeasuredInset(inset.part, inset.hole, left, math.hypot(x, y), inset.item, fit_numbers(inset.fit))
+
+
+def _lid(lid: kernel.Lid) -> MeasuredLid:
+    """What is kept of a part that is put on."""
+    kind = "thread" if lid.fit.thread is not None else "snap" if lid.fit.snap is not None else "friction"
+    return MeasuredLid(lid.item.part, lid.stage.volume_mm3, lid.begun.volume_mm3, kind, fit_numbers(lid.fit))
 
 
 def _numbers(stage: kernel.Stage, found: kernel.Verdict) -> dict[str, float]:
@@ -220,7 +244,7 @@ def _bodies(stage: kernel.Stage, name: str) -> list[_CutBody]:
                 holes = zip(cut.apart[:_HOLES], axes, strict=False)
                 return [_CutBody(body, body & cut.chips, axis) for body, axis in holes]
             return [_CutBody(cut.body, cut.chips, axes[0] if axes else cut.axis)]
-    return []
+    return _bodies(stage.lid.stage, name) if stage.lid is not None else []
 
 
 def _shared_mm(body: _CutBody, other: _CutBody) -> float:
@@ -237,8 +261,10 @@ def _sides(stage: kernel.Stage, segments: int) -> Iterator[tuple[int, Side]]:
         if cut.outline_mm is None:
             continue
         at, (first, _), (last, _) = cut.outline_at_mm, cut.outline_mm[0], cut.outline_mm[-1]
+        wood = stage.wood if stage.lid is None else stage.mounted
+        axis = axes.get(index, stage.axis)
         found = kernel.silhouette(
-            stage.wood, axes[index], start_mm=at + first, end_mm=at + last, segments=segments, hollow=cut.hollows
+            wood, axis, start_mm=at + first, end_mm=at + last, segments=segments, hollow=cut.hollows
         )
         yield index, tuple((round(place - at, 4), radius) for place, radius in found)
 
@@ -251,6 +277,8 @@ def _drilled(stage: kernel.Stage) -> Iterator[tuple[float, float]]:
             feature = stage.features[name]
             if feature.kind in (kernel.FeatureKind.BORE, kernel.FeatureKind.HOLE):
                 yield feature.diameter_mm, feature.long_mm
+    if stage.lid is not None:
+        yield from _drilled(stage.lid.stage)
 
 
 def _sane(value: float) -> float:
@@ -268,8 +296,9 @@ def _read(kept: dict[str, Any]) -> Measured:
     """Numbers as they were kept."""
     verdicts = tuple(map(_verdict, kept.pop("verdicts")))
     insets = tuple(MeasuredInset(**inset) for inset in kept.pop("insets"))
+    lid = kept.pop("lid")
     pairs: dict[str, Any] = {name: tuple(map(tuple, kept.pop(name))) for name in ("deep", "air", "webs")}
     sides = tuple((cut, tuple(map(tuple, side))) for cut, side in kept.pop("sides"))
     kept["widest_mm"] = tuple(kept["widest_mm"])
     kept["toward_tail"] = kept["toward_tail"] and tuple(kept["toward_tail"])
-    return Measured(**kept, **pairs, sides=sides, insets=insets, verdicts=verdicts)
+    return Measured(**kept, **pairs, sides=sides, insets=insets, verdicts=verdicts, lid=lid and MeasuredLid(**lid))

@@ -74,6 +74,7 @@ _MEANT: Mapping[Code, tuple[str, Callable[[list[str], Mapping[str, str], int], s
         "Little play",
         lambda names, sizes, _: f"{names[0]} has {sizes['play_mm']} on its stem and {sizes['run_mm']} along it",
     ),
+    Code.LOOSE_FIT: ("Loose", lambda names, sizes, _: f"{names[1]} has {sizes['play_mm']} of play under {names[0]}"),
     Code.INLAY_SUNK: ("Sunk", lambda names, sizes, _: f"{names[0]} lies {sizes['under_mm']} under the wood around it"),
     Code.INLAY_PROUD: (
         "Proud",

@@ -7,7 +7,7 @@ is found, is in `carry`.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from handouts_build import workpiece as kernel
@@ -16,9 +16,20 @@ from handouts_build.compute.names import Ledger, Unsettled
 from handouts_build.compute.solid.declared import Reading
 from handouts_build.compute.solid.dryings import dryings
 from handouts_build.compute.solid.holds import holds_of
+from handouts_build.compute.solid.put_on import joint_between, told_apart
 from handouts_build.problems import near_miss
 from handouts_build.quantities import Kind
-from handouts_build.schema import CutItem, Key, LetInKeys, MarkItem, PartKeys, StepKeys, WorkingKeys
+from handouts_build.schema import (
+    CutItem,
+    HoldKeys,
+    JointKeys,
+    Key,
+    LetInKeys,
+    MarkItem,
+    PartKeys,
+    StepKeys,
+    WorkingKeys,
+)
 from handouts_build.sheet import Blank, Shape
 from handouts_build.tables import bits
 from handouts_build.workpiece.declared import KeyKind, keys_of
@@ -61,6 +72,8 @@ def part_plan(
     workings: Mapping[str, WorkingKeys],
     ledger: Ledger,
     others: Mapping[str, PartPlan],
+    parts: Mapping[str, PartKeys],
+    joints: Sequence[JointKeys],
     segments: int,
 ) -> PartPlan | None:
     """A part as the workpiece takes it; None after noting why it cannot be.
@@ -73,10 +86,12 @@ def part_plan(
         shapes: Profiles by name; None where a profile has a problem of its own.
         workings: Of the project, for what drying does.
         ledger: Gives numbers and takes note of problems.
-        others: Parts before this one, for what falls off them.
+        others: Parts before this one, for what falls off them, is let in or put on.
+        parts: All parts' models.
+        joints: Of the finished piece: by one of them a part is put on this one.
         segments: Sides that a circle about the axis is drawn with.
     """
-    plan = _PartPlanner(name, shapes, ledger)
+    plan = _PartPlanner(name, shapes, ledger, parts, joints)
     noted = len(ledger.problems)
     stock = plan.stock(part, blank, others)
     # What fell off wood that was dry by then is dry, whatever is said of it.
@@ -101,8 +116,12 @@ def part_plan(
 class _PartPlanner:
     """The making of one part's plan."""
 
-    def __init__(self, name: str, shapes: Mapping[str, Shape | None], ledger: Ledger) -> None:
+    def __init__(
+        self, name: str, shapes: Mapping[str, Shape | None], ledger: Ledger,
+        parts: Mapping[str, PartKeys], joints: Sequence[JointKeys],
+    ) -> None:  # fmt: skip
         self.key: Key = ("parts", name)
+        self.name, self.parts, self.joints = name, parts, joints
         self.ledger = ledger
         self.reading = Reading(ledger, shapes)
         self._called: dict[str, int] = {}
@@ -138,6 +157,7 @@ class _PartPlanner:
         cuts = [self._cut(item, (*key, "cut", at)) for at, item in enumerate(step.cut)]
         marks = [self._mark(item, (*key, "mark", at)) for at, item in enumerate(step.mark)]
         let_in = [self._let_in(keys, (*key, "let in", at), others) for at, keys in enumerate(step.let_in)]
+        put_on = self._put_on(step.hold, (*key, "hold"), others) if step.hold is not None else None
         if len(self.ledger.problems) > noted or None in cuts or None in marks or holds is None:
             return None
         return kernel.WorkStep(
@@ -147,6 +167,7 @@ class _PartPlanner:
             marks=tuple(mark for mark in marks if mark is not None),
             rpm=float(step.speed.magnitude) if step.speed is not None else None,
             let_in=tuple(item for item in let_in if item is not None),
+            put_on=put_on,
             dries=dries,
         )
 
@@ -168,6 +189,35 @@ class _PartPlanner:
             return None
         return kernel.LetIn(
             part=keys.put, blank=source.blank, steps=source.steps, tenon=keys.tenon, hole=keys.hole,
+            turn_deg=kernel.in_deg(turn) if turn is not None else 0.0,
+        )  # fmt: skip
+
+    def _put_on(self, hold: HoldKeys, key: Key, others: Mapping[str, PartPlan]) -> kernel.PutOn | None:
+        """A part that a hold puts on this one; None where it puts none on, or after noting why it cannot."""
+        part = hold.text("put on")
+        if part is None:
+            return None
+        at = (*key, "put on")
+        wrong = told_apart(self.name, part, hold, parts=self.parts, carried=others)
+        if wrong is not None:
+            self.ledger.note(at, *wrong)
+            return None
+        joint = joint_between(self.name, part, self.joints)
+        if joint is None:
+            hint = f"give the two a joint, with a tenon and a hole: assembly: {{joints: [{{put: {self.name}, …}}]}}"
+            self.ledger.note(at, f"nothing joins '{part}' and '{self.name}'", hint)
+            return None
+        try:
+            turn = (
+                self.ledger.value(joint.turn, ("assembly", "joints", self.joints.index(joint), "turn"), kind=Kind.ANGLE)
+                if joint.turn is not None
+                else None
+            )
+        except Unsettled:
+            return None
+        return kernel.PutOn(
+            part=part, blank=others[part].blank, steps=others[part].steps, tenon=joint.tenon or "",
+            hole=joint.hole or "", tenon_on_it=joint.put == part, far=joint.far,
             turn_deg=kernel.in_deg(turn) if turn is not None else 0.0,
         )  # fmt: skip
 

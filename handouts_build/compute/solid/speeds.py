@@ -66,6 +66,7 @@ def turning(
         uneven=said or shown,
         square=bool(shown) and not said and shape_of(blank).is_square,
         weak=declared_weak(step, stands, blank)
+        or ("one part turns on the other by their fit alone" if now.lid and now.lid.kind != "thread" else "")
         or next((_WEAK[verdict.code] for verdict in now.verdicts if verdict.code in _WEAK), ""),
         chases="threading" in operations_of(part, step),
         bit_mm=max((bit for bit in bits if bit <= _LARGEST_BIT_MM), default=None),

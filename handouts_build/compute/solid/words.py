@@ -276,6 +276,28 @@ def _overhang(case: _Case) -> Said:
     )
 
 
+_TIGHTER = "a friction fit for this step, eased afterwards, or a turn of tissue paper in the joint"
+
+
+def _loose_fit(case: _Case) -> Said:
+    part, on = case.names
+    return Said(
+        Level.MIND,
+        f"{on} has {case.mm('play_mm')} of play in the joint by which {part} is held: only the tail center keeps it on",
+        _TIGHTER,
+    )
+
+
+def _flies_off(case: _Case) -> Said:
+    part, on = case.names
+    return Said(
+        Level.STOP,
+        f"{on} has {case.mm('play_mm')} of play in the joint by which {part} is held, and no tail center is up: "
+        "nothing turns it, and it flies off",
+        f"bring up the tailstock, with {_TIGHTER}",
+    )
+
+
 def _neck(case: _Case) -> Said:
     return Said(
         Level.MIND,
@@ -466,6 +488,8 @@ _WORDS: Mapping[Code, Callable[[_Case], Said]] = {
     Code.NO_TOOL_REACHES: _unreached,
     Code.RING_COMES_OFF: _off,
     Code.RING_JAMS: _jams,
+    Code.LOOSE_FIT: _loose_fit,
+    Code.FLIES_OFF: _flies_off,
     Code.TEXTURE_CUT_AWAY: lambda case: Said(
         Level.MIND,
         f"{decimal(100 * (1 - case.numbers['left']), 0)} % of {case.names[0]}, which was textured before, is cut "
