@@ -78,16 +78,15 @@ def drawing(path: Path) -> Drawing:
     if path.stem.startswith("blank-"):
         (part,) = sheet.parts
         one = solids.parts[part.name]
-        blank = _mesh(carried(one.plan, solids.shop, one.limits)[0].wood)
+        uncut = carried(one.plan, solids.shop, one.limits)[0]
+        blank = _mesh(uncut.wood)
         sides = ", ".join(f"{what} {printed}" for what, _, printed in part.blank.sides)
         says, mesh, more = (
             f"The blank before anything is cut: {sides}.",
             blank,
             {
-                "barks": picturing.bark(one.plan, blank),
-                "glued": picturing.glue_up(
-                    one.plan, carried(one.plan, solids.shop, one.limits)[0], {part.name: part.wood}, blank
-                ),
+                "barks": picturing.bark(one.plan, blank, uncut.shrinkage),
+                "glued": picturing.glue_up(one.plan, uncut, {part.name: part.wood}, blank),
             },
         )
         camera = Camera.fit(blank.bounds)
