@@ -34,6 +34,11 @@ def on_purpose(found: Verdict, rule: Rule, reason: str, *, places: int = 1) -> s
             name: marked(found.numbers[name], rule, safe)
             for name, safe in (("long_mm", Err.OVER), ("neck_mm", Err.UNDER))
         }
+    elif found.code is Code.OVERHANG:
+        sizes |= {
+            name: marked(found.numbers[name], rule, safe)
+            for name, safe in (("overhang_mm", Err.OVER), ("diameter_mm", Err.UNDER))
+        }
     return meant(opening, words(names, sizes, places), reason)
 
 
