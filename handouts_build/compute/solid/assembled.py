@@ -268,7 +268,7 @@ def _weights(weights_g: Sequence[float] | None, counts: Sequence[int], rule: Rul
 def _textured(parts: Sequence[Carried]) -> str:
     """What of the finished piece is textured, as a sentence; empty where nothing is."""
     bands = [
-        f"{the(mark.name)}, with a {mark.tool.value}"
+        f"{the(mark.name)} with a {mark.tool.value}"
         for part in parts
         for step in part.plan.steps
         for mark in step.marks
