@@ -17,6 +17,7 @@ from handouts_build.formulas import Name
 from handouts_build.quantities import Kind, Printed, Quantity, kind_of
 from handouts_build.schema import Formula, PartKeys, StepKeys
 from handouts_build.sheet import Group, Part, Size, Step, StepNumber
+from handouts_build.trade.outlines import PROFILE_VALUES
 
 __all__ = ["FEWEST", "MOST", "with_numbers"]
 
@@ -31,6 +32,9 @@ _PLACES = frozenset({"at", "start", "end"})
 
 _NO_MEASURE = frozenset({Kind.SPEED, Kind.RIM_SPEED})
 """A speed has a place of its own at its step, and there is one."""
+
+_OF_WHAT = frozenset(measure.says for measure in PROFILE_VALUES if measure.name == "length")
+"""What is read as of the whole piece where it is not said of what: a tip has a length from end to end too."""
 
 _ASIDE = re.compile(r"[,;:(]")
 """Where a description goes on to what may be left out of a label."""
@@ -83,14 +87,17 @@ def _all(sizes: Iterable[Size], groups: Iterable[Group]) -> Iterator[tuple[StepN
 
 
 def _told_apart(numbers: Set[StepNumber], titles: Mapping[str, str]) -> dict[str, StepNumber]:
-    """Those called alike that differ, by name, with what they are of before them: two outlines have a length each."""
+    """Those that need what they are of before them, by name: those called alike that differ, and every length.
+
+    Two outlines have a length each, and so has the piece.
+    """
     values: dict[str, set[Printed]] = defaultdict(set)
     for number in numbers:
         values[number.says].add(number.printed)
     return {
         number.name: _of(number, titles[number.name])
         for number in numbers
-        if len(values[number.says]) > 1 and number.name in titles
+        if (len(values[number.says]) > 1 or number.says in _OF_WHAT) and number.name in titles
     }
 
 

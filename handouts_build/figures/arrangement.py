@@ -459,7 +459,8 @@ def _inside(arranged: Arrangement) -> Iterator[str]:
             text = f"The {told.says} is {told.printed} thick."
         else:
             deep = "" if told.deep is None else f", {told.deep} {'long' if told.kind == 'joint' else 'deep'}"
-            deep = f", its hole {told.deep}" if told.kind == "ring" else deep
+            if told.kind == "ring":
+                deep = f", {'their holes' if told.says[:1].isdigit() else 'its hole'} {told.deep}"
             text = f"{told.says[:1].upper()}{told.says[1:]}: {told.printed} across{deep}."
         if text not in seen:
             seen.add(text)

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from functools import cache
 
 from handouts_build.problems import near_miss
+from handouts_build.tables.finishes import lookup_finish
 from handouts_build.tables.loading import read_rows
 
 __all__ = ["hint_for", "trade_words"]
@@ -34,7 +35,11 @@ def hint_for(word: str, known: Iterable[str], *, alike: float = 0.6) -> str:
     """
     words = list(known)
     plain = " ".join(word.replace("_", " ").casefold().split())
-    meant = [f"'{word}'" for word in trade_words().get(plain, ()) if word in words]
+    likely = trade_words().get(plain, ())
+    if (finish := lookup_finish(plain)) is not None:
+        # A finish by another of its names, as its own table has them: Danish oil, boiled linseed oil.
+        likely = (*likely, finish.id)
+    meant = [f"'{word}'" for word in dict.fromkeys(likely) if word in words]
     if not meant:
         return near_miss(word, words, alike=alike)
     return f"did you mean {' or '.join(said for said in (', '.join(meant[:-1]), meant[-1]) if said)}?"

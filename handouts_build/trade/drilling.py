@@ -188,7 +188,7 @@ DRILLING = Chapter(
         Demand(
             "travel >= stop_depth",
             "note",
-            "the quill travels {travel} and the hole needs {stop_depth}: it takes {sittings} sittings",
+            "the quill travels {travel} and the hole needs {stop_depth}: it is drilled in {sittings} goes",
             "wind the quill back, stop the lathe, move the tailstock up and lock it, and go on",
             "travel",
         ),

@@ -96,7 +96,7 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     if "fit_change" in known:
         remarks.append(
             ChapterRemark(
-                "From {emc_from} to {emc_to} percent moisture the fit gets {fit_change}. "
+                "Change of the fit from {emc_from} to {emc_to} percent moisture: {fit_change}. "
                 "Typical, not exact; under a finish it takes longer.",
                 "moisture-caution",
             )

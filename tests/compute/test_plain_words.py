@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
+import pytest
+
+from handouts_build.compute.solid.words import held
+from handouts_build.figures.arrangement import general_arrangement
 from handouts_build.sheet import Sheet
-from tests.projects import problems, worked
+from tests.projects import demo_archive, problems, worked
 
 CUP = """\
 profiles:
@@ -109,3 +114,41 @@ def test_wood_deeper_than_the_jaws_is_put_less_deep(tmp_path: Path) -> None:
     (told,) = (one for one in worked(tmp_path, parts=parts).findings if "deep" in one.message)
     assert "1\u00a0in (25.4\u00a0mm) of the wood is to be in the jaws" in told.message
     assert told.remedy == "put less of it in the jaws, or use deeper jaws"
+
+
+@pytest.mark.parametrize(
+    ("hold", "said"),
+    [
+        ("between centers: pins in holes 1 and 4", "Held between centers: pins in holes 1 and 4"),
+        ("hand", "Held by hand"),
+        ("bench: in the cradle", "Held at the bench: in the cradle"),
+        ("jam chuck: over a plug", "Held with a jam chuck: over a plug"),
+        ("chuck and steady rest: the waste in the jaws", "Held with a chuck and steady rest: the waste in the jaws"),
+        ("off-axis centers", "Held with off-axis centers"),
+    ],
+)
+def test_how_the_wood_is_held_is_a_sentence(hold: str, said: str) -> None:
+    assert held(hold) == said
+
+
+def test_a_long_overhang_is_told_in_marks_of_a_rule() -> None:
+    """A turner lays a rule on it: 2 5/8 in stand out of the jaws, and no 2.625 in."""
+    (top,) = (sheet for sheet in demo_archive().sheets if sheet.name == "spinning-tops")
+    (told,) = (one.message for one in top.findings if one.message.startswith("Long overhang"))
+    assert "2\u00a05/8\u00a0in" in told
+    assert "a hold 1/2\u00a0in" in told
+
+
+def test_two_rings_have_holes() -> None:
+    (goblet,) = (sheet for sheet in demo_archive().sheets if sheet.name == "ringed-goblet")
+    figure = general_arrangement(goblet)
+    assert figure is not None
+    assert re.search(r"2 rings: .* across, their holes ", figure.alt)
+
+
+def test_a_fit_that_stays_as_it_is_is_a_whole_sentence() -> None:
+    """Lid and box are of one wood, and grow alike: the change is nought."""
+    (box,) = (sheet for sheet in demo_archive().sheets if sheet.name == "lidded-box")
+    (fit,) = (group for group in box.groups if group.name == "fit")
+    (told,) = (one.text for one in fit.remarks if "percent moisture" in one.text)
+    assert re.match(r"Change of the fit from \S+ to \S+ percent moisture: 0\u00a0in \(0\u00a0mm\)\. ", told)

@@ -78,3 +78,11 @@ def test_a_bare_count_is_left_out_where_a_step_has_lengths_enough(tmp_path):
     )
     (step,) = sheet.steps
     assert [number.name for number in step.numbers] == ["bore", "deep"]
+
+
+@pytest.mark.parametrize(("name", "label"), [("fluted-drop", "Tip"), ("lidded-box", "Top of the lid")])
+def test_a_length_from_end_to_end_says_of_what(name, label):
+    """The tip is 1 1/4 in long, and the drop 4 1/8 in: "Length from end to end" was either."""
+    (sheet,) = (one for one in demo_archive().sheets if one.name == name)
+    labels = [number.label for step in sheet.steps for number in step.numbers if "from end to end" in number.label]
+    assert labels == [f"{label}: length from end to end"]

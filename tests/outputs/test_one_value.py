@@ -17,7 +17,7 @@ from handouts_build.figures.arrangement import general_arrangement
 from handouts_build.figures.drawing import adding_up
 from handouts_build.figures.sphere import octagon
 from handouts_build.outputs.page_content import PageContent
-from handouts_build.quantities import Kind, Printed, closes, kind_of
+from handouts_build.quantities import Kind, Printed, closes, kind_of, millimetres
 from handouts_build.sheet import Sheet
 from handouts_build.workpiece import in_mm
 from tests.outputs.pages_reading import Element, pages, rendered
@@ -204,6 +204,19 @@ def test_setbacks_and_band_of_a_ball_come_to_its_diameter(name: str) -> None:
                 told = re.search(r"lines (.*?)\.(?= On each end)", alt)
                 assert told is not None
                 assert (text in told[1]) is adds_up
+
+
+@pytest.mark.parametrize("name", DEMO_PIECES)
+def test_the_finished_width_is_the_largest_diameter_that_is_drawn(name: str) -> None:
+    """The solid is wider than its circles by the corners they are drawn with: 220.6 mm of a bead of 220.3 mm."""
+    for sheet in _at_every_size(name):
+        if sheet.whole is None or (whole := sheet.whole.arrangement) is None:
+            continue
+        largest = next((each.printed for each in whole.diameters if each.largest), None)
+        width = next(fact for fact in sheet.whole.facts if fact.says == "Finished width")
+        exact = millimetres(2 * next((each.at[1] for each in whole.diameters if each.largest), 0.0))
+        if largest is not None and abs(width.value / exact - 1) < 0.005:
+            assert str(width.printed) == str(largest), sheet.name
 
 
 _IN_ONE_UNIT = re.compile(r"\d in\b(?! \()|\d mm\b(?!\))")

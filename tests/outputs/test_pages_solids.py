@@ -85,7 +85,7 @@ def test_what_a_step_takes_away_is_said_with_its_cuts_and_the_numbers_both_units
     (says,) = (step.stage.says for step in sheet.steps if step.name == "Turn the spigot to the lid" and step.stage)
     assert "What this step takes away is hatched: the spigot." in says
     assert "2\u00a01/4\u00a0in (57\u00a0mm) across at its widest" in says
-    assert "Held by chuck: box's tenon in the jaws" in says
+    assert "Held with a chuck: box's tenon in the jaws" in says
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -20,6 +20,20 @@ def test_a_chuck_with_jaws_is_no_screw_chuck(word: str) -> None:
     assert hint_for(word, HOLD_WORDS) == "did you mean 'chuck'?"
 
 
+@pytest.mark.parametrize(
+    ("word", "meant"),
+    [
+        ("danish oil", "oil and varnish blend"),
+        ("Danish Oil", "oil and varnish blend"),
+        ("boiled linseed oil", "linseed oil, boiled"),
+        ("french polish", "shellac"),
+    ],
+)
+def test_a_finish_by_another_of_its_names_leads_to_it(word: str, meant: str) -> None:
+    """What the names mean: common practice, no published source."""
+    assert hint_for(word, WORDS[Fact.FINISH]) == f"did you mean '{meant}'?"
+
+
 def test_turning_is_not_burning() -> None:
     assert "burning" not in hint_for("turning", WORDS[Fact.OPERATION])
 

@@ -19,7 +19,7 @@ from handouts_build.compute.solid.edges import edge_numbers
 from handouts_build.compute.solid.fits import JointJudge
 from handouts_build.compute.solid.joint_numbers import fit_numbers
 from handouts_build.compute.solid.measured import Recall, carried
-from handouts_build.compute.solid.words import the
+from handouts_build.compute.solid.words import FACETS, the
 from handouts_build.problems import near_miss
 from handouts_build.quantities import Kind, Printed, Rule, decimal, millimetres, print_quantity, quantity
 from handouts_build.schema import JointKeys, ProjectKeys
@@ -202,11 +202,14 @@ def _whole(
     """What is said of the finished piece."""
     rule = sheet.rule
     arranged = arrangement(found["view"], sheet, names)
-    # A length along the axis is printed as the drawing's chain of lengths has it.
-    told = {
-        "long_mm": next(each.printed for each in arranged.lengths if each.overall),
-        "across_mm": print_quantity(millimetres(found["across_mm"]), rule),
-    }
+    # A length along the axis is printed as the drawing's chain of lengths has it, and a width that is the largest
+    # diameter as that: the solid is as wide as the corners that its circles are drawn with.
+    largest = next((each for each in arranged.diameters if each.largest), None)
+    if largest is not None and abs(found["across_mm"] - 2 * largest.at[1]) <= FACETS * found["across_mm"]:
+        across = largest.printed
+    else:
+        across = print_quantity(millimetres(found["across_mm"]), rule)
+    told = {"long_mm": next(each.printed for each in arranged.lengths if each.overall), "across_mm": across}
     along, square = ("long_mm", "across_mm")
     if not up and found["across_mm"] > found["long_mm"]:
         # A piece that lies is as long as it is from end to end, whichever way its first part was turned.

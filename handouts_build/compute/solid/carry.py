@@ -26,7 +26,7 @@ from handouts_build.compute.solid.on_purpose import on_purpose
 from handouts_build.compute.solid.plan import PartPlan, part_plan
 from handouts_build.compute.solid.put_on import joint_between
 from handouts_build.compute.solid.speeds import turning
-from handouts_build.compute.solid.words import alike, said, the
+from handouts_build.compute.solid.words import alike, held, said, the
 from handouts_build.compute.speed_limits import Turning
 from handouts_build.compute.step_facts import natural_edge
 from handouts_build.problems import Problem
@@ -415,7 +415,7 @@ class _Telling:
         told += self._turned_around(index)
         if self.part.steps[index].hold:
             hold = self.part.steps[index].hold
-            told.append(f"Held {hold}." if hold.startswith("between ") else f"Held by {hold}.")
+            told.append(f"{held(hold)}.")
         told += lid_words(now)
         told += [
             f"{fact.says}{f' ({fact.about})' if fact.about else ''}: {fact.printed}."

@@ -34,7 +34,12 @@ def on_purpose(found: Verdict, rule: Rule, reason: str, *, places: int = 1) -> s
             name: marked(found.numbers[name], rule, safe)
             for name, safe in (("long_mm", Err.OVER), ("neck_mm", Err.UNDER))
         }
-    if found.code is Code.DRIED_OVAL and found.numbers:
+    elif found.code is Code.OVERHANG:
+        sizes |= {
+            name: marked(found.numbers[name], rule, safe)
+            for name, safe in (("overhang_mm", Err.OVER), ("diameter_mm", Err.UNDER))
+        }
+    elif found.code is Code.DRIED_OVAL and found.numbers:
         sizes["oval"] = oval(found.numbers, rule)
     return meant(opening, words(names, sizes, places), reason)
 

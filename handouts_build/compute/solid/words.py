@@ -15,7 +15,7 @@ from handouts_build.quantities import UNITS, Err, Kind, Rule, decimal, millimetr
 from handouts_build.sheet import Level
 from handouts_build.workpiece import Code, Subject, Thing, Verdict
 
-__all__ = ["Said", "alike", "length", "marked", "named", "oval", "said", "the"]
+__all__ = ["FACETS", "Said", "alike", "held", "length", "marked", "named", "oval", "said", "the"]
 
 
 @dataclass(frozen=True)
@@ -34,7 +34,7 @@ _ALIKE_MM, _ALIKE = 0.1, 0.05
 """Webs that differ by less, and by less of the thicker, are like places."""
 _ROUND = 0.1
 """A hole whose walls differ by less of their distance is stood in at its middle: a polygon's opening has corners."""
-_FACETS = 0.002
+FACETS = 0.002
 """An outline is drawn with chords and read at places: its diameter is out by no more than this share."""
 
 
@@ -88,7 +88,7 @@ def marked(value_mm: float, rule: Rule, err: Err) -> str:
     The other unit follows from that mark, as it does for a size that an author gives at one.
     """
     nearest, safe = (print_quantity(millimetres(value_mm), rule, err=side).rounded for side in (Err.NEAREST, err))
-    near = abs(float(nearest.m_as(UNITS["mm"])) - value_mm) <= _FACETS * value_mm
+    near = abs(float(nearest.m_as(UNITS["mm"])) - value_mm) <= FACETS * value_mm
     return str(print_quantity(nearest if near else safe, rule))
 
 
@@ -98,7 +98,7 @@ def oval(numbers: Mapping[str, float], rule: Rule) -> str:
         print_quantity(millimetres(numbers[name]), rule, err=side)
         for name, side in (("least_mm", Err.UNDER), ("most_mm", Err.OVER))
     )
-    alike_mm = _FACETS * numbers["most_mm"]
+    alike_mm = FACETS * numbers["most_mm"]
     return str(least) if numbers["most_mm"] - numbers["least_mm"] < alike_mm else f"{least} by {most}"
 
 
@@ -111,6 +111,24 @@ def _ratio(value: float, limit: float) -> str:
 def the(name: str) -> str:
     """A cut as a sentence names it: the bore, hole 3."""
     return name if name.startswith("the ") or name[-1:].isdigit() else f"the {name}"
+
+
+_HELD = {"hand": "by hand", "bench": "at the bench", "between centers": "between centers"}
+_NO_ARTICLE = ("off-axis centers", "wide jaws", "double-sided tape", "hot-melt glue")
+
+
+def held(hold: str) -> str:
+    """How the wood is held, as the beginning of a sentence.
+
+    Args:
+        hold: As a step prints it: `chuck: tenon in the jaws`.
+
+    Returns:
+        Such as `Held with a chuck: tenon in the jaws`.
+    """
+    by, colon, how = hold.partition(": ")
+    way = _HELD.get(by, f"with {by}" if by.startswith(_NO_ARTICLE) else f"with a {by}")
+    return f"Held {way}{colon}{how}"
 
 
 def named(subject: Thing) -> str:
@@ -269,7 +287,8 @@ def _slender(case: _Case) -> Said:
 def _overhang(case: _Case) -> Said:
     return Said(
         Level.MIND,
-        f"the wood stands {case.mm('overhang_mm')} out of a hold {case.mm('diameter_mm')} across, with its end free: "
+        f"the wood stands {marked(case.numbers['overhang_mm'], case.rule, Err.OVER)} out of a hold "
+        f"{marked(case.numbers['diameter_mm'], case.rule, Err.UNDER)} across, with its end free: "
         f"{_ratio(case.numbers['ratio'], case.numbers['limit'])} to 1; "
         f"over {decimal(case.numbers['limit'], 1)} to 1 is long",
         "bring up the tailstock or a steady rest",
