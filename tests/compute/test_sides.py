@@ -193,9 +193,9 @@ def test_a_ratio_over_its_limit_never_reads_as_the_limit(ratio: float, shown: st
 def test_a_neck_read_off_the_solid_prints_at_the_mark_that_its_facets_hide() -> None:
     told = Verdict(Code.SLENDER, (), {"ratio": 12.0, "limit": 10.0, "long_mm": 152.3, "neck_mm": 12.69})
     message = said(told, Rule()).message
-    assert "6\u00a0in (152.5\u00a0mm) long and 1/2\u00a0in (12.5\u00a0mm) at its thinnest" in message
+    assert "6\u00a0in (152.5\u00a0mm) long and, where it is thin, 1/2\u00a0in (12.5\u00a0mm) across" in message
     thin = dataclasses.replace(told, numbers={**told.numbers, "neck_mm": 24.6})
-    assert "24\u00a0mm (15/16\u00a0in) at its thinnest" in said(thin, Rule(lead="mm", millimetre=Fraction(1))).message
+    assert "24\u00a0mm (15/16\u00a0in) across" in said(thin, Rule(lead="mm", millimetre=Fraction(1))).message
 
 
 def test_a_measure_is_told_by_the_name_that_is_read_rightly() -> None:

@@ -132,7 +132,12 @@ class Cutter:
         middle = points[-1][0] / 2
         left, right = ((maybe(keys, f"keep {side}") or 0.0) / 2 for side in ("left", "right"))
         placed = [(start + z, max(r, left if z < middle else right)) for z, r in points]
-        return self._outside(name, fields.outside_of(placed))
+        stubs = [self._stub(stub) for stub in keys.get("stubs", ())]
+        return self._outside(name, fields.outside_of(placed), *stubs)
+
+    def _stub(self, keys: Keys) -> Hole:
+        frame = self._placed(0, 0, length(keys["shoulder"]), (0, 0, -1.0 if keys["end"] == "left" else 1.0))
+        return Hole(keys["name"], frame, length(keys["diameter"]), length(keys["long"]), hollow=False)
 
     def _shape(self, name: str, keys: Keys) -> list[tuple[float, float]]:
         points = self.shapes[name]

@@ -20,12 +20,15 @@ from tests.oracle import fields
 from tests.oracle.cuts import Cutter, Unreadable, outline
 from tests.oracle.holding import GONE, WIDE_HOLE, Held, Unheld, holes_at, mounted, taken
 from tests.oracle.lattice import Bools, pieces
-from tests.oracle.reading import length
+from tests.oracle.reading import length, maybe
 from tests.oracle.walls import MARGIN, comes_out, meet, meets_air, surface, wall
 from tests.oracle.wood import LOGS, OUTSIDE, Removed, Ring, Wood, log_of, stock
 
 _INCH = 25.4
-GRAVITY = {"maple, sugar": 0.63, "cherry, black": 0.50, "basswood, American": 0.37}
+GRAVITY = {
+    "maple, sugar": 0.63, "cherry, black": 0.50, "basswood, American": 0.37, "walnut, black": 0.55, "ash, white": 0.60,
+    "oak, white": 0.68,
+}  # fmt: skip
 """Specific gravity at 12 percent moisture: Wood Handbook FPL-GTR-282, table 5-3b; from memory."""
 FINE = 0.35
 """Voxels within which the least wood of a wall is known: it is measured on the fields, not the voxels."""
@@ -194,6 +197,8 @@ class Judge:
                 ((kind, keys),) = item.items()
                 base = keys.get("name") or f"{kind} {self.step}.{index}"
                 name = f"{base} {turn + 1}" if len(holds) > 1 else base
+                if keys.get("tailstock away") and held.end:
+                    held = replace(held, centers=())
                 self._cut(held, kind, keys, name, base)
                 if self.found.until <= self.step:
                     return
@@ -216,7 +221,8 @@ class Judge:
             hole = holes_at(self.wood, end)
             if hole <= 0:
                 continue
-            bears = held.drive if end == "left" and held.drive is not None else None
+            at_tail = bool(held.end) or end == "right"
+            bears = maybe(hold, "tail") if at_tail else held.drive
             must = hole > (bears if bears is not None else WIDE_HOLE) + MARGIN * self.wood.voxel
             self._say(Kind.AIR, f"a center stands in a hole {hole:.1f} mm wide at the {end}", must=must)
         if held.by == "faceplate" and hold.get("diameter"):

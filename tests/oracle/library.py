@@ -10,7 +10,7 @@ from typing import Any
 import yaml
 
 from handouts_build.problems import ProjectError
-from handouts_build.sheet import Level
+from handouts_build.sheet import Level, Sheet
 from handouts_build.site.build import read_projects
 from tests.oracle.judge import BLANK, Kind
 
@@ -97,9 +97,14 @@ def library_reads(path: Path) -> Said:
         (sheet,) = read_projects([path], base=path.parent).sheets
     except ProjectError as error:
         return Said(refused="; ".join(one.message for one in error.problems))
+    return Said(told_of(sheet))
+
+
+def told_of(sheet: Sheet) -> tuple[Told, ...]:
+    """The findings of a sheet, those too that its author accepts."""
     told = []
     for one in sheet.findings:
-        if one.level is Level.NOTE:
+        if one.level is Level.NOTE and not one.accepted:
             continue
         message = one.message.replace("\u00a0", " ")
         kind = next((kind for kind, words in _KINDS if words.search(message)), None)
@@ -114,4 +119,4 @@ def library_reads(path: Path) -> Said:
                 place["part"] if place else "", step, kind, one.level is Level.STOP, message, value,
             )
         )  # fmt: skip
-    return Said(tuple(told))
+    return tuple(told)

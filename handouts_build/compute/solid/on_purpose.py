@@ -56,7 +56,7 @@ def _thin(names: list[str], sizes: Mapping[str, str], places: int) -> str:
 
 _MEANT: Mapping[Code, tuple[str, Callable[[list[str], Mapping[str, str], int], str]]] = {
     Code.THIN_WEB: ("Thin", _thin),
-    Code.SLENDER: ("Slender", lambda _, sizes, __: f"{sizes['long_mm']} long and {sizes['neck_mm']} at its thinnest"),
+    Code.SLENDER: ("Slender", lambda _, sizes, __: f"{sizes['long_mm']} long, {sizes['neck_mm']} where it is thin"),
     Code.OVERHANG: (
         "Long overhang",
         lambda _, sizes, __: f"{sizes['overhang_mm']} out of a hold {sizes['diameter_mm']} across",

@@ -276,8 +276,9 @@ def _loose(case: _Case) -> Said:
 def _slender(case: _Case) -> Said:
     return Said(
         Level.MIND,
-        f"the spindle is {marked(case.numbers['long_mm'], case.rule, Err.OVER)} long and "
-        f"{marked(case.numbers['neck_mm'], case.rule, Err.UNDER)} at its thinnest, "
+        # Not at its thinnest: a notch between two places that are looked at is thinner, and bends little.
+        f"the spindle is {marked(case.numbers['long_mm'], case.rule, Err.OVER)} long and, where it is thin, "
+        f"{marked(case.numbers['neck_mm'], case.rule, Err.UNDER)} across, "
         f"{_ratio(case.numbers['ratio'], case.numbers['limit'])} to 1; "
         f"over {decimal(case.numbers['limit'], 1)} to 1 it can whip",
         "support it with a steady rest, and leave the thin place for the last",
