@@ -65,7 +65,8 @@ def test_every_diameter_is_that_of_the_section_there(name: str) -> None:
     """
     _, found = drawn(name)
     mesh = solid(name)
-    assert len(found.diameters) >= 2
+    # The foot of a bowl that was finished green has dried to an oval, which has no one diameter.
+    assert len(found.diameters) >= (1 if name == "natural-edge-bowl" else 2)
     for each in found.diameters:
         place, radius = each.at
         reached = []

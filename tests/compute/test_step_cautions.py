@@ -83,7 +83,9 @@ def test_green_wood_is_dry_after_the_step_that_dries_it(tmp_path: Path, drying: 
     assert light is not None
     volume = math.pi / 4 * 3 * 25.4**3
     assert float(green.m_as("g")) == pytest.approx(volume * 25 * wet, rel=1e-3)
-    assert float(dry.m_as("g")) == pytest.approx(volume * 16 * light, rel=1e-3)
+    # Its height lies across the rings and is not turned again: 4.8 % of it from green to ovendry (table 4-3), of which
+    # 18 of the 30 points to 12 percent (equation 4-7).
+    assert float(dry.m_as("g")) == pytest.approx(volume * 16 * light * (1 - 0.048 * 18 / 30), rel=1e-3)
 
 
 def test_wood_that_was_not_turned_before_it_dried_is_only_dry(tmp_path: Path) -> None:
@@ -179,12 +181,13 @@ def test_what_fell_off_a_turned_part_is_round() -> None:
 def test_a_round_cut_meets_no_air_however_its_circles_are_drawn() -> None:
     """Off-axis, cross-axis and square work and natural edges apart, a demo's cuts are rounds about one axis.
 
-    A ring of segments has corners inside until it is hollowed.
+    A ring of segments has corners inside until it is hollowed, and a bowl that has dried is oval until it is trued.
     """
     for sheet in demo_archive().sheets:
         for step in sheet.steps:
             if "broken-cut" in ids(step):
-                cornered = ids(step) & {"off-axis", "cross-axis", "natural-edge"} or step.name == "Hollow the inside"
+                cornered = ids(step) & {"off-axis", "cross-axis", "natural-edge"}
+                cornered = cornered or step.name in ("Hollow the inside", "Turn the outside true", "Turn the inside")
                 assert cornered, (sheet.name, step.name)
 
 
@@ -268,9 +271,9 @@ def test_a_step_without_a_hold_goes_on_as_the_step_before(tmp_path: Path) -> Non
 def test_parting_says_one_thing_of_the_hand() -> None:
     (parting,) = (rule for rule in rules() if rule.id == "parting")
     said = " ".join((parting.hurts, *parting.do))
-    assert "saw it through with the lathe stopped" in said
+    assert "saw it off with the lathe stopped" in said
     assert "loose, open hand" in said
-    assert "Never close the hand" in said
+    assert "never close it" in said
 
 
 def test_the_profile_and_its_step_say_one_thing_of_slender_work(tmp_path: Path) -> None:

@@ -15,6 +15,7 @@ from handouts_build.workpiece import (
     Bore,
     Code,
     Cylinder,
+    Drying,
     End,
     Faceplate,
     HolesAround,
@@ -57,7 +58,7 @@ def stages(names: Sequence[str]) -> tuple[Stage, ...]:
         WorkStep(name="c", holds=(JawsInRecess(recess=recess),), cuts=(
             Hollow(name="hollow of the test", points_mm=((0.0, 2.0), (40.0, 20.0), (60.0, 0.0)), end=End.LEFT),)),
         WorkStep(name="d", holds=(Faceplate(end=End.LEFT, diameter_mm=60),), cuts=(
-            PartOff(name="parting of the test", at_mm=20, keep=End.RIGHT),), dries=True),
+            PartOff(name="parting of the test", at_mm=20, keep=End.RIGHT),), dries=Drying(0.05, 0.03)),
         WorkStep(name="e", holds=(JawsInRecess(recess=recess),), cuts=(
             Cylinder(name="last of the test", diameter_mm=70),)),
     )  # fmt: skip
