@@ -116,7 +116,8 @@ class Work:
     def _missing(self, fresh: Sequence[Made]) -> None:
         """Note what the cuts should meet and do not."""
         if not self.seen.enough:
-            self._verdicts(missing_meetings(fresh, self.made, self.seen.meetings))
+            # Each keeps its step: the cut that says it may be one of a step before.
+            self.seen.verdicts += missing_meetings(fresh, self.made, self.seen.meetings)
 
     def _fresh(self) -> list[Made]:
         """The cuts that this step made."""

@@ -266,3 +266,30 @@ def test_air_in_the_grooves_calls_for_its_box_at_that_step(tmp_path: Path) -> No
     grooves = [step for step in sheet.steps if "groove" in step.name.lower()]
     assert grooves
     assert all("broken-cut" in {box.id for box in step.boxes} for step in grooves)
+
+
+def test_a_meeting_that_a_later_step_misses_is_told_at_the_cut_that_says_it(tmp_path: Path) -> None:
+    """The step that makes the other cut may have fewer cuts than the one before it."""
+    sheet = worked(
+        tmp_path,
+        parts="""\
+parts:
+  body:
+    wood: maple, sugar
+    blank: {round: 3 in, long: 4 in}
+    steps:
+      - name: First
+        say: Turn it.
+        hold: {by: [chuck], deep: 1/2 in}
+        cut:
+          - bore: {name: opening, diameter: 3/8 in, end: right, deep: 1/2 in}
+          - holes: {name: early, diameter: 1/8 in, count: 1, at: 3 in, deep: 1/4 in, meets: [late]}
+      - name: Second
+        say: Drill it.
+        hold: {by: [hand]}
+        cut:
+          - holes: {name: late, diameter: 1/8 in, count: 1, at: 2 in, deep: 1/4 in}
+""",
+    )
+    (missing,) = [one for one in sheet.findings if "should meet" in one.message]
+    assert missing.place.path.endswith("steps[0].cut[1].holes")
