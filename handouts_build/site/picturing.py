@@ -461,7 +461,7 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
             )
         )
         for step, stage, frame in zip(part.steps, found[1:], lies, strict=True):
-            if step.stage is not None and stage.step is not None and (stage.step.cuts or stage.shrinks):
+            if step.stage is not None and stage.step is not None and (stage.step.cuts or stage.step.shrinks):
                 grown = grown_bark(carried_part.plan, middle, stage.shrinkage, frame)
                 mesh = light_mesh(stage.mounted, middle, frame)
                 stages.append(PackedStage(f"{named}{step.number}, {step.name}", mesh, grown))

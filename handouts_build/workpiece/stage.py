@@ -84,6 +84,11 @@ class WorkStep:
     put_on: PutOn | None = None
     """What its hold puts on it; it comes off with the next hold."""
 
+    @property
+    def shrinks(self) -> bool:
+        """Whether the wood is known to get smaller in it, as it dries."""
+        return self.dries is not None and self.dries.changes
+
 
 @dataclass(frozen=True, eq=False, kw_only=True)
 class Stage:
@@ -173,11 +178,6 @@ class Stage:
         if down is None or not self.loose:
             return self.shown
         return Solid.all_of([self.wood, *resting(self.loose, self.wood, down=down)])
-
-    @property
-    def shrinks(self) -> bool:
-        """Whether the wood gets smaller in this step, as it dries."""
-        return self.step is not None and self.step.dries is not None and self.step.dries.changes
 
     @functools.cached_property
     def as_grown(self) -> Solid:

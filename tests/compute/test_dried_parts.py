@@ -142,7 +142,7 @@ def test_the_rim_of_a_demo_bowl_dries_to_the_oval_that_its_page_says(name: str) 
     solids = archive.session.solids[sheet.name]
     held = solids.parts["bowl"]
     stages = carried(held.plan, solids.shop, held.limits)
-    number = next(index for index, stage in enumerate(stages) if stage.shrinks)
+    number = next(index for index, stage in enumerate(stages) if stage.step is not None and stage.step.shrinks)
     rows = {row.name: float(row.value.magnitude) for group in sheet.groups for row in group.dimensions}
     box = stages[number].box_mm
     long, short = box[3] - box[0], box[4] - box[1]

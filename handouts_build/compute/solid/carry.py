@@ -239,16 +239,11 @@ class _Telling:
             index=index + 1,
             says=self._says(index),
             facts=tuple(self._facts(index)),
-            changed=bool(step.cut or step.mark or step.let_in or self._shrinks(index)),
+            changed=bool(step.cut or step.mark or step.let_in or self.carried.plan.steps[index].shrinks),
             cut_away=step.cut_away,
             sides=tuple(self._sides(index)),
             drilled=self._drilled(index),
         )
-
-    def _shrinks(self, index: int) -> bool:
-        """Whether the wood gets smaller in a step, as it dries."""
-        dries = self.carried.plan.steps[index].dries
-        return dries is not None and dries.changes
 
     def _drilled(self, index: int) -> tuple[Quantity, Quantity] | None:
         """How far the wood stands out, and the deepest hole, where the step drills with a bit in the tailstock."""
@@ -427,7 +422,7 @@ class _Telling:
     def _dried(self, index: int) -> Iterator[str]:
         """How much smaller the wood is once it has dried in this step, as its picture shows it."""
         dries = self.carried.plan.steps[index].dries
-        if dries is None or not self._shrinks(index):
+        if dries is None or not dries.changes:
             return
         shrunk = self.carried.plan.blank.stock.shrinks(dries)
         least, most, short = (

@@ -15,6 +15,12 @@ from handouts_build.workpiece import Code, Verdict
 
 __all__ = ["on_purpose"]
 
+_MARKED: Mapping[Code, Mapping[str, Err]] = {
+    Code.SLENDER: {"long_mm": Err.OVER, "neck_mm": Err.UNDER},
+    Code.OVERHANG: {"overhang_mm": Err.OVER, "diameter_mm": Err.UNDER},
+}
+"""Numbers that are told as the warning has them: they stand on the page at marks of the rule."""
+
 
 def on_purpose(found: Verdict, rule: Rule, reason: str, *, places: int = 1) -> str:
     """A finding that may be accepted, and is.
@@ -28,18 +34,8 @@ def on_purpose(found: Verdict, rule: Rule, reason: str, *, places: int = 1) -> s
     opening, words = _MEANT[found.code]
     names = [named(subject) for subject in found.about]
     sizes = {name: length(value, rule) for name, value in found.numbers.items() if name.endswith("_mm")}
-    if found.code is Code.SLENDER:
-        # As the warning has them: they stand on the page at marks of the rule.
-        sizes |= {
-            name: marked(found.numbers[name], rule, safe)
-            for name, safe in (("long_mm", Err.OVER), ("neck_mm", Err.UNDER))
-        }
-    elif found.code is Code.OVERHANG:
-        sizes |= {
-            name: marked(found.numbers[name], rule, safe)
-            for name, safe in (("overhang_mm", Err.OVER), ("diameter_mm", Err.UNDER))
-        }
-    elif found.code is Code.DRIED_OVAL and found.numbers:
+    sizes |= {name: marked(found.numbers[name], rule, safe) for name, safe in _MARKED.get(found.code, {}).items()}
+    if found.code is Code.DRIED_OVAL and found.numbers:
         sizes["oval"] = oval(found.numbers, rule)
     return meant(opening, words(names, sizes, places), reason)
 

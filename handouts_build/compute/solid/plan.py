@@ -21,6 +21,7 @@ from handouts_build.problems import near_miss
 from handouts_build.quantities import Kind
 from handouts_build.schema import (
     CutItem,
+    Formula,
     HoldKeys,
     JointKeys,
     Key,
@@ -184,13 +185,12 @@ class _PartPlanner:
             )
             return None
         try:
-            turn = self.ledger.value(keys.turn, (*key, "turn"), kind=Kind.ANGLE) if keys.turn is not None else None
+            turn = self._turn_deg(keys.turn, key)
         except Unsettled:
             return None
         return kernel.LetIn(
-            part=keys.put, blank=source.blank, steps=source.steps, tenon=keys.tenon, hole=keys.hole,
-            turn_deg=kernel.in_deg(turn) if turn is not None else 0.0,
-        )  # fmt: skip
+            part=keys.put, blank=source.blank, steps=source.steps, tenon=keys.tenon, hole=keys.hole, turn_deg=turn
+        )
 
     def _put_on(self, hold: HoldKeys, key: Key, others: Mapping[str, PartPlan]) -> kernel.PutOn | None:
         """A part that a hold puts on this one; None where it puts none on, or after noting why it cannot."""
@@ -208,18 +208,21 @@ class _PartPlanner:
             self.ledger.note(at, f"nothing joins '{part}' and '{self.name}'", hint)
             return None
         try:
-            turn = (
-                self.ledger.value(joint.turn, ("assembly", "joints", self.joints.index(joint), "turn"), kind=Kind.ANGLE)
-                if joint.turn is not None
-                else None
-            )
+            turn = self._turn_deg(joint.turn, ("assembly", "joints", self.joints.index(joint)))
         except Unsettled:
             return None
         return kernel.PutOn(
             part=part, blank=others[part].blank, steps=others[part].steps, tenon=joint.tenon or "",
-            hole=joint.hole or "", tenon_on_it=joint.put == part, far=joint.far,
-            turn_deg=kernel.in_deg(turn) if turn is not None else 0.0,
+            hole=joint.hole or "", tenon_on_it=joint.put == part, far=joint.far, turn_deg=turn,
         )  # fmt: skip
+
+    def _turn_deg(self, turn: Formula | None, key: Key) -> float:
+        """How far a part is turned in its joint, degrees; none where it is not said.
+
+        Raises:
+            Unsettled: After noting why it has no value.
+        """
+        return 0.0 if turn is None else kernel.in_deg(self.ledger.value(turn, (*key, "turn"), kind=Kind.ANGLE))
 
     def _cut(self, item: CutItem, key: Key) -> kernel.BaseCut | None:
         word, keys = item.only
