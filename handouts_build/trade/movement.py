@@ -143,8 +143,8 @@ MOVEMENT = Chapter(
         Demand(
             "abs(along_rings) <= 1/32 in",
             "note",
-            "the wood gets {along_rings}: where another part is fitted to it, that will show",
-            "leave room where anything is fitted to it, or use a wood that moves less or quarter-sawn wood",
+            "the wood gets {along_rings}, enough to bind or to gape where something is fitted to it",
+            "where nothing is fitted to it, nothing; else leave room, or use quarter-sawn wood or one that moves less",
             source="wood-handbook-13-2",
         ),
     ),
