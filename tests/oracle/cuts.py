@@ -288,11 +288,11 @@ class Cutter:
         return Removed(name, "", self.frame.field(body), True)
 
     def _hollow(self, keys: Keys, name: str) -> Removed:
-        if "shape" not in keys:
-            raise Unreadable("a hollow to a wall")
-        start = maybe(keys, "at") or 0.0
-        points = [(start + z, r) for z, r in self._shape(keys["shape"], keys)]
-        left = keys["end"] == "left"
+        start, left = maybe(keys, "at") or 0.0, keys["end"] == "left"
+        outline = self._shape(keys["shape" if "shape" in keys else "outside"], keys)
+        if "wall" in keys:
+            outline = fitted.within_wall(outline, length(keys["wall"]), length(keys["floor"]), left=left)
+        points = [(start + z, r) for z, r in outline]
         if left and points[0][0] <= self.low + 0.5:
             points = [(-FAR, points[0][1]), *points]
         elif not left and points[-1][0] >= self.high - 0.5:

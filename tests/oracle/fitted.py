@@ -7,10 +7,12 @@ in from a hole's mouth to its floor. Outlines are (place, radius), mm.
 
 from __future__ import annotations
 
+import itertools
 import math
 from typing import Any
 
 import numpy as np
+from contourpy import contour_generator
 
 from tests.oracle import fields
 from tests.oracle.fields import Field
@@ -51,6 +53,43 @@ def rings(pitch: float, depth: float, minor: float, low: float, high: float) -> 
         return minor + min(max((away - inner) / LEAN, 0.0), depth)
 
     return [(place, radius(place)) for place in sorted(places) if low <= place <= high]
+
+
+def within_wall(outer: Outline, wall: float, floor: float, *, left: bool) -> Outline:
+    """The inside that leaves a wall of one thickness, square to the outside: where the distance to it is just that.
+
+    Distances are read over a raster a sixteenth of the wall apart, and their level line is followed.
+
+    Args:
+        outer: The outside, places growing.
+        wall: Thickness of the wall, mm.
+        floor: Thickness of the floor along the axis, mm.
+        left: Whether the mouth is at the first place.
+    """
+    outside = np.array(outer)
+    mouth, base = (outside[0], outside[-1]) if left else (outside[-1], outside[0])
+    way = 1.0 if left else -1.0
+    # Out past the mouth the wall goes straight on; at the base it closes, and on the other side it comes back.
+    along = np.array([[mouth[0] - way * 10 * wall, mouth[1]], *outside[:: int(way)], [base[0], 0.0]])
+    around = np.vstack([along, along[::-1] * (1.0, -1.0)])
+    bottom, step = base[0] - way * floor, wall / 16
+    places = np.linspace(mouth[0], bottom + way * 2 * step, max(2, int(abs(bottom - mouth[0]) / step)))
+    radii = np.arange(0.0, outside[:, 1].max() + step, step)
+    z, r = np.meshgrid(np.sort(places), radii)
+    spots = np.column_stack([z.ravel(), r.ravel()])
+    apart = np.full(len(spots), np.inf)
+    for start, end in itertools.pairwise(around):
+        run = end - start
+        share = np.clip((spots - start) @ run / max(float(run @ run), 1e-12), 0.0, 1.0)
+        apart = np.minimum(apart, np.linalg.norm(spots - start - share[:, None] * run, axis=1))
+    within = np.where(spots[:, 1] < np.interp(spots[:, 0], outside[:, 0], outside[:, 1]), apart, -apart)
+    room = np.minimum(within - wall, (bottom - spots[:, 0]) * way)
+    lines = contour_generator(z, r, room.reshape(z.shape)).lines(0.0)
+    longest = max(lines, key=len)
+    return [
+        (float(place), float(radius))
+        for place, radius in (longest if longest[0][0] < longest[-1][0] else longest[::-1])
+    ]
 
 
 def inside_thread(keys: Keys, minor: float, deep: float) -> Field:

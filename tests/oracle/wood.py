@@ -85,6 +85,15 @@ class Removed:
     to_axis: bool = False
     """Whether its holes are said to reach the axis."""
 
+    @property
+    def opens(self) -> bool:
+        """Whether it opens the wood about the axis, from an end, as a hole in the end does that lies on the axis."""
+        on_axis = self.frame is not None and all(
+            float(np.linalg.norm(np.cross(hole.frame.origin - self.frame.origin, self.frame.across[2]))) < 1e-3
+            for hole in self.holes
+        )
+        return self.kind in _OPENINGS or (self.kind == "end holes" and on_axis)
+
     def called(self) -> frozenset[str]:
         """All it may be called by."""
         return frozenset({self.name, *(hole.name for hole in self.holes)})
@@ -101,7 +110,7 @@ class Removed:
         aside = np.linalg.norm(np.cross(other.frame.origin - self.frame.origin, here))
         one_line = bool(abs(here @ there) > 1 - 1e-6 and aside < 1e-3)
         pair = {self.kind, other.kind}
-        if one_line and pair <= _OPENINGS and self.end and other.end:
+        if one_line and self.opens and other.opens and self.end and other.end:
             return bool(here @ there > 0) is (self.end == other.end)
         if one_line and (self.to_axis or other.to_axis):
             return bool(pair & _OPENINGS)
