@@ -16,6 +16,7 @@ from typing import Any
 from markupsafe import Markup
 
 from handouts_build.figures.figure import Figure
+from handouts_build.language import tr
 from handouts_build.outputs.citations import Citations
 from handouts_build.outputs.foremost import foremost
 from handouts_build.outputs.output import Output
@@ -76,7 +77,7 @@ def _common(content: PageContent) -> dict[str, Any]:
         "own_sizes": bool(sheet.sizes) and not content.for_good,
         "sources": Citations(),
         "origin": partial(_origin, sheet),
-        "leads": (UNIT_NAMES[lead], UNIT_NAMES[other]),
+        "leads": (tr(UNIT_NAMES[lead]), tr(UNIT_NAMES[other])),
         "line": partial(line_setting, sheet),
         "themed": themed,
         "turned": content.pictures,
