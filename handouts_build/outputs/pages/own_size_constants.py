@@ -23,7 +23,7 @@ from handouts_build.formulas import (
     SIGNS,
     WHOLE_STEPS,
 )
-from handouts_build.language import tr
+from handouts_build.language import spoken, tr
 from handouts_build.outputs.words import ACTUAL_SIZE, BOUNDS, LEVELS, MUST, REMEDY, SIGNAL_WORDS, SIGNALS, UNIT_NAMES
 from handouts_build.quantities import (
     FINE,
@@ -56,9 +56,14 @@ from handouts_build.sheet.findings import ASKED
 __all__ = ["constants"]
 
 
-@cache
 def constants() -> dict[str, Any]:
     """Plain values, ready as JSON; their types are those of the scripts' declarations."""
+    return _constants(spoken())
+
+
+@cache
+def _constants(_: str) -> dict[str, Any]:
+    """The same, made once for each language."""
     units = dict(_units())
     return {
         "printing": {
