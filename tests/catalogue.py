@@ -19,7 +19,9 @@ from babel.messages.pofile import write_po
 
 ROOT = Path(__file__).parents[1]
 LIBRARY = ROOT / "handouts_build"
+PLUGIN = ROOT / "plugins" / "mkdocs_handouts"
 TEMPLATE = LIBRARY / "language" / "handouts.pot"
+_JINJA = "jinja2.ext:babel_extract"
 _KEYWORDS = {"tr": None, "tr_later": None, "tr_count": (1, 2)}
 _IN_A_SCRIPT = re.compile(r'\btr\(("(?:[^"\\]|\\.)*")\)')
 
@@ -29,9 +31,9 @@ Sentence = str | tuple[str, str]
 
 def sentences() -> Iterator[tuple[Sentence, str]]:
     """Every sentence, each with the file it stands in."""
-    for path in sorted(LIBRARY.rglob("*")):
+    for path in sorted(found for home in (LIBRARY, PLUGIN) for found in home.rglob("*")):
         shown = path.relative_to(ROOT).as_posix()
-        method = {".py": "python", ".j2": "jinja2.ext:babel_extract"}.get(path.suffix)
+        method = {".py": "python", ".j2": _JINJA, ".html": _JINJA}.get(path.suffix)
         if method is not None:
             with path.open("rb") as file:
                 for _, message, _, _ in extract(method, file, keywords=_KEYWORDS, options={"trimmed": "false"}):
@@ -48,7 +50,7 @@ def _of_tables() -> Iterator[tuple[Sentence, str]]:
     from handouts_build.trade import CHAPTERS
 
     for name, chapter in CHAPTERS.items():
-        where = f"trade:{name.replace(" ", "-")}"
+        where = f"trade:{name.replace(' ', '-')}"
         yield from ((given.says, where) for given in chapter.givens)
         yield from ((law.says, where) for law in chapter.laws)
         for demand in chapter.demands:
