@@ -23,6 +23,8 @@ from functools import cache as once
 from pathlib import Path
 from typing import Any, TypeVar
 
+from handouts_build.language import spoken
+
 __all__ = ["Cache", "code_key", "content_key", "read", "user_folder"]
 
 _MOST_BYTES = 2 * 2**30
@@ -45,8 +47,13 @@ def content_key(*parts: str | bytes) -> str:
     return digest.hexdigest()
 
 
-@once
 def code_key() -> str:
+    """A key for what makes every result: the library itself, and the language that it speaks."""
+    return content_key(_library_key(), spoken())
+
+
+@once
+def _library_key() -> str:
     """A key for the library's own code, templates, tables and fonts, and for the releases of the libraries it uses."""
     home = Path(__file__).parents[1]
     files = sorted(path for path in home.rglob("*") if path.is_file() and path.suffix != ".pyc")

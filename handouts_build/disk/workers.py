@@ -15,6 +15,7 @@ from pathlib import Path
 
 from handouts_build.disk.cache import Cache
 from handouts_build.disk.interrupts import uninterrupted
+from handouts_build.language import speaking, spoken
 
 __all__ = ["is_worker", "one_thread", "side_by_side"]
 
@@ -45,7 +46,7 @@ def side_by_side(tasks: Sequence[Callable[[Cache], None]], folder: Path | None, 
         with _thrifty(), ProcessPoolExecutor(count, mp_context=fresh, initializer=_begin) as pool:
             # None of them hears Ctrl-C before it knows what to do with it.
             with uninterrupted():
-                doing = [pool.submit(_done, task, folder) for task in tasks]
+                doing = [pool.submit(_done, task, folder, spoken()) for task in tasks]
             if not all(job.result() for job in as_completed(doing)):
                 # The author waits to hear what is wrong; the rest can wait for that.
                 pool.shutdown(wait=False, cancel_futures=True)
@@ -93,10 +94,11 @@ def _begin() -> None:
     signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
-def _done(task: Callable[[Cache], None], folder: Path) -> bool:
+def _done(task: Callable[[Cache], None], folder: Path, language: str) -> bool:
     """Do a task; whether it went well."""
     try:
-        task(Cache(folder))
+        with speaking(language):
+            task(Cache(folder))
     except Exception:
         return False
     return True

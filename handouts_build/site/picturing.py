@@ -36,6 +36,7 @@ from handouts_build.figures.solid.picture import (
     Mark,
     SurfaceMesh,
 )
+from handouts_build.language import tr
 from handouts_build.tables.wood_tones import wood_tone
 from handouts_build.workpiece import Vector
 
@@ -452,10 +453,9 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
         found = carried(carried_part.plan, solids.shop, carried_part.limits)
         middle = middle_of(found[0])
         lies = kernel.lying(stage.toward_tail for stage in found)[1:]
-        named = f"{part.title}: " if several else ""
         stages.append(
             PackedStage(
-                f"{named}blank",
+                tr("{part}: blank", part=part.title) if several else tr("blank"),
                 light_mesh(found[0].shown, middle),
                 grown_bark(carried_part.plan, middle, found[0].shrinkage),
             )
@@ -464,16 +464,17 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
             if step.stage is not None and stage.step is not None and (stage.step.cuts or stage.step.shrinks):
                 grown = grown_bark(carried_part.plan, middle, stage.shrinkage, frame)
                 mesh = light_mesh(stage.mounted, middle, frame)
-                stages.append(PackedStage(f"{named}{step.number}, {step.name}", mesh, grown))
+                called = f"{step.number}, {step.name}"
+                named = tr("{part}: {step}", part=part.title, step=called) if several else called
+                stages.append(PackedStage(named, mesh, grown))
     if together is not None and (len(together.parts) > 1 or together.whole.up):
         whole = assembled(together.parts, together.joints, solids.shop, up=together.whole.up)
         stands = _STANDS[together.whole.up]
         grown = _grown_whole(whole, together, stands)
-        stages.append(
-            PackedStage("Put together" if len(together.parts) > 1 else "Finished", _whole(whole, stands), grown)
-        )
+        called = tr("Put together") if len(together.parts) > 1 else tr("Finished")
+        stages.append(PackedStage(called, _whole(whole, stands), grown))
         if any(joint.apart_mm for joint in together.joints):
-            stages.append(PackedStage("Drawn apart", _whole(whole.opened, stands)))
+            stages.append(PackedStage(tr("Drawn apart"), _whole(whole.opened, stands)))
     if not stages:
         return ""
     # The lathe's view for all: the finished piece stands up in it.

@@ -15,6 +15,7 @@ from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File
 from mkdocs.structure.pages import Page
 
+from handouts_build.language import tr
 from handouts_build.outputs.pages.assets import LOGO
 from handouts_build.outputs.pages.page_place import SHOWN, SIZES_PAGE, WORKINGS
 from handouts_build.outputs.scripts import published_script, published_style
@@ -131,4 +132,4 @@ def root_context(context: TemplateContext, template_name: str) -> TemplateContex
         return None
     root = context["base_url"].rstrip("/") + "/"
     # Our template's own names beside MkDocs's; a site's own template may go by them too.
-    return cast("TemplateContext", {**context, "base_url": ".", "root": root, "mark": LOGO})
+    return cast("TemplateContext", {**context, "base_url": ".", "root": root, "mark": LOGO, "tr": tr})

@@ -12,6 +12,7 @@ from urllib.parse import urljoin
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.pages import Page
 
+from handouts_build.language import tr
 from handouts_build.outputs.pages.feeds import FEED
 
 __all__ = ["shared"]
@@ -40,6 +41,7 @@ def shared(html: str, page: Page, config: MkDocsConfig) -> str:
     # Not `alternate` alone: the theme takes that for another language of the page, and asks for the whole sitemap.
     feed = relpath(FEED, page.url.rpartition("/")[0] or ".")
     lines.append(
-        f'<link rel="alternate feed" type="application/atom+xml" title="Pieces and evenings" href="{escape(feed)}">'
+        '<link rel="alternate feed" type="application/atom+xml" '
+        f'title="{escape(tr("Pieces and evenings"))}" href="{escape(feed)}">'
     )
     return html.replace("</head>", "".join(lines) + "</head>", 1)

@@ -21,6 +21,9 @@ interface WorkerFrame extends Window {
   importScripts?: (...addresses: string[]) => Promise<unknown>;
 }
 
+/** A sentence of the catalogue. When a script is published, what it says in the language of the page is put here. */
+declare function tr(sentence: string): string;
+
 /** The theme's: the root of the site. */
 declare let __md_scope: URL;
 

@@ -13,6 +13,7 @@ from itertools import pairwise
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from handouts_build.language import tr
 from handouts_build.outputs.evening.stopwatch_screen import STEP_MANNER
 from handouts_build.outputs.words import LEVELS, cut_from, day, said_time
 from handouts_build.quantities import decimal
@@ -182,7 +183,7 @@ def _before(demonstration: Demonstration, clocks: _Clock) -> str:
 def _findings(demonstration: Demonstration) -> list[dict[str, str]]:
     return [
         {
-            "signal": LEVELS[finding.level],
+            "signal": tr(LEVELS[finding.level]),
             "about": finding.about,
             "message": _sentence(finding.message),
             "remedy": _sentence(finding.remedy),
@@ -289,7 +290,7 @@ def packing_words(demonstration: Demonstration) -> dict[str, Any]:
             if row["what"] in ("Starts", "By your clock", "Before", "Place", "Contact")
         ],
         "deadlines": _deadlines(demonstration),
-        "findings": [finding for finding in _findings(demonstration) if finding["signal"] != LEVELS[Level.NOTE]],
+        "findings": [finding for finding in _findings(demonstration) if finding["signal"] != tr(LEVELS[Level.NOTE])],
         "groups": [
             {
                 "title": group.title,

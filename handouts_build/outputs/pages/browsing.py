@@ -15,6 +15,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from handouts_build.language import tr, tr_count
 from handouts_build.outputs.output import AT, Card, Output
 from handouts_build.outputs.pages.facets import FACETS, Facet, month_of
 from handouts_build.outputs.pages.filling import filled, page
@@ -36,6 +37,9 @@ class Value:
 
     facet: str
     says: str
+    """As it is kept: what is looked for and what addresses follow from."""
+    shown: str
+    """As it is read."""
     slug: str
     """As addresses have it."""
     cards: tuple[int, ...]
@@ -64,13 +68,13 @@ def _longer(card: Card) -> Iterator[str]:
     """What a piece may be called beside one of its own title, the shortest first."""
     folder = card.folder.replace("/", ", ")
     if card.by:
-        yield f"{card.title}, by {card.by}"
+        yield tr("{title}, by {by}", title=card.title, by=card.by)
     if card.club:
         yield f"{card.title}, {card.club}"
     if folder:
         yield f"{card.title} ({folder})"
     if card.by and folder:
-        yield f"{card.title}, by {card.by} ({folder})"
+        yield tr("{title}, by {by} ({folder})", title=card.title, by=card.by, folder=folder)
 
 
 def values_of(cards: Sequence[Card]) -> dict[str, tuple[Value, ...]]:
@@ -94,7 +98,10 @@ def values_of(cards: Sequence[Card]) -> dict[str, tuple[Value, ...]]:
         for folded in sorted(having):
             slug = slug_of(folded)
             slugs[folded] = slug if slug not in slugs.values() else f"{slug}-{_digest(folded)}"
-        found = [Value(facet.name, written[key], slugs[key], tuple(pieces)) for key, pieces in having.items()]
+        found = [
+            Value(facet.name, written[key], facet.shown(written[key]), slugs[key], tuple(pieces))
+            for key, pieces in having.items()
+        ]
         made[facet.name] = tuple(sorted(found, key=lambda value: _place(facet, value)))
     return made
 
@@ -149,11 +156,13 @@ def browsing_pages(cards: Sequence[Card], *, ending: str) -> Iterator[Output]:
             yield page(f"{_HOME}/{facet.name}.md", filled("facet.md.j2", facet=facet, values=by_name))
     order = sorted(range(len(cards)), key=lambda index: titles[cards[index].name].casefold())
     places = {index: place for place, index in enumerate(order)}
-    lists = [("all", "All pieces", f"{_pieces(len(cards))} by name", order)]
+    lists = [("all", tr("All pieces"), tr("{cards} by name", cards=_pieces(len(cards))), order)]
     for facet in FACETS:
         for value in values[facet.name]:
-            says = f"{facet.title}: {value.says}, {_pieces(len(value.cards))}"
-            title = value.says[:1].upper() + value.says[1:]
+            says = tr(
+                "{facet}: {value}, {pieces}", facet=tr(facet.title), value=value.shown, pieces=_pieces(len(value.cards))
+            )
+            title = value.shown[:1].upper() + value.shown[1:]
             lists.append((f"{facet.name}-{value.slug}", title, says, sorted(value.cards, key=places.__getitem__)))
     for name, title, says, chosen in lists:
         yield from _paged(name, title, says, [cards[index] for index in chosen], titles, ending)
@@ -165,7 +174,7 @@ def _tells(values: Sequence[Value], count: int) -> bool:
 
 
 def _pieces(count: int) -> str:
-    return "1 piece" if count == 1 else f"{count} pieces"
+    return tr_count("1 piece", "{count} pieces", count)
 
 
 def _paged(
@@ -179,7 +188,7 @@ def _paged(
         up = "" if number == 1 else "../"
         turns = [
             (label, f"{up}{first}" if to == 1 else f"{up}{below}{to}.md")
-            for label, to in (("Before", number - 1), ("Next", number + 1))
+            for label, to in ((tr("Before"), number - 1), (tr("Next"), number + 1))
             if 1 <= to <= pages
         ]
         told = filled(
@@ -204,9 +213,9 @@ def _for_the_script(
         "facets": [
             {
                 "name": facet.name,
-                "title": facet.title,
+                "title": tr(facet.title),
                 "several": facet.several,
-                "values": [[value.slug, value.says] for value in values[facet.name]],
+                "values": [[value.slug, value.shown] for value in values[facet.name]],
             }
             for facet in offered
         ],

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from handouts_build.language import tr, tr_later
 from handouts_build.outputs.output import Address, Output
 from handouts_build.outputs.pages.filling import filled, page
 from handouts_build.outputs.pages.structured import call_data
@@ -26,10 +27,10 @@ ALL = f"{CALLS}.md"
 _SMALL_PX = 560
 """Longest side of a picture where it stands among others, or on a narrow screen."""
 _GROUPS = (
-    (CallState.OPEN, "Open now"),
-    (CallState.COMING, "To come"),
-    (CallState.CLOSED, "Closed, to be judged"),
-    (CallState.OVER, "Over"),
+    (CallState.OPEN, tr_later("Open now")),
+    (CallState.COMING, tr_later("To come")),
+    (CallState.CLOSED, tr_later("Closed, to be judged")),
+    (CallState.OVER, tr_later("Over")),
 )
 
 
@@ -100,7 +101,7 @@ def calls_page(calls: Sequence[CallForPieces], day: date) -> Output:
         day: Today.
     """
     lists = [
-        (title, [(call, _dates(call, day)) for call in _by_day(calls) if call.state(day) is state])
+        (tr(title), [(call, _dates(call, day)) for call in _by_day(calls) if call.state(day) is state])
         for state, title in _GROUPS
     ]
     return page(ALL, filled("calls.md.j2", lists=[(title, found) for title, found in lists if found]))
@@ -146,40 +147,46 @@ def state_words(call: CallForPieces, day: date) -> str:
     """
     opens, closes, results = map(said_day, (call.opens, call.closes, call.results_on))
     return {
-        CallState.COMING: f"Pieces can be sent from {opens} to {closes}.",
-        CallState.OPEN: f"Open: pieces can be sent until {closes}.",
-        CallState.CLOSED: f"Closed on {closes}. Results: {results}.",
-        CallState.OVER: f"Closed on {closes}. The results are out.",
+        CallState.COMING: tr("Pieces can be sent from {opens} to {closes}.", opens=opens, closes=closes),
+        CallState.OPEN: tr("Open: pieces can be sent until {closes}.", closes=closes),
+        CallState.CLOSED: tr("Closed on {closes}. Results: {results}.", closes=closes, results=results),
+        CallState.OVER: tr("Closed on {closes}. The results are out.", closes=closes),
     }[call.state(day)]
 
 
 def _dates(call: CallForPieces, day: date) -> tuple[tuple[str, str], ...]:
     opened, closed = call.state(day) is not CallState.COMING, call.state(day) in (CallState.CLOSED, CallState.OVER)
-    told = [("Opened" if opened else "Opens", call.opens), ("Closed" if closed else "Closes", call.closes)]
+    told = [
+        (tr("Opened") if opened else tr("Opens"), call.opens),
+        (tr("Closed") if closed else tr("Closes"), call.closes),
+    ]
     if call.shown is not None:
-        told.append(("Shown", call.shown))
-    told.append(("Results", call.results_on))
+        told.append((tr("Shown"), call.shown))
+    told.append((tr("Results"), call.results_on))
     return tuple((label, said_day(when)) for label, when in told)
 
 
 def _who(call: CallForPieces) -> Iterator[tuple[str, str]]:
     """Who runs and judges it, and which of them may send a piece."""
-    yield "Hosted by", call.club
+    yield tr("Hosted by"), call.club
     if call.place:
-        yield "Place", call.place
-    for role, label, people in (("hosts", "Hosts", call.hosts), ("judges", "Judges", call.judges)):
+        yield tr("Place"), call.place
+    for role, label, people in (("hosts", tr("Hosts"), call.hosts), ("judges", tr("Judges"), call.judges)):
         if people:
-            may = "may send a piece too" if role in call.may_enter else "send no piece"
-            yield label, f"{', '.join(people)} ({may})"
+            told = tr("{people} (may send a piece too)") if role in call.may_enter else tr("{people} (send no piece)")
+            yield label, told.format(people=", ".join(people))
 
 
 def _shown(
     call: CallForPieces, entry: CallEntry, pictures: tuple[_ShownPicture, ...], titles: Mapping[str, str]
 ) -> _ShownEntry:
-    facts = [("Made by", entry.maker), ("Wood" if len(entry.woods) == 1 else "Woods", ", ".join(entry.woods))]
+    facts = [
+        (tr("Made by"), entry.maker),
+        (tr("Wood") if len(entry.woods) == 1 else tr("Woods"), ", ".join(entry.woods)),
+    ]
     facts += [(word[:1].upper() + word[1:], printed) for word, printed in entry.sizes]
     if entry.techniques:
-        facts.append(("Techniques", ", ".join(entry.techniques)))
+        facts.append((tr("Techniques"), ", ".join(entry.techniques)))
     after = titles.get(entry.inspired_by, "")
     return _ShownEntry(entry, _anchor(entry), pictures, call.prizes_of(entry), tuple(facts), after)
 

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 
 from markupsafe import Markup
 
+from handouts_build.language import tr
 from handouts_build.outputs.output import AT, Address, Card, Output, Showing
 from handouts_build.outputs.pages.browsing import slug_of, titles_of, values_of
 from handouts_build.outputs.pages.filling import filled, page
@@ -55,7 +56,7 @@ def club_pages(clubs: Sequence[Club], cards: Sequence[Card], *, address: Address
 
 def _by_state(evenings: Sequence[Showing]) -> Iterator[tuple[str, list[Markup]]]:
     """The club's evenings: those that are ahead, next first, and those that were, last first."""
-    for label, state, turned in (("Announced", "announced", 1), ("Held", "held", -1)):
+    for label, state, turned in ((tr("Announced"), "announced", 1), (tr("Held"), "held", -1)):
         chosen = [showing for showing in evenings if showing.state == state]
         ordered = sorted(chosen, key=lambda showing: turned * showing.at)
         if ordered:

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from datetime import date
 from importlib import resources
 
+from handouts_build.language import tr, tr_later
 from handouts_build.outputs.output import Address, Card, Output
 from handouts_build.outputs.pages.filling import filled, page
 from handouts_build.outputs.words import day as said_day
@@ -19,7 +20,7 @@ from handouts_build.sheet.friends import FORM, Friend
 __all__ = ["ARCHIVE", "FRIENDS_PAGE", "archive_json", "archive_schema", "friends_page"]
 
 ARCHIVE, FRIENDS_PAGE = "archive.json", "friends.md"
-_NAMELESS = "Woodturning projects"
+_NAMELESS = tr_later("Woodturning projects")
 """What an archive is called that belongs to no club."""
 
 
@@ -67,7 +68,7 @@ def archive_json(cards: Sequence[Card], address: Address) -> bytes:
         for card, showing in announced
     ]
     told = {
-        "format": FORM, "title": ", ".join(clubs)[:300] or _NAMELESS, "address": address.of(""), "clubs": clubs,
+        "format": FORM, "title": ", ".join(clubs)[:300] or tr(_NAMELESS), "address": address.of(""), "clubs": clubs,
         "pieces": pieces, "evenings": evenings,
     }  # fmt: skip
     return (json.dumps(told, ensure_ascii=False, indent=1) + "\n").encode()

@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
+from handouts_build.language import tr, tr_later
 from handouts_build.outputs.page_content import PageContent
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.evening import PublicDemonstration
@@ -31,32 +32,54 @@ class Facet:
     several: bool = False
     """Whether a piece may be asked to have two of its values at once."""
 
+    def shown(self, value: str) -> str:
+        """A value in the language spoken, if its words are ours."""
+        if value in self.order:
+            return tr(value)
+        if self.name == "when":
+            month, place = value.split(", ", 1)
+            name, year = month.split()
+            return tr("{month} {year}, {place}", month=tr(name), year=year, place=place)
+        return value
 
-_TIMES = ((30, "under half an hour"), (60, "under an hour"), (120, "under two hours"), (240, "under four hours"))
-_LONGER = "four hours and more"
-_BLANKS = ((50.8, "up to 2 in (51 mm) across"), (101.6, "up to 4 in (102 mm) across"), (203.2, "up to 8 in (203 mm)"))
-_LARGER = "over 8 in (203 mm)"
-_LEVELS = ("first steps", "improver", "experienced")
+
+_TIMES = (
+    (30, tr_later("under half an hour")),
+    (60, tr_later("under an hour")),
+    (120, tr_later("under two hours")),
+    (240, tr_later("under four hours")),
+)
+_LONGER = tr_later("four hours and more")
+_BLANKS = (
+    (50.8, tr_later("up to 2 in (51 mm) across")),
+    (101.6, tr_later("up to 4 in (102 mm) across")),
+    (203.2, tr_later("up to 8 in (203 mm)")),
+)
+_LARGER = tr_later("over 8 in (203 mm)")
+_LEVELS = (tr_later("first steps"), tr_later("improver"), tr_later("experienced"))
 _MONTHS = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
-    "December",
+    tr_later("January"), tr_later("February"), tr_later("March"), tr_later("April"), tr_later("May"),
+    tr_later("June"), tr_later("July"), tr_later("August"), tr_later("September"), tr_later("October"),
+    tr_later("November"), tr_later("December"),
 )  # fmt: skip
-_COMING, _HELD = "to be shown", "shown before"
+_COMING, _HELD = tr_later("to be shown"), tr_later("shown before")
 
 FACETS: tuple[Facet, ...] = (
-    Facet("kind", "Kind", "All kinds"),
-    Facet("technique", "Technique", "All techniques", several=True),
-    Facet("wood", "Wood", "All woods", several=True),
-    Facet("level", "Level", "All levels", _LEVELS),
-    Facet("time", "Time to make it", "All times", (*(word for _, word in _TIMES), _LONGER)),
-    Facet("blank", "Largest blank", "All sizes of blank", (*(word for _, word in _BLANKS), _LARGER)),
-    Facet("tool", "Tool", "All tools", several=True),
-    Facet("maker", "Maker", "All makers"),
-    Facet("club", "Club", "All clubs"),
-    Facet("year", "Year", "All years"),
-    Facet("shown", "Shown", "All showings", (_COMING, _HELD)),
-    Facet("where", "To be shown at", "All places"),
-    Facet("when", "To be shown in", "All months"),
+    Facet("kind", tr_later("Kind"), tr_later("All kinds")),
+    Facet("technique", tr_later("Technique"), tr_later("All techniques"), several=True),
+    Facet("wood", tr_later("Wood"), tr_later("All woods"), several=True),
+    Facet("level", tr_later("Level"), tr_later("All levels"), _LEVELS),
+    Facet("time", tr_later("Time to make it"), tr_later("All times"), (*(word for _, word in _TIMES), _LONGER)),
+    Facet(
+        "blank", tr_later("Largest blank"), tr_later("All sizes of blank"), (*(word for _, word in _BLANKS), _LARGER)
+    ),
+    Facet("tool", tr_later("Tool"), tr_later("All tools"), several=True),
+    Facet("maker", tr_later("Maker"), tr_later("All makers")),
+    Facet("club", tr_later("Club"), tr_later("All clubs")),
+    Facet("year", tr_later("Year"), tr_later("All years")),
+    Facet("shown", tr_later("Shown"), tr_later("All showings"), (_COMING, _HELD)),
+    Facet("where", tr_later("To be shown at"), tr_later("All places")),
+    Facet("when", tr_later("To be shown in"), tr_later("All months")),
 )
 """In the order they are offered."""
 
@@ -90,7 +113,8 @@ def facets_of(content: PageContent) -> dict[str, tuple[str, ...]]:
 
 def _place(showing: PublicDemonstration) -> str:
     """Where an evening is, and whose: a place alone says little to whoever does not know it."""
-    return f"{'by video' if showing.how == 'by video' else showing.place or 'in the room'} ({showing.club})"
+    place = tr("by video") if showing.how == "by video" else showing.place or tr("in the room")
+    return f"{place} ({showing.club})"
 
 
 def _month(showing: PublicDemonstration) -> str:

@@ -13,10 +13,11 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from xml.etree import ElementTree
 
+from handouts_build.language import tr
 from handouts_build.outputs.output import Address, Card, Output, Showing
 from handouts_build.outputs.pages.browsing import Value, titles_of, values_of
+from handouts_build.outputs.words import HOW, said_time, said_zone
 from handouts_build.outputs.words import day as said_day
-from handouts_build.outputs.words import said_time, said_zone
 from handouts_build.sheet.call import CallForPieces
 
 __all__ = ["FEED", "feeds"]
@@ -63,12 +64,12 @@ def feeds(cards: Sequence[Card], address: Address, day: date, calls: Sequence[Ca
         key=lambda entry: (entry.at, entry.id),
         reverse=True,
     )
-    yield Output(FEED, _feed("Pieces and evenings", FEED, entries, address))
+    yield Output(FEED, _feed(tr("Pieces and evenings"), FEED, entries, address))
     for facet in ("club", "maker"):
         for value in values_of(cards)[facet]:
             path = f"feeds/{facet}-{value.slug}.xml"
             of_them = [entry for entry in entries if entry.card in value.cards or _calls(entry, facet, value)]
-            yield Output(path, _feed(f"Pieces and evenings: {value.says}", path, of_them, address))
+            yield Output(path, _feed(tr("Pieces and evenings: {value}", value=value.shown), path, of_them, address))
 
 
 def _entries(card: Card, title: str, index: int, address: Address) -> Iterator[_News]:
@@ -81,14 +82,16 @@ def _entries(card: Card, title: str, index: int, address: Address) -> Iterator[_
         yield _News(at, known, title, page, card.summary, card.by, index)
     for number, (put_right, wrong) in enumerate(reversed(card.errata), start=1):
         at = datetime.fromisoformat(put_right).replace(tzinfo=UTC)
-        yield _News(at, f"{known}/corrected-{number}", f"Corrected: {title}", page, wrong, card.by, index)
+        yield _News(
+            at, f"{known}/corrected-{number}", tr("Corrected: {title}", title=title), page, wrong, card.by, index
+        )
     for showing in card.showings:
         way = address.of(f"projects/{card.name}/shown{address.ending}#shown-{showing.name}")
         starts = datetime.fromisoformat(showing.starts)
         announced = (starts - _BEFORE).astimezone(UTC).replace(hour=0, minute=0, second=0)
         told = f"{title}, {said_day(starts)}: {showing.club}"
         if showing.cancelled:
-            told = f"Cancelled: {told}"
+            told = tr("Cancelled: {told}", told=told)
         yield _News(announced, f"{known}/{showing.name}", told, way, _when(showing, starts), card.by, index)
 
 
@@ -101,18 +104,21 @@ def _entries_of_call(call: CallForPieces, address: Address) -> Iterator[_News]:
     """What is new of a call for pieces: that there will be one, that it is open, and its results."""
     way, known = address.of(f"calls/{call.name}{address.ending}"), address.of(f"c/{call.name}")
     for news, when, title in (
-        ("announced", call.opens - _BEFORE, f"Call for pieces: {call.title}"),
-        ("open", call.opens, f"Pieces can be sent now: {call.title}"),
-        ("results", call.results_on, f"Results: {call.title}"),
+        ("announced", call.opens - _BEFORE, tr("Call for pieces: {title}", title=call.title)),
+        ("open", call.opens, tr("Pieces can be sent now: {title}", title=call.title)),
+        ("results", call.results_on, tr("Results: {title}", title=call.title)),
     ):
-        says = f"{said_day(call.opens)} to {said_day(call.closes)}. {call.club}"
+        says = tr(
+            "{opens} to {closes}. {club}", opens=said_day(call.opens), closes=said_day(call.closes), club=call.club
+        )
         at = datetime.combine(when, time(), UTC)
         yield _News(at, f"{known}/{news}", title, way, says, call.club, club=call.club)
 
 
 def _when(showing: Showing, starts: datetime) -> str:
-    how = {"in the room": "", "both": "in the room and by video"}.get(showing.how, showing.how)
-    facts = [showing.cancelled, showing.place, how, f"{said_time(starts)} {said_zone(showing.zone)}"]
+    how = "" if showing.how == "in the room" else tr(HOW[showing.how])
+    begins = tr("{time} {zone}", time=said_time(starts), zone=said_zone(showing.zone))
+    facts = [showing.cancelled, showing.place, how, begins]
     return ", ".join(filter(None, facts))
 
 

@@ -10,6 +10,9 @@ import re
 from functools import cache
 from typing import Any
 
+from markupsafe import Markup
+
+from handouts_build.language import spoken, tr, tr_count
 from handouts_build.outputs.output import Output
 from handouts_build.outputs.pages.text import cell, framed, heading, lines, plain, prose, setting, yaml_text
 from handouts_build.outputs.words import (
@@ -20,6 +23,7 @@ from handouts_build.outputs.words import (
     SHOW_WORDS,
     SIDES,
     SIDES_SAY,
+    SIGNAL_WORDS,
     SIGNALS,
     UNIT_NAMES,
     cut_from,
@@ -62,11 +66,16 @@ def _templates() -> Any:
         SIDES=SIDES,
         SIDES_SAY=SIDES_SAY,
         SIGNALS=SIGNALS,
+        SIGNAL_WORDS=SIGNAL_WORDS,
         LAST_WORD=LAST_WORD,
         LEVELS=LEVELS,
         REMEDY=REMEDY,
         UNIT_NAMES=UNIT_NAMES,
         cut_from=cut_from,
+        tr=_said,
+        tr_count=_said_of,
+        turn=_turn,
+        spoken=spoken,
     )
     return found
 
@@ -92,6 +101,24 @@ def page(path: str, text: str) -> Output:
     return Output(path, framed(text).encode())
 
 
+def _said(message: str, **values: object) -> Markup:
+    """A sentence of the catalogue, which is ours and may hold tags; what is put in is escaped unless it is markup."""
+    said = Markup(tr(message))
+    return said.format(**values) if values else said
+
+
+def _said_of(one: str, many: str, count: int, **values: object) -> Markup:
+    """A sentence that speaks of a count."""
+    # The catalogue fills the places of text; those of markup are filled here, where they can be escaped.
+    places = {name: f"{{{name}}}" for name in values}
+    return Markup(tr_count(one, many, count, **places)).format(**values)
+
+
+def _turn(text: str, way: str) -> Markup:
+    """A link of Markdown."""
+    return Markup("[{}]({})").format(heading(text), way)
+
+
 def clock(minutes: float) -> str:
     """Minutes as a person says them.
 
@@ -107,4 +134,4 @@ def clock(minutes: float) -> str:
 def _bounds(size: Size) -> str:
     """What a size may be, as HTML; empty where anything goes."""
     told = {word: bound.lead for word, bound in (("least", size.least), ("most", size.most)) if bound is not None}
-    return setting(BOUNDS["both" if len(told) == 2 else next(iter(told))].format(**told)) if told else ""
+    return setting(tr(BOUNDS["both" if len(told) == 2 else next(iter(told))], **told)) if told else ""

@@ -10,6 +10,7 @@ import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
+from handouts_build.language import tr, tr_later
 from handouts_build.outputs.output import Card
 from handouts_build.outputs.pages.browsing import Value, titles_of, values_of
 from handouts_build.outputs.pages.filling import filled
@@ -20,6 +21,7 @@ PLACE = "<!--hb-like-->"
 """Stands on a piece's page where this is put."""
 
 _LEVELS = ("first steps", "improver", "experienced")
+_BEFORE, _LIKE, _AFTER = tr_later("Before this, try"), tr_later("Like it"), tr_later("After this, try")
 _MOST = 3
 """Pieces in one list."""
 _OF_A_KIND = 0.25
@@ -74,11 +76,11 @@ def _lists(
     score.pop(index, None)
     ranked = sorted(score, key=lambda other: (-score[other], cards[other].name))
     level = _level(card)
-    groups: dict[str, list[int]] = {"Before this, try": [], "Like it": [], "After this, try": []}
+    groups: dict[str, list[int]] = {tr(label): [] for label in (_BEFORE, _LIKE, _AFTER)}
     for other in ranked:
         theirs = _level(cards[other])
         apart = 0 if level is None or theirs is None else theirs - level
-        label = "Like it" if apart == 0 else "Before this, try" if apart < 0 else "After this, try"
+        label = tr(_LIKE if apart == 0 else _BEFORE if apart < 0 else _AFTER)
         if len(groups[label]) < _MOST:
             groups[label].append(other)
     for label, found in groups.items():

@@ -23,7 +23,8 @@ from handouts_build.formulas import (
     SIGNS,
     WHOLE_STEPS,
 )
-from handouts_build.outputs.words import ACTUAL_SIZE, BOUNDS, LEVELS, MUST, REMEDY, SIGNALS, UNIT_NAMES
+from handouts_build.language import spoken, tr
+from handouts_build.outputs.words import ACTUAL_SIZE, BOUNDS, LEVELS, MUST, REMEDY, SIGNAL_WORDS, SIGNALS, UNIT_NAMES
 from handouts_build.quantities import (
     FINE,
     FINE_PLACES,
@@ -55,9 +56,14 @@ from handouts_build.sheet.findings import ASKED
 __all__ = ["constants"]
 
 
-@cache
 def constants() -> dict[str, Any]:
     """Plain values, ready as JSON; their types are those of the scripts' declarations."""
+    return _constants(spoken())
+
+
+@cache
+def _constants(_: str) -> dict[str, Any]:
+    """The same, made once for each language."""
     units = dict(_units())
     return {
         "printing": {
@@ -97,12 +103,12 @@ def constants() -> dict[str, Any]:
         },
         "words": {
             "levels": {str(level): words for level, words in _levels()},
-            "units": UNIT_NAMES,
-            "bounds": BOUNDS,
-            "remedy": REMEDY,
-            "must": MUST,
+            "units": {unit: tr(name) for unit, name in UNIT_NAMES.items()},
+            "bounds": {sides: tr(said) for sides, said in BOUNDS.items()},
+            "remedy": tr(REMEDY),
+            "must": {sign: tr(said) for sign, said in MUST.items()},
             "asked": ASKED,
-            "actual_size": ACTUAL_SIZE,
+            "actual_size": tr(ACTUAL_SIZE),
         },
         "draw": {**DRAWN, "widths": _widths(DRAWN["widths"])},
     }
@@ -110,10 +116,10 @@ def constants() -> dict[str, Any]:
 
 def _levels() -> Iterator[tuple[str, str]]:
     """What a finding or a safety box opens with, gravest first."""
-    yield Level.STOP, LEVELS[Level.STOP]
-    yield from ((signal, signal.capitalize()) for signal in SIGNALS)
-    yield Level.MIND, LEVELS[Level.MIND]
-    yield Level.NOTE, LEVELS[Level.NOTE]
+    yield Level.STOP, tr(LEVELS[Level.STOP])
+    yield from ((signal, tr(SIGNAL_WORDS[signal])) for signal in SIGNALS)
+    yield Level.MIND, tr(LEVELS[Level.MIND])
+    yield Level.NOTE, tr(LEVELS[Level.NOTE])
 
 
 def _widths(widths: Mapping[str, float]) -> list[list[Any]]:

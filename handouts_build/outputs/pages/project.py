@@ -16,6 +16,7 @@ from typing import Any
 from markupsafe import Markup
 
 from handouts_build.figures.figure import Figure
+from handouts_build.language import tr
 from handouts_build.outputs.citations import Citations
 from handouts_build.outputs.foremost import foremost
 from handouts_build.outputs.output import Output
@@ -76,7 +77,7 @@ def _common(content: PageContent) -> dict[str, Any]:
         "own_sizes": bool(sheet.sizes) and not content.for_good,
         "sources": Citations(),
         "origin": partial(_origin, sheet),
-        "leads": (UNIT_NAMES[lead], UNIT_NAMES[other]),
+        "leads": (tr(UNIT_NAMES[lead]), tr(UNIT_NAMES[other])),
         "line": partial(line_setting, sheet),
         "themed": themed,
         "turned": content.pictures,
@@ -124,11 +125,12 @@ def _glance(sheet: Sheet) -> Iterator[tuple[str, str, str]]:
     for label, minutes in times(sheet):
         yield label, clock(minutes), counted
     for label, each, setup in set_times(sheet):
-        yield label, f"{clock(each)}, after {clock(setup)} of setting up once" if setup else clock(each), counted
+        once = tr("{each}, after {setup} of setting up once", each=clock(each), setup=clock(setup))
+        yield label, once if setup else clock(each), counted
     if told := waiting(sheet):
-        yield "Waiting besides", told, ""
+        yield tr("Waiting besides"), told, ""
     if sheet.level:
-        yield "Level", sheet.level, ""
+        yield tr("Level"), sheet.level, ""
 
 
 def _at_the_lathe(content: PageContent) -> dict[str, Any]:
@@ -206,9 +208,9 @@ def _workings(content: PageContent) -> dict[str, Any]:
 def _needs(sheet: Sheet) -> Iterator[tuple[str, tuple[str, ...]]]:
     """Lists of what is needed beside the wood."""
     if sheet.tools:
-        yield "Tools", sheet.tools
+        yield tr("Tools"), sheet.tools
     if sheet.supplies:
-        yield "Supplies", sheet.supplies
+        yield tr("Supplies"), sheet.supplies
 
 
 @dataclass(frozen=True)
@@ -230,7 +232,7 @@ def _papers(content: PageContent, name: str) -> Iterator[_Offer]:
     """
     home = f"projects/{content.sheet.name}/"
     for paper in PROJECT.values():
-        files = {size.title: f"{home}{paper.file(size.name, name)}" for size in SIZES.values()}
+        files = {tr(size.title): f"{home}{paper.file(size.name, name)}" for size in SIZES.values()}
         found = tuple((title, path.removeprefix(home)) for title, path in files.items() if path in content.papers)
         if found:
-            yield _Offer(paper.title, paper.says, found)
+            yield _Offer(tr(paper.title), tr(paper.says), found)

@@ -12,6 +12,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Sequence
 
+from handouts_build.language import tr
 from handouts_build.outputs.output import AT, NOWHERE, Address, Card, Output, Showing
 from handouts_build.outputs.page_content import PageContent
 from handouts_build.outputs.pages.browsing import browsing_pages, titles_of
@@ -63,7 +64,7 @@ def shared_pages(
     announced, held, cancelled = (
         [showing for showing in every if showing.state == state] for state in ("announced", "held", "cancelled")
     )
-    titled = (("Announced", announced), ("Held", held[::-1]), ("Cancelled", cancelled[::-1]))
+    titled = ((tr("Announced"), announced), (tr("Held"), held[::-1]), (tr("Cancelled"), cancelled[::-1]))
     lists = [(title, showings) for title, showings in titled if showings]
     home = filled(
         "home.md.j2", clubs=named, listed=_at_home(cards), count=len(cards), announced=announced, shown=bool(every),
@@ -153,10 +154,10 @@ def facts_of(sheet: Sheet) -> Iterator[tuple[str, str, str]]:
     for label, minutes in times(sheet):
         yield label, clock(minutes), ""
     if sheet.level:
-        yield "Level", sheet.level, ""
+        yield tr("Level"), sheet.level, ""
     if sheet.woods:
-        yield "Wood" if len(sheet.woods) == 1 else "Woods", "; ".join(sheet.woods), ""
+        yield tr("Wood") if len(sheet.woods) == 1 else tr("Woods"), "; ".join(sheet.woods), ""
     if sheet.techniques:
-        yield "Techniques", ", ".join(sheet.techniques), ""
+        yield tr("Techniques"), ", ".join(sheet.techniques), ""
     if sheet.by:
-        yield "Shown by", f"{sheet.by}, {sheet.club}" if sheet.club else sheet.by, ""
+        yield tr("Shown by"), f"{sheet.by}, {sheet.club}" if sheet.club else sheet.by, ""

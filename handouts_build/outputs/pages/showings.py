@@ -12,7 +12,8 @@ from datetime import time
 from typing import Any
 from urllib.parse import urlsplit
 
-from handouts_build.outputs.words import day, said_time, said_zone
+from handouts_build.language import tr, tr_count
+from handouts_build.outputs.words import HOW, day, said_time, said_zone
 from handouts_build.paper import EVENING, SIZES, called
 from handouts_build.sheet import Erratum, Sheet
 from handouts_build.sheet.evening import PublicDemonstration
@@ -32,8 +33,8 @@ def heading_of(showings: Sequence[PublicDemonstration]) -> str:
     """What a project's page calls the list of its demonstrations."""
     states = {state_of(showing) for showing in showings}
     if "announced" not in states:
-        return "Where it was shown"
-    return "Where it was and will be shown" if "held" in states else "Where it will be shown"
+        return tr("Where it was shown")
+    return tr("Where it was and will be shown") if "held" in states else tr("Where it will be shown")
 
 
 def demonstration_words(showing: PublicDemonstration, sheet: Sheet) -> dict[str, Any]:
@@ -44,31 +45,36 @@ def demonstration_words(showing: PublicDemonstration, sheet: Sheet) -> dict[str,
         sheet: The project, worked out.
     """
     when = day(showing.starts)
-    how = {"in the room": "", "both": "in the room and by video"}.get(showing.how, showing.how)
-    facts = [word for word in (showing.place, how) if word] or [showing.how]
+    how = HOW[showing.how]
+    facts = [showing.place] if showing.place else [tr(how)] if showing.how == "in the room" else []
+    facts += [tr(how)] if showing.how != "in the room" else []
     state = state_of(showing)
     if state == "announced":
-        doors = f"doors at {said_time(time.fromisoformat(showing.doors))}, " if showing.doors else ""
-        facts.append(f"{doors}{said_time(showing.starts)} {said_zone(showing.zone)}")
+        begins = tr("{time} {zone}", time=said_time(showing.starts), zone=said_zone(showing.zone))
+        doors = said_time(time.fromisoformat(showing.doors)) if showing.doors else ""
+        facts.append(tr("doors at {doors}, {begins}", doors=doors, begins=begins) if doors else begins)
     elif state == "cancelled":
-        facts.insert(0, f"Cancelled: {showing.cancelled.rstrip('.')}")
+        facts.insert(0, tr("Cancelled: {why}", why=showing.cancelled.rstrip(".")))
     elif not showing.recorded:
-        facts.append("no record of how it went")
+        facts.append(tr("no record of how it went"))
     if showing.attended is not None:
-        facts.append(f"{showing.attended} people" if showing.attended != 1 else "1 person")
+        facts.append(tr_count("1 person", "{count} people", showing.attended))
     if showing.minutes is not None:
-        facts.append(f"{showing.minutes:g} minutes at the lathe")
+        facts.append(tr("{minutes} minutes at the lathe", minutes=f"{showing.minutes:g}"))
     said = ", ".join(facts)
     return {
         "anchor": f"shown-{showing.name}",
-        "title": f"{when}: {showing.club}",
+        "title": tr("{day}: {club}", day=when, club=showing.club),
         "facts": said[:1].upper() + said[1:],
         "shared": list(showing.shared),
         "run_sheet": [
             (label, f"shown/{showing.name}/{name}")
             for label, name in (
-                ("Run sheet, page", "run-sheet.html"),
-                (f"Run sheet, {SIZES[showing.paper].title}", EVENING["run-sheet"].file(showing.paper)),
+                (tr("Run sheet, page"), "run-sheet.html"),
+                (
+                    tr("Run sheet, {title}", title=tr(SIZES[showing.paper].title)),
+                    EVENING["run-sheet"].file(showing.paper),
+                ),
             )
             if showing.run_sheet
         ],
@@ -104,6 +110,8 @@ def _clock(seconds: int) -> str:
 def affected(erratum: Erratum) -> str:
     """Which papers say what was wrong, as a sentence."""
     if not erratum.printed:
-        return "Papers from before that day say it wrong."
+        return tr("Papers from before that day say it wrong.")
     days = [day(when) for when in sorted(erratum.printed)]
-    return f"The papers of {', '.join(days[:-1])}{' and ' if len(days) > 1 else ''}{days[-1]} say it wrong."
+    if len(days) == 1:
+        return tr("The papers of {day} say it wrong.", day=days[0])
+    return tr("The papers of {days} and {last} say it wrong.", days=", ".join(days[:-1]), last=days[-1])

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from handouts_build.language import tr, tr_later
 from handouts_build.outputs.output import Output
 from handouts_build.outputs.page_content import PageContent
 
@@ -16,7 +17,10 @@ __all__ = ["models", "solid_files"]
 _CARD_PX = 360
 """Width of the finished piece on a card of the home page, where a screen has one dot for a pixel."""
 
-_KINDS = {"glb": "Model for viewers and slides, GLB", "stl": "Model for measuring and printing, STL, millimeters"}
+_KINDS = {
+    "glb": tr_later("Model for viewers and slides, GLB"),
+    "stl": tr_later("Model for measuring and printing, STL, millimeters"),
+}
 
 
 def solid_files(content: PageContent) -> Iterator[Output]:
@@ -50,4 +54,8 @@ def models(content: PageContent) -> Iterator[tuple[str, str, str]]:
 
 def _size(count: int) -> str:
     """A file's size as a person reads it."""
-    return f"{count / 1_000_000:.1f} MB" if count >= 1_000_000 else f"{max(1, round(count / 1000))} kB"
+    return (
+        tr("{size} MB", size=f"{count / 1_000_000:.1f}")
+        if count >= 1_000_000
+        else tr("{size} kB", size=max(1, round(count / 1000)))
+    )

@@ -80,7 +80,8 @@ def heading(text: str) -> Markup:
 
 def yaml_text(text: str) -> Markup:
     """Text as a quoted YAML scalar that is HTML already, because themes print it unescaped."""
-    safe = str(escape(_one_line(text).strip())).replace("\\", "\\\\")
+    one_line = _one_line(text).strip()
+    safe = (one_line if isinstance(text, Markup) else str(escape(one_line))).replace("\\", "\\\\")
     return Markup('"' + "".join(mark if mark.isprintable() else f"\\U{ord(mark):08X}" for mark in safe) + '"')
 
 

@@ -10,6 +10,7 @@ import io
 from collections.abc import Iterator
 from typing import Any
 
+from handouts_build.language import tr
 from handouts_build.outputs.papers.figure_rows import GUTTER, Drawings
 from handouts_build.outputs.papers.runs import plain
 from handouts_build.outputs.words import (
@@ -60,10 +61,10 @@ def common(sheet: Sheet, paper: PaperSize) -> dict[str, Any]:
         "gutter": GUTTER,
         "words": {
             "what": "What",
-            "lead": UNIT_NAMES[lead],
-            "other": UNIT_NAMES["mm" if lead == "in" else "in"],
+            "lead": tr(UNIT_NAMES[lead]),
+            "other": tr(UNIT_NAMES["mm" if lead == "in" else "in"]),
             "note": "Note",
-            "sides": SIDES_SAY,
+            "sides": tr(SIDES_SAY),
         },
     }
 

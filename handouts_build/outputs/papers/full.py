@@ -13,6 +13,7 @@ from typing import Any
 from handouts_build.figures import ARRANGEMENT
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
+from handouts_build.language import tr
 from handouts_build.outputs.papers.content import MARGIN, blank, common, jig_title, minutes, stock, time_rows
 from handouts_build.outputs.papers.figure_rows import GUTTER, Drawings, Placing, figure_numbers
 from handouts_build.outputs.papers.finished import finished_figure
@@ -164,7 +165,7 @@ def _step(step: Step, part: Part, placing: Placing, safety: Safety) -> dict[str,
         ("Speed:", step.speed),
         ("Never faster than:", f"{step.limit.printed}: {step.limit.because}" if step.limit else ""),
         ("Tools:", ", ".join(step.tools)),
-        ("Shown:", SHOW_WORDS.get(step.show, "")),
+        (tr("Shown:"), tr(SHOW_WORDS[step.show]) if step.show in SHOW_WORDS else ""),
         ("Figures:" if len(numbers) > 1 else "Figure:", figure_numbers(numbers)),
     )
     return {

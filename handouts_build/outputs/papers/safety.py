@@ -10,8 +10,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, TypedDict
 
+from handouts_build.language import tr
 from handouts_build.outputs.papers.runs import Pieces, cited, paragraphs, pieces
-from handouts_build.outputs.words import LAST_WORD, LEVELS, SIGNALS
+from handouts_build.outputs.words import LAST_WORD, LEVELS, SIGNAL_WORDS, SIGNALS
 from handouts_build.sheet import Finding, Level, SafetyBox, Sheet, Step
 
 __all__ = ["PrintedFinding", "Safety", "as_box", "as_rows", "findings", "sentence"]
@@ -40,7 +41,7 @@ def findings(sheet: Sheet, *levels: Level) -> list[PrintedFinding]:
 
 def _finding(finding: Finding) -> PrintedFinding:
     return {
-        "level": LEVELS[finding.level],
+        "level": tr(LEVELS[finding.level]),
         "about": pieces(finding.about),
         "message": pieces(sentence(finding.message)),
         "remedy": pieces(sentence(finding.remedy) if finding.remedy else ""),
@@ -97,25 +98,27 @@ class Safety:
         if not numbers:
             return ""
         if len(numbers) == 1:
-            return f"Read the caution at step {numbers[0]} before you switch on."
+            return tr("Read the caution at step {number} before you switch on.", number=numbers[0])
         if len(numbers) == len(list(self._sheet.every_step)):
-            return "Every step has its cautions: read them before you switch on."
-        return f"Read the cautions at steps {', '.join(numbers[:-1])} and {numbers[-1]} before you switch on."
+            return tr("Every step has its cautions: read them before you switch on.")
+        said = tr("Read the cautions at steps {numbers} and {last} before you switch on.")
+        return said.format(numbers=", ".join(numbers[:-1]), last=numbers[-1])
 
     def at(self, step: Step) -> dict[str, Any]:
         """A step's frame: the author's own cautions, the boxes that are new, and the names of those that are not."""
-        rows: list[dict[str, Any]] = [{"signal": "Caution", "text": text} for text in paragraphs(step.care)]
-        rows += [as_box(box) for box in step.boxes if box.id in step.new_boxes]
+        own = [("caution", _row("caution", text)) for text in paragraphs(step.care)]
+        new = [(box.signal, as_box(box)) for box in step.boxes if box.id in step.new_boxes]
+        # Gravest first; what is only named again comes last.
+        rows = [row for _, row in sorted(own + new, key=lambda signalled: SIGNALS.index(signalled[0]))]
         again = self._again([box for box in step.boxes if box.id not in step.new_boxes])
         if again:
-            rows.append({"signal": "Again", "text": pieces(again)})
-        rows.sort(key=lambda row: _rank(row["signal"]))
+            rows.append({"signal": tr("Again"), "text": pieces(again)})
         for row in rows:
             row["long"] = _letters(row["text"]) > _LONG
         return {
             "rows": rows,
             "long": sum(_letters(row["text"]) for row in rows) > _LONG,
-            "grave": any(row["signal"] == "Danger" for row in rows),
+            "grave": any(signal == "danger" for signal, _ in own + new),
         }
 
     def _again(self, boxes: Sequence[SafetyBox]) -> str:
@@ -123,24 +126,25 @@ class Safety:
         by_step: dict[int, list[str]] = {}
         for box in boxes:
             by_step.setdefault(self._first[box.id], []).append(box.title)
-        return " ".join(f"See step {number}: {'; '.join(titles)}." for number, titles in sorted(by_step.items()))
+        return " ".join(
+            tr("See step {number}: {titles}.", number=number, titles="; ".join(titles))
+            for number, titles in sorted(by_step.items())
+        )
 
     def last_word(self) -> list[str]:
         """What the handout ends with."""
-        return [self._sheet.closing or LAST_WORD[0], *LAST_WORD[1:]]
+        return [self._sheet.closing or tr(LAST_WORD[0]), *map(tr, LAST_WORD[1:])]
 
 
 def as_box(box: SafetyBox) -> dict[str, Any]:
     """A box as one paragraph: its title, who is hurt how, what to do."""
     text: Pieces = pieces(f"{box.title.rstrip('.')}.", "value")
     text += pieces(" " + " ".join(sentence(words) for words in (box.hurts, *box.do)))
-    return {"signal": box.signal.capitalize(), "text": text}
+    return _row(box.signal, text)
 
 
-def _rank(signal: str) -> int:
-    """Gravest first; what is only named again comes last."""
-    word = signal.lower()
-    return SIGNALS.index(word) if word in SIGNALS else len(SIGNALS)
+def _row(signal: str, text: Pieces) -> dict[str, Any]:
+    return {"signal": tr(SIGNAL_WORDS[signal]), "text": text}
 
 
 def _letters(text: Pieces) -> int:

@@ -16,6 +16,7 @@ from typing import Any
 from handouts_build.figures import main_drawing
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
+from handouts_build.language import tr
 from handouts_build.outputs.data import version_of
 from handouts_build.outputs.foremost import foremost
 from handouts_build.outputs.papers.content import MARGIN, address, common, jig_title, minutes, stock, time_rows
@@ -28,7 +29,7 @@ from handouts_build.outputs.papers.runs import Pieces, joined, paragraphs, piece
 from handouts_build.outputs.papers.safety import as_box, findings
 from handouts_build.outputs.papers.spread import Column, ColumnRoom, pages_needed, spread
 from handouts_build.outputs.papers.step_pictures import step_pictures
-from handouts_build.outputs.words import LAST_WORD, SIGNALS, alike, cut_from, day, sawn_from
+from handouts_build.outputs.words import LAST_WORD, SIGNAL_WORDS, SIGNALS, alike, cut_from, day, sawn_from
 from handouts_build.paper import PROJECT, PaperSize
 from handouts_build.sheet import Level, SafetyBox, Sheet, Step
 
@@ -118,7 +119,7 @@ def short_data(
         "top": _TOP, "foot": _FOOT, "summary": paragraphs(sheet.summary), "facts": list(_facts(sheet)),
         "blanks": list(_blanks(sheet)), "kit": list(_kit(sheet)), "ready": ready_table(sheet),
         "stops": findings(sheet, Level.STOP), "safety": list(_safety(sheet)),
-        "closing": sheet.closing or LAST_WORD[0], **address(page_url, drawings, version_of(sheet)),
+        "closing": sheet.closing or tr(LAST_WORD[0]), **address(page_url, drawings, version_of(sheet)),
     }  # fmt: skip
     likeness = finished_figure(sheet, finished)
     data["finished"] = drawings.add(likeness) if likeness is not None else None
@@ -400,7 +401,7 @@ def _safety(sheet: Sheet) -> Iterator[dict[str, Any]]:
     for signal in SIGNALS:
         titles = [box.title.rstrip(".") for box in sheet.boxes if box.signal == signal]
         if titles:
-            yield {"signal": signal.capitalize(), "titles": [pieces(title) for title in titles]}
+            yield {"signal": tr(SIGNAL_WORDS[signal]), "titles": [pieces(title) for title in titles]}
 
 
 def _cards(sheet: Sheet, place: int, told: dict[str, int]) -> Iterator[dict[str, Any]]:
@@ -455,7 +456,7 @@ def _care(step: Step, told: dict[str, int]) -> dict[str, Any] | None:
         grave = found.signal == SIGNALS[0]
         if found.id in told:
             again = pieces(found.title.rstrip("."), "value") + pieces(f": as at step {told[found.id]}.")
-            return {"signal": found.signal.capitalize(), "text": again, "grave": grave}
+            return {"signal": tr(SIGNAL_WORDS[found.signal]), "text": again, "grave": grave}
         told[found.id] = step.number
         return {**as_box(found), "grave": grave}
     return {"signal": "Caution", "text": runs(found), "grave": False}

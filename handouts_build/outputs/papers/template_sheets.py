@@ -12,6 +12,7 @@ from typing import Any
 
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.templates.catalog import Room, Template, bar, templates
+from handouts_build.language import tr
 from handouts_build.outputs.papers.content import common
 from handouts_build.outputs.papers.runs import pieces
 from handouts_build.outputs.words import ACTUAL_SIZE
@@ -125,7 +126,7 @@ def templates_data(sheet: Sheet, paper: PaperSize) -> tuple[dict[str, Any], dict
         "bar": {"width": bar_width, "height": bar_height, "alt": "Bar to measure: 100 mm above, 4 in below."},
     }  # fmt: skip
     data["words"] |= {
-        "actual_size": ACTUAL_SIZE,
+        "actual_size": tr(ACTUAL_SIZE),
         "templates": "The bar at the foot of every page is 100 mm long above and 4 in long below if the print is true. "
         "Cut on solid outlines; dashed lines are for gluing or show where wood is.",
     }

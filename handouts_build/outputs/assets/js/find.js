@@ -36,7 +36,7 @@
     whole.append(...new DOMParser().parseFromString(words.replaceAll(AT, at), "text/html").body.childNodes);
   };
   /** @type {(count: number) => string} */
-  const pieces = (count) => count === 1 ? "1 piece" : count + " pieces";
+  const pieces = (count) => (count === 1 ? tr("1 piece") : tr("{count} pieces")).replace("{count}", String(count));
 
   /* Of a facet that a piece has one value of, any that is ticked will do; of the others it must have all. */
   /** @type {(piece: Find.Piece, but?: string) => boolean} */
@@ -104,7 +104,7 @@
     const list = made("div", "hb-cards hb-cards--small");
     list.append(...found.slice(0, most).map(([name, title]) => card(name, title, box)));
     const said = /** @type {HTMLElement} */ (box.querySelector(".hb-find__count"));
-    said.textContent = any ? pieces(found.length) + " with all of that" : pieces(found.length);
+    said.textContent = any ? tr("{pieces} with all of that").replace("{pieces}", pieces(found.length)) : pieces(found.length);
     box.querySelector(".hb-find__list")?.replaceChildren(list);
     /** @type {HTMLElement} */ (box.querySelector(".hb-find__clear")).hidden = !any;
     /** @type {HTMLElement} */ (box.querySelector(".hb-find__more")).hidden = found.length <= most;
@@ -146,8 +146,8 @@
       }
     }
     const found = /** @type {HTMLElement} */ (box.querySelector(".hb-find__found"));
-    const said = made("p", "hb-find__count"), clear = made("button", "hb-find__clear", "Untick all");
-    const more = made("button", "hb-find__more", "Show more");
+    const said = made("p", "hb-find__count"), clear = made("button", "hb-find__clear", tr("Untick all"));
+    const more = made("button", "hb-find__more", tr("Show more"));
     said.setAttribute("role", "status");
     clear.type = more.type = "button";
     clear.addEventListener("click", () => { ticked.clear(); most = SHOWN; toAddress(); show(); });

@@ -61,7 +61,7 @@
       for (const step of steps) {
         if (step.tick) step.tick.checked = done.has(step.name);
         step.link?.classList.toggle("hb-lathe__ticked", done.has(step.name));
-        step.link?.setAttribute("aria-label", step.name + (done.has(step.name) ? ", done" : ""));
+        step.link?.setAttribute("aria-label", done.has(step.name) ? tr("{step}, done").replace("{step}", () => step.name) : step.name);
       }
     };
     for (const step of steps) {
@@ -101,8 +101,8 @@
       });
       back.disabled = at === 0;
       next.disabled = at === steps.length - 1;
-      both.textContent = all ? "One step at a time" : "All steps";
-      place.textContent = "Step " + steps[at].number + " of " + steps.length;
+      both.textContent = all ? tr("One step at a time") : tr("All steps");
+      place.textContent = tr("Step {number} of {count}").replace("{number}", String(steps[at].number)).replace("{count}", String(steps.length));
       keep("at." + name, steps[at].name);
     };
     /** @type {(to: number, way?: ScrollBehavior) => void} */
@@ -118,7 +118,7 @@
 
     /* ---- What it is moved by ---- */
 
-    const back = button("hb-lathe__back", "Back", () => go(at - 1)), next = button("hb-lathe__next", "Next", () => go(at + 1));
+    const back = button("hb-lathe__back", tr("Back"), () => go(at - 1)), next = button("hb-lathe__next", tr("Next"), () => go(at + 1));
     const both = button("hb-lathe__all", "All steps", () => {
       all = !all;
       list.open = false;
@@ -132,7 +132,7 @@
     list.append(both);
     home.append(list);
     const bar = make("nav", "hb hb-lathe__bar", back, next);
-    bar.setAttribute("aria-label", "Back and next");
+    bar.setAttribute("aria-label", tr("Back and next"));
     document.body.append(bar);
 
     window.addEventListener("hashchange", () => {

@@ -94,7 +94,7 @@
     const form = document.querySelector("form.hb-own"), script = document.createElement("script");
     own.receive = (data) => panel(own, data, form instanceof HTMLFormElement ? form : null, mark);
     script.src = mark.dataset.hbSrc ?? "";
-    script.addEventListener("error", () => { for (const state of all("[data-own-state]")) state.textContent = "The file that the numbers are worked out from is not here: only the published sizes hold."; });
+    script.addEventListener("error", () => { for (const state of all("[data-own-state]")) state.textContent = tr("The file that the numbers are worked out from is not here: only the published sizes hold."); });
     document.head.append(script);
   };
 
@@ -176,7 +176,7 @@
         }
       }
       data.sizes.forEach(place);
-      if (home) home.address.textContent = lost && sizes !== null ? "Part of this page's address says nothing about the sizes of this piece, and is left out." : "";
+      if (home) home.address.textContent = lost && sizes !== null ? tr("Part of this page's address says nothing about the sizes of this piece, and is left out.") : "";
       return true;
     };
     const sizesSaid = () => data.sizes.filter((size) => typed[size.name] !== size.text && !wrong.has(size.name))
@@ -217,9 +217,9 @@
       units();
       findings(moved);
       tell(moved, left);
-      for (const drawing of all("[data-group]")) stand(drawing, moved && changed(drawing.dataset.group ?? ""), "Drawn as published, not at your sizes.");
-      for (const place of all("[data-written]")) stand(place, moved, place.dataset.written || "as published");
-      for (const place of all("[data-rests]")) stand(place, (place.dataset.rests ?? "").split(" ").some(elsewhere), "as published");
+      for (const drawing of all("[data-group]")) stand(drawing, moved && changed(drawing.dataset.group ?? ""), tr("Drawn as published, not at your sizes."));
+      for (const place of all("[data-written]")) stand(place, moved, place.dataset.written || tr("as published"));
+      for (const place of all("[data-rests]")) stand(place, (place.dataset.rests ?? "").split(" ").some(elsewhere), tr("as published"));
       whose(moved);
       onPaper(moved);
       data.pieces.forEach(stations);
@@ -251,7 +251,7 @@
     const whose = (moved) => {
       mark.hidden = !moved || mark.dataset.hbHere !== undefined;
       if (mark.hidden) return;
-      const stops = verdicts().some((each) => each.level === "stop"), told = make("b"), change = make("a", "", "Change"), back = make("button", "", "As published");
+      const stops = verdicts().some((each) => each.level === "stop"), told = make("b"), change = make("a", "", tr("Change")), back = make("button", "", tr("As published"));
       show(told, data.sizes.filter((size) => worked.moved.has(size.name)).map((size) => size.says + " " + said(shown(good[size.name], size.kind, rule, size))).join("; "));
       change.href = mark.dataset.hbSizes ?? "";
       back.type = "button";
@@ -259,7 +259,7 @@
         for (const size of data.sizes) typed[size.name] = size.text;
         later();
       });
-      mark.replaceChildren("Your sizes: ", told, ". ", ...(stops ? [make("strong", "hb-word", words.levels.stop + ":"), " it cannot be made or held at them. "] : []), change, " ", back);
+      mark.replaceChildren(tr("Your sizes:") + " ", told, ". ", ...(stops ? [make("strong", "hb-word", words.levels.stop + ":"), " " + tr("it cannot be made or held at them.") + " "] : []), change, " ", back);
     };
     /** @param {string} name */
     const elsewhere = (name) => !worked.values.has(name) || worked.moved.has(name) || worked.stale.has(name);
@@ -295,7 +295,7 @@
         const mark = old && as !== "other" && as !== "aside";
         if (text(value) === set && !mark) continue;
         show(value, set);
-        if (mark) value.append(make("span", "hb-hint hb-own__old", " as published"));
+        if (mark) value.append(make("span", "hb-hint hb-own__old", " " + tr("as published")));
       }
     };
     const bounds = () => {
@@ -399,7 +399,7 @@
       const order = Object.keys(words.levels), found = worked.cautions.concat(worked.findings);
       const wrong = worked.problems.map((problem) => {
         const about = title(problem.at);
-        return { level: "stop", about, message: problem.told.replace("“" + about + "”", "this"), remedy: problem.told.includes(problem.hint) ? "" : problem.hint };
+        return { level: "stop", about, message: problem.told.replace("“" + about + "”", tr("this")), remedy: problem.told.includes(problem.hint) ? "" : problem.hint };
       });
       const rest = found.filter((each) => !each.asked).sort((one, other) => order.indexOf(one.level) - order.indexOf(other.level));
       return [...found.filter((each) => each.asked), ...wrong, ...rest];
@@ -423,11 +423,14 @@
       /** @param {PlainFinding[]} findings */
       const listed = (findings) => findings.map((each) => sentence(each.about + ": " + each.message)).join(" ");
       const rest = listed(near.findings.filter((each) => each.level !== "note")), accepted = listed(near.findings.filter((each) => each.accepted));
-      const told = (rest ? " It has warnings: " + rest : " It has no warnings.") + (accepted ? " What its author accepts there: " + accepted : "");
+      const told = [
+        rest ? fill(tr("It has warnings: {warnings}"), { warnings: rest }) : tr("It has no warnings."),
+        ...(accepted ? [fill(tr("What its author accepts there: {accepted}"), { accepted })] : [])
+      ].join(" ");
       return near.says && near.away < 1e-9
-        ? "These are the sizes of “" + near.says + "”, which are fully checked. Its papers have their pictures; the pictures on this page are marked “as published”." + told
-        : "Pictures, speeds and strength checks are not worked out for your sizes; they are marked “as published”. The nearest fully checked size is " +
-          (near.says ? "“" + near.says + "”." : "the published one.") + told;
+        ? fill(tr("These are the sizes of “{size}”, which are fully checked. Its papers have their pictures; the pictures on this page are marked “as published”."), { size: near.says }) + " " + told
+        : tr("Pictures, speeds and strength checks are not worked out for your sizes; they are marked “as published”.") + " " +
+          (near.says ? fill(tr("The nearest fully checked size is “{size}”."), { size: near.says }) : tr("The nearest fully checked size is the published one.")) + " " + told;
     };
     /** @param {string} at */
     const title = (at) => {
@@ -439,11 +442,11 @@
       if (!home) return;
       const found = verdicts(), stops = found.filter((each) => each.level === "stop").length, none = worked.problems.length;
       const many = found.filter((each) => each.level !== "note" && each.level !== "stop").length, told = [];
-      if (moved && stops) told.push((none ? "It cannot be made at these sizes. " : "It cannot be made or held at these sizes. ") + (stops === 1 ? "Here is why:" : "Here are the " + stops + " reasons:"));
-      if (left.length) told.push("The numbers still go by " + left.map((size) => said(shown(good[size.name], size.kind, rule, size)) + " for: " + size.says).join("; ") + ".");
+      if (moved && stops) told.push(none ? tr("It cannot be made at these sizes.") : tr("It cannot be made or held at these sizes."), stops === 1 ? tr("Here is why:") : fill(tr("Here are the {count} reasons:"), { count: stops }));
+      if (left.length) told.push(fill(tr("The numbers still go by {sizes}."), { sizes: left.map((size) => fill(tr("{value} for: {size}"), { value: said(shown(good[size.name], size.kind, rule, size)), size: size.says })).join("; ") }));
       else if (!moved) told.push(AS_WRITTEN);
-      else if (!stops) told.push("The dimensions, workings and steps follow your sizes.");
-      if (moved && many) told.push(many + (stops ? " more" : "") + (many === 1 ? " thing" : " things") + " to mind.");
+      else if (!stops) told.push(tr("The dimensions, workings and steps follow your sizes."));
+      if (moved && many) told.push(fill(stops ? many === 1 ? tr("1 more thing to mind.") : tr("{count} more things to mind.") : many === 1 ? tr("1 thing to mind.") : tr("{count} things to mind."), { count: many }));
       const state = told.join(" "), word = moved && stops ? words.levels.stop + ":" : "";
       clearTimeout(timer);
       timer = setTimeout(() => {
@@ -487,7 +490,7 @@
     const apart = () => {
       const chosen = data.sizes.map((size) => size.says + " " + setAs(worked.prints.get(size.name), undefined)).join("; ");
       const lead = make("p");
-      show(lead, "Worked out for: " + chosen + ".");
+      show(lead, fill(tr("Worked out for: {sizes}."), { sizes: chosen }));
       const found = verdicts(), stops = found.filter((each) => each.level === "stop"), rest = found.filter((each) => each.level !== "stop");
       const after = rest.map(box);
       if (isOwn()) {

@@ -17,11 +17,11 @@
 
   /** @param {OnPaper} at */
   const cut = ({ data, worked, rule, arithmetic, show, make, said }) => {
-    const home = make("section", "hb hb-sheet hb-sheet--cut", make("h1", "", data.title + ": full-size templates"));
+    const home = make("section", "hb hb-sheet hb-sheet--cut", make("h1", "", own.fill(tr("{piece}: full-size templates"), { piece: data.title })));
     home.append(...said.before, ...said.after);
     home.append(make("p", "", data.constants.words.actual_size), own.bar(data.constants.draw).svg);
     const found = own.templates(data, worked, rule, arithmetic);
-    if (!found.length) home.append(make("p", "", "At these sizes no template can be drawn."));
+    if (!found.length) home.append(make("p", "", tr("At these sizes no template can be drawn.")));
     for (const template of found) {
       template.pieces.forEach((piece, each) => {
         const words = make("figcaption");

@@ -88,10 +88,10 @@
       const rested = (name, all) => { for (const other of all) if (stale.has(other)) stale.add(name); };
       /** @type {(tree: Tree, kind: string, at: string, what: string, told: string, row?: Row | Given) => number} */
       const measured = (tree, kind, at, what, told, row) => {
-        const x = tried(() => valueOf(tree, look), (fault) => note(at, new Fault(fault.message, fault.hint, told + " has no value at these sizes: " + fault.message)));
+        const x = tried(() => valueOf(tree, look), (fault) => note(at, new Fault(fault.message, fault.hint, fill(tr("{what} has no value at these sizes: {why}"), { what: told, why: fault.message }))));
         const wrong = kind === "length" && !(row && "signed" in row && row.signed) ? reading.tooLong(x, what, told) : null;
         if (!wrong) return x;
-        if (x <= 0) wrong.told += ", and " + wrong.hint;
+        if (x <= 0) wrong.told = fill(tr("{wrong}, and {hint}"), { wrong: wrong.told, hint: wrong.hint });
         note(at, wrong);
         if (row) {
           off.set(row.name, x);
@@ -118,15 +118,17 @@
       const broken = (tree, find) => {
         const [op, left, right] = /** @type {[string, Tree, Tree]} */ (tree), must = constants.words.must[op];
         if (!must) return written(tree, called);
-        const is = left[0] === "name" ? " is " + exact(find(left[1]), got(kinds, left[1]), rule.lead) + "; it" : "";
-        return written(left, called) + is + " " + fill(must, { bound: written(right, called) });
+        const bound = fill(must, { bound: written(right, called) }), what = written(left, called);
+        return left[0] === "name"
+          ? fill(tr("{what} is {value}; it {must}"), { what, value: exact(find(left[1]), got(kinds, left[1]), rule.lead), must: bound })
+          : what + " " + bound;
       };
       /** @param {string} name */
       const called = (name) => {
-        if (name === "rule") return "the finest mark of your rule";
+        if (name === "rule") return tr("the finest mark of your rule");
         const size = data.sizes.find((each) => each.name === name), piece = pieces.get(base(name));
         const says = size ? size.says : [...piece?.dimensions ?? [], ...piece?.givens ?? []].find((each) => each.name === name && each.says)?.says;
-        return says ? label(says) + (!size && piece?.title ? " of " + label(piece.title) : "") : name.replace(/[._]/g, "\u00a0");
+        return says ? !size && piece?.title ? fill(tr("{what} of {whole}"), { what: label(says), whole: label(piece.title) }) : label(says) : name.replace(/[._]/g, "\u00a0");
       };
 
       /** @param {Piece} piece */

@@ -8,7 +8,7 @@
   "use strict";
 
   const FORM = 1, SHARP = Math.cos(25 * Math.PI / 180), FLAT = 0.99999, TURN = Math.PI / 18;
-  const SORRY = "3D cannot be shown here. The still picture stays.";
+  const SORRY = tr("3D cannot be shown here. The still picture stays.");
   const SOLID_V = "attribute vec3 p,n;uniform float push;uniform mat3 turn;uniform vec3 mid,size;uniform vec4 grown;uniform mat3 back;varying vec3 face,own;" +
     /* Wood that has dried is looked at as large as it grew. */
     "void main(){vec3 v=turn*(p-mid);face=turn*n;own=grown.w>0.?back*(p-grown.xyz)/grown.w:vec3(0.);gl_Position=vec4(v*size+vec3(0.,0.,push),1.);}";
@@ -441,11 +441,11 @@
     /** @type {Look | null} */
     let look = null;
 
-    const help = make("p", "help", "Drag it or use the arrow keys to turn it; + and − to zoom; [ and ] or Page Up and Page Down for steps; Home for the first view.");
+    const help = make("p", "help", tr("Drag it or use the arrow keys to turn it; + and − to zoom; [ and ] or Page Up and Page Down for steps; Home for the first view."));
     const says = make("p", "says", "", { "aria-live": "polite" });
     const takes = make("input", "", "", { type: "checkbox" });
     const label = make("label", "takes");
-    label.append(takes, " Show what this step takes away");
+    label.append(takes, " " + tr("Show what this step takes away"));
 
     const draw = () => {
       pending = false;
@@ -469,13 +469,13 @@
       /* A button that switches itself off would lose the focus to nowhere. */
       back.setAttribute("aria-disabled", String(number === 0));
       next.setAttribute("aria-disabled", String(number === last));
-      says.textContent = "Step " + (number + 1) + " of " + (last + 1) + ": " + piece.stages[number].name;
-      canvas.setAttribute("aria-label", piece.title + ", in 3D. " + says.textContent);
+      says.textContent = tr("Step {number} of {count}: {step}").replace("{number}", String(number + 1)).replace("{count}", String(last + 1)).replace("{step}", () => piece.stages[number].name);
+      canvas.setAttribute("aria-label", tr("{piece}, in 3D.").replace("{piece}", () => piece.title) + " " + says.textContent);
       ask();
     };
     const before = () => go(number - 1), after = () => go(number + 1);
     const { left, right, up, down, nearer, farther, reset } = ways(camera, ask);
-    const back = button("Previous step", before), next = button("Next step", after);
+    const back = button(tr("Previous step"), before), next = button(tr("Next step"), after);
 
     /* There may be one still for light pages and one for dark. */
     /** @param {boolean} on */
@@ -498,16 +498,16 @@
     help.id = "hb-solid-help-" + name;
     canvas.setAttribute("aria-describedby", help.id);
     box.append(canvas, says, group("Steps", [back, next, label]), group("View", [
-      button("←", left, "Turn to the left"), button("→", right, "Turn to the right"), button("↑", up, "Tilt up"), button("↓", down, "Tilt down"),
-      button("+", nearer, "Zoom in"), button("−", farther, "Zoom out"),
-      button("First view", reset), button("Back to the still", close)
+      button("←", left, tr("Turn to the left")), button("→", right, tr("Turn to the right")), button("↑", up, tr("Tilt up")), button("↓", down, tr("Tilt down")),
+      button("+", nearer, tr("Zoom in")), button("−", farther, tr("Zoom out")),
+      button(tr("First view"), reset), button(tr("Back to the still"), close)
     ]), help, probe);
 
     steered(canvas, camera, ask, [["[", before], ["]", after], ["PageUp", before], ["PageDown", after]]);
     takes.addEventListener("change", ask);
     canvas.addEventListener("webglcontextlost", (event) => {
       event.preventDefault();
-      if (canvas.isConnected) note.textContent = "The 3D picture was lost; it comes back by itself.";
+      if (canvas.isConnected) note.textContent = tr("The 3D picture was lost; it comes back by itself.");
     });
     canvas.addEventListener("webglcontextrestored", () => {
       note.textContent = "";
@@ -551,7 +551,7 @@
     open.addEventListener("click", () => {
       if (open.getAttribute("aria-busy")) return;
       open.setAttribute("aria-busy", "true");
-      note.textContent = "Loading …";
+      note.textContent = tr("Loading …");
       const there = arrived.get(name);
       if (there) {
         void show(there);

@@ -5,7 +5,7 @@
   "use strict";
 
   const OWN = ["-words", "-numbers", "-reading", "-formulas", "", "-templates", "-paper", "-panel"];
-  const SORRY = "3D cannot be shown here. The still picture stays.";
+  const SORRY = tr("3D cannot be shown here. The still picture stays.");
   const here = /** @type {HTMLScriptElement} */ (document.currentScript).src;
 
   /** @type {Map<string, HTMLScriptElement>} */
@@ -43,7 +43,7 @@
       open.hidden = false;
       open.addEventListener("click", () => {
         if (figure.hasAttribute("data-hb-ready")) return;
-        note.textContent = "Loading …";
+        note.textContent = tr("Loading …");
         const viewer = load("solid");
         viewer.addEventListener("load", () => open.click(), { once: true });
         viewer.addEventListener("error", () => { note.textContent = SORRY; });
