@@ -174,7 +174,7 @@ def _price(value: object) -> float:
 
 def _minutes(value: object) -> float:
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not 0 < value <= 600:
-        fault(f"'{value}' is not a number of minutes", "write a number of minutes up to 600, such as 4")
+        fault(f"'{value}' is not a number of minutes", "write 4, or {likely: 4, least: 3, most: 7}; at most 600")
     return float(value)
 
 
