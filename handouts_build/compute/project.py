@@ -66,9 +66,11 @@ from handouts_build.schema import (
     ErratumKeys,
     HoldKeys,
     Key,
+    MinutesKeys,
     PartKeys,
     ProjectKeys,
     ShopKeys,
+    ShowKeys,
     SizeKeys,
     StepKeys,
 )
@@ -98,6 +100,8 @@ if TYPE_CHECKING:
     from handouts_build.compute.solid.carry import Solids
 
 __all__ = ["compute"]
+
+_UPWARD = "least, likely and most go upward"
 
 
 def compute(
@@ -349,8 +353,8 @@ class _SheetWork:
         self.own.append(row)
         self.printed[name] = row.printed
 
-    def _passage(self, text: str | None, key: str) -> tuple[Paragraph, ...]:
-        return paragraphs(text, (key,), self.ledger, self.printed) if text is not None else ()
+    def _passage(self, text: str | None, *key: str | int) -> tuple[Paragraph, ...]:
+        return paragraphs(text, key, self.ledger, self.printed) if text is not None else ()
 
     def _line(self, text: str, key: Key) -> str:
         found = runs(text, key, self.ledger, self.printed)
@@ -396,51 +400,43 @@ class _SheetWork:
         )
 
     def _step(self, number: int, part: str, step: StepKeys, key: Key) -> Step:
-        self._guesses_in_order(step, key)
+        minutes, show = step.minutes, step.show or ShowKeys()
+        self._guesses_in_order(minutes, (*key, "minutes"))
         return Step(
             number=number,
             name=self._line(step.name, (*key, "name")),
             part=part,
             say=paragraphs(step.say, (*key, "say"), self.ledger, self.printed),
-            care=tuple(
-                paragraph
-                for index, text in enumerate(step.care)
-                for paragraph in paragraphs(text, (*key, "care", index), self.ledger, self.printed)
-            ),
+            care=self._passage(step.care, *key, "care"),
             hold=self._hold(step.hold, (*key, "hold")) if step.hold else "",
             tools=tuple(self._line(tool, (*key, "tools", index)) for index, tool in enumerate(step.tools)),
-            minutes=_span(step.minutes),
+            minutes=_span(minutes, "likely"),
             speed=exact(step.speed, self.rule.lead) if step.speed is not None else "",
-            show=step.show,
-            camera=step.camera or "",
-            cue=paragraphs(step.cue, (*key, "cue"), self.ledger, self.printed) if step.cue is not None else (),
+            show=show.as_,
+            camera=show.camera or "",
+            cue=self._passage(show.cue, *key, "show", "cue"),
             figures=tuple(step.drawings),
-            least_minutes=_span(step.least_minutes),
-            most_minutes=_span(step.most_minutes),
-            told_minutes=_span(step.told_minutes),
-            setup_minutes=_span(step.setup_minutes),
+            least_minutes=_span(minutes, "least"),
+            most_minutes=_span(minutes, "most"),
+            told_minutes=_span(minutes, "told"),
+            setup_minutes=_span(minutes, "setup"),
             wait=step.wait,
-            worth=step.worth,
+            worth=show.worth,
             formerly=tuple(step.formerly),
         )
 
-    def _guesses_in_order(self, step: StepKeys, key: Key) -> None:
-        """The other guesses of how long a step takes must lie around `minutes`, and setting up within them."""
-        setup = step.setup_minutes
-        if setup is not None and (step.minutes is None or setup > step.minutes):
-            message = "'setup minutes' is more than 'minutes'" if step.minutes else "'setup minutes' stands here alone"
-            self.ledger.note((*key, "setup minutes"), message, "it is the share of 'minutes' that is spent once")
-        for name, before, after in (
-            ("least_minutes", "least_minutes", "minutes"),
-            ("most_minutes", "minutes", "most_minutes"),
-        ):
-            guess, low, high = (getattr(step, field) for field in (name, before, after))
-            word = name.replace("_", " ")
-            if guess is not None and step.minutes is None:
-                self.ledger.note((*key, word), f"'{word}' stands here without 'minutes'", "say the likely minutes too")
-            elif guess is not None and low > high:
-                side = "more" if name == "least_minutes" else "less"
-                self.ledger.note((*key, word), f"'{word}' is {side} than 'minutes'", "least, likely and most go upward")
+    def _guesses_in_order(self, minutes: MinutesKeys | None, key: Key) -> None:
+        """The other guesses of how long a step takes must lie around the likely one, and setting up within it."""
+        if minutes is None:
+            return
+        likely = minutes.likely
+        if minutes.setup is not None and minutes.setup > likely:
+            hint = "it is the share of 'likely' that is spent once"
+            self.ledger.note((*key, "setup"), "'setup' is more than 'likely'", hint)
+        if minutes.least is not None and minutes.least > likely:
+            self.ledger.note((*key, "least"), "'least' is more than 'likely'", _UPWARD)
+        if minutes.most is not None and minutes.most < likely:
+            self.ledger.note((*key, "most"), "'most' is less than 'likely'", _UPWARD)
 
     def _hold(self, hold: HoldKeys, key: Key) -> str:
         by = " and ".join(hold.by)
@@ -565,5 +561,7 @@ class _SheetWork:
         return made, tuple(of_piece)
 
 
-def _span(minutes: float | None) -> Quantity | None:
-    return None if minutes is None else quantity(minutes, "min")
+def _span(minutes: MinutesKeys | None, word: str) -> Quantity | None:
+    """One of the times of a step; None where it is not said."""
+    said = getattr(minutes, word, None)
+    return None if said is None else quantity(said, "min")

@@ -18,6 +18,7 @@ from pydantic import BeforeValidator, ConfigDict, Field, PlainValidator, WithJso
 
 from handouts_build.schema.fields import AuthorName, Formula, FormulaField, Label, Line, OneOf, fault
 from handouts_build.schema.known_keys import Keys, key, required, spaced
+from handouts_build.schema.snippets import example_of, hold_snippets, item_snippets
 from handouts_build.workpiece import BLANKS, CUTS, HOLDS, MARKS, BaseBlank, Code
 from handouts_build.workpiece.declared import DeclaredKey, KeyKind, keys_of, summary_of
 
@@ -87,8 +88,6 @@ _READ: Mapping[KeyKind, object] = {
     KeyKind.OUTLINE: AuthorName,
 }
 """What each kind of key holds in a file; the words of a choice are its own."""
-_EXAMPLES = {KeyKind.LENGTH: "1/2 in", KeyKind.ANGLE: "90 deg", KeyKind.COUNT: "6"}
-"""What an editor offers for a key that has no example of its own."""
 
 
 class DeclaredKeys(Keys):
@@ -136,7 +135,7 @@ def _field(declared: DeclaredKey, *, always: bool = False) -> tuple[Any, Any]:
     held: Any = _READ.get(declared.kind)
     if declared.choices is not None:
         held = Literal[tuple(word.value for word in declared.choices)]
-    says, example = declared.says, declared.example or _EXAMPLES.get(declared.kind, "")
+    says, example = declared.says, example_of(declared)
     if declared.needed and not always:
         return held, required(says, example)
     if always or declared.default is None or declared.kind not in (KeyKind.FLAG, KeyKind.THINGS, KeyKind.CHOICE):
@@ -198,6 +197,7 @@ def _item(name: str, item: str, kinds: Mapping[str, type], *, called: str) -> ty
     says = f"One entry of `{item}`: exactly one kind of {called}."
     made = create_model(name, __base__=OneKind, __doc__=says, **fields)
     made.what = item
+    made.model_config["json_schema_extra"] = {"defaultSnippets": item_snippets(kinds)}
     return made
 
 
@@ -207,6 +207,8 @@ HOLD_WORDS = frozenset(word for kind in HOLDS for word in kind.words)
 
 class _AnyHold(DeclaredKeys):
     """What holds the part."""
+
+    model_config = ConfigDict(json_schema_extra={"defaultSnippets": hold_snippets(HOLDS)})
 
     kind: ClassVar[type] = object
 

@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
+from pydantic.json_schema import GenerateJsonSchema
+
 from handouts_build.formulas import FUNCTIONS
 from handouts_build.quantities import UNITS, count
 from handouts_build.schema.calls import CallKeys, EntryKeys
@@ -77,7 +79,15 @@ def runs_schema() -> str:
 @cache
 def _described(model: type[Keys]) -> dict[str, Any]:
     """The JSON schema of a model, made once; nothing here changes it."""
-    return model.model_json_schema()
+    return model.model_json_schema(schema_generator=_AsDeclared)
+
+
+class _AsDeclared(GenerateJsonSchema):
+    """Leaves everything in the order in which it is declared: an editor writes and lists keys in it."""
+
+    def sort(self, value: Any, parent_key: str | None = None) -> Any:  # noqa: ARG002 (pydantic's)
+        """As it is."""
+        return value
 
 
 def _schema(model: type[Keys], title: str) -> str:

@@ -31,6 +31,7 @@ from handouts_build.quantities import (
 from handouts_build.tables.trade_words import hint_for
 
 __all__ = [
+    "A_MINUTE",
     "PLACEHOLDER",
     "AuthorName",
     "FileName",
@@ -99,7 +100,8 @@ def _text_of(value: object, wanted: str) -> str:
             if isinstance(value, dict)
             else "yes or no"
         )
-        fault(f"this is {found_kind}, where {wanted} is due")
+        hint = "write the text without a dash before it or brackets around it" if isinstance(value, list) else ""
+        fault(f"this is {found_kind}, where {wanted} is due", hint if wanted == "text" else "")
     return value if isinstance(value, str) else repr(value)
 
 
@@ -171,13 +173,8 @@ def _price(value: object) -> float:
 
 
 def _minutes(value: object) -> float:
-    if isinstance(value, (dict, list)):
-        fault(
-            "one number of minutes is due here",
-            "write minutes: 4 for the likely time; least minutes: 3 and most minutes: 7 are keys beside it",
-        )
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not 0 < value <= 600:
-        fault(f"'{value}' is not a number of minutes", "write a number of minutes up to 600, such as 4")
+        fault(f"'{value}' is not a number of minutes", "write 4, or {likely: 4, least: 3, most: 7}; at most 600")
     return float(value)
 
 
@@ -312,9 +309,8 @@ FormulaField = Annotated[
     Any, BeforeValidator(_formula), _NUMBERLIKE, PlainSerializer(lambda f: f.text, return_type=str)
 ]
 """A formula or a measure. Holds a `Formula`."""
-Minutes = Annotated[
-    float, BeforeValidator(_minutes), WithJsonSchema({"type": "number", "exclusiveMinimum": 0, "maximum": 600})
-]
+A_MINUTE = {"type": "number", "exclusiveMinimum": 0, "maximum": 600}
+Minutes = Annotated[float, BeforeValidator(_minutes), WithJsonSchema(A_MINUTE)]
 """A number of minutes."""
 Price = Annotated[float, BeforeValidator(_price), WithJsonSchema({"type": "number", "minimum": 0})]
 """An amount of money, in the shop's currency."""

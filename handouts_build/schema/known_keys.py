@@ -7,11 +7,14 @@ is Python's own.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import CoreSchema, core_schema
 
-__all__ = ["Keys", "key", "required", "spaced"]
+__all__ = ["Alone", "Keys", "key", "required", "spaced"]
 
 
 def spaced(name: str) -> str:
@@ -24,6 +27,27 @@ class Keys(BaseModel):
 
     # A model's checks are put together when it is first used: many are only ever part of another.
     model_config = ConfigDict(frozen=True, extra="forbid", alias_generator=spaced, defer_build=True)
+
+
+@dataclass(frozen=True)
+class Alone:
+    """What a map may be written as where it says one thing only: the value of one of its keys."""
+
+    key: str
+    described: Mapping[str, Any]
+    """How the editor's schema describes that value."""
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """How pydantic reads it."""
+        return core_schema.no_info_before_validator_function(self._as_map, handler(source))
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        """How the editor's schema says it."""
+        inner = handler(schema)
+        return {"anyOf": [dict(self.described), *inner.get("anyOf", [inner])]}
+
+    def _as_map(self, value: object) -> object:
+        return value if value is None or isinstance(value, dict | Keys) else {self.key: value}
 
 
 def key(says: str, *, example: str = "", optional: bool = True, default: Any = None) -> Any:

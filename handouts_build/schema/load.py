@@ -39,6 +39,15 @@ _MEANT: Mapping[tuple[type[Keys], str], str] = {
 }
 """What is meant by a key that is not there."""
 
+_IN_MINUTES = "write it in `minutes`: minutes: {{likely: 10, {word}: 2}}"
+_IN_SHOW = "write it in `show`: show: {{{word}: {value}}}"
+_OF_A_STEP: Mapping[str, str] = {
+    **{f"{word} minutes": _IN_MINUTES.format(word=word) for word in ("least", "most", "told", "setup")},
+    **{word: _IN_SHOW.format(word=word, value=value) for word, value in (("worth", 4), ("camera", "overhead"),
+                                                                         ("cue", '"Hold it up."'))},
+}  # fmt: skip
+"""The same of a step's keys: each stands in a map of those that belong together."""
+
 
 def load_project(path: Path, shown: str) -> tuple[ProjectKeys, Document]:
     """Read a project file.
@@ -123,11 +132,7 @@ def _problems(model: type[Keys], error: ValidationError, document: Document) -> 
             case "extra_forbidden":
                 message, hint = (
                     f"'{key[-1]}' is not a key here",
-                    _BROKEN_TEXT
-                    if _is_broken_text(key, document.values)
-                    else _MEANT.get((model, str(key[-1])), "")
-                    if len(key) == 1
-                    else "",
+                    _BROKEN_TEXT if _is_broken_text(key, document.values) else _meant(model, key),
                 )
                 hint = (
                     hint
@@ -159,6 +164,14 @@ def _problems(model: type[Keys], error: ValidationError, document: Document) -> 
             case _:
                 message, hint = detail["msg"], ""
         yield Problem(document.place(key, offset=offset, of_key=of_key), message, hint)
+
+
+def _meant(model: type[Keys], key: Key) -> str:
+    """What is to be written instead of a key that others know or an earlier release had; empty for other keys."""
+    word = str(key[-1])
+    if len(key) == 1:
+        return _MEANT.get((model, word), "")
+    return _OF_A_STEP.get(word, "") if key[0] == "parts" and key[2:3] == ("steps",) and len(key) == 5 else ""
 
 
 def _key_of(loc: tuple[int | str, ...], values: Any) -> Key:

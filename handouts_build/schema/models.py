@@ -15,6 +15,7 @@ from pydantic import Field, ValidationInfo, create_model, field_validator, model
 from handouts_build.quantities import Kind
 from handouts_build.schema.cut_keys import ACCEPTED, BlankKeys, CutItem, HoldKeys, MarkItem
 from handouts_build.schema.fields import (
+    A_MINUTE,
     AuthorName,
     FileName,
     FormulaField,
@@ -31,7 +32,7 @@ from handouts_build.schema.fields import (
     fault,
     whole,
 )
-from handouts_build.schema.known_keys import Keys
+from handouts_build.schema.known_keys import Alone, Keys
 from handouts_build.schema.known_keys import key as _key
 from handouts_build.schema.known_keys import required as _required
 from handouts_build.schema.laminate_keys import LaminateKeys
@@ -48,10 +49,12 @@ __all__ = [
     "ErratumKeys",
     "JointKeys",
     "LetInKeys",
+    "MinutesKeys",
     "PartKeys",
     "ProfileKeys",
     "ProjectKeys",
     "ReadySizeKeys",
+    "ShowKeys",
     "SizeKeys",
     "StepKeys",
 ]
@@ -213,6 +216,40 @@ class LetInKeys(Keys):
     )
 
 
+class MinutesKeys(Keys):
+    """How many minutes a step takes."""
+
+    likely: Minutes = _required("What it takes, turned in front of people.", "10")
+    least: Minutes | None = _key("What if all goes well; 3/4 of `likely` if not given.", example="8")
+    most: Minutes | None = _key("What if it goes badly; 3/2 of `likely` if not given.", example="18")
+    told: Minutes | None = _key(
+        "What it takes to tell it, or to show a piece brought ready-made; 1 if not given.", example="2"
+    )
+    setup: Minutes | None = _key(
+        "Of `likely`, what goes once into setting up, such as stops and a story stick; where several alike are made, "
+        "the rest counts for each of them.",
+        example="3",
+    )
+
+
+class ShowKeys(Keys):
+    """How a demonstration shows a step."""
+
+    as_: Literal["live", "talk", "ready-made"] = _key(
+        "Whether it is turned live, only told, or brought ready-made.", example="talk", default="live"
+    )
+    worth: Annotated[int, *whole(1, 5)] = _key(
+        "What it is worth to see it live, from 1 to 5, when a demonstration must be made to fit.",
+        example="5",
+        default=3,
+    )
+    camera: Label | None = _key("The camera that shows it best.", example="overhead")
+    cue: Prose | None = _key(
+        "What to say when it is shown, on the run sheet; if not given, the sentence that does most.",
+        example='"Stop at {octagon.setback} and show the line."',
+    )
+
+
 class StepKeys(Keys):
     """One thing done to a part."""
 
@@ -259,29 +296,15 @@ class StepKeys(Keys):
         default=(),
     )
     speed: Speed | None = _key("The lathe speed; what it must not exceed is printed beside it.", example="1200 rpm")
-    minutes: Minutes | None = _key(
-        "How long it takes, turned in front of people; it counts in the time to make the piece, however it is shown.",
-        example="4",
-    )
-    least_minutes: Minutes | None = _key("How long if all goes well; 3/4 of `minutes` if not given.", example="3")
-    most_minutes: Minutes | None = _key("How long if it goes badly; 3/2 of `minutes` if not given.", example="7")
-    told_minutes: Minutes | None = _key(
-        "How long to tell it, or to show a piece brought ready-made; 1 if not given.", example="2"
-    )
-    setup_minutes: Minutes | None = _key(
-        "Of `minutes`, how many go once into setting up, such as stops and a story stick; where several alike are "
-        "made, the rest counts for each of them.",
-        example="3",
+    minutes: Annotated[MinutesKeys | None, Alone("likely", A_MINUTE)] = _key(
+        "How long it takes, turned in front of people; it counts in the time to make the piece, however it is shown. A "
+        "number is its `likely`.",
+        example="{likely: 10, told: 2}",
     )
     wait: Wait | None = _key(
         "How long the work waits after this step, such as for glue to cure or a sealer to dry; counted beside the "
         "minutes, never in a demonstration's time. In an evening the next step on that part is shown on another piece.",
         example="24 h",
-    )
-    worth: Annotated[int, *whole(1, 5)] = _key(
-        "What it is worth to see this live, from 1 to 5, when a demonstration must be made to fit.",
-        example="5",
-        default=3,
     )
     shape: list[ShapeWord] = _key(
         "What in the part's shape matters to fingers and tools at this step.", example="[open work]", default=()
@@ -291,19 +314,15 @@ class StepKeys(Keys):
     )
     adhesive: list[Adhesive] = _key("What it is glued with.", example="[wood glue]", default=())
     finish: list[Finish] = _key("What finish goes on.", example="[tung oil]", default=())
-    care: list[Prose] = _key(
-        "Cautions of the author's own for this step.", example="[Stop the lathe before you measure.]", default=()
+    care: Prose | None = _key(
+        "Cautions of the author's own for this step, each a paragraph.", example="Stop the lathe before you measure."
     )
-    show: Literal["live", "talk", "ready-made"] = _key(
-        "Whether it is turned live, only told, or brought ready-made.", example="live", default="live"
-    )
-    camera: Label | None = _key("The camera that shows it best.", example="overhead")
-    cue: Prose | None = _key(
-        "What to say when it is shown, on the run sheet; if not given, the sentence that does most.",
-        example='"Stop at {octagon.setback} and show the line."',
+    show: Annotated[ShowKeys | None, Alone("as", {"enum": ["live", "talk", "ready-made"]})] = _key(
+        "How a demonstration shows it. One word is its `as`.", example="{as: ready-made, worth: 4, camera: overhead}"
     )
     drawings: list[AuthorName] = _key(
-        "Workings or profiles whose drawings belong here; if not given, the profiles that it is the first to cut.",
+        "Workings or profiles whose drawings belong here; if not given, the profiles that it is the first to cut and "
+        "the workings whose numbers it is the first to use.",
         example="[octagon]",
         default=(),
     )

@@ -9,7 +9,7 @@ common practice, no published source.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Set
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -18,10 +18,10 @@ from handouts_build.schema.cut_keys import HoldKeys
 from handouts_build.schema.fields import Formula
 from handouts_build.schema.lathe_words import LOCKED, OFF_THE_LATHE, TURNED
 from handouts_build.schema.models import PartKeys, ProfileKeys, ProjectKeys, StepKeys
+from handouts_build.schema.unsaid_drawings import drawings_of, profiles_of
 from handouts_build.schema.unsaid_kit import OTHER_GRITS, SHINY_GRITS, UsualGrits, supplies_of
 from handouts_build.tables.caution_facts import WORDS, Fact
 from handouts_build.workpiece import CUTS, MARKS, BaseCut
-from handouts_build.workpiece.declared import KeyKind, keys_of
 
 __all__ = ["RULES", "UnsaidRule", "filled"]
 
@@ -64,8 +64,9 @@ RULES = (
     ),
     UnsaidRule(
         "drawings",
-        "The profiles that the step is the first to cut and that no other step's `drawings` name.",
-        why="it is the first to cut it",
+        "The profiles that the step is the first to cut, and the workings whose numbers it is the first to use in its "
+        "words or cuts, but those that another step's `drawings` name.",
+        why="it is the first to cut it or to use its numbers",
     ),
     UnsaidRule(
         "tools",
@@ -164,18 +165,14 @@ def filled(project: ProjectKeys) -> ProjectKeys:
     Returns:
         A copy; what the author says is in it as it was.
     """
-    drawn = {name for part in project.parts.values() for step in part.steps for name in step.drawings}
+    drawings = drawings_of(project)
     cut_by: dict[str, list[str]] = {}
     papers = UsualGrits.of(project)
     parts = {}
     for name, part in project.parts.items():
-        part_profiles = [profile for step in part.steps for profile in _profiles_of(step)]
-        for profile in part_profiles:
+        for profile in (profile for step in part.steps for profile in profiles_of(step)):
             cut_by.setdefault(profile, []).append(name)
-        parts[name] = _part(
-            part, set(part_profiles) & project.profiles.keys() - drawn, title=_title(name, part), papers=papers
-        )
-        drawn |= set(part_profiles)
+        parts[name] = _part(part, drawings[name], title=_title(name, part), papers=papers)
     profiles = {
         name: _profile(profile, cut_by=list(dict.fromkeys(cut_by.get(name, ()))))
         for name, profile in project.profiles.items()
@@ -206,30 +203,20 @@ def _profile(profile: ProfileKeys, *, cut_by: list[str]) -> ProfileKeys:
     return profile.model_copy(update={"part": part, "says": says})
 
 
-def _profiles_of(step: StepKeys) -> Iterator[str]:
-    """The profiles that a step cuts, in order."""
-    for word, keys in (item.only for item in step.cut):
-        for declared in keys_of(CUTS[word]):
-            if declared.kind is KeyKind.OUTLINE and (name := keys.text(declared.word)) is not None:
-                yield name
-
-
-def _part(part: PartKeys, undrawn: Set[str], *, title: str, papers: UsualGrits) -> PartKeys:
+def _part(part: PartKeys, drawings: Sequence[list[str]], *, title: str, papers: UsualGrits) -> PartKeys:
     """A part whose steps are filled in, in order.
 
     Args:
         part: As it is written.
-        undrawn: Profiles that no step's drawings name and that no part before this one cuts.
+        drawings: What belongs beside each step if the step does not say it.
         title: What it is called where it does not say it.
         papers: The grits of its abrasives.
     """
     steps: list[StepKeys] = []
     hold: HoldKeys | None = None
     turned = part.falls_off is not None
-    for written in part.steps:
+    for written, mine in zip(part.steps, drawings, strict=True):
         now = _Filling(written, hold)
-        mine = [name for name in dict.fromkeys(_profiles_of(written)) if name in undrawn]
-        undrawn = undrawn - set(mine)
         steps.append(now.step(roughs=now.turns_outside and not turned, drawings=mine, papers=papers))
         turned = turned or now.turns_outside
         hold = now.hold or hold
@@ -285,7 +272,7 @@ class _Filling:
 
         Args:
             roughs: Whether it is the first that turns the outside of its part.
-            drawings: Profiles that it is the first to cut.
+            drawings: What belongs beside it if it does not say it.
             papers: The grits of abrasives that are named without any.
         """
         step = self.written

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+import threading
 from pathlib import Path
 
 import pytest
 
 from handouts_build.bench.looks import Looker, ProjectLook, said_of
+from handouts_build.bench.watcher import Watcher
 
 TUBE = """\
 title: Tube
@@ -150,3 +152,21 @@ def test_a_fault_of_our_own_is_told_and_the_next_save_is_looked_at(
     assert second.sheet is first.sheet
     assert "handouts has a fault of its own: ZeroDivisionError" in str(of_level(second, "problem")[0]["message"])
     assert not looker.look(written(tmp_path, TUBE), second).broken
+
+
+def test_a_file_that_is_still_being_written_is_not_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """An editor that writes in pieces: three sizes follow each other before it stays, and it is looked at once."""
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    file = tmp_path / "words.yml"
+    file.write_text("title: Words\ntext: Nothing but words.\n", encoding="utf-8")
+    sizes = iter(["before", "before", "empty", "a half", "a half and more"])
+    monkeypatch.setattr("handouts_build.bench.watcher.look", lambda _: [next(sizes, "whole")])
+    watcher = Watcher(lambda: [file], base=tmp_path)
+    watcher.said("words", 0)
+    following = threading.Thread(target=watcher.follow, daemon=True)
+    following.start()
+    assert watcher.wait(0, 60) == 1
+    watcher.end()
+    following.join(60)
+    assert watcher.wait(1, 0) == 1
+    assert next(sizes, "none left") == "none left"

@@ -25,8 +25,8 @@ parts:
     {keys}
     blank: {{square: 1 3/4 in, long: 10 in}}
     steps:
-      - {{name: Round it, say: "Make {{leg.count}} of it.", hold: {{by: [between centers]}}, minutes: 10,
-         setup minutes: 3, cut: [{{cylinder: {{diameter: 1 1/2 in}}}}], speed: 800 rpm}}
+      - {{name: Round it, say: "Make {{leg.count}} of it.", hold: {{by: [between centers]}},
+         minutes: {{likely: 10, setup: 3}}, cut: [{{cylinder: {{diameter: 1 1/2 in}}}}], speed: 800 rpm}}
       - {{name: Seal it, say: Seal it., minutes: 4, wait: 2 days}}
       - {{name: Oil it, say: Oil it., minutes: 5, wait: 90 min}}
 """

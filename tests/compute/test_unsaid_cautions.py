@@ -138,3 +138,19 @@ def test_no_word_of_work_is_written_that_would_be_filled_in(name: str) -> None:
                     found = filled(_with_step(project, part, at, less)).parts[part].steps[at]
                     now = whole.parts[part].steps[at]
                     assert set(getattr(found, key)) != set(getattr(now, key)), (step.name, key, word)
+
+
+@pytest.mark.parametrize("name", DEMO_PIECES)
+def test_no_hold_and_no_drawing_is_written_that_would_be_filled_in(name: str) -> None:
+    project = _as_written(ROOT / "projects" / f"{name}.yml")
+    whole = _settled(filled(project))
+    for part, keys in project.parts.items():
+        for at, step in enumerate(keys.steps):
+            for key in {"hold", "drawings"} & step.model_fields_set:
+                less = step.model_copy(update={key: None if key == "hold" else ()})
+                less.__pydantic_fields_set__.discard(key)
+                assert _settled(filled(_with_step(project, part, at, less))) != whole, (step.name, key)
+
+
+def _settled(project: ProjectKeys) -> list[tuple[object, ...]]:
+    return [_said(step) for part in project.parts.values() for step in part.steps]

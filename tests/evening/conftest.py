@@ -26,17 +26,17 @@ parts:
     blank: {square: ball + 1/4 in, long: 4 in}
     steps:
       - {name: Rough it, say: Rough it to a cylinder. Then look., hold: {by: [between centers]}, speed: 1000 rpm,
-         work: [roughing], tools: [spindle roughing gouge], minutes: 10, camera: front, worth: 2}
+         work: [roughing], tools: [spindle roughing gouge], minutes: 10, show: {worth: 2, camera: front}}
       - {name: Shape it, say: Shape it., hold: {by: [chuck]}, speed: 1500 rpm, tools: [spindle gouge, calipers],
-         minutes: 20, camera: overhead, worth: 5}
+         minutes: 20, show: {worth: 5, camera: overhead}}
       - {name: Sand it, say: Sand it., work: [sanding], abrasive: [paper], tools: [abrasives 120 to 320], minutes: 10,
-         worth: 1}
+         show: {worth: 1}}
   foot:
     says: The foot
     wood: maple, sugar
     blank: {square: 1 in, long: 3 in}
     steps:
-      - {name: Turn the foot, say: Turn it., minutes: 15, care: [Mind the spinning corners.]}
+      - {name: Turn the foot, say: Turn it., minutes: 15, care: Mind the spinning corners.}
       - {name: Oil it, say: Oil it., show: talk, minutes: 5}
 """
 

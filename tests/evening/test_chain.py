@@ -60,8 +60,8 @@ def test_whatever_is_dropped_in_its_order_no_later_step_lacks_it(read, slot, ext
 
 
 def test_the_end_of_a_part_is_dropped_first_though_it_is_worth_more(read, projects):
-    rewritten(projects, "minutes: 20, camera: overhead, worth: 5", "minutes: 20, camera: overhead, worth: 1")
-    rewritten(projects, "worth: 1}\n  foot", "worth: 5}\n  foot")
+    rewritten(projects, "{worth: 5, camera: overhead}", "{worth: 1, camera: overhead}")
+    rewritten(projects, "worth: 1}}\n  foot", "worth: 5}}\n  foot")
     drops = [one.names for one in evening(read).plan.checkpoints[0].drop]
     assert drops.index(("Sand it",)) < drops.index(("Shape it",))
 
@@ -131,7 +131,8 @@ def test_what_is_left_out_at_the_end_needs_no_piece(read):
 
 
 def test_a_step_that_is_told_and_takes_wood_away_is_done_on_the_next_piece(read, projects):
-    rewritten(projects, "{name: Rough it, ", "{name: Rough it, show: talk, cut: [{cylinder: {diameter: ball}}], ")
+    rewritten(projects, "{name: Rough it, ", "{name: Rough it, cut: [{cylinder: {diameter: ball}}], ")
+    rewritten(projects, "show: {worth: 2,", "show: {as: talk, worth: 2,")
     assert taken_up(evening(read)) == {"Rough it": "The body, finished through step 1"}
 
 
@@ -165,7 +166,7 @@ def test_where_another_step_gains_more_than_those_worth_least_it_is_offered_too(
     """Four pegs of three minutes are worth least; the foot, of fifteen, is offered after the three of them."""
     pegs = "".join(
         f"  peg_{at}:\n    says: Peg {at}\n    wood: maple, sugar\n    blank: {{square: 1 in, long: 3 in}}\n"
-        f"    steps:\n      - {{name: Turn peg {at}, say: Turn it., minutes: 5, worth: 1}}\n"
+        f"    steps:\n      - {{name: Turn peg {at}, say: Turn it., minutes: 5, show: {{worth: 1}}}}\n"
         for at in range(1, 5)
     )
     with (projects / "piece.yml").open("a", encoding="utf-8") as file:

@@ -17,7 +17,7 @@ READY = timedelta(days=7)
 
 SET = PIECE.replace("    blank: {square: ball", "    count: 4\n    per stick: 2\n    blank: {square: ball")
 SET = SET[: SET.index("  foot:\n")]
-WAITING = PIECE.replace("minutes: 20, camera: overhead", "minutes: 20, wait: 24 h, camera: overhead")
+WAITING = PIECE.replace("minutes: 20, show", "minutes: 20, wait: 24 h, show")
 JIG = """\
   gauge:
     says: Tenon gauge

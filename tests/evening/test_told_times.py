@@ -82,7 +82,7 @@ def test_one_minute_is_one_minute(read):
 
 
 def test_steps_without_minutes_are_said_one_by_one_and_no_chance_is_claimed(read, projects):
-    text = re.sub(r"minutes: \d+, camera", "camera", PIECE)
+    text = re.sub(r"minutes: \d+, show", "show", PIECE)
     (projects / "piece.yml").write_text(text, encoding="utf-8")
     shown = evening(read)
     told = [one.message for one in shown.findings if "says no minutes" in one.message]
@@ -152,7 +152,7 @@ def test_the_cue_is_the_authors_or_the_sentence_that_does_most(read, projects):
     said = "The ball comes next in this row. Turn it to {ball} and stop there. Then look."
     path.write_text(
         text.replace("say: Shape it.,", f'say: "{said}",')
-        .replace("say: Turn it., minutes: 15", 'say: Turn it., cue: "Hold up the {ball} gauge.", minutes: 15'),
+        .replace("say: Turn it., minutes: 15", 'say: Turn it., show: {cue: "Hold up the {ball} gauge."}, minutes: 15'),
         encoding="utf-8",
     )  # fmt: skip
     cues = {row["name"]: row["cue"].replace("\xa0", " ") for row in run_sheet_words(evening(read))["rows"]}

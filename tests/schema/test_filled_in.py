@@ -131,3 +131,52 @@ def test_the_tool_of_a_texture_is_told_to_come_from_the_texture() -> None:
         ("tools", "texturing wheel"),
         ("work", "texturing"),
     ]
+
+
+DRAWN = """\
+title: Test piece
+summary: A small piece for testing.
+sizes:
+  ball: {is: 2 in, says: Diameter of the ball}
+workings:
+  rim: {chapter: divisions, divisions: 12, diameter: ball}
+  octagon: {chapter: sphere by facets, diameter: ball}
+parts:
+  body:
+    wood: maple, sugar
+    blank: {square: ball + 1/4 in, long: 4 in}
+    steps:
+      - {name: Turn it, say: "Turn the octagon. Then look."}
+      - {name: Mark it, say: "Mark {octagon.setback} in.", mark: [points: {count: rim.divisions, at: 1 in}]}
+      - {name: Mark it again, say: "Mark {rim.strip}."}
+"""
+
+
+def drawings(folder: Path, text: str) -> list[list[str]]:
+    path = folder / "piece.yml"
+    path.write_text(text, encoding="utf-8")
+    project, _ = load_project(path, path.name)
+    return [list(step.drawings) for step in project.parts["body"].steps]
+
+
+def test_a_workings_drawing_stands_at_the_step_that_first_uses_its_numbers(tmp_path: Path) -> None:
+    assert drawings(tmp_path, DRAWN) == [[], ["rim", "octagon"], []]
+
+
+def test_a_drawing_that_a_step_names_stands_there_alone(tmp_path: Path) -> None:
+    named = DRAWN.replace('{rim.strip}."}', '{rim.strip}.", drawings: [rim]}')
+    assert drawings(tmp_path, named) == [[], ["octagon"], ["rim"]]
+    none = DRAWN.replace('{octagon.setback} in.",', '{octagon.setback} in.", drawings: [],')
+    assert drawings(tmp_path, none) == [[], [], []]
+
+
+@pytest.mark.parametrize(
+    ("short", "long"), [("minutes: 4", "minutes: {likely: 4}"), ("show: talk", "show: {as: talk}")]
+)
+def test_a_map_that_says_one_thing_may_be_written_as_that(tmp_path: Path, short: str, long: str) -> None:
+    def read(keys: str) -> StepKeys:
+        path = tmp_path / "piece.yml"
+        path.write_text(DRAWN.replace("name: Turn it,", f"name: Turn it, {keys},"), encoding="utf-8")
+        return load_project(path, path.name)[0].parts["body"].steps[0]
+
+    assert read(short) == read(long)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +14,9 @@ from pydantic import BaseModel, ValidationError
 
 from handouts_build.problems import ProjectError
 from handouts_build.schema import (
+    CutItem,
+    HoldKeys,
+    MarkItem,
     ProjectKeys,
     ShopKeys,
     load_file,
@@ -23,10 +26,12 @@ from handouts_build.schema import (
     shop_schema,
 )
 from handouts_build.schema import models as module
+from handouts_build.schema.cut_keys import HOLD_WORDS
 from handouts_build.schema.known_keys import Keys
 from handouts_build.schema.reader import read_document
 from handouts_build.site.starter import MeasuredIn, starter_kinds, starter_text
 from handouts_build.trade import CHAPTERS
+from handouts_build.workpiece import CUTS, MARKS
 from tests.bad_input.generated import PIECE
 from tests.harness import CASES
 
@@ -183,6 +188,29 @@ def test_the_examples_that_an_editor_offers_are_sound() -> None:
             value = read_example(example)
             whole = {**described, "$defs": schema["$defs"]}
             assert not list(jsonschema.Draft202012Validator(whole).iter_errors(value)), f"{name}.{key}: {example}"
+
+
+@pytest.mark.parametrize(
+    ("model", "words"), [(CutItem, CUTS), (MarkItem, MARKS), (HoldKeys, HOLD_WORDS)], ids=["cuts", "marks", "holds"]
+)
+def test_an_editors_snippets_are_sound_and_there_is_one_for_every_word(
+    model: type[Keys], words: Collection[str]
+) -> None:
+    """Typed over with nothing, each is a sound entry, by the schema and by the reader, its keys in their own order."""
+    schema = json.loads(project_schema())
+    offered = schema["$defs"][model.__name__]["defaultSnippets"]
+    sound = jsonschema.Draft202012Validator({"$defs": schema["$defs"], "$ref": f"#/$defs/{model.__name__}"})
+    typed = [read_example(re.sub(r'"\$\{\d+:([^}]*)\}"', r"\1", json.dumps(each["body"]))) for each in offered]
+    for body, each in zip(typed, offered, strict=True):
+        assert sound.is_valid(body)
+        model.model_validate(body)
+        assert re.findall(r"\$\{(\d+):", json.dumps(each["body"])) == [str(at + 1) for at in range(each_of(body))]
+    assert {word for body in typed for word in body.get("by", body)} == set(words)
+
+
+def each_of(body: dict[str, Any]) -> int:
+    """How many keys of a snippet are typed over."""
+    return len(body) - 1 if "by" in body else len(next(iter(body.values())))
 
 
 def read_example(text: str) -> Any:

@@ -183,7 +183,8 @@
       painter?.give(piece.stages);
       canvas.setAttribute("aria-label", piece.title + ", " + (canvas.id === "before" ? "before" : "after") + " the step, in 3D");
     }
-    ask();
+    /* At once: the frame that shows the words shows the wood too. */
+    draw();
   };
 
   /* ---- Words ---- */
