@@ -12,7 +12,7 @@ from dataclasses import MISSING, fields
 from functools import cache
 from typing import Any
 
-from handouts_build.figures.templates.catalog import DRAWN
+from handouts_build.figures.templates.catalog import drawn
 from handouts_build.formulas import (
     ALIKE,
     BINDS,
@@ -23,7 +23,7 @@ from handouts_build.formulas import (
     SIGNS,
     WHOLE_STEPS,
 )
-from handouts_build.language import tr
+from handouts_build.language import spoken, tr
 from handouts_build.outputs.words import ACTUAL_SIZE, BOUNDS, LEVELS, MUST, REMEDY, SIGNAL_WORDS, SIGNALS, UNIT_NAMES
 from handouts_build.quantities import (
     FINE,
@@ -56,10 +56,15 @@ from handouts_build.sheet.findings import ASKED
 __all__ = ["constants"]
 
 
-@cache
 def constants() -> dict[str, Any]:
     """Plain values, ready as JSON; their types are those of the scripts' declarations."""
-    units = dict(_units())
+    return _constants(spoken())
+
+
+@cache
+def _constants(_language: str) -> dict[str, Any]:
+    """The same, kept for each language."""
+    units, draw = dict(_units()), drawn()
     return {
         "printing": {
             "inch": units["in"][1:],
@@ -74,7 +79,7 @@ def constants() -> dict[str, Any]:
             "fine_places": FINE_PLACES,
             "mm_places": MM_PLACES,
             "unseen": UNSEEN_MM,
-            "rounded": {str(err): words for err, words in ROUNDED.items()},
+            "rounded": {str(err): tr(words) for err, words in ROUNDED.items()},
         },
         "reading": {
             "longest": LONGEST,
@@ -83,7 +88,7 @@ def constants() -> dict[str, Any]:
             "vulgar": VULGAR,
             "spelt": SPELT,
             "grammar": GRAMMAR,
-            "refusals": {name: [refusal.message, refusal.hint] for name, refusal in REFUSALS.items()},
+            "refusals": {name: list(refusal.said) for name, refusal in REFUSALS.items()},
             "same": SAME,
         },
         "formulas": {
@@ -102,10 +107,10 @@ def constants() -> dict[str, Any]:
             "bounds": {sides: tr(said) for sides, said in BOUNDS.items()},
             "remedy": tr(REMEDY),
             "must": {sign: tr(said) for sign, said in MUST.items()},
-            "asked": ASKED,
+            "asked": tr(ASKED),
             "actual_size": tr(ACTUAL_SIZE),
         },
-        "draw": {**DRAWN, "widths": _widths(DRAWN["widths"])},
+        "draw": {**draw, "widths": _widths(draw["widths"])},
     }
 
 
