@@ -231,7 +231,7 @@ def _papers(content: PageContent, name: str) -> Iterator[_Offer]:
     """
     home = f"projects/{content.sheet.name}/"
     for paper in PROJECT.values():
-        files = {size.title: f"{home}{paper.file(size.name, name)}" for size in SIZES.values()}
+        files = {tr(size.title): f"{home}{paper.file(size.name, name)}" for size in SIZES.values()}
         found = tuple((title, path.removeprefix(home)) for title, path in files.items() if path in content.papers)
         if found:
-            yield _Offer(paper.title, paper.says, found)
+            yield _Offer(tr(paper.title), tr(paper.says), found)
