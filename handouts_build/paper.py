@@ -10,6 +10,8 @@ import enum
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from handouts_build.language import tr, tr_later
+
 __all__ = [
     "CALL",
     "EVENING",
@@ -68,7 +70,7 @@ class PaperSize:
 SIZES = {
     size.name: size
     for size in (
-        PaperSize("letter", "US Letter", "us-letter", 215.9, 279.4),
+        PaperSize("letter", tr_later("US Letter"), "us-letter", 215.9, 279.4),
         PaperSize("a4", "A4", "a4", 210.0, 297.0),
     )
 }
@@ -110,25 +112,27 @@ PROJECT = {
     paper.name: paper
     for paper in (
         Paper(
-            "handout", "Handout", f"{_PAPERS}/handout", Reader.ATTENDEE,
-            "The piece on one folded sheet: drawing, kit, and every step with its numbers.",
+            "handout", tr_later("Handout"), f"{_PAPERS}/handout", Reader.ATTENDEE,
+            tr_later("The piece on one folded sheet: drawing, kit, and every step with its numbers."),
             word="short", usual=True, forms=(Form.PLAIN, Form.LARGE_PRINT, Form.BOOKLET),
         ),
         Paper(
-            "dimensions", "Dimensions sheet", f"{_PAPERS}/dimensions", Reader.ATTENDEE,
-            "One page to pin up beside the lathe.", word="dimensions", usual=True, forms=(Form.PLAIN, Form.LARGE_PRINT),
+            "dimensions", tr_later("Dimensions sheet"), f"{_PAPERS}/dimensions", Reader.ATTENDEE,
+            tr_later("One page to pin up beside the lathe."),
+            word="dimensions", usual=True, forms=(Form.PLAIN, Form.LARGE_PRINT),
         ),
         Paper(
-            "templates", "Full-size templates", f"{_PAPERS}/templates", Reader.ATTENDEE,
-            "To cut out. Print at actual size and measure the bar first.", word="templates", usual=True,
+            "templates", tr_later("Full-size templates"), f"{_PAPERS}/templates", Reader.ATTENDEE,
+            tr_later("To cut out. Print at actual size and measure the bar first."), word="templates", usual=True,
         ),
         Paper(
-            "handout-full", "Full handout", f"{_PAPERS}/handout-full", Reader.ATTENDEE,
-            "Every caution, drawing and dimension, to read at home.", word="full", forms=(Form.PLAIN, Form.BOOKLET),
+            "handout-full", tr_later("Full handout"), f"{_PAPERS}/handout-full", Reader.ATTENDEE,
+            tr_later("Every caution, drawing and dimension, to read at home."),
+            word="full", forms=(Form.PLAIN, Form.BOOKLET),
         ),
         Paper(
-            "workings", "Workings", f"{_PAPERS}/workings", Reader.ATTENDEE,
-            "How each dimension was found, with its sources.", word="workings",
+            "workings", tr_later("Workings"), f"{_PAPERS}/workings", Reader.ATTENDEE,
+            tr_later("How each dimension was found, with its sources."), word="workings",
         ),
     )
 }  # fmt: skip
@@ -143,14 +147,14 @@ USUAL = tuple(paper.word for paper in PROJECT.values() if paper.usual)
 EVENING = {
     paper.name: paper
     for paper in (
-        Paper("run-sheet", "Run sheet", f"{_EVENINGS}/run-sheet", Reader.DEMONSTRATOR),
-        Paper("packing-list", "Packing list", f"{_EVENINGS}/packing-list", Reader.DEMONSTRATOR),
-        Paper("stock-list", "Stock list", f"{_EVENINGS}/stock-list", Reader.DEMONSTRATOR),
+        Paper("run-sheet", tr_later("Run sheet"), f"{_EVENINGS}/run-sheet", Reader.DEMONSTRATOR),
+        Paper("packing-list", tr_later("Packing list"), f"{_EVENINGS}/packing-list", Reader.DEMONSTRATOR),
+        Paper("stock-list", tr_later("Stock list"), f"{_EVENINGS}/stock-list", Reader.DEMONSTRATOR),
     )
 }
 """The papers of a demonstration."""
 
-SHARED_RUN_SHEET = Paper("run-sheet-to-share", "Run sheet to share", f"{_EVENINGS}/run-sheet", Reader.HELPER)
+SHARED_RUN_SHEET = Paper("run-sheet-to-share", tr_later("Run sheet to share"), f"{_EVENINGS}/run-sheet", Reader.HELPER)
 """The run sheet without what is private."""
 
 
@@ -158,12 +162,12 @@ CALL = {
     paper.name: paper
     for paper in (
         Paper(
-            "labels", "Labels", f"{_PAPERS}/call-labels", Reader.HELPER,
-            "A card beside each piece on the table, to cut out.",
+            "labels", tr_later("Labels"), f"{_PAPERS}/call-labels", Reader.HELPER,
+            tr_later("A card beside each piece on the table, to cut out."),
         ),
         Paper(
-            "judging-sheet", "Sheet for judging", f"{_PAPERS}/call-judging", Reader.HELPER,
-            "A row for each piece, without its maker's name.",
+            "judging-sheet", tr_later("Sheet for judging"), f"{_PAPERS}/call-judging", Reader.HELPER,
+            tr_later("A row for each piece, without its maker's name."),
         ),
     )
 }  # fmt: skip
@@ -191,5 +195,5 @@ def called(file: str, project: str) -> str:
     for size in SIZES.values():
         for paper, name in files_of(project, size.name):
             if name == file:
-                return f"{paper.title}, {size.title}"
+                return f"{tr(paper.title)}, {tr(size.title)}"
     return file.removesuffix(".pdf")

@@ -355,7 +355,8 @@ class ProfileWork:
         points = [point for segment in drawn.segments for point in segment.points]
         for station, point in zip(drawn.stations, points, strict=True):
             across = self._print(station.diameter, self._manner(point.diameter))
-            made = Station(station.what, station.x, print_quantity(station.x, self._rule), station.diameter, across)
+            place = print_quantity(station.x, self._rule)
+            made = Station(station.what, station.x, place, station.diameter, across, point.element, point.edge)
             # Where one element goes smoothly into the next, the place is told once.
             if stations and (stations[-1].at_printed, stations[-1].printed) == (made.at_printed, made.printed):
                 stations[-1] = made

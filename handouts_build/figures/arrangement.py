@@ -25,6 +25,7 @@ from handouts_build.figures.style import (
     Role,
     lettered,
 )
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import Printed
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.arrangement import Arrangement, AxialLength, InsideCallout, OutsideDiameter
@@ -44,6 +45,24 @@ _HAIR = 0.03
 _BETWEEN_MM = 1.8
 """Least room between labels in a row or column."""
 _STEP_MM = LINE_STEP * _PT * MM_PER_POINT
+_SEEN = {
+    (True, True): tr_later("{title}, finished, from the side, its right half cut open along the axis."),
+    (True, False): tr_later("{title}, finished, from the side."),
+    (False, True): tr_later(
+        "{title}, finished, from the side, lying, the headstock's end at the left, its upper half cut open along the "
+        "axis."
+    ),
+    (False, False): tr_later("{title}, finished, from the side, lying, the headstock's end at the left."),
+}
+"""What is seen, by whether the piece stands and whether it is opened."""
+
+_SIZES = {
+    (True, True): tr_later("It is {whole} high overall and {largest} at its largest diameter."),
+    (True, False): tr_later("It is {whole} high overall."),
+    (False, True): tr_later("It is {whole} long overall and {largest} at its largest diameter."),
+    (False, False): tr_later("It is {whole} long overall."),
+}
+"""How large it is, by whether it stands and whether it is round anywhere."""
 
 
 def general_arrangement(sheet: Sheet) -> Figure | None:
@@ -70,7 +89,7 @@ def general_arrangement(sheet: Sheet) -> Figure | None:
     view = _UprightView(sheet, arranged) if arranged.up else _LevelView(sheet, arranged)
     view.draw()
     svg, width, height = view.canvas.svg()
-    title = f"{sheet.title}: general arrangement"
+    title = tr("{title}: general arrangement", title=sheet.title)
     return Figure(ARRANGEMENT, "", title, svg, _alt(sheet, arranged), round(width, 2), round(height, 2))
 
 
@@ -122,8 +141,8 @@ class _View:
     def notes(self) -> None:
         """Units, below all. It says no scale: pages and papers set it as large as there is room."""
         room = self.canvas.extent
-        unit, other = ("inches", "millimeters") if self.lead == "in" else ("millimeters", "inches")
-        text = f"{alike_words(self.sheet)}Sizes in {unit} ({other})"
+        units = tr("Sizes in inches (millimeters)") if self.lead == "in" else tr("Sizes in millimeters (inches)")
+        text = " ".join([*alike_words(self.sheet), units])
         at = (room.left + room.right) / 2, room.bottom - 1.6 - tall((text,), _PT) / 2
         block(self.canvas, at, [text], size_pt=_PT, ground=None, role=Role.FAINT)
 
@@ -141,7 +160,7 @@ class _View:
             made.append(_PlacedLabel(target, lines, 1e6, "arrow" if told.edge else "dot"))
         for square in self.arranged.squares:
             target = self.at((square.at[0], side * square.at[1]))
-            made.append(_PlacedLabel(target, ("square", *_bare(square.printed)), 1e7, "arrow"))
+            made.append(_PlacedLabel(target, (tr("square"), *_bare(square.printed)), 1e7, "arrow"))
         return made
 
     def extent_line(self, start: Point, stop: Point) -> None:
@@ -402,7 +421,7 @@ def _bare(printed: Printed) -> tuple[str, ...]:
 
 def _diameter(each: OutsideDiameter) -> tuple[str, ...]:
     lead, *rest = _bare(each.printed)
-    return (*(("largest",) if each.largest else ()), f"Ø {lead}", *rest)
+    return (*((tr("largest"),) if each.largest else ()), f"Ø {lead}", *rest)
 
 
 def _callout(told: InsideCallout) -> tuple[str, ...]:
@@ -412,41 +431,43 @@ def _callout(told: InsideCallout) -> tuple[str, ...]:
         return (told.says, size)
     deep = " ".join(_bare(told.deep)) if told.deep is not None else ""
     if told.kind == "ring":
-        return (told.says, f"Ø {size}", f"hole Ø {deep}")
-    last = (f"{deep} {'long' if told.kind == 'joint' else 'deep'}",) if deep else ()
-    return (told.says, f"Ø {size}", *last)
+        return (told.says, f"Ø {size}", tr("hole Ø {size}", size=deep))
+    if not deep:
+        return (told.says, f"Ø {size}")
+    last = tr("{size} long", size=deep) if told.kind == "joint" else tr("{size} deep", size=deep)
+    return (told.says, f"Ø {size}", last)
 
 
-def alike_words(sheet: Sheet) -> str:
-    """How many are made of what is drawn once, as sentences with a space behind; empty where each is made once."""
+def alike_words(sheet: Sheet) -> list[str]:
+    """How many are made of what is drawn once, as sentences; none where each is made once."""
     alike = [part for part in sheet.parts if part.count > 1]
     if len(sheet.parts) == 1 and alike:
-        return f"Make {alike[0].count}, all alike. "
-    return "".join(f"{part.title}: make {part.count}, all alike. " for part in alike)
+        return [tr("Make {count}, all alike.", count=alike[0].count)]
+    return [tr("{part}: make {count}, all alike.", part=part.title, count=part.count) for part in alike]
 
 
 def _alt(sheet: Sheet, arranged: Arrangement) -> str:
     """What the drawing shows, with its numbers."""
     whole = next(each for each in arranged.lengths if each.overall)
     largest = next((each for each in arranged.diameters if each.largest), None)
-    half = "right half" if arranged.up else "upper half"
-    opened = f", its {half} cut open along the axis" if any(arranged.cut) else ""
-    stands = "" if arranged.up else " lying, the headstock's end at the left,"
-    size = [f"{whole.printed} {'high' if arranged.up else 'long'} overall"]
-    if largest is not None:
-        size.append(f"{largest.printed} at its largest diameter")
+    seen = _SEEN[bool(arranged.up), any(arranged.cut)]
+    size = _SIZES[bool(arranged.up), largest is not None]
     said = [
-        f"{sheet.title}, finished, from the side,{stands}{opened}.".replace(",,", ",").replace(",.", "."),
-        f"{alike_words(sheet)}It is {listed(size)}.",
+        tr(seen, title=sheet.title),
+        *alike_words(sheet),
+        tr(size, whole=whole.printed, largest=largest.printed if largest is not None else ""),
     ]
-    said += [f"It is left square at one place, {each.printed} on a side." for each in arranged.squares]
+    said += [tr("It is left square at one place, {side} on a side.", side=each.printed) for each in arranged.squares]
     parts = [f"{each.says} {each.printed}".strip() for each in arranged.lengths if each.says and not each.overall]
     if parts:
-        said.append(f"Lengths: {listed(parts)}.")
+        said.append(tr("Lengths: {lengths}.", lengths=listed(parts)))
     others = [str(each.printed) for each in arranged.diameters if not each.largest]
     if others:
+        told = listed(others)
         said.append(
-            f"Other diameters, {'from the headstock end' if not arranged.up else 'in order'}: {listed(others)}."
+            tr("Other diameters, in order: {diameters}.", diameters=told)
+            if arranged.up
+            else tr("Other diameters, from the headstock end: {diameters}.", diameters=told)
         )
     said += _inside(arranged)
     return " ".join(said)
@@ -456,12 +477,26 @@ def _inside(arranged: Arrangement) -> Iterator[str]:
     seen: set[str] = set()
     for told in arranged.callouts:
         if told.kind in ("wall", "floor"):
-            text = f"The {told.says} is {told.printed} thick."
+            text = tr("The {wood} is {thick} thick.", wood=told.says, thick=told.printed)
         else:
-            deep = "" if told.deep is None else f", {told.deep} {'long' if told.kind == 'joint' else 'deep'}"
-            if told.kind == "ring":
-                deep = f", {'their holes' if told.says[:1].isdigit() else 'its hole'} {told.deep}"
-            text = f"{told.says[:1].upper()}{told.says[1:]}: {told.printed} across{deep}."
+            what = f"{told.says[:1].upper()}{told.says[1:]}"
+            text = tr(_sentence(told), what=what, across=told.printed, deep=told.deep)
         if text not in seen:
             seen.add(text)
             yield text
+
+
+def _sentence(told: InsideCallout) -> str:
+    """The sentence that a hole, a loose ring or a joint is told in."""
+    if told.kind == "ring":
+        several = told.says[:1].isdigit()
+        return (
+            tr_later("{what}: {across} across, their holes {deep}.")
+            if several
+            else tr_later("{what}: {across} across, its hole {deep}.")
+        )
+    if told.deep is None:
+        return tr_later("{what}: {across} across.")
+    if told.kind == "joint":
+        return tr_later("{what}: {across} across, {deep} long.")
+    return tr_later("{what}: {across} across, {deep} deep.")

@@ -10,6 +10,7 @@ from html import escape
 
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.style import FAMILY, Role
+from handouts_build.language import tr
 from handouts_build.quantities import UNITS, Quantity
 from handouts_build.sheet.evening import StockCut, StockPlan
 
@@ -41,17 +42,26 @@ def cutting_figure(stock: StockPlan) -> Figure | None:
     for index, (cut, count) in enumerate(grouped.values()):
         rows.append(_stick(cut, count, index * _ROW, scale, letters, stock))
         pieces = ", ".join(f"{letters[name]} {printed}" for name, _, printed in cut.pieces)
-        said.append(f"{count} × {cut.stick}, {cut.long_printed} long: {pieces}; left over {cut.left_printed}.")
+        said.append(
+            tr(
+                "{count} × {stick}, {long} long: {pieces}; left over {rest}.",
+                count=count,
+                stick=cut.stick,
+                long=cut.long_printed,
+                pieces=pieces,
+                rest=cut.left_printed,
+            )
+        )
     high = len(rows) * _ROW
-    key_text = "; ".join(f"{letter} is {part}" for part, letter in letters.items())
+    key_text = "; ".join(tr("{letter} is {part}", letter=letter, part=part) for part, letter in letters.items())
     body = "".join(rows)
     svg = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{_WIDE + 1:g}mm" height="{high:g}mm" '
         f'viewBox="-0.5 0 {_WIDE + 1:g} {high:g}" font-family="{FAMILY}" font-size="{_TEXT}">'
-        f"<title>Cutting plan</title>{_HATCH}{body}</svg>"
+        f"<title>{escape(tr('Cutting plan'))}</title>{_HATCH}{body}</svg>"
     )
-    alt = f"Cutting plan. {key_text}. " + " ".join(said)
-    return Figure("cutting-plan", "", "Cutting plan", svg, alt, _WIDE + 1, high)
+    alt = " ".join([tr("Cutting plan. {parts}.", parts=key_text), *said])
+    return Figure("cutting-plan", "", tr("Cutting plan"), svg, alt, _WIDE + 1, high)
 
 
 _HATCH = (
@@ -68,7 +78,13 @@ def _stick(cut: StockCut, count: int, top: float, scale: float, letters: dict[st
     """One stick: its name, its bar, the pieces, and the lengths below them."""
     ink, wood = Role.INK.value, Role.WOOD.value
     bar = top + 5.5
-    head = f"{count} × {cut.stick}: {cut.section}, {cut.long_printed} long"
+    head = tr(
+        "{count} × {stick}: {section}, {long} long",
+        count=count,
+        stick=cut.stick,
+        section=cut.section,
+        long=cut.long_printed,
+    )
     made = [
         f'<text x="0" y="{top + 3.6:.2f}" fill="{ink}">{escape(head)}</text>',
         (

@@ -9,10 +9,11 @@ import math
 
 from handouts_build.figures.canvas import Canvas, Point, around
 from handouts_build.figures.dimensioning import Callout, angle_between, block
-from handouts_build.figures.drawing import SAME, Numbers, Scale, change, finished, noted
+from handouts_build.figures.drawing import Numbers, Scale, change, finished, noted
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.labels import hugging, label
 from handouts_build.figures.style import CENTER, CUT, DIMENSION, NOTE_PT, OUTLINE, Pen, Role, both
+from handouts_build.language import tr, tr_later
 from handouts_build.sheet import Group
 
 __all__ = ["marks"]
@@ -59,26 +60,33 @@ def marks(group: Group) -> Figure:
     low = first - step * every * (max(1, round((first + 44.0) / (step * every) - 0.5)) + 0.5) if count > 3 else -60.0
     labels = [
         Callout(
-            _at(_TOWARD + min(step / 4, 20.0), beyond), label(known["arc"], "along the", "surface"), "none", beyond
+            _at(_TOWARD + min(step / 4, 20.0), beyond), label(known["arc"], tr("along the\nsurface")), "none", beyond
         ),
-        Callout(chord, label(known["setting"], "dividers,", "point to point"), "arrow", 0.0),
-        Callout(_at(low, radius), label(known["diameter"], "circle", before="Ø"), "arrow", -beyond),
+        Callout(chord, label(known["setting"], tr("dividers,\npoint to point")), "arrow", 0.0),
+        Callout(_at(low, radius), label(known["diameter"], tr("circle"), before="Ø"), "arrow", -beyond),
     ]
     hugging(canvas, labels, clear=beyond + 1.6, side="right", half=radius + 25.0)
     # Last, each with its gap, so that leaders are broken by them.
     for each in range(0, count - every + 1, every):
         block(canvas, _at(places[each], radius + 3.6), [str(each + 1)], size_pt=NOTE_PT)
-    noted(canvas, f"Paper strip once around: {both(known['strip'])}", scale=scale)
+    noted(canvas, tr("Paper strip once around: {strip}", strip=both(known["strip"])), scale=scale)
     alt = [
-        f"Seen from the end: a circle {known['diameter']} across with {count} marks, numbered clockwise.",
-        (
-            f"From one mark to the next is {known['angle'].lead}, {known['arc']} along the surface, and"
-            f" {known['setting']} straight across, to set dividers to."
+        tr(
+            "Seen from the end: a circle {diameter} across with {count} marks, numbered clockwise.",
+            diameter=known["diameter"],
+            count=count,
         ),
-        f"A paper strip once around is {known['strip']} long.",
+        tr(
+            "From one mark to the next is {angle}, {arc} along the surface, and {setting} "
+            "straight across, to set dividers to.",
+            angle=known["angle"].lead,
+            arc=known["arc"],
+            setting=known["setting"],
+        ),
+        tr("A paper strip once around is {strip} long.", strip=known["strip"]),
         _closing(known, count),
     ]
-    return finished(canvas, group, "marks", f"{group.title}: {count} marks", alt)
+    return finished(canvas, group, "marks", tr("{title}: {count} marks", title=group.title, count=count), alt)
 
 
 def _at(degrees: float, distance: float) -> Point:
@@ -106,7 +114,11 @@ def _angle(canvas: Canvas, said: str, radius: float, low: float, high: float) ->
 
 def _closing(known: Numbers, count: int) -> str:
     """How dividers set to the nearest mark close, in words."""
-    told = change(known, "closing", ("end short of the first mark", "end past the first mark"))
-    if told == SAME:
-        return f"Stepped off {count} times, dividers set so close exactly."
-    return f"Stepped off {count} times, dividers set so {told}."
+    return change(
+        known,
+        "closing",
+        more=tr_later("Stepped off {count} times, dividers set so end short of the first mark by {amount}."),
+        less=tr_later("Stepped off {count} times, dividers set so end past the first mark by {amount}."),
+        none=tr_later("Stepped off {count} times, dividers set so close exactly."),
+        count=count,
+    )

@@ -14,13 +14,11 @@ from handouts_build.figures.canvas import Canvas
 from handouts_build.figures.dimensioning import block
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.style import NOTE_PT, Role
+from handouts_build.language import tr
 from handouts_build.quantities import UNITS, Printed, Quantity, closes
 from handouts_build.sheet import Group
 
-__all__ = ["SAME", "Numbers", "Scale", "adding_up", "change", "finished", "listed", "mm", "noted"]
-
-SAME = "stays as it is"
-"""What is said of a change of nought."""
+__all__ = ["Numbers", "Scale", "adding_up", "change", "finished", "listed", "mm", "noted"]
 
 _RATIOS = (1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0)
 _WRITTEN = {1.25: "5 : 4", 1.5: "3 : 2", 2.5: "5 : 2"}
@@ -90,18 +88,22 @@ class Scale(float):
         return ratio if self >= 1 else " : ".join(reversed(ratio.split(" : ")))
 
 
-def change(known: Numbers, name: str, ways: tuple[str, str]) -> str:
-    """What a signed length does, in words: by its exact value, however little of it is printed.
+def change(known: Numbers, name: str, *, more: str, less: str, none: str, **values: object) -> str:
+    """What a signed length does, as a sentence: by its exact value, however little of it is printed.
 
     Args:
         known: The group's values.
         name: The length.
-        ways: What it does where it is more than nought, and where it is less.
+        more: Said where it is more than nought, with `{amount}` for it; from a table of ours.
+        less: Said where it is less.
+        none: Said where it is nought.
+        **values: What else is put in.
     """
     exact, printed = known.mm(name), known[name]
-    if not printed.rounded.magnitude:
-        return f"{ways[exact < 0]} by less than a thousandth of an inch" if exact else SAME
-    return f"{ways[exact < 0]} by {printed.amount}"
+    if not exact and not printed.rounded.magnitude:
+        return tr(none, **values)
+    amount = printed.amount if printed.rounded.magnitude else tr("less than a thousandth of an inch")
+    return tr(less if exact < 0 else more, amount=amount, **values)
 
 
 def adding_up(links: Sequence[Printed], whole: Printed, lead: str) -> list[Printed]:
@@ -132,14 +134,15 @@ def noted(canvas: Canvas, *lines: str, scale: Scale | None = None) -> None:
 
     Args:
         canvas: To draw on.
-        lines: The notes.
+        lines: The notes; a break in one begins a new line.
         scale: Said when it is given.
     """
     room = canvas.extent
-    said = (*lines, f"Scale {scale} in print") if scale is not None else lines
+    notes = [line for note in lines for line in note.splitlines()]
+    said = [*notes, tr("Scale {scale} in print", scale=scale)] if scale is not None else notes
     middle = (room.left + room.right) / 2
     for each, line in enumerate(said):
-        role = Role.INK if each < len(lines) else Role.FAINT
+        role = Role.INK if each < len(notes) else Role.FAINT
         block(canvas, (middle, room.bottom - 3.6 - each * 3.9), [line], size_pt=NOTE_PT, ground=None, role=role)
 
 
@@ -159,4 +162,4 @@ def finished(canvas: Canvas, group: Group, kind: str, title: str, alt: Sequence[
 
 def listed(parts: Sequence[str]) -> str:
     """Words in a row: `a, b and c`."""
-    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
+    return parts[0] if len(parts) == 1 else tr("{earlier} and {last}", earlier=", ".join(parts[:-1]), last=parts[-1])

@@ -14,13 +14,14 @@ from handouts_build.figures.drawing import Scale, listed, noted
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.labels import DISC_MM, hugging, label
 from handouts_build.figures.style import CENTER, CUT, HIDDEN, MARK, NOTE_PT, OUTLINE, Pen, Role
+from handouts_build.language import tr, tr_later
 from handouts_build.sheet.layouts import EndLayout, LaidOut, LayoutHole
 
 __all__ = ["end_layout"]
 
 _CROSS_MM = 1.7
-_SEEN_FROM = "Seen from the tailstock's end. On the other end the numbers run the other way around."
-_HOLES_FROM = "Seen from the tailstock's end."
+_SEEN_FROM = tr_later("Seen from the tailstock's end. On the other end the numbers run the other way around.")
+_HOLES_FROM = tr_later("Seen from the tailstock's end.")
 _PRICK = Pen(1.0, Role.ACCENT)
 
 
@@ -57,7 +58,7 @@ def end_layout(layout: EndLayout) -> Figure:
         few = len(layout.rings) == 1
         right = [_callout(ring, index, scale, numbers, reach, few=few) for index, ring in enumerate(layout.rings)]
     corner = (-half, half * 0.6) if layout.corners else (-half * math.cos(0.9), half * math.sin(0.9))
-    before, word = ("", "side") if layout.corners else ("Ø", "across")
+    before, word = ("", tr("side")) if layout.corners else ("Ø", tr("across"))
     left = [Callout(corner, label(layout.across, word, before=before), "arrow", half * 0.8)]
     clear = reach + 5.0
     hugging(canvas, right, clear=clear, side="right", half=clear + 20.0)
@@ -66,7 +67,7 @@ def end_layout(layout: EndLayout) -> Figure:
     if several:
         for at, number in placed:
             block(canvas, at, [number], size_pt=NOTE_PT, ground=Role.WOOD if math.hypot(*at) < half else Role.PAPER)
-    note = _SEEN_FROM if layout.circle_mm else _HOLES_FROM
+    note = tr(_SEEN_FROM if layout.circle_mm else _HOLES_FROM)
     noted(canvas, *_wrapped(note, 2 * reach + 40.0), scale=scale)
     svg, width, height = canvas.svg()
     alt = f"{_alt(layout)} {note}"
@@ -163,10 +164,10 @@ def _wrapped(text: str, room: float) -> list[str]:
 def _alt(layout: EndLayout) -> str:
     """What is seen, with its numbers."""
     numbers = _numbers(layout)
-    said = [f"The end of the wood, {layout.across} across."]
+    said = [tr("The end of the wood, {across} across.", across=layout.across)]
     for ring in layout.rings:
         told = [f"{' '.join(words)} {printed}" for words, _, printed in ring.told]
         each: Sequence[str] = [str(number) for number in sorted(numbers[hole] for hole in ring.holes)]
-        name = "Centers" if layout.circle_mm else ring.name[:1].upper() + ring.name[1:]
+        name = tr("Centers") if layout.circle_mm else ring.name[:1].upper() + ring.name[1:]
         said.append(f"{name} {listed(list(each))}: {listed(told)}.")
     return " ".join(said)

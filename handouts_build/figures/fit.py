@@ -20,14 +20,16 @@ from handouts_build.figures.dimensioning import (
 from handouts_build.figures.drawing import Numbers, Scale, change, finished, noted
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.labels import label
-from handouts_build.figures.style import CENTER, DIMENSION, OUTLINE, Pen, Role, some, stacked
+from handouts_build.figures.style import CENTER, DIMENSION, OUTLINE, Pen, Role, some
+from handouts_build.language import tr, tr_later
 from handouts_build.sheet import Group
 
 __all__ = ["joint"]
 
-_WIDE = "The gap is drawn wider than it is, so that it can be seen."
+_WIDE = tr_later("The gap is drawn wider than it is, so that it can be seen.")
 
-_WAYS = ("opens", "closes")
+_NAMES = {"tenon": tr_later("tenon"), "part": tr_later("part")}
+"""What is lettered of what is measured."""
 _SEEN_MM = 1.0
 """Least gap on one side that is seen."""
 
@@ -82,52 +84,72 @@ def joint(group: Group) -> Figure:
 
     labels = []
     if gap:
-        words = ("gap, all", "around")
-        labels.append(Callout((-4.0, gap / 2 - hole), label(known["glue_gap"], *words), "none", -outer + 1.0))
+        words = tr("gap, all\naround")
+        labels.append(Callout((-4.0, gap / 2 - hole), label(known["glue_gap"], words), "none", -outer + 1.0))
     # Diameters stand within their own piece where there is room for them.
     inside: list[tuple[float, tuple[str, ...]]] = []
     across = tall(("tenon", "Ø", "()")) + 7.0
     for x, half, name in ((end * 0.5, tenon, "tenon"), (right * 0.58, part, "part")):
         arrows_between(canvas, (x, -half), (x, half))
         if 2 * half >= across and (name == "part" or -end >= 17.0):
-            inside.append((x, (name, *stacked(known[name], "Ø"))))
+            inside.append((x, label(known[name], tr(_NAMES[name]), before="Ø")))
         else:
             wish = -half - (4.0 if name == "part" else 9.0)
-            labels.append(Callout((x, -half * 0.5), label(known[name], name, before="Ø"), "none", wish))
+            labels.append(Callout((x, -half * 0.5), label(known[name], tr(_NAMES[name]), before="Ø"), "none", wish))
     if known.more_than_nought("shoulder") and part - tenon > 0.6:
         arrows_between(canvas, (2.6, tenon), (2.6, part), pen=Pen(0.9, Role.ACCENT))
-        labels.append(Callout((2.6, (tenon + part) / 2), label(known["shoulder"], "shoulder"), "none", part * 0.55))
+        labels.append(Callout((2.6, (tenon + part) / 2), label(known["shoulder"], tr("shoulder")), "none", part * 0.55))
     callouts(canvas, labels, x=right + 3.6, side="right")
     # Last, so that a leader that passes behind them is broken by them.
     for x, lines in inside:
         block(canvas, (x, 0), lines, ground=Role.WOOD)
-    vertical(canvas, (left, -hole), (left, hole), x=left - 7.1, printed=known["hole"], name="hole", before="Ø")
+    vertical(canvas, (left, -hole), (left, hole), x=left - 7.1, printed=known["hole"], name=tr("hole"), before="Ø")
 
     alt = [
-        (
-            f"A section along the joint: a tenon {known['tenon']} across in a hole {known['hole']} across, on a part"
-            f" {known['part']} across."
+        tr(
+            "A section along the joint: a tenon {tenon} across in a hole {hole} across, on a part {part} across.",
+            tenon=known["tenon"],
+            hole=known["hole"],
+            part=known["part"],
         ),
         (
-            f"Between the two a gap of {some(known['glue_gap'])} is left all around."
+            tr("Between the two a gap of {glue_gap} is left all around.", glue_gap=some(known["glue_gap"]))
             if gap
-            else "Between the two there is no gap: the tenon is pressed or snapped in."
+            else tr("Between the two there is no gap: the tenon is pressed or snapped in.")
         ),
-        f"It is roughed to {known['rough']} first, and turned to fit by calipers.",
+        tr("It is roughed to {rough} first, and turned to fit by calipers.", rough=known["rough"]),
     ]
     if known.more_than_nought("shoulder"):
-        alt.append(f"The shoulder around the tenon is {known['shoulder']} wide.")
+        alt.append(tr("The shoulder around the tenon is {shoulder} wide.", shoulder=known["shoulder"]))
     if deep and "tenon_long" in known:
         _along(canvas, known, left=left, bottom=bottom, end=end, low=-outer, tenon=tenon, hole=hole)
         alt.append(
-            f"The tenon is {known['tenon_long']} long in a hole {known['depth']} deep, with"
-            f" {known['end_gap']} left free at its end."
+            tr(
+                "The tenon is {tenon_long} long in a hole {depth} deep, with {end_gap} left free at its end.",
+                tenon_long=known["tenon_long"],
+                depth=known["depth"],
+                end_gap=known["end_gap"],
+            )
         )
         if wood and "floor" in known:
-            alt.append(f"Of {known['wood_length']} of wood {known['floor']} is left beyond the bottom of the hole.")
+            alt.append(
+                tr(
+                    "Of {wood_length} of wood {floor} is left beyond the bottom of the hole.",
+                    wood_length=known["wood_length"],
+                    floor=known["floor"],
+                )
+            )
     if "fit_change" in known:
-        alt.append(f"From where it is made to where it is kept the fit {change(known, 'fit_change', _WAYS)}.")
-    wide = [_WIDE] if gap > true * 1.01 and gap else []
+        alt.append(
+            change(
+                known,
+                "fit_change",
+                more=tr_later("From where it is made to where it is kept the fit opens by {amount}."),
+                less=tr_later("From where it is made to where it is kept the fit closes by {amount}."),
+                none=tr_later("From where it is made to where it is kept the fit stays as it is."),
+            )
+        )
+    wide = [tr(_WIDE)] if gap > true * 1.01 and gap else []
     noted(canvas, *wide, scale=scale)
     return finished(canvas, group, "fit", f"{group.title}: section", [*alt, *wide])
 
@@ -139,15 +161,17 @@ def _along(
     # Lettering that the tenon is too short for stands beside its line: then below the labels at the right.
     first = low - 6.5 if -end >= _LETTERED_MM else min(low - 6.5, canvas.extent.bottom - 5.0)
     second, third = first - 11.5, first - 21.0
-    horizontal(canvas, (end, -tenon), (0, low), y=first, printed=known["tenon_long"], name="tenon")
+    horizontal(canvas, (end, -tenon), (0, low), y=first, printed=known["tenon_long"], name=tr("tenon"))
     if end - bottom > 0.3:
         canvas.line([(bottom, -hole - 0.9), (bottom, first - 1.4)], DIMENSION)
         arrows_between(canvas, (bottom, first), (end, first))
-    horizontal(canvas, (bottom, first - 1.4), (0, first - 1.4), y=second, printed=known["depth"], name="hole")
+    horizontal(canvas, (bottom, first - 1.4), (0, first - 1.4), y=second, printed=known["depth"], name=tr("hole"))
     if "wood_length" in known and "floor" in known and known.more_than_nought("floor"):
         horizontal(
-            canvas, (left, low), (bottom, first - 1.4), y=second, printed=known["floor"], name="floor", spill="left"
+            canvas, (left, low), (bottom, first - 1.4), y=second, printed=known["floor"], name=tr("floor"), spill="left"
         )
-        horizontal(canvas, (left, second - 1.4), (0, second - 1.4), y=third, printed=known["wood_length"], name="wood")
+        horizontal(
+            canvas, (left, second - 1.4), (0, second - 1.4), y=third, printed=known["wood_length"], name=tr("wood")
+        )
     if end - bottom > 0.3:
-        block(canvas, (bottom - 4.6, first), label(known["end_gap"], "end gap"), align="right")
+        block(canvas, (bottom - 4.6, first), label(known["end_gap"], tr("end gap")), align="right")

@@ -12,6 +12,7 @@ from handouts_build.figures.dimensioning import horizontal, vertical
 from handouts_build.figures.drawing import Numbers, Scale, finished, noted
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.style import CENTER, CUT, OUTLINE, Role, both
+from handouts_build.language import tr
 from handouts_build.sheet import Group
 
 __all__ = ["unrolled"]
@@ -43,26 +44,38 @@ def unrolled(group: Group) -> Figure:
         canvas.line([(0, at), (across, at + rises)], CENTER)
 
     opens, stays = known["wide"], known["land"]
-    horizontal(canvas, (0, 0), (across, rises), y=-7.0, printed=known["long"], name="length")
+    horizontal(canvas, (0, 0), (across, rises), y=-7.0, printed=known["long"], name=tr("length"))
     first = up / 2
-    vertical(canvas, (0, first - half), (0, first + half), x=-5.0, printed=opens, name="flute", side="left")
+    vertical(canvas, (0, first - half), (0, first + half), x=-5.0, printed=opens, name=tr("flute"), side="left")
     if drawn > 1 and known.more_than_nought("land"):
         low, high = (across, first + half + rises), (across, first + up - half + rises)
-        vertical(canvas, low, high, x=across + 5.0, printed=stays, name="land", side="right")
+        vertical(canvas, low, high, x=across + 5.0, printed=stays, name=tr("land"), side="right")
     noted(
         canvas,
-        f"{drawn} of {count} on the surface unrolled.",
-        *([f"Each leans {known['steep'].lead}; sizes are square to it."] if aside_mm else []),
-        f"From middle to middle, straight across: {both(known['chord'])}",
+        tr("{drawn} of {count} on the surface unrolled.", drawn=drawn, count=count),
+        *([tr("Each leans {steep}; sizes are square to it.", steep=known["steep"].lead)] if aside_mm else []),
+        tr("From middle to middle, straight across: {chord}", chord=both(known["chord"])),
         scale=scale,
     )
     alt = [
-        f"The surface unrolled: {drawn} of {count} flutes {known['long']} long, each {known['wide']} wide.",
-        f"From the middle of one to the middle of the next is {known['chord']}, straight across.",
-        f"Over their floors the work is {known['floor']} across.",
+        tr(
+            "The surface unrolled: {drawn} of {count} flutes {long} long, each {wide} wide.",
+            drawn=drawn,
+            count=count,
+            long=known["long"],
+            wide=known["wide"],
+        ),
+        tr("From the middle of one to the middle of the next is {chord}, straight across.", chord=known["chord"]),
+        tr("Over their floors the work is {floor} across.", floor=known["floor"]),
     ]
     if known.more_than_nought("land"):
-        alt.append(f"The land between two is {known['land']} along the surface, square to them.")
+        alt.append(tr("The land between two is {land} along the surface, square to them.", land=known["land"]))
     if aside_mm:
-        alt.append(f"Each leans {known['steep'].lead} from the axis; its far end lies {known['aside']} around.")
-    return finished(canvas, group, "flutes", f"{group.title}: flutes on the surface unrolled", alt)
+        alt.append(
+            tr(
+                "Each leans {steep} from the axis; its far end lies {aside} around.",
+                steep=known["steep"].lead,
+                aside=known["aside"],
+            )
+        )
+    return finished(canvas, group, "flutes", tr("{title}: flutes on the surface unrolled", title=group.title), alt)

@@ -14,6 +14,7 @@ from handouts_build.figures.figure import Figure
 from handouts_build.figures.labels import DISC_MM, hugging, label
 from handouts_build.figures.slots import TOWARD, Slots, polar
 from handouts_build.figures.style import CENTER, DIMENSION, EDGE, HIDDEN, OUTLINE, PHANTOM, Pen, Role
+from handouts_build.language import tr
 from handouts_build.sheet import Group
 
 __all__ = ["equator", "plane"]
@@ -46,51 +47,59 @@ def equator(group: Group) -> Figure:
 
     reach = radius + _CLEAR_MM
     alt = [
-        (
-            f"A section through the equator: {slots.count} half-grooves {known['wide']} wide and {known['deep']} deep"
-            f" in a ball {known['diameter']} across leave {slots.count} ribs."
+        tr(
+            "A section through the equator: {count} half-grooves {wide} wide and {deep} deep in a "
+            "ball {diameter} across leave {count} ribs.",
+            count=slots.count,
+            wide=known["wide"],
+            deep=known["deep"],
+            diameter=known["diameter"],
         ),
-        f"The floors touch a dashed circle {known['floor_diameter']} across.",
+        tr("The floors touch a dashed circle {floor_diameter} across.", floor_diameter=known["floor_diameter"]),
     ]
     low = slots.web_near(205.0)
     left = [
-        Callout(polar(low + slots.step * 0.12, radius), label(known["diameter"], "ball", before="Ø"), "arrow", -radius),
+        Callout(
+            polar(low + slots.step * 0.12, radius), label(known["diameter"], tr("ball"), before="Ø"), "arrow", -radius
+        ),
         Callout(
             polar(slots.slot_near(175.0) + 4, floor),
-            label(known["floor_diameter"], "floor", before="Ø"),
+            label(known["floor_diameter"], tr("floor"), before="Ø"),
             "arrow",
             -radius * 0.1,
         ),
     ]
     mouth = slots.across_slot(canvas, slots.slot_near(120.0), 2.6)
-    left.append(Callout(mouth, label(known["wide"], "groove wide"), "none", reach))
+    left.append(Callout(mouth, label(known["wide"], tr("groove wide")), "none", reach))
     right: list[Callout] = []
     if known.more_than_nought("rib_surface"):
         middle = slots.across_web(canvas, TOWARD, radius, _LEFT)
-        right.append(Callout(middle, label(known["rib_surface"], "rib at the", "surface"), "none", radius * 0.55))
-        alt.append(f"On the equator a rib is {known['rib_surface']} thick at the surface.")
+        right.append(Callout(middle, label(known["rib_surface"], tr("rib at the\nsurface")), "none", radius * 0.55))
+        alt.append(tr("On the equator a rib is {rib_surface} thick at the surface.", rib_surface=known["rib_surface"]))
     if known.more_than_nought("rib_floor"):
         web = slots.web_near(-34.0)
         # Between the corners: a floor is flat across, and its corners lie outside its circle.
         middle = slots.across_web(canvas, web, math.hypot(floor, slots.half), _LEFT)
-        right.append(Callout(middle, label(known["rib_floor"], "rib at the", "floor"), "none", -reach * 0.95))
-        alt.append(f"It is {known['rib_floor']} thick between the corners of two floors.")
+        right.append(Callout(middle, label(known["rib_floor"], tr("rib at the\nfloor")), "none", -reach * 0.95))
+        alt.append(tr("It is {rib_floor} thick between the corners of two floors.", rib_floor=known["rib_floor"]))
     place = slots.slot_near(66.0)
     arrows_between(canvas, polar(place, floor), polar(place, radius))
-    right.append(Callout(polar(place, (floor + radius) / 2), label(known["deep"], "groove deep"), "none", reach))
+    right.append(Callout(polar(place, (floor + radius) / 2), label(known["deep"], tr("groove deep")), "none", reach))
     if "bore" in known:
-        left.append(Callout(polar(205.0, slots.bore), label(known["bore"], "bore", before="Ø"), "arrow", -radius * 0.5))
-        alt.append(f"The bore along the axis is {known['bore']} across.")
+        left.append(
+            Callout(polar(205.0, slots.bore), label(known["bore"], tr("bore"), before="Ø"), "arrow", -radius * 0.5)
+        )
+        alt.append(tr("The bore along the axis is {bore} across.", bore=known["bore"]))
     if known.more_than_nought("web"):
         place = slots.slot_near(-4.0)
         arrows_between(canvas, polar(place, slots.bore), polar(place, floor), pen=_LEFT)
         middle = polar(place, (slots.bore + floor) / 2)
-        right.append(Callout(middle, label(known["web"], "wood over", "the bore"), "none", 0.0))
-        alt.append(f"Between a floor and the bore {known['web']} of wood is left.")
+        right.append(Callout(middle, label(known["web"], tr("wood over\nthe bore")), "none", 0.0))
+        alt.append(tr("Between a floor and the bore {web} of wood is left.", web=known["web"]))
     hugging(canvas, right, clear=reach, side="right")
     hugging(canvas, left, clear=reach, side="left")
     noted(canvas, scale=scale)
-    return finished(canvas, group, "equator", f"{group.title}: section through the equator", alt)
+    return finished(canvas, group, "equator", tr("{title}: section through the equator", title=group.title), alt)
 
 
 def plane(group: Group) -> Figure:
@@ -113,18 +122,21 @@ def plane(group: Group) -> Figure:
 
     reach = radius + _CLEAR_MM
     alt = [
-        (
-            "A section in the plane of one groove, the ball's own axis upright: the ball,"
-            f" {known['diameter']} across, is cut down to a round floor {known['floor_diameter']} across,"
-            f" {known['deep']} deep in the middle of the groove."
+        tr(
+            "A section in the plane of one groove, the ball's own axis upright: the ball, "
+            "{diameter} across, is cut down to a round floor {floor_diameter} across, {deep} "
+            "deep in the middle of the groove.",
+            diameter=known["diameter"],
+            floor_diameter=known["floor_diameter"],
+            deep=known["deep"],
         )
     ]
     left = [
-        Callout(polar(145.0, radius), label(known["diameter"], "ball", before="Ø"), "arrow", radius * 0.85),
-        Callout(polar(205.0, floor), label(known["floor_diameter"], "floor", before="Ø"), "arrow", -radius * 0.55),
+        Callout(polar(145.0, radius), label(known["diameter"], tr("ball"), before="Ø"), "arrow", radius * 0.85),
+        Callout(polar(205.0, floor), label(known["floor_diameter"], tr("floor"), before="Ø"), "arrow", -radius * 0.55),
         Callout(
             (-0.95, -0.95),
-            ("axis it turns on", "for this groove"),
+            tuple(tr("axis it turns on\nfor this groove").splitlines()),
             "none",
             -radius * 0.95 if not bore else -radius * 1.0,
         ),
@@ -133,19 +145,23 @@ def plane(group: Group) -> Figure:
     # Both depths are shown where the floor is wood, below the latitude at which it opens.
     wood = known.degrees("opening_latitude") if bore and "opening_latitude" in known else 90.0
     for name, words, outer, angle, wish in (
-        ("deep", ("deep, in", "the middle"), radius, min(20.0, wood * 0.4), -radius * 0.1),
-        ("edge_depth", ("deep, at", "the edges"), edge, min(50.0, wood * 0.85), -radius * 0.72),
+        ("deep", tr("deep, in\nthe middle"), radius, min(20.0, wood * 0.4), -radius * 0.1),
+        ("edge_depth", tr("deep, at\nthe edges"), edge, min(50.0, wood * 0.85), -radius * 0.72),
     ):
         if outer > floor and known.more_than_nought(name) and wood > 12.0:
             arrows_between(
                 canvas, polar(-angle, floor), polar(-angle, outer), pen=_LEFT if name == "deep" else DIMENSION
             )
-            right.append(Callout(polar(-angle, (floor + outer) / 2), label(known[name], *words), "none", wish))
+            right.append(Callout(polar(-angle, (floor + outer) / 2), label(known[name], words), "none", wish))
     if known.more_than_nought("edge_depth"):
-        alt.append(f"At its edges, where it is measured, the groove is {known['edge_depth']} deep.")
+        alt.append(
+            tr("At its edges, where it is measured, the groove is {edge_depth} deep.", edge_depth=known["edge_depth"])
+        )
     if bore:
-        left.append(Callout((-bore, floor * 0.25), label(known["bore"], "bore", before="Ø"), "arrow", radius * 0.15))
-        alt.append(f"The bore along the axis is {known['bore']} across.")
+        left.append(
+            Callout((-bore, floor * 0.25), label(known["bore"], tr("bore"), before="Ø"), "arrow", radius * 0.15)
+        )
+        alt.append(tr("The bore along the axis is {bore} across.", bore=known["bore"]))
     if bore and bore < floor and "opening_latitude" in known:
         latitude = known.degrees("opening_latitude")
         for angle in (0.0, latitude):
@@ -160,14 +176,24 @@ def plane(group: Group) -> Figure:
         target = polar(latitude * 0.5, radius + 3.2)
         right.append(
             Callout(
-                target, ("opens into", "the bore", f"above {known['opening_latitude'].lead}"), "none", radius * 0.75
+                target,
+                tuple(
+                    tr("opens into\nthe bore\nabove {latitude}", latitude=known["opening_latitude"].lead).splitlines()
+                ),
+                "none",
+                radius * 0.75,
             )
         )
-        alt.append(f"Above a latitude of {known['opening_latitude'].lead} the groove opens into the bore.")
+        alt.append(
+            tr(
+                "Above a latitude of {opening_latitude} the groove opens into the bore.",
+                opening_latitude=known["opening_latitude"].lead,
+            )
+        )
     hugging(canvas, right, clear=reach, side="right")
     hugging(canvas, left, clear=reach, side="left")
     noted(canvas, scale=scale)
-    return finished(canvas, group, "groove", f"{group.title}: section along a groove", alt)
+    return finished(canvas, group, "groove", tr("{title}: section along a groove", title=group.title), alt)
 
 
 def _wall(canvas: Canvas, *, edge: float, floor: float, bore: float, half: float) -> None:

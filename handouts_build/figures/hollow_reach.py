@@ -13,6 +13,7 @@ from handouts_build.figures.drawing import Numbers, Scale, finished, noted
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.labels import label
 from handouts_build.figures.style import CENTER, CUT, HIDDEN, OUTLINE
+from handouts_build.language import tr
 from handouts_build.sheet import Group
 
 __all__ = ["bar"]
@@ -48,25 +49,34 @@ def bar(group: Group) -> Figure:
                  (rest * scale - 1.6, low - 6.0)], pen=OUTLINE)  # fmt: skip
 
     under = -max(inside, mouth) * scale - 5.0
-    horizontal(canvas, (-deep * scale, 0), (0, -mouth * scale), y=under, printed=known["deep"], name="deep")
+    horizontal(canvas, (-deep * scale, 0), (0, -mouth * scale), y=under, printed=known["deep"], name=tr("deep"))
     horizontal(canvas, (-deep * scale, 0), (rest * scale, low - 6.0), y=under - 9.0, printed=known["overhang"],
-               name="overhang")  # fmt: skip
+               name=tr("overhang"))  # fmt: skip
     vertical(canvas, (-deep / 2 * scale, -inside * scale), (-deep / 2 * scale, inside * scale), x=-deep * scale - 4.0,
-             printed=known["inside"], name="widest", before="Ø", side="left")  # fmt: skip
+             printed=known["inside"], name=tr("widest"), before="Ø", side="left")  # fmt: skip
     beside = (rest + tail) * scale + 3.0
-    told, at_y = label(known["mouth"], "mouth", before="Ø"), -max(inside, mouth) * scale * 0.8
+    told, at_y = label(known["mouth"], tr("mouth"), before="Ø"), -max(inside, mouth) * scale * 0.8
     leader(canvas, [(beside + 1.0, at_y), (beside - 1.0, at_y), (0, -mouth * scale)])
     block(canvas, (beside + 1.6, at_y), told, align="left")
     vertical(canvas, ((rest + tail) * scale, middle * scale), (at * scale, (middle + reach) * scale), x=beside,
-             printed=known["reach"], name="reach", side="right")  # fmt: skip
-    noted(canvas, "The curve of the inside is free; mouth,", "widest place and depth are to scale.", scale=scale)
+             printed=known["reach"], name=tr("reach"), side="right")  # fmt: skip
+    noted(canvas, tr("The curve of the inside is free; mouth,\nwidest place and depth are to scale."), scale=scale)
     alt = [
-        f"The inside of a hollow form, {known['deep']} deep, mouth {known['mouth']}, widest {known['inside']}.",
-        f"A bar {known['bar']} thick lies against the mouth's rim; its tip reaches {known['reach']} from its middle.",
-        f"Tip and bar together are {known['tool_wide']} wide.",
-        f"At the bottom the bar stands {known['overhang']} over the rest.",
+        tr(
+            "The inside of a hollow form, {deep} deep, mouth {mouth}, widest {inside}.",
+            deep=known["deep"],
+            mouth=known["mouth"],
+            inside=known["inside"],
+        ),
+        tr(
+            "A bar {bar} thick lies against the mouth's rim; its tip reaches {reach} from its middle.",
+            bar=known["bar"],
+            reach=known["reach"],
+        ),
+        tr("Tip and bar together are {tool_wide} wide.", tool_wide=known["tool_wide"]),
+        tr("At the bottom the bar stands {overhang} over the rest.", overhang=known["overhang"]),
     ]
-    return finished(canvas, group, "bar", f"{group.title}: the bar in the mouth", alt)
+    return finished(canvas, group, "bar", tr("{title}: the bar in the mouth", title=group.title), alt)
 
 
 def _inside(deep: float, mouth: float, widest: float) -> list[Point]:

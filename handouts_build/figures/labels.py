@@ -35,10 +35,10 @@ def label(printed: Printed, *names: str, before: str = "") -> tuple[str, ...]:
 
     Args:
         printed: The value.
-        names: What it is, a line each.
+        names: What it is; a break in one begins a new line.
         before: What stands before the number, such as `Ø`.
     """
-    return (*names, *stacked(printed, before))
+    return (*(line for name in names for line in name.splitlines()), *stacked(printed, before))
 
 
 def hugging(canvas: Canvas, items: Sequence[Callout], *, clear: float, side: str, half: float = HALF_MM) -> None:

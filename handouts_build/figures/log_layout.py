@@ -13,6 +13,7 @@ from handouts_build.figures.dimensioning import block, horizontal, vertical
 from handouts_build.figures.drawing import Numbers, Scale, finished, noted
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.style import CENTER, CUT, EDGE, HIDDEN, OUTLINE, PHANTOM, both
+from handouts_build.language import tr
 from handouts_build.sheet import Group
 
 __all__ = ["end_view", "rim"]
@@ -48,33 +49,44 @@ def end_view(group: Group) -> Figure:
     ends = math.degrees(math.atan2(low, reach))
     canvas.line(around((0, 0), radius, ends, 180 - ends), CUT)
 
-    horizontal(canvas, (-reach, low), (reach, low), y=radius + 8.0, printed=known["across"], name="bowl")
-    horizontal(canvas, (-radius, 0), (radius, 0), y=-radius - 6.0, printed=known["diameter"], name="log")
+    horizontal(canvas, (-reach, low), (reach, low), y=radius + 8.0, printed=known["across"], name=tr("bowl"))
+    horizontal(canvas, (-radius, 0), (radius, 0), y=-radius - 6.0, printed=known["diameter"], name=tr("log"))
     inner = reach * 0.86
-    vertical(canvas, (inner, face), (reach, low), x=inner, printed=known["saddle"], name="low side", side="left")
-    vertical(canvas, (0, face), (0, radius), x=-radius - 6.0, printed=known["height"], name="wing", side="left")
-    block(canvas, (0, pith - 4.2), ["pith"])
+    vertical(canvas, (inner, face), (reach, low), x=inner, printed=known["saddle"], name=tr("low side"), side="left")
+    vertical(canvas, (0, face), (0, radius), x=-radius - 6.0, printed=known["height"], name=tr("wing"), side="left")
+    block(canvas, (0, pith - 4.2), [tr("pith")])
     noted(
         canvas,
-        f"Saw line {both(known['saw_line'])} from the middle of the log",
-        f"The sawn face clears the pith by {both(known['pith_clear'])}",
+        tr("Saw line {saw_line} from the middle of the log", saw_line=both(known["saw_line"])),
+        tr("The sawn face clears the pith by {pith_clear}", pith_clear=both(known["pith_clear"])),
         scale=scale,
     )
     alt = [
-        f"The end of a log {known['diameter']} across, sawn along a line {known['saw_line']} from its middle.",
-        f"{known['height']} of wood is left above the sawn face, which is {known['face_wide']} wide.",
-        (
-            f"A bowl {known['across']} across stands in it, its rim in the bark: {known['saddle']} above the face at "
-            f"its two low sides, and {known['height']} at the wings."
+        tr(
+            "The end of a log {diameter} across, sawn along a line {saw_line} from its middle.",
+            diameter=known["diameter"],
+            saw_line=known["saw_line"],
         ),
-        f"The sawn face clears the pith by {known['pith_clear']}.",
-        f"The largest bowl that this log gives is {known['largest']} across.",
+        tr(
+            "{height} of wood is left above the sawn face, which is {face_wide} wide.",
+            height=known["height"],
+            face_wide=known["face_wide"],
+        ),
+        tr(
+            "A bowl {across} across stands in it, its rim in the bark: {saddle} above the face "
+            "at its two low sides, and {height} at the wings.",
+            across=known["across"],
+            saddle=known["saddle"],
+            height=known["height"],
+        ),
+        tr("The sawn face clears the pith by {pith_clear}.", pith_clear=known["pith_clear"]),
+        tr("The largest bowl that this log gives is {largest} across.", largest=known["largest"]),
     ]
     if "weight" in known:
-        alt.append(f"The half log weighs {known['weight']} green.")
+        alt.append(tr("The half log weighs {weight} green.", weight=known["weight"]))
     if "start" in known:
-        alt.append(f"Started no faster than {known['start']}.")
-    return finished(canvas, group, "end", f"{group.title}: the bowl in the end of the log", alt)
+        alt.append(tr("Started no faster than {start}.", start=known["start"]))
+    return finished(canvas, group, "end", tr("{title}: the bowl in the end of the log", title=group.title), alt)
 
 
 def _bowl(reach: float, low: float, face: float) -> list[tuple[float, float]]:
@@ -105,18 +117,23 @@ def rim(group: Group) -> Figure:
         if degrees not in (90, 180):
             canvas.line([(x, 0), (x, y)], EDGE if degrees % 90 else PHANTOM)
         block(canvas, (x, -3.4), [f"{degrees}°"], ground=None)
-    for degrees, name, words in ((180, "height", "wing"), (90, "saddle", "low side")):
+    for degrees, name, words in ((180, "height", tr("wing")), (90, "saddle", tr("low side"))):
         x, y = spot(degrees)
         vertical(canvas, (x, 0), (x, y), x=x, printed=known[name], name=words)
-    block(canvas, (spot(270)[0], spot(270)[1] / 2), ["low side"])
+    block(canvas, (spot(270)[0], spot(270)[1] / 2), [tr("low side")])
     noted(
         canvas,
-        "The rim once around, from the grain: its height above the sawn face.",
-        f"Halfway, at 45°, it is {both(known['halfway'])} high",
+        tr("The rim once around, from the grain: its height above the sawn face."),
+        tr("Halfway, at 45°, it is {halfway} high", halfway=both(known["halfway"])),
     )
     alt = [
-        f"The rim unrolled, height against the angle from the grain: {known['height']} at 0 and 180 degrees,",
-        f"{known['halfway']} at 45 degrees and {known['saddle']} at 90 and 270 degrees.",
-        f"The wings stand {known['drop']} above the low sides.",
+        tr(
+            "The rim unrolled, height against the angle from the grain: {height} at 0 and 180 "
+            "degrees, {halfway} at 45 degrees and {saddle} at 90 and 270 degrees.",
+            height=known["height"],
+            halfway=known["halfway"],
+            saddle=known["saddle"],
+        ),
+        tr("The wings stand {drop} above the low sides.", drop=known["drop"]),
     ]
-    return finished(canvas, group, "rim", f"{group.title}: the curve of the rim", alt)
+    return finished(canvas, group, "rim", tr("{title}: the curve of the rim", title=group.title), alt)

@@ -13,6 +13,7 @@ from handouts_build.figures.drawing import Numbers, Scale, finished, noted
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.labels import DISC_MM, HALF_MM, hugging, label
 from handouts_build.figures.style import CUT, EDGE, HIDDEN, MARK, NOTE_PT, PHANTOM, Pen, Role
+from handouts_build.language import tr, tr_count
 from handouts_build.sheet import Group
 
 __all__ = ["section"]
@@ -54,19 +55,19 @@ def section(group: Group) -> Figure:
     clear = max(swing, radius) * scale + 2.0
     edge_at, edge = 270.0 - 180.0 / count, min(known.mm("edge"), blank) * scale
     right = [
-        Callout(_on((0, 0), swing * scale, 50), label(known["swing"], "swings", "about 1", before="Ø"), "arrow"),
-        Callout(_on((0, 0), radius * scale, 8), label(known["diameter"], "turned", before="Ø"), "arrow"),
-        Callout(_on(true, blank * scale, -35), label(known["blank"], "blank", before="Ø"), "arrow"),
+        Callout(_on((0, 0), swing * scale, 50), label(known["swing"], tr("swings\nabout 1"), before="Ø"), "arrow"),
+        Callout(_on((0, 0), radius * scale, 8), label(known["diameter"], tr("turned"), before="Ø"), "arrow"),
+        Callout(_on(true, blank * scale, -35), label(known["blank"], tr("blank"), before="Ø"), "arrow"),
     ]
     left = [
-        Callout(_on(true, offset * scale, 160), label(known["offset"], "center", "to center"), "arrow"),
-        Callout(_on(true, known.mm("face") * scale, 262), label(known["face"], "to a face"), "arrow"),
+        Callout(_on(true, offset * scale, 160), label(known["offset"], tr("center\nto center")), "arrow"),
+        Callout(_on(true, known.mm("face") * scale, 262), label(known["face"], tr("to a face")), "arrow"),
     ]
     if count > 1:
-        left.append(Callout(_on(true, edge, edge_at), label(known["edge"], "to an edge"), "arrow"))
+        left.append(Callout(_on(true, edge, edge_at), label(known["edge"], tr("to an edge")), "arrow"))
     if solid > 0:
         left.append(
-            Callout(_on((0, 0), solid * scale, 140), label(known["solid"], "solid", "about 1", before="Ø"), "arrow")
+            Callout(_on((0, 0), solid * scale, 140), label(known["solid"], tr("solid\nabout 1"), before="Ø"), "arrow")
         )
     hugging(canvas, right, clear=clear, side="right", half=HALF_MM + 1.0)
     hugging(canvas, left, clear=clear, side="left", half=HALF_MM + 1.0)
@@ -76,14 +77,27 @@ def section(group: Group) -> Figure:
         for each, way in enumerate(ways, start=1):
             inner = _on(true, out, math.degrees(way))
             block(canvas, inner, [str(each)], size_pt=NOTE_PT, ground=Role.WOOD)
-    noted(canvas, "Heavy: the wood that is left. Outermost:", "how far the blank swings about center 1.", scale=scale)
-    off = f"{count} centers {known['offset']} off the true one" if count > 1 else f"a center {known['offset']} off"
+    noted(canvas, tr("Heavy: the wood that is left. Outermost:\nhow far the blank swings about center 1."), scale=scale)
     alt = [
-        f"A section square to the axis of a blank {known['blank']} across, turned to {known['diameter']} about {off}.",
-        f"A face lies {known['face']} from the true center, an edge {known['edge']}.",
-        f"About such a center the blank swings {known['swing']}, and is solid within {known['solid']}.",
+        tr_count(
+            "A section square to the axis of a blank {blank} across, turned to {turned} about a center {offset} off.",
+            "A section square to the axis of a blank {blank} across, turned to {turned} about {count} centers {offset} "
+            "off the true one.",
+            count,
+            blank=known["blank"],
+            turned=known["diameter"],
+            offset=known["offset"],
+        ),
+        tr("A face lies {face} from the true center, an edge {edge}.", face=known["face"], edge=known["edge"]),
+        tr(
+            "About such a center the blank swings {swing}, and is solid within {solid}.",
+            swing=known["swing"],
+            solid=known["solid"],
+        ),
     ]
-    return finished(canvas, group, "section", f"{group.title}: section with the circles that are turned", alt)
+    return finished(
+        canvas, group, "section", tr("{title}: section with the circles that are turned", title=group.title), alt
+    )
 
 
 def _on(center: Point, radius: float, degrees: float) -> Point:

@@ -37,6 +37,7 @@ from handouts_build.figures.style import (
     both,
     lettered,
 )
+from handouts_build.language import tr
 from handouts_build.quantities import Printed, Rule, print_quantity
 from handouts_build.sheet import Group, Shape, Station
 
@@ -90,7 +91,7 @@ def side_view(group: Group, rule: Rule) -> Figure:
         long=long,
         level=high + 6.5,
         upward=True,
-        header=f"diameters, {units}",
+        header=tr("diameters, {units}", units=units),
     )
     spans = [(mm(segment.start) * scale, mm(segment.end) * scale) for segment, _ in lengths]
     chain = -high - 5.0
@@ -106,15 +107,15 @@ def side_view(group: Group, rule: Rule) -> Figure:
     room = _room_of(named, long)
     if room is not None and all(len(segment.says) <= 24 for segment, _ in lengths):
         below = named
-    low = _row(canvas, below, long=long, level=chain - 4.0, upward=False, header=f"lengths, {units}")
+    low = _row(canvas, below, long=long, level=chain - 4.0, upward=False, header=tr("lengths, {units}", units=units))
     notes = []
     if _room_of(below, long) is not None:
         left, right = (0.0, chain - OVER_MM + GAP_MM), (long, chain - OVER_MM + GAP_MM)
-        horizontal(canvas, left, right, y=low - 3.6, printed=whole, name="in all")
+        horizontal(canvas, left, right, y=low - 3.6, printed=whole, name=tr("in all"))
     else:
-        notes.append(f"Length in all {both(whole)}")
+        notes.append(tr("Length in all {whole}", whole=both(whole)))
     noted(canvas, *notes, scale=scale)
-    return finished(canvas, group, "profile", f"{group.title}: side view", _alt(group, shape, rule))
+    return finished(canvas, group, "profile", tr("{title}: side view", title=group.title), _alt(group, shape, rule))
 
 
 def _length(group: Group, shape: Shape, rule: Rule) -> Printed:
@@ -173,9 +174,9 @@ def _diameters(shape: Shape, outline: Sequence[Point], scale: Scale) -> list[_La
         if station.printed.rounded.magnitude <= 0:
             continue
         place = mm(station.at) * scale
-        name = station.what.removesuffix(" ends")
-        if name != station.what and kept:
-            start = next((index for index, (earlier, _) in enumerate(kept) if earlier.what == f"{name} starts"), None)
+        if station.edge == "ends" and kept:
+            begun = (station.element, "starts")
+            start = next((index for index, (each, _) in enumerate(kept) if (each.element, each.edge) == begun), None)
             if start is not None and kept[start][0].printed == station.printed:
                 # The same at both ends. Where nothing lies between, it is told once, in the middle.
                 if start == len(kept) - 1:
@@ -190,7 +191,7 @@ def _diameters(shape: Shape, outline: Sequence[Point], scale: Scale) -> list[_La
         if index + 1 < len(kept) and abs(places[index + 1] - place) < 0.8:
             shift -= 0.7
         x = min(max(place + shift, 0.0), outline[-1][0])
-        turning = not station.what.endswith((" starts", " ends")) or index in (0, len(kept) - 1)
+        turning = not station.edge or index in (0, len(kept) - 1)
         labels.append(_Label((x, _radius_at(outline, x)), _bare(station.printed), _bare_line(station.printed), turning))
     return labels
 
@@ -293,18 +294,19 @@ def _alt(group: Group, shape: Shape, rule: Rule) -> list[str]:
     """What is seen, element by element, then the diameters."""
     known = Numbers(group)
     whole = _length(group, shape, rule)
-    size = [f"{whole} long"]
+    size = [tr("{whole} long", whole=whole)]
     if "widest" in known:
-        size.append(f"{known['widest']} across at its widest")
+        size.append(tr("{widest} across at its widest", widest=known["widest"]))
     if "neck" in known:
-        size.append(f"{known['neck']} at its thinnest")
+        size.append(tr("{neck} at its thinnest", neck=known["neck"]))
     lengths = adding_up([segment.printed for segment in shape.segments], whole, rule.lead)
     parts = [
-        f"{segment.says or segment.kind} {long}".strip() for segment, long in zip(shape.segments, lengths, strict=True)
+        f"{segment.says or tr(segment.kind)} {long}".strip()
+        for segment, long in zip(shape.segments, lengths, strict=True)
     ]
     told = [f"{station.what}, {station.printed}" for station in shape.stations if station.printed.rounded.magnitude > 0]
     return [
-        f"Seen from the side, axis level: a part {listed(size)}.",
-        f"Lengths from its first end: {listed(parts)}.",
-        f"Diameters: {listed(told)}." if told else "",
+        tr("Seen from the side, axis level: a part {size}.", size=listed(size)),
+        tr("Lengths from its first end: {parts}.", parts=listed(parts)),
+        tr("Diameters: {told}.", told=listed(told)) if told else "",
     ]

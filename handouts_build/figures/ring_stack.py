@@ -16,6 +16,7 @@ from handouts_build.figures.drawing import Numbers, Scale, finished, listed, mm,
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.labels import DISC_MM, hugging, label
 from handouts_build.figures.style import CENTER, CUT, DIMENSION, EDGE, HIDDEN, NOTE_PT, OUTLINE, Role, both, stacked
+from handouts_build.language import tr, tr_later
 from handouts_build.sheet import Course, Group, Stack, Strip
 
 __all__ = ["cut_list", "pattern", "plan", "section"]
@@ -30,7 +31,10 @@ _HATCHES: tuple[tuple[tuple[float, float], ...], ...] = (
     (), ((45.0, 1.0),), ((135.0, 1.0), (45.0, 1.8)), ((90.0, 1.1),), ((0.0, 1.1),), ((135.0, 1.4),),
 )  # fmt: skip
 """Angle and distance of the lines of each wood, that of the most pieces plain; past the last they come again."""
-_SAID = ("plain", "slanted lines", "crossed lines", "upright lines", "level lines", "lines that fall")
+_SAID = (
+    tr_later("plain"), tr_later("slanted lines"), tr_later("crossed lines"), tr_later("upright lines"),
+    tr_later("level lines"), tr_later("lines that fall"),
+)  # fmt: skip
 
 
 def plan(group: Group) -> Figure:
@@ -56,32 +60,45 @@ def plan(group: Group) -> Figure:
         canvas.line([(-reach * way[0], -reach * way[1]), (reach * way[0], reach * way[1])], CENTER)
     edge = outer[-1], outer[0]
     level = -corners * scale - 5.0
-    horizontal(canvas, edge[0], edge[1], y=level, printed=known["outer_edge"], name="outer edge")
+    horizontal(canvas, edge[0], edge[1], y=level, printed=known["outer_edge"], name=tr("outer edge"))
     joint = outer[pieces // 4], inner[pieces // 4]
     middle = ((joint[0][0] + joint[1][0]) / 2, (joint[0][1] + joint[1][1]) / 2)
     right = [
-        Callout(middle, label(known["miter"], "miter, each end"), wish=corners * scale * 0.9),
+        Callout(middle, label(known["miter"], tr("miter, each end")), wish=corners * scale * 0.9),
         Callout((across * scale * math.cos(0.3), across * scale * math.sin(0.3)),
-                label(known["across"], "width, flat to flat")),
+                label(known["across"], tr("width, flat to flat"))),
     ]  # fmt: skip
     left = [
-        Callout((-inside * scale, 0.2), label(known["inside"], "opening,", "flat to flat"), wish=-4.0),
+        Callout((-inside * scale, 0.2), label(known["inside"], tr("opening,\nflat to flat")), wish=-4.0),
         Callout(
             (-corners * scale * math.cos(math.radians(50)), corners * scale * math.sin(math.radians(50))),
-            label(known["corners"], "across the corners"), wish=corners * scale * 0.9, end="none",
+            label(known["corners"], tr("across the corners")), wish=corners * scale * 0.9, end="none",
         ),
     ]  # fmt: skip
     hugging(canvas, right, clear=corners * scale + 1.5, side="right")
     hugging(canvas, left, clear=corners * scale + 1.5, side="left")
-    noted(canvas, "Dashed: the largest round outside, and the least that cleans up inside.", scale=scale)
+    noted(canvas, tr("Dashed: the largest round outside, and the least that cleans up inside."), scale=scale)
     alt = [
-        f"A ring of {pieces} pieces from above, {known['across']} from flat to flat outside, {known['inside']} inside.",
-        f"Each piece is {known['outer_edge']} on its outer edge, cut at {known['miter'].lead} at both ends.",
-        f"A strip {known['thick']} wide and {known['strip']} long gives all of them.",
-        f"Across the corners it is {known['corners']}.",
-        f"Turned round, it cleans up inside at {known['opening']}, and {known['wall']} of wall is the most left.",
+        tr(
+            "A ring of {pieces} pieces from above, {across} from flat to flat outside, {inside} inside.",
+            pieces=pieces,
+            across=known["across"],
+            inside=known["inside"],
+        ),
+        tr(
+            "Each piece is {outer_edge} on its outer edge, cut at {miter} at both ends.",
+            outer_edge=known["outer_edge"],
+            miter=known["miter"].lead,
+        ),
+        tr("A strip {thick} wide and {strip} long gives all of them.", thick=known["thick"], strip=known["strip"]),
+        tr("Across the corners it is {corners}.", corners=known["corners"]),
+        tr(
+            "Turned round, it cleans up inside at {opening}, and {wall} of wall is the most left.",
+            opening=known["opening"],
+            wall=known["wall"],
+        ),
     ]
-    return finished(canvas, group, "plan", f"{group.title}: plan of the ring", alt)
+    return finished(canvas, group, "plan", tr("{title}: plan of the ring", title=group.title), alt)
 
 
 def section(group: Group) -> Figure:
@@ -118,12 +135,17 @@ def section(group: Group) -> Figure:
     top = height * scale
     _column(canvas, stack, scale, x=half + 4.0, side="right")
     _column(canvas, stack, scale, x=-half - 4.0, side="left")
-    block(canvas, (half + 4.0, top + 5.0), ("width",), align="left", size_pt=NOTE_PT, ground=None, role=Role.FAINT)
-    block(canvas, (-half - 4.0, top + 5.0), ("opening",), align="right", size_pt=NOTE_PT, ground=None, role=Role.FAINT)
+    block(canvas, (half + 4.0, top + 5.0), (tr("width"),), align="left", size_pt=NOTE_PT, ground=None, role=Role.FAINT)
+    block(
+        canvas, (-half - 4.0, top + 5.0), (tr("opening"),), align="right", size_pt=NOTE_PT, ground=None, role=Role.FAINT
+    )
     vertical(canvas, (-half - 32.0, 0), (-half - 32.0, top), x=-half - 34.0, printed=known["height"])
-    noted(canvas, "Widths from flat to flat. Heavy: the finished outside and inside.", *_legend(stack), scale=scale)
+    noted(canvas, tr("Widths from flat to flat. Heavy: the finished outside and inside."), *_legend(stack), scale=scale)
     alt = [
-        f"A stack {known['height']} high, cut through its axis, with the finished profile inside every course.",
+        tr(
+            "A stack {height} high, cut through its axis, with the finished profile inside every course.",
+            height=known["height"],
+        ),
         *(_told(course) for course in stack.courses),
     ]
     return finished(canvas, group, "section", f"{group.title}: section", alt)
@@ -132,7 +154,9 @@ def section(group: Group) -> Figure:
 def cut_list(group: Group) -> Figure:
     """What is sawn for every course, as a table."""
     stack = _stack(group)
-    heads = ("Course", "Wood", "Pieces", "Miter", "Outer edge", "Strip, wide", "Strip, long")
+    heads = (
+        tr("Course"), tr("Wood"), tr("Pieces"), tr("Miter"), tr("Outer edge"), tr("Strip, wide"), tr("Strip, long"),
+    )  # fmt: skip
     rows = [heads, *_sawn(stack)]
     wide_each = [max(width_of(row[column]) for row in rows) + 3.2 for column in range(len(heads))]
     starts = [sum(wide_each[:column]) for column in range(len(heads))]
@@ -150,15 +174,15 @@ def cut_list(group: Group) -> Figure:
         before = row[0]
     end = -len(rows) * step + step / 2
     canvas.line([(0, end), (whole, end)], EDGE)
-    how = "turned over after each cut" if stack.flip else "not turned over"
-    noted(canvas, f"Strips {how}, saw cuts and trimmed ends counted.")
-    alt = ["What is sawn for each course."]
-    alt += [
-        f"{_capital(course.says)}: {strip.pieces} of {strip.wood}, {_strip(course, strip)}."
-        for course in stack.courses
-        for strip in course.strips
-    ]
-    return finished(canvas, group, "strips", f"{group.title}: what to saw", alt)
+    how = (
+        tr("Strips turned over after each cut, saw cuts and trimmed ends counted.")
+        if stack.flip
+        else tr("Strips not turned over, saw cuts and trimmed ends counted.")
+    )
+    noted(canvas, how)
+    alt = [tr("What is sawn for each course.")]
+    alt += [_strip(course, strip) for course in stack.courses for strip in course.strips]
+    return finished(canvas, group, "strips", tr("{title}: what to saw", title=group.title), alt)
 
 
 def _sawn(stack: Stack) -> Iterator[tuple[str, ...]]:
@@ -168,17 +192,24 @@ def _sawn(stack: Stack) -> Iterator[tuple[str, ...]]:
         for strip in course.strips:
             wide = both(strip.wide_printed)
             if course.miter_printed is None or course.edge_printed is None:
-                yield says, strip.wood, "1", "", "", f"{wide} square", ""
+                yield says, strip.wood, "1", "", "", tr("{wide} square", wide=wide), ""
             else:
                 edge, long = both(course.edge_printed), both(strip.long_printed)
                 yield says, strip.wood, str(strip.pieces), course.miter_printed.lead, edge, wide, long
 
 
 def _strip(course: Course, strip: Strip) -> str:
+    """What is sawn for one wood of a course, as a sentence."""
+    said = {
+        "course": _capital(course.says), "pieces": strip.pieces, "wood": strip.wood, "wide": strip.wide_printed,
+    }  # fmt: skip
     if not course.pieces:
-        return f"{strip.wide_printed} square"
-    return (
-        f"{course.edge_printed} on the outer edge, from a strip {strip.wide_printed} wide and {strip.long_printed} long"
+        return tr("{course}: {pieces} of {wood}, {wide} square.", **said)
+    return tr(
+        "{course}: {pieces} of {wood}, {edge} on the outer edge, from a strip {wide} wide and {long} long.",
+        edge=course.edge_printed,
+        long=strip.long_printed,
+        **said,
     )
 
 
@@ -201,12 +232,12 @@ def pattern(group: Group) -> Figure:
         canvas.line([(0, low), (_AROUND_MM, low), (_AROUND_MM, high), (0, high)], OUTLINE, closed=True)
         if high - low >= _LEAST_MM:
             block(canvas, (-2.0, (low + high) / 2), (course.says.removeprefix("the "),), align="right", ground=None)
-    noted(canvas, "Once around, from left to right; heights to scale, widths not.", *_legend(stack))
+    noted(canvas, tr("Once around, from left to right; heights to scale, widths not."), *_legend(stack))
     alt = [
-        "The courses unrolled, the lowest below: each ring is turned by half a segment against the one below it.",
+        tr("The courses unrolled, the lowest below: each ring is turned by half a segment against the one below it."),
         *(f"{_capital(course.says)}: {_pieces(course)}." for course in stack.courses),
     ]
-    return finished(canvas, group, "pattern", f"{group.title}: the pattern, unrolled", alt)
+    return finished(canvas, group, "pattern", tr("{title}: the pattern, unrolled", title=group.title), alt)
 
 
 def _stack(group: Group) -> Stack:
@@ -240,7 +271,7 @@ def _ranked(stack: Stack) -> list[str]:
 def _legend(stack: Stack) -> Iterator[str]:
     """Which hatching is which wood; nothing where there is one wood."""
     if len(stack.woods) > 1:
-        yield "; ".join(f"{wood}, {_SAID[index % len(_SAID)]}" for index, wood in enumerate(_ranked(stack)))
+        yield "; ".join(f"{wood}, {tr(_SAID[index % len(_SAID)])}" for index, wood in enumerate(_ranked(stack)))
 
 
 def _spans(course: Course) -> Iterator[tuple[float, float, str]]:
@@ -272,18 +303,20 @@ def _column(canvas: Canvas, stack: Stack, scale: float, *, x: float, side: str) 
 
 
 def _told(course: Course) -> str:
-    opening = f", its opening {course.inside_printed}" if course.inside_printed is not None else ""
-    return f"{_capital(course.says)}, {course.high_printed} high: {course.across_printed} across{opening}."
+    said = {"course": _capital(course.says), "high": course.high_printed, "across": course.across_printed}
+    if course.inside_printed is None:
+        return tr("{course}, {high} high: {across} across.", **said)
+    return tr("{course}, {high} high: {across} across, its opening {opening}.", opening=course.inside_printed, **said)
 
 
 def _pieces(course: Course) -> str:
     if not course.pieces:
-        return f"one piece of {course.woods[0]}"
-    counts = [f"{course.woods.count(wood)} of {wood}" for wood in course.mixed]
+        return tr("one piece of {wood}", wood=course.woods[0])
+    counts = [tr("{count} of {wood}", count=course.woods.count(wood), wood=wood) for wood in course.mixed]
     return (
-        f"{course.pieces} segments, {listed(counts)}"
+        tr("{count} segments, {woods}", count=course.pieces, woods=listed(counts))
         if len(counts) > 1
-        else f"{course.pieces} segments of {course.woods[0]}"
+        else tr("{count} segments of {wood}", count=course.pieces, wood=course.woods[0])
     )
 
 

@@ -14,6 +14,7 @@ from handouts_build.figures.drawing import Numbers, finished, noted
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.labels import hugging, label
 from handouts_build.figures.style import DIMENSION, OUTLINE, Role
+from handouts_build.language import tr
 from handouts_build.sheet import Group
 
 __all__ = ["section"]
@@ -50,26 +51,40 @@ def section(group: Group) -> Figure:
         canvas.hatch(body, angle=angle, apart=2.2)
         canvas.line(far, DIMENSION)
         canvas.line(edge, OUTLINE)
-    block(canvas, (0.0, play + max(groove, 0.0) + _WOOD_MM / 2), ("lid",), ground=Role.WOOD)
-    block(canvas, (0.0, 0.0), ("box",), ground=Role.WOOD)
-    horizontal(canvas, (-half, 0.0), (half, 0.0), y=low - 4.5, printed=known["wide"], name="bead")
+    block(canvas, (0.0, play + max(groove, 0.0) + _WOOD_MM / 2), (tr("lid"),), ground=Role.WOOD)
+    block(canvas, (0.0, 0.0), (tr("box"),), ground=Role.WOOD)
+    horizontal(canvas, (-half, 0.0), (half, 0.0), y=low - 4.5, printed=known["wide"], name=tr("bead"))
     right = [
-        Callout((end - 2.0, play), label(known["mouth"], "mouth", before="Ø"), "arrow", top),
-        Callout((end - 1.0, 0.0), label(known["spigot"], "spigot", before="Ø"), "arrow", low - 2.0),
+        Callout((end - 2.0, play), label(known["mouth"], tr("mouth"), before="Ø"), "arrow", top),
+        Callout((end - 1.0, 0.0), label(known["spigot"], tr("spigot"), before="Ø"), "arrow", low - 2.0),
     ]
     left = [
-        Callout((-half * 0.4, play + groove), label(known["groove"], "groove", before="Ø"), "arrow", top),
-        Callout((-half * 0.3, _BEAD_HIGH_MM * 0.95), label(known["bead"], "bead", before="Ø"), "arrow", low - 2.0),
+        Callout((-half * 0.4, play + groove), label(known["groove"], tr("groove"), before="Ø"), "arrow", top),
+        Callout((-half * 0.3, _BEAD_HIGH_MM * 0.95), label(known["bead"], tr("bead"), before="Ø"), "arrow", low - 2.0),
     ]
     hugging(canvas, right, clear=end + 2.0, side="right")
     hugging(canvas, left, clear=end + 2.0, side="left")
-    noted(canvas, "Across the axis it is drawn far larger than along it.")
+    noted(canvas, tr("Across the axis it is drawn far larger than along it."))
     alt = [
-        f"A bead {known['wide']} wide, {known['bead']} over it, on a spigot of {known['spigot']}.",
-        f"The lid's mouth is {known['mouth']}: its rim widens by {known['over']}, {known['stretch']} percent, to pass.",
-        f"It meets the bead at {known['entry']}.",
-        f"Its groove is {known['groove']} across, {known['groove_deep']} deep.",
+        tr(
+            "A bead {wide} wide, {bead} over it, on a spigot of {spigot}.",
+            wide=known["wide"],
+            bead=known["bead"],
+            spigot=known["spigot"],
+        ),
+        tr(
+            "The lid's mouth is {mouth}: its rim widens by {over}, {stretch} percent, to pass.",
+            mouth=known["mouth"],
+            over=known["over"],
+            stretch=known["stretch"],
+        ),
+        tr("It meets the bead at {entry}.", entry=known["entry"]),
+        tr(
+            "Its groove is {groove} across, {groove_deep} deep.",
+            groove=known["groove"],
+            groove_deep=known["groove_deep"],
+        ),
     ]
     if "behind" in known:
-        alt.append(f"Behind the groove {known['behind']} of the lid is left.")
-    return finished(canvas, group, "section", f"{group.title}: bead and groove in section", alt)
+        alt.append(tr("Behind the groove {behind} of the lid is left.", behind=known["behind"]))
+    return finished(canvas, group, "section", tr("{title}: bead and groove in section", title=group.title), alt)

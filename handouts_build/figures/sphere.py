@@ -39,6 +39,7 @@ from handouts_build.figures.style import (
     both,
     some,
 )
+from handouts_build.language import tr
 from handouts_build.quantities import Printed
 from handouts_build.sheet import Group
 
@@ -81,37 +82,73 @@ def octagon(group: Group) -> Figure:
         canvas.line([(x * half, y * radius), (x * radius, y * half)], CUT)
         deep = radius - half
         middle = (x * (radius - deep * 0.34), y * (radius - deep * 0.27))
-        block(canvas, middle, ["waste"], size_pt=NOTE_PT, ground=Role.WOOD)
-    block(canvas, (0, radius * 0.55), ["equator"], size_pt=NOTE_PT, ground=Role.WOOD)
-    block(canvas, (-(radius + half) / 2, 0), ["axis"], size_pt=NOTE_PT, ground=Role.WOOD)
+        block(canvas, middle, [tr("waste")], size_pt=NOTE_PT, ground=Role.WOOD)
+    block(canvas, (0, radius * 0.55), [tr("equator")], size_pt=NOTE_PT, ground=Role.WOOD)
+    block(canvas, (-(radius + half) / 2, 0), [tr("axis")], size_pt=NOTE_PT, ground=Role.WOOD)
     edge = around((0, 0), radius, 292, 292)[0]
-    block(canvas, (0, -radius * 0.5), ["ball"], size_pt=NOTE_PT, ground=Role.WOOD)
+    block(canvas, (0, -radius * 0.5), [tr("ball")], size_pt=NOTE_PT, ground=Role.WOOD)
     leader(canvas, [(3.4, -radius * 0.5), edge])
 
     _marks_row(canvas, known, radius=radius, half=half, y=radius + 5.0)
     bottom = -radius - 6.5
-    horizontal(canvas, (-radius, -radius), (radius, -radius), y=bottom, printed=known["diameter"], name="ball")
+    horizontal(canvas, (-radius, -radius), (radius, -radius), y=bottom, printed=known["diameter"], name=tr("ball"))
     vertical(
-        canvas, (-radius, -half), (-radius, half), x=-radius - 7.3, printed=known["side"], name="end circle", before="Ø"
+        canvas,
+        (-radius, -half),
+        (-radius, half),
+        x=-radius - 7.3,
+        printed=known["side"],
+        name=tr("end circle"),
+        before="Ø",
     )
     alt = [
-        f"Seen from the side: the cylinder, {known['diameter']} across, with the ball of the same diameter in it.",
-        (
-            f"A pencil line is drawn around it {known['setback']} in from each end of the ball; between the lines"
-            f" {f'the band is {band} wide' if str(band := _band(known)) else 'a band is left'}."
+        tr(
+            "Seen from the side: the cylinder, {diameter} across, with the ball of the same diameter in it.",
+            diameter=known["diameter"],
         ),
         (
-            f"On each end stands a circle {known['side']} across. Straight cuts from line to circle take the four"
-            " corners seen here as waste, and touch the ball."
+            tr(
+                "A pencil line is drawn around it {setback} in from each end of the ball; between the lines the band "
+                "is {band} wide.",
+                setback=known["setback"],
+                band=band,
+            )
+            if str(band := _band(known))
+            else tr(
+                "A pencil line is drawn around it {setback} in from each end of the ball; between the lines a band is "
+                "left.",
+                setback=known["setback"],
+            )
+        ),
+        tr(
+            "On each end stands a circle {side} across. Straight cuts from line to circle take "
+            "the four corners seen here as waste, and touch the ball.",
+            side=known["side"],
         ),
     ]
     if has_tenon:
-        vertical(canvas, (end, -high), (end, high), x=end + 5.2, printed=known["tenon"], name="tenon", before="Ø")
+        vertical(canvas, (end, -high), (end, high), x=end + 5.2, printed=known["tenon"], name=tr("tenon"), before="Ø")
         if whole:
             _tenon_long(canvas, known, left=radius, right=end, low=-high, y=bottom)
-        alt.append(f"At one end a tenon {known['tenon']} across and {known['tenon_long']} long is kept.")
-    alt.append(f"The blank is at least {known['blank_diameter']} across and {known['blank_long']} long.")
-    noted(canvas, *([f"Tenon {both(known['tenon_long'])} long"] if has_tenon and not whole else []), scale=scale)
+        alt.append(
+            tr(
+                "At one end a tenon {tenon} across and {tenon_long} long is kept.",
+                tenon=known["tenon"],
+                tenon_long=known["tenon_long"],
+            )
+        )
+    alt.append(
+        tr(
+            "The blank is at least {blank_diameter} across and {blank_long} long.",
+            blank_diameter=known["blank_diameter"],
+            blank_long=known["blank_long"],
+        )
+    )
+    noted(
+        canvas,
+        *([tr("Tenon {tenon_long} long", tenon_long=both(known["tenon_long"]))] if has_tenon and not whole else []),
+        scale=scale,
+    )
     return finished(canvas, group, "octagon", f"{group.title}: octagon", alt)
 
 
@@ -120,8 +157,8 @@ def _marks_row(canvas: Canvas, known: Numbers, *, radius: float, half: float, y:
     ends = (-radius, -half, half, radius)
     for x in ends:
         canvas.line([(x, radius + 0.9), (x, y + 1.2)], DIMENSION)
-    setback = label(known["setback"], "setback")
-    band = tuple(line for line in label(_band(known), "band") if line)
+    setback = label(known["setback"], tr("setback"))
+    band = tuple(line for line in label(_band(known), tr("band")) if line)
     labels = [setback, band, setback]
     spans = list(itertools.pairwise(ends))
     for left, right in spans:
@@ -143,7 +180,7 @@ def _tenon_long(canvas: Canvas, known: Numbers, *, left: float, right: float, lo
     canvas.line([(right, low - 0.9), (right, y - 1.2)], DIMENSION)
     arrows_between(canvas, (left, y), (right, y))
     first, *rest = label(known["tenon_long"])
-    lines = (f"tenon {first}", *rest)
+    lines = (tr("tenon {long}", long=first), *rest)
     block(canvas, ((left + right) / 2, y - 2.2 - tall(lines) / 2), lines)
 
 
@@ -196,11 +233,11 @@ def further_facets(group: Group) -> Figure:
         arrows_between(canvas, off(corner, distance), off(stop, distance))
         middles.append(along(off(corner, distance), off(stop, distance), math.dist(corner, stop) * 0.8))
     canvas.line([off(corner, 0.9), off(corner, 8.6)], DIMENSION)
-    words: tuple[str, ...] = ("for 16 flats", f"exact mark {both(known['mark_16'])}")
+    words = tuple(tr("for 16 flats\nexact mark {mark}", mark=both(known["mark_16"])).splitlines())
     room = block(canvas, (-2.5 - wide(words), corner[1] + 12.5), words, align="left", ground=None)
     start = (middles[1][0], room.bottom - 0.4)
     leader(canvas, [start, middles[1]], end="none")
-    words = label(known["quarter_16"], "quarter", "mark")
+    words = label(known["quarter_16"], tr("quarter\nmark"))
     aside = mark_16[-1][0] - 6.0
     # Clear of the flat, which falls away to the left.
     level = max(corner[1] - 3.2, corner[1] + aside * math.tan(slope) + 1.2 + tall(words) / 2)
@@ -211,30 +248,49 @@ def further_facets(group: Group) -> Figure:
     for x in (near[0], mark_16[1][0]):
         canvas.line([(x, -0.9), (x, -5.4)], DIMENSION)
     middle = (near[0] + mark_16[1][0]) / 2
-    words = ("for 32 flats", f"exact mark {both(known['mark_32'])}", f"quarter mark {both(known['quarter_32'])}")
+    words = tuple(
+        tr(
+            "for 32 flats\nexact mark {mark}\nquarter mark {quarter}",
+            mark=both(known["mark_32"]),
+            quarter=both(known["quarter_32"]),
+        ).splitlines()
+    )
     high = tall(words)
     block(canvas, (middle - 4.0, low + 1.4 + high / 2), words, ground=Role.WOOD)
     canvas.line([(middle, -4.0), (middle, low + 2.0 + high)], DIMENSION)
     ball = _at(center, -15, radius)
-    block(canvas, (ball[0] - 2.0, ball[1] - 8.0), ["ball"], size_pt=NOTE_PT, ground=None)
+    block(canvas, (ball[0] - 2.0, ball[1] - 8.0), [tr("ball")], size_pt=NOTE_PT, ground=None)
     leader(canvas, [(ball[0] - 2.0, ball[1] - 6.2), ball])
-    noted(canvas, f"The quarter mark for 16 leaves {some(known['mark_left_16'])} over the ball.", scale=scale)
+    noted(
+        canvas,
+        tr("The quarter mark for 16 leaves {mark_left_16} over the ball.", mark_left_16=some(known["mark_left_16"])),
+        scale=scale,
+    )
     alt = [
-        "One corner of the octagon, enlarged, with the ball's circle below it touching every flat.",
-        (
-            f"For 16 flats the quarter mark lies {known['quarter_16']} from the corner along each flat; it leaves"
-            f" {some(known['mark_left_16'])} over the ball. The exact mark lies {known['mark_16']} from it."
+        tr("One corner of the octagon, enlarged, with the ball's circle below it touching every flat."),
+        tr(
+            "For 16 flats the quarter mark lies {quarter_16} from the corner along each flat; it "
+            "leaves {mark_left_16} over the ball. The exact mark lies {mark_16} from it.",
+            quarter_16=known["quarter_16"],
+            mark_left_16=some(known["mark_left_16"]),
+            mark_16=known["mark_16"],
         ),
-        (
-            f"For 32 flats the quarter mark lies {known['quarter_32']} from each new corner and leaves"
-            f" {some(known['mark_left_32'])}; the exact mark lies {known['mark_32']} from it."
+        tr(
+            "For 32 flats the quarter mark lies {quarter_32} from each new corner and leaves "
+            "{mark_left_32}; the exact mark lies {mark_32} from it.",
+            quarter_32=known["quarter_32"],
+            mark_left_32=some(known["mark_left_32"]),
+            mark_32=known["mark_32"],
         ),
-        (
-            f"The corners stand proud of the ball by {known['proud_8']} after 8 flats, {known['proud_16']} after 16"
-            f" and {known['proud_32']} after 32."
+        tr(
+            "The corners stand proud of the ball by {proud_8} after 8 flats, {proud_16} after 16 "
+            "and {proud_32} after 32.",
+            proud_8=known["proud_8"],
+            proud_16=known["proud_16"],
+            proud_32=known["proud_32"],
         ),
     ]
-    return finished(canvas, group, "facets", f"{group.title}: 8, 16 and 32 flats", alt)
+    return finished(canvas, group, "facets", tr("{title}: 8, 16 and 32 flats", title=group.title), alt)
 
 
 def _proud(canvas: Canvas, known: Numbers, corners: list[Point], *, level: float) -> None:
@@ -246,12 +302,12 @@ def _proud(canvas: Canvas, known: Numbers, corners: list[Point], *, level: float
         corners: What the three labels point at.
         level: Lower edge of the row, in mm.
     """
-    labels = [label(known[f"proud_{count}"], f"{count} flats") for count in (8, 16, 32)]
+    labels = [label(known[f"proud_{count}"], tr("{count} flats", count=count)) for count in (8, 16, 32)]
     middles = spread([8.5, 21.0, 33.0], [wide(label) for label in labels], gap=1.2, within=(1.5, HALF_MM))
     for x, lines, corner in zip(middles, labels, corners, strict=True):
         room = block(canvas, (x, level + tall(lines) / 2), lines, ground=None)
         leader(canvas, [(x, room.bottom - 0.4), corner])
-    heading = ("corner stands proud by, after",)
+    heading = (tr("corner stands proud by, after"),)
     block(canvas, (HALF_MM, room.top + 0.9 + tall(heading) / 2), heading, align="right", ground=None)
 
 
@@ -275,24 +331,30 @@ def end_view(group: Group) -> Figure:
     canvas.line([(0, -reach), (0, reach)], CENTER)
     items = [
         Callout(
-            around((0, 0), circle, 40, 40)[0], label(known["side"], "circle", "to draw", before="Ø"), wish=radius * 0.8
+            around((0, 0), circle, 40, 40)[0],
+            label(known["side"], tr("circle\nto draw"), before="Ø"),
+            wish=radius * 0.8,
         ),
         Callout(
-            around((0, 0), radius, -38, -38)[0], label(known["diameter"], "cylinder", before="Ø"), wish=-radius * 0.8
+            around((0, 0), radius, -38, -38)[0],
+            label(known["diameter"], tr("cylinder"), before="Ø"),
+            wish=-radius * 0.8,
         ),
     ]
     alt = [
-        (
-            f"Seen from the end: the cylinder, {known['diameter']} across, and on its end grain the circle to draw,"
-            f" {known['side']} across, about the same center."
+        tr(
+            "Seen from the end: the cylinder, {diameter} across, and on its end grain the circle "
+            "to draw, {side} across, about the same center.",
+            diameter=known["diameter"],
+            side=known["side"],
         )
     ]
     if known.more_than_nought("tenon"):
         tenon = known.mm("tenon") / 2 * scale
         canvas.circle((0, 0), tenon, Pen(EDGE.width_pt, Role.INK, HIDDEN.dashes_mm))
         target = around((0, 0), tenon, -14, -14)[0]
-        items.append(Callout(target, label(known["tenon"], "tenon at", "one end", before="Ø"), wish=-radius * 0.05))
-        alt.append(f"A dashed circle is the tenon kept at one end, {known['tenon']} across.")
+        items.append(Callout(target, label(known["tenon"], tr("tenon at\none end"), before="Ø"), wish=-radius * 0.05))
+        alt.append(tr("A dashed circle is the tenon kept at one end, {tenon} across.", tenon=known["tenon"]))
     hugging(canvas, items, clear=radius + 3.6, side="right", half=radius + 18.0)
     noted(canvas, scale=scale)
-    return finished(canvas, group, "end", f"{group.title}: end view", alt)
+    return finished(canvas, group, "end", tr("{title}: end view", title=group.title), alt)

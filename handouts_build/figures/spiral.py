@@ -12,6 +12,7 @@ from handouts_build.figures.dimensioning import horizontal, vertical
 from handouts_build.figures.drawing import Numbers, Scale, finished, noted
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.style import CUT, EDGE, OUTLINE, both
+from handouts_build.language import tr, tr_count
 from handouts_build.sheet import Group
 
 __all__ = ["grid"]
@@ -43,29 +44,44 @@ def grid(group: Group) -> Figure:
         if strand:
             canvas.line([(leaves, 0), (wide, begins)], CUT)
 
-    horizontal(canvas, (0, 0), (wide, 0), y=-7.0, printed=known["pitch"], name="pitch")
-    horizontal(canvas, (0, tall), (wide / lines, tall), y=tall + 5.0, printed=known["ring"], name="ring to ring")
+    horizontal(canvas, (0, 0), (wide, 0), y=-7.0, printed=known["pitch"], name=tr("pitch"))
+    horizontal(canvas, (0, tall), (wide / lines, tall), y=tall + 5.0, printed=known["ring"], name=tr("ring to ring"))
     vertical(
-        canvas, (wide, 0), (wide, tall / lines), x=wide + 5.0, printed=known["line"], name="line to line", side="right"
+        canvas,
+        (wide, 0),
+        (wide, tall / lines),
+        x=wide + 5.0,
+        printed=known["line"],
+        name=tr("line to line"),
+        side="right",
     )
     noted(
         canvas,
-        f"One pitch of the surface unrolled; a strand climbs at {known['angle'].lead}.",
-        f"From strand to strand, square to them: {both(known['across'])}",
+        tr("One pitch of the surface unrolled; a strand climbs at {angle}.", angle=known["angle"].lead),
+        tr("From strand to strand, square to them: {across}", across=both(known["across"])),
         scale=scale,
     )
     alt = [
-        (
-            f"One pitch of the surface unrolled: {known['pitch']} along the axis, with {lines} lines {known['line']}"
-            f" apart and rings {known['ring']} apart."
+        tr(
+            "One pitch of the surface unrolled: {pitch} along the axis, with {lines} lines "
+            "{line} apart and rings {ring} apart.",
+            pitch=known["pitch"],
+            lines=lines,
+            line=known["line"],
+            ring=known["ring"],
         ),
-        f"{_strands(strands)} the grid from corner to corner at {known['angle'].lead}.",
-        f"From one strand to the next is {known['between']} along the axis, and {known['across']} square to them.",
+        tr_count(
+            "One strand crosses the grid from corner to corner at {angle}.",
+            "{count} strands cross the grid from corner to corner at {angle}.",
+            strands,
+            angle=known["angle"].lead,
+        ),
+        tr(
+            "From one strand to the next is {between} along the axis, and {across} square to them.",
+            between=known["between"],
+            across=known["across"],
+        ),
     ]
     if every > 1:
-        alt.append(f"One line and one ring in {every} is drawn.")
-    return finished(canvas, group, "grid", f"{group.title}: the grid of the spiral", alt)
-
-
-def _strands(count: int) -> str:
-    return f"{count} strands cross" if count > 1 else "One strand crosses"
+        alt.append(tr("One line and one ring in {every} is drawn.", every=every))
+    return finished(canvas, group, "grid", tr("{title}: the grid of the spiral", title=group.title), alt)

@@ -11,6 +11,7 @@ import enum
 import re
 from dataclasses import dataclass
 
+from handouts_build.language import tr
 from handouts_build.quantities import Printed
 
 __all__ = [
@@ -163,4 +164,4 @@ def stacked(printed: Printed, before: str = "") -> tuple[str, ...]:
 
 def some(printed: Printed) -> str:
     """An amount that is more than nought, however little of it the print shows."""
-    return str(printed) if printed.rounded.magnitude else "next to nothing"
+    return str(printed) if printed.rounded.magnitude else tr("next to nothing")

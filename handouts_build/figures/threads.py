@@ -23,11 +23,12 @@ from handouts_build.figures.drawing import Numbers, Scale, finished, noted
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.labels import label
 from handouts_build.figures.style import DIMENSION, OUTLINE, Role, both
+from handouts_build.language import tr, tr_later
 from handouts_build.sheet import Group
 
 __all__ = ["section"]
 
-_WIDE = "The play is drawn wider than it is, so that it can be seen."
+_WIDE = tr_later("The play is drawn wider than it is, so that it can be seen.")
 _PITCHES = 3
 _PITCH_MM, _DEPTH_MM = 10.0, 7.0
 """Room on paper for one pitch, and for the depth."""
@@ -67,8 +68,8 @@ def section(group: Group) -> Figure:
         for x in (0.0, long):
             ends = sorted((edge, teeth[0][1] if x == 0 else teeth[-1][1]))
             canvas.line(torn((x, ends[0]), (x, ends[1]), swing=0.25), DIMENSION)
-    block(canvas, (pitch, (depth + top) / 2), ("lid",), ground=Role.WOOD)
-    block(canvas, (2 * pitch, (low - play) / 2), ("box",), ground=Role.WOOD)
+    block(canvas, (pitch, (depth + top) / 2), (tr("lid"),), ground=Role.WOOD)
+    block(canvas, (2 * pitch, (low - play) / 2), (tr("box"),), ground=Role.WOOD)
 
     horizontal(
         canvas,
@@ -76,51 +77,59 @@ def section(group: Group) -> Figure:
         (1.5 * pitch, depth),
         y=top + 5.0,
         printed=known["pitch"],
-        name="pitch",
+        name=tr("pitch"),
         spill="left",
     )
     canvas.line([(0.5 * pitch - flat / 2 - GAP_MM, depth), (_DEPTH_AT_MM - OVER_MM, depth)], DIMENSION)
     canvas.line([(-GAP_MM, 0), (_DEPTH_AT_MM - OVER_MM, 0)], DIMENSION)
     arrows_between(canvas, (_DEPTH_AT_MM, 0), (_DEPTH_AT_MM, depth))
     box = [
-        Callout((_DEPTH_AT_MM, depth / 2), label(known["depth"], "depth"), "none", depth + 2.0),
-        Callout((0.5 * pitch, depth - play), label(known["spigot"], "spigot", before="Ø"), wish=-play - 3.0),
-        Callout((pitch, -play), label(known["core"], "bottom of the", "box's thread", before="Ø"), wish=low - 6.0),
+        Callout((_DEPTH_AT_MM, depth / 2), label(known["depth"], tr("depth")), "none", depth + 2.0),
+        Callout((0.5 * pitch, depth - play), label(known["spigot"], tr("spigot"), before="Ø"), wish=-play - 3.0),
+        Callout((pitch, -play), label(known["core"], tr("bottom of the\nbox's thread"), before="Ø"), wish=low - 6.0),
     ]
     lid = [
         Callout(
-            ((_PITCHES - 0.5) * pitch, depth), label(known["diameter"], "bottom of the", "lid's thread", before="Ø"),
+            ((_PITCHES - 0.5) * pitch, depth), label(known["diameter"], tr("bottom of the\nlid's thread"), before="Ø"),
             wish=top + 1.0,
         ),
         Callout(
-            ((_PITCHES - 1) * pitch, 0.0), label(known["hole"], "hole in", "the lid", before="Ø"), wish=depth / 2
+            ((_PITCHES - 1) * pitch, 0.0), label(known["hole"], tr("hole in\nthe lid"), before="Ø"), wish=depth / 2
         ),
     ]  # fmt: skip
     callouts(canvas, box, x=_DEPTH_AT_MM - 3.0, side="left")
     callouts(canvas, lid, x=long + 4.0, side="right")
-    widened = [_WIDE] if play > true * 1.01 else []
-    noted(canvas, f"Flanks lean 30° each. {_lead(known)}", *widened, scale=scale)
+    widened = [tr(_WIDE)] if play > true * 1.01 else []
+    noted(canvas, f"{tr('Flanks lean 30° each.')} {_lead(known)}", *widened, scale=scale)
     alt = [
-        (
-            f"A section of one side: the lid's thread is {known['diameter']} across at its bottom, its pitch is"
-            f" {known['pitch']} and its depth {known['depth']}."
+        tr(
+            "A section of one side: the lid's thread is {diameter} across at its bottom, its "
+            "pitch is {pitch} and its depth {depth}.",
+            diameter=known["diameter"],
+            pitch=known["pitch"],
+            depth=known["depth"],
         ),
-        f"The hole in the lid is turned to {known['hole']} first.",
-        (
-            f"The spigot on the box is turned to {known['spigot']} first, and its thread is {known['core']} across at"
-            " its bottom."
+        tr("The hole in the lid is turned to {hole} first.", hole=known["hole"]),
+        tr(
+            "The spigot on the box is turned to {spigot} first, and its thread is {core} across at its bottom.",
+            spigot=known["spigot"],
+            core=known["core"],
         ),
-        f"In one turn the lid goes {known['lead']}.",
+        tr("In one turn the lid goes {lead}.", lead=known["lead"]),
     ]
     if "turns" in known:
-        alt.append(f"It closes in {known['turns']} turns.")
+        alt.append(tr("It closes in {turns} turns.", turns=known["turns"]))
     if "behind" in known:
-        alt.append(f"Behind the lid's thread {known['behind']} of wood is left.")
+        alt.append(tr("Behind the lid's thread {behind} of wood is left.", behind=known["behind"]))
     if "within" in known:
-        alt.append(f"Within the box's thread {known['within']} of wood is left.")
-    alt.append(f"Facing {known['facing']} off the box's rim turns the closed lid an eighth of a turn on.")
-    alt.append(f"It is chased no faster than {known['chasing']}.")
-    return finished(canvas, group, "threads", f"{group.title}: section of the threads", [*alt, *widened])
+        alt.append(tr("Within the box's thread {within} of wood is left.", within=known["within"]))
+    alt.append(
+        tr("Facing {facing} off the box's rim turns the closed lid an eighth of a turn on.", facing=known["facing"])
+    )
+    alt.append(tr("It is chased no faster than {chasing}.", chasing=known["chasing"]))
+    return finished(
+        canvas, group, "threads", tr("{title}: section of the threads", title=group.title), [*alt, *widened]
+    )
 
 
 def _teeth(pitch: float, depth: float, flat: float, long: float, *, base: float) -> list[Point]:
@@ -144,5 +153,5 @@ def _wall(known: Numbers, name: str, scale: Scale) -> float:
 
 def _lead(known: Numbers) -> str:
     """How the lid goes on, in a note."""
-    told = f"One turn: {both(known['lead'])}."
-    return f"{told} It closes in {known['turns'].lead} turns." if "turns" in known else told
+    told = tr("One turn: {lead}.", lead=both(known["lead"]))
+    return f"{told} {tr('It closes in {turns} turns.', turns=known['turns'].lead)}" if "turns" in known else told

@@ -10,6 +10,7 @@ import math
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities.registry import UNITS, Kind, Quantity, inches, kind_of, millimetres
 from handouts_build.quantities.rounding import ON_THE_MARK, Err, to_mark
 
@@ -61,7 +62,11 @@ UNNAMED_PLACES = 4
 UNSEEN_MM = 5e-4
 """A rounding by less than this is none."""
 
-ROUNDED = {Err.OVER: "rounded up", Err.UNDER: "rounded down", Err.NEAREST: "to the nearest mark"}
+ROUNDED = {
+    Err.OVER: tr_later("rounded up"),
+    Err.UNDER: tr_later("rounded down"),
+    Err.NEAREST: tr_later("to the nearest mark"),
+}
 """What rounding did, by the side that is safe."""
 
 
@@ -180,7 +185,8 @@ class Manner:
     below: str = ""
     """Full name of the hole it goes into: its printed size less the play is what it is printed as."""
     ways: tuple[str, str] | tuple[()] = ()
-    """Words for its sign, such as `looser` and `tighter`: what it is where it is more than nought, and where less."""
+    """Words for its sign, such as `looser` and `tighter`: what it is where it is more than nought, and where less.
+    They are in English; whoever prints them says them."""
 
 
 def shop_fraction(value: Fraction) -> str:
@@ -357,7 +363,7 @@ def print_as(
 
 def _worded(told: Printed, ways: tuple[str, str]) -> Printed:
     """A change with a word in the place of its sign; none of no change that is seen."""
-    way = "" if told.lead.startswith(f"0{NBSP}") else ways[told.lead.startswith("−")]
+    way = "" if told.lead.startswith(f"0{NBSP}") else tr(ways[told.lead.startswith("−")])
     lead = f"{told.lead} {way}" if way else told.lead
     return replace(told, lead=lead.removeprefix("−"), other=told.other.removeprefix("−"), way=way)
 

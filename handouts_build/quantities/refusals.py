@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from handouts_build.language import tr, tr_later
+
 __all__ = ["LONGEST", "LONGEST_MM", "REFUSALS", "Refusal"]
 
 LONGEST = 40
@@ -23,6 +25,8 @@ class Refusal:
 
     message: str
     hint: str = ""
+    most: str = ""
+    """The limit that stands for `{most}`, where they say one."""
 
     def filled(self, **values: str) -> tuple[str, str]:
         """Message and hint with the values put in.
@@ -30,32 +34,48 @@ class Refusal:
         Args:
             values: A text for each name in curly brackets.
         """
-        return self.message.format(**values), self.hint.format(**values)
+        return self.message.format(most=self.most, **values), self.hint.format(most=self.most, **values)
+
+    @property
+    def said(self) -> tuple[str, str]:
+        """Message and hint in the language that is spoken, with the limit put in and nothing else."""
+        message, hint = (tr(text).replace("{most}", self.most) if text else "" for text in (self.message, self.hint))
+        return message, hint
 
 
 REFUSALS = {
     "characters": Refusal(
-        f"this number is {{long}} characters long; at most {LONGEST} are read",
-        "round it: a millionth of an inch is finer than wood holds",
+        tr_later("this number is {long} characters long; at most {most} are read"),
+        tr_later("round it: a millionth of an inch is finer than wood holds"),
+        f"{LONGEST}",
     ),
     "unread": Refusal(
-        "'{text}' is not a number with a unit",
-        "write it as 2 1/4 in, 2.25 in, 3/8 in, 57 mm, 22.5 deg, 4 min or 1200 rpm",
+        tr_later("'{text}' is not a number with a unit"),
+        tr_later("write it as 2 1/4 in, 2.25 in, 3/8 in, 57 mm, 22.5 deg, 4 min or 1200 rpm"),
     ),
-    "comma": Refusal("'{text}' is not a number with a unit", "write the decimal with a point: {right}"),
+    "comma": Refusal(
+        tr_later("'{text}' is not a number with a unit"), tr_later("write the decimal with a point: {right}")
+    ),
     "two": Refusal(
-        "'{text}' is not a number with a unit",
-        "one number is due here, not two; a formula multiplies with *, such as 2 * 3 in",
+        tr_later("'{text}' is not a number with a unit"),
+        tr_later("one number is due here, not two; a formula multiplies with *, such as 2 * 3 in"),
     ),
-    "spelt": Refusal("'{text}' is not a number with a unit", "write {right}"),
-    "divided": Refusal("'{text}' divides by nought", "the lower number of a fraction is 2, 4, 8, 16 …"),
-    "fraction": Refusal("'{text}' has no unit", "write {text} in; a plain number is whole or has a point: {number}"),
-    "bare": Refusal("'{text}' has no unit", "write {right}"),
-    "kind": Refusal("'{text}' is not a {kind}", "write {right}"),
-    "nought": Refusal("{what} must be more than nought"),
-    "length": Refusal("{what} is {length}", "a length must be more than nought"),
-    "long": Refusal(f"{{what}} is longer than {LONGEST_MM / 1000:g} m", "is its unit right?"),
-    "bounds": Refusal("{what} is outside its own bounds: {bound} is {limit}"),
-    "choices": Refusal("{what} is not one of its own choices"),
+    "spelt": Refusal(tr_later("'{text}' is not a number with a unit"), tr_later("write {right}")),
+    "divided": Refusal(
+        tr_later("'{text}' divides by nought"), tr_later("the lower number of a fraction is 2, 4, 8, 16 …")
+    ),
+    "fraction": Refusal(
+        tr_later("'{text}' has no unit"),
+        tr_later("write {text} in; a plain number is whole or has a point: {number}"),
+    ),
+    "bare": Refusal(tr_later("'{text}' has no unit"), tr_later("write {right}")),
+    "kind": Refusal(tr_later("'{text}' is not a {kind}"), tr_later("write {right}")),
+    "nought": Refusal(tr_later("{what} must be more than nought")),
+    "length": Refusal(tr_later("{what} is {length}"), tr_later("a length must be more than nought")),
+    "long": Refusal(
+        tr_later("{what} is longer than {most}"), tr_later("is its unit right?"), f"{LONGEST_MM / 1000:g} m"
+    ),
+    "bounds": Refusal(tr_later("{what} is outside its own bounds: {bound} is {limit}")),
+    "choices": Refusal(tr_later("{what} is not one of its own choices")),
 }
 """Every refusal of a quantity, by the name it is asked for."""

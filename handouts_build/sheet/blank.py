@@ -10,6 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import Err, Kind, Printed, Quantity, kind_of
 from handouts_build.sheet.laminate import Laminate
 from handouts_build.sheet.stack import Stack
@@ -47,9 +48,9 @@ class ToldSide:
     """Whether the blank may have no more of it."""
 
 
-_ACROSS = ("across", "by", "thickness")
+_ACROSS = (tr_later("across"), tr_later("by"), tr_later("thickness"))
 """Of a board that turns with its grain across: it is as thick as it is long on the lathe."""
-_TOLD = {"right width": "width at the right"}
+_TOLD = {"right width": tr_later("width at the right")}
 """Measures whose own name would be misread beside the others."""
 
 
@@ -81,9 +82,9 @@ class Blank:
         if self.shape == "board" and grain == "across the axis":
             names = list(_ACROSS)
         return [
-            ToldSide("", printed, name, most=False)
+            ToldSide("", printed, tr(name), most=False)
             if kind_of(value) is Kind.NUMBER
-            else ToldSide(name, printed, "", most=safe_side(side) is Err.UNDER)
+            else ToldSide(tr(name), printed, "", most=safe_side(side) is Err.UNDER)
             for name, (side, value, printed) in zip(names, self.sides, strict=True)
         ]
 

@@ -35,6 +35,10 @@ class Station:
     at_printed: Printed
     diameter: Quantity
     printed: Printed
+    element: str = ""
+    """Name of the element that it is a place of."""
+    edge: str = ""
+    """`starts` or `ends`, at an end of the element."""
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,8 @@ This module owns that one rule, for waits on pages, papers and in the calendar.
 
 from __future__ import annotations
 
+from handouts_build.language import tr_count
+
 __all__ = ["told_span"]
 
 _HOUR, _DAY = 60, 24 * 60
@@ -18,7 +20,7 @@ def told_span(minutes: float) -> str:
     """
     whole = round(minutes)
     if whole >= 2 * _DAY and whole % _DAY == 0:
-        return f"{whole // _DAY}\N{NO-BREAK SPACE}days"
+        return tr_count("{count}\N{NO-BREAK SPACE}day", "{count}\N{NO-BREAK SPACE}days", whole // _DAY)
     hours, rest = divmod(whole, _HOUR)
     told = (f"{hours}\N{NO-BREAK SPACE}h" if hours else "", f"{rest}\N{NO-BREAK SPACE}min" if rest or not hours else "")
     return " ".join(word for word in told if word)

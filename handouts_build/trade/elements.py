@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TypeAlias
 
+from handouts_build.language import tr_later
 from handouts_build.quantities import Quantity
 
 __all__ = [
@@ -58,7 +59,7 @@ class CylinderElement(_Element):
     """One diameter all along; also a fillet or a tenon."""
 
     diameter: Quantity
-    kind: str = "cylinder"
+    kind: str = tr_later("cylinder")
     """`cylinder`, `fillet` or `tenon`: the same shape by the trade's name."""
 
 
@@ -69,7 +70,7 @@ class TaperElement(_Element):
     to: Quantity
     """Diameter at its end; nought makes a point."""
     start: Quantity | None = None
-    kind = "taper"
+    kind = tr_later("taper")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -79,7 +80,7 @@ class OgeeElement(_Element):
     to: Quantity
     """Diameter at its end; it may rise or fall no more than its length."""
     start: Quantity | None = None
-    kind = "ogee"
+    kind = tr_later("ogee")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -89,7 +90,7 @@ class OvoloElement(_Element):
     to: Quantity
     """Diameter at its end."""
     start: Quantity | None = None
-    kind = "ovolo"
+    kind = tr_later("ovolo")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -99,7 +100,7 @@ class CavettoElement(_Element):
     to: Quantity
     """Diameter at its end."""
     start: Quantity | None = None
-    kind = "cavetto"
+    kind = tr_later("cavetto")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -111,7 +112,7 @@ class BeadElement(_Element):
     start: Quantity | None = None
     end: Quantity | None = None
     """As the start, when not given."""
-    kind = "bead"
+    kind = tr_later("bead")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -123,7 +124,7 @@ class CoveElement(_Element):
     start: Quantity | None = None
     end: Quantity | None = None
     """As the start, when not given."""
-    kind = "cove"
+    kind = tr_later("cove")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -135,7 +136,7 @@ class VeeElement(_Element):
     start: Quantity | None = None
     end: Quantity | None = None
     """As the start, when not given."""
-    kind = "vee"
+    kind = tr_later("vee")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -143,7 +144,7 @@ class RoundElement(_Element):
     """A quarter-ellipse down to the axis: a domed end."""
 
     start: Quantity | None = None
-    kind = "round"
+    kind = tr_later("round")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -152,7 +153,7 @@ class RoundStartElement(_Element):
 
     to: Quantity
     """Diameter at its end."""
-    kind = "round"
+    kind = tr_later("round")
 
 
 Element: TypeAlias = (

@@ -63,6 +63,10 @@ class OutlinePoint:
     x: str
     diameter: str
     what: str
+    element: str = ""
+    """Name of the element that it is a place of."""
+    edge: str = ""
+    """`starts` or `ends`, at an end of the element."""
 
 
 @dataclass(frozen=True)

@@ -17,6 +17,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from handouts_build.language import tr
 from handouts_build.quantities import UNITS, Quantity, exact
 from handouts_build.trade.curves import HALF_BEAD, HALF_COVE, arc_laws, curve_rows, line_rows, quarter_laws
 from handouts_build.trade.elements import (
@@ -197,7 +198,8 @@ class _Planner:
         element, number = self.element, self.number
         middle: list[OutlinePoint] = []
         names = [number]
-        own = f"{number}.diameter"
+        own, name = f"{number}.diameter", element.label or element.kind
+        called = element.label or tr(element.kind)
         match element:
             case CylinderElement():
                 d0 = d1 = own
@@ -223,13 +225,18 @@ class _Planner:
                 demand = _RISES if isinstance(element, BeadElement) else _SINKS[element.kind]
                 self._check(demand, diameter=own, d0=d0, d1=d1)
                 names, top = self._risen(element, d0, d1)
-                called = element.label or element.kind
-                middle = [
-                    OutlinePoint(top, own, f"{called}, {'largest' if isinstance(element, BeadElement) else 'deepest'}")
-                ]
+                told = (
+                    tr("{element}, largest", element=called)
+                    if isinstance(element, BeadElement)
+                    else tr("{element}, deepest", element=called)
+                )
+                middle = [OutlinePoint(top, own, told, name)]
         end = f"{names[-1]}.x1"
-        called = element.label or element.kind
-        points = (OutlinePoint(self.x, d0, f"{called} starts"), *middle, OutlinePoint(end, d1, f"{called} ends"))
+        points = (
+            OutlinePoint(self.x, d0, tr("{element} starts", element=called), name, "starts"),
+            *middle,
+            OutlinePoint(end, d1, tr("{element} ends", element=called), name, "ends"),
+        )
         self.plan.segments.append(OutlineSegment(element.kind, element.label, tuple(names), points))
         return end, d1
 

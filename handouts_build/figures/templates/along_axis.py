@@ -24,6 +24,7 @@ from handouts_build.figures.templates.draw import (
     spread,
 )
 from handouts_build.figures.templates.frame import Room, Template, as_figures
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import Rule, millimetres, print_quantity
 from handouts_build.sheet import Group, Shape, Station
 from handouts_build.sheet.stages import Side
@@ -36,7 +37,7 @@ _LABELS = 36.0
 _STICK_WIDTH = 84.0
 _TICK = 8.0
 _LEADER = 6.0
-ON_CURVE = "on the curve"
+ON_CURVE = tr_later("on the curve")
 _APART = 11.0
 """Least distance along the axis between marks on a curve, in mm."""
 _BULGE = 1.0
@@ -90,14 +91,18 @@ def _distinct(shape: Shape) -> tuple[Station, ...]:
 
 
 _USE = {
-    False: "Cut along the curved line and keep the lettered side. Stop the lathe, then hold the card to the work, "
-    "on the center line.",
-    True: "Cut along the curved line and the center line, and keep what lies between. Stop the lathe, then hold "
-    "it in the hollow, on the center line.",
+    False: tr_later(
+        "Cut along the curved line and keep the lettered side. Stop the lathe, then hold the "
+        "card to the work, on the center line."
+    ),
+    True: tr_later(
+        "Cut along the curved line and the center line, and keep what lies between. Stop the "
+        "lathe, then hold it in the hollow, on the center line."
+    ),
 }
 """How the card is used on an outside, and in a hollow."""
 
-_STRIPS = " It is in strips: tape them edge to edge, line on line."
+_STRIPS = tr_later("It is in strips: tape them edge to edge, line on line.")
 
 
 def profile_card(group: Group, rule: Rule, room: Room, *, side: tuple[int, Side] | None = None) -> Template | None:
@@ -147,7 +152,7 @@ def profile_card(group: Group, rule: Rule, room: Room, *, side: tuple[int, Side]
     )
     named = _wide_place(shape, half=9.0, wide=2 * LETTER_MM)
     if named is not None:
-        canvas.text(LETTER_MM, named, "center line", anchor="middle", turned=True)
+        canvas.text(LETTER_MM, named, tr("center line"), anchor="middle", turned=True)
     if aside:
         cut, wide, strips = _laid_aside(canvas, long=bottom - top, right=right, lettered=widest + 2, room=room)
     else:
@@ -156,13 +161,21 @@ def profile_card(group: Group, rule: Rule, room: Room, *, side: tuple[int, Side]
         )
         joints = joints_at([top + seam for seam in seams], left=lambda y: _radius(shape, y), right=right)
         cut, wide, strips = pieces(canvas, left=0, width=right, top=top, bottom=bottom, joints=joints), right, 1
-    told = "; ".join(f"{station.what}, {station.printed} at {station.at_printed}" for station in stations)
-    after = f" The edge is the shape after step {side[0]}." if side is not None else ""
-    alt = f"Card with one edge cut to the profile {group.title}.{after} Diameters along it: {told}."
+    told = "; ".join(
+        tr("{what}, {across} at {place}", what=station.what, across=station.printed, place=station.at_printed)
+        for station in stations
+    )
+    after = [tr("The edge is the shape after step {number}.", number=side[0])] if side is not None else []
+    alt = [
+        tr("Card with one edge cut to the profile {profile}.", profile=group.title),
+        *after,
+        tr("Diameters along it: {diameters}.", diameters=told),
+    ]
+    use = [tr(_USE[side is not None and side[1].hollow]), *([tr(_STRIPS)] if strips > 1 else []), *after]
     return Template(
-        f"Profile card: {group.title}",
-        f"{_USE[side is not None and side[1].hollow]}{_STRIPS if strips > 1 else ''}{after}",
-        as_figures(f"{group.name}-profile", group, "Profile card", cut, wide, alt),
+        tr("Profile card: {title}", title=group.title),
+        " ".join(use),
+        as_figures(f"{group.name}-profile", group, tr("Profile card"), cut, wide, " ".join(alt)),
     )
 
 
@@ -234,7 +247,7 @@ def _along_curves(shape: Shape, rule: Rule) -> tuple[Station, ...]:
             across = 2 * _radius(shape, at)
             if abs(across - straight) > _BULGE:
                 diameter = millimetres(across)
-                found.append(Station(ON_CURVE, told.rounded, told, diameter, print_quantity(diameter, rule)))
+                found.append(Station(tr(ON_CURVE), told.rounded, told, diameter, print_quantity(diameter, rule)))
     return tuple(sorted((*stations, *found), key=lambda station: float(station.at.m_as("mm"))))
 
 
@@ -258,18 +271,26 @@ def story_stick(group: Group, rule: Rule, room: Room) -> Template | None:
     for station in stations:
         at = float(station.at.m_as("mm"))
         canvas.line([(0, at), (_TICK, at)])
-    words = [f"{station.what}: {station.printed}, at {station.at_printed}" for station in stations]
+    words = [
+        tr("{what}: {across}, at {place}", what=station.what, across=station.printed, place=station.at_printed)
+        for station in stations
+    ]
     places = _labels(canvas, stations, words, _TICK, room=_STICK_WIDTH - _TICK - _LEADER - 3, ends=(top, bottom))
     marks = [float(station.at.m_as("mm")) - top for station in stations]
     clear = [*marks, *(place - top for place in places)]
     seams = cuts(bottom - top, room.height - TAB_MM - 1.0, clear=clear, margin=LETTER_MM)
     joints = joints_at([top + seam for seam in seams], left=lambda _: 0.0, right=_STICK_WIDTH)
     cut = pieces(canvas, left=0, width=_STICK_WIDTH, top=top, bottom=bottom, joints=joints)
-    told = "; ".join(f"{station.what} at {station.at_printed}, {station.printed} across" for station in stations)
-    alt = f"Stick with a mark at every station of {group.title}: {told}."
+    told = "; ".join(
+        tr("{what} at {place}, {across} across", what=station.what, across=station.printed, place=station.at_printed)
+        for station in stations
+    )
+    alt = tr("Stick with a mark at every station of {title}: {told}.", title=group.title, told=told)
     return Template(
-        f"Story stick: {group.title}",
-        "Glue it to a thin strip of wood. Stop the lathe, lay the ticked edge along the work and mark; "
-        "the labels give diameters.",
-        as_figures(f"{group.name}-stick", group, "Story stick", cut, _STICK_WIDTH, alt),
+        tr("Story stick: {title}", title=group.title),
+        tr(
+            "Glue it to a thin strip of wood. Stop the lathe, lay the ticked edge along the work "
+            "and mark; the labels give diameters."
+        ),
+        as_figures(f"{group.name}-stick", group, tr("Story stick"), cut, _STICK_WIDTH, alt),
     )

@@ -16,16 +16,17 @@ from handouts_build.figures.templates.draw import LETTER_MM, TemplateDrawing
 from handouts_build.figures.templates.frame import PIECE, Room, Template
 from handouts_build.figures.templates.ring_work import segment, stave, stop_settings, wedge
 from handouts_build.figures.templates.round_work import (
-    SHARED,
     ball_circles,
     division_circle,
     octagon_gauge,
     paper_strip,
+    shared,
 )
+from handouts_build.language import tr
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.stages import Side
 
-__all__ = ["BARS", "BAR_INCH_MM", "BAR_MM", "BAR_WORDS", "DRAWN", "Room", "Template", "bar", "templates"]
+__all__ = ["BARS", "BAR_INCH_MM", "BAR_MM", "Room", "Template", "bar", "drawn", "templates"]
 
 BAR_MM = 100.0
 """Length of the upper bar to measure, in mm."""
@@ -36,11 +37,11 @@ BAR_INCH_MM = 4 * 25.4
 BARS = ((BAR_MM, 10, "100 mm"), (BAR_INCH_MM, 16, "4 in"))
 """The two bars: length in mm, parts it is marked in, and its words."""
 
-BAR_WORDS = f"Bar to measure: {BARS[0][2]} above, {BARS[1][2]} below."
-"""What the bars show, in words."""
 
-DRAWN: dict[str, Any] = {**SHARED, "bars": BARS, "bar": BAR_WORDS, "piece": PIECE}
-"""Measures and words that a page draws the same templates with."""
+def drawn() -> dict[str, Any]:
+    """Measures and words that a page draws the same templates with, in the language that is spoken."""
+    bar_words = tr("Bar to measure: {metric} above, {inch} below.", metric=BARS[0][2], inch=BARS[1][2])
+    return {**shared(), "bars": BARS, "bar": bar_words, "piece": tr(PIECE)}
 
 
 def templates(sheet: Sheet, room: Room) -> tuple[Template, ...]:

@@ -14,6 +14,8 @@ from html import escape
 from itertools import pairwise
 from string import ascii_uppercase
 
+from handouts_build.language import tr, tr_later
+
 __all__ = [
     "DASHES",
     "DROP",
@@ -59,7 +61,7 @@ WIDTHS_OF_OTHERS = (0.57, 0.67, 0.85)
 DROP = 0.33
 """How far the baseline lies below the middle of the figures, as a share of the size of lettering."""
 
-GLUE = ("tab: glue piece {next} here, line {letter} on line {letter}", "glue {letter}")
+GLUE = (tr_later("tab: glue piece {next} here, line {letter} on line {letter}"), tr_later("glue {letter}"))
 """What stands on a tab between two pieces: the first where there is room for it."""
 
 DASHES = {"cut": "", "mark": "", "fold": "2 1.2", "axis": "5 1.2 0.8 1.2"}
@@ -324,7 +326,7 @@ def pieces(
             middle = (after.left + after.right) / 2
             piece.solid([(middle - 1.5, end), (middle + 1.5, end), (middle, end - 1.5)])
             piece.text(middle + 2.2, end - 1.9, after.letter, bold=True)
-            full, short = (wording.format(next=each + 2, letter=after.letter) for wording in GLUE)
+            full, short = (tr(wording, next=each + 2, letter=after.letter) for wording in GLUE)
             words = full if fits(full, after.right - after.left - 2) else short
             piece.text(middle, end + TAB_MM / 2, words, anchor="middle")
         # Half a line's width all round, so that no edge line is cut in two.

@@ -8,11 +8,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from handouts_build.figures.figure import Figure
+from handouts_build.language import tr, tr_later
 from handouts_build.sheet import Group
 
 __all__ = ["PIECE", "Room", "Template", "as_figures"]
 
-PIECE = "Piece {number} of {many}. "
+PIECE = tr_later("Piece {number} of {many}.")
 """What the words of one piece of several open with."""
 
 
@@ -53,9 +54,9 @@ def as_figures(
         Figure(
             f"{name}-{number}" if pieces > 1 else name,
             group.name,
-            f"{title}, piece {number} of {pieces}" if pieces > 1 else title,
+            tr("{title}, piece {number} of {many}", title=title, number=number, many=pieces) if pieces > 1 else title,
             svg,
-            f"{PIECE.format(number=number, many=pieces)}{alt}" if pieces > 1 else alt,
+            f"{tr(PIECE, number=number, many=pieces)} {alt}" if pieces > 1 else alt,
             width + 0.2,
             height,
         )

@@ -10,6 +10,7 @@ import math
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.templates.draw import LETTER_MM, TemplateDrawing, spread
 from handouts_build.figures.templates.frame import Room, Template
+from handouts_build.language import tr
 from handouts_build.sheet import Group
 
 __all__ = ["segment", "stave", "stop_settings", "wedge"]
@@ -39,16 +40,19 @@ def wedge(group: Group, room: Room) -> Template | None:
     canvas.line([(middle, 0.0), (middle - wide, high), (middle + wide, high)], kind="cut", closed=True)
     canvas.line([(middle, high * 0.25), (middle, high)], kind="axis")
     angle = f"{2 * math.degrees(half):.4g}°"
-    canvas.text(middle, high + LETTER_MM * 1.1, f"{angle} between the fences", anchor="middle")
+    canvas.text(middle, high + LETTER_MM * 1.1, tr("{angle} between the fences", angle=angle), anchor="middle")
     below = high + LETTER_MM * 1.9
-    alt = f"A wedge whose two sides, {side:.0f} mm long, meet at {angle}."
+    alt = tr("A wedge whose two sides, {side} mm long, meet at {angle}.", side=f"{side:.0f}", angle=angle)
     svg = canvas.svg(-0.1, -0.1, across + 0.2, below)
-    figure = Figure(f"{group.name}-wedge", group.name, "Wedge for the fences", svg, alt, across + 0.2, below)
-    use = (
-        f"Glue it to a stiff card and cut it true. Set the two fences of a sled against its sides: {angle} "
-        f"between them is {group.printed['miter'].lead} on each end of a segment. A trial ring decides, not the paper."
+    figure = Figure(f"{group.name}-wedge", group.name, tr("Wedge for the fences"), svg, alt, across + 0.2, below)
+    use = tr(
+        "Glue it to a stiff card and cut it true. Set the two fences of a sled against its "
+        "sides: {angle} between them is {miter} on each end of a segment. A trial ring "
+        "decides, not the paper.",
+        angle=angle,
+        miter=group.printed["miter"].lead,
     )
-    return Template("Wedge for the fences", use, (figure,))
+    return Template(tr("Wedge for the fences"), use, (figure,))
 
 
 def segment(group: Group, room: Room) -> Template | None:
@@ -68,17 +72,24 @@ def segment(group: Group, room: Room) -> Template | None:
         [(middle - outer / 2, thick), (middle + outer / 2, thick), (middle + inner / 2, 0), (middle - inner / 2, 0)],
         kind="cut", closed=True,
     )  # fmt: skip
-    lines = (f"outer edge {group.printed['outer_edge'].lead}", f"{group.printed['thick'].lead} wide")
+    lines = (
+        tr("outer edge {outer_edge}", outer_edge=group.printed["outer_edge"].lead),
+        tr("{thick} wide", thick=group.printed["thick"].lead),
+    )
     for number, line in enumerate(lines, start=1):
         canvas.text(middle, thick + number * LETTER_MM * 1.3, line, anchor="middle")
     high = thick + LETTER_MM * 3.4
-    alt = (
-        f"One segment: {group.printed['outer_edge']} on its outer edge, {group.printed['inner_edge']} on its "
-        f"inner one, {group.printed['thick']} wide."
+    alt = tr(
+        "One segment: {outer_edge} on its outer edge, {inner_edge} on its inner one, {thick} wide.",
+        outer_edge=group.printed["outer_edge"],
+        inner_edge=group.printed["inner_edge"],
+        thick=group.printed["thick"],
     )
     svg = canvas.svg(-0.1, -0.1, wide + 0.2, high)
-    figure = Figure(f"{group.name}-segment", group.name, "One segment", svg, alt, wide + 0.2, high)
-    return Template("One segment", "Lay the first piece off the saw on it. Both slants must be covered.", (figure,))
+    figure = Figure(f"{group.name}-segment", group.name, tr("One segment"), svg, alt, wide + 0.2, high)
+    return Template(
+        tr("One segment"), tr("Lay the first piece off the saw on it. Both slants must be covered."), (figure,)
+    )
 
 
 def stave(group: Group, room: Room) -> Template | None:
@@ -97,14 +108,19 @@ def stave(group: Group, room: Room) -> Template | None:
     corners = [(middle - top / 2, 0.0), (middle + top / 2, 0.0), (middle + foot / 2, long), (middle - foot / 2, long)]
     canvas.line(corners, kind="cut", closed=True)
     canvas.line([(middle, 0.0), (middle, long)], kind="axis")
-    canvas.text(middle, long + LETTER_MM * 1.1, f"blade tilted {group.printed['tilt'].lead}", anchor="middle")
+    canvas.text(
+        middle, long + LETTER_MM * 1.1, tr("blade tilted {tilt}", tilt=group.printed["tilt"].lead), anchor="middle"
+    )
     high = long + LETTER_MM * 1.9
     svg = canvas.svg(-0.1, -0.1, wide + 0.2, high)
-    widths = f"{group.printed['wide_end']} and {group.printed['narrow_end']} wide"
-    alt = f"The outer face of a stave: {widths}, with its center line."
-    figure = Figure(f"{group.name}-face", group.name, "One stave", svg, alt, wide + 0.2, high)
-    use = "Its outer face. Lay out the board with it, head to tail, a saw cut between any two."
-    return Template("One stave", use, (figure,))
+    alt = tr(
+        "The outer face of a stave: {wide} and {narrow} wide, with its center line.",
+        wide=group.printed["wide_end"],
+        narrow=group.printed["narrow_end"],
+    )
+    figure = Figure(f"{group.name}-face", group.name, tr("One stave"), svg, alt, wide + 0.2, high)
+    use = tr("Its outer face. Lay out the board with it, head to tail, a saw cut between any two.")
+    return Template(tr("One stave"), use, (figure,))
 
 
 def stop_settings(group: Group, room: Room) -> Template | None:
@@ -139,13 +155,14 @@ def stop_settings(group: Group, room: Room) -> Template | None:
     high = max(long, heights[-1] + LETTER_MM)
     wide = _BAR_MM + 4 + _ROOM_MM
     svg = canvas.svg(-0.1, -0.1, wide, high + 0.2)
-    alt = f"A bar with a mark for each ring, from its end: {'; '.join(told)}."
-    figure = Figure(f"{group.name}-stops", group.name, "Stop-block settings", svg, alt, wide, high + 0.2)
-    use = (
-        "Lay its end against the blade at the long point of the cut and bring the stop to a ring's mark: outer edges, "
-        "long point to long point. Saw one, measure it, then saw the ring."
+    alt = tr("A bar with a mark for each ring, from its end: {told}.", told="; ".join(told))
+    figure = Figure(f"{group.name}-stops", group.name, tr("Stop-block settings"), svg, alt, wide, high + 0.2)
+    use = tr(
+        "Lay its end against the blade at the long point of the cut and bring the stop to a "
+        "ring's mark: outer edges, long point to long point. Saw one, measure it, then saw "
+        "the ring."
     )
-    return Template("Stop-block settings", use, (figure,))
+    return Template(tr("Stop-block settings"), use, (figure,))
 
 
 def _pieces(group: Group) -> int:

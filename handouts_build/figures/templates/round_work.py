@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from itertools import pairwise
+from typing import Any
 
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.templates.draw import (
@@ -26,10 +27,11 @@ from handouts_build.figures.templates.draw import (
     pieces,
 )
 from handouts_build.figures.templates.frame import Room, Template, as_figures
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import Quantity, Rule, print_quantity
 from handouts_build.sheet import Group
 
-__all__ = ["SHARED", "WORDS", "ball_circles", "division_circle", "octagon_gauge", "paper_strip"]
+__all__ = ["WORDS", "ball_circles", "division_circle", "octagon_gauge", "paper_strip", "shared"]
 
 _STRIP_WIDTH = 16.0
 _CLOSEST_MARKS = 1.0
@@ -45,62 +47,66 @@ _NUMBERED = (1, 2, 5, 10, 20, 50)
 
 WORDS = {
     "strip": {
-        "title": "Paper strip for {count}",
-        "use": (
+        "title": tr_later("Paper strip for {count}"),
+        "use": tr_later(
             "Wrap it around; the end line meets mark 1. It is {around} long. "
             "Paper about 0.1 mm thick makes it close about 0.3 mm short."
         ),
-        "alt": (
+        "alt": tr_later(
             "Paper strip {around} long, to wrap around {diameter}, with {count} numbered marks {step} apart "
             "and a glue tab beyond the end."
         ),
-        "long": "{count} divisions around {diameter}",
-        "short": "{count} divisions",
-        "tab": "glue",
+        "long": tr_later("{count} divisions around {diameter}"),
+        "short": tr_later("{count} divisions"),
+        "tab": tr_later("glue"),
     },
     "rays": {
-        "title": "End circle for {count}",
-        "use": "Center it on the end grain and mark where the {count} rays meet the edge{apart}.",
-        "alt": "Circle {diameter} across with a center cross and {count} numbered rays{apart}.",
-        "apart": ", {angle} apart",
-        "below": "{diameter} across",
+        "title": tr_later("End circle for {count}"),
+        "use": tr_later("Center it on the end grain and mark where the {count} rays meet the edge, {angle} apart."),
+        "alt": tr_later("Circle {diameter} across with a center cross and {count} numbered rays, {angle} apart."),
+        "below": tr_later("{diameter} across"),
     },
     "circles": {
-        "title": "End circles",
-        "use": "Center it on the end grain and prick the inner circle, {inner} across: the corner cuts end there.",
-        "alt": (
+        "title": tr_later("End circles"),
+        "use": tr_later(
+            "Center it on the end grain and prick the inner circle, {inner} across: the corner cuts end there."
+        ),
+        "alt": tr_later(
             "Two circles about one center: the ball, {outer} across, "
             "and the circle to draw on the end grain, {inner} across."
         ),
-        "outer": "outer circle {outer}",
-        "inner": "inner circle {inner}",
+        "outer": tr_later("outer circle {outer}"),
+        "inner": tr_later("inner circle {inner}"),
     },
     "gauge": {
-        "title": "Octagon gauge",
-        "use": (
+        "title": tr_later("Octagon gauge"),
+        "use": tr_later(
             "Lay the straight edge along the cylinder; mark both ends, and the corners {corner} in. "
             "The cut-out edge fits half the octagon."
         ),
-        "alt": (
+        "alt": tr_later(
             "Card {long} long. Its straight edge has marks at both ends and {corner} in from each end. "
             "Its other edge is half the outline of an octagon about a circle of {long}, with sides of {side}."
         ),
-        "end": "end",
-        "corner": "corner {corner}",
-        "far": "end {long}",
-        "wood": "wood: cut away",
-        "card": "card: keep",
+        "end": tr_later("end"),
+        "corner": tr_later("corner {corner}"),
+        "far": tr_later("end {long}"),
+        "wood": tr_later("wood: cut away"),
+        "card": tr_later("card: keep"),
     },
 }
 """What stands on each template and beside it; a name in curly brackets stands for a printed value."""
 
-SHARED = {
-    "strip": _STRIP_WIDTH, "closest": _CLOSEST_MARKS, "pieces": _MOST_PIECES, "line": _LINE_ROOM,
-    "least": _LEAST_WIDTH, "card": _CARD, "letter": LETTER_MM, "drop": DROP, "tab": TAB_MM, "pen": LINE_MM,
-    "numbered": _NUMBERED, "dashes": DASHES, "widths": WIDTHS, "others": WIDTHS_OF_OTHERS, "glue": GLUE,
-    "words": WORDS,
-}  # fmt: skip
-"""The measures, in mm, and the words a page draws the same templates with."""
+
+def shared() -> dict[str, Any]:
+    """The measures, in mm, and the words a page draws the same templates with, in the language that is spoken."""
+    return {
+        "strip": _STRIP_WIDTH, "closest": _CLOSEST_MARKS, "pieces": _MOST_PIECES, "line": _LINE_ROOM,
+        "least": _LEAST_WIDTH, "card": _CARD, "letter": LETTER_MM, "drop": DROP, "tab": TAB_MM, "pen": LINE_MM,
+        "numbered": _NUMBERED, "dashes": DASHES, "widths": WIDTHS, "others": WIDTHS_OF_OTHERS,
+        "glue": [tr(said) for said in GLUE],
+        "words": {name: {key: tr(said) for key, said in words.items()} for name, words in WORDS.items()},
+    }  # fmt: skip
 
 
 def _mm(value: Quantity) -> float:
@@ -146,7 +152,7 @@ def paper_strip(group: Group, rule: Rule, room: Room) -> Template | None:
     canvas.line([(0, 0), (_STRIP_WIDTH, 0)], kind="cut")
     edges = [0.0, *joints, length]
     for start, end in pairwise(edges):
-        sayings = (words[key].format(**told) for key in ("long", "short"))
+        sayings = (tr(words[key], **told) for key in ("long", "short"))
         said = next((saying for saying in sayings if fits(saying, end - start - 6)), "")
         canvas.text(_STRIP_WIDTH - 3, (start + end) / 2, said, anchor="middle", turned=True)
     # The end of the strip is its own beginning: the tab goes under mark 1.
@@ -154,15 +160,15 @@ def paper_strip(group: Group, rule: Rule, room: Room) -> Template | None:
         [(0, length), (0, length + TAB_MM), (_STRIP_WIDTH, length + TAB_MM), (_STRIP_WIDTH, length)], kind="fold"
     )
     canvas.line([(0, length), (_STRIP_WIDTH, length)], kind="fold")
-    canvas.text(_STRIP_WIDTH / 2, length + TAB_MM / 2, words["tab"], anchor="middle")
+    canvas.text(_STRIP_WIDTH / 2, length + TAB_MM / 2, tr(words["tab"]), anchor="middle")
     cut = pieces(
         canvas, left=0, width=_STRIP_WIDTH, top=0, bottom=length + TAB_MM,
         joints=joints_at(joints, left=lambda _: 0.0, right=_STRIP_WIDTH),
     )  # fmt: skip
     return Template(
-        f"{words['title'].format(**told)}: {group.title}",
-        words["use"].format(**told),
-        as_figures(f"{group.name}-strip", group, "Paper strip", cut, _STRIP_WIDTH, words["alt"].format(**told)),
+        f"{tr(words['title'], **told)}: {group.title}",
+        tr(words["use"], **told),
+        as_figures(f"{group.name}-strip", group, tr("Paper strip"), cut, _STRIP_WIDTH, tr(words["alt"], **told)),
     )
 
 
@@ -195,8 +201,9 @@ def division_circle(group: Group, room: Room) -> Template | None:
     count = round(float(group.values["divisions"].magnitude))
     radius = _mm(group.values["diameter"]) / 2
     words = WORDS["rays"]
-    told = {"count": str(count), "diameter": str(group.printed["diameter"])}
-    made = _disc(radius, (words["below"].format(**told),), room)
+    printed = group.printed
+    told = {"count": str(count), "diameter": str(printed["diameter"]), "angle": printed["angle"].lead}
+    made = _disc(radius, (tr(words["below"], **told),), room)
     if made is None or count < 1 or 2 * math.pi * radius / count < _CLOSEST_MARKS:
         return None
     canvas, width, height = made
@@ -212,13 +219,11 @@ def division_circle(group: Group, room: Room) -> Template | None:
         if every and each % every == 0:
             # Beside its ray, on the clockwise side.
             canvas.text(number_at * x - 1.7 * y, number_at * y + 1.7 * x, str(each + 1), anchor="middle")
-    angle = group.printed.get("angle")
-    told["apart"] = words["apart"].format(angle=angle.lead) if angle else ""
     svg = canvas.svg(-width / 2, -radius - 0.5, width, height)
     return Template(
-        f"{words['title'].format(**told)}: {group.title}",
-        words["use"].format(**told),
-        (Figure(f"{group.name}-circle", group.name, "End circle", svg, words["alt"].format(**told), width, height),),
+        f"{tr(words['title'], **told)}: {group.title}",
+        tr(words["use"], **told),
+        (Figure(f"{group.name}-circle", group.name, tr("End circle"), svg, tr(words["alt"], **told), width, height),),
     )
 
 
@@ -232,19 +237,19 @@ def ball_circles(group: Group, room: Room) -> Template | None:
     ball, side = group.values["diameter"], group.values["side"]
     words = WORDS["circles"]
     told = {"outer": str(group.printed["diameter"]), "inner": str(group.printed["side"])}
-    made = _disc(_mm(ball) / 2, (words["outer"].format(**told), words["inner"].format(**told)), room)
+    made = _disc(_mm(ball) / 2, (tr(words["outer"], **told), tr(words["inner"], **told)), room)
     if made is None:
         return None
     canvas, width, height = made
     canvas.circle(0, 0, _mm(side) / 2)
     return Template(
-        f"{words['title']}: {group.title}",
-        words["use"].format(**told),
+        f"{tr(words['title'])}: {group.title}",
+        tr(words["use"], **told),
         (
             Figure(
-                f"{group.name}-end", group.name, "End circles",
+                f"{group.name}-end", group.name, tr("End circles"),
                 canvas.svg(-width / 2, -_mm(ball) / 2 - 0.5, width, height),
-                words["alt"].format(**told), width, height,
+                tr(words["alt"], **told), width, height,
             ),
         ),
     )  # fmt: skip
@@ -273,24 +278,24 @@ def octagon_gauge(group: Group, room: Room) -> Template | None:
     canvas.line([(0, 0), (side / 2, 0)], kind="fold")
     canvas.line([(0, ball), (side / 2, ball)], kind="fold")
     canvas.line([(0, 0), (0, ball)], kind="axis")
-    at_corner = words["corner"].format(corner=corner.lead)
+    at_corner = tr(words["corner"], corner=corner.lead)
     marks = [
-        (0.0, words["end"]), (back, at_corner), (ball - back, at_corner), (ball, words["far"].format(long=long.lead)),
+        (0.0, tr(words["end"])), (back, at_corner), (ball - back, at_corner), (ball, tr(words["far"], long=long.lead)),
     ]  # fmt: skip
     for y, said in marks:
         canvas.line([(right - 6, y), (right, y)])
         inside = y + (LETTER_MM * 0.7 if y == 0.0 else -LETTER_MM * 0.7 if y == ball else 0.0)
         canvas.text(right - 7, inside, said, anchor="end")
-    for said, x in ((words["wood"], ball / 4), (words["card"], ball / 2 + 3)):
+    for said, x in ((tr(words["wood"]), ball / 4), (tr(words["card"]), ball / 2 + 3)):
         if fits(said, ball - 2 * back - 2):
             canvas.text(x, ball / 2, said, anchor="middle", turned=True)
     places = cuts(ball, room.height - TAB_MM - 1.0, clear=[y for y, _ in marks], margin=4.0)
     joints = joints_at(places, left=lambda y: _edge(outline, y), right=right)
     cut = pieces(canvas, left=0, width=right, top=0, bottom=ball, joints=joints)
     return Template(
-        f"{words['title']}: {group.title}",
-        words["use"].format(**told),
-        as_figures(f"{group.name}-octagon", group, "Octagon gauge", cut, right, words["alt"].format(**told)),
+        f"{tr(words['title'])}: {group.title}",
+        tr(words["use"], **told),
+        as_figures(f"{group.name}-octagon", group, tr("Octagon gauge"), cut, right, tr(words["alt"], **told)),
     )
 
 

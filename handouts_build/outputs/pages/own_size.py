@@ -14,6 +14,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
+from handouts_build.language import tr
 from handouts_build.outputs.pages.own_size_constants import constants
 from handouts_build.quantities import Kind, Manner, Quantity, QuantityFault, exact, kind_of, read_quantity
 from handouts_build.sheet import Condition, Dimension, Finding, Follows, Given, Group, Part, Sheet, Size, Stack
@@ -238,7 +239,7 @@ def _how(manner: Manner) -> dict[str, Any]:
     """How a value is printed; what is not said is as usual."""
     made: dict[str, Any] = {"err": str(manner.err)}
     made |= {word: True for word in ("fine", "exact") if getattr(manner, word)}
-    made |= {"ways": list(manner.ways)} if manner.ways else {}
+    made |= {"ways": [tr(way) for way in manner.ways]} if manner.ways else {}
     return {**made, "below": manner.below} if manner.below else made
 
 

@@ -12,7 +12,7 @@ from dataclasses import MISSING, fields
 from functools import cache
 from typing import Any
 
-from handouts_build.figures.templates.catalog import DRAWN
+from handouts_build.figures.templates.catalog import drawn
 from handouts_build.formulas import (
     ALIKE,
     BINDS,
@@ -62,9 +62,9 @@ def constants() -> dict[str, Any]:
 
 
 @cache
-def _constants(_: str) -> dict[str, Any]:
-    """The same, made once for each language."""
-    units = dict(_units())
+def _constants(_language: str) -> dict[str, Any]:
+    """The same, kept for each language."""
+    units, draw = dict(_units()), drawn()
     return {
         "printing": {
             "inch": units["in"][1:],
@@ -79,7 +79,7 @@ def _constants(_: str) -> dict[str, Any]:
             "fine_places": FINE_PLACES,
             "mm_places": MM_PLACES,
             "unseen": UNSEEN_MM,
-            "rounded": {str(err): words for err, words in ROUNDED.items()},
+            "rounded": {str(err): tr(words) for err, words in ROUNDED.items()},
         },
         "reading": {
             "longest": LONGEST,
@@ -88,7 +88,7 @@ def _constants(_: str) -> dict[str, Any]:
             "vulgar": VULGAR,
             "spelt": SPELT,
             "grammar": GRAMMAR,
-            "refusals": {name: [refusal.message, refusal.hint] for name, refusal in REFUSALS.items()},
+            "refusals": {name: list(refusal.said) for name, refusal in REFUSALS.items()},
             "same": SAME,
         },
         "formulas": {
@@ -107,10 +107,10 @@ def _constants(_: str) -> dict[str, Any]:
             "bounds": {sides: tr(said) for sides, said in BOUNDS.items()},
             "remedy": tr(REMEDY),
             "must": {sign: tr(said) for sign, said in MUST.items()},
-            "asked": ASKED,
+            "asked": tr(ASKED),
             "actual_size": tr(ACTUAL_SIZE),
         },
-        "draw": {**DRAWN, "widths": _widths(DRAWN["widths"])},
+        "draw": {**draw, "widths": _widths(draw["widths"])},
     }
 
 

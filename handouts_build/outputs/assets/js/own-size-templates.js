@@ -143,7 +143,7 @@
         const [long, short] = draw.glue.map((words) => fill(words, { letter, next: each + 2 }));
         piece.text(middle, end + draw.tab / 2, fits(long, width - from - 2, draw) ? long : short, { anchor: "middle" });
       }
-      const words = joints.length ? fill(draw.piece, { number: each + 1, many: joints.length + 1 }) : "";
+      const words = joints.length ? fill(draw.piece, { number: each + 1, many: joints.length + 1 }) + " " : "";
       const made = piece.drawn(-edge, start - edge, width + 2 * edge, end - start + (last ? 0 : draw.tab) + 2 * edge, words + alt);
       const box = [-edge, start - edge, width + 2 * edge, end - start + 2 * edge];
       const clipped = element("svg", { x: box[0], y: box[1], width: box[2], height: box[3], viewBox: box.map(near).join(" "), overflow: "hidden" });
@@ -206,7 +206,7 @@
   /** @type {(at: At) => Template | null} */
   const rays = ({ draw, words, value, printed, said }) => {
     const count = Math.round(value("divisions")), radius = value("diameter") / 2, angle = printed("angle");
-    const values = { count, diameter: said("diameter"), apart: angle ? fill(words.apart, { angle: angle.lead }) : "" };
+    const values = { count, diameter: said("diameter"), angle: angle?.lead ?? "" };
     const made = disc(draw, radius, [fill(words.below, values)]);
     if (!made || count < 1 || 2 * Math.PI * radius / count < draw.closest) return null;
     /* Rays stop where they would blot the center, and numbers where they would touch. */
