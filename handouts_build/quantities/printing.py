@@ -10,6 +10,7 @@ import math
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from handouts_build.language import tr_later
 from handouts_build.quantities.registry import UNITS, Kind, Quantity, inches, kind_of, millimetres
 from handouts_build.quantities.rounding import ON_THE_MARK, Err, to_mark
 
@@ -61,7 +62,11 @@ UNNAMED_PLACES = 4
 UNSEEN_MM = 5e-4
 """A rounding by less than this is none."""
 
-ROUNDED = {Err.OVER: "rounded up", Err.UNDER: "rounded down", Err.NEAREST: "to the nearest mark"}
+ROUNDED = {
+    Err.OVER: tr_later("rounded up"),
+    Err.UNDER: tr_later("rounded down"),
+    Err.NEAREST: tr_later("to the nearest mark"),
+}
 """What rounding did, by the side that is safe."""
 
 
