@@ -78,7 +78,7 @@ def host_findings(
         yield from _too_fast(project, part, lathe, sheet.rule, place)
         for step, keys in zip(part.steps, project.parts[part.name].steps, strict=True):
             about = f"{_ABOUT}, {step.name}"
-            yield from room_to_drill(step, keys, lathe, shop, about=about, place=place, rule=sheet.rule, there=" there")
+            yield from room_to_drill(step, keys, lathe, shop, about=about, place=place, rule=sheet.rule, there=True)
 
 
 def _too_large(
