@@ -14,6 +14,7 @@ from typing import Any
 from handouts_build import workpiece as kernel
 from handouts_build.compute.names import Ledger, Unsettled
 from handouts_build.formulas import to_json
+from handouts_build.language import tr
 from handouts_build.problems import near_miss
 from handouts_build.quantities import Err, Kind, Quantity, Rule, print_quantity
 from handouts_build.schema import BlankKeys, Formula, Key, PartKeys, ProjectKeys
@@ -169,12 +170,12 @@ def named_by_kind(groups: Iterable[Group], parts: Iterable[Part]) -> tuple[Group
     kinds = {shape for part in parts if issubclass(shape := shape_of(part.blank), kernel.Glued)}
     if len(kinds) != 1:
         return tuple(groups)
-    says = kinds.pop().miter_says
+    says = tr(kinds.pop().miter_says)
     return tuple(
         replace(
             group,
             dimensions=tuple(
-                replace(dimension, says=says) if dimension.says == MITER.says else dimension
+                replace(dimension, says=says) if dimension.name == f"{group.name}.{MITER.name}" else dimension
                 for dimension in group.dimensions
             ),
         )

@@ -15,6 +15,7 @@ from pathlib import Path
 from handouts_build.compute.names import Ledger
 from handouts_build.compute.photographs import listed_photographs
 from handouts_build.compute.prose import paragraphs
+from handouts_build.language import tr, tr_count, tr_later
 from handouts_build.problems import Problem, near_miss
 from handouts_build.quantities import SAME, Err, Quantity, Rule, print_quantity
 from handouts_build.schema import CallKeys, CallSizeKeys, Document, EntryKeys, Key, written_in
@@ -24,7 +25,8 @@ from handouts_build.tables.woods import said_wood
 
 __all__ = ["SentEntry", "held_together"]
 
-_SIZES = ("diameter", "height", "length")
+_SIZES = {"diameter": tr_later("diameter"), "height": tr_later("height"), "length": tr_later("length")}
+"""Sizes that may be told, by the keys of the file, as they are printed."""
 
 
 @dataclass(frozen=True)
@@ -113,7 +115,7 @@ def _printed(size: CallSizeKeys, rule: Rule, err: Err) -> Iterator[tuple[str, st
     for word in _SIZES:
         value: Quantity | None = getattr(size, word)
         if value is not None:
-            yield word, str(print_quantity(value, rule, err=err))
+            yield tr(_SIZES[word]), str(print_quantity(value, rule, err=err))
 
 
 def _may_be_sent(asked: CallKeys, document: Document) -> Iterator[tuple[str, str]]:
@@ -123,10 +125,11 @@ def _may_be_sent(asked: CallKeys, document: Document) -> Iterator[tuple[str, str
     if pieces.largest is not None:
         # A limit is printed down to its mark: who keeps to what is read keeps to it.
         for word, printed in _printed(pieces.largest, _rule(document), Err.UNDER):
-            yield word, f"at most {printed}"
+            yield word, tr("at most {size}", size=printed)
     if pieces.each is not None:
-        yield "each maker", f"at most {pieces.each} {'piece' if pieces.each == 1 else 'pieces'}"
-    yield from ((word, told) for word, told in (("wood", pieces.woods), ("techniques", pieces.techniques)) if told)
+        yield tr("each maker"), tr_count("at most {count} piece", "at most {count} pieces", pieces.each)
+    told = ((tr("wood"), pieces.woods), (tr("techniques"), pieces.techniques))
+    yield from ((word, what) for word, what in told if what)
 
 
 def _must_fit(asked: CallKeys, entry: SentEntry, ledger: Ledger) -> None:

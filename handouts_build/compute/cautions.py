@@ -15,6 +15,7 @@ from typing import Any
 from handouts_build.compute.blanks import across, along, by_formula, is_glued, woods_of, worked
 from handouts_build.compute.chapters import source_of
 from handouts_build.compute.step_facts import StepState, operations_of, standing, tools_of
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import UNITS, Quantity
 from handouts_build.schema import PartKeys, ProjectKeys, StepKeys
 from handouts_build.sheet import Blank, Condition, Group, SafetyBox
@@ -41,6 +42,8 @@ _MATERIALS = {
 _OF_A_BIT = frozenset({"drill_mm", "drill_depth_to_diameter"})
 _NO_RULE, _UNKNOWN_TOOL = "other powered tool", "powered-tool-unknown"
 """The word for a powered tool that no rule knows, and the rule that says so."""
+_NO_CAUTIONS = tr_later("No cautions are known here for {tools}")
+"""That rule's title, with the tools' names."""
 _OF_A_WOOD = frozenset({"wood", "condition", "wood_reaction", "wood_listed", "wood_known"})
 """What is told of a part for its wood's sake."""
 
@@ -76,7 +79,7 @@ def _named(rule: CautionRule, by_wood: Mapping[str, frozenset[str]]) -> SafetyBo
     return (
         box
         if len(meant) in (0, len(by_wood))
-        else replace(box, title=f"{box.title}: {', '.join(map(said_wood, meant))}")
+        else replace(box, title=tr("{title}: {woods}", title=box.title, woods=", ".join(map(said_wood, meant))))
     )
 
 
@@ -148,7 +151,8 @@ def boxes_at_other_sizes(
             # A number that is there already at the written sizes is for the solid to judge.
             if not criterion.holds(frozenset({value})):
                 met = ["<=" if criterion.over is not None else ">=", tree, ["num", limit, f"{limit:g}"]]
-                yield rule.id, rule.title, Condition(met, str(rule.signal), rule.hurts, " ".join(rule.do))
+                do = " ".join(tr(what) for what in rule.do)
+                yield rule.id, tr(rule.title), Condition(met, str(rule.signal), tr(rule.hurts), do)
 
 
 def _project(project: ProjectKeys) -> Facts:
@@ -251,5 +255,8 @@ def _glued_after(project: ProjectKeys, step: StepKeys) -> bool:
 
 def _box(rule: CautionRule, *, tools: Sequence[str] = ()) -> SafetyBox:
     """The box of a rule; that no rule knows a tool is said with its name."""
-    named = rule.title.replace("this tool", ", ".join(tools)) if rule.id == _UNKNOWN_TOOL and tools else rule.title
-    return SafetyBox(rule.id, str(rule.signal), named, rule.hurts, rule.do, source_of(rule.source))
+    title = tr(rule.title)
+    if rule.id == _UNKNOWN_TOOL and tools:
+        title = tr(_NO_CAUTIONS, tools=", ".join(tools))
+    do = tuple(tr(what) for what in rule.do)
+    return SafetyBox(rule.id, str(rule.signal), title, tr(rule.hurts), do, source_of(rule.source))

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from handouts_build.compute.names import Definition, Ledger, Unsettled
 from handouts_build.compute.working import dimension, filled
 from handouts_build.formulas import FAULTS, FormulaFault, parse, to_json
+from handouts_build.language import tr
 from handouts_build.quantities import Manner, Printed, Quantity, Rule, print_exact
 from handouts_build.schema import Formula, Key
 from handouts_build.sheet import Citation, Condition, Dimension, Finding, Given, Group, Level, Remark
@@ -70,7 +71,7 @@ class ChapterWork:
     def __init__(self, name: str, model: WorkingKeys, *, ledger: Ledger, rule: Rule) -> None:
         self.name = name
         self.chapter: Chapter = CHAPTERS[model.chapter]
-        self.title: str = model.says or f"{self.chapter.name[:1].upper()}{self.chapter.name[1:]}"
+        self.title: str = model.says or tr(f"{self.chapter.name[:1].upper()}{self.chapter.name[1:]}")
         self._model = model
         self._key: Key = ("workings", name)
         self._ledger = ledger
@@ -118,7 +119,7 @@ class ChapterWork:
                 raise Unsettled from None
             values[law.name] = value
             row = dimension(
-                f"{self.name}.{law.name}", value, says=law.says, symbol=law.symbol, tree=law.tree,
+                f"{self.name}.{law.name}", value, says=tr(law.says), symbol=law.symbol, tree=law.tree,
                 symbols=symbols.__getitem__, values=values.__getitem__, rule=self._rule,
                 manner=self._manner(law), main=law.main, source=source_of(law.source), full=self._full,
                 below=(values[law.below], printed[law.below]) if law.below else None,
@@ -138,12 +139,14 @@ class ChapterWork:
         self._judge(printed)
         place = self._ledger.document.place(self._key)
         for verdict in (verdict for _, result in looked for verdict in result.verdicts):
-            self.findings.append(Finding(Level(verdict.level), self.title, verdict.message, verdict.remedy, place))
+            self.findings.append(
+                Finding(Level(verdict.level), self.title, tr(verdict.message), tr(verdict.remedy), place)
+            )
         self.group = Group(
             name=self.name,
             title=self.title,
             chapter=self.chapter.name,
-            about=self.chapter.about,
+            about=tr(self.chapter.about),
             givens=tuple(
                 self._given(given, printed[given.name], tables)
                 for given in self.chapter.givens
@@ -168,7 +171,7 @@ class ChapterWork:
             for remark in remarks:
                 named = (self._full(name) for name in printed if f"{{{name}}}" in remark.text)
                 rests = tuple(dict.fromkeys((*rests_on, *named)))
-                yield Remark(filled(remark.text, printed), source_of(remark.source), rests)
+                yield Remark(filled(tr(remark.text), printed), source_of(remark.source), rests)
 
     def _full(self, name: str) -> str:
         """The full name of one of the chapter's values."""
@@ -182,7 +185,7 @@ class ChapterWork:
         """A given with how it follows: by the author's formula, by a table, or by its default."""
         value = self.known[asked.name]
         said = getattr(self._model, asked.name)
-        made = Given(asked.name, asked.symbol, asked.says, value, printed, signed=asked.signed)
+        made = Given(asked.name, asked.symbol, tr(asked.says), value, printed, signed=asked.signed)
         if isinstance(said, Formula):
             return replace(made, tree=to_json(said.tree), key=asked.key)
         if asked.name in tables:
@@ -194,7 +197,7 @@ class ChapterWork:
         for demand in self.chapter.demands:
             if demand.asked(self.known):
                 full = {name: f"{{{self._full(name)}}}" for name in self.known}
-                message, remedy = filled(demand.message, full), filled(demand.remedy, full)
+                message, remedy = filled(tr(demand.message), full), filled(tr(demand.remedy), full)
                 key = self._at(demand)
                 at = str(key[-1]) if key != self._key else ""
                 yield Condition(to_json(demand.tree, self._full), demand.level, message, remedy, at)
@@ -269,11 +272,11 @@ class ChapterWork:
         for demand in self.chapter.demands:
             if (demand.level == "problem" and demand.needs <= given) or demand.met(self.known):
                 continue
-            message, remedy = filled(demand.message, printed), filled(demand.remedy, printed)
             if demand.level == "problem":
-                self._ledger.note(self._at(demand), message, remedy)
+                self._ledger.note(self._at(demand), filled(demand.message, printed), filled(demand.remedy, printed))
                 failed = True
                 continue
+            message, remedy = filled(tr(demand.message), printed), filled(tr(demand.remedy), printed)
             place = self._ledger.document.place(self._at(demand))
             self.findings.append(Finding(Level(demand.level), self.title, message, remedy, place, judged=True))
         if failed:

@@ -16,6 +16,7 @@ from handouts_build.compute.names import Ledger
 from handouts_build.compute.step_facts import tools_of
 from handouts_build.compute.working import filled
 from handouts_build.formulas import to_json
+from handouts_build.language import tr, tr_count, tr_later
 from handouts_build.problems import near_miss
 from handouts_build.quantities import UNITS, Quantity, Rule, exact, millimetres, print_quantity
 from handouts_build.schema import Document, Key, PartKeys, ProjectKeys, ShopKeys
@@ -74,11 +75,13 @@ def _mark(said: Quantity | None, default: Fraction, unit: str, key: Key, ledger:
     return mark
 
 
-_FITS = Demand(
-    "needs <= has", "stop", "the profile is {needs} WHAT and its blank only {has}",
-    "choose a larger blank or draw the profile in",
-)  # fmt: skip
-"""WHAT is `thick` or `long`."""
+_FITS = {
+    side: Demand("needs <= has", "stop", message, tr_later("choose a larger blank or draw the profile in"))
+    for side, message in (
+        ("thick", tr_later("the profile is {needs} thick and its blank only {has}")),
+        ("long", tr_later("the profile is {needs} long and its blank only {has}")),
+    )
+}
 
 
 def profiles_fit(
@@ -112,15 +115,14 @@ def profiles_fit(
                 needs = group.values[name]
                 said = {"needs": group.printed[name], "has": print_quantity(has, rule)}
                 full = {"needs": f"{group.name}.{name}", "has": f"{group.name}.blank_{side}"}
-                message = _FITS.message.replace("WHAT", side)
+                demand = _FITS[side]
+                message, remedy = tr(demand.message), tr(demand.remedy)
                 told = filled(message, {short: f"{{{name}}}" for short, name in full.items()})
-                condition = Condition(to_json(_FITS.tree, full.__getitem__), _FITS.level, told, _FITS.remedy)
+                condition = Condition(to_json(demand.tree, full.__getitem__), demand.level, told, remedy)
                 fits.append((full["has"], has, tree, condition))
-                if not _FITS.met({"needs": needs, "has": has}):
+                if not demand.met({"needs": needs, "has": has}):
                     place = ledger.document.place(("profiles", group.name))
-                    found.append(
-                        Finding(Level.STOP, group.title, filled(message, said), _FITS.remedy, place, judged=True)
-                    )
+                    found.append(Finding(Level.STOP, group.title, filled(message, said), remedy, place, judged=True))
             group = replace(group, follows=replace(group.follows, fits=tuple(fits)))
         elif group.follows is not None and group.part and group.part not in named:
             hint = near_miss(group.part, named)
@@ -188,8 +190,8 @@ def bits_are_there(groups: tuple[Group, ...], shop: ShopKeys, document: Document
             yield Finding(
                 Level.NOTE,
                 group.title,
-                f"the shop file lists no bit of {group.printed['bit']}",
-                "add it to the shop file, or choose a bit that is there",
+                tr("the shop file lists no bit of {bit}", bit=group.printed["bit"]),
+                tr("add it to the shop file, or choose a bit that is there"),
                 document.place(("workings", group.name, "bit")),
                 private=True,
             )
@@ -221,9 +223,14 @@ def bits_are_one(
             yield Finding(
                 Level.MIND,
                 group.title,
-                f"the depth on the quill reckons with a point of {told}, and that of the {bore.bit_type.value} "
-                f"which bores this hole is {own}",
-                f"write bit type: {bore.bit_type.value} in the chapter too",
+                tr(
+                    "the depth on the quill reckons with a point of {told}, and that of the {bit} which bores this "
+                    "hole is {own}",
+                    told=told,
+                    bit=bore.bit_type.value,
+                    own=own,
+                ),
+                tr("write {line} in the chapter too", line=f"bit type: {bore.bit_type.value}"),
                 document.place((*key, "bore", "bit type")),
             )
 
@@ -250,16 +257,23 @@ def woods_known(project: ProjectKeys, document: Document) -> Iterator[Finding]:
             if wood is None:
                 yield Finding(
                     Level.MIND,
-                    "The wood",
-                    f"'{word}' is not a wood known here: no weight, no movement and no reported reaction is looked up",
-                    "find out which wood it is, and what has been reported of its dust",
+                    tr(_WOOD),
+                    tr(
+                        "'{wood}' is not a wood known here: no weight, no movement and no reported reaction is looked "
+                        "up",
+                        wood=word,
+                    ),
+                    tr("find out which wood it is, and what has been reported of its dust"),
                     place,
                     advice=suggest_wood(word) or "the woods known here stand on the page 'Woods'",
                 )
             elif any(step.cut for step in part.steps) and not _weighed(word, part):
-                green = "green " if "green" in part.condition else ""
-                message = f"no weight of {green}{wood.spoken} is published here, so that none is told of it"
-                yield Finding(Level.NOTE, "The wood", message, "weigh the blank if its weight matters", place)
+                message = (
+                    tr("no weight of green {wood} is published here, so that none is told of it", wood=wood.spoken)
+                    if "green" in part.condition
+                    else tr("no weight of {wood} is published here, so that none is told of it", wood=wood.spoken)
+                )
+                yield Finding(Level.NOTE, tr(_WOOD), message, tr("weigh the blank if its weight matters"), place)
 
 
 def filed_under_something(project: ProjectKeys, document: Document) -> Iterator[Finding]:
@@ -272,25 +286,39 @@ def filed_under_something(project: ProjectKeys, document: Document) -> Iterator[
     said = {"kind": project.kind, "level": project.level, "techniques": project.techniques}
     missing = [key for key, value in said.items() if not value]
     if missing:
-        listed = " and ".join(part for part in (", ".join(missing[:-1]), missing[-1]) if part)
-        verb = "is" if len(missing) == 1 else "are"
+        *first, last = missing
         yield Finding(
             Level.NOTE,
-            "The archive",
-            f"{listed} {verb} not said, so that nobody finds the piece by {'it' if len(missing) == 1 else 'them'}",
-            "say what the piece is, whom it suits and what it teaches, such as kind: bowl",
+            tr("The archive"),
+            tr_count(
+                "{listed} is not said, so that nobody finds the piece by it",
+                "{listed} are not said, so that nobody finds the piece by them",
+                len(missing),
+                listed=tr("{keys} and {last}", keys=", ".join(first), last=last) if first else last,
+            ),
+            tr("say what the piece is, whom it suits and what it teaches, such as {line}", line="kind: bowl"),
             document.place(("title",)),
             private=True,
         )
 
 
-_INTO_THE_MOUTH = {"toy": "a toy", "spinning top": "a toy", "food": "for food", "drink": "for drink"}
-_WORN = {"jewelry": "worn next to the skin"}
-_REPORTED = {
-    "sensitizer": "reported to sensitize people",
-    "direct toxin": "reported to be poisonous",
+_WOOD = tr_later("The wood")
+_USES = {
+    "toy": tr_later("this piece is a toy"),
+    "spinning top": tr_later("this piece is a toy"),
+    "food": tr_later("this piece is for food"),
+    "drink": tr_later("this piece is for drink"),
+    "jewelry": tr_later("this piece is worn next to the skin"),
 }
-"""Reactions to a wood that count against a piece that is chewed, eaten from or worn, as a sentence has them."""
+"""Pieces that are chewed, eaten from or worn, in the order in which they are told."""
+_SENSITIZES, _POISONS = "sensitizer", "direct toxin"
+_REPORTED = {
+    (_SENSITIZES,): tr_later("{wood} is reported to sensitize people, and {use}"),
+    (_POISONS,): tr_later("{wood} is reported to be poisonous, and {use}"),
+    (_SENSITIZES, _POISONS): tr_later("{wood} is reported to sensitize people and reported to be poisonous, and {use}"),
+    (_POISONS, _SENSITIZES): tr_later("{wood} is reported to be poisonous and reported to sensitize people, and {use}"),
+}
+"""Reactions to a wood that count against such a piece, and how they are told."""
 
 
 def kept_to_its_own_cautions(project: ProjectKeys, document: Document) -> Iterator[Finding]:
@@ -300,28 +328,34 @@ def kept_to_its_own_cautions(project: ProjectKeys, document: Document) -> Iterat
         project: Its parts and what the piece is for.
         document: For places.
     """
-    uses = [why for word, why in {**_INTO_THE_MOUTH, **_WORN}.items() if word in project.piece]
-    if not uses:
+    use = next((tr(says) for word, says in _USES.items() if word in project.piece), "")
+    if not use:
         return
     for name, part in project.parts.items():
         for word, key in wood_places(name, part, project):
             wood = lookup_wood(word)
             reported = wood.reaction_words(conditions=frozenset(part.condition)) if wood is not None else ()
-            said = [_REPORTED[reaction] for reaction in reported if reaction in _REPORTED]
-            if wood is not None and said:
-                message = f"{wood.spoken} is {' and '.join(said)}, and this piece is {uses[0]}"
-                remedy = "choose a wood that the chart of reactions does not list; that none is reported proves nothing"
-                yield Finding(Level.MIND, "The wood", message, remedy, document.place(key))
+            told = _REPORTED.get(tuple(word for word in reported if word in (_SENSITIZES, _POISONS)))
+            if wood is not None and told is not None:
+                message = tr(told, wood=wood.spoken, use=use)
+                remedy = tr(
+                    "choose a wood that the chart of reactions does not list; that none is reported proves nothing"
+                )
+                yield Finding(Level.MIND, tr(_WOOD), message, remedy, document.place(key))
         for index, step in enumerate(part.steps):
             oils = [known for finish in step.finish if (known := lookup_finish(finish)) and "tree nut" in known.traits]
             if oils:
-                message = f"{oils[0].title.lower()} is pressed from a tree nut, and this piece is {uses[0]}"
+                message = tr("{oil} is pressed from a tree nut, and {use}", oil=oils[0].title.lower(), use=use)
                 place = document.place(("parts", name, "steps", index, "finish"))
-                remedy = "choose another finish, or say on the piece what is on it"
-                yield Finding(Level.MIND, f"The finish, {step.name}", message, remedy, place)
+                remedy = tr("choose another finish, or say on the piece what is on it")
+                yield Finding(Level.MIND, tr("The finish, {step}", step=step.name), message, remedy, place)
 
 
-_CUTTERS = {"rotary tool": "a rotary tool", "router": "a router", "angle grinder": "an angle grinder"}
+_CUTTERS = {
+    "rotary tool": tr_later("the part is held in the hand while a rotary tool runs"),
+    "router": tr_later("the part is held in the hand while a router runs"),
+    "angle grinder": tr_later("the part is held in the hand while an angle grinder runs"),
+}
 """Tools whose cutter runs while the tool is held: common practice, no published source."""
 
 
@@ -336,10 +370,9 @@ def held_by_more_than_a_hand(project: ProjectKeys, document: Document) -> Iterat
         for index, step in enumerate(part.steps):
             cutters = [said for word, said in _CUTTERS.items() if word in tools_of(step)]
             if cutters and step.hold is not None and set(step.hold.by) == {"hand"}:
-                message = f"the part is held in the hand while {cutters[0]} runs"
-                remedy = "hold it in a vise or a clamp, or on the locked lathe"
+                remedy = tr("hold it in a vise or a clamp, or on the locked lathe")
                 place = document.place(("parts", name, "steps", index, "hold"))
-                yield Finding(Level.STOP, f"The hold, {step.name}", message, remedy, place)
+                yield Finding(Level.STOP, tr("The hold, {step}", step=step.name), tr(cutters[0]), remedy, place)
 
 
 def _weighed(wood: str, part: PartKeys) -> bool:

@@ -14,6 +14,7 @@ from typing import Any
 from handouts_build.compute.chapters import source_of
 from handouts_build.compute.names import Ledger, Unsettled
 from handouts_build.compute.working import dimension, result_of, rounding, spoken
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import (
     UNITS,
     Err,
@@ -120,20 +121,21 @@ class CourseWork:
             raise Unsettled
         self._judge(draft, across, opening, widest, least, margin)
         if draft.kind == "ring" and opening is None and inside:
-            message = (
-                f"{draft.says} has no opening, for the finished inside does not go through it: its segments meet in "
-                "points at the middle"
+            message = tr(
+                "{course} has no opening, for the finished inside does not go through it: its segments meet in points "
+                "at the middle",
+                course=draft.says,
             )
             place = self._ledger.document.place(draft.key)
-            self.findings.append(Finding(Level.MIND, self.title, message, "make it a disk", place))
+            self.findings.append(Finding(Level.MIND, self.title, message, tr("make it a disk"), place))
         turn = 180.0 / draft.pieces * (before % 2) if draft.pieces else 0.0
         known = {"pieces": count(draft.pieces or 1), "across": across, "inside": opening or millimetres(0)}
         sized: dict[str, Any] = {"miter_printed": None, "edge": None, "edge_printed": None}
         if draft.pieces:
             edge = OUTER_EDGE(**_of(OUTER_EDGE, known))
             row = self.row(
-                f"edge_{draft.number}", edge, f"{_capital(draft.says)}: outer edge of a segment", Err.OVER,
-                law=OUTER_EDGE, known=known,
+                f"edge_{draft.number}", edge, tr("{course}: outer edge of a segment", course=_capital(draft.says)),
+                Err.OVER, law=OUTER_EDGE, known=known,
             )  # fmt: skip
             self.rows.append(row)
             miter = print_exact(MITER(pieces=known["pieces"]), self._rule)
@@ -165,8 +167,9 @@ class CourseWork:
         if draft.kind == "ring":
             self.rows.append(
                 self.row(
-                    f"across_{draft.number}", value, f"{_capital(draft.says)}: width, from flat to flat", Err.OVER,
-                    law=ACROSS, known=known,
+                    f"across_{draft.number}", value,
+                    tr("{course}: width, from flat to flat", course=_capital(draft.says)), Err.OVER, law=ACROSS,
+                    known=known,
                 )
             )  # fmt: skip
         return value
@@ -185,8 +188,9 @@ class CourseWork:
             return None
         self.rows.append(
             self.row(
-                f"inside_{draft.number}", value, f"{_capital(draft.says)}: opening, from flat to flat", Err.UNDER,
-                law=INSIDE, known=known,
+                f"inside_{draft.number}", value,
+                tr("{course}: opening, from flat to flat", course=_capital(draft.says)), Err.UNDER, law=INSIDE,
+                known=known,
             )
         )  # fmt: skip
         return value
@@ -208,38 +212,53 @@ class CourseWork:
             finished = print_quantity(2 * widest, rule, err=Err.OVER)
             self._spare(
                 (*draft.key, "across"), spare, margin,
-                f"the finished outside is {finished} across at {draft.says}, and as it is glued the flats are only "
-                f"{print_quantity(across, rule, err=Err.UNDER)} apart",
-                f"{draft.says} has only {{spare}} to spare outside",
-                f"make {draft.says} {due} across, or leave 'across' out",
+                tr(
+                    "the finished outside is {finished} across at {course}, and as it is glued the flats are only "
+                    "{apart} apart",
+                    finished=finished, course=draft.says, apart=print_quantity(across, rule, err=Err.UNDER),
+                ),
+                tr_later("{course} has only {spare} to spare outside; {asked} was asked for"),
+                tr("make {course} {due} across, or leave '{key}' out", course=draft.says, due=due, key="across"),
+                draft.says,
             )  # fmt: skip
         if opening is not None and keys.inside is not None and least is not None:
             known = {"inner": least, "pieces": count(draft.pieces), "margin": margin}
             spare = WALL_INSIDE(inner=least, inside=opening, pieces=known["pieces"])
             due_in = INSIDE(**known)
             remedy = (
-                f"make its opening {print_quantity(due_in, rule, err=Err.UNDER)}, or leave 'inside' out"
+                tr(
+                    "make its opening {due}, or leave '{key}' out",
+                    due=print_quantity(due_in, rule, err=Err.UNDER), key="inside",
+                )
                 if in_mm(due_in) > 0
-                else "make it a disk"
-            )
+                else tr("make it a disk")
+            )  # fmt: skip
             finished = print_quantity(2 * least, rule, err=Err.UNDER)
             self._spare(
                 (*draft.key, "inside"), spare, margin,
-                f"the finished inside is {finished} across at {draft.says}, and the corners of its opening reach past "
-                f"that by {print_quantity(-spare, rule, fine=True) if in_mm(spare) < 0 else '0'}",
-                f"{draft.says} has only {{spare}} to spare inside",
+                tr(
+                    "the finished inside is {finished} across at {course}, and the corners of its opening reach past "
+                    "that by {past}",
+                    finished=finished, course=draft.says,
+                    past=print_quantity(-spare, rule, fine=True) if in_mm(spare) < 0 else "0",
+                ),
+                tr_later("{course} has only {spare} to spare inside; {asked} was asked for"),
                 remedy,
+                draft.says,
             )  # fmt: skip
 
-    def _spare(self, key: Key, spare: Quantity, margin: Quantity, gone: str, little: str, remedy: str) -> None:
+    def _spare(
+        self, key: Key, spare: Quantity, margin: Quantity, gone: str, little: str, remedy: str, course: str
+    ) -> None:
         place = self._ledger.document.place(key)
         if in_mm(spare) < -HAIR_MM:
             self.findings.append(Finding(Level.STOP, self.title, gone, remedy, place))
         elif in_mm(spare) < in_mm(margin) - HAIR_MM:
             told = print_quantity(spare, self._rule, fine=True)
             asked = print_quantity(margin, self._rule)
-            message = f"{little.replace('{spare}', str(told))}; {asked} was asked for"
-            self.findings.append(Finding(Level.MIND, self.title, message, remedy, place))
+            self.findings.append(
+                Finding(Level.MIND, self.title, tr(little, course=course, spare=told, asked=asked), remedy, place)
+            )
 
     def _strips(self, draft: Draft, known: dict[str, Quantity]) -> Iterator[Strip]:
         """What is sawn for it: a strip of each wood of a ring, or a square for a disk."""

@@ -9,9 +9,10 @@ side. What to pack for a host's lathe is in `host`.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 
 from handouts_build.compute.step_facts import operations_of
+from handouts_build.language import tr, tr_later
 from handouts_build.problems import Place
 from handouts_build.quantities import Err, Quantity, Rule, print_quantity
 from handouts_build.schema import Document, HoldKeys, ProjectKeys, ShopKeys, StepKeys
@@ -25,7 +26,7 @@ CHUCKED = frozenset({"chuck", "chuck opening out", "wide jaws", "screw chuck", "
 """Holds by a chuck on the headstock's spindle."""
 _THREADED = (CHUCKED | {"faceplate", "glue block"}) - {"collet", "drill chuck"}
 """What is screwed on to the spindle."""
-_ABOUT = "The shop's lathe"
+_ABOUT = tr_later("The shop's lathe")
 _HAIR_MM = 0.05
 """Less than this too little is the solid's own roughness."""
 
@@ -66,7 +67,7 @@ def kit_fits(project: ProjectKeys, shop: ShopKeys, document: Document) -> Iterat
             None,
         )
         if key is not None:
-            yield Finding(Level.MIND, _ABOUT, *found, document.place(key), private=True)
+            yield Finding(Level.MIND, tr(_ABOUT), *found, document.place(key), private=True)
 
 
 def _screwed_on(hold: HoldKeys, work: Collection[str]) -> bool:
@@ -84,25 +85,45 @@ def _thread(lathe: LatheKeys, shop: ShopKeys) -> tuple[str, str] | None:
     if lathe.thread is None or not shop.threads or lathe.thread in shop.threads:
         return None
     return (
-        f"the spindle is {lathe.thread}, and the chuck goes on {' or '.join(shop.threads)} only",
-        f"get a chuck insert or a spindle adapter for {lathe.thread}, and name the thread under 'threads'",
-    )
+        tr("the spindle is {there}, and the chuck goes on {kit} only", there=lathe.thread, kit=_either(shop.threads)),
+        tr(
+            "get a chuck insert or a spindle adapter for {there}, and name the thread under '{key}'",
+            there=lathe.thread, key="threads",
+        ),
+    )  # fmt: skip
 
 
 def _taper(lathe: LatheKeys, shop: ShopKeys) -> tuple[str, str] | None:
     if lathe.taper is None or not shop.tapers or lathe.taper in shop.tapers:
         return None
-    kit = " or ".join(shop.tapers)
+    kit = _either(shop.tapers)
     smaller = nearest_smaller(lathe.taper, shop.tapers)
     if smaller is not None:
         return (
-            f"the lathe takes {lathe.taper}, and the centers and the drill chuck are {kit}",
-            f"get a taper sleeve, {smaller} to {lathe.taper}, for each, and name {lathe.taper} under 'tapers'",
-        )
+            tr("the lathe takes {there}, and the centers and the drill chuck are {kit}", there=lathe.taper, kit=kit),
+            tr(
+                "get a taper sleeve, {smaller} to {there}, for each, and name {there} under '{key}'",
+                smaller=smaller, there=lathe.taper, key="tapers",
+            ),
+        )  # fmt: skip
     return (
-        f"the lathe takes {lathe.taper}, and the centers and the drill chuck are {kit}: too thick to go in",
-        f"get centers and a drill chuck with {lathe.taper} arbors; there is no sleeve from thick to thin",
-    )
+        tr(
+            "the lathe takes {there}, and the centers and the drill chuck are {kit}: too thick to go in",
+            there=lathe.taper, kit=kit,
+        ),
+        tr(
+            "get centers and a drill chuck with {there} arbors; there is no sleeve from thick to thin",
+            there=lathe.taper,
+        ),
+    )  # fmt: skip
+
+
+def _either(names: Sequence[str]) -> str:
+    """One of several, as a sentence lists them."""
+    told, *others = names
+    for other in others:
+        told = tr("{names} or {last}", names=told, last=other)
+    return told
 
 
 def room_to_drill_at_home(
@@ -120,9 +141,9 @@ def room_to_drill_at_home(
     for part in parts:
         for index, step in enumerate(part.steps):
             place = document.place(("parts", part.name, "steps", index))
-            about = f"Step {step.number}, {step.name}"
+            about = tr("Step {number}, {name}", number=step.number, name=step.name)
             keys = project.parts[part.name].steps[index]
-            yield from room_to_drill(step, keys, shop.lathe, shop, about=about, place=place, rule=rule, there="")
+            yield from room_to_drill(step, keys, shop.lathe, shop, about=about, place=place, rule=rule)
 
 
 def room_to_drill(
@@ -134,7 +155,7 @@ def room_to_drill(
     about: str,
     place: Place,
     rule: Rule,
-    there: str,
+    there: bool = False,
 ) -> Iterator[Finding]:
     """Whether wood, bit and drill chuck have room in front of the tailstock, and the quill travels far enough.
 
@@ -146,7 +167,7 @@ def room_to_drill(
         about: What a finding is about.
         place: Where.
         rule: For printing.
-        there: Follows what the lathe has: `there`, or nothing at home.
+        there: Whether the lathe is a host's, and not the shop's own.
     """
     drilled = step.stage.drilled if step.stage is not None else None
     if lathe is None or drilled is None:
@@ -157,29 +178,38 @@ def room_to_drill(
         return str(print_quantity(value, rule, err=Err.OVER))
 
     def under(value: Quantity) -> str:
-        return str(print_quantity(value, rule, err=Err.UNDER)) + there
+        told = print_quantity(value, rule, err=Err.UNDER)
+        return tr("{size} there", size=told) if there else str(told)
 
     bit = shop.bit_reach if shop.bit_reach is not None and shop.bit_reach >= deep else deep
-    row = [(wood, f"{over(wood)} of wood"), (bit, f"a bit that reaches {over(bit)}")]
+    row = [
+        (wood, tr("{long} of wood", long=over(wood))),
+        (bit, tr("a bit that reaches {deep}", deep=over(bit))),
+    ]
     if keys.hold is not None and not CHUCKED.isdisjoint(keys.hold.by) and shop.chuck_long is not None:
-        row.insert(0, (shop.chuck_long, f"the chuck of {over(shop.chuck_long)}"))
+        row.insert(0, (shop.chuck_long, tr("the chuck of {long}", long=over(shop.chuck_long))))
     if shop.drill_chuck_long is not None:
-        row.append((shop.drill_chuck_long, f"the drill chuck of {over(shop.drill_chuck_long)}"))
+        row.append((shop.drill_chuck_long, tr("the drill chuck of {long}", long=over(shop.drill_chuck_long))))
     needed = sum((value for value, _ in row[1:]), row[0][0])
     if lathe.between is not None and needed.magnitude > lathe.between.magnitude + _HAIR_MM:
-        told = ", ".join(said for _, said in row[:-1]) + f" and {row[-1][1]}"
+        told = tr("{names} and {last}", names=", ".join(said for _, said in row[:-1]), last=row[-1][1])
         yield Finding(
             Level.MIND,
             about,
-            f"{told} make {over(needed)}, and there are {under(lathe.between)} between centers",
-            "drill before the blank is put in the chuck, use a shorter bit or a shorter blank, or a longer lathe",
+            tr(
+                "{told} make {needed}, and there are {between} between centers",
+                told=told,
+                needed=over(needed),
+                between=under(lathe.between),
+            ),
+            tr("drill before the blank is put in the chuck, use a shorter bit or a shorter blank, or a longer lathe"),
             place,
         )
     if lathe.quill is not None and deep.magnitude > lathe.quill.magnitude + _HAIR_MM:
         yield Finding(
             Level.NOTE,
             about,
-            f"the hole is {over(deep)} deep, and the quill travels {under(lathe.quill)}",
-            "wind the quill back, stop the lathe, move the tailstock up and lock it, and go on",
+            tr("the hole is {deep} deep, and the quill travels {far}", deep=over(deep), far=under(lathe.quill)),
+            tr("wind the quill back, stop the lathe, move the tailstock up and lock it, and go on"),
             place,
         )

@@ -13,6 +13,7 @@ from handouts_build.compute.chapters import source_of
 from handouts_build.compute.names import Definition, Ledger, Unsettled
 from handouts_build.compute.working import dimension, spoken
 from handouts_build.formulas import Name, Number, parse, value_of
+from handouts_build.language import tr
 from handouts_build.quantities import Err, Kind, Manner, Rule, print_quantity
 from handouts_build.schema import Formula, Key, LaminateKeys
 from handouts_build.sheet import Dimension, Finding, Group, Laminate, LaminateBoard, Level, Remark
@@ -76,7 +77,7 @@ class LaminateWork:
         self.laminate = Laminate(tuple(boards), wide, print_quantity(wide, self._rule))
         self.group = Group(
             name=self.name, title=self._model.says, chapter="laminate",
-            about="Boards glued face to face, all with their grain one way.",
+            about=tr("Boards glued face to face, all with their grain one way."),
             dimensions=tuple(self._rows()), remarks=tuple(self._remarks(self.laminate)),
         )  # fmt: skip
         for row in self.group.dimensions:
@@ -102,8 +103,8 @@ class LaminateWork:
             for board in self._model.boards
         )
         for word, text, says in (
-            ("thick", thick, "Thickness of the block, through all its boards"),
-            ("wide", self._model.wide.text, "Width of the block, and of each board"),
+            ("thick", thick, tr("Thickness of the block, through all its boards")),
+            ("wide", self._model.wide.text, tr("Width of the block, and of each board")),
         ):
             tree = parse(text)
             yield dimension(
@@ -125,19 +126,27 @@ class LaminateWork:
             self.findings.append(
                 Finding(
                     Level.MIND, self._model.says,
-                    f"boards of {most} get {wider} wider than those of {least} when both take up {DAMP_PERCENT:g} "
-                    "percent of moisture: the glue between them is strained all along",
-                    "choose woods that move alike, saw the one that moves more on the quarter, or make the block "
-                    "narrower",
+                    tr(
+                        "boards of {most} get {wider} wider than those of {least} when both take up {moisture} percent "
+                        "of moisture: the glue between them is strained all along",
+                        most=most, wider=wider, least=least, moisture=f"{DAMP_PERCENT:g}",
+                    ),
+                    tr(
+                        "choose woods that move alike, saw the one that moves more on the quarter, or make the block "
+                        "narrower"
+                    ),
                     self._ledger.document.place((*self._key, "boards")),
                 )
             )  # fmt: skip
         yield Remark(
-            f"When both take up {DAMP_PERCENT:g} percent of moisture, flat-sawn boards of {most} get "
-            f"{print_quantity(apart, self._rule, fine=True)} wider than those of {least}: an edge that can be felt on "
-            "the finished side, and strain on the glue.",
+            tr(
+                "When both take up {moisture} percent of moisture, flat-sawn boards of {most} get {wider} wider than "
+                "those of {least}: an edge that can be felt on the finished side, and strain on the glue.",
+                moisture=f"{DAMP_PERCENT:g}", most=most, wider=print_quantity(apart, self._rule, fine=True),
+                least=least,
+            ),
             source_of("wood-handbook-13-2"),
-        )
+        )  # fmt: skip
 
 
 def _as_factor(formula: Formula) -> str:

@@ -16,6 +16,7 @@ from handouts_build.compute.names import Definition, Ledger, Unsettled
 from handouts_build.compute.working import chained, filled, meant, result_of, rounding
 from handouts_build.formulas import Name, Node, sum_of_names, to_json
 from handouts_build.formulas.tree import Binary
+from handouts_build.language import tr
 from handouts_build.quantities import (
     Kind,
     Link,
@@ -71,14 +72,14 @@ _USES = {
 _NEEDS = {"taper": "to", "ogee": "to", "ovolo": "to", "cavetto": "to", "round": ""}
 
 
-def _accepted(demand: Demand, because: str) -> Demand:
-    """A demand as the author's reason leaves it: a note, with the reason."""
+def _said(demand: Demand, because: str) -> Demand:
+    """A demand in the reader's words; as the author's reason leaves it where there is one: a note, with the reason."""
     if not because or demand.source != _SLENDER:
-        return demand
+        return replace(demand, message=tr(demand.message), remedy=tr(demand.remedy))
     # No braces of the author's: those are for values.
     reason = because.replace("{", "").replace("}", "")
-    told = meant("Slender", "{slenderness} times as long as its neck of {neck} is thick", reason)
-    return replace(demand, level="note", message=told, remedy="")
+    told = tr("{slenderness} times as long as its neck of {neck} is thick")
+    return replace(demand, level="note", message=meant(tr("Slender on purpose"), told, reason), remedy="")
 
 
 class ProfileWork:
@@ -105,14 +106,14 @@ class ProfileWork:
         slender_because: str = "",
     ) -> None:
         self.name = name
-        self.title = model.says or "Profile"
+        self.title = model.says or tr("Profile")
         self._model = model
         self._key: Key = ("profiles", name)
         self._ledger = ledger
         self._rule = rule
         self._values = INSIDE_VALUES if inside else PROFILE_VALUES
         # Room neither whips nor breaks.
-        self._demands = () if inside else tuple(_accepted(demand, slender_because) for demand in PROFILE_DEMANDS)
+        self._demands = () if inside else tuple(_said(demand, slender_because) for demand in PROFILE_DEMANDS)
         self.group: Group | None = None
         self.findings: list[Finding] = []
         self.slender: list[Finding] = []
@@ -186,7 +187,7 @@ class ProfileWork:
             name=self.name,
             title=self.title,
             chapter="profile",
-            about="Elements along the axis, and what follows from them.",
+            about=tr("Elements along the axis, and what follows from them."),
             dimensions=rows,
             shape=self._shape(drawn, printed["length"]),
             part=self._model.part or "",
@@ -211,9 +212,9 @@ class ProfileWork:
         checks = []
         for check in plan.checks:
             full = {name: self._full(given) for name, given in check.stands_for.items()}
-            message = filled(check.demand.message, {name: f"{{{full_name}}}" for name, full_name in full.items()})
+            message = filled(tr(check.demand.message), {name: f"{{{full_name}}}" for name, full_name in full.items()})
             tree = to_json(check.demand.tree, full.__getitem__)
-            checks.append(Condition(tree, check.demand.level, message, check.demand.remedy, str(check.index + 1)))
+            checks.append(Condition(tree, check.demand.level, message, tr(check.demand.remedy), str(check.index + 1)))
         return Follows(
             sizes=tuple(
                 (self._full(name), label, name, self._given[name], to_json(formula.tree))
@@ -347,7 +348,7 @@ class ProfileWork:
                 source=source_of(measure.source),
             )
             yield Dimension(
-                f"{self.name}.{measure.name}", measure.says, value, printed, manner, measure.main, working, []
+                f"{self.name}.{measure.name}", tr(measure.says), value, printed, manner, measure.main, working, []
             )
 
     def _shape(self, drawn: Outline, whole: Printed) -> Shape:

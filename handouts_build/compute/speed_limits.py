@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from handouts_build.compute.blanks import is_glued, swing_mm
 from handouts_build.compute.chapters import source_of
 from handouts_build.compute.step_facts import StepState, off_axis, standing
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import Quantity, Rule, exact, millimetres, print_quantity, quantity
 from handouts_build.schema import PartKeys, StepKeys
 from handouts_build.sheet import Blank, SpeedLimit
@@ -34,33 +35,33 @@ _TURNED = frozenset(
 )  # fmt: skip
 """Work that a lathe manual's table calls a general cut, facing among it; parting, sanding and drilling have no row."""
 _UNEVEN_SHAPES = {
-    "out of balance": "the wood is out of balance",
-    "not yet round": "the wood is not yet round",
-    "natural edge": "the wood has a natural edge",
+    "out of balance": tr_later("the wood is out of balance"),
+    "not yet round": tr_later("the wood is not yet round"),
+    "natural edge": tr_later("the wood has a natural edge"),
 }
 _WEAK_SHAPES = {
-    "slender": "the work is slender",
-    "thin wall": "the wall is thin",
-    "open work": "the work is open",
-    "broken edge": "the edge is broken",
-    "segmented": "the wood is glued up",
+    "slender": tr_later("the work is slender"),
+    "thin wall": tr_later("the wall is thin"),
+    "open work": tr_later("the work is open"),
+    "broken edge": tr_later("the edge is broken"),
+    "segmented": tr_later("the wood is glued up"),
 }
 _WEAK_CONDITIONS = {
-    "green": "the wood is green",
-    "punky": "the wood is soft in places",
-    "spalted": "the wood is spalted",
-    "repaired": "the wood is repaired",
-    "bark inclusion": "there is bark in the wood",
-    "loose knots": "there are loose knots in the wood",
-    "burl": "the wood is a burl",
+    "green": tr_later("the wood is green"),
+    "punky": tr_later("the wood is soft in places"),
+    "spalted": tr_later("the wood is spalted"),
+    "repaired": tr_later("the wood is repaired"),
+    "bark inclusion": tr_later("there is bark in the wood"),
+    "loose knots": tr_later("there are loose knots in the wood"),
+    "burl": tr_later("the wood is a burl"),
 }
 _WEAK_HOLDS = {
-    "jam chuck": "a jam chuck holds by friction",
-    "friction drive": "pressure alone drives the work",
-    "vacuum chuck": "a vacuum holds the work",
-    "wide jaws": "pads hold the work",
-    "double-sided tape": "tape holds the work",
-    "hot-melt glue": "hot-melt glue holds the work",
+    "jam chuck": tr_later("a jam chuck holds by friction"),
+    "friction drive": tr_later("pressure alone drives the work"),
+    "vacuum chuck": tr_later("a vacuum holds the work"),
+    "wide jaws": tr_later("pads hold the work"),
+    "double-sided tape": tr_later("tape holds the work"),
+    "hot-melt glue": tr_later("hot-melt glue holds the work"),
 }
 
 
@@ -73,11 +74,11 @@ class Turning:
     operations: frozenset[str]
     """The cuts that the lathe manual's table tells apart: roughing, general."""
     uneven: str = ""
-    """Why it is out of balance or not round, as a sentence has it; empty where it is round and centered."""
+    """Why it is out of balance or not round, to be said by `tr`; empty where it is round and centered."""
     square: bool = False
     """Whether all that is the matter is the corners of a square about its own middle."""
     weak: str = ""
-    """Why the work or its hold is weak, as a sentence has it."""
+    """Why the work or its hold is weak, to be said by `tr`."""
     chases: bool = False
     """Whether a thread is cut by hand."""
     bit_mm: float | None = None
@@ -122,9 +123,9 @@ def declared_uneven(step: StepKeys, now: StepState) -> str:
         now: How the work stands.
     """
     said = [why for word, why in _UNEVEN_SHAPES.items() if word in step.shape]
-    said += ["the wood is cracked"] if "cracked" in now.conditions else []
-    said += ["the wood turns off its own axis"] if off_axis(now.hold) else []
-    said += ["the wood turns across its own axis"] if now.hold is not None and now.hold.written("in") else []
+    said += [tr_later("the wood is cracked")] if "cracked" in now.conditions else []
+    said += [tr_later("the wood turns off its own axis")] if off_axis(now.hold) else []
+    said += [tr_later("the wood turns across its own axis")] if now.hold is not None and now.hold.written("in") else []
     return said[0] if said else ""
 
 
@@ -194,9 +195,11 @@ def too_fast(turning: Turning, speed: Quantity, rule: Rule) -> tuple[Level, str,
     if speed <= least.rpm:
         return None
     level = Level.STOP if speed >= 2 * _law("speed", "high", diameter=millimetres(turning.swing_mm)) else Level.MIND
-    told = f"{exact(speed, rule.lead)} is over the {exact(least.rpm, rule.lead)} that this step must not exceed"
-    remedy = "choose that speed or a slower one, and begin at the lathe's slowest"
-    return level, f"{told}: {least.because}", remedy
+    told = tr(
+        "{speed} is over the {most} that this step must not exceed: {because}",
+        speed=exact(speed, rule.lead), most=exact(least.rpm, rule.lead), because=least.because,
+    )  # fmt: skip
+    return level, told, tr("choose that speed or a slower one, and begin at the lathe's slowest")
 
 
 def _least(turning: Turning, rule: Rule, *, lathe: bool = True) -> _Bound:
@@ -206,25 +209,32 @@ def _least(turning: Turning, rule: Rule, *, lathe: bool = True) -> _Bound:
 
 def _bounds(turning: Turning, rule: Rule, *, lathe: bool) -> Iterator[_Bound]:
     across = millimetres(turning.swing_mm)
-    wide = f"it swings {print_quantity(across, rule)}"
+    wide = print_quantity(across, rule)
     if turning.uneven and not turning.square:
-        start = _law("speed", "start", diameter=across)
-        yield _Bound(start, f"{turning.uneven} and {wide.removeprefix('it ')}", "start-slow")
+        because = tr("{uneven} and swings {wide}", uneven=tr(turning.uneven), wide=wide)
+        yield _Bound(_law("speed", "start", diameter=across), because, "start-slow")
     if turning.weak:
-        yield _Bound(_law("speed", "weak", diameter=across), f"{turning.weak}, and {wide}", "weak-work")
+        because = tr("{weak}, and it swings {wide}", weak=tr(turning.weak), wide=wide)
+        yield _Bound(_law("speed", "weak", diameter=across), because, "weak-work")
     if turning.bit_mm is not None:
         bit = millimetres(turning.bit_mm)
-        yield _Bound(_law("drilling", "speed", bit=bit), f"the bit is {print_quantity(bit, rule)}", "bit-speed")
+        because = tr("the bit is {wide}", wide=print_quantity(bit, rule))
+        yield _Bound(_law("drilling", "speed", bit=bit), because, "bit-speed")
     if turning.chases:
-        yield _Bound(_chasing(), "a thread is cut", "thread-speed")
+        yield _Bound(_chasing(), tr("a thread is cut"), "thread-speed")
     for operation in sorted(turning.operations, reverse=True):
         row = speed_row(MANUAL, diameter_mm=turning.swing_mm, operation=operation)
         if row is not None and row.rpm_high is not None:
-            cut = "roughing" if operation == "roughing" else "turning"
-            yield _Bound(quantity(row.rpm_high, "rpm"), f"one lathe's manual, for {cut} where {wide}", "S-LATHE")
-    yield _Bound(_law("speed", "high", diameter=across), f"diameter times rpm, where {wide}", "diameter-times-rpm")
+            because = (
+                tr("one lathe's manual, for roughing where it swings {wide}", wide=wide)
+                if operation == "roughing"
+                else tr("one lathe's manual, for turning where it swings {wide}", wide=wide)
+            )
+            yield _Bound(quantity(row.rpm_high, "rpm"), because, "S-LATHE")
+    high = tr("diameter times rpm, where it swings {wide}", wide=wide)
+    yield _Bound(_law("speed", "high", diameter=across), high, "diameter-times-rpm")
     if lathe and turning.lathe_rpm is not None:
-        yield _Bound(quantity(turning.lathe_rpm, "rpm"), "the lathe turns no faster", COMMON_PRACTICE)
+        yield _Bound(quantity(turning.lathe_rpm, "rpm"), tr("the lathe turns no faster"), COMMON_PRACTICE)
 
 
 def _chasing() -> Quantity:

@@ -17,6 +17,7 @@ from handouts_build.compute.courses import HAIR_MM, CourseWork, Draft, Outline, 
 from handouts_build.compute.names import Definition, Ledger, Unsettled
 from handouts_build.compute.working import dimension, spoken
 from handouts_build.formulas import Name, Number, names, parse, value_of
+from handouts_build.language import tr, tr_later
 from handouts_build.problems import near_miss
 from handouts_build.quantities import (
     Err,
@@ -45,6 +46,12 @@ __all__ = ["StackWork"]
 
 _MARGIN, _KERF, _TRIM = inches(0.125), inches(0.125), inches(0.5)
 """Where the author says nothing: common practice, no published source."""
+_COURSES = {
+    "ring": tr_later("ring {number}"),
+    "disk": tr_later("disk {number}"),
+    "veneer": tr_later("veneer {number}"),
+}
+"""What a course is called that the author gives no name."""
 _MOST_COURSES = 60
 _FEWEST, _MOST = 3, 180
 """Segments of a ring."""
@@ -198,7 +205,9 @@ class StackWork:
         )  # fmt: skip
         self.group = Group(
             name=self.name, title=self.title, chapter="stack",
-            about="Courses from the left end on, each ring as the profile over its height asks, with wood to spare.",
+            about=tr(
+                "Courses from the left end on, each ring as the profile over its height asks, with wood to spare."
+            ),
             dimensions=(*head, *work.rows), remarks=tuple(self._remarks(courses)), stack=stack,
         )  # fmt: skip
         for row in self.group.dimensions:
@@ -222,10 +231,10 @@ class StackWork:
             del laws["swing"]
         segments = count(sum(course.pieces for course in courses))
         for name, value, says, err in (
-            ("height", height, "Height of the stack as it is glued", Err.NEAREST),
-            ("width", width, "Widest course", Err.OVER),
-            ("swing", swing, "Across its corners: what it swings until it is round", Err.OVER),
-            ("segments", segments, "Segments in all", Err.NEAREST),
+            ("height", height, tr("Height of the stack as it is glued"), Err.NEAREST),
+            ("width", width, tr("Widest course"), Err.OVER),
+            ("swing", swing, tr("Across its corners: what it swings until it is round"), Err.OVER),
+            ("segments", segments, tr("Segments in all"), Err.NEAREST),
         ):
             if name not in laws:
                 yield self._work.row(name, value, says, err)
@@ -293,7 +302,7 @@ class StackWork:
                 continue
             for again in range(times):
                 numbers[kind] += 1
-                name = keys.says or f"{kind} {numbers[kind]}"
+                name = keys.says or tr(_COURSES[kind], number=numbers[kind])
                 if keys.says and times > 1:
                     name = f"{keys.says} {again + 1}"
                 made.append(Draft(kind, name, numbers[kind], key, keys, high, place, pieces, woods))
@@ -325,9 +334,11 @@ class StackWork:
                 Finding(
                     Level.STOP,
                     self.title,
-                    f"the finished outside reaches {print_quantity(past, self._rule, err=Err.OVER)} past the end of "
-                    "the stack",
-                    "add a course, make courses higher, or say 'at' where the outside begins",
+                    tr(
+                        "the finished outside reaches {past} past the end of the stack",
+                        past=print_quantity(past, self._rule, err=Err.OVER),
+                    ),
+                    tr("add a course, make courses higher, or say '{key}' where the outside begins", key="at"),
                     self._ledger.document.place((*self._key, "courses")),
                 )
             )
@@ -342,12 +353,20 @@ class StackWork:
                 volume = BOARD_VOLUME(high=course.high, wide=strip.wide, long=strip.long)
                 by_wood[strip.wood] = by_wood.get(strip.wood, of_kind(0, Kind.VOLUME)) + volume
         told = "; ".join(f"{wood} {decimal(board_feet(volume), 1, Err.OVER)}" for wood, volume in by_wood.items())
-        how = "turned over after each cut" if self._model.flip else "not turned over"
-        yield Remark(
-            f"Board feet, planed to the height of each course, strips {how}, saw cuts and trimmed ends counted: "
-            f"{told}.",
-            source_of("segment-strip"),
+        says = (
+            tr(
+                "Board feet, planed to the height of each course, strips turned over after each cut, saw cuts and "
+                "trimmed ends counted: {woods}.",
+                woods=told,
+            )
+            if self._model.flip
+            else tr(
+                "Board feet, planed to the height of each course, strips not turned over, saw cuts and trimmed ends "
+                "counted: {woods}.",
+                woods=told,
+            )
         )
+        yield Remark(says, source_of("segment-strip"))
 
 
 def _bracketed(formula: Formula) -> str:
@@ -358,14 +377,15 @@ def _bracketed(formula: Formula) -> str:
 def _order(courses: Sequence[Course]) -> Iterator[str]:
     """What is glued to what, in turn."""
     if any(course.pieces for course in courses):
-        yield "Glue up every ring, and flatten both its faces once it is dry"
+        yield tr("Glue up every ring, and flatten both its faces once it is dry")
     for below, above in itertools.pairwise(courses):
-        if below.kind == above.kind == "ring":
-            same = below.pieces == above.pieces
-            how = ", its joints over the middles of the segments below" if same else ", centered"
+        if below.kind == above.kind == "ring" and below.pieces == above.pieces:
+            yield tr(
+                "Glue {above} on {below}, its joints over the middles of the segments below",
+                above=above.says, below=below.says,
+            )  # fmt: skip
         else:
-            how = ", centered"
-        yield f"Glue {above.says} on {below.says}{how}"
+            yield tr("Glue {above} on {below}, centered", above=above.says, below=below.says)
 
 
 def _divisor(pieces: int, near: int) -> int:

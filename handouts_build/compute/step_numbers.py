@@ -14,6 +14,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import replace
 
 from handouts_build.formulas import Name
+from handouts_build.language import tr
 from handouts_build.quantities import Kind, Printed, Quantity, kind_of
 from handouts_build.schema import Formula, PartKeys, StepKeys
 from handouts_build.sheet import Group, Part, Size, Step, StepNumber
@@ -92,18 +93,23 @@ def _told_apart(numbers: Set[StepNumber], titles: Mapping[str, str]) -> dict[str
     Two outlines have a length each, and so has the piece.
     """
     values: dict[str, set[Printed]] = defaultdict(set)
+    of_what = {tr(says) for says in _OF_WHAT}
     for number in numbers:
         values[number.says].add(number.printed)
     return {
         number.name: _of(number, titles[number.name])
         for number in numbers
-        if (len(values[number.says]) > 1 or number.says in _OF_WHAT) and number.name in titles
+        if (len(values[number.says]) > 1 or number.says in of_what) and number.name in titles
     }
 
 
 def _of(number: StepNumber, title: str) -> StepNumber:
-    of = f"{title}: {number.says[:1].lower()}{number.says[1:]}"
-    return replace(number, says=of, label=f"{title}: {number.label[:1].lower()}{number.label[1:]}")
+    says, label = (f"{said[:1].lower()}{said[1:]}" for said in (number.says, number.label))
+    return replace(
+        number,
+        says=tr("{title}: {measure}", title=title, measure=says),
+        label=tr("{title}: {measure}", title=title, measure=label),
+    )
 
 
 def _number(name: str, says: str, value: Quantity, printed: Printed) -> Iterator[tuple[StepNumber, Kind | None]]:

@@ -12,6 +12,7 @@ from dataclasses import replace
 
 from handouts_build.formulas import Name, Node, to_json, to_text
 from handouts_build.formulas.tree import Binary
+from handouts_build.language import tr
 from handouts_build.quantities import (
     MORE_PLACES,
     PRINT_UNITS,
@@ -129,14 +130,17 @@ def rounding(value: Quantity, printed: Printed, rule: Rule, manner: Manner) -> s
     """
     if kind_of(value) is not Kind.LENGTH:
         # A side is told where it changes what is read.
-        return "" if printed.lead == exact(value, rule.lead) else f"{ROUNDED[manner.err]}: {printed.lead}"
+        if printed.lead == exact(value, rule.lead):
+            return ""
+        return tr("{rounded}: {size}", rounded=tr(ROUNDED[manner.err]), size=printed.lead)
     off_mm = float(printed.rounded.magnitude) - float(value.magnitude)
     if manner.fine or abs(off_mm) < UNSEEN_MM:
         return ""
     inch, metric = PRINT_UNITS[Kind.LENGTH]
     (scale,) = inch if rule.lead == "in" else metric
     off = decimal(abs(off_mm) / scale.per, scale.places) + scale.unit
-    return f"{ROUNDED[manner.err]}: {printed.lead}, {off} {'over' if off_mm > 0 else 'under'}"
+    told = {"rounded": tr(ROUNDED[manner.err]), "size": printed.lead, "off": off}
+    return tr("{rounded}: {size}, {off} over", **told) if off_mm > 0 else tr("{rounded}: {size}, {off} under", **told)
 
 
 def filled(text: str, known: Mapping[str, Printed | str]) -> str:
@@ -159,10 +163,12 @@ def meant(opening: str, told: str, reason: str) -> str:
     """A sentence on what is meant, and the author's reason: `Thin on purpose: 0.1 in …. The pins bear …`.
 
     Args:
-        opening: What it is, such as `Thin`.
+        opening: What it is, such as `Thin on purpose`.
         told: The number and its place; empty where the opening says it all.
         reason: Why the author accepts it.
     """
-    head = f"{opening} on purpose: {told}" if told else f"{opening} on purpose"
     why = reason.rstrip(".")
-    return f"{head}. {why[:1].upper()}{why[1:]}"
+    why = f"{why[:1].upper()}{why[1:]}"
+    if not told:
+        return tr("{meant}. {why}", meant=opening, why=why)
+    return tr("{meant}: {told}. {why}", meant=opening, told=told, why=why)

@@ -12,6 +12,7 @@ from datetime import datetime, timedelta
 
 from handouts_build.compute.evening.moments import before_start, later
 from handouts_build.compute.step_facts import DRYING
+from handouts_build.language import tr
 from handouts_build.schema import DemonstrationKeys, ProjectKeys
 from handouts_build.sheet import Part, Sheet, Step
 from handouts_build.sheet.evening import Brought, Deadline, Plan, StockPlan
@@ -76,24 +77,27 @@ def _making(sheet: Sheet, project: ProjectKeys, starts: datetime, plan: Plan, st
     first = min([starts - _READY, *(deadline.on for deadline in waiting)])
     if stock.lines:
         # Whatever is made beforehand is made of them.
-        yield Deadline("saw", "Saw the blanks", first, "see the stock list")
+        yield Deadline("saw", tr("Saw the blanks"), first, tr("see the stock list"))
     yield from waiting
     if sheet.jigs:
         made = "; ".join(jig.title for jig in sheet.jigs)
         day = first - _JIGS - timedelta(minutes=max(sum(step.waits for step in jig.steps) for jig in sheet.jigs))
-        yield Deadline("jigs", "Make the jigs", day, f"{made}; the pieces that are made beforehand need them")
+        yield Deadline(
+            "jigs", tr("Make the jigs"), day, tr("{made}; the pieces that are made beforehand need them", made=made)
+        )
     if brought:
-        yield Deadline("ready-made", "Turn the ready-made pieces", starts - _READY, "; ".join(map(str, brought)))
+        yield Deadline("ready-made", tr("Turn the ready-made pieces"), starts - _READY, "; ".join(map(str, brought)))
     if stock.missing:
         told = "; ".join(f"{count} × {part}" for part, count, _ in stock.missing)
-        yield Deadline("buy", "Buy wood", first - _ROUGH, told)
+        yield Deadline("buy", tr("Buy wood"), first - _ROUGH, told)
 
 
 def _drying(dried: Sequence[Brought], ready: datetime) -> Iterator[Deadline]:
     """By when each piece must be roughed that dries for months."""
     for piece in dried:
-        title = f"Rough {piece.title[:1].lower()}{piece.title[1:]}, seal it and put it away to dry"
-        why = "half a year is a guess: it is dry when it loses no more weight"
+        part = f"{piece.title[:1].lower()}{piece.title[1:]}"
+        title = tr("Rough {part}, seal it and put it away to dry", part=part)
+        why = tr("half a year is a guess: it is dry when it loses no more weight")
         yield Deadline(f"rough-{piece.part}-{piece.step}", title, ready - _DRY, why)
 
 
@@ -127,17 +131,26 @@ def _waiting(sheet: Sheet, ready: datetime, plan: Plan) -> Iterator[Deadline]:
                     due[step.number] = (on, part, step)
         after += sum(step.waits for step in part.steps)
     for number, (on, part, step) in sorted(due.items()):
-        of = f", {part.title[:1].lower()}{part.title[1:]}" if len(sheet.parts) > 1 else ""
-        why = f"then it waits {told_span(step.waits)}"
-        yield Deadline(f"wait-{part.name}-{number}", f"{step.name} (step {number}{of})", on, why)
+        if len(sheet.parts) > 1:
+            title = f"{part.title[:1].lower()}{part.title[1:]}"
+            what = tr("{name} (step {number}, {part})", name=step.name, number=number, part=title)
+        else:
+            what = tr("{name} (step {number})", name=step.name, number=number)
+        why = tr("then it waits {waits}", waits=told_span(step.waits))
+        yield Deadline(f"wait-{part.name}-{number}", what, on, why)
 
 
 def _papers(asked: DemonstrationKeys, starts: datetime) -> Iterator[Deadline]:
     if asked.how != "in the room":
-        yield Deadline("send", "Send handout and link", starts - _SEND, "so that there is time to print it")
+        yield Deadline("send", tr("Send handout and link"), starts - _SEND, tr("so that there is time to print it"))
     if asked.how != "by video":
-        yield Deadline("print", "Print the handouts", starts - _PRINT, "and hand them out with the command 'hand-out'")
-    yield Deadline("pack", "Pack", starts - _PACK, "see the packing list")
+        yield Deadline(
+            "print",
+            tr("Print the handouts"),
+            starts - _PRINT,
+            tr("and hand them out with the command '{command}'", command="hand-out"),
+        )
+    yield Deadline("pack", tr("Pack"), starts - _PACK, tr("see the packing list"))
 
 
 def _leaving(asked: DemonstrationKeys, starts: datetime) -> Iterator[Deadline]:
@@ -147,4 +160,6 @@ def _leaving(asked: DemonstrationKeys, starts: datetime) -> Iterator[Deadline]:
     if asked.arrive is not None:
         ready = (starts - before_start(starts, asked.arrive)).total_seconds() / 60
     way = float(asked.travel.magnitude)
-    yield Deadline("leave", "Leave home", later(starts, -ready - way), f"{way:g} min on the way", timed=True)
+    yield Deadline(
+        "leave", tr("Leave home"), later(starts, -ready - way), tr("{way} min on the way", way=f"{way:g}"), timed=True
+    )

@@ -21,6 +21,7 @@ from handouts_build.compute.evening.plan import planned
 from handouts_build.compute.evening.stocking import stock_plan
 from handouts_build.compute.formerly import another_piece, of_another_piece
 from handouts_build.compute.steps import step_names, strays, timed
+from handouts_build.language import tr, tr_later
 from handouts_build.problems import Problem, ProjectError, near_miss
 from handouts_build.schema import DemonstrationKeys as Asked
 from handouts_build.schema import Document, FrozenPlanKeys, ProjectKeys, RunKeys, RunsKeys, ShopKeys
@@ -29,7 +30,7 @@ from handouts_build.sheet.evening import Demonstration, Plan, PrivateNotes, Stoc
 
 __all__ = ["check_demonstration", "check_runs", "work_out"]
 
-_TIME = "The time"
+_TIME = tr_later("The time")
 _LISTS = ("must see", "ready made", "left out")
 
 
@@ -245,9 +246,9 @@ def _without_time(asked: Asked, document: Document) -> Iterator[Finding]:
     if lacking:
         yield Finding(
             Level.NOTE,
-            _TIME,
-            f"no time is kept for: {', '.join(lacking)}",
-            f"write {lacking[0]}: 3 min, if it comes out of the slot",
+            tr(_TIME),
+            tr("no time is kept for: {lacking}", lacking=", ".join(lacking)),
+            tr("write {line}, if it comes out of the slot", line=f"{lacking[0]}: 3 min"),
             document.place(("slot",)),
         )
 
@@ -255,9 +256,12 @@ def _without_time(asked: Asked, document: Document) -> Iterator[Finding]:
 def _outdated(frozen: FrozenPlanKeys, document: Document) -> Finding:
     return Finding(
         Level.MIND,
-        "The run sheet",
-        f"the one printed on {frozen.printed[:10]} no longer holds: what it was planned from has changed",
-        "print it again with the command 'evening'",
+        tr("The run sheet"),
+        tr(
+            "the one printed on {day} no longer holds: what it was planned from has changed",
+            day=frozen.printed[:10],
+        ),
+        tr("print it again with the command '{command}'", command="evening"),
         document.place(()),
     )
 
@@ -278,9 +282,9 @@ def _of_cameras(plan: Plan, asked: Asked, document: Document) -> Iterator[Findin
     if lacking:
         yield Finding(
             Level.NOTE,
-            "The cameras",
-            f"steps ask for a camera that is not there: {', '.join(lacking)}",
-            f"they are planned with '{asked.cameras[0]}' instead",
+            tr("The cameras"),
+            tr("steps ask for a camera that is not there: {lacking}", lacking=", ".join(lacking)),
+            tr("they are planned with '{camera}' instead", camera=asked.cameras[0]),
             document.place(("cameras",)),
         )
 
@@ -289,8 +293,8 @@ def _of_stock(stock: StockPlan, document: Document) -> Iterator[Finding]:
     for part, count, why in stock.missing:
         yield Finding(
             Level.MIND,
-            "The wood",
-            f"{count} of the blanks for {part} cannot be cut: {why}",
-            "get wood",
+            tr("The wood"),
+            tr("{short} of the blanks for {part} cannot be cut: {why}", short=count, part=part, why=why),
+            tr("get wood"),
             document.place(()),
         )

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 
 from handouts_build.compute.evening.stocking import section_of
 from handouts_build.compute.fittings import CHUCKED, nearest_smaller, room_to_drill
+from handouts_build.language import tr, tr_later
 from handouts_build.problems import Place
 from handouts_build.quantities import Err, Rule, exact, print_quantity
 from handouts_build.schema import DemonstrationKeys, ProjectKeys, ShopKeys
@@ -19,7 +20,7 @@ from handouts_build.sheet.evening import PackItem
 
 __all__ = ["adapters", "host_findings", "told_lathe"]
 
-_ABOUT = "The host's lathe"
+_ABOUT = tr_later("The host's lathe")
 
 
 def told_lathe(asked: DemonstrationKeys, rule: Rule) -> Iterator[tuple[str, str]]:
@@ -32,15 +33,22 @@ def told_lathe(asked: DemonstrationKeys, rule: Rule) -> Iterator[tuple[str, str]
     lathe = asked.lathe
     if lathe is None:
         return
-    for name, value in (("Swing", lathe.swing), ("Between centers", lathe.between)):
+    for name, value in ((tr("Swing"), lathe.swing), (tr("Between centers"), lathe.between)):
         if value is not None:
             yield name, str(print_quantity(value, rule, err=Err.UNDER))
     if lathe.thread:
-        yield "Spindle thread", lathe.thread
+        yield tr("Spindle thread"), lathe.thread
     if lathe.taper:
-        yield "Taper", lathe.taper
+        yield tr("Taper"), lathe.taper
     if lathe.speeds:
-        yield "Speeds", f"{exact(lathe.speeds.least, rule.lead)} to {exact(lathe.speeds.most, rule.lead)}"
+        yield (
+            tr("Speeds"),
+            tr(
+                "{least} to {most}",
+                least=exact(lathe.speeds.least, rule.lead),
+                most=exact(lathe.speeds.most, rule.lead),
+            ),
+        )
 
 
 def host_findings(
@@ -60,25 +68,27 @@ def host_findings(
     missing = [
         word
         for word, value in (
-            ("swing", lathe and lathe.swing),
-            ("distance between centers", lathe and lathe.between),
-            ("spindle thread", lathe and lathe.thread),
-            ("taper", lathe and lathe.taper),
-            ("speeds", lathe and lathe.speeds),
+            (tr("swing"), lathe and lathe.swing),
+            (tr("distance between centers"), lathe and lathe.between),
+            (tr("spindle thread"), lathe and lathe.thread),
+            (tr("taper"), lathe and lathe.taper),
+            (tr("speeds"), lathe and lathe.speeds),
         )
         if not value
     ]
     if missing and asked.how != "by video":
         said = ", ".join(missing)
-        yield Finding(Level.NOTE, _ABOUT, f"not said of the lathe there: {said}", "ask the host", place)
+        yield Finding(
+            Level.NOTE, tr(_ABOUT), tr("not said of the lathe there: {said}", said=said), tr("ask the host"), place
+        )
     if lathe is None:
         return
     for part in parts:
         yield from _too_large(sheet, project, part, lathe, shop, place)
         yield from _too_fast(project, part, lathe, sheet.rule, place)
         for step, keys in zip(part.steps, project.parts[part.name].steps, strict=True):
-            about = f"{_ABOUT}, {step.name}"
-            yield from room_to_drill(step, keys, lathe, shop, about=about, place=place, rule=sheet.rule, there=" there")
+            about = tr("The host's lathe, {step}", step=step.name)
+            yield from room_to_drill(step, keys, lathe, shop, about=about, place=place, rule=sheet.rule, there=True)
 
 
 def _too_large(
@@ -90,35 +100,52 @@ def _too_large(
     if swing is not None and across >= swing:
         yield Finding(
             Level.STOP,
-            _ABOUT,
-            f"the blank of {part.title} is {_told(across, sheet.rule)} across, and the lathe there swings "
-            f"{_told(swing, sheet.rule, err=Err.UNDER)}",
-            "bring it rounded, choose a smaller size, or ask for another lathe",
+            tr(_ABOUT),
+            tr(
+                "the blank of {title} is {across} across, and the lathe there swings {swing}",
+                title=part.title,
+                across=_told(across, sheet.rule),
+                swing=_told(swing, sheet.rule, err=Err.UNDER),
+            ),
+            tr("bring it rounded, choose a smaller size, or ask for another lathe"),
             place,
         )
     elif swing is not None and across.magnitude >= 0.8 * swing.magnitude:
         yield Finding(
             Level.MIND,
-            _ABOUT,
-            f"the blank of {part.title} is {_told(across, sheet.rule)} across in a swing of "
-            f"{_told(swing, sheet.rule, err=Err.UNDER)}: the base of the tool rest may not pass under it",
-            "ask what clears the tool rest's base",
+            tr(_ABOUT),
+            tr(
+                "the blank of {title} is {across} across in a swing of {swing}: the base of the tool "
+                "rest may not pass under it",
+                title=part.title,
+                across=_told(across, sheet.rule),
+                swing=_told(swing, sheet.rule, err=Err.UNDER),
+            ),
+            tr("ask what clears the tool rest's base"),
             place,
         )
     if between is None:
         return
     holds = {word for step in project.parts[part.name].steps if step.hold for word in step.hold.by}
     needed = long
-    told = f"the blank of {part.title} is {_told(long, sheet.rule)} long"
+    there = _told(between, sheet.rule, err=Err.UNDER)
+    told = tr(
+        "the blank of {title} is {long} long, and there are {between} between centers there",
+        title=part.title, long=_told(long, sheet.rule), between=there,
+    )  # fmt: skip
     if holds & CHUCKED and shop.chuck_long is not None:
         needed = long + shop.chuck_long
-        told += f", with the chuck {_told(needed, sheet.rule)}"
+        told = tr(
+            "the blank of {title} is {long} long, with the chuck {needed}, and there are {between} between centers "
+            "there",
+            title=part.title, long=_told(long, sheet.rule), needed=_told(needed, sheet.rule), between=there,
+        )  # fmt: skip
     if needed > between:
         yield Finding(
             Level.STOP,
-            _ABOUT,
-            f"{told}, and there are {_told(between, sheet.rule, err=Err.UNDER)} between centers there",
-            "choose a shorter size, bring it cut to length, or ask for another lathe",
+            tr(_ABOUT),
+            told,
+            tr("choose a shorter size, bring it cut to length, or ask for another lathe"),
             place,
         )
 
@@ -129,14 +156,19 @@ def _too_fast(project: ProjectKeys, part: Part, lathe: object, rule: Rule, place
         return
     for step in project.parts[part.name].steps:
         if step.speed is not None and not speeds.least <= step.speed <= speeds.most:
-            side = "faster than" if step.speed > speeds.most else "slower than"
-            limit = speeds.most if step.speed > speeds.most else speeds.least
+            too_fast = step.speed > speeds.most
+            said = {
+                "name": step.name,
+                "speed": exact(step.speed, rule.lead),
+                "limit": exact(speeds.most if too_fast else speeds.least, rule.lead),
+            }
             yield Finding(
                 Level.MIND,
-                _ABOUT,
-                f"'{step.name}' asks for {exact(step.speed, rule.lead)}, {side} the lathe there can run "
-                f"({exact(limit, rule.lead)})",
-                "plan it at a speed that lathe has",
+                tr(_ABOUT),
+                tr("'{name}' asks for {speed}, faster than the lathe there can run ({limit})", **said)
+                if too_fast
+                else tr("'{name}' asks for {speed}, slower than the lathe there can run ({limit})", **said),
+                tr("plan it at a speed that lathe has"),
                 place,
             )
 
@@ -165,17 +197,25 @@ def adapters(asked: DemonstrationKeys, shop: ShopKeys, place: Place) -> tuple[li
         ours = own.thread if own else None
         if thread in shop.threads and thread != ours:
             items.append(
-                PackItem(f"Chuck insert or adapter for a spindle of {thread}", f"own lathe: {ours or 'not said'}")
+                PackItem(
+                    tr("Chuck insert or adapter for a spindle of {thread}", thread=thread),
+                    tr("own lathe: {own}", own=ours) if ours else tr("own lathe: not said"),
+                )
             )
         elif thread != ours and thread not in shop.threads:
-            mine = ours or "the chuck's own thread"
-            items.append(PackItem(f"Spindle adapter, {thread} to {mine}", "not in the kit: borrow or buy it"))
+            mine = ours or tr("the chuck's own thread")
+            items.append(
+                PackItem(
+                    tr("Spindle adapter, {thread} to {mine}", thread=thread, mine=mine),
+                    tr("not in the kit: borrow or buy it"),
+                )
+            )
             found.append(
                 Finding(
                     Level.MIND,
-                    _ABOUT,
-                    f"the spindle there is {thread}, and nothing in the kit goes on it",
-                    "borrow the host's chuck, or get an adapter; try it before the day",
+                    tr(_ABOUT),
+                    tr("the spindle there is {thread}, and nothing in the kit goes on it", thread=thread),
+                    tr("borrow the host's chuck, or get an adapter; try it before the day"),
                     place,
                 )
             )
@@ -186,28 +226,50 @@ def adapters(asked: DemonstrationKeys, shop: ShopKeys, place: Place) -> tuple[li
         smaller = nearest_smaller(taper, have)
         if taper in have:
             if taper != ours:
-                items.append(PackItem(f"Centers and drill chuck on {taper} arbors", f"own lathe: {ours or 'not said'}"))
+                items.append(
+                    PackItem(
+                        tr("Centers and drill chuck on {taper} arbors", taper=taper),
+                        tr("own lathe: {own}", own=ours) if ours else tr("own lathe: not said"),
+                    )
+                )
         elif smaller is not None:
-            items.append(PackItem(f"Taper sleeves, {smaller} to {taper}", "one for each center and the drill chuck"))
+            items.append(
+                PackItem(
+                    tr("Taper sleeves, {smaller} to {taper}", smaller=smaller, taper=taper),
+                    tr("one for each center and the drill chuck"),
+                )
+            )
             found.append(
                 Finding(
                     Level.NOTE,
-                    _ABOUT,
-                    f"the taper there is {taper}, and the kit's thickest that goes in is {smaller}",
-                    f"bring a sleeve, {smaller} to {taper}, for each center and for the drill chuck",
+                    tr(_ABOUT),
+                    tr(
+                        "the taper there is {taper}, and the kit's thickest that goes in is {smaller}",
+                        taper=taper,
+                        smaller=smaller,
+                    ),
+                    tr(
+                        "bring a sleeve, {smaller} to {taper}, for each center and for the drill chuck",
+                        smaller=smaller,
+                        taper=taper,
+                    ),
                     place,
                 )
             )
         else:
-            items.append(PackItem(f"Centers and drill chuck on {taper} arbors", "not in the kit: borrow them"))
+            items.append(
+                PackItem(
+                    tr("Centers and drill chuck on {taper} arbors", taper=taper), tr("not in the kit: borrow them")
+                )
+            )
             found.append(
                 Finding(
                     Level.MIND,
-                    _ABOUT,
-                    f"the taper there is {taper}, and no arbor in the kit is as small"
+                    tr(_ABOUT),
+                    tr("the taper there is {taper}, and no arbor in the kit is as small", taper=taper)
                     if have
-                    else f"the taper there is {taper}, and the shop file says no taper",
-                    "borrow the host's centers, or get some with that taper",
+                    else tr("the taper there is {taper}, and the shop file says no taper", taper=taper),
+                    tr("borrow the host's centers, or get some with that taper"),
                     place,
                 )
             )

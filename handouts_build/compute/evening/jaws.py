@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence, Set
 
 from handouts_build.compute.blanks import shape_of
+from handouts_build.language import tr
 from handouts_build.quantities import Printed, Quantity
 from handouts_build.schema import Formula, ProjectKeys, ShopKeys, StepKeys
 from handouts_build.sheet import Part, Sheet, Step
@@ -44,8 +45,12 @@ def held_on(sheet: Sheet, project: ProjectKeys, shop: ShopKeys, steps: Sequence[
                 continue
             value, printed = known
             opening = bool(_OPENING & set(hold.by))
-            took = "open into" if opening else "close on"
-            yield PackItem(f"Chuck jaws that {took} {printed}", ", ".join(_taking(shop, value, opening=opening)))
+            what = (
+                tr("Chuck jaws that open into {size}", size=printed)
+                if opening
+                else tr("Chuck jaws that close on {size}", size=printed)
+            )
+            yield PackItem(what, ", ".join(_taking(shop, value, opening=opening)))
 
 
 def _turned(project: ProjectKeys, part: str) -> Iterator[tuple[str, str]]:
@@ -76,7 +81,9 @@ def _on_the_square(part: Part, models: Sequence[StepKeys], shop: ShopKeys, numbe
             return
         if step.number in numbers and side is not None:
             value, printed = side
-            yield PackItem(f"Chuck jaws that close on a square of {printed}", ", ".join(_taking(shop, value)))
+            yield PackItem(
+                tr("Chuck jaws that close on a square of {size}", size=printed), ", ".join(_taking(shop, value))
+            )
             return
 
 

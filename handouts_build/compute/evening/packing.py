@@ -14,7 +14,8 @@ from dataclasses import replace
 
 from handouts_build.compute.evening.jaws import held_on
 from handouts_build.compute.evening.sizing import ToolSizes, is_center
-from handouts_build.compute.evening.stocking import begun_on, finished_pieces, uses_of
+from handouts_build.compute.evening.stocking import USES, begun_on, finished_pieces, uses_of
+from handouts_build.language import tr, tr_later
 from handouts_build.paper import PROJECT, SIZES
 from handouts_build.schema import DemonstrationKeys, ProjectKeys, ShopKeys, StepKeys, stands_for
 from handouts_build.sheet import Sheet
@@ -36,37 +37,47 @@ _FINISHING = (
 )  # fmt: skip
 _PROTECTION = ("dust collector", "dust extractor", "shop vacuum", "face shield", "dust mask", "respirator")
 _HELD = {
-    "between centers": "Drive center and live center",
-    "off-axis centers": "Drive center and live center",
-    "chuck": "Four-jaw chuck",
-    "chuck opening out": "Four-jaw chuck",
-    "wide jaws": "Wide jaws for the chuck",
-    "screw chuck": "Screw chuck",
-    "drill chuck": "Drill chuck",
-    "collet": "Collets",
-    "faceplate": "Faceplate",
-    "jam chuck": "Jam chuck, turned to fit",
-    "vacuum chuck": "Vacuum chuck with pump and hoses",
-    "glue block": "Glue blocks",
-    "double-sided tape": "Double-sided tape",
-    "hot-melt glue": "Hot-melt glue and gun",
-    "mandrel": "Mandrel",
-    "steady rest": "Steady rest",
+    "between centers": tr_later("Drive center and live center"),
+    "off-axis centers": tr_later("Drive center and live center"),
+    "chuck": tr_later("Four-jaw chuck"),
+    "chuck opening out": tr_later("Four-jaw chuck"),
+    "wide jaws": tr_later("Wide jaws for the chuck"),
+    "screw chuck": tr_later("Screw chuck"),
+    "drill chuck": tr_later("Drill chuck"),
+    "collet": tr_later("Collets"),
+    "faceplate": tr_later("Faceplate"),
+    "jam chuck": tr_later("Jam chuck, turned to fit"),
+    "vacuum chuck": tr_later("Vacuum chuck with pump and hoses"),
+    "glue block": tr_later("Glue blocks"),
+    "double-sided tape": tr_later("Double-sided tape"),
+    "hot-melt glue": tr_later("Hot-melt glue and gun"),
+    "mandrel": tr_later("Mandrel"),
+    "steady rest": tr_later("Steady rest"),
 }
 _CENTERED = {"between centers", "off-axis centers"}
-_SCREWS = "with its wood screws and their driver"
+_SCREWS = tr_later("with its wood screws and their driver")
 _DUSTY = {"sanding", "sanding at rest", "power sanding", "sawing", "carving", "cross-axis turning", "burning"}
 _GRIT_LIST = re.compile(r"[Aa]brasives? (P?)\d+(?:, P?\d+)+")
 _GRITS = re.compile(r"[Aa]brasives? (?P<scale>P?)(?P<least>\d+)(?: to P?(?P<most>\d+))?")
 _FURTHER = ("from", "with", "for")
-_VIDEO = "Cameras and sound"
+_VIDEO = tr_later("Cameras and sound")
 _STUFF = {"oil", "wax", "glue", "epoxy", "lacquer", "shellac", "varnish"}
-_ONCE = {
-    "Face shield", "Safety spectacles", "First-aid kit", "Clock", "Sharpening: hone, or what the club has",
-    "Bench brush and rubbish bag", "Computer with the meeting's link tried out", "Microphone, worn",
-    "Light for the tool rest", "Cables, power strip, spare batteries", "Second device",
-}  # fmt: skip
+_SHIELD, _SPECTACLES, _MASK = (
+    tr_later("Face shield"),
+    tr_later("Safety spectacles"),
+    tr_later("Dust mask or respirator"),
+)
+_AID, _CLOCK, _BRUSH = tr_later("First-aid kit"), tr_later("Clock"), tr_later("Bench brush and rubbish bag")
+_SHARPENING = tr_later("Sharpening: hone, or what the club has")
+_COMPUTER = tr_later("Computer with the meeting's link tried out")
+_MICROPHONE, _LIGHT = tr_later("Microphone, worn"), tr_later("Light for the tool rest")
+_CABLES, _SECOND = tr_later("Cables, power strip, spare batteries"), tr_later("Second device")
+_ONCE = (
+    _SHIELD, _SPECTACLES, _AID, _CLOCK, _SHARPENING, _BRUSH, _COMPUTER, _MICROPHONE, _LIGHT, _CABLES, _SECOND,
+)  # fmt: skip
 """What an evening needs once, however many pieces are shown."""
+_OURS = frozenset({*_HELD.values(), *_ONCE, _MASK})
+"""What is packed by a name of ours, which an author's tool may have too: said by `tr` once each thing is there once."""
 _SPARE_PAPERS = 1.1
 """One in ten over the head count: common practice, no published source."""
 
@@ -103,7 +114,7 @@ def packing_list(
     sized = {_headed(tool): size for tool, size in sizes.of_tools(turned, models).items()}
     groups = (
         (
-            "Holding the work",
+            tr("Holding the work"),
             [
                 *fitting,
                 *_holding(live, sizes),
@@ -111,20 +122,20 @@ def packing_list(
                 *held_on(sheet, project, shop, turned),
             ],
         ),
-        ("Jigs, made before the evening", list(_jigs(sheet))),
+        (tr("Jigs, made before the evening"), list(_jigs(sheet))),
         (
-            "Turning tools and hand tools",
-            [*map(PackItem, sorted_["turning"]), PackItem("Sharpening: hone, or what the club has"), *_seats(asked)],
+            tr("Turning tools and hand tools"),
+            [*map(PackItem, sorted_["turning"]), PackItem(_SHARPENING), *_seats(asked)],
         ),
-        ("Drilling", [PackItem(tool, sized.get(tool, "")) for tool in sorted_["boring"]]),
-        ("Measuring and marking", list(map(PackItem, sorted_["marking"]))),
-        ("Abrasives", [*map(PackItem, _grits(sorted_["sanding"])), *_abrasives(live)]),
-        ("Glue, finish and the rest", list(_supplies(sorted_["finishing"], live, each=_for_each(sheet, asked)))),
-        ("Wood, ready-made pieces and blanks", list(_wood(sheet, lines, asked, due))),
-        ("Protection", [*_protection(live, asked), *map(PackItem, sorted_["protection"])]),
-        ("Papers and clock", list(_papers(sheet, asked))),
-        (_VIDEO, list(_video(lines, asked))),
-        ("Your own notes", list(map(PackItem, asked.private.notes)) if asked.private else []),
+        (tr("Drilling"), [PackItem(tool, sized.get(tool, "")) for tool in sorted_["boring"]]),
+        (tr("Measuring and marking"), list(map(PackItem, sorted_["marking"]))),
+        (tr("Abrasives"), [*map(PackItem, _grits(sorted_["sanding"])), *_abrasives(live)]),
+        (tr("Glue, finish and the rest"), list(_supplies(sorted_["finishing"], live, each=_for_each(sheet, asked)))),
+        (tr("Wood, ready-made pieces and blanks"), list(_wood(sheet, lines, asked, due))),
+        (tr("Protection"), [*_protection(live, asked), *map(PackItem, sorted_["protection"])]),
+        (tr("Papers and clock"), list(_papers(sheet, asked))),
+        (tr(_VIDEO), list(_video(lines, asked))),
+        (tr("Your own notes"), list(map(PackItem, asked.private.notes)) if asked.private else []),
     )
     return tuple(PackGroup(title, _once(items)) for title, items in groups if items)
 
@@ -142,19 +153,21 @@ def packed_with(groups: Sequence[PackGroup], other: Sequence[str], title: str) -
     if not gone:
         return tuple(groups)
     kept = [replace(group, items=tuple(item for item in group.items if item.what not in gone)) for group in groups]
-    shared = PackGroup(f"On the list of {title}", (PackItem("; ".join(gone), "once for both pieces"),))
+    shared = PackGroup(
+        tr("On the list of {title}", title=title), (PackItem("; ".join(gone), tr("once for both pieces")),)
+    )
     return (*(group for group in kept if group.items), shared)
 
 
 def _once_only(item: PackItem, group: PackGroup, *, video: bool) -> bool:
-    return item.what in _ONCE and not (video and group.title == _VIDEO)
+    return item.what in map(tr, _ONCE) and not (video and group.title == tr(_VIDEO))
 
 
 def _seats(asked: DemonstrationKeys) -> Iterator[PackItem]:
     if asked.seats:
         yield PackItem(
-            "Lathe, tools and rest for each hands-on seat",
-            "or have the host say in writing that they are there",
+            tr("Lathe, tools and rest for each hands-on seat"),
+            tr("or have the host say in writing that they are there"),
             asked.seats,
         )
 
@@ -173,7 +186,7 @@ def _once(items: Iterable[PackItem]) -> tuple[PackItem, ...]:
     kept: dict[str, PackItem] = {}
     for item in items:
         kept.setdefault(item.what.casefold(), item)
-    return tuple(kept.values())
+    return tuple(replace(item, what=tr(item.what)) if item.what in _OURS else item for item in kept.values())
 
 
 def _sorted(tools: Iterable[str], supplies: Iterable[str]) -> dict[str, list[str]]:
@@ -209,9 +222,9 @@ def _keyed(tool: str, size: str = "") -> PackItem:
     """Something that holds, with its size; a chuck does not without its key, nor a faceplate without screws."""
     said = tool.casefold()
     if re.search(r"\bfaceplate\b", said):
-        return PackItem(tool, _SCREWS)
+        return PackItem(tool, tr(_SCREWS))
     jam = "jam chuck" in said
-    return PackItem(tool, "with its key" if re.search(r"\bchuck\b", said) and not jam else size)
+    return PackItem(tool, tr("with its key") if re.search(r"\bchuck\b", said) and not jam else size)
 
 
 def _grits(kinds: Iterable[str]) -> list[str]:
@@ -240,12 +253,14 @@ def _grits(kinds: Iterable[str]) -> list[str]:
         # A range whose grits are listed is that list.
         lists = listed.get(scale, set())
         made += [
-            f"Abrasives {scale}{least}" + (f" to {scale}{most}" if most > least else "")
+            tr("Abrasives {least} to {most}", least=f"{scale}{least}", most=f"{scale}{most}")
+            if most > least
+            else tr("Abrasives {grits}", grits=f"{scale}{least}")
             for least, most in merged
             if not lists or least < min(lists) or most > max(lists)
         ]
     for scale, grits in listed.items():
-        made.append(f"Abrasives {', '.join(f'{scale}{grit}' for grit in sorted(grits))}")
+        made.append(tr("Abrasives {grits}", grits=", ".join(f"{scale}{grit}" for grit in sorted(grits))))
     return [*made, *others]
 
 
@@ -267,7 +282,7 @@ def _holding(live: Sequence[StepKeys], sizes: ToolSizes) -> Iterator[PackItem]:
             if word in _HELD and not named:
                 yield _keyed(_HELD[word], sizes.of_centers(unnamed) if word in _CENTERED else "")
         if hold is not None and (jaws := hold.text("jaws")):
-            yield PackItem(_headed(jaws), "for the chuck")
+            yield PackItem(_headed(jaws), tr("for the chuck"))
 
 
 def _names_centers(step: StepKeys, every: str) -> bool:
@@ -285,7 +300,10 @@ def _abrasives(live: Iterable[StepKeys]) -> Iterator[PackItem]:
 
 def _for_each(sheet: Sheet, asked: DemonstrationKeys) -> dict[str, str]:
     """Of each supply, where several people turn, for how many pieces it must do."""
-    return {_headed(supply): f"for {asked.seats + 1} pieces" for supply in sheet.supplies} if asked.seats else {}
+    if not asked.seats:
+        return {}
+    told = tr("for {pieces} pieces", pieces=asked.seats + 1)
+    return {_headed(supply): told for supply in sheet.supplies}
 
 
 def _supplies(supplies: Sequence[str], live: Iterable[StepKeys], *, each: Mapping[str, str]) -> Iterator[PackItem]:
@@ -301,7 +319,7 @@ def _supplies(supplies: Sequence[str], live: Iterable[StepKeys], *, each: Mappin
         notes = [*(kind for kind in mine if kind not in said), *([each[supply]] if supply in each else [])]
         yield PackItem(supply, ", ".join(notes))
     yield from (PackItem(_headed(kind)) for kind in kinds if kind not in met)
-    yield PackItem("Bench brush and rubbish bag")
+    yield PackItem(_BRUSH)
 
 
 def _wood(
@@ -313,16 +331,22 @@ def _wood(
     for line in lines:
         for piece in line.brought:
             by = dries.get(f"rough-{piece.part}-{piece.step}")
-            yield PackItem(str(piece), f"“{line.name}”" + (f"; rough it by {by}, so that it is dry" if by else ""), 1)
+            why = (
+                tr("“{step}”; rough it by {day}, so that it is dry", step=line.name, day=by)
+                if by
+                else tr("“{step}”", step=line.name)
+            )
+            yield PackItem(str(piece), why, 1)
     for part in sheet.parts:
         size = part.blank.told()
         begun = begun_on(part, lines)
         for use, count in uses_of(part, lines, seats=asked.seats or 0):
             if use == "spare" and begun is not None:
                 # A blank would be of no use: what is turned first is turned on wood that has come this far.
-                yield PackItem(f"{begun}: spare", "in case the first is lost", count)
+                yield PackItem(tr("{piece}: spare", piece=begun), tr("in case the first is lost"), count)
             elif use != "ready-made":
-                yield PackItem(f"{part.title}: blank, {use}", f"{part.wood}, {part.blank.shape}, {size}", count)
+                what = tr("{part}: blank, {use}", part=part.title, use=tr(USES[use]))
+                yield PackItem(what, f"{part.wood}, {part.blank.shape}, {size}", count)
     yield from (PackItem(*piece) for piece in told)
 
 
@@ -330,67 +354,93 @@ def _jigs(sheet: Sheet) -> Iterator[PackItem]:
     """The jigs: whoever lacks one there cannot go on."""
     for jig in sheet.jigs:
         first, last = jig.steps[0].number, jig.steps[-1].number
-        steps = f"step {first}" if first == last else f"steps {first} to {last}"
-        yield PackItem(jig.title, f"made at {steps}", jig.count)
+        made = (
+            tr("made at step {step}", step=first)
+            if first == last
+            else tr("made at steps {first} to {last}", first=first, last=last)
+        )
+        yield PackItem(jig.title, made, jig.count)
 
 
 def _protection(live: Sequence[StepKeys], asked: DemonstrationKeys) -> Iterator[PackItem]:
     remote = asked.how == "by video"
-    yield PackItem("Face shield", "" if remote else "your own, and the host's to try for fit")
-    yield PackItem("Safety spectacles", "under the face shield")
+    yield PackItem(_SHIELD, "" if remote else tr("your own, and the host's to try for fit"))
+    yield PackItem(_SPECTACLES, tr("under the face shield"))
     work = {word for step in live for word in step.work}
     if work & _DUSTY:
-        yield PackItem("Dust mask or respirator", "and a way to take the dust off at its source")
+        yield PackItem(_MASK, tr("and a way to take the dust off at its source"))
     if asked.seats:
-        yield PackItem("Face shields for the hands-on seats", "", asked.seats)
+        yield PackItem(tr("Face shields for the hands-on seats"), "", asked.seats)
         if work & _DUSTY:
-            yield PackItem("Dust masks for the hands-on seats", "", asked.seats)
+            yield PackItem(tr("Dust masks for the hands-on seats"), "", asked.seats)
     if any(step.finish for step in live):
-        yield PackItem("Gloves for finishing", "lathe off; never near turning work")
-        yield PackItem("Metal can with lid, or water, for oily cloths")
-    yield PackItem("First-aid kit", "" if remote else "ask where the host keeps one, and where the switch is")
+        yield PackItem(tr("Gloves for finishing"), tr("lathe off; never near turning work"))
+        yield PackItem(tr("Metal can with lid, or water, for oily cloths"))
+    yield PackItem(_AID, "" if remote else tr("ask where the host keeps one, and where the switch is"))
+
+
+_SENT = {
+    (True, False): tr_later("Handout, sent to the host"),
+    (False, True): tr_later("Dimensions sheet, sent to the host"),
+    (True, True): tr_later("Handout and dimensions sheet, sent to the host"),
+}
+_PRINTED = {
+    (True, False): tr_later("Printed handouts"),
+    (False, True): tr_later("Printed dimensions sheets"),
+    (True, True): tr_later("Printed handouts and dimensions sheets"),
+}
+"""Papers by whether there is a handout, and a dimensions sheet."""
 
 
 def _papers(sheet: Sheet, asked: DemonstrationKeys) -> Iterator[PackItem]:
     """What is read at the demonstration, and handed out: the papers that are made of the piece."""
     size = SIZES[asked.paper].title
     yield PackItem(
-        "Run sheet", "your own at the lathe; for whoever runs the cameras the one to share, without private notes", 2
+        tr("Run sheet"),
+        tr("your own at the lathe; for whoever runs the cameras the one to share, without private notes"),
+        2,
     )
-    yield PackItem("Clock", "to stand where you see it from the lathe")
+    yield PackItem(_CLOCK, tr("to stand where you see it from the lathe"))
     heads = asked.attendees or 0
-    handout = not {"short", "full"}.isdisjoint(sheet.papers)
-    named = ["handout"] * handout + ["dimensions sheet"] * ("dimensions" in sheet.papers)
+    handout, dimensions = not {"short", "full"}.isdisjoint(sheet.papers), "dimensions" in sheet.papers
+    which = (handout, dimensions)
     if asked.how == "by video":
-        audience = f"for {heads} people, " if heads else ""
-        if named:
-            told = " and ".join(named)
-            sent = f"{told[:1].upper()}{told[1:]}, sent to the host"
-            yield PackItem(sent, f"{size}, {audience}some days before")
-        yield PackItem("Address of the handout page", "to put into the chat")
+        if which in _SENT:
+            when = (
+                tr("{size}, for {heads} people, some days before", size=size, heads=heads)
+                if heads
+                else tr("{size}, some days before", size=size)
+            )
+            yield PackItem(tr(_SENT[which]), when)
+        yield PackItem(tr("Address of the handout page"), tr("to put into the chat"))
         return
     if heads:
         copies = math.ceil(heads * _SPARE_PAPERS)
         if handout:
-            yield PackItem("Printed handouts", f"{size}, for {heads} people and some over", copies)
-        if "dimensions" in sheet.papers:
-            yield PackItem("Dimensions sheets", size, copies)
-    elif named:
-        yield PackItem(f"Printed {' and '.join(f'{paper}s' for paper in named)}", f"{size}; ask how many are coming")
+            yield PackItem(
+                tr("Printed handouts"), tr("{size}, for {heads} people and some over", size=size, heads=heads), copies
+            )
+        if dimensions:
+            yield PackItem(tr("Dimensions sheets"), size, copies)
+    elif which in _PRINTED:
+        yield PackItem(tr(_PRINTED[which]), tr("{size}; ask how many are coming", size=size))
     if "templates" in sheet.papers:
-        yield PackItem(PROJECT["templates"].title, f"{size}, printed at actual size", max(2, asked.seats or 0))
-    yield PackItem("Sheet with the address of the handout page", "to put up by the door")
+        yield PackItem(
+            tr(PROJECT["templates"].title), tr("{size}, printed at actual size", size=size), max(2, asked.seats or 0)
+        )
+    yield PackItem(tr("Sheet with the address of the handout page"), tr("to put up by the door"))
 
 
 def _video(lines: Sequence[PlanLine], asked: DemonstrationKeys) -> Iterator[PackItem]:
     wanted = dict.fromkeys(camera for camera in (*asked.cameras, *(line.camera for line in lines)) if camera)
     for camera in wanted:
         yield PackItem(
-            f"Camera: {camera}", "" if not asked.cameras or camera in asked.cameras else "not said to be there"
+            tr("Camera: {camera}", camera=camera),
+            "" if not asked.cameras or camera in asked.cameras else tr("not said to be there"),
         )
     if asked.how != "in the room":
-        yield PackItem("Computer with the meeting's link tried out")
-        yield PackItem("Microphone, worn", "tried with the lathe running")
-        yield PackItem("Light for the tool rest")
-        yield PackItem("Cables, power strip, spare batteries")
-        yield PackItem("Second device", "to see what the audience sees")
+        yield PackItem(_COMPUTER)
+        yield PackItem(_MICROPHONE, tr("tried with the lathe running"))
+        yield PackItem(_LIGHT)
+        yield PackItem(_CABLES)
+        yield PackItem(_SECOND, tr("to see what the audience sees"))

@@ -18,6 +18,7 @@ from handouts_build.compute.evening.frozen import checksum, planned_steps
 from handouts_build.compute.evening.late import checkpoints
 from handouts_build.compute.evening.moments import later
 from handouts_build.compute.steps import Timed
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import decimal
 from handouts_build.schema import DemonstrationKeys
 from handouts_build.sheet import Sheet, Step
@@ -31,6 +32,14 @@ _SIGNALS = ("danger", "warning", "caution", "notice")
 """Gravest first, as ANSI Z535 orders them."""
 _TOLD = 4
 """Cautions that a safety talk can hold: common practice, no published source."""
+_CALLED = {
+    "opening": tr_later("Opening"),
+    "safety talk": tr_later("Safety talk"),
+    "break": tr_later("Break"),
+    "hands-on": tr_later("Hands-on"),
+    "questions": tr_later("Questions"),
+}
+"""What a line is called that is no step: recorded runs know it by that, and `tr` says it where it is shown."""
 
 
 def planned(
@@ -95,7 +104,7 @@ def planned(
         over=later(starts, whole.mean),
         room=room,
         says=tuple(says(steps, candidates, choice, room, asked)),
-        method=(*METHOD, *unsaid(steps)),
+        method=(*map(tr, METHOD), *unsaid(steps)),
         steps=planned_steps({name: step.live for name, step in by_name.items()}, times),
         checksum=checksum(names, asked),
     )
@@ -122,11 +131,13 @@ def _shown(name: str, step: Step, time: Timed, candidate: Candidate, live: bool,
     shown = "live" if live else "talk" if step.show == "talk" and name not in asked.ready_made else "ready-made"
     saves = time.live.mean - time.told.mean
     if live:
-        why = "must be seen" if candidate.fixed else ""
+        why = tr("must be seen") if candidate.fixed else ""
     elif candidate.fixed is None:
-        why = f"so that the show fits: saves {decimal(saves, 0)} min, worth {step.worth} of 5"
+        why = tr(
+            "so that the show fits: saves {saves} min, worth {worth} of 5", saves=decimal(saves, 0), worth=step.worth
+        )
     else:
-        why = "as this demonstration asks" if name in asked.ready_made else ""
+        why = tr("as this demonstration asks") if name in asked.ready_made else ""
     runs = time.live_runs if live else time.told_runs
     return ShownStep(
         name,
@@ -158,7 +169,7 @@ def _lines(
     for kind, minutes in zip(("opening", "safety talk"), before, strict=True):
         if minutes:
             says = _safety_talk(steps) if kind == "safety talk" else ""
-            lines.append(PlanLine(kind, kind.capitalize(), later(starts, gone), minutes, 0.0, cue=says))
+            lines.append(PlanLine(kind, _CALLED[kind], later(starts, gone), minutes, 0.0, cue=says))
             gone += minutes
     for index, shown in enumerate(steps):
         lines.append(
@@ -182,11 +193,11 @@ def _lines(
         )
         gone += shown.estimate.mean
         if index == rest_after:
-            lines.append(PlanLine("break", "Break", later(starts, gone), pause, 0.0))
+            lines.append(PlanLine("break", _CALLED["break"], later(starts, gone), pause, 0.0))
             gone += pause
     for kind, minutes in zip(("hands-on", "questions"), after, strict=True):
         if minutes:
-            lines.append(PlanLine(kind, kind.capitalize(), later(starts, gone), minutes, 0.0))
+            lines.append(PlanLine(kind, _CALLED[kind], later(starts, gone), minutes, 0.0))
             gone += minutes
     return tuple(lines)
 
@@ -195,7 +206,7 @@ def _safety_talk(steps: Sequence[ShownStep]) -> str:
     """What to say before anything turns: what the gravest boxes of the live steps say to do, each once."""
     boxes = {box.id: box for step in steps if step.live for box in step.step.boxes if box.do}
     gravest = sorted(boxes.values(), key=lambda box: _SIGNALS.index(box.signal))[:_TOLD]
-    return " ".join(f"{box.title}: {box.do[0]}" for box in gravest)
+    return " ".join(tr("{title}: {what}", title=box.title, what=box.do[0]) for box in gravest)
 
 
 def _break_after(steps: Sequence[ShownStep], asked: DemonstrationKeys) -> int:
@@ -217,4 +228,4 @@ def _caution(step: Step) -> str:
     if step.care:
         return joined(step.care)
     fresh = [box for box in step.boxes if box.id in step.new_boxes] or list(step.boxes)
-    return f"{fresh[0].title}: {fresh[0].do[0]}" if fresh and fresh[0].do else ""
+    return tr("{title}: {what}", title=fresh[0].title, what=fresh[0].do[0]) if fresh and fresh[0].do else ""

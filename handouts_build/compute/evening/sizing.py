@@ -10,14 +10,17 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 
 from handouts_build.formulas import FormulaFault, value_of
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import Quantity, print_exact
 from handouts_build.schema import Formula, HoldKeys, ProjectKeys, ShopKeys, StepKeys
 from handouts_build.sheet import Sheet, Step
 
 __all__ = ["ToolSizes", "is_center"]
 
-_UNSAID_BIT = "the project does not say which size"
+_UNSAID_BIT = tr_later("the project does not say which size")
 _CENTERED = {"between centers", "off-axis centers"}
+_CENTERS = {"drive center": tr_later("drive center {size}"), "live center": tr_later("live center {size}")}
+"""Centers that no tool is named for, each with its size."""
 
 
 def is_center(tools: str) -> bool:
@@ -60,7 +63,7 @@ class ToolSizes:
                 sizes = self._of_bit(tool, model) if _is_unsized_bit(tool) else self._of_center(tool, model.hold)
                 found.setdefault(tool, {}).update(dict.fromkeys(sizes))
         told = {tool: ", ".join(sizes) for tool, sizes in found.items() if sizes}
-        return {tool: _UNSAID_BIT for tool in found if _is_unsized_bit(tool)} | told
+        return {tool: tr(_UNSAID_BIT) for tool in found if _is_unsized_bit(tool)} | told
 
     def of_centers(self, holds: Sequence[HoldKeys]) -> str:
         """What a drive center and a live center must be, for holds that no tool is named for.
@@ -70,13 +73,13 @@ class ToolSizes:
         """
         told = ", ".join(
             dict.fromkeys(
-                f"{center} {size}"
+                tr(says, size=size)
                 for hold in holds
-                for center in ("drive center", "live center")
+                for center, says in _CENTERS.items()
                 for size in self._of_center(center, hold)
             )
         )
-        return told or "the project does not say how wide the drive center is"
+        return told or tr("the project does not say how wide the drive center is")
 
     def _of_bit(self, tool: str, model: StepKeys) -> Iterator[str]:
         """The holes that a step drills, or the one of them that the bit is named for."""
@@ -96,15 +99,20 @@ class ToolSizes:
                 {name for pair in pairs if isinstance(pair, list) for name in pair} if isinstance(pairs, list) else ()
             )
             pins = {size for hole in holes for size in self._of_hole(str(hole))}
-            yield from (f"its pin fits a hole of {size}" for size in sorted(pins))
+            yield from (tr("its pin fits a hole of {size}", size=size) for size in sorted(pins))
         if re.search(r"\bdrive\b", said):
             sizes = list(self._printed_of(hold.written("drive")))
             if sizes:
-                yield from (f"{size} across" for size in sizes)
+                yield from (tr("{size} across", size=size) for size in sizes)
             elif self._shop.drive_centers and not pairs:
-                yield f"{print_exact(min(self._shop.drive_centers), self._sheet.rule)} across, the kit's smallest"
+                yield tr(
+                    "{size} across, the kit's smallest",
+                    size=print_exact(min(self._shop.drive_centers), self._sheet.rule),
+                )
         elif re.search(r"\blive\b", said):
-            yield from (f"with a pad or cone {size} across" for size in self._printed_of(hold.written("tail")))
+            yield from (
+                tr("with a pad or cone {size} across", size=size) for size in self._printed_of(hold.written("tail"))
+            )
 
     def _of_hole(self, name: str) -> Iterator[str]:
         """The diameter of a hole by its name; those of a ring of holes are numbered."""

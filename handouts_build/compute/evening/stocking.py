@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from handouts_build import workpiece as kernel
 from handouts_build.compute.alike import KERF
 from handouts_build.compute.blanks import as_stock, is_glued, measures, shape_of, swing_mm
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import Err, Kind, Printed, Quantity, Rule, inches, millimetres, of_kind, print_quantity
 from handouts_build.schema import ShopKeys, StickKeys
 from handouts_build.sheet import Blank, Course, Laminate, Part, Sheet
@@ -21,7 +22,7 @@ from handouts_build.tables.woods import lookup_wood
 from handouts_build.trade.rings import INNER_EDGE, THICK
 from handouts_build.trade.stock import Section, Stick, WantedPiece, board_feet, cubic_metres, cutting_plan
 
-__all__ = ["begun_on", "finished_pieces", "section_of", "stock_plan", "uses_of"]
+__all__ = ["USES", "begun_on", "finished_pieces", "section_of", "stock_plan", "uses_of"]
 
 _MOISTURE = 0.12
 _HAIR = 1e-6
@@ -67,7 +68,8 @@ def _sawn(blank: Blank, rule: Rule) -> _Sawn:
     if not is_glued(blank):
         section, long = section_of(blank)
         shape = shape_of(blank)
-        said = f"{print_quantity(section.wide, rule, err=Err.OVER)} {shape.called}, over the bark"
+        wide = print_quantity(section.wide, rule, err=Err.OVER)
+        said = tr("{wide} {log}, over the bark", wide=wide, log=tr(shape.called))
         if issubclass(shape, kernel.Log):
             # The saw leaves the rest of the log for another blank, or for the fire.
             solid = as_stock(blank, grain=kernel.Grain.ACROSS.value).solid(segments=_ROUND)
@@ -82,9 +84,13 @@ def _sawn(blank: Blank, rule: Rule) -> _Sawn:
     inner = INNER_EDGE(pieces=known["pieces"], inside=known["opening"])
     wood = (edge + inner) / 2 * thick * known["length"] * count
     if blank.shape == "glued-up ring":
-        said = (
-            f"{count} segments for each ring, {told} by {printed['length']}, mitered {printed['miter']} at both ends "
-            f"(polygon geometry); on the outer edge"
+        said = tr(
+            "{segments} segments for each ring, {thick} by {length}, mitered {miter} at both ends (polygon geometry); "
+            "on the outer edge",
+            segments=count,
+            thick=told,
+            length=printed["length"],
+            miter=printed["miter"],
         )
         return _Sawn(Section("board", thick, known["length"]), edge, count, said, wood)
     if "right width" in known:
@@ -92,19 +98,26 @@ def _sawn(blank: Blank, rule: Rule) -> _Sawn:
         half = (known["right width"] - known["width"]) / 2
         slant = ((known["length"] ** 2 + half**2) ** 0.5).to("mm")
         thin = thick * float((known["length"] / slant).magnitude)
-        said = (
-            f"{count} staves for each, {printed['outer edge']} at the wide end by "
-            f"{print_quantity(thin, rule, err=Err.OVER)}, edges tilted {printed['bevel']} and tapered "
-            f"{printed['taper']} from the center line (compound angle)"
+        said = tr(
+            "{staves} staves for each, {edge} at the wide end by {thick}, edges tilted {bevel} and tapered {taper} "
+            "from the center line (compound angle)",
+            staves=count,
+            edge=printed["outer edge"],
+            thick=print_quantity(thin, rule, err=Err.OVER),
+            bevel=printed["bevel"],
+            taper=printed["taper"],
         )
         widest = max(known["width"], known["right width"])
         # Of each edge its mean over the height; the wall is as thick everywhere.
         outer = edge * ((known["width"] + half) / widest)
         wood = (outer + inner + edge * (half / widest)) / 2 * thick * known["length"] * count
         return _Sawn(Section("board", edge, thin), slant, count, said, wood)
-    said = (
-        f"{count} staves for each, {printed['outer edge']} on the outer edge by {told}, both edges beveled "
-        f"{printed['bevel']} (polygon geometry)"
+    said = tr(
+        "{staves} staves for each, {edge} on the outer edge by {thick}, both edges beveled {bevel} (polygon geometry)",
+        staves=count,
+        edge=printed["outer edge"],
+        thick=told,
+        bevel=printed["bevel"],
     )
     return _Sawn(Section("board", edge, thick), known["length"], count, said, wood)
 
@@ -169,13 +182,18 @@ def _all_sawn(part: Part, rule: Rule) -> Iterator[tuple[str, str, _Sawn]]:
             if course.edge is None:
                 side = strip.wide_printed
                 sawn = _Sawn(
-                    Section("board", strip.wide, course.high), strip.wide, 1, f"{side} by {high}, a square for a round",
+                    Section("board", strip.wide, course.high), strip.wide, 1,
+                    tr("{side} by {high}, a square for a round", side=side, high=high),
                     strip.wide * strip.wide * course.high,
                 )  # fmt: skip
             else:
-                said = (
-                    f"{strip.pieces} segments, {strip.wide_printed} by {high}, mitered {course.miter_printed} at both "
-                    "ends (polygon geometry); on the outer edge"
+                said = tr(
+                    "{segments} segments, {wide} by {high}, mitered {miter} at both ends (polygon geometry); on the "
+                    "outer edge",
+                    segments=strip.pieces,
+                    wide=strip.wide_printed,
+                    high=high,
+                    miter=course.miter_printed,
                 )
                 inner = course.edge * _share(course)
                 wood = (course.edge + inner) / 2 * strip.wide * course.high * strip.pieces
@@ -193,18 +211,29 @@ def _boards(part: Part, laminate: Laminate) -> Iterator[tuple[str, str, _Sawn]]:
     for which, pieces in alike.items():
         board = boards[which]
         section = Section("board", laminate.wide, board.thick)
-        said = f"{pieces} boards, " if pieces > 1 else ""
+        told = {"part": part.title, "thick": board.thick_printed}
+        size = {"wide": laminate.wide_printed, "thick": board.thick_printed}
         wood = section.area * long * pieces
-        yield (
-            f"{part.title}, {board.thick_printed} board{'s' if pieces > 1 else ''}",
-            board.wood,
-            _Sawn(section, long, pieces, f"{said}{laminate.wide_printed} by {board.thick_printed}, planed", wood),
-        )
+        if pieces > 1:
+            name = tr("{part}, {thick} boards", **told)
+            said = tr("{pieces} boards, {wide} by {thick}, planed", pieces=pieces, **size)
+        else:
+            name, said = tr("{part}, {thick} board", **told), tr("{wide} by {thick}, planed", **size)
+        yield name, board.wood, _Sawn(section, long, pieces, said, wood)
 
 
 def _share(course: Course) -> float:
     """A segment's inner edge over its outer one: as the opening over the width."""
     return float((course.inside / course.across).magnitude) if course.inside is not None else 0.0
+
+
+USES = {
+    "to turn": tr_later("to turn"),
+    "ready-made": tr_later("ready-made"),
+    "spare": tr_later("spare"),
+    "hands-on seats": tr_later("hands-on seats"),
+}
+"""What blanks are for, as it is said."""
 
 
 def uses_of(part: Part, lines: Sequence[PlanLine], *, seats: int) -> tuple[tuple[str, int], ...]:
@@ -273,11 +302,15 @@ def finished_pieces(sheet: Sheet, lines: Sequence[PlanLine], *, remote: bool) ->
     # A piece of one part that is made several times is that set.
     whole = sheet.parts[0].count if len(sheet.parts) == 1 else 1
     title = sheet.parts[0].title if whole > 1 else sheet.title
-    alike = ", and to compare with what is turned there" if whole > 1 else ""
-    why = "to show first" if remote else "to show first and to pass around"
+    if whole == 1:
+        why = tr("to show first") if remote else tr("to show first and to pass around")
+    elif remote:
+        why = tr("to show first, and to compare with what is turned there")
+    else:
+        why = tr("to show first and to pass around, and to compare with what is turned there")
     return (
-        (f"{title}, finished", f"{why}{alike}", whole),
-        *((f"{part.title}, finished", "it is told, not turned", part.count) for part in told),
+        (tr("{piece}, finished", piece=title), why, whole),
+        *((tr("{piece}, finished", piece=part.title), tr("it is told, not turned"), part.count) for part in told),
     )
 
 
@@ -315,9 +348,11 @@ def stock_plan(
                 wood,
                 sawn.said,
                 print_quantity(sawn.long, rule, err=Err.OVER),
-                uses,
+                tuple((tr(USES[use]), count) for use, count in uses),
                 None if weight is None else print_quantity(weight, rule),
-                f"{part.per_stick} end to end from a length of {part.stick}" if part.stick is not None else "",
+                tr("{blanks} end to end from a length of {stick}", blanks=part.per_stick, stick=part.stick)
+                if part.stick is not None
+                else "",
             )
             wanted.append((line, sawn, part.per_stick))
             volume = volume + sawn.volume * line.count
@@ -390,17 +425,17 @@ def _left(sticks: Sequence[StickKeys], taken: Sequence[TakenStick]) -> Iterator[
 def _why(name: str, pieces: Sequence[WantedPiece], sticks: Sequence[Stick], trim: Quantity, *, all_taken: bool) -> str:
     """Why a piece cannot be had."""
     if all_taken:
-        return "earlier demonstrations saw up every stick of that wood"
+        return tr("earlier demonstrations saw up every stick of that wood")
     piece = next(piece for piece in pieces if piece.name == name)
     if not sticks:
-        return "no stick of that wood is on hand"
+        return tr("no stick of that wood is on hand")
     thick = [stick for stick in sticks if stick.section.yields(piece.section)]
     if not thick:
-        return "no stick of that wood is thick enough"
+        return tr("no stick of that wood is thick enough")
     needed = float((piece.long + 2 * trim).magnitude) - _HAIR
     if all(float(stick.long.magnitude) < needed for stick in thick):
-        return "no stick of that wood is long enough once its ends are trimmed"
-    return "the sticks are used up"
+        return tr("no stick of that wood is long enough once its ends are trimmed")
+    return tr("the sticks are used up")
 
 
 def _wood(name: str) -> str:
@@ -421,10 +456,10 @@ def _stick_section(stick: StickKeys) -> Section:
 def _section(section: Section, rule: Rule) -> str:
     wide = print_quantity(section.wide, rule, err=Err.OVER)
     if section.shape == "round":
-        return f"{wide} round"
+        return tr("{wide} round", wide=wide)
     if section.shape == "square":
-        return f"{wide} square"
-    return f"{wide} by {print_quantity(section.thick, rule, err=Err.OVER)}"
+        return tr("{wide} square", wide=wide)
+    return tr("{wide} by {thick}", wide=wide, thick=print_quantity(section.thick, rule, err=Err.OVER))
 
 
 def _weight(wood: str, volume: Quantity) -> Quantity | None:

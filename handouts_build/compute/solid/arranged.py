@@ -14,9 +14,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from handouts_build import workpiece as kernel
+from handouts_build.language import tr, tr_count, tr_later
 from handouts_build.quantities import Kind, Link, Printed, Quantity, close_chain, kind_of, millimetres, print_quantity
-from handouts_build.sheet import Sheet
+from handouts_build.sheet import Group, Sheet
 from handouts_build.sheet.arrangement import Arrangement, AxialLength, InsideCallout, OutsideDiameter, SquareSide
+from handouts_build.trade import CHAPTERS
+from handouts_build.trade.outlines import INSIDE_VALUES, PROFILE_VALUES
 
 __all__ = ["Printing", "arrangement", "measured_view"]
 
@@ -44,6 +47,10 @@ _LENGTHWISE = ("length", "long", "height", "high", "tall", "thick", "above", "be
 """A name that says one of these may be that of a length along the axis."""
 _CROSSWISE = ("diameter", "across", "wide", "width", "waste", "depth", "from the", "blank")
 """One that says one of these is not, of a finished piece."""
+_OPENING, _OPENING_OF_PIECE = tr_later("opening"), tr_later("opening of the piece")
+_WALL, _WALL_HERE = tr_later("wall"), tr_later("wall here")
+_FLOOR, _FLOOR_AT_MIDDLE = tr_later("floor"), tr_later("floor at the middle")
+"""What is measured inside, and what it is called where the sheet calls another length so."""
 _HOLES = (kernel.FeatureKind.BORE, kernel.FeatureKind.RECESS, kernel.FeatureKind.HOLLOW)
 
 Profile = Sequence[tuple[float, float]]
@@ -420,19 +427,22 @@ class Printing:
 
         return min(near, key=fits)
 
-    def name(self, mm: float, word: str, where: str, *also: str) -> str:
+    def name(self, mm: float, word: str, with_place: str, *also: str) -> str:
         """What a measured length is called: with its place, where what is called so on the sheet is another length.
 
         Args:
             mm: As measured.
             word: What it is called else.
-            where: What tells it apart, to follow the word.
+            with_place: What it is called where it must be told apart.
             also: What else the sheet may call it.
+
+        Returns:
+            One of the two, to be said by `tr`.
         """
         another = any(known.called((word,)) for known in self.named) and not any(
             known.called((word, *also)) and abs(known.mm - mm) <= _SAME_MM for known in self.named
         )
-        return f"{word} {where}" if another else word
+        return with_place if another else word
 
 
 def _named(sheet: Sheet) -> Iterator[_Named]:
@@ -446,17 +456,38 @@ def _named(sheet: Sheet) -> Iterator[_Named]:
 
     for size in sheet.sizes:
         yield from told(size.value, size.printed, f"{size.name} {size.says}")
-    for row in sheet.dimensions:
-        yield from told(row.value, row.printed, f"{row.name} {row.says}")
+    for group in sheet.groups:
+        for row in group.dimensions:
+            short = row.name.removeprefix(f"{group.name}.")
+            yield from told(row.value, row.printed, f"{row.name} {_unsaid(group, short, row.says)}")
     for group in sheet.groups:
         for given in group.givens:
-            yield from told(given.value, given.printed, f"{group.name}.{given.name} {given.says}", given=True)
+            says = _unsaid(group, given.name, given.says)
+            yield from told(given.value, given.printed, f"{group.name}.{given.name} {says}", given=True)
         if group.shape is None:
             continue
         for station in group.shape.stations:
             yield from told(station.diameter, station.printed, f"diameter {station.what}")
         for segment in group.shape.segments:
             yield from told(segment.end - segment.start, segment.printed, f"length {segment.says}", element=True)
+
+
+def _unsaid(group: Group, name: str, says: str) -> str:
+    """What a value of the trade is in the trade's own words, by which it is known whatever language is spoken.
+
+    Args:
+        group: The value's.
+        name: Its name in the group.
+        says: What it is, as it is printed; an author's own words come back as they are.
+    """
+    chapter = CHAPTERS.get(group.chapter)
+    known: list[tuple[str, str]] = []
+    if chapter is not None:
+        known += ((given.name, given.says) for given in chapter.givens)
+        known += ((law.name, law.says) for law in chapter.laws)
+    elif group.shape is not None:
+        known += ((measure.name, measure.says) for measure in (*PROFILE_VALUES, *INSIDE_VALUES))
+    return next((words for called, words in known if called == name and tr(words) == says), says)
 
 
 def arrangement(found: dict[str, Any], sheet: Sheet, names: Sequence[str]) -> Arrangement:
@@ -509,7 +540,7 @@ def _lengths(found: dict[str, Any], printing: Printing, names: Sequence[str]) ->
         told, overall = close_chain(links, whole, printing.rule)
     return [
         *(AxialLength(says, long, start, end) for (says, start, end), long in zip(stretches, told, strict=True)),
-        AxialLength("overall", overall, (low, low_reach), (high, high_reach), overall=True),
+        AxialLength(tr("overall"), overall, (low, low_reach), (high, high_reach), overall=True),
     ]
 
 
@@ -524,17 +555,17 @@ def _callouts(found: dict[str, Any], printing: Printing) -> Iterator[InsideCallo
         deep = None if hole["through"] else printing.of(abs(hole["bottom"] - hole["mouth"]), "deep", "depth")
         kind, name = "hole", hole["name"]
         if hole["kind"] == "hollow":
-            kind, name = "opening", printing.name(hole["wide"], "opening", "of the piece", "inside", "bore", "hole")
+            kind = "opening"
+            name = printing.name(hole["wide"], _OPENING, _OPENING_OF_PIECE, "inside", "bore", "hole")
         at = hole["mouth"] + (hole["bottom"] - hole["mouth"]) * (0.02 if kind == "opening" else 0.7)
-        yield InsideCallout(
-            kind, name, printing.of(hole["wide"], name, "inside", "bore", "hole"), deep, (at, hole["wide"] / 2)
-        )
+        wide = printing.of(hole["wide"], name, "inside", "bore", "hole")
+        yield InsideCallout(kind, tr(name) if kind == "opening" else name, wide, deep, (at, hole["wide"] / 2))
         if hole["wall"] is not None and hole["part"] not in walled and hole["kind"] != "recess":
             walled.add(hole["part"])
             place, inner, thick = hole["wall"]
             yield InsideCallout(
                 "wall",
-                printing.name(thick, "wall", "here"),
+                tr(printing.name(thick, _WALL, _WALL_HERE)),
                 printing.of(thick, "wall"),
                 None,
                 (place, inner + thick / 2),
@@ -545,7 +576,7 @@ def _callouts(found: dict[str, Any], printing: Printing) -> Iterator[InsideCallo
             way = 1 if hole["bottom"] > hole["mouth"] else -1
             at = hole["bottom"] + way * hole["floor"] / 2
             # A foot that is dished leaves less behind the middle than the floor is told to be.
-            name = printing.name(hole["floor"], "floor", "at the middle")
+            name = tr(printing.name(hole["floor"], _FLOOR, _FLOOR_AT_MIDDLE))
             yield InsideCallout(
                 "floor", name, printing.of(hole["floor"], "floor"), None, (at, hole["wide"] * 0.12), edge=False
             )
@@ -555,7 +586,7 @@ def _callouts(found: dict[str, Any], printing: Printing) -> Iterator[InsideCallo
     for ring, *others in alike.values():
         bore = printing.of(ring["bore"], "hole", "bore")
         across = printing.of(ring["wide"], "ring", "outside")
-        name = f"{len(others) + 1} rings" if others else ring["name"]
+        name = tr_count("{count} ring", "{count} rings", len(others) + 1) if others else ring["name"]
         yield InsideCallout("ring", name, across, bore, (ring["at"], ring["wide"] / 2))
     for joint in found["joints"]:
         at = joint["start"] + (joint["end"] - joint["start"]) * 0.5

@@ -19,7 +19,8 @@ from handouts_build.compute.solid.edges import edge_numbers
 from handouts_build.compute.solid.fits import JointJudge
 from handouts_build.compute.solid.joint_numbers import fit_numbers
 from handouts_build.compute.solid.measured import Recall, carried
-from handouts_build.compute.solid.words import FACETS, the
+from handouts_build.compute.solid.words import FACETS, textured
+from handouts_build.language import tr, tr_later
 from handouts_build.problems import near_miss
 from handouts_build.quantities import Kind, Printed, Rule, decimal, millimetres, print_quantity, quantity
 from handouts_build.schema import JointKeys, ProjectKeys
@@ -30,7 +31,7 @@ from handouts_build.sheet.stages import StageFact, Whole
 
 __all__ = ["Together", "assembled", "put_together"]
 
-_ABOUT = "The finished piece"
+_ABOUT = tr_later("The finished piece")
 _HAIR_MM = 0.05
 _LEAN_DEG = 3.0
 """A hanging piece that leans more is minded: common practice, no published source."""
@@ -123,7 +124,9 @@ def put_together(
         return None
     whole = _whole(sheet, found, [part.plan.part for part in parts], joints, up, keys is not None and keys.cut_away)
     whole = replace(
-        whole, says=whole.says + _textured(parts), facts=(*whole.facts, *_grain(parts, found["moved_mm"], sheet.rule))
+        whole,
+        says=" ".join(filter(None, (whole.says, _textured(parts)))),
+        facts=(*whole.facts, *_grain(parts, found["moved_mm"], sheet.rule)),
     )
     asked = keys.joints if keys is not None else ()
     woods = {name: part.wood for name, part in project.parts.items()}
@@ -216,8 +219,8 @@ def _whole(
         along, square = square, along
     long, across = told[along], told[square]
     facts = [
-        StageFact("long", "Finished height" if up else "Finished length", millimetres(found[along]), long),
-        StageFact("across", "Finished width", millimetres(found[square]), across),
+        StageFact("long", tr("Finished height") if up else tr("Finished length"), millimetres(found[along]), long),
+        StageFact("across", tr("Finished width"), millimetres(found[square]), across),
     ]
     counts = {part.name: part.count for part in sheet.parts}
     alike = [(part.title, part.count) for part in sheet.parts if part.name in names and part.count > 1]
@@ -226,28 +229,46 @@ def _whole(
     # Of several alike one is drawn: where all of them balance does not follow.
     balances = not alike or len(names) == 1
     center = millimetres(abs(found["center_mm"][2] - end))
-    where = "Center of gravity, from the top" if up else "Center of gravity, from the left end"
+    where = tr("Center of gravity, from the top") if up else tr("Center of gravity, from the left end")
     if balances:
         facts.append(StageFact("center", where, center, print_quantity(center, rule)))
     if "tilt_deg" in found and balances:
         tilt = quantity(found["tilt_deg"], "deg")
         printed = Printed(f"{decimal(found['tilt_deg'], 1)}°", "", tilt)
-        facts.append(StageFact("tilt", "Hangs out of plumb by", tilt, printed))
-    joined = f", put together from {len(names)} parts" if len(names) > 1 else ""
-    high, wide = ("high", "wide") if up else ("long", "wide")
-    of_set = f", one of {alike[0][1]} alike" if alike and len(names) == 1 else ""
-    says = f"{sheet.title}, finished{joined}{of_set}: {long} {high} and {across} {wide}."
+        facts.append(StageFact("tilt", tr("Hangs out of plumb by"), tilt, printed))
+    size = (
+        tr("{long} high and {across} wide", long=long, across=across)
+        if up
+        else tr("{long} long and {across} wide", long=long, across=across)
+    )
     if len(names) > 1:
-        says += "".join(f" {title}: one of {count} alike is shown." for title, count in alike)
-    for joint in joints:
-        if joint.apart_mm:
-            apart = print_quantity(millimetres(joint.apart_mm), rule)
-            says += (
-                f" Drawn {apart} apart at the {joint.tenon or joint.groove}; its sizes are those of the closed piece."
+        sentences = [
+            tr(
+                "{piece}, finished, put together from {parts} parts: {size}.",
+                piece=sheet.title,
+                parts=len(names),
+                size=size,
             )
+        ]
+        sentences += [tr("{part}: one of {alike} alike is shown.", part=title, alike=count) for title, count in alike]
+    elif alike:
+        sentences = [
+            tr("{piece}, finished, one of {alike} alike: {size}.", piece=sheet.title, alike=alike[0][1], size=size)
+        ]
+    else:
+        sentences = [tr("{piece}, finished: {size}.", piece=sheet.title, size=size)]
+    sentences += [
+        tr(
+            "Drawn {apart} apart at the {joint}; its sizes are those of the closed piece.",
+            apart=print_quantity(millimetres(joint.apart_mm), rule),
+            joint=joint.tenon or joint.groove,
+        )
+        for joint in joints
+        if joint.apart_mm
+    ]
     if cut_away:
-        says += " A quarter is cut away to show the inside."
-    return Whole(says, tuple(facts), up, cut_away, arranged)
+        sentences.append(tr("A quarter is cut away to show the inside."))
+    return Whole(" ".join(sentences), tuple(facts), up, cut_away, arranged)
 
 
 def _weights(weights_g: Sequence[float] | None, counts: Sequence[int], rule: Rule) -> Iterator[StageFact]:
@@ -267,22 +288,22 @@ def _weights(weights_g: Sequence[float] | None, counts: Sequence[int], rule: Rul
 
     whole = sum(weight * count for weight, count in zip(weights_g, counts, strict=True))
     if len(counts) == 1 and counts[0] > 1:
-        yield fact("each", "Each weighs", weights_g[0])
-        yield fact("weight", f"All {counts[0]} weigh", whole)
+        yield fact("each", tr("Each weighs"), weights_g[0])
+        yield fact("weight", tr("All {count} weigh", count=counts[0]), whole)
     else:
-        yield fact("weight", "Weighs", whole)
+        yield fact("weight", tr("Weighs"), whole)
 
 
 def _textured(parts: Sequence[Carried]) -> str:
     """What of the finished piece is textured, as a sentence; empty where nothing is."""
     bands = [
-        f"{the(mark.name)} with a {mark.tool.value}"
+        textured(mark)
         for part in parts
         for step in part.plan.steps
         for mark in step.marks
         if isinstance(mark, kernel.TextureBand)
     ]
-    return f" Textured: {', '.join(bands)}." if bands else ""
+    return tr("Textured: {bands}.", bands=", ".join(bands)) if bands else ""
 
 
 def _grain(parts: Sequence[Carried], moved_mm: Sequence[float], rule: Rule) -> Iterator[StageFact]:
@@ -294,7 +315,7 @@ def _grain(parts: Sequence[Carried], moved_mm: Sequence[float], rule: Rule) -> I
         blank = part.plan.blank
         if isinstance(blank, kernel.Offcut) and blank.steps == parts[0].plan.steps and moved > _HAIR_MM:
             lost = millimetres(moved)
-            yield StageFact("grain", "Grain missing at the joint", lost, print_quantity(lost, rule))
+            yield StageFact("grain", tr("Grain missing at the joint"), lost, print_quantity(lost, rule))
 
 
 def _cut_at(part: Carried, name: str) -> int:
@@ -311,7 +332,7 @@ def _findings(
     for index, (fit, joint) in enumerate(zip(found["fits"], joints, strict=True)):
         place = ledger.document.place(("assembly", "joints", index))
         first = _cut_at(parts[joint.piece], joint.tenon) < _cut_at(parts[joint.onto], joint.hole)
-        judge = JointJudge(fit, joint, keys[index], rule, place, _ABOUT, first)
+        judge = JointJudge(fit, joint, keys[index], rule, place, tr(_ABOUT), first)
         told = list(judge.edge(woods[joint.piece]) if joint.groove else judge.findings())
         yield from told
         if not any(finding.level is Level.STOP for finding in told):
@@ -319,8 +340,8 @@ def _findings(
     if found.get("tilt_deg", 0.0) > _LEAN_DEG:
         yield Finding(
             Level.MIND,
-            _ABOUT,
-            f"it hangs {decimal(found['tilt_deg'], 1)}° out of plumb",
-            "move the point it hangs from over the center of gravity",
+            tr(_ABOUT),
+            tr("it hangs {tilt}° out of plumb", tilt=decimal(found["tilt_deg"], 1)),
+            tr("move the point it hangs from over the center of gravity"),
             ledger.document.place(("assembly",)),
         )

@@ -26,9 +26,10 @@ from handouts_build.compute.solid.on_purpose import on_purpose
 from handouts_build.compute.solid.plan import PartPlan, part_plan
 from handouts_build.compute.solid.put_on import joint_between
 from handouts_build.compute.solid.speeds import turning
-from handouts_build.compute.solid.words import alike, held, said, the
+from handouts_build.compute.solid.words import alike, held, said, textured, the
 from handouts_build.compute.speed_limits import Turning
 from handouts_build.compute.step_facts import natural_edge
+from handouts_build.language import tr, tr_count, tr_later
 from handouts_build.problems import Problem
 from handouts_build.quantities import (
     Kind,
@@ -54,6 +55,11 @@ __all__ = ["Carried", "Solids", "carry_parts"]
 _OF_THE_LOG = frozenset({kernel.Code.PITH_LEFT, kernel.Code.BARK_LEFT, kernel.Code.SAW_LEFT})
 _MISPLACED = frozenset({kernel.Code.TWO_PIECES, kernel.Code.UNMEANT_BREAK_THROUGH, kernel.Code.CUTS_NOTHING})
 _AT_REST = frozenset({"hand", "bench"})
+_TURNED_AROUND = {
+    1.0: tr_later("Turned around since the step before: its left end is at the headstock, on the left."),
+    -1.0: tr_later("Turned around since the step before: its right end is at the headstock, on the left."),
+}
+_ON_ITS_SIDE = tr_later("Turned around since the step before: its side is at the headstock, on the left.")
 
 
 @dataclass(frozen=True)
@@ -272,7 +278,7 @@ class _Telling:
         """What was found at a step, each thing once."""
         step = self.model.steps[index]
         key = self.carried.plan.keys[index]
-        about = f"Step {self.carried.plan.numbers[index]}, {self.part.steps[index].name}"
+        about = self._about(index)
         told_already: set[tuple[kernel.Code, int | None, tuple[kernel.Thing, ...]]] = set()
         earlier = self.carried.stages[1 : index + 1]
         slender = [stage.slender for stage in earlier if stage.slender is not None]
@@ -324,10 +330,15 @@ class _Telling:
         found = {verdict.code.value for verdict in self.carried.stages[index + 1].verdicts}
         for code in step.accept:
             if code not in found:
-                about = f"Step {self.carried.plan.numbers[index]}, {self.part.steps[index].name}"
-                message = f"'{code}' is accepted here, and the solid does not find it"
+                message = tr("'{finding}' is accepted here, and the solid does not find it", finding=code)
+                remedy = tr("take it out of '{key}'", key="accept")
                 place = self.document.place((*key, "accept", code))
-                yield Finding(Level.NOTE, about, message, "take it out of 'accept'", place, private=True)
+                yield Finding(Level.NOTE, self._about(index), message, remedy, place, private=True)
+
+    def _about(self, index: int) -> str:
+        """What a step's findings are about."""
+        number, name = self.carried.plan.numbers[index], self.part.steps[index].name
+        return tr("Step {number}, {name}", number=number, name=name)
 
     def _place(self, found: kernel.Verdict, key: Key, step: StepKeys) -> Key:
         if found.cut is not None:
@@ -354,30 +365,33 @@ class _Telling:
         """The numbers that are shown beside a step."""
         now, step = self.carried.stages[index + 1], self.model.steps[index]
         if turned := self.turning(index):
-            yield self._length("swing", "Swings", turned.swing_mm)
+            yield self._length("swing", tr("Swings"), turned.swing_mm)
         name, share = max(((name, share) for name, share, _ in now.air), key=lambda air: air[1], default=("", 0.0))
         if share >= SOME_AIR:
             value = count(share)
-            printed = Printed(f"{decimal(100 * share, 0)} % of each turn", "", value)
-            yield StageFact("air", "Tool in the air", value, printed, f"while cutting {the(name)}")
+            printed = Printed(tr("{share} % of each turn", share=decimal(100 * share, 0)), "", value)
+            about = tr("while cutting {cut}", cut=the(name))
+            yield StageFact("air", tr("Tool in the air"), value, printed, about)
         for mark in self.carried.plan.steps[index].marks:
             if isinstance(mark, kernel.TextureBand):
-                yield self._length("texture", "Textured width", mark.end_mm - mark.start_mm, about=the(mark.name))
+                wide = mark.end_mm - mark.start_mm
+                yield self._length("texture", tr("Textured width"), wide, about=the(mark.name))
         yield from inset_facts(self.carried.stages[index], now, self.rule)
         if now.overhang_mm is not None and now.held_mm and step.cut and now.overhang_mm > 2 * now.held_mm:
-            yield self._length("overhang", "Stands out of its hold", now.overhang_mm)
+            yield self._length("overhang", tr("Stands out of its hold"), now.overhang_mm)
         near = [web for web in now.webs if NO_WOOD_MM < web[2] < 2 * self.carried.limits.web_mm]
         for first, second, left in near[:1]:
-            yield self._length("web", "Thinnest wood", left, about=f"between {the(first)} and {the(second)}")
+            between = tr("between {first} and {second}", first=the(first), second=the(second))
+            yield self._length("web", tr("Thinnest wood"), left, about=between)
         density = self.carried.densities[index + 1]
         if (step.cut or step.let_in) and density is not None:
             volume = now.volume_mm3 + (now.lid.volume_mm3 if now.lid is not None else 0.0)
             weight = quantity(volume * density, "g")
-            says = f"Weighs now, with {the(now.lid.part)}" if now.lid is not None else "Weighs now"
+            says = tr("Weighs now, with {part}", part=the(now.lid.part)) if now.lid is not None else tr("Weighs now")
             yield StageFact("weight", says, weight, print_quantity(weight, self.rule))
         if now.chips_mm3 > 0:
             chips = of_kind(now.chips_mm3, Kind.VOLUME)
-            yield StageFact("chips", "Chips", chips, print_quantity(chips, self.rule))
+            yield StageFact("chips", tr("Chips"), chips, print_quantity(chips, self.rule))
 
     def _length(self, name: str, says: str, value_mm: float, *, about: str = "") -> StageFact:
         value = millimetres(value_mm)
@@ -388,32 +402,53 @@ class _Telling:
         now, step = self.carried.stages[index + 1], self.model.steps[index]
         kernel_step = self.carried.plan.steps[index]
         across, long = (str(print_quantity(millimetres(size), self.rule)) for size in (now.across_mm, now.long_mm))
-        title = self.part.title + (f", with {the(now.lid.part)} on," if now.lid is not None else "")
-        told = [f"{title} after this step: {across} across at its widest and {long} long."]
+        if now.lid is None:
+            told = [
+                tr(
+                    "{part} after this step: {across} across at its widest and {long} long.",
+                    part=self.part.title, across=across, long=long,
+                )
+            ]  # fmt: skip
+        else:
+            told = [
+                tr(
+                    "{part}, with {other} on, after this step: {across} across at its widest and {long} long.",
+                    part=self.part.title, other=the(now.lid.part), across=across, long=long,
+                )
+            ]  # fmt: skip
         told += self._dried(index)
         if kernel_step.cuts:
-            names = _listed([the(cut.name) for cut in kernel_step.cuts])
-            times = f", {len(kernel_step.holds)} times" if len(kernel_step.holds) > 1 else ""
-            told.append(f"What this step takes away is hatched: {names}{times}.")
+            told.append(
+                tr_count(
+                    "What this step takes away is hatched: {cuts}.",
+                    "What this step takes away is hatched: {cuts}, {count} times.",
+                    max(1, len(kernel_step.holds)),
+                    cuts=_listed([the(cut.name) for cut in kernel_step.cuts]),
+                )
+            )
         blank = self.carried.plan.blank
         if isinstance(blank, kernel.BaseBlank) and blank.pith_at_mm is not None:
-            both = "Bark and pith are drawn dark where they show."
-            told.append(both if blank.bark_mm > 0 else "The pith is drawn dark where it shows.")
+            both = blank.bark_mm > 0
+            told.append(
+                tr("Bark and pith are drawn dark where they show.")
+                if both
+                else tr("The pith is drawn dark where it shows.")
+            )
         textures = [mark for mark in kernel_step.marks if isinstance(mark, kernel.TextureBand)]
         if len(step.mark) > len(textures):
-            told.append("Pencil lines drawn in this step stand out.")
+            told.append(tr("Pencil lines drawn in this step stand out."))
         if textures:
-            bands = _listed([f"{the(mark.name)} with a {mark.tool.value}" for mark in textures])
-            told.append(f"This step textures {bands}; slanting strokes stand for it.")
+            bands = _listed([textured(mark) for mark in textures])
+            told.append(tr("This step textures {bands}; slanting strokes stand for it.", bands=bands))
         woods = {name: said_wood(part.wood) for name, part in self.parts.items()}
         told += inset_words(self.carried.stages[index], now, woods)
         told += self._turned_around(index)
         if self.part.steps[index].hold:
             hold = self.part.steps[index].hold
-            told.append(f"{held(hold)}.")
+            told.append(tr("{held}.", held=held(hold)))
         told += lid_words(now)
         told += [
-            f"{fact.says}{f' ({fact.about})' if fact.about else ''}: {fact.printed}."
+            tr("{says} ({about}): {size}.", says=fact.says, about=fact.about, size=fact.printed)
             for fact in self._facts(index)
             if fact.name in ("web", "air")
         ]
@@ -429,19 +464,24 @@ class _Telling:
             f"{decimal(100 * (1 - left), 1)} %" if left < 1 else ""
             for left in (max(shrunk.x, shrunk.y), min(shrunk.x, shrunk.y), shrunk.z)
         )
-        aside = f"{most} one way across and {least} the other" if least else f"{most} across the grain"
-        across = f"{most} all around" if shrunk.x == shrunk.y else aside
-        yield f"It has dried: it is narrower by {across}{f', and shorter by {short}' if short else ''}."
+        if shrunk.x == shrunk.y:
+            across = tr("{most} all around", most=most)
+        elif least:
+            across = tr("{most} one way across and {least} the other", most=most, least=least)
+        else:
+            across = tr("{most} across the grain", most=most)
+        if short:
+            yield tr("It has dried: it is narrower by {across}, and shorter by {short}.", across=across, short=short)
+        else:
+            yield tr("It has dried: it is narrower by {across}.", across=across)
 
     def _turned_around(self, index: int) -> Iterator[str]:
         """Which end is at the headstock, where the part lies otherwise in the lathe than in the step before."""
         *_, before, now = kernel.lying(stage.toward_tail for stage in self.carried.stages[: index + 2])
         if now != before:
-            along = now.direction[2]
-            end = "its left end" if along == 1 else "its right end" if along == -1 else "its side"
-            yield f"Turned around since the step before: {end} is at the headstock, on the left."
+            yield tr(_TURNED_AROUND.get(now.direction[2], _ON_ITS_SIDE))
 
 
 def _listed(names: Sequence[str]) -> str:
     """Names as a sentence lists them."""
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+    return names[0] if len(names) == 1 else tr("{names} and {last}", names=", ".join(names[:-1]), last=names[-1])

@@ -12,6 +12,7 @@ from typing import Any, NamedTuple
 from handouts_build import workpiece as kernel
 from handouts_build.compute.solid.words import length
 from handouts_build.compute.working import meant
+from handouts_build.language import tr
 from handouts_build.quantities import Rule, decimal
 from handouts_build.schema import JointKeys, LetInKeys
 from handouts_build.sheet.findings import Level
@@ -56,20 +57,30 @@ def edge_said(
     def long(mm: float) -> str:
         return length(mm, rule)
 
-    base, groove = f"'{joint.piece}'", f"the {joint.groove}"
+    base, groove = f"'{joint.piece}'", tr("the {groove}", groove=joint.groove)
     if edge["catch_mm"] <= 0:
         yield EdgeSaid(
             Level.STOP,
-            f"{base} is {long(edge['edge_mm'])} across, and does not reach into {groove}",
-            f"make it wider: the floor of the groove is {long(edge['groove_mm'])} across",
+            tr(
+                "{base} is {edge} across, and does not reach into {groove}",
+                base=base,
+                edge=long(edge["edge_mm"]),
+                groove=groove,
+            ),
+            tr("make it wider: the floor of the groove is {floor} across", floor=long(edge["groove_mm"])),
         )
         return
     if edge["room_mm"] < -_HAIR_MM:
         yield EdgeSaid(
             Level.STOP,
-            f"{base} is {long(-2 * edge['room_mm'])} too wide for {groove}, which is {long(edge['groove_mm'])} across "
-            "at its floor",
-            "make it narrower, or turn it until its flats lie along the staves",
+            tr(
+                "{base} is {much} too wide for {groove}, which is {floor} across at its floor",
+                base=base,
+                much=long(-2 * edge["room_mm"]),
+                groove=groove,
+                floor=long(edge["groove_mm"]),
+            ),
+            tr("make it narrower, or turn it until its flats lie along the staves"),
         )
     else:
         yield from _moves(edge, base, groove, wood, long)
@@ -77,8 +88,8 @@ def edge_said(
     if edge["open_share"] > _GAPS:
         yield EdgeSaid(
             Level.NOTE,
-            f"{base} does not reach behind the staves at their joints: it leaves gaps there",
-            "where it is to hold earth or water, saw it to as many sides as there are staves",
+            tr("{base} does not reach behind the staves at their joints: it leaves gaps there", base=base),
+            tr("where it is to hold earth or water, saw it to as many sides as there are staves"),
         )
 
 
@@ -92,17 +103,30 @@ def _moves(edge: dict[str, Any], base: str, groove: str, wood: str, long: Callab
     if room < swells - _HAIR_MM:
         yield EdgeSaid(
             Level.MIND,
-            f"{base} has {long(max(0.0, room))} of room in {groove}, and swells by {long(swells)} across its grain "
-            f"when it takes up {decimal(DAMP_PERCENT, 0)} percent of moisture: it may burst the joints of the staves",
-            f"make it {long(swells - max(0.0, room))} narrower, or the groove deeper",
+            tr(
+                "{base} has {room} of room in {groove}, and swells by {swells} across its grain when it takes up "
+                "{moisture} percent of moisture: it may burst the joints of the staves",
+                base=base,
+                room=long(max(0.0, room)),
+                groove=groove,
+                swells=long(swells),
+                moisture=decimal(DAMP_PERCENT, 0),
+            ),
+            tr("make it {much} narrower, or the groove deeper", much=long(swells - max(0.0, room))),
         )
     left = edge["catch_mm"] - edge["room_mm"] - edge["edge_mm"] * share * DRY_PERCENT
     if left <= 0:
         yield EdgeSaid(
             Level.MIND,
-            f"{base} lies {long(edge['catch_mm'])} behind the staves: pushed to one side, and "
-            f"{decimal(DRY_PERCENT, 0)} percent drier, it comes out of {groove} at the other",
-            "make the groove deeper, and the base as much wider",
+            tr(
+                "{base} lies {caught} behind the staves: pushed to one side, and {moisture} percent drier, it comes "
+                "out of {groove} at the other",
+                base=base,
+                caught=long(edge["catch_mm"]),
+                moisture=decimal(DRY_PERCENT, 0),
+                groove=groove,
+            ),
+            tr("make the groove deeper, and the base as much wider"),
         )
 
 
@@ -114,15 +138,22 @@ def _thick(
     if play < -_HAIR_MM:
         yield EdgeSaid(
             Level.STOP,
-            f"{base} is {long(edge['thick_mm'])} thick at its edge, and {groove} is {long(edge['wide_mm'])} wide",
-            "plane it thinner, or saw the groove wider",
+            tr(
+                "{base} is {thick} thick at its edge, and {groove} is {wide} wide",
+                base=base,
+                thick=long(edge["thick_mm"]),
+                groove=groove,
+                wide=long(edge["wide_mm"]),
+            ),
+            tr("plane it thinner, or saw the groove wider"),
         )
     elif play > joint_limits()["play"].value_mm and keys.loose:
-        yield EdgeSaid(Level.NOTE, meant("Loose", f"{base} is {long(play)} thinner than {groove} is wide", keys.loose))
+        told = tr("{base} is {play} thinner than {groove} is wide", base=base, play=long(play), groove=groove)
+        yield EdgeSaid(Level.NOTE, meant(tr("Loose on purpose"), told, keys.loose))
     elif play > joint_limits()["play"].value_mm:
         yield EdgeSaid(
             Level.MIND,
-            f"{base} is {long(play)} thinner than {groove} is wide: it rattles",
-            "leave it thicker, or saw the groove narrower",
+            tr("{base} is {play} thinner than {groove} is wide: it rattles", base=base, play=long(play), groove=groove),
+            tr("leave it thicker, or saw the groove narrower"),
             "or say why it may, at the joint: loose: …",
         )

@@ -15,6 +15,7 @@ from handouts_build.compute.solid.fits import JointJudge
 from handouts_build.compute.solid.given import density_g_mm3
 from handouts_build.compute.solid.measured import Measured, MeasuredInset
 from handouts_build.compute.solid.words import length, the
+from handouts_build.language import tr, tr_count
 from handouts_build.quantities import Rule, decimal, millimetres, print_quantity
 from handouts_build.schema import Document, Key, PartKeys, StepKeys
 from handouts_build.sheet import Part
@@ -47,8 +48,11 @@ def inset_words(before: Measured, now: Measured, woods: Mapping[str, str]) -> It
     """
     counts = Counter(inset.part for inset in fresh(before, now))
     if counts:
-        told = [f"{f'{count} times ' if count > 1 else ''}'{part}', of {woods[part]}" for part, count in counts.items()]
-        yield f"Glued in, in the color of its own wood: {', '.join(told)}."
+        told = [
+            tr_count("'{part}', of {wood}", "{count} times '{part}', of {wood}", count, part=part, wood=woods[part])
+            for part, count in counts.items()
+        ]
+        yield tr("Glued in, in the color of its own wood: {parts}.", parts=", ".join(told))
 
 
 def inset_facts(before: Measured, now: Measured, rule: Rule) -> Iterator[StageFact]:
@@ -62,7 +66,7 @@ def inset_facts(before: Measured, now: Measured, rule: Rule) -> Iterator[StageFa
     told = {inset.part: inset for inset in reversed(fresh(before, now))}
     for inset in reversed(told.values()):
         deep = millimetres(inset.fit["engaged_mm"])
-        yield StageFact("inset", "Let in", deep, print_quantity(deep, rule), the(inset.hole))
+        yield StageFact("inset", tr("Let in"), deep, print_quantity(deep, rule), the(inset.hole))
 
 
 def inset_findings(
@@ -109,9 +113,16 @@ def _grain(
     if side and endwise:
         yield judge.says(
             Level.NOTE,
-            f"'{inset.part}' shows its end grain in {hole}, among side grain: it drinks finish, and stays darker",
-            "cut it across the grain, as a plug cutter does, and lay its grain along the grain around it: "
-            "grain: across the axis; or choose a wood that may stand out",
+            tr(
+                "'{part}' shows its end grain in {hole}, among side grain: it drinks finish, and stays darker",
+                part=inset.part,
+                hole=hole,
+            ),
+            tr(
+                "cut it across the grain, as a plug cutter does, and lay its grain along the grain around it: {line}; "
+                "or choose a wood that may stand out",
+                line="grain: across the axis",
+            ),
         )
     moves = [_tangential(wood) for wood in (own.wood, let_in.wood)]
     if moves[0] is None or moves[1] is None:
@@ -124,9 +135,15 @@ def _grain(
     if apart > joint_limits()["press"].value_mm:
         yield judge.says(
             Level.MIND,
-            f"'{inset.part}' and the wood around {hole} move {length(apart, rule)} apart, across, when both take up "
-            f"{decimal(DAMP_PERCENT, 0)} percent of moisture: the glue line opens, or the thinner of the two splits",
-            "lay its grain as the grain around it lies, make it narrower, or let it in without glue",
+            tr(
+                "'{part}' and the wood around {hole} move {apart} apart, across, when both take up {moisture} percent "
+                "of moisture: the glue line opens, or the thinner of the two splits",
+                part=inset.part,
+                hole=hole,
+                apart=length(apart, rule),
+                moisture=decimal(DAMP_PERCENT, 0),
+            ),
+            tr("lay its grain as the grain around it lies, make it narrower, or let it in without glue"),
         )
 
 
@@ -158,12 +175,18 @@ def too_few(
         if counts[part] < holes:
             word = "count" if keys[part].count is not None else "wood"
             yield Finding(
-                Level.STOP, f"Part {part}",
-                f"{holes} holes take one of '{part}' each, and {counts[part]} {'is' if counts[part] == 1 else 'are'} "
-                "made",
-                f"write count: {holes}, or one or two more, to choose from",
+                Level.STOP,
+                tr("Part {part}", part=part),
+                tr_count(
+                    "{holes} holes take one of '{part}' each, and {count} is made",
+                    "{holes} holes take one of '{part}' each, and {count} are made",
+                    counts[part],
+                    holes=holes,
+                    part=part,
+                ),
+                tr("write {line}, or one or two more, to choose from", line=f"count: {holes}"),
                 document.place(("parts", part, word)),
-            )  # fmt: skip
+            )
 
 
 def with_insets(

@@ -13,6 +13,7 @@ from dataclasses import replace
 from handouts_build import workpiece as kernel
 from handouts_build.compute.solid.arranged import Printing
 from handouts_build.compute.solid.carry import Carried
+from handouts_build.language import tr
 from handouts_build.quantities import Printed, decimal, quantity
 from handouts_build.sheet import Part, Sheet
 from handouts_build.sheet.layouts import EndLayout, LaidOut, LayoutHole
@@ -68,11 +69,12 @@ def _of_part(part: Part, carried: Carried, printing: Printing) -> Iterator[tuple
                 [_centers(offset, printing)],
                 2 * offset[0].offset_mm,
             )
-            title = "off-axis centers on the end"
+            titled = tr("{part}: off-axis centers on the end", part=part.title)
         elif len(around) >= _RINGS or ends:
             rings = [_around(cut, carried, index, printing) for cut in around]
             rings += [_into_end(cut, printing) for cut in ends]
-            at, circle, title = index, 0.0, "holes, seen from the end"
+            at, circle = index, 0.0
+            titled = tr("{part}: holes, seen from the end", part=part.title)
         else:
             continue
         if at not in drawn:
@@ -80,7 +82,6 @@ def _of_part(part: Part, carried: Carried, printing: Printing) -> Iterator[tuple
             corners, across = _end(carried, at)
             name = f"{part.name}-layout-{at + 1}"
             printed = printing.of(across)
-            titled = f"{part.title}: {title}"
             yield at, EndLayout(name, titled, corners, across, printed, tuple(rings), circle, _bored(carried, at))
 
 
@@ -115,12 +116,12 @@ def _point(angle_deg: float, radius_mm: float) -> tuple[float, float]:
 def _centers(holds: list[kernel.OffsetCenters], printing: Printing) -> LaidOut:
     """Center marks off the axis, as they are used one after another."""
     marks = tuple(LayoutHole(_point(hold.angle_deg, hold.offset_mm)) for hold in holds)
-    told: list[_Told] = [(("true center", "to each"), "", printing.of(holds[0].offset_mm))]
+    told: list[_Told] = [((tr("true center"), tr("to each")), "", printing.of(holds[0].offset_mm))]
     if len(marks) > 1:
         apart = (holds[1].angle_deg - holds[0].angle_deg) % 360
         angle = quantity(apart, "deg")
-        told.append((("from one", "to the next"), "", printing.of(math.dist(marks[0].at, marks[1].at))))
-        told.append((("turned by",), "", Printed(f"{decimal(apart, 1)}°", "", angle)))
+        told.append(((tr("from one"), tr("to the next")), "", printing.of(math.dist(marks[0].at, marks[1].at))))
+        told.append(((tr("turned by"),), "", Printed(f"{decimal(apart, 1)}°", "", angle)))
     return LaidOut("center", marks, tuple(told))
 
 
@@ -132,10 +133,10 @@ def _around(cut: kernel.HolesAround, carried: Carried, index: int, printing: Pri
         LayoutHole(_point(cut.start_deg + 360 / cut.count * each, radius), cut.diameter_mm, deep)
         for each in range(cut.count)
     )
-    told: list[_Told] = [(("bit",), "Ø", printing.of(cut.diameter_mm))]
+    told: list[_Told] = [((tr("bit"),), "Ø", printing.of(cut.diameter_mm))]
     if cut.deep_mm is not None:
-        told.append((("deep",), "", printing.of(cut.deep_mm)))
-    return LaidOut(cut.name or "holes", holes, tuple(told))
+        told.append(((tr("deep"),), "", printing.of(cut.deep_mm)))
+    return LaidOut(cut.name or tr("holes"), holes, tuple(told))
 
 
 def _into_end(cut: kernel.AxialHoles, printing: Printing) -> LaidOut:
@@ -145,7 +146,7 @@ def _into_end(cut: kernel.AxialHoles, printing: Printing) -> LaidOut:
         for each in range(cut.count)
     )
     told: list[_Told] = [
-        (("bit",), "Ø", printing.of(cut.diameter_mm)),
-        (("circle",), "Ø", printing.of(cut.circle_mm)),
+        ((tr("bit"),), "Ø", printing.of(cut.diameter_mm)),
+        ((tr("circle"),), "Ø", printing.of(cut.circle_mm)),
     ]
-    return LaidOut(cut.name or "end holes", holes, tuple(told))
+    return LaidOut(cut.name or tr("end holes"), holes, tuple(told))

@@ -13,13 +13,18 @@ from handouts_build.compute.solid.fits import JointJudge
 from handouts_build.compute.solid.given import density_g_mm3
 from handouts_build.compute.solid.measured import Measured
 from handouts_build.compute.solid.words import the
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import Rule
 from handouts_build.schema import Document, JointKeys, Key, PartKeys
 from handouts_build.sheet.findings import Finding, Level
 
 __all__ = ["lid_words", "put_on_findings", "with_lids"]
 
-_HELD_BY = {"thread": "its thread", "snap": "its bead and groove", "friction": "its fit"}
+_HELD_BY = {
+    "thread": tr_later("{part} is on, held by its thread alone."),
+    "snap": tr_later("{part} is on, held by its bead and groove alone."),
+    "friction": tr_later("{part} is on, held by its fit alone."),
+}
 
 
 def put_on_findings(
@@ -52,7 +57,7 @@ def lid_words(now: Measured) -> Iterator[str]:
     """
     if now.lid is not None:
         said = the(now.lid.part)
-        yield f"{said[:1].upper()}{said[1:]} is on, held by {_HELD_BY[now.lid.kind]} alone."
+        yield tr(_HELD_BY[now.lid.kind], part=f"{said[:1].upper()}{said[1:]}")
 
 
 def with_lids(

@@ -16,6 +16,7 @@ from dataclasses import dataclass
 
 from handouts_build import workpiece as kernel
 from handouts_build.compute.blanks import round_mm
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import decimal
 from handouts_build.sheet import Part
 from handouts_build.tables.woods import lookup_wood
@@ -37,6 +38,15 @@ _SAME = 0.05
 """A wood whose share is nearer to the plain one than this is not told of."""
 _SHORT_GRAIN = 1.25
 """Where the grain does not run along the axis."""
+_OF_THE_BLANK = {
+    _MOST_MM: tr_later("1/16 of the blank (1/8 in, 3.2 mm, at most)"),
+    _LEAST_MM: tr_later("1/16 of the blank (1/32 in, 0.8 mm, at least)"),
+}
+_OF_THE_GRAIN = {
+    "across the axis": tr_later("times {share} for grain across the axis"),
+    "around the axis": tr_later("times {share} for grain around the axis"),
+}
+"""How the limit came about, by the bound of the size, and by how the grain lies."""
 
 
 @dataclass(frozen=True)
@@ -56,13 +66,14 @@ def thin_wood(part: Part) -> ThinWood:
     gravity = known.value if known is not None else _UNKNOWN
     by_wood = min(max(_USUAL / gravity, _STRONGEST), _WEAKEST)
     by_grain = 1.0 if part.grain == "along the axis" else _SHORT_GRAIN
-    bound = {_MOST_MM: " (1/8 in, 3.2 mm, at most)", _LEAST_MM: " (1/32 in, 0.8 mm, at least)"}.get(size, "")
-    said = [f"1/16 of the blank{bound}"]
+    said = [tr(_OF_THE_BLANK[size]) if size in _OF_THE_BLANK else tr("1/16 of the blank")]
     if abs(by_wood - 1) >= _SAME:
-        called = (
-            f"specific gravity {decimal(gravity, 2)}" if known is not None else "no published weight: taken as light"
+        share = decimal(by_wood, 2)
+        said.append(
+            tr("times {share} for the wood (specific gravity {gravity})", share=share, gravity=decimal(gravity, 2))
+            if known is not None
+            else tr("times {share} for the wood (no published weight: taken as light)", share=share)
         )
-        said.append(f"times {decimal(by_wood, 2)} for the wood ({called})")
     if by_grain != 1.0:
-        said.append(f"times {decimal(by_grain, 2)} for grain {part.grain}")
+        said.append(tr(_OF_THE_GRAIN[part.grain], share=decimal(by_grain, 2)))
     return ThinWood(kernel.Limits(web_mm=size * by_wood * by_grain), ", ".join(said))

@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping
 
 from handouts_build.compute.solid.words import length, marked, named, oval
 from handouts_build.compute.working import meant
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import Err, Rule
 from handouts_build.workpiece import Code, Verdict
 
@@ -37,53 +38,93 @@ def on_purpose(found: Verdict, rule: Rule, reason: str, *, places: int = 1) -> s
     sizes |= {name: marked(found.numbers[name], rule, safe) for name, safe in _MARKED.get(found.code, {}).items()}
     if found.code is Code.DRIED_OVAL and found.numbers:
         sizes["oval"] = oval(found.numbers, rule)
-    return meant(opening, words(names, sizes, places), reason)
+    return meant(tr(opening), words(names, sizes, places), reason)
 
 
 def _dried(names: list[str], sizes: Mapping[str, str], _: int) -> str:
-    now = f", to about {sizes['oval']}" if "oval" in sizes else ""
-    return f"{names[0]} was turned green and has dried since{now}"
+    if "oval" in sizes:
+        return tr("{what} was turned green and has dried since, to about {across}", what=names[0], across=sizes["oval"])
+    return tr("{what} was turned green and has dried since", what=names[0])
 
 
 def _thin(names: list[str], sizes: Mapping[str, str], places: int) -> str:
-    where = f"between {names[0]} and {names[1]}"
-    return f"{sizes['left_mm']} {f'in {places} like places, at the thinnest ' if places > 1 else ''}{where}"
+    told = {"left": sizes["left_mm"], "first": names[0], "second": names[1]}
+    if places > 1:
+        return tr("{left} in {places} like places, at the thinnest between {first} and {second}", places=places, **told)
+    return tr("{left} between {first} and {second}", **told)
 
 
 _MEANT: Mapping[Code, tuple[str, Callable[[list[str], Mapping[str, str], int], str]]] = {
-    Code.THIN_WEB: ("Thin", _thin),
-    Code.SLENDER: ("Slender", lambda _, sizes, __: f"{sizes['long_mm']} long, {sizes['neck_mm']} where it is thin"),
+    Code.THIN_WEB: (tr_later("Thin on purpose"), _thin),
+    Code.SLENDER: (
+        tr_later("Slender on purpose"),
+        lambda _, sizes, __: tr("{long} long, {neck} where it is thin", long=sizes["long_mm"], neck=sizes["neck_mm"]),
+    ),
     Code.OVERHANG: (
-        "Long overhang",
-        lambda _, sizes, __: f"{sizes['overhang_mm']} out of a hold {sizes['diameter_mm']} across",
+        tr_later("Long overhang on purpose"),
+        lambda _, sizes, __: tr(
+            "{overhang} out of a hold {across} across", overhang=sizes["overhang_mm"], across=sizes["diameter_mm"]
+        ),
     ),
     Code.THIN_NECK: (
-        "Thin neck",
-        lambda names, sizes, _: f"{sizes['neck_mm']} across, and {names[0]} {sizes['out_mm']} out from it",
+        tr_later("Thin neck on purpose"),
+        lambda names, sizes, _: tr(
+            "{neck} across, and {cut} {out} out from it", neck=sizes["neck_mm"], cut=names[0], out=sizes["out_mm"]
+        ),
     ),
-    Code.CUTS_NOTHING: ("No wood in the way", lambda names, _, __: f"{names[0]} takes nothing away here"),
+    Code.CUTS_NOTHING: (
+        tr_later("No wood in the way on purpose"),
+        lambda names, _, __: tr("{cut} takes nothing away here", cut=names[0]),
+    ),
     Code.SHORT_GRIP: (
-        "Short grip",
-        lambda _, sizes, __: f"{sizes['have_mm']} in the jaws, of wood {sizes['diameter_mm']} across",
+        tr_later("Short grip on purpose"),
+        lambda _, sizes, __: tr(
+            "{have} in the jaws, of wood {across} across", have=sizes["have_mm"], across=sizes["diameter_mm"]
+        ),
     ),
-    Code.PITH_LEFT: ("Pith left", lambda _, sizes, __: f"it runs {sizes['long_mm']} through the finished part"),
-    Code.BARK_LEFT: ("Bark left", lambda *_: ""),
-    Code.SAW_LEFT: ("Left from the saw", lambda *_: ""),
-    Code.DRIED_OVAL: ("Gripped oval", _dried),
-    Code.ANGLES_DIFFER: ("Jaws that lean otherwise", lambda names, _, __: f"they bear on an edge of {names[0]}"),
+    Code.PITH_LEFT: (
+        tr_later("Pith left on purpose"),
+        lambda _, sizes, __: tr("it runs {long} through the finished part", long=sizes["long_mm"]),
+    ),
+    Code.BARK_LEFT: (tr_later("Bark left on purpose"), lambda *_: ""),
+    Code.SAW_LEFT: (tr_later("Left from the saw on purpose"), lambda *_: ""),
+    Code.DRIED_OVAL: (tr_later("Gripped oval on purpose"), _dried),
+    Code.ANGLES_DIFFER: (
+        tr_later("Jaws that lean otherwise on purpose"),
+        lambda names, _, __: tr("they bear on an edge of {what}", what=names[0]),
+    ),
     Code.RING_JAMS: (
-        "Little play",
-        lambda names, sizes, _: f"{names[0]} has {sizes['play_mm']} on its stem and {sizes['run_mm']} along it",
+        tr_later("Little play on purpose"),
+        lambda names, sizes, _: tr(
+            "{ring} has {play} on its stem and {way} along it",
+            ring=names[0],
+            play=sizes["play_mm"],
+            way=sizes["run_mm"],
+        ),
     ),
-    Code.LOOSE_FIT: ("Loose", lambda names, sizes, _: f"{names[1]} has {sizes['play_mm']} of play under {names[0]}"),
-    Code.INLAY_SUNK: ("Sunk", lambda names, sizes, _: f"{names[0]} lies {sizes['under_mm']} under the wood around it"),
+    Code.LOOSE_FIT: (
+        tr_later("Loose on purpose"),
+        lambda names, sizes, _: tr(
+            "{on} has {play} of play under {part}", on=names[1], play=sizes["play_mm"], part=names[0]
+        ),
+    ),
+    Code.INLAY_SUNK: (
+        tr_later("Sunk on purpose"),
+        lambda names, sizes, _: tr(
+            "{inlay} lies {under} under the wood around it", inlay=names[0], under=sizes["under_mm"]
+        ),
+    ),
     Code.INLAY_PROUD: (
-        "Proud",
-        lambda names, sizes, _: f"{names[0]} stands {sizes['over_mm']} over the wood around it",
+        tr_later("Proud on purpose"),
+        lambda names, sizes, _: tr(
+            "{inlay} stands {over} over the wood around it", inlay=names[0], over=sizes["over_mm"]
+        ),
     ),
     Code.NARROW_MOUTH: (
-        "Narrow mouth",
-        lambda names, sizes, _: f"{sizes['mouth_mm']} across, and {names[0]} {sizes['deep_mm']} deep",
+        tr_later("Narrow mouth on purpose"),
+        lambda names, sizes, _: tr(
+            "{mouth} across, and {hollow} {deep} deep", mouth=sizes["mouth_mm"], hollow=names[0], deep=sizes["deep_mm"]
+        ),
     ),
 }
 """What each is called that may be accepted, and how its numbers are told."""

@@ -13,6 +13,7 @@ from handouts_build.compute.blanks import measures, round_mm, shape_of, swing_mm
 from handouts_build.compute.solid.measured import Measured
 from handouts_build.compute.speed_limits import Turning, declared_uneven, declared_weak, operations
 from handouts_build.compute.step_facts import off_axis, operations_of, standing
+from handouts_build.language import tr_later
 from handouts_build.schema import PartKeys, StepKeys
 from handouts_build.sheet import Blank
 
@@ -24,10 +25,10 @@ _HAIR_MM = 0.1
 _LARGEST_BIT_MM = 105.0
 """A hole that is wider is bored with a tool on the rest, and no bit: common practice, no published source."""
 _WEAK = {
-    kernel.Code.OVERHANG: "the work stands far out of its hold",
-    kernel.Code.THIN_NECK: "the work stands on a thin neck",
-    kernel.Code.SLENDER: "the work is slender",
-    kernel.Code.SHORT_GRIP: "little of the work is held",
+    kernel.Code.OVERHANG: tr_later("the work stands far out of its hold"),
+    kernel.Code.THIN_NECK: tr_later("the work stands on a thin neck"),
+    kernel.Code.SLENDER: tr_later("the work is slender"),
+    kernel.Code.SHORT_GRIP: tr_later("little of the work is held"),
 }
 """Findings of the solid that call for a slower speed, accepted or not."""
 
@@ -66,7 +67,7 @@ def turning(
         uneven=said or shown,
         square=bool(shown) and not said and shape_of(blank).is_square,
         weak=declared_weak(step, stands, blank)
-        or ("one part turns on the other by their fit alone" if now.lid and now.lid.kind != "thread" else "")
+        or (tr_later("one part turns on the other by their fit alone") if now.lid and now.lid.kind != "thread" else "")
         or next((_WEAK[verdict.code] for verdict in now.verdicts if verdict.code in _WEAK), ""),
         chases="threading" in operations_of(part, step),
         bit_mm=max((bit for bit in bits if bit <= _LARGEST_BIT_MM), default=None),
@@ -91,14 +92,14 @@ def _in_jaws(plan: kernel.WorkStep, before: Measured) -> bool:
 
 
 def _not_round(blank: Blank, before: Measured) -> str:
-    """That corners or bark of the blank stand as the step begins, as a sentence has it; empty where it is round."""
+    """That corners or bark of the blank stand as the step begins, as a sentence to be said has it; empty if round."""
     least, most = round_mm(blank), swing_mm(blank)
     shape = shape_of(blank)
     if shape.as_grown:
         # Without bark nothing stands out: it is as it grew until it is turned.
         if "bark" in measures(blank):
-            return "the wood still bears its bark" if before.bark else ""
-        return "the wood is not yet round" if before.across_mm > least - _HAIR_MM else ""
+            return tr_later("the wood still bears its bark") if before.bark else ""
+        return tr_later("the wood is not yet round") if before.across_mm > least - _HAIR_MM else ""
     if not shape.is_round and before.across_mm > least + _CORNERS_LEFT * (most - least):
-        return "the wood is not yet round"
+        return tr_later("the wood is not yet round")
     return ""

@@ -11,11 +11,12 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
+from handouts_build.language import tr, tr_count, tr_later
 from handouts_build.quantities import UNITS, Err, Kind, Rule, decimal, millimetres, of_kind, print_quantity
 from handouts_build.sheet import Level
-from handouts_build.workpiece import Code, Subject, Thing, Verdict
+from handouts_build.workpiece import Code, Subject, TextureBand, TextureTool, Thing, Verdict
 
-__all__ = ["FACETS", "Said", "alike", "held", "length", "marked", "named", "oval", "said", "the"]
+__all__ = ["FACETS", "Said", "alike", "held", "length", "marked", "named", "oval", "said", "textured", "the"]
 
 
 @dataclass(frozen=True)
@@ -61,11 +62,18 @@ class _Case:
     @property
     def plural(self) -> bool:
         """Whether the first name is taken for a plural, for the sake of its verb: the windows."""
-        return self.names[0].endswith("s") and not self.names[0].endswith("ss")
+        name = str(self.about[0])
+        return name.endswith("s") and not name.endswith("ss")
 
-    def does(self, singular: str, plural: str) -> str:
-        """The first name with its verb."""
-        return f"{self.names[0]} {plural if self.plural else singular}"
+    def says(self, singular: str, plural: str, **values: object) -> str:
+        """A sentence about the first name, which stands in it as `{it}`, in the form that its verb takes.
+
+        Args:
+            singular: In English, where the name is of one thing.
+            plural: In English, where it is of several.
+            **values: What else is put in.
+        """
+        return tr_count(singular, plural, 2 if self.plural else 1, it=self.names[0], **values)
 
     def mm(self, name: str) -> str:
         """A length in both units."""
@@ -98,8 +106,12 @@ def oval(numbers: Mapping[str, float], rule: Rule) -> str:
         print_quantity(millimetres(numbers[name]), rule, err=side)
         for name, side in (("least_mm", Err.UNDER), ("most_mm", Err.OVER))
     )
-    alike_mm = FACETS * numbers["most_mm"]
-    return str(least) if numbers["most_mm"] - numbers["least_mm"] < alike_mm else f"{least} by {most}"
+    return tr("{least} by {most}", least=least, most=most) if _is_oval(numbers) else str(least)
+
+
+def _is_oval(numbers: Mapping[str, float]) -> bool:
+    """Whether two diameters differ by more than the corners of a drawn circle."""
+    return numbers["most_mm"] - numbers["least_mm"] >= FACETS * numbers["most_mm"]
 
 
 def _ratio(value: float, limit: float) -> str:
@@ -110,10 +122,14 @@ def _ratio(value: float, limit: float) -> str:
 
 def the(name: str) -> str:
     """A cut as a sentence names it: the bore, hole 3."""
-    return name if name.startswith("the ") or name[-1:].isdigit() else f"the {name}"
+    return name if name.startswith("the ") or name[-1:].isdigit() else tr("the {name}", name=name)
 
 
-_HELD = {"hand": "by hand", "bench": "at the bench", "between centers": "between centers"}
+_HELD = {
+    "hand": tr_later("Held by hand"),
+    "bench": tr_later("Held at the bench"),
+    "between centers": tr_later("Held between centers"),
+}
 _NO_ARTICLE = ("off-axis centers", "wide jaws", "double-sided tape", "hot-melt glue")
 
 
@@ -126,14 +142,54 @@ def held(hold: str) -> str:
     Returns:
         Such as `Held with a chuck: tenon in the jaws`.
     """
-    by, colon, how = hold.partition(": ")
-    way = _HELD.get(by, f"with {by}" if by.startswith(_NO_ARTICLE) else f"with a {by}")
-    return f"Held {way}{colon}{how}"
+    by, _, how = hold.partition(": ")
+    if by in _HELD:
+        told = tr(_HELD[by])
+    elif by.startswith(_NO_ARTICLE):
+        told = tr("Held with {holding}", holding=by)
+    else:
+        told = tr("Held with a {holding}", holding=by)
+    return tr("{told}: {how}", told=told, how=how) if how else told
+
+
+_UNNAMED = {
+    Subject.CUT: tr_later("the cut"),
+    Subject.FEATURE: tr_later("the feature"),
+    Subject.JAWS: tr_later("the jaws"),
+    Subject.OUTSIDE: tr_later("the outside"),
+    Subject.HELD_END: tr_later("the held end"),
+    Subject.FACEPLATE: tr_later("the faceplate"),
+    Subject.DRIVE_CENTER: tr_later("the drive center"),
+    Subject.TAIL_CENTER: tr_later("the tail center"),
+    Subject.LATHE: tr_later("the lathe"),
+}
+"""What the trade calls a thing that nobody gave a name."""
+
+
+_TEXTURED = {
+    TextureTool.CHATTER: tr_later("{band} with a chatter tool"),
+    TextureTool.WHEEL: tr_later("{band} with a texturing wheel"),
+    TextureTool.BRUSH: tr_later("{band} with a wire brush"),
+    TextureTool.GOUGE: tr_later("{band} with a carving gouge"),
+    TextureTool.ROTARY: tr_later("{band} with a rotary tool"),
+}
+
+
+def textured(mark: TextureBand) -> str:
+    """A band and the tool that it is textured with.
+
+    Args:
+        mark: The band.
+
+    Returns:
+        Such as `the shoulder with a chatter tool`.
+    """
+    return tr(_TEXTURED[mark.tool], band=the(mark.name))
 
 
 def named(subject: Thing) -> str:
     """A thing as a sentence names it: by the author's name, or as the trade does."""
-    return the(subject.name) if subject.name else the(subject.subject.value)
+    return the(subject.name) if subject.name else tr(_UNNAMED[subject.subject])
 
 
 def alike(verdicts: Sequence[Verdict]) -> list[tuple[Verdict, int]]:
@@ -186,14 +242,17 @@ def said(found: Verdict, rule: Rule, *, thin_because: str = "", places: int = 1)
 
 
 def _web(case: _Case) -> Said:
-    because = f": {case.thin_because}" if case.thin_because else ""
-    where = f"between {case.names[0]} and {case.names[1]}"
+    where = tr("between {first} and {second}", first=case.names[0], second=case.names[1])
     if case.places > 1:
-        where = f"in {case.places} like places, at the thinnest {where}"
+        where = tr("in {places} like places, at the thinnest {where}", places=case.places, where=where)
+    told = tr(
+        "only {left} of wood is left {where}; less than {limit} is thin here",
+        left=case.mm("left_mm"), where=where, limit=case.mm("limit_mm"),
+    )  # fmt: skip
     return Said(
         Level.MIND,
-        f"only {case.mm('left_mm')} of wood is left {where}; less than {case.mm('limit_mm')} is thin here{because}",
-        "make one of them smaller or move them apart",
+        tr("{told}: {because}", told=told, because=case.thin_because) if case.thin_because else told,
+        tr("make one of them smaller or move them apart"),
     )
 
 
@@ -201,24 +260,43 @@ def _break(case: _Case) -> Said:
     if case.about[1].subject is Subject.OUTSIDE:
         return Said(
             Level.STOP,
-            f"{case.does('comes', 'come')} out of the wood where nothing says so",
-            "make it shallower, or say that it is meant: meets: [the outside]",
+            case.says(
+                "{it} comes out of the wood where nothing says so", "{it} come out of the wood where nothing says so"
+            ),
+            tr("make it shallower, or say that it is meant: {line}", line="meets: [the outside]"),
         )
-    over = f" over {case.mm('over_mm')}" if "over_mm" in case.numbers else ""
-    again = f"; so do {case.places - 1} more like these" if case.places > 1 else ""
+    if "over_mm" in case.numbers:
+        told = case.says(
+            "{it} breaks into {other} over {over}, and nothing says that the two should meet",
+            "{it} break into {other} over {over}, and nothing says that the two should meet",
+            other=case.names[1], over=case.mm("over_mm"),
+        )  # fmt: skip
+    else:
+        told = case.says(
+            "{it} breaks into {other}, and nothing says that the two should meet",
+            "{it} break into {other}, and nothing says that the two should meet",
+            other=case.names[1],
+        )
+    if case.places > 1:
+        told = tr("{told}; so do {more} more like these", told=told, more=case.places - 1)
     return Said(
         Level.STOP,
-        f"{case.does('breaks', 'break')} into {case.names[1]}{over}, and nothing says that the two should meet{again}",
-        f"make one of them smaller or shallower, or say that it is meant: meets: [{case.about[1].name}]",
+        told,
+        tr(
+            "make one of them smaller or shallower, or say that it is meant: {line}",
+            line=f"meets: [{case.about[1].name}]",
+        ),
     )
 
 
 def _missing(case: _Case) -> Said:
-    left = f": {case.mm('gap_mm')} of wood stays between them" if "gap_mm" in case.numbers else ""
+    told = case.says(
+        "{it} should meet {other} and does not", "{it} should meet {other} and do not", other=case.names[1]
+    )
+    if "gap_mm" in case.numbers:
+        told = tr("{told}: {gap} of wood stays between them", told=told, gap=case.mm("gap_mm"))
     return Said(
-        Level.STOP,
-        f"{case.names[0]} should meet {case.names[1]} and {'do' if case.plural else 'does'} not{left}",
-        "go deeper or make one of them larger, or take the name out of 'meets'",
+        Level.STOP, told, tr("go deeper or make one of them larger, or take the name out of '{key}'", key="meets")
     )
 
 
@@ -227,104 +305,159 @@ def _hold(case: _Case) -> Said:
     if case.subject is Subject.LATHE:
         return Said(
             Level.STOP,
-            f"the wood is {case.mm('have_mm')} long, and the lathe takes {case.mm('most_mm')} between centers",
-            "use a shorter blank or a longer lathe",
-        )
+            tr(
+                "the wood is {have} long, and the lathe takes {most} between centers",
+                have=case.mm("have_mm"), most=case.mm("most_mm"),
+            ),
+            tr("use a shorter blank or a longer lathe"),
+        )  # fmt: skip
     if case.subject is Subject.FACEPLATE:
         return Said(
             Level.MIND,
-            f"the faceplate is {case.mm('have_mm')} across, and the whole wood it lies on only {case.mm('most_mm')}",
-            "use a smaller faceplate",
-        )
+            tr(
+                "the faceplate is {have} across, and the whole wood it lies on only {most}",
+                have=case.mm("have_mm"), most=case.mm("most_mm"),
+            ),
+            tr("use a smaller faceplate"),
+        )  # fmt: skip
     if case.subject is Subject.DRIVE_CENTER:
         return Said(
             Level.MIND,
-            f"the drive center is {case.mm('have_mm')} across, and the whole wood under it only {case.mm('most_mm')}",
-            "use a smaller drive center, or leave more wood around it",
-        )
+            tr(
+                "the drive center is {have} across, and the whole wood under it only {most}",
+                have=case.mm("have_mm"), most=case.mm("most_mm"),
+            ),
+            tr("use a smaller drive center, or leave more wood around it"),
+        )  # fmt: skip
     if "least_mm" in case.numbers:
-        which = f" of {case.names[1]}" if len(case.names) > 1 else ""
-        return Said(
-            Level.STOP,
-            f"{case.names[0]} is {case.mm('have_mm')} across, and the jaws{which} take {case.mm('least_mm')} "
-            f"to {case.mm('most_mm')}",
-            "turn it to a size that the jaws take, or use other jaws",
-        )
+        return _beyond_jaws(case)
     if case.subject is Subject.HELD_END:
         return Said(
             Level.MIND,
-            f"{case.mm('have_mm')} of the wood is to be in the jaws, and they are {case.mm('most_mm')} deep",
-            "put less of it in the jaws, or use deeper jaws",
-        )
+            tr(
+                "{have} of the wood is to be in the jaws, and they are {most} deep",
+                have=case.mm("have_mm"), most=case.mm("most_mm"),
+            ),
+            tr("put less of it in the jaws, or use deeper jaws"),
+        )  # fmt: skip
     return Said(
         Level.MIND,
-        f"at {case.names[0]} there is room for {case.mm('most_mm')}, and {case.mm('have_mm')} is needed",
-        "a tenon must not touch the bottom of the jaws, and a drive center must bear on whole wood: change its size",
-    )
+        tr(
+            "at {what} there is room for {most}, and {have} is needed",
+            what=case.names[0], most=case.mm("most_mm"), have=case.mm("have_mm"),
+        ),
+        tr(
+            "a tenon must not touch the bottom of the jaws, and a drive center must bear on whole wood: change its size"
+        ),
+    )  # fmt: skip
+
+
+def _beyond_jaws(case: _Case) -> Said:
+    """What is to be held is wider or narrower than the jaws take."""
+    have, least, most = (case.mm(name) for name in ("have_mm", "least_mm", "most_mm"))
+    if len(case.names) > 1:
+        told = tr(
+            "{what} is {have} across, and the jaws of {jaws} take {least} to {most}",
+            what=case.names[0], have=have, jaws=case.names[1], least=least, most=most,
+        )  # fmt: skip
+    else:
+        told = tr(
+            "{what} is {have} across, and the jaws take {least} to {most}",
+            what=case.names[0], have=have, least=least, most=most,
+        )  # fmt: skip
+    return Said(Level.STOP, told, tr("turn it to a size that the jaws take, or use other jaws"))
 
 
 def _loose(case: _Case) -> Said:
-    volume = case.numbers["loose_mm3"]
-    loose = "a sliver" if volume < _SLIVER_MM3 else str(print_quantity(of_kind(volume, Kind.VOLUME), case.rule))
-    return Said(
-        Level.STOP,
-        f"{case.does('cuts', 'cut')} the piece into {case.numbers['pieces']:.0f}: {loose} comes loose",
-        "cut less deep or less wide",
-    )
+    volume, pieces = case.numbers["loose_mm3"], f"{case.numbers['pieces']:.0f}"
+    if volume < _SLIVER_MM3:
+        told = case.says(
+            "{it} cuts the piece into {pieces}: a sliver comes loose",
+            "{it} cut the piece into {pieces}: a sliver comes loose",
+            pieces=pieces,
+        )
+    else:
+        told = case.says(
+            "{it} cuts the piece into {pieces}: {loose} comes loose",
+            "{it} cut the piece into {pieces}: {loose} comes loose",
+            pieces=pieces, loose=print_quantity(of_kind(volume, Kind.VOLUME), case.rule),
+        )  # fmt: skip
+    return Said(Level.STOP, told, tr("cut less deep or less wide"))
 
 
 def _slender(case: _Case) -> Said:
     return Said(
         Level.MIND,
         # Not at its thinnest: a notch between two places that are looked at is thinner, and bends little.
-        f"the spindle is {marked(case.numbers['long_mm'], case.rule, Err.OVER)} long and, where it is thin, "
-        f"{marked(case.numbers['neck_mm'], case.rule, Err.UNDER)} across, "
-        f"{_ratio(case.numbers['ratio'], case.numbers['limit'])} to 1; "
-        f"over {decimal(case.numbers['limit'], 1)} to 1 it can whip",
-        "support it with a steady rest, and leave the thin place for the last",
+        tr(
+            "the spindle is {long} long and, where it is thin, {neck} across, {ratio} to 1; over {limit} to 1 it can "
+            "whip",
+            long=marked(case.numbers["long_mm"], case.rule, Err.OVER),
+            neck=marked(case.numbers["neck_mm"], case.rule, Err.UNDER),
+            ratio=_ratio(case.numbers["ratio"], case.numbers["limit"]),
+            limit=decimal(case.numbers["limit"], 1),
+        ),
+        tr("support it with a steady rest, and leave the thin place for the last"),
     )
 
 
 def _overhang(case: _Case) -> Said:
     return Said(
         Level.MIND,
-        f"the wood stands {marked(case.numbers['overhang_mm'], case.rule, Err.OVER)} out of a hold "
-        f"{marked(case.numbers['diameter_mm'], case.rule, Err.UNDER)} across, with its end free: "
-        f"{_ratio(case.numbers['ratio'], case.numbers['limit'])} to 1; "
-        f"over {decimal(case.numbers['limit'], 1)} to 1 is long",
-        "bring up the tailstock or a steady rest",
+        tr(
+            "the wood stands {overhang} out of a hold {across} across, with its end free: {ratio} to 1; over {limit} "
+            "to 1 is long",
+            overhang=marked(case.numbers["overhang_mm"], case.rule, Err.OVER),
+            across=marked(case.numbers["diameter_mm"], case.rule, Err.UNDER),
+            ratio=_ratio(case.numbers["ratio"], case.numbers["limit"]),
+            limit=decimal(case.numbers["limit"], 1),
+        ),
+        tr("bring up the tailstock or a steady rest"),
     )
-
-
-_TIGHTER = "a friction fit for this step, eased afterwards, or a turn of tissue paper in the joint"
 
 
 def _loose_fit(case: _Case) -> Said:
     part, on = case.names
     return Said(
         Level.MIND,
-        f"{on} has {case.mm('play_mm')} of play in the joint by which {part} is held: only the tail center keeps it on",
-        _TIGHTER,
-    )
+        tr(
+            "{on} has {play} of play in the joint by which {part} is held: only the tail center keeps it on",
+            on=on, play=case.mm("play_mm"), part=part,
+        ),
+        tr("a friction fit for this step, eased afterwards, or a turn of tissue paper in the joint"),
+    )  # fmt: skip
 
 
 def _flies_off(case: _Case) -> Said:
     part, on = case.names
     return Said(
         Level.STOP,
-        f"{on} has {case.mm('play_mm')} of play in the joint by which {part} is held, and no tail center is up: "
-        "nothing turns it, and it flies off",
-        f"bring up the tailstock, with {_TIGHTER}",
-    )
+        tr(
+            "{on} has {play} of play in the joint by which {part} is held, and no tail center is up: nothing turns it, "
+            "and it flies off",
+            on=on, play=case.mm("play_mm"), part=part,
+        ),
+        tr(
+            "bring up the tailstock, with a friction fit for this step, eased afterwards, or a turn of tissue paper in "
+            "the joint"
+        ),
+    )  # fmt: skip
 
 
 def _neck(case: _Case) -> Said:
     return Said(
         Level.MIND,
-        f"{case.names[0]} {'are' if case.plural else 'is'} made {case.mm('out_mm')} out from a neck "
-        f"{case.mm('neck_mm')} across, with its end free: {_ratio(case.numbers['ratio'], case.numbers['limit'])} to 1; "
-        f"over {decimal(case.numbers['limit'], 1)} to 1 it whips and breaks there",
-        "make it before the neck, or bring up the tailstock or a steady rest",
+        case.says(
+            "{it} is made {out} out from a neck {neck} across, with its end free: {ratio} to 1; over {limit} to 1 it "
+            "whips and breaks there",
+            "{it} are made {out} out from a neck {neck} across, with its end free: {ratio} to 1; over {limit} to 1 it "
+            "whips and breaks there",
+            out=case.mm("out_mm"),
+            neck=case.mm("neck_mm"),
+            ratio=_ratio(case.numbers["ratio"], case.numbers["limit"]),
+            limit=decimal(case.numbers["limit"], 1),
+        ),
+        tr("make it before the neck, or bring up the tailstock or a steady rest"),
     )
 
 
@@ -332,57 +465,83 @@ def _on_nothing(case: _Case) -> Said:
     hole, free = case.numbers["hole_mm"], case.numbers["free_mm"]
     # About its own middle a hole has a width; beside it, a far side.
     about = hole <= (1 + _ROUND) * free
-    where = f"a hole {case.mm('hole_mm')} across" if about else "a hole, not at its middle"
     if case.subject is Subject.FACEPLATE:
-        under = "the hole under it" if about else "the nearest wood under it is on a circle of"
-        return Said(
-            Level.STOP,
-            f"the faceplate is {case.mm('have_mm')} across, and {under} {case.mm('free_mm')}: it bears on nothing",
-            "use a larger faceplate, or glue on a waste block",
+        return _plate_on_nothing(case, about=about)
+    where = tr("a hole {wide} across", wide=case.mm("hole_mm")) if about else tr("a hole, not at its middle")
+    if "have_mm" in case.numbers:
+        told = tr(
+            "{center}, {have} across, would stand in {where}: it bears on nothing",
+            center=case.names[0], have=case.mm("have_mm"), where=where,
+        )  # fmt: skip
+    else:
+        told = tr("{center} would stand in {where}: it bears on nothing", center=case.names[0], where=where)
+    if case.subject is Subject.TAIL_CENTER:
+        remedy = tr(
+            "put a pad or a wider cone before it and say how wide it is, {line}, or take the tailstock away",
+            line="tail: 3 in",
         )
-    tail = case.subject is Subject.TAIL_CENTER
-    wide = f", {case.mm('have_mm')} across," if "have_mm" in case.numbers else ""
-    key = "tail" if tail else "drive"
-    return Said(
-        Level.STOP,
-        f"{case.names[0]}{wide} would stand in {where}: it bears on nothing",
-        f"put a pad or a wider cone before it and say how wide it is, {key}: 3 in, or "
-        + ("take the tailstock away" if tail else "plug the hole"),
-    )
+    else:
+        remedy = tr(
+            "put a pad or a wider cone before it and say how wide it is, {line}, or plug the hole", line="drive: 3 in"
+        )
+    return Said(Level.STOP, told, remedy)
+
+
+def _plate_on_nothing(case: _Case, *, about: bool) -> Said:
+    have, free = case.mm("have_mm"), case.mm("free_mm")
+    if about:
+        told = tr(
+            "the faceplate is {have} across, and the hole under it {free}: it bears on nothing", have=have, free=free
+        )
+    else:
+        told = tr(
+            "the faceplate is {have} across, and the nearest wood under it is on a circle of {free}: it bears on "
+            "nothing",
+            have=have, free=free,
+        )  # fmt: skip
+    return Said(Level.STOP, told, tr("use a larger faceplate, or glue on a waste block"))
 
 
 def _held_by(case: _Case) -> Said:
     if case.about[1].subject is Subject.FACEPLATE:
         return Said(
             Level.STOP,
-            f"{case.does('takes', 'take')} away wood under the faceplate, by which the wood is held while it is cut",
-            "mind the screws: stop the cut short of it, use a smaller faceplate, or glue on a waste block",
+            case.says(
+                "{it} takes away wood under the faceplate, by which the wood is held while it is cut",
+                "{it} take away wood under the faceplate, by which the wood is held while it is cut",
+            ),
+            tr("mind the screws: stop the cut short of it, use a smaller faceplate, or glue on a waste block"),
         )
     return Said(
         Level.STOP,
-        f"{case.does('takes', 'take')} away {case.names[1]}, by which the wood is held while it is cut",
-        "stop the cut short of it, or hold the wood by something else",
+        case.says(
+            "{it} takes away {other}, by which the wood is held while it is cut",
+            "{it} take away {other}, by which the wood is held while it is cut",
+            other=case.names[1],
+        ),
+        tr("stop the cut short of it, or hold the wood by something else"),
     )
 
 
 def _center(case: _Case) -> Said:
     return Said(
         Level.STOP,
-        f"{case.does('is', 'are')} cut where {case.names[1]} stands",
-        "take the tailstock away before it, and say so at the cut: tailstock away: true"
+        case.says("{it} is cut where {other} stands", "{it} are cut where {other} stands", other=case.names[1]),
+        tr("take the tailstock away before it, and say so at the cut: {line}", line="tailstock away: true")
         if case.about[1].subject is Subject.TAIL_CENTER
-        else "hold the wood by something else for this step",
+        else tr("hold the wood by something else for this step"),
     )
 
 
 def _speed(case: _Case) -> Said:
-    slow = "least_rpm" in case.numbers
-    bound = case.numbers["least_rpm" if slow else "most_rpm"]
-    return Said(
-        Level.MIND,
-        f"{case.numbers['rpm']:,.0f} rpm is {'slower' if slow else 'faster'} than the lathe turns, {bound:,.0f} rpm",
-        "choose a speed the lathe has",
-    )
+    rpm = f"{case.numbers['rpm']:,.0f}"
+    if "least_rpm" in case.numbers:
+        bound = f"{case.numbers['least_rpm']:,.0f}"
+        told = tr("{rpm} rpm is slower than the lathe turns, {bound} rpm", rpm=rpm, bound=bound)
+    else:
+        bound = f"{case.numbers['most_rpm']:,.0f}"
+        told = tr("{rpm} rpm is faster than the lathe turns, {bound} rpm", rpm=rpm, bound=bound)
+    return Said(Level.MIND, told, tr("choose a speed the lathe has"))
 
 
 def _area(case: _Case) -> str:
@@ -393,99 +552,168 @@ def _area(case: _Case) -> str:
 def _unreached(case: _Case) -> Said:
     return Said(
         Level.STOP,
-        f"no tool reaches {case.names[0]}: one that cuts {case.mm('out_mm')} out to the side, {case.mm('deep_mm')} in, "
-        f"needs {case.mm('need_mm')} to pass, and the opening is {case.mm('mouth_mm')}",
-        "make the opening wider, or the cut shallower or nearer to it",
+        tr(
+            "no tool reaches {cut}: one that cuts {out} out to the side, {deep} in, needs {need} to pass, and the "
+            "opening is {mouth}",
+            cut=case.names[0],
+            out=case.mm("out_mm"),
+            deep=case.mm("deep_mm"),
+            need=case.mm("need_mm"),
+            mouth=case.mm("mouth_mm"),
+        ),
+        tr("make the opening wider, or the cut shallower or nearer to it"),
     )
 
 
 def _off(case: _Case) -> Said:
-    side = "right" if case.numbers["right"] else "left"
-    most = f"nowhere thicker than {case.mm('most_mm')}" if case.numbers["most_mm"] else "gone"
-    return Said(
-        Level.STOP,
-        f"{case.does('comes', 'come')} off: its hole is {case.mm('bore_mm')} across, and the wood on its {side} is "
-        f"{most}",
-        f"leave thicker wood on its {side}, or make its hole smaller",
+    side = tr("the wood on its right") if case.numbers["right"] else tr("the wood on its left")
+    if case.numbers["most_mm"]:
+        told = case.says(
+            "{it} comes off: its hole is {bore} across, and {side} is nowhere thicker than {most}",
+            "{it} come off: its hole is {bore} across, and {side} is nowhere thicker than {most}",
+            bore=case.mm("bore_mm"), side=side, most=case.mm("most_mm"),
+        )  # fmt: skip
+    else:
+        told = case.says(
+            "{it} comes off: its hole is {bore} across, and {side} is gone",
+            "{it} come off: its hole is {bore} across, and {side} is gone",
+            bore=case.mm("bore_mm"), side=side,
+        )  # fmt: skip
+    remedy = (
+        tr("leave thicker wood on its right, or make its hole smaller")
+        if case.numbers["right"]
+        else tr("leave thicker wood on its left, or make its hole smaller")
     )
+    return Said(Level.STOP, told, remedy)
 
 
 def _jams(case: _Case) -> Said:
-    play = case.numbers["play_mm"] <= case.numbers["run_mm"]
-    told = f"{case.mm('play_mm')} of play on its stem" if play else f"{case.mm('run_mm')} to move along its stem"
+    least = case.mm("least_mm")
+    if case.numbers["play_mm"] <= case.numbers["run_mm"]:
+        return Said(
+            Level.MIND,
+            tr(
+                "{ring} has only {play} of play on its stem; with less than {least} it jams as the wood moves",
+                ring=case.names[0], play=case.mm("play_mm"), least=least,
+            ),
+            tr("make its hole wider or the stem thinner"),
+        )  # fmt: skip
     return Said(
         Level.MIND,
-        f"{case.names[0]} has only {told}; with less than {case.mm('least_mm')} it jams as the wood moves",
-        "make its hole wider or the stem thinner" if play else "make the thin part of the stem longer",
-    )
+        tr(
+            "{ring} has only {way} to move along its stem; with less than {least} it jams as the wood moves",
+            ring=case.names[0], way=case.mm("run_mm"), least=least,
+        ),
+        tr("make the thin part of the stem longer"),
+    )  # fmt: skip
 
 
 def _angles(case: _Case) -> Said:
-    have, jaws = case.numbers["have_deg"], case.numbers["jaws_deg"]
-    lean = f"leans {decimal(have, 1)}°" if have else "is straight"
-    jaw = f"lean {decimal(jaws, 1)}°" if jaws else "are straight"
-    return Said(
-        Level.MIND,
-        f"{case.names[0]} {lean}, and the jaws {jaw}: they bear on an edge alone",
-        f"cut it as the jaws are, {'dovetail: ' + decimal(jaws, 1) + ' deg' if jaws else 'without a dovetail'}, "
-        "or use other jaws",
+    have, jaws = (decimal(case.numbers[name], 1) if case.numbers[name] else "" for name in ("have_deg", "jaws_deg"))
+    what = case.names[0]
+    if have and jaws:
+        told = tr(
+            "{what} leans {have}°, and the jaws lean {jaws}°: they bear on an edge alone",
+            what=what, have=have, jaws=jaws,
+        )  # fmt: skip
+    elif have:
+        told = tr("{what} leans {have}°, and the jaws are straight: they bear on an edge alone", what=what, have=have)
+    elif jaws:
+        told = tr("{what} is straight, and the jaws lean {jaws}°: they bear on an edge alone", what=what, jaws=jaws)
+    else:
+        told = tr("{what} is straight, and the jaws are straight: they bear on an edge alone", what=what)
+    remedy = (
+        tr("cut it as the jaws are, {line}, or use other jaws", line=f"dovetail: {jaws} deg")
+        if jaws
+        else tr("cut it as the jaws are, without a dovetail, or use other jaws")
     )
+    return Said(Level.MIND, told, remedy)
 
 
 def _dried(case: _Case) -> Said:
-    now = f"{case.names[0]} was turned in green wood, which has dried since: it is"
-    remedy = "true it between centers or against a jam chuck before the jaws close on it"
+    what = case.names[0]
     if "least_mm" not in case.numbers:
-        return Said(Level.MIND, f"{now} oval now, and does not run true", remedy)
-    across = oval(case.numbers, case.rule)
-    if " by " not in across:
-        return Said(Level.MIND, f"{now} about {across} across now, and does not run true", remedy)
-    return Said(Level.MIND, f"{now} oval now, about {across}, and does not run true", remedy)
+        told = tr(
+            "{what} was turned in green wood, which has dried since: it is oval now, and does not run true", what=what
+        )
+    elif _is_oval(case.numbers):
+        told = tr(
+            "{what} was turned in green wood, which has dried since: it is oval now, about {across}, and does not run "
+            "true",
+            what=what, across=oval(case.numbers, case.rule),
+        )  # fmt: skip
+    else:
+        told = tr(
+            "{what} was turned in green wood, which has dried since: it is about {across} across now, and does not run "
+            "true",
+            what=what, across=oval(case.numbers, case.rule),
+        )  # fmt: skip
+    return Said(Level.MIND, told, tr("true it between centers or against a jam chuck before the jaws close on it"))
 
 
 def _thin_inlay(case: _Case) -> Said:
     if case.numbers["left_mm"] <= 0:
         return Said(
             Level.STOP,
-            f"later cuts go right through {case.names[0]}, at the edge of {case.names[1]}",
-            "let it in deeper, or cut less there",
+            tr("later cuts go right through {inlay}, at the edge of {hole}", inlay=case.names[0], hole=case.names[1]),
+            tr("let it in deeper, or cut less there"),
         )
     return Said(
         Level.MIND,
-        f"only {case.mm('left_mm')} of {case.names[0]} is left in {case.names[1]}; less than {case.mm('limit_mm')} is "
-        "sanded through before long",
-        "let it in deeper, or cut less there",
-    )
+        tr(
+            "only {left} of {inlay} is left in {hole}; less than {limit} is sanded through before long",
+            left=case.mm("left_mm"), inlay=case.names[0], hole=case.names[1], limit=case.mm("limit_mm"),
+        ),
+        tr("let it in deeper, or cut less there"),
+    )  # fmt: skip
 
 
 _WORDS: Mapping[Code, Callable[[_Case], Said]] = {
     Code.SHORT_GRIP: lambda case: Said(
         Level.MIND,
-        f"{case.mm('have_mm')} of the wood is in the jaws, and it is {case.mm('diameter_mm')} across there; "
-        f"less than {case.mm('least_mm')}, a quarter of that, is a short grip with no tailstock up",
-        "put more of it in the jaws, bring up the tailstock, or turn a tenon",
+        tr(
+            "{have} of the wood is in the jaws, and it is {across} across there; less than {least}, a quarter of that, "
+            "is a short grip with no tailstock up",
+            have=case.mm("have_mm"),
+            across=case.mm("diameter_mm"),
+            least=case.mm("least_mm"),
+        ),
+        tr("put more of it in the jaws, bring up the tailstock, or turn a tenon"),
     ),
     Code.NOT_ROUND: lambda case: Said(
         Level.NOTE,
-        f"the jaws close on wood that is neither round nor square, {case.mm('least_mm')} across at its narrowest and "
-        f"{case.mm('most_mm')} at its widest: only two of them bear on it",
-        "bring up the tailstock, or turn a tenon on it first",
+        tr(
+            "the jaws close on wood that is neither round nor square, {least} across at its narrowest and {most} at "
+            "its widest: only two of them bear on it",
+            least=case.mm("least_mm"),
+            most=case.mm("most_mm"),
+        ),
+        tr("bring up the tailstock, or turn a tenon on it first"),
     ),
     Code.PITH_LEFT: lambda case: Said(
         Level.MIND,
-        f"the pith runs {case.mm('long_mm')} through the finished part: wood with its pith in it cracks as it dries",
-        "lay the piece out so that its pith is sawn, turned or bored away, or dry it slowly and expect a crack",
+        tr(
+            "the pith runs {long} through the finished part: wood with its pith in it cracks as it dries",
+            long=case.mm("long_mm"),
+        ),
+        tr("lay the piece out so that its pith is sawn, turned or bored away, or dry it slowly and expect a crack"),
     ),
     Code.BARK_LEFT: lambda _: Said(
         Level.MIND,
-        "bark stays on the finished part: it may come loose as the wood dries, and fly while it turns",
-        "turn it away, or see that it is tight all around before each start; where it is meant, write under a step: "
-        "shape: [natural edge]",
+        tr("bark stays on the finished part: it may come loose as the wood dries, and fly while it turns"),
+        tr(
+            "turn it away, or see that it is tight all around before each start; where it is meant, write under a "
+            "step: {line}",
+            line="shape: [natural edge]",
+        ),
     ),
     Code.SAW_LEFT: lambda case: Said(
         Level.MIND,
-        f"the log is too small for this part: {_area(case)} of its side stays as the saw left it, beside the bark",
-        "choose a larger or longer log, saw nearer to its middle, or draw the profile in",
+        tr(
+            "the log is too small for this part: {area} of its side stays as the saw left it, beside the bark",
+            area=_area(case),
+        ),
+        tr("choose a larger or longer log, saw nearer to its middle, or draw the profile in"),
     ),
     Code.THIN_WEB: _web,
     Code.UNMEANT_BREAK_THROUGH: _break,
@@ -500,8 +728,11 @@ _WORDS: Mapping[Code, Callable[[_Case], Said]] = {
     Code.CENTER_IN_THE_WAY: _center,
     Code.HOLD_IN_THE_WAY: lambda case: Said(
         Level.STOP,
-        f"{case.does('is', 'are')} cut from the end by which the wood is held: no tool reaches it there",
-        "cut it from the other end, or hold the wood the other way round",
+        case.says(
+            "{it} is cut from the end by which the wood is held: no tool reaches it there",
+            "{it} are cut from the end by which the wood is held: no tool reaches it there",
+        ),
+        tr("cut it from the other end, or hold the wood the other way round"),
     ),
     Code.DRIED_OVAL: _dried,
     Code.ANGLES_DIFFER: _angles,
@@ -512,60 +743,93 @@ _WORDS: Mapping[Code, Callable[[_Case], Said]] = {
     Code.FLIES_OFF: _flies_off,
     Code.TEXTURE_CUT_AWAY: lambda case: Said(
         Level.MIND,
-        f"{decimal(100 * (1 - case.numbers['left']), 0)} % of {case.names[0]}, which was textured before, is cut "
-        "away or sunk into by this step",
-        "texture it after this step, or keep the cuts off it",
+        tr(
+            "{share} % of {band}, which was textured before, is cut away or sunk into by this step",
+            share=decimal(100 * (1 - case.numbers["left"]), 0),
+            band=case.names[0],
+        ),
+        tr("texture it after this step, or keep the cuts off it"),
     ),
     Code.THIN_INLAY: _thin_inlay,
     Code.INLAY_SUNK: lambda case: Said(
         Level.MIND,
-        f"{case.names[1]} is deeper than {case.names[0]} is thick: it lies {case.mm('under_mm')} under the wood around "
-        "it",
-        "cut the hole less deep, or what goes into it longer",
+        tr(
+            "{hole} is deeper than {inlay} is thick: it lies {under} under the wood around it",
+            hole=case.names[1],
+            inlay=case.names[0],
+            under=case.mm("under_mm"),
+        ),
+        tr("cut the hole less deep, or what goes into it longer"),
     ),
     Code.INLAY_PROUD: lambda case: Said(
         Level.MIND,
-        f"{case.names[0]} stands {case.mm('over_mm')} over the wood around it, in {case.names[1]}, when all is done",
-        "turn or pare it flush in a step after the one that glues it in",
+        tr(
+            "{inlay} stands {over} over the wood around it, in {hole}, when all is done",
+            inlay=case.names[0],
+            over=case.mm("over_mm"),
+            hole=case.names[1],
+        ),
+        tr("turn or pare it flush in a step after the one that glues it in"),
     ),
     Code.NARROW_MOUTH: lambda case: Said(
         Level.MIND,
-        f"the mouth of {case.names[0]} is {case.mm('mouth_mm')} across: a tool that reaches {case.mm('deep_mm')} deep, "
-        f"to where it is {case.mm('wide_mm')} wide, needs {case.mm('need_mm')} to pass",
-        "make the mouth wider or the hollow less deep",
+        tr(
+            "the mouth of {hollow} is {mouth} across: a tool that reaches {deep} deep, to where it is {wide} wide, "
+            "needs {need} to pass",
+            hollow=case.names[0],
+            mouth=case.mm("mouth_mm"),
+            deep=case.mm("deep_mm"),
+            wide=case.mm("wide_mm"),
+            need=case.mm("need_mm"),
+        ),
+        tr("make the mouth wider or the hollow less deep"),
     ),
     Code.PARTED_BETWEEN_CENTERS: lambda case: Said(
         Level.STOP,
-        f"{case.does('goes', 'go')} right through wood that turns between centers: it lets go of one of them "
-        "and is thrown",
-        "leave a stub that holds, stop the lathe and saw it through",
+        case.says(
+            "{it} goes right through wood that turns between centers: it lets go of one of them and is thrown",
+            "{it} go right through wood that turns between centers: it lets go of one of them and is thrown",
+        ),
+        tr("leave a stub that holds, stop the lathe and saw it through"),
     ),
     Code.SPEED_OUTSIDE_LATHE: _speed,
     Code.NOTHING_TO_HOLD: lambda case: Said(
         Level.STOP,
-        f"it is to be held by {case.names[0]}, of whose wood {decimal(100 * case.numbers['left'], 0)} % is there",
-        "hold by something that is whole at this step, or make it earlier and cut it away later",
+        tr(
+            "it is to be held by {what}, of whose wood {share} % is there",
+            what=case.names[0],
+            share=decimal(100 * case.numbers["left"], 0),
+        ),
+        tr("hold by something that is whole at this step, or make it earlier and cut it away later"),
     ),
     Code.PARTED_FROM_ITS_CENTER: lambda _: Said(
         Level.STOP,
-        "it goes on between centers, and the step before parted it from one of them",
-        "give this step a hold that the wood still has",
+        tr("it goes on between centers, and the step before parted it from one of them"),
+        tr("give this step a hold that the wood still has"),
     ),
     Code.BIT_TOO_SHORT: lambda case: Said(
         Level.STOP,
-        f"{case.does('is', 'are')} {case.mm('need_mm')} deep, and a bit of {case.mm('bit_mm')} "
-        f"reaches {case.mm('have_mm')}",
-        "use a longer bit or an extension, or drill from both ends",
+        case.says(
+            "{it} is {need} deep, and a bit of {bit} reaches {have}",
+            "{it} are {need} deep, and a bit of {bit} reaches {have}",
+            need=case.mm("need_mm"),
+            bit=case.mm("bit_mm"),
+            have=case.mm("have_mm"),
+        ),
+        tr("use a longer bit or an extension, or drill from both ends"),
     ),
     Code.CUTS_NOTHING: lambda case: Said(
         Level.MIND,
-        f"{case.does('cuts', 'cut')} nothing: there is no wood there",
-        "check its size and place, and what the steps before it leave",
+        case.says("{it} cuts nothing: there is no wood there", "{it} cut nothing: there is no wood there"),
+        tr("check its size and place, and what the steps before it leave"),
     ),
     Code.DOES_NOT_CLEAR_BED: lambda case: Said(
         Level.STOP,
-        f"the wood swings {length(2 * case.numbers['radius_mm'], case.rule)}, and the lathe takes "
-        f"{case.mm('swing_mm')} over its bed",
-        "use a smaller blank or a larger lathe",
+        tr(
+            "the wood swings {across}, and the lathe takes {swing} over its bed",
+            across=length(2 * case.numbers["radius_mm"], case.rule),
+            swing=case.mm("swing_mm"),
+        ),
+        tr("use a smaller blank or a larger lathe"),
     ),
 }
