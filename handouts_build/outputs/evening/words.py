@@ -7,7 +7,7 @@ templates. All of it is private: none of it goes to the site.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import UTC, datetime, time, timedelta
 from itertools import pairwise
 from typing import Any
@@ -17,7 +17,7 @@ from handouts_build.language import tr
 from handouts_build.outputs.evening.stopwatch_screen import STEP_MANNER
 from handouts_build.outputs.words import LEVELS, cut_from, day, said_time
 from handouts_build.quantities import decimal
-from handouts_build.sheet import Level, Step
+from handouts_build.sheet import Finding, Level, Step
 from handouts_build.sheet.evening import Checkpoint, Demonstration, Drop, Plan, PlanLine, StockPlan
 
 __all__ = ["packing_words", "run_sheet_words", "stock_words"]
@@ -107,7 +107,7 @@ def run_sheet_words(demonstration: Demonstration) -> dict[str, Any]:
         "facts": list(_facts(demonstration, clocks)),
         "says": list(plan.says),
         "method": list(plan.method),
-        "findings": _findings(demonstration),
+        "findings": _findings(demonstration.findings),
         "two_clocks": clocks.two,
         "places": {"there": _place(clocks.host), "here": _place(clocks.own)},
         "overview": list(_overview(demonstration, clocks)),
@@ -180,15 +180,16 @@ def _before(demonstration: Demonstration, clocks: _Clock) -> str:
     return "; ".join(f"{event} {clocks.said(at)}" for event, at in events if at is not None)
 
 
-def _findings(demonstration: Demonstration) -> list[dict[str, str]]:
+def _findings(found: Iterable[Finding]) -> list[dict[str, Any]]:
     return [
         {
             "signal": tr(LEVELS[finding.level]),
+            "grave": finding.level is Level.STOP,
             "about": finding.about,
             "message": _sentence(finding.message),
             "remedy": _sentence(finding.remedy),
         }
-        for finding in demonstration.findings
+        for finding in found
     ]
 
 
@@ -290,7 +291,7 @@ def packing_words(demonstration: Demonstration) -> dict[str, Any]:
             if row["what"] in ("Starts", "By your clock", "Before", "Place", "Contact")
         ],
         "deadlines": _deadlines(demonstration),
-        "findings": [finding for finding in _findings(demonstration) if finding["signal"] != tr(LEVELS[Level.NOTE])],
+        "findings": _findings(finding for finding in demonstration.findings if finding.level is not Level.NOTE),
         "groups": [
             {
                 "title": group.title,

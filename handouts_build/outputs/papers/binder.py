@@ -11,6 +11,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from handouts_build.language import tr_count
+from handouts_build.outputs.papers.template_words import paper_language
 from handouts_build.outputs.papers.typeset import compiled
 from handouts_build.paper import SIZES
 
@@ -79,7 +81,7 @@ def binder(bound: Sequence[BoundHandout], *, paper: str, title: str) -> bytes:
         outline.root.clear()
         for each, start in zip(bound, starts, strict=True):
             outline.root.append(pikepdf.OutlineItem(each.title, start))
-    made.Root.Lang = pikepdf.String("en-US")
+    made.Root.Lang = pikepdf.String(paper_language())
     made.Root.ViewerPreferences = pikepdf.Dictionary(DisplayDocTitle=True)
     out = io.BytesIO()
     made.save(out, deterministic_id=True)
@@ -111,7 +113,9 @@ def _front(bound: Sequence[BoundHandout], counts: Sequence[int], taken: int, pap
     starts = [taken + sum(counts[:place]) + 1 for place in range(len(counts))]
     data = {
         "title": title,
-        "says": f"{len(bound)} handout{'s' if len(bound) != 1 else ''}, {taken + sum(counts)} pages.",
+        "says": tr_count(
+            "{count} handout, {pages} pages.", "{count} handouts, {pages} pages.", len(bound), pages=taken + sum(counts)
+        ),
         "author": list(dict.fromkeys(each.by for each in bound if each.by)),
         "keywords": [],
         "summary_text": title,

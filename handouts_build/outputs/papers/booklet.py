@@ -9,6 +9,9 @@ from __future__ import annotations
 import io
 from collections.abc import Iterator
 
+from handouts_build.language import tr
+from handouts_build.outputs.papers.template_words import paper_language
+
 __all__ = ["booklet", "imposed"]
 
 _LEAVES = 4
@@ -58,10 +61,10 @@ def booklet(pdf: bytes) -> bytes:
             )
             drawn = " ".join(f"q 1 0 0 1 {across:.4f} 0 cm {name} Do Q" for name, _, across in placed)
             side.Contents = made.make_stream(drawn.encode())
-        made.Root.Lang = pikepdf.String("en-US")
+        made.Root.Lang = pikepdf.String(paper_language())
         title = str(paper.docinfo.get("/Title", ""))
     made.Root.ViewerPreferences = pikepdf.Dictionary(DisplayDocTitle=True, Duplex=pikepdf.Name.DuplexFlipShortEdge)
-    made.docinfo["/Title"] = f"{title} (booklet)"
+    made.docinfo["/Title"] = tr("{title} (booklet)", title=title)
     out = io.BytesIO()
     made.save(out, deterministic_id=True)
     return out.getvalue()

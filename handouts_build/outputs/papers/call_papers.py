@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from handouts_build.language import tr, tr_later
 from handouts_build.outputs.papers.runs import pieces, plain
 from handouts_build.outputs.papers.typeset import compiled
 from handouts_build.outputs.words import day
@@ -16,7 +17,7 @@ from handouts_build.sheet.call import CallEntry, CallForPieces
 
 __all__ = ["call_papers"]
 
-_POINTS = ("Points",)
+_POINTS = (tr_later("Points"),)
 """What is judged where the call names nothing."""
 
 
@@ -44,7 +45,7 @@ def call_papers(call: CallForPieces, titles: dict[str, str], *, paper: str) -> d
         "judging-sheet": {
             "when": day(call.shown) if call.shown is not None else "",
             "place": call.place,
-            "criteria": list(call.criteria or _POINTS),
+            "criteria": list(call.criteria or map(tr, _POINTS)),
             "rows": [_row(number, entry) for number, entry in _numbered(call)],
         },
     }
@@ -66,7 +67,7 @@ def _label(number: int, entry: CallEntry, titles: dict[str, str]) -> dict[str, A
         "maker": pieces(entry.maker),
         "wood": pieces(", ".join(entry.woods)),
         "size": pieces(_sizes(entry)),
-        "after": pieces(f"Made after: {after}") if after else [],
+        "after": pieces(tr("Made after: {piece}", piece=after)) if after else [],
     }
 
 

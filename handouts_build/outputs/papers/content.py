@@ -10,7 +10,7 @@ import io
 from collections.abc import Iterator
 from typing import Any
 
-from handouts_build.language import tr
+from handouts_build.language import tr, tr_later
 from handouts_build.outputs.papers.figure_rows import GUTTER, Drawings
 from handouts_build.outputs.papers.runs import plain
 from handouts_build.outputs.words import (
@@ -25,11 +25,23 @@ from handouts_build.outputs.words import (
     waiting,
 )
 from handouts_build.paper import PaperSize
-from handouts_build.sheet import Blank, Part, Sheet, Step
+from handouts_build.sheet import Blank, Erratum, Part, Sheet, Step
 from handouts_build.sheet.blank import ToldSide
 from handouts_build.sheet.span import told_span
 
-__all__ = ["MARGIN", "address", "blank", "common", "jig_title", "minutes", "stock", "time_rows"]
+__all__ = [
+    "MARGIN",
+    "address",
+    "blank",
+    "common",
+    "jig_title",
+    "minutes",
+    "part_title",
+    "stock",
+    "time_rows",
+    "told_grain",
+    "told_level",
+]
 
 _ERRATA = 3
 """Corrections that a paper names: the newest."""
@@ -55,18 +67,21 @@ def common(sheet: Sheet, paper: PaperSize) -> dict[str, Any]:
         "summary_text": plain(sheet.summary),
         "credits": "; ".join(sheet.credits),
         "license": sheet.license,
-        "errata": [[f"Corrected {day(erratum.day)}: ", plain((erratum.wrong,))] for erratum in sheet.errata[:_ERRATA]],
+        "errata": [[_corrected(erratum), plain((erratum.wrong,))] for erratum in sheet.errata[:_ERRATA]],
         "paper": paper.typst,
         "paper_width": paper.width,
         "gutter": GUTTER,
         "words": {
-            "what": "What",
             "lead": tr(UNIT_NAMES[lead]),
             "other": tr(UNIT_NAMES["mm" if lead == "in" else "in"]),
-            "note": "Note",
+            "note": tr("Note"),
             "sides": tr(SIDES_SAY),
         },
     }
+
+
+def _corrected(erratum: Erratum) -> str:
+    return f"{tr('Corrected {day}:', day=day(erratum.day))} "
 
 
 def address(page_url: str, drawings: Drawings, version: str) -> dict[str, Any]:
@@ -112,12 +127,12 @@ def stock(wood: Blank, *, grain: str = "") -> str:
         wood: The blank.
         grain: How it lies.
     """
-    return ", ".join([wood.shape, *(_side(side) for side in wood.told_sides(grain))])
+    return ", ".join([tr(wood.shape), *(_side(side) for side in wood.told_sides(grain))])
 
 
 def _side(side: ToldSide) -> str:
-    told = (side.before, str(side.printed), side.after, "at most" if side.most else "")
-    return " ".join(word for word in told if word)
+    told = " ".join(word for word in (side.before, str(side.printed), side.after) if word)
+    return tr("{side} at most", side=told) if side.most else told
 
 
 def minutes(step: Step, part: Part) -> str:
@@ -129,17 +144,48 @@ def minutes(step: Step, part: Part) -> str:
         step: The step.
         part: The part it is done to.
     """
-    waits = f"then wait {told_span(step.waits)}" if step.wait is not None else ""
+    waits = told_span(step.waits) if step.wait is not None else ""
     if step.minutes is None:
-        return waits
-    each = " each" if part.count > 1 else ""
-    told = f"{round(float(step.minutes.magnitude))}\u00a0min{each}{' to make' if step.show == 'ready-made' else ''}"
-    return ", ".join(word for word in (told, waits) if word)
+        return tr("then wait {span}", span=waits) if waits else ""
+    told = tr(
+        _MINUTES[part.count > 1, step.show == "ready-made"], time=f"{round(float(step.minutes.magnitude))}\u00a0min"
+    )
+    return tr("{time}, then wait {span}", time=told, span=waits) if waits else told
+
+
+_MINUTES = {
+    (False, False): "{time}",
+    (True, False): tr_later("{time} each"),
+    (False, True): tr_later("{time} to make"),
+    (True, True): tr_later("{time} each to make"),
+}
+"""How long a step takes: whether that is of each of several, and whether it is brought ready-made."""
 
 
 def jig_title(part: Part) -> str:
     """How the steps of a jig are headed."""
-    return f"Jig, made beforehand: {part.title}"
+    return tr("Jig, made beforehand: {part}", part=part.title)
+
+
+def part_title(part: Part, number: int, count: int) -> str:
+    """How the steps of one of several parts are headed.
+
+    Args:
+        part: The part.
+        number: Its own, from 1.
+        count: Of all parts.
+    """
+    return tr("Part {number} of {count}: {part}", number=number, count=count, part=part.title)
+
+
+def told_grain(part: Part) -> str:
+    """How a part's grain lies; empty where nobody says."""
+    return tr("grain {way}", way=tr(part.grain)) if part.grain else ""
+
+
+def told_level(sheet: Sheet) -> str:
+    """Whom a piece suits; empty where nobody says."""
+    return tr(sheet.level) if sheet.level else ""
 
 
 def time_rows(sheet: Sheet) -> Iterator[tuple[str, str]]:
@@ -147,6 +193,7 @@ def time_rows(sheet: Sheet) -> Iterator[tuple[str, str]]:
     for label, told in times(sheet):
         yield label, hours(told)
     for label, each, setup in set_times(sheet):
-        yield label, f"{hours(each)}, after {hours(setup)} of setting up once" if setup else hours(each)
+        once = tr("{each}, after {setup} of setting up once", each=hours(each), setup=hours(setup))
+        yield label, once if setup else hours(each)
     if told_wait := waiting(sheet):
-        yield "Waiting besides", told_wait
+        yield tr("Waiting besides"), told_wait

@@ -11,6 +11,7 @@ from typing import Any
 
 from handouts_build.figures import main_drawing
 from handouts_build.figures.figure import Figure
+from handouts_build.language import tr
 from handouts_build.outputs.data import version_of
 from handouts_build.outputs.papers.content import MARGIN, address, common
 from handouts_build.outputs.papers.figure_rows import Drawings
@@ -101,7 +102,7 @@ def _rows(sheet: Sheet) -> Iterator[dict[str, Any]]:
         ("", StepNumber(count_name, says, says, part.count_printed))
         for part in sheet.every_part
         if part.count > 1 and part.count_printed is not None
-        for count_name, says in ((f"{part.name}.count", f"{part.title}: make, all alike"),)
+        for count_name, says in ((f"{part.name}.count", tr("{part}: make, all alike", part=part.title)),)
     ]
     seen = {number.name for _, number in numbered}
     # A size that is how many are made is told once.

@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
+from handouts_build.language import tr, tr_later
 from handouts_build.outputs.papers.photographs import photograph
 from handouts_build.sheet import Sheet
 
 __all__ = ["finished_figure"]
 
-_TITLE = "The finished piece"
+_TITLE = tr_later("The finished piece")
 _HIGH_MM = 56.0
 _WIDE_MM = 56.0
 _WIDEST_MM = 60.0
@@ -33,9 +34,9 @@ def finished_figure(sheet: Sheet, finished: Shot | None) -> Figure | None:
     """
     if finished is not None:
         left, upper, right, lower = finished.ink
-        return finished.on_paper(title=_TITLE, wide_mm=_wide(right - left, lower - upper), crop=finished.ink)
+        return finished.on_paper(title=tr(_TITLE), wide_mm=_wide(right - left, lower - upper), crop=finished.ink)
     if sheet.pictures:
-        return photograph(sheet.pictures[0], sheet, wide_mm=_WIDEST_MM, high_mm=_HIGH_MM, title=_TITLE)
+        return photograph(sheet.pictures[0], sheet, wide_mm=_WIDEST_MM, high_mm=_HIGH_MM, title=tr(_TITLE))
     return None
 
 

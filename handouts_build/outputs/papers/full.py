@@ -13,8 +13,19 @@ from typing import Any
 from handouts_build.figures import ARRANGEMENT
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
-from handouts_build.language import tr
-from handouts_build.outputs.papers.content import MARGIN, blank, common, jig_title, minutes, stock, time_rows
+from handouts_build.language import tr, tr_count
+from handouts_build.outputs.papers.content import (
+    MARGIN,
+    blank,
+    common,
+    jig_title,
+    minutes,
+    part_title,
+    stock,
+    time_rows,
+    told_grain,
+    told_level,
+)
 from handouts_build.outputs.papers.figure_rows import GUTTER, Drawings, Placing, figure_numbers
 from handouts_build.outputs.papers.finished import finished_figure
 from handouts_build.outputs.papers.photographs import photograph
@@ -32,9 +43,6 @@ __all__ = ["full_data"]
 _INDENT = 8.0
 _SHOT_MM = 34.0
 """Width of a solid's picture, beside the words of a step."""
-
-_BLANKS = "Blanks, at least"
-_JIGS = "Jigs, made beforehand"
 
 
 def full_data(
@@ -93,28 +101,29 @@ def full_data(
 def _glance(sheet: Sheet) -> Iterator[dict[str, Any]]:
     """The piece in a few words: what there is to say, and nothing that is empty."""
     shown_by = ", ".join(name for name in (sheet.by, sheet.club) if name)
-    lines: tuple[tuple[str, list[Pieces]], ...] = (
-        ("Kind and level", [joined((sheet.kind, sheet.level))] if sheet.kind or sheet.level else []),
+    brief: tuple[tuple[str, list[Pieces]], ...] = (
+        (tr("Kind and level"), [joined((sheet.kind, told_level(sheet)))] if sheet.kind or sheet.level else []),
         *((label, [pieces(told)]) for label, told in time_rows(sheet)),
-        ("Shown by", [pieces(shown_by)] if shown_by else []),
-        ("Credits", [joined(sheet.credits)] if sheet.credits else []),
-        ("License", [pieces(sheet.license)] if sheet.license else []),
-        ("Techniques", [joined(sheet.techniques)] if sheet.techniques else []),
-        (_BLANKS, [pieces(f"{part.title}: {blank(sheet, part)}") for part in sheet.parts]),
-        (_JIGS, [pieces(f"{part.title}: {blank(sheet, part)}") for part in sheet.jigs]),
+        (tr("Shown by"), [pieces(shown_by)] if shown_by else []),
+        (tr("Credits"), [joined(sheet.credits)] if sheet.credits else []),
+        (tr("License"), [pieces(sheet.license)] if sheet.license else []),
     )
-    for label, told in lines:
-        if told:
-            yield {"label": label, "lines": told, "wide": label in ("Techniques", _BLANKS, _JIGS)}
+    wide: tuple[tuple[str, list[Pieces]], ...] = (
+        (tr("Techniques"), [joined(sheet.techniques)] if sheet.techniques else []),
+        (tr("Blanks, at least"), [pieces(f"{part.title}: {blank(sheet, part)}") for part in sheet.parts]),
+        (tr("Jigs, made beforehand"), [pieces(f"{part.title}: {blank(sheet, part)}") for part in sheet.jigs]),
+    )
+    for lines in (brief, wide):
+        yield from ({"label": label, "lines": told, "wide": lines is wide} for label, told in lines if told)
 
 
 def _need(sheet: Sheet) -> Iterator[dict[str, Any]]:
     """What to have ready: tools, supplies, wood."""
     woods = [pieces(": ".join(word for word in (part.title, part.told_wood) if word)) for part in sheet.parts]
     for title, share, lines in (
-        ("Tools", 4, [joined(sheet.tools)] if sheet.tools else []),
-        ("Supplies", 1, [joined(sheet.supplies)] if sheet.supplies else []),
-        ("Wood", 1, woods),
+        (tr("Tools"), 4, [joined(sheet.tools)] if sheet.tools else []),
+        (tr("Supplies"), 1, [joined(sheet.supplies)] if sheet.supplies else []),
+        (tr("Wood"), 1, woods),
     ):
         if lines:
             yield {"title": title, "share": share, "lines": lines}
@@ -123,9 +132,10 @@ def _need(sheet: Sheet) -> Iterator[dict[str, Any]]:
 def _part(sheet: Sheet, number: int, placing: Placing, safety: Safety) -> dict[str, Any]:
     """A part with its steps."""
     part = sheet.every_part[number - 1]
-    own = f"blank, at least {stock(part.blank, grain=part.grain)}"
-    wood = f"{cut_from(sheet, part)}, {stock(part.blank, grain=part.grain)}" if part.falls_off else own
-    parts = (part.told_wood, f"grain {part.grain}" if part.grain else "", alike(part), wood, sawn_from(part))
+    measures = stock(part.blank, grain=part.grain)
+    own = tr("blank, at least {measures}", measures=measures)
+    wood = f"{cut_from(sheet, part)}, {measures}" if part.falls_off else own
+    parts = (part.told_wood, told_grain(part), alike(part), wood, sawn_from(part))
     told = ", ".join(word for word in parts if word)
     return {
         "title": _heading(sheet, number),
@@ -139,7 +149,7 @@ def _heading(sheet: Sheet, number: int) -> str:
     part, count = sheet.every_part[number - 1], len(sheet.parts)
     if number > count:
         return jig_title(part)
-    return f"Part {number} of {count}: {part.title}" if count > 1 else f"Steps: {part.title}"
+    return part_title(part, number, count) if count > 1 else tr("Steps: {part}", part=part.title)
 
 
 def _step(step: Step, part: Part, placing: Placing, safety: Safety) -> dict[str, Any]:
@@ -161,12 +171,12 @@ def _step(step: Step, part: Part, placing: Placing, safety: Safety) -> dict[str,
     rows = placing.rows(found)
     numbers = placing.numbers(step.figures)
     meta = (
-        ("Hold:", step.hold),
-        ("Speed:", step.speed),
-        ("Never faster than:", f"{step.limit.printed}: {step.limit.because}" if step.limit else ""),
-        ("Tools:", ", ".join(step.tools)),
+        (tr("Hold:"), step.hold),
+        (tr("Speed:"), step.speed),
+        (tr("Never faster than:"), f"{step.limit.printed}: {step.limit.because}" if step.limit else ""),
+        (tr("Tools:"), ", ".join(step.tools)),
         (tr("Shown:"), tr(SHOW_WORDS[step.show]) if step.show in SHOW_WORDS else ""),
-        ("Figures:" if len(numbers) > 1 else "Figure:", figure_numbers(numbers)),
+        (tr_count("Figure:", "Figures:", max(1, len(numbers))), figure_numbers(numbers)),
     )
     return {
         "number": step.number,

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from handouts_build.language import tr
 from handouts_build.outputs.papers.runs import pieces
 from handouts_build.sheet import Sheet
 
@@ -31,7 +32,7 @@ def ready_table(sheet: Sheet) -> dict[str, Any] | None:
     sheets = (sheet, *(ready.sheet for ready in shown))
     rows = list(_rows(sheets))[:_MOST_ROWS]
     return {
-        "heads": [pieces(head) for head in ("As published", *(ready.says for ready in shown))],
+        "heads": [pieces(head) for head in (tr("As published"), *(ready.says for ready in shown))],
         "rows": [{"says": pieces(says), "values": [pieces(value) for value in values]} for says, values in rows],
     }
 
@@ -48,4 +49,4 @@ def _rows(sheets: tuple[Sheet, ...]) -> Iterator[tuple[str, list[str]]]:
             continue
         blanks = [part.blank.told(lambda printed: printed.lead) for part in parts]
         if len(set(blanks)) > 1 and not parts[0].falls_off:
-            yield f"{parts[0].title}: {parts[0].blank.shape} blank", blanks
+            yield tr("{part}: {shape} blank", part=parts[0].title, shape=tr(parts[0].blank.shape)), blanks

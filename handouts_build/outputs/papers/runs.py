@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
+from handouts_build.language import tr, tr_later
 from handouts_build.outputs.citations import Citations
 from handouts_build.sheet import Citation, Paragraph
 
@@ -16,6 +17,9 @@ __all__ = ["Pieces", "cited", "joined", "mark", "paragraphs", "pieces", "plain",
 
 Pieces = list[dict[str, str | bool]]
 """Stretches of text: `t` the text, `s` its manner, `q` whether it holds a shop fraction."""
+
+_STANDING = {"memory": tr_later("from memory, not read again")}
+"""Of a source, where its own word says too little."""
 
 # A fraction counts as one only with its unit: "3/4 in" is a size, "1/2 of them" and a date are not.
 # Its whole number stays outside: the font would make it part of the fraction.
@@ -76,5 +80,4 @@ def cited(source: Citation) -> str:
     text = source.text.rstrip(".")
     if source.standing.lower() in text.lower():
         return f"{text}."
-    standing = {"memory": "from memory, not read again"}.get(source.standing, source.standing)
-    return f"{text}; {standing}."
+    return f"{text}; {tr(_STANDING.get(source.standing, source.standing))}."

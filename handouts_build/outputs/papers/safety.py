@@ -90,7 +90,7 @@ class Safety:
         """Whose word the boxes stand on, all in one line; nothing where there are no boxes."""
         boxes = [*self._sheet.boxes, *(box for step in self._sheet.every_step for box in step.boxes)]
         named = dict.fromkeys(cited(box.source) for box in boxes)
-        return pieces(f"The safety boxes rest on these: {' '.join(named)}") if named else []
+        return pieces(tr("The safety boxes rest on these: {sources}", sources=" ".join(named))) if named else []
 
     def careful_steps(self) -> str:
         """Which steps have cautions."""
@@ -101,8 +101,11 @@ class Safety:
             return tr("Read the caution at step {number} before you switch on.", number=numbers[0])
         if len(numbers) == len(list(self._sheet.every_step)):
             return tr("Every step has its cautions: read them before you switch on.")
-        said = tr("Read the cautions at steps {numbers} and {last} before you switch on.")
-        return said.format(numbers=", ".join(numbers[:-1]), last=numbers[-1])
+        return tr(
+            "Read the cautions at steps {numbers} and {last} before you switch on.",
+            numbers=", ".join(numbers[:-1]),
+            last=numbers[-1],
+        )
 
     def at(self, step: Step) -> dict[str, Any]:
         """A step's frame: the author's own cautions, the boxes that are new, and the names of those that are not."""

@@ -16,10 +16,21 @@ from typing import Any
 from handouts_build.figures import main_drawing
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
-from handouts_build.language import tr
+from handouts_build.language import tr, tr_count, tr_later
 from handouts_build.outputs.data import version_of
 from handouts_build.outputs.foremost import foremost
-from handouts_build.outputs.papers.content import MARGIN, address, common, jig_title, minutes, stock, time_rows
+from handouts_build.outputs.papers.content import (
+    MARGIN,
+    address,
+    common,
+    jig_title,
+    minutes,
+    part_title,
+    stock,
+    time_rows,
+    told_grain,
+    told_level,
+)
 from handouts_build.outputs.papers.figure_rows import Drawings, figure_numbers, in_rows
 from handouts_build.outputs.papers.finished import finished_figure
 from handouts_build.outputs.papers.measuring import LARGE_PRINT, LEAST_SCALE, Measure
@@ -329,7 +340,8 @@ def _name_figures(data: Mapping[str, Any], numbers: Mapping[str, Sequence[int]])
     """
     for card in data["cards"]:
         own = sorted(number for group in card["groups"] for number in numbers.get(group, ()))
-        card["figures"] = f"{'Figures' if len(own) > 1 else 'Figure'} {figure_numbers(own)}" if own else ""
+        numbered = figure_numbers(own)
+        card["figures"] = tr_count("Figure {numbers}", "Figures {numbers}", len(own), numbers=numbered) if own else ""
 
 
 def _ranked(sheet: Sheet, figures: Sequence[Figure]) -> list[Figure]:
@@ -343,6 +355,17 @@ def _ranked(sheet: Sheet, figures: Sequence[Figure]) -> list[Figure]:
     return [figure for _, figure in sorted(keyed, key=lambda item: item[0])]
 
 
+_REST = {
+    (False, False): tr_later("Each of these with its reason: {page}."),
+    (False, True): tr_later("Each of these with its reason: the full handout and {page}."),
+    (True, False): tr_later("Each of these with its reason, and the other cautions of every step: {page}."),
+    (True, True): tr_later(
+        "Each of these with its reason, and the other cautions of every step: the full handout and {page}."
+    ),
+}
+"""Where there is more, by whether the piece has steps and whether there is a full handout of it."""
+
+
 def _words(sheet: Sheet, address_shown: str, version: str) -> dict[str, str]:
     """The fixed words.
 
@@ -351,24 +374,17 @@ def _words(sheet: Sheet, address_shown: str, version: str) -> dict[str, str]:
         address_shown: Of its page; empty for none.
         version: Which version of the piece this is.
     """
-    full = PROJECT["handout-full"]
-    places = [f"the {full.title.lower()}"] if full.word in sheet.papers else []
-    places.append(address_shown or "the piece's page")
-    others = ", and the other cautions of every step" if any(sheet.steps) else ""
+    rest = _REST[any(sheet.steps), PROJECT["handout-full"].word in sheet.papers]
     return {
-        "version": f"Version {version}",
-        "blanks": "Blanks, at least",
-        "kit": "Kit",
-        "safety": "Safety",
-        "notes": "Notes",
-        "rest": f"Each of these with its reason{others}: {' and '.join(places)}.",
+        "version": tr("Version {version}", version=version),
+        "rest": tr(rest, page=address_shown or tr("the piece's page")),
     }
 
 
 def _facts(sheet: Sheet) -> Iterator[Pieces]:
     """The piece in a few words."""
     if sheet.kind or sheet.level:
-        yield joined((sheet.kind, sheet.level))
+        yield joined((sheet.kind, told_level(sheet)))
     if sheet.date is not None:
         yield pieces(day(sheet.date))
     for label, told in time_rows(sheet):
@@ -380,9 +396,9 @@ def _facts(sheet: Sheet) -> Iterator[Pieces]:
 def _blanks(sheet: Sheet) -> Iterator[dict[str, Pieces]]:
     """Each part with its wood and its stock."""
     for part in sheet.parts:
-        grain = f"grain {part.grain}" if part.grain else ""
         own = cut_from(sheet, part) or stock(part.blank, grain=part.grain)
-        told = (part.told_wood, alike(part), own, "" if part.falls_off else grain, sawn_from(part))
+        grain = "" if part.falls_off else told_grain(part)
+        told = (part.told_wood, alike(part), own, grain, sawn_from(part))
         yield {"title": pieces(part.title), "told": joined(told)}
     for part in sheet.jigs:
         yield {
@@ -413,7 +429,7 @@ def _cards(sheet: Sheet, place: int, told: dict[str, int]) -> Iterator[dict[str,
         told: Boxes that stood at earlier steps, by id, with the step's number; more are added.
     """
     part, count = sheet.every_part[place], len(sheet.parts)
-    heading = f"Part {place + 1} of {count}: {part.title}" if count > 1 else ""
+    heading = part_title(part, place + 1, count) if count > 1 else ""
     if place >= count:
         heading = jig_title(part)
     for step in part.steps:
@@ -440,11 +456,11 @@ def _cards(sheet: Sheet, place: int, told: dict[str, int]) -> Iterator[dict[str,
 def _meta(step: Step) -> Iterator[dict[str, Any]]:
     """What holds the wood, and the one speed."""
     if step.speed:
-        yield {"label": "Speed:", "text": pieces(step.speed, "value")}
+        yield {"label": tr("Speed:"), "text": pieces(step.speed, "value")}
     elif step.limit is not None:
-        yield {"label": "Never faster than:", "text": pieces(step.limit.printed, "value")}
+        yield {"label": tr("Never faster than:"), "text": pieces(step.limit.printed, "value")}
     if step.hold:
-        yield {"label": "Hold:", "text": pieces(step.hold)}
+        yield {"label": tr("Hold:"), "text": pieces(step.hold)}
 
 
 def _care(step: Step, told: dict[str, int]) -> dict[str, Any] | None:
@@ -455,8 +471,12 @@ def _care(step: Step, told: dict[str, int]) -> dict[str, Any] | None:
     if isinstance(found, SafetyBox):
         grave = found.signal == SIGNALS[0]
         if found.id in told:
-            again = pieces(found.title.rstrip("."), "value") + pieces(f": as at step {told[found.id]}.")
+            before, _, after = tr("{caution}: as at step {number}.", caution="\0", number=told[found.id]).partition(
+                "\0"
+            )
+            title = pieces(found.title.rstrip("."), "value")
+            again = [*(pieces(before) if before else []), *title, *pieces(after)]
             return {"signal": tr(SIGNAL_WORDS[found.signal]), "text": again, "grave": grave}
         told[found.id] = step.number
         return {**as_box(found), "grave": grave}
-    return {"signal": "Caution", "text": runs(found), "grave": False}
+    return {"signal": tr(SIGNAL_WORDS["caution"]), "text": runs(found), "grave": False}

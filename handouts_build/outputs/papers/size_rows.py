@@ -6,10 +6,12 @@ This module owns what a row says. Its looks are for the templates.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import reduce
 from typing import Any
 
+from handouts_build.language import tr
 from handouts_build.outputs.papers.runs import pieces
-from handouts_build.outputs.words import SIDES
+from handouts_build.outputs.words import BOUNDS, SIDES
 from handouts_build.quantities import Printed
 from handouts_build.sheet import Sheet, Size
 
@@ -19,7 +21,7 @@ __all__ = ["size_rows"]
 def size_rows(sheet: Sheet) -> Iterator[dict[str, Any]]:
     """Sizes and main dimensions in groups of rows."""
     if sheet.sizes:
-        yield {"title": pieces("Sizes you choose"), "rows": [_size(size) for size in sheet.sizes]}
+        yield {"title": pieces(tr("Sizes you choose")), "rows": [_size(size) for size in sheet.sizes]}
     for group in sheet.groups:
         rows = [
             _row(dimension.says, dimension.printed, SIDES[dimension.err] if dimension.made else "")
@@ -27,7 +29,7 @@ def size_rows(sheet: Sheet) -> Iterator[dict[str, Any]]:
             if dimension.main
         ]
         if rows:
-            yield {"title": pieces(group.title or "Dimensions"), "rows": rows}
+            yield {"title": pieces(group.title or tr("Dimensions")), "rows": rows}
 
 
 def _row(says: str, printed: Printed, note: str) -> dict[str, Any]:
@@ -45,11 +47,11 @@ def _size(size: Size) -> dict[str, Any]:
     """A size with what else it may be."""
     bounds = ""
     if size.choices:
-        bounds = " or ".join(size.choices)
+        bounds = reduce(lambda some, last: tr("{some} or {last}", some=some, last=last), size.choices)
     elif size.least and size.most:
-        bounds = f"{size.least.lead} to {size.most.lead}"
+        bounds = tr(BOUNDS["both"], least=size.least.lead, most=size.most.lead)
     elif size.least:
-        bounds = f"{size.least.lead} or more"
+        bounds = tr("{least} or more", least=size.least.lead)
     elif size.most:
-        bounds = f"{size.most.lead} or less"
+        bounds = tr("{most} or less", most=size.most.lead)
     return _row(size.says, size.printed, bounds)

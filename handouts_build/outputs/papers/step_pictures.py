@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
+from handouts_build.language import tr
 from handouts_build.sheet import Part, Step
 
 __all__ = ["step_pictures"]
@@ -28,4 +29,4 @@ def step_pictures(part: Part, shots: Mapping[int, Shot], *, wide_mm: float = 45.
         if step.number in shots:
             shot = shots[step.number]
             crop = (left, shot.ink[1], right, shot.ink[3])
-            yield step, shot.on_paper(title=f"Step {step.number}", wide_mm=wide_mm, crop=crop)
+            yield step, shot.on_paper(title=tr("Step {number}", number=step.number), wide_mm=wide_mm, crop=crop)

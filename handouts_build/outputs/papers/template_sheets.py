@@ -123,12 +123,14 @@ def templates_data(sheet: Sheet, paper: PaperSize) -> tuple[dict[str, Any], dict
     data = common(sheet, paper)
     data |= {
         "pages": laid, "margin": _MARGIN, "top": _TOP, "bottom": _BOTTOM, "gap": _GAP, "opening": _OPENING,
-        "bar": {"width": bar_width, "height": bar_height, "alt": "Bar to measure: 100 mm above, 4 in below."},
+        "bar": {"width": bar_width, "height": bar_height, "alt": tr("Bar to measure: 100 mm above, 4 in below.")},
     }  # fmt: skip
     data["words"] |= {
         "actual_size": tr(ACTUAL_SIZE),
-        "templates": "The bar at the foot of every page is 100 mm long above and 4 in long below if the print is true. "
-        "Cut on solid outlines; dashed lines are for gluing or show where wood is.",
+        "templates": tr(
+            "The bar at the foot of every page is 100 mm long above and 4 in long below if the print is true. "
+            "Cut on solid outlines; dashed lines are for gluing or show where wood is."
+        ),
     }
     return data, drawings
 
@@ -197,7 +199,7 @@ def _entry(item: _Item, drawings: dict[str, str]) -> dict[str, Any]:
         "words_width": item.words_width,
         "words_height": item.words_height,
         "title": pieces(item.template.title),
-        "piece": f"Piece {item.piece} of {piece_count}" if piece_count > 1 else "",
+        "piece": tr("Piece {number} of {count}", number=item.piece, count=piece_count) if piece_count > 1 else "",
         "use": pieces(item.template.use) if item.piece == 1 else [],
         "first": item.piece == 1,
     }

@@ -15,6 +15,7 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from handouts_build.outputs.papers.template_words import paper_language, template_words
 from handouts_build.problems import Place, Problem, ProjectError
 
 if TYPE_CHECKING:
@@ -138,7 +139,9 @@ def measured(template: str, data: Mapping[str, object], *, file: str) -> Any:
 
 
 def _as_json(data: Mapping[str, object]) -> str:
-    return json.dumps(data, ensure_ascii=False, sort_keys=True)
+    """What a template shows, with its own sentences and the language they are in."""
+    told = {**data, "language": paper_language(), "said": template_words()}
+    return json.dumps(told, ensure_ascii=False, sort_keys=True)
 
 
 @contextmanager

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from handouts_build.language import tr
 from handouts_build.outputs.citations import Citations
 from handouts_build.outputs.papers.content import common
 from handouts_build.outputs.papers.runs import cited, mark, pieces
@@ -42,7 +43,7 @@ def workings_data(sheet: Sheet, paper: PaperSize) -> dict[str, Any]:
     data["workings"] = [found for group in sheet.groups if (found := _workings(group, sources, told))]
     data["sources"] = [pieces(cited(source)) for source in sources.listed]
     data["box_sources"] = Safety(sheet).sources()
-    data["words"]["workings"] = (
+    data["words"]["workings"] = tr(
         "How the main dimensions were found, so that they can be checked by hand. Values are exact until they are "
         "rounded for print. Numbers in brackets name the sources at the end; the project's page works everything."
     )
@@ -84,7 +85,7 @@ def _workings(group: Group, sources: Citations, told: set[tuple[str, str, str]])
         givens.append(pieces(f"{given.symbol} = {given.printed.lead}{words}"))
         told.add(meaning)
     return {
-        "title": pieces(group.title or "Dimensions"),
+        "title": pieces(group.title or tr("Dimensions")),
         "givens": givens,
         "rows": rows,
         "remarks": [{"text": pieces(remark.text), "source": mark(sources, remark.source)} for remark in group.remarks],
