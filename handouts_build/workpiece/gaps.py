@@ -145,7 +145,8 @@ def gaps_between(
         gap = _between(new, old, new.chips, old.chips, near_mm=near_mm)
         if gap is None:
             continue
-        if gap <= MEETS_MM and new.means(old):
+        if gap <= MEETS_MM and new.may_meet(old):
+            # Nobody is told of it, so that nobody asks where.
             yield old, Web((new.name, old.name), gap, None)
             continue
         web = _web((new.name, old.name), new.chips, old.chips, gap, wood, ample_mm=ample_mm)
