@@ -480,6 +480,10 @@ class Made:
         """Whether either of the two says that they meet."""
         return self.says(other) or other.says(self)
 
+    def may_meet(self, old: Made) -> bool:
+        """Whether no wood need be left between it and an earlier cut: by the author's word or by their nature."""
+        return self.means(old) or (old.own and self.opens) or self.runs_into(old)
+
     def runs_into(self, other: Made) -> bool:
         """Whether the two run together by their nature, so that nobody need say that they meet.
 

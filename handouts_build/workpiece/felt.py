@@ -61,8 +61,8 @@ def _from_faces(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: float)
     if new.ridged:
         return _under_ridges(new, made, wood, near_mm=near_mm)
     found: dict[str, Web] = {}
-    for wall in _walls(wood, new.mark, near_mm=near_mm):
-        other = _owner(wall.beyond, made, new)
+    walls = _walls(wood, new.mark, near_mm=near_mm)
+    for wall, other in zip(walls, _owners([wall.beyond for wall in walls], made, new), strict=True):
         if other is not None and other not in found:
             found[other] = Web((new.name, other), wall.left_mm, vector(wall.middle))
     return found
@@ -120,17 +120,19 @@ def _around_holes(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: floa
             for ring in rings[:: max(1, len(rings) // _RINGS)]:
                 out = ring - ring.mean(axis=0)
                 out /= np.maximum(np.linalg.norm(out, axis=1), 1e-9)[:, None]
-                for start, way in zip(ring, out, strict=True):
-                    hits = wood.hits(start, start + near_mm * way)
+                met = [
+                    (hits[0][0], start, way)
+                    for start, way in zip(ring, out, strict=True)
                     # The first face met from within is left through its back.
-                    if not hits or float(hits[0][1] @ way) < _FACING:
-                        continue
-                    left, other = hits[0][0] + PAST_MM, _owner(start + (hits[0][0] + 0.02) * way, beyond, cut)
+                    if (hits := wood.hits(start, start + near_mm * way)) and float(hits[0][1] @ way) >= _FACING
+                ]
+                others = _owners([start + (distance + 0.02) * way for distance, start, way in met], beyond, cut)
+                for (distance, start, way), other in zip(met, others, strict=True):
                     if other is None:
                         continue
-                    name = other if cut is new else cut.name
+                    left, name = distance + PAST_MM, other if cut is new else cut.name
                     if name not in found or left < found[name].left_mm:
-                        found[name] = Web((new.name, name), left, vector(start + hits[0][0] / 2 * way))
+                        found[name] = Web((new.name, name), left, vector(start + distance / 2 * way))
     return found
 
 
@@ -177,7 +179,7 @@ def _from_corners(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: floa
                 if not hits or (facing := float(hits[0][1] @ way)) < _FACING:
                     continue
                 beyond = start + (hits[0][0] + 0.02) * way
-                name = _owner(beyond, made, new) if owner is new else owner.name
+                name = _owners([beyond], made, new)[0] if owner is new else owner.name
                 if name is None or (owner is not new and not new.body.contains(beyond[None, :])[0]):
                     continue
                 left = hits[0][0] * facing
@@ -186,14 +188,19 @@ def _from_corners(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: floa
     return found
 
 
-def _owner(point: Floats, made: Sequence[Made], new: Made) -> str | None:
-    """The cut of the other nature that took the wood at a point, if one did."""
-    if new.body.contains(point[None, :])[0]:
-        return None
+def _owners(points: Sequence[Floats], made: Sequence[Made], new: Made) -> list[str | None]:
+    """The cut of the other nature that took the wood at each point, if one did."""
+    found: list[str | None] = [None] * len(points)
+    if not found:
+        return found
+    table = np.array(points)
+    open_still = ~new.body.contains(table)
     for old in made:
-        if old.nature is not new.nature and old.body.contains(point[None, :])[0]:
-            return old.name
-    return None
+        if old.nature is not new.nature and open_still.any():
+            asked = np.flatnonzero(open_still)
+            for index in asked[old.body.contains(table[asked])]:
+                found[index], open_still[index] = old.name, False
+    return found
 
 
 def _samples(wood: Solid, mark: int) -> tuple[Floats, Floats]:

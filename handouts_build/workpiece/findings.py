@@ -116,8 +116,8 @@ def walls(new: Made, made: Sequence[Made], wood: Solid, *, seen: StepFindings, l
         for old, web in gaps_between(new, made, wood, near_mm=limits.near_mm, ample_mm=limits.web_mm):
             _note(seen.meetings, new, old, web.left_mm)
             seen.webs.append(web)
-            meets = web.left_mm <= MEETS_MM
-            if not (new.means(old) or (meets and ((old.own and new.opens) or new.runs_into(old)))):
+            meant = new.may_meet(old) if web.left_mm <= MEETS_MM else new.means(old)
+            if not meant:
                 seen.verdicts += _judged(new, web, limits)
         within = gaps_within(new, wood, near_mm=limits.near_mm, ample_mm=limits.web_mm)
         if within is not None:

@@ -237,6 +237,11 @@ class Solid:
         """The same body as a new origin: faces it leaves elsewhere bear its `mark`."""
         return Solid(self.body.as_original())
 
+    def worked_out(self) -> Solid:
+        """The same, worked out now: the kernel puts it off, and would do it again for each body made from this one."""
+        self.body.num_tri()
+        return self
+
     def split(self, cutter: Solid) -> tuple[Solid, Solid]:
         """What lies within the cutter, and what is left."""
         within, left = self.body.split(cutter.body)
@@ -485,11 +490,11 @@ class Solid:
         inside = np.zeros(len(points), dtype=np.bool_)
         if self.is_empty:
             return inside
-        low_x, low_y, low_z, high_x, high_y, high_z = self.box_mm
-        top, cast = high_z + 1.0, self.body.ray_cast
-        for index, (x, y, z) in enumerate(points.tolist()):
-            if low_x < x < high_x and low_y < y < high_y and low_z < z < high_z:
-                hits = cast((x, y, z), (x, y, top))
-                # The first face met from within is left through its back.
-                inside[index] = bool(hits) and hits[0].normal[2] > 0
+        box = np.array(self.box_mm)
+        top, cast = float(box[5]) + 1.0, self.body.ray_cast
+        near = np.flatnonzero(((points > box[:3]) & (points < box[3:])).all(axis=1))
+        for index, (x, y, z) in zip(near.tolist(), points[near].tolist(), strict=True):
+            hits = cast((x, y, z), (x, y, top))
+            # The first face met from within is left through its back.
+            inside[index] = bool(hits) and hits[0].normal[2] > 0
         return inside

@@ -158,11 +158,13 @@ class Stage:
     @functools.cached_property
     def shown(self) -> Solid:
         """The wood with its loose rings, as they are seen: those of earlier steps hang on the stem."""
-        if not self.loose:
-            return self.wood
+        return Solid.all_of([self.wood, *self.rings])
+
+    @functools.cached_property
+    def rings(self) -> tuple[Solid, ...]:
+        """Its loose rings, each where it is seen."""
         fresh = {cut.name for cut in self.made if cut.serial in self.serials}
-        rings = [ring.body if ring.name in fresh else hanging(ring, self.wood) for ring in self.loose]
-        return Solid.all_of([self.wood, *rings])
+        return tuple(ring.body if ring.name in fresh else hanging(ring, self.wood) for ring in self.loose)
 
     @functools.cached_property
     def mounted(self) -> Solid:

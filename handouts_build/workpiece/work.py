@@ -183,8 +183,8 @@ class Work:
         self.axis = self.before.axis if again else hold.axis(self.wood, self.features)
         # Rings that are loose swing with the wood; they are there as the step before left them.
         wood = self._turning
-        swung = Solid.all_of([self.before.shown, wood]) if self.loose else wood
-        self.radius_before_mm = max(self.radius_before_mm, radius_about_mm(swung, self.axis, segments=self.segments))
+        swung = (radius_about_mm(body, self.axis, segments=self.segments) for body in (wood, *self.before.rings))
+        self.radius_before_mm = max(self.radius_before_mm, *swung)
         if hold.turns:
             self.uneven = max(self.uneven, out_of_round(wood, self.axis, hold=hold))
             self.unbalance = max(self.unbalance, out_of_balance(wood, self.axis, segments=self.segments))

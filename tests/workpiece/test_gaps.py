@@ -39,6 +39,7 @@ from handouts_build.workpiece import (
 )
 from handouts_build.workpiece.axes import Axis, axis_through
 from handouts_build.workpiece.features import ring_points
+from handouts_build.workpiece.gaps import gap_of
 from handouts_build.workpiece.solid import Solid
 
 BLANK = Round(diameter_mm=60, long_mm=100)
@@ -360,3 +361,22 @@ def test_a_point_comes_through_a_floor_that_the_depth_alone_leaves_whole() -> No
     assert Code.UNMEANT_BREAK_THROUGH in told(_bored(BitType.SPADE, deep=90, point=12))
     assert told(_bored(BitType.FORSTNER, deep=92, point=2)) == set()
     assert told(_bored(None, deep=92)) == set()
+
+
+@pytest.mark.parametrize(
+    ("box", "gap"),
+    [
+        ((13.0, 14.0, 12.0, 20.0, 20.0, 20.0), math.sqrt(29)),
+        ((-50.0, 4.0, 13.0, 60.0, 6.0, 20.0), 3.0),
+        ((10.0, -9.0, 0.0, 20.0, -5.0, 10.0), 5.0),
+        ((4.0, 4.0, 4.0, 6.0, 6.0, 6.0), 0.0),
+        ((0.0, 0.0, 19.0, 10.0, 10.0, 30.0), None),
+    ],
+    ids=["corner to corner", "a beam across a face", "side by side", "one within the other", "far apart"],
+)
+def test_the_gap_between_two_boxes_is_that_of_their_sides(
+    box: tuple[float, float, float, float, float, float], gap: float | None
+) -> None:
+    """By how far their sides lie apart along x, y and z, which add up as Pythagoras says."""
+    found = gap_of(Solid.box((0.0, 0.0, 0.0, 10.0, 10.0, 10.0)), Solid.box(box), near_mm=8.0)
+    assert found == (None if gap is None else pytest.approx(gap, abs=1e-9))

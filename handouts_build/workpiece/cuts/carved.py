@@ -195,7 +195,7 @@ class Flutes(_Carved):
         ]
         if len(stands) == 1:
             return Solid.hull(stands[0])
-        return Solid.all_of([Solid.hull(np.concatenate(pair)) for pair in itertools.pairwise(stands)])
+        return Solid.all_of([Solid.hull(np.concatenate(pair)) for pair in itertools.pairwise(stands)]).worked_out()
 
     def _bit(self) -> Floats:
         """The bit's face: x along the flute, y across it, and z up from its tip; N x 3, mm, widest last."""
