@@ -12,6 +12,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
+from handouts_build.language import tr_later
 from handouts_build.problems import Place
 
 if TYPE_CHECKING:
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
 
 __all__ = ["ASKED", "Acceptance", "Condition", "Finding", "Follows", "Level"]
 
-ASKED = "The author's rule"
+ASKED = tr_later("The author's rule")
 """What a finding on a rule of the author's own is about."""
 
 
