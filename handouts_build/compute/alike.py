@@ -14,6 +14,7 @@ from handouts_build.compute.names import Definition, Ledger, Unsettled
 from handouts_build.compute.prose import unfilled
 from handouts_build.compute.working import dimension, spoken
 from handouts_build.formulas import parse
+from handouts_build.language import tr
 from handouts_build.quantities import Err, Kind, Manner, Quantity, Rule, inches
 from handouts_build.schema import Formula, Key, PartKeys, ProjectKeys
 from handouts_build.sheet import Dimension
@@ -103,11 +104,14 @@ class AlikeWork:
             message = f"{part.per_stick} to a length, and {found:g} made"
             self._ledger.note(("parts", name, "per stick"), message, "no more to a length than are made")
             raise Unsettled
-        self._row(count_name(name), value, formula, f"Number to make of {_title(name, part)}, all alike", Err.NEAREST)
+        says = tr("Number to make of {part}, all alike", part=_title(name, part))
+        self._row(count_name(name), value, formula, says, Err.NEAREST)
 
     def _stick(self, name: str, part: PartKeys, whole: Formula) -> None:
         value = self._ledger.value(whole, ("parts", name, "per stick"), kind=Kind.LENGTH, label="the length")
-        says = f"Length to saw {part.per_stick} of {_title(name, part)} from, saw cuts counted"
+        says = tr(
+            "Length to saw {blanks} of {part} from, saw cuts counted", blanks=part.per_stick, part=_title(name, part)
+        )
         self._row(stick_name(name), value, whole, says, Err.OVER)
 
     def _row(self, name: str, value: Quantity, formula: Formula, says: str, err: Err) -> None:

@@ -48,6 +48,7 @@ from handouts_build.compute.step_facts import natural_edge
 from handouts_build.compute.step_numbers import with_numbers
 from handouts_build.compute.working import chained, dimension, spoken
 from handouts_build.formulas import FormulaFault, holds, to_json
+from handouts_build.language import tr
 from handouts_build.problems import near_miss
 from handouts_build.quantities import (
     UNITS,
@@ -177,9 +178,9 @@ class _SheetWork:
             groups = (
                 Group(
                     "",
-                    "Dimensions of this piece",
+                    tr("Dimensions of this piece"),
                     "",
-                    "What follows by the author's own formulas.",
+                    tr("What follows by the author's own formulas."),
                     dimensions=tuple(self.own),
                 ),
                 *groups,
@@ -441,7 +442,7 @@ class _SheetWork:
     def _hold(self, hold: HoldKeys, key: Key) -> str:
         by = " and ".join(hold.by)
         if (put_on := hold.text("put on")) is not None:
-            by += f", with the {put_on} on"
+            by = tr("{holding}, with the {part} on", holding=by, part=put_on)
         return f"{by}: {self._line(hold.says, (*key, 'says'))}" if hold.says else by
 
     def _with_boxes(
@@ -489,7 +490,7 @@ class _SheetWork:
         if found is not None:
             level, message, remedy = found
             place = self.document.place(("parts", part.name, "steps", model.steps.index(keys), "speed"))
-            about = f"Step {step.number}, {step.name}"
+            about = tr("Step {number}, {name}", number=step.number, name=step.name)
             self.findings.append(Finding(level, about, message, remedy, place))
         return speed_limit(turning, self.rule)
 
@@ -509,7 +510,6 @@ class _SheetWork:
             key: Key = ("keep", index, "that")
             says = self._line(keep.says, ("keep", index, "says"))
             remedy = self._line(keep.remedy, ("keep", index, "remedy")) if keep.remedy else ""
-            failed = f" (it must be that {keep.that.text})"
             try:
                 met = holds(keep.that.tree, self.ledger.lookup)
             except FormulaFault as fault:
@@ -519,10 +519,13 @@ class _SheetWork:
                 continue
             plain, help_ = unfilled(keep.says), unfilled(keep.remedy or "")
             tree = to_json(keep.that.tree)
-            self.conditions.append(Condition(tree, Level.STOP, plain + failed, help_, says=plain))
+            condition = keep.that.text
+            told = tr("{told} (it must be that {condition})", told=plain, condition=condition)
+            self.conditions.append(Condition(tree, Level.STOP, told, help_, says=plain))
             if not met:
                 place = self.document.place(key)
-                self.findings.append(Finding(Level.STOP, ASKED, says + failed, remedy, place, judged=True))
+                message = tr("{told} (it must be that {condition})", told=says, condition=condition)
+                self.findings.append(Finding(Level.STOP, tr(ASKED), message, remedy, place, judged=True))
 
     def _erratum(self, index: int, told: ErratumKeys) -> Erratum:
         wrong = runs(told.wrong, ("errata", index, "wrong"), self.ledger, self.printed)
@@ -537,7 +540,7 @@ class _SheetWork:
         for number, photograph in enumerate(found, start=1):
             at = photograph.step
             step = self.project.parts[at[0]].steps[at[1]] if at is not None else None
-            shows = f"Photograph: {unfilled(step.name) if step is not None else self.project.title}"
+            shows = tr("Photograph: {shown}", shown=unfilled(step.name) if step is not None else self.project.title)
             listed = photograph.listed
             said = self.project.pictures[listed].shows if listed is not None else None
             if listed is not None and said is not None:

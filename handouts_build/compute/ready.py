@@ -13,6 +13,7 @@ from pathlib import Path
 from handouts_build.compute.budgets import over_budget
 from handouts_build.compute.project import compute as compute_once
 from handouts_build.compute.solid.session import SolidSession
+from handouts_build.language import tr
 from handouts_build.problems import Problem, ProjectError, near_miss
 from handouts_build.schema import Document, Key, ProjectKeys, ShopKeys
 from handouts_build.sheet import Finding, Level, ReadySize, Sheet
@@ -86,8 +87,8 @@ def _found_there(finding: Finding, called: str) -> Finding:
     """What is found at a ready size, as the author is told; the page tells it beside that size's table."""
     return replace(
         finding,
-        about=f"{finding.about}, at ready size {called}",
-        message=f"at ready size {called}: {finding.message}",
+        about=tr("{about}, at ready size {size}", about=finding.about, size=called),
+        message=tr("at ready size {size}: {message}", size=called, message=finding.message),
         judged=False,
         private=finding.private or finding.level is not Level.STOP,
     )
