@@ -155,7 +155,7 @@ def facts_of(sheet: Sheet) -> Iterator[tuple[str, str, str]]:
     if sheet.level:
         yield "Level", sheet.level, ""
     if sheet.woods:
-        yield "Wood" if len(sheet.woods) == 1 else "Woods", "; ".join(sheet.woods), ""
+        yield "Wood" if len(sheet.woods) == 1 else "Woods", "; ".join(sheet.told_woods), ""
     if sheet.techniques:
         yield "Techniques", ", ".join(sheet.techniques), ""
     if sheet.by:
