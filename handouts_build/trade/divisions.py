@@ -36,7 +36,7 @@ setting = Law(
 closing = Law(
     "closing", "g", "pi * diameter * (180 deg - divisions * asin(min(1, setting / diameter))) / (180 deg)",
     "Dividers so set, stepped once around, end", "dividers-closing", fine=True, main=False,
-    ways=(tr_later("short of the first mark"), tr_later("past the first mark")),
+    ways=(tr_later("{amount} short of the first mark"), tr_later("{amount} past the first mark")),
 )  # fmt: skip
 _SHORT = tr_later(
     "Dividers at {setting} stop short by {|closing|} after {divisions} steps: use a paper strip. Wrap it once around, "

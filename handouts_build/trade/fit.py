@@ -52,9 +52,9 @@ floor = Law(
 )
 
 
-_FIT = (tr_later("looser"), tr_later("tighter"))
-_HOLE = (tr_later("wider"), tr_later("narrower"))
-_TENON = (tr_later("thicker"), tr_later("thinner"))
+_FIT = (tr_later("{amount} looser"), tr_later("{amount} tighter"))
+_HOLE = (tr_later("{amount} wider"), tr_later("{amount} narrower"))
+_TENON = (tr_later("{amount} thicker"), tr_later("{amount} thinner"))
 _FROM = settling("from", "where it is made")
 _TO = settling("to", "where it is kept")
 emc_from, emc_to = _FROM[-1], _TO[-1]

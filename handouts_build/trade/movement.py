@@ -35,7 +35,7 @@ from handouts_build.trade.wood_words import (
 
 __all__ = ["MOVEMENT"]
 
-_WAYS = (tr_later("wider"), tr_later("narrower"))
+_WAYS = (tr_later("{amount} wider"), tr_later("{amount} narrower"))
 _FROM = settling("from", "where it is made")
 _TO = settling("to", "where it is kept")
 along_rings = Law(
