@@ -18,6 +18,7 @@ from handouts_build.figures.labels import DISC_MM, hugging, label
 from handouts_build.figures.style import CENTER, CUT, DIMENSION, EDGE, HIDDEN, NOTE_PT, OUTLINE, Role, both, stacked
 from handouts_build.language import tr, tr_later
 from handouts_build.sheet import Course, Group, Stack, Strip
+from handouts_build.sheet.blank import told_wood
 
 __all__ = ["cut_list", "pattern", "plan", "section"]
 
@@ -192,17 +193,20 @@ def _sawn(stack: Stack) -> Iterator[tuple[str, ...]]:
         for strip in course.strips:
             wide = both(strip.wide_printed)
             if course.miter_printed is None or course.edge_printed is None:
-                yield says, strip.wood, "1", "", "", tr("{wide} square", wide=wide), ""
+                yield says, told_wood(strip.wood), "1", "", "", tr("{wide} square", wide=wide), ""
             else:
                 edge, long = both(course.edge_printed), both(strip.long_printed)
-                yield says, strip.wood, str(strip.pieces), course.miter_printed.lead, edge, wide, long
+                yield says, told_wood(strip.wood), str(strip.pieces), course.miter_printed.lead, edge, wide, long
 
 
 def _strip(course: Course, strip: Strip) -> str:
     """What is sawn for one wood of a course, as a sentence."""
     said = {
-        "course": _capital(course.says), "pieces": strip.pieces, "wood": strip.wood, "wide": strip.wide_printed,
-    }  # fmt: skip
+        "course": _capital(course.says),
+        "pieces": strip.pieces,
+        "wood": told_wood(strip.wood),
+        "wide": strip.wide_printed,
+    }
     if not course.pieces:
         return tr("{course}: {pieces} of {wood}, {wide} square.", **said)
     return tr(
@@ -271,7 +275,9 @@ def _ranked(stack: Stack) -> list[str]:
 def _legend(stack: Stack) -> Iterator[str]:
     """Which hatching is which wood; nothing where there is one wood."""
     if len(stack.woods) > 1:
-        yield "; ".join(f"{wood}, {tr(_SAID[index % len(_SAID)])}" for index, wood in enumerate(_ranked(stack)))
+        yield "; ".join(
+            f"{told_wood(wood)}, {tr(_SAID[index % len(_SAID)])}" for index, wood in enumerate(_ranked(stack))
+        )
 
 
 def _spans(course: Course) -> Iterator[tuple[float, float, str]]:
@@ -311,12 +317,12 @@ def _told(course: Course) -> str:
 
 def _pieces(course: Course) -> str:
     if not course.pieces:
-        return tr("one piece of {wood}", wood=course.woods[0])
-    counts = [tr("{count} of {wood}", count=course.woods.count(wood), wood=wood) for wood in course.mixed]
+        return tr("one piece of {wood}", wood=told_wood(course.woods[0]))
+    counts = [tr("{count} of {wood}", count=course.woods.count(wood), wood=told_wood(wood)) for wood in course.mixed]
     return (
         tr("{count} segments, {woods}", count=course.pieces, woods=listed(counts))
         if len(counts) > 1
-        else tr("{count} segments of {wood}", count=course.pieces, wood=course.woods[0])
+        else tr("{count} segments of {wood}", count=course.pieces, wood=told_wood(course.woods[0]))
     )
 
 

@@ -161,15 +161,17 @@ class Printed:
     mm: float | None = None
     """Of a length: the number of millimetres that its text says."""
     way: str = ""
-    """Of a change: the word that stands for its sign, such as `looser`; `lead` ends with it."""
+    """Of a change: what its amount is put into in the place of its sign, such as `{amount} looser`; `lead` is put into
+    it already."""
 
     def __str__(self) -> str:
-        return f"{self.amount} {self.way}" if self.way else self.amount
+        return self.way.format(amount=self.amount) if self.way else self.amount
 
     @property
     def amount(self) -> str:
-        """The value in both units, without the word that stands for its sign."""
-        lead = self.lead.removesuffix(f" {self.way}")
+        """The value in both units, without the words that stand for its sign."""
+        before, _, after = self.way.partition("{amount}")
+        lead = self.lead.removeprefix(before).removesuffix(after)
         return f"{lead} ({self.other})" if lead and self.other else lead or self.other
 
 
@@ -185,8 +187,8 @@ class Manner:
     below: str = ""
     """Full name of the hole it goes into: its printed size less the play is what it is printed as."""
     ways: tuple[str, str] | tuple[()] = ()
-    """Words for its sign, such as `looser` and `tighter`: what it is where it is more than nought, and where less.
-    They are in English; whoever prints them says them."""
+    """What its amount is put into in the place of its sign, such as `{amount} looser` and `{amount} tighter`: where it
+    is more than nought, and where less. They are in English; whoever prints them says them."""
 
 
 def shop_fraction(value: Fraction) -> str:
@@ -362,10 +364,10 @@ def print_as(
 
 
 def _worded(told: Printed, ways: tuple[str, str]) -> Printed:
-    """A change with a word in the place of its sign; none of no change that is seen."""
+    """A change with words in the place of its sign; none of no change that is seen."""
     way = "" if told.lead.startswith(f"0{NBSP}") else tr(ways[told.lead.startswith("−")])
-    lead = f"{told.lead} {way}" if way else told.lead
-    return replace(told, lead=lead.removeprefix("−"), other=told.other.removeprefix("−"), way=way)
+    lead = told.lead.removeprefix("−")
+    return replace(told, lead=way.format(amount=lead) if way else lead, other=told.other.removeprefix("−"), way=way)
 
 
 def _second(value: Quantity, kind: Kind | None, rule: Rule, err: Err) -> str:

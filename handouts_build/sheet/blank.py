@@ -15,7 +15,7 @@ from handouts_build.quantities import Err, Kind, Printed, Quantity, kind_of
 from handouts_build.sheet.laminate import Laminate
 from handouts_build.sheet.stack import Stack
 
-__all__ = ["Blank", "ToldSide", "safe_side", "side_words"]
+__all__ = ["Blank", "ToldSide", "safe_side", "side_words", "told_side", "told_wood"]
 
 _SIDES = {
     "opening": Err.UNDER, "bark": Err.NEAREST, "lean": Err.NEAREST, "pith off the axis": Err.NEAREST,
@@ -33,8 +33,25 @@ def safe_side(side: str) -> Err:
 
 
 def side_words(side: str) -> str:
-    """What a message calls a measure of a blank."""
-    return f"the blank's {side}"
+    """What a message to an author calls a measure of a blank."""
+    return _SIDE.format(side=side)
+
+
+def told_side(side: str) -> str:
+    """What a page calls a measure of a blank, in the language that is spoken."""
+    return tr(_SIDE, side=tr(side))
+
+
+_SIDE = tr_later("the blank's {side}")
+
+
+def told_wood(wood: str) -> str:
+    """A wood as readers are told it: by the name it has in the language that is spoken.
+
+    Args:
+        wood: As a sheet has it; one that the catalogue does not have stays as the author wrote it.
+    """
+    return tr(wood)
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,7 @@ from typing import Any
 from handouts_build.paper import USUAL
 from handouts_build.quantities import Err, Manner, Printed, Quantity, Rule
 from handouts_build.sheet.author import Paragraph, Picture
-from handouts_build.sheet.blank import Blank
+from handouts_build.sheet.blank import Blank, told_wood
 from handouts_build.sheet.findings import Condition, Finding, Follows, Level
 from handouts_build.sheet.layouts import EndLayout
 from handouts_build.sheet.profile import Shape
@@ -326,7 +326,7 @@ class Part:
     @property
     def told_wood(self) -> str:
         """Its woods in a line."""
-        return ", ".join(self.woods)
+        return ", ".join(map(told_wood, self.woods))
 
 
 @dataclass(frozen=True)
@@ -460,6 +460,11 @@ class Sheet:
     def woods(self) -> tuple[str, ...]:
         """Every wood, once."""
         return tuple(dict.fromkeys(wood for part in self.parts for wood in part.woods if wood))
+
+    @property
+    def told_woods(self) -> tuple[str, ...]:
+        """Every wood as readers are told it."""
+        return tuple(map(told_wood, self.woods))
 
     @property
     def dimensions(self) -> Iterator[Dimension]:

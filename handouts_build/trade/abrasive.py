@@ -11,7 +11,9 @@ from __future__ import annotations
 import itertools
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import reduce
 
+from handouts_build.language import tr
 from handouts_build.problems import near_miss
 from handouts_build.quantities import Kind, Quantity, count
 from handouts_build.tables import CAMI, FEPA, Grit, grit, grits
@@ -85,18 +87,33 @@ def _grain(paper: Grit) -> float:
 def _judged(step: _GritStep) -> WordVerdict | None:
     """What is wrong with a step, if anything."""
     before, after = step.before, step.after
-    said = f"{before.grade} has a grain of {_grain(before):g} micrometers and {after.grade} of {_grain(after):g}"
+    said = {
+        "first": before.grade, "first_grain": f"{_grain(before):g}",
+        "second": after.grade, "second_grain": f"{_grain(after):g}",
+    }  # fmt: skip
     if step.ratio <= 1:
         return WordVerdict(
-            "mind", f"{said}: the paper that follows is no finer", f"leave {after.grade} out, or exchange them"
+            "mind",
+            tr(
+                "{first} has a grain of {first_grain} micrometers and {second} of {second_grain}: the paper that "
+                "follows is no finer",
+                **said,
+            ),
+            tr("leave {second} out, or exchange them", second=after.grade),
         )
     if step.ratio <= WIDEST:
         return None
-    between = ", then ".join(_between(step))
+    between = _between(step)
+    grades = reduce(lambda earlier, later: tr("{earlier}, then {later}", earlier=earlier, later=later), between or [""])
     return WordVerdict(
         "mind",
-        f"{said}: {step.ratio:.2g} times finer in one step, and the scratches of {before.grade} will stay",
-        f"put in {between}" if between else "put in a paper between them",
+        tr(
+            "{first} has a grain of {first_grain} micrometers and {second} of {second_grain}: {times} times finer in "
+            "one step, and the scratches of {first} will stay",
+            times=f"{step.ratio:.2g}",
+            **said,
+        ),
+        tr("put in {grades}", grades=grades) if between else tr("put in a paper between them"),
     )
 
 
@@ -124,15 +141,28 @@ def _remarks_on(papers: list[Grit], steps: list[_GritStep]) -> tuple[ChapterRema
     """Each grain with its source, and each step."""
     by_source: dict[str, list[str]] = {}
     for paper in dict.fromkeys(papers):
-        about = "about " if paper.mean_um.approximate else ""
-        by_source.setdefault(paper.mean_um.source, []).append(f"{paper.grade} {about}{_grain(paper):g}")
+        grain = f"{_grain(paper):g}"
+        told = (
+            tr("{grade} about {grain}", grade=paper.grade, grain=grain)
+            if paper.mean_um.approximate
+            else f"{paper.grade} {grain}"
+        )
+        by_source.setdefault(paper.mean_um.source, []).append(told)
     remarks = [
-        ChapterRemark(f"Mean grain in micrometers: {', '.join(grains)}.", source)
+        ChapterRemark(tr("Mean grain in micrometers: {grains}.", grains=", ".join(grains)), source)
         for source, grains in by_source.items()
     ]
     if steps:
-        told = ", ".join(f"{step.before.grade} to {step.after.grade} {step.ratio:.2f}" for step in steps)
-        remarks.append(ChapterRemark(f"Times finer at each step: {told}.", "grit-ratio"))
+        each = [
+            tr(
+                "{first} to {second} {times}",
+                first=step.before.grade,
+                second=step.after.grade,
+                times=f"{step.ratio:.2f}",
+            )
+            for step in steps
+        ]
+        remarks.append(ChapterRemark(tr("Times finer at each step: {steps}.", steps=", ".join(each)), "grit-ratio"))
     if len({paper.scale for paper in papers}) > 1:
         remarks.append(
             ChapterRemark(

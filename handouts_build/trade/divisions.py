@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import Kind, Quantity
 from handouts_build.tables import index_wheels
 from handouts_build.trade.demands import more_than_nought, whole
@@ -35,23 +36,26 @@ setting = Law(
 closing = Law(
     "closing", "g", "pi * diameter * (180 deg - divisions * asin(min(1, setting / diameter))) / (180 deg)",
     "Dividers so set, stepped once around, end", "dividers-closing", fine=True, main=False,
-    ways=("short of the first mark", "past the first mark"),
+    ways=(tr_later("{amount} short of the first mark"), tr_later("{amount} past the first mark")),
 )  # fmt: skip
+_SHORT = tr_later(
+    "Dividers at {setting} stop short by {|closing|} after {divisions} steps: use a paper strip. Wrap it once around, "
+    "{strip}, and divide its length by {divisions}: {arc} for each, measured from one end of the strip. Or trim the "
+    "dividers until the steps close."
+)
+_OVER = tr_later(
+    "Dividers at {setting} overshoot by {|closing|} after {divisions} steps: use a paper strip. Wrap it once around, "
+    "{strip}, and divide its length by {divisions}: {arc} for each, measured from one end of the strip. Or trim the "
+    "dividers until the steps close."
+)
+"""What is said of dividers that do not close, by the side they miss the first mark on."""
 
 
 def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """Whether to trust the dividers, and which index wheels serve."""
     remarks = []
     if "closing" in known and abs(known["closing"].magnitude) > known["rule"].magnitude / 2:
-        ends = "stop short by" if known["closing"].magnitude > 0 else "overshoot by"
-        remarks.append(
-            ChapterRemark(
-                f"Dividers at {{setting}} {ends} {{|closing|}} after {{divisions}} steps: use a paper strip. Wrap it "
-                "once around, {strip}, and divide its length by {divisions}: {arc} for each, measured from one end of "
-                "the strip. Or trim the dividers until the steps close.",
-                "dividers-closing",
-            )
-        )
+        remarks.append(ChapterRemark(_SHORT if known["closing"].magnitude > 0 else _OVER, "dividers-closing"))
     if "divisions" in known:
         remarks.append(wheels(round(float(known["divisions"].magnitude)), "divisions"))
     return tuple(remarks)
@@ -65,19 +69,24 @@ def wheels(divisions: int, name: str) -> ChapterRemark:
         name: The chapter's given that says so.
     """
     serve = [
-        f"{wheel.holes} holes (every one)"
+        tr("{holes} holes (every one)", holes=wheel.holes)
         if wheel.holes == divisions
-        else f"{wheel.holes} holes (count {wheel.holes // divisions})"
+        else tr("{holes} holes (count {step})", holes=wheel.holes, step=wheel.holes // divisions)
         for wheel in index_wheels()
         if divisions > 0 and wheel.holes % divisions == 0
     ]
+    # The count is put in with the other values of the chapter.
+    divided = f"{{{name}}}"
     if serve:
-        return ChapterRemark(f"Index wheels that give {{{name}}} divisions: " + ", ".join(serve) + ".", "index-wheels")
+        told = tr("Index wheels that give {divisions} divisions: {wheels}.", divisions=divided, wheels=", ".join(serve))
+        return ChapterRemark(told, "index-wheels")
     usual = ", ".join(str(wheel.holes) for wheel in index_wheels())
-    return ChapterRemark(
-        f"None of the usual index wheels ({usual} holes) gives {{{name}}} divisions: use the paper strip.",
-        "index-wheels",
+    told = tr(
+        "None of the usual index wheels ({wheels} holes) gives {divisions} divisions: use the paper strip.",
+        divisions=divided,
+        wheels=usual,
     )
+    return ChapterRemark(told, "index-wheels")
 
 
 DIVISIONS = Chapter(

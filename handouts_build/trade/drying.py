@@ -20,6 +20,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from handouts_build.language import tr_later
 from handouts_build.quantities import Err, Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, percent
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
@@ -111,14 +112,24 @@ DRYING = Chapter(
         wood_word(
             "wood",
             "The wood",
-            WoodField("shrink_tangential", ("shrinkage_tangential_pct",), "shrinkage along the rings", "percent"),
-            WoodField("shrink_radial", ("shrinkage_radial_pct",), "shrinkage across the rings", "percent"),
+            WoodField(
+                "shrink_tangential",
+                ("shrinkage_tangential_pct",),
+                tr_later("shrinkage along the rings"),
+                tr_later("percent"),
+            ),
+            WoodField(
+                "shrink_radial", ("shrinkage_radial_pct",), tr_later("shrinkage across the rings"), tr_later("percent")
+            ),
             WoodField(
                 "moisture_from",
                 ("green_heartwood_mc_pct", "green_sapwood_mc_pct"),
-                "average green moisture",
-                "percent",
-                without="30 percent is taken, and green wood holds more: it will lose more weight than is said",
+                tr_later("average green moisture"),
+                tr_later("percent"),
+                without=tr_later(
+                    "give {given} if you know it; 30 percent is taken, and green wood holds more: it will lose more "
+                    "weight than is said"
+                ),
             ),
         ),
         grain_word("grain", "How the grain lies to the lathe's axis", "end_grain"),

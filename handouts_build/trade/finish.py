@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import Err, Kind, Quantity, count
 from handouts_build.tables import COMMON_PRACTICE, Finish, lookup_finish, suggest_finish
 from handouts_build.trade.demands import percent
@@ -49,21 +50,28 @@ def _look_up(said: tuple[str, ...], told: Mapping[str, Quantity]) -> LookupResul
     numbers = {"coverage": found.coverage_m2_per_l, "coats": found.coats, "cure_days": found.cure_days}
     values = {given: count(number.value) for given, number in numbers.items() if number is not None}
     verdicts = [
-        WordVerdict(
-            "note",
-            f"no {missing} is known here for {found.title.lower()}",
-            f"give {given.replace('_', ' ')} from its tin; what needs it is left out",
-        )
-        for given, missing in (("coverage", "coverage"), ("coats", "number of coats"))
+        WordVerdict("note", tr(missing, finish=tr(found.title.lower())), tr(_FROM_THE_TIN, given=given))
+        for given, missing in _MISSING.items()
         if given not in values and given not in told
     ]
     return LookupResult(values, tuple(_remarks_on(found)), tuple(verdicts))
 
 
+_MISSING = {
+    "coverage": tr_later("no coverage is known here for {finish}"),
+    "coats": tr_later("no number of coats is known here for {finish}"),
+}
+"""What is said where the table has not got a given."""
+_FROM_THE_TIN = tr_later("give {given} from its tin; what needs it is left out")
+
+
 def _remarks_on(finish: Finish) -> list[ChapterRemark]:
     """Whose word the figures are, food and allergens on whose word."""
     remarks = [
-        ChapterRemark(f"{finish.title}: the figures are usual ones. The maker's tin comes first.", COMMON_PRACTICE),
+        ChapterRemark(
+            tr("{finish}: the figures are usual ones. The maker's tin comes first.", finish=tr(finish.title)),
+            COMMON_PRACTICE,
+        ),
         ChapterRemark(finish.food.text, finish.food.source),
     ]
     if finish.allergen is not None:

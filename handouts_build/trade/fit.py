@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from handouts_build.language import tr_later
 from handouts_build.quantities import Err, Kind, Manner, Quantity
 from handouts_build.trade.demands import more_than_nought, thin
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
@@ -51,7 +52,9 @@ floor = Law(
 )
 
 
-_FIT, _HOLE, _TENON = ("looser", "tighter"), ("wider", "narrower"), ("thicker", "thinner")
+_FIT = (tr_later("{amount} looser"), tr_later("{amount} tighter"))
+_HOLE = (tr_later("{amount} wider"), tr_later("{amount} narrower"))
+_TENON = (tr_later("{amount} thicker"), tr_later("{amount} thinner"))
 _FROM = settling("from", "where it is made")
 _TO = settling("to", "where it is kept")
 emc_from, emc_to = _FROM[-1], _TO[-1]
@@ -104,8 +107,8 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     return tuple(remarks)
 
 
-_ALONG = (("c_tangential",), "movement along the rings for 1 percent of moisture")
-_ACROSS = (("c_radial",), "movement across the rings for 1 percent of moisture")
+_ALONG = (("c_tangential",), tr_later("movement along the rings for 1 percent of moisture"))
+_ACROSS = (("c_radial",), tr_later("movement across the rings for 1 percent of moisture"))
 
 
 def _movements(part: str, symbol: str) -> tuple[ChapterInput, ChapterInput, ChapterInput]:

@@ -20,6 +20,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from handouts_build.language import tr
 from handouts_build.quantities import Err, Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, thin, whole
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
@@ -81,7 +82,12 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     mountings = ", ".join(f"{hole}–{hole + half}" for hole in range(1, half + 1))
     remarks = [
         ChapterRemark(
-            f"Number the holes around and mount on {mountings}: {half} mountings, one groove each.", "groove"
+            tr(
+                "Number the holes around and mount on {mountings}: {count} mountings, one groove each.",
+                mountings=mountings,
+                count=half,
+            ),
+            "groove",
         ),
         ChapterRemark(
             "Take every groove to half depth before any goes to full depth, so that the ribs stay stiff.",

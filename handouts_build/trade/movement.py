@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from handouts_build.language import tr_later
 from handouts_build.quantities import Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, percent
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
@@ -34,7 +35,7 @@ from handouts_build.trade.wood_words import (
 
 __all__ = ["MOVEMENT"]
 
-_WAYS = ("wider", "narrower")
+_WAYS = (tr_later("{amount} wider"), tr_later("{amount} narrower"))
 _FROM = settling("from", "where it is made")
 _TO = settling("to", "where it is kept")
 along_rings = Law(
@@ -88,20 +89,20 @@ MOVEMENT = Chapter(
         wood_word(
             "wood",
             "The wood",
-            WoodField("tangential", ("c_tangential",), "movement along the rings for 1 percent of moisture"),
-            WoodField("radial", ("c_radial",), "movement across the rings for 1 percent of moisture"),
+            WoodField("tangential", ("c_tangential",), tr_later("movement along the rings for 1 percent of moisture")),
+            WoodField("radial", ("c_radial",), tr_later("movement across the rings for 1 percent of moisture")),
             WoodField(
                 "shrink_tangential",
                 ("shrinkage_tangential_pct",),
-                "shrinkage along the rings",
-                "percent",
+                tr_later("shrinkage along the rings"),
+                tr_later("percent"),
                 stands_in_for="tangential",
             ),
             WoodField(
                 "shrink_radial",
                 ("shrinkage_radial_pct",),
-                "shrinkage across the rings",
-                "percent",
+                tr_later("shrinkage across the rings"),
+                tr_later("percent"),
                 stands_in_for="radial",
             ),
         ),

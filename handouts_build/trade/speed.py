@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import UNITS, Err, Kind, Quantity, quantity
 from handouts_build.tables import MANUAL, speed_row, speed_rows
 from handouts_build.trade.demands import more_than_nought
@@ -22,7 +23,7 @@ from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Deman
 
 __all__ = ["OPERATIONS", "SPEED"]
 
-_CUTS = {"roughing": "roughing", "general": "general cuts", "finishing": "finishing"}
+_CUTS = {"roughing": tr_later("roughing"), "general": tr_later("general cuts"), "finishing": tr_later("finishing")}
 OPERATIONS = tuple(_CUTS)
 """The cuts that the lathe manual's table tells apart."""
 
@@ -74,9 +75,14 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
         )
     ]
     rows = [(cut, speed_row(MANUAL, diameter_mm=across, operation=cut)) for cut in OPERATIONS]
-    named = ", ".join(f"{row.rpm_high:,.0f} rpm for {_CUTS[cut]}" for cut, row in rows if row and row.rpm_high)
+    named = [
+        tr("{speed} rpm for {cut}", speed=f"{row.rpm_high:,.0f}", cut=tr(_CUTS[cut]))
+        for cut, row in rows
+        if row and row.rpm_high
+    ]
     if named:
-        remarks.append(ChapterRemark(f"One bench lathe's manual allows at most {named} at this diameter.", "S-LATHE"))
+        told = tr("One bench lathe's manual allows at most {speeds} at this diameter.", speeds=", ".join(named))
+        remarks.append(ChapterRemark(told, "S-LATHE"))
     if "rim" in known:
         remarks.append(
             ChapterRemark(

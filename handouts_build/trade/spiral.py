@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, whole
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
@@ -51,8 +52,17 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     if "strands" in known and "lines" in known:
         lines, strands = (round(float(known[name].magnitude)) for name in ("lines", "strands"))
         if strands > 1 and lines % strands == 0:
-            each = "every line" if lines == strands else f"every {_ordinal(lines // strands)} line"
-            remarks.append(ChapterRemark(f"The {{strands}} strands begin at {each}.", "helix"))
+            # The count of strands is put in with the other values of the chapter.
+            told = (
+                tr_later("The {strands} strands begin at every line.")
+                if lines == strands
+                else tr(
+                    "The {strands} strands begin at every {nth} line.",
+                    strands="{strands}",
+                    nth=_ordinal(lines // strands),
+                )
+            )
+            remarks.append(ChapterRemark(told, "helix"))
     return tuple(remarks)
 
 

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from handouts_build.language import tr_later
 from handouts_build.quantities import Err, Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, whole
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
@@ -124,7 +125,9 @@ STAVES = Chapter(
         wood_word(
             "base_wood",
             "Wood of the base",
-            WoodField("base_movement", ("c_tangential",), "movement along the rings for 1 percent of moisture"),
+            WoodField(
+                "base_movement", ("c_tangential",), tr_later("movement along the rings for 1 percent of moisture")
+            ),
         ),
     ),
     laws=(SLOPE, TILT, TAPER, long, WIDE_END, narrow_end, board, opening, base, *_FROM, *_TO, room, base_wide),

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from handouts_build.language import tr_later
 from handouts_build.quantities import Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, percent
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
@@ -77,25 +78,27 @@ WOOD = Chapter(
         wood_word(
             "wood",
             "The wood",
-            WoodField("specific_gravity", ("sg_basic",), "specific gravity on green volume"),
+            WoodField("specific_gravity", ("sg_basic",), tr_later("specific gravity on green volume")),
             WoodField(
                 "specific_gravity_12",
                 ("sg_12",),
-                "specific gravity on the volume at 12 percent",
+                tr_later("specific gravity on the volume at 12 percent"),
                 stands_in_for="specific_gravity",
             ),
             WoodField(
                 "shrink_volume",
                 ("shrinkage_volumetric_pct",),
-                "shrinkage of volume",
-                "percent",
-                without="26.5 times the specific gravity is taken where that is known",
+                tr_later("shrinkage of volume"),
+                tr_later("percent"),
+                without=tr_later(
+                    "give {given} if you know it; 26.5 times the specific gravity is taken where that is known"
+                ),
             ),
             WoodField(
                 "green_moisture",
                 ("green_heartwood_mc_pct", "green_sapwood_mc_pct"),
-                "average green moisture",
-                "percent",
+                tr_later("average green moisture"),
+                tr_later("percent"),
             ),
         ),
     ),

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import Kind, Quantity, count
 from handouts_build.tables import Published, Wood, lookup_wood, suggest_wood
 from handouts_build.trade.law import ChapterInput, ChapterRemark, Demand, LookupResult, Word, WordFault, WordVerdict
@@ -91,8 +92,8 @@ class WoodField:
     """What it is counted in, such as `percent`."""
     stands_in_for: str = ""
     """The given it is looked up for when the table has not got that one; empty for a given of its own right."""
-    without: str = "what needs it is left out"
-    """What happens when it is missing."""
+    without: str = tr_later("give {given} if you know it; what needs it is left out")
+    """What to do when it is missing, and what happens; `{given}` is its key."""
 
 
 def wood_word(name: str, says: str, *fields: WoodField) -> Word:
@@ -125,25 +126,31 @@ def _looked(wood: Wood, fields: tuple[WoodField, ...], told: Mapping[str, Quanti
     for field in fields:
         if field.given in found:
             number = found[field.given]
-            about = "about " if number.approximate else ""
-            by_source.setdefault(number.source, []).append(f"{field.says} {about}{number.value:g} {field.unit}".strip())
+            by_source.setdefault(number.source, []).append(_told(field, number))
     served = {field.stands_in_for or field.given for field in fields if field.given in found} | told.keys()
     verdicts = [
         WordVerdict(
             "note",
-            f"no {field.says} is published here for {wood.spoken}",
-            f"give {field.given.replace('_', ' ')} if you know it; {field.without}",
+            tr("no {what} is published here for {wood}", what=tr(field.says), wood=tr(wood.spoken)),
+            tr(field.without, given=field.given.replace("_", " ")),
         )
         for field in fields
         if not field.stands_in_for and field.given not in served
     ]
-    spoken = f"{wood.spoken[:1].upper()}{wood.spoken[1:]}"
+    spoken = tr(wood.spoken)
+    spoken = f"{spoken[:1].upper()}{spoken[1:]}"
     remarks = [ChapterRemark(f"{spoken}: {', '.join(said)}.", source) for source, said in by_source.items()]
     if remarks and wood.notes:
-        remarks[-1] = ChapterRemark(f"{remarks[-1].text} {wood.notes}", remarks[-1].source)
+        remarks[-1] = ChapterRemark(f"{remarks[-1].text} {tr(wood.notes)}", remarks[-1].source)
     return LookupResult(
         {given: count(number.value) for given, number in found.items()}, tuple(remarks), tuple(verdicts)
     )
+
+
+def _told(field: WoodField, number: Published) -> str:
+    """A number of the table with what it is."""
+    what, value = tr(field.says), f"{number.value:g} {tr(field.unit) if field.unit else ''}".strip()
+    return tr("{what} about {value}", what=what, value=value) if number.approximate else f"{what} {value}"
 
 
 def _number(wood: Wood, field: WoodField) -> Published | None:

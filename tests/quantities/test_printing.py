@@ -8,9 +8,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from handouts_build.language import speaking
 from handouts_build.quantities import (
+    REFUSALS,
     UNITS,
     Err,
+    Manner,
+    Printed,
     Rule,
     count,
     decimal,
@@ -19,6 +23,7 @@ from handouts_build.quantities import (
     inches,
     millimetres,
     of_kind,
+    print_as,
     print_quantity,
     quantity,
     read_quantity,
@@ -182,3 +187,18 @@ def test_what_has_two_units_is_told_in_both(kind: Kind, lead: str) -> None:
 def test_angles_and_counts_have_one_form() -> None:
     assert str(print_quantity(degrees(60), Rule())) == "60°"
     assert str(print_quantity(count(6), Rule())) == "6"
+
+
+def test_the_amount_of_a_change_is_told_whichever_way_round_a_language_says_it() -> None:
+    change = Printed("narrower by 0.012 in", "0.3 mm", inches(0.012), way="narrower by {amount}")
+    assert (change.amount, str(change)) == ("0.012 in (0.3 mm)", "narrower by 0.012 in (0.3 mm)")
+    manner = Manner(fine=True, ways=("{amount} looser", "{amount} tighter"))
+    with speaking("en-XA"):
+        told = print_as(millimetres(-0.3), Rule(), manner)
+    assert told.amount == print_as(millimetres(0.3), Rule(), manner).amount
+    assert not told.lead.endswith("tighter")
+
+
+def test_a_refusal_is_said_with_its_limit_and_leaves_the_other_places() -> None:
+    assert REFUSALS["long"].said == ("{what} is longer than 20 m", "is its unit right?")
+    assert REFUSALS["nought"].said == ("{what} must be more than nought", "")

@@ -170,7 +170,7 @@ interface Manner {
   exact?: boolean;
   /** The hole it goes into, by name. */
   below?: string;
-  /** Of a change, the words for its sign: where it is more than nought, and where it is less. */
+  /** Of a change, what its amount is put into in the place of its sign: where it is more than nought, and where it is less. */
   ways?: [more: string, less: string];
 }
 
@@ -286,7 +286,7 @@ interface Printed {
   /** Of a length: the numbers of inches and of millimeters that the texts say. */
   in?: number;
   mm?: number;
-  /** Of a change: the word that stands for its sign; the leading text ends with it. */
+  /** Of a change: what its amount is put into in the place of its sign; the leading text is put into it already. */
   way?: string;
 }
 

@@ -13,6 +13,7 @@ from strategies_trade import lengths
 from stretches import Measured, arc, half_ellipse
 
 from handouts_build.formulas import value_of
+from handouts_build.language import speaking
 from handouts_build.quantities import Quantity, inches, kind_of, millimetres
 from handouts_build.trade.elements import (
     BeadElement,
@@ -363,3 +364,13 @@ def test_an_ogee_may_rise_just_its_length() -> None:
     profile = outline([OgeeElement(long=mm(10), start=mm(10), to=mm(30))])
     assert profile.diameter_at(mm(5)).magnitude == pytest.approx(20)
     assert profile.known()["volume"].magnitude == pytest.approx(_summed(profile)[0], rel=1e-3)
+
+
+def test_which_end_of_an_element_a_place_is_does_not_hang_on_the_language() -> None:
+    def edges() -> list[tuple[str, str]]:
+        return [(point.element, point.edge) for segment in planned(_ELEMENTS).segments for point in segment.points]
+
+    with speaking("en-XA"):
+        there = edges()
+    assert there == edges()
+    assert ("collar", "ends") in there

@@ -18,7 +18,7 @@ from handouts_build.language import tr
 from handouts_build.outputs.pages.own_size_constants import constants
 from handouts_build.quantities import Kind, Manner, Quantity, QuantityFault, exact, kind_of, read_quantity
 from handouts_build.sheet import Condition, Dimension, Finding, Follows, Given, Group, Part, Sheet, Size, Stack
-from handouts_build.sheet.blank import safe_side, side_words
+from handouts_build.sheet.blank import safe_side, told_side
 
 __all__ = ["entry", "marks", "own_size", "own_size_script"]
 
@@ -258,7 +258,7 @@ def _blank(part: Part) -> dict[str, Any]:
     blank = part.blank
     sides = [
         {
-            "says": side_words(side),
+            "says": told_side(side),
             "kind": _kind(value),
             "value": float(value.magnitude),
             "err": str(safe_side(side)),

@@ -156,7 +156,7 @@ def facts_of(sheet: Sheet) -> Iterator[tuple[str, str, str]]:
     if sheet.level:
         yield tr("Level"), sheet.level, ""
     if sheet.woods:
-        yield tr("Wood") if len(sheet.woods) == 1 else tr("Woods"), "; ".join(sheet.woods), ""
+        yield tr("Wood") if len(sheet.woods) == 1 else tr("Woods"), "; ".join(sheet.told_woods), ""
     if sheet.techniques:
         yield tr("Techniques"), ", ".join(sheet.techniques), ""
     if sheet.by:

@@ -48,7 +48,7 @@ def solid_files(content: PageContent) -> Iterator[Output]:
 def models(content: PageContent) -> Iterator[tuple[str, str, str]]:
     """The models to download: file name, what it is, and its size."""
     for name, model in content.pictures.models.items():
-        kind = _KINDS[name.rpartition(".")[2]]
+        kind = tr(_KINDS[name.rpartition(".")[2]])
         yield name, kind, _size(len(model))
 
 

@@ -6,7 +6,7 @@
   const own = window.handoutsOwnSize;
   if (!own) return;
 
-  const NB = "\u00a0", MINUS = "−";
+  const NB = "\u00a0", MINUS = "−", AMOUNT = "{amount}";
 
   /**
    * Digits of |x| rounded half to even, as Python rounds: toFixed takes the larger of two equally near.
@@ -58,7 +58,9 @@
   /** @type {Numbers["said"]} */
   const said = ({ lead, other, way }) => {
     if (!other) return lead;
-    return way ? lead.slice(0, -way.length) + "(" + other + ") " + way : lead + " (" + other + ")";
+    const [before = "", after = ""] = (way ?? "").split(AMOUNT);
+    const amount = lead.slice(before.length, lead.length - after.length) + " (" + other + ")";
+    return way ? way.replace(AMOUNT, amount) : amount;
   };
 
   own.numbers = ({ inch, scales, unnamed, same, least, near, half, more: MORE, fine: FINE, fine_places, mm_places, unseen, rounded }) => {
@@ -212,12 +214,12 @@
       return ways ? worded(made, ways) : made;
     };
 
-    /* A change with a word in the place of its sign; none of no change that is seen. */
+    /* A change with words in the place of its sign; none of no change that is seen. */
     /** @type {(made: Printed, ways: [more: string, less: string]) => Printed} */
     const worded = (made, ways) => {
       const below = made.lead.startsWith(MINUS), way = made.lead.startsWith("0" + NB) ? "" : ways[below ? 1 : 0];
-      const lead = made.lead.slice(below ? 1 : 0) + (way && " " + way);
-      return { ...made, lead, other: made.other.replace(MINUS, ""), way };
+      const lead = made.lead.slice(below ? 1 : 0);
+      return { ...made, lead: way ? way.replace(AMOUNT, lead) : lead, other: made.other.replace(MINUS, ""), way };
     };
 
     /** @type {Numbers["rounding"]} */
