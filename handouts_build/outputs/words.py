@@ -17,6 +17,7 @@ from handouts_build.sheet.span import told_span
 __all__ = [
     "ACTUAL_SIZE",
     "BOUNDS",
+    "HOW",
     "LAST_WORD",
     "LEVELS",
     "MUST",
@@ -83,6 +84,13 @@ MUST = {
 
 ACTUAL_SIZE = tr_later("Print at actual size (100 %), not fit to page; measure the bar before use.")
 """How full-size templates are printed."""
+
+HOW = {
+    "in the room": tr_later("in the room"),
+    "by video": tr_later("by video"),
+    "both": tr_later("in the room and by video"),
+}
+"""How people take part in a demonstration, by the word for it in the file."""
 
 SHOW_WORDS = {"talk": tr_later("told, not turned"), "ready-made": tr_later("brought ready-made")}
 """How a step is shown, where it is not turned live."""
