@@ -8,6 +8,8 @@ import re
 import pytest
 
 from handouts_build.figures.figure import Figure
+from handouts_build.language import speaking
+from handouts_build.language.pseudo import stretched
 from handouts_build.outputs.papers.render import papers
 from handouts_build.outputs.papers.spread import ColumnRoom, pages_needed, spread
 from handouts_build.paper import SIZES
@@ -135,3 +137,12 @@ def test_a_step_that_is_higher_than_a_page_cannot_be_spread() -> None:
 def test_the_sample_comes_to_two_pages_or_four() -> None:
     for paper in SIZES:
         assert page_count(set_short(sample(), paper)) in (2, 4)
+
+
+def test_in_another_language_it_says_its_sentences_so_and_folds_as_well() -> None:
+    with speaking("en-XA"):
+        made = set_short(sample())
+    told = text_of(made)
+    assert stretched("Kit") in told
+    assert stretched("Each of these with its reason") in told
+    assert page_count(made) in (2, 4)

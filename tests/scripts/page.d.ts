@@ -624,7 +624,7 @@ declare namespace Watch {
     counted: string[];
     kinds: [rehearsed: string, held: string];
     replaced: [sign: string, instead: string][];
-    words: Record<"done" | "on_time" | "behind" | "ahead" | "between", string>;
+    words: Words;
     shown: Words;
   }
 }

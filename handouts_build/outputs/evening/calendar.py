@@ -14,6 +14,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from typing import TYPE_CHECKING
 from urllib.parse import urlsplit
 
+from handouts_build.language import tr, tr_later
 from handouts_build.outputs.output import Address, Card
 from handouts_build.outputs.words import said_time
 from handouts_build.sheet.call import CallForPieces
@@ -27,6 +28,13 @@ __all__ = ["Revision", "calendar", "public_calendar"]
 _OURS = "-//handouts-build//demonstration//EN"
 _MOST = 2**31 - 1
 """The largest whole number of RFC 5545, 3.3.8."""
+
+_SHOWN = {
+    "in the room": tr_later("Shown in the room"),
+    "by video": tr_later("Shown by video"),
+    "both": tr_later("Shown in the room and by video"),
+}
+"""How people take part, by the word for it in the file."""
 
 
 @dataclass(frozen=True)
@@ -103,11 +111,11 @@ def public_calendar(cards: Sequence[Card], address: Address, calls: Sequence[Cal
         event.add("dtstart", starts)
         if showing.ends:
             event.add("dtend", datetime.fromisoformat(showing.ends).astimezone(UTC))
-        if place := showing.place or ("By video" if showing.how == "by video" else ""):
+        if place := showing.place or (tr("By video") if showing.how == "by video" else ""):
             event.add("location", place)
         event.add("url", address.of(f"projects/{card.name}/shown{address.ending}#shown-{showing.name}"))
-        told = [f"Cancelled: {showing.cancelled}"] if showing.cancelled else []
-        told += [f"Shown {'in the room and by video' if showing.how == 'both' else showing.how}", card.summary]
+        told = [tr("Cancelled: {why}", why=showing.cancelled)] if showing.cancelled else []
+        told += [tr(_SHOWN[showing.how]), card.summary]
         event.add("description", "\n".join(told))
         made.add_component(event)
     for call in sorted(calls, key=lambda call: (call.opens, call.name)):
@@ -123,8 +131,8 @@ def _days_of(call: CallForPieces, address: Address, host: str) -> Iterator[Event
 
     days: dict[date, list[str]] = {}
     for word, when in (
-        ("opens", call.opens), ("last day to send a piece", call.closes), ("pieces shown", call.shown),
-        ("results", call.results_on),
+        (tr("opens"), call.opens), (tr("last day to send a piece"), call.closes), (tr("pieces shown"), call.shown),
+        (tr("results"), call.results_on),
     ):  # fmt: skip
         if when is not None:
             days.setdefault(when, []).append(word)
@@ -140,7 +148,7 @@ def _days_of(call: CallForPieces, address: Address, host: str) -> Iterator[Event
         if call.place and when == call.shown:
             event.add("location", call.place)
         event.add("url", address.of(f"calls/{call.name}{address.ending}"))
-        event.add("description", f"Call for pieces, {call.club}")
+        event.add("description", tr("Call for pieces, {club}", club=call.club))
         yield event
 
 
@@ -176,7 +184,7 @@ def _event(uid: str, revision: Revision, *, title: str, cancelled: bool) -> Even
 
 
 def _evening(demonstration: Demonstration, calendar_id: str, revision: Revision, page: str) -> Event:
-    title = f"Demonstration: {demonstration.sheet.title} ({demonstration.club})"
+    title = tr("Demonstration: {piece} ({club})", piece=demonstration.sheet.title, club=demonstration.club)
     event = _event(calendar_id, revision, title=title, cancelled=bool(demonstration.cancelled))
     starts, ends = demonstration.starts, demonstration.plan.ends
     if _twice(demonstration):
@@ -184,22 +192,22 @@ def _evening(demonstration: Demonstration, calendar_id: str, revision: Revision,
         starts, ends = starts.astimezone(UTC), ends.astimezone(UTC)
     event.add("dtstart", starts)
     event.add("dtend", ends)
-    if place := demonstration.place or ("By video" if demonstration.how == "by video" else ""):
+    if place := demonstration.place or (tr("By video") if demonstration.how == "by video" else ""):
         event.add("location", place)
     if page and demonstration.listed:
         event.add("url", page)
     event.add("description", "\n".join(_lines(demonstration)))
     if not demonstration.cancelled:
-        _remind(event, f"Pack for {demonstration.sheet.title}: see the packing list", timedelta(days=-1))
+        told = tr("Pack for {piece}: see the packing list", piece=demonstration.sheet.title)
+        _remind(event, told, timedelta(days=-1))
     return event
 
 
 def _before(demonstration: Demonstration, deadline: Deadline | None, uid: str, revision: Revision) -> Event:
     """Something that must be done beforehand, on a day or by an hour; None where that is no longer so."""
     if deadline is None:
-        event = _event(
-            uid, revision, title=f"No longer needed: {demonstration.sheet.title} ({demonstration.club})", cancelled=True
-        )
+        title = tr("No longer needed: {piece} ({club})", piece=demonstration.sheet.title, club=demonstration.club)
+        event = _event(uid, revision, title=title, cancelled=True)
         event.add("dtstart", demonstration.starts.date())
         return event
     title = f"{deadline.title}: {demonstration.sheet.title} ({demonstration.club})"
@@ -232,11 +240,11 @@ def _remind(event: Event, text: str, when: timedelta) -> None:
 
 def _lines(demonstration: Demonstration) -> Iterator[str]:
     if demonstration.cancelled:
-        yield f"Cancelled: {demonstration.cancelled}"
-    yield f"Shown {'in the room and by video' if demonstration.how == 'both' else demonstration.how}"
+        yield tr("Cancelled: {why}", why=demonstration.cancelled)
+    yield tr(_SHOWN[demonstration.how])
     yield from (
-        f"{event} {said_time(at)}"
-        for event, at in (("Arrive", demonstration.arrives), ("Doors", demonstration.opens))
+        event.format(time=said_time(at))
+        for event, at in ((tr("Arrive {time}"), demonstration.arrives), (tr("Doors {time}"), demonstration.opens))
         if at
     )
     yield from demonstration.private.contact

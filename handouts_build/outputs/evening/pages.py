@@ -17,9 +17,11 @@ from typing import Any
 
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
+from handouts_build.language import spoken, tr, tr_later
 from handouts_build.outputs.evening.papers import run_sheet_paper
 from handouts_build.outputs.evening.stopwatch_screen import STEP_MANNER, WATCH_WORDS
 from handouts_build.outputs.evening.words import packing_words, run_sheet_words, stock_words
+from handouts_build.outputs.pages.filling import said, said_of
 from handouts_build.outputs.policy import with_policy
 from handouts_build.outputs.scripts import published_script
 from handouts_build.paper import EVENING, SHARED_RUN_SHEET
@@ -105,6 +107,33 @@ def _by_number(shots: Mapping[int, Shot]) -> dict[str, Shot]:
     return {str(number): shot for number, shot in shots.items()}
 
 
+_PAGE_WORDS = {
+    "am": tr_later("{hour12}:{minute} am"),
+    "pm": tr_later("{hour12}:{minute} pm"),
+    "there": tr_later("{time} in {place}"),
+    "over": tr_later("Over at {over}"),
+    "over_and_slot": tr_later("Over at {over}; the slot ends {ends}"),
+    "slot": tr_later("The slot ends {ends}"),
+    "following": tr_later("Next: {step}, {manner}"),
+    "last": tr_later("Next: the end"),
+    "step": tr_later("Step {number} of {count}, {manner}"),
+    "against": tr_later("of {planned} planned"),
+    "in_all": tr_later("in all"),
+    "whole": tr_later("{spent} of {planned} in all"),
+    "start": tr_later("Start"),
+    "next": tr_later("Next"),
+    "finished": tr_later("Done"),
+    "pause": tr_later("Pause"),
+    "go_on": tr_later("Go on"),
+    "elsewhere": tr_later("This stopwatch runs in another window. Go on there, or load this page again to go on here."),
+    "older_plan": tr_later("This run goes by the plan it began with. A new run takes the plan that was printed since."),
+    "not_kept": tr_later("This browser keeps nothing. Export the file before you close the page."),
+    "skipped": tr_later("skipped"),
+    "export": tr_later("Export the run of {began}, {long} long"),
+}
+"""What the stopwatch says on its page alone."""
+
+
 def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, demonstration: Demonstration | None = None) -> str:
     """The stopwatch as a page for a tablet: kept in the browser until it is exported.
 
@@ -131,8 +160,8 @@ def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, demonstration: Demonstr
         "counted": STEPS,
         "kinds": KINDS,
         "replaced": REPLACED,
-        "words": WATCH_WORDS,
-        "shown": STEP_MANNER,
+        "words": {name: tr(said) for name, said in {**WATCH_WORDS, **_PAGE_WORDS}.items()},
+        "shown": {shown: tr(manner) for shown, manner in STEP_MANNER.items()},
     }
     # Inside a script element only "</" and "<!" could be taken for markup.
     told = json.dumps(data, ensure_ascii=False).replace("<", "\\u003c")
@@ -209,6 +238,7 @@ def _templates() -> Any:
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    found.globals.update(tr=said, tr_count=said_of, spoken=spoken)
     found.filters["b64"] = lambda content: base64.b64encode(
         content.encode() if isinstance(content, str) else content
     ).decode()

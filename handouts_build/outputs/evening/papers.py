@@ -12,6 +12,7 @@ from types import MappingProxyType
 from handouts_build.disk.privacy import MARK, SHARED_MARK
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
+from handouts_build.language import tr
 from handouts_build.outputs.evening.words import packing_words, run_sheet_words, stock_words
 from handouts_build.outputs.papers.content import common
 from handouts_build.outputs.papers.figure_rows import Drawings
@@ -68,7 +69,7 @@ def run_sheet_paper(
     """
     drawings = Drawings()
     drawn = {
-        str(number): drawings.add(shot.on_paper(title=f"Step {number}", wide_mm=_SHOT_MM))
+        str(number): drawings.add(shot.on_paper(title=tr("Step {number}", number=number), wide_mm=_SHOT_MM))
         for number, shot in shots.items()
     }
     more = {"shots": drawn, "shot_wide": _SHOT_MM}

@@ -9,6 +9,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from html import escape
 
+from handouts_build.language import tr
+
 __all__ = ["RecordedChapter", "chapter_file", "chapters_of", "time_list"]
 
 
@@ -51,7 +53,7 @@ def chapters_of(
         elif found:
             found[-1] = RecordedChapter(found[-1].starts, begins, found[-1].title)
         elif begins > 0:
-            found.append(RecordedChapter(0, begins, "Before the first step"))
+            found.append(RecordedChapter(0, begins, tr("Before the first step")))
         found.append(RecordedChapter(begins, ends, title))
     return tuple(chapter for chapter in found if chapter.ends > chapter.starts)
 

@@ -9,20 +9,21 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterator
 
+from handouts_build.language import tr_later
 from handouts_build.sheet.stopwatch import ON_TIME, Leg, Stopwatch, elapsed_words
 
 __all__ = ["STEP_MANNER", "WATCH_WORDS", "lines"]
 
 WATCH_WORDS = {
-    "done": "All steps are done.",
-    "on_time": "on time",
-    "behind": "behind",
-    "ahead": "ahead",
-    "between": "counts into no step",
+    "done": tr_later("All steps are done."),
+    "on_time": tr_later("on time"),
+    "behind": tr_later("{time} behind"),
+    "ahead": tr_later("{time} ahead"),
+    "between": tr_later("counts into no step"),
 }
 """What the stopwatch says, in the terminal and on its page."""
 
-STEP_MANNER = {"live": "live", "talk": "told", "ready-made": "ready-made"}
+STEP_MANNER = {"live": tr_later("live"), "talk": tr_later("told"), "ready-made": tr_later("ready-made")}
 """How the step at hand is shown."""
 
 _KEYS = "n next   p pause   b back   s skip   t note   q leave (it can be taken up again)"
@@ -98,7 +99,7 @@ def _behind(watch: Stopwatch) -> str:
     late = watch.behind
     if abs(late) < ON_TIME:
         return WATCH_WORDS["on_time"]
-    return f"{elapsed_words(abs(late))} {WATCH_WORDS['behind' if late > 0 else 'ahead']}"
+    return WATCH_WORDS["behind" if late > 0 else "ahead"].format(time=elapsed_words(abs(late)))
 
 
 def _bar(spent: float, planned: float, wide: int) -> str:

@@ -9,13 +9,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from datetime import UTC, datetime, time, timedelta
+from functools import reduce
 from itertools import pairwise
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from handouts_build.language import tr
+from handouts_build.language import tr, tr_count, tr_later
 from handouts_build.outputs.evening.stopwatch_screen import STEP_MANNER
-from handouts_build.outputs.words import LEVELS, cut_from, day, said_time
+from handouts_build.outputs.words import HOW, LEVELS, cut_from, day, said_time
 from handouts_build.quantities import decimal
 from handouts_build.sheet import Finding, Level, Step
 from handouts_build.sheet.evening import Checkpoint, Demonstration, Drop, Plan, PlanLine, StockPlan
@@ -66,7 +67,7 @@ class _Clock:
     def said(self, moment: datetime) -> str:
         """Both times in one line."""
         there, here = self.times(moment)
-        return f"{there} ({here} in {_place(self.own)})" if here else there
+        return tr("{there} ({here} in {place})", there=there, here=here, place=_place(self.own)) if here else there
 
 
 def _is_changed(moment: datetime, zone: ZoneInfo) -> bool:
@@ -90,8 +91,8 @@ def _printed_minutes(plan: Plan) -> list[int]:
 def _to_spare(plan: Plan) -> str:
     left = _between(plan.over, plan.ends)
     if left < 0:
-        return f"{-left} min over the slot"
-    return f"{left} min to spare" if left else "no time to spare"
+        return tr("{time} over the slot", time=f"{-left} min")
+    return tr("{time} to spare", time=f"{left} min") if left else tr("no time to spare")
 
 
 def run_sheet_words(demonstration: Demonstration) -> dict[str, Any]:
@@ -104,7 +105,7 @@ def run_sheet_words(demonstration: Demonstration) -> dict[str, Any]:
         "file": demonstration.file,
         "club": demonstration.club,
         "when": day(demonstration.starts),
-        "facts": list(_facts(demonstration, clocks)),
+        "facts": [fact for _, fact in _facts(demonstration, clocks)],
         "says": list(plan.says),
         "method": list(plan.method),
         "findings": _findings(demonstration.findings),
@@ -120,7 +121,7 @@ def run_sheet_words(demonstration: Demonstration) -> dict[str, Any]:
         ],
         "ends": clocks.said(plan.ends),
         "over": f"{clocks.said(plan.over)}, {_to_spare(plan)}",
-        "private": _private(demonstration),
+        "private": [fact for _, fact in _private(demonstration)],
     }
 
 
@@ -138,46 +139,68 @@ def _overview(demonstration: Demonstration, clocks: _Clock) -> Iterator[dict[str
             "here": here,
             "number": str(step.number) if step else "",
             "name": line.name,
-            "shown": STEP_MANNER[line.shown] if line.kind == "step" else "",
+            "shown": tr(STEP_MANNER[line.shown]) if line.kind == "step" else "",
             "numbers": " · ".join(numbers),
             "camera": line.camera,
-            "swap": "pick up the next piece" if line.brought else "",
+            "swap": tr("pick up the next piece") if line.brought else "",
         }
 
 
-def _facts(demonstration: Demonstration, clocks: _Clock) -> Iterator[dict[str, str]]:
-    starts = demonstration.starts
-    if demonstration.cancelled:
-        yield {"what": "Cancelled", "value": demonstration.cancelled}
-    yield {"what": "Starts", "value": f"{said_time(starts)} in {_place(demonstration.zone)}, {_zone(starts)}"}
-    if clocks.two:
-        own = starts.astimezone(demonstration.speaker_zone)
-        yield {
-            "what": "By your clock",
-            "value": f"{said_time(own)} in {_place(demonstration.speaker_zone)} on {day(own)}, {_zone(own)}",
-        }
-    if before := _before(demonstration, clocks):
-        yield {"what": "Before", "value": before}
+def _facts(demonstration: Demonstration, clocks: _Clock) -> Iterator[tuple[str, dict[str, str]]]:
+    """What is to be known of an evening, each by a word that no reader sees."""
     plan = demonstration.plan
-    yield {"what": "Ends", "value": f"{clocks.said(plan.ends)}; the slot is {decimal(plan.slot, 0)} min"}
-    yield {"what": "Over by plan", "value": f"{clocks.said(plan.over)}, {_to_spare(plan)}"}
-    if demonstration.place:
-        yield {"what": "Place", "value": demonstration.place}
-    yield {"what": "How", "value": demonstration.how if demonstration.how != "both" else "in the room and by video"}
-    if demonstration.attendees or demonstration.seats:
-        seats = f", {demonstration.seats} hands-on seats" if demonstration.seats else ""
-        yield {"what": "People", "value": f"{demonstration.attendees or 'number not said'}{seats}"}
-    if demonstration.lathe:
-        yield {
-            "what": "Lathe there",
-            "value": "; ".join(f"{name.lower()} {value}" for name, value in demonstration.lathe),
-        }
+    facts = (
+        ("cancelled", tr("Cancelled"), demonstration.cancelled),
+        ("starts", tr("Starts"), _starts(demonstration)),
+        ("own clock", tr("By your clock"), _starts_here(demonstration) if clocks.two else ""),
+        ("before", tr("Before"), _before(demonstration, clocks)),
+        ("ends", tr("Ends"), _ends(plan, clocks)),
+        ("over", tr("Over by plan"), f"{clocks.said(plan.over)}, {_to_spare(plan)}"),
+        ("place", tr("Place"), demonstration.place),
+        ("how", tr("How"), tr(HOW[demonstration.how])),
+        ("people", tr("People"), _people(demonstration)),
+        ("lathe", tr("Lathe there"), "; ".join(f"{name.lower()} {value}" for name, value in demonstration.lathe)),
+    )
+    yield from ((word, {"what": label, "value": value}) for word, label, value in facts if value)
+
+
+def _starts(demonstration: Demonstration) -> str:
+    starts = demonstration.starts
+    return tr("{time} in {place}, {zone}", time=said_time(starts), place=_place(demonstration.zone), zone=_zone(starts))
+
+
+def _starts_here(demonstration: Demonstration) -> str:
+    """The same by the speaker's clock, who may be in another day."""
+    own = demonstration.starts.astimezone(demonstration.speaker_zone)
+    return tr(
+        "{time} in {place} on {day}, {zone}",
+        time=said_time(own),
+        place=_place(demonstration.speaker_zone),
+        day=day(own),
+        zone=_zone(own),
+    )
+
+
+def _ends(plan: Plan, clocks: _Clock) -> str:
+    return tr("{ends}; the slot is {long}", ends=clocks.said(plan.ends), long=f"{decimal(plan.slot, 0)} min")
+
+
+def _people(demonstration: Demonstration) -> str:
+    """How many are looked for; empty where nobody says."""
+    if not (demonstration.attendees or demonstration.seats):
+        return ""
+    people = str(demonstration.attendees or tr("number not said"))
+    if not demonstration.seats:
+        return people
+    return tr_count(
+        "{people}, {count} hands-on seat", "{people}, {count} hands-on seats", demonstration.seats, people=people
+    )
 
 
 def _before(demonstration: Demonstration, clocks: _Clock) -> str:
     """When one may come in, and when the others do."""
-    events = (("Arrive", demonstration.arrives), ("doors", demonstration.opens))
-    return "; ".join(f"{event} {clocks.said(at)}" for event, at in events if at is not None)
+    events = ((tr("Arrive {time}"), demonstration.arrives), (tr("doors {time}"), demonstration.opens))
+    return "; ".join(event.format(time=clocks.said(at)) for event, at in events if at is not None)
 
 
 def _findings(found: Iterable[Finding]) -> list[dict[str, Any]]:
@@ -197,13 +220,14 @@ def _sentence(text: str) -> str:
     return f"{text[:1].upper()}{text[1:].rstrip('.')}." if text else ""
 
 
-def _private(demonstration: Demonstration) -> list[dict[str, str]]:
+def _private(demonstration: Demonstration) -> list[tuple[str, dict[str, str]]]:
+    """What is only for who demonstrates, each by a word that no reader sees."""
     notes = demonstration.private
-    rows = [("Contact", text) for text in notes.contact]
-    rows += [("Link", notes.link)] if notes.link else []
-    rows += [("Note", text) for text in notes.notes]
-    rows += [("Next time", text) for text in notes.differently]
-    return [{"what": label, "value": value} for label, value in rows]
+    rows = [("contact", tr("Contact"), text) for text in notes.contact]
+    rows += [("link", tr("Link"), notes.link)] if notes.link else []
+    rows += [("note", tr("Note"), text) for text in notes.notes]
+    rows += [("differently", tr("Next time"), text) for text in notes.differently]
+    return [(word, {"what": label, "value": value}) for word, label, value in rows]
 
 
 def _row(line: PlanLine, minutes: int, checkpoint: Checkpoint | None, clocks: _Clock) -> dict[str, Any]:
@@ -211,31 +235,31 @@ def _row(line: PlanLine, minutes: int, checkpoint: Checkpoint | None, clocks: _C
     step = line.step
     cues = []
     if line.camera:
-        cues.append({"what": "Camera", "value": line.camera})
+        cues.append({"what": tr("Camera"), "value": line.camera})
     if step is not None and line.shown == "live":
         if step.hold:
-            cues.append({"what": "Hold", "value": step.hold})
+            cues.append({"what": tr("Hold"), "value": step.hold})
         if step.tools:
-            cues.append({"what": "Tools", "value": ", ".join(step.tools)})
+            cues.append({"what": tr("Tools"), "value": ", ".join(step.tools)})
         if step.speed:
-            cues.append({"what": "Speed", "value": step.speed})
+            cues.append({"what": tr("Speed"), "value": step.speed})
     return {
         "kind": line.kind,
         "there": there,
         "here": here,
-        "minutes": f"{minutes} min" if minutes else "under 1 min",
+        "minutes": f"{minutes} min" if minutes else tr("under 1 min"),
         "rests": _rests(line),
         "number": str(step.number) if step else "",
         "place": _place(clocks.own) if here else "",
         "name": line.name,
-        "shown": STEP_MANNER[line.shown] if line.kind == "step" else "",
+        "shown": tr(STEP_MANNER[line.shown]) if line.kind == "step" else "",
         "why": line.why,
         "cue": line.cue,
         "cues": cues,
         "numbers": list(_numbers(step, line.cue)) if step is not None and line.shown == "live" else [],
         "caution": line.caution,
         "swap": line.swap,
-        "told_on": "Told on the piece in hand." if line.told_on else "",
+        "told_on": tr("Told on the piece in hand.") if line.told_on else "",
         "check": _check(checkpoint, clocks) if checkpoint else "",
     }
 
@@ -245,8 +269,8 @@ def _rests(line: PlanLine) -> str:
     if line.kind != "step":
         return ""
     if not line.known:
-        return "time not known"
-    return f"guess and {line.runs} run{'s' if line.runs > 1 else ''}" if line.runs else "by guess"
+        return tr("time not known")
+    return tr_count("guess and {count} run", "guess and {count} runs", line.runs) if line.runs else tr("by guess")
 
 
 def _numbers(step: Step, cue: str) -> Iterator[dict[str, str]]:
@@ -257,25 +281,43 @@ def _numbers(step: Step, cue: str) -> Iterator[dict[str, str]]:
 
 
 def _check(checkpoint: Checkpoint, clocks: _Clock) -> str:
+    planned = tr("Planned for {time}.", time=clocks.said(checkpoint.expected))
+    late = _late(checkpoint, clocks)
+    saved = f"{decimal(checkpoint.rest, 0)} min" if checkpoint.rest else ""
+    if checkpoint.drop:
+        steps = "; ".join(map(_drop, checkpoint.drop))
+        drops = f"{planned} {tr('{late}: tell, do not turn, in this order: {steps}.', late=late, steps=steps)}"
+        return f"{drops} {tr(_OR_SHORTEN, time=saved)}" if saved else drops
+    shorten = tr(_SHORTEN, late=late, time=saved) if saved else tr(_QUESTIONS, late=late)
+    return f"{planned} {shorten}"
+
+
+_SHORTEN = tr_later("{late}: shorten the break, or leave it out (saves up to {time}).")
+_OR_SHORTEN = tr_later("Or shorten the break, or leave it out (saves up to {time}).")
+_QUESTIONS = tr_later("{late}: shorten the questions; nothing is left to drop.")
+
+
+def _late(checkpoint: Checkpoint, clocks: _Clock) -> str:
+    """From when on it is late, as what is then to be done goes on from it."""
     spare = _between(checkpoint.expected, checkpoint.latest)
     if spare > 0:
-        late = f"Later than {clocks.said(checkpoint.latest)}"
-    else:
-        late = f"By this plan it is then {-spare} min late already" if spare else "No time to spare here; if late"
-    planned = f"Planned for {clocks.said(checkpoint.expected)}."
-    rest = (
-        f"shorten the break, or leave it out (saves up to {decimal(checkpoint.rest, 0)} min)" if checkpoint.rest else ""
-    )
-    if checkpoint.drop:
-        drops = f"{planned} {late}: tell, do not turn, in this order: {'; '.join(map(_drop, checkpoint.drop))}."
-        return f"{drops} Or {rest}." if rest else drops
-    return f"{planned} {late}: {rest or 'shorten the questions; nothing is left to drop'}."
+        return tr("Later than {time}", time=clocks.said(checkpoint.latest))
+    if spare:
+        return tr("By this plan it is then {time} late already", time=f"{-spare} min")
+    return tr("No time to spare here; if late")
 
 
 def _drop(drop: Drop) -> str:
-    names = " with ".join(f"“{name}”" for name in drop.names)
-    piece = f"; pick up: {drop.take_up}" if drop.take_up else ""
-    return f"{names} (saves {decimal(drop.saves, 0)} min{piece})"
+    quoted = [tr("“{name}”", name=name) for name in drop.names]
+    steps = reduce(lambda some, last: tr("{some} with {last}", some=some, last=last), quoted)
+    saved = f"{decimal(drop.saves, 0)} min"
+    if drop.take_up:
+        return tr("{steps} (saves {time}; pick up: {piece})", steps=steps, time=saved, piece=drop.take_up)
+    return tr("{steps} (saves {time})", steps=steps, time=saved)
+
+
+_PACKED = ("starts", "own clock", "before", "place", "contact")
+"""What of an evening stands on its packing list."""
 
 
 def packing_words(demonstration: Demonstration) -> dict[str, Any]:
@@ -286,9 +328,9 @@ def packing_words(demonstration: Demonstration) -> dict[str, Any]:
         "club": demonstration.club,
         "when": day(demonstration.starts),
         "facts": [
-            row
-            for row in (*_facts(demonstration, _Clock(demonstration)), *_private(demonstration))
-            if row["what"] in ("Starts", "By your clock", "Before", "Place", "Contact")
+            fact
+            for word, fact in (*_facts(demonstration, _Clock(demonstration)), *_private(demonstration))
+            if word in _PACKED
         ],
         "deadlines": _deadlines(demonstration),
         "findings": _findings(finding for finding in demonstration.findings if finding.level is not Level.NOTE),
@@ -328,9 +370,13 @@ def stock_words(demonstration: Demonstration) -> dict[str, Any]:
                 "count": str(line.count),
                 "part": f"{chr(ord('A') + index % 26)}: {line.part}",
                 "wood": line.wood,
-                "size": f"{line.section}, {line.long} long" + (f"; {line.together}" if line.together else ""),
+                "size": "; ".join(
+                    size
+                    for size in (tr("{section}, {long} long", section=line.section, long=line.long), line.together)
+                    if size
+                ),
                 "uses": ", ".join(f"{count} {use}" for use, count in line.uses),
-                "weight": f"{line.weight} each" if line.weight else "weight not published",
+                "weight": tr("{weight} each", weight=line.weight) if line.weight else tr("weight not published"),
             }
             for index, line in enumerate(stock.lines)
         ],
@@ -342,14 +388,22 @@ def stock_words(demonstration: Demonstration) -> dict[str, Any]:
         "sums": list(_sums(stock)),
         "missing": [f"{count} × {part}: {why}." for part, count, why in stock.missing],
         "taken": [
-            f"Not for this evening: {taken.stick}{f' ({taken.count} of them)' if taken.count > 1 else ''}, sawn for "
-            f"{taken.evening}."
+            tr_count(
+                "Not for this evening: {stick}, sawn for {evening}.",
+                "Not for this evening: {stick} ({count} of them), sawn for {evening}.",
+                taken.count,
+                stick=taken.stick,
+                evening=taken.evening,
+            )
             for taken in stock.taken
         ],
         "not_reckoned": _not_reckoned(demonstration),
-        "rules": (
-            f"Each saw cut takes {stock.kerf_printed}; {stock.trim_printed} is cut off each end of a stick first. "
-            f"Lengths are cut over. {_how_good(stock)} Hatched: what is left."
+        "rules": tr(
+            "Each saw cut takes {kerf}; {trim} is cut off each end of a stick first. Lengths are cut over. {worth} "
+            "Hatched: what is left.",
+            kerf=stock.kerf_printed,
+            trim=stock.trim_printed,
+            worth=_how_good(stock),
         ),
     }
 
@@ -357,24 +411,39 @@ def stock_words(demonstration: Demonstration) -> dict[str, Any]:
 def _not_reckoned(demonstration: Demonstration) -> str:
     """What is packed and not sawn for the evening."""
     jigs = [jig.title for jig in demonstration.sheet.jigs]
-    what = "the finished pieces and the jigs" if jigs else "the finished pieces"
-    return f"Not reckoned: {what} on the packing list ({'; '.join((*demonstration.stock.finished, *jigs))})."
+    names = "; ".join((*demonstration.stock.finished, *jigs))
+    if jigs:
+        return tr("Not reckoned: the finished pieces and the jigs on the packing list ({names}).", names=names)
+    return tr("Not reckoned: the finished pieces on the packing list ({names}).", names=names)
 
 
 def _how_good(stock: StockPlan) -> str:
     """What the cutting plan is worth: it saws to length, and a board might be ripped."""
-    least = "Sticks are sawn to length, not ripped; no other way to saw them to length takes less wood."
+    least = tr("Sticks are sawn to length, not ripped; no other way to saw them to length takes less wood.")
     if stock.over:
-        share = max(1, math.ceil(100 * stock.over))
-        least = f"Sticks are sawn to length, not ripped; another way might take up to {share} percent less wood."
-    return least if stock.all_had else f"{least} It is not proven that no more blanks can be had from them."
+        least = tr(
+            "Sticks are sawn to length, not ripped; another way might take up to {share} percent less wood.",
+            share=max(1, math.ceil(100 * stock.over)),
+        )
+    return least if stock.all_had else f"{least} {tr('It is not proven that no more blanks can be had from them.')}"
 
 
 def _sums(stock: StockPlan) -> Iterator[dict[str, str]]:
-    yield {"what": "Blanks", "value": str(sum(line.count for line in stock.lines))}
-    yield {"what": "Wood in them", "value": f"{stock.board_feet:.2f} board feet, {stock.cubic_metres:.5f} m³"}
+    yield {"what": tr("Blanks"), "value": str(sum(line.count for line in stock.lines))}
+    yield {
+        "what": tr("Wood in them"),
+        "value": tr(
+            "{feet} board feet, {metric}", feet=f"{stock.board_feet:.2f}", metric=f"{stock.cubic_metres:.5f} m³"
+        ),
+    }
     if stock.cost is not None:
         money = f"{stock.cost:,.2f} {stock.currency}".strip()
-        yield {"what": "Sticks cut into", "value": f"{len(stock.cuts)}, which cost {money}"}
+        yield {
+            "what": tr("Sticks cut into"),
+            "value": tr("{sticks}, which cost {money}", sticks=len(stock.cuts), money=money),
+        }
     elif stock.cuts:
-        yield {"what": "Sticks cut into", "value": f"{len(stock.cuts)}; a price is not said of each"}
+        yield {
+            "what": tr("Sticks cut into"),
+            "value": tr("{sticks}; a price is not said of each", sticks=len(stock.cuts)),
+        }

@@ -32,7 +32,7 @@ from handouts_build.outputs.words import (
 from handouts_build.sheet import Size
 from handouts_build.sheet.span import told_span
 
-__all__ = ["clock", "filled", "page"]
+__all__ = ["clock", "filled", "page", "said", "said_of"]
 
 
 @cache
@@ -72,8 +72,8 @@ def _templates() -> Any:
         REMEDY=REMEDY,
         UNIT_NAMES=UNIT_NAMES,
         cut_from=cut_from,
-        tr=_said,
-        tr_count=_said_of,
+        tr=said,
+        tr_count=said_of,
         turn=_turn,
         spoken=spoken,
     )
@@ -101,14 +101,26 @@ def page(path: str, text: str) -> Output:
     return Output(path, framed(text).encode())
 
 
-def _said(message: str, **values: object) -> Markup:
-    """A sentence of the catalogue, which is ours and may hold tags; what is put in is escaped unless it is markup."""
-    said = Markup(tr(message))
-    return said.format(**values) if values else said
+def said(message: str, **values: object) -> Markup:
+    """A sentence of the catalogue, which is ours and may hold tags; what is put in is escaped unless it is markup.
+
+    Args:
+        message: In English, with `{name}` where something is put in.
+        **values: What is put in.
+    """
+    found = Markup(tr(message))
+    return found.format(**values) if values else found
 
 
-def _said_of(one: str, many: str, count: int, **values: object) -> Markup:
-    """A sentence that speaks of a count."""
+def said_of(one: str, many: str, count: int, **values: object) -> Markup:
+    """A sentence that speaks of a count.
+
+    Args:
+        one: In English, of one thing.
+        many: In English, of any other number.
+        count: How many there are.
+        **values: What else is put in, escaped unless it is markup.
+    """
     # The catalogue fills the places of text; those of markup are filled here, where they can be escaped.
     places = {name: f"{{{name}}}" for name in values}
     return Markup(tr_count(one, many, count, **places)).format(**values)

@@ -34,6 +34,9 @@
     const now = new Date();
     return now.getFullYear() + "-" + two(now.getMonth() + 1) + "-" + two(now.getDate()) + " " + two(now.getHours()) + ":" + two(now.getMinutes());
   };
+  /* A sentence with its `{places}` filled. */
+  /** @type {(sentence: string, values: Record<string, string | number>) => string} */
+  const fill = (sentence, values) => sentence.replace(/\{(\w+)\}/g, (_, name) => String(values[name]));
   /** @param {number} seconds */
   const elapsed = (seconds) => {
     const rounded = Math.round(seconds);
@@ -226,37 +229,39 @@
   /* By the host's clock, and by the demonstrator's where it is another; a dry run goes by this device's. */
   /** @param {number} at */
   const clocks = (at) => (data.zones.length ? data.zones : [[undefined, ""]]).map(([zone, city]) => {
-    const told = new Intl.DateTimeFormat("en-US", { hour: "numeric", minute: "2-digit", hour12: true, timeZone: zone }).format(at);
-    return told.replace(/\s*([AP])M$/, (_, half) => " " + half.toLowerCase() + "m") + (data.zones.length > 1 ? " in " + city : "");
+    const told = new Intl.DateTimeFormat("en-US", { hour: "2-digit", minute: "2-digit", hourCycle: "h23", timeZone: zone }).format(at);
+    const [hour, minute = ""] = told.split(":");
+    const time = fill(Number(hour) < 12 ? words.am : words.pm, { hour, hour12: Number(hour) % 12 || 12, minute });
+    return data.zones.length > 1 ? fill(words.there, { time, place: city ?? "" }) : time;
   }).join(", ");
   const drawClock = () => {
     const here = leg(), after = run.legs[run.at + 1];
     /* What is left by plan, of the step at hand and of those after it. */
     const left = here ? Math.max(0, here.planned - spent(here.name)) + planned(run.legs.length) - planned(run.at + 1) : 0;
     now.textContent = clocks(Date.now());
-    ends.textContent = (here ? "Over at " + clocks(Date.now() + 1000 * left) : "") +
-      (data.ends ? (here ? "; the slot ends " : "The slot ends ") + clocks(data.ends) : "");
-    following.textContent = here ? "Next: " + (after ? numbered(after) + ", " + how(after) : "the end") : "";
+    const known = here ? (data.ends ? words.over_and_slot : words.over) : data.ends ? words.slot : "";
+    ends.textContent = fill(known, { over: clocks(Date.now() + 1000 * left), ends: data.ends ? clocks(data.ends) : "" });
+    following.textContent = here ? (after ? fill(words.following, { step: numbered(after), manner: how(after) }) : words.last) : "";
   };
   const drawStep = () => {
     const here = leg(), gone = here ? spent(here.name) : run.now;
-    place.textContent = here ? (here.number ? "Step " + here.number + " of " + data.steps + ", " : "") + how(here) : "";
+    place.textContent = !here ? "" : here.number ? fill(words.step, { number: here.number, count: data.steps, manner: how(here) }) : how(here);
     name.textContent = here ? here.name : words.done;
     clock.textContent = elapsed(Math.floor(gone));
-    against.textContent = here ? "of " + elapsed(here.planned) + " planned" : "in all";
+    against.textContent = here ? fill(words.against, { planned: elapsed(here.planned) }) : words.in_all;
     bar.value = here ? Math.min(1, gone / Math.max(1, here.planned)) : 1;
     bar.classList.toggle("over", here !== null && gone > here.planned);
     const behind = run.now - planned(run.at) - (here ? Math.min(gone, here.planned) : 0);
-    late.textContent = Math.abs(behind) < data.near ? words.on_time : elapsed(Math.abs(behind)) + " " + (behind > 0 ? words.behind : words.ahead);
+    late.textContent = Math.abs(behind) < data.near ? words.on_time : fill(behind > 0 ? words.behind : words.ahead, { time: elapsed(Math.abs(behind)) });
     late.classList.toggle("over", behind >= data.near);
-    whole.textContent = elapsed(Math.floor(run.now)) + " of " + elapsed(planned(run.legs.length)) + " in all";
+    whole.textContent = fill(words.whole, { spent: elapsed(Math.floor(run.now)), planned: elapsed(planned(run.legs.length)) });
   };
   const drawKeys = () => {
     const done = leg() === null, started = run.running || run.now > 0;
-    button("next").textContent = done ? "Done" : started ? "Next" : "Start";
+    button("next").textContent = done ? words.finished : started ? words.next : words.start;
     button("next").disabled = button("skip").disabled = done;
     button("pause").disabled = done || !started;
-    button("pause").textContent = run.running || !run.now ? "Pause" : "Go on";
+    button("pause").textContent = run.running || !run.now ? words.pause : words.go_on;
     button("back").disabled = run.at === 0;
     held.checked = run.kind === HELD;
   };
@@ -269,12 +274,12 @@
     drawStep();
     drawKeys();
     const other = run.now > 0 && JSON.stringify(run.legs) !== JSON.stringify(data.legs);
-    status.textContent = elsewhere ? "This stopwatch runs in another window. Go on there, or load this page again to go on here."
-      : stored ? (other ? "This run goes by the plan it began with. A new run takes the plan that was printed since." : "") : "This browser keeps nothing. Export the file before you close the page.";
+    status.textContent = elsewhere ? words.elsewhere : !stored ? words.not_kept : other ? words.older_plan : "";
     rows();
     Array.from(steps.children).forEach((item, index) => {
       const step = run.legs[index], took = spent(step.name);
-      const text = numbered(step) + (took ? ", " + elapsed(took) : "") + (run.skipped.includes(step.name) ? ", skipped" : "") + " (" + elapsed(step.planned) + ")";
+      const told = [numbered(step), took ? elapsed(took) : "", run.skipped.includes(step.name) ? words.skipped : ""];
+      const text = told.filter(Boolean).join(", ") + " (" + elapsed(step.planned) + ")";
       if (item.textContent !== text) item.textContent = text;
       if (index === run.at) item.setAttribute("aria-current", "step");
       else item.removeAttribute("aria-current");
@@ -284,7 +289,7 @@
     earlierRuns.replaceChildren(...earlier.map((told) => {
       const item = document.createElement("li"), take = document.createElement("button");
       take.type = "button";
-      take.textContent = "Export the run of " + told.began + ", " + elapsed(told.now) + " long";
+      take.textContent = fill(words.export, { began: told.began, long: elapsed(told.now) });
       take.addEventListener("click", () => hand(told));
       item.append(take);
       return item;
