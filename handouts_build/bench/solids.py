@@ -15,8 +15,9 @@ import numpy as np
 from handouts_build import workpiece as kernel
 from handouts_build.compute.solid.measured import carried
 from handouts_build.figures.solid.pack import PackedStage, payload
-from handouts_build.quantities import UNITS, Kind, decimal, kind_of, millimetres, print_quantity
-from handouts_build.sheet import Dimension, Given, Part, Sheet, Step
+from handouts_build.quantities import decimal
+from handouts_build.sheet import Part, Sheet, Step
+from handouts_build.site.known_lengths import KnownLengths
 from handouts_build.site.picturing import grown_bark, light_mesh, middle_of, standing
 from handouts_build.workpiece.cut import Made
 from handouts_build.workpiece.declared import DeclaredKey, KeyKind, keys_of
@@ -34,7 +35,6 @@ _PLACES = ("at", "start", "end", "from")
 """Keys that are measured along the axis from where places are counted."""
 _NEAR = 0.03
 """Share by which what is measured on the facets may differ from what was asked for."""
-_SAME_MM = 1e-6
 _LEAST_EFFORT = 1
 
 
@@ -77,7 +77,7 @@ def step_solid(sheet: Sheet, solids: Solids, part: Part, step: Step) -> StepSoli
         for says, stage in (("before", before), ("after", now))
     ]
     blank = light_mesh(stages[0].wood, middle, lies)
-    telling = _CutTelling(now, _Lengths(sheet, step), middle, lies)
+    telling = _CutTelling(now, KnownLengths(sheet, [step]), middle, lies)
     return StepSolid(
         packed=payload(shown, camera=standing(blank, ""), title=f"{part.title}: {step.name}", effort=_LEAST_EFFORT),
         changed=bool(now.step and now.step.cuts),
@@ -86,35 +86,10 @@ def step_solid(sheet: Sheet, solids: Solids, part: Part, step: Step) -> StepSoli
     )
 
 
-class _Lengths:
-    """Lengths as the project prints them: one that is a value of the project's reads as that does everywhere."""
-
-    def __init__(self, sheet: Sheet, step: Step) -> None:
-        self.rule = sheet.rule
-        rows: list[Dimension | Given] = []
-        for group in sheet.groups:
-            rows += [*group.dimensions, *group.givens]
-        values = {size.name: (size.value, size.printed) for size in sheet.sizes}
-        values |= {row.name: (row.value, row.printed) for row in rows}
-        # First those that the step is turned to: where two are alike, they are meant.
-        named = [values[number.name] for number in step.numbers if number.name in values]
-        self._known = [
-            (float(value.m_as(UNITS["mm"])), printed)
-            for value, printed in (*named, *values.values())
-            if kind_of(value) is Kind.LENGTH
-        ]
-
-    def told(self, value_mm: float) -> tuple[str, str]:
-        """A length in both units."""
-        printed = next((printed for known, printed in self._known if abs(known - value_mm) < _SAME_MM), None)
-        printed = printed or print_quantity(millimetres(value_mm), self.rule)
-        return printed.lead, printed.other
-
-
 class _CutTelling:
     """One stage's cuts in numbers."""
 
-    def __init__(self, stage: kernel.Stage, lengths: _Lengths, middle: float, lies: kernel.Axis) -> None:
+    def __init__(self, stage: kernel.Stage, lengths: KnownLengths, middle: float, lies: kernel.Axis) -> None:
         self.stage, self.lengths, self.middle, self.lies = stage, lengths, middle, lies
         # A step repeated over several holds makes its cuts several times: the first is told.
         self.made: dict[int, Made] = {}

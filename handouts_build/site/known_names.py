@@ -16,6 +16,7 @@ from handouts_build.problems import Place, Problem, ProjectError, near_miss
 from handouts_build.quantities import millimetres, print_quantity
 from handouts_build.schema import filled_in
 from handouts_build.sheet import Group, Part, Sheet, Step
+from handouts_build.site.known_lengths import KnownLengths
 
 if TYPE_CHECKING:
     from handouts_build.site.build import Archive
@@ -86,12 +87,10 @@ def names_at_step(archive: Archive, where: str) -> dict[str, tuple[KnownName, ..
     if solids is None or held is None:
         return {f"{title}: the part has no cuts, and nothing to name": ()}
     stage = carried(held.plan, solids.shop, held.limits)[part.steps.index(step)]
-    rows = []
+    rows, lengths = [], KnownLengths(sheet, part.steps[: part.steps.index(step)])
     for feature in stage.features.values():
-        across, long = (
-            print_quantity(millimetres(value), sheet.rule) for value in (feature.diameter_mm, feature.long_mm)
-        )
-        size = f"{across.lead} × {long.lead}", f"{across.other} × {long.other}"
+        across, long = map(lengths.told, (feature.diameter_mm, feature.long_mm))
+        size = f"{across[0]} × {long[0]}", f"{across[1]} × {long[1]}"
         there = "" if feature.left(stage.wood) >= held.limits.left else "; cut away by now"
         rows.append(KnownName(feature.name, *size, f"{feature.kind.value}, across × long{there}"))
     named = {row.name for row in rows}

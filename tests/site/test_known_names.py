@@ -46,6 +46,14 @@ def test_a_step_tells_what_it_can_hold_by(knob: Archive) -> None:
     assert names_at_step(knob, "knob/turn the tenon") == names_at_step(knob, "knob/2")
 
 
+def test_what_it_can_hold_by_is_as_large_as_the_dimension_it_is_turned_to(knob: Archive) -> None:
+    """25.4 mm are told as 25 where the tenon is made under: on the wood they are not 25.5."""
+    known = {row.name: row for rows in known_names(knob.sheets[0]).values() for row in rows}
+    (rows,) = names_at_step(knob, "knob/2").values()
+    (tenon,) = (row for row in rows if row.name == "chuck tenon")
+    assert tenon.other == f"{known['jaw_tenon'].other} × {known['jaw_long'].other}"
+
+
 @pytest.mark.parametrize(
     ("where", "said"), [("knub/1", "knob"), ("knob/9", "knob/3  Sand"), ("knob", "PART/STEP"), ("2", "knob/2")]
 )
