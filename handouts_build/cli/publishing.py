@@ -138,8 +138,9 @@ def pages(
     if private := list(leaks(call_texts(projects), files, Path.cwd())):
         raise ProjectError(private)
     cache = Cache(user_folder())
-    found, now = survey(files, base=Path.cwd(), cache=cache, jobs=workers()), clock()
-    summaries = tuple(found.sound.values())
+    made_too = Papers.MADE if with_papers else Papers.NONE
+    found = survey(files, base=Path.cwd(), cache=cache, jobs=workers(), site=(address, made_too))
+    now, summaries = clock(), tuple(found.sound.values())
     calls = survey_calls(projects, files, summaries, base=Path.cwd(), cache=cache)
     problems = (*found.problems, *calls.problems)
     if strict or not found.makeable:
@@ -163,7 +164,7 @@ def pages(
         base=Path.cwd(),
         cache=cache,
         address=address,
-        papers=Papers.MADE if with_papers else Papers.NONE,
+        papers=made_too,
         jobs=workers(),
         progress=progress,
         left_out=leave_out,

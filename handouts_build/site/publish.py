@@ -190,7 +190,9 @@ class Survey:
         return tuple(path for path, project in self.sound.items() if not project.stopped)
 
 
-def survey(paths: Sequence[Path], *, base: Path, cache: Cache, jobs: int = 1) -> Survey:
+def survey(
+    paths: Sequence[Path], *, base: Path, cache: Cache, jobs: int = 1, site: tuple[Address, Papers] | None = None
+) -> Survey:
     """What there is to say of each project that holds together, and what is wrong with the others.
 
     Args:
@@ -198,13 +200,12 @@ def survey(paths: Sequence[Path], *, base: Path, cache: Cache, jobs: int = 1) ->
         base: Folder that messages name files from.
         cache: Where it is kept between runs.
         jobs: How many processes may work at once.
+        site: Where the projects are to be published next, and what becomes of their papers: a process that has worked
+            one out makes these at once, for another would have to work it out again.
     """
     wanted = _wanted(paths, base, cache)
-    side_by_side(
-        [partial(_summarize, project.path, base) for project in wanted if project.known_summary() is None],
-        cache.folder,
-        jobs=jobs,
-    )
+    unknown = [project for project in wanted if project.known_summary() is None]
+    _make_side_by_side(unknown, base, site, cache, jobs)
     problems: list[Problem] = []
     sound: dict[Path, Summary] = {}
     for project in wanted:
@@ -250,13 +251,7 @@ def publish(
     """
     wanted = _wanted(paths, base, cache)
     missing = [project for project in wanted if cache.known_files(project.site_key(address, papers)) is None]
-    side_by_side(
-        [partial(_publish, project.path, base, address, papers) for project in missing],
-        cache.folder,
-        jobs=jobs,
-        # Papers take much memory: a process of its own gives it back, and a preview makes none.
-        fewest=1 if papers is Papers.MADE else 2,
-    )
+    _make_side_by_side(missing, base, (address, papers), cache, jobs)
     made: dict[str, Path | bytes] = {}
     cards: list[Card] = []
     for project in wanted:
@@ -350,16 +345,23 @@ def write_outputs(outputs: Iterable[Output], folder: Path) -> None:
     write_all({folder / output.path: output.read() for output in outputs})
 
 
-def _summarize(path: Path, base: Path, cache: Cache) -> None:
-    """Work one project out, so that what there is to say of it is kept."""
-    for project in _wanted((path,), base, cache):
-        project.summary()
+def _make_side_by_side(
+    projects: Sequence[_Wanted], base: Path, site: tuple[Address, Papers] | None, cache: Cache, jobs: int
+) -> None:
+    side_by_side(
+        [partial(_make, project.path, base, site) for project in projects],
+        cache.folder,
+        jobs=jobs,
+        # Papers take much memory: a process of its own gives it back, and a preview makes none.
+        fewest=1 if site is not None and site[1] is Papers.MADE else 2,
+    )
 
 
-def _publish(path: Path, base: Path, address: Address, papers: Papers, cache: Cache) -> None:
-    """Make everything of one project's own, so that it is kept."""
+def _make(path: Path, base: Path, site: tuple[Address, Papers] | None, cache: Cache) -> None:
+    """Work one project out, so that what there is to say of it is kept, and everything of its own on a site."""
     for project in _wanted((path,), base, cache):
-        project.publish(address, papers)
+        if not project.summary().stopped and site is not None:
+            project.publish(*site)
 
 
 def made_of(

@@ -145,7 +145,9 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             if private := list(leaks((*_documents(config), *call_texts(projects)), paths, base)):
                 raise ProjectError(private)
             with self._busy:
-                found = survey(paths, base=base, cache=self._cache, jobs=os.cpu_count() or 1)
+                found = survey(
+                    paths, base=base, cache=self._cache, jobs=os.cpu_count() or 1, site=(address, self._papers)
+                )
                 summaries = tuple(found.sound.values())
                 for finding in (finding for project in summaries for finding in project.findings):
                     log.info(finding)

@@ -17,7 +17,7 @@ from handouts_build.problems import ProjectError
 from handouts_build.sheet import Sheet
 from handouts_build.site import publish as publishing
 from handouts_build.site.gathering import belongings
-from handouts_build.site.publish import Papers, publish, summarize, typeset
+from handouts_build.site.publish import Papers, publish, summarize, survey, typeset
 from handouts_build.site.starter import start_project
 from handouts_build.site.summary import Summary
 from tests.projects import project, site
@@ -88,6 +88,19 @@ def test_several_processes_make_the_same_site_as_one(home: Path) -> None:
     made = publish(paths, base=home.parent, cache=Cache(kept), address=NOWHERE, papers=Papers.NONE, jobs=2)
     assert {one.path: one.read() for one in made} == site(home)
     assert told == summarize(paths, base=home.parent, cache=Cache())
+
+
+def test_whoever_works_a_project_out_makes_what_is_published_of_it(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Working out costs as much as drawing, and what is carried in one process is not there in another."""
+    (path, *_), kept, wanted = start_project("knob", home), home.parent / "kept", (NOWHERE, Papers.MADE)
+    found = survey([path], base=home.parent, cache=Cache(kept), jobs=2, site=wanted)
+
+    def again(*_: object, **__: object) -> None:
+        raise AssertionError("worked out again")
+
+    monkeypatch.setattr("handouts_build.compute.compute", again)
+    made = publish(found.makeable, base=home.parent, cache=Cache(kept), address=NOWHERE, papers=Papers.MADE)
+    assert f"projects/knob/{PAPER.replace('piece', 'knob')}" in {one.path for one in made}
 
 
 def test_a_problem_met_by_another_process_is_told_as_ever(home: Path) -> None:
