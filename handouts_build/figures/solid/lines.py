@@ -7,6 +7,8 @@ each they cover. Which lines there are is for others to say.
 
 from __future__ import annotations
 
+import itertools
+import math
 from collections.abc import Callable, Sequence
 
 import numpy as np
@@ -106,7 +108,6 @@ def stroke(
         drop: Says for columns, rows and nearness which bits are cut away.
     """
     tall, wide = depth.shape
-    ink = np.zeros(tall * wide, np.float32)
     if dashes:
         segments, begins = chained(segments)
     span = np.linalg.norm(segments[:, 1, :2] - segments[:, 0, :2], axis=1)
@@ -129,15 +130,18 @@ def stroke(
         behind = spot[:, 2] < _farthest(depth, column, row) - _NEAR
         kept = behind if hidden else ~behind
         spot, column, row = spot[kept], column[kept], row[kept]
-    reach = int(np.ceil(width / 2 + 0.5))
-    for down in range(-reach, reach + 1):
-        for right in range(-reach, reach + 1):
-            x, y = column + right, row + down
-            away = np.hypot(x + 0.5 - spot[:, 0], y + 0.5 - spot[:, 1])
-            cover = np.clip(width / 2 + 0.5 - away, 0, 1).astype(np.float32)
-            inside = (cover > 0) & (x >= 0) & (x < wide) & (y >= 0) & (y < tall)
-            np.maximum.at(ink, (y * wide + x)[inside], cover[inside])
-    return ink.reshape(tall, wide)
+    edge = width / 2 + 0.5
+    reach = int(np.ceil(edge))
+    # With room around, so that no dot has to be cut off at the frame.
+    ink = np.zeros((tall + 2 * reach, wide + 2 * reach), np.float32)
+    place = (row + reach) * ink.shape[1] + column + reach
+    across, along = (column + 0.5 - spot[:, 0]).astype(np.float32), (row + 0.5 - spot[:, 1]).astype(np.float32)
+    for down, right in itertools.product(range(-reach, reach + 1), repeat=2):
+        # Each dot lies within its own pixel, so that some of those around are out of reach for all.
+        if math.hypot(max(abs(down) - 0.5, 0), max(abs(right) - 0.5, 0)) < edge:
+            away = np.sqrt((across + right) ** 2 + (along + down) ** 2)
+            np.maximum.at(ink.reshape(-1), place + (down * ink.shape[1] + right), np.clip(edge - away, 0, 1))
+    return ink[reach : reach + tall, reach : reach + wide]
 
 
 def _farthest(depth: NDArray[np.float32], column: Ints, row: Ints) -> NDArray[np.float32]:

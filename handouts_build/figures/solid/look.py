@@ -137,7 +137,7 @@ class ColorBuffer:
             color: One for all pixels, or one for each.
             cover: How much of each pixel it covers.
         """
-        here = np.flatnonzero(cover)
+        here = np.flatnonzero(cover != 0)
         share = cover.reshape(-1)[here]
         tint = color.at(here) if isinstance(color, Toned) else np.asarray(color, np.float32)
         flat, covered = self.color.reshape(-1, 3), self.cover.reshape(-1)
@@ -154,7 +154,7 @@ def encoded(buffer: ColorBuffer, *, frame: tuple[int, int], at: tuple[int, int])
         at: Row and column at which it lies in the frame.
     """
     levels = (np.clip(buffer.cover.reshape(-1), 0, 1) * 7 + 0.5).astype(np.int32)
-    shown = np.flatnonzero(levels)
+    shown = np.flatnonzero(levels > 0)
     code = levels[shown] << 18
     parts = buffer.color.reshape(-1, 3)[shown]
     parts /= np.maximum(np.clip(buffer.cover.reshape(-1)[shown], 0, 1), 1e-6)[:, None]
@@ -165,7 +165,7 @@ def encoded(buffer: ColorBuffer, *, frame: tuple[int, int], at: tuple[int, int])
     count = np.bincount(code, minlength=1 << 21)
     # The clear ground is a color too, even where the picture fills the frame.
     count[0] += len(levels) - len(shown) + 1
-    used = np.flatnonzero(count)
+    used = np.flatnonzero(count > 0)
     rgba = np.stack([(used >> 12 & 63) / 63, (used >> 6 & 63) / 63, (used & 63) / 63, (used >> 18) / 7], 1) * 255
     keep = _chosen(rgba, count[used])
     palette = np.round(rgba[keep]).astype(np.uint8)
