@@ -57,6 +57,12 @@ def _of_tables() -> Iterator[tuple[Sentence, str]]:
             if demand.level != "problem":
                 yield from ((text, where) for text in (demand.message, demand.remedy))
         yield chapter.about, where
+    from handouts_build.outputs.papers.template_words import template_sentences
+    from handouts_build.tables.woods import woods
+
+    yield from ((sentence, "outputs/papers/templates") for sentence in template_sentences())
+    for wood in woods():
+        yield from ((text, "tables/woods.csv") for text in (wood.spoken, wood.notes))
     for rule in rules():
         yield from ((text, "tables/cautions.yml") for text in (rule.title, rule.hurts, *rule.do))
 
