@@ -14,6 +14,7 @@ from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from handouts_build.language import tr
 from handouts_build.quantities import Printed, Quantity
 from handouts_build.sheet.findings import Finding, Level
 from handouts_build.sheet.project import Sheet, Step
@@ -50,7 +51,7 @@ class Brought:
     """Number of the last step that is done on it."""
 
     def __str__(self) -> str:
-        return f"{self.title}, finished through step {self.step}"
+        return tr("{piece}, finished through step {step}", piece=self.title, step=self.step)
 
 
 @dataclass(frozen=True)
