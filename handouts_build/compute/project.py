@@ -259,7 +259,7 @@ class _SheetWork:
             pictures=pictures,
             findings=tuple(sorted(self.findings, key=lambda finding: (order.index(finding.level), finding.place))),
             boxes=boxes_of_piece(piece),
-            closing=CLOSING,
+            closing=tr(CLOSING),
             conditions=tuple(self.conditions),
             cautions=self.cautions,
             papers=tuple(dict.fromkeys(self.project.papers or self.shop.papers)),

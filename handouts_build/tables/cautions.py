@@ -22,13 +22,14 @@ from typing import Any
 import yaml
 
 from handouts_build.problems import near_miss
+from handouts_build.language import tr_later
 from handouts_build.tables.caution_facts import WORDS, Fact, FactKind
 from handouts_build.tables.loading import source
 from handouts_build.tables.woods import lookup_wood
 
 __all__ = ["CLOSING", "CautionRule", "Criterion", "Facts", "Signal", "Where", "fired", "read_rules", "rules", "waiting"]
 
-CLOSING = (
+CLOSING = tr_later(
     "The lathe's manual, local codes and club rules come first. Teaching beginners is for those approved to do it."
 )
 """How every handout's safety section ends."""
