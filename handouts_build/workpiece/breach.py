@@ -40,12 +40,15 @@ def breaches(probe: Probe, wood: Solid, inside: Sequence[Solid], *, sides: bool 
     entered = partly = walled = False
     gone: Breach | None = None
     open_side = _in_air(probe.past, wood.contains(probe.past), inside)
-    for index, ring in enumerate((*probe.wall, *probe.floor)):
+    rings = (*probe.wall, *probe.floor)
+    points = np.concatenate(rings)
+    all_wooden = wood.contains(points)
+    ends = np.cumsum([len(ring) for ring in rings])[:-1]
+    told = zip(rings, np.split(all_wooden, ends), np.split(_in_air(points, all_wooden, inside), ends), strict=True)
+    for index, (ring, wooden, airy) in enumerate(told):
         of_wall = index < len(probe.wall)
         if sides and not of_wall and not entered:
             break
-        wooden = wood.contains(ring)
-        airy = _in_air(ring, wooden, inside)
         if not airy.any():
             if gone is not None and entered:
                 return gone

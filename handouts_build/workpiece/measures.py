@@ -6,6 +6,7 @@ round, and the share of a turn in which the tool cuts air. What lies between cut
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -354,4 +355,5 @@ def radial_crossings(edges: Floats, angles_rad: Floats) -> list[Floats]:
     radii = met[:, 0] * out_x[ray] + met[:, 1] * out_y[ray]
     ray, radii = ray[radii > 0], radii[radii > 0]
     order = np.lexsort((radii, ray))
-    return np.split(radii[order], np.searchsorted(ray[order], np.arange(1, len(angles_rad))))
+    ordered, starts = radii[order], np.searchsorted(ray[order], np.arange(len(angles_rad) + 1)).tolist()
+    return [ordered[start:end] for start, end in itertools.pairwise(starts)]

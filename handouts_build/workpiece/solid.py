@@ -483,7 +483,8 @@ class Solid:
         contours = self.body.slice(place_mm).to_polygons()
         if not contours:
             return np.zeros((0, 2, 2))
-        return np.concatenate([np.stack([ring, np.roll(ring, -1, axis=0)], axis=1) for ring in contours])
+        following = [part for ring in contours for part in (ring[1:], ring[:1])]
+        return np.stack([np.concatenate(contours), np.concatenate(following)], axis=1)
 
     def contains(self, points: Floats) -> NDArray[np.bool_]:
         """Whether each point (N x 3) lies within."""

@@ -129,16 +129,22 @@ def carry(
         stages.append(stage)
     _meets_are_known(steps, stages[-1])
     if steps:
-        found = (
-            *_as_grown(blank.stock, stages[-1], limits),
-            *(
-                replace(found, step=stages[-1].number)
-                for found in of_inlays(stages[-1].insets, stages[-1].wood, limits=limits)
-            ),
-            *rings_judged(stages[-1].loose, stages[-1].wood, stages[-1].made, limits=limits, segments=segments),
-        )
-        stages[-1] = replace(stages[-1], verdicts=(*stages[-1].verdicts, *found)) if found else stages[-1]
+        digest.update(b"finished")
+        last = _kept(kept, digest.digest()) or _finished(stages[-1], blank.stock, limits, segments)
+        _keep(kept, digest.digest(), last)
+        stages[-1] = last
     return tuple(stages)
+
+
+def _finished(last: Stage, blank: BaseBlank, limits: Limits, segments: int) -> Stage:
+    """The last stage with what only the finished part shows."""
+    of_insets = of_inlays(last.insets, last.wood, limits=limits)
+    found = (
+        *_as_grown(blank, last, limits),
+        *(replace(verdict, step=last.number) for verdict in of_insets),
+        *rings_judged(last.loose, last.wood, last.made, limits=limits, segments=segments),
+    )
+    return replace(last, verdicts=(*last.verdicts, *found)) if found else last
 
 
 def _as_grown(blank: BaseBlank, last: Stage, limits: Limits) -> Iterator[Verdict]:
