@@ -21,8 +21,8 @@ from typing import Any
 
 import yaml
 
-from handouts_build.problems import near_miss
 from handouts_build.language import tr_later
+from handouts_build.problems import near_miss
 from handouts_build.tables.caution_facts import WORDS, Fact, FactKind
 from handouts_build.tables.loading import source
 from handouts_build.tables.woods import lookup_wood

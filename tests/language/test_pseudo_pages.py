@@ -19,6 +19,7 @@ from handouts_build.site.publish import Papers, publish
 from handouts_build.site.starter import start_project
 from handouts_build.tables import sources
 from handouts_build.trade import CHAPTERS
+from handouts_build.trade.outlines import PROFILE_VALUES
 from tests.catalogue import sentences
 
 KINDS = ("knob", "lidded-box", "segmented-vase")
@@ -85,7 +86,8 @@ def known(home: Path) -> set[str]:
     written = [path.read_text(encoding="utf-8") for path in home.rglob("*.yml")]
     symbols = [f"{law.symbol} {law.name}" for chapter in CHAPTERS.values() for law in (*chapter.laws, *chapter.givens)]
     published = [f"{source.text} {source.reference}" for source in sources().values()]
-    words = re.findall(r"[a-z]+", " ".join([*written, *symbols, *published]).casefold())
+    measured = [measure.name for measure in PROFILE_VALUES]
+    words = re.findall(r"[a-z]+", " ".join([*written, *symbols, *measured, *published]).casefold())
     return {*words, *MATHEMATICS, *SIGNS}
 
 
