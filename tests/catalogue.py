@@ -10,12 +10,25 @@ from __future__ import annotations
 import io
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from babel.messages.catalog import Catalog
 from babel.messages.extract import extract
 from babel.messages.pofile import write_po
+
+from handouts_build.outputs.papers.template_words import template_sentences
+from handouts_build.paper import SIZES
+from handouts_build.tables.bits import bits
+from handouts_build.tables.cautions import rules
+from handouts_build.tables.finishes import finishes
+from handouts_build.tables.loading import Standing
+from handouts_build.tables.woods import woods
+from handouts_build.trade import CHAPTERS
+from handouts_build.trade.law import Demand
+from handouts_build.trade.outlines import INSIDE_VALUES, PROFILE_DEMANDS, PROFILE_VALUES
+from handouts_build.workpiece.blanks import Grain
+from handouts_build.workpiece.kinds import BLANKS
 
 ROOT = Path(__file__).parents[1]
 LIBRARY = ROOT / "handouts_build"
@@ -45,26 +58,33 @@ def sentences() -> Iterator[tuple[Sentence, str]]:
 
 
 def _of_tables() -> Iterator[tuple[Sentence, str]]:
-    """What chapters and the table of cautions say."""
-    from handouts_build.tables.cautions import rules
-    from handouts_build.trade import CHAPTERS
-
+    """What chapters, outlines and the tables say."""
     for name, chapter in CHAPTERS.items():
-        where = f"trade:{name.replace(' ', '-')}"
+        where = f"trade:{'-'.join(name.split())}"
         yield from ((given.says, where) for given in chapter.givens)
         yield from ((law.says, where) for law in chapter.laws)
-        for demand in chapter.demands:
-            if demand.level != "problem":
-                yield from ((text, where) for text in (demand.message, demand.remedy))
+        yield from _of_demands(chapter.demands, where)
         yield chapter.about, where
-    from handouts_build.outputs.papers.template_words import template_sentences
-    from handouts_build.tables.woods import woods
-
+    for values in (PROFILE_VALUES, INSIDE_VALUES):
+        yield from ((value.says, "trade:outlines") for value in values)
+    yield from _of_demands(PROFILE_DEMANDS, "trade:outlines")
     yield from ((sentence, "outputs/papers/templates") for sentence in template_sentences())
+    yield from ((size.title, "paper") for size in SIZES.values())
+    yield from ((word, "workpiece:blanks") for word in BLANKS)
+    yield from ((grain.value, "workpiece:blanks") for grain in Grain)
+    yield from ((standing.value.lower(), "tables:sources") for standing in Standing)
+    yield from ((bit.says, "tables/bits.csv") for bit in bits().values())
     for wood in woods():
         yield from ((text, "tables/woods.csv") for text in (wood.spoken, wood.notes))
+    for finish in finishes():
+        yield finish.title.lower(), "tables/finishes.csv"
+        yield from ((note.text, "tables/finishes.csv") for note in (finish.food, finish.allergen) if note is not None)
     for rule in rules():
         yield from ((text, "tables/cautions.yml") for text in (rule.title, rule.hurts, *rule.do))
+
+
+def _of_demands(demands: Iterable[Demand], where: str) -> Iterator[tuple[Sentence, str]]:
+    yield from ((text, where) for demand in demands for text in (demand.message, demand.remedy))
 
 
 def template() -> str:

@@ -139,9 +139,7 @@ class ChapterWork:
         self._judge(printed)
         place = self._ledger.document.place(self._key)
         for verdict in (verdict for _, result in looked for verdict in result.verdicts):
-            self.findings.append(
-                Finding(Level(verdict.level), self.title, tr(verdict.message), tr(verdict.remedy), place)
-            )
+            self.findings.append(Finding(Level(verdict.level), self.title, verdict.message, verdict.remedy, place))
         self.group = Group(
             name=self.name,
             title=self.title,
@@ -171,7 +169,7 @@ class ChapterWork:
             for remark in remarks:
                 named = (self._full(name) for name in printed if f"{{{name}}}" in remark.text)
                 rests = tuple(dict.fromkeys((*rests_on, *named)))
-                yield Remark(filled(tr(remark.text), printed), source_of(remark.source), rests)
+                yield Remark(filled(remark.text, printed), source_of(remark.source), rests)
 
     def _full(self, name: str) -> str:
         """The full name of one of the chapter's values."""

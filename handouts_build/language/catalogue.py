@@ -37,16 +37,16 @@ def tr(message: str, /, **values: object) -> str:
     return said.format(**values) if values else said
 
 
-def tr_count(one: str, many: str, count: int, /, **values: object) -> str:
+def tr_count(singular: str, plural: str, count: int, /, **values: object) -> str:
     """A sentence that speaks of a count, in the plural form that it calls for.
 
     Args:
-        one: In English, of one thing.
-        many: In English, of any other number, with `{count}` for it.
+        singular: In English, of one thing.
+        plural: In English, of any other number, with `{count}` for it.
         count: How many there are.
         **values: What else is put in.
     """
-    return _KNOWN[_SPOKEN.get()].ngettext(one, many, count).format(count=count, **values)
+    return _KNOWN[_SPOKEN.get()].ngettext(singular, plural, count).format(count=count, **values)
 
 
 def tr_later(message: str) -> str:

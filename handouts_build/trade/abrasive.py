@@ -166,7 +166,7 @@ def _remarks_on(papers: list[Grit], steps: list[_GritStep]) -> tuple[ChapterRema
     if len({paper.scale for paper in papers}) > 1:
         remarks.append(
             ChapterRemark(
-                "Two scales are mixed here: a grade with P is FEPA, one without is CAMI.", papers[0].mean_um.source
+                tr("Two scales are mixed here: a grade with P is FEPA, one without is CAMI."), papers[0].mean_um.source
             )
         )
     return tuple(remarks)
@@ -176,7 +176,10 @@ def _remarks(_known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """How it is gone about."""
     return (
         ChapterRemark(
-            "Sand with each paper until the scratches of the one before are gone. Wipe the dust off before the next.",
+            tr(
+                "Sand with each paper until the scratches of the one before are gone. Wipe the dust off before "
+                "the next."
+            ),
             "grit-step",
         ),
     )

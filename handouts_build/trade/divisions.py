@@ -55,7 +55,7 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """Whether to trust the dividers, and which index wheels serve."""
     remarks = []
     if "closing" in known and abs(known["closing"].magnitude) > known["rule"].magnitude / 2:
-        remarks.append(ChapterRemark(_SHORT if known["closing"].magnitude > 0 else _OVER, "dividers-closing"))
+        remarks.append(ChapterRemark(tr(_SHORT if known["closing"].magnitude > 0 else _OVER), "dividers-closing"))
     if "divisions" in known:
         remarks.append(wheels(round(float(known["divisions"].magnitude)), "divisions"))
     return tuple(remarks)

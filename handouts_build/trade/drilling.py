@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from handouts_build.language import tr
 from handouts_build.quantities import Err, Kind, Quantity, count, millimetres
 from handouts_build.tables import bits
 from handouts_build.trade.demands import more_than_nought, thin
@@ -52,7 +53,7 @@ def _look_up(said: tuple[str, ...], told: Mapping[str, Quantity]) -> LookupResul
         return LookupResult({})
     return LookupResult(
         {"point_share": count(bit.point_share), "point_stands": millimetres(bit.point_stands_mm)},
-        (ChapterRemark(bit.says, bit.source),),
+        (ChapterRemark(tr(bit.says), bit.source),),
     )
 
 
@@ -60,25 +61,27 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """How it is gone about."""
     remarks = [
         ChapterRemark(
-            "Let the point touch the wood, set the quill's scale to 0 or mark the bit, and feed to {stop_depth}.",
+            tr("Let the point touch the wood, set the quill's scale to 0 or mark the bit, and feed to {stop_depth}."),
             "drill-stop",
         ),
         ChapterRemark(
-            "Draw the bit out and clear its flutes {bites} times. Packed chips jam it and heat it.", "drill-bites"
+            tr("Draw the bit out and clear its flutes {bites} times. Packed chips jam it and heat it."), "drill-bites"
         ),
     ]
     if known["point_stands"].magnitude == 0 and known["point_long"].magnitude > 0:
         remarks.append(
             ChapterRemark(
-                "Reckoned with a point {point_long} long, the cone of a twist bit ground to 118° unless another is "
-                "named. Measure your own bit's point.",
+                tr(
+                    "Reckoned with a point {point_long} long, the cone of a twist bit ground to 118° unless another is "
+                    "named. Measure your own bit's point."
+                ),
                 "bit-cone",
             )
         )
     if "left" in known and known["left"].magnitude <= 0:
         remarks.append(
             ChapterRemark(
-                "It breaks through: back the far side with waste wood, or drill from both ends, and ease the feed.",
+                tr("It breaks through: back the far side with waste wood, or drill from both ends, and ease the feed."),
                 "drill-stop",
             )
         )

@@ -20,7 +20,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from handouts_build.language import tr_later
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import Err, Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, percent
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
@@ -83,22 +83,29 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     if "short" in known:
         remarks.append(
             ChapterRemark(
-                "Shrinkage is counted evenly from 30 percent down, for straight grain. Crotches, burls and wood near "
-                "the pith warp more, and in other ways.",
+                tr(
+                    "Shrinkage is counted evenly from 30 percent down, for straight grain. Crotches, burls and "
+                    "wood near the pith warp more, and in other ways."
+                ),
                 "wood-handbook-4-9",
             )
         )
     if "tenth" in known and "least_wall" in known:
         remarks.append(
             ChapterRemark(
-                "The tenth, {tenth}, allows for warp that no figure tells. Much thicker dries slowly and may crack.",
+                tr(
+                    "The tenth, {tenth}, allows for warp that no figure tells. Much thicker dries slowly and may crack."
+                ),
                 "tenth-wall",
             )
         )
     if "dry_weight" in known:
         remarks.append(
             ChapterRemark(
-                "Write the weight and the date on it. It is dry when it weighs about {dry_weight} and gets no lighter.",
+                tr(
+                    "Write the weight and the date on it. It is dry when it weighs about {dry_weight} and gets "
+                    "no lighter."
+                ),
                 "moisture-content",
             )
         )

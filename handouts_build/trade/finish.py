@@ -72,12 +72,14 @@ def _remarks_on(finish: Finish) -> list[ChapterRemark]:
             tr("{finish}: the figures are usual ones. The maker's tin comes first.", finish=tr(finish.title)),
             COMMON_PRACTICE,
         ),
-        ChapterRemark(finish.food.text, finish.food.source),
+        ChapterRemark(tr(finish.food.text), finish.food.source),
     ]
     if finish.allergen is not None:
-        remarks.append(ChapterRemark(finish.allergen.text, finish.allergen.source))
+        remarks.append(ChapterRemark(tr(finish.allergen.text), finish.allergen.source))
     if finish.cure_days is None:
-        remarks.append(ChapterRemark("It does not cure. Wipe off all that the wood does not take.", COMMON_PRACTICE))
+        remarks.append(
+            ChapterRemark(tr("It does not cure. Wipe off all that the wood does not take."), COMMON_PRACTICE)
+        )
     return remarks
 
 

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from handouts_build.language import tr_later
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import Err, Kind, Manner, Quantity
 from handouts_build.trade.demands import more_than_nought, thin
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
@@ -93,14 +93,16 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """What the numbers are worth."""
     remarks = [
         ChapterRemark(
-            "Turn the tenon to fit the hole you drilled, trying it often: bits and woods differ.", "fit-allowance"
+            tr("Turn the tenon to fit the hole you drilled, trying it often: bits and woods differ."), "fit-allowance"
         )
     ]
     if "fit_change" in known:
         remarks.append(
             ChapterRemark(
-                "Change of the fit from {emc_from} to {emc_to} percent moisture: {fit_change}. "
-                "Typical, not exact; under a finish it takes longer.",
+                tr(
+                    "Change of the fit from {emc_from} to {emc_to} percent moisture: {fit_change}. "
+                    "Typical, not exact; under a finish it takes longer."
+                ),
                 "moisture-caution",
             )
         )

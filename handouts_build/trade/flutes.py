@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from handouts_build.language import tr
 from handouts_build.quantities import Err, Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, whole
 from handouts_build.trade.divisions import wheels
@@ -59,8 +60,10 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     if "turns" in known and known["turns"].magnitude > 0 and "aside" in known:
         remarks.append(
             ChapterRemark(
-                "Mark both ends alike, then move the marks of the far end around by {aside}. Join each pair with a "
-                "strip of paper laid along the surface: its edge runs at {steep} to the axis.",
+                tr(
+                    "Mark both ends alike, then move the marks of the far end around by {aside}. Join each pair with a "
+                    "strip of paper laid along the surface: its edge runs at {steep} to the axis."
+                ),
                 "helix",
             )
         )

@@ -90,7 +90,7 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
             "groove",
         ),
         ChapterRemark(
-            "Take every groove to half depth before any goes to full depth, so that the ribs stay stiff.",
+            tr("Take every groove to half depth before any goes to full depth, so that the ribs stay stiff."),
             "groove-order",
         ),
     ]
@@ -98,14 +98,16 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     if ribs % 4 == 0:
         remarks.append(
             ChapterRemark(
-                "Each groove runs through the pair of holes a quarter turn around from its own. "
-                "Drill the holes deeper than {deep}, or those holes are gone before they are mounted on.",
+                tr(
+                    "Each groove runs through the pair of holes a quarter turn around from its own. "
+                    "Drill the holes deeper than {deep}, or those holes are gone before they are mounted on."
+                ),
                 "groove",
             )
         )
     else:
         remarks.append(
-            ChapterRemark("Each groove runs midway between two holes; the holes stay in the ribs.", "groove")
+            ChapterRemark(tr("Each groove runs midway between two holes; the holes stay in the ribs."), "groove")
         )
     return tuple(remarks)
 

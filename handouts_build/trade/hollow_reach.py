@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from handouts_build.language import tr
 from handouts_build.quantities import Err, Kind, Quantity
 from handouts_build.trade.demands import more_than_nought
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
@@ -41,15 +42,17 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """What the numbers do not say: who bounds the overhang, and how a catch is kept small."""
     remarks = [
         ChapterRemark(
-            "Cut at the center line or a hair above it, with the handle long and held against the body or in an arm "
-            "rest: a tip that reaches {reach} aside twists the bar.",
+            tr(
+                "Cut at the center line or a hair above it, with the handle long and held against the body or "
+                "in an arm rest: a tip that reaches {reach} aside twists the bar."
+            ),
             "common practice, no published source",
         )
     ]
     if "most" not in known:
         remarks.append(
             ChapterRemark(
-                "The maker of the tool says how far its bar may stand over the rest: stay within that.",
+                tr("The maker of the tool says how far its bar may stand over the rest: stay within that."),
                 "common practice, no published source",
             )
         )

@@ -18,6 +18,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
+from handouts_build.language import tr
 from handouts_build.quantities import Err, Kind, Quantity
 from handouts_build.trade.demands import more_than_nought
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
@@ -104,21 +105,27 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """How the log is laid out, and what the numbers are worth."""
     remarks = [
         ChapterRemark(
-            "Lay the log out on the end that shows the pith nearer to the bark. The saw line lies {saw_line} from the "
-            "middle of the log; the other half of the log loses as much.",
+            tr(
+                "Lay the log out on the end that shows the pith nearer to the bark. The saw line lies "
+                "{saw_line} from the middle of the log; the other half of the log loses as much."
+            ),
             "log-segment",
         ),
         ChapterRemark(
-            "A log is no cylinder: its bark swells and tapers. Level the wings by measuring down from a bar across the "
-            "rim, and shift the centers until they agree and the low sides agree.",
+            tr(
+                "A log is no cylinder: its bark swells and tapers. Level the wings by measuring down from a bar "
+                "across the rim, and shift the centers until they agree and the low sides agree."
+            ),
             "log-segment",
         ),
     ]
     if "start" in known:
         remarks.append(
             ChapterRemark(
-                "Sapwood and bark hold more water than heartwood: a blank on its middle is still out of balance. "
-                "{start} is a bound to stay below; begin at the lathe's slowest.",
+                tr(
+                    "Sapwood and bark hold more water than heartwood: a blank on its middle is still out of balance. "
+                    "{start} is a bound to stay below; begin at the lathe's slowest."
+                ),
                 "start-slow",
             )
         )

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from handouts_build.language import tr_later
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, percent
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
@@ -67,10 +67,10 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
         return ()
     return (
         ChapterRemark(
-            "From {emc_from} to {emc_to} percent moisture. Typical, not exact; under a finish it takes longer.",
+            tr("From {emc_from} to {emc_to} percent moisture. Typical, not exact; under a finish it takes longer."),
             "moisture-caution",
         ),
-        ChapterRemark("Along the grain wood hardly moves.", "lengthwise"),
+        ChapterRemark(tr("Along the grain wood hardly moves."), "lengthwise"),
         *_from_shrinkage(known),
     )
 
@@ -79,7 +79,9 @@ def _from_shrinkage(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """Where the movement comes from, if no table has it."""
     if not {"shrink_tangential", "shrink_radial"} & known.keys():
         return ()
-    return (ChapterRemark("Where no movement is published it is worked out from the shrinkage.", "wood-handbook-13-3"),)
+    return (
+        ChapterRemark(tr("Where no movement is published it is worked out from the shrinkage."), "wood-handbook-13-3"),
+    )
 
 
 MOVEMENT = Chapter(

@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from handouts_build.language import tr
 from handouts_build.quantities import Err, Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, whole
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
@@ -51,8 +52,10 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     del known
     return (
         ChapterRemark(
-            "Set the rest clear of {swing} and turn the blank by hand. Against a dark card the ghost reaches out "
-            "to that, and the wood is solid within {solid}.",
+            tr(
+                "Set the rest clear of {swing} and turn the blank by hand. Against a dark card the ghost reaches out "
+                "to that, and the wood is solid within {solid}."
+            ),
             "common practice, no published source",
         ),
     )

@@ -17,7 +17,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from handouts_build.language import tr
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import UNITS, Quantity, exact
 from handouts_build.trade.curves import HALF_BEAD, HALF_COVE, arc_laws, curve_rows, line_rows, quarter_laws
 from handouts_build.trade.elements import (
@@ -45,19 +45,24 @@ _KEYS = {"long": "long", "diameter": "diameter", "start": "from", "to": "to", "e
 """An element's sizes by the words of a project file."""
 
 _RISES = Demand(
-    "diameter > max(d0, d1)", "problem", "a bead {diameter} across does not rise over its ends",
-    "make its diameter more than at both its ends",
+    "diameter > max(d0, d1)", "problem", tr_later("a bead {diameter} across does not rise over its ends"),
+    tr_later("make its diameter more than at both its ends"),
 )  # fmt: skip
 _SINKS = {
-    kind: Demand(
-        "diameter < min(d0, d1)", "problem", f"a {kind} {{diameter}} across does not sink below its ends",
-        f"make its diameter less than at both its ends{more}",
-    )
-    for kind, more in (("cove", "; a quarter-hollow from one diameter to another is a cavetto"), ("vee", ""))
+    "cove": Demand(
+        "diameter < min(d0, d1)", "problem", tr_later("a cove {diameter} across does not sink below its ends"),
+        tr_later(
+            "make its diameter less than at both its ends; a quarter-hollow from one diameter to another is a cavetto"
+        ),
+    ),
+    "vee": Demand(
+        "diameter < min(d0, d1)", "problem", tr_later("a vee {diameter} across does not sink below its ends"),
+        tr_later("make its diameter less than at both its ends"),
+    ),
 }  # fmt: skip
 _GENTLE = Demand(
-    "abs(d1 - d0) <= 2 * long", "problem", "this ogee rises or falls by more than its length",
-    "make it longer, or its diameters more alike",
+    "abs(d1 - d0) <= 2 * long", "problem", tr_later("this ogee rises or falls by more than its length"),
+    tr_later("make it longer, or its diameters more alike"),
 )  # fmt: skip
 
 

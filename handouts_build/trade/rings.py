@@ -20,6 +20,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from handouts_build.language import tr
 from handouts_build.quantities import Err, Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, thin, whole
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
@@ -71,8 +72,10 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
         return ()
     return (
         ChapterRemark(
-            "A saw that is out by a little is out by twice that at every joint: glue up two half rings, "
-            "and true their ends to each other before the last two joints are closed.",
+            tr(
+                "A saw that is out by a little is out by twice that at every joint: glue up two half rings, "
+                "and true their ends to each other before the last two joints are closed."
+            ),
             "common practice, no published source",
         ),
     )

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from handouts_build.language import tr
 from handouts_build.quantities import Err, Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, thin
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
@@ -54,13 +55,17 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     del known
     return (
         ChapterRemark(
-            "Cut the groove first. Turn the spigot to {bead}, leave the bead, and take it down in shavings until the "
-            "lid goes on with a click and comes off with two fingers.",
+            tr(
+                "Cut the groove first. Turn the spigot to {bead}, leave the bead, and take it down in shavings "
+                "until the lid goes on with a click and comes off with two fingers."
+            ),
             "common practice, no published source",
         ),
         ChapterRemark(
-            "Lid and box from one blank, their grain lined up, go oval the same way as the seasons change; turned "
-            "crosswise the one binds where the other is loose.",
+            tr(
+                "Lid and box from one blank, their grain lined up, go oval the same way as the seasons change; turned "
+                "crosswise the one binds where the other is loose."
+            ),
             "common practice, no published source",
         ),
     )

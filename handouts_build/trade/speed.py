@@ -51,7 +51,9 @@ def _operation(said: tuple[str, ...], told: Mapping[str, Quantity]) -> LookupRes
     (operation,) = said
     row = speed_row(MANUAL, diameter_mm=_mm(told["diameter"]), operation=operation)
     if row is None or row.rpm_high is None:
-        return LookupResult({}, verdicts=(WordVerdict("note", _PAST_THE_TABLE, "start at the lathe's slowest speed"),))
+        return LookupResult(
+            {}, verdicts=(WordVerdict("note", tr(_PAST_THE_TABLE), tr("start at the lathe's slowest speed")),)
+        )
     lines = tuple(
         (line.to_mm, line.rpm_high)
         for line in speed_rows(MANUAL)
@@ -60,7 +62,7 @@ def _operation(said: tuple[str, ...], told: Mapping[str, Quantity]) -> LookupRes
     return LookupResult({"manual_speed": quantity(row.rpm_high, "rpm")}, lines={"manual_speed": lines})
 
 
-_PAST_THE_TABLE = "the lathe manual's table of speeds stops short of this diameter"
+_PAST_THE_TABLE = tr_later("the lathe manual's table of speeds stops short of this diameter")
 
 
 def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
@@ -68,9 +70,11 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     across = _mm(known["diameter"])
     remarks = [
         ChapterRemark(
-            "Diameter times rpm is a rule of thumb for sound, balanced wood well held, and a bound: no speed to reach "
-            "for. Long thin work, glued-up wood, bark edges and off-axis work turn slower, and the lathe's manual "
-            "comes first.",
+            tr(
+                "Diameter times rpm is a rule of thumb for sound, balanced wood well held, and a bound: no "
+                "speed to reach for. Long thin work, glued-up wood, bark edges and off-axis work turn slower, "
+                "and the lathe's manual comes first."
+            ),
             "diameter-times-rpm",
         )
     ]
@@ -86,7 +90,8 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     if "rim" in known:
         remarks.append(
             ChapterRemark(
-                "At {rpm} the rim goes at {rim}. At twice the speed it pulls outward four times as hard.", "rim-speed"
+                tr("At {rpm} the rim goes at {rim}. At twice the speed it pulls outward four times as hard."),
+                "rim-speed",
             )
         )
     return tuple(remarks)

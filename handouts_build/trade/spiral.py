@@ -44,8 +44,10 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """How a strand is drawn on the grid."""
     remarks = [
         ChapterRemark(
-            "Draw {lines} lengthwise lines and a ring every {ring}. A strand goes from one crossing to the next: one "
-            "line around for every ring along.",
+            tr(
+                "Draw {lines} lengthwise lines and a ring every {ring}. A strand goes from one crossing to the "
+                "next: one line around for every ring along."
+            ),
             "helix",
         )
     ]

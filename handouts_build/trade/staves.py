@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from handouts_build.language import tr_later
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import Err, Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, whole
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
@@ -84,16 +84,21 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     if "pieces" in known:
         remarks.append(
             ChapterRemark(
-                "The two settings go together: try both on scrap, tape the trial staves edge to edge, and fold them "
-                "up. A gap outside asks for more tilt; ends that climb like a screw ask for another taper.",
+                tr(
+                    "The two settings go together: try both on scrap, tape the trial staves edge to edge, and "
+                    "fold them up. A gap outside asks for more tilt; ends that climb like a screw ask for "
+                    "another taper."
+                ),
                 "common practice, no published source",
             )
         )
     if "deep" in known:
         remarks.append(
             ChapterRemark(
-                "A base of solid wood moves across its grain, and the staves do not along theirs: leave it without "
-                "glue in its groove, with room to swell.",
+                tr(
+                    "A base of solid wood moves across its grain, and the staves do not along theirs: leave it without "
+                    "glue in its groove, with room to swell."
+                ),
                 "common practice, no published source",
             )
         )

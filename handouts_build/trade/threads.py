@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from handouts_build.language import tr
 from handouts_build.quantities import Err, Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, thin, whole
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
@@ -68,20 +69,24 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """In which order, how it is tried, and how the grain is brought to meet."""
     remarks = [
         ChapterRemark(
-            "Cut the lid's thread first. Then take the spigot's down in small cuts, and try the lid after each.",
+            tr("Cut the lid's thread first. Then take the spigot's down in small cuts, and try the lid after each."),
             "thread-order",
         ),
         ChapterRemark(
-            "Dense wood with a fine grain holds a thread: box, holly, hard maple, fruit woods. In coarse wood choose "
-            "a coarser pitch.",
+            tr(
+                "Dense wood with a fine grain holds a thread: box, holly, hard maple, fruit woods. In coarse "
+                "wood choose a coarser pitch."
+            ),
             "thread-wood",
         ),
     ]
     if "facing" in known:
         remarks.append(
             ChapterRemark(
-                "Where the grain does not meet as the lid closes, face the box's rim back a shaving at a time: "
-                "{facing} turns the lid an eighth of a turn on.",
+                tr(
+                    "Where the grain does not meet as the lid closes, face the box's rim back a shaving at a time: "
+                    "{facing} turns the lid an eighth of a turn on."
+                ),
                 "helix",
             )
         )

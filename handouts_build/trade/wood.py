@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from handouts_build.language import tr_later
+from handouts_build.language import tr, tr_later
 from handouts_build.quantities import Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, percent
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
@@ -58,14 +58,14 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     if "density" in known:
         remarks.append(
             ChapterRemark(
-                "Specific gravities are averages of a species: one tree is easily a tenth over or under.",
+                tr("Specific gravities are averages of a species: one tree is easily a tenth over or under."),
                 "wood-handbook-4-11",
             )
         )
     if "emc" in known:
         remarks.append(
             ChapterRemark(
-                "Wood kept long in such air settles at {emc} percent: typical, not exact.", "moisture-caution"
+                tr("Wood kept long in such air settles at {emc} percent: typical, not exact."), "moisture-caution"
             )
         )
     return tuple(remarks)

@@ -112,18 +112,18 @@ def said(message: str, **values: object) -> Markup:
     return found.format(**values) if values else found
 
 
-def said_of(one: str, many: str, count: int, **values: object) -> Markup:
+def said_of(singular: str, plural: str, count: int, **values: object) -> Markup:
     """A sentence that speaks of a count.
 
     Args:
-        one: In English, of one thing.
-        many: In English, of any other number.
+        singular: In English, of one thing.
+        plural: In English, of any other number.
         count: How many there are.
         **values: What else is put in, escaped unless it is markup.
     """
     # The catalogue fills the places of text; those of markup are filled here, where they can be escaped.
     places = {name: f"{{{name}}}" for name in values}
-    return Markup(tr_count(one, many, count, **places)).format(**values)
+    return Markup(tr_count(singular, plural, count, **places)).format(**values)
 
 
 def _turn(text: str, way: str) -> Markup:

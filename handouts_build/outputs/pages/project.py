@@ -130,7 +130,7 @@ def _glance(sheet: Sheet) -> Iterator[tuple[str, str, str]]:
     if told := waiting(sheet):
         yield tr("Waiting besides"), told, ""
     if sheet.level:
-        yield tr("Level"), sheet.level, ""
+        yield tr("Level"), tr(sheet.level), ""
 
 
 def _at_the_lathe(content: PageContent) -> dict[str, Any]:

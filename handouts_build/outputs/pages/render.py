@@ -154,7 +154,7 @@ def facts_of(sheet: Sheet) -> Iterator[tuple[str, str, str]]:
     for label, minutes in times(sheet):
         yield label, clock(minutes), ""
     if sheet.level:
-        yield tr("Level"), sheet.level, ""
+        yield tr("Level"), tr(sheet.level), ""
     if sheet.woods:
         yield tr("Wood") if len(sheet.woods) == 1 else tr("Woods"), "; ".join(sheet.told_woods), ""
     if sheet.techniques:

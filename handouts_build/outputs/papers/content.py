@@ -154,7 +154,7 @@ def minutes(step: Step, part: Part) -> str:
 
 
 _MINUTES = {
-    (False, False): "{time}",
+    (False, False): tr_later("{time}"),
     (True, False): tr_later("{time} each"),
     (False, True): tr_later("{time} to make"),
     (True, True): tr_later("{time} each to make"),
