@@ -177,11 +177,7 @@ class ChapterWork:
 
     def _manner(self, law: Law) -> Manner:
         """How the result of a law is printed."""
-        manner = replace(law.manner, below=self._full(law.below)) if law.below else law.manner
-        if not manner.ways:
-            return manner
-        more, less = manner.ways
-        return replace(manner, ways=(tr(more), tr(less)))
+        return replace(law.manner, below=self._full(law.below)) if law.below else law.manner
 
     def _given(self, asked: Asked, printed: Printed, tables: Mapping[str, Quantity]) -> Given:
         """A given with how it follows: by the author's formula, by a table, or by its default."""
