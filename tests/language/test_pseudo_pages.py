@@ -21,6 +21,7 @@ from handouts_build.tables import sources
 from handouts_build.trade import CHAPTERS
 from handouts_build.trade.outlines import PROFILE_VALUES
 from tests.catalogue import sentences
+from tests.outputs.paper_measure import measured_pages
 
 KINDS = ("knob", "lidded-box", "segmented-vase")
 MATHEMATICS = {"min", "max", "sin", "cos", "tan", "arcsin", "arccos", "arctan", "exp", "round", "down", "mark"}
@@ -99,6 +100,16 @@ def test_nothing_on_a_page_or_paper_is_left_out(home: Path, published: tuple[lis
             if re.fullmatch(r"[A-Za-z]{3,}", word) and word.casefold() not in spared:
                 left.setdefault(line.strip(), path)
     assert left == {}
+
+
+def test_nothing_on_a_paper_overlaps_or_runs_off_it_in_longer_words(published: tuple[list[Output], set[str]]) -> None:
+    papers = [output for output in published[0] if output.path.endswith(".pdf")]
+    assert len(papers) > 12
+    for paper in papers:
+        for number, page in enumerate(measured_pages(paper.read()), 1):
+            assert page.overlaps == (), (paper.path, number)
+            # Templates go as near to the edge as any printer prints; nothing goes past it.
+            assert min(page.edges_mm) > 4, (paper.path, number)
 
 
 def test_whatever_is_said_is_listed_for_translators(published: tuple[list[Output], set[str]]) -> None:
