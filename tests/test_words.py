@@ -128,8 +128,8 @@ def test_no_chapter_prints_a_change_with_a_sign() -> None:
     assert {law.name for law in changes} >= {"closing", "fit_change", "quarter_change", "along_rings", "hole_other"}
     for law in changes:
         more, less = (print_as(millimetres(size), Rule(), law.manner) for size in (2.5, -2.5))
-        assert (more.lead, less.lead) == tuple(f"0.098\u00a0in {way}" for way in law.ways)
-        assert str(less) == f"0.098\u00a0in (2.5\u00a0mm) {law.ways[1]}"
+        assert (more.lead, less.lead) == tuple(way.format(amount="0.098\u00a0in") for way in law.ways)
+        assert str(less) == law.ways[1].format(amount="0.098\u00a0in (2.5\u00a0mm)")
         assert less.amount == more.amount == "0.098\u00a0in (2.5\u00a0mm)"
         assert less.rounded.magnitude < 0
         none = print_as(millimetres(0.0), Rule(), law.manner)

@@ -25,7 +25,7 @@ from typing import Any, TypeVar
 
 from handouts_build.language import spoken
 
-__all__ = ["Cache", "code_key", "content_key", "read", "user_folder"]
+__all__ = ["Cache", "code_key", "content_key", "library_key", "read", "user_folder"]
 
 _MOST_BYTES = 2 * 2**30
 """Room for the site and the papers of some hundred projects."""
@@ -49,11 +49,11 @@ def content_key(*parts: str | bytes) -> str:
 
 def code_key() -> str:
     """A key for what makes every result: the library itself, and the language that it speaks."""
-    return content_key(_library_key(), spoken())
+    return content_key(library_key(), spoken())
 
 
 @once
-def _library_key() -> str:
+def library_key() -> str:
     """A key for the library's own code, templates, tables and fonts, and for the releases of the libraries it uses."""
     home = Path(__file__).parents[1]
     files = sorted(path for path in home.rglob("*") if path.is_file() and path.suffix != ".pyc")

@@ -97,10 +97,7 @@ def _narrowest(first_body: Solid, second_body: Solid, gap_mm: float) -> tuple[Fl
     clouds = []
     for body, beside in ((first_body, second_body), (second_body, first_body)):
         near = body & Solid.box(beside.box_mm, wider_mm=gap_mm + edge)
-        near = body if near.is_empty else near
-        # Points of a net whose triangles have equal sides that long.
-        apart = math.sqrt(2 / math.sqrt(3) * near.area_mm2 / _NARROW)
-        clouds.append(_thinned(near.finely(edge_mm=max(edge, apart)), _NARROW))
+        clouds.append(_thinned((body if near.is_empty else near).finely(edge_mm=edge), _NARROW))
     first, second = clouds
     squares = _squares(first, second)
     row, column = np.unravel_index(int(squares.argmin()), squares.shape)

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from handouts_build.disk import cache as module
-from handouts_build.disk.cache import Cache, code_key, content_key, read, user_folder
+from handouts_build.disk.cache import Cache, code_key, content_key, library_key, read, user_folder
 
 
 def counted(result: bytes) -> tuple[Callable[[], bytes], list[int]]:
@@ -169,7 +169,7 @@ def test_another_release_of_a_library_is_another_key(tmp_path: Path, monkeypatch
     for release in ("1.0", "1.1"):
         (tmp_path / release / f"typesetter-{release}.dist-info").mkdir(parents=True)
         monkeypatch.setattr(module.sys, "path", [str(tmp_path / release), str(tmp_path / "nowhere")])
-        keys.append(code_key.__wrapped__())
+        keys.append(library_key.__wrapped__())
     assert keys[0] != keys[1]
 
 

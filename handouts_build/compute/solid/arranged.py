@@ -467,7 +467,7 @@ def _named(sheet: Sheet) -> Iterator[_Named]:
         if group.shape is None:
             continue
         for station in group.shape.stations:
-            yield from told(station.diameter, station.printed, f"diameter {station.what}")
+            yield from told(station.diameter, station.printed, f"diameter {station.element} {station.edge}")
         for segment in group.shape.segments:
             yield from told(segment.end - segment.start, segment.printed, f"length {segment.says}", element=True)
 
