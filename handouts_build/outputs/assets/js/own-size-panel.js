@@ -446,7 +446,7 @@
       if (left.length) told.push(fill(tr("The numbers still go by {sizes}."), { sizes: left.map((size) => fill(tr("{value} for: {size}"), { value: said(shown(good[size.name], size.kind, rule, size)), size: size.says })).join("; ") }));
       else if (!moved) told.push(AS_WRITTEN);
       else if (!stops) told.push(tr("The dimensions, workings and steps follow your sizes."));
-      if (moved && many && !stops) told.push(fill(many === 1 ? tr("1 thing to mind.") : tr("{count} things to mind."), { count: many }));
+      if (moved && many && !stops) told.push(fill(tr("Things to mind: {count}."), { count: many }));
       const state = told.join(" "), word = moved && stops ? words.levels.stop + ":" : "";
       clearTimeout(timer);
       timer = setTimeout(() => {
