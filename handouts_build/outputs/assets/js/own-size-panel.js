@@ -94,7 +94,7 @@
     const form = document.querySelector("form.hb-own"), script = document.createElement("script");
     own.receive = (data) => panel(own, data, form instanceof HTMLFormElement ? form : null, mark);
     script.src = mark.dataset.hbSrc ?? "";
-    script.addEventListener("error", () => { for (const state of all("[data-own-state]")) state.textContent = tr("The file that the numbers are worked out from is not here: only the published sizes hold."); });
+    script.addEventListener("error", () => { for (const state of all("[data-own-state]")) state.textContent = tr("The file of the numbers is not here: only the published sizes hold."); });
     document.head.append(script);
   };
 
@@ -176,7 +176,7 @@
         }
       }
       data.sizes.forEach(place);
-      if (home) home.address.textContent = lost && sizes !== null ? tr("Part of this page's address says nothing about the sizes of this piece, and is left out.") : "";
+      if (home) home.address.textContent = lost && sizes !== null ? tr("Part of this page's address names no size of this piece, and is left out.") : "";
       return true;
     };
     const sizesSaid = () => data.sizes.filter((size) => typed[size.name] !== size.text && !wrong.has(size.name))
