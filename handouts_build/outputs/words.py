@@ -20,6 +20,7 @@ __all__ = [
     "HOW",
     "LAST_WORD",
     "LEVELS",
+    "MONTHS",
     "MUST",
     "REMEDY",
     "SHOW_WORDS",
@@ -197,7 +198,7 @@ def day(moment: date) -> str:
     Args:
         moment: The day, or a moment of it.
     """
-    said = {"day": moment.day, "month": tr(_MONTHS[moment.month - 1]), "year": moment.year}
+    said = {"day": moment.day, "month": tr(MONTHS[moment.month - 1]), "year": moment.year}
     if isinstance(moment, datetime):
         return tr("{weekday}, {day} {month} {year}", weekday=tr(_WEEK[moment.weekday()]), **said)
     return tr("{day} {month} {year}", **said)
@@ -207,7 +208,7 @@ _WEEK = (
     tr_later("Monday"), tr_later("Tuesday"), tr_later("Wednesday"), tr_later("Thursday"), tr_later("Friday"),
     tr_later("Saturday"), tr_later("Sunday"),
 )  # fmt: skip
-_MONTHS = (
+MONTHS = (
     tr_later("January"), tr_later("February"), tr_later("March"), tr_later("April"), tr_later("May"),
     tr_later("June"), tr_later("July"), tr_later("August"), tr_later("September"), tr_later("October"),
     tr_later("November"), tr_later("December"),

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from handouts_build.language import tr, tr_later
 from handouts_build.outputs.page_content import PageContent
+from handouts_build.outputs.words import MONTHS
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.evening import PublicDemonstration
 
@@ -57,11 +58,6 @@ _BLANKS = (
 )
 _LARGER = tr_later("over 8 in (203 mm)")
 _LEVELS = (tr_later("first steps"), tr_later("improver"), tr_later("experienced"))
-_MONTHS = (
-    tr_later("January"), tr_later("February"), tr_later("March"), tr_later("April"), tr_later("May"),
-    tr_later("June"), tr_later("July"), tr_later("August"), tr_later("September"), tr_later("October"),
-    tr_later("November"), tr_later("December"),
-)  # fmt: skip
 _COMING, _HELD = tr_later("to be shown"), tr_later("shown before")
 
 FACETS: tuple[Facet, ...] = (
@@ -118,7 +114,7 @@ def _place(showing: PublicDemonstration) -> str:
 
 
 def _month(showing: PublicDemonstration) -> str:
-    return f"{_MONTHS[showing.starts.month - 1]} {showing.starts.year}"
+    return f"{MONTHS[showing.starts.month - 1]} {showing.starts.year}"
 
 
 def month_of(says: str) -> int:
@@ -128,7 +124,7 @@ def month_of(says: str) -> int:
         says: The value.
     """
     month, year, *_ = says.partition(",")[0].split()
-    return int(year) * 12 + _MONTHS.index(month)
+    return int(year) * 12 + MONTHS.index(month)
 
 
 def _time(minutes: float) -> Iterator[str]:
