@@ -16,7 +16,7 @@ from handouts_build.outputs.words import MONTHS
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.evening import PublicDemonstration
 
-__all__ = ["FACETS", "Facet", "facets_of", "month_of"]
+__all__ = ["FACETS", "SKILLS", "Facet", "facets_of", "month_of"]
 
 
 @dataclass(frozen=True)
@@ -57,14 +57,15 @@ _BLANKS = (
     (203.2, tr_later("up to 8 in (203 mm)")),
 )
 _LARGER = tr_later("over 8 in (203 mm)")
-_LEVELS = (tr_later("first steps"), tr_later("improver"), tr_later("experienced"))
+SKILLS = (tr_later("first steps"), tr_later("improver"), tr_later("experienced"))
+"""Whom a piece suits, the easiest first."""
 _COMING, _HELD = tr_later("to be shown"), tr_later("shown before")
 
 FACETS: tuple[Facet, ...] = (
     Facet("kind", tr_later("Kind"), tr_later("All kinds")),
     Facet("technique", tr_later("Technique"), tr_later("All techniques"), several=True),
     Facet("wood", tr_later("Wood"), tr_later("All woods"), several=True),
-    Facet("level", tr_later("Level"), tr_later("All levels"), _LEVELS),
+    Facet("level", tr_later("Level"), tr_later("All levels"), SKILLS),
     Facet("time", tr_later("Time to make it"), tr_later("All times"), (*(word for _, word in _TIMES), _LONGER)),
     Facet(
         "blank", tr_later("Largest blank"), tr_later("All sizes of blank"), (*(word for _, word in _BLANKS), _LARGER)

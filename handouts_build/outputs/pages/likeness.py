@@ -13,6 +13,7 @@ from collections.abc import Iterator, Sequence
 from handouts_build.language import tr, tr_later
 from handouts_build.outputs.output import Card
 from handouts_build.outputs.pages.browsing import Value, titles_of, values_of
+from handouts_build.outputs.pages.facets import SKILLS
 from handouts_build.outputs.pages.filling import filled
 
 __all__ = ["PLACE", "likenesses"]
@@ -20,7 +21,6 @@ __all__ = ["PLACE", "likenesses"]
 PLACE = "<!--hb-like-->"
 """Stands on a piece's page where this is put."""
 
-_LEVELS = ("first steps", "improver", "experienced")
 _BEFORE, _LIKE, _AFTER = tr_later("Before this, try"), tr_later("Like it"), tr_later("After this, try")
 _MOST = 3
 """Pieces in one list."""
@@ -90,7 +90,7 @@ def _lists(
 
 def _level(card: Card) -> int | None:
     found = card.facets.get("level", ())
-    return _LEVELS.index(found[0]) if found and found[0] in _LEVELS else None
+    return SKILLS.index(found[0]) if found and found[0] in SKILLS else None
 
 
 def _why(card: Card, shared: Sequence[str]) -> str:
