@@ -16,6 +16,7 @@ from playwright.sync_api import Browser
 from handouts_build.figures.solid.mesh import bounds_of
 from handouts_build.figures.solid.pack import PackedStage, packed
 from handouts_build.figures.solid.picture import picture
+from handouts_build.outputs.scripts import published_script
 from tests.figures.shapes import ball, bored_ball, cube, fit, rod
 
 ASSETS = Path(__file__).parents[2] / "handouts_build" / "outputs" / "assets"
@@ -64,6 +65,7 @@ def write(folder: Path) -> Path:
     (folder / "ground.css").write_text(GROUND, encoding="utf-8")
     for asset in (ASSETS / "js" / "solid.js", ASSETS / "css" / "handouts.css", ASSETS / "css" / "solid.css"):
         text = asset.read_text(encoding="utf-8")
+        text = published_script(text) if asset.suffix == ".js" else text
         # The page is a folder by itself: it has no fonts beside it, and its policy lets none in.
         (folder / asset.name).write_text(re.sub(r"@font-face\s*\{.*?\}", "", text, flags=re.DOTALL), encoding="utf-8")
     page = folder / "index.html"
