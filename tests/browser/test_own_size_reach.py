@@ -209,7 +209,8 @@ def test_nothing_is_worked_out_before_the_page_is_painted(browser: Browser, serv
     page.goto(served + LANTERN + "#sizes:ball=2.5%20in")
     until(page, "window.worked.length > 0")
     page.wait_for_timeout(200)
-    painted = page.evaluate("performance.getEntriesByType('paint').map(one => one.startTime)")
+    # When it was painted, where the browser tells it, not when a busy machine came round to showing it.
+    painted = page.evaluate("performance.getEntriesByType('paint').map(paint => paint.paintTime ?? paint.startTime)")
     worked = page.evaluate("window.worked")
     assert len(worked) == 1
     assert worked[0] > min(painted)

@@ -517,7 +517,11 @@
     }));
     const same = rule.lead === data.rule.lead && UNITS.every((each) => named(rule[each]) === named(data.rule[each]));
     data.sizes.forEach(place);
-    if (recalled() || !same) later();
+    /* The page as published is painted first: only a second frame comes after one that was shown. */
+    if (recalled() || !same) {
+      asked = true;
+      requestAnimationFrame(() => requestAnimationFrame(caughtUp));
+    }
   };
 
   if (window.document$) window.document$.subscribe(start);
