@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from handouts_build.bench.looks import Looker, ProjectLook, said_of
+from handouts_build.language import speaking, spoken
 from handouts_build.site.gathering import look
 
 __all__ = ["Watcher"]
@@ -32,6 +33,8 @@ class Watcher:
 
     def __init__(self, files: Callable[[], Sequence[Path]], *, base: Path) -> None:
         self._files, self._looker = files, Looker(base)
+        # Each thread speaks for itself, and whoever answers a page is in one of its own.
+        self._language = spoken()
         self._open: dict[Path, ProjectLook] = {}
         self._seen: dict[Path, tuple[str, ...]] = {}
         self._said: dict[tuple[Path, int, int], dict[str, Any]] = {}
@@ -56,7 +59,7 @@ class Watcher:
         path = next((path for path in self._files() if not name or path.stem == name), None)
         if path is None:
             return None
-        with self._looking:
+        with self._looking, speaking(self._language):
             looked = self._open.get(path)
             if looked is None:
                 # Asked before it is read: what is saved meanwhile is seen at the next look.
@@ -90,7 +93,7 @@ class Watcher:
                 self._look_again(path)
 
     def _look_again(self, path: Path) -> None:
-        with self._looking:
+        with self._looking, speaking(self._language):
             self._seen[path] = tuple(look(path))
             self._open[path] = self._looker.look(path, self._open[path])
             with self._news:

@@ -9,6 +9,7 @@ import click
 
 from handouts_build.cli.chosen import project_file, read
 from handouts_build.cli.options import FOLDER, PROJECTS
+from handouts_build.cli.speaking import in_their_language
 
 __all__ = ["explain", "names", "sheet"]
 
@@ -68,6 +69,7 @@ def explain(word: Sequence[str]) -> None:
 @click.command()
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Everything, as JSON with units and working.")
+@in_their_language
 def sheet(file: Path, as_json: bool) -> None:
     """Print the dimensions of FILE: sizes and what follows, in both units.
 

@@ -19,6 +19,7 @@ from typing import Any
 from handouts_build.disk.folders import CALL_FILE, CALLS, ENTRIES
 from handouts_build.disk.reading import read_plain
 from handouts_build.door.wall import wall_off
+from handouts_build.language import speaking, spoken
 
 __all__ = ["Trial", "can_limit", "tried"]
 
@@ -72,7 +73,9 @@ def tried(home: Path, name: str, *, call: str = "", known: Sequence[str] = ()) -
         call: The call that the entry is to, which lies in the same folder; empty for a project.
         known: Names of the archive's projects, which an entry may be made after.
     """
-    process = multiprocessing.get_context("spawn").Process(target=_work, args=(home, name, call, tuple(known)))
+    process = multiprocessing.get_context("spawn").Process(
+        target=_work, args=(home, name, call, tuple(known), spoken())
+    )
     process.start()
     try:
         process.join(_WALL_S)
@@ -121,10 +124,15 @@ def _limit() -> None:
                 resource.setrlimit(getattr(resource, named), (low, low))
 
 
-def _work(home: Path, name: str, call: str, known: tuple[str, ...]) -> None:
+def _work(home: Path, name: str, call: str, known: tuple[str, ...], language: str) -> None:
     """What is done in the process."""
     _limit()
-    wall_off(home)
+    with speaking(language):
+        wall_off(home)
+        _try(home, name, call, known)
+
+
+def _try(home: Path, name: str, call: str, known: tuple[str, ...]) -> None:
     if call:
         file = home / "projects" / CALLS / call / CALL_FILE
         path = file.parent / ENTRIES / f"{name}.yml"

@@ -44,3 +44,7 @@ class Stretched(gettext.NullTranslations):
     def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
         """The form that English would take, stretched."""
         return stretched(msgid1 if n == 1 else msgid2)
+
+    def pgettext(self, context: str, message: str) -> str:  # noqa: ARG002 (gettext's signature)
+        """The words, stretched, whatever they are about."""
+        return self.gettext(message)

@@ -18,6 +18,7 @@ from pydantic_core import PydanticCustomError, core_schema
 from handouts_build import paper
 from handouts_build.disk.names import PROJECT_NAME, fault_of_address
 from handouts_build.formulas import FUNCTIONS, NAME, FormulaFault, Node, parse
+from handouts_build.language import languages
 from handouts_build.quantities import (
     GRAMMAR,
     REFUSALS,
@@ -38,6 +39,7 @@ __all__ = [
     "Formula",
     "FormulaField",
     "Label",
+    "Language",
     "Length",
     "Line",
     "Measure",
@@ -288,6 +290,30 @@ class OneOf:
         fault(f"'{value}' is not one of the words known here", hint)
 
 
+class _Languages:
+    """A language that there is a translation into, as a tag of BCP 47."""
+
+    def __get_pydantic_core_schema__(self, source: object, handler: object) -> core_schema.CoreSchema:
+        """How pydantic checks the value."""
+        return core_schema.no_info_plain_validator_function(self._check)
+
+    def __get_pydantic_json_schema__(self, schema: object, handler: object) -> dict[str, Any]:
+        """How the editor's schema says it."""
+        return {"enum": list(languages())}
+
+    def _check(self, value: object) -> str:
+        known, said = languages(), str(value)[:60]
+        if value in known:
+            return said
+        meant = next((tag for tag in known if tag.casefold() == said.replace("_", "-").casefold()), "")
+        if meant:
+            fault(f"'{said}' is not how a language is written here", f"write {meant}")
+        there = f"those there are: {', '.join(known)}"
+        if not re.fullmatch(r"[a-z]{2,3}(-[A-Z][a-z]{3})?(-([A-Z]{2}|[0-9]{3}))?", said):
+            fault(f"'{said}' is not a language's tag", f"write it as BCP 47 does, such as en or pt-BR; {there}")
+        fault(f"there is no translation into '{said}' yet", there)
+
+
 def _string(pattern: str = "") -> WithJsonSchema:
     return WithJsonSchema({"type": "string", "pattern": pattern} if pattern else {"type": "string"})
 
@@ -334,5 +360,7 @@ AuthorName = Annotated[str, BeforeValidator(_author_name), _string("^[a-z][a-z0-
 """A name the author gives to something, for use in formulas."""
 FileName = Annotated[str, BeforeValidator(_file_name), _string(f"^{PROJECT_NAME}$")]
 """The name of a project's file, without its ending."""
+Language = Annotated[str, _Languages()]
+"""A language that pages and papers can be in."""
 Papers = Annotated[list[Annotated[str, OneOf(paper.WORDS)]], Field(min_length=1)]
 """Some of the papers of a project."""

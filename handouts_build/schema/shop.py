@@ -13,10 +13,12 @@ from typing import Annotated
 
 from pydantic import field_validator, model_validator
 
+from handouts_build.language import ENGLISH
 from handouts_build.paper import USUAL
 from handouts_build.schema.fields import (
     Angle,
     Label,
+    Language,
     Length,
     Line,
     OneOf,
@@ -116,6 +118,12 @@ class ShopKeys(Keys):
         "The clubs of the archive, each with a page of its own; in the shop file of the archive's own folder.",
         example="[{name: Fernhollow Turners, color: moss}]",
         default=(),
+    )
+    language: Language = _key(
+        "The language that pages, papers and findings are in, as BCP 47 writes it; in the shop file of the archive's "
+        "own folder. What you write yourself stays as you write it.",
+        example="en",
+        default=ENGLISH,
     )
     license: Label | None = _key(
         "How pages, papers and drawings may be passed on, where a project says nothing else.", example="CC BY-SA 4.0"

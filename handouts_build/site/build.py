@@ -22,6 +22,7 @@ from handouts_build.disk.clock import today
 from handouts_build.disk.folders import ISSUED, archive_of, is_issued, over, shop_files
 from handouts_build.disk.names import PROJECT_NAME, fault_of_name
 from handouts_build.disk.reading import digest_plain, read_plain
+from handouts_build.language import spoken
 from handouts_build.outputs.output import NOWHERE, Address
 from handouts_build.outputs.signs import lacking
 from handouts_build.paper import SIZES, Form
@@ -49,6 +50,7 @@ __all__ = [
     "pictures",
     "read_archive",
     "read_projects",
+    "read_shop",
     "read_what_can_be",
 ]
 
@@ -157,14 +159,14 @@ def read_what_can_be(paths: Sequence[Path], *, base: Path, cache: Cache | None =
         home = path.parent
         if home not in shops:
             try:
-                shops[home] = _read_shop(home, base)
+                shops[home] = read_shop(home, base)
             except ProjectError as error:
                 # The projects are read all the same, so that their problems are told at once.
                 shops[home] = _no_shop()
                 problems.extend(error.problems)
         try:
             # A project whose files look as they did is not worked out again while this process lives.
-            seen = content_key("read", shown, str(base), shops[home][1], *look(path), *over(path, today()))
+            seen = content_key("read", spoken(), shown, str(base), shops[home][1], *look(path), *over(path, today()))
             sheet, key, kept = cache.hold(seen, partial(_read, path, base, shops[home], session))
         except ProjectError as error:
             problems.extend(error.problems)
@@ -236,15 +238,30 @@ def _no_shop() -> tuple[ShopKeys, bytes]:
     return ShopKeys(), b""
 
 
-def _read_shop(home: Path, base: Path) -> tuple[ShopKeys, bytes]:
-    """The shop files that count in a folder, as one: what a nearer one says goes before what one above it says."""
+def read_shop(home: Path, base: Path) -> tuple[ShopKeys, bytes]:
+    """The shop files that count in a folder, as one: what a nearer one says goes before what one above it says.
+
+    Args:
+        home: Where project files lie.
+        base: Folder that messages name files from.
+
+    Returns:
+        What they say, and their bytes.
+
+    Raises:
+        ProjectError: With every problem of form.
+    """
     from handouts_build.schema import ShopKeys, load_file
     from handouts_build.schema.reader import LARGEST
 
     shop, texts = _no_shop()
     for path in shop_files(home):
         if os.path.lexists(path):
-            nearer, _ = load_file(ShopKeys, path, called(path, base))
+            nearer, document = load_file(ShopKeys, path, called(path, base))
+            if path != shop_files(home)[0] and "language" in nearer.model_fields_set:
+                message = "an archive has one language, which its outermost shop file says"
+                outermost = called(shop_files(home)[0], base)
+                raise ProjectError([Problem(document.place(("language",)), message, f"write it in {outermost}")])
             shop = shop.model_copy(update={name: getattr(nearer, name) for name in nearer.model_fields_set})
             texts += read_plain(path, most_bytes=LARGEST)
     return shop, texts
@@ -262,7 +279,7 @@ def clubs_of(paths: Sequence[Path], base: Path) -> tuple[Club, ...]:
     found: dict[str, Club] = {}
     for root in dict.fromkeys(archive_of(path.parent) for path in paths):
         try:
-            shop, _ = _read_shop(root, base)
+            shop, _ = read_shop(root, base)
         except ProjectError:
             # What is wrong with it is told where the projects are read.
             continue

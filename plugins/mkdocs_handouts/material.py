@@ -23,7 +23,7 @@ from handouts_build.outputs.scripts import published_script, published_style
 if TYPE_CHECKING:
     from mkdocs.utils.templates import TemplateContext
 
-__all__ = ["STYLE", "described", "files", "is_material", "root_context", "searched", "set_up"]
+__all__ = ["STYLE", "described", "files", "is_material", "is_ours", "root_context", "searched", "set_up"]
 
 _HERE = Path(__file__).parent
 _THEME = _HERE / "theme"
@@ -47,6 +47,8 @@ _SEARCH = f"{_HOME}/search.js"
 """Answers the theme's search, in its worker."""
 
 _NOT_FOUND = "404.html"
+_WAY_HOME = "data-hb-home"
+"""What only our page for what is not there has."""
 
 _ASIDE = re.compile(r' data-hb-aside(?:="[^"]*")?(?=[^<>]*>)')
 """The library's mark of what stands beside the running text; text itself has no bare angle bracket."""
@@ -78,6 +80,15 @@ _META: Sequence[tuple[str, Mapping[str, Any]]] = (
 def is_material(config: MkDocsConfig) -> bool:
     """Whether the site is laid out by Material."""
     return config.theme.name == "material"
+
+
+def is_ours(page: str) -> bool:
+    """Whether a page without a document is our own for what is not there, and not one of the site's.
+
+    Args:
+        page: The page, whole.
+    """
+    return _WAY_HOME in page
 
 
 def set_up(config: MkDocsConfig) -> str:

@@ -12,6 +12,7 @@ import logging
 import os
 import re
 from collections.abc import Iterable, Iterator, Sequence
+from contextlib import ExitStack
 from pathlib import Path
 from threading import Lock
 from typing import TYPE_CHECKING, Literal
@@ -25,6 +26,7 @@ from mkdocs.structure.pages import Page
 
 from handouts_build.disk.cache import Cache, user_folder
 from handouts_build.disk.clock import now as clock
+from handouts_build.language import ENGLISH, speaking
 from handouts_build.outputs.output import Address, Output
 from handouts_build.outputs.pages.assets import (
     LATHE_STYLE,
@@ -36,6 +38,7 @@ from handouts_build.outputs.pages.assets import (
 from handouts_build.outputs.pages.browsing import FIND
 from handouts_build.outputs.policy import with_policy
 from handouts_build.problems import ProjectError
+from handouts_build.site.archive_language import archive_language
 from handouts_build.site.calls import call_texts, survey_calls
 from handouts_build.site.gathering import called, project_files
 from handouts_build.site.leaks import leaks
@@ -43,6 +46,7 @@ from handouts_build.site.publish import Papers, Survey, publish, survey, typeset
 from handouts_build.site.summary import Summary, overlapping
 from mkdocs_handouts import material
 from mkdocs_handouts.config import HandoutsConfig
+from mkdocs_handouts.page_language import in_language, unlike_theme
 from mkdocs_handouts.replacing import SiteReplacement, hear_warnings
 from mkdocs_handouts.searching import piece_of, put_into_parts
 from mkdocs_handouts.sharing import shared
@@ -85,6 +89,9 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         self._replacement = SiteReplacement()
         self._stood: dict[str, Path] = {}
         """Which kept file stood for each path the last time, while it serves."""
+        self._language = ENGLISH
+        self._speaking = ExitStack()
+        """Holds while the site is built: MkDocs asks for sentences in between, too."""
         self._busy = Lock()
         """The pipeline works for one at a time: the builder, or someone who asks for a paper."""
 
@@ -130,6 +137,12 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         """Read, work out and draw everything."""
         if not self.config.enabled:
             return
+        self._language = archive_language(Path(self.config.projects), cache=self._cache)
+        self._speaking.close()
+        self._speaking.enter_context(speaking(self._language))
+        # Told and no more: a theme may not have the language.
+        if differs := unlike_theme(config, self._language):
+            log.info(differs)
         at = ""
 
         def progress(doing: str) -> None:
@@ -264,10 +277,12 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         """
         if self.config.enabled and config.site_url and not self._serving:
             output = shared(output, page, config)
+        if self.config.enabled and page.file.generated_by == "handouts":
+            output = in_language(output, self._language)
         return self._with_policy(output) or output
 
     @event_priority(-100)
-    def on_post_template(self, output: str, /, *, template_name: str, config: MkDocsConfig) -> str | None:  # noqa: ARG002
+    def on_post_template(self, output: str, /, *, template_name: str, config: MkDocsConfig) -> str | None:
         """The same for pages without a document, such as the one for what is not there.
 
         Args:
@@ -275,7 +290,11 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             template_name: The template.
             config: The site's settings.
         """
-        return self._with_policy(output) if template_name.endswith(".html") else None
+        if not template_name.endswith(".html"):
+            return None
+        if self.config.enabled and material.is_material(config) and material.is_ours(output):
+            output = in_language(output, self._language)
+        return self._with_policy(output) or output
 
     def _with_policy(self, page: str) -> str | None:
         """A page with its policy; None where none is wanted, or where the preview adds a script of its own."""
@@ -293,12 +312,14 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
     @event_priority(-100)
     def _all_written(self, *, config: MkDocsConfig) -> None:  # noqa: ARG002 (MkDocs's signature)
         """Note that everything is written, by the other plugins too."""
+        self._speaking.close()
         self._replacement.built()
 
     on_post_build = CombinedEvent(_index_in_parts, _all_written)
 
     def on_build_error(self, *, error: Exception) -> None:
         """Note that the site is not to be put in place: strict mode ends it after the last of the other events."""
+        self._speaking.close()
         self._replacement.failed(error)
 
     def _announced(self, summaries: Sequence[Summary]) -> None:
@@ -352,7 +373,7 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             paths, base, address = self._archive(config)
             for path in paths:
                 if path.stem == project:
-                    with self._busy:
+                    with self._busy, speaking(self._language):
                         made = typeset(path, name, base=base, cache=self._cache, address=address)
                     return None if made is None else ("200 OK", "application/pdf", made)
         except ProjectError as error:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import ast
 import re
-import string
 from collections.abc import Iterator
 from threading import Thread
 
@@ -12,12 +11,7 @@ import pytest
 
 from handouts_build.language import ENGLISH, speaking, spoken, tr, tr_count
 from handouts_build.language.pseudo import PSEUDO, stretched
-from tests.catalogue import LIBRARY, PLUGIN, TEMPLATE, sentences, template
-
-
-def places(message: str) -> list[str]:
-    """The names of what is put into a sentence, as Python's own formatter reads them."""
-    return sorted({name for _, name, _, _ in string.Formatter().parse(message) if name is not None})
+from tests.catalogue import LIBRARY, PLUGIN, TEMPLATE, places, sentences, template
 
 
 def test_english_is_said_as_it_stands() -> None:
@@ -64,7 +58,7 @@ def test_another_thread_speaks_its_own_language() -> None:
 
 def test_the_pseudo_language_is_two_fifths_longer_and_keeps_every_place() -> None:
     """CLDR's pseudo-language lengthens what it accents; 1.4 is what the pages are to bear."""
-    told = [message for found, _ in sentences() for message in ([found] if isinstance(found, str) else found)]
+    told = [message for found, _ in sentences() for message in found.forms]
     assert len(told) > 1500
     letters = sum(len(message) for message in told)
     assert 1.3 < sum(len(stretched(message)) for message in told) / letters < 1.5
@@ -80,11 +74,13 @@ def calls() -> Iterator[tuple[str, set[str], set[str]]]:
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             if not (isinstance(node, ast.Call) and isinstance(node.func, ast.Name)):
                 continue
-            told = {"tr": 1, "tr_count": 2}.get(node.func.id, 0)
+            told = {"tr": 1, "tr_count": 2, "tr_about": 2}.get(node.func.id, 0)
             said = [arg.value for arg in node.args[:told] if isinstance(arg, ast.Constant)]
             if len(said) < told or not told or any(keyword.arg is None for keyword in node.keywords):
                 continue
-            given = {str(keyword.arg) for keyword in node.keywords} | ({"count"} if told == 2 else set())
+            given = {str(keyword.arg) for keyword in node.keywords} | (
+                {"count"} if node.func.id == "tr_count" else set()
+            )
             if given:
                 yield f"{path.name}:{node.lineno}", {place for message in said for place in places(str(message))}, given
 
@@ -102,5 +98,5 @@ def test_the_template_for_translators_has_every_sentence() -> None:
 
 def test_a_sentence_is_whole() -> None:
     """None begins or ends with a space: it would be a piece of another."""
-    told = {message for found, _ in sentences() for message in ([found] if isinstance(found, str) else found)}
+    told = {message for found, _ in sentences() for message in found.forms}
     assert [message for message in sorted(told) if message != message.strip()] == []

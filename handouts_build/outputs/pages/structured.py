@@ -12,6 +12,7 @@ from typing import Any
 
 from markupsafe import Markup
 
+from handouts_build.language import spoken
 from handouts_build.outputs.output import Address
 from handouts_build.outputs.page_content import PageContent
 from handouts_build.outputs.pages.page_place import LATHE, SHOWN
@@ -36,7 +37,7 @@ def how_to(content: PageContent) -> Markup:
         "name": sheet.title,
         "description": plain(sheet.summary),
         "url": address.page(sheet),
-        "inLanguage": "en",
+        "inLanguage": spoken(),
         "step": [
             {
                 "@type": "HowToStep",

@@ -442,7 +442,7 @@
       if (!home) return;
       const found = verdicts(), stops = found.filter((each) => each.level === "stop").length, none = worked.problems.length;
       const many = found.filter((each) => each.level !== "note" && each.level !== "stop").length, told = [];
-      if (moved && stops) told.push(none ? tr("It cannot be made at these sizes.") : tr("It cannot be made or held at these sizes."), stops === 1 ? tr("Here is why:") : fill(tr("Here are the {count} reasons:"), { count: stops }));
+      if (moved && stops) told.push(none ? tr("It cannot be made at these sizes.") : tr("It cannot be made or held at these sizes."), fill(stops === 1 ? tr("Here is why:") : tr("Here are the {count} reasons:"), { count: stops }));
       if (left.length) told.push(fill(tr("The numbers still go by {sizes}."), { sizes: left.map((size) => fill(tr("{value} for: {size}"), { value: said(shown(good[size.name], size.kind, rule, size)), size: size.says })).join("; ") }));
       else if (!moved) told.push(AS_WRITTEN);
       else if (!stops) told.push(tr("The dimensions, workings and steps follow your sizes."));
