@@ -8,6 +8,7 @@ up to date, looked over, and made into the `.mo` that the library reads. `python
 
 from __future__ import annotations
 
+import ast
 import io
 import json
 import re
@@ -71,9 +72,13 @@ def sentences() -> Iterator[tuple[Sentence, str]]:
         shown = path.relative_to(ROOT).as_posix()
         method = {".py": "python", ".j2": _JINJA, ".html": _JINJA}.get(path.suffix)
         if method is not None:
+            written = _plain_arguments(path) if path.suffix == ".py" else None
             with path.open("rb") as file:
                 for _, message, _, about in extract(method, file, keywords=_KEYWORDS, options={"trimmed": "false"}):
                     says, many = (message, "") if isinstance(message, str) else message
+                    # Babel takes the key of a table for a sentence, as in tr(WORDS["title"]).
+                    if written is not None and says not in written:
+                        continue
                     yield Sentence(says, many, about or ""), shown
         elif path.suffix == ".js":
             text = path.read_text(encoding="utf-8")
@@ -83,6 +88,13 @@ def sentences() -> Iterator[tuple[Sentence, str]]:
             alone = COUNTED.sub("", text)
             yield from ((Sentence(json.loads(found[1])), shown) for found in SENTENCE.finditer(alone))
     yield from ((Sentence(says), where) for says, where in _of_tables())
+
+
+def _plain_arguments(path: Path) -> set[str]:
+    """Texts that a module of Python hands to a function as they stand."""
+    calls = (node for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))) if isinstance(node, ast.Call))
+    arguments = (argument for call in calls for argument in call.args if isinstance(argument, ast.Constant))
+    return {argument.value for argument in arguments if isinstance(argument.value, str)}
 
 
 def _of_tables() -> Iterator[tuple[str, str]]:

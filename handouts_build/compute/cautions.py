@@ -15,7 +15,7 @@ from typing import Any
 from handouts_build.compute.blanks import across, along, by_formula, is_glued, woods_of, worked
 from handouts_build.compute.chapters import source_of
 from handouts_build.compute.step_facts import StepState, operations_of, standing, tools_of
-from handouts_build.language import tr, tr_later
+from handouts_build.language import in_a_row, tr, tr_later
 from handouts_build.quantities import UNITS, Quantity
 from handouts_build.schema import PartKeys, ProjectKeys, StepKeys
 from handouts_build.sheet import Blank, Condition, Group, SafetyBox
@@ -79,7 +79,7 @@ def _named(rule: CautionRule, by_wood: Mapping[str, frozenset[str]]) -> SafetyBo
     return (
         box
         if len(meant) in (0, len(by_wood))
-        else replace(box, title=tr("{title}: {woods}", title=box.title, woods=", ".join(map(said_wood, meant))))
+        else replace(box, title=tr("{title}: {woods}", title=box.title, woods=in_a_row(map(said_wood, meant))))
     )
 
 
@@ -257,6 +257,6 @@ def _box(rule: CautionRule, *, tools: Sequence[str] = ()) -> SafetyBox:
     """The box of a rule; that no rule knows a tool is said with its name."""
     title = tr(rule.title)
     if rule.id == _UNKNOWN_TOOL and tools:
-        title = tr(_NO_CAUTIONS, tools=", ".join(tools))
+        title = tr(_NO_CAUTIONS, tools=in_a_row(tools))
     do = tuple(tr(what) for what in rule.do)
     return SafetyBox(rule.id, str(rule.signal), title, tr(rule.hurts), do, source_of(rule.source))

@@ -16,7 +16,7 @@ from handouts_build.compute.names import Ledger
 from handouts_build.compute.step_facts import tools_of
 from handouts_build.compute.working import filled
 from handouts_build.formulas import to_json
-from handouts_build.language import tr, tr_count, tr_later
+from handouts_build.language import listed, tr, tr_count, tr_later
 from handouts_build.problems import near_miss
 from handouts_build.quantities import UNITS, Quantity, Rule, exact, millimetres, print_quantity
 from handouts_build.schema import Document, Key, PartKeys, ProjectKeys, ShopKeys
@@ -286,7 +286,6 @@ def filed_under_something(project: ProjectKeys, document: Document) -> Iterator[
     said = {"kind": project.kind, "level": project.level, "techniques": project.techniques}
     missing = [key for key, value in said.items() if not value]
     if missing:
-        *first, last = missing
         yield Finding(
             Level.NOTE,
             tr("The archive"),
@@ -294,7 +293,7 @@ def filed_under_something(project: ProjectKeys, document: Document) -> Iterator[
                 "{listed} is not said, so that nobody finds the piece by it",
                 "{listed} are not said, so that nobody finds the piece by them",
                 len(missing),
-                listed=tr("{keys} and {last}", keys=", ".join(first), last=last) if first else last,
+                listed=listed(missing),
             ),
             tr("say what the piece is, whom it suits and what it teaches, such as {line}", line="kind: bowl"),
             document.place(("title",)),

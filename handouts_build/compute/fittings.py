@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 
 from handouts_build.compute.step_facts import operations_of
-from handouts_build.language import tr, tr_later
+from handouts_build.language import listed, tr, tr_later
 from handouts_build.problems import Place
 from handouts_build.quantities import Err, Quantity, Rule, print_quantity
 from handouts_build.schema import Document, HoldKeys, ProjectKeys, ShopKeys, StepKeys
@@ -192,7 +192,7 @@ def room_to_drill(
         row.append((shop.drill_chuck_long, tr("the drill chuck of {long}", long=over(shop.drill_chuck_long))))
     needed = sum((value for value, _ in row[1:]), row[0][0])
     if lathe.between is not None and needed.magnitude > lathe.between.magnitude + _HAIR_MM:
-        told = tr("{names} and {last}", names=", ".join(said for _, said in row[:-1]), last=row[-1][1])
+        told = listed(said for _, said in row)
         yield Finding(
             Level.MIND,
             about,

@@ -48,7 +48,7 @@ from handouts_build.compute.step_facts import natural_edge
 from handouts_build.compute.step_numbers import with_numbers
 from handouts_build.compute.working import chained, dimension, spoken
 from handouts_build.formulas import FormulaFault, holds, to_json
-from handouts_build.language import tr
+from handouts_build.language import labelled, listed, tr
 from handouts_build.problems import near_miss
 from handouts_build.quantities import (
     UNITS,
@@ -440,10 +440,10 @@ class _SheetWork:
             self.ledger.note((*key, "most"), "'most' is less than 'likely'", _UPWARD)
 
     def _hold(self, hold: HoldKeys, key: Key) -> str:
-        by = " and ".join(hold.by)
+        by = listed(hold.by)
         if (put_on := hold.text("put on")) is not None:
             by = tr("{holding}, with the {part} on", holding=by, part=put_on)
-        return f"{by}: {self._line(hold.says, (*key, 'says'))}" if hold.says else by
+        return labelled(by, self._line(hold.says, (*key, "says"))) if hold.says else by
 
     def _with_boxes(
         self, parts: tuple[Part, ...], groups: tuple[Group, ...], solids: Solids | None

@@ -17,7 +17,7 @@ from handouts_build.compute.courses import HAIR_MM, CourseWork, Draft, Outline, 
 from handouts_build.compute.names import Definition, Ledger, Unsettled
 from handouts_build.compute.working import dimension, spoken
 from handouts_build.formulas import Name, Number, names, parse, value_of
-from handouts_build.language import tr, tr_later
+from handouts_build.language import phrases_in_a_row, tr, tr_later
 from handouts_build.problems import near_miss
 from handouts_build.quantities import (
     Err,
@@ -352,7 +352,9 @@ class StackWork:
             for strip in course.strips:
                 volume = BOARD_VOLUME(high=course.high, wide=strip.wide, long=strip.long)
                 by_wood[strip.wood] = by_wood.get(strip.wood, of_kind(0, Kind.VOLUME)) + volume
-        told = "; ".join(f"{wood} {decimal(board_feet(volume), 1, Err.OVER)}" for wood, volume in by_wood.items())
+        told = phrases_in_a_row(
+            f"{wood} {decimal(board_feet(volume), 1, Err.OVER)}" for wood, volume in by_wood.items()
+        )
         says = (
             tr(
                 "Board feet, planed to the height of each course, strips turned over after each cut, saw cuts and "

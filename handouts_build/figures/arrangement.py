@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from handouts_build.figures.canvas import Canvas, Point, width_of
 from handouts_build.figures.dimensioning import GAP_MM, OVER_MM, arrows_between, block, leader, spread, tall, wide
-from handouts_build.figures.drawing import Scale, adding_up, listed
+from handouts_build.figures.drawing import Scale, adding_up
 from handouts_build.figures.figure import ARRANGEMENT, Figure
 from handouts_build.figures.style import (
     ARROW_MM,
@@ -25,7 +25,7 @@ from handouts_build.figures.style import (
     Role,
     lettered,
 )
-from handouts_build.language import tr, tr_later
+from handouts_build.language import listed, tr, tr_later
 from handouts_build.quantities import Printed
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.arrangement import Arrangement, AxialLength, InsideCallout, OutsideDiameter

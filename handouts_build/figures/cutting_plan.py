@@ -10,7 +10,7 @@ from html import escape
 
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.style import FAMILY, Role
-from handouts_build.language import tr
+from handouts_build.language import in_a_row, phrases_in_a_row, tr
 from handouts_build.quantities import UNITS, Quantity
 from handouts_build.sheet.evening import StockCut, StockPlan
 
@@ -41,7 +41,7 @@ def cutting_figure(stock: StockPlan) -> Figure | None:
         grouped[key] = (cut, grouped[key][1] + 1) if key in grouped else (cut, 1)
     for index, (cut, count) in enumerate(grouped.values()):
         rows.append(_stick(cut, count, index * _ROW, scale, letters, stock))
-        pieces = ", ".join(f"{letters[name]} {printed}" for name, _, printed in cut.pieces)
+        pieces = in_a_row(f"{letters[name]} {printed}" for name, _, printed in cut.pieces)
         said.append(
             tr(
                 "{count} × {stick}, {long} long: {pieces}; left over {rest}.",
@@ -53,7 +53,7 @@ def cutting_figure(stock: StockPlan) -> Figure | None:
             )
         )
     high = len(rows) * _ROW
-    key_text = "; ".join(tr("{letter} is {part}", letter=letter, part=part) for part, letter in letters.items())
+    key_text = phrases_in_a_row(tr("{letter} is {part}", letter=letter, part=part) for part, letter in letters.items())
     body = "".join(rows)
     svg = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{_WIDE + 1:g}mm" height="{high:g}mm" '

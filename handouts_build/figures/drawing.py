@@ -18,7 +18,7 @@ from handouts_build.language import tr
 from handouts_build.quantities import UNITS, Printed, Quantity, closes
 from handouts_build.sheet import Group
 
-__all__ = ["Numbers", "Scale", "adding_up", "change", "finished", "listed", "mm", "noted"]
+__all__ = ["Numbers", "Scale", "adding_up", "change", "finished", "mm", "noted"]
 
 _RATIOS = (1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0)
 _WRITTEN = {1.25: "5 : 4", 1.5: "3 : 2", 2.5: "5 : 2"}
@@ -158,8 +158,3 @@ def finished(canvas: Canvas, group: Group, kind: str, title: str, alt: Sequence[
     """
     svg, width, height = canvas.svg()
     return Figure(f"{group.name}-{kind}", group.name, title, svg, " ".join(alt), round(width, 2), round(height, 2))
-
-
-def listed(parts: Sequence[str]) -> str:
-    """Words in a row: `a, b and c`."""
-    return parts[0] if len(parts) == 1 else tr("{earlier} and {last}", earlier=", ".join(parts[:-1]), last=parts[-1])

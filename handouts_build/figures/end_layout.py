@@ -10,11 +10,11 @@ from collections.abc import Sequence
 
 from handouts_build.figures.canvas import Canvas, Point, along, width_of
 from handouts_build.figures.dimensioning import Callout, angle_between, arrows_between, block
-from handouts_build.figures.drawing import Scale, listed, noted
+from handouts_build.figures.drawing import Scale, noted
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.labels import DISC_MM, hugging, label
 from handouts_build.figures.style import CENTER, CUT, HIDDEN, MARK, NOTE_PT, OUTLINE, Pen, Role
-from handouts_build.language import tr, tr_later
+from handouts_build.language import listed, tr, tr_later
 from handouts_build.sheet.layouts import EndLayout, LaidOut, LayoutHole
 
 __all__ = ["end_layout"]
@@ -169,5 +169,5 @@ def _alt(layout: EndLayout) -> str:
         told = [f"{' '.join(words)} {printed}" for words, _, printed in ring.told]
         each: Sequence[str] = [str(number) for number in sorted(numbers[hole] for hole in ring.holes)]
         name = tr("Centers") if layout.circle_mm else ring.name[:1].upper() + ring.name[1:]
-        said.append(f"{name} {listed(list(each))}: {listed(told)}.")
+        said.append(tr("{name} {numbers}: {told}.", name=name, numbers=listed(each), told=listed(told)))
     return " ".join(said)

@@ -23,7 +23,7 @@ from handouts_build.figures.dimensioning import (
     tall,
     wide,
 )
-from handouts_build.figures.drawing import Numbers, Scale, adding_up, finished, listed, mm, noted
+from handouts_build.figures.drawing import Numbers, Scale, adding_up, finished, mm, noted
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.labels import HALF_MM
 from handouts_build.figures.style import (
@@ -37,7 +37,7 @@ from handouts_build.figures.style import (
     both,
     lettered,
 )
-from handouts_build.language import tr
+from handouts_build.language import listed, tr
 from handouts_build.quantities import Printed, Rule, print_quantity
 from handouts_build.sheet import Group, Shape, Station
 

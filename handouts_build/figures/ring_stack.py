@@ -12,11 +12,11 @@ from collections.abc import Iterable, Iterator
 
 from handouts_build.figures.canvas import Canvas, Point, width_of
 from handouts_build.figures.dimensioning import Callout, block, horizontal, tall, vertical
-from handouts_build.figures.drawing import Numbers, Scale, finished, listed, mm, noted
+from handouts_build.figures.drawing import Numbers, Scale, finished, mm, noted
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.labels import DISC_MM, hugging, label
 from handouts_build.figures.style import CENTER, CUT, DIMENSION, EDGE, HIDDEN, NOTE_PT, OUTLINE, Role, both, stacked
-from handouts_build.language import tr, tr_later
+from handouts_build.language import in_a_row, listed, phrases_in_a_row, tr, tr_later
 from handouts_build.sheet import Course, Group, Stack, Strip
 from handouts_build.sheet.blank import told_wood
 
@@ -239,7 +239,7 @@ def pattern(group: Group) -> Figure:
     noted(canvas, tr("Once around, from left to right; heights to scale, widths not."), *_legend(stack))
     alt = [
         tr("The courses unrolled, the lowest below: each ring is turned by half a segment against the one below it."),
-        *(f"{_capital(course.says)}: {_pieces(course)}." for course in stack.courses),
+        *(tr("{label}: {value}.", label=_capital(course.says), value=_pieces(course)) for course in stack.courses),
     ]
     return finished(canvas, group, "pattern", tr("{title}: the pattern, unrolled", title=group.title), alt)
 
@@ -275,8 +275,8 @@ def _ranked(stack: Stack) -> list[str]:
 def _legend(stack: Stack) -> Iterator[str]:
     """Which hatching is which wood; nothing where there is one wood."""
     if len(stack.woods) > 1:
-        yield "; ".join(
-            f"{told_wood(wood)}, {tr(_SAID[index % len(_SAID)])}" for index, wood in enumerate(_ranked(stack))
+        yield phrases_in_a_row(
+            in_a_row((told_wood(wood), tr(_SAID[index % len(_SAID)]))) for index, wood in enumerate(_ranked(stack))
         )
 
 

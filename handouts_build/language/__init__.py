@@ -12,17 +12,18 @@ from handouts_build.language.catalogue import (
     tr_count,
     tr_later,
 )
-from handouts_build.language.lists import listed, one_of, row, row_of_phrases
+from handouts_build.language.joined import in_a_row, labelled, listed, one_of, phrases_in_a_row
 
 __all__ = [
     "ENGLISH",
     "PluralForms",
+    "in_a_row",
+    "labelled",
     "languages",
     "listed",
     "one_of",
+    "phrases_in_a_row",
     "plural_forms",
-    "row",
-    "row_of_phrases",
     "speaking",
     "spoken",
     "tr",

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from handouts_build.language import tr
 from handouts_build.sheet import Sheet
 
 __all__ = ["dimensions_table"]
@@ -18,7 +19,7 @@ Row = tuple[str, str, str]
 def dimensions_table(sheet: Sheet) -> str:
     """Sizes and main dimensions, in columns: what, the unit that leads, the other."""
     sizes = [(size.says, size.printed.lead, size.printed.other) for size in sheet.sizes]
-    blocks = [("Sizes", sizes)] if sizes else []
+    blocks = [(tr("Sizes"), sizes)] if sizes else []
     for group in sheet.groups:
         rows = [
             (dimension.says, dimension.printed.lead, dimension.printed.other)

@@ -14,7 +14,7 @@ from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from handouts_build.language import tr
+from handouts_build.language import phrases_in_a_row, tr
 from handouts_build.quantities import Printed, Quantity
 from handouts_build.sheet.findings import Finding, Level
 from handouts_build.sheet.project import Sheet, Step
@@ -89,7 +89,7 @@ class PlanLine:
     @property
     def swap(self) -> str:
         """The pieces that are taken up here, in words."""
-        return "; ".join(map(str, self.brought))
+        return phrases_in_a_row(map(str, self.brought))
 
 
 @dataclass(frozen=True)

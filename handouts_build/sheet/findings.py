@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from handouts_build.language import tr_later
+from handouts_build.language import phrases_in_a_row, tr_later
 from handouts_build.problems import Place
 
 if TYPE_CHECKING:
@@ -107,5 +107,5 @@ class Finding:
 
     def __str__(self) -> str:
         text = f"{self.place}: {self.level}: {self.message}"
-        told = "; ".join(said for said in (self.remedy, self.advice) if said)
+        told = phrases_in_a_row(said for said in (self.remedy, self.advice) if said)
         return f"{text}\n    remedy: {told}" if told else text

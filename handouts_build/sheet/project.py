@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
+from handouts_build.language import in_a_row
 from handouts_build.paper import USUAL
 from handouts_build.quantities import Err, Manner, Printed, Quantity, Rule
 from handouts_build.sheet.author import Paragraph, Picture
@@ -326,7 +327,7 @@ class Part:
     @property
     def told_wood(self) -> str:
         """Its woods in a line."""
-        return ", ".join(map(told_wood, self.woods))
+        return in_a_row(map(told_wood, self.woods))
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import reduce
 
-from handouts_build.language import tr
+from handouts_build.language import in_a_row, tr
 from handouts_build.problems import near_miss
 from handouts_build.quantities import Kind, Quantity, count
 from handouts_build.tables import CAMI, FEPA, Grit, grit, grits
@@ -149,7 +149,7 @@ def _remarks_on(papers: list[Grit], steps: list[_GritStep]) -> tuple[ChapterRema
         )
         by_source.setdefault(paper.mean_um.source, []).append(told)
     remarks = [
-        ChapterRemark(tr("Mean grain in micrometers: {grains}.", grains=", ".join(grains)), source)
+        ChapterRemark(tr("Mean grain in micrometers: {grains}.", grains=in_a_row(grains)), source)
         for source, grains in by_source.items()
     ]
     if steps:
@@ -162,7 +162,7 @@ def _remarks_on(papers: list[Grit], steps: list[_GritStep]) -> tuple[ChapterRema
             )
             for step in steps
         ]
-        remarks.append(ChapterRemark(tr("Times finer at each step: {steps}.", steps=", ".join(each)), "grit-ratio"))
+        remarks.append(ChapterRemark(tr("Times finer at each step: {steps}.", steps=in_a_row(each)), "grit-ratio"))
     if len({paper.scale for paper in papers}) > 1:
         remarks.append(
             ChapterRemark(

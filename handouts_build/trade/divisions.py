@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from handouts_build.language import tr, tr_later
+from handouts_build.language import in_a_row, tr, tr_later
 from handouts_build.quantities import Kind, Quantity
 from handouts_build.tables import index_wheels
 from handouts_build.trade.demands import more_than_nought, whole
@@ -78,9 +78,9 @@ def wheels(divisions: int, name: str) -> ChapterRemark:
     # The count is put in with the other values of the chapter.
     divided = f"{{{name}}}"
     if serve:
-        told = tr("Index wheels that give {divisions} divisions: {wheels}.", divisions=divided, wheels=", ".join(serve))
+        told = tr("Index wheels that give {divisions} divisions: {wheels}.", divisions=divided, wheels=in_a_row(serve))
         return ChapterRemark(told, "index-wheels")
-    usual = ", ".join(str(wheel.holes) for wheel in index_wheels())
+    usual = in_a_row(str(wheel.holes) for wheel in index_wheels())
     told = tr(
         "None of the usual index wheels ({wheels} holes) gives {divisions} divisions: use the paper strip.",
         divisions=divided,

@@ -20,7 +20,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from handouts_build.language import tr
+from handouts_build.language import in_a_row, tr
 from handouts_build.quantities import Err, Kind, Quantity
 from handouts_build.trade.demands import more_than_nought, thin, whole
 from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
@@ -79,7 +79,7 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
         return ()
     ribs = round(float(known["ribs"].magnitude))
     half = ribs // 2
-    mountings = ", ".join(f"{hole}–{hole + half}" for hole in range(1, half + 1))
+    mountings = in_a_row(f"{hole}–{hole + half}" for hole in range(1, half + 1))
     remarks = [
         ChapterRemark(
             tr(

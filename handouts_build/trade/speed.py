@@ -15,7 +15,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from handouts_build.language import tr, tr_later
+from handouts_build.language import in_a_row, tr, tr_later
 from handouts_build.quantities import UNITS, Err, Kind, Quantity, quantity
 from handouts_build.tables import MANUAL, speed_row, speed_rows
 from handouts_build.trade.demands import more_than_nought
@@ -85,7 +85,7 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
         if row and row.rpm_high
     ]
     if named:
-        told = tr("One bench lathe's manual allows at most {speeds} at this diameter.", speeds=", ".join(named))
+        told = tr("One bench lathe's manual allows at most {speeds} at this diameter.", speeds=in_a_row(named))
         remarks.append(ChapterRemark(told, "S-LATHE"))
     if "rim" in known:
         remarks.append(

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from handouts_build.language import tr, tr_later
+from handouts_build.language import in_a_row, tr, tr_later
 from handouts_build.quantities import Kind, Quantity, count
 from handouts_build.tables import Published, Wood, lookup_wood, suggest_wood
 from handouts_build.trade.law import ChapterInput, ChapterRemark, Demand, LookupResult, Word, WordFault, WordVerdict
@@ -139,7 +139,10 @@ def _looked(wood: Wood, fields: tuple[WoodField, ...], told: Mapping[str, Quanti
     ]
     spoken = tr(wood.spoken)
     spoken = f"{spoken[:1].upper()}{spoken[1:]}"
-    remarks = [ChapterRemark(f"{spoken}: {', '.join(said)}.", source) for source, said in by_source.items()]
+    remarks = [
+        ChapterRemark(tr("{label}: {value}.", label=spoken, value=in_a_row(said)), source)
+        for source, said in by_source.items()
+    ]
     if remarks and wood.notes:
         remarks[-1] = ChapterRemark(f"{remarks[-1].text} {tr(wood.notes)}", remarks[-1].source)
     return LookupResult(

@@ -12,7 +12,7 @@ from datetime import datetime, timedelta
 
 from handouts_build.compute.evening.moments import before_start, later
 from handouts_build.compute.step_facts import DRYING
-from handouts_build.language import tr
+from handouts_build.language import phrases_in_a_row, tr
 from handouts_build.schema import DemonstrationKeys, ProjectKeys
 from handouts_build.sheet import Part, Sheet, Step
 from handouts_build.sheet.evening import Brought, Deadline, Plan, StockPlan
@@ -80,15 +80,17 @@ def _making(sheet: Sheet, project: ProjectKeys, starts: datetime, plan: Plan, st
         yield Deadline("saw", tr("Saw the blanks"), first, tr("see the stock list"))
     yield from waiting
     if sheet.jigs:
-        made = "; ".join(jig.title for jig in sheet.jigs)
+        made = phrases_in_a_row(jig.title for jig in sheet.jigs)
         day = first - _JIGS - timedelta(minutes=max(sum(step.waits for step in jig.steps) for jig in sheet.jigs))
         yield Deadline(
             "jigs", tr("Make the jigs"), day, tr("{made}; the pieces that are made beforehand need them", made=made)
         )
     if brought:
-        yield Deadline("ready-made", tr("Turn the ready-made pieces"), starts - _READY, "; ".join(map(str, brought)))
+        yield Deadline(
+            "ready-made", tr("Turn the ready-made pieces"), starts - _READY, phrases_in_a_row(map(str, brought))
+        )
     if stock.missing:
-        told = "; ".join(f"{count} × {part}" for part, count, _ in stock.missing)
+        told = phrases_in_a_row(f"{count} × {part}" for part, count, _ in stock.missing)
         yield Deadline("buy", tr("Buy wood"), first - _ROUGH, told)
 
 

@@ -21,7 +21,7 @@ from handouts_build.compute.evening.plan import planned
 from handouts_build.compute.evening.stocking import stock_plan
 from handouts_build.compute.formerly import another_piece, of_another_piece
 from handouts_build.compute.steps import step_names, strays, timed
-from handouts_build.language import tr, tr_later
+from handouts_build.language import in_a_row, tr, tr_later
 from handouts_build.problems import Problem, ProjectError, near_miss
 from handouts_build.schema import DemonstrationKeys as Asked
 from handouts_build.schema import Document, FrozenPlanKeys, ProjectKeys, RunKeys, RunsKeys, ShopKeys
@@ -247,7 +247,7 @@ def _without_time(asked: Asked, document: Document) -> Iterator[Finding]:
         yield Finding(
             Level.NOTE,
             tr(_TIME),
-            tr("no time is kept for: {lacking}", lacking=", ".join(lacking)),
+            tr("no time is kept for: {lacking}", lacking=in_a_row(lacking)),
             tr("write {line}, if it comes out of the slot", line=f"{lacking[0]}: 3 min"),
             document.place(("slot",)),
         )
@@ -283,7 +283,7 @@ def _of_cameras(plan: Plan, asked: Asked, document: Document) -> Iterator[Findin
         yield Finding(
             Level.NOTE,
             tr("The cameras"),
-            tr("steps ask for a camera that is not there: {lacking}", lacking=", ".join(lacking)),
+            tr("steps ask for a camera that is not there: {lacking}", lacking=in_a_row(lacking)),
             tr("they are planned with '{camera}' instead", camera=asked.cameras[0]),
             document.place(("cameras",)),
         )

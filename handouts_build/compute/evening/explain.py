@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 
 from handouts_build.compute.evening.chain import ShownStep
 from handouts_build.compute.steps import UNSAID, Stray
-from handouts_build.language import tr, tr_count, tr_later
+from handouts_build.language import in_a_row, phrases_in_a_row, tr, tr_count, tr_later
 from handouts_build.quantities import decimal
 from handouts_build.schema import DemonstrationKeys, Document
 from handouts_build.sheet import Finding, Level
@@ -106,7 +106,7 @@ def says(
     if asked.left_out:
         yield tr(
             "Left out: {steps}. Do these at home, and bring a piece with them done for the steps that follow.",
-            steps="; ".join(asked.left_out),
+            steps=phrases_in_a_row(asked.left_out),
         )
 
 
@@ -130,7 +130,7 @@ def _chosen(brought: Sequence[str], choice: Choice, chance: Sequence[str]) -> It
     elif choice.fits:
         yield tr(
             "Bring ready-made: {steps}. It then takes about {minutes}, give or take {spread}.",
-            steps="; ".join(brought), minutes=minutes, spread=decimal(choice.estimate.sd, 0),
+            steps=phrases_in_a_row(brought), minutes=minutes, spread=decimal(choice.estimate.sd, 0),
         )  # fmt: skip
         yield from chance
         yield tr("This keeps the steps most worth seeing live.")
@@ -150,7 +150,7 @@ def unsaid(steps: Sequence[ShownStep]) -> tuple[str, ...]:
     return (
         tr(
             "No minutes are given for: {silent}. Each is taken as {likely}, from {least} to {most}.",
-            silent="; ".join(silent),
+            silent=phrases_in_a_row(silent),
             likely=likely,
             least=least,
             most=most,
@@ -211,7 +211,7 @@ def _too_long(plan: Plan, asked: DemonstrationKeys) -> tuple[str, str]:
         told=told,
         seen=_minutes(sum(line.minutes for line in must)),
         room=decimal(plan.room, 0),
-        each=", ".join(tr("'{step}' {minutes} min", step=line.name, minutes=decimal(line.minutes, 0)) for line in must),
+        each=in_a_row(tr("'{step}' {minutes} min", step=line.name, minutes=decimal(line.minutes, 0)) for line in must),
     )
     return told, tr("ask for less that must be seen, leave steps out, or ask for a longer slot")
 
@@ -224,7 +224,7 @@ def stray_findings(strays: Sequence[Stray], document: Document) -> Iterator[Find
         document: The demonstration's file.
     """
     for began in dict.fromkeys(stray.began for stray in strays):
-        told = "; ".join(
+        told = phrases_in_a_row(
             tr(
                 "'{step}' {took} against {guess}",
                 step=stray.step,

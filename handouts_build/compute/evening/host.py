@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 
 from handouts_build.compute.evening.stocking import section_of
 from handouts_build.compute.fittings import CHUCKED, nearest_smaller, room_to_drill
-from handouts_build.language import tr, tr_later
+from handouts_build.language import in_a_row, tr, tr_later
 from handouts_build.problems import Place
 from handouts_build.quantities import Err, Rule, exact, print_quantity
 from handouts_build.schema import DemonstrationKeys, ProjectKeys, ShopKeys
@@ -77,7 +77,7 @@ def host_findings(
         if not value
     ]
     if missing and asked.how != "by video":
-        said = ", ".join(missing)
+        said = in_a_row(missing)
         yield Finding(
             Level.NOTE, tr(_ABOUT), tr("not said of the lathe there: {said}", said=said), tr("ask the host"), place
         )

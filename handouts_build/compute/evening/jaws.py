@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence, Set
 
 from handouts_build.compute.blanks import shape_of
-from handouts_build.language import tr
+from handouts_build.language import in_a_row, tr
 from handouts_build.quantities import Printed, Quantity
 from handouts_build.schema import Formula, ProjectKeys, ShopKeys, StepKeys
 from handouts_build.sheet import Part, Sheet, Step
@@ -50,7 +50,7 @@ def held_on(sheet: Sheet, project: ProjectKeys, shop: ShopKeys, steps: Sequence[
                 if opening
                 else tr("Chuck jaws that close on {size}", size=printed)
             )
-            yield PackItem(what, ", ".join(_taking(shop, value, opening=opening)))
+            yield PackItem(what, in_a_row(_taking(shop, value, opening=opening)))
 
 
 def _turned(project: ProjectKeys, part: str) -> Iterator[tuple[str, str]]:
@@ -82,7 +82,7 @@ def _on_the_square(part: Part, models: Sequence[StepKeys], shop: ShopKeys, numbe
         if step.number in numbers and side is not None:
             value, printed = side
             yield PackItem(
-                tr("Chuck jaws that close on a square of {size}", size=printed), ", ".join(_taking(shop, value))
+                tr("Chuck jaws that close on a square of {size}", size=printed), in_a_row(_taking(shop, value))
             )
             return
 

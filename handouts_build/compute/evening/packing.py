@@ -15,7 +15,7 @@ from dataclasses import replace
 from handouts_build.compute.evening.jaws import held_on
 from handouts_build.compute.evening.sizing import ToolSizes, is_center
 from handouts_build.compute.evening.stocking import USES, begun_on, finished_pieces, uses_of
-from handouts_build.language import tr, tr_later
+from handouts_build.language import in_a_row, phrases_in_a_row, tr, tr_later
 from handouts_build.paper import PROJECT, SIZES
 from handouts_build.schema import DemonstrationKeys, ProjectKeys, ShopKeys, StepKeys, stands_for
 from handouts_build.sheet import Sheet
@@ -154,7 +154,7 @@ def packed_with(groups: Sequence[PackGroup], other: Sequence[str], title: str) -
         return tuple(groups)
     kept = [replace(group, items=tuple(item for item in group.items if item.what not in gone)) for group in groups]
     shared = PackGroup(
-        tr("On the list of {title}", title=title), (PackItem("; ".join(gone), tr("once for both pieces")),)
+        tr("On the list of {title}", title=title), (PackItem(phrases_in_a_row(gone), tr("once for both pieces")),)
     )
     return (*(group for group in kept if group.items), shared)
 
@@ -260,7 +260,7 @@ def _grits(kinds: Iterable[str]) -> list[str]:
             if not lists or least < min(lists) or most > max(lists)
         ]
     for scale, grits in listed.items():
-        made.append(tr("Abrasives {grits}", grits=", ".join(f"{scale}{grit}" for grit in sorted(grits))))
+        made.append(tr("Abrasives {grits}", grits=in_a_row(f"{scale}{grit}" for grit in sorted(grits))))
     return [*made, *others]
 
 
@@ -317,7 +317,7 @@ def _supplies(supplies: Sequence[str], live: Iterable[StepKeys], *, each: Mappin
         mine = [kind for kind in kinds if stands_for(supply, kind)]
         met.update(mine)
         notes = [*(kind for kind in mine if kind not in said), *([each[supply]] if supply in each else [])]
-        yield PackItem(supply, ", ".join(notes))
+        yield PackItem(supply, in_a_row(notes))
     yield from (PackItem(_headed(kind)) for kind in kinds if kind not in met)
     yield PackItem(_BRUSH)
 

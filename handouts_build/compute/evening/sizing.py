@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 
 from handouts_build.formulas import FormulaFault, value_of
-from handouts_build.language import tr, tr_later
+from handouts_build.language import in_a_row, tr, tr_later
 from handouts_build.quantities import Quantity, print_exact
 from handouts_build.schema import Formula, HoldKeys, ProjectKeys, ShopKeys, StepKeys
 from handouts_build.sheet import Sheet, Step
@@ -62,7 +62,7 @@ class ToolSizes:
             for tool in step.tools:
                 sizes = self._of_bit(tool, model) if _is_unsized_bit(tool) else self._of_center(tool, model.hold)
                 found.setdefault(tool, {}).update(dict.fromkeys(sizes))
-        told = {tool: ", ".join(sizes) for tool, sizes in found.items() if sizes}
+        told = {tool: in_a_row(sizes) for tool, sizes in found.items() if sizes}
         return {tool: tr(_UNSAID_BIT) for tool in found if _is_unsized_bit(tool)} | told
 
     def of_centers(self, holds: Sequence[HoldKeys]) -> str:
@@ -71,7 +71,7 @@ class ToolSizes:
         Args:
             holds: Those of the steps that are turned.
         """
-        told = ", ".join(
+        told = in_a_row(
             dict.fromkeys(
                 tr(says, size=size)
                 for hold in holds

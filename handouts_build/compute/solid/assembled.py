@@ -20,7 +20,7 @@ from handouts_build.compute.solid.fits import JointJudge
 from handouts_build.compute.solid.joint_numbers import fit_numbers
 from handouts_build.compute.solid.measured import Recall, carried
 from handouts_build.compute.solid.words import FACETS, textured
-from handouts_build.language import tr, tr_later
+from handouts_build.language import in_a_row, tr, tr_later
 from handouts_build.problems import near_miss
 from handouts_build.quantities import Kind, Printed, Rule, decimal, millimetres, print_quantity, quantity
 from handouts_build.schema import JointKeys, ProjectKeys
@@ -303,7 +303,7 @@ def _textured(parts: Sequence[Carried]) -> str:
         for mark in step.marks
         if isinstance(mark, kernel.TextureBand)
     ]
-    return tr("Textured: {bands}.", bands=", ".join(bands)) if bands else ""
+    return tr("Textured: {bands}.", bands=in_a_row(bands)) if bands else ""
 
 
 def _grain(parts: Sequence[Carried], moved_mm: Sequence[float], rule: Rule) -> Iterator[StageFact]:

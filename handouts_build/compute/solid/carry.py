@@ -29,7 +29,7 @@ from handouts_build.compute.solid.speeds import turning
 from handouts_build.compute.solid.words import alike, held, said, textured, the
 from handouts_build.compute.speed_limits import Turning
 from handouts_build.compute.step_facts import natural_edge
-from handouts_build.language import tr, tr_count, tr_later
+from handouts_build.language import listed, phrases_in_a_row, tr, tr_count, tr_later
 from handouts_build.problems import Problem
 from handouts_build.quantities import (
     Kind,
@@ -179,7 +179,7 @@ def carry_parts(
                 telling = _Telling(part, project, carried, rule, document, thin.why, limits_of_shop)
                 for finding in (finding for index in range(len(plan.steps)) for finding in telling.findings(index)):
                     if finding.level is Level.STOP:
-                        remedy = "; ".join(filter(None, (finding.remedy, finding.advice)))
+                        remedy = phrases_in_a_row(filter(None, (finding.remedy, finding.advice)))
                         ledger.problems.append(Problem(finding.place, finding.message, remedy))
             continue
         plans[part.name] = plan
@@ -423,7 +423,7 @@ class _Telling:
                     "What this step takes away is hatched: {cuts}.",
                     "What this step takes away is hatched: {cuts}, {count} times.",
                     max(1, len(kernel_step.holds)),
-                    cuts=_listed([the(cut.name) for cut in kernel_step.cuts]),
+                    cuts=listed([the(cut.name) for cut in kernel_step.cuts]),
                 )
             )
         blank = self.carried.plan.blank
@@ -438,7 +438,7 @@ class _Telling:
         if len(step.mark) > len(textures):
             told.append(tr("Pencil lines drawn in this step stand out."))
         if textures:
-            bands = _listed([textured(mark) for mark in textures])
+            bands = listed([textured(mark) for mark in textures])
             told.append(tr("This step textures {bands}; slanting strokes stand for it.", bands=bands))
         woods = {name: said_wood(part.wood) for name, part in self.parts.items()}
         told += inset_words(self.carried.stages[index], now, woods)
@@ -480,8 +480,3 @@ class _Telling:
         *_, before, now = kernel.lying(stage.toward_tail for stage in self.carried.stages[: index + 2])
         if now != before:
             yield tr(_TURNED_AROUND.get(now.direction[2], _ON_ITS_SIDE))
-
-
-def _listed(names: Sequence[str]) -> str:
-    """Names as a sentence lists them."""
-    return names[0] if len(names) == 1 else tr("{names} and {last}", names=", ".join(names[:-1]), last=names[-1])

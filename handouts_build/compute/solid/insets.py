@@ -15,7 +15,7 @@ from handouts_build.compute.solid.fits import JointJudge
 from handouts_build.compute.solid.given import density_g_mm3
 from handouts_build.compute.solid.measured import Measured, MeasuredInset
 from handouts_build.compute.solid.words import length, the
-from handouts_build.language import tr, tr_count
+from handouts_build.language import in_a_row, tr, tr_count
 from handouts_build.quantities import Rule, decimal, millimetres, print_quantity
 from handouts_build.schema import Document, Key, PartKeys, StepKeys
 from handouts_build.sheet import Part
@@ -52,7 +52,7 @@ def inset_words(before: Measured, now: Measured, woods: Mapping[str, str]) -> It
             tr_count("'{part}', of {wood}", "{count} times '{part}', of {wood}", count, part=part, wood=woods[part])
             for part, count in counts.items()
         ]
-        yield tr("Glued in, in the color of its own wood: {parts}.", parts=", ".join(told))
+        yield tr("Glued in, in the color of its own wood: {parts}.", parts=in_a_row(told))
 
 
 def inset_facts(before: Measured, now: Measured, rule: Rule) -> Iterator[StageFact]:

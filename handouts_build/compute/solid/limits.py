@@ -16,7 +16,7 @@ from dataclasses import dataclass
 
 from handouts_build import workpiece as kernel
 from handouts_build.compute.blanks import round_mm
-from handouts_build.language import tr, tr_later
+from handouts_build.language import in_a_row, tr, tr_later
 from handouts_build.quantities import decimal
 from handouts_build.sheet import Part
 from handouts_build.tables.woods import lookup_wood
@@ -76,4 +76,4 @@ def thin_wood(part: Part) -> ThinWood:
         )
     if by_grain != 1.0:
         said.append(tr(_OF_THE_GRAIN[part.grain], share=decimal(by_grain, 2)))
-    return ThinWood(kernel.Limits(web_mm=size * by_wood * by_grain), ", ".join(said))
+    return ThinWood(kernel.Limits(web_mm=size * by_wood * by_grain), in_a_row(said))

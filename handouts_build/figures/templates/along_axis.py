@@ -24,7 +24,7 @@ from handouts_build.figures.templates.draw import (
     spread,
 )
 from handouts_build.figures.templates.frame import Room, Template, as_figures
-from handouts_build.language import tr, tr_later
+from handouts_build.language import phrases_in_a_row, tr, tr_later
 from handouts_build.quantities import Rule, millimetres, print_quantity
 from handouts_build.sheet import Group, Shape, Station
 from handouts_build.sheet.stages import Side
@@ -161,7 +161,7 @@ def profile_card(group: Group, rule: Rule, room: Room, *, side: tuple[int, Side]
         )
         joints = joints_at([top + seam for seam in seams], left=lambda y: _radius(shape, y), right=right)
         cut, wide, strips = pieces(canvas, left=0, width=right, top=top, bottom=bottom, joints=joints), right, 1
-    told = "; ".join(
+    told = phrases_in_a_row(
         tr("{what}, {across} at {place}", what=station.what, across=station.printed, place=station.at_printed)
         for station in stations
     )
@@ -281,7 +281,7 @@ def story_stick(group: Group, rule: Rule, room: Room) -> Template | None:
     seams = cuts(bottom - top, room.height - TAB_MM - 1.0, clear=clear, margin=LETTER_MM)
     joints = joints_at([top + seam for seam in seams], left=lambda _: 0.0, right=_STICK_WIDTH)
     cut = pieces(canvas, left=0, width=_STICK_WIDTH, top=top, bottom=bottom, joints=joints)
-    told = "; ".join(
+    told = phrases_in_a_row(
         tr("{what} at {place}, {across} across", what=station.what, across=station.printed, place=station.at_printed)
         for station in stations
     )

@@ -10,7 +10,7 @@ import math
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.templates.draw import LETTER_MM, TemplateDrawing, spread
 from handouts_build.figures.templates.frame import Room, Template
-from handouts_build.language import tr
+from handouts_build.language import in_a_row, labelled, phrases_in_a_row, tr
 from handouts_build.sheet import Group
 
 __all__ = ["segment", "stave", "stop_settings", "wedge"]
@@ -149,13 +149,13 @@ def stop_settings(group: Group, room: Room) -> Template | None:
     told = []
     for place, height in zip(places, heights, strict=True):
         canvas.line([(_BAR_MM * 0.35, place), (_BAR_MM, place), (_BAR_MM + 3, height)])
-        words = f"{', '.join(edges[place])}: {printed[place]}"
+        words = labelled(in_a_row(edges[place]), printed[place])
         canvas.text(_BAR_MM + 4, height, words)
         told.append(words)
     high = max(long, heights[-1] + LETTER_MM)
     wide = _BAR_MM + 4 + _ROOM_MM
     svg = canvas.svg(-0.1, -0.1, wide, high + 0.2)
-    alt = tr("A bar with a mark for each ring, from its end: {told}.", told="; ".join(told))
+    alt = tr("A bar with a mark for each ring, from its end: {told}.", told=phrases_in_a_row(told))
     figure = Figure(f"{group.name}-stops", group.name, tr("Stop-block settings"), svg, alt, wide, high + 0.2)
     use = tr(
         "Lay its end against the blade at the long point of the cut and bring the stop to a "

@@ -27,7 +27,7 @@ from handouts_build.figures.templates.draw import (
     pieces,
 )
 from handouts_build.figures.templates.frame import Room, Template, as_figures
-from handouts_build.language import tr, tr_later
+from handouts_build.language import labelled, tr, tr_later
 from handouts_build.quantities import Quantity, Rule, print_quantity
 from handouts_build.sheet import Group
 
@@ -166,7 +166,7 @@ def paper_strip(group: Group, rule: Rule, room: Room) -> Template | None:
         joints=joints_at(joints, left=lambda _: 0.0, right=_STRIP_WIDTH),
     )  # fmt: skip
     return Template(
-        f"{tr(words['title'], **told)}: {group.title}",
+        labelled(tr(words["title"], **told), group.title),
         tr(words["use"], **told),
         as_figures(f"{group.name}-strip", group, tr("Paper strip"), cut, _STRIP_WIDTH, tr(words["alt"], **told)),
     )
@@ -221,7 +221,7 @@ def division_circle(group: Group, room: Room) -> Template | None:
             canvas.text(number_at * x - 1.7 * y, number_at * y + 1.7 * x, str(each + 1), anchor="middle")
     svg = canvas.svg(-width / 2, -radius - 0.5, width, height)
     return Template(
-        f"{tr(words['title'], **told)}: {group.title}",
+        labelled(tr(words["title"], **told), group.title),
         tr(words["use"], **told),
         (Figure(f"{group.name}-circle", group.name, tr("End circle"), svg, tr(words["alt"], **told), width, height),),
     )
@@ -243,7 +243,7 @@ def ball_circles(group: Group, room: Room) -> Template | None:
     canvas, width, height = made
     canvas.circle(0, 0, _mm(side) / 2)
     return Template(
-        f"{tr(words['title'])}: {group.title}",
+        labelled(tr(words["title"]), group.title),
         tr(words["use"], **told),
         (
             Figure(
@@ -293,7 +293,7 @@ def octagon_gauge(group: Group, room: Room) -> Template | None:
     joints = joints_at(places, left=lambda y: _edge(outline, y), right=right)
     cut = pieces(canvas, left=0, width=right, top=0, bottom=ball, joints=joints)
     return Template(
-        f"{tr(words['title'])}: {group.title}",
+        labelled(tr(words["title"]), group.title),
         tr(words["use"], **told),
         as_figures(f"{group.name}-octagon", group, tr("Octagon gauge"), cut, right, tr(words["alt"], **told)),
     )

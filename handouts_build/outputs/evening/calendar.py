@@ -14,7 +14,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from typing import TYPE_CHECKING
 from urllib.parse import urlsplit
 
-from handouts_build.language import tr, tr_later
+from handouts_build.language import in_a_row, labelled, tr, tr_later
 from handouts_build.outputs.output import Address, Card
 from handouts_build.outputs.words import said_time
 from handouts_build.sheet.call import CallForPieces
@@ -140,7 +140,7 @@ def _days_of(call: CallForPieces, address: Address, host: str) -> Iterator[Event
         event = Event()
         event.add("uid", f"call-{call.name}-{number}@{host}")
         event.add("dtstamp", datetime.combine(when, time(), UTC))
-        event.add("summary", f"{call.title}: {', '.join(words)}")
+        event.add("summary", labelled(call.title, in_a_row(words)))
         event.add("status", "CONFIRMED")
         event.add("dtstart", when)
         event.add("dtend", when + timedelta(days=1))
@@ -210,7 +210,9 @@ def _before(demonstration: Demonstration, deadline: Deadline | None, uid: str, r
         event = _event(uid, revision, title=title, cancelled=True)
         event.add("dtstart", demonstration.starts.date())
         return event
-    title = f"{deadline.title}: {demonstration.sheet.title} ({demonstration.club})"
+    title = tr(
+        "{what}: {piece} ({club})", what=deadline.title, piece=demonstration.sheet.title, club=demonstration.club
+    )
     event = _event(uid, revision, title=title, cancelled=bool(demonstration.cancelled))
     own = deadline.on.astimezone(demonstration.speaker_zone)
     if deadline.timed:

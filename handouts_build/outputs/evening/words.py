@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from handouts_build.language import tr, tr_count, tr_later
+from handouts_build.language import in_a_row, labelled, phrases_in_a_row, tr, tr_count, tr_later
 from handouts_build.outputs.evening.stopwatch_screen import STEP_MANNER
 from handouts_build.outputs.words import HOW, LEVELS, cut_from, day, said_time
 from handouts_build.quantities import decimal
@@ -159,7 +159,11 @@ def _facts(demonstration: Demonstration, clocks: _Clock) -> Iterator[tuple[str, 
         ("place", tr("Place"), demonstration.place),
         ("how", tr("How"), tr(HOW[demonstration.how])),
         ("people", tr("People"), _people(demonstration)),
-        ("lathe", tr("Lathe there"), "; ".join(f"{name.lower()} {value}" for name, value in demonstration.lathe)),
+        (
+            "lathe",
+            tr("Lathe there"),
+            phrases_in_a_row(f"{name.lower()} {value}" for name, value in demonstration.lathe),
+        ),
     )
     yield from ((word, {"what": label, "value": value}) for word, label, value in facts if value)
 
@@ -200,7 +204,7 @@ def _people(demonstration: Demonstration) -> str:
 def _before(demonstration: Demonstration, clocks: _Clock) -> str:
     """When one may come in, and when the others do."""
     events = ((tr("Arrive {time}"), demonstration.arrives), (tr("doors {time}"), demonstration.opens))
-    return "; ".join(event.format(time=clocks.said(at)) for event, at in events if at is not None)
+    return phrases_in_a_row(event.format(time=clocks.said(at)) for event, at in events if at is not None)
 
 
 def _findings(found: Iterable[Finding]) -> list[dict[str, Any]]:
@@ -240,7 +244,7 @@ def _row(line: PlanLine, minutes: int, checkpoint: Checkpoint | None, clocks: _C
         if step.hold:
             cues.append({"what": tr("Hold"), "value": step.hold})
         if step.tools:
-            cues.append({"what": tr("Tools"), "value": ", ".join(step.tools)})
+            cues.append({"what": tr("Tools"), "value": in_a_row(step.tools)})
         if step.speed:
             cues.append({"what": tr("Speed"), "value": step.speed})
     return {
@@ -285,7 +289,7 @@ def _check(checkpoint: Checkpoint, clocks: _Clock) -> str:
     late = _late(checkpoint, clocks)
     saved = f"{decimal(checkpoint.rest, 0)} min" if checkpoint.rest else ""
     if checkpoint.drop:
-        steps = "; ".join(map(_drop, checkpoint.drop))
+        steps = phrases_in_a_row(map(_drop, checkpoint.drop))
         drops = f"{planned} {tr('{late}: tell, do not turn, in this order: {steps}.', late=late, steps=steps)}"
         return f"{drops} {tr(_OR_SHORTEN, time=saved)}" if saved else drops
     shorten = tr(_SHORTEN, late=late, time=saved) if saved else tr(_QUESTIONS, late=late)
@@ -368,25 +372,27 @@ def stock_words(demonstration: Demonstration) -> dict[str, Any]:
         "lines": [
             {
                 "count": str(line.count),
-                "part": f"{chr(ord('A') + index % 26)}: {line.part}",
+                "part": labelled(chr(ord("A") + index % 26), line.part),
                 "wood": line.wood,
-                "size": "; ".join(
+                "size": phrases_in_a_row(
                     size
                     for size in (tr("{section}, {long} long", section=line.section, long=line.long), line.together)
                     if size
                 ),
-                "uses": ", ".join(f"{count} {use}" for use, count in line.uses),
+                "uses": in_a_row(f"{count} {use}" for use, count in line.uses),
                 "weight": tr("{weight} each", weight=line.weight) if line.weight else tr("weight not published"),
             }
             for index, line in enumerate(stock.lines)
         ],
         "cut_from": [
-            f"{part.title}: {cut_from(demonstration.sheet, part)}."
+            tr("{label}: {value}.", label=part.title, value=cut_from(demonstration.sheet, part))
             for part in demonstration.sheet.parts
             if part.falls_off
         ],
         "sums": list(_sums(stock)),
-        "missing": [f"{count} × {part}: {why}." for part, count, why in stock.missing],
+        "missing": [
+            tr("{count} × {part}: {why}.", count=count, part=part, why=why) for part, count, why in stock.missing
+        ],
         "taken": [
             tr_count(
                 "Not for this evening: {stick}, sawn for {evening}.",
@@ -411,7 +417,7 @@ def stock_words(demonstration: Demonstration) -> dict[str, Any]:
 def _not_reckoned(demonstration: Demonstration) -> str:
     """What is packed and not sawn for the evening."""
     jigs = [jig.title for jig in demonstration.sheet.jigs]
-    names = "; ".join((*demonstration.stock.finished, *jigs))
+    names = phrases_in_a_row((*demonstration.stock.finished, *jigs))
     if jigs:
         return tr("Not reckoned: the finished pieces and the jigs on the packing list ({names}).", names=names)
     return tr("Not reckoned: the finished pieces on the packing list ({names}).", names=names)

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from handouts_build.language import tr, tr_later
+from handouts_build.language import in_a_row, tr, tr_later
 from handouts_build.outputs.output import Address, Output
 from handouts_build.outputs.pages.filling import filled, page
 from handouts_build.outputs.pages.structured import call_data
@@ -79,7 +79,7 @@ def call_files(call: CallForPieces, day: date, titles: Mapping[str, str], addres
             home = f"{CALLS}/{call.name}/{entry.name}"
             yield Output(f"{home}/{picture.published}", sized.large)
             yield Output(f"{home}/{picture.card}", sized.small)
-            credit = ", ".join(filter(None, (picture.by, picture.license)))
+            credit = in_a_row(filter(None, (picture.by, picture.license)))
             paths = (f"{entry.name}/{picture.card}", f"{entry.name}/{picture.published}")
             made = _ShownPicture(*paths, picture.shows, sized, credit)
             pictures.append(made)
@@ -174,7 +174,7 @@ def _who(call: CallForPieces) -> Iterator[tuple[str, str]]:
     for role, label, people in (("hosts", tr("Hosts"), call.hosts), ("judges", tr("Judges"), call.judges)):
         if people:
             told = tr("{people} (may send a piece too)") if role in call.may_enter else tr("{people} (send no piece)")
-            yield label, told.format(people=", ".join(people))
+            yield label, told.format(people=in_a_row(people))
 
 
 def _shown(
@@ -182,11 +182,11 @@ def _shown(
 ) -> _ShownEntry:
     facts = [
         (tr("Made by"), entry.maker),
-        (tr("Wood") if len(entry.woods) == 1 else tr("Woods"), ", ".join(entry.woods)),
+        (tr("Wood") if len(entry.woods) == 1 else tr("Woods"), in_a_row(entry.woods)),
     ]
     facts += [(word[:1].upper() + word[1:], printed) for word, printed in entry.sizes]
     if entry.techniques:
-        facts.append((tr("Techniques"), ", ".join(entry.techniques)))
+        facts.append((tr("Techniques"), in_a_row(entry.techniques)))
     after = titles.get(entry.inspired_by, "")
     return _ShownEntry(entry, _anchor(entry), pictures, call.prizes_of(entry), tuple(facts), after)
 

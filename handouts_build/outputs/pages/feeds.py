@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from xml.etree import ElementTree
 
-from handouts_build.language import tr
+from handouts_build.language import in_a_row, tr
 from handouts_build.outputs.output import Address, Card, Output, Showing
 from handouts_build.outputs.pages.browsing import Value, titles_of, values_of
 from handouts_build.outputs.words import HOW, said_time, said_zone
@@ -89,7 +89,7 @@ def _entries(card: Card, title: str, index: int, address: Address) -> Iterator[_
         way = address.of(f"projects/{card.name}/shown{address.ending}#shown-{showing.name}")
         starts = datetime.fromisoformat(showing.starts)
         announced = (starts - _BEFORE).astimezone(UTC).replace(hour=0, minute=0, second=0)
-        told = f"{title}, {said_day(starts)}: {showing.club}"
+        told = tr("{title}, {day}: {club}", title=title, day=said_day(starts), club=showing.club)
         if showing.cancelled:
             told = tr("Cancelled: {told}", told=told)
         yield _News(announced, f"{known}/{showing.name}", told, way, _when(showing, starts), card.by, index)
@@ -119,7 +119,7 @@ def _when(showing: Showing, starts: datetime) -> str:
     how = "" if showing.how == "in the room" else tr(HOW[showing.how])
     begins = tr("{time} {zone}", time=said_time(starts), zone=said_zone(showing.zone))
     facts = [showing.cancelled, showing.place, how, begins]
-    return ", ".join(filter(None, facts))
+    return in_a_row(filter(None, facts))
 
 
 def _feed(title: str, path: str, entries: Sequence[_News], address: Address) -> bytes:

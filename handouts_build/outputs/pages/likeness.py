@@ -10,7 +10,7 @@ import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
-from handouts_build.language import tr, tr_later
+from handouts_build.language import in_a_row, phrases_in_a_row, tr, tr_later
 from handouts_build.outputs.output import Card
 from handouts_build.outputs.pages.browsing import Value, titles_of, values_of
 from handouts_build.outputs.pages.facets import SKILLS
@@ -95,5 +95,5 @@ def _level(card: Card) -> int | None:
 
 def _why(card: Card, shared: Sequence[str]) -> str:
     """What the two have in common, and whom the other suits."""
-    told = [*card.facets.get("level", ()), ", ".join(shared) or ", ".join(card.facets.get("kind", ()))]
-    return "; ".join(filter(None, told))
+    told = [*card.facets.get("level", ()), in_a_row(shared) or in_a_row(card.facets.get("kind", ()))]
+    return phrases_in_a_row(filter(None, told))

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from handouts_build.language import labelled
 from handouts_build.outputs.pages.own_size import entry, marks
 from handouts_build.outputs.pages.text import prose, setting
 from handouts_build.sheet import Dimension, Group, Sheet, Size
@@ -71,7 +72,7 @@ def line_setting(sheet: Sheet, text: str) -> Markup:
     """
     for line in sheet.lines:
         said = "".join(run.text for run in line)
-        if text == said or text.endswith(f": {said}"):
+        if text == said or text.endswith(labelled("", said)):
             return setting(text.removesuffix(said)) + prose(line)
     return setting(text)
 

@@ -12,7 +12,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Sequence
 
-from handouts_build.language import tr
+from handouts_build.language import in_a_row, phrases_in_a_row, tr
 from handouts_build.outputs.output import AT, NOWHERE, Address, Card, Output, Showing
 from handouts_build.outputs.page_content import PageContent
 from handouts_build.outputs.pages.browsing import browsing_pages, titles_of
@@ -156,8 +156,8 @@ def facts_of(sheet: Sheet) -> Iterator[tuple[str, str, str]]:
     if sheet.level:
         yield tr("Level"), tr(sheet.level), ""
     if sheet.woods:
-        yield tr("Wood") if len(sheet.woods) == 1 else tr("Woods"), "; ".join(sheet.told_woods), ""
+        yield tr("Wood") if len(sheet.woods) == 1 else tr("Woods"), phrases_in_a_row(sheet.told_woods), ""
     if sheet.techniques:
-        yield tr("Techniques"), ", ".join(sheet.techniques), ""
+        yield tr("Techniques"), in_a_row(sheet.techniques), ""
     if sheet.by:
         yield tr("Shown by"), f"{sheet.by}, {sheet.club}" if sheet.club else sheet.by, ""

@@ -12,7 +12,7 @@ from datetime import time
 from typing import Any
 from urllib.parse import urlsplit
 
-from handouts_build.language import tr, tr_count
+from handouts_build.language import in_a_row, listed, tr, tr_count
 from handouts_build.outputs.words import HOW, day, said_time, said_zone
 from handouts_build.paper import EVENING, SIZES, called
 from handouts_build.sheet import Erratum, Sheet
@@ -61,7 +61,7 @@ def demonstration_words(showing: PublicDemonstration, sheet: Sheet) -> dict[str,
         facts.append(tr_count("1 person", "{count} people", showing.attended))
     if showing.minutes is not None:
         facts.append(tr("{minutes} minutes at the lathe", minutes=f"{showing.minutes:g}"))
-    said = ", ".join(facts)
+    said = in_a_row(facts)
     return {
         "anchor": f"shown-{showing.name}",
         "title": tr("{day}: {club}", day=when, club=showing.club),
@@ -114,4 +114,4 @@ def affected(erratum: Erratum) -> str:
     days = [day(when) for when in sorted(erratum.printed)]
     if len(days) == 1:
         return tr("The papers of {day} say it wrong.", day=days[0])
-    return tr("The papers of {days} and {last} say it wrong.", days=", ".join(days[:-1]), last=days[-1])
+    return tr("The papers of {days} say it wrong.", days=listed(days))

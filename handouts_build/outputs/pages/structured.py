@@ -12,7 +12,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from handouts_build.language import spoken
+from handouts_build.language import labelled, spoken
 from handouts_build.outputs.output import Address
 from handouts_build.outputs.page_content import PageContent
 from handouts_build.outputs.pages.page_place import LATHE, SHOWN
@@ -85,7 +85,7 @@ def _event(showing: PublicDemonstration, content: PageContent) -> dict[str, Any]
     there = {"@type": "VirtualLocation", "url": page}
     made: dict[str, Any] = {
         "@type": "Event",
-        "name": f"{content.sheet.title}: {showing.club}",
+        "name": labelled(content.sheet.title, showing.club),
         "description": plain(content.sheet.summary),
         "startDate": showing.starts.isoformat(),
         "eventStatus": f"{_CONTEXT}/{'EventCancelled' if showing.cancelled else 'EventScheduled'}",

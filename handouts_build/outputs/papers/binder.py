@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from handouts_build.language import tr_count
+from handouts_build.language import in_a_row, tr_count
 from handouts_build.outputs.papers.template_words import paper_language
 from handouts_build.outputs.papers.typeset import compiled
 from handouts_build.paper import SIZES
@@ -137,6 +137,6 @@ def _index(named: Iterable[tuple[Iterable[str], int]]) -> list[Mapping[str, str]
         for word in words:
             pages.setdefault(word, []).append(start)
     return [
-        {"says": word, "pages": ", ".join(map(str, starts))}
+        {"says": word, "pages": in_a_row(map(str, starts))}
         for word, starts in sorted(pages.items(), key=lambda row: row[0].casefold())
     ]

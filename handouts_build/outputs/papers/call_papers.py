@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from handouts_build.language import tr, tr_later
+from handouts_build.language import in_a_row, phrases_in_a_row, tr, tr_later
 from handouts_build.outputs.papers.runs import pieces, plain
 from handouts_build.outputs.papers.typeset import compiled
 from handouts_build.outputs.words import day
@@ -65,16 +65,16 @@ def _label(number: int, entry: CallEntry, titles: dict[str, str]) -> dict[str, A
         "number": str(number),
         "title": pieces(entry.title),
         "maker": pieces(entry.maker),
-        "wood": pieces(", ".join(entry.woods)),
+        "wood": pieces(in_a_row(entry.woods)),
         "size": pieces(_sizes(entry)),
         "after": pieces(tr("Made after: {piece}", piece=after)) if after else [],
     }
 
 
 def _row(number: int, entry: CallEntry) -> dict[str, Any]:
-    facts = "; ".join((", ".join(entry.woods), _sizes(entry)))
+    facts = phrases_in_a_row((in_a_row(entry.woods), _sizes(entry)))
     return {"number": str(number), "title": pieces(entry.title), "facts": pieces(facts)}
 
 
 def _sizes(entry: CallEntry) -> str:
-    return ", ".join(f"{word} {printed}" for word, printed in entry.sizes)
+    return in_a_row(f"{word} {printed}" for word, printed in entry.sizes)

@@ -10,7 +10,7 @@ import io
 from collections.abc import Iterator
 from typing import Any
 
-from handouts_build.language import tr, tr_later
+from handouts_build.language import in_a_row, phrases_in_a_row, tr, tr_later
 from handouts_build.outputs.papers.figure_rows import GUTTER, Drawings
 from handouts_build.outputs.papers.runs import plain
 from handouts_build.outputs.words import (
@@ -65,7 +65,7 @@ def common(sheet: Sheet, paper: PaperSize) -> dict[str, Any]:
         "author": [name for name in (sheet.by or sheet.club,) if name],
         "keywords": [word for word in (sheet.kind, *sheet.techniques) if word],
         "summary_text": plain(sheet.summary),
-        "credits": "; ".join(sheet.credits),
+        "credits": phrases_in_a_row(sheet.credits),
         "license": sheet.license,
         "errata": [[_corrected(erratum), plain((erratum.wrong,))] for erratum in sheet.errata[:_ERRATA]],
         "paper": paper.typst,
@@ -110,7 +110,7 @@ def _qr(address: str) -> str:
 def blank(sheet: Sheet, part: Part) -> str:
     """A part's wood, how many are made, and the stock it is cut from."""
     told = (part.told_wood, alike(part), cut_from(sheet, part) or stock(part.blank, grain=part.grain), sawn_from(part))
-    return "; ".join(word for word in told if word)
+    return phrases_in_a_row(word for word in told if word)
 
 
 def hours(minutes: float) -> str:
@@ -127,7 +127,7 @@ def stock(wood: Blank, *, grain: str = "") -> str:
         wood: The blank.
         grain: How it lies.
     """
-    return ", ".join([tr(wood.shape), *(_side(side) for side in wood.told_sides(grain))])
+    return in_a_row([tr(wood.shape), *(_side(side) for side in wood.told_sides(grain))])
 
 
 def _side(side: ToldSide) -> str:

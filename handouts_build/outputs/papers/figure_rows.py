@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from handouts_build.figures.figure import Figure
-from handouts_build.language import tr
+from handouts_build.language import listed, tr
 from handouts_build.outputs.papers.runs import pieces
 
 __all__ = ["GUTTER", "Drawings", "Placing", "figure_numbers", "in_rows", "wide_of"]
@@ -124,5 +124,4 @@ def figure_numbers(numbers: Sequence[int]) -> str:
     """Rising numbers in words: `2`, `2 and 3`, `2 to 4`, `1, 3 and 4`."""
     if len(numbers) > 2 and numbers[-1] - numbers[0] == len(numbers) - 1:
         return tr("{first} to {last}", first=numbers[0], last=numbers[-1])
-    *first, last = [str(number) for number in numbers] or [""]
-    return tr("{numbers} and {last}", numbers=", ".join(first), last=last) if first else last
+    return listed(numbers)

@@ -13,7 +13,7 @@ from typing import Any
 from handouts_build.figures import ARRANGEMENT
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
-from handouts_build.language import tr, tr_count
+from handouts_build.language import in_a_row, labelled, tr, tr_count
 from handouts_build.outputs.papers.content import (
     MARGIN,
     blank,
@@ -100,7 +100,7 @@ def full_data(
 
 def _glance(sheet: Sheet) -> Iterator[dict[str, Any]]:
     """The piece in a few words: what there is to say, and nothing that is empty."""
-    shown_by = ", ".join(name for name in (sheet.by, sheet.club) if name)
+    shown_by = in_a_row(name for name in (sheet.by, sheet.club) if name)
     brief: tuple[tuple[str, list[Pieces]], ...] = (
         (tr("Kind and level"), [joined((sheet.kind, told_level(sheet)))] if sheet.kind or sheet.level else []),
         *((label, [pieces(told)]) for label, told in time_rows(sheet)),
@@ -110,8 +110,8 @@ def _glance(sheet: Sheet) -> Iterator[dict[str, Any]]:
     )
     wide: tuple[tuple[str, list[Pieces]], ...] = (
         (tr("Techniques"), [joined(sheet.techniques)] if sheet.techniques else []),
-        (tr("Blanks, at least"), [pieces(f"{part.title}: {blank(sheet, part)}") for part in sheet.parts]),
-        (tr("Jigs, made beforehand"), [pieces(f"{part.title}: {blank(sheet, part)}") for part in sheet.jigs]),
+        (tr("Blanks, at least"), [pieces(labelled(part.title, blank(sheet, part))) for part in sheet.parts]),
+        (tr("Jigs, made beforehand"), [pieces(labelled(part.title, blank(sheet, part))) for part in sheet.jigs]),
     )
     for lines in (brief, wide):
         yield from ({"label": label, "lines": told, "wide": lines is wide} for label, told in lines if told)
@@ -119,7 +119,10 @@ def _glance(sheet: Sheet) -> Iterator[dict[str, Any]]:
 
 def _need(sheet: Sheet) -> Iterator[dict[str, Any]]:
     """What to have ready: tools, supplies, wood."""
-    woods = [pieces(": ".join(word for word in (part.title, part.told_wood) if word)) for part in sheet.parts]
+    woods = [
+        pieces(labelled(part.title, part.told_wood) if part.title and part.told_wood else part.title or part.told_wood)
+        for part in sheet.parts
+    ]
     for title, share, lines in (
         (tr("Tools"), 4, [joined(sheet.tools)] if sheet.tools else []),
         (tr("Supplies"), 1, [joined(sheet.supplies)] if sheet.supplies else []),
@@ -136,7 +139,7 @@ def _part(sheet: Sheet, number: int, placing: Placing, safety: Safety) -> dict[s
     own = tr("blank, at least {measures}", measures=measures)
     wood = f"{cut_from(sheet, part)}, {measures}" if part.falls_off else own
     parts = (part.told_wood, told_grain(part), alike(part), wood, sawn_from(part))
-    told = ", ".join(word for word in parts if word)
+    told = in_a_row(word for word in parts if word)
     return {
         "title": _heading(sheet, number),
         "stock": pieces(sentence(told)),
@@ -173,8 +176,8 @@ def _step(step: Step, part: Part, placing: Placing, safety: Safety) -> dict[str,
     meta = (
         (tr("Hold:"), step.hold),
         (tr("Speed:"), step.speed),
-        (tr("Never faster than:"), f"{step.limit.printed}: {step.limit.because}" if step.limit else ""),
-        (tr("Tools:"), ", ".join(step.tools)),
+        (tr("Never faster than:"), labelled(step.limit.printed, step.limit.because) if step.limit else ""),
+        (tr("Tools:"), in_a_row(step.tools)),
         (tr("Shown:"), tr(SHOW_WORDS[step.show]) if step.show in SHOW_WORDS else ""),
         (tr_count("Figure:", "Figures:", max(1, len(numbers))), figure_numbers(numbers)),
     )

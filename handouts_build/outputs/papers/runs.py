@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from handouts_build.language import tr, tr_later
+from handouts_build.language import in_a_row, tr, tr_later
 from handouts_build.outputs.citations import Citations
 from handouts_build.sheet import Citation, Paragraph
 
@@ -57,7 +57,7 @@ def paragraphs(texts: Iterable[Paragraph]) -> list[Pieces]:
 
 def joined(parts: Iterable[str]) -> Pieces:
     """Texts as one list in words."""
-    return pieces(", ".join(part for part in parts if part))
+    return pieces(in_a_row(part for part in parts if part))
 
 
 def plain(paragraphs: Iterable[Paragraph]) -> str:

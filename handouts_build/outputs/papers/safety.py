@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, TypedDict
 
-from handouts_build.language import tr
+from handouts_build.language import listed, phrases_in_a_row, tr
 from handouts_build.outputs.papers.runs import Pieces, cited, paragraphs, pieces
 from handouts_build.outputs.words import LAST_WORD, LEVELS, SIGNAL_WORDS, SIGNALS
 from handouts_build.sheet import Finding, Level, SafetyBox, Sheet, Step
@@ -101,11 +101,7 @@ class Safety:
             return tr("Read the caution at step {number} before you switch on.", number=numbers[0])
         if len(numbers) == len(list(self._sheet.every_step)):
             return tr("Every step has its cautions: read them before you switch on.")
-        return tr(
-            "Read the cautions at steps {numbers} and {last} before you switch on.",
-            numbers=", ".join(numbers[:-1]),
-            last=numbers[-1],
-        )
+        return tr("Read the cautions at steps {numbers} before you switch on.", numbers=listed(numbers))
 
     def at(self, step: Step) -> dict[str, Any]:
         """A step's frame: the author's own cautions, the boxes that are new, and the names of those that are not."""
@@ -130,7 +126,7 @@ class Safety:
         for box in boxes:
             by_step.setdefault(self._first[box.id], []).append(box.title)
         return " ".join(
-            tr("See step {number}: {titles}.", number=number, titles="; ".join(titles))
+            tr("See step {number}: {titles}.", number=number, titles=phrases_in_a_row(titles))
             for number, titles in sorted(by_step.items())
         )
 

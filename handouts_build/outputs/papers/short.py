@@ -16,7 +16,7 @@ from typing import Any
 from handouts_build.figures import main_drawing
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.shot import Shot
-from handouts_build.language import tr, tr_count, tr_later
+from handouts_build.language import labelled, tr, tr_count, tr_later
 from handouts_build.outputs.data import version_of
 from handouts_build.outputs.foremost import foremost
 from handouts_build.outputs.papers.content import (
@@ -388,7 +388,7 @@ def _facts(sheet: Sheet) -> Iterator[Pieces]:
     if sheet.date is not None:
         yield pieces(day(sheet.date))
     for label, told in time_rows(sheet):
-        yield pieces(f"{label}: {told}")
+        yield pieces(labelled(label, told))
     if sheet.by or sheet.club:
         yield joined((sheet.by, sheet.club))
 
