@@ -127,7 +127,7 @@ def _of_demands(demands: Iterable[Demand], where: str) -> Iterator[tuple[str, st
     yield from ((text, where) for demand in demands for text in (demand.message, demand.remedy))
 
 
-def _listed() -> Catalog:
+def listed_now() -> Catalog:
     """Every sentence once, in alphabetical order, each with the files it stands in."""
     found: dict[Sentence, set[str]] = {}
     for sentence, where in sentences():
@@ -155,7 +155,7 @@ def _text(catalog: Catalog, *, header: bool) -> str:
 
 def template() -> str:
     """The template for translators."""
-    return _text(_listed(), header=False)
+    return _text(listed_now(), header=False)
 
 
 def read(path: Path) -> Catalog:
@@ -181,7 +181,7 @@ def begun(tag: str) -> str:
     """
     if not _TAG.match(tag):
         raise SystemExit(f"'{tag}' is not a language as BCP 47 writes it, such as nb or pt-BR")
-    return renewed(Catalog(locale=tag.replace("-", "_"), project="handouts-build", fuzzy=False), _listed())
+    return renewed(Catalog(locale=tag.replace("-", "_"), project="handouts-build", fuzzy=False), listed_now())
 
 
 def compiled(catalog: Catalog) -> bytes:
@@ -253,7 +253,7 @@ def main(begin: str = "") -> None:
     home = TEMPLATE.parent
     if begin and not (home / f"{begin}.po").exists():
         (home / f"{begin}.po").write_text(begun(begin), encoding="utf-8", newline="\n")
-    listed, wrong = _listed(), []
+    listed, wrong = listed_now(), []
     for path in sorted(home.glob("*.po")):
         catalog = read(path)
         path.write_text(renewed(catalog, listed), encoding="utf-8", newline="\n")
