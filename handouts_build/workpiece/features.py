@@ -125,14 +125,14 @@ class Feature:
 
     def share(self, wood: Solid) -> float:
         """Share of the wood it needs that is in a solid: in a tenon's skin, around a hole, behind a face."""
-        points = self._felt() if self.green is None else self.shrinkage.points(self.green._felt())
-        return float(wood.contains(points).mean())
+        depths = self._felt() if self.green is None else [self.shrinkage.points(one) for one in self.green._felt()]
+        return float(np.any([wood.contains(points) for points in depths], axis=0).mean())
 
-    def _felt(self) -> Floats:
-        """Where the wood is that it needs, N x 3, part coordinates."""
+    def _felt(self) -> list[Floats]:
+        """Where the wood is that it needs, N x 3, part coordinates, at one depth or another."""
         radius = self.diameter_mm / 2
         if self.kind in {FeatureKind.FACE, FeatureKind.FLAT}:
-            return ring_points(self.axis, radii=[0.4 * radius, 0.8 * radius], places=[0.3], around=12)
+            return [ring_points(self.axis, radii=[0.4 * radius, 0.8 * radius], places=[0.3], around=12)]
         if self.sides:
             # Beside the middle of each flat, where its wall is nearest to the axis.
             off = 0.1 * math.pi / self.sides
@@ -140,18 +140,17 @@ class Feature:
             along = np.linspace(0.1, 0.9, 7)
             wider = self.grows_mm * along - min(0.0, self.grows_mm)
             skins = (radius + wider / 2) / math.cos(off) + 0.5
-            return self.axis.to_part(
-                np.array(
-                    [
-                        (skin * math.cos(turn), skin * math.sin(turn), place)
-                        for skin, place in zip(skins, along * self.long_mm, strict=True)
-                        for turn in turns
-                    ]
-                )
-            )
-        skin = radius + min(radius, 1.5) / 2 if self.hollow else 0.9 * radius
+            local = [
+                (skin * math.cos(turn), skin * math.sin(turn), place)
+                for skin, place in zip(skins, along * self.long_mm, strict=True)
+                for turn in turns
+            ]
+            return [self.axis.to_part(np.array(local))]
+        # A tenon may be turned a little thinner, or bored until a thin wall is left of it: either way it is there.
+        bare = [0.9 * radius, radius - min(0.1 * radius, 0.75)]
+        rings = [radius + min(radius, 1.5) / 2] if self.hollow else bare
         places = list(np.linspace(0.1, 0.9, 7) * self.long_mm)
-        return ring_points(self.axis, radii=[skin], places=places, around=12)
+        return [ring_points(self.axis, radii=[skin], places=places, around=12) for skin in rings]
 
     def seen(self, wood: Solid) -> Feature:
         """The same, with the share of its wood that is there now."""

@@ -1,6 +1,6 @@
 """The library against the second judge, over many pieces: what it missed, and what it found that is not so.
 
-    python -m tests.benchmarks.oracle --pieces 3000 --seed 1 [--fitted] [--out FOLDER]
+    python -m tests.benchmarks.oracle --pieces 3000 --seed 1 [--fitted | --moved] [--out FOLDER]
 
 prints counts of each kind with the seed and the sizes; with a folder, each piece on which the two differ is left
 there, and what they differ on.
@@ -11,22 +11,24 @@ from __future__ import annotations
 import argparse
 import time
 from collections import Counter
+from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor
 from functools import partial
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from tests.oracle.compare import Compared, compared
-from tests.oracle.generate import ACROSS, piece
+from tests.oracle.generate import ACROSS, Keys, piece
 from tests.oracle.generate_fitted import fitted_piece
+from tests.oracle.generate_moved import moved_piece
 from tests.oracle.library import written
 
 _MOST_SHOWN = 12
 
 
-def one(seed: int, number: int, voxels: int, steps: int, cuts: int, fitted: bool) -> tuple[int, Compared]:
+def one(seed: int, number: int, voxels: int, steps: int, cuts: int, make: Callable[..., Keys]) -> tuple[int, Compared]:
     """One piece under both judges."""
-    made = (fitted_piece if fitted else piece)(seed, number, steps=steps, cuts=cuts)
+    made = make(seed, number, steps=steps, cuts=cuts)
     with TemporaryDirectory() as folder:
         return number, compared(made, Path(folder), voxels=voxels)
 
@@ -42,16 +44,17 @@ def main() -> None:
     asked.add_argument("--cuts", type=int, default=2, help="in a step, at the most")
     asked.add_argument("--workers", type=int, default=1)
     asked.add_argument("--fitted", action="store_true", help="logs, stacks, threads, rings and the like")
+    asked.add_argument("--moved", action="store_true", help="wood that dries, a lid on its box, a chuck off the axis")
     asked.add_argument("--out", type=Path)
     said = asked.parse_args()
-    make = fitted_piece if said.fitted else piece
+    make = moved_piece if said.moved else fitted_piece if said.fitted else piece
     begun, missed, false, must = time.perf_counter(), Counter[str](), Counter[str](), Counter[str]()
     refused, unknown, shown = Counter[str](), Counter[str](), 0
     numbers = range(said.first, said.first + said.pieces)
     wrong = counted = 0
     with ProcessPoolExecutor(said.workers) as pool:
         for number, found in pool.map(
-            partial(one, voxels=said.voxels, steps=said.steps, cuts=said.cuts, fitted=said.fitted),
+            partial(one, voxels=said.voxels, steps=said.steps, cuts=said.cuts, make=make),
             [said.seed] * len(numbers), numbers, chunksize=8,
         ):  # fmt: skip
             refused.update([found.refused[:70]] if found.refused else [])

@@ -15,7 +15,7 @@ import numpy as np
 from tests.oracle import fields, fitted
 from tests.oracle.fields import FAR, Field, Frame
 from tests.oracle.reading import angle, length, maybe
-from tests.oracle.wood import Hole, Removed, Ring, Wood
+from tests.oracle.wood import OPENING, Hole, Removed, Ring, Wood
 
 Keys = dict[str, Any]
 Shapes = dict[str, list[tuple[float, float]]]
@@ -65,6 +65,7 @@ class Cutter:
             "inside groove": self._behind, "inside cove": self._behind, "undercut": self._behind,
             "inside thread": self._inside_thread, "outside thread": self._outside_thread, "snap bead": self._snap_bead,
             "captive ring": self._captive_ring, "flutes": self._flutes, "slots": self._slots,
+            "stave groove": self._stave_groove,
         }  # fmt: skip
         if kind not in makers:
             raise Unreadable(kind)
@@ -74,6 +75,7 @@ class Cutter:
             name, kind, made.field, made.inside, made.holes, made.apart, meets, made.of, made.converge,
             made.end or (keys["end"] if keys.get("end") in ("left", "right") else ""),
             made.waste, made.behind, made.ring, self.frame, keys.get("reach") == "axis",
+            made.held_by,
         )  # fmt: skip
 
     def _outside(self, name: str, field: Field, *holes: Hole, waste: Field | None = None) -> Removed:
@@ -297,10 +299,26 @@ class Cutter:
             points = [(-FAR, points[0][1]), *points]
         elif not left and points[-1][0] >= self.high - 0.5:
             points = [*points, (FAR, points[-1][1])]
-        return Removed(name, "", self.frame.field(fields.inside_of(points)), True)
+        body = self.frame.field(fields.inside_of(points))
+        # What it holds by is its wall, however it curves.
+        mouth, deepest = (self.low, max(z for z, _ in outline)) if left else (self.high, min(z for z, _ in outline))
+        wide, long = 2 * max(r for _, r in outline), abs(start + deepest - mouth)
+        frame = self._placed(0, 0, mouth, (0, 0, 1.0 if left else -1.0))
+        return Removed(name, "", body, True, held_by=Hole(name, frame, wide, long, wall=body))
+
+    def _stave_groove(self, keys: Keys, name: str) -> Removed:
+        """Sawn across each stave's inner face to one depth, so that its floor has as many flats as there are staves."""
+        opening = self.wood.features.get(OPENING)
+        if opening is None or not opening.sides:
+            raise Unreadable("no staves to saw a groove into")
+        at, wide = length(keys["at"]), length(keys["wide"])
+        floor = float(opening.radius_at(np.array([at]))[0]) + length(keys["deep"])
+        start, end = at - wide / 2, at + wide / 2
+        body = fields.drawn_out(fields.within_flats(opening.sides, 2 * floor), start, end)
+        return Removed(name, "", body, True, of=OPENING)
 
     def _enlarge(self, keys: Keys, name: str) -> Removed:
-        hole = self.wood.features[keys["hole"]]
+        hole = self.wood.features[keys["hole"]].now()
         diameter, deep = length(keys["diameter"]), maybe(keys, "deep")
         long = hole.long if deep is None else deep
         through = hole.through and deep is None
@@ -322,7 +340,7 @@ class Cutter:
         found = self.wood.features.get(called)
         if found is None or found.hollow is not hollow:
             raise Unreadable(f"'{called}' is no {'hole' if hollow else 'tenon'}")
-        return found
+        return found.now()
 
     def _in_wall(self, name: str, hole: Hole, body: Field, *, wide: float, long: float, start: float = 0.0) -> Removed:
         """A body cut into the wall of a hole, and the hole that it leaves."""

@@ -83,6 +83,22 @@ def within_flats(count: int, across: float) -> Field:
     return lambda points: (points[:, :1] * np.cos(turns) + points[:, 1:2] * np.sin(turns)).max(axis=1) - across / 2
 
 
+def frustum(count: int, left: float, right: float, long: float) -> Field:
+    """A tube's regular section without ends, so wide between flats at z = 0 and at its length, and on as it grows.
+
+    The nearest distance only beside its flats, less beside its corners.
+    """
+    turns = 2 * math.pi * np.arange(count) / count
+    lean = (right - left) / 2 / long
+    upright = 1 / math.hypot(1, lean)
+
+    def field(points: Floats) -> Floats:
+        out = (points[:, :1] * np.cos(turns) + points[:, 1:2] * np.sin(turns)).max(axis=1)
+        return np.asarray((out - left / 2 - lean * points[:, 2]) * upright)
+
+    return field
+
+
 def any_course(sections: Sequence[tuple[float, float, Field]]) -> Field:
     """Bodies one on another, each over its own stretch of z; the nearest distance only beside their sides."""
     return any_of([_course(low, high, section) for low, high, section in sections])
@@ -259,6 +275,25 @@ def all_but(field: Field) -> Field:
     return lambda points: -field(points)
 
 
+def shrunk(field: Field, left: tuple[float, float, float]) -> Field:
+    """A body that got smaller, by another share along each of x, y and z, toward the origin.
+
+    Its surface is where it should be; near it distances are right to the first order, as those to a plane are.
+
+    Args:
+        field: Of the body before.
+        left: What is left of each size, as a share.
+    """
+    shares = np.array(left)
+
+    def dried(points: Floats) -> Floats:
+        before = points / shares
+        slopes = gradient(field, before, step=1e-3) / shares
+        return field(before) / np.maximum(np.linalg.norm(slopes, axis=1), 1e-12)
+
+    return dried
+
+
 def gradient(field: Field, points: Floats, *, step: float) -> Floats:
     """Which way a field grows, N x 3 of length 1."""
     slopes = np.column_stack(
@@ -274,6 +309,8 @@ class Frame:
     origin: Floats
     across: Floats
     """Rows: the directions of x, y and z, in part coordinates."""
+    left: tuple[float, float, float] = (1.0, 1.0, 1.0)
+    """What drying has left of the part's sizes since: places in the frame stay those of the green wood."""
 
     @classmethod
     def of_part(cls) -> Frame:
@@ -289,8 +326,35 @@ class Frame:
         x /= np.linalg.norm(x)
         return cls(np.asarray(origin, dtype=np.float64), np.array([x, np.cross(z, x), z]))
 
+    @classmethod
+    def leaning(cls, origin: Floats, direction: Floats) -> Frame:
+        """With z along a direction that is near the part's own, and x as near to the part's as it can be."""
+        z = direction / np.linalg.norm(direction)
+        x = np.array([1.0, 0.0, 0.0]) - z[0] * z
+        x /= np.linalg.norm(x)
+        return cls(np.asarray(origin, dtype=np.float64), np.array([x, np.cross(z, x), z]))
+
+    def dried(self, left: tuple[float, float, float]) -> Frame:
+        """The same in wood that got smaller, by shares along the part's x, y and z."""
+        x, y, z = (before * more for before, more in zip(self.left, left, strict=True))
+        return Frame(self.origin, self.across, (x, y, z))
+
+    def now(self) -> Frame:
+        """Where it lies in the wood as it is, in millimeters of now."""
+        if self.left == (1.0, 1.0, 1.0):
+            return self
+        shares = np.array(self.left)
+        z = self.across[2] * shares
+        z /= np.linalg.norm(z)
+        x = self.across[0] * shares
+        x -= z * float(x @ z)
+        x /= np.linalg.norm(x)
+        return Frame(self.origin * shares, np.array([x, np.cross(z, x), z]))
+
     def local(self, points: Floats) -> Floats:
         """Part coordinates seen from here."""
+        if self.left != (1.0, 1.0, 1.0):
+            points = points / np.array(self.left)
         if not self.origin.any() and np.array_equal(self.across, np.eye(3)):
             return points
         # Column by column: a library that shares small products among threads takes many times as long.
@@ -302,8 +366,10 @@ class Frame:
 
     def part(self, points: Floats) -> Floats:
         """Back again."""
-        return np.asarray(np.einsum("...j,jk->...k", points, self.across) + self.origin)
+        return np.asarray((np.einsum("...j,jk->...k", points, self.across) + self.origin) * np.array(self.left))
 
     def field(self, field: Field) -> Field:
         """A field of this frame, in part coordinates."""
+        if self.left != (1.0, 1.0, 1.0):
+            return shrunk(Frame(self.origin, self.across).field(field), self.left)
         return lambda points: field(self.local(points))

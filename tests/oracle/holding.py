@@ -7,13 +7,14 @@ a third of it goes, more than skin deep, and surely not when the cut does not co
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 from scipy import ndimage
 
-from tests.oracle.fields import Frame
+from tests.oracle.fields import Floats, Frame
 from tests.oracle.lattice import Bools
 from tests.oracle.reading import angle, maybe
 from tests.oracle.wood import Hole, Removed, Wood
@@ -60,13 +61,14 @@ class Held:
 def mounted(hold: dict[str, Any], wood: Wood) -> list[Held]:
     """A hold, once for every pair of holes or angle that it names."""
     by = next(one for one in hold["by"] if one != "steady rest")
-    if "put on" in hold:
-        raise Unheld("a part that is put on another")
     if by in ("between centers", "off-axis centers"):
         return list(_centers(hold, by, wood))
     if by in ("bench", "hand"):
         none = np.zeros_like(wood.voxels)
         return [Held(by, Frame.of_part(), none, 0, turns=False)]
+    turns = hold.get("angle", 0)
+    if isinstance(turns, list):
+        return [held for turn in turns for held in mounted(hold | {"angle": turn}, wood)]
     if by in _PLATES:
         return [_plate(hold, by, wood)]
     on = hold.get("on")
@@ -90,17 +92,32 @@ def _centers(hold: dict[str, Any], by: str, wood: Wood) -> Any:
     if hold.get("in"):
         pairs = hold["in"] if isinstance(hold["in"][0], list) else [hold["in"]]
         for pair in pairs:
-            mouths = [wood.features[name].frame.origin for name in pair]
+            mouths = [wood.features[name].frame.now().origin for name in pair]
             frame = Frame.along((mouths[0] + mouths[1]) / 2, mouths[1] - mouths[0])
             pins = tuple(_ring(wood, wood.features[name]) for name in pair)
             yield Held(by, frame, none, 0, centers=("first", "second"), drive=drive, pins=pins)
         return
-    offset = maybe(hold, "offset")
+    offset = maybe(hold, "offset") or 0.0
+    other = maybe(hold, "right offset")
     said = hold.get("angle", "0 deg")
     for one in said if isinstance(said, list) else [said]:
-        turn = np.radians(angle(one))
-        aside = np.zeros(3) if offset is None else offset * np.array([np.cos(turn), np.sin(turn), 0.0])
-        yield Held(by, Frame(aside, np.eye(3)), none, 0, centers=("left", "right"), drive=drive)
+        left, right = (
+            _off(offset, angle(one)),
+            _off(offset if other is None else other, angle(hold.get("right angle", one))),
+        )
+        frame = Frame(left, np.eye(3))
+        if not np.allclose(left, right):
+            low, high = (wood.face(Frame.of_part(), last=last) or 0.0 for last in (False, True))
+            along = right - left + (high - low) * np.array([0.0, 0.0, 1.0])
+            start = left + low * np.array([0.0, 0.0, 1.0])
+            frame = Frame.leaning(start - low * along / np.linalg.norm(along), along)
+        yield Held(by, frame, none, 0, centers=("left", "right"), drive=drive)
+
+
+def _off(offset: float, degrees: float) -> Floats:
+    """How far a center stands off the axis, x, y and z."""
+    turn = math.radians(degrees)
+    return offset * np.array([math.cos(turn), math.sin(turn), 0.0])
 
 
 def _plate(hold: dict[str, Any], by: str, wood: Wood) -> Held:
@@ -112,6 +129,7 @@ def _plate(hold: dict[str, Any], by: str, wood: Wood) -> Held:
     layer = np.abs(points[:, 2] - face) < 2 * wood.voxel
     under = np.hypot(points[:, 0], points[:, 1]) < (diameter or 1e9) / 2
     shell = (layer & under).reshape(wood.voxels.shape) & wood.voxels
+    frame = _aside(hold, frame, face, end=end)
     return Held(by, frame, shell, int(shell.sum()), end=end, centers=_tail(hold, end), sure=diameter is not None)
 
 
@@ -126,14 +144,44 @@ def _by_feature(hold: dict[str, Any], by: str, wood: Wood, hole: Hole) -> Held:
     # A glued ring's opening has as many sides as there are pieces.
     sure = hole.long > 2 * wood.voxel
     # It turns on the feature's own line, which may lie beside the part's.
-    x, y, _ = hole.frame.origin
-    frame = Frame(np.array([x, y, 0.0]), np.eye(3))
+    x, y, place = hole.frame.now().origin
+    frame = _aside(hold, Frame(np.array([x, y, 0.0]), np.eye(3)), float(place), end=end)
+    # Where in a hollow it bears is not said.
+    sure = sure and hole.wall is None
     return Held(by, frame, shell, int(should.sum()), end=end, centers=_tail(hold, end), sure=sure)
+
+
+def _aside(hold: dict[str, Any], own: Frame, place: float, *, end: str) -> Frame:
+    """The axis of a hold at one end that is set off the wood's own, or leans from it, where the wood leaves the hold.
+
+    A tilt leans it away from the wood's own the way of the offset, seen from the hold; places on it are counted as on
+    the wood's own at that point.
+
+    Args:
+        hold: Its keys.
+        own: The wood's own axis.
+        place: Where on that the wood leaves the hold.
+        end: The end that is held.
+    """
+    off, lean = maybe(hold, "offset") or 0.0, math.radians(angle(hold.get("tilt", 0)))
+    if not off and not lean:
+        return own
+    turn = math.radians(angle(hold.get("angle", 0)))
+    away = np.array([math.cos(turn), math.sin(turn), 0.0])
+    out = -1.0 if end == "right" else 1.0
+    along = math.cos(lean) * np.array([0.0, 0.0, 1.0]) + out * math.sin(lean) * away
+    through = own.origin + place * np.array([0.0, 0.0, 1.0]) + off * away
+    return Frame.leaning(through - place * along, along)
 
 
 def _ring(wood: Wood, hole: Hole) -> Bools:
     """The shell about a hole, or under the skin of a stub, as it was when it was made."""
     points = hole.frame.local(wood.lattice.middles)
+    if hole.wall is not None:
+        # All the wood behind a hollow's wall.
+        into = hole.wall(wood.lattice.middles)
+        behind = (into > 0) & (into < 2 * wood.voxel) & (points[:, 2] > 0)
+        return np.asarray(behind.reshape(wood.voxels.shape) & wood.voxels)
     out = np.hypot(points[:, 0], points[:, 1])
     radius, thick = hole.radius_at(points[:, 2]), 2 * wood.voxel
     ring = (out > radius) & (out < radius + thick) if hole.hollow else (out < radius) & (out > radius - thick)
@@ -143,10 +191,10 @@ def _ring(wood: Wood, hole: Hole) -> Bools:
 
 def _bare(hold: dict[str, Any], by: str, wood: Wood) -> Held:
     end, deep = hold.get("end", "left"), maybe(hold, "deep")
-    frame = Frame.of_part()
     last = end == "right"
-    face = wood.face(frame, last=last) or 0.0
+    face = wood.face(Frame.of_part(), last=last) or 0.0
     reach = deep or 2.0
+    frame = _aside(hold, Frame.of_part(), face + (-1 if last else 1) * (deep or 0.0), end=end)
     points = wood.lattice.middles[:, 2].reshape(wood.voxels.shape)
     within = points > face - reach if last else points < face + reach
     filled = wood.voxels & within
@@ -157,9 +205,8 @@ def _bare(hold: dict[str, Any], by: str, wood: Wood) -> Held:
     return Held(by, frame, shell, int(shell.sum()), end=end, centers=_tail(hold, end), sure=deep is not None)
 
 
-def holes_at(wood: Wood, end: str) -> float:
-    """Width of the hole at an end on the axis, mm; nought where there is wood."""
-    frame = Frame.of_part()
+def holes_at(wood: Wood, frame: Frame, end: str) -> float:
+    """Width of the hole at an end about an axis, mm; nought where there is wood."""
     face = wood.face(frame, last=end == "right")
     if face is None:
         return 0.0
@@ -169,7 +216,7 @@ def holes_at(wood: Wood, end: str) -> float:
     wooden = np.zeros(len(radii), dtype=bool)
     for turn in np.arange(12) * 2 * np.pi / 12 + 0.1:
         line = np.column_stack([radii * np.cos(turn), radii * np.sin(turn), np.full(len(radii), at)])
-        wooden |= wood.field(line) < 0
+        wooden |= wood.field(frame.part(line)) < 0
     return 2 * float(radii[int(wooden.argmax())]) if wooden.any() else 0.0
 
 
@@ -206,8 +253,8 @@ def taken(held: Held, cut: Removed, chips: Bools, wood: Wood) -> tuple[bool, boo
 
 def _at_a_center(held: Held, chips: Bools, wood: Wood) -> bool:
     """Whether a cut takes wood near where a center bears."""
-    points = wood.lattice.middles
-    out = np.hypot(points[:, 0] - held.frame.origin[0], points[:, 1] - held.frame.origin[1]).reshape(chips.shape)
+    points = held.frame.local(wood.lattice.middles)
+    out = np.hypot(points[:, 0], points[:, 1]).reshape(chips.shape)
     taken_there = chips & (out < max(6.0, 3 * wood.voxel))
     places = points[taken_there.ravel()][:, 2]
     ends = {"left": places < points[:, 2].min() + 8 * wood.voxel, "right": places > points[:, 2].max() - 8 * wood.voxel}

@@ -12,7 +12,8 @@ import numpy as np
 
 from tests.oracle.fields import Floats, Frame
 from tests.oracle.judge import Judged, Kind, Opinion
-from tests.oracle.wood import Hole, Wood
+from tests.oracle.seat import mouth
+from tests.oracle.wood import Wood
 
 
 def fits(joint: dict[str, Any], parts: dict[str, Judged]) -> dict[Kind, Opinion]:
@@ -25,14 +26,14 @@ def fits(joint: dict[str, Any], parts: dict[str, Judged]) -> dict[Kind, Opinion]
     pin, body = parts[joint["put"]].wood, parts[joint["into"]].wood
     if pin is None or body is None:
         return {}
-    tenon, hole = pin.features[joint["tenon"]], body.features[joint["hole"]]
+    tenon, hole = pin.features[joint["tenon"]].now(), body.features[joint["hole"]].now()
     h = max(pin.voxel, body.voxel)
     long = float(pin.local(tenon.frame)[:, 2].max()) + pin.voxel / 2
     depths = np.arange(h / 4, max(long, h / 2), h / 4)
     thick = pin.outermost(tenon.frame, depths)
     (shoulder,) = pin.outermost(tenon.frame, np.array([-pin.voxel]))
-    mouth = _mouth(body, hole, float(shoulder), far=bool(joint.get("far")))
-    wide = _clear(body, mouth, depths)
+    seat = mouth(body, hole, float(shoulder), far=bool(joint.get("far")))
+    wide = _clear(body, seat, depths)
     over = thick - wide
     worst = int(over.argmax())
     why = f"{2 * thick[worst]:.1f} mm thick at {depths[worst]:.1f} mm, where the hole is {2 * wide[worst]:.1f} mm"
@@ -51,17 +52,3 @@ def _clear(wood: Wood, frame: Frame, depths: Floats) -> Floats:
     """The nearest wood to the axis at each depth; a great way where there is none."""
     radii, wooden = wood.lines(frame, depths)
     return np.asarray(np.where(wooden, radii, 1e6).min(axis=(1, 2)))
-
-
-def _mouth(wood: Wood, hole: Hole, shoulder: float, *, far: bool) -> Frame:
-    """Where a shoulder of a radius comes to sit around a hole, with z into it."""
-    frame = hole.frame
-    if far:
-        frame = Frame(frame.origin, frame.across * np.array([[1.0], [-1.0], [-1.0]]))
-    points = wood.local(frame)
-    out = np.hypot(points[:, 0], points[:, 1])
-    beside = (out > hole.diameter / 2) & (out < max(shoulder, hole.diameter / 2 + 2 * wood.voxel))
-    near = points[beside] if beside.any() else points
-    # Voxels begin half their edge before their middles.
-    first = float(near[:, 2].min()) - wood.voxel / 2
-    return Frame(frame.part(np.array([[0.0, 0.0, first]]))[0], frame.across)

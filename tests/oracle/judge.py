@@ -7,6 +7,7 @@ the two lies a margin of two voxels: nothing larger is missed.
 
 from __future__ import annotations
 
+import copy
 import enum
 import math
 from collections.abc import Iterator
@@ -18,9 +19,11 @@ from scipy import ndimage
 
 from tests.oracle import fields
 from tests.oracle.cuts import Cutter, Unreadable, outline
+from tests.oracle.fields import Field, Floats, Frame
 from tests.oracle.holding import GONE, WIDE_HOLE, Held, Unheld, holes_at, mounted, taken
-from tests.oracle.lattice import Bools, pieces
-from tests.oracle.reading import length, maybe
+from tests.oracle.lattice import Bools, Lattice, pieces
+from tests.oracle.reading import angle, length, maybe
+from tests.oracle.seat import mouth
 from tests.oracle.walls import MARGIN, comes_out, meet, meets_air, surface, wall
 from tests.oracle.wood import LOGS, OUTSIDE, Removed, Ring, Wood, log_of, stock
 
@@ -30,8 +33,17 @@ GRAVITY = {
     "oak, white": 0.68,
 }  # fmt: skip
 """Specific gravity at 12 percent moisture: Wood Handbook FPL-GTR-282, table 5-3b; from memory."""
+SHRINKS = {
+    "maple, sugar": (9.9, 4.8), "cherry, black": (7.1, 3.7), "basswood, American": (9.3, 6.6),
+    "walnut, black": (7.8, 5.5), "ash, white": (7.8, 4.9), "oak, white": (10.5, 5.6),
+}  # fmt: skip
+"""Shrinkage from green to ovendry, percent, along the rings and across them: Wood Handbook, table 4-3; from memory."""
+_GREEN, _DRY = 30.0, 12.0
+"""Moisture at which wood begins to shrink (Wood Handbook, chapter 4), and that of dry wood where nothing is said."""
 FINE = 0.35
 """Voxels within which the least wood of a wall is known: it is measured on the fields, not the voxels."""
+_WAFER = 1.0
+"""Wood past a kerf that is no thicker is faced off as chips, mm; common practice, no published source."""
 _DROSS = 8
 """Fewer voxels are none."""
 _PLAY = 1.5
@@ -97,29 +109,63 @@ def limit_of(part: dict[str, Any], across: float) -> float:
     """Where wood is thin, mm: a sixteenth of the blank within bounds, by the wood's weight and its grain."""
     share = min(max(across / 16, _INCH / 32), _INCH / 8)
     by_wood = min(max(0.55 / GRAVITY[part["wood"]], 0.8), 1.5)
-    own = {"segments": "around the axis", "stack": "around the axis"} | dict.fromkeys(LOGS, "across the axis")
-    grain = part.get("grain") or next((own[word] for word in part["blank"] if word in own), "along the axis")
-    return share * by_wood * (1.0 if grain == "along the axis" else 1.25)
+    return share * by_wood * (1.0 if _grain_of(part) == "along the axis" else 1.25)
+
+
+def _grain_of(part: dict[str, Any]) -> str:
+    own = {"segments": "around the axis", "stack": "around the axis"}
+    own |= dict.fromkeys((*LOGS, "wide"), "across the axis")
+    return part.get("grain") or next((own[word] for word in part["blank"] if word in own), "along the axis")
 
 
 class Judge:
     """One part, step by step."""
 
-    def __init__(self, part: dict[str, Any], profiles: dict[str, Any], *, voxels: int) -> None:
+    def __init__(
+        self, part: dict[str, Any], profiles: dict[str, Any], *, voxels: int, others: dict[str, Judge] | None = None
+    ) -> None:
         across = _across(part["blank"])
         self.part = part
-        self.wood = stock(part["blank"], voxel=across / voxels)
-        self.limit = limit_of(part, self.wood.across)
         self.shapes = {name: outline(one) for name, one in profiles.items()}
         self.found = Judged()
         self.step = 0
+        self.left: Floats = np.ones(3)
+        """What drying has left of the blank's sizes."""
+        self.fell: Wood | None = None
+        """What fell off whole at the last parting: it may be the blank of another part."""
+        self.guest: Guest | None = None
+        """What a hold has put on it."""
+        self.guests: dict[str, Judge] = {}
+        """All that was put on it so far, as it was left."""
+        self.others = others or {}
+        source = part["blank"].get("falls off")
+        if source is None:
+            self.wood = stock(part["blank"], voxel=across / voxels)
+            self.limit = limit_of(part, self.wood.across)
+        else:
+            # As it stands after the first step at which something falls off it.
+            first = Judge(source, source.get("profiles", profiles), voxels=voxels)
+            first.judged(until_fallen=True)
+            if first.fell is None:
+                raise Unreadable("nothing falls off it")
+            self.wood, self.left = first.fell, first.left
+            self.limit = limit_of(part, across)
         self.names: dict[str, int] = {}
         self.out: set[str] = set()
         self.loose: list[tuple[int, Ring]] = []
         """Rings that were cut free, and the step of each."""
 
-    def judged(self) -> Judged:
-        """What is wrong, step by step."""
+    @property
+    def shrunk(self) -> bool:
+        """Whether it has dried since it was a blank."""
+        return not bool((self.left == 1.0).all())
+
+    def judged(self, *, until_fallen: bool = False) -> Judged:
+        """What is wrong, step by step.
+
+        Args:
+            until_fallen: Whether to stop after the first step at which something falls off whole.
+        """
         hold: dict[str, Any] | None = None
         for number, step in enumerate(self.part["steps"]):
             self.step = number
@@ -129,10 +175,16 @@ class Judge:
                 if self.found.until <= self.step:
                     break
                 self._missing()
-            if "green" in self.part.get("condition", ()) and _DRIES & set(step.get("work", ())):
-                # It knows nothing of how wood shrinks: what comes after is not judged.
-                self.found.until = min(self.found.until, number + 1)
+                if self.guest is not None:
+                    self.guest.judge._missing()
+                    self._of_the_guest()
+            if until_fallen and self.fell is not None:
                 break
+            left = dried(self.part, step, again=self.shrunk)
+            if left is not None:
+                self.wood.dry(left)
+                self.left = self.left * np.array(left)
+                self.loose = [(at, replace(ring, frame=ring.frame.dried(left))) for at, ring in self.loose]
         self.found.wood = self.wood
         if self.found.until > len(self.part["steps"]):
             self._finished()
@@ -145,25 +197,32 @@ class Judge:
         log = log_of(self.part["blank"])
         if log is None:
             return
-        h, middles = self.wood.voxel, self.wood.lattice.middles[self.wood.voxels.ravel()]
+        h, middles = self.wood.voxel, self.wood.lattice.places(self.wood.voxels) / self.left
         # Places off the log's middle: toward the bark at z = 0, and along y.
         out = np.hypot(log.diameter / 2 - middles[:, 2], middles[:, 1])
         bare = log.diameter / 2 - log.bark
         if log.bark:
             least, most = (np.count_nonzero(out > bare + by) * h**3 for by in (h, -h))
+            # A natural edge keeps its bark.
+            natural = any("natural edge" in step.get("shape", ()) for step in self.part["steps"])
             if most > _BARK / 2:
-                self._say(Kind.BARK, f"{least:.0f} mm³ of bark is left", must=least > _BARK, step=BLANK)
+                self._say(Kind.BARK, f"{least:.0f} mm³ of bark is left", must=least > _BARK and not natural, step=BLANK)
         half = length(self.part["blank"]["long"]) / 2
         along = np.arange(-half, half, h / 4)
         toward, beside = log.pith
         line = np.column_stack([along, np.full(len(along), beside), np.full(len(along), log.diameter / 2 - toward)])
-        there = self.wood.field(line)
+        there = self.wood.field(line * self.left)
         least, most = (np.count_nonzero(there < by) * h / 4 for by in (-h, h))
         if most > _PITH:
             self._say(Kind.PITH, f"{least:.1f} mm of pith is left", must=least > _PITH + 2 * h, step=BLANK)
 
     def _ring(self, step: int, ring: Ring) -> None:
         """Whether a loose ring stays on the finished wood, and moves on it."""
+        if self.shrunk:
+            # The two go oval together; that they bind somewhere is not judged.
+            for kind in (Kind.COMES_OFF, Kind.JAMS):
+                self._say(kind, "it dried on its stem", must=False, step=step)
+            return
         h = self.wood.voxel
         margin = FINE * h
         long = float(self.wood.across + np.ptp(self.wood.lattice.middles[:, 2]))
@@ -189,6 +248,7 @@ class Judge:
             self.found.verdict[key] = Opinion(must, why, left)
 
     def _take(self, hold: dict[str, Any], step: dict[str, Any], *, again: bool) -> None:
+        self._put_on(hold, again=again)
         holds = mounted(hold, self.wood)
         for turn, held in enumerate(holds):
             if held.turns and (step.get("cut") or not again):
@@ -199,9 +259,46 @@ class Judge:
                 name = f"{base} {turn + 1}" if len(holds) > 1 else base
                 if keys.get("tailstock away") and held.end:
                     held = replace(held, centers=())
+                    if self.guest is not None:
+                        self.guest.held = replace(self.guest.held, centers=())
                 self._cut(held, kind, keys, name, base)
                 if self.found.until <= self.step:
                     return
+
+    def _put_on(self, hold: dict[str, Any], *, again: bool) -> None:
+        """Put on what a hold says; what was on comes off with the next."""
+        if again:
+            return
+        self.guest = None
+        said = hold.get("put on")
+        if said is None:
+            return
+        name = said["part"]
+        if name not in self.guests:
+            other = self.others.get(name)
+            if other is None or other.found.until <= len(other.part["steps"]):
+                raise Unheld(f"what is put on it, {name}, is not known to its end")
+            self.guests[name] = other.copied()
+        self.guest = Guest.on(self, self.guests[name], hold)
+
+    def copied(self) -> Judge:
+        """The same part as it stands, to be cut further elsewhere."""
+        other = copy.copy(self)
+        other.wood = replace(
+            self.wood, removed=list(self.wood.removed), chips=list(self.wood.chips), features=dict(self.wood.features)
+        )
+        other.found, other.out, other.names, other.loose = Judged(), set(self.out), dict(self.names), list(self.loose)
+        return other
+
+    def _of_the_guest(self) -> None:
+        """What was found of what is put on it counts as found here."""
+        assert self.guest is not None
+        theirs = self.guest.judge.found
+        for (step, kind), opinion in theirs.verdict.items():
+            self._say(kind, opinion.why, must=opinion.must and step == self.step, step=self.step, left=opinion.left)
+        if theirs.until <= self.step:
+            self.found.until = min(self.found.until, self.step + 1)
+        theirs.verdict.clear()
 
     def _mounted(self, hold: dict[str, Any], held: Held) -> None:
         """Whether the hold finds what it needs."""
@@ -211,14 +308,15 @@ class Judge:
                 self._say(Kind.GONE, f"{there:.0%} of {hold['on']} is there", must=there < 0.25 and held.sure)
             if self.wood.features[hold["on"]].again:
                 self._say(Kind.GONE, f"{hold['on']} was shaped once more", must=False)
-        for mouth in held.pins:
-            there = np.count_nonzero(mouth & self.wood.voxels) / max(np.count_nonzero(mouth), 1)
+        for around in held.pins:
+            there = np.count_nonzero(around & self.wood.voxels) / max(np.count_nonzero(around), 1)
             if there < 0.97:
                 self._say(Kind.GONE, f"{there:.0%} of the wood around a pin is there", must=there < 0.4)
+        turning = self.wood if self.guest is None else self.guest.together(self.wood)
         for end in held.centers:
             if end not in ("left", "right"):
                 continue
-            hole = holes_at(self.wood, end)
+            hole = holes_at(turning, held.frame, end)
             if hole <= 0:
                 continue
             at_tail = bool(held.end) or end == "right"
@@ -226,16 +324,34 @@ class Judge:
             must = hole > (bears if bears is not None else WIDE_HOLE) + MARGIN * self.wood.voxel
             self._say(Kind.AIR, f"a center stands in a hole {hole:.1f} mm wide at the {end}", must=must)
         if held.by == "faceplate" and hold.get("diameter"):
-            hole, plate = holes_at(self.wood, held.end), length(hold["diameter"])
+            hole, plate = holes_at(self.wood, held.frame, held.end), length(hold["diameter"])
             if hole > plate - MARGIN * self.wood.voxel:
                 must = hole > plate + MARGIN * self.wood.voxel
                 self._say(Kind.AIR, f"the faceplate lies over a hole {hole:.1f} mm wide", must=must)
 
     def _cut(self, held: Held, kind: str, keys: dict[str, Any], name: str, base: str) -> None:
-        wood, h = self.wood, self.wood.voxel
-        new = Cutter(wood, held.frame, self.shapes).removed(kind, keys, name)
-        new = Removed(**{**new.__dict__, "kind": kind})
+        new = self._body(held, kind, keys, name)
         self.names[base] = self.step
+        if self.guest is not None:
+            theirs = self.guest.judge.wood
+            own, other = (bool((wood.lattice.of(body.field) < 0)[wood.voxels].any()) for wood, body in (
+                (self.wood, new), (theirs, self.guest.seen(new)),
+            ))  # fmt: skip
+            if other:
+                self.guest.cut(new, kind, name, base, self.step)
+            if not own and other:
+                return
+        self._made(held, new, kind, name)
+
+    def _body(self, held: Held, kind: str, keys: dict[str, Any], name: str) -> Removed:
+        """What a cut takes away, of this part or of what is put on it, whichever goes by what it names."""
+        cutter = Cutter(self.wood, held.frame, self.shapes)
+        if self.guest is not None:
+            cutter = Cutter(self.guest.together(self.wood), held.frame, self.shapes)
+        return replace(cutter.removed(kind, keys, name), kind=kind)
+
+    def _made(self, held: Held, new: Removed, kind: str, name: str) -> None:
+        wood, h = self.wood, self.wood.voxel
         there = wood.lattice.of(new.field)
         chips = wood.voxels & (there <= 0)
         self._nothing(new, there)
@@ -247,6 +363,11 @@ class Judge:
             both = "first" in held.centers or held.end == ""
             self._say(Kind.PARTED, f"{name} parts through between centers", must=both and bool(chips.any()))
             self._say(Kind.HOLD, f"{name} parts off a center", must=False)
+        if new.waste is not None:
+            fallen = wood.fallen(new.waste)
+            ends = [fallen.face(new.frame or held.frame, last=last) for last in (False, True)]
+            if np.count_nonzero(fallen.voxels) >= _DROSS and ends[1] - ends[0] > _WAFER:
+                self.fell = fallen
         wood.take(new, there)
         self._loose(new)
         if self.found.until <= self.step:
@@ -260,6 +381,8 @@ class Judge:
                 self._say(shallow, f"{new.name} is a scratch", must=False)
         for hole in new.holes:
             wood.features[hole.name] = hole
+        if new.held_by is not None:
+            wood.features[new.name] = new.held_by
         if new.of and not new.inside:
             # Whoever holds by the tenon from then on holds by what is left of it.
             wood.features[new.of] = replace(new.holes[0], name=new.of, again=True)
@@ -281,7 +404,7 @@ class Judge:
         apart = pieces(self.wood.voxels)
         whole = self.wood.level
         if len(apart) == 1:
-            worn = pieces(self.wood.voxels & (whole < -self.wood.voxel))
+            worn = [one for one in pieces(self.wood.voxels & (whole < -self.wood.voxel)) if one.sum() >= _DROSS]
             if len(worn) > 1:
                 self._say(Kind.LOOSE, f"{new.name} leaves little that holds it together", must=False)
                 self.found.until = self.step + 1
@@ -385,6 +508,9 @@ class Judge:
         """Cuts that are said to meet and do not, at the last step of the two."""
         made = list(zip(self.wood.removed, self.wood.chips, strict=True))
         fresh = {name for name, at in self.names.items() if at == self.step}
+        # A name that stands for several cuts is met when one of them is.
+        apart: list[tuple[frozenset[str], bool, str, int]] = []
+        met: set[frozenset[str]] = set()
         for here, (new, new_chips) in enumerate(made):
             for there, (old, old_chips) in enumerate(made):
                 if new is old or not new.inside or not old.inside or not new.means(old):
@@ -402,10 +528,124 @@ class Judge:
                 later, chips = (new, old_chips) if here > there else (old, new_chips)
                 # A third cut may have taken the wood between the two.
                 through = (later.field(self.wood.lattice.places(chips)) < -self.wood.voxel).any()
+                pair = frozenset({_base(new.name, self.names), _base(old.name, self.names)})
                 if deep and (gap < 1.8 * self.wood.voxel or through):
+                    met.add(pair)
                     continue
                 must = gap > (MARGIN + 1) * self.wood.voxel
-                self._say(Kind.MISSING, f"{new.name} does not meet {old.name}", must=must, step=at)
+                apart.append((pair, must, f"{new.name} does not meet {old.name}", at))
+        sure = {pair for pair, _, _, _ in apart} - {pair for pair, must, _, _ in apart if not must}
+        for pair, _, why, at in apart:
+            if pair not in met:
+                self._say(Kind.MISSING, why, must=pair in sure, step=at)
+
+
+@dataclass(eq=False)
+class Guest:
+    """Another part that is put on this one by their joint and turns with it."""
+
+    judge: Judge
+    frame: Frame
+    """Where its own coordinates lie in those of the part that it is put on."""
+    held: Held
+    """What holds it, in its own."""
+
+    @classmethod
+    def on(cls, host: Judge, judge: Judge, hold: dict[str, Any]) -> Guest:
+        """A part where it sits: the shoulder of the one on the face around the hole of the other.
+
+        Args:
+            host: The part that it is put on.
+            judge: It.
+            hold: Of the other; under `put on` the joint of the two: `tenon`, `hole`, whether the tenon is `on it`,
+                whether it goes in at the `far` end, and its `turn`.
+        """
+        joint = hold["put on"]
+        pin, body = (judge, host) if joint["on it"] else (host, judge)
+        if joint["tenon"] not in pin.wood.features or joint["hole"] not in body.wood.features:
+            raise Unheld("half of the joint is not made yet")
+        tenon, hole = pin.wood.features[joint["tenon"]].now(), body.wood.features[joint["hole"]].now()
+        (shoulder,) = pin.wood.outermost(tenon.frame, np.array([-pin.wood.voxel / 2]))
+        seat = mouth(body.wood, hole, float(shoulder), far=bool(joint.get("far")))
+        # The tenon's tip points into the hole; x stays as near to the other's as it can.
+        across = np.eye(3) if seat.across[2] @ tenon.frame.across[2] > 0 else np.diag([1.0, -1.0, -1.0])
+        turn = math.radians(angle(joint.get("turn", 0)))
+        spun = np.array(
+            [[math.cos(turn), math.sin(turn), 0.0], [-math.sin(turn), math.cos(turn), 0.0], [0.0, 0.0, 1.0]]
+        )
+        across = spun @ across
+        frame = Frame(seat.origin - tenon.frame.origin @ across, across)
+        if not joint["on it"]:
+            frame = Frame(-frame.across @ frame.origin, frame.across.T)
+        name = joint["tenon"] if joint["on it"] else joint["hole"]
+        (held,) = mounted({"by": ["jam chuck"], "on": name, "tailstock": hold.get("tailstock")}, judge.wood)
+        judge.limit = host.limit
+        # Where in the joint it bears is not said.
+        return cls(judge, frame, replace(held, sure=False))
+
+    def seen(self, one: Removed) -> Removed:
+        """A body that is cut in the part below, in this one's coordinates."""
+
+        def by(field: Field) -> Field:
+            return lambda points: field(self.frame.part(points))
+
+        ends = {} if self.frame.across[2, 2] > 0 else {"left": "right", "right": "left"}
+        return replace(
+            one, field=by(one.field), holes=tuple(replace(hole, frame=self._seen(hole.frame)) for hole in one.holes),
+            apart=tuple(map(by, one.apart)), waste=None if one.waste is None else by(one.waste),
+            behind=None if one.behind is None else by(one.behind), end=ends.get(one.end, one.end),
+            frame=None if one.frame is None else self._seen(one.frame),
+        )  # fmt: skip
+
+    def _seen(self, frame: Frame) -> Frame:
+        return Frame(self.frame.local(frame.origin[None, :])[0], frame.across @ self.frame.across.T)
+
+    def together(self, below: Wood) -> Wood:
+        """Both as one, for what a cut or a center goes by."""
+        own, frame = self.judge.wood, self.frame
+
+        def both(points: Floats) -> Floats:
+            return np.minimum(below.field(points), own.field(frame.local(points)))
+
+        places = np.vstack([below.lattice.places(below.voxels), frame.part(own.lattice.places(own.voxels))])
+        half = max(below.voxel, own.voxel)
+        lattice = Lattice.about(places.min(axis=0) - half, places.max(axis=0) + half, below.voxel)
+        level = lattice.of(both)
+        across = max(below.across, own.across)
+        return Wood(both, lattice, level < 0, level, across, features=dict(below.features))
+
+    def cut(self, new: Removed, kind: str, name: str, base: str, step: int) -> None:
+        """Make a cut on it."""
+        self.judge.step = step
+        self.judge.names[base] = step
+        self.judge._made(self.held, self.seen(new), kind, name)
+
+
+def dried(part: dict[str, Any], step: dict[str, Any], *, again: bool) -> tuple[float, float, float] | None:
+    """What drying in a step leaves of a part's sizes along x, y and z, as shares; none where nothing dries.
+
+    In wood laid out with its grain across the axis, along x, and its bark toward an end, the rings lie flat at its
+    middle: along y it shrinks as wood does along its rings, in height as it does across them. With the grain along the
+    axis the two are its two ways across.
+
+    Args:
+        part: Its keys.
+        step: Its keys; `shrinks` says by how much along and across the rings, else a table does.
+        again: Whether it has dried before: then it is as dry as it gets.
+    """
+    if "shrinks" in step:
+        along_rings, across_rings = step["shrinks"]
+    elif "green" in part.get("condition", ()) and _DRIES & set(step.get("work", ())) and not again:
+        tangential, radial = SHRINKS[part["wood"]]
+        along_rings, across_rings = (share / 100 * (1 - _DRY / _GREEN) for share in (tangential, radial))
+    else:
+        return None
+    blank = part["blank"]
+    if {"segments", "staves", "stack", "laminate"} & blank.keys():
+        return None
+    if _grain_of(part) == "across the axis":
+        return 1.0, 1 - along_rings, 1 - across_rings
+    return 1 - across_rings, 1 - along_rings, 1.0
 
 
 def _overlap(wood: Wood, one: Any, other: Any, one_chips: Bools, other_chips: Bools) -> tuple[bool, bool]:
@@ -444,11 +684,28 @@ def judged(project: dict[str, Any], *, voxels: int = 48) -> Iterator[tuple[str, 
         project: The file, as YAML reads it.
         voxels: Across the largest round that the blank holds.
     """
-    for name, said in project["parts"].items():
-        blank = said["blank"]
-        if "stack" in blank:
-            blank = {"stack": project["stacks"][blank["stack"]]["courses"]}
-        yield name, Judge(said | {"blank": blank}, project.get("profiles", {}), voxels=voxels).judged()
+    judges: dict[str, Judge] = {}
+    for name in project["parts"]:
+        judges[name] = Judge(_spelled(project, name), project.get("profiles", {}), voxels=voxels, others=judges)
+        yield name, judges[name].judged()
+
+
+def _spelled(project: dict[str, Any], name: str) -> dict[str, Any]:
+    """A part with its stack's courses, what it falls off, and the joints by which parts are put on it."""
+    said = project["parts"][name]
+    blank = said["blank"]
+    if "stack" in blank:
+        blank = {"stack": project["stacks"][blank["stack"]]["courses"]}
+    if "falls off" in said:
+        blank = blank | {"falls off": _spelled(project, said["falls off"])}
+    steps = []
+    for step in said.get("steps", ()):
+        other = step.get("hold", {}).get("put on")
+        if other is not None:
+            joint = next(one for one in project["assembly"]["joints"] if {one["put"], one["into"]} == {name, other})
+            step = step | {"hold": step["hold"] | {"put on": joint | {"part": other, "on it": joint["put"] == other}}}
+        steps.append(step)
+    return said | {"blank": blank, "steps": steps}
 
 
 __all__ = [

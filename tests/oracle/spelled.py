@@ -12,7 +12,10 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from handouts_build import workpiece as kernel
+from handouts_build.compute.blanks import as_stock
 from handouts_build.compute.solid.plan import PartPlan
+from handouts_build.schema import PartKeys
+from handouts_build.sheet import Part
 from handouts_build.workpiece.declared import DeclaredKey, KeyKind, keys_of
 from tests.oracle.judge import GRAVITY
 
@@ -40,40 +43,65 @@ class Spelled:
     """Why steps are left out at the end; empty where none are."""
 
 
-def spelled(plan: PartPlan, *, wood: str, grain: str) -> Spelled:
+def spelled(plan: PartPlan, *, keys: PartKeys, part: Part) -> Spelled:
     """A part from its blank to the first step that the second judge has no words for.
 
     Args:
         plan: As the workpiece takes it.
-        wood: Its name.
-        grain: How it runs.
+        keys: As its file has it.
+        part: As it was settled.
 
     Raises:
         Unspelled: If that is the blank or the wood.
     """
+    wood = keys.wood
     if wood not in GRAVITY:
         raise Unspelled(wood)
-    made = Spelled({"wood": wood, "grain": grain, "blank": _blank(plan.blank), "steps": []})
-    for step in plan.steps:
+    made = Spelled({"wood": wood, "grain": part.grain, "steps": []})
+    if isinstance(plan.blank, kernel.Offcut):
+        source = Spelled({"wood": wood, "grain": part.grain, "steps": [], "blank": _blank(plan.blank.blank)})
+        _steps(plan.blank.steps, source)
+        # Where its wood is thin goes by the blank that it is said to have.
+        own = _blank(as_stock(part.blank, grain=plan.blank.stock.grain))
+        made.keys["blank"] = own | {"falls off": source.keys | {"profiles": source.profiles}}
+    else:
+        made.keys["blank"] = _blank(plan.blank)
+    _steps(plan.steps, made)
+    for step, said in zip(made.keys["steps"], keys.steps, strict=False):
+        step["shape"] = list(said.shape)
+    return made
+
+
+def _steps(steps: Sequence[kernel.WorkStep], made: Spelled) -> None:
+    for step in steps:
         try:
-            if step.let_in or step.put_on is not None or step.dries is not None:
-                raise Unspelled("a part let in or put on, or wood that dries")
+            if step.let_in:
+                raise Unspelled("a part let in")
             keys: Keys = {"cut": [_cut(cut, made.profiles) for cut in step.cuts]}
             if step.holds:
                 keys["hold"] = _hold(step.holds)
+            if step.put_on is not None:
+                put = step.put_on
+                keys["hold"]["put on"] = {
+                    "part": put.part, "tenon": put.tenon, "hole": put.hole, "on it": put.tenon_on_it, "far": put.far,
+                    "turn": put.turn_deg,
+                }  # fmt: skip
+            if step.dries is not None:
+                keys["shrinks"] = (step.dries.along_rings or 0.0, step.dries.across_rings or 0.0)
         except Unspelled as why:
             made.stopped = str(why)
             break
         made.keys["steps"].append(keys)
-    return made
 
 
 def _mm(value: float) -> str:
     return f"{value:.6f} mm"
 
 
-def _blank(blank: kernel.BaseBlank | kernel.Offcut) -> Keys:
+def _blank(blank: kernel.BaseBlank) -> Keys:
     match blank:
+        case kernel.Staves():
+            return _given(blank, {"staves": blank.pieces})
         case kernel.Round():
             return {"round": _mm(blank.diameter_mm), "long": _mm(blank.long_mm)}
         case kernel.Square():
@@ -161,8 +189,4 @@ def _hold(holds: Sequence[kernel.BaseHold]) -> Keys:
             keys[declared.word] = pairs if len(pairs) > 1 else pairs[0]
         elif declared.kind is KeyKind.ANGLES and len(holds) > 1:
             keys[declared.word] = [_said(declared, getattr(hold, declared.field)) for hold in holds]
-    if type(first) is not kernel.OffsetCenters and {"offset", "tilt"} & keys.keys():
-        raise Unspelled("a hold off the axis at one end")
-    if "right offset" in keys or "right angle" in keys:
-        raise Unspelled("two centers that are off the axis by different amounts")
     return keys

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -34,6 +34,23 @@ class Hole:
     """Whether a stub was shaped once more, so that whoever names it may find that less of it is there."""
     lean: float = 0.0
     """How far a dovetail's side leans out for each millimeter along z."""
+
+    sides: int = 0
+    """Flats of a glued ring's opening; nought of a round hole."""
+    wall: Field | None = None
+    """Of a hollow, its body: less than nought within it; it is no round hole."""
+
+    def dried(self, left: tuple[float, float, float]) -> Hole:
+        """The same in wood that got smaller, by shares along the part's x, y and z; its sizes stay the green ones."""
+        wall = None if self.wall is None else fields.shrunk(self.wall, left)
+        return replace(self, frame=self.frame.dried(left), wall=wall)
+
+    def now(self) -> Hole:
+        """As it lies in the wood as it is, as wide as it is at its narrowest, in millimeters of now."""
+        if self.frame.left == (1.0, 1.0, 1.0):
+            return self
+        x, y, z = (float(np.linalg.norm(side * np.array(self.frame.left))) for side in self.frame.across)
+        return replace(self, frame=self.frame.now(), diameter=self.diameter * min(x, y), long=self.long * z)
 
     def radius_at(self, places: Floats) -> Floats:
         """Its radius at places along its frame; a stub is as wide as told at its tip, a hole at its mouth."""
@@ -84,6 +101,21 @@ class Removed:
     """Of the axis it is cut on."""
     to_axis: bool = False
     """Whether its holes are said to reach the axis."""
+
+    held_by: Hole | None = None
+    """A hollow, by which the wood may be held though it is no round hole."""
+
+    def dried(self, left: tuple[float, float, float]) -> Removed:
+        """The same in wood that got smaller, by shares along the part's x, y and z."""
+
+        def by(field: Field) -> Field:
+            return fields.shrunk(field, left)
+
+        return replace(
+            self, field=by(self.field), holes=tuple(hole.dried(left) for hole in self.holes),
+            apart=tuple(map(by, self.apart)), behind=None if self.behind is None else by(self.behind),
+            ring=None if self.ring is None else replace(self.ring, frame=self.ring.frame.dried(left)),
+        )  # fmt: skip
 
     @property
     def opens(self) -> bool:
@@ -155,14 +187,49 @@ class Wood:
         self.chips.append(chips)
         return chips
 
+    def dry(self, left: tuple[float, float, float]) -> None:
+        """Let it shrink, with all that was cut in it.
+
+        Args:
+            left: What is left of its sizes along x, y and z, as shares.
+        """
+        shares = np.array(left)
+        places = self.lattice.places(self.voxels)
+        half = self.voxel / 2
+        self.lattice = Lattice.about(
+            (places.min(axis=0) - half) * shares, (places.max(axis=0) + half) * shares, self.voxel
+        )
+        self.blank = fields.shrunk(self.blank, left)
+        self.removed = [one.dried(left) for one in self.removed]
+        self.features = {name: hole.dried(left) for name, hole in self.features.items()}
+        self.level = self.lattice.of(self.blank)
+        self.voxels, self.chips = self.level < 0, []
+        for one in self.removed:
+            there = self.lattice.of(one.field)
+            self.chips.append(self.voxels & (there <= 0))
+            self.voxels = self.voxels & (there > 0)
+            self.level = np.maximum(self.level, -there)
+
+    def fallen(self, waste: Field) -> Wood:
+        """What falls off, as the blank of another part: nothing was cut in it yet, and what it was held by is there."""
+        body = replace(self, removed=list(self.removed)).field
+        found = Wood(
+            lambda points: np.maximum(body(points), waste(points)), self.lattice, self.voxels, self.level, self.across,
+            features=dict(self.features),
+        )  # fmt: skip
+        found.level = np.maximum(self.level, self.lattice.of(waste))
+        found.voxels = found.level < 0
+        return found
+
     def local(self, frame: Frame) -> Floats:
         """The wood's voxels seen from a frame."""
         return frame.local(self.lattice.places(self.voxels))
 
-    def face(self, frame: Frame, *, last: bool, radius: float = math.inf) -> float | None:
-        """Where the wood begins, or ends, along a frame's axis, within a radius of it."""
+    def face(self, frame: Frame, *, last: bool, radius: float = math.inf, beyond: float = -1.0) -> float | None:
+        """Where the wood begins, or ends, along a frame's axis, within a radius of it and beyond another."""
         points = self.local(frame)
-        points = points[np.hypot(points[:, 0], points[:, 1]) <= radius]
+        out = np.hypot(points[:, 0], points[:, 1])
+        points = points[(out <= radius) & (out > beyond)]
         if not len(points):
             return None
         sign = 1.0 if last else -1.0
@@ -311,7 +378,9 @@ def stock(blank: dict[str, Any], *, voxel: float) -> Wood:
         count = int(blank.get("segments") or blank["staves"])
         wide = thick = length(blank["across"])
         opening = length(blank["inside"])
-        prism, ends = fields.within_flats(count, wide), fields.slab(0, long)
+        right = maybe(blank, "across right") or wide
+        wide, thick, left = max(wide, right), max(wide, right), wide
+        prism, ends = fields.frustum(count, left, right, long), fields.slab(0, long)
         body = lambda points: np.maximum(prism(points), ends(points))  # noqa: E731
     corner = 1.0 if "square" in blank or "wide" in blank or "round" in blank else 1 / math.cos(math.pi / count)
     half = np.array([wide / 2 * corner, thick / 2 * corner, 0.0])
@@ -320,8 +389,8 @@ def stock(blank: dict[str, Any], *, voxel: float) -> Wood:
     wood = Wood(body, lattice, level < 0, level, min(wide, thick))
     if opening:
         frame = Frame.of_part()
-        hole = Hole(OPENING, frame, opening, long, through=True)
-        air = fields.within_flats(count, opening)
+        hole = Hole(OPENING, frame, opening, long, through=True, lean=(right - left) / 2 / long, sides=count)
+        air = fields.frustum(count, opening, opening + right - left, long)
         own = Removed(OPENING, OPENING, air, True, holes=(hole,))
         wood.take(own, lattice.of(air))
         wood.features[OPENING] = hole
