@@ -166,6 +166,7 @@ _OWN_NUMBERS: dict[str, dict[str, float]] = {
     "HOLD_OUT_OF_RANGE": {"have_mm": 76.2, "least_mm": 38.1, "most_mm": 63.5},
     "SHORT_GRIP": {"have_mm": 6.35},
     "DRIED_OVAL": {"least_mm": 82.07, "most_mm": 85.725},
+    "THREAD_DRIED": {"least_mm": 47.0, "most_mm": 49.5},
     "NOT_ROUND": {"least_mm": 45.0, "most_mm": 55.0},
     "CUTS_ITS_HOLD": {"left": 0.2},
 }

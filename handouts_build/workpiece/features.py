@@ -105,6 +105,15 @@ class Feature:
         least, largest = self.shrinkage.across(self.green.axis)
         return self.green.diameter_mm * least, self.green.diameter_mm * largest
 
+    @property
+    def oval(self) -> dict[str, float]:
+        """What is told of one that was turned green and has dried: its least_mm and most_mm, its diameters.
+
+        Nothing is told where nothing is known of how its wood shrinks.
+        """
+        least, largest = self.widths_mm
+        return {} if self.shrinkage == AS_GROWN else {"least_mm": least, "most_mm": largest}
+
     def placed(self, axis: Axis) -> Feature:
         """The same, from lathe to part coordinates."""
         return dataclasses.replace(self, axis=axis.placed(self.axis))
@@ -118,9 +127,10 @@ class Feature:
         green, both = self.green or self, self.shrinkage.then(by)
         along, (least, _) = both.along(green.axis), both.across(green.axis)
         bead = green.bead and Bead(green.bead.at_mm * along, green.bead.wide_mm * along, green.bead.stands_mm * least)
+        thread = green.thread and green.thread.shrunk(along=along, across=least)
         return dataclasses.replace(
             self, axis=both.axis(green.axis), diameter_mm=green.diameter_mm * least, long_mm=green.long_mm * along,
-            grows_mm=green.grows_mm * least, bead=bead, green=green, shrinkage=both,
+            grows_mm=green.grows_mm * least, bead=bead, thread=thread, green=green, shrinkage=both,
         )  # fmt: skip
 
     def share(self, wood: Solid) -> float:

@@ -52,8 +52,16 @@ def true_threads(stage: Stage) -> Solid:
         for later in stage.made[cut.serial + 1 :]:
             back -= later.body
         whole = Solid.all_of([wood, back]).marked().simplified(_ALIKE_MM)
-        wood = whole - _cutter(feature, feature.thread).moved(feature.axis)
+        wood = whole - _as_it_is(feature)
     return wood.marked().pieces()[0]
+
+
+def _as_it_is(feature: Feature) -> Solid:
+    """What the screw of a threaded feature has taken, in part coordinates: one that was cut in green wood has dried."""
+    cut = feature.green or feature
+    assert cut.thread is not None
+    taken = _cutter(cut, cut.thread).moved(cut.axis)
+    return taken if feature.green is None else taken.scaled(feature.shrinkage.factors)
 
 
 def _cutter(feature: Feature, form: ThreadForm) -> Solid:

@@ -30,7 +30,6 @@ from handouts_build.workpiece.holds import (
     held_end,
 )
 from handouts_build.workpiece.measures import ALL_AROUND, outer_mm, radial_crossings, radius_about_mm, widths_mm
-from handouts_build.workpiece.shrinkage import AS_GROWN
 from handouts_build.workpiece.solid import Solid
 from handouts_build.workpiece.verdicts import Code, Jaws, Limits, ShopLimits, Subject, Thing, Verdict
 
@@ -66,7 +65,7 @@ def judge(
     if isinstance(hold, JawsOnTenon | JawsInRecess | JamChuck):
         dried = (feature_named(name, features) for name in hold.needs)
         found += [
-            Verdict(Code.DRIED_OVAL, (Thing(Subject.FEATURE, feature.name),), _oval(feature))
+            Verdict(Code.DRIED_OVAL, (Thing(Subject.FEATURE, feature.name),), feature.oval)
             for feature in dried
             if feature.green is not None
         ]
@@ -101,12 +100,6 @@ def judge(
             numbers = {"have_mm": hold.diameter_mm, "most_mm": bearing.room_mm}
             found.append(Verdict(Code.HOLD_OUT_OF_RANGE, (_PLATE,), numbers))
     return tuple(found)
-
-
-def _oval(feature: Feature) -> dict[str, float]:
-    """Both diameters of what was turned green and has dried; none where nothing is known of how its wood shrinks."""
-    least, largest = feature.widths_mm
-    return {} if feature.shrinkage == AS_GROWN else {"least_mm": least, "most_mm": largest}
 
 
 def _tail(

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -45,6 +45,17 @@ class ThreadForm:
     def lead_mm(self) -> float:
         """How far it goes in one turn."""
         return self.pitch_mm * self.starts
+
+    def shrunk(self, *, along: float, across: float) -> ThreadForm:
+        """Its form once the wood that it is cut in has dried.
+
+        Args:
+            along: What is left of a length along its axis, as a share.
+            across: Of one across it.
+        """
+        return replace(
+            self, pitch_mm=self.pitch_mm * along, depth_mm=self.depth_mm * across, relief_mm=self.relief_mm * along
+        )
 
     @classmethod
     def basic_depth_mm(cls, pitch_mm: float) -> float:

@@ -71,6 +71,8 @@ class Code(enum.Enum):
     DRIED_OVAL = "dried oval"
     """What the hold closes on was turned green and has dried since. Numbers, where its wood's shrinkage is known:
     least_mm and most_mm, the diameters of the oval."""
+    THREAD_DRIED = "thread dried"
+    """A thread was cut in green wood, and dries in this step. Numbers: as above."""
     NARROW_MOUTH = "narrow mouth"
     """A hollow whose mouth lets no tool of the strength that its depth asks for pass. Numbers: mouth_mm, deep_mm,
     wide_mm (inside), need_mm."""
@@ -144,7 +146,7 @@ _ACCEPTABLE = frozenset(
     {
         Code.THIN_WEB, Code.SLENDER, Code.OVERHANG, Code.THIN_NECK, Code.CUTS_NOTHING, Code.SHORT_GRIP, Code.PITH_LEFT,
         Code.BARK_LEFT, Code.SAW_LEFT, Code.DRIED_OVAL, Code.NARROW_MOUTH, Code.ANGLES_DIFFER, Code.RING_JAMS,
-        Code.INLAY_SUNK, Code.INLAY_PROUD, Code.LOOSE_FIT,
+        Code.INLAY_SUNK, Code.INLAY_PROUD, Code.LOOSE_FIT, Code.THREAD_DRIED,
     }
 )  # fmt: skip
 

@@ -377,7 +377,13 @@ class Work:
 
     def _dry(self, by: Shrinkage) -> None:
         """Let the wood shrink, and all that is on it and in it with it."""
+        green = [
+            name for name, feature in self.features.items() if feature.thread is not None and feature.green is None
+        ]
         self.features = {name: feature.shrunk(by) for name, feature in self.features.items()}
+        self._verdicts(
+            Verdict(Code.THREAD_DRIED, (Thing(Subject.FEATURE, name),), self.features[name].oval) for name in green
+        )
         if by == AS_GROWN:
             return
         self.shrinkage = self.shrinkage.then(by)

@@ -44,6 +44,8 @@ from handouts_build.workpiece import (
     radius_about_mm,
 )
 from handouts_build.workpiece.axes import PART_AXIS, Axis
+from handouts_build.workpiece.cuts.thread import InsideThread, OutsideThread
+from handouts_build.workpiece.helix import true_threads
 from handouts_build.workpiece.shrinkage import AS_GROWN, Shrinkage
 from handouts_build.workpiece.solid import Solid
 from tests.workpiece.strategies_workpiece import near
@@ -277,3 +279,31 @@ def test_every_cut_so_far_goes_along_with_the_wood() -> None:
             assert now.chips.volume_mm3 == pytest.approx(was.chips.volume_mm3 * after.shrinkage.volume, rel=1e-9)
         assert (after.made[-1].body & after.wood).volume_mm3 == pytest.approx(0.0, abs=1e-6)
         assert set(after.mesh.origins) == set(before.mesh.origins)
+
+
+def test_a_thread_that_dries_is_minded_once_and_its_form_gets_smaller_with_the_wood() -> None:
+    """Across the grain the pitch shrinks too, by what the rings lose across them; the depth by the oval's least."""
+    thread = OutsideThread(name="screw", tenon="spigot", pitch_mm=3.0, depth_mm=1.5, relief_mm=4.0)
+    cut = WorkStep(name="chase", holds=CENTERS, cuts=(thread,))
+    stages = carry(side_grain(), (STUB, cut, PUT_AWAY, PUT_AWAY))
+    along, across = 1 - MAPLE_12.across_rings, 1 - MAPLE_12.along_rings  # type: ignore[operator]
+    once = stages[3]
+    (numbers,) = found(once, Code.THREAD_DRIED)
+    assert numbers == pytest.approx({"least_mm": 90 * across, "most_mm": 90.0})
+    assert not found(stages[4], Code.THREAD_DRIED)
+    form = once.features["screw"].thread
+    assert form is not None
+    assert (form.pitch_mm, form.depth_mm, form.relief_mm) == pytest.approx((3 * along, 1.5 * across, 4 * along))
+    # The screw of the model download lies where its rings are: it takes as little of the wood, or as much.
+    green, dry = stages[2], once
+    screwed = [true_threads(stage).volume_mm3 - stage.wood.volume_mm3 for stage in (green, dry)]
+    assert screwed[1] == pytest.approx(screwed[0] * dry.shrinkage.volume, abs=2.0)
+    assert not found(last(side_grain(), PUT_AWAY, STUB, cut), Code.THREAD_DRIED)
+
+
+def test_a_thread_in_a_hole_that_dries_is_minded_too_where_nothing_is_known_of_its_wood() -> None:
+    bore = Recess(name="seat", diameter_mm=60.0, deep_mm=20.0, end=End.RIGHT)
+    thread = InsideThread(name="screw", hole="seat", pitch_mm=3.0)
+    chase = WorkStep(name="chase", holds=CENTERS, cuts=(bore, thread))
+    stage = last(side_grain(), chase, WorkStep(name="dry", holds=(InHand(),), dries=Drying()))
+    assert found(stage, Code.THREAD_DRIED) == [{}]

@@ -36,7 +36,7 @@ def on_purpose(found: Verdict, rule: Rule, reason: str, *, places: int = 1) -> s
     names = [named(subject) for subject in found.about]
     sizes = {name: length(value, rule) for name, value in found.numbers.items() if name.endswith("_mm")}
     sizes |= {name: marked(found.numbers[name], rule, safe) for name, safe in _MARKED.get(found.code, {}).items()}
-    if found.code is Code.DRIED_OVAL and found.numbers:
+    if found.code in (Code.DRIED_OVAL, Code.THREAD_DRIED) and found.numbers:
         sizes["oval"] = oval(found.numbers, rule)
     return meant(tr(opening), words(names, sizes, places), reason)
 
@@ -52,6 +52,12 @@ def _thin(names: list[str], sizes: Mapping[str, str], places: int) -> str:
     if places > 1:
         return tr("{left} in {places} like places, at the thinnest between {first} and {second}", places=places, **told)
     return tr("{left} between {first} and {second}", **told)
+
+
+def _thread_dried(names: list[str], sizes: Mapping[str, str], _: int) -> str:
+    if "oval" in sizes:
+        return tr("{thread} is cut in green wood, and dries to about {across}", thread=names[0], across=sizes["oval"])
+    return tr("{thread} is cut in green wood, and dries", thread=names[0])
 
 
 _MEANT: Mapping[Code, tuple[str, Callable[[list[str], Mapping[str, str], int], str]]] = {
@@ -89,6 +95,7 @@ _MEANT: Mapping[Code, tuple[str, Callable[[list[str], Mapping[str, str], int], s
     Code.BARK_LEFT: (tr_later("Bark left on purpose"), lambda *_: ""),
     Code.SAW_LEFT: (tr_later("Left from the saw on purpose"), lambda *_: ""),
     Code.DRIED_OVAL: (tr_later("Gripped oval on purpose"), _dried),
+    Code.THREAD_DRIED: (tr_later("Thread cut green on purpose"), _thread_dried),
     Code.ANGLES_DIFFER: (
         tr_later("Jaws that lean otherwise on purpose"),
         lambda names, _, __: tr("they bear on an edge of {what}", what=names[0]),

@@ -651,6 +651,22 @@ def _dried(case: _Case) -> Said:
     return Said(Level.MIND, told, tr("true it between centers or against a jam chuck before the jaws close on it"))
 
 
+def _thread_dried(case: _Case) -> Said:
+    what = case.names[0]
+    if "least_mm" in case.numbers and _is_oval(case.numbers):
+        told = tr(
+            "{what} is cut in green wood, which dries here: it goes oval, about {across}, and binds or has play in its "
+            "other half",
+            what=what, across=oval(case.numbers, case.rule),
+        )  # fmt: skip
+    else:
+        told = tr(
+            "{what} is cut in green wood, which dries here: it gets smaller, and binds or has play in its other half",
+            what=what,
+        )
+    return Said(Level.MIND, told, tr("rough the wood out larger, let it dry, and cut the thread after that"))
+
+
 def _thin_inlay(case: _Case) -> Said:
     if case.numbers["left_mm"] <= 0:
         return Said(
@@ -735,6 +751,7 @@ _WORDS: Mapping[Code, Callable[[_Case], Said]] = {
         tr("cut it from the other end, or hold the wood the other way round"),
     ),
     Code.DRIED_OVAL: _dried,
+    Code.THREAD_DRIED: _thread_dried,
     Code.ANGLES_DIFFER: _angles,
     Code.NO_TOOL_REACHES: _unreached,
     Code.RING_COMES_OFF: _off,
