@@ -1,4 +1,4 @@
-"""What all tests share: how hard hypothesis tries, what day it is, where compiled code is kept, and no one's cache."""
+"""What all tests share: how hard hypothesis tries, the day, where compiled code is kept, one process, no one's cache."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, settings
 
+from handouts_build.disk import workers
 from tests.effort import tries
 
 # No deadline: the machine that runs the tests may be busy with others.
@@ -29,6 +30,17 @@ if sys.dont_write_bytecode:
     sys.dont_write_bytecode = False
     os.environ["PYTHONPYCACHEPREFIX"] = sys.pycache_prefix
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+
+
+@pytest.fixture(autouse=True)
+def _no_process_beside(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Have a test's own process make everything: to start another takes longer than most of what is asked of it.
+
+    As on a machine that lets no process be started. Whatever a test runs as a command of its own starts them, and so do
+    those marked `processes`.
+    """
+    if request.node.get_closest_marker("processes") is None:
+        monkeypatch.setattr(workers, "_MOST", 0)
 
 
 @pytest.fixture(autouse=True)

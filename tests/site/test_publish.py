@@ -81,6 +81,7 @@ def test_projects_that_are_known_still_cannot_share_a_title(home: Path) -> None:
         summarize(paths, base=home, cache=Cache(cache))
 
 
+@pytest.mark.processes
 def test_several_processes_make_the_same_site_as_one(home: Path) -> None:
     paths = [project(home, name=name) for name in ("a", "b", "c")]
     kept = home.parent / "kept"
@@ -90,6 +91,7 @@ def test_several_processes_make_the_same_site_as_one(home: Path) -> None:
     assert told == summarize(paths, base=home.parent, cache=Cache())
 
 
+@pytest.mark.processes
 def test_whoever_works_a_project_out_makes_what_is_published_of_it(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Working out costs as much as drawing, and what is carried in one process is not there in another."""
     (path, *_), kept, wanted = start_project("knob", home), home.parent / "kept", (NOWHERE, Papers.MADE)
@@ -103,6 +105,7 @@ def test_whoever_works_a_project_out_makes_what_is_published_of_it(home: Path, m
     assert f"projects/knob/{PAPER.replace('piece', 'knob')}" in {one.path for one in made}
 
 
+@pytest.mark.processes
 def test_a_problem_met_by_another_process_is_told_as_ever(home: Path) -> None:
     paths = [project(home, name="one", sizes="ball: {is: 2 inn, says: It}"), project(home, name="two")]
     with pytest.raises(ProjectError, match="2 inn"):
@@ -114,6 +117,7 @@ def die(_: Cache) -> None:
     os._exit(9)
 
 
+@pytest.mark.processes
 def test_a_process_that_dies_costs_time_and_nothing_else(tmp_path: Path) -> None:
     module.side_by_side([die, die, die], tmp_path, jobs=2)
 
@@ -185,6 +189,7 @@ def test_a_file_saved_while_it_is_worked_out_is_never_kept_under_what_it_was(
         assert told.title == title
 
 
+@pytest.mark.processes
 def test_a_machine_that_lets_no_process_start_does_it_all_in_one(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def refused(*_: object, **__: object) -> None:
         raise OSError(30, "Read-only file system")
