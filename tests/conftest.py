@@ -1,4 +1,4 @@
-"""What all tests share: how hard hypothesis tries, the day, where compiled code is kept, one process, no one's cache."""
+"""What all tests share: how hard hypothesis tries, the day, where compiled code lies, one process, no one's cache."""
 
 from __future__ import annotations
 
