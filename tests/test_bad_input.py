@@ -13,11 +13,11 @@ from pathlib import Path
 
 import pytest
 
-from handouts_build.cli import main
 from handouts_build.problems import Place, Problem, ProjectError
 from handouts_build.site.build import read_archive
 from tests.bad_input.generated import GENERATED, Made
 from tests.harness import CASES, Expected, differences, expected_in
+from tests.typed import typed
 
 SUBPROCESS = ("no-unit", "bad-yaml-colon", "two-of-one-title")
 
@@ -44,15 +44,6 @@ def problems_of(archive: Path) -> tuple[Problem, ...]:
     with pytest.raises(ProjectError) as caught:
         read_archive(Path("projects"), base=archive)
     return caught.value.problems
-
-
-def command(*arguments: str, monkeypatch: pytest.MonkeyPatch) -> int:
-    """Run the command in this process; its exit status."""
-    monkeypatch.setattr(sys, "argv", ["handouts", *arguments])
-    with pytest.raises(SystemExit) as left:
-        main()
-    assert isinstance(left.value.code, int)
-    return left.value.code
 
 
 @pytest.fixture
@@ -83,36 +74,33 @@ def test_a_bad_file_has_exactly_the_problems_it_says(case: Path, archive: Path) 
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.stem)
-def test_each_command_says_them_and_leaves_earlier_work_alone(
-    case: Path, archive: Path, earlier: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_each_command_says_them_and_leaves_earlier_work_alone(case: Path, archive: Path, earlier: Path) -> None:
     expected = laid_out(case, archive)
     for arguments in (("check",), ("papers", "--to", str(earlier)), ("pages", "--strict", "--to", str(earlier))):
-        assert command(*arguments, monkeypatch=monkeypatch) == 1
-        said = capsys.readouterr()
-        assert not said.out
-        assert "Traceback" not in said.err
-        assert "fault of its own" not in said.err
-        assert said.err.rstrip().endswith(f"{len(expected)} problem{'s' if len(expected) != 1 else ''}")
+        status, out, err = typed(*arguments)
+        assert status == 1
+        assert not out
+        assert "Traceback" not in err
+        assert "fault of its own" not in err
+        assert err.rstrip().endswith(f"{len(expected)} problem{'s' if len(expected) != 1 else ''}")
         for one in expected:
             spot = f"{one.file}:{one.line}:{one.column}:" if one.line else f"{one.file}:"
             assert any(
-                line.startswith(spot) and one.message in line for line in said.err.replace("\u00a0", " ").splitlines()
+                line.startswith(spot) and one.message in line for line in err.replace("\u00a0", " ").splitlines()
             )
 
 
 @pytest.mark.parametrize("made", GENERATED, ids=lambda made: made.name)
-def test_bad_input_that_no_text_file_can_hold_has_one_clear_message(
-    made: Made, archive: Path, earlier: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_bad_input_that_no_text_file_can_hold_has_one_clear_message(made: Made, archive: Path, earlier: Path) -> None:
     (archive / "projects").mkdir()
     made.write(archive / "projects")
     (problem,) = problems_of(archive)
     assert made.message in problem.message
     assert made.place in str(problem.place)
     assert len(str(problem)) < 900
-    assert command("papers", "--to", str(earlier), monkeypatch=monkeypatch) == 1
-    assert made.message in capsys.readouterr().err
+    status, _, err = typed("papers", "--to", str(earlier))
+    assert status == 1
+    assert made.message in err
 
 
 @pytest.mark.parametrize("name", SUBPROCESS)

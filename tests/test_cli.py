@@ -15,31 +15,20 @@ import pypdfium2 as pdfium
 import pytest
 
 from handouts_build import cli as module
-from handouts_build.cli import cli, main
+from handouts_build.cli import cli
 from handouts_build.schema import project_schema
 from tests.projects import project
+from tests.typed import typed
 
 ROOT = Path(__file__).parents[1]
 Run = Callable[..., tuple[int, str, str]]
 
 
 @pytest.fixture
-def run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Run:
+def run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Run:
     """Run the command in a folder of its own: exit status, what it printed, what it complained of."""
     monkeypatch.chdir(tmp_path)
-
-    def ran(*arguments: str) -> tuple[int, str, str]:
-        monkeypatch.setattr(sys, "argv", ["handouts", *arguments])
-        status: int | str | None = 0
-        try:
-            main()
-        except SystemExit as left:
-            status = left.code
-        said = capsys.readouterr()
-        assert isinstance(status, int)
-        return status, said.out, said.err
-
-    return ran
+    return typed
 
 
 @pytest.fixture

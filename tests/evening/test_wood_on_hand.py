@@ -12,7 +12,7 @@ from handouts_build.outputs.evening.words import stock_words
 from handouts_build.sheet.evening import Demonstration
 from handouts_build.site.build import read_projects
 from tests.evening.conftest import EVENING, PIECE
-from tests.evening.test_commands import run
+from tests.typed import typed
 
 EARLIER, LATER = "2099-06-06-saltmarsh", "2099-06-13-saltmarsh"
 KEPT = "earlier demonstrations saw up every stick of that wood"
@@ -103,6 +103,6 @@ def test_a_project_that_cannot_be_worked_out_keeps_no_evening_from_being_printed
 
 
 def test_the_command_tells_that_the_wood_is_kept(two):
-    code, _, err = run("evening", "piece", LATER, "--to", "kit")
+    code, _, err = typed("evening", "piece", LATER, "--to", "kit")
     assert code == 0
     assert KEPT in err
