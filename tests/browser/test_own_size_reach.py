@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
+from urllib.parse import unquote, urlsplit
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
@@ -62,22 +63,29 @@ def test_axe_finds_nothing_on_the_pages_beside_the_pieces(glance: Any, served: s
     """Reference, demonstrations, run sheets and the page for what is not there, on the narrowest screen.
 
     Of what pieces are found by, the shortest and the longest page of each kind: one template makes them all of the same
-    cards, and the page of all pieces, which holds each card, is among those that are looked at.
+    cards, and the page of all pieces, which holds each card, is among those that are looked at. So it is with the pages
+    that the codes on papers lead to; of each, with the code of a paper that is out of date.
     """
     every = {path.relative_to(site).as_posix() for path in site.rglob("*.html")}
-    found_by: dict[str, list[str]] = {}
+    alike_by: dict[str, list[str]] = {}
     for path in sorted(every):
         if path.startswith("find/"):
-            found_by.setdefault(path.partition("-")[0], []).append(path)
-    assert found_by["find/all.html"] == ["find/all.html"]
-    for paths in found_by.values():
+            alike_by.setdefault(path.partition("-")[0], []).append(path)
+        elif path.startswith("p/"):
+            alike_by.setdefault("p/", []).append(path)
+    assert alike_by["find/all.html"] == ["find/all.html"]
+    assert len(alike_by["p/"]) == len(PROJECTS)
+    for paths in alike_by.values():
         lengths = sorted(paths, key=lambda path: (site / path).stat().st_size)
         every -= set(lengths[1:-1])
     alike = {f"projects/{name}/{page}.html" for name in PROJECTS for page in ("sizes", "workings", "shown")}
     every -= alike
     assert len(every - set(PAGES)) > 2
     for path in sorted(every - set(PAGES)):
-        page = glance(served + path, width=320, scheme=scheme).page
+        # Without a paper's code it leads on to the piece at once.
+        code = "#00000000" if path.startswith("p/") else ""
+        page = glance(served + path + code, width=320, scheme=scheme).page
+        assert unquote(urlsplit(page.url).path).endswith(path), (page.url, path)
         # At one width the schemes differ in nothing but their colors.
         assert violations(page, COLORS if scheme == "dark" else OPTIONS) == [], path
 
