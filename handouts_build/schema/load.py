@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from functools import cache
 from itertools import islice
 from pathlib import Path
 from typing import Any, TypeVar
@@ -113,7 +114,7 @@ def load_file(model: type[_Model], path: Path, shown: str) -> tuple[_Model, Docu
 
 
 def _problems(model: type[Keys], error: ValidationError, document: Document) -> Iterator[Problem]:
-    schema = model.model_json_schema()
+    schema = _schema_of(model)
     for detail in islice(error.errors(include_url=False), MOST):
         key = _key_of(detail["loc"], document.values)
         context: Mapping[str, Any] = detail.get("ctx", {})
@@ -164,6 +165,12 @@ def _problems(model: type[Keys], error: ValidationError, document: Document) -> 
             case _:
                 message, hint = detail["msg"], ""
         yield Problem(document.place(key, offset=offset, of_key=of_key), message, hint)
+
+
+@cache
+def _schema_of(model: type[Keys]) -> Mapping[str, Any]:
+    """What hints are taken from. It takes pydantic a quarter of a second, and many files may have problems."""
+    return model.model_json_schema()
 
 
 def _meant(model: type[Keys], key: Key) -> str:

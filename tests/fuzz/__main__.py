@@ -17,7 +17,7 @@ def main() -> None:
     asked.add_argument("--first", type=int, default=0, help="number of the first case")
     asked.add_argument("--seed", type=int, default=int(time.time()))
     asked.add_argument("--jobs", type=int, default=2)
-    asked.add_argument("--publish-each", type=int, default=8)
+    asked.add_argument("--publish-each", type=int, default=40)
     asked.add_argument("--seconds", type=float, default=float("inf"), help="after which no further case is begun")
     said = asked.parse_args()
     print(f"seed {said.seed}", flush=True)
@@ -25,7 +25,7 @@ def main() -> None:
     numbers = range(said.first, said.first + said.cases)
     for outcome in run(said.seed, numbers, jobs=said.jobs, publish_each=said.publish_each, seconds=said.seconds):
         outcomes.append(outcome)
-        if len(outcomes) % 500 == 0:
+        if len(outcomes) % 250 == 0:
             print(counted(outcomes), flush=True)
         if outcome.kind in FAULTS:
             made = case(said.seed, outcome.number)

@@ -17,8 +17,9 @@ from pathlib import Path
 import yaml
 from PIL import Image
 
+from handouts_build.site.starter import MeasuredIn, starter_kinds, starter_text
+
 ROOT = Path(__file__).parents[2]
-STARTERS = ROOT / "handouts_build" / "site" / "starters"
 VALUES = (
     "0", "-1", "1", "2", "7", "360", "1e9", "1e999", "0 in", "-1 in", "1/64 in", "0.0001 mm", "1000 in", "5 m",
     "1/0 in", "1 1/2", "90 deg", "0 rpm", "90000 rpm", "5 min", "true", "~", "''", "[]", "{}", "x", "constructor",
@@ -40,27 +41,60 @@ class Case:
 
 @cache
 def bases() -> tuple[tuple[str, dict[str, bytes]], ...]:
-    """The projects that are changed, by name, each with its records and a photograph."""
-    held = io.BytesIO()
-    Image.effect_noise((64, 48), 60).convert("RGB").save(held, "JPEG")
-    shop = (ROOT / "projects" / "shop.yml").read_bytes()
+    """What is changed, by name: projects with their records and a photograph, and calls with what was sent for them.
+
+    Starters are as `start` writes them, every other one in millimetres. Beside each lie the demo's shop file and what
+    it knows of a friend's archive; beside a call lies the starters' knob.
+    """
+    home = ROOT / "projects"
+    around = {path.relative_to(home).as_posix(): path.read_bytes() for path in (home / "shop.yml",
+              *sorted((home / "friends").glob("*.json")))}  # fmt: skip
     found = {}
-    for path in sorted((ROOT / "projects").glob("*.yml")):
+    for path in sorted(home.glob("*.yml")):
         if path.name == "shop.yml":
             continue
-        home = path.with_suffix("")
-        files = {f"piece/{file.relative_to(home).as_posix()}": file.read_bytes() for file in sorted(home.rglob("*"))
+        folder = path.with_suffix("")
+        files = {f"piece/{file.relative_to(folder).as_posix()}": file.read_bytes() for file in sorted(folder.rglob("*"))
                  if file.is_file() and file.suffix in (".yml", ".json") and "handed-out" not in file.parts}  # fmt: skip
-        found[path.stem] = {"piece.yml": path.read_bytes(), "shop.yml": shop, **files}
-    for path in sorted(STARTERS.glob("*.yml")):
-        if path.name not in ("mkdocs.yml", "shop.yml"):
-            found[f"starter {path.stem}"] = {"piece.yml": path.read_bytes(), "shop.yml": shop}
-    pictured = b"\npictures:\n  - {file: seen.jpg, shows: The piece}\n"
+        found[path.stem] = {"piece.yml": path.read_bytes(), **files}
+    for number, kind in enumerate(starter_kinds()):
+        measure = MeasuredIn.MILLIMETERS if number % 2 else MeasuredIn.INCHES
+        found[f"starter {kind}"] = {"piece.yml": starter_text(kind, title="Piece", measure=measure).encode()}
+    held = io.BytesIO()
+    Image.effect_noise((64, 48), 60).convert("RGB").save(held, "JPEG")
     for files in found.values():
         if b"\npictures:" not in files["piece.yml"]:
-            files["piece.yml"] += pictured
+            files["piece.yml"] += b"\npictures:\n  - {file: seen.jpg, shows: The piece}\n"
             files["piece/seen.jpg"] = held.getvalue()
-    return tuple(found.items())
+    for call in sorted((home / "calls").iterdir()):
+        sent = {f"calls/{file.relative_to(call.parent).as_posix()}": file.read_bytes()
+                for file in sorted(call.rglob("*")) if file.is_file()}  # fmt: skip
+        found[f"call {call.name}"] = {**sent, "piece.yml": found["starter knob"]["piece.yml"],
+                                      "piece/seen.jpg": held.getvalue()}  # fmt: skip
+    return tuple((name, {**around, **files}) for name, files in found.items())
+
+
+def base_of(seed: int, number: int) -> str:
+    """The name of what a case is made of.
+
+    Args:
+        seed: Of the run.
+        number: Of the case.
+    """
+    return _drawn(seed, number)[1]
+
+
+def _drawn(seed: int, number: int) -> tuple[random.Random, str, dict[str, bytes]]:
+    draw = random.Random(f"{seed} {number}")
+    return draw, *draw.choice(bases())
+
+
+def _weight(file: str, files: dict[str, bytes]) -> int:
+    """How often a file is changed, beside the others."""
+    of_call = file.startswith("calls/")
+    if file == "piece.yml":
+        return 1 if any(other.startswith("calls/") for other in files) else 12
+    return 6 if of_call and file.endswith(".yml") else 2 if of_call or file == "piece/seen.jpg" else 1
 
 
 def case(seed: int, number: int) -> Case:
@@ -70,13 +104,11 @@ def case(seed: int, number: int) -> Case:
         seed: Of the run.
         number: Of the case.
     """
-    draw = random.Random(f"{seed} {number}")
-    name, base = draw.choice(bases())
+    draw, name, base = _drawn(seed, number)
     files, done = dict(base), []
     for _ in range(draw.choice((1, 1, 2, 3, 4))):
         names = sorted(files)
-        weights = [12 if file == "piece.yml" else 2 if file == "piece/seen.jpg" else 1 for file in names]
-        (target,) = draw.choices(names, weights)
+        (target,) = draw.choices(names, [_weight(file, files) for file in names])
         if target.endswith(".yml"):
             changed, what = _changed(files[target], draw)
         else:
@@ -89,7 +121,7 @@ def case(seed: int, number: int) -> Case:
 def _changed(content: bytes, draw: random.Random) -> tuple[bytes, str]:
     """A YAML file with one thing done to its tree."""
     try:
-        root = yaml.compose(content.decode(), Loader=yaml.BaseLoader)
+        root = yaml.compose(content.decode(), Loader=yaml.CBaseLoader)
     except (yaml.YAMLError, UnicodeDecodeError):
         return _spoilt(content, draw)
     if root is None:
@@ -114,8 +146,9 @@ def _changed(content: bytes, draw: random.Random) -> tuple[bytes, str]:
     elif what in ("twice", "many") and lists:
         node = draw.choice(lists)
         at = draw.randrange(len(node.value))
-        node.value[at:at] = [node.value[at]] * (1 if what == "twice" else draw.choice((5, 40, 300)))
-        # A node that stands twice would be written as an anchor; what is written is read anew.
+        # Copies: a node that stands twice would be written as an anchor.
+        more = range(1 if what == "twice" else draw.choice((5, 40, 300)))
+        node.value[at:at] = [copy.deepcopy(node.value[at]) for _ in more]
         what += f" of {len(node.value)}"
     elif what == "swap" and len(scalars) > 1:
         one, other = draw.sample(scalars, 2)
@@ -155,29 +188,15 @@ def _values(root: yaml.Node) -> Iterator[yaml.Node]:
         yield root
 
 
-class _Plain(yaml.Dumper):
-    """Writes what stands twice out in full."""
+class _Plain(yaml.CDumper):
+    """Writes everything plain that may be: it was all read as text."""
 
-    def anchor_node(self, node: yaml.Node) -> None:
-        """Give no node an anchor."""
-        self.anchors.setdefault(node, None)
-
-    def serialize_node(self, node: yaml.Node, parent: object, index: object) -> None:
-        """Write a node as if it stood nowhere else."""
-        self.serialized_nodes.pop(node, None)
-        self.anchors[node] = None
-        super().serialize_node(node, parent, index)
+    yaml_implicit_resolvers = {}  # noqa: RUF012 (PyYAML asks the class for it)
 
 
 def _written(root: yaml.Node) -> str:
-    out = io.StringIO()
-    dumper = _Plain(out, allow_unicode=True, width=10_000)
-    # As everything was read as text, everything plain is written plain.
-    dumper.yaml_implicit_resolvers = {}
-    dumper.open()
-    dumper.serialize(root)
-    dumper.close()
-    return out.getvalue()
+    written: str = yaml.serialize(root, Dumper=_Plain, allow_unicode=True, width=10_000)
+    return written
 
 
 def _spoilt(content: bytes, draw: random.Random) -> tuple[bytes, str]:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from handouts_build.site.starter import starter_kinds
 from tests.effort import tries
 from tests.fuzz import trying
 from tests.fuzz.mutated import bases, case
@@ -25,6 +26,12 @@ def test_a_case_can_be_made_again_and_differs_from_what_it_was_made_of() -> None
     assert made == [case(SEED, number) for number in range(12 * len(whole))]
     assert sum(made_of.files != whole[made_of.of] for made_of in made) > 0.75 * len(made)
     assert {made_of.of for made_of in made} == set(whole)
+
+
+def test_every_demo_piece_every_starter_and_every_call_is_changed() -> None:
+    demo = {path.stem for path in (ROOT / "projects").glob("*.yml")} - {"shop"}
+    calls = {f"call {path.parent.name}" for path in (ROOT / "projects" / "calls").glob("*/call.yml")}
+    assert {name for name, _ in bases()} == demo | calls | {f"starter {kind}" for kind in starter_kinds()}
 
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="this system cannot hold a process to its limits")
