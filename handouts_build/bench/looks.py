@@ -105,6 +105,8 @@ class Looker:
         except Exception as error:
             # Whoever writes keeps what there was, and goes on.
             return replace(now, problems=(_fault(shown, error),), spans=_spans(text, kept.sheet) or kept.spans)
+        # A later look that fails half way has carried some of its own solids: these stay for what is shown then.
+        archive = replace(archive, session=archive.session.as_it_is())
         return replace(now, archive=archive, spans=_spans(text, archive.sheets[0]))
 
 

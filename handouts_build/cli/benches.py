@@ -13,6 +13,9 @@ from handouts_build.cli.options import FOLDER
 
 __all__ = ["bench"]
 
+_PATIENCE_S = 10.0
+"""How long a look that is under way may take to its end once the bench is over."""
+
 
 @click.command()
 @click.argument("name", required=False, default="")
@@ -50,7 +53,8 @@ def bench(name: str, port: int, opened: bool, projects: Path) -> None:
         server = BenchServer(watcher, port=port)
     except OSError:
         server = BenchServer(watcher)
-    threading.Thread(target=watcher.follow, daemon=True).start()
+    following = threading.Thread(target=watcher.follow, daemon=True)
+    following.start()
     click.echo(f"The bench is at {server.address} for this machine only; Ctrl-C ends it")
     if opened:
         click.launch(server.address)
@@ -61,3 +65,4 @@ def bench(name: str, port: int, opened: bool, projects: Path) -> None:
     finally:
         watcher.end()
         server.server_close()
+        following.join(_PATIENCE_S)

@@ -14,6 +14,7 @@ from handouts_build.quantities.lengths import (
     read_number,
     read_quantity,
     right_form,
+    right_length,
     written_pattern,
 )
 from handouts_build.quantities.printing import (
@@ -106,6 +107,7 @@ __all__ = [
     "read_number",
     "read_quantity",
     "right_form",
+    "right_length",
     "shop_fraction",
     "to_mark",
     "written_pattern",

@@ -16,6 +16,7 @@ from handouts_build.quantities.registry import UNITS, Kind, Quantity, kind_of, q
 __all__ = [
     "GRAMMAR", "MEASURE", "NUMBER", "SPELT", "VULGAR", "QuantityFault", "read_number", "read_quantity",
     "right_form",
+    "right_length",
     "written_pattern",
 ]  # fmt: skip
 
@@ -137,6 +138,20 @@ def _likeliest(body: str) -> tuple[str, str]:
         if word in SPELT:
             return "spelt", f"{number.group()} {SPELT[word]}"
     return "unread", ""
+
+
+_EITHER = re.compile("write (.+ in) or (.+ mm)")
+
+
+def right_length(hint: str, unit: str) -> str:
+    """The length that the hint of a refusal says is right in one of two units; empty if it says none.
+
+    Args:
+        hint: As `REFUSALS` says it of a number that lacks its unit.
+        unit: Which of the two, `in` or `mm`; empty where nobody knows.
+    """
+    found = _EITHER.fullmatch(hint)
+    return found[("in", "mm").index(unit) + 1] if found and unit else ""
 
 
 _RIGHT = [

@@ -18,7 +18,7 @@ from handouts_build.schema.fields import PLACEHOLDER, Formula
 from handouts_build.schema.filled_in import FilledIn, filled_in
 from handouts_build.schema.house_form import house_form
 from handouts_build.schema.laminate_keys import LaminateKeys
-from handouts_build.schema.load import load_file, load_project, written_in
+from handouts_build.schema.load import load_file, load_project, one_unit_of, written_in
 from handouts_build.schema.models import (
     DimensionKeys,
     ElementKeys,
@@ -94,6 +94,7 @@ __all__ = [
     "house_form",
     "load_file",
     "load_project",
+    "one_unit_of",
     "parse_document",
     "project_schema",
     "read_document",

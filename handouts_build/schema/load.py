@@ -23,7 +23,7 @@ from handouts_build.schema.reader import Document, Key, read_document
 from handouts_build.schema.unsaid import filled
 from handouts_build.tables.trade_words import hint_for
 
-__all__ = ["load_file", "load_project", "written_in"]
+__all__ = ["load_file", "load_project", "one_unit_of", "written_in"]
 
 _Model = TypeVar("_Model", bound=Keys)
 
@@ -90,6 +90,16 @@ def written_in(values: object) -> str:
             inches += len(_INCHES.findall(value))
             millimeters += len(_MILLIMETERS.findall(value))
     return "millimeters" if millimeters > inches else "inches"
+
+
+def one_unit_of(text: str) -> str:
+    """The unit that every length of a file is written in, `in` or `mm`; empty where it has both, or none.
+
+    Args:
+        text: What stands in the file, which need not be sound.
+    """
+    inches, millimeters = bool(_INCHES.search(text)), bool(_MILLIMETERS.search(text))
+    return "" if inches == millimeters else "in" if inches else "mm"
 
 
 def load_file(model: type[_Model], path: Path, shown: str) -> tuple[_Model, Document]:

@@ -204,6 +204,7 @@ def _keys() -> Iterator[tuple[str, Explanation]]:
     from handouts_build.schema.describe_cuts import entries
 
     places: dict[tuple[str, str, str], list[str]] = {}
+    listed = dict(_listed())
     for heading, kinds in entries().items():
         for kind in kinds:
             for declared in kind.model.model_fields.values():
@@ -218,11 +219,37 @@ def _keys() -> Iterator[tuple[str, Explanation]]:
         if found.choices:
             says += f" One of {', '.join(found.choices)}."
         says += " It must be there." if found.needed else f" If not given: {found.default}." if found.default else ""
-        example = f"{found.key}: {found.example}" if found.example else ""
-        places.setdefault((found.key, says, example), []).append(found.where)
+        # Every chapter has this key, with itself as the example: it is told once, and they in its list.
+        where = "workings" if found.key == "chapter" else found.where
+        example = f"{found.key}: {found.example}" if found.example and where == found.where else ""
+        if where not in places.setdefault((found.key, says, example), []):
+            places[found.key, says, example].append(where)
     for (key, says, example), wheres in places.items():
         more = f" and {len(wheres) - 3} more" if len(wheres) > 3 else ""
-        yield key, Explanation(f"key of {', '.join(wheres[:3])}{more}", says, example)
+        told = {"Its words": rows} if (rows := listed.get((key, wheres[0]))) else {}
+        yield key, Explanation(f"key of {', '.join(wheres[:3])}{more}", says, example, told)
+
+
+def _listed() -> Iterator[tuple[tuple[str, str], list[str]]]:
+    """What may stand under a key, by the key and its map: a row for each word, with the first sentence about it."""
+    from handouts_build.schema.describe import every_key
+    from handouts_build.schema.describe_cuts import entries
+    from handouts_build.trade import CHAPTERS
+
+    kinds = entries()
+    for key, where in (("cut", "parts.steps"), ("mark", "parts.steps"), ("blank", "parts"), ("hold", "parts.steps")):
+        yield (key, where), [f"{kind.title}: {_begun(kind.says)}" for kind in kinds[f"{key.capitalize()}s"]]
+    yield ("by", "hold"), list(dict.fromkeys(word for kind in kinds["Holds"] for word in kind.words))
+    yield (
+        ("along", "profiles"),
+        [f"{found.key}: {_begun(found.says)}" for found in every_key() if found.where == "profiles.along"],
+    )
+    yield ("chapter", "workings"), [f"{chapter.name}: {_begun(chapter.about)}" for chapter in CHAPTERS.values()]
+
+
+def _begun(text: str) -> str:
+    """The first sentence of a text."""
+    return text.partition(". ")[0].removesuffix(".") + "."
 
 
 def _words() -> Iterator[tuple[str, Explanation]]:

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from handouts_build.disk.reading import read_plain
 from handouts_build.problems import Problem, word_meant
-from handouts_build.quantities import right_form
+from handouts_build.quantities import right_form, right_length
 
 __all__ = ["changes_of", "mended", "mended_text"]
 
@@ -56,7 +56,9 @@ def mended_text(text: str, problems: Iterable[Problem]) -> str:
         text: As it stands.
         problems: Of that file.
     """
-    rows = text.split("\n")
+    from handouts_build.schema import one_unit_of
+
+    rows, unit = text.split("\n"), one_unit_of(text)
     # From the end to the beginning: what stands before a spot keeps its place.
     for problem in sorted(problems, reverse=True):
         line, column = problem.place.line - 1, problem.place.column - 1
@@ -72,7 +74,7 @@ def mended_text(text: str, problems: Iterable[Problem]) -> str:
         if _PARTED.search(head) and wrong[:1].isdigit() and head.rstrip("0123456789,")[-1:] in (" ", "{", "["):
             # {is: 2,5 in}: to YAML the comma parts two entries.
             rows[line] = f"{head[:-1]}.{tail}"
-        elif right := word_meant(problem.hint) or right_form(problem.hint):
+        elif right := word_meant(problem.hint) or right_form(problem.hint) or right_length(problem.hint, unit):
             rows[line] = f"{head}{quote}{right}{tail[len(quote + wrong) :]}"
     return "\n".join(rows)
 

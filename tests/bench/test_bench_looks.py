@@ -97,6 +97,20 @@ def test_a_broken_file_keeps_what_it_last_came_to_with_its_problems(tmp_path: Pa
     assert not looker.look(written(tmp_path, TUBE), torn).broken
 
 
+@pytest.mark.parametrize("wrong", ["is: 2, says: Outside, least: 1 in", "is: 2 in, says: Outside, least: 3 in"])
+def test_a_file_that_is_well_formed_and_cannot_be_worked_out_keeps_its_wood(
+    wrong: str, tmp_path: Path, looker: Looker
+) -> None:
+    """Its numbers are refused after some of the new solids were asked for, if there are any."""
+    first = looker.look(written(tmp_path, TUBE))
+    shown = said_of(first, 2)["solid"]
+    broken = looker.look(written(tmp_path, TUBE.replace("is: 2 in, says: Outside", wrong)), first)
+    assert broken.broken
+    assert said_of(broken, 2)["solid"] == shown
+    torn = looker.look(written(tmp_path, TUBE.replace("summary:", "summary: [")), broken)
+    assert said_of(torn, 2)["solid"] == shown
+
+
 def test_a_file_that_is_gone_is_told_and_nothing_is_lost(tmp_path: Path, looker: Looker) -> None:
     path = written(tmp_path, TUBE)
     first = looker.look(path)

@@ -4,7 +4,12 @@ from __future__ import annotations
 
 import http.client
 import json
+import os
+import signal
+import subprocess
+import sys
 import threading
+import time
 from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import dataclass
@@ -109,6 +114,41 @@ def test_news_comes_with_a_save(server: BenchServer, tmp_path: Path) -> None:
 
 def test_it_takes_nothing_in(server: BenchServer) -> None:
     assert answered(server, "/seen", method="POST").status == 501
+
+
+PLAIN = """\
+title: Stick
+summary: A round stick.
+parts:
+  stick:
+    wood: maple, sugar
+    blank: {round: 2 in, long: 4 in}
+    steps:
+      - {name: Turn it, say: Turn it., hold: {by: [between centers]}, cut: [cylinder: {diameter: 1 7/8 in}]}
+"""
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="a process of one's own is ended by Ctrl-C there in another way")
+def test_who_ends_it_while_it_looks_is_told_nothing_of_its_insides(tmp_path: Path) -> None:
+    """The library of solids complains of what is still in use when Python ends."""
+    file = tmp_path / "projects" / "stick.yml"
+    file.parent.mkdir()
+    file.write_text(PLAIN, encoding="utf-8")
+    running = subprocess.Popen(
+        [sys.executable, "-m", "handouts_build", "bench", "--port", "0"], cwd=tmp_path, stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT, text=True, env={**os.environ, "XDG_CACHE_HOME": str(tmp_path / "cache")},
+    )  # fmt: skip
+    with running:
+        assert running.stdout is not None
+        address = running.stdout.readline().split()[4].removeprefix("http://").rstrip("/")
+        with closing(http.client.HTTPConnection(address, timeout=120)) as asking:
+            asking.request("GET", "/seen")
+            assert asking.getresponse().status == 200
+        file.write_text(PLAIN.replace("1 7/8", "1 3/4"), encoding="utf-8")
+        time.sleep(0.1)
+        running.send_signal(signal.SIGINT)
+        assert running.stdout.read().strip() == ""
+    assert running.returncode == 0
 
 
 def test_nothing_of_it_is_published() -> None:

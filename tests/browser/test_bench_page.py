@@ -169,6 +169,14 @@ def test_a_finding_shows_what_its_remedy_would_change(bench: Bench) -> None:
     assert bench.page.locator("#steps button[data-level]").inner_text() == "2"
 
 
+def test_two_quick_presses_go_two_steps(bench: Bench) -> None:
+    """There and back before the first is answered: the second goes from what was asked for."""
+    keys = 'for (const key of ["]", "["]) document.dispatchEvent(new KeyboardEvent("keydown", { key }))'
+    with bench.page.expect_response(lambda answer: "step=1&" in answer.url):
+        bench.page.evaluate(keys)
+    until(bench.page, 'document.querySelector("#steps [aria-current]").textContent === "1"')
+
+
 def test_keys_walk_turn_find_and_change_the_colors(bench: Bench) -> None:
     page = bench.page
     page.keyboard.press("PageDown")

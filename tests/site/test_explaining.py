@@ -73,6 +73,20 @@ def test_every_chapter_finding_caution_and_vocabulary_word_is_explained() -> Non
             assert any(f"word for {key}" in found.what for found in explain(word))
 
 
+def test_a_key_that_takes_one_of_many_words_lists_them_each_in_a_sentence() -> None:
+    """Whoever knows that a cut is wanted, and not what it is called, asks for `cut`."""
+    kinds = entries()
+    for key, heading in (("cut", "Cuts"), ("mark", "Marks"), ("blank", "Blanks"), ("hold", "Holds")):
+        (found,) = (one for one in explain(key) if one.lists and one.what.startswith("key of parts"))
+        assert [row.partition(": ")[0] for row in found.lists["Its words"]] == [kind.title for kind in kinds[heading]]
+    assert "groove: Cut a flat-floored groove around the axis." in flat("cut")
+    assert "bead: Rounded outward to a crest of `diameter`." in flat("along")
+    assert {"chuck", "between centers"} <= set(explain("by")[0].lists["Its words"])
+    # The chapters are listed once, and not told each as a key of its own.
+    (chapters,) = explain("chapter")
+    assert [row.partition(": ")[0] for row in chapters.lists["Its words"]] == list(CHAPTERS)
+
+
 @pytest.mark.parametrize(("typed", "word"), [("part_off", "part off"), ("Part Off:", "part off"), (" COVE ", "cove")])
 def test_a_word_is_found_however_it_is_typed(typed: str, word: str) -> None:
     assert [one.says for one in explain(typed)] == [one.says for one in explain(word)]

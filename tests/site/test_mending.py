@@ -40,6 +40,8 @@ def put_right(path: Path) -> str:
         ("ball: {is: 2 in, says: Ball}", "ball: {is: 2 inches, says: Ball}"),
         ('ball: {is: "57 mm", says: Ball}', 'ball: {is: "57 millimeters", says: Ball}'),
         ("ball: {is: 1 1/4 in, says: Ball}", "ball: {is: 1 1/4, says: Ball}"),
+        # Every length of the file is in inches.
+        ("ball: {is: 3 in, says: Ball, least: 2 in}", "ball: {is: 3, says: Ball, least: 2 in}"),
     ],
 )
 def test_a_mechanical_fault_is_put_right_where_it_stands(right: str, wrong: str, tmp_path: Path) -> None:
@@ -57,7 +59,8 @@ def test_a_speed_without_its_unit_is_turns_a_minute(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["ball: {is: 3, says: Ball, least: 2 in}", "ball: {is: about 2 in, says: Ball}", "ball: {is: 2 in}"]
+    "text",
+    ["ball: {is: 3, says: Ball, least: 2 in, most: 90 mm}", "ball: {is: about 2 in, says: Ball}", "ball: {is: 2 in}"],
 )
 def test_what_an_author_must_say_is_left_to_the_author(text: str, tmp_path: Path) -> None:
     path = project(tmp_path, sizes=text)

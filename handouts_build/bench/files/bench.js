@@ -423,7 +423,9 @@
   };
   /** @param {number} by */
   const walk = (by) => {
-    const at = seen?.steps.findIndex((step) => step.number === seen?.step?.number) ?? -1, next = seen?.steps[at + by];
+    /* From the step that was asked for, which the answer may not show yet: two quick presses go two steps. */
+    const from = chosen || seen?.step?.number;
+    const at = seen?.steps.findIndex((step) => step.number === from) ?? -1, next = seen?.steps[at + by];
     if (next) choose(next.number);
   };
 

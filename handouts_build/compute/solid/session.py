@@ -46,6 +46,12 @@ class SolidSession:
         self.together: dict[str, Together] = {}
         """The finished pieces, by the name of the sheet."""
 
+    def as_it_is(self) -> SolidSession:
+        """One with the solids that are here now, which stay where this one goes on to others."""
+        now = SolidSession(self.recall)
+        now.solids, now.together = dict(self.solids), dict(self.together)
+        return now
+
     def carry(self, name: str, project: ProjectKeys, ledger: Ledger, *, parts: Sequence[Part], groups: Sequence[Group],
               shop: ShopKeys, rule: Rule, coarse: bool) -> Solids | None:  # fmt: skip
         """Carry a project's parts.
