@@ -105,6 +105,9 @@ def _of_tables() -> Iterator[tuple[str, str]]:
         yield from ((law.says, where) for law in chapter.laws)
         yield from _of_demands(chapter.demands, where)
         yield chapter.about, where
+        for other in chapter.called.values():
+            yield from ((said.says, where) for said in (*other.givens, *other.laws))
+            yield from _of_demands(other.demands, where)
     for values in (PROFILE_VALUES, INSIDE_VALUES):
         yield from ((value.says, "trade:outlines") for value in values)
     yield from _of_demands(PROFILE_DEMANDS, "trade:outlines")

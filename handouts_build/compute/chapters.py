@@ -70,7 +70,9 @@ class ChapterWork:
 
     def __init__(self, name: str, model: WorkingKeys, *, ledger: Ledger, rule: Rule) -> None:
         self.name = name
-        self.chapter: Chapter = CHAPTERS[model.chapter]
+        chapter: Chapter = CHAPTERS[model.chapter]
+        self._called: str = getattr(model, "called", None) or ""
+        self.chapter = chapter.called.get(self._called, chapter)
         self.title: str = model.says or tr(f"{self.chapter.name[:1].upper()}{self.chapter.name[1:]}")
         self._model = model
         self._key: Key = ("workings", name)
@@ -153,6 +155,7 @@ class ChapterWork:
             dimensions=tuple(worked),
             remarks=tuple(self._remarks(looked, values, printed)),
             conditions=tuple(self._conditions()),
+            called=self._called,
         )
 
     def _remarks(

@@ -6,6 +6,8 @@ is drawn wider than it is wherever it would not be seen, and the drawing says so
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from handouts_build.figures.canvas import Canvas, Point
 from handouts_build.figures.dimensioning import (
     Callout,
@@ -28,8 +30,36 @@ __all__ = ["joint"]
 
 _WIDE = tr_later("The gap is drawn wider than it is, so that it can be seen.")
 
-_NAMES = {"tenon": tr_later("tenon"), "part": tr_later("part")}
-"""What is lettered of what is measured."""
+
+@dataclass(frozen=True)
+class _Words:
+    """What is said of what goes into the hole, by what the trade calls it."""
+
+    name: str
+    section: str
+    pressed: str
+    shoulder: str
+    long: str
+
+
+_TENON = _Words(
+    name=tr_later("tenon"),
+    section=tr_later(
+        "A section along the joint: a tenon {tenon} across in a hole {hole} across, on a part {part} across."
+    ),
+    pressed=tr_later("Between the two there is no gap: the tenon is pressed or snapped in."),
+    shoulder=tr_later("The shoulder around the tenon is {shoulder} wide."),
+    long=tr_later("The tenon is {tenon_long} long in a hole {depth} deep, with {end_gap} left free at its end."),
+)
+_SPIGOT = _Words(
+    name=tr_later("spigot"),
+    section=tr_later(
+        "A section along the joint: a spigot {tenon} across in a recess {hole} across, on a part {part} across."
+    ),
+    pressed=tr_later("Between the two there is no gap: the spigot is pressed or snapped in."),
+    shoulder=tr_later("The shoulder around the spigot is {shoulder} wide."),
+    long=tr_later("The spigot is {tenon_long} long in a recess {depth} deep, with {end_gap} left free at its end."),
+)
 _SEEN_MM = 1.0
 """Least gap on one side that is seen."""
 
@@ -43,6 +73,8 @@ _BEYOND_MM = 6.5
 def joint(group: Group) -> Figure:
     """The section along the axis of the joint."""
     known = Numbers(group)
+    words = _SPIGOT if group.called == "spigot" else _TENON
+    lettered = {"tenon": words.name, "part": tr_later("part")}
     deep = known.mm("depth") if known.more_than_nought("depth") else 0.0
     wood = known.mm("wood_length") if deep and known.more_than_nought("wood_length") else 0.0
     scale = Scale.fitting((known.mm("part"), 27.0), (deep, 23.0), (wood, 30.0))
@@ -84,18 +116,18 @@ def joint(group: Group) -> Figure:
 
     labels = []
     if gap:
-        words = tr("gap, all\naround")
-        labels.append(Callout((-4.0, gap / 2 - hole), label(known["glue_gap"], words), "none", -outer + 1.0))
+        around = tr("gap, all\naround")
+        labels.append(Callout((-4.0, gap / 2 - hole), label(known["glue_gap"], around), "none", -outer + 1.0))
     # Diameters stand within their own piece where there is room for them.
     inside: list[tuple[float, tuple[str, ...]]] = []
     across = tall(("tenon", "Ø", "()")) + 7.0
     for x, half, name in ((end * 0.5, tenon, "tenon"), (right * 0.58, part, "part")):
         arrows_between(canvas, (x, -half), (x, half))
         if 2 * half >= across and (name == "part" or -end >= 17.0):
-            inside.append((x, label(known[name], tr(_NAMES[name]), before="Ø")))
+            inside.append((x, label(known[name], tr(lettered[name]), before="Ø")))
         else:
             wish = -half - (4.0 if name == "part" else 9.0)
-            labels.append(Callout((x, -half * 0.5), label(known[name], tr(_NAMES[name]), before="Ø"), "none", wish))
+            labels.append(Callout((x, -half * 0.5), label(known[name], tr(lettered[name]), before="Ø"), "none", wish))
     if known.more_than_nought("shoulder") and part - tenon > 0.6:
         arrows_between(canvas, (2.6, tenon), (2.6, part), pen=Pen(0.9, Role.ACCENT))
         labels.append(Callout((2.6, (tenon + part) / 2), label(known["shoulder"], tr("shoulder")), "none", part * 0.55))
@@ -106,31 +138,21 @@ def joint(group: Group) -> Figure:
     vertical(canvas, (left, -hole), (left, hole), x=left - 7.1, printed=known["hole"], name=tr("hole"), before="Ø")
 
     alt = [
-        tr(
-            "A section along the joint: a tenon {tenon} across in a hole {hole} across, on a part {part} across.",
-            tenon=known["tenon"],
-            hole=known["hole"],
-            part=known["part"],
-        ),
+        tr(words.section, tenon=known["tenon"], hole=known["hole"], part=known["part"]),
         (
             tr("Between the two a gap of {glue_gap} is left all around.", glue_gap=some(known["glue_gap"]))
             if gap
-            else tr("Between the two there is no gap: the tenon is pressed or snapped in.")
+            else tr(words.pressed)
         ),
         tr("It is roughed to {rough} first, and turned to fit by calipers.", rough=known["rough"]),
     ]
     if known.more_than_nought("shoulder"):
-        alt.append(tr("The shoulder around the tenon is {shoulder} wide.", shoulder=known["shoulder"]))
+        alt.append(tr(words.shoulder, shoulder=known["shoulder"]))
     if deep and "tenon_long" in known:
-        _along(canvas, known, left=left, bottom=bottom, end=end, low=-outer, tenon=tenon, hole=hole)
-        alt.append(
-            tr(
-                "The tenon is {tenon_long} long in a hole {depth} deep, with {end_gap} left free at its end.",
-                tenon_long=known["tenon_long"],
-                depth=known["depth"],
-                end_gap=known["end_gap"],
-            )
+        _along(
+            canvas, known, left=left, bottom=bottom, end=end, low=-outer, tenon=tenon, hole=hole, name=tr(words.name)
         )
+        alt.append(tr(words.long, tenon_long=known["tenon_long"], depth=known["depth"], end_gap=known["end_gap"]))
         if wood and "floor" in known:
             alt.append(
                 tr(
@@ -155,13 +177,22 @@ def joint(group: Group) -> Figure:
 
 
 def _along(
-    canvas: Canvas, known: Numbers, *, left: float, bottom: float, end: float, low: float, tenon: float, hole: float
+    canvas: Canvas,
+    known: Numbers,
+    *,
+    left: float,
+    bottom: float,
+    end: float,
+    low: float,
+    tenon: float,
+    hole: float,
+    name: str,
 ) -> None:
     """Dimensions along the axis, the shortest nearest the joint. Places are in mm of paper."""
     # Lettering that the tenon is too short for stands beside its line: then below the labels at the right.
     first = low - 6.5 if -end >= _LETTERED_MM else min(low - 6.5, canvas.extent.bottom - 5.0)
     second, third = first - 11.5, first - 21.0
-    horizontal(canvas, (end, -tenon), (0, low), y=first, printed=known["tenon_long"], name=tr("tenon"))
+    horizontal(canvas, (end, -tenon), (0, low), y=first, printed=known["tenon_long"], name=name)
     if end - bottom > 0.3:
         canvas.line([(bottom, -hole - 0.9), (bottom, first - 1.4)], DIMENSION)
         arrows_between(canvas, (bottom, first), (end, first))

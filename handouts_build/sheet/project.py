@@ -164,6 +164,8 @@ class Group:
     """How a profile follows."""
     stack: Stack | None = None
     """The courses of a glued-up stack."""
+    called: str = ""
+    """What the trade calls what it is of, where that has more names than one: a `spigot` for a fit's tenon."""
 
     @property
     def values(self) -> dict[str, Quantity]:

@@ -10,12 +10,15 @@ axis. Turned a quarter, the most of the one therefore meets the least of the oth
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
+from dataclasses import replace
+from functools import partial
 
 from handouts_build.language import tr, tr_later
 from handouts_build.quantities import Err, Kind, Manner, Quantity
 from handouts_build.trade.demands import more_than_nought, thin
-from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law
+from handouts_build.trade.law import Chapter, ChapterInput, ChapterRemark, Demand, Law, LookupResult, Word
 from handouts_build.trade.moisture import (
     TWO_AIRS,
     humidity_demands,
@@ -89,13 +92,16 @@ quarter_change = Law(
 )  # fmt: skip
 
 
-def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
+_TURNED_TO_FIT = {
+    "tenon": tr_later("Turn the tenon to fit the hole you drilled, trying it often: bits and woods differ."),
+    "spigot": tr_later("Turn the spigot to fit the recess you turned, trying it often: woods differ."),
+}
+"""What goes into the hole, by the trade's names for it: on a box it is a spigot."""
+
+
+def _remarks(known: Mapping[str, Quantity], called: str = "tenon") -> tuple[ChapterRemark, ...]:
     """What the numbers are worth."""
-    remarks = [
-        ChapterRemark(
-            tr("Turn the tenon to fit the hole you drilled, trying it often: bits and woods differ."), "fit-allowance"
-        )
-    ]
+    remarks = [ChapterRemark(tr(_TURNED_TO_FIT[called]), "fit-allowance")]
     if "fit_change" in known:
         remarks.append(
             ChapterRemark(
@@ -128,7 +134,7 @@ def _movements(part: str, symbol: str) -> tuple[ChapterInput, ChapterInput, Chap
     )  # fmt: skip
 
 
-FIT = Chapter(
+_FIT_OF_A_TENON = Chapter(
     name="fit",
     about="A tenon turned to a hole: diameter, length, the wood around it, and how humidity changes the fit.",
     givens=(
@@ -169,6 +175,13 @@ FIT = Chapter(
         ),
         grain_word("hole_grain", "How the grain lies to the hole's axis", "hole_end_grain"),
         grain_word("tenon_grain", "How the grain lies to the tenon's axis", "tenon_end_grain"),
+        Word(
+            "called",
+            "What the trade calls the part that goes into the hole; a tenon if nothing is said",
+            "a name",
+            lambda _said, _told: LookupResult({}),
+            tuple(_TURNED_TO_FIT),
+        ),
     ),
     laws=(
         tenon,
@@ -271,4 +284,26 @@ FIT = Chapter(
         ),
     ),
     remarks=_remarks,
+)
+
+
+def _of_a_spigot(words: str) -> str:
+    """The same said of a spigot; names that stand for values stay."""
+    return re.sub(r"(?<![{\w])([Tt])enon\b", lambda found: "Spigot" if found[1] == "T" else "spigot", words)
+
+
+FIT = replace(
+    _FIT_OF_A_TENON,
+    called={
+        "spigot": replace(
+            _FIT_OF_A_TENON,
+            givens=tuple(replace(given, says=_of_a_spigot(given.says)) for given in _FIT_OF_A_TENON.givens),
+            laws=tuple(replace(law, says=_of_a_spigot(law.says)) for law in _FIT_OF_A_TENON.laws),
+            demands=tuple(
+                replace(demand, message=_of_a_spigot(demand.message), remedy=_of_a_spigot(demand.remedy))
+                for demand in _FIT_OF_A_TENON.demands
+            ),
+            remarks=partial(_remarks, called="spigot"),
+        )
+    },
 )

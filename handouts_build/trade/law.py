@@ -232,6 +232,8 @@ class Chapter:
     words: tuple[Word, ...] = ()
     remarks: Callable[[Mapping[str, Quantity]], tuple[ChapterRemark, ...]] = field(default=lambda _known: ())
     """Remarks that follow from the values."""
+    called: Mapping[str, Chapter] = field(default_factory=dict)
+    """The same chapter in other words, by what its `called` may say."""
 
     def workable(self, known: frozenset[str]) -> Iterator[Law]:
         """The laws that can be worked from what is given, in order.

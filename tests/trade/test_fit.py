@@ -170,3 +170,16 @@ def test_dry_air_binds_a_turned_lid_too() -> None:
     )  # fmt: skip
     assert dry["quarter_change"].magnitude == pytest.approx(dry["hole_change"].magnitude - dry["tenon_other"].magnitude)
     assert dry["quarter_change"].magnitude < 0
+
+
+def test_a_fit_says_what_the_trade_calls_it_and_counts_alike() -> None:
+    """On a box what goes into the lid is a spigot (the trade's word: common practice, no published source)."""
+    spigot = FIT.called["spigot"]
+    sizes = {"hole": inches(1 + 7 / 8), "part": inches(2.25), "depth": inches(9 / 32)}
+    assert spigot.work(**sizes) == FIT.work(**sizes)
+    told = [said.says for said in (*spigot.givens, *spigot.laws)]
+    told += [words for demand in spigot.demands for words in (demand.message, demand.remedy)]
+    told += [remark.text for remark in spigot.remarks(spigot.work(**sizes))]
+    assert "Spigot diameter, by calipers" in told
+    assert not [words for words in told if "tenon" in words.lower().replace("{tenon", "{")]
+    assert [law.tree for law in spigot.laws] == [law.tree for law in FIT.laws]
