@@ -25,6 +25,9 @@ _ALIKE_HOLES, _RINGS = 1, 10
 """Holes of one cut whose walls are felt along, the others being like it, and places along each."""
 _CORNER_DEG, _CORNERS, _BETWEEN = 30.0, 48, (0.15, 0.5, 0.85)
 """How sharp an inner corner is that is looked from, how many of one cut, and shares of the one face's way."""
+_PAIRED, _TRIED = 600, 24
+"""Places along the corners of a cut that are measured to those of another, and of the nearest so many looked at."""
+_NONE: Floats = np.zeros((0, 3))
 _FACING = 0.85
 """Cosine of the angle within which two faces stand opposite each other."""
 
@@ -154,13 +157,15 @@ def _along_the_wall(rings: Sequence[Floats]) -> list[Floats]:
 def _from_corners(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: float) -> dict[str, Web]:
     """The least wood beside inner corners, such as a shoulder's: no ray that is square to either face meets one.
 
-    Rays go from the corner into the wood, in the ways that lie between those of its two faces.
+    Rays go from the corner into the wood, in the ways that lie between those of its two faces. A corner that lies
+    nearest to another corner is met squarely by none of them either: those are measured from one to the other.
     """
     if new.chips.is_empty:
         return {}
     middles, normals, marks = wood.inner_corners(sharper_deg=_CORNER_DEG)
     known = {cut.mark: cut for cut in (*made, new)}
     found: dict[str, Web] = {}
+    own_middles = _NONE
     for owner in (new, *(old for old in made if old.nature is not new.nature)):
         if owner.ridged:
             continue
@@ -168,9 +173,13 @@ def _from_corners(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: floa
         if owner is not new:
             low, high = np.array(new.chips.box_mm[:3]) - near_mm, np.array(new.chips.box_mm[3:]) + near_mm
             own = own[((middles[own] > low) & (middles[own] < high)).all(axis=1)]
+        others = [mark for mark, cut in known.items() if cut.nature is not owner.nature]
+        own = own[~np.isin(marks[own], others).any(axis=1)]
+        if owner is new:
+            own_middles = middles[own]
+        elif (web := _corner_to_corner((new.name, owner.name), own_middles, middles[own], wood, near_mm)) is not None:
+            found[owner.name] = min(web, found.get(owner.name, web), key=lambda known_web: known_web.left_mm)
         for index in own[:: max(1, math.ceil(len(own) / _CORNERS))]:
-            if any(mark in known and known[mark].nature is not owner.nature for mark in marks[index].tolist()):
-                continue
             for share in _BETWEEN:
                 way = -(share * normals[index, 0] + (1 - share) * normals[index, 1])
                 way /= max(float(np.linalg.norm(way)), 1e-9)
@@ -186,6 +195,36 @@ def _from_corners(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: floa
                 if name not in found or left < found[name].left_mm:
                     found[name] = Web((new.name, name), left, vector(start + hits[0][0] / 2 * way))
     return found
+
+
+def _corner_to_corner(
+    names: tuple[str, str], corners: Floats, others: Floats, wood: Solid, near_mm: float
+) -> Web | None:
+    """The least wood between an inner corner of one cut and one of another, with wood all the way between.
+
+    Args:
+        names: Of the two cuts.
+        corners: Places along the corners of the one, mm.
+        others: The same of the other.
+        wood: What is left.
+        near_mm: Wood is told where it is less, mm.
+    """
+    corners = corners[:: max(1, math.ceil(len(corners) / _PAIRED))]
+    others = others[:: max(1, math.ceil(len(others) / _PAIRED))]
+    if not len(corners) or not len(others):
+        return None
+    apart = np.linalg.norm(corners[:, None] - others[None], axis=2)
+    nearest = apart.argmin(axis=1)
+    least = apart[np.arange(len(corners)), nearest]
+    order = np.argsort(least)
+    order = order[least[order] < near_mm][:_TRIED]
+    if not len(order):
+        return None
+    ways = others[nearest[order]] - corners[order]
+    wooden = np.array([wood.contains(corners[order] + share * ways) for share in _BETWEEN])
+    for place in np.flatnonzero(wooden.all(axis=0))[:1]:
+        return Web(names, float(least[order[place]]), vector(corners[order[place]] + ways[place] / 2))
+    return None
 
 
 def _owners(points: Sequence[Floats], made: Sequence[Made], new: Made) -> list[str | None]:
