@@ -102,6 +102,14 @@ def test_a_length_that_a_dimension_says_is_printed_as_that_dimension() -> None:
     assert next(each for each in lantern.diameters if each.largest).printed == of_size(sheet, "ball")
 
 
+def test_what_is_turned_is_not_printed_as_a_tool_of_that_size() -> None:
+    """The drop's neck is 1/4 in as its gouge is: the neck is turned to a mark, which is 6.5 mm, and no tool is."""
+    sheet, drop = drawn("fluted-drop")
+    (neck,) = (each.printed for each in drop.diameters if each.printed.lead == of_size(sheet, "neck").lead)
+    assert neck == of_size(sheet, "neck")
+    assert neck != of_size(sheet, "gouge")
+
+
 def test_a_piece_that_stands_and_is_no_longer_than_wide_is_drawn_standing() -> None:
     ups = {name: drawn(name)[1].up for name in PIECES}
     assert (ups["twice-turned-bowl"], ups["lidded-box"]) == ("left", "right")

@@ -366,6 +366,8 @@ class _Named:
     """Whether a chapter was told it: then it is meant only where the words fit."""
     element: bool = False
     """Whether it is the length of one element of a profile."""
+    tool: bool = False
+    """Whether it is a size that a tool comes in, such as a bit's."""
 
     def called(self, words: Sequence[str]) -> bool:
         """Whether it is called by one of some words."""
@@ -384,16 +386,18 @@ class Printing:
         self.named = list(_named(sheet))
         self._along = [known for known in self.named if not (known.told or known.called(_CROSSWISE))]
 
-    def of(self, mm: float, *words: str) -> Printed:
+    def of(self, mm: float, *words: str, turned: bool = False) -> Printed:
         """The printed form of a measured length.
 
         Args:
             mm: As measured.
             words: What it may be called: of several dimensions that say that length, one so called is this one.
+            turned: Whether it is turned, and so no tool's size where something else is as long.
         """
         near = [
             known for known in self.named if abs(known.mm - mm) <= _SAME_MM and (known.called(words) or not known.told)
         ]
+        near = [known for known in near if not (turned and (known.tool or known.told))] or near
         meant = self._meant(near, mm, words)
         return meant.printed if meant is not None else print_quantity(millimetres(mm), self.rule)
 
@@ -449,13 +453,13 @@ def _named(sheet: Sheet) -> Iterator[_Named]:
     """Sizes first, then what follows from them, then what profiles are drawn with."""
 
     def told(
-        value: Quantity, printed: Printed, words: str, *, given: bool = False, element: bool = False
+        value: Quantity, printed: Printed, words: str, *, given: bool = False, element: bool = False, tool: bool = False
     ) -> Iterator[_Named]:
         if kind_of(value) is Kind.LENGTH and value.magnitude > 0:
-            yield _Named(kernel.in_mm(value), printed, words.lower(), given, element)
+            yield _Named(kernel.in_mm(value), printed, words.lower(), given, element, tool)
 
     for size in sheet.sizes:
-        yield from told(size.value, size.printed, f"{size.name} {size.says}")
+        yield from told(size.value, size.printed, f"{size.name} {size.says}", tool=size.exact)
     for group in sheet.groups:
         for row in group.dimensions:
             short = row.name.removeprefix(f"{group.name}.")
@@ -505,7 +509,9 @@ def arrangement(found: dict[str, Any], sheet: Sheet, names: Sequence[str]) -> Ar
     for _, place, radius, _ in sorted(found["diameters"], key=lambda each: (each[1], each[2])):
         largest = radius >= most - 1e-6 and not any(each.largest for each in diameters)
         diameters.append(
-            OutsideDiameter(printing.of(2 * radius, "diameter", "across", "wide"), (place, radius), largest)
+            OutsideDiameter(
+                printing.of(2 * radius, "diameter", "across", "wide", turned=True), (place, radius), largest
+            )
         )
     return Arrangement(
         outline=_lines(found["outline"]),
