@@ -42,7 +42,8 @@ _KINDS = (
 _ASIDE = re.compile(
     r"short grip|can whip|is long$|is long;|whips and breaks|sits loosely|no room for glue|out of plumb|rpm|swings|"
     r"across, and the (whole wood|jaws)|neither round nor square|the mouth of .* needs|on purpose|"
-    r"has dried since: it is oval|in green wood, which dries here|no tool reaches|stays as the saw left it|has only .* to spare|and its blank only"
+    r"has dried since: it is oval|in green wood, which dries here|no tool reaches|stays as the saw left it|"
+    r"has only .* to spare|and its blank only"
 )
 """What is not judged here: lengths, speeds, kit, and an outline that its blank's size alone cannot hold."""
 _LEFT = re.compile(
