@@ -135,7 +135,8 @@ class Feature:
 
     def share(self, wood: Solid) -> float:
         """Share of the wood it needs that is in a solid: in a tenon's skin, around a hole, behind a face."""
-        depths = self._felt() if self.green is None else [self.shrinkage.points(points) for points in self.green._felt()]
+        green = self.green
+        depths = self._felt() if green is None else [self.shrinkage.points(points) for points in green._felt()]
         return float(np.any([wood.contains(points) for points in depths], axis=0).mean())
 
     def _felt(self) -> list[Floats]:
