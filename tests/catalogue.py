@@ -45,7 +45,13 @@ LIBRARY = ROOT / "handouts_build"
 PLUGIN = ROOT / "plugins" / "mkdocs_handouts"
 TEMPLATE = LIBRARY / "language" / "handouts.pot"
 _JINJA = "jinja2.ext:babel_extract"
-_KEYWORDS = {"tr": None, "tr_later": None, "tr_count": (1, 2), "tr_about": ((1, "c"), 2)}
+_KEYWORDS = {
+    "tr": None,
+    "tr_later": None,
+    "tr_count": (1, 2),
+    "tr_about": ((1, "c"), 2),
+    "tr_about_later": ((1, "c"), 2),
+}
 _TAG = re.compile(r"^[a-z]{2,3}(-[A-Z][a-z]{3})?(-([A-Z]{2}|[0-9]{3}))?$")
 """A language as BCP 47 has it: language, script, region."""
 _WIDTH = 120

@@ -135,7 +135,7 @@ def section(group: Group) -> Figure:
     hugging(canvas, right, clear=reach, side="right")
     hugging(canvas, left, clear=reach, side="left")
     noted(canvas, scale=scale)
-    return finished(canvas, group, "section", f"{group.title}: section", alt)
+    return finished(canvas, group, "section", tr("{title}: section", title=group.title), alt)
 
 
 def _pitch(canvas: Canvas, slots: Slots) -> tuple[float, float]:

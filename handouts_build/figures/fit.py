@@ -173,7 +173,7 @@ def joint(group: Group) -> Figure:
         )
     wide = [tr(_WIDE)] if gap > true * 1.01 and gap else []
     noted(canvas, *wide, scale=scale)
-    return finished(canvas, group, "fit", f"{group.title}: section", [*alt, *wide])
+    return finished(canvas, group, "fit", tr("{title}: section", title=group.title), [*alt, *wide])
 
 
 def _along(

@@ -16,7 +16,7 @@ from handouts_build.figures.drawing import Numbers, Scale, finished, mm, noted
 from handouts_build.figures.figure import Figure
 from handouts_build.figures.labels import DISC_MM, hugging, label
 from handouts_build.figures.style import CENTER, CUT, DIMENSION, EDGE, HIDDEN, NOTE_PT, OUTLINE, Role, both, stacked
-from handouts_build.language import in_a_row, listed, phrases_in_a_row, tr, tr_later
+from handouts_build.language import in_a_row, listed, phrases_in_a_row, tr, tr_about, tr_later
 from handouts_build.sheet import Course, Group, Stack, Strip
 from handouts_build.sheet.blank import told_wood
 
@@ -149,14 +149,15 @@ def section(group: Group) -> Figure:
         ),
         *(_told(course) for course in stack.courses),
     ]
-    return finished(canvas, group, "section", f"{group.title}: section", alt)
+    return finished(canvas, group, "section", tr("{title}: section", title=group.title), alt)
 
 
 def cut_list(group: Group) -> Figure:
     """What is sawn for every course, as a table."""
     stack = _stack(group)
     heads = (
-        tr("Course"), tr("Wood"), tr("Pieces"), tr("Miter"), tr("Outer edge"), tr("Strip, wide"), tr("Strip, long"),
+        tr("Course"), tr("Wood"), tr_about("of wood, in a course", "Pieces"),
+        tr("Miter"), tr("Outer edge"), tr("Strip, wide"), tr("Strip, long"),
     )  # fmt: skip
     rows = [heads, *_sawn(stack)]
     wide_each = [max(width_of(row[column]) for row in rows) + 3.2 for column in range(len(heads))]

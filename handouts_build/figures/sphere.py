@@ -149,7 +149,7 @@ def octagon(group: Group) -> Figure:
         *([tr("Tenon {tenon_long} long", tenon_long=both(known["tenon_long"]))] if has_tenon and not whole else []),
         scale=scale,
     )
-    return finished(canvas, group, "octagon", f"{group.title}: octagon", alt)
+    return finished(canvas, group, "octagon", tr("{title}: octagon", title=group.title), alt)
 
 
 def _marks_row(canvas: Canvas, known: Numbers, *, radius: float, half: float, y: float) -> None:

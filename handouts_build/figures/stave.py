@@ -84,4 +84,4 @@ def face(group: Group) -> Figure:
                 room=known["room"],
             )
         )
-    return finished(canvas, group, "stave", f"{group.title}: a stave", alt)
+    return finished(canvas, group, "stave", tr("{title}: a stave", title=group.title), alt)

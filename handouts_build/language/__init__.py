@@ -9,6 +9,7 @@ from handouts_build.language.catalogue import (
     spoken,
     tr,
     tr_about,
+    tr_about_later,
     tr_count,
     tr_later,
 )
@@ -28,6 +29,7 @@ __all__ = [
     "spoken",
     "tr",
     "tr_about",
+    "tr_about_later",
     "tr_count",
     "tr_later",
 ]

@@ -28,6 +28,7 @@ __all__ = [
     "spoken",
     "tr",
     "tr_about",
+    "tr_about_later",
     "tr_count",
     "tr_later",
 ]
@@ -129,6 +130,11 @@ def plural_forms(singular: str, plural: str) -> PluralForms:
 
 def tr_later(message: str) -> str:
     """A sentence that stands in a table of ours: listed for translators here, and said by `tr` where it is used."""
+    return message
+
+
+def tr_about_later(about: str, message: str) -> str:  # noqa: ARG001 (what is meant is told to translators)
+    """The same of words that are said by `tr_about`, of what is meant here."""
     return message
 
 

@@ -16,6 +16,7 @@ from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
 from handouts_build.disk.reading import walk
+from handouts_build.language import ENGLISH, spoken
 from handouts_build.outputs.output import Address
 from handouts_build.outputs.pages.assets import SCRIPT, STYLES
 from handouts_build.problems import Place, Problem, ProjectError
@@ -44,6 +45,7 @@ def needs(address: Address) -> tuple[str, ...]:
         f"on every page the script {SCRIPT}, deferred",
         "where its theme makes the browser's letters larger or smaller, --hb-size on :root, which is to be 20 px",
         f"pages have {form}; what is not Markdown is copied as it is",
+        *((f"the pages are in the language '{spoken()}': <html lang> says so",) if spoken() != ENGLISH else ()),
     )
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from handouts_build.language import tr_later
+from handouts_build.language import tr_about_later
 from handouts_build.quantities import Quantity
 
 __all__ = [
@@ -59,7 +59,7 @@ class CylinderElement(_Element):
     """One diameter all along; also a fillet or a tenon."""
 
     diameter: Quantity
-    kind: str = tr_later("cylinder")
+    kind: str = tr_about_later("an element of a profile", "cylinder")
     """`cylinder`, `fillet` or `tenon`: the same shape by the trade's name."""
 
 
@@ -70,7 +70,7 @@ class TaperElement(_Element):
     to: Quantity
     """Diameter at its end; nought makes a point."""
     start: Quantity | None = None
-    kind = tr_later("taper")
+    kind = tr_about_later("an element of a profile", "taper")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -80,7 +80,7 @@ class OgeeElement(_Element):
     to: Quantity
     """Diameter at its end; it may rise or fall no more than its length."""
     start: Quantity | None = None
-    kind = tr_later("ogee")
+    kind = tr_about_later("an element of a profile", "ogee")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -90,7 +90,7 @@ class OvoloElement(_Element):
     to: Quantity
     """Diameter at its end."""
     start: Quantity | None = None
-    kind = tr_later("ovolo")
+    kind = tr_about_later("an element of a profile", "ovolo")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -100,7 +100,7 @@ class CavettoElement(_Element):
     to: Quantity
     """Diameter at its end."""
     start: Quantity | None = None
-    kind = tr_later("cavetto")
+    kind = tr_about_later("an element of a profile", "cavetto")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -112,7 +112,7 @@ class BeadElement(_Element):
     start: Quantity | None = None
     end: Quantity | None = None
     """As the start, when not given."""
-    kind = tr_later("bead")
+    kind = tr_about_later("an element of a profile", "bead")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -124,7 +124,7 @@ class CoveElement(_Element):
     start: Quantity | None = None
     end: Quantity | None = None
     """As the start, when not given."""
-    kind = tr_later("cove")
+    kind = tr_about_later("an element of a profile", "cove")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -136,7 +136,7 @@ class VeeElement(_Element):
     start: Quantity | None = None
     end: Quantity | None = None
     """As the start, when not given."""
-    kind = tr_later("vee")
+    kind = tr_about_later("an element of a profile", "vee")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -144,7 +144,7 @@ class RoundElement(_Element):
     """A quarter-ellipse down to the axis: a domed end."""
 
     start: Quantity | None = None
-    kind = tr_later("round")
+    kind = tr_about_later("an element of a profile", "round")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -153,7 +153,7 @@ class RoundStartElement(_Element):
 
     to: Quantity
     """Diameter at its end."""
-    kind = tr_later("round")
+    kind = tr_about_later("an element of a profile", "round")
 
 
 Element: TypeAlias = (

@@ -17,7 +17,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from handouts_build.language import tr, tr_later
+from handouts_build.language import tr, tr_about, tr_later
 from handouts_build.quantities import UNITS, Quantity, exact
 from handouts_build.trade.curves import HALF_BEAD, HALF_COVE, arc_laws, curve_rows, line_rows, quarter_laws
 from handouts_build.trade.elements import (
@@ -204,7 +204,7 @@ class _Planner:
         middle: list[OutlinePoint] = []
         names = [number]
         own, name = f"{number}.diameter", element.label or element.kind
-        called = element.label or tr(element.kind)
+        called = element.label or tr_about("an element of a profile", element.kind)
         match element:
             case CylinderElement():
                 d0 = d1 = own

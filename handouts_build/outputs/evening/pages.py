@@ -21,7 +21,7 @@ from handouts_build.language import spoken, tr, tr_later
 from handouts_build.outputs.evening.papers import run_sheet_paper
 from handouts_build.outputs.evening.stopwatch_screen import STEP_MANNER, WATCH_WORDS
 from handouts_build.outputs.evening.words import packing_words, run_sheet_words, stock_words
-from handouts_build.outputs.pages.filling import said, said_of
+from handouts_build.outputs.pages.filling import said, said_about, said_of
 from handouts_build.outputs.policy import with_policy
 from handouts_build.outputs.scripts import published_script
 from handouts_build.paper import EVENING, SHARED_RUN_SHEET
@@ -238,7 +238,7 @@ def _templates() -> Any:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    found.globals.update(tr=said, tr_count=said_of, spoken=spoken)
+    found.globals.update(tr=said, tr_about=said_about, tr_count=said_of, spoken=spoken)
     found.filters["b64"] = lambda content: base64.b64encode(
         content.encode() if isinstance(content, str) else content
     ).decode()

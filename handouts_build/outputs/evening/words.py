@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from handouts_build.language import in_a_row, labelled, phrases_in_a_row, tr, tr_count, tr_later
+from handouts_build.language import in_a_row, labelled, phrases_in_a_row, tr, tr_about, tr_count, tr_later
 from handouts_build.outputs.evening.stopwatch_screen import STEP_MANNER
 from handouts_build.outputs.words import HOW, LEVELS, cut_from, day, said_time
 from handouts_build.quantities import decimal
@@ -229,7 +229,7 @@ def _private(demonstration: Demonstration) -> list[tuple[str, dict[str, str]]]:
     notes = demonstration.private
     rows = [("contact", tr("Contact"), text) for text in notes.contact]
     rows += [("link", tr("Link"), notes.link)] if notes.link else []
-    rows += [("note", tr("Note"), text) for text in notes.notes]
+    rows += [("note", tr_about("written by the demonstrator", "Note"), text) for text in notes.notes]
     rows += [("differently", tr("Next time"), text) for text in notes.differently]
     return [(word, {"what": label, "value": value}) for word, label, value in rows]
 

@@ -15,7 +15,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from handouts_build.language import tr, tr_count
+from handouts_build.language import tr, tr_about, tr_count
 from handouts_build.outputs.output import AT, Card, Output
 from handouts_build.outputs.pages.facets import FACETS, Facet, month_of
 from handouts_build.outputs.pages.filling import filled, page
@@ -186,9 +186,10 @@ def _paged(
         source = f"{_HOME}/{name}" if number == 1 else f"{_HOME}/{name}/{number}"
         first, below = f"{name}.md", f"{name}/"
         up = "" if number == 1 else "../"
+        before, after = tr_about("the page before", "Before"), tr_about("the page after", "Next")
         turns = [
             (label, f"{up}{first}" if to == 1 else f"{up}{below}{to}.md")
-            for label, to in ((tr("Before"), number - 1), (tr("Next"), number + 1))
+            for label, to in ((before, number - 1), (after, number + 1))
             if 1 <= to <= pages
         ]
         told = filled(

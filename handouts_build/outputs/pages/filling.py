@@ -12,7 +12,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from handouts_build.language import spoken, tr, tr_count
+from handouts_build.language import spoken, tr, tr_about, tr_count
 from handouts_build.outputs.output import Output
 from handouts_build.outputs.pages.text import cell, framed, heading, lines, plain, prose, setting, yaml_text
 from handouts_build.outputs.words import (
@@ -32,7 +32,7 @@ from handouts_build.outputs.words import (
 from handouts_build.sheet import Size
 from handouts_build.sheet.span import told_span
 
-__all__ = ["clock", "filled", "page", "said", "said_of"]
+__all__ = ["clock", "filled", "page", "said", "said_about", "said_of"]
 
 
 @cache
@@ -73,6 +73,7 @@ def _templates() -> Any:
         UNIT_NAMES=UNIT_NAMES,
         cut_from=cut_from,
         tr=said,
+        tr_about=said_about,
         tr_count=said_of,
         turn=_turn,
         spoken=spoken,
@@ -109,6 +110,18 @@ def said(message: str, **values: object) -> Markup:
         **values: What is put in.
     """
     found = Markup(tr(message))
+    return found.format(**values) if values else found
+
+
+def said_about(about: str, message: str, **values: object) -> Markup:
+    """The same of words that mean one thing here and another elsewhere.
+
+    Args:
+        about: What is meant, in English.
+        message: In English.
+        **values: What is put in, escaped unless it is markup.
+    """
+    found = Markup(tr_about(about, message))
     return found.format(**values) if values else found
 
 

@@ -10,7 +10,7 @@ import io
 from collections.abc import Iterator
 from typing import Any
 
-from handouts_build.language import in_a_row, phrases_in_a_row, tr, tr_later
+from handouts_build.language import in_a_row, phrases_in_a_row, tr, tr_about, tr_later
 from handouts_build.outputs.papers.figure_rows import GUTTER, Drawings
 from handouts_build.outputs.papers.runs import plain
 from handouts_build.outputs.words import (
@@ -74,7 +74,7 @@ def common(sheet: Sheet, paper: PaperSize) -> dict[str, Any]:
         "words": {
             "lead": tr(UNIT_NAMES[lead]),
             "other": tr(UNIT_NAMES["mm" if lead == "in" else "in"]),
-            "note": tr("Note"),
+            "note": tr_about("the head of a column", "Note"),
             "sides": tr(SIDES_SAY),
         },
     }
