@@ -313,10 +313,12 @@ class Judge:
             if there < 0.97:
                 self._say(Kind.GONE, f"{there:.0%} of the wood around a pin is there", must=there < 0.4)
         turning = self.wood if self.guest is None else self.guest.together(self.wood)
+        # A hole about the wood's own axis is as wide, wherever in it a center stands; on an axis that leans it is not.
+        about = Frame.of_part() if np.array_equal(held.frame.across, np.eye(3)) else held.frame
         for end in held.centers:
             if end not in ("left", "right"):
                 continue
-            hole = holes_at(turning, held.frame, end)
+            hole = holes_at(turning, about, end)
             if hole <= 0:
                 continue
             at_tail = bool(held.end) or end == "right"
@@ -324,7 +326,7 @@ class Judge:
             must = hole > (bears if bears is not None else WIDE_HOLE) + MARGIN * self.wood.voxel
             self._say(Kind.AIR, f"a center stands in a hole {hole:.1f} mm wide at the {end}", must=must)
         if held.by == "faceplate" and hold.get("diameter"):
-            hole, plate = holes_at(self.wood, held.frame, held.end), length(hold["diameter"])
+            hole, plate = holes_at(self.wood, about, held.end), length(hold["diameter"])
             if hole > plate - MARGIN * self.wood.voxel:
                 must = hole > plate + MARGIN * self.wood.voxel
                 self._say(Kind.AIR, f"the faceplate lies over a hole {hole:.1f} mm wide", must=must)
