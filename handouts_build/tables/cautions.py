@@ -116,13 +116,29 @@ class CautionRule:
         Args:
             facts: Values by fact, already checked.
         """
-        return any(all(each.holds(facts.get(each.fact, frozenset())) for each in case) for case in self.when)
+        # Loops, not generators: every step of a project asks this of every rule.
+        for case in self.when:
+            for each in case:
+                if not each.holds(facts.get(each.fact, _NOTHING)):
+                    break
+            else:
+                return True
+        return False
+
+
+_NOTHING: frozenset[str | bool | float] = frozenset()
 
 
 @cache
 def rules() -> tuple[CautionRule, ...]:
     """Every rule, in the order of the file."""
     return read_rules((resources.files(__package__) / "cautions.yml").read_text(encoding="utf-8"))
+
+
+@cache
+def _gravest_first() -> tuple[CautionRule, ...]:
+    """Every rule, the most serious first, those of one signal word in the order of the file."""
+    return tuple(sorted(rules(), key=lambda rule: rule.signal.rank))
 
 
 def fired(facts: Facts) -> tuple[CautionRule, ...]:
@@ -134,8 +150,8 @@ def fired(facts: Facts) -> tuple[CautionRule, ...]:
     Raises:
         ValueError: A fact or a word is not in the vocabulary.
     """
-    known = {_fact(name): _values(_fact(name), value) for name, value in facts.items()}
-    return tuple(sorted((rule for rule in rules() if rule.applies(known)), key=lambda rule: rule.signal.rank))
+    known = _known(facts)
+    return tuple(rule for rule in _gravest_first() if rule.applies(known))
 
 
 def waiting(facts: Facts, numbers: Collection[str]) -> Iterator[tuple[CautionRule, Criterion]]:
@@ -145,12 +161,12 @@ def waiting(facts: Facts, numbers: Collection[str]) -> Iterator[tuple[CautionRul
         facts: What else holds, in the words of `Fact`.
         numbers: Names of the numbers.
     """
-    known = {_fact(name): _values(_fact(name), value) for name, value in facts.items()}
+    known = _known(facts)
     for rule in rules():
         for case in rule.when if rule.where is Where.STEP else ():
             asked = [criterion for criterion in case if criterion.fact in numbers]
             if len(asked) == 1 and all(
-                criterion.holds(known.get(criterion.fact, frozenset())) for criterion in case if criterion not in asked
+                criterion.holds(known.get(criterion.fact, _NOTHING)) for criterion in case if criterion not in asked
             ):
                 yield rule, asked[0]
 
@@ -221,6 +237,15 @@ def _condition(key: str, value: Any) -> Criterion:
             if lookup_wood(wood) is None:
                 raise ValueError(f"wood: '{wood}' is not in the table of woods")
     return Criterion(fact, words=frozenset(str(word) for word in _values(fact, value)))
+
+
+def _known(facts: Facts) -> dict[Fact, frozenset[str | bool | float]]:
+    """Values by fact.
+
+    Raises:
+        ValueError: A fact or a word is not in the vocabulary.
+    """
+    return {fact: _values(fact, value) for fact, value in ((_fact(name), value) for name, value in facts.items())}
 
 
 def _fact(name: str) -> Fact:
