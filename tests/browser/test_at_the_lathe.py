@@ -22,39 +22,41 @@ def number(page: Page) -> int:
     return int(shown.get_attribute("data-hb-step") or 0)
 
 
-@pytest.mark.parametrize(
-    ("width", "height", "least"), [(390, 844, 24), (320, 640, 24), (820, 1180, 40), (1440, 900, 40)]
-)
+SCREENS = ((390, 844, 24), (320, 640, 24), (820, 1180, 40), (1440, 900, 40))
+"""Width and height of a phone, a small one, a tablet and a window, and how large a number is there at least, in px."""
+
+NUMBERS = """async () => {
+  const steps = [...document.querySelectorAll('[data-hb-step]')], told = [];
+  for (const step of steps) {
+    location.hash = 'step-' + step.dataset.hbStep;
+    await new Promise(done => setTimeout(done, 30));
+    for (const lead of step.querySelectorAll('.hb-numbers__lead')) {
+      const box = lead.getBoundingClientRect();
+      told.push([step.dataset.hbStep, parseFloat(getComputedStyle(lead).fontSize), box.bottom + scrollY,
+        lead.scrollWidth <= lead.parentElement.parentElement.clientWidth, box.height > 0]);
+    }
+  }
+  return told;
+}"""
+
+
 @pytest.mark.parametrize("path", LATHES)
 def test_the_numbers_of_every_step_can_be_read_from_the_lathe_and_stand_on_its_first_screens(
-    glance: Any, served: str, path: str, width: int, height: int, least: int
+    glance: Any, served: str, path: str
 ) -> None:
     """24 px on a phone and 40 px on a tablet, from twice arm's length: common practice, no published source."""
-    page = glance(served + path, width=width).page
-    page.set_viewport_size({"width": width, "height": height})
-    found = page.evaluate(
-        """async () => {
-          const steps = [...document.querySelectorAll('[data-hb-step]')], told = [];
-          for (const step of steps) {
-            location.hash = 'step-' + step.dataset.hbStep;
-            await new Promise(done => setTimeout(done, 30));
-            for (const lead of step.querySelectorAll('.hb-numbers__lead')) {
-              const box = lead.getBoundingClientRect();
-              told.push([step.dataset.hbStep, parseFloat(getComputedStyle(lead).fontSize), box.bottom + scrollY,
-                lead.scrollWidth <= lead.parentElement.parentElement.clientWidth, box.height > 0]);
-            }
-          }
-          return told;
-        }"""
-    )
-    assert len(found) > 5
-    for step, size, bottom, fits, seen in found:
-        assert seen, step
-        assert size >= least, step
-        assert fits, step
-        # The numbers stand above the buttons on the first screen; on the smallest phone on the second.
-        assert bottom <= (height if width >= 390 else 2 * height), step
-    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    page = glance(served + path, width=SCREENS[0][0]).page
+    for width, height, least in SCREENS:
+        page.set_viewport_size({"width": width, "height": height})
+        found = page.evaluate(NUMBERS)
+        assert len(found) > 5
+        for step, size, bottom, fits, seen in found:
+            assert seen, (width, step)
+            assert size >= least, (width, step)
+            assert fits, (width, step)
+            # The numbers stand above the buttons on the first screen; on the smallest phone on the second.
+            assert bottom <= (height if width >= 390 else 2 * height), (width, step)
+        assert page.evaluate("document.documentElement.scrollWidth") <= width, width
 
 
 @pytest.mark.parametrize("path", LATHES)
