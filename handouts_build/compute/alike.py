@@ -13,7 +13,7 @@ from handouts_build import workpiece as kernel
 from handouts_build.compute.names import Definition, Ledger, Unsettled
 from handouts_build.compute.prose import unfilled
 from handouts_build.compute.working import dimension, spoken
-from handouts_build.formulas import parse
+from handouts_build.formulas import parse_joined
 from handouts_build.language import tr
 from handouts_build.quantities import Err, Kind, Manner, Quantity, Rule, inches
 from handouts_build.schema import Formula, Key, PartKeys, ProjectKeys
@@ -72,7 +72,7 @@ class AlikeWork:
                 yield self._definition(count_name(name), (*key, "count"), part.count, run)
             if part.per_stick > 1 and (long := self._length(name, part)) is not None:
                 text = f"{part.per_stick} * ({long.text}) + {part.per_stick - 1} * ({self._kerf})"
-                whole = Formula(text, parse(text))
+                whole = Formula(text, parse_joined(text))
                 run = partial(self._stick, name, part, whole)
                 yield self._definition(stick_name(name), (*key, "blank", "long"), whole, run)
 

@@ -12,7 +12,7 @@ from functools import cached_property
 from handouts_build.compute.chapters import source_of
 from handouts_build.compute.names import Definition, Ledger, Unsettled
 from handouts_build.compute.working import dimension, spoken
-from handouts_build.formulas import Name, Number, parse, value_of
+from handouts_build.formulas import Name, Number, parse_joined, value_of
 from handouts_build.language import tr
 from handouts_build.quantities import Err, Kind, Manner, Rule, print_quantity
 from handouts_build.schema import Formula, Key, LaminateKeys
@@ -106,7 +106,7 @@ class LaminateWork:
             ("thick", thick, tr("Thickness of the block, through all its boards")),
             ("wide", self._model.wide.text, tr("Width of the block, and of each board")),
         ):
-            tree = parse(text)
+            tree = parse_joined(text)
             yield dimension(
                 f"{self.name}.{word}", value_of(tree, self._ledger.lookup), says=says, symbol=spoken(word), tree=tree,
                 symbols=spoken, values=self._ledger.lookup, rule=self._rule, manner=Manner(Err.NEAREST), main=True,

@@ -16,7 +16,7 @@ from handouts_build.compute.chapters import source_of
 from handouts_build.compute.courses import HAIR_MM, CourseWork, Draft, Outline, StackDesign, in_mm
 from handouts_build.compute.names import Definition, Ledger, Unsettled
 from handouts_build.compute.working import dimension, spoken
-from handouts_build.formulas import Name, Number, names, parse, value_of
+from handouts_build.formulas import Name, Number, names, parse_joined, value_of
 from handouts_build.language import phrases_in_a_row, tr, tr_later
 from handouts_build.problems import near_miss
 from handouts_build.quantities import (
@@ -98,7 +98,7 @@ class StackWork:
             profile = getattr(self._model, word)
             if profile in self._profiles:
                 text = f"{profile}.length"
-                formulas.append((Formula(text, parse(text)), (*self._key, word)))
+                formulas.append((Formula(text, parse_joined(text)), (*self._key, word)))
         for word in ("at", "inside_at", "wall", "floor", "margin", "kerf", "trim", "board"):
             formula = getattr(self._model, word)
             if formula is not None:
@@ -239,7 +239,7 @@ class StackWork:
             if name not in laws:
                 yield self._work.row(name, value, says, err)
                 continue
-            tree = parse(laws[name])
+            tree = parse_joined(laws[name])
             yield dimension(
                 f"{self.name}.{name}", value_of(tree, self._ledger.lookup), says=says, symbol=spoken(name), tree=tree,
                 symbols=spoken, values=self._ledger.lookup, rule=self._rule, manner=Manner(err), main=True,

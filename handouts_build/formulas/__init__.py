@@ -1,7 +1,7 @@
 """The formula language: text to tree, tree to value, words and JSON."""
 
 from handouts_build.formulas.evaluate import holds, value_of
-from handouts_build.formulas.grammar import DEEPEST, LONGEST, NAME, parse
+from handouts_build.formulas.grammar import DEEPEST, LONGEST, NAME, parse, parse_joined
 from handouts_build.formulas.linear import sum_of_names
 from handouts_build.formulas.numbers import Numbers, function_of
 from handouts_build.formulas.tree import (
@@ -49,6 +49,7 @@ __all__ = [
     "holds",
     "names",
     "parse",
+    "parse_joined",
     "sum_of_names",
     "to_json",
     "to_text",

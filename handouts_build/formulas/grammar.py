@@ -89,6 +89,15 @@ def parse(text: str) -> Node:
     return _parse(text)
 
 
+def parse_joined(text: str) -> Node:
+    """The tree of a formula that we put together of some that `parse` has read: whoever does that bounds their number.
+
+    Args:
+        text: Such as `(ring) + 2 * (top)`; it may be longer, and deeper, than an author's own.
+    """
+    return _parse(text)
+
+
 @lru_cache(maxsize=4096)
 def _parse(text: str) -> Node:
     try:

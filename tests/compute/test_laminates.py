@@ -55,6 +55,15 @@ def test_its_measures_follow_from_its_boards(tmp_path: Path) -> None:
     )
 
 
+def test_of_many_thin_boards_one_by_one_the_thickness_is_still_a_sum(tmp_path: Path) -> None:
+    """43 of 2 mm are 86 mm. Their formulas in a row are longer than an author's own may be; a mutated starter did that."""
+    boards = "\n".join("      - {thick: 2 mm + 0 mm}" for _ in range(43))
+    first, _, rest = PARTS.format(wide="60 mm", wood="sugar maple", more="").partition("      - {thick: 20")
+    parts = first + boards + "\n" + rest[rest.index("parts:") :]
+    (group,) = (group for group in worked(tmp_path, parts=parts).groups if group.name == "stripes")
+    assert group.dimensions[0].value.m_as("mm") == pytest.approx(86)
+
+
 def test_its_boards_are_sawn_each_from_its_wood_and_as_long_as_they_lean(tmp_path: Path) -> None:
     """40 sin 10° + 120 cos 10° is 125.1 mm."""
     sheet = _sheet(tmp_path, more=", block: 40 mm, lean: 10 deg")

@@ -77,6 +77,20 @@ def test_a_veneer_lies_between_two_rings(tmp_path: Path) -> None:
     assert round_mm(sheet.parts[0].blank) == pytest.approx(106)
 
 
+def test_of_many_rings_one_by_one_height_and_width_are_still_told(tmp_path: Path) -> None:
+    """40 rings of 1 mm and a disk of 11 mm are 51 mm; their formulas in a row are longer than an author's own may be."""
+    before, _, after = PARTS.partition("      - disk")
+    # Each of a width of its own, the widest 150 mm, so that the width is the most of many, one in the other.
+    rings = [
+        f"      - ring: {{segments: 4 + 4, high: 0.5 mm + 0.5 mm, across: {111 + number} mm}}" for number in range(40)
+    ]
+    parts = "\n".join([before + "      - disk: {high: 11 mm}", *rings, after[after.index("parts:") :]])
+    sheet = worked(tmp_path, parts=parts)
+    told = {row.name: row.value for group in sheet.groups for row in group.dimensions}
+    assert told["courses.height"].m_as("mm") == pytest.approx(51)
+    assert told["courses.width"].m_as("mm") == pytest.approx(150)
+
+
 PARTS = """\
 measure: millimeters
 profiles:
