@@ -53,7 +53,9 @@ def facts(sheet: Sheet) -> dict[str, float]:
 def test_a_stick_is_told_whatever_the_length_of_its_formula(tmp_path: Path) -> None:
     """Two of 10 in and a kerf of 1/8 in between them are 20 1/8 in."""
     long = "10 in + 0 in" + " + 0 in" * 40
-    sheet = worked(tmp_path, parts=LEG.format(keys="count: 4\n    per stick: 2").replace("long: 10 in", f"long: {long}"))
+    sheet = worked(
+        tmp_path, parts=LEG.format(keys="count: 4\n    per stick: 2").replace("long: 10 in", f"long: {long}")
+    )
     assert 280 < len(long) <= 300
     (stick,) = (row for row in sheet.dimensions if row.name == "leg.stick")
     assert stick.value.m_as("mm") == pytest.approx(20.125 * 25.4)

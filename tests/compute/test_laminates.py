@@ -56,7 +56,7 @@ def test_its_measures_follow_from_its_boards(tmp_path: Path) -> None:
 
 
 def test_of_many_thin_boards_one_by_one_the_thickness_is_still_a_sum(tmp_path: Path) -> None:
-    """43 of 2 mm are 86 mm. Their formulas in a row are longer than an author's own may be; a mutated starter did that."""
+    """43 of 2 mm are 86 mm; their formulas in a row are longer than an author's own may be. A mutated one did it."""
     boards = "\n".join("      - {thick: 2 mm + 0 mm}" for _ in range(43))
     first, _, rest = PARTS.format(wide="60 mm", wood="sugar maple", more="").partition("      - {thick: 20")
     parts = first + boards + "\n" + rest[rest.index("parts:") :]

@@ -78,7 +78,7 @@ def test_a_veneer_lies_between_two_rings(tmp_path: Path) -> None:
 
 
 def test_of_many_rings_one_by_one_height_and_width_are_still_told(tmp_path: Path) -> None:
-    """40 rings of 1 mm and a disk of 11 mm are 51 mm; their formulas in a row are longer than an author's own may be."""
+    """40 rings of 1 mm and a disk of 11 mm are 51 mm; their formulas in a row are longer than an author's may be."""
     before, _, after = PARTS.partition("      - disk")
     # Each of a width of its own, the widest 150 mm, so that the width is the most of many, one in the other.
     rings = [

@@ -17,7 +17,7 @@ def main() -> None:
     asked.add_argument("--first", type=int, default=0, help="number of the first case")
     asked.add_argument("--seed", type=int, default=int(time.time()))
     asked.add_argument("--jobs", type=int, default=2)
-    asked.add_argument("--publish-each", type=int, default=40)
+    asked.add_argument("--publish-each", type=int, default=100)
     asked.add_argument("--seconds", type=float, default=float("inf"), help="after which no further case is begun")
     said = asked.parse_args()
     print(f"seed {said.seed}", flush=True)

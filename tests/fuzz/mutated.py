@@ -27,6 +27,7 @@ VALUES = (
     "2027-02-30", "24:00",
 )  # fmt: skip
 """What is put in the place of a value."""
+_INSPIRED = re.compile(rb"^inspired by: [a-z0-9-]+$", re.MULTILINE)
 _NUMBER = re.compile(r"\d+(?:\.\d+)?")
 
 
@@ -67,8 +68,12 @@ def bases() -> tuple[tuple[str, dict[str, bytes]], ...]:
             files["piece.yml"] += b"\npictures:\n  - {file: seen.jpg, shows: The piece}\n"
             files["piece/seen.jpg"] = held.getvalue()
     for call in sorted((home / "calls").iterdir()):
-        sent = {f"calls/{file.relative_to(call.parent).as_posix()}": file.read_bytes()
-                for file in sorted(call.rglob("*")) if file.is_file()}  # fmt: skip
+        # What was sent tells by which piece it was inspired; beside it lies none of the demo's, but this one.
+        sent = {
+            f"calls/{file.relative_to(call.parent).as_posix()}": _INSPIRED.sub(b"inspired by: piece", file.read_bytes())
+            for file in sorted(call.rglob("*"))
+            if file.is_file()
+        }
         found[f"call {call.name}"] = {**sent, "piece.yml": found["starter knob"]["piece.yml"],
                                       "piece/seen.jpg": held.getvalue()}  # fmt: skip
     return tuple((name, {**around, **files}) for name, files in found.items())

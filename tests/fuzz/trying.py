@@ -67,7 +67,7 @@ class Outcome:
 
 
 def run(
-    seed: int, cases: range, *, jobs: int = 2, publish_each: int = 40, seconds: float = float("inf")
+    seed: int, cases: range, *, jobs: int = 2, publish_each: int = 100, seconds: float = float("inf")
 ) -> Iterator[Outcome]:
     """Try cases, those of one project after each other. To be called in a process that has worked nothing out yet.
 
