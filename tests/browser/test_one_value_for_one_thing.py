@@ -303,7 +303,7 @@ def test_a_fault_that_is_planted_is_found(
     copy(site / "projects" / f"{name}.html", folder.parent)
     assert not list(Piece(folder).faults())
     place = folder / page
-    text, times = re.subn(before, after, place.read_text(encoding="utf-8"), count=1)
-    assert times == 1
+    text, times = re.subn(before, after, place.read_text(encoding="utf-8"))
+    assert times
     place.write_text(text, encoding="utf-8")
     assert [fault for fault in Piece(folder).faults() if told in fault]
