@@ -2,7 +2,8 @@
 
 This module owns how its dimensions find room: lengths on one side and everything else on
 the others, in the order of their places, so that no line runs through lettering and no
-two leaders cross. What is dimensioned is for the sheet to say.
+two leaders cross; for paper, and once more for a narrow screen. What is dimensioned is for
+the sheet to say.
 """
 
 from __future__ import annotations
@@ -34,17 +35,39 @@ __all__ = ["general_arrangement"]
 
 _PT = 10.0
 """Lettering: its figures stand 2.5 mm high where the drawing is set at its own width."""
-_WIDE_MM = 166.0
-"""Most paper that the whole drawing takes across: the text of a page."""
-_LONG_MM, _HIGH_MM = 140.0, 64.0
-"""Most paper that a lying piece takes, along and across."""
-_BROAD_MM, _TALL_MM = 96.0, 72.0
-"""Most paper that a standing piece takes, across and up."""
 _HAIR = 0.03
 """As near the axis as this is on it, mm of wood."""
 _BETWEEN_MM = 1.8
 """Least room between labels in a row or column."""
 _STEP_MM = LINE_STEP * _PT * MM_PER_POINT
+
+
+@dataclass(frozen=True)
+class _Room:
+    """Most that is taken, in mm of paper."""
+
+    wide: float
+    """By the whole drawing, across."""
+    lying: tuple[float, float]
+    """By a lying piece, along and across."""
+    standing: tuple[tuple[float, float], ...]
+    """By a standing piece, across and up: the first of these at which the whole drawing keeps within its own."""
+    rows: int
+    """How many rows of labels may stand above a lying piece, and below it: one or two."""
+
+
+_PAPER = _Room(wide=166.0, lying=(140.0, 64.0), standing=((96.0, 72.0),), rows=1)
+"""The text of a page."""
+_PHONE = _Room(
+    wide=92.0,
+    lying=(84.0, 64.0),
+    standing=tuple((broad, 72.0) for broad in (64.0, 54.0, 46.0, 38.0, 32.0, 26.0)),
+    rows=2,
+)
+"""A screen 390 px wide, on which its lettering comes to the size of the text about it: 1 mm to 3.78 px."""
+_LEADER_MM = 2.4
+"""Room that a leader takes between labels."""
+
 _SEEN = {
     (True, True): tr_later("{title}, finished, from the side, its right half cut open along the axis."),
     (True, False): tr_later("{title}, finished, from the side."),
@@ -86,11 +109,32 @@ def general_arrangement(sheet: Sheet) -> Figure | None:
     else:
         # A part as long as the whole is told once.
         arranged = replace(arranged, lengths=tuple(each for each in (*chain, whole) if not _twice(each, whole)))
-    view = _UprightView(sheet, arranged) if arranged.up else _LevelView(sheet, arranged)
-    view.draw()
-    svg, width, height = view.canvas.svg()
+    svg, width, height = _laid_out(sheet, arranged, _PAPER)
+    narrow = _laid_out(sheet, arranged, _PHONE)[0] if width > _PHONE.wide else ""
     title = tr("{title}: general arrangement", title=sheet.title)
-    return Figure(ARRANGEMENT, "", title, svg, _alt(sheet, arranged), round(width, 2), round(height, 2))
+    return Figure(ARRANGEMENT, "", title, svg, _alt(sheet, arranged), round(width, 2), round(height, 2), narrow)
+
+
+def _laid_out(sheet: Sheet, arranged: Arrangement, room: _Room) -> tuple[str, float, float]:
+    """The drawing in a room: its SVG, width and height in mm."""
+    views = _upright_views(sheet, arranged, room) if arranged.up else [_LevelView(sheet, arranged, room)]
+    for view in views:
+        view.draw()
+        if view.canvas.extent.right - view.canvas.extent.left <= room.wide:
+            break
+    return view.canvas.svg()
+
+
+def _upright_views(sheet: Sheet, arranged: Arrangement, room: _Room) -> Iterator[_View]:
+    """The largest first; no two of one size."""
+    scales = [_upright_scale(arranged, most) for most in room.standing]
+    yield from (_UprightView(sheet, arranged, room, scale) for scale in dict.fromkeys(scales))
+
+
+def _upright_scale(arranged: Arrangement, most: tuple[float, float]) -> Scale:
+    """How large a standing piece is drawn that takes so much, across and up, in mm of paper."""
+    (low, _), (high, _) = _span(arranged)
+    return Scale.fitting((_across(arranged), most[0]), (high - low, most[1]))
 
 
 def _twice(each: AxialLength, whole: AxialLength) -> bool:
@@ -112,14 +156,18 @@ class _PlacedLabel:
 class _View:
     """What a lying and a standing piece have in common."""
 
-    def __init__(self, sheet: Sheet, arranged: Arrangement, scale: Scale) -> None:
-        self.sheet, self.arranged, self.scale = sheet, arranged, scale
+    def __init__(self, sheet: Sheet, arranged: Arrangement, room: _Room, scale: Scale) -> None:
+        self.sheet, self.arranged, self.room, self.scale = sheet, arranged, room, scale
         self.lead = sheet.rule.lead
-        self.canvas = Canvas(f"{sheet.name}-arrangement")
+        self.canvas = Canvas(f"{sheet.name}-arrangement-{room.wide:g}")
         (self.low, _), (self.high, _) = _span(arranged)
 
     def at(self, place: Point) -> Point:
         """A place of the piece, in mm of paper."""
+        raise NotImplementedError
+
+    def draw(self) -> None:
+        """All of it."""
         raise NotImplementedError
 
     def rings(self, lines: Sequence[Sequence[Point]]) -> list[list[Point]]:
@@ -140,11 +188,11 @@ class _View:
 
     def notes(self) -> None:
         """Units, below all. It says no scale: pages and papers set it as large as there is room."""
-        room = self.canvas.extent
+        drawn = self.canvas.extent
         units = tr("Sizes in inches (millimeters)") if self.lead == "in" else tr("Sizes in millimeters (inches)")
-        text = " ".join([*alike_words(self.sheet), units])
-        at = (room.left + room.right) / 2, room.bottom - 1.6 - tall((text,), _PT) / 2
-        block(self.canvas, at, [text], size_pt=_PT, ground=None, role=Role.FAINT)
+        lines = _filled([*alike_words(self.sheet), units], self.room.wide)
+        at = (drawn.left + drawn.right) / 2, drawn.bottom - 1.6 - tall(lines, _PT) / 2
+        block(self.canvas, at, lines, size_pt=_PT, ground=None, role=Role.FAINT)
 
     def labels(self) -> list[_PlacedLabel]:
         """What is told of the inside and of what is left square, each thing once."""
@@ -171,13 +219,14 @@ class _View:
 class _LevelView(_View):
     """A piece with its axis level, the headstock at the left."""
 
-    def __init__(self, sheet: Sheet, arranged: Arrangement) -> None:
+    def __init__(self, sheet: Sheet, arranged: Arrangement, room: _Room) -> None:
         (low, _), (high, _) = _span(arranged)
         across = _across(arranged)
-        super().__init__(sheet, arranged, Scale.fitting((high - low, _LONG_MM), (across, _HIGH_MM)))
+        long, broad = room.lying
+        super().__init__(sheet, arranged, room, Scale.fitting((high - low, long), (across, broad)))
         self.long = (self.high - self.low) * self.scale
         self.half = across / 2 * self.scale
-        over = max(0.0, _WIDE_MM - self.long) / 2
+        over = max(0.0, room.wide - self.long) / 2
         self.bounds = (-over, self.long + over)
 
     def at(self, place: Point) -> Point:
@@ -194,19 +243,23 @@ class _LevelView(_View):
         self.notes()
 
     def _row(self, labels: list[_PlacedLabel]) -> None:
-        """Everything but lengths, in one row above."""
-        labels = _fitting(labels, self.bounds[1] - self.bounds[0])
+        """Everything but lengths, above: in one row, or in two by turns where one has no room for all."""
+        labels = sorted(labels, key=lambda label: (label.target[0], -label.target[1]))
+        rows, labels = _rows_for(labels, self.bounds, self.room.rows)
         if not labels:
             return
-        labels.sort(key=lambda label: (label.target[0], -label.target[1]))
         targets = _apart([label.target[0] for label in labels])
         level = self.half + 8.0
-        middles = spread(targets, [wide(label.lines, _PT) for label in labels], gap=_BETWEEN_MM, within=self.bounds)
-        for label, x, target in zip(labels, middles, targets, strict=True):
-            block(self.canvas, (x, level + tall(label.lines, _PT) / 2), label.lines, size_pt=_PT, ground=None)
+        sizes = [wide(label.lines, _PT) for label in labels]
+        middles = _in_rows(targets, sizes, rows, self.bounds)
+        lowest = max(tall(label.lines, _PT) for label in labels[::rows])
+        for number, (label, x, target) in enumerate(zip(labels, middles, targets, strict=True)):
+            foot = level + (lowest + _BETWEEN_MM if number % rows else 0.0)
+            block(self.canvas, (x, foot + tall(label.lines, _PT) / 2), label.lines, size_pt=_PT, ground=None)
             knee = level - 5.0
             end = (target, label.target[1])
-            leader(self.canvas, [(x, level - 0.6), (target, knee), end], end=label.end)
+            down = [(x, foot - 0.6), *([(x, level - 0.6)] if number % rows else [])]
+            leader(self.canvas, [*down, (target, knee), end], end=label.end)
 
     def _lengths(self) -> None:
         """A chain of lengths below, and the whole below that."""
@@ -239,14 +292,19 @@ class _LevelView(_View):
             lines = (*((each.says,) if each.says else ()), *_bare(each.printed))
             labels.append(_PlacedLabel(((left + right) / 2, level), lines, right - left))
         inner = (1.2, self.long - 1.2)
-        labels = _fitting(labels, inner[1] - inner[0])
+        rows, labels = _rows_for(labels, inner, self.room.rows)
         sizes = [wide(label.lines, _PT) for label in labels]
-        middles = spread([label.target[0] for label in labels], sizes, gap=_BETWEEN_MM, within=inner)
+        middles = _in_rows([label.target[0] for label in labels], sizes, rows, inner)
         top = level - 4.2
-        for label, x in zip(labels, middles, strict=True):
-            block(self.canvas, (x, top - tall(label.lines, _PT) / 2), label.lines, size_pt=_PT, ground=None)
-            leader(self.canvas, [(x, top + 0.6), label.target], end="none")
-        return top - max((tall(label.lines, _PT) for label in labels), default=0.0)
+        highest = max((tall(label.lines, _PT) for label in labels[::rows]), default=0.0)
+        low = top
+        for number, (label, x) in enumerate(zip(labels, middles, strict=True)):
+            head = top - (highest + _BETWEEN_MM if number % rows else 0.0)
+            block(self.canvas, (x, head - tall(label.lines, _PT) / 2), label.lines, size_pt=_PT, ground=None)
+            up = [(x, head + 0.6), *([(x, top + 0.6)] if number % rows else [])]
+            leader(self.canvas, [*up, label.target], end="none")
+            low = min(low, head - tall(label.lines, _PT))
+        return low
 
     def _one(self, whole: AxialLength, level: float) -> None:
         left, right = self.at((whole.start[0], -whole.start[1])), self.at((whole.end[0], -whole.end[1]))
@@ -260,9 +318,8 @@ class _LevelView(_View):
 class _UprightView(_View):
     """A piece with its axis upright, the opened half at the right."""
 
-    def __init__(self, sheet: Sheet, arranged: Arrangement) -> None:
-        (low, _), (high, _) = _span(arranged)
-        super().__init__(sheet, arranged, Scale.fitting((_across(arranged), _BROAD_MM), (high - low, _TALL_MM)))
+    def __init__(self, sheet: Sheet, arranged: Arrangement, room: _Room, scale: Scale) -> None:
+        super().__init__(sheet, arranged, room, scale)
         self.half = _across(arranged) / 2 * self.scale
         self.top = (self.high - self.low) * self.scale
         self.corners = [point for ring in self.rings(arranged.outline) for point in ring]
@@ -274,13 +331,21 @@ class _UprightView(_View):
 
     def draw(self) -> None:
         self.wood()
-        self._diameters()
-        self._column()
+        inside = sorted(self.labels(), key=lambda label: label.target[1])
+        sizes = [tall(label.lines, _PT) for label in inside]
+        heights = spread([label.target[1] for label in inside], sizes, gap=_BETWEEN_MM)
+        ends = [y + way * size / 2 for y, size in zip(heights, sizes, strict=True) for way in (-1, 1)]
+        self._diameters((min(ends, default=0.0), max(ends, default=0.0)))
+        self._column(inside, heights)
         self._heights()
         self.notes()
 
-    def _diameters(self) -> None:
-        """Above and below, the smallest nearest."""
+    def _diameters(self, column: tuple[float, float]) -> None:
+        """Above and below, the smallest nearest.
+
+        Args:
+            column: Lower and upper end of what is told of the inside.
+        """
         seen: set[str] = set()
         above: list[tuple[Point, OutsideDiameter]] = []
         below: list[tuple[Point, OutsideDiameter]] = []
@@ -294,27 +359,48 @@ class _UprightView(_View):
                 continue
             seen.add(each.printed.lead)
             (above if up else below).append((here, each))
-        for rows, way, edge in ((above, 1, self.top), (below, -1, 0.0)):
+        for rows, way, edge, end in ((above, 1, self.top, column[1]), (below, -1, 0.0, column[0])):
             level = edge + way * 5.0
+            outer = max((abs(x) for (x, _), _ in rows), default=0.0)
+            if (
+                any(self._reach(*row, outer) > self._column_at - 4.0 for row in rows)
+                and way * (end - level) > -_STEP_MM
+            ):
+                # What stands beside its line would stand in the column.
+                level = end + way * _STEP_MM
             for here, each in sorted(rows, key=lambda row: row[1].at[1]):
-                text = ("Ø " + " ".join(_bare(each.printed))).strip()
+                text = _in_a_line(each)
                 radius = abs(here[0])
                 for x in (-radius, radius):
                     self.extent_line((x, here[1] + way * GAP_MM), (x, level + way * OVER_MM))
                 arrows_between(self.canvas, (-radius, level), (radius, level))
-                room = 2 * radius - 2 * (ARROW_MM + 1.8)
-                if width_of(text, _PT) <= room:
+                if self._within(radius, text):
                     block(self.canvas, (0, level), [text], size_pt=_PT)
                 else:
-                    block(self.canvas, (radius + 2.4, level), [text], size_pt=_PT, align="left")
+                    # Clear of the extension lines of those farther out.
+                    if outer > radius:
+                        self.canvas.line([(radius, level), (outer + 1.8, level)], DIMENSION)
+                    block(self.canvas, (outer + 2.4, level), [text], size_pt=_PT, align="left")
                 level += way * (_STEP_MM + 2.4)
 
-    def _column(self) -> None:
+    @staticmethod
+    def _within(radius: float, text: str) -> bool:
+        """Whether lettering finds room between the arrowheads of a diameter."""
+        return width_of(text, _PT) <= 2 * radius - 2 * (ARROW_MM + 1.8)
+
+    def _reach(self, here: Point, each: OutsideDiameter, outer: float) -> float:
+        """How far to the right a diameter's line and lettering go, where the largest of its side goes to `outer`."""
+        radius, text = abs(here[0]), _in_a_line(each)
+        return radius if self._within(radius, text) else outer + 2.4 + width_of(text, _PT)
+
+    @property
+    def _column_at(self) -> float:
+        """Where what is told of the inside begins."""
+        return self.half + 9.0
+
+    def _column(self, labels: Sequence[_PlacedLabel], heights: Sequence[float]) -> None:
         """What is told of the inside, at the right."""
-        labels = sorted(self.labels(), key=lambda label: label.target[1])
-        sizes = [tall(label.lines, _PT) for label in labels]
-        heights = spread([label.target[1] for label in labels], sizes, gap=_BETWEEN_MM)
-        x = self.half + 9.0
+        x = self._column_at
         for label, y in zip(labels, heights, strict=True):
             block(self.canvas, (x, y), label.lines, size_pt=_PT, align="left", ground=None)
             leader(self.canvas, [(x - 0.8, y), (x - 3.0, y), label.target], end=label.end)
@@ -325,19 +411,21 @@ class _UprightView(_View):
         whole = next(each for each in self.arranged.lengths if each.overall)
         x = -self.half - 5.0
         lined = [(each, (*((each.says,) if each.says else ()), *_bare(each.printed))) for each in parts]
-        if lined:
-            x = self._chain(lined, x)
+        broad = max((wide(lines, _PT) for _, lines in lined), default=0.0)
+        roomy = all(tall(lines, _PT) <= self._ends(each)[1][1] - self._ends(each)[0][1] - 7.0 for each, lines in lined)
+        out = (broad + 3.0 if roomy else 4.8 + broad + 3.0) if lined else 0.0
+        # First, for labels of the parts may stand in a gap of its extension lines.
         lines = (whole.says, *_bare(whole.printed))
-        self._upright(whole, lines, x - wide(lines, _PT) / 2)
+        self._upright(whole, lines, x - out - wide(lines, _PT) / 2)
+        if roomy:
+            for each, own in lined:
+                self._upright(each, own, x - broad / 2)
+        else:
+            self._crowded(lined, x)
 
-    def _chain(self, lined: Sequence[tuple[AxialLength, tuple[str, ...]]], x: float) -> float:
-        """Heights in a column; gives the place at which the next may begin."""
-        broad = max(wide(lines, _PT) for _, lines in lined)
-        if all(tall(lines, _PT) <= self._ends(each)[1][1] - self._ends(each)[0][1] - 7.0 for each, lines in lined):
-            for each, lines in lined:
-                self._upright(each, lines, x - broad / 2)
-            return x - broad - 3.0
-        # Where one is too short for its lettering, all stand beside the line, in one order.
+    def _crowded(self, lined: Sequence[tuple[AxialLength, tuple[str, ...]]], x: float) -> None:
+        """Heights in a column, of which one is too short for its lettering."""
+        # All stand beside the line, in one order.
         rows = sorted(lined, key=lambda row: self._ends(row[0])[0][1])
         middles = [sum(y for _, y in self._ends(each)) / 2 for each, _ in rows]
         sizes = [tall(lines, _PT) for _, lines in rows]
@@ -348,8 +436,7 @@ class _UprightView(_View):
             self._upright(each, (), x)
         for (_, lines), middle, y in zip(rows, middles, heights, strict=True):
             leader(self.canvas, [(x - 4.2, y), (x, middle)], end="none")
-            block(self.canvas, (x - 4.8, y), lines, size_pt=_PT, align="right", ground=None)
-        return x - 4.8 - broad - 3.0
+            block(self.canvas, (x - 4.8, y), lines, size_pt=_PT, align="right")
 
     def _ends(self, each: AxialLength) -> list[Point]:
         """Both ends of a height, the lower first."""
@@ -401,16 +488,74 @@ def _apart(places: list[float], least: float = 1.1) -> list[float]:
     return spread(places, [0.0] * len(places), gap=least)
 
 
-def _fitting(labels: Sequence[_PlacedLabel], room: float) -> list[_PlacedLabel]:
-    """As many labels as fit side by side, those that weigh most; in their order."""
-    kept: list[int] = []
-    taken = -_BETWEEN_MM
-    for index in sorted(range(len(labels)), key=lambda index: -labels[index].weight):
-        need = wide(labels[index].lines, _PT) + _BETWEEN_MM
-        if taken + need <= room:
-            taken += need
-            kept.append(index)
-    return [labels[index] for index in sorted(kept)]
+def _rows_for(labels: Sequence[_PlacedLabel], within: tuple[float, float], most: int) -> tuple[int, list[_PlacedLabel]]:
+    """How many rows labels take, and those that fit in them, in their order: where not all do, those that weigh most."""
+    kept = list(labels)
+    while True:
+        sizes = [wide(label.lines, _PT) for label in kept]
+        for rows in range(1, most + 1):
+            if _least(sizes, rows)[-1] + sizes[-1] / 2 <= within[1] - within[0] if kept else True:
+                return rows, kept
+        kept.remove(min(reversed(kept), key=lambda label: label.weight))
+
+
+def _least(sizes: Sequence[float], rows: int) -> list[float]:
+    """Least middles of labels that stand by turns in some rows, so that none touches another or a leader beside it."""
+    middles: list[float] = []
+    for number, size in enumerate(sizes):
+        middle = size / 2
+        for back in range(1, min(rows, number) + 1):
+            middle = max(middle, middles[-back] + _between(sizes, number - back, number, rows))
+        middles.append(middle)
+    return middles
+
+
+def _between(sizes: Sequence[float], first: int, second: int, rows: int) -> float:
+    """Least distance of the middles of two labels; one in the row farther out is a leader beside the nearer row."""
+    if (second - first) % rows == 0:
+        return (sizes[first] + sizes[second]) / 2 + _BETWEEN_MM
+    near = sizes[first if first % rows == 0 else second]
+    return (near + _LEADER_MM) / 2
+
+
+def _in_rows(wishes: Sequence[float], sizes: Sequence[float], rows: int, within: tuple[float, float]) -> list[float]:
+    """Middles of labels that stand by turns in some rows, each near its own wish."""
+    if rows == 1:
+        return spread(wishes, sizes, gap=_BETWEEN_MM, within=within)
+    count = len(sizes)
+    low = [within[0] + place for place in _least(sizes, rows)]
+    high = [within[1] - size / 2 for size in sizes]
+    for number in reversed(range(count)):
+        for beyond in range(number + 1, min(number + rows + 1, count)):
+            high[number] = min(high[number], high[beyond] - _between(sizes, number, beyond, rows))
+    wished = [min(max(wish, least), most) for wish, least, most in zip(wishes, low, high, strict=True)]
+    # Moved to the right where they touch, and to the left; halfway between the two none touches either.
+    right, left = wished[:], wished[:]
+    for number in range(count):
+        for before in range(max(0, number - rows), number):
+            right[number] = max(right[number], right[before] + _between(sizes, before, number, rows))
+    for number in reversed(range(count)):
+        for beyond in range(number + 1, min(number + rows + 1, count)):
+            left[number] = min(left[number], left[beyond] - _between(sizes, number, beyond, rows))
+    return [(one + other) / 2 for one, other in zip(right, left, strict=True)]
+
+
+def _filled(sentences: Sequence[str], room: float) -> list[str]:
+    """Sentences in as few lines as they take, a sentence begun on a line of its own where it would be broken."""
+    lines: list[str] = []
+    for sentence in sentences:
+        if lines and width_of(f"{lines[-1]} {sentence}", _PT) <= room:
+            lines[-1] += f" {sentence}"
+            continue
+        line = ""
+        for word in sentence.split():
+            if line and width_of(f"{line} {word}", _PT) > room:
+                lines.append(line)
+                line = word
+            else:
+                line = f"{line} {word}".strip()
+        lines.append(line)
+    return lines
 
 
 def _bare(printed: Printed) -> tuple[str, ...]:
@@ -422,6 +567,10 @@ def _bare(printed: Printed) -> tuple[str, ...]:
 def _diameter(each: OutsideDiameter) -> tuple[str, ...]:
     lead, *rest = _bare(each.printed)
     return (*((tr("largest"),) if each.largest else ()), f"Ø {lead}", *rest)
+
+
+def _in_a_line(each: OutsideDiameter) -> str:
+    return ("Ø " + " ".join(_bare(each.printed))).strip()
 
 
 def _callout(told: InsideCallout) -> tuple[str, ...]:

@@ -33,6 +33,8 @@ class Figure:
     width_mm: float
     """Size at which its text is meant to be read, in mm."""
     height_mm: float
+    narrow_svg: str = ""
+    """The same laid out for a narrow screen; empty where one layout does for both."""
 
 
 def main_drawing(figures: Sequence[Figure]) -> Figure | None:

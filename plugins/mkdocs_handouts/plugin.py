@@ -34,6 +34,7 @@ from handouts_build.outputs.pages.assets import (
     SCRIPT,
     SOLID_STYLE,
     STYLE,
+    WHERE,
 )
 from handouts_build.outputs.pages.browsing import FIND
 from handouts_build.outputs.policy import with_policy
@@ -279,6 +280,7 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             output = shared(output, page, config)
         if self.config.enabled and page.file.generated_by == "handouts":
             output = in_language(output, self._language)
+        output = self._with_styles_it_needs(output)
         return self._with_policy(output) or output
 
     @event_priority(-100)
@@ -294,7 +296,17 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             return None
         if self.config.enabled and material.is_material(config) and material.is_ours(output):
             output = in_language(output, self._language)
+        output = self._with_styles_it_needs(output)
         return self._with_policy(output) or output
+
+    def _with_styles_it_needs(self, page: str) -> str:
+        """A page without the style sheets of ours that nothing on it asks for."""
+        if not self.config.enabled:
+            return page
+        for style, mark in WHERE.items():
+            if mark not in page:
+                page = re.sub(rf'\s*<link rel="stylesheet" href="[^"]*{re.escape(style)}">', "", page)
+        return page
 
     def _with_policy(self, page: str) -> str | None:
         """A page with its policy; None where none is wanted, or where the preview adds a script of its own."""

@@ -46,6 +46,20 @@ def test_a_general_arrangement_can_be_read_on_paper(name: str) -> None:
         assert all(each.bottom - each.top >= 2.3 / 25.4 * 72 for each in whole)
 
 
+@pytest.mark.parametrize("name", NAMES)
+def test_a_general_arrangement_is_laid_out_for_a_narrow_screen_too(name: str) -> None:
+    """Nothing meets its lettering, which is as large as on paper, and hardly a number of the other is left out."""
+    for sheet in sizes(name):
+        (figure,) = (figure for figure in draw(sheet) if figure.name == ARRANGEMENT)
+        narrow = figure.narrow_svg
+        assert [*clashes(narrow), *crossings(narrow)] == [], sheet.name
+        width = float(re.search(r'width="([\d.]+)mm"', narrow)[1])  # type: ignore[index]
+        # 340 px of plate on a screen of 390 px: lettering of 13.3 px comes to 12 and more.
+        assert width <= 98
+        assert set(re.findall(r"font-size: ([\d.]+)px", narrow)) == {"10"}
+        assert len(letterings(narrow)) >= len(letterings(figure.svg)) - 2
+
+
 def test_a_line_through_lettering_is_found() -> None:
     """The reader of drawings sees a line over lettering, and not one that is broken there."""
     text = (

@@ -6,6 +6,7 @@ engine about them to the plugin.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 
@@ -21,6 +22,7 @@ __all__ = [
     "SOLID_STYLE",
     "STYLE",
     "STYLES",
+    "WHERE",
     "assets",
 ]
 
@@ -64,6 +66,10 @@ _LATHE_SCRIPT = f"{_HOME}/js/lathe.js"
 
 STYLES = (STYLE, OWN_STYLE, SOLID_STYLE, LATHE_STYLE)
 """All style sheets that a page names."""
+
+WHERE: Mapping[str, str] = {LATHE_STYLE: " data-hb-lathe", OWN_STYLE: '<form class="hb-own'}
+"""Style sheets that a page need not name unless this stands on it; the page's script brings that of own sizes where
+they come in later."""
 
 _FACES = ("handouts-sans-regular", "handouts-sans-italic", "handouts-sans-bold", "handouts-serif-bold")
 

@@ -27,7 +27,15 @@
     try { return window.localStorage.getItem("handouts." + name) !== null; } catch { return false; }
   };
   const sizesSaid = () => location.hash.includes("sizes:");
-  const own = () => { for (const part of OWN) load("own-size" + part); };
+  const own = () => {
+    if (!document.querySelector('link[href*="css/own-size.css"]')) {
+      const style = document.createElement("link");
+      style.rel = "stylesheet";
+      style.href = new URL("../css/own-size.css", here).href;
+      document.head.append(style);
+    }
+    for (const part of OWN) load("own-size" + part);
+  };
 
   const start = () => {
     if (document.querySelector("[data-hb-lathe]")) load("lathe");
