@@ -489,7 +489,7 @@ def _apart(places: list[float], least: float = 1.1) -> list[float]:
 
 
 def _rows_for(labels: Sequence[_PlacedLabel], within: tuple[float, float], most: int) -> tuple[int, list[_PlacedLabel]]:
-    """How many rows labels take, and those that fit in them, in their order: where not all do, those that weigh most."""
+    """How many rows labels take, and those that fit, in their order: where not all do, those that weigh most."""
     kept = list(labels)
     while True:
         sizes = [wide(label.lines, _PT) for label in kept]

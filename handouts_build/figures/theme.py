@@ -111,9 +111,7 @@ def _thinned(places: Sequence[_Place], ways: Sequence[str]) -> tuple[list[_Place
 
 
 def _straightened(places: Sequence[_Place]) -> list[_Place]:
-    """The fewest of some places, chosen by halves, whose line passes all others within `_OFF_PT` (Douglas and Peucker
-    1973).
-    """
+    """Some of the places, whose line passes all others within `_OFF_PT`, as Douglas and Peucker chose them (1973)."""
     keep = {0, len(places) - 1}
     spans = [(0, len(places) - 1)]
     while spans:

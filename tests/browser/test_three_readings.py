@@ -28,7 +28,12 @@ def test_the_first_page_is_short_and_begins_with_what_is_asked_first(glance: Any
     first = (".hb-hero__picture img:visible", ".hb-hero__drawing svg:visible", ".hb-glance", ".hb-goes li:last-child")
     for selector in first:
         assert below(page, selector) <= 2 * PHONE, selector
+    # One of the two layouts of the drawing, its lettering as large as the small print about it.
+    shown = page.locator(".hb-hero__drawing svg:visible")
+    assert shown.count() == 1
+    assert shown.evaluate("one => 10 * one.getBoundingClientRect().width / one.viewBox.baseVal.width") >= 11
     page.set_viewport_size({"width": 1440, "height": DESK})
+    assert shown.count() == 1
     assert page.evaluate("document.documentElement.scrollHeight") <= 6 * DESK
     for selector in first:
         assert below(page, selector) <= DESK, selector

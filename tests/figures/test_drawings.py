@@ -5,9 +5,11 @@ from __future__ import annotations
 import hashlib
 import io
 import itertools
+import math
 import re
 import subprocess
 import sys
+from itertools import pairwise
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -256,6 +258,51 @@ def test_themed_leaves_every_color_to_the_page(figures: tuple[Figure, ...]) -> N
         bare = re.sub(r"var\(--hb-[a-z]+, #[0-9a-f]{6}\)", "", page)
         assert not re.search(r"#[0-9a-fA-F]{3}", bare)
         assert "var(--hb-ink, " in page
+
+
+def _read_back(data: str) -> list[list[tuple[float, float]]]:
+    """The runs of a path of straight lines, told from where the last one ended or not."""
+    runs: list[list[tuple[float, float]]] = []
+    for command, written in re.findall(r"([A-Za-z])([^A-Za-z]*)", data):
+        numbers = [float(number) for number in re.findall(r"-?\d*\.?\d+", written)]
+        pairs = list(zip(numbers[::2], numbers[1::2], strict=True))
+        if command == "M":
+            runs.append(pairs)
+        elif command in "lL":
+            for x, y in pairs:
+                before = runs[-1][-1] if command == "l" else (0.0, 0.0)
+                runs[-1].append((before[0] + x, before[1] + y))
+        else:
+            assert command in "zZ"
+            runs[-1].append(runs[-1][0])
+    return runs
+
+
+def _beside(point: tuple[float, float], runs: list[list[tuple[float, float]]]) -> float:
+    """How far a point lies from the nearest line, places taken as complex numbers."""
+    least = math.inf
+    for run in runs:
+        for start, stop in pairwise(run):
+            a, b, p = complex(*start), complex(*stop), complex(*point)
+            share = ((p - a) * (b - a).conjugate()).real / abs(b - a) ** 2 if a != b else 0.0
+            least = min(least, abs(p - a - (b - a) * min(1.0, max(0.0, share))))
+    return least
+
+
+def test_themed_draws_the_same_lines_in_fewer_letters(figures: tuple[Figure, ...]) -> None:
+    """No place of either lies off the lines of the other by more than a fifth of a point."""
+    seen = 0
+    for figure in figures:
+        before, after = (re.findall(r' d="([^"]*)"', svg) for svg in (figure.svg, themed(figure.svg)))
+        assert len("".join(after)) < 0.75 * len("".join(before))
+        for old, new in zip(before, after, strict=True):
+            if set(old) & set("QC"):
+                continue
+            there, here = _read_back(old), _read_back(new)
+            assert all(_beside(place, here) <= 0.2 for run in there for place in run)
+            assert all(_beside(place, there) <= 0.2 for run in here for place in run)
+            seen += 1
+    assert seen > 20
 
 
 def test_themed_is_one_block_of_markdown(figures: tuple[Figure, ...]) -> None:

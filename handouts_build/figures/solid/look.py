@@ -188,7 +188,7 @@ def encoded(buffer: ColorBuffer, *, frame: tuple[int, int], at: tuple[int, int])
 
 
 def for_page(png: bytes, *, wide_px: int | None = None) -> bytes:
-    """A picture as a page loads it: a WebP without loss, a quarter smaller than the PNG; with fewer colors where it is large.
+    """A picture as a page loads it: a WebP without loss, a quarter smaller than the PNG; a large one has fewer colors.
 
     Args:
         png: As `encoded` made it.
