@@ -89,7 +89,10 @@ def test_there_are_at_least_sixty_rules_and_twenty_five_cases():
 
 
 def test_what_always_holds_is_told_on_every_handout():
-    assert {"eyes-and-face", "clothing", "hair", "jewelry", "gloves", "before-switching-on"} <= ALWAYS
+    assert {"eyes-and-face", "caught-by-the-work", "before-switching-on"} <= ALWAYS
+    told = " ".join(next(rule for rule in rules() if rule.id == "caught-by-the-work").do).lower()
+    for caught in ("sleeves", "cords", "ties", "scarves", "hair", "beards", "rings", "watches", "chains", "gloves"):
+        assert caught in told
 
 
 def test_signals_come_most_serious_first():
