@@ -27,6 +27,8 @@ _CORNER_DEG, _CORNERS, _BETWEEN = 30.0, 48, (0.15, 0.5, 0.85)
 """How sharp an inner corner is that is looked from, how many of one cut, and shares of the one face's way."""
 _PAIRED, _TRIED = 600, 24
 """Places along the corners of a cut that are measured to those of another, and of the nearest so many looked at."""
+_BEHIND = 0.3
+"""Sine of the angle by which a way from corner to corner leaves each of their faces, at the least."""
 _NONE: Floats = np.zeros((0, 3))
 _FACING = 0.85
 """Cosine of the angle within which two faces stand opposite each other."""
@@ -165,7 +167,7 @@ def _from_corners(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: floa
     middles, normals, marks = wood.inner_corners(sharper_deg=_CORNER_DEG)
     known = {cut.mark: cut for cut in (*made, new)}
     found: dict[str, Web] = {}
-    own_middles = _NONE
+    own_middles, own_normals = _NONE, np.zeros((0, 2, 3))
     for owner in (new, *(old for old in made if old.nature is not new.nature)):
         if owner.ridged:
             continue
@@ -176,8 +178,12 @@ def _from_corners(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: floa
         others = [mark for mark, cut in known.items() if cut.nature is not owner.nature]
         own = own[~np.isin(marks[own], others).any(axis=1)]
         if owner is new:
-            own_middles = middles[own]
-        elif (web := _corner_to_corner((new.name, owner.name), own_middles, middles[own], wood, near_mm)) is not None:
+            own_middles, own_normals = middles[own], normals[own]
+        elif (
+            web := _corner_to_corner(
+                (new.name, owner.name), (own_middles, own_normals), (middles[own], normals[own]), wood, near_mm
+            )
+        ) is not None:
             found[owner.name] = min(web, found.get(owner.name, web), key=lambda known_web: known_web.left_mm)
         for index in own[:: max(1, math.ceil(len(own) / _CORNERS))]:
             for share in _BETWEEN:
@@ -198,32 +204,44 @@ def _from_corners(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: floa
 
 
 def _corner_to_corner(
-    names: tuple[str, str], corners: Floats, others: Floats, wood: Solid, near_mm: float
+    names: tuple[str, str],
+    corners: tuple[Floats, Floats],
+    others: tuple[Floats, Floats],
+    wood: Solid,
+    near_mm: float,
 ) -> Web | None:
-    """The least wood between an inner corner of one cut and one of another, with wood all the way between.
+    """The least wood between an inner corner of one cut and one of another that look at each other through it.
 
     Args:
         names: Of the two cuts.
-        corners: Places along the corners of the one, mm.
+        corners: Places along the corners of the one, mm, and the normals of the two faces at each.
         others: The same of the other.
         wood: What is left.
         near_mm: Wood is told where it is less, mm.
     """
-    corners = corners[:: max(1, math.ceil(len(corners) / _PAIRED))]
-    others = others[:: max(1, math.ceil(len(others) / _PAIRED))]
-    if not len(corners) or not len(others):
+    (here, here_normals), (there, there_normals) = (
+        (places[:: max(1, math.ceil(len(places) / _PAIRED))], faces[:: max(1, math.ceil(len(places) / _PAIRED))])
+        for places, faces in (corners, others)
+    )
+    if not len(here) or not len(there):
         return None
-    apart = np.linalg.norm(corners[:, None] - others[None], axis=2)
+    apart = np.linalg.norm(here[:, None] - there[None], axis=2)
     nearest = apart.argmin(axis=1)
-    least = apart[np.arange(len(corners)), nearest]
-    order = np.argsort(least)
-    order = order[least[order] < near_mm][:_TRIED]
+    least = apart[np.arange(len(here)), nearest]
+    ways = (there[nearest] - here) / np.maximum(least, 1e-9)[:, None]
+    # Behind both faces of either corner: a way along a face is none through a wall.
+    behind = np.minimum(
+        -(here_normals * ways[:, None]).sum(axis=2).max(axis=1),
+        (there_normals[nearest] * ways[:, None]).sum(axis=2).min(axis=1),
+    )
+    order = np.flatnonzero((least < near_mm) & (behind > _BEHIND))
+    order = order[np.argsort(least[order])][:_TRIED]
     if not len(order):
         return None
-    ways = others[nearest[order]] - corners[order]
-    wooden = np.array([wood.contains(corners[order] + share * ways) for share in _BETWEEN])
-    for place in np.flatnonzero(wooden.all(axis=0))[:1]:
-        return Web(names, float(least[order[place]]), vector(corners[order[place]] + ways[place] / 2))
+    between = [here[order] + share * (there[nearest[order]] - here[order]) for share in _BETWEEN]
+    for place in np.flatnonzero(np.array([wood.contains(points) for points in between]).all(axis=0))[:1]:
+        at = order[place]
+        return Web(names, float(least[at]), vector((here[at] + there[nearest[at]]) / 2))
     return None
 
 
