@@ -43,7 +43,7 @@ _STEP_MM = LINE_STEP * _PT * MM_PER_POINT
 
 
 @dataclass(frozen=True)
-class _Room:
+class _LayoutRoom:
     """Most that is taken, in mm of paper."""
 
     wide: float
@@ -56,9 +56,9 @@ class _Room:
     """How many rows of labels may stand above a lying piece, and below it: one or two."""
 
 
-_PAPER = _Room(wide=166.0, lying=(140.0, 64.0), standing=((96.0, 72.0),), rows=1)
+_PAPER = _LayoutRoom(wide=166.0, lying=(140.0, 64.0), standing=((96.0, 72.0),), rows=1)
 """The text of a page."""
-_PHONE = _Room(
+_PHONE = _LayoutRoom(
     wide=92.0,
     lying=(84.0, 64.0),
     standing=tuple((broad, 72.0) for broad in (64.0, 54.0, 46.0, 38.0, 32.0, 26.0)),
@@ -115,7 +115,7 @@ def general_arrangement(sheet: Sheet) -> Figure | None:
     return Figure(ARRANGEMENT, "", title, svg, _alt(sheet, arranged), round(width, 2), round(height, 2), narrow)
 
 
-def _laid_out(sheet: Sheet, arranged: Arrangement, room: _Room) -> tuple[str, float, float]:
+def _laid_out(sheet: Sheet, arranged: Arrangement, room: _LayoutRoom) -> tuple[str, float, float]:
     """The drawing in a room: its SVG, width and height in mm."""
     views = _upright_views(sheet, arranged, room) if arranged.up else [_LevelView(sheet, arranged, room)]
     for view in views:
@@ -125,7 +125,7 @@ def _laid_out(sheet: Sheet, arranged: Arrangement, room: _Room) -> tuple[str, fl
     return view.canvas.svg()
 
 
-def _upright_views(sheet: Sheet, arranged: Arrangement, room: _Room) -> Iterator[_View]:
+def _upright_views(sheet: Sheet, arranged: Arrangement, room: _LayoutRoom) -> Iterator[_View]:
     """The largest first; no two of one size."""
     scales = [_upright_scale(arranged, most) for most in room.standing]
     yield from (_UprightView(sheet, arranged, room, scale) for scale in dict.fromkeys(scales))
@@ -156,7 +156,7 @@ class _PlacedLabel:
 class _View:
     """What a lying and a standing piece have in common."""
 
-    def __init__(self, sheet: Sheet, arranged: Arrangement, room: _Room, scale: Scale) -> None:
+    def __init__(self, sheet: Sheet, arranged: Arrangement, room: _LayoutRoom, scale: Scale) -> None:
         self.sheet, self.arranged, self.room, self.scale = sheet, arranged, room, scale
         self.lead = sheet.rule.lead
         self.canvas = Canvas(f"{sheet.name}-arrangement-{room.wide:g}")
@@ -219,7 +219,7 @@ class _View:
 class _LevelView(_View):
     """A piece with its axis level, the headstock at the left."""
 
-    def __init__(self, sheet: Sheet, arranged: Arrangement, room: _Room) -> None:
+    def __init__(self, sheet: Sheet, arranged: Arrangement, room: _LayoutRoom) -> None:
         (low, _), (high, _) = _span(arranged)
         across = _across(arranged)
         long, broad = room.lying
@@ -318,7 +318,7 @@ class _LevelView(_View):
 class _UprightView(_View):
     """A piece with its axis upright, the opened half at the right."""
 
-    def __init__(self, sheet: Sheet, arranged: Arrangement, room: _Room, scale: Scale) -> None:
+    def __init__(self, sheet: Sheet, arranged: Arrangement, room: _LayoutRoom, scale: Scale) -> None:
         super().__init__(sheet, arranged, room, scale)
         self.half = _across(arranged) / 2 * self.scale
         self.top = (self.high - self.low) * self.scale
@@ -537,7 +537,7 @@ def _in_rows(wishes: Sequence[float], sizes: Sequence[float], rows: int, within:
     for number in reversed(range(count)):
         for beyond in range(number + 1, min(number + rows + 1, count)):
             left[number] = min(left[number], left[beyond] - _between(sizes, number, beyond, rows))
-    return [(one + other) / 2 for one, other in zip(right, left, strict=True)]
+    return [(farthest + nearest) / 2 for farthest, nearest in zip(right, left, strict=True)]
 
 
 def _filled(sentences: Sequence[str], room: float) -> list[str]:
