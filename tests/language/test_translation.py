@@ -3,11 +3,7 @@
 from __future__ import annotations
 
 import gettext
-import os
 import re
-import shutil
-import subprocess
-import sys
 from datetime import date, datetime
 from pathlib import Path
 
@@ -36,6 +32,7 @@ from handouts_build.problems import ProjectError
 from handouts_build.site.archive_language import archive_language
 from handouts_build.site.build import read_shop
 from tests import catalogue as dictionary
+from tests.language.installed import installed
 
 QAA = Path(__file__).with_name("qaa.po")
 ROOT = Path(__file__).parents[2]
@@ -238,21 +235,8 @@ def test_every_translation_there_is_goes_by_the_sentences_there_are() -> None:
 def archive(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """An archive in the made-up language, checked, shown and built by the commands of an installation that has it."""
     root = tmp_path_factory.mktemp("whole-way")
-    installed = root / "installed"
-    for package in ("handouts_build", "plugins/mkdocs_handouts"):
-        shutil.copytree(ROOT / package, installed / package, ignore=shutil.ignore_patterns("__pycache__"))
-    made = dictionary.compiled(dictionary.read(QAA))
-    (installed / "handouts_build" / "language" / "qaa.mo").write_bytes(made)
-    places = (str(installed), str(installed / "plugins"))
-    env = {**os.environ, "PYTHONPATH": os.pathsep.join(places), "XDG_CACHE_HOME": str(root / "kept"),
-           "NO_MKDOCS_2_WARNING": "1"}  # fmt: skip
+    run = installed(root, "qaa", dictionary.read(QAA))
     here = root / "club"
-
-    def run(*words: str, cwd: Path) -> str:
-        done = subprocess.run([sys.executable, "-m", *words], cwd=cwd, env=env, capture_output=True, text=True)
-        assert done.returncode == 0, done.stderr
-        return done.stdout + done.stderr
-
     run("handouts_build", "start", "club", cwd=root)
     projects = here / "projects"
     with (projects / "shop.yml").open("a", encoding="utf-8") as file:
