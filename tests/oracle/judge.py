@@ -114,7 +114,7 @@ def limit_of(part: dict[str, Any], across: float) -> float:
 
 def _grain_of(part: dict[str, Any]) -> str:
     own = {"segments": "around the axis", "stack": "around the axis"}
-    own |= dict.fromkeys((*LOGS, "wide"), "across the axis")
+    own |= dict.fromkeys(LOGS, "across the axis")
     return part.get("grain") or next((own[word] for word in part["blank"] if word in own), "along the axis")
 
 
