@@ -53,10 +53,6 @@ _SAME, _APART_RAD, _CORNERS = 1e-6, 1e-4, 8
 """Corners as far out as the outermost; how far apart they are at least; and how many of them make a circle."""
 _EVEN, _EVEN_ASIDE = 1e-6, 1e-4
 """Within which corners of an oval lie at even steps, as shares of its reach: toward its end, and to the side."""
-_STUB = 3
-"""How many times its diameter a stub is long at the most. Between two ends and pressed in the middle, a stub of
-s diameters gives way as s³/12, and a spindle that is L diameters long and as thin all along as L³/48 (Euler-Bernoulli
-beam, from memory): at three diameters a ninth of what one of ten does."""
 _SHAVING_MM = 0.05
 """Chips no thicker are the corners of a drawn circle."""
 _SIDEWAYS = 0.7
@@ -203,8 +199,8 @@ def held(
 def spindle(solid: Solid, axis: Axis, *, segments: int) -> Spindle:
     """Length against least thickness about an axis.
 
-    A place nearer to an end than three times its own diameter is left out: there the wood is a
-    dome, or a stub such as the neck that an egg is parted off at, and stiff.
+    A place nearer to an end than its own diameter is left out: there the wood is a
+    stub or a dome, and stiff.
 
     Args:
         solid: In part coordinates.
@@ -218,7 +214,7 @@ def spindle(solid: Solid, axis: Axis, *, segments: int) -> Spindle:
     necks = [
         (2 * radius, float(place))
         for place, radius in zip(places, radii, strict=True)
-        if radius > 0 and min(place - low, high - place) > _STUB * 2 * radius
+        if radius > 0 and min(place - low, high - place) > 2 * radius
     ]
     neck, at = min(necks, default=(2 * max(radii), (low + high) / 2))
     return Spindle(high - low, neck, at)

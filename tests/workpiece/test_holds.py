@@ -253,28 +253,6 @@ def test_a_long_stick_on_a_short_tenon_is_minded() -> None:
     assert stage.spindle.ratio == pytest.approx(150 / 12, rel=2e-3)
 
 
-@pytest.mark.parametrize(("start_mm", "slender"), [(138, False), (100, True)])
-def test_a_short_neck_beside_an_end_makes_no_slender_spindle(start_mm: float, slender: bool) -> None:
-    """As where an egg is parted off later: 10 mm across and 12 long. The same neck farther in does make one."""
-    neck = Cylinder(name="neck", diameter_mm=10, start_mm=start_mm, end_mm=start_mm + 12)
-    steps = (WorkStep(name="turn", holds=(BetweenCenters(),), cuts=(Cylinder(name="cylinder", diameter_mm=50), neck)),)
-    stage = carry(Round(diameter_mm=60, long_mm=150), steps)[-1]
-    assert (Code.SLENDER in [verdict.code for verdict in stage.verdicts]) is slender
-
-
-def test_a_stub_gives_way_a_ninth_as_far_as_a_spindle_that_is_as_slender_as_may_be() -> None:
-    """Summed by numbers over a beam on two ends, pressed in the middle: (F x / 2) (x / 2) / (E I), F / (E I) = 1."""
-    limit, stub, steps = 10.0, 3.0, 100_000
-
-    def gives(low: float, high: float) -> float:
-        places = low + (np.arange(steps) + 0.5) / steps * (high - low)
-        return float(np.sum(places**2 / 4) * (high - low) / steps)
-
-    assert gives(0, stub) == pytest.approx(stub**3 / 12)
-    assert 2 * gives(0, limit / 2) == pytest.approx(limit**3 / 48)
-    assert gives(0, stub) / (2 * gives(0, limit / 2)) < 1 / 9
-
-
 def test_a_faceplate_wider_than_the_wood_is_found() -> None:
     assert found(held(Faceplate(diameter_mm=80)), Code.HOLD_OUT_OF_RANGE)[0].names == ("faceplate",)
     assert found(held(Faceplate(diameter_mm=40)), Code.HOLD_OUT_OF_RANGE) == []
