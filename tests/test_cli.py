@@ -377,7 +377,7 @@ def test_fmt_shows_first_and_writes_when_it_is_told(run: Run, projects: Path) ->
     assert path.read_text(encoding="utf-8") == untidy
     assert run("fmt", "--write")[0] == 0
     assert "title: Piece\n" in path.read_text(encoding="utf-8")
-    assert run("fmt") == (0, "", "")
+    assert run("fmt") == (0, "nothing to change: 1 of 1 in house form\n", "")
 
 
 def test_fix_shows_first_and_writes_on_a_yes(run: Run, projects: Path, monkeypatch: pytest.MonkeyPatch) -> None:

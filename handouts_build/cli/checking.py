@@ -182,4 +182,4 @@ def fmt(files: Sequence[Path], write: bool, projects: Path) -> None:
     if changed:
         click.echo(f"{len(changed)} of {len(texts)} files are not in house form; handouts fmt --write writes them")
         sys.exit(1)
-    click.echo(f"{len(texts)} of {len(texts)} files are in house form: nothing to change")
+    click.echo(f"nothing to change: {len(texts)} of {len(texts)} in house form")
