@@ -17,7 +17,7 @@ from tests.fuzz.mutated import bases, case
 ROOT = Path(__file__).parents[2]
 SEED = 1
 CASES = tries(12, 5000)
-MOST_S = 480
+MOST_S = int(os.environ.get("HANDOUTS_FUZZ_S", "480"))
 """After which no further case is begun: a machine in heavy use tries fewer, and tells how many."""
 
 
