@@ -44,13 +44,13 @@ def test_a_starter_has_no_problem_and_no_finding(kind: str, measure: MeasuredIn,
     assert all(step.minutes for part in sheet.parts for step in part.steps)
 
 
-@pytest.mark.parametrize(("wide", "egg_long"), [(40, 54), (50, 70), (55, 72.5)])
+@pytest.mark.parametrize(("wide", "egg_long"), [(32, 54), (40, 54), (55, 72.5), (64, 80)])
 def test_an_egg_of_another_size_asks_for_nothing_more(wide: float, egg_long: float, tmp_path: Path) -> None:
-    """What a newcomer changes first: an egg of an egg's shape, smaller or larger, gets no neck that is too thin."""
+    """What a newcomer changes first: no neck gets too thin. One far longer than wide stands far out, and is told so."""
     start_project("my-egg", tmp_path, like="egg", measure=MeasuredIn.MILLIMETERS)
     path = tmp_path / "my-egg.yml"
     text = path.read_text(encoding="utf-8")
-    changed = text.replace("is: 45 mm", f"is: {wide} mm").replace("is: 64 mm", f"is: {egg_long} mm")
+    changed = text.replace("is: 64 mm", f"is: {egg_long} mm").replace("is: 45 mm", f"is: {wide} mm")
     path.write_text(changed, encoding="utf-8")
     (sheet,) = read_archive(tmp_path, base=tmp_path, cache=Cache(user_folder())).sheets
     assert [size.value.magnitude for size in sheet.sizes] == [wide, egg_long]
