@@ -190,6 +190,11 @@ def _from_corners(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: floa
                 way = -(share * normals[index, 0] + (1 - share) * normals[index, 1])
                 way /= max(float(np.linalg.norm(way)), 1e-9)
                 start = middles[index] + 1e-4 * way
+                touched = _touched(start, owner, made if owner is new else (new,))
+                if touched is not None:
+                    name = touched if owner is new else owner.name
+                    found[name] = Web((new.name, name), 0.0, vector(middles[index]))
+                    break
                 hits = wood.hits(start, start + near_mm * way)
                 if not hits or (facing := float(hits[0][1] @ way)) < _FACING:
                     continue
@@ -201,6 +206,21 @@ def _from_corners(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: floa
                 if name not in found or left < found[name].left_mm:
                     found[name] = Web((new.name, name), left, vector(start + hits[0][0] / 2 * way))
     return found
+
+
+def _touched(start: Floats, owner: Made, others: Sequence[Made]) -> str | None:
+    """The cut of the other nature that a corner lies on, as where a bore is as wide as the neck: no wood is between.
+
+    Args:
+        start: A hair behind the corner.
+        owner: Whose corner it is.
+        others: Cuts it may lie on.
+    """
+    return next((cut.name for cut in others if cut.nature is not owner.nature and _has(cut, start)), None)
+
+
+def _has(cut: Made, place: Floats) -> bool:
+    return bool(cut.body.contains(place[None, :])[0])
 
 
 def _corner_to_corner(
