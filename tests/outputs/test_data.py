@@ -47,6 +47,8 @@ LEFT_OUT = {
     # Lettered on the drawing of the finished piece, whose lines are no data either.
     "Sheet.layouts", "EndLayout.name", "EndLayout.title", "LaidOut.name",
     "Arrangement.up", "AxialLength.says", "InsideCallout.says", "InsideCallout.kind",
+    # Said by the labels and sentences of the group itself.
+    "Group.called",
     # Said whole by what the place is called.
     "Station.element", "Station.edge",
     # What a step was called once, for runs and evenings of that time.
