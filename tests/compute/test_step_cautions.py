@@ -271,7 +271,7 @@ def test_a_step_without_a_hold_goes_on_as_the_step_before(tmp_path: Path) -> Non
 def test_parting_says_one_thing_of_the_hand() -> None:
     (parting,) = (rule for rule in rules() if rule.id == "parting")
     said = " ".join((parting.hurts, *parting.do))
-    assert "saw it off with the lathe stopped" in said
+    assert "saw it with the lathe stopped" in said
     assert "loose, open hand" in said
     assert "never close it" in said
 
