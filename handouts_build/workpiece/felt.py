@@ -192,8 +192,8 @@ def _from_corners(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: floa
                 start = middles[index] + 1e-4 * way
                 touched = _touched(start, owner, made if owner is new else (new,))
                 if touched is not None:
-                    name = touched if owner is new else owner.name
-                    found[name] = Web((new.name, name), 0.0, vector(middles[index]))
+                    met = touched if owner is new else owner.name
+                    found[met] = Web((new.name, met), 0.0, vector(middles[index]))
                     break
                 hits = wood.hits(start, start + near_mm * way)
                 if not hits or (facing := float(hits[0][1] @ way)) < _FACING:
