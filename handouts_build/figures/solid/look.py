@@ -229,8 +229,10 @@ def _with_fewer_colors(picture: Image.Image) -> Iterator[Image.Image]:
     Args:
         picture: In red, green, blue and cover, of at most 256 colors.
     """
-    pixels = np.asarray(picture).reshape(-1, 4)
-    colors, place, count = np.unique(pixels, axis=0, return_inverse=True, return_counts=True)
+    # As one number a pixel, red foremost: numbers are put in order many times quicker than rows.
+    pixels = np.ascontiguousarray(picture).view(">u4").astype(np.uint32).reshape(-1)
+    codes, place, count = np.unique(pixels, return_inverse=True, return_counts=True)
+    colors = codes.astype(">u4").view(np.uint8).reshape(-1, 4)
     exact = colors.astype(np.float64)
     # Colors weigh by how much is seen of them, and rare ones, such as edges, more than by their number.
     middle = np.concatenate([exact[:, :3] * exact[:, 3:] / 255, exact[:, 3:]], 1)
