@@ -103,22 +103,26 @@ pull = Law(
 
 def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """How the log is laid out, and what the numbers are worth."""
-    remarks = [
-        ChapterRemark(
-            tr(
-                "Lay the log out on the end that shows the pith nearer to the bark. The saw line lies "
-                "{saw_line} from the middle of the log; the other half of the log loses as much."
-            ),
-            "log-segment",
-        ),
+    remarks = [ChapterRemark(tr("Lay the log out on the end that shows the pith nearer to the bark."), "log-segment")]
+    if known["saw_line"].magnitude >= 0:
+        remarks.append(
+            ChapterRemark(
+                tr("The saw line lies {saw_line} from the middle of the log, on the side of the bowl."), "log-segment"
+            )
+        )
+    if known["pith_clear"] >= known["kerf"]:
+        remarks.append(
+            ChapterRemark(tr("The pith stays in the other half: clear it there too, if you turn that."), "log-segment")
+        )
+    remarks.append(
         ChapterRemark(
             tr(
                 "A log is no cylinder: its bark swells and tapers. Level the wings by measuring down from a bar "
                 "across the rim, and shift the centers until they agree and the low sides agree."
             ),
             "log-segment",
-        ),
-    ]
+        )
+    )
     if "start" in known:
         remarks.append(
             ChapterRemark(

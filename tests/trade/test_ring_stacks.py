@@ -56,6 +56,26 @@ def test_a_ring_clears_the_finished_wall_by_the_margin(pieces: int, outer: float
     assert told.m_as("mm") == pytest.approx(margin, abs=1e-9)
 
 
+SHOULDER = ((0.0, 20.0), (30.0, 35.0), (30.0, 28.0), (50.0, 28.0))
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "expected"),
+    [
+        (0, 30, (35, 20)),  # Up to the shoulder: its lower side does not count.
+        (30, 50, (28, 28)),  # From it on: its upper side does not.
+        (29, 31, (35, 28)),  # Past it: both do.
+        (-10, 0, None),
+        (50, 60, None),
+        (30, 30, None),
+    ],
+)
+def test_a_shoulder_at_the_end_of_a_stretch_counts_on_its_own_side_only(
+    start: float, end: float, expected: tuple[float, float] | None
+) -> None:
+    assert extremes_mm(SHOULDER, start_mm=start, end_mm=end) == (expected and pytest.approx(expected))
+
+
 @given(st.floats(0, 60), st.floats(0.5, 40))
 def test_extremes_are_those_of_points_close_together(start: float, long: float) -> None:
     """A cone, a shoulder and a groove, read off at two thousand places."""

@@ -18,7 +18,7 @@ CASES: list[dict[str, Any]] = yaml.safe_load(Path(__file__).with_name("verdicts.
 def _unmet(case: dict[str, Any]) -> tuple[list[Demand], dict[str, Quantity]]:
     """The demands not met: problems on the givens alone, or, if there are none, everything on the results too."""
     chapter = CHAPTERS[case["chapter"]]
-    known = {name: _value(text) for name, text in case["given"].items()}
+    known = {name: read_given(text) for name, text in case["given"].items()}
     known["rule"] = inches(1 / 32)
     known = chapter.completed(known)
     problems = [demand for demand in chapter.demands if demand.level == "problem" and not demand.met(known)]
@@ -28,7 +28,7 @@ def _unmet(case: dict[str, Any]) -> tuple[list[Demand], dict[str, Quantity]]:
     return [demand for demand in chapter.demands if not demand.met(known)], known
 
 
-def _value(text: str) -> Quantity:
+def read_given(text: str) -> Quantity:
     """A quantity as an author writes it, areas and volumes as formulas."""
     return value_of(parse(text), {}.__getitem__) if "*" in text else read_quantity(text)
 
