@@ -17,7 +17,7 @@ from handouts_build.schema.reader import parse_document, read_document
 __all__ = ["house_form"]
 
 _WIDEST = 4096
-"""Lines are broken where the author broke them, and nowhere else."""
+"""No line is broken that the author did not break; what stands in braces or brackets goes on one line."""
 
 
 def house_form(path: Path, shown: str) -> tuple[str, str]:

@@ -85,10 +85,9 @@ def test_what_is_in_house_form_is_left_alone(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("path", sorted((ROOT / "projects").glob("*.yml")), ids=lambda path: path.stem)
-def test_a_demo_piece_keeps_every_letter(path: Path, tmp_path: Path) -> None:
+def test_a_demo_piece_is_in_house_form(path: Path) -> None:
     before, made = house_form(path, path.name)
-    assert squeezed(made) == squeezed(before)
-    assert form(tmp_path, made) == made
+    assert made == before
 
 
 @pytest.mark.parametrize("kind", starter_kinds())
