@@ -89,7 +89,7 @@ class ThreadForm:
             )
         if turned > MOST_TURNS * self.pitch_mm:
             raise WorkpieceFault(
-                f"a thread of {turned / self.pitch_mm:.0f} turns", f"give a coarser pitch: at most {MOST_TURNS} turns"
+                f"a thread of {turned / self.pitch_mm:.3g} turns", f"give a coarser pitch: at most {MOST_TURNS} turns"
             )
 
     def outline(self, *, minor_mm: float, long_mm: float) -> list[tuple[float, float]]:

@@ -273,3 +273,14 @@ def test_rings_of_holes_that_all_break_into_each_other_are_looked_at_five_times(
     last = carry(BLANK, (WorkStep(name="drill", holds=(BetweenCenters(),), cuts=rows),))[-1]
     broken = [one for one in last.verdicts if one.code is Code.UNMEANT_BREAK_THROUGH]
     assert 5 <= len(broken) < 15
+
+
+def test_a_ring_has_three_pieces_at_least() -> None:
+    assert GluedRing(pieces=3, across_mm=50, inside_mm=20, long_mm=10).wrong() is None
+    assert GluedRing(pieces=180, across_mm=50, inside_mm=20, long_mm=10).wrong() is None
+
+
+def test_a_tenon_of_a_profile_turned_end_for_end_points_the_other_way() -> None:
+    stub = Stub("tenon", 0, 10, 20, End.LEFT)
+    assert stub.other_way(50) == Stub("tenon", 40, 50, 20, End.RIGHT)
+    assert stub.other_way(50).other_way(50) == stub

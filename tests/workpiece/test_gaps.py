@@ -198,6 +198,24 @@ def test_enlarging_a_hole_meets_it_by_nature() -> None:
     assert stage.volume_mm3 == pytest.approx(math.pi * (30**2 * 100 - 4**2 * 30 - 8**2 * 10), rel=1e-3)
 
 
+def _gone(*cuts: BaseCut) -> float:
+    return made().volume_mm3 - made(*cuts).volume_mm3
+
+
+def _across(wide: float, deep: float) -> HolesAround:
+    return HolesAround(name="hole", diameter_mm=wide, count=1, at_mm=50, deep_mm=deep)
+
+
+def test_a_hole_across_is_enlarged_where_it_is() -> None:
+    """What goes is a wider hole less what was gone there already, and a later one finds it on its own axis."""
+    wider = Enlarge(name="wider", hole="hole", diameter_mm=12, deep_mm=10)
+    again = Enlarge(name="again", hole="wider", diameter_mm=16, deep_mm=5)
+    once = _gone(_across(6, 20)) + _gone(_across(12, 10)) - _gone(_across(6, 10))
+    assert _gone(_across(6, 20), wider) == pytest.approx(once, rel=1e-6)
+    twice = once + _gone(_across(16, 5)) - _gone(_across(12, 5))
+    assert _gone(_across(6, 20), wider, again) == pytest.approx(twice, rel=1e-6)
+
+
 def test_openings_from_one_end_are_one_opening_and_from_two_ends_are_not() -> None:
     """Whoever bores a depth hole first hollows down to it; a bore from the other end is to stop short."""
     hole = Bore(name="depth hole", diameter_mm=8, end=End.RIGHT, deep_mm=60)

@@ -22,6 +22,7 @@ from handouts_build.workpiece import (
     Joint,
     PartOff,
     Piece,
+    Recess,
     Round,
     Stage,
     Tenon,
@@ -34,6 +35,7 @@ from handouts_build.workpiece import (
 )
 from handouts_build.workpiece.axes import Axis
 from handouts_build.workpiece.cut import BaseCut
+from handouts_build.workpiece.join import mouth_of
 from handouts_build.workpiece.solid import Solid
 from tests.workpiece.lantern import IN, Lantern, drop, lantern_with_drop
 
@@ -256,6 +258,16 @@ def test_a_through_bore_that_was_parted_shorter_still_has_its_far_end() -> None:
     assert not fit.gone
     assert fit.engaged_mm == pytest.approx(15)
     assert whole.placed[1].wood.box_mm[5] == pytest.approx(35)
+
+
+def test_a_holes_mouth_is_where_wood_is_first_around_it() -> None:
+    """A recess wider than the bore takes its first 5 away, and wood beside the recess is no wood around the bore."""
+    recess = Recess(name="recess", diameter_mm=30, end=End.RIGHT, deep_mm=5)
+    bore = Bore(name="bore", diameter_mm=12, end=End.RIGHT, deep_mm=20)
+    made = carry(Round(diameter_mm=60, long_mm=50), (WorkStep(name="bore", holds=CENTERS, cuts=(bore, recess)),))[-1]
+    mouth = mouth_of(made.features["bore"], made.wood, far=False)
+    assert mouth.long_mm == pytest.approx(15)
+    assert mouth.axis.origin == pytest.approx((0, 0, 45))
 
 
 def test_a_part_that_runs_into_another_beside_the_joint_is_told_with_how_much() -> None:

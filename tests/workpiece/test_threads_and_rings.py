@@ -7,9 +7,12 @@ from __future__ import annotations
 
 import math
 import random
+from contextlib import nullcontext
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from handouts_build.workpiece import (
     BaseCut,
@@ -33,8 +36,10 @@ from handouts_build.workpiece import (
 from handouts_build.workpiece.cuts.behind import InsideCove, InsideGroove, Undercut
 from handouts_build.workpiece.cuts.captive import CaptiveRing
 from handouts_build.workpiece.cuts.thread import InsideThread, OutsideThread
+from handouts_build.workpiece.faults import WorkpieceFault
 from handouts_build.workpiece.loose import resting, ring_fit
 from handouts_build.workpiece.solid import Solid, round_factor
+from handouts_build.workpiece.threads import ThreadForm
 from tests.workpiece.strategies_workpiece import near
 
 SEGMENTS = 72
@@ -76,6 +81,53 @@ def test_a_threads_grooves_have_the_volume_of_their_section_turned() -> None:
         chuck=True,
     )
     assert near(lone.volume_mm3 - made.volume_mm3, groove, share=1e-6)
+
+
+BASIC = 5 / 8 * math.sqrt(3) / 2
+"""Depth of the basic profile for each millimetre of pitch: ISO 68-1."""
+
+
+@pytest.mark.parametrize(
+    ("form", "long", "says"),
+    [
+        (ThreadForm(pitch_mm=3, depth_mm=3 * BASIC), 12, ""),
+        (ThreadForm(pitch_mm=3, depth_mm=3 * math.sqrt(3) / 2), 12, "does not go into a pitch"),
+        (ThreadForm(pitch_mm=3, depth_mm=1, starts=0), 12, "0 starts"),
+        (ThreadForm(pitch_mm=3, depth_mm=1, starts=8), 12, ""),
+        (ThreadForm(pitch_mm=3, depth_mm=1, starts=9), 12, "9 starts"),
+        (ThreadForm(pitch_mm=3, depth_mm=1, relief_mm=-0.1), 12, "a relief of"),
+        (ThreadForm(pitch_mm=3, depth_mm=1, relief_mm=9), 12, ""),
+        (ThreadForm(pitch_mm=3, depth_mm=1, relief_mm=9.1), 12, "less than one turn"),
+        (ThreadForm(pitch_mm=3, depth_mm=1, relief_mm=3), 183, ""),
+        (ThreadForm(pitch_mm=3, depth_mm=1, relief_mm=3), 184, "60.3 turns"),
+    ],
+)
+def test_a_thread_has_a_turn_at_least_and_no_more_depth_than_a_sharp_one(
+    form: ThreadForm, long: float, says: str
+) -> None:
+    with pytest.raises(WorkpieceFault, match=says) if says else nullcontext():
+        form.checked(long)
+
+
+@given(st.floats(1, 6), st.floats(0, 0.9), st.floats(2.1, 8), st.booleans())
+def test_a_threads_outline_lies_on_its_form_from_end_to_end(
+    pitch: float, relief: float, turns: float, inside: bool
+) -> None:
+    """Also where the relief begins, anywhere on a flank; the chamfer at its mouth or its tip is left out."""
+    form = ThreadForm(pitch_mm=pitch, depth_mm=pitch * BASIC, relief_mm=pitch * relief, inside=inside)
+    long = turns * pitch
+    start, stop = form.span_mm(long)
+    low, high = (form.depth_mm, stop) if inside else (start, long - form.depth_mm)
+    points = [point for point in form.outline(minor_mm=20, long_mm=long) if low < point[0] < high]
+    assert [radius for _, radius in points] == pytest.approx(
+        [float(form.radii(np.array([place]), minor_mm=20)[0]) for place, _ in points]
+    )
+    border = stop if inside else start
+    on_the_form = float(form.radii(np.array([border]), minor_mm=20)[0])
+    assert any(
+        place == border and radius == pytest.approx(on_the_form)
+        for place, radius in form.outline(minor_mm=20, long_mm=long)
+    )
 
 
 def test_an_outside_thread_has_its_diameters_in_the_wood() -> None:
@@ -148,6 +200,25 @@ def _slides(wood: np.ndarray, ring: np.ndarray) -> tuple[int, int]:
             steps += 1
         found.append(steps)
     return found[0], found[1]
+
+
+@pytest.mark.parametrize(
+    ("slope", "run"),
+    [
+        (0.5, 8.0),  # The wood is as wide as the hole 8 mm to either side, and the ring is 8 mm wide.
+        (1.0, 0.0),  # At 4 mm: the ring just stands there.
+        (2.0, 0.0),  # At 2 mm: it does not even go in.
+    ],
+)
+def test_a_ring_between_two_cones_runs_to_where_they_are_as_wide_as_its_hole(slope: float, run: float) -> None:
+    ring = CaptiveRing(name="ring", at_mm=40, wide_mm=8, diameter_mm=50, bore_mm=32, stem_mm=24, room_mm=10)
+    (loose,) = turned(ring).loose
+    wood = Solid.turned([(0, 0), (0, 12 + 40 * slope), (40, 12), (80, 12 + 40 * slope), (80, 0)], segments=SEGMENTS)
+    fit = ring_fit(loose, wood, segments=SEGMENTS)
+    assert fit.run_mm == pytest.approx(run, abs=0.05)
+    # A ring's section is round: what counts as the stem is what is under the middle half of it.
+    assert fit.stem_mm == pytest.approx(2 * (12 + 2 * slope), abs=0.1)
+    assert fit.stops_mm == pytest.approx((2 * (12 + 40 * slope),) * 2, abs=0.2)
 
 
 @pytest.mark.parametrize("seed", range(12))
