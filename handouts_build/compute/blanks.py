@@ -189,12 +189,22 @@ def swing_mm(blank: Blank) -> float:
 
 
 def round_mm(blank: Blank, *, natural: bool = False) -> float:
-    """Diameter of the largest round that can be turned from it, mm; it loses its bark unless its edge is natural."""
+    """Diameter of the largest round that can be turned from it, mm.
+
+    Args:
+        blank: The blank.
+        natural: Whether the piece keeps a natural edge; else the round is what is left without the bark.
+    """
     return worked(across(blank, natural=natural)[1], by_formula(blank))[0]
 
 
 def round_tree(blank: Blank, *, natural: bool = False) -> list[Any]:
-    """How the largest round follows from the author's formulas."""
+    """How the largest round follows from the author's formulas, as a tree for the page's own sizes.
+
+    Args:
+        blank: The blank.
+        natural: Whether the piece keeps a natural edge.
+    """
     return worked(across(blank, natural=natural)[1], by_formula(blank))[1]
 
 

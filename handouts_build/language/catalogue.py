@@ -134,7 +134,12 @@ def tr_later(message: str) -> str:
 
 
 def tr_about_later(about: str, message: str) -> str:  # noqa: ARG001 (what is meant is told to translators)
-    """The same of words that are said by `tr_about`, of what is meant here."""
+    """The same of words that are said by `tr_about`.
+
+    Args:
+        about: What is meant, for whoever translates it.
+        message: The words in English, which are given back.
+    """
     return message
 
 

@@ -425,7 +425,12 @@ def whole_shot(sheet: Sheet, together: Together, shop: kernel.ShopLimits, *, dar
 
 
 def standing(mesh: SurfaceMesh, up: str) -> Camera:
-    """A view of the piece as it stands: an end above, or lying."""
+    """A view of the piece as it stands: an end above, or lying.
+
+    Args:
+        mesh: The piece about its axis, mm.
+        up: The end that is above, `left` or `right`; empty if it lies.
+    """
     if not up:
         return _framed(Camera.fit(mesh.bounds, direction=THREE_QUARTER), [mesh])
     above = (0.0, 0.0, -1.0) if up == "left" else (0.0, 0.0, 1.0)
@@ -484,7 +489,17 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
 def grown_bark(
     plan: PartPlan, middle: float, dried: kernel.Shrinkage, lies: kernel.Axis = kernel.PART_AXIS
 ) -> Bark | None:
-    """The log or branch of a stage as it lies in the lathe, its middle along its own axis at nought."""
+    """The log or branch of a stage as it lies in the lathe, its middle along its own axis at nought.
+
+    Args:
+        plan: The part.
+        middle: Place of the stage's middle along the part's axis, mm.
+        dried: What drying has left of the wood's sizes so far.
+        lies: The axis it turns on, in part coordinates.
+
+    Returns:
+        Where its bark is, mm; None of a blank without bark.
+    """
     blank = plan.blank.stock
     if blank.under_bark_mm is None or blank.bark_mm <= 0:
         return None
@@ -512,7 +527,13 @@ def _whole(whole: kernel.Assembly, stands: kernel.Axis) -> SurfaceMesh:
 
 
 def light_mesh(solid: kernel.Solid, middle: float, lies: kernel.Axis = kernel.PART_AXIS) -> SurfaceMesh:
-    """A coarse mesh as it lies in the lathe, its middle along its own axis at nought."""
+    """A coarse mesh as it lies in the lathe, its middle along its own axis at nought.
+
+    Args:
+        solid: In part coordinates, mm.
+        middle: Place of its middle along the part's axis, mm.
+        lies: The axis it turns on, in part coordinates.
+    """
     found = solid.simplified(_COARSE_MM).mesh()
     moved = lies.to_lathe(found.vertices.astype(float) - np.array([0.0, 0.0, middle]))
     return SurfaceMesh(moved.astype(found.vertices.dtype), found.triangles, found.origins)

@@ -34,7 +34,12 @@ _ENDWISE = "along the axis"
 
 
 def fresh(before: Measured, now: Measured) -> tuple[MeasuredInset, ...]:
-    """What a step lets in."""
+    """What a step lets in.
+
+    Args:
+        before: The stage before it.
+        now: The stage it leaves.
+    """
     return now.insets[len(before.insets) :]
 
 

@@ -94,6 +94,11 @@ def marked(value_mm: float, rule: Rule, err: Err) -> str:
     """A length of the drawn solid at a mark of the rule; one that is on a mark but for its facets stays there.
 
     The other unit follows from that mark, as it does for a size that an author gives at one.
+
+    Args:
+        value_mm: As it was measured, mm.
+        rule: The marks of the rule that it is printed by.
+        err: The side that is safe, where it lies between two marks.
     """
     nearest, safe = (print_quantity(millimetres(value_mm), rule, err=side).rounded for side in (Err.NEAREST, err))
     near = abs(float(nearest.m_as(UNITS["mm"])) - value_mm) <= FACETS * value_mm
@@ -101,7 +106,12 @@ def marked(value_mm: float, rule: Rule, err: Err) -> str:
 
 
 def oval(numbers: Mapping[str, float], rule: Rule) -> str:
-    """Both diameters of an oval, rounded as the chapter of drying has them; one, where they are alike."""
+    """Both diameters of an oval, rounded as the chapter of drying has them; one, where they are alike.
+
+    Args:
+        numbers: Of a verdict: `least_mm` and `most_mm`, mm.
+        rule: The marks of the rule that they are printed by.
+    """
     least, most = (
         print_quantity(millimetres(numbers[name]), rule, err=side)
         for name, side in (("least_mm", Err.UNDER), ("most_mm", Err.OVER))

@@ -108,7 +108,12 @@ def _qr(address: str) -> str:
 
 
 def blank(sheet: Sheet, part: Part) -> str:
-    """A part's wood, how many are made, and the stock it is cut from."""
+    """A part's wood, how many are made, and the stock it is cut from.
+
+    Args:
+        sheet: The project, worked out.
+        part: One of its parts.
+    """
     told = (part.told_wood, alike(part), cut_from(sheet, part) or stock(part.blank, grain=part.grain), sawn_from(part))
     return phrases_in_a_row(word for word in told if word)
 
