@@ -216,6 +216,15 @@ def test_a_hole_across_is_enlarged_where_it_is() -> None:
     assert _gone(_across(6, 20), wider, again) == pytest.approx(twice, rel=1e-6)
 
 
+@pytest.mark.parametrize("end", End)
+@pytest.mark.parametrize(("deep", "through"), [(96.0, False), (101.0, True)])
+def test_a_hollow_through_its_floor_is_told_from_either_end(end: End, deep: float, through: bool) -> None:
+    inside = ((0.0, 15.0), (50.0, 20.0), (deep, 10.0))
+    points = inside if end is End.LEFT else tuple((100 - place, radius) for place, radius in reversed(inside))
+    found = codes(made(Hollow(name="inside", points_mm=points, end=end)))
+    assert found == ([Code.UNMEANT_BREAK_THROUGH] if through else [])
+
+
 def test_openings_from_one_end_are_one_opening_and_from_two_ends_are_not() -> None:
     """Whoever bores a depth hole first hollows down to it; a bore from the other end is to stop short."""
     hole = Bore(name="depth hole", diameter_mm=8, end=End.RIGHT, deep_mm=60)

@@ -35,6 +35,7 @@ from handouts_build.workpiece import (
 )
 from handouts_build.workpiece.axes import Axis
 from handouts_build.workpiece.cut import BaseCut
+from handouts_build.workpiece.cuts.thread import InsideThread, OutsideThread
 from handouts_build.workpiece.join import mouth_of
 from handouts_build.workpiece.solid import Solid
 from tests.workpiece.lantern import IN, Lantern, drop, lantern_with_drop
@@ -268,6 +269,26 @@ def test_a_holes_mouth_is_where_wood_is_first_around_it() -> None:
     mouth = mouth_of(made.features["bore"], made.wood, far=False)
     assert mouth.long_mm == pytest.approx(15)
     assert mouth.axis.origin == pytest.approx((0, 0, 45))
+
+
+@pytest.mark.parametrize(("outside", "inside"), [(False, False), (True, False), (False, True), (True, True)])
+def test_a_thread_on_one_of_two_is_told_apart_from_none_and_from_both(outside: bool, inside: bool) -> None:
+    screwed = OutsideThread(name="out", tenon="tenon", pitch_mm=2)
+    tapped = InsideThread(name="in", hole="seat", pitch_mm=2)
+    seat = Recess(name="seat", diameter_mm=20, end=End.RIGHT, deep_mm=20)
+    tenon = Tenon(name="tenon", diameter_mm=22, long_mm=15, end=End.LEFT)
+    base = carry(
+        Round(diameter_mm=60, long_mm=50),
+        (WorkStep(name="seat", holds=CENTERS, cuts=(seat, tapped) if inside else (seat,)),),
+    )[-1]
+    leg = carry(
+        Round(diameter_mm=30, long_mm=100),
+        (WorkStep(name="turn", holds=CENTERS, cuts=(tenon, screwed) if outside else (tenon,)),),
+    )[-1]
+    hole, spigot = ("in" if inside else "seat"), ("out" if outside else "tenon")
+    (fit,) = assemble(_pieces(base, leg), [dataclasses.replace(INTO, hole=hole, tenon=spigot)]).fits
+    assert fit.half_threaded is (outside != inside)
+    assert (fit.thread is not None) is (outside and inside)
 
 
 def test_a_part_that_runs_into_another_beside_the_joint_is_told_with_how_much() -> None:
