@@ -18,7 +18,7 @@ from handouts_build.figures.solid.pack import PackedStage, payload
 from handouts_build.quantities import decimal
 from handouts_build.sheet import Part, Sheet, Step
 from handouts_build.site.known_lengths import KnownLengths
-from handouts_build.site.picturing import grown_bark, light_mesh, middle_of, standing
+from handouts_build.site.picturing import glued_woods, grown_bark, light_mesh, middle_of, standing
 from handouts_build.workpiece.cut import Made
 from handouts_build.workpiece.declared import DeclaredKey, KeyKind, keys_of
 
@@ -72,10 +72,10 @@ def step_solid(sheet: Sheet, solids: Solids, part: Part, step: Step) -> StepSoli
     before, now = stages[at], stages[at + 1]
     middle = middle_of(stages[0])
     lies = kernel.lying(stage.toward_tail for stage in stages)[1:][at]
-    shown = [
-        PackedStage(says, light_mesh(stage.mounted, middle, lies), grown_bark(held.plan, middle, stage.shrinkage, lies))
-        for says, stage in (("before", before), ("after", now))
-    ]
+    shown = []
+    for says, stage in (("before", before), ("after", now)):
+        mesh, grown = light_mesh(stage.mounted, middle, lies), grown_bark(held.plan, middle, stage.shrinkage, lies)
+        shown.append(PackedStage(says, mesh, grown, glued_woods(sheet, held.plan, stage, mesh, middle, lies)))
     blank = light_mesh(stages[0].wood, middle, lies)
     telling = _CutTelling(now, KnownLengths(sheet, [step]), middle, lies)
     return StepSolid(

@@ -46,7 +46,18 @@ if TYPE_CHECKING:
     from handouts_build.compute.solid.plan import PartPlan
     from handouts_build.sheet import Sheet
 
-__all__ = ["bark", "grown_bark", "light_mesh", "middle_of", "models", "stage_shots", "standing", "viewer", "whole_shot"]
+__all__ = [
+    "bark",
+    "glued_woods",
+    "grown_bark",
+    "light_mesh",
+    "middle_of",
+    "models",
+    "stage_shots",
+    "standing",
+    "viewer",
+    "whole_shot",
+]
 
 _HANDS = 2
 """Pictures drawn at once: more would wait for each other."""
@@ -458,26 +469,30 @@ def viewer(sheet: Sheet, solids: Solids, together: Together | None) -> str:
         found = carried(carried_part.plan, solids.shop, carried_part.limits)
         middle = middle_of(found[0])
         lies = kernel.lying(stage.toward_tail for stage in found)[1:]
+        mesh = light_mesh(found[0].shown, middle)
         stages.append(
             PackedStage(
                 tr("{part}: blank", part=part.title) if several else tr("blank"),
-                light_mesh(found[0].shown, middle),
+                mesh,
                 grown_bark(carried_part.plan, middle, found[0].shrinkage),
+                glued_woods(sheet, carried_part.plan, found[0], mesh, middle),
             )
         )
         for step, stage, frame in zip(part.steps, found[1:], lies, strict=True):
             if step.stage is not None and stage.step is not None and (stage.step.cuts or stage.step.shrinks):
                 grown = grown_bark(carried_part.plan, middle, stage.shrinkage, frame)
                 mesh = light_mesh(stage.mounted, middle, frame)
+                glued = glued_woods(sheet, carried_part.plan, stage, mesh, middle, frame)
                 called = f"{step.number}, {step.name}"
                 named = tr("{part}: {step}", part=part.title, step=called) if several else called
-                stages.append(PackedStage(named, mesh, grown))
+                stages.append(PackedStage(named, mesh, grown, glued))
     if together is not None and (len(together.parts) > 1 or together.whole.up):
         whole = assembled(together.parts, together.joints, solids.shop, up=together.whole.up)
         stands = _STANDS[together.whole.up]
         grown = _grown_whole(whole, together, stands)
         called = tr("Put together") if len(together.parts) > 1 else tr("Finished")
-        stages.append(PackedStage(called, _whole(whole, stands), grown))
+        mesh = _whole(whole, stands)
+        stages.append(PackedStage(called, mesh, grown, _glued_whole(sheet, whole, together, mesh, stands)))
         if any(joint.apart_mm for joint in together.joints):
             stages.append(PackedStage(tr("Drawn apart"), _whole(whole.opened, stands)))
     if not stages:
@@ -514,16 +529,51 @@ def _grown_whole(whole: kernel.Assembly, together: Together, stands: kernel.Axis
     """The same of a finished piece of one part; of several, no line tells their bark from each other's wood."""
     if len(whole.placed) != 1:
         return None
-    low, high = (whole.placed[0].wood.box_mm[end] for end in (2, 5))
-    dried = whole.placed[0].piece.stage.shrinkage
-    return grown_bark(together.parts[0].plan, (low + high) / 2, dried, stands)
+    return grown_bark(together.parts[0].plan, _middle(whole), whole.placed[0].piece.stage.shrinkage, stands)
+
+
+def glued_woods(
+    sheet: Sheet, plan: PartPlan, stage: kernel.Stage, mesh: SurfaceMesh, middle: float,
+    lies: kernel.Axis = kernel.PART_AXIS,
+) -> GlueUp | None:  # fmt: skip
+    """The woods of a stage as it lies in the lathe, its middle along its own axis at nought.
+
+    Args:
+        sheet: The project, worked out.
+        plan: The part.
+        stage: What is seen of it.
+        mesh: The same as a mesh.
+        middle: Place of its middle along the part's axis, mm.
+        lies: The axis it turns on, in part coordinates.
+
+    Returns:
+        Where its woods are, mm; None of a part that is of one wood.
+    """
+    turn = lies.inverse[:, :3]
+    origin = kernel.vector(lies.to_lathe(np.array([0.0, 0.0, -middle])))
+    frame = kernel.Axis(origin, kernel.vector(turn[:, 2]), kernel.vector(turn[:, 0]))
+    return next(iter(glue_up(plan, stage, _woods(sheet), mesh, frame=frame)), None)
+
+
+def _glued_whole(
+    sheet: Sheet, whole: kernel.Assembly, together: Together, mesh: SurfaceMesh, stands: kernel.Axis
+) -> GlueUp | None:
+    """The same of a finished piece of one part; of several, no line tells their woods apart."""
+    if len(whole.placed) != 1:
+        return None
+    stage = whole.placed[0].piece.stage
+    return glued_woods(sheet, together.parts[0].plan, stage, mesh, _middle(whole), stands)
 
 
 def _whole(whole: kernel.Assembly, stands: kernel.Axis) -> SurfaceMesh:
     """The finished piece, coarse, as it stands in the lathe's view."""
+    return joined([light_mesh(placed.wood, _middle(whole), stands) for placed in whole.placed])
+
+
+def _middle(whole: kernel.Assembly) -> float:
+    """Where the middle of a finished piece lies along its axis, mm."""
     low = min(placed.wood.box_mm[2] for placed in whole.placed)
-    high = max(placed.wood.box_mm[5] for placed in whole.placed)
-    return joined([light_mesh(placed.wood, (low + high) / 2, stands) for placed in whole.placed])
+    return (low + max(placed.wood.box_mm[5] for placed in whole.placed)) / 2
 
 
 def light_mesh(solid: kernel.Solid, middle: float, lies: kernel.Axis = kernel.PART_AXIS) -> SurfaceMesh:

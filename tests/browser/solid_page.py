@@ -9,6 +9,7 @@ import os
 import re
 import shutil
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 from playwright.sync_api import Browser
@@ -53,14 +54,19 @@ def launched(browser: Browser, *flags: str) -> Browser:
     return browser.browser_type.launch(executable_path=path, args=[*flags, *root])
 
 
-def write(folder: Path) -> Path:
-    """Write the page and what it needs; the address of the page comes back."""
-    meshes = (cube(50), rod(25, -25, 25, around=64), ball(24, around=64), bored_ball(24, 8, around=64)[0])
-    meshes += (meshes[-1],)
-    camera = fit(bounds_of(meshes))
-    stages = [PackedStage(name, mesh) for name, mesh in zip(STEPS, meshes, strict=True)]
+def write(folder: Path, stages: Sequence[PackedStage] = ()) -> Path:
+    """Write the page and what it needs; the address of the page comes back.
+
+    Args:
+        folder: Where to.
+        stages: What it shows; a ball is bored if not given.
+    """
+    if not stages:
+        meshes = (cube(50), rod(25, -25, 25, around=64), ball(24, around=64), bored_ball(24, 8, around=64)[0])
+        stages = [PackedStage(name, mesh) for name, mesh in zip(STEPS, (*meshes, meshes[-1]), strict=True)]
+    camera = fit(bounds_of([stage.mesh for stage in stages]))
     folder.mkdir(parents=True, exist_ok=True)
-    (folder / "ball.png").write_bytes(picture(meshes[-1], camera=camera))
+    (folder / "ball.png").write_bytes(picture(stages[-1].mesh, camera=camera))
     (folder / "ball-solid.js").write_text(packed("ball", stages, camera=camera, title="A bored ball"), encoding="ascii")
     (folder / "ground.css").write_text(GROUND, encoding="utf-8")
     for asset in (ASSETS / "js" / "solid.js", ASSETS / "css" / "handouts.css", ASSETS / "css" / "solid.css"):

@@ -5,10 +5,12 @@ from __future__ import annotations
 import base64
 import json
 import zlib
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
+from handouts_build.figures.solid.glue import GluedCourse, GluedRound, GlueUp
 from handouts_build.figures.solid.mesh import Floats, Ints, bounds_of
 from handouts_build.figures.solid.pack import FORM, PackedStage, packed
 from handouts_build.figures.solid.picture import SurfaceMesh
@@ -119,3 +121,25 @@ def test_twelve_stages_stay_under_300_kilobytes() -> None:
 def test_a_ring_keeps_its_hole() -> None:
     _, [(points, _)] = unpacked(script(collar(8, 12, -5, 5)))
     assert np.hypot(points[:, 1], points[:, 2]).min() > 7.9
+
+
+def test_what_is_glued_up_says_once_of_which_woods_and_of_each_stage_how_it_lies() -> None:
+    courses = (GluedCourse(10.0, 15.0, ("pale", "dark")), GluedCourse(24.0, 0.0, ("red",)))
+    upright = GlueUp((1.0, 2.0, 3.0), ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)), courses, (0, 12))
+    # Its own x runs along the picture's y: what is let in goes by its own frame.
+    dot = GluedRound((1.0, 4.0, 3.0), (0.0, -1.0, 0.0), 2.0, 2.5, -1.0, 6.0, "brown")
+    lying = replace(upright, frame=((0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0)), let_in=(dot,))
+    stages = [
+        PackedStage("plain", cube(12)),
+        PackedStage("glued", cube(12), glued=upright),
+        PackedStage("let in", cube(12), glued=lying),
+    ]
+    text = packed("trial", stages, camera=fit(bounds_of([cube(12)])), title="A trial")
+    payload, _ = unpacked(text)
+    assert payload["stacks"] == [[[10.0, 15.0, ["pale", "dark"]], [24.0, 0.0, ["red"]]]]
+    plain, glued, let_in = payload["stages"]  # type: ignore[misc]
+    assert "glued" not in plain
+    assert glued["as"] == 0
+    assert glued["glued"] == {"stack": 0, "lies": [1, 2, 3, 1, 0, 0, 0, 1, 0, 0, 0, 1], "rounds": []}
+    assert let_in["glued"]["lies"] == [1, 2, 3, 0, 1, 0, 0, 0, 1, 1, 0, 0]
+    assert let_in["glued"]["rounds"] == [[2, 0, 0, -1, 0, 0, 2, 2.5, -1, 6, "brown"]]

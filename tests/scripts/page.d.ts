@@ -429,9 +429,28 @@ declare namespace Solid {
     /** Of wood that bears bark: a point in the middle of its log, the way that runs, and the radius under the bark;
      * then three by three numbers that take ways in it to those before its wood dried. */
     grown?: number[];
+    glued?: Glued;
     spots?: Float32Array;
     corners?: Uint32Array;
   }
+
+  /** A course of a glued-up blank: where it ends, where its first joint lies in degrees, and its woods' tones from there. */
+  type Course = [end: number, turn: number, tones: string[]];
+
+  /** A round that is let in: its mouth's middle, the way in, radius of the hole and of what stands out, where it begins
+   * and ends along that way, and its wood's tone. */
+  type Round = [x: number, y: number, z: number, i: number, j: number, k: number, radius: number, outer: number,
+    start: number, end: number, tone: string];
+
+  /** Which glued-up blank a stage is cut from; how it lies: its left end, then its x, y and axis; and what is let in. */
+  interface Glued {
+    stack: number;
+    lies: number[];
+    rounds: Round[];
+  }
+
+  /** The same with its courses. */
+  type Woods = { courses: Course[] } & Pick<Glued, "lies" | "rounds">;
 
   interface Packed {
     form: number;
@@ -443,6 +462,7 @@ declare namespace Solid {
     up: Point;
     toward: Point;
     stages: Stage[];
+    stacks: Course[][];
   }
 
   /** A stage as it is drawn. */
@@ -451,13 +471,14 @@ declare namespace Solid {
     spots: Float32Array;
     corners: Uint32Array;
     grown: number[];
+    glued?: Woods;
   }
 
   /** A piece that has arrived. */
   type Piece = Omit<Packed, "stages"> & { stages: Mesh[] };
 
   /** The page's colors, each red, green and blue from 0 to 1. */
-  type Look = Record<"shade" | "wood" | "light" | "bark" | "ink" | "accent", number[]>;
+  type Look = Record<"shade" | "wood" | "light" | "bark" | "ink" | "accent" | "glue" | "woods", number[]>;
 
   /** Where one looks from: a turning (3 x 3, by columns), the middle, and how large a millimeter is. */
   interface View {

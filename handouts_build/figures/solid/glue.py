@@ -79,6 +79,31 @@ class GlueUp:
         own = [tone for course in self.courses for tone in course.tones]
         return tuple(dict.fromkeys([*own, *(inlay.tone for inlay in self.let_in)]))
 
+    @property
+    def stack(self) -> list[list[object]]:
+        """Its courses as plain values, for JSON: where each ends, where its first joint lies, and its woods' tones."""
+        return [[round(course.end_mm, 4), round(course.turn_deg, 4), list(course.tones)] for course in self.courses]
+
+    @property
+    def lies(self) -> list[float]:
+        """How it lies as twelve numbers: the left end of its axis, then its x, y and axis, one after the other."""
+        return [*self.origin, *(number for way in self.frame for number in way)]
+
+    @property
+    def rounds(self) -> list[list[object]]:
+        """What is let into it as plain values, for JSON, in its own frame.
+
+        Of each its mouth's middle, the way in, the radius of its hole and of what stands out, where it begins and ends
+        along that way, and its tone; mm.
+        """
+        turn = np.array(self.frame)
+        found: list[list[object]] = []
+        for each in self.let_in:
+            middle, inward = turn @ (np.array(each.origin) - np.array(self.origin)), turn @ np.array(each.inward)
+            sizes = (*middle, *inward, each.radius_mm, each.outer_mm, each.start_mm, each.end_mm)
+            found.append([*(round(float(size), 4) for size in sizes), each.tone])
+        return found
+
     def holds(self, triangle: Ints) -> NDArray[np.bool_]:
         """Whether triangles, by their numbers in the mesh, are of it."""
         found: NDArray[np.bool_] = (triangle >= self.triangles[0]) & (triangle < self.triangles[1])

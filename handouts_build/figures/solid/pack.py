@@ -12,6 +12,9 @@ their middle bytes, their high bytes. A stage that is the same as an earlier one
 bytes; `as` names the other. The bytes of all stages together are compressed (zlib,
 RFC 1950) and written in base64. Triangles are put in an order in which neighbors follow
 one another, which halves what is left.
+
+A stage that is glued up of woods says which of `stacks` it is cut from, how that lies, and
+what is let into it: the page finds the wood of each point as `glue.py` does.
 """
 
 from __future__ import annotations
@@ -26,6 +29,7 @@ import numpy as np
 
 from handouts_build.figures.solid.bark import Bark
 from handouts_build.figures.solid.camera import Camera
+from handouts_build.figures.solid.glue import GlueUp
 from handouts_build.figures.solid.mesh import Floats, Ints, SurfaceMesh, bounds_of
 
 __all__ = ["FORM", "PackedStage", "packed", "payload"]
@@ -46,6 +50,8 @@ class PackedStage:
     """A coarse one will do: some 64 facets to a turn, points within 0.1 mm."""
     bark: Bark | None = None
     """The log or branch that all of it is cut from, if it bears bark."""
+    glued: GlueUp | None = None
+    """The blank that all of it is cut from, if it is glued up of woods or has others let into it."""
 
 
 def packed(name: str, stages: Sequence[PackedStage], *, camera: Camera, title: str) -> str:
@@ -81,19 +87,27 @@ def payload(stages: Sequence[PackedStage], *, camera: Camera, title: str, effort
     step = max(float((high - low).max()), 1e-6) / _STEPS
     listed: list[dict[str, object]] = []
     body: dict[bytes, int] = {}
+    stacks: list[list[list[object]]] = []
     for stage in stages:
         points, triangles = _ordered(stage.mesh, low=low, step=step)
         stream = _stream(points, triangles)
+        entry: dict[str, object] = {"name": stage.name}
+        listed.append(entry)
+        if stage.glued is not None:
+            if stage.glued.stack not in stacks:
+                stacks.append(stage.glued.stack)
+            lies = [round(number, 5) for number in stage.glued.lies]
+            entry["glued"] = {"stack": stacks.index(stage.glued.stack), "lies": lies, "rounds": stage.glued.rounds}
         if stream in body:
-            listed.append({"name": stage.name, "as": body[stream]})
+            entry["as"] = body[stream]
             continue
-        body[stream] = len(listed)
-        listed.append({"name": stage.name, "points": len(points), "triangles": len(triangles)})
+        body[stream] = len(listed) - 1
+        entry |= {"points": len(points), "triangles": len(triangles)}
         if stage.bark is not None:
             grown = [*stage.bark.middle, *stage.bark.along, stage.bark.under_mm]
             # Wood that has dried since is looked at as it was.
             grown += [number for row in stage.bark.as_grown for number in row]
-            listed[-1]["grown"] = [round(number, 5) for number in grown]
+            entry["grown"] = [round(number, 5) for number in grown]
     return {
         "form": FORM,
         "title": title,
@@ -103,6 +117,7 @@ def payload(stages: Sequence[PackedStage], *, camera: Camera, title: str, effort
         "up": camera.upright,
         "toward": camera.toward,
         "stages": listed,
+        "stacks": stacks,
         "data": base64.b64encode(zlib.compress(b"".join(body), effort)).decode("ascii"),
     }
 

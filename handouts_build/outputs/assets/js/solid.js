@@ -8,14 +8,29 @@
   "use strict";
 
   const FORM = 1, SHARP = Math.cos(25 * Math.PI / 180), FLAT = 0.99999, TURN = Math.PI / 18;
+  /** @type {Solid.Course[]} What is not glued up. */
+  const PLAIN = [[1, 0, ["tan"]]];
   const SORRY = tr("3D cannot be shown here. The still picture stays.");
-  const SOLID_V = "attribute vec3 p,n;uniform float push;uniform mat3 turn;uniform vec3 mid,size;uniform vec4 grown;uniform mat3 back;varying vec3 face,own;" +
+  /* The most that is shown of what is let into a piece; what comes after them looks like the wood around it. */
+  const ROUNDS = 12, TONES = ["pale", "tan", "red", "brown", "dark"], AROUND = 1024, ALONG = 512;
+  const SOLID_V = "attribute vec3 p,n;uniform float push;uniform mat3 turn;uniform vec3 mid,size;uniform vec4 grown;uniform mat3 back,lies;uniform vec3 left;varying vec3 face,own,spot,square;" +
     /* Wood that has dried is looked at as large as it grew. */
-    "void main(){vec3 v=turn*(p-mid);face=turn*n;own=grown.w>0.?back*(p-grown.xyz)/grown.w:vec3(0.);gl_Position=vec4(v*size+vec3(0.,0.,push),1.);}";
-  const SOLID_F = "precision mediump float;varying vec3 face,own;uniform vec3 low,plain,high,bark,along;uniform vec4 veil;uniform float every;" +
+    "void main(){vec3 v=turn*(p-mid);face=turn*n;spot=(p-left)*lies;square=n*lies;own=grown.w>0.?back*(p-grown.xyz)/grown.w:vec3(0.);gl_Position=vec4(v*size+vec3(0.,0.,push),1.);}";
+  const SOLID_F = "#ifdef GL_FRAGMENT_PRECISION_HIGH\nprecision highp float;\n#else\nprecision mediump float;\n#endif\n" +
+    "varying vec3 face,own,spot,square;uniform vec3 low,plain,high,bark,along,glue,woods[15];uniform vec4 veil,rounds[36];uniform float every,tall,thin;uniform sampler2D pieces;" +
+    /* Of a point in a glued-up blank the tone of its wood, and the number of its piece. */
+    "vec2 piece(vec3 s){" +
+    "for(int i=0;i<12;i++){vec4 a=rounds[3*i],b=rounds[3*i+1],c=rounds[3*i+2];vec3 q=s-a.xyz;float l=dot(q,b.xyz);" +
+    "if(c.w>0.&&l>=c.y-.01&&l<=c.z&&length(q-l*b.xyz)<=(l<0.?c.x:b.w))return vec2(a.w,-1.-float(i));}" +
+    "float a=atan(s.y,s.x)/6.2831853;return floor(texture2D(pieces,vec2(a-floor(a),s.z/tall)).ra*255.+.5);}" +
     "void main(){vec3 n=normalize(face);" +
     "float t=.08+.74*clamp((dot(n,normalize(vec3(-.42,.72,.55)))+.35)/1.35,0.,1.)+.22*max(dot(n,normalize(vec3(.75,-.15,.65))),0.);" +
-    "vec3 c=t<.55?mix(low,plain,t/.55):mix(plain,high,min((t-.55)/.45,1.));" +
+    "vec3 x=low,y=plain,z=high;vec2 f=vec2(0.);" +
+    "if(tall>0.){f=piece(spot);for(int i=0;i<5;i++)if(f.x==float(i)){x=woods[3*i];y=woods[3*i+1];z=woods[3*i+2];}}" +
+    "vec3 c=t<.55?mix(x,y,t/.55):mix(y,z,min((t-.55)/.45,1.));" +
+    /* Between two pieces runs a glue line: looked for along the face, around and across. */
+    "if(tall>0.){vec3 a=cross(square,vec3(0.,0.,1.));a=normalize(length(a)>.01?a:cross(square,vec3(1.,0.,0.)));" +
+    "if(piece(spot+thin*a).y!=f.y||piece(spot+thin*normalize(cross(square,a))).y!=f.y)c=glue;}" +
     /* Under its bark a log or branch is 1 across from its middle; what is further out is bark. */
     "if(length(own-along*dot(own,along))>1.)c=bark*(.55+.6*t);" +
     "if(veil.a>0.){float d=mod(gl_FragCoord.x-gl_FragCoord.y,every)/every;" +
@@ -40,11 +55,14 @@
 
   /* ---- Packing ---- */
 
+  /** @type {(payload: Solid.Packed, glued: Solid.Glued | undefined) => Solid.Woods | undefined} */
+  const woodsOf = ({ stacks }, glued) => glued && { courses: stacks[glued.stack], lies: glued.lies, rounds: glued.rounds };
+
   /**
    * One stage out of the stream, and where the next one begins.
    * @type {(payload: Solid.Packed, stage: Solid.Stage, data: Uint8Array, from: number) => [mesh: Mesh, end: number]}
    */
-  const stageOf = (payload, { name, points, triangles, grown = Array(16).fill(0) }, data, from) => {
+  const stageOf = (payload, { name, points, triangles, glued, grown = Array(16).fill(0) }, data, from) => {
     const spots = new Float32Array(points * 3), corners = new Uint32Array(triangles * 3), many = corners.length;
     let at = from;
     for (let axis = 0; axis < 3; axis++) {
@@ -60,7 +78,7 @@
       if (corner === fresh) fresh++;
       corners[each] = corner;
     }
-    return [{ name, spots, corners, grown }, at + 3 * many];
+    return [{ name, spots, corners, grown, glued: woodsOf(payload, glued) }, at + 3 * many];
   };
 
   /** @type {(payload: Solid.Packed) => Promise<Piece>} */
@@ -74,7 +92,7 @@
     let at = 0;
     for (const stage of payload.stages) {
       if (stage.as !== undefined) {
-        stages.push({ ...stages[stage.as], name: stage.name });
+        stages.push({ ...stages[stage.as], name: stage.name, glued: woodsOf(payload, stage.glued) });
         continue;
       }
       const [mesh, end] = stageOf(payload, stage, data, at);
@@ -153,6 +171,8 @@
       this.stages = stages;
       /** @type {Held[]} */
       this.held = [];
+      /** @type {Map<Solid.Course[], WebGLTexture>} */
+      this.maps = new Map();
       this.solid = this.program(SOLID_V, SOLID_F, ["p", "n"]);
       this.line = this.program(LINE_V, LINE_F, ["a", "b", "m", "n", "s"]);
     }
@@ -170,6 +190,7 @@
     /* All over again, when the browser has taken the picture away and given it back. */
     restart() {
       this.held = [];
+      this.maps.clear();
       this.solid = this.program(SOLID_V, SOLID_F, ["p", "n"]);
       this.line = this.program(LINE_V, LINE_F, ["a", "b", "m", "n", "s"]);
     }
@@ -197,6 +218,50 @@
       gl.bindBuffer(gl.ARRAY_BUFFER, made);
       gl.bufferData(gl.ARRAY_BUFFER, array, gl.STATIC_DRAW);
       return made;
+    }
+
+    /* A glued-up blank unrolled: around it, and along its axis, the tone of each piece and its number. */
+    /** @param {Solid.Course[]} courses */
+    map(courses) {
+      const { gl } = this, there = this.maps.get(courses);
+      if (there) {
+        gl.bindTexture(gl.TEXTURE_2D, there);
+        return;
+      }
+      const data = new Uint8Array(AROUND * ALONG * 2), [tall] = courses[courses.length - 1], made = gl.createTexture();
+      for (let row = 0; row < ALONG; row++) {
+        const place = (row + 0.5) / ALONG * tall, number = Math.max(0, courses.findIndex(([end]) => place < end)), [, turn, tones] = courses[number];
+        for (let column = 0; column < AROUND; column++) {
+          const around = ((column + 0.5) / AROUND * 360 - turn) % 360, piece = Math.floor((around + 360) % 360 * tones.length / 360);
+          /* Two numbers for neighbors around and along are never one. */
+          data.set([TONES.indexOf(tones[piece]), (number * 37 + piece) % 256], 2 * (row * AROUND + column));
+        }
+      }
+      gl.bindTexture(gl.TEXTURE_2D, made);
+      gl.pixelStorei(gl.UNPACK_ALIGNMENT, 1);
+      gl.texImage2D(gl.TEXTURE_2D, 0, gl.LUMINANCE_ALPHA, AROUND, ALONG, 0, gl.LUMINANCE_ALPHA, gl.UNSIGNED_BYTE, data);
+      for (const kind of [gl.TEXTURE_MIN_FILTER, gl.TEXTURE_MAG_FILTER]) gl.texParameteri(gl.TEXTURE_2D, kind, gl.NEAREST);
+      gl.texParameteri(gl.TEXTURE_2D, gl.TEXTURE_WRAP_S, gl.REPEAT);
+      gl.texParameteri(gl.TEXTURE_2D, gl.TEXTURE_WRAP_T, gl.CLAMP_TO_EDGE);
+      if (made) this.maps.set(courses, made);
+    }
+
+    /** The woods of what is drawn next; of one wood, none. @param {Solid.Woods | undefined} glued @param {View} view @param {Look} look */
+    woods(glued, view, look) {
+      const { gl, solid } = this, courses = glued?.courses ?? PLAIN, [x, y, z, ...frame] = glued?.lies ?? Array(12).fill(0);
+      this.map(courses);
+      gl.uniform1f(solid.at("tall"), glued ? courses[courses.length - 1][0] : 0);
+      gl.uniform3f(solid.at("left"), x, y, z);
+      gl.uniformMatrix3fv(solid.at("lies"), false, frame);
+      gl.uniform3fv(solid.at("woods"), look.woods);
+      gl.uniform3fv(solid.at("glue"), look.glue);
+      /* In millimeters, what is 1.2 pixels wide where it is looked at straight. */
+      gl.uniform1f(solid.at("thin"), 2.4 * view.dense / (view.size[0] * gl.canvas.width));
+      const rounds = new Float32Array(12 * ROUNDS);
+      for (const [at, [a, b, c, i, j, k, radius, outer, start, end, tone]] of (glued?.rounds ?? []).slice(0, ROUNDS).entries()) {
+        rounds.set([a, b, c, TONES.indexOf(tone), i, j, k, radius, outer, start, end, 1], 12 * at);
+      }
+      gl.uniform4fv(solid.at("rounds"), rounds);
     }
 
     /** @param {number} number */
@@ -261,6 +326,7 @@
       gl.uniform3f(solid.at("along"), right, up, toward);
       gl.uniform1f(solid.at("every"), 9 * view.dense);
       gl.uniform4f(solid.at("veil"), 0, 0, 0, 0);
+      this.woods(this.stages[number].glued, view, look);
       gl.drawArrays(gl.TRIANGLES, 0, here.corners);
       gl.disable(gl.CULL_FACE);
       this.edges(here, look.ink, view, -0.004);
@@ -421,7 +487,8 @@
       const said = getComputedStyle(probe).color, parts = Array.from(said.matchAll(/[\d.]+/g), ([part]) => Number(part)).slice(0, 3);
       return said.startsWith("color(") ? parts : parts.map((part) => part / 255);
     };
-    return { shade: color("shade"), wood: color("wood"), light: color("light"), bark: color("bark"), ink: color("ink"), accent: color("accent") };
+    const woods = TONES.flatMap((tone) => ["shade", "wood", "light"].flatMap((light) => color(tone + "-" + light)));
+    return { shade: color("shade"), wood: color("wood"), light: color("light"), bark: color("bark"), ink: color("ink"), accent: color("accent"), glue: color("glue"), woods };
   };
 
   /** @typedef {{ figure: HTMLElement, open: HTMLElement, note: HTMLElement, name: string }} Place */
