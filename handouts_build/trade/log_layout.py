@@ -104,13 +104,13 @@ pull = Law(
 def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
     """How the log is laid out, and what the numbers are worth."""
     remarks = [ChapterRemark(tr("Lay the log out on the end that shows the pith nearer to the bark."), "log-segment")]
-    if known["saw_line"].magnitude >= 0:
+    if "saw_line" in known and known["saw_line"].magnitude >= 0:
         remarks.append(
             ChapterRemark(
                 tr("The saw line lies {saw_line} from the middle of the log, on the side of the bowl."), "log-segment"
             )
         )
-    if known["pith_clear"] >= known["kerf"]:
+    if {"pith_clear", "kerf"} <= known.keys() and known["pith_clear"] >= known["kerf"]:
         remarks.append(
             ChapterRemark(tr("The pith stays in the other half: clear it there too, if you turn that."), "log-segment")
         )
