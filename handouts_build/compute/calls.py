@@ -90,10 +90,10 @@ def _entry(entry: SentEntry, projects: Mapping[str, str], ledger: Ledger) -> Cal
     asked, folder = entry.asked, entry.path.with_suffix("")
     pictures = tuple(
         Picture(
-            found.file, found.path, told.shows, number, told.by or "", told.license or "",
+            found.file, found.path, picture.shows, number, picture.by or "", picture.license or "",
         )
         for number, found in enumerate(listed_photographs(asked.pictures, folder, ledger), start=1)
-        if found.listed is not None and (told := asked.pictures[found.listed])
+        if found.listed is not None and (picture := asked.pictures[found.listed])
     )  # fmt: skip
     sizes = tuple(_printed(asked.size, _rule(entry.document), Err.NEAREST))
     return CallEntry(
@@ -128,8 +128,8 @@ def _may_be_sent(asked: CallKeys, document: Document) -> Iterator[tuple[str, str
             yield word, tr("at most {size}", size=printed)
     if pieces.each is not None:
         yield tr("each maker"), tr_count("at most {count} piece", "at most {count} pieces", pieces.each)
-    told = ((tr("wood"), pieces.woods), (tr("techniques"), pieces.techniques))
-    yield from ((word, what) for word, what in told if what)
+    rows = ((tr("wood"), pieces.woods), (tr("techniques"), pieces.techniques))
+    yield from ((word, what) for word, what in rows if what)
 
 
 def _must_fit(asked: CallKeys, entry: SentEntry, ledger: Ledger) -> None:
@@ -175,10 +175,10 @@ def _must_be_small_enough(asked: CallKeys, entry: SentEntry, ledger: Ledger) -> 
                     ("size",), f"no {word} is told, and the call limits it to {limit}", f"add {word} to the size"
                 )
         elif found > most * (1 + SAME):
-            told = print_quantity(found, rule, err=Err.OVER)
+            printed = print_quantity(found, rule, err=Err.OVER)
             ledger.note(
                 ("size", word),
-                f"the {word} is {told}; the call takes at most {limit}",
+                f"the {word} is {printed}; the call takes at most {limit}",
                 "put the size right, or leave the piece out",
             )
 

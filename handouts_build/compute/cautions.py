@@ -231,14 +231,14 @@ def _numbers(
     for group in groups:
         if "bit" not in group.values:
             continue
-        told = {
+        trees = {
             name: (_mm(group.values[full]), ["name", f"{group.name}.{full}"])
             for name, full in (("bit", "bit"), ("deep", "depth"), ("deep", "depth_to_bore"), ("deep", "depth_to_stop"))
             if full in group.values
         }
-        facts.setdefault("drill_mm", []).append(worked("bit", told))
-        if "deep" in told:
-            facts.setdefault("drill_depth_to_diameter", []).append(worked("deep / bit", told))
+        facts.setdefault("drill_mm", []).append(worked("bit", trees))
+        if "deep" in trees:
+            facts.setdefault("drill_depth_to_diameter", []).append(worked("deep / bit", trees))
     return facts
 
 

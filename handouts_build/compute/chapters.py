@@ -100,11 +100,11 @@ class ChapterWork:
 
     def _run(self) -> None:
         rule = self._ledger.values["rule"]
-        told = self._told()
-        looked = self._looked_up(told)
+        givens = self._told()
+        looked = self._looked_up(givens)
         # What the author gives comes before what a table says, and that before a default.
         tables = {name: value for _, result in looked for name, value in result.values.items()}
-        self.known = self.chapter.completed({"rule": rule, **tables, **told})
+        self.known = self.chapter.completed({"rule": rule, **tables, **givens})
         del self.known["rule"]
         self._ask_problems()
         worked: list[Dimension] = []
@@ -133,7 +133,7 @@ class ChapterWork:
             if name != "rule":
                 self._ledger.values[f"{self.name}.{name}"] = value
         self._ledger.manners |= {row.name: row.manner for row in worked}
-        self._ledger.printed |= {self._full(name): told for name, told in printed.items()}
+        self._ledger.printed |= {self._full(name): givens for name, givens in printed.items()}
         for given in self.chapter.givens:
             said = getattr(self._model, given.name)
             manner = self._ledger.manner(said) if isinstance(said, Formula) else None
@@ -205,22 +205,22 @@ class ChapterWork:
 
     def _told(self) -> dict[str, Quantity]:
         """What the author gives, checked for kind."""
-        told: dict[str, Quantity] = {}
+        givens: dict[str, Quantity] = {}
         failed = False
         for given in self.chapter.givens:
             said = getattr(self._model, given.name)
             if isinstance(said, Formula):
                 try:
-                    told[given.name] = self._ledger.value(
+                    givens[given.name] = self._ledger.value(
                         said, (*self._key, given.key), kind=given.kind, label=given.key, place=given.signed
                     )
                 except Unsettled:
                     failed = True
         if failed:
             raise Unsettled
-        return told
+        return givens
 
-    def _looked_up(self, told: dict[str, Quantity]) -> list[tuple[tuple[str, ...], LookupResult]]:
+    def _looked_up(self, givens: dict[str, Quantity]) -> list[tuple[tuple[str, ...], LookupResult]]:
         """What the tables have for the author's words, and the full names of the values they were asked with."""
         found: list[tuple[tuple[str, ...], LookupResult]] = []
         failed = False
@@ -228,7 +228,7 @@ class ChapterWork:
             said = getattr(self._model, word.name)
             if said is None:
                 continue
-            asking = _Noted(told)
+            asking = _Noted(givens)
             try:
                 looked = word.look_up(tuple(said) if word.several else (said,), asking)
                 asked = tuple(self._full(name) for name in asking.read)
@@ -245,12 +245,12 @@ class ChapterWork:
 
     def _printed_givens(self) -> dict[str, Printed]:
         """What the chapter was told, as it is; what has a name of its own as it is printed by that name."""
-        told = {}
+        values = {}
         for name, value in self.known.items():
             said = getattr(self._model, name, None)
             named = self._ledger.named(said) if isinstance(said, Formula) else None
-            told[name] = named or print_exact(value, self._rule)
-        return told
+            values[name] = named or print_exact(value, self._rule)
+        return values
 
     def _ask_problems(self) -> None:
         """The conditions without which nothing can be worked out."""

@@ -117,8 +117,8 @@ def profiles_fit(
                 full = {"needs": f"{group.name}.{name}", "has": f"{group.name}.blank_{side}"}
                 demand = _FITS[side]
                 message, remedy = tr(demand.message), tr(demand.remedy)
-                told = filled(message, {short: f"{{{name}}}" for short, name in full.items()})
-                condition = Condition(to_json(demand.tree, full.__getitem__), demand.level, told, remedy)
+                text = filled(message, {short: f"{{{name}}}" for short, name in full.items()})
+                condition = Condition(to_json(demand.tree, full.__getitem__), demand.level, text, remedy)
                 fits.append((full["has"], has, tree, condition))
                 if not demand.met({"needs": needs, "has": has}):
                     place = ledger.document.place(("profiles", group.name))
@@ -219,14 +219,14 @@ def bits_are_one(
             one_hole = max(abs(bit - bore.diameter_mm), abs(depth - bore.deep_mm)) < _SAME_BIT_MM
             if not one_hole or abs(point - bore.point_mm) < _SAME_BIT_MM:
                 continue
-            told, own = (print_quantity(millimetres(mm), rule) for mm in (point, bore.point_mm))
+            printed, own = (print_quantity(millimetres(mm), rule) for mm in (point, bore.point_mm))
             yield Finding(
                 Level.MIND,
                 group.title,
                 tr(
                     "the depth on the quill reckons with a point of {told}, and that of the {bit} which bores this "
                     "hole is {own}",
-                    told=told,
+                    told=printed,
                     bit=bore.bit_type.value,
                     own=own,
                 ),
@@ -334,9 +334,9 @@ def kept_to_its_own_cautions(project: ProjectKeys, document: Document) -> Iterat
         for word, key in wood_places(name, part, project):
             wood = lookup_wood(word)
             reported = wood.reaction_words(conditions=frozenset(part.condition)) if wood is not None else ()
-            told = _REPORTED.get(tuple(word for word in reported if word in (_SENSITIZES, _POISONS)))
-            if wood is not None and told is not None:
-                message = tr(told, wood=wood.spoken, use=use)
+            sentence = _REPORTED.get(tuple(word for word in reported if word in (_SENSITIZES, _POISONS)))
+            if wood is not None and sentence is not None:
+                message = tr(sentence, wood=wood.spoken, use=use)
                 remedy = tr(
                     "choose a wood that the chart of reactions does not list; that none is reported proves nothing"
                 )

@@ -114,9 +114,9 @@ class CourseWork:
         across = self._across(draft, widest, margin)
         opening = self._opening(draft, least, margin)
         if opening is not None and opening >= across:
-            told = f"{print_quantity(opening, self._rule)} of opening in {print_quantity(across, self._rule)}"
+            described = f"{print_quantity(opening, self._rule)} of opening in {print_quantity(across, self._rule)}"
             self._ledger.note(
-                (*draft.key, "inside"), f"{draft.says} has {told}", "make the opening smaller than the ring"
+                (*draft.key, "inside"), f"{draft.says} has {described}", "make the opening smaller than the ring"
             )
             raise Unsettled
         self._judge(draft, across, opening, widest, least, margin)
@@ -254,10 +254,12 @@ class CourseWork:
         if in_mm(spare) < -HAIR_MM:
             self.findings.append(Finding(Level.STOP, self.title, gone, remedy, place))
         elif in_mm(spare) < in_mm(margin) - HAIR_MM:
-            told = print_quantity(spare, self._rule, fine=True)
+            printed_spare = print_quantity(spare, self._rule, fine=True)
             asked = print_quantity(margin, self._rule)
             self.findings.append(
-                Finding(Level.MIND, self.title, tr(little, course=course, spare=told, asked=asked), remedy, place)
+                Finding(
+                    Level.MIND, self.title, tr(little, course=course, spare=printed_spare, asked=asked), remedy, place
+                )
             )
 
     def _strips(self, draft: Draft, known: dict[str, Quantity]) -> Iterator[Strip]:
@@ -265,8 +267,8 @@ class CourseWork:
         rule = self._rule
         if not draft.pieces:
             side = known["across"]
-            told = print_quantity(side, rule, err=Err.OVER)
-            yield Strip(draft.woods[0], 1, side, told, side, told, told, told)
+            printed_side = print_quantity(side, rule, err=Err.OVER)
+            yield Strip(draft.woods[0], 1, side, printed_side, side, printed_side, printed_side, printed_side)
             return
         edges = {law.name: law(**_of(law, known)) for law in (OUTER_EDGE, INNER_EDGE)}
         wide = THICK(across=known["across"], inside=known["inside"])
@@ -303,10 +305,10 @@ class CourseWork:
             )  # fmt: skip
             return replace(made, tree=[])
         printed = print_as(value, self._rule, manner)
-        told = rounding(value, printed, self._rule, manner)
+        rounded = rounding(value, printed, self._rule, manner)
         working = Working(
-            symbol=spoken(name), formula="", numbers="", result=result_of(value, self._rule, rounded=bool(told)),
-            rounding=told, source=source,
+            symbol=spoken(name), formula="", numbers="", result=result_of(value, self._rule, rounded=bool(rounded)),
+            rounding=rounded, source=source,
         )  # fmt: skip
         return Dimension(full, says, value, printed, manner, True, working, [])
 

@@ -120,10 +120,10 @@ def _taper(lathe: LatheKeys, shop: ShopKeys) -> tuple[str, str] | None:
 
 def _either(names: Sequence[str]) -> str:
     """One of several, as a sentence lists them."""
-    told, *others = names
+    text, *others = names
     for other in others:
-        told = tr("{names} or {last}", names=told, last=other)
-    return told
+        text = tr("{names} or {last}", names=text, last=other)
+    return text
 
 
 def room_to_drill_at_home(
@@ -178,8 +178,8 @@ def room_to_drill(
         return str(print_quantity(value, rule, err=Err.OVER))
 
     def under(value: Quantity) -> str:
-        told = print_quantity(value, rule, err=Err.UNDER)
-        return tr("{size} there", size=told) if there else str(told)
+        printed = print_quantity(value, rule, err=Err.UNDER)
+        return tr("{size} there", size=printed) if there else str(printed)
 
     bit = shop.bit_reach if shop.bit_reach is not None and shop.bit_reach >= deep else deep
     row = [
@@ -192,13 +192,13 @@ def room_to_drill(
         row.append((shop.drill_chuck_long, tr("the drill chuck of {long}", long=over(shop.drill_chuck_long))))
     needed = sum((value for value, _ in row[1:]), row[0][0])
     if lathe.between is not None and needed.magnitude > lathe.between.magnitude + _HAIR_MM:
-        told = listed(said for _, said in row)
+        lengths = listed(said for _, said in row)
         yield Finding(
             Level.MIND,
             about,
             tr(
                 "{told} make {needed}, and there are {between} between centers",
-                told=told,
+                told=lengths,
                 needed=over(needed),
                 between=under(lathe.between),
             ),

@@ -78,8 +78,8 @@ def _said(demand: Demand, because: str) -> Demand:
         return replace(demand, message=tr(demand.message), remedy=tr(demand.remedy))
     # No braces of the author's: those are for values.
     reason = because.replace("{", "").replace("}", "")
-    told = tr("{slenderness} times as long as its neck of {neck} is thick")
-    return replace(demand, level="note", message=meant(tr("Slender on purpose"), told, reason), remedy="")
+    text = tr("{slenderness} times as long as its neck of {neck} is thick")
+    return replace(demand, level="note", message=meant(tr("Slender on purpose"), text, reason), remedy="")
 
 
 class ProfileWork:
@@ -158,8 +158,8 @@ class ProfileWork:
             self._ledger.note(places[fault.index], fault.message, fault.hint)
             raise Unsettled from None
         for check in plan.failed(self._given):
-            told = {name: print_exact(self._given[full], self._rule) for name, full in check.stands_for.items()}
-            self._ledger.note(places[check.index], filled(check.demand.message, told), check.demand.remedy)
+            values = {name: print_exact(self._given[full], self._rule) for name, full in check.stands_for.items()}
+            self._ledger.note(places[check.index], filled(check.demand.message, values), check.demand.remedy)
             failed = True
         if failed:
             raise Unsettled
@@ -337,14 +337,14 @@ class ProfileWork:
             tree = self._length_tree() if measure.name == "length" else None
             chain = chained(tree, self._ledger.printed) if tree is not None else None
             printed = self._print(value, manner, chain)
-            told = rounding(value, printed, self._rule, manner)
+            rounded = rounding(value, printed, self._rule, manner)
             said = measure.name.replace("_", "\u00a0")
             working = Working(
                 symbol=said,
                 formula="",
                 numbers="",
-                result=result_of(value, self._rule, rounded=bool(told)),
-                rounding=told,
+                result=result_of(value, self._rule, rounded=bool(rounded)),
+                rounding=rounded,
                 source=source_of(measure.source),
             )
             yield Dimension(

@@ -223,7 +223,7 @@ class _SheetWork:
         if not summary:
             summary, text = text[:1], text[1:]
         supplies = tuple(self._line(text, ("supplies", i)) for i, text in enumerate(self.project.supplies))
-        errata = tuple(self._erratum(index, told) for index, told in enumerate(self.project.errata))
+        errata = tuple(self._erratum(index, entry) for index, entry in enumerate(self.project.errata))
         self.ledger.refuse()
         slender = solids.slender if solids else frozenset()
         for work in works:
@@ -520,16 +520,16 @@ class _SheetWork:
             plain, help_ = unfilled(keep.says), unfilled(keep.remedy or "")
             tree = to_json(keep.that.tree)
             condition = keep.that.text
-            told = tr("{told} (it must be that {condition})", told=plain, condition=condition)
-            self.conditions.append(Condition(tree, Level.STOP, told, help_, says=plain))
+            sentence = tr("{told} (it must be that {condition})", told=plain, condition=condition)
+            self.conditions.append(Condition(tree, Level.STOP, sentence, help_, says=plain))
             if not met:
                 place = self.document.place(key)
                 message = tr("{told} (it must be that {condition})", told=says, condition=condition)
                 self.findings.append(Finding(Level.STOP, tr(ASKED), message, remedy, place, judged=True))
 
-    def _erratum(self, index: int, told: ErratumKeys) -> Erratum:
-        wrong = runs(told.wrong, ("errata", index, "wrong"), self.ledger, self.printed)
-        return Erratum(told.date, wrong, tuple(told.printed))
+    def _erratum(self, index: int, entry: ErratumKeys) -> Erratum:
+        wrong = runs(entry.wrong, ("errata", index, "wrong"), self.ledger, self.printed)
+        return Erratum(entry.date, wrong, tuple(entry.printed))
 
     def _photographs(
         self, parts: tuple[Part, ...], found: tuple[Photograph, ...]

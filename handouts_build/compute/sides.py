@@ -46,11 +46,11 @@ def manner_of(name: str, own: DimensionKeys, ledger: Ledger, fits: Fits) -> Mann
         ledger: Knows how the values settled so far are printed.
         fits: What is a tenon and what a hole.
     """
-    told = ledger.manner(own.formula)
+    manner = ledger.manner(own.formula)
     if name in fits.holes:
         found = Manner(exact=True)
-    elif told is not None:
-        found = told
+    elif manner is not None:
+        found = manner
     elif name in fits.tenons:
         found = TENON
     else:
@@ -58,7 +58,7 @@ def manner_of(name: str, own: DimensionKeys, ledger: Ledger, fits: Fits) -> Mann
     keys = own.model_fields_set
     return replace(
         found,
-        err=Err(own.err) if "err" in keys or (found.exact and told is None) else found.err,
+        err=Err(own.err) if "err" in keys or (found.exact and manner is None) else found.err,
         fine=own.fine if "fine" in keys else found.fine,
         exact=found.exact and "fine" not in keys,
     )

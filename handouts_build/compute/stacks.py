@@ -290,12 +290,12 @@ class StackWork:
                 self._ledger.note((*key, "count"), message, f"at most {_MOST_COURSES} are worked out in one stack")
                 raise Unsettled
             if board is not None and kind == "ring" and in_mm(OVERHEIGHT(high=high, board=board)) > HAIR_MM:
-                told = (
+                described = (
                     f"{print_quantity(high, self._rule)} high, and the boards are {print_quantity(board, self._rule)}"
                 )
                 self._ledger.note(
                     (*key, "high"),
-                    f"this ring is {told} thick",
+                    f"this ring is {described} thick",
                     "make it no higher than the boards, or two rings of it",
                 )
                 failed = True
@@ -352,20 +352,20 @@ class StackWork:
             for strip in course.strips:
                 volume = BOARD_VOLUME(high=course.high, wide=strip.wide, long=strip.long)
                 by_wood[strip.wood] = by_wood.get(strip.wood, of_kind(0, Kind.VOLUME)) + volume
-        told = phrases_in_a_row(
+        phrases = phrases_in_a_row(
             f"{wood} {decimal(board_feet(volume), 1, Err.OVER)}" for wood, volume in by_wood.items()
         )
         says = (
             tr(
                 "Board feet, planed to the height of each course, strips turned over after each cut, saw cuts and "
                 "trimmed ends counted: {woods}.",
-                woods=told,
+                woods=phrases,
             )
             if self._model.flip
             else tr(
                 "Board feet, planed to the height of each course, strips not turned over, saw cuts and trimmed ends "
                 "counted: {woods}.",
-                woods=told,
+                woods=phrases,
             )
         )
         yield Remark(says, source_of("segment-strip"))

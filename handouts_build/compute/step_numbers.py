@@ -120,14 +120,14 @@ def _number(name: str, says: str, value: Quantity, printed: Printed) -> Iterator
 
 
 def _numbers(step: Step, keys: StepKeys, named: _Named, outlines: frozenset[str]) -> tuple[StepNumber, ...]:
-    told = _known((run.name for paragraph in step.say for run in paragraph if run.style == "value"), named)
+    named_in_words = _known((run.name for paragraph in step.say for run in paragraph if run.style == "value"), named)
     cut = _known(_set_to(keys, outlines), named)
     # A bare count, such as of ribs, is no number to set anything to where there are lengths.
-    if sum(named[name][1] is Kind.LENGTH for name in told) >= FEWEST:
-        told = [name for name in told if named[name][1] is not Kind.NUMBER]
-    chosen = sorted(told, key=lambda name: name not in cut)[:MOST]
-    others = [name for name in cut if name not in told][: max(0, FEWEST - len(chosen))]
-    return tuple(named[name][0] for name in (*told, *others) if name in (*chosen, *others))
+    if sum(named[name][1] is Kind.LENGTH for name in named_in_words) >= FEWEST:
+        named_in_words = [name for name in named_in_words if named[name][1] is not Kind.NUMBER]
+    chosen = sorted(named_in_words, key=lambda name: name not in cut)[:MOST]
+    others = [name for name in cut if name not in named_in_words][: max(0, FEWEST - len(chosen))]
+    return tuple(named[name][0] for name in (*named_in_words, *others) if name in (*chosen, *others))
 
 
 def _known(names: Iterable[str], named: _Named) -> list[str]:

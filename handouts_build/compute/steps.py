@@ -62,19 +62,19 @@ def timed(names: Mapping[str, Step], runs: Iterable[RunKeys]) -> dict[str, Timed
         runs: All that were recorded.
     """
     live: dict[str, list[float]] = {name: [] for name in names}
-    told: dict[str, list[float]] = {name: [] for name in names}
+    minutes: dict[str, list[float]] = {name: [] for name in names}
     for run in runs:
         for name, was_live, seconds in _spent(run):
             if name in names:
-                (live if was_live else told)[name].append(seconds / 60)
+                (live if was_live else minutes)[name].append(seconds / 60)
     made = {}
     for name, step in names.items():
         telling = step.telling
         made[name] = Timed(
             with_runs(_guess(step), live[name]),
-            with_runs(three_point(_LEAST * telling, telling, _MOST * telling), told[name]),
+            with_runs(three_point(_LEAST * telling, telling, _MOST * telling), minutes[name]),
             len(live[name]),
-            len(told[name]),
+            len(minutes[name]),
         )
     return made
 

@@ -74,13 +74,13 @@ def dimension(
         chain: What the printed lengths come to that it is the sum of, in inches and in millimetres.
     """
     printed = print_as(value, rule, manner, below=below, chain=chain)
-    told = rounding(value, printed, rule, manner)
+    rounded = rounding(value, printed, rule, manner)
     working = Working(
         symbol=symbol,
         formula=to_text(tree, symbols),
         numbers=to_text(tree, lambda inner: exact(values(inner), rule.lead)),
-        result=result_of(value, rule, rounded=bool(told)),
-        rounding=told,
+        result=result_of(value, rule, rounded=bool(rounded)),
+        rounding=rounded,
         source=source,
     )
     # A formula that only names one value shows its number once.
@@ -97,8 +97,8 @@ def chained(tree: Node, printed: Mapping[str, Printed]) -> tuple[float, float] |
         printed: Values as they are printed, by name.
     """
     if isinstance(tree, Name) and tree.name in printed:
-        told = printed[tree.name]
-        return (told.inch, told.mm) if told.inch is not None and told.mm is not None else None
+        numbers = printed[tree.name]
+        return (numbers.inch, numbers.mm) if numbers.inch is not None and numbers.mm is not None else None
     if not isinstance(tree, Binary) or tree.op not in ("+", "-"):
         return None
     left, right = chained(tree.left, printed), chained(tree.right, printed)
@@ -139,8 +139,10 @@ def rounding(value: Quantity, printed: Printed, rule: Rule, manner: Manner) -> s
     inch, metric = PRINT_UNITS[Kind.LENGTH]
     (scale,) = inch if rule.lead == "in" else metric
     off = decimal(abs(off_mm) / scale.per, scale.places) + scale.unit
-    told = {"rounded": tr(ROUNDED[manner.err]), "size": printed.lead, "off": off}
-    return tr("{rounded}: {size}, {off} over", **told) if off_mm > 0 else tr("{rounded}: {size}, {off} under", **told)
+    values = {"rounded": tr(ROUNDED[manner.err]), "size": printed.lead, "off": off}
+    return (
+        tr("{rounded}: {size}, {off} over", **values) if off_mm > 0 else tr("{rounded}: {size}, {off} under", **values)
+    )
 
 
 def filled(text: str, known: Mapping[str, Printed | str]) -> str:
@@ -159,16 +161,16 @@ def filled(text: str, known: Mapping[str, Printed | str]) -> str:
     return text
 
 
-def meant(opening: str, told: str, reason: str) -> str:
+def meant(opening: str, number: str, reason: str) -> str:
     """A sentence on what is meant, and the author's reason: `Thin on purpose: 0.1 in …. The pins bear …`.
 
     Args:
         opening: What it is, such as `Thin on purpose`.
-        told: The number and its place; empty where the opening says it all.
+        number: The number and its place; empty where the opening says it all.
         reason: Why the author accepts it.
     """
     why = reason.rstrip(".")
     why = f"{why[:1].upper()}{why[1:]}"
-    if not told:
+    if not number:
         return tr("{meant}. {why}", meant=opening, why=why)
-    return tr("{meant}: {told}. {why}", meant=opening, told=told, why=why)
+    return tr("{meant}: {told}. {why}", meant=opening, told=number, why=why)

@@ -86,11 +86,11 @@ def says(
         total(chosen.told if chosen.fixed is False else chosen.live for chosen in candidates) if candidates else NOTHING
     )
     silent = sum(1 for shown in steps if not shown.known)
-    told = tr(
+    sentence = tr(
         "Turning everything live takes about {minutes}, and you have {room} once break and questions are taken off.",
         minutes=_minutes(openly.mean), room=decimal(room, 0),
     )  # fmt: skip
-    yield told if silent else f"{told} {_odds(chance_within(openly, room))}"
+    yield sentence if silent else f"{sentence} {_odds(chance_within(openly, room))}"
     if silent:
         least, likely, most = (decimal(minutes, 0) for minutes in UNSAID)
         yield tr_count(
@@ -170,7 +170,7 @@ def plan_findings(plan: Plan, asked: DemonstrationKeys, document: Document) -> I
     silent = [line for line in plan.lines if not line.known]
     for line in silent:
         least, likely, most = (decimal(minutes, 0) for minutes in UNSAID)
-        told = (
+        sentence = (
             tr(
                 "'{step}' says no minutes; assumed: {least} at least; {likely} likely; {most} at most",
                 step=line.name, least=least, likely=likely, most=most,
@@ -179,13 +179,13 @@ def plan_findings(plan: Plan, asked: DemonstrationKeys, document: Document) -> I
             else tr("'{step}' says no minutes; assumed: a minute to tell it", step=line.name)
         )  # fmt: skip
         remedy = tr("write '{key}' to the step, or time it with the stopwatch", key="minutes")
-        yield Finding(Level.MIND, tr(_ABOUT), told, remedy, place)
+        yield Finding(Level.MIND, tr(_ABOUT), sentence, remedy, place)
     if plan.mean > plan.slot:
         # Where the times are made up, the show may be shorter than reckoned.
         surely = plan.mean - sum(line.minutes for line in silent) > plan.slot
         yield Finding(Level.STOP if surely else Level.MIND, tr(_ABOUT), *_too_long(plan, asked), place)
     elif not plan.fits:
-        told = (
+        sentence = (
             tr("the show fits its slot less surely than you asked")
             if silent
             else tr(
@@ -194,26 +194,26 @@ def plan_findings(plan: Plan, asked: DemonstrationKeys, document: Document) -> I
             )
         )  # fmt: skip
         remedy = tr("leave steps out, ask for a longer slot, or be content with less certainty")
-        yield Finding(Level.MIND, tr(_ABOUT), told, remedy, place)
+        yield Finding(Level.MIND, tr(_ABOUT), sentence, remedy, place)
 
 
 def _too_long(plan: Plan, asked: DemonstrationKeys) -> tuple[str, str]:
     """Message and remedy where the show is over its slot."""
-    told = tr(
+    sentence = tr(
         "the show is over its slot of {slot} min by {over} min, even with everything told that may be told",
         slot=decimal(plan.slot, 0), over=decimal(max(1, plan.mean - plan.slot), 0),
     )  # fmt: skip
     must = [line for line in plan.lines if line.name in asked.must_see]
     if not must:
-        return told, tr("leave steps out, or ask for a longer slot")
-    told = tr(
+        return sentence, tr("leave steps out, or ask for a longer slot")
+    sentence = tr(
         "{told}; what must be seen takes {seen} of the {room} there are: {each}",
-        told=told,
+        told=sentence,
         seen=_minutes(sum(line.minutes for line in must)),
         room=decimal(plan.room, 0),
         each=in_a_row(tr("'{step}' {minutes} min", step=line.name, minutes=decimal(line.minutes, 0)) for line in must),
     )
-    return told, tr("ask for less that must be seen, leave steps out, or ask for a longer slot")
+    return sentence, tr("ask for less that must be seen, leave steps out, or ask for a longer slot")
 
 
 def stray_findings(strays: Sequence[Stray], document: Document) -> Iterator[Finding]:
@@ -224,7 +224,7 @@ def stray_findings(strays: Sequence[Stray], document: Document) -> Iterator[Find
         document: The demonstration's file.
     """
     for began in dict.fromkeys(stray.began for stray in strays):
-        told = phrases_in_a_row(
+        phrases = phrases_in_a_row(
             tr(
                 "'{step}' {took} against {guess}",
                 step=stray.step,
@@ -237,7 +237,7 @@ def stray_findings(strays: Sequence[Stray], document: Document) -> Iterator[Find
         yield Finding(
             Level.MIND,
             tr(_ABOUT),
-            tr("the run of {began} is far from the guess, and is counted: {told}", began=began, told=told),
+            tr("the run of {began} is far from the guess, and is counted: {told}", began=began, told=phrases),
             tr("delete the run if it was a trial"),
             document.place(()),
         )

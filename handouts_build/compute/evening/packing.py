@@ -302,8 +302,8 @@ def _for_each(sheet: Sheet, asked: DemonstrationKeys) -> dict[str, str]:
     """Of each supply, where several people turn, for how many pieces it must do."""
     if not asked.seats:
         return {}
-    told = tr("for {pieces} pieces", pieces=asked.seats + 1)
-    return {_headed(supply): told for supply in sheet.supplies}
+    text = tr("for {pieces} pieces", pieces=asked.seats + 1)
+    return {_headed(supply): text for supply in sheet.supplies}
 
 
 def _supplies(supplies: Sequence[str], live: Iterable[StepKeys], *, each: Mapping[str, str]) -> Iterator[PackItem]:
@@ -325,7 +325,7 @@ def _supplies(supplies: Sequence[str], live: Iterable[StepKeys], *, each: Mappin
 def _wood(
     sheet: Sheet, lines: Sequence[PlanLine], asked: DemonstrationKeys, due: Sequence[Deadline]
 ) -> Iterator[PackItem]:
-    whole, *told = finished_pieces(sheet, lines, remote=asked.how == "by video")
+    whole, *pieces = finished_pieces(sheet, lines, remote=asked.how == "by video")
     yield PackItem(*whole)
     dries = {deadline.name: f"{deadline.on:%d %B %Y}".lstrip("0") for deadline in due}
     for line in lines:
@@ -347,7 +347,7 @@ def _wood(
             elif use != "ready-made":
                 what = tr("{part}: blank, {use}", part=part.title, use=tr(USES[use]))
                 yield PackItem(what, f"{part.wood}, {part.blank.shape}, {size}", count)
-    yield from (PackItem(*piece) for piece in told)
+    yield from (PackItem(*piece) for piece in pieces)
 
 
 def _jigs(sheet: Sheet) -> Iterator[PackItem]:

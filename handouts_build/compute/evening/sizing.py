@@ -62,8 +62,8 @@ class ToolSizes:
             for tool in step.tools:
                 sizes = self._of_bit(tool, model) if _is_unsized_bit(tool) else self._of_center(tool, model.hold)
                 found.setdefault(tool, {}).update(dict.fromkeys(sizes))
-        told = {tool: in_a_row(sizes) for tool, sizes in found.items() if sizes}
-        return {tool: tr(_UNSAID_BIT) for tool in found if _is_unsized_bit(tool)} | told
+        phrases = {tool: in_a_row(sizes) for tool, sizes in found.items() if sizes}
+        return {tool: tr(_UNSAID_BIT) for tool in found if _is_unsized_bit(tool)} | phrases
 
     def of_centers(self, holds: Sequence[HoldKeys]) -> str:
         """What a drive center and a live center must be, for holds that no tool is named for.
@@ -71,7 +71,7 @@ class ToolSizes:
         Args:
             holds: Those of the steps that are turned.
         """
-        told = in_a_row(
+        sizes = in_a_row(
             dict.fromkeys(
                 tr(says, size=size)
                 for hold in holds
@@ -79,7 +79,7 @@ class ToolSizes:
                 for size in self._of_center(center, hold)
             )
         )
-        return told or tr("the project does not say how wide the drive center is")
+        return sizes or tr("the project does not say how wide the drive center is")
 
     def _of_bit(self, tool: str, model: StepKeys) -> Iterator[str]:
         """The holes that a step drills, or the one of them that the bit is named for."""

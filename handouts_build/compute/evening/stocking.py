@@ -79,7 +79,7 @@ def _sawn(blank: Blank, rule: Rule) -> _Sawn:
     printed = {name: value for name, _, value in blank.sides}
     count, edge = round(float(known["pieces"].magnitude)), known["outer edge"]
     thick = THICK(across=known["width"], inside=known["opening"])
-    told = print_quantity(thick, rule, err=Err.OVER)
+    printed_thick = print_quantity(thick, rule, err=Err.OVER)
     # n trapezoids, of both edges and the thickness between them.
     inner = INNER_EDGE(pieces=known["pieces"], inside=known["opening"])
     wood = (edge + inner) / 2 * thick * known["length"] * count
@@ -88,7 +88,7 @@ def _sawn(blank: Blank, rule: Rule) -> _Sawn:
             "{segments} segments for each ring, {thick} by {length}, mitered {miter} at both ends (polygon geometry); "
             "on the outer edge",
             segments=count,
-            thick=told,
+            thick=printed_thick,
             length=printed["length"],
             miter=printed["miter"],
         )
@@ -116,7 +116,7 @@ def _sawn(blank: Blank, rule: Rule) -> _Sawn:
         "{staves} staves for each, {edge} on the outer edge by {thick}, both edges beveled {bevel} (polygon geometry)",
         staves=count,
         edge=printed["outer edge"],
-        thick=told,
+        thick=printed_thick,
         bevel=printed["bevel"],
     )
     return _Sawn(Section("board", edge, thick), known["length"], count, said, wood)
@@ -211,14 +211,14 @@ def _boards(part: Part, laminate: Laminate) -> Iterator[tuple[str, str, _Sawn]]:
     for which, pieces in alike.items():
         board = boards[which]
         section = Section("board", laminate.wide, board.thick)
-        told = {"part": part.title, "thick": board.thick_printed}
+        values = {"part": part.title, "thick": board.thick_printed}
         size = {"wide": laminate.wide_printed, "thick": board.thick_printed}
         wood = section.area * long * pieces
         if pieces > 1:
-            name = tr("{part}, {thick} boards", **told)
+            name = tr("{part}, {thick} boards", **values)
             said = tr("{pieces} boards, {wide} by {thick}, planed", pieces=pieces, **size)
         else:
-            name, said = tr("{part}, {thick} board", **told), tr("{wide} by {thick}, planed", **size)
+            name, said = tr("{part}, {thick} board", **values), tr("{wide} by {thick}, planed", **size)
         yield name, board.wood, _Sawn(section, long, pieces, said, wood)
 
 
@@ -292,7 +292,7 @@ def finished_pieces(sheet: Sheet, lines: Sequence[PlanLine], *, remote: bool) ->
         lines: The plan's.
         remote: Whether it is shown by video alone.
     """
-    told = [
+    parts = [
         part
         for part in sheet.parts
         if any(_of(line, part) for line in lines)
@@ -310,7 +310,7 @@ def finished_pieces(sheet: Sheet, lines: Sequence[PlanLine], *, remote: bool) ->
         why = tr("to show first and to pass around, and to compare with what is turned there")
     return (
         (tr("{piece}, finished", piece=title), why, whole),
-        *((tr("{piece}, finished", piece=part.title), tr("it is told, not turned"), part.count) for part in told),
+        *((tr("{piece}, finished", piece=part.title), tr("it is told, not turned"), part.count) for part in parts),
     )
 
 

@@ -256,10 +256,10 @@ def _diameters(turned: Sequence[_Turned], widest: float) -> Iterator[tuple[int, 
     """Swellings, waists and ends of the outside that is seen: part, place, radius, and how much each stands out."""
     for part in turned:
         others = [other for other in turned if other is not part]
-        told = list(_extremes(part.outside, _PROMINENT * widest))
+        ends = list(_extremes(part.outside, _PROMINENT * widest))
         # Both ends too, such as a foot that hardly stands out.
-        told += [end for end in _both_ends(part.outside) if all(abs(end[1] - known[1]) > _LEAST_MM for known in told)]
-        for place, radius, stands in told:
+        ends += [end for end in _both_ends(part.outside) if all(abs(end[1] - known[1]) > _LEAST_MM for known in ends)]
+        for place, radius, stands in ends:
             hidden = any(other.radius(place) >= radius - 1e-3 for other in others)
             if radius > _TIP * widest and not hidden and part.is_round(place):
                 yield part.number, place, radius, stands
@@ -540,12 +540,12 @@ def _lengths(found: dict[str, Any], printing: Printing, names: Sequence[str]) ->
         stretches = [("", start, end) for start, end in itertools.pairwise(places)]
     whole = printing.along(high - low, "overall")
     links = [printing.along(end[0] - start[0]) for _, start, end in stretches]
-    told, overall = [each.printed for each in links], whole.printed
+    values, overall = [each.printed for each in links], whole.printed
     # Parts that leave a stretch between them are no chain.
     if links and abs(sum(end[0] - start[0] for _, start, end in stretches) - (high - low)) <= _SAME_MM:
-        told, overall = close_chain(links, whole, printing.rule)
+        values, overall = close_chain(links, whole, printing.rule)
     return [
-        *(AxialLength(says, long, start, end) for (says, start, end), long in zip(stretches, told, strict=True)),
+        *(AxialLength(says, long, start, end) for (says, start, end), long in zip(stretches, values, strict=True)),
         AxialLength(tr("overall"), overall, (low, low_reach), (high, high_reach), overall=True),
     ]
 

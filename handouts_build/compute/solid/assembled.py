@@ -130,8 +130,8 @@ def put_together(
     )
     asked = keys.joints if keys is not None else ()
     woods = {name: part.wood for name, part in project.parts.items()}
-    told = _findings(found, joints, asked, sheet.rule, ledger, solids.parts, woods)
-    return Together(parts, joints, whole, tuple(told))
+    findings = _findings(found, joints, asked, sheet.rule, ledger, solids.parts, woods)
+    return Together(parts, joints, whole, tuple(findings))
 
 
 def _failing(parts: tuple[Carried, ...], joints: tuple[kernel.Joint, ...], solids: Solids) -> int:
@@ -181,10 +181,12 @@ def _numbers(whole: kernel.Assembly, hung_by: str) -> dict[str, Any]:
     boxes = [placed.wood.box_mm for placed in whole.placed]
     low = [min(box[axis] for box in boxes) for axis in range(3)]
     high = [max(box[axis + 3] for box in boxes) for axis in range(3)]
-    told = all(placed.piece.density_g_mm3 > 0 for placed in whole.placed)
+    weighed = all(placed.piece.density_g_mm3 > 0 for placed in whole.placed)
     made: dict[str, Any] = {
         "volume_mm3": whole.volume_mm3,
-        "weights_g": [placed.wood.volume_mm3 * placed.piece.density_g_mm3 for placed in whole.placed] if told else None,
+        "weights_g": [placed.wood.volume_mm3 * placed.piece.density_g_mm3 for placed in whole.placed]
+        if weighed
+        else None,
         "center_mm": whole.center_mm,
         "moved_mm": [abs(placed.frame.origin[2]) for placed in whole.placed],
         "long_mm": high[2] - low[2],
@@ -212,12 +214,12 @@ def _whole(
         across = largest.printed
     else:
         across = print_quantity(millimetres(found["across_mm"]), rule)
-    told = {"long_mm": next(each.printed for each in arranged.lengths if each.overall), "across_mm": across}
+    numbers = {"long_mm": next(each.printed for each in arranged.lengths if each.overall), "across_mm": across}
     along, square = ("long_mm", "across_mm")
     if not up and found["across_mm"] > found["long_mm"]:
         # A piece that lies is as long as it is from end to end, whichever way its first part was turned.
         along, square = square, along
-    long, across = told[along], told[square]
+    long, across = numbers[along], numbers[square]
     facts = [
         StageFact("long", tr("Finished height") if up else tr("Finished length"), millimetres(found[along]), long),
         StageFact("across", tr("Finished width"), millimetres(found[square]), across),
@@ -333,9 +335,9 @@ def _findings(
         place = ledger.document.place(("assembly", "joints", index))
         first = _cut_at(parts[joint.piece], joint.tenon) < _cut_at(parts[joint.onto], joint.hole)
         judge = JointJudge(fit, joint, keys[index], rule, place, tr(_ABOUT), first)
-        told = list(judge.edge(woods[joint.piece]) if joint.groove else judge.findings())
-        yield from told
-        if not any(finding.level is Level.STOP for finding in told):
+        judged = list(judge.edge(woods[joint.piece]) if joint.groove else judge.findings())
+        yield from judged
+        if not any(finding.level is Level.STOP for finding in judged):
             yield from judge.clashes()
     if found.get("tilt_deg", 0.0) > _LEAN_DEG:
         yield Finding(

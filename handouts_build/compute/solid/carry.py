@@ -403,22 +403,22 @@ class _Telling:
         kernel_step = self.carried.plan.steps[index]
         across, long = (str(print_quantity(millimetres(size), self.rule)) for size in (now.across_mm, now.long_mm))
         if now.lid is None:
-            told = [
+            sentences = [
                 tr(
                     "{part} after this step: {across} across at its widest and {long} long.",
                     part=self.part.title, across=across, long=long,
                 )
             ]  # fmt: skip
         else:
-            told = [
+            sentences = [
                 tr(
                     "{part}, with {other} on, after this step: {across} across at its widest and {long} long.",
                     part=self.part.title, other=the(now.lid.part), across=across, long=long,
                 )
             ]  # fmt: skip
-        told += self._dried(index)
+        sentences += self._dried(index)
         if kernel_step.cuts:
-            told.append(
+            sentences.append(
                 tr_count(
                     "What this step takes away is hatched: {cuts}.",
                     "What this step takes away is hatched: {cuts}, {count} times.",
@@ -429,30 +429,30 @@ class _Telling:
         blank = self.carried.plan.blank
         if isinstance(blank, kernel.BaseBlank) and blank.pith_at_mm is not None:
             both = blank.bark_mm > 0
-            told.append(
+            sentences.append(
                 tr("Bark and pith are drawn dark where they show.")
                 if both
                 else tr("The pith is drawn dark where it shows.")
             )
         textures = [mark for mark in kernel_step.marks if isinstance(mark, kernel.TextureBand)]
         if len(step.mark) > len(textures):
-            told.append(tr("Pencil lines drawn in this step stand out."))
+            sentences.append(tr("Pencil lines drawn in this step stand out."))
         if textures:
             bands = listed([textured(mark) for mark in textures])
-            told.append(tr("This step textures {bands}; slanting strokes stand for it.", bands=bands))
+            sentences.append(tr("This step textures {bands}; slanting strokes stand for it.", bands=bands))
         woods = {name: said_wood(part.wood) for name, part in self.parts.items()}
-        told += inset_words(self.carried.stages[index], now, woods)
-        told += self._turned_around(index)
+        sentences += inset_words(self.carried.stages[index], now, woods)
+        sentences += self._turned_around(index)
         if self.part.steps[index].hold:
             hold = self.part.steps[index].hold
-            told.append(tr("{held}.", held=held(hold)))
-        told += lid_words(now)
-        told += [
+            sentences.append(tr("{held}.", held=held(hold)))
+        sentences += lid_words(now)
+        sentences += [
             tr("{says} ({about}): {size}.", says=fact.says, about=fact.about, size=fact.printed)
             for fact in self._facts(index)
             if fact.name in ("web", "air")
         ]
-        return " ".join(told)
+        return " ".join(sentences)
 
     def _dried(self, index: int) -> Iterator[str]:
         """How much smaller the wood is once it has dried in this step, as its picture shows it."""

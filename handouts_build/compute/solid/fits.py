@@ -278,7 +278,7 @@ class JointJudge:
         elif self.fit["hole_mm"] < hole_named - _HAIR_MM:
             open_mm = self.fit["hole_mm"]
             if open_mm:
-                told = tr(
+                sentence = tr(
                     "only {opening} of the {hole} is open where {tenon} goes in: it is {much} too thick there",
                     opening=length(open_mm, self.rule),
                     hole=hole,
@@ -286,7 +286,7 @@ class JointJudge:
                     much=much,
                 )
             else:
-                told = tr(
+                sentence = tr(
                     "the {hole} is closed where {tenon} goes in: it is {much} too thick there",
                     hole=hole,
                     tenon=self.tenon,
@@ -294,7 +294,7 @@ class JointJudge:
                 )
             yield self.says(
                 Level.STOP,
-                told,
+                sentence,
                 tr("open the {hole} all the way in, or make the tenon thinner", hole=hole),
             )
         elif self.accepted.tight and -play <= joint_limits()["press"].value_mm:
@@ -330,10 +330,10 @@ class JointJudge:
             return
         most = print_quantity(millimetres(limits["play"].value_mm), Rule(lead=self.rule.lead))
         if self.accepted.loose:
-            told = tr(
+            sentence = tr(
                 "{tenon} is {play} thinner than the {hole}", tenon=self.tenon, play=length(play, self.rule), hole=hole
             )
-            yield self.says(Level.NOTE, meant(tr("Loose on purpose"), told, self.accepted.loose))
+            yield self.says(Level.NOTE, meant(tr("Loose on purpose"), sentence, self.accepted.loose))
         else:
             yield self.says(
                 Level.MIND,

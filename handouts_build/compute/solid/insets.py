@@ -53,11 +53,11 @@ def inset_words(before: Measured, now: Measured, woods: Mapping[str, str]) -> It
     """
     counts = Counter(inset.part for inset in fresh(before, now))
     if counts:
-        told = [
+        parts = [
             tr_count("'{part}', of {wood}", "{count} times '{part}', of {wood}", count, part=part, wood=woods[part])
             for part, count in counts.items()
         ]
-        yield tr("Glued in, in the color of its own wood: {parts}.", parts=in_a_row(told))
+        yield tr("Glued in, in the color of its own wood: {parts}.", parts=in_a_row(parts))
 
 
 def inset_facts(before: Measured, now: Measured, rule: Rule) -> Iterator[StageFact]:
@@ -68,8 +68,8 @@ def inset_facts(before: Measured, now: Measured, rule: Rule) -> Iterator[StageFa
         now: The stage it leaves.
         rule: For printing.
     """
-    told = {inset.part: inset for inset in reversed(fresh(before, now))}
-    for inset in reversed(told.values()):
+    insets = {inset.part: inset for inset in reversed(fresh(before, now))}
+    for inset in reversed(insets.values()):
         deep = millimetres(inset.fit["engaged_mm"])
         yield StageFact("inset", tr("Let in"), deep, print_quantity(deep, rule), the(inset.hole))
 
@@ -91,7 +91,7 @@ def inset_findings(
         document: For places.
         rule: For printing.
     """
-    told: set[tuple[Level, int, str]] = set()
+    seen: set[tuple[Level, int, str]] = set()
     for inset in fresh(before, now):
         keys = step.let_in[inset.item]
         place = document.place((*key, "let in", inset.item))
@@ -104,8 +104,8 @@ def inset_findings(
         for finding in found:
             # Of a set of holes each has a number of its own.
             same = (finding.level, inset.item, finding.message.replace(inset.hole, ""))
-            if same not in told:
-                told.add(same)
+            if same not in seen:
+                seen.add(same)
                 yield finding
 
 

@@ -116,13 +116,13 @@ def _point(angle_deg: float, radius_mm: float) -> tuple[float, float]:
 def _centers(holds: list[kernel.OffsetCenters], printing: Printing) -> LaidOut:
     """Center marks off the axis, as they are used one after another."""
     marks = tuple(LayoutHole(_point(hold.angle_deg, hold.offset_mm)) for hold in holds)
-    told: list[_Told] = [((tr("true center"), tr("to each")), "", printing.of(holds[0].offset_mm))]
+    values: list[_Told] = [((tr("true center"), tr("to each")), "", printing.of(holds[0].offset_mm))]
     if len(marks) > 1:
         apart = (holds[1].angle_deg - holds[0].angle_deg) % 360
         angle = quantity(apart, "deg")
-        told.append(((tr("from one"), tr("to the next")), "", printing.of(math.dist(marks[0].at, marks[1].at))))
-        told.append(((tr("turned by"),), "", Printed(f"{decimal(apart, 1)}°", "", angle)))
-    return LaidOut("center", marks, tuple(told))
+        values.append(((tr("from one"), tr("to the next")), "", printing.of(math.dist(marks[0].at, marks[1].at))))
+        values.append(((tr("turned by"),), "", Printed(f"{decimal(apart, 1)}°", "", angle)))
+    return LaidOut("center", marks, tuple(values))
 
 
 def _around(cut: kernel.HolesAround, carried: Carried, index: int, printing: Printing) -> LaidOut:
@@ -133,10 +133,10 @@ def _around(cut: kernel.HolesAround, carried: Carried, index: int, printing: Pri
         LayoutHole(_point(cut.start_deg + 360 / cut.count * each, radius), cut.diameter_mm, deep)
         for each in range(cut.count)
     )
-    told: list[_Told] = [((tr("bit"),), "Ø", printing.of(cut.diameter_mm))]
+    values: list[_Told] = [((tr("bit"),), "Ø", printing.of(cut.diameter_mm))]
     if cut.deep_mm is not None:
-        told.append(((tr("deep"),), "", printing.of(cut.deep_mm)))
-    return LaidOut(cut.name or tr("holes"), holes, tuple(told))
+        values.append(((tr("deep"),), "", printing.of(cut.deep_mm)))
+    return LaidOut(cut.name or tr("holes"), holes, tuple(values))
 
 
 def _into_end(cut: kernel.AxialHoles, printing: Printing) -> LaidOut:
@@ -145,8 +145,8 @@ def _into_end(cut: kernel.AxialHoles, printing: Printing) -> LaidOut:
         LayoutHole(_point(cut.start_deg + 360 / cut.count * each, cut.circle_mm / 2), cut.diameter_mm)
         for each in range(cut.count)
     )
-    told: list[_Told] = [
+    values: list[_Told] = [
         ((tr("bit"),), "Ø", printing.of(cut.diameter_mm)),
         ((tr("circle"),), "Ø", printing.of(cut.circle_mm)),
     ]
-    return LaidOut(cut.name or tr("end holes"), holes, tuple(told))
+    return LaidOut(cut.name or tr("end holes"), holes, tuple(values))

@@ -147,16 +147,16 @@ def measured(
         try:
             stages = carried(plan, shop, limits)
         except kernel.WorkpieceFault as fault:
-            told = {"message": fault.message, "hint": fault.hint, "step": fault.step, "cut": fault.cut}
-            return json.dumps({"fault": told}).encode()
+            entry = {"message": fault.message, "hint": fault.hint, "step": fault.step, "cut": fault.cut}
+            return json.dumps({"fault": entry}).encode()
         found = [asdict(_measured(stage, plan, limits)) for stage in stages]
         return json.dumps({"stages": found}, default=lambda word: word.value).encode()
 
     # Frozen dataclasses of plain numbers: their text says all that the solid is made from.
     found = json.loads(recall(repr((plan.blank, plan.steps, shop, limits, plan.segments)), made))
     if "fault" in found:
-        told = found["fault"]
-        return kernel.WorkpieceFault(told["message"], told["hint"], step=told["step"], cut=told["cut"])
+        saved = found["fault"]
+        return kernel.WorkpieceFault(saved["message"], saved["hint"], step=saved["step"], cut=saved["cut"])
     return tuple(_read(stage) for stage in found["stages"])
 
 

@@ -154,12 +154,12 @@ def held(hold: str) -> str:
     """
     by, _, how = hold.partition(": ")
     if by in _HELD:
-        told = tr(_HELD[by])
+        sentence = tr(_HELD[by])
     elif by.startswith(_NO_ARTICLE):
-        told = tr("Held with {holding}", holding=by)
+        sentence = tr("Held with {holding}", holding=by)
     else:
-        told = tr("Held with a {holding}", holding=by)
-    return tr("{told}: {how}", told=told, how=how) if how else told
+        sentence = tr("Held with a {holding}", holding=by)
+    return tr("{told}: {how}", told=sentence, how=how) if how else sentence
 
 
 _UNNAMED = {
@@ -221,8 +221,8 @@ def alike(verdicts: Sequence[Verdict]) -> list[tuple[Verdict, int]]:
                 break
         else:
             sets.append([verdict])
-    told = [(min(known, key=lambda found: found.numbers.get("left_mm", 0.0)), len(known)) for known in sets]
-    return [(found, max(places, round(found.numbers.get("places", 1)))) for found, places in told]
+    groups = [(min(known, key=lambda found: found.numbers.get("left_mm", 0.0)), len(known)) for known in sets]
+    return [(found, max(places, round(found.numbers.get("places", 1)))) for found, places in groups]
 
 
 def _are_alike(first: Verdict, second: Verdict) -> bool:
@@ -255,13 +255,13 @@ def _web(case: _Case) -> Said:
     where = tr("between {first} and {second}", first=case.names[0], second=case.names[1])
     if case.places > 1:
         where = tr("in {places} like places, at the thinnest {where}", places=case.places, where=where)
-    told = tr(
+    sentence = tr(
         "only {left} of wood is left {where}; less than {limit} is thin here",
         left=case.mm("left_mm"), where=where, limit=case.mm("limit_mm"),
     )  # fmt: skip
     return Said(
         Level.MIND,
-        tr("{told}: {because}", told=told, because=case.thin_because) if case.thin_because else told,
+        tr("{told}: {because}", told=sentence, because=case.thin_because) if case.thin_because else sentence,
         tr("make one of them smaller or move them apart"),
     )
 
@@ -276,22 +276,22 @@ def _break(case: _Case) -> Said:
             tr("make it shallower, or say that it is meant: {line}", line="meets: [the outside]"),
         )
     if "over_mm" in case.numbers:
-        told = case.says(
+        sentence = case.says(
             "{it} breaks into {other} over {over}, and nothing says that the two should meet",
             "{it} break into {other} over {over}, and nothing says that the two should meet",
             other=case.names[1], over=case.mm("over_mm"),
         )  # fmt: skip
     else:
-        told = case.says(
+        sentence = case.says(
             "{it} breaks into {other}, and nothing says that the two should meet",
             "{it} break into {other}, and nothing says that the two should meet",
             other=case.names[1],
         )
     if case.places > 1:
-        told = tr("{told}; so do {more} more like these", told=told, more=case.places - 1)
+        sentence = tr("{told}; so do {more} more like these", told=sentence, more=case.places - 1)
     return Said(
         Level.STOP,
-        told,
+        sentence,
         tr(
             "make one of them smaller or shallower, or say that it is meant: {line}",
             line=f"meets: [{case.about[1].name}]",
@@ -300,13 +300,13 @@ def _break(case: _Case) -> Said:
 
 
 def _missing(case: _Case) -> Said:
-    told = case.says(
+    sentence = case.says(
         "{it} should meet {other} and does not", "{it} should meet {other} and do not", other=case.names[1]
     )
     if "gap_mm" in case.numbers:
-        told = tr("{told}: {gap} of wood stays between them", told=told, gap=case.mm("gap_mm"))
+        sentence = tr("{told}: {gap} of wood stays between them", told=sentence, gap=case.mm("gap_mm"))
     return Said(
-        Level.STOP, told, tr("go deeper or make one of them larger, or take the name out of '{key}'", key="meets")
+        Level.STOP, sentence, tr("go deeper or make one of them larger, or take the name out of '{key}'", key="meets")
     )
 
 
@@ -366,33 +366,33 @@ def _beyond_jaws(case: _Case) -> Said:
     """What is to be held is wider or narrower than the jaws take."""
     have, least, most = (case.mm(name) for name in ("have_mm", "least_mm", "most_mm"))
     if len(case.names) > 1:
-        told = tr(
+        sentence = tr(
             "{what} is {have} across, and the jaws of {jaws} take {least} to {most}",
             what=case.names[0], have=have, jaws=case.names[1], least=least, most=most,
         )  # fmt: skip
     else:
-        told = tr(
+        sentence = tr(
             "{what} is {have} across, and the jaws take {least} to {most}",
             what=case.names[0], have=have, least=least, most=most,
         )  # fmt: skip
-    return Said(Level.STOP, told, tr("turn it to a size that the jaws take, or use other jaws"))
+    return Said(Level.STOP, sentence, tr("turn it to a size that the jaws take, or use other jaws"))
 
 
 def _loose(case: _Case) -> Said:
     volume, pieces = case.numbers["loose_mm3"], f"{case.numbers['pieces']:.0f}"
     if volume < _SLIVER_MM3:
-        told = case.says(
+        sentence = case.says(
             "{it} cuts the piece into {pieces}: a sliver comes loose",
             "{it} cut the piece into {pieces}: a sliver comes loose",
             pieces=pieces,
         )
     else:
-        told = case.says(
+        sentence = case.says(
             "{it} cuts the piece into {pieces}: {loose} comes loose",
             "{it} cut the piece into {pieces}: {loose} comes loose",
             pieces=pieces, loose=print_quantity(of_kind(volume, Kind.VOLUME), case.rule),
         )  # fmt: skip
-    return Said(Level.STOP, told, tr("cut less deep or less wide"))
+    return Said(Level.STOP, sentence, tr("cut less deep or less wide"))
 
 
 def _slender(case: _Case) -> Said:
@@ -479,12 +479,12 @@ def _on_nothing(case: _Case) -> Said:
         return _plate_on_nothing(case, about=about)
     where = tr("a hole {wide} across", wide=case.mm("hole_mm")) if about else tr("a hole, not at its middle")
     if "have_mm" in case.numbers:
-        told = tr(
+        sentence = tr(
             "{center}, {have} across, would stand in {where}: it bears on nothing",
             center=case.names[0], have=case.mm("have_mm"), where=where,
         )  # fmt: skip
     else:
-        told = tr("{center} would stand in {where}: it bears on nothing", center=case.names[0], where=where)
+        sentence = tr("{center} would stand in {where}: it bears on nothing", center=case.names[0], where=where)
     if case.subject is Subject.TAIL_CENTER:
         remedy = tr(
             "put a pad or a wider cone before it and say how wide it is, {line}, or take the tailstock away",
@@ -494,22 +494,22 @@ def _on_nothing(case: _Case) -> Said:
         remedy = tr(
             "put a pad or a wider cone before it and say how wide it is, {line}, or plug the hole", line="drive: 3 in"
         )
-    return Said(Level.STOP, told, remedy)
+    return Said(Level.STOP, sentence, remedy)
 
 
 def _plate_on_nothing(case: _Case, *, about: bool) -> Said:
     have, free = case.mm("have_mm"), case.mm("free_mm")
     if about:
-        told = tr(
+        sentence = tr(
             "the faceplate is {have} across, and the hole under it {free}: it bears on nothing", have=have, free=free
         )
     else:
-        told = tr(
+        sentence = tr(
             "the faceplate is {have} across, and the nearest wood under it is on a circle of {free}: it bears on "
             "nothing",
             have=have, free=free,
         )  # fmt: skip
-    return Said(Level.STOP, told, tr("use a larger faceplate, or glue on a waste block"))
+    return Said(Level.STOP, sentence, tr("use a larger faceplate, or glue on a waste block"))
 
 
 def _held_by(case: _Case) -> Said:
@@ -547,11 +547,11 @@ def _speed(case: _Case) -> Said:
     rpm = f"{case.numbers['rpm']:,.0f}"
     if "least_rpm" in case.numbers:
         bound = f"{case.numbers['least_rpm']:,.0f}"
-        told = tr("{rpm} rpm is slower than the lathe turns, {bound} rpm", rpm=rpm, bound=bound)
+        sentence = tr("{rpm} rpm is slower than the lathe turns, {bound} rpm", rpm=rpm, bound=bound)
     else:
         bound = f"{case.numbers['most_rpm']:,.0f}"
-        told = tr("{rpm} rpm is faster than the lathe turns, {bound} rpm", rpm=rpm, bound=bound)
-    return Said(Level.MIND, told, tr("choose a speed the lathe has"))
+        sentence = tr("{rpm} rpm is faster than the lathe turns, {bound} rpm", rpm=rpm, bound=bound)
+    return Said(Level.MIND, sentence, tr("choose a speed the lathe has"))
 
 
 def _area(case: _Case) -> str:
@@ -578,13 +578,13 @@ def _unreached(case: _Case) -> Said:
 def _off(case: _Case) -> Said:
     side = tr("the wood on its right") if case.numbers["right"] else tr("the wood on its left")
     if case.numbers["most_mm"]:
-        told = case.says(
+        sentence = case.says(
             "{it} comes off: its hole is {bore} across, and {side} is nowhere thicker than {most}",
             "{it} come off: its hole is {bore} across, and {side} is nowhere thicker than {most}",
             bore=case.mm("bore_mm"), side=side, most=case.mm("most_mm"),
         )  # fmt: skip
     else:
-        told = case.says(
+        sentence = case.says(
             "{it} comes off: its hole is {bore} across, and {side} is gone",
             "{it} come off: its hole is {bore} across, and {side} is gone",
             bore=case.mm("bore_mm"), side=side,
@@ -594,7 +594,7 @@ def _off(case: _Case) -> Said:
         if case.numbers["right"]
         else tr("leave thicker wood on its left, or make its hole smaller")
     )
-    return Said(Level.STOP, told, remedy)
+    return Said(Level.STOP, sentence, remedy)
 
 
 def _jams(case: _Case) -> Said:
@@ -622,59 +622,61 @@ def _angles(case: _Case) -> Said:
     have, jaws = (decimal(case.numbers[name], 1) if case.numbers[name] else "" for name in ("have_deg", "jaws_deg"))
     what = case.names[0]
     if have and jaws:
-        told = tr(
+        sentence = tr(
             "{what} leans {have}°, and the jaws lean {jaws}°: they bear on an edge alone",
             what=what, have=have, jaws=jaws,
         )  # fmt: skip
     elif have:
-        told = tr("{what} leans {have}°, and the jaws are straight: they bear on an edge alone", what=what, have=have)
+        sentence = tr(
+            "{what} leans {have}°, and the jaws are straight: they bear on an edge alone", what=what, have=have
+        )
     elif jaws:
-        told = tr("{what} is straight, and the jaws lean {jaws}°: they bear on an edge alone", what=what, jaws=jaws)
+        sentence = tr("{what} is straight, and the jaws lean {jaws}°: they bear on an edge alone", what=what, jaws=jaws)
     else:
-        told = tr("{what} is straight, and the jaws are straight: they bear on an edge alone", what=what)
+        sentence = tr("{what} is straight, and the jaws are straight: they bear on an edge alone", what=what)
     remedy = (
         tr("cut it as the jaws are, {line}, or use other jaws", line=f"dovetail: {jaws} deg")
         if jaws
         else tr("cut it as the jaws are, without a dovetail, or use other jaws")
     )
-    return Said(Level.MIND, told, remedy)
+    return Said(Level.MIND, sentence, remedy)
 
 
 def _dried(case: _Case) -> Said:
     what = case.names[0]
     if "least_mm" not in case.numbers:
-        told = tr(
+        sentence = tr(
             "{what} was turned in green wood, which has dried since: it is oval now, and does not run true", what=what
         )
     elif _is_oval(case.numbers):
-        told = tr(
+        sentence = tr(
             "{what} was turned in green wood, which has dried since: it is oval now, about {across}, and does not run "
             "true",
             what=what, across=oval(case.numbers, case.rule),
         )  # fmt: skip
     else:
-        told = tr(
+        sentence = tr(
             "{what} was turned in green wood, which has dried since: it is about {across} across now, and does not run "
             "true",
             what=what, across=oval(case.numbers, case.rule),
         )  # fmt: skip
-    return Said(Level.MIND, told, tr("true it between centers or against a jam chuck before the jaws close on it"))
+    return Said(Level.MIND, sentence, tr("true it between centers or against a jam chuck before the jaws close on it"))
 
 
 def _thread_dried(case: _Case) -> Said:
     what = case.names[0]
     if "least_mm" in case.numbers and _is_oval(case.numbers):
-        told = tr(
+        sentence = tr(
             "{what} is cut in green wood, which dries here: it goes oval, about {across}, and binds or has play in its "
             "other half",
             what=what, across=oval(case.numbers, case.rule),
         )  # fmt: skip
     else:
-        told = tr(
+        sentence = tr(
             "{what} is cut in green wood, which dries here: it gets smaller, and binds or has play in its other half",
             what=what,
         )
-    return Said(Level.MIND, told, tr("rough the wood out larger, let it dry, and cut the thread after that"))
+    return Said(Level.MIND, sentence, tr("rough the wood out larger, let it dry, and cut the thread after that"))
 
 
 def _thin_inlay(case: _Case) -> Said:
