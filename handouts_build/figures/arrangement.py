@@ -103,8 +103,8 @@ def general_arrangement(sheet: Sheet) -> Figure | None:
     chain = [each for each in arranged.lengths if not each.overall]
     whole = next(each for each in arranged.lengths if each.overall)
     if len(chain) > 1:
-        told = adding_up([each.printed for each in chain], whole.printed, sheet.rule.lead)
-        chain = [replace(each, printed=printed) for each, printed in zip(chain, told, strict=True)]
+        values = adding_up([each.printed for each in chain], whole.printed, sheet.rule.lead)
+        chain = [replace(each, printed=printed) for each, printed in zip(chain, values, strict=True)]
         arranged = replace(arranged, lengths=(*chain, whole))
     else:
         # A part as long as the whole is told once.
@@ -199,13 +199,13 @@ class _View:
         seen: set[tuple[str, ...]] = set()
         made = []
         side = -1 if self.arranged.lower else 1
-        for told in self.arranged.callouts:
-            lines = _callout(told)
+        for callout in self.arranged.callouts:
+            lines = _callout(callout)
             if lines in seen:
                 continue
             seen.add(lines)
-            target = self.at((told.at[0], side * told.at[1]))
-            made.append(_PlacedLabel(target, lines, 1e6, "arrow" if told.edge else "dot"))
+            target = self.at((callout.at[0], side * callout.at[1]))
+            made.append(_PlacedLabel(target, lines, 1e6, "arrow" if callout.edge else "dot"))
         for square in self.arranged.squares:
             target = self.at((square.at[0], side * square.at[1]))
             made.append(_PlacedLabel(target, (tr("square"), *_bare(square.printed)), 1e7, "arrow"))
@@ -573,18 +573,18 @@ def _in_a_line(each: OutsideDiameter) -> str:
     return ("Ø " + " ".join(_bare(each.printed))).strip()
 
 
-def _callout(told: InsideCallout) -> tuple[str, ...]:
+def _callout(callout: InsideCallout) -> tuple[str, ...]:
     """What is lettered of a place inside."""
-    size = " ".join(_bare(told.printed))
-    if told.kind in ("wall", "floor"):
-        return (told.says, size)
-    deep = " ".join(_bare(told.deep)) if told.deep is not None else ""
-    if told.kind == "ring":
-        return (told.says, f"Ø {size}", tr("hole Ø {size}", size=deep))
+    size = " ".join(_bare(callout.printed))
+    if callout.kind in ("wall", "floor"):
+        return (callout.says, size)
+    deep = " ".join(_bare(callout.deep)) if callout.deep is not None else ""
+    if callout.kind == "ring":
+        return (callout.says, f"Ø {size}", tr("hole Ø {size}", size=deep))
     if not deep:
-        return (told.says, f"Ø {size}")
-    last = tr("{size} long", size=deep) if told.kind == "joint" else tr("{size} deep", size=deep)
-    return (told.says, f"Ø {size}", last)
+        return (callout.says, f"Ø {size}")
+    last = tr("{size} long", size=deep) if callout.kind == "joint" else tr("{size} deep", size=deep)
+    return (callout.says, f"Ø {size}", last)
 
 
 def alike_words(sheet: Sheet) -> list[str]:
@@ -612,11 +612,11 @@ def _alt(sheet: Sheet, arranged: Arrangement) -> str:
         said.append(tr("Lengths: {lengths}.", lengths=listed(parts)))
     others = [str(each.printed) for each in arranged.diameters if not each.largest]
     if others:
-        told = listed(others)
+        diameters = listed(others)
         said.append(
-            tr("Other diameters, in order: {diameters}.", diameters=told)
+            tr("Other diameters, in order: {diameters}.", diameters=diameters)
             if arranged.up
-            else tr("Other diameters, from the headstock end: {diameters}.", diameters=told)
+            else tr("Other diameters, from the headstock end: {diameters}.", diameters=diameters)
         )
     said += _inside(arranged)
     return " ".join(said)
@@ -624,28 +624,28 @@ def _alt(sheet: Sheet, arranged: Arrangement) -> str:
 
 def _inside(arranged: Arrangement) -> Iterator[str]:
     seen: set[str] = set()
-    for told in arranged.callouts:
-        if told.kind in ("wall", "floor"):
-            text = tr("The {wood} is {thick} thick.", wood=told.says, thick=told.printed)
+    for callout in arranged.callouts:
+        if callout.kind in ("wall", "floor"):
+            text = tr("The {wood} is {thick} thick.", wood=callout.says, thick=callout.printed)
         else:
-            what = f"{told.says[:1].upper()}{told.says[1:]}"
-            text = tr(_sentence(told), what=what, across=told.printed, deep=told.deep)
+            what = f"{callout.says[:1].upper()}{callout.says[1:]}"
+            text = tr(_sentence(callout), what=what, across=callout.printed, deep=callout.deep)
         if text not in seen:
             seen.add(text)
             yield text
 
 
-def _sentence(told: InsideCallout) -> str:
+def _sentence(callout: InsideCallout) -> str:
     """The sentence that a hole, a loose ring or a joint is told in."""
-    if told.kind == "ring":
-        several = told.says[:1].isdigit()
+    if callout.kind == "ring":
+        several = callout.says[:1].isdigit()
         return (
             tr_later("{what}: {across} across, their holes {deep}.")
             if several
             else tr_later("{what}: {across} across, its hole {deep}.")
         )
-    if told.deep is None:
+    if callout.deep is None:
         return tr_later("{what}: {across} across.")
-    if told.kind == "joint":
+    if callout.kind == "joint":
         return tr_later("{what}: {across} across, {deep} long.")
     return tr_later("{what}: {across} across, {deep} deep.")

@@ -118,15 +118,15 @@ def adding_up(links: Sequence[Printed], whole: Printed, lead: str) -> list[Print
         whole: As printed.
         lead: The unit that leads, `in` or `mm`.
     """
-    told = list(links)
-    if not told:
-        return told
-    longest = max(range(len(told)), key=lambda index: told[index].rounded.magnitude)
+    values = list(links)
+    if not values:
+        return values
+    longest = max(range(len(values)), key=lambda index: values[index].rounded.magnitude)
     for unit, name in (("inch", "in"), ("mm", "mm")):
         if not closes(links, whole, unit):
             said = {"lead": ""} if name == lead else {"other": ""}
-            told[longest] = replace(told[longest], **said, **{unit: None})  # type: ignore[arg-type]
-    return told
+            values[longest] = replace(values[longest], **said, **{unit: None})  # type: ignore[arg-type]
+    return values
 
 
 def noted(canvas: Canvas, *lines: str, scale: Scale | None = None) -> None:

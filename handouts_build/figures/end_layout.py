@@ -166,8 +166,8 @@ def _alt(layout: EndLayout) -> str:
     numbers = _numbers(layout)
     said = [tr("The end of the wood, {across} across.", across=layout.across)]
     for ring in layout.rings:
-        told = [f"{' '.join(words)} {printed}" for words, _, printed in ring.told]
+        phrases = [f"{' '.join(words)} {printed}" for words, _, printed in ring.told]
         each: Sequence[str] = [str(number) for number in sorted(numbers[hole] for hole in ring.holes)]
         name = tr("Centers") if layout.circle_mm else ring.name[:1].upper() + ring.name[1:]
-        said.append(tr("{name} {numbers}: {told}.", name=name, numbers=listed(each), told=listed(told)))
+        said.append(tr("{name} {numbers}: {told}.", name=name, numbers=listed(each), told=listed(phrases)))
     return " ".join(said)

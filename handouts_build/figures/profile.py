@@ -82,8 +82,8 @@ def side_view(group: Group, rule: Rule) -> Figure:
     canvas.line([(-4.0, 0), (long + 4.0, 0)], CENTER)
 
     whole = _length(group, shape, rule)
-    told = adding_up([segment.printed for segment in shape.segments], whole, rule.lead)
-    lengths = list(zip(shape.segments, told, strict=True))
+    values = adding_up([segment.printed for segment in shape.segments], whole, rule.lead)
+    lengths = list(zip(shape.segments, values, strict=True))
     units = f"{rule.lead} ({'mm' if rule.lead == 'in' else 'in'})"
     _row(
         canvas,
@@ -304,9 +304,11 @@ def _alt(group: Group, shape: Shape, rule: Rule) -> list[str]:
         f"{segment.says or tr(segment.kind)} {long}".strip()
         for segment, long in zip(shape.segments, lengths, strict=True)
     ]
-    told = [f"{station.what}, {station.printed}" for station in shape.stations if station.printed.rounded.magnitude > 0]
+    phrases = [
+        f"{station.what}, {station.printed}" for station in shape.stations if station.printed.rounded.magnitude > 0
+    ]
     return [
         tr("Seen from the side, axis level: a part {size}.", size=listed(size)),
         tr("Lengths from its first end: {parts}.", parts=listed(parts)),
-        tr("Diameters: {told}.", told=listed(told)) if told else "",
+        tr("Diameters: {told}.", told=listed(phrases)) if phrases else "",
     ]

@@ -71,8 +71,8 @@ def version_of(sheet: Sheet) -> str:
     Args:
         sheet: The project, or one of its ready sizes, worked out.
     """
-    told = {name: value for name, value in _told(sheet).items() if name not in _NOT_OF_A_VERSION}
-    return hashlib.sha256(json.dumps(told, ensure_ascii=False, sort_keys=True).encode()).hexdigest()[:8]
+    entries = {name: value for name, value in _told(sheet).items() if name not in _NOT_OF_A_VERSION}
+    return hashlib.sha256(json.dumps(entries, ensure_ascii=False, sort_keys=True).encode()).hexdigest()[:8]
 
 
 def sheet_json(sheet: Sheet) -> str:
@@ -353,8 +353,12 @@ def _limit(limit: SpeedLimit) -> dict[str, Any]:
 
 def _guesses(step: Step) -> dict[str, float | None]:
     """The other guesses of how long a step takes; null where none is said."""
-    told = {"least_minutes": step.least_minutes, "most_minutes": step.most_minutes, "told_minutes": step.told_minutes}
-    return {name: None if value is None else float(value.magnitude) for name, value in told.items()}
+    minutes = {
+        "least_minutes": step.least_minutes,
+        "most_minutes": step.most_minutes,
+        "told_minutes": step.told_minutes,
+    }
+    return {name: None if value is None else float(value.magnitude) for name, value in minutes.items()}
 
 
 def _stage(stage: StageSummary) -> dict[str, Any]:

@@ -161,7 +161,7 @@ def profile_card(group: Group, rule: Rule, room: Room, *, side: tuple[int, Side]
         )
         joints = joints_at([top + seam for seam in seams], left=lambda y: _radius(shape, y), right=right)
         cut, wide, strips = pieces(canvas, left=0, width=right, top=top, bottom=bottom, joints=joints), right, 1
-    told = phrases_in_a_row(
+    phrases = phrases_in_a_row(
         tr("{what}, {across} at {place}", what=station.what, across=station.printed, place=station.at_printed)
         for station in stations
     )
@@ -169,7 +169,7 @@ def profile_card(group: Group, rule: Rule, room: Room, *, side: tuple[int, Side]
     alt = [
         tr("Card with one edge cut to the profile {profile}.", profile=group.title),
         *after,
-        tr("Diameters along it: {diameters}.", diameters=told),
+        tr("Diameters along it: {diameters}.", diameters=phrases),
     ]
     use = [tr(_USE[side is not None and side[1].hollow]), *([tr(_STRIPS)] if strips > 1 else []), *after]
     return Template(
@@ -240,14 +240,14 @@ def _along_curves(shape: Shape, rule: Rule) -> tuple[Station, ...]:
         start, end = (float(station.at.m_as("mm")) for station in (before, after))
         parts = math.floor((end - start) / _APART)
         for part in range(1, parts):
-            told = print_quantity(millimetres(start + (end - start) * part / parts), rule)
-            at = float(told.rounded.m_as("mm"))
+            printed = print_quantity(millimetres(start + (end - start) * part / parts), rule)
+            at = float(printed.rounded.m_as("mm"))
             share = (at - start) / (end - start)
             straight = before.diameter.m_as("mm") * (1 - share) + after.diameter.m_as("mm") * share
             across = 2 * _radius(shape, at)
             if abs(across - straight) > _BULGE:
                 diameter = millimetres(across)
-                found.append(Station(tr(ON_CURVE), told.rounded, told, diameter, print_quantity(diameter, rule)))
+                found.append(Station(tr(ON_CURVE), printed.rounded, printed, diameter, print_quantity(diameter, rule)))
     return tuple(sorted((*stations, *found), key=lambda station: float(station.at.m_as("mm"))))
 
 
@@ -281,11 +281,11 @@ def story_stick(group: Group, rule: Rule, room: Room) -> Template | None:
     seams = cuts(bottom - top, room.height - TAB_MM - 1.0, clear=clear, margin=LETTER_MM)
     joints = joints_at([top + seam for seam in seams], left=lambda _: 0.0, right=_STICK_WIDTH)
     cut = pieces(canvas, left=0, width=_STICK_WIDTH, top=top, bottom=bottom, joints=joints)
-    told = phrases_in_a_row(
+    phrases = phrases_in_a_row(
         tr("{what} at {place}, {across} across", what=station.what, across=station.printed, place=station.at_printed)
         for station in stations
     )
-    alt = tr("Stick with a mark at every station of {title}: {told}.", title=group.title, told=told)
+    alt = tr("Stick with a mark at every station of {title}: {told}.", title=group.title, told=phrases)
     return Template(
         tr("Story stick: {title}", title=group.title),
         tr(

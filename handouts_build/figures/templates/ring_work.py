@@ -146,16 +146,16 @@ def stop_settings(group: Group, room: Room) -> Template | None:
     long = places[-1] + 6.0
     canvas.line([(0, 0), (_BAR_MM, 0), (_BAR_MM, long), (0, long)], kind="cut", closed=True)
     heights = spread(places, low=LETTER_MM, high=max(long, len(places) * LETTER_MM * 1.3))
-    told = []
+    sentences = []
     for place, height in zip(places, heights, strict=True):
         canvas.line([(_BAR_MM * 0.35, place), (_BAR_MM, place), (_BAR_MM + 3, height)])
         words = labelled(in_a_row(edges[place]), printed[place])
         canvas.text(_BAR_MM + 4, height, words)
-        told.append(words)
+        sentences.append(words)
     high = max(long, heights[-1] + LETTER_MM)
     wide = _BAR_MM + 4 + _ROOM_MM
     svg = canvas.svg(-0.1, -0.1, wide, high + 0.2)
-    alt = tr("A bar with a mark for each ring, from its end: {told}.", told=phrases_in_a_row(told))
+    alt = tr("A bar with a mark for each ring, from its end: {told}.", told=phrases_in_a_row(sentences))
     figure = Figure(f"{group.name}-stops", group.name, tr("Stop-block settings"), svg, alt, wide, high + 0.2)
     use = tr(
         "Lay its end against the blade at the long point of the cut and bring the stop to a "

@@ -135,7 +135,7 @@ def paper_strip(group: Group, rule: Rule, room: Room) -> Template | None:
     every = next((each for each in _NUMBERED if each * step >= LETTER_MM * 1.15), _NUMBERED[-1])
     marks = [each * step for each in range(count + 1)]
     words = WORDS["strip"]
-    told = {
+    values = {
         "count": str(count),
         "diameter": str(group.printed["diameter"]),
         "around": str(print_quantity(diameter * math.pi, rule)),
@@ -152,7 +152,7 @@ def paper_strip(group: Group, rule: Rule, room: Room) -> Template | None:
     canvas.line([(0, 0), (_STRIP_WIDTH, 0)], kind="cut")
     edges = [0.0, *joints, length]
     for start, end in pairwise(edges):
-        sayings = (tr(words[key], **told) for key in ("long", "short"))
+        sayings = (tr(words[key], **values) for key in ("long", "short"))
         said = next((saying for saying in sayings if fits(saying, end - start - 6)), "")
         canvas.text(_STRIP_WIDTH - 3, (start + end) / 2, said, anchor="middle", turned=True)
     # The end of the strip is its own beginning: the tab goes under mark 1.
@@ -166,9 +166,9 @@ def paper_strip(group: Group, rule: Rule, room: Room) -> Template | None:
         joints=joints_at(joints, left=lambda _: 0.0, right=_STRIP_WIDTH),
     )  # fmt: skip
     return Template(
-        labelled(tr(words["title"], **told), group.title),
-        tr(words["use"], **told),
-        as_figures(f"{group.name}-strip", group, tr("Paper strip"), cut, _STRIP_WIDTH, tr(words["alt"], **told)),
+        labelled(tr(words["title"], **values), group.title),
+        tr(words["use"], **values),
+        as_figures(f"{group.name}-strip", group, tr("Paper strip"), cut, _STRIP_WIDTH, tr(words["alt"], **values)),
     )
 
 
@@ -202,8 +202,8 @@ def division_circle(group: Group, room: Room) -> Template | None:
     radius = _mm(group.values["diameter"]) / 2
     words = WORDS["rays"]
     printed = group.printed
-    told = {"count": str(count), "diameter": str(printed["diameter"]), "angle": printed["angle"].lead}
-    made = _disc(radius, (tr(words["below"], **told),), room)
+    values = {"count": str(count), "diameter": str(printed["diameter"]), "angle": printed["angle"].lead}
+    made = _disc(radius, (tr(words["below"], **values),), room)
     if made is None or count < 1 or 2 * math.pi * radius / count < _CLOSEST_MARKS:
         return None
     canvas, width, height = made
@@ -221,9 +221,9 @@ def division_circle(group: Group, room: Room) -> Template | None:
             canvas.text(number_at * x - 1.7 * y, number_at * y + 1.7 * x, str(each + 1), anchor="middle")
     svg = canvas.svg(-width / 2, -radius - 0.5, width, height)
     return Template(
-        labelled(tr(words["title"], **told), group.title),
-        tr(words["use"], **told),
-        (Figure(f"{group.name}-circle", group.name, tr("End circle"), svg, tr(words["alt"], **told), width, height),),
+        labelled(tr(words["title"], **values), group.title),
+        tr(words["use"], **values),
+        (Figure(f"{group.name}-circle", group.name, tr("End circle"), svg, tr(words["alt"], **values), width, height),),
     )
 
 
@@ -236,20 +236,20 @@ def ball_circles(group: Group, room: Room) -> Template | None:
     """
     ball, side = group.values["diameter"], group.values["side"]
     words = WORDS["circles"]
-    told = {"outer": str(group.printed["diameter"]), "inner": str(group.printed["side"])}
-    made = _disc(_mm(ball) / 2, (tr(words["outer"], **told), tr(words["inner"], **told)), room)
+    values = {"outer": str(group.printed["diameter"]), "inner": str(group.printed["side"])}
+    made = _disc(_mm(ball) / 2, (tr(words["outer"], **values), tr(words["inner"], **values)), room)
     if made is None:
         return None
     canvas, width, height = made
     canvas.circle(0, 0, _mm(side) / 2)
     return Template(
         labelled(tr(words["title"]), group.title),
-        tr(words["use"], **told),
+        tr(words["use"], **values),
         (
             Figure(
                 f"{group.name}-end", group.name, tr("End circles"),
                 canvas.svg(-width / 2, -_mm(ball) / 2 - 0.5, width, height),
-                tr(words["alt"], **told), width, height,
+                tr(words["alt"], **values), width, height,
             ),
         ),
     )  # fmt: skip
@@ -268,7 +268,7 @@ def octagon_gauge(group: Group, room: Room) -> Template | None:
     ball, back, side = (_mm(group.values[name]) for name in ("diameter", "setback", "side"))
     words = WORDS["gauge"]
     long, corner = group.printed["diameter"], group.printed["setback"]
-    told = {"long": str(long), "corner": str(corner), "side": str(group.printed["side"])}
+    values = {"long": str(long), "corner": str(corner), "side": str(group.printed["side"])}
     right = ball / 2 + _CARD
     if right > room.width or ball > room.height * _MOST_PIECES:
         return None
@@ -294,8 +294,8 @@ def octagon_gauge(group: Group, room: Room) -> Template | None:
     cut = pieces(canvas, left=0, width=right, top=0, bottom=ball, joints=joints)
     return Template(
         labelled(tr(words["title"]), group.title),
-        tr(words["use"], **told),
-        as_figures(f"{group.name}-octagon", group, tr("Octagon gauge"), cut, right, tr(words["alt"], **told)),
+        tr(words["use"], **values),
+        as_figures(f"{group.name}-octagon", group, tr("Octagon gauge"), cut, right, tr(words["alt"], **values)),
     )
 
 

@@ -114,9 +114,9 @@ def public_calendar(cards: Sequence[Card], address: Address, calls: Sequence[Cal
         if place := showing.place or (tr("By video") if showing.how == "by video" else ""):
             event.add("location", place)
         event.add("url", address.of(f"projects/{card.name}/shown{address.ending}#shown-{showing.name}"))
-        told = [tr("Cancelled: {why}", why=showing.cancelled)] if showing.cancelled else []
-        told += [tr(_SHOWN[showing.how]), card.summary]
-        event.add("description", "\n".join(told))
+        lines = [tr("Cancelled: {why}", why=showing.cancelled)] if showing.cancelled else []
+        lines += [tr(_SHOWN[showing.how]), card.summary]
+        event.add("description", "\n".join(lines))
         made.add_component(event)
     for call in sorted(calls, key=lambda call: (call.opens, call.name)):
         for event in _days_of(call, address, host):
@@ -198,8 +198,8 @@ def _evening(demonstration: Demonstration, calendar_id: str, revision: Revision,
         event.add("url", page)
     event.add("description", "\n".join(_lines(demonstration)))
     if not demonstration.cancelled:
-        told = tr("Pack for {piece}: see the packing list", piece=demonstration.sheet.title)
-        _remind(event, told, timedelta(days=-1))
+        text = tr("Pack for {piece}: see the packing list", piece=demonstration.sheet.title)
+        _remind(event, text, timedelta(days=-1))
     return event
 
 

@@ -251,7 +251,7 @@ def issued_pages(issue: Issue, *, name: str, address: Address) -> Iterator[Outpu
         name: What it is called in the archive.
         address: Where the archive is published.
     """
-    told, home = issue.told, f"projects/{name}"
+    entries, home = issue.told, f"projects/{name}"
     for where, html in issue.pages.items():
         place = PagePlace(name, where, folders=address.ending == "/")
 
@@ -261,10 +261,10 @@ def issued_pages(issue: Issue, *, name: str, address: Address) -> Iterator[Outpu
         words = _TAG.sub(lambda tag, led=led: _WAY.sub(led, tag[0]), html)  # type: ignore[misc]
         title = _TITLE.search(html)
         text = filled(
-            "issued.md.j2", title=unescape(re.sub("<.*?>", "", title[1])).strip() if title else told["title"],
-            summary=told["summary"], image=f"{home}/{told['image']}" if told["image"] else "", first=where == FIRST,
-            day=day(date.fromisoformat(told["issued"])), version=told["version"], looks=f"{place.files}{LOOKS}",
-            words=Markup(words), LIKE=Markup(PLACE),
+            "issued.md.j2", title=unescape(re.sub("<.*?>", "", title[1])).strip() if title else entries["title"],
+            summary=entries["summary"], image=f"{home}/{entries['image']}" if entries["image"] else "",
+            first=where == FIRST, day=day(date.fromisoformat(entries["issued"])), version=entries["version"],
+            looks=f"{place.files}{LOOKS}", words=Markup(words), LIKE=Markup(PLACE),
         )  # fmt: skip
         yield page(place.path, text)
     yield Output(f"{home}/{LOOKS}", issue.looks.encode())
@@ -296,15 +296,20 @@ def issued_card(issue: Issue, *, name: str, folder: str) -> Card:
         name: What it is called in the archive.
         folder: The folder of the archive that its file lies in; empty for the archive's own.
     """
-    told = issue.told
-    said = {"told": told, "day": day(date.fromisoformat(told["issued"])), "AT": AT, "drawing": Markup(told["drawing"])}
+    entries = issue.told
+    said = {
+        "told": entries,
+        "day": day(date.fromisoformat(entries["issued"])),
+        "AT": AT,
+        "drawing": Markup(entries["drawing"]),
+    }
     words, few = (filled("issued-card.md.j2", **said, few=few).strip() for few in (False, True))
     return Card(
-        name, told["title"], folder, told["by"], told["club"], words, few,
-        {facet: tuple(values) for facet, values in told["facets"].items()},
-        tuple(_showing(showing, told["title"], name) for showing in told["showings"]),
-        told["summary"], told["date"], tuple((when, wrong) for when, wrong, _ in told["errata"]),
-        (*told["formerly"][-1:], name)[0],
+        name, entries["title"], folder, entries["by"], entries["club"], words, few,
+        {facet: tuple(values) for facet, values in entries["facets"].items()},
+        tuple(_showing(showing, entries["title"], name) for showing in entries["showings"]),
+        entries["summary"], entries["date"], tuple((when, wrong) for when, wrong, _ in entries["errata"]),
+        (*entries["formerly"][-1:], name)[0],
     )  # fmt: skip
 
 
@@ -315,12 +320,12 @@ def issued_led(issue: Issue, name: str) -> Led:
         issue: The project.
         name: What it is called in the archive.
     """
-    told = issue.told
+    entries = issue.told
     errata = tuple(
         Erratum(date.fromisoformat(when), (TextRun(wrong),), tuple(map(date.fromisoformat, printed)))
-        for when, wrong, printed in told["errata"]
+        for when, wrong, printed in entries["errata"]
     )
-    return Led(name, told["title"], tuple(told["formerly"]), told["versions"], errata)
+    return Led(name, entries["title"], tuple(entries["formerly"]), entries["versions"], errata)
 
 
 def _showing(showing: Mapping[str, str], title: str, name: str) -> Showing:

@@ -55,13 +55,13 @@ def titles_of(cards: Sequence[Card]) -> dict[str, str]:
     alike: dict[str, list[Card]] = {}
     for card in cards:
         alike.setdefault(card.title.casefold(), []).append(card)
-    told: dict[str, str] = {}
+    titles: dict[str, str] = {}
     for same in alike.values():
         written = Counter(name for card in same for name in set(_longer(card)))
         for card in same:
             apart = (name for name in _longer(card) if written[name] == 1)
-            told[card.name] = card.title if len(same) == 1 else next(apart, card.title)
-    return told
+            titles[card.name] = card.title if len(same) == 1 else next(apart, card.title)
+    return titles
 
 
 def _longer(card: Card) -> Iterator[str]:
@@ -192,12 +192,12 @@ def _paged(
             for label, to in ((before, number - 1), (after, number + 1))
             if 1 <= to <= pages
         ]
-        told = filled(
+        text = filled(
             "pieces.md.j2", title=title, says=says, number=number, pages=pages, turns=turns, up=up, titles=titles,
             listed=cards[(number - 1) * _ON_A_PAGE : number * _ON_A_PAGE], AT=AT,
             at="../" * (source.count("/") + (1 if ending == "/" else 0)),
         )  # fmt: skip
-        yield page(f"{source}.md", told)
+        yield page(f"{source}.md", text)
 
 
 def _for_the_script(
@@ -210,7 +210,7 @@ def _for_the_script(
             for index in value.cards:
                 having[index][at].append(place)
     order = sorted(range(len(cards)), key=lambda index: titles[cards[index].name].casefold())
-    told = {
+    entries = {
         "facets": [
             {
                 "name": facet.name,
@@ -222,4 +222,4 @@ def _for_the_script(
         ],
         "pieces": [[cards[index].name, titles[cards[index].name], having[index]] for index in order],
     }
-    return f"handoutsFind.receive({json.dumps(told, ensure_ascii=False, separators=(',', ':'))});\n"
+    return f"handoutsFind.receive({json.dumps(entries, ensure_ascii=False, separators=(',', ':'))});\n"

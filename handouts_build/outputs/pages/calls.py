@@ -70,9 +70,9 @@ def call_files(call: CallForPieces, day: date, titles: Mapping[str, str], addres
     Raises:
         ProjectError: If a picture of an entry is none.
     """
-    told = call.as_of(day)
+    current = call.as_of(day)
     shown = []
-    for entry in _in_order(told):
+    for entry in _in_order(current):
         pictures = []
         for picture in entry.pictures:
             sized = at_two_sizes(picture, file=entry.file, most_px=_SMALL_PX)
@@ -83,12 +83,12 @@ def call_files(call: CallForPieces, day: date, titles: Mapping[str, str], addres
             paths = (f"{entry.name}/{picture.card}", f"{entry.name}/{picture.published}")
             made = _ShownPicture(*paths, picture.shows, sized, credit)
             pictures.append(made)
-        shown.append(_shown(told, entry, tuple(pictures), titles))
+        shown.append(_shown(current, entry, tuple(pictures), titles))
     text = filled(
-        "call.md.j2", call=told, dates=_dates(told, day), state=state_words(told, day), shown=shown,
-        closed=told.state(day) in (CallState.CLOSED, CallState.OVER), who=tuple(_who(told)),
+        "call.md.j2", call=current, dates=_dates(current, day), state=state_words(current, day), shown=shown,
+        closed=current.state(day) in (CallState.CLOSED, CallState.OVER), who=tuple(_who(current)),
         at="" if address.ending == "/" else f"{call.name}/",
-        data_of_it=call_data(told, day, [entry.entry for entry in shown], address),
+        data_of_it=call_data(current, day, [entry.entry for entry in shown], address),
     )  # fmt: skip
     yield page(f"{CALLS}/{call.name}.md", text)
 
@@ -156,14 +156,14 @@ def state_words(call: CallForPieces, day: date) -> str:
 
 def _dates(call: CallForPieces, day: date) -> tuple[tuple[str, str], ...]:
     opened, closed = call.state(day) is not CallState.COMING, call.state(day) in (CallState.CLOSED, CallState.OVER)
-    told = [
+    rows = [
         (tr("Opened") if opened else tr("Opens"), call.opens),
         (tr("Closed") if closed else tr("Closes"), call.closes),
     ]
     if call.shown is not None:
-        told.append((tr("Shown"), call.shown))
-    told.append((tr("Results"), call.results_on))
-    return tuple((label, said_day(when)) for label, when in told)
+        rows.append((tr("Shown"), call.shown))
+    rows.append((tr("Results"), call.results_on))
+    return tuple((label, said_day(when)) for label, when in rows)
 
 
 def _who(call: CallForPieces) -> Iterator[tuple[str, str]]:
@@ -173,8 +173,10 @@ def _who(call: CallForPieces) -> Iterator[tuple[str, str]]:
         yield tr("Place"), call.place
     for role, label, people in (("hosts", tr("Hosts"), call.hosts), ("judges", tr("Judges"), call.judges)):
         if people:
-            told = tr("{people} (may send a piece too)") if role in call.may_enter else tr("{people} (send no piece)")
-            yield label, told.format(people=in_a_row(people))
+            sentence = (
+                tr("{people} (may send a piece too)") if role in call.may_enter else tr("{people} (send no piece)")
+            )
+            yield label, sentence.format(people=in_a_row(people))
 
 
 def _shown(

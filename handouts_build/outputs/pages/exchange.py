@@ -67,11 +67,11 @@ def archive_json(cards: Sequence[Card], address: Address) -> bytes:
         }
         for card, showing in announced
     ]
-    told = {
+    entries = {
         "format": FORM, "title": ", ".join(clubs)[:300] or tr(_NAMELESS), "address": address.of(""), "clubs": clubs,
         "pieces": pieces, "evenings": evenings,
     }  # fmt: skip
-    return (json.dumps(told, ensure_ascii=False, indent=1) + "\n").encode()
+    return (json.dumps(entries, ensure_ascii=False, indent=1) + "\n").encode()
 
 
 def friends_page(friends: Sequence[Friend], day: date) -> Output:
@@ -81,8 +81,8 @@ def friends_page(friends: Sequence[Friend], day: date) -> Output:
         friends: The other archives.
         day: Today: what is earlier is over.
     """
-    told = [
+    rows = [
         (friend, [(*evening[:3], said_day(evening[3])) for evening in friend.evenings if evening[3] >= day])
         for friend in friends
     ]
-    return page(FRIENDS_PAGE, filled("friends.md.j2", friends=told))
+    return page(FRIENDS_PAGE, filled("friends.md.j2", friends=rows))

@@ -158,5 +158,5 @@ def clock(minutes: float) -> str:
 
 def _bounds(size: Size) -> str:
     """What a size may be, as HTML; empty where anything goes."""
-    told = {word: bound.lead for word, bound in (("least", size.least), ("most", size.most)) if bound is not None}
-    return setting(tr(BOUNDS["both" if len(told) == 2 else next(iter(told))], **told)) if told else ""
+    bounds = {word: bound.lead for word, bound in (("least", size.least), ("most", size.most)) if bound is not None}
+    return setting(tr(BOUNDS["both" if len(bounds) == 2 else next(iter(bounds))], **bounds)) if bounds else ""

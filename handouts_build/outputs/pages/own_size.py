@@ -168,8 +168,8 @@ def _profile(group: Group, follows: Follows, laws: dict[str, int]) -> dict[str, 
         if row["name"] in (f"{group.name}.neck", f"{group.name}.widest"):
             # Which station it is changes with the sizes, and it is printed as that station is; a place that an element
             # only ends at as the one that was told that size.
-            told = sorted(follows.stations, key=lambda station: station[3] == Manner())
-            row["at"] = [[name, _how(manner)] for _, _, name, manner in told]
+            stations = sorted(follows.stations, key=lambda station: station[3] == Manner())
+            row["at"] = [[name, _how(manner)] for _, _, name, manner in stations]
         elif row["name"] == f"{group.name}.length" and follows.length is not None:
             row["chain"] = follows.length
     fits = [
@@ -277,5 +277,5 @@ def _findings(sheet: Sheet) -> Iterator[dict[str, Any]]:
 
 
 def _finding(finding: Finding) -> dict[str, Any]:
-    told = {"level": str(finding.level), "about": finding.about, "message": finding.message, "remedy": finding.remedy}
-    return {**told, "accepted": True} if finding.accepted else told
+    row = {"level": str(finding.level), "about": finding.about, "message": finding.message, "remedy": finding.remedy}
+    return {**row, "accepted": True} if finding.accepted else row

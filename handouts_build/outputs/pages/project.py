@@ -127,8 +127,8 @@ def _glance(sheet: Sheet) -> Iterator[tuple[str, str, str]]:
     for label, each, setup in set_times(sheet):
         once = tr("{each}, after {setup} of setting up once", each=clock(each), setup=clock(setup))
         yield label, once if setup else clock(each), counted
-    if told := waiting(sheet):
-        yield tr("Waiting besides"), told, ""
+    if wait := waiting(sheet):
+        yield tr("Waiting besides"), wait, ""
     if sheet.level:
         yield tr("Level"), tr(sheet.level), ""
 
@@ -138,16 +138,16 @@ def _at_the_lathe(content: PageContent) -> dict[str, Any]:
     first_seen: set[str] = set()
     beside: dict[int, list[Figure]] = {}
     most: dict[int, SafetyBox | Paragraph | None] = {}
-    told: set[str] = set()
+    seen: set[str] = set()
     for step in content.sheet.every_step:
         # A drawing stands once, at the first step that calls for it.
         beside[step.number] = [
             figure for figure in content.figures if figure.group in step.figures and figure.name not in first_seen
         ]
         first_seen.update(figure.name for figure in beside[step.number])
-        most[step.number] = chosen = foremost(step, told)
+        most[step.number] = chosen = foremost(step, seen)
         if isinstance(chosen, SafetyBox):
-            told.add(chosen.id)
+            seen.add(chosen.id)
     return {"beside": beside, "most": most, "rest": _rest(content.sheet, most), "again": _again(content.sheet, most)}
 
 

@@ -114,8 +114,13 @@ def blank(sheet: Sheet, part: Part) -> str:
         sheet: The project, worked out.
         part: One of its parts.
     """
-    told = (part.told_wood, alike(part), cut_from(sheet, part) or stock(part.blank, grain=part.grain), sawn_from(part))
-    return phrases_in_a_row(word for word in told if word)
+    phrases = (
+        part.told_wood,
+        alike(part),
+        cut_from(sheet, part) or stock(part.blank, grain=part.grain),
+        sawn_from(part),
+    )
+    return phrases_in_a_row(word for word in phrases if word)
 
 
 def hours(minutes: float) -> str:
@@ -136,8 +141,8 @@ def stock(wood: Blank, *, grain: str = "") -> str:
 
 
 def _side(side: ToldSide) -> str:
-    told = " ".join(word for word in (side.before, str(side.printed), side.after) if word)
-    return tr("{side} at most", side=told) if side.most else told
+    text = " ".join(word for word in (side.before, str(side.printed), side.after) if word)
+    return tr("{side} at most", side=text) if side.most else text
 
 
 def minutes(step: Step, part: Part) -> str:
@@ -152,10 +157,10 @@ def minutes(step: Step, part: Part) -> str:
     waits = told_span(step.waits) if step.wait is not None else ""
     if step.minutes is None:
         return tr("then wait {span}", span=waits) if waits else ""
-    told = tr(
+    text = tr(
         _MINUTES[part.count > 1, step.show == "ready-made"], time=f"{round(float(step.minutes.magnitude))}\u00a0min"
     )
-    return tr("{time}, then wait {span}", time=told, span=waits) if waits else told
+    return tr("{time}, then wait {span}", time=text, span=waits) if waits else text
 
 
 _MINUTES = {
@@ -195,8 +200,8 @@ def told_level(sheet: Sheet) -> str:
 
 def time_rows(sheet: Sheet) -> Iterator[tuple[str, str]]:
     """How long it takes: in all, for each of several, and what it waits besides."""
-    for label, told in times(sheet):
-        yield label, hours(told)
+    for label, span in times(sheet):
+        yield label, hours(span)
     for label, each, setup in set_times(sheet):
         once = tr("{each}, after {setup} of setting up once", each=hours(each), setup=hours(setup))
         yield label, once if setup else hours(each)

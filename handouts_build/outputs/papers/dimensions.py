@@ -83,14 +83,14 @@ def _settle(data: dict[str, Any], high: float, measure: Measure) -> None:
         for letters in _LETTERS:
             if letters not in found:
                 found[letters] = measure({**data, "measuring": True, "letters": letters})
-            told = found[letters]
-            left = high - told["head"] - told["rows"] - _SLACK
+            heights = found[letters]
+            left = high - heights["head"] - heights["rows"] - _SLACK
             wide = min(most, (left - _AIR) / ratio) if drawn else 0.0
             if left >= 0 and (not drawn or wide >= LEAST_SCALE * most):
                 left -= wide * ratio + _AIR if drawn else 0.0
                 data |= {"measuring": False, "letters": letters, "whole_wide": wide}
                 data["whole"] = whole if drawn else None
-                data["ready"] = data["ready"] if left >= told["ready"] else None
+                data["ready"] = data["ready"] if left >= heights["ready"] else None
                 return
     # What is longer than a page, whatever is left out, goes on overleaf.
     data |= {"measuring": False, "letters": _LETTERS[-1], "whole": None, "ready": None}

@@ -86,9 +86,9 @@ def full_data(
         for part in sheet.every_part
         for step, figure in step_pictures(part, shots, wide_mm=_SHOT_MM)
     }
-    for told in sheet.every_step:
-        if told.number not in seen and told.photographs:
-            seen[told.number] = photograph(told.photographs[0], sheet, wide_mm=_SHOT_MM, high_mm=_SHOT_MM)
+    for each in sheet.every_step:
+        if each.number not in seen and each.photographs:
+            seen[each.number] = photograph(each.photographs[0], sheet, wide_mm=_SHOT_MM, high_mm=_SHOT_MM)
     for step in (step for part in data["parts"] for step in part["steps"]):
         step["shot"] = drawings.add(seen[step["number"]]) if step["number"] in seen else None
     data["stops"] = findings(sheet, Level.STOP)
@@ -103,7 +103,7 @@ def _glance(sheet: Sheet) -> Iterator[dict[str, Any]]:
     shown_by = in_a_row(name for name in (sheet.by, sheet.club) if name)
     brief: tuple[tuple[str, list[Pieces]], ...] = (
         (tr("Kind and level"), [joined((sheet.kind, told_level(sheet)))] if sheet.kind or sheet.level else []),
-        *((label, [pieces(told)]) for label, told in time_rows(sheet)),
+        *((label, [pieces(words)]) for label, words in time_rows(sheet)),
         (tr("Shown by"), [pieces(shown_by)] if shown_by else []),
         (tr("Credits"), [joined(sheet.credits)] if sheet.credits else []),
         (tr("License"), [pieces(sheet.license)] if sheet.license else []),
@@ -114,7 +114,7 @@ def _glance(sheet: Sheet) -> Iterator[dict[str, Any]]:
         (tr("Jigs, made beforehand"), [pieces(labelled(part.title, blank(sheet, part))) for part in sheet.jigs]),
     )
     for lines in (brief, wide):
-        yield from ({"label": label, "lines": told, "wide": lines is wide} for label, told in lines if told)
+        yield from ({"label": label, "lines": words, "wide": lines is wide} for label, words in lines if words)
 
 
 def _need(sheet: Sheet) -> Iterator[dict[str, Any]]:
@@ -139,10 +139,10 @@ def _part(sheet: Sheet, number: int, placing: Placing, safety: Safety) -> dict[s
     own = tr("blank, at least {measures}", measures=measures)
     wood = f"{cut_from(sheet, part)}, {measures}" if part.falls_off else own
     parts = (part.told_wood, told_grain(part), alike(part), wood, sawn_from(part))
-    told = in_a_row(word for word in parts if word)
+    phrases = in_a_row(word for word in parts if word)
     return {
         "title": _heading(sheet, number),
-        "stock": pieces(sentence(told)),
+        "stock": pieces(sentence(phrases)),
         "steps": [_step(step, part, placing, safety) for step in part.steps],
     }
 

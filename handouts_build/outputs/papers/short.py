@@ -136,8 +136,8 @@ def short_data(
     data["finished"] = drawings.add(likeness) if likeness is not None else None
     whole = main_drawing(figures)
     data["whole"] = drawings.add(whole) if whole is not None else None
-    told: dict[str, int] = {}
-    data["cards"] = [card for part in range(len(sheet.every_part)) for card in _cards(sheet, part, told)]
+    earlier: dict[str, int] = {}
+    data["cards"] = [card for part in range(len(sheet.every_part)) for card in _cards(sheet, part, earlier)]
     data["words"] |= _words(sheet, data["url_shown"], version_of(sheet))
     pictures = {step.number: figure for part in sheet.every_part for step, figure in step_pictures(part, shots)}
     for step in sheet.every_step:
@@ -219,10 +219,10 @@ def _tried(
         measure: Asks the typesetter for heights.
     """
     titles = [{"title": pieces(figure.title), "width": figure.width_mm} for figure in ranked]
-    told = measure({**data, "measuring": True, "look": look.data(), "titles": titles})
-    front, wide = told["front"], 0.0
+    measured = measure({**data, "measuring": True, "look": look.data(), "titles": titles})
+    front, wide = measured["front"], 0.0
     # Steps begin on the first page where the first of them finds room there.
-    least = told["cards"][0]
+    least = measured["cards"][0]
     if data["whole"] is not None:
         ratio = data["whole"]["height"] / data["whole"]["width"]
         most = min(data["whole"]["width"], data["room"])
@@ -233,12 +233,12 @@ def _tried(
         front += wide * ratio
     left = high - front - look.gap
     first = left if left >= least else 0.0
-    room = ColumnRoom(first, high, told["last"] + look.gap, look.gap)
-    figures = [figure.height_mm + title for figure, title in zip(ranked, told["titles"], strict=True)]
-    pages = pages_needed(told["cards"], room)
+    room = ColumnRoom(first, high, measured["last"] + look.gap, look.gap)
+    figures = [figure.height_mm + title for figure, title in zip(ranked, measured["titles"], strict=True)]
+    pages = pages_needed(measured["cards"], room)
     if pages is None or front > high:
         return None
-    return _TriedLook(look, pages, told["cards"], figures, room, wide)
+    return _TriedLook(look, pages, measured["cards"], figures, room, wide)
 
 
 def _chosen(try_look: Callable[[Look], _TriedLook | None]) -> _TriedLook | None:
@@ -305,12 +305,12 @@ def _laid_out(data: dict[str, Any], fit: _TriedLook, ranked: Sequence[Figure], d
             return in_rows(some, width, height - gap, gap)
 
         rows = placed(fitting(data["room"], min(column.left for column in pair) if pair[1].stop or last else 0.0))
-        told = []
+        placed_columns = []
         for column in pair:
             below = [] if rows else placed(fitting(data["column"], column.left))
             if column.stop > column.start or below:
-                told.append(_column(column, gap, below, spread_out=not (below or rows)))
-        data["pages"].append({"columns": told, "rows": rows})
+                placed_columns.append(_column(column, gap, below, spread_out=not (below or rows)))
+        data["pages"].append({"columns": placed_columns, "rows": rows})
     _name_figures(data, numbers)
 
 
@@ -387,8 +387,8 @@ def _facts(sheet: Sheet) -> Iterator[Pieces]:
         yield joined((sheet.kind, told_level(sheet)))
     if sheet.date is not None:
         yield pieces(day(sheet.date))
-    for label, told in time_rows(sheet):
-        yield pieces(labelled(label, told))
+    for label, span in time_rows(sheet):
+        yield pieces(labelled(label, span))
     if sheet.by or sheet.club:
         yield joined((sheet.by, sheet.club))
 
@@ -398,8 +398,8 @@ def _blanks(sheet: Sheet) -> Iterator[dict[str, Pieces]]:
     for part in sheet.parts:
         own = cut_from(sheet, part) or stock(part.blank, grain=part.grain)
         grain = "" if part.falls_off else told_grain(part)
-        told = (part.told_wood, alike(part), own, grain, sawn_from(part))
-        yield {"title": pieces(part.title), "told": joined(told)}
+        phrases = (part.told_wood, alike(part), own, grain, sawn_from(part))
+        yield {"title": pieces(part.title), "told": joined(phrases)}
     for part in sheet.jigs:
         yield {
             "title": pieces(jig_title(part)),
@@ -420,13 +420,13 @@ def _safety(sheet: Sheet) -> Iterator[dict[str, Any]]:
             yield {"signal": tr(SIGNAL_WORDS[signal]), "titles": [pieces(title) for title in titles]}
 
 
-def _cards(sheet: Sheet, place: int, told: dict[str, int]) -> Iterator[dict[str, Any]]:
+def _cards(sheet: Sheet, place: int, earlier: dict[str, int]) -> Iterator[dict[str, Any]]:
     """The steps of a part.
 
     Args:
         sheet: The project.
         place: Of the part, counted from 0; of a jig, after all parts.
-        told: Boxes that stood at earlier steps, by id, with the step's number; more are added.
+        earlier: Boxes that stood at earlier steps, by id, with the step's number; more are added.
     """
     part, count = sheet.every_part[place], len(sheet.parts)
     heading = part_title(part, place + 1, count) if count > 1 else ""
@@ -448,7 +448,7 @@ def _cards(sheet: Sheet, place: int, told: dict[str, int]) -> Iterator[dict[str,
             ],
             "meta": list(_meta(step)),
             "say": paragraphs(step.say),
-            "care": _care(step, told),
+            "care": _care(step, earlier),
             "groups": list(step.figures),
         }
 
@@ -463,20 +463,20 @@ def _meta(step: Step) -> Iterator[dict[str, Any]]:
         yield {"label": tr("Hold:"), "text": pieces(step.hold)}
 
 
-def _care(step: Step, told: dict[str, int]) -> dict[str, Any] | None:
+def _care(step: Step, earlier: dict[str, int]) -> dict[str, Any] | None:
     """The one caution that matters most: at length where it stands first, in a line where it comes again."""
-    found = foremost(step, told)
+    found = foremost(step, earlier)
     if found is None:
         return None
     if isinstance(found, SafetyBox):
         grave = found.signal == SIGNALS[0]
-        if found.id in told:
-            before, _, after = tr("{caution}: as at step {number}.", caution="\0", number=told[found.id]).partition(
+        if found.id in earlier:
+            before, _, after = tr("{caution}: as at step {number}.", caution="\0", number=earlier[found.id]).partition(
                 "\0"
             )
             title = pieces(found.title.rstrip("."), "value")
             again = [*(pieces(before) if before else []), *title, *pieces(after)]
             return {"signal": tr(SIGNAL_WORDS[found.signal]), "text": again, "grave": grave}
-        told[found.id] = step.number
+        earlier[found.id] = step.number
         return {**as_box(found), "grave": grave}
     return {"signal": tr(SIGNAL_WORDS["caution"]), "text": runs(found), "grave": False}

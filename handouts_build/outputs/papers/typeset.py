@@ -125,7 +125,7 @@ def measured(template: str, data: Mapping[str, object], *, file: str) -> Any:
     import typst
 
     with _faults(file):
-        told = typst.query(
+        answer = typst.query(
             _OUTPUTS / f"{template}.typ",
             "<measured>",
             field="value",
@@ -135,13 +135,13 @@ def measured(template: str, data: Mapping[str, object], *, file: str) -> Any:
             ignore_system_fonts=True,
             sys_inputs={"data": _as_json(data)},
         )
-    return json.loads(told)
+    return json.loads(answer)
 
 
 def _as_json(data: Mapping[str, object]) -> str:
     """What a template shows, with its own sentences and the language they are in."""
-    told = {**data, "language": paper_language(), "said": template_words()}
-    return json.dumps(told, ensure_ascii=False, sort_keys=True)
+    entries = {**data, "language": paper_language(), "said": template_words()}
+    return json.dumps(entries, ensure_ascii=False, sort_keys=True)
 
 
 @contextmanager
@@ -164,8 +164,8 @@ def _faults(file: str) -> Iterator[None]:
         lacking = dict.fromkeys(_LACKING.findall(said))
         if not lacking:
             raise TypesetFault(said) from fault
-        told = (_ESCAPED.sub(lambda code: f"U+{int(code[1], 16):04X}", sign) for sign in lacking)
-        shown = ", ".join(f"'{sign}'" for sign in told)
+        signs = (_ESCAPED.sub(lambda code: f"U+{int(code[1], 16):04X}", sign) for sign in lacking)
+        shown = ", ".join(f"'{sign}'" for sign in signs)
         message = f"the papers' fonts have no sign for {shown}"
         hint = "write it in Latin, Greek or Cyrillic letters and the usual signs"
         raise ProjectError([Problem(Place(file), message, hint)]) from fault

@@ -39,8 +39,8 @@ def workings_data(sheet: Sheet, paper: PaperSize) -> dict[str, Any]:
     """
     sources = Citations()
     data = common(sheet, paper)
-    told: set[tuple[str, str, str]] = set()
-    data["workings"] = [found for group in sheet.groups if (found := _workings(group, sources, told))]
+    seen: set[tuple[str, str, str]] = set()
+    data["workings"] = [found for group in sheet.groups if (found := _workings(group, sources, seen))]
     data["sources"] = [pieces(cited(source)) for source in sources.listed]
     data["box_sources"] = Safety(sheet).sources()
     data["words"]["workings"] = tr(
@@ -50,7 +50,7 @@ def workings_data(sheet: Sheet, paper: PaperSize) -> dict[str, Any]:
     return data
 
 
-def _workings(group: Group, sources: Citations, told: set[tuple[str, str, str]]) -> dict[str, Any] | None:
+def _workings(group: Group, sources: Citations, seen: set[tuple[str, str, str]]) -> dict[str, Any] | None:
     """How a group's main dimensions were found; None where there is nothing to say.
 
     Print is dear, so what only leads up to a main dimension is left to the page, and
@@ -59,7 +59,7 @@ def _workings(group: Group, sources: Citations, told: set[tuple[str, str, str]])
     Args:
         group: Worked out.
         sources: Where sources are numbered.
-        told: What letters stand for, by chapter, as far as it was told already; more is added.
+        seen: What letters stand for, by chapter, as far as it was told already; more is added.
     """
     rows = []
     for dimension in group.dimensions:
@@ -81,9 +81,9 @@ def _workings(group: Group, sources: Citations, told: set[tuple[str, str, str]])
     givens = []
     for given in group.givens:
         meaning = (group.chapter, given.symbol, given.says)
-        words = "" if meaning in told else f", {given.says[:1].lower()}{given.says[1:]}"
+        words = "" if meaning in seen else f", {given.says[:1].lower()}{given.says[1:]}"
         givens.append(pieces(f"{given.symbol} = {given.printed.lead}{words}"))
-        told.add(meaning)
+        seen.add(meaning)
     return {
         "title": pieces(group.title or tr("Dimensions")),
         "givens": givens,
