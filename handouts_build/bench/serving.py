@@ -99,14 +99,14 @@ class _Answer(BaseHTTPRequestHandler):
             self._send(HTTPStatus.FORBIDDEN, "text/plain; charset=utf-8", b"this is for the bench's own page\n")
             return
         asked = urlsplit(self.path)
-        told = {name: values[0] for name, values in parse_qs(asked.query).items()}
+        asked_for = {name: values[0] for name, values in parse_qs(asked.query).items()}
         if (content := _plain().get(asked.path)) is not None:
             ending = _PAGE.get(asked.path, asked.path).rpartition(".")[2]
             self._send(HTTPStatus.OK, _TYPES[ending], content)
         elif asked.path == "/seen":
-            self._seen(told.get("project", ""), told.get("step", ""), told.get("near", ""))
+            self._seen(asked_for.get("project", ""), asked_for.get("step", ""), asked_for.get("near", ""))
         elif asked.path == "/news":
-            self._news(told.get("after", ""))
+            self._news(asked_for.get("after", ""))
         else:
             self._send(HTTPStatus.NOT_FOUND, "text/plain; charset=utf-8", b"there is nothing here\n")
 

@@ -85,12 +85,12 @@ def tried(home: Path, name: str, *, call: str = "", known: Sequence[str] = ()) -
             process.kill()
             process.join()
     try:
-        told: dict[str, Any] = json.loads(read_plain(home / _TOLD, most_bytes=_MOST_TOLD))
+        outcome: dict[str, Any] = json.loads(read_plain(home / _TOLD, most_bytes=_MOST_TOLD))
     except (OSError, ValueError):
         return Trial(ended=ended or "it told nothing")
-    words = tuple((str(way), str(text)) for way, text in told["words"])
-    lists = {key: tuple(map(str, told[key])) for key in ("problems", "findings", "files")}
-    return Trial(title=str(told["title"]), words=words, ended=ended, **lists)
+    words = tuple((str(way), str(text)) for way, text in outcome["words"])
+    lists = {key: tuple(map(str, outcome[key])) for key in ("problems", "findings", "files")}
+    return Trial(title=str(outcome["title"]), words=words, ended=ended, **lists)
 
 
 def _why(status: int | None) -> str:
@@ -136,11 +136,11 @@ def _try(home: Path, name: str, call: str, known: tuple[str, ...]) -> None:
     if call:
         file = home / "projects" / CALLS / call / CALL_FILE
         path = file.parent / ENTRIES / f"{name}.yml"
-        told = _outcome(path, partial(_entry, home, path, file, known))
+        outcome = _outcome(path, partial(_entry, home, path, file, known))
     else:
         path = home / "projects" / f"{name}.yml"
-        told = _outcome(path, partial(_project, home, path))
-    (home / _TOLD).write_text(json.dumps(asdict(told)), encoding="utf-8")
+        outcome = _outcome(path, partial(_project, home, path))
+    (home / _TOLD).write_text(json.dumps(asdict(outcome)), encoding="utf-8")
 
 
 def _outcome(path: Path, work: Callable[[_Words], Trial]) -> Trial:

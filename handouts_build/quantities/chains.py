@@ -62,19 +62,19 @@ def close_chain(links: Sequence[Link], whole: Link, rule: Rule) -> tuple[list[Pr
         The printed links and the printed whole.
     """
     chain = [*links, whole]
-    told = [each.printed for each in chain]
-    if any(each.inch is None or each.mm is None for each in told):
-        return told[:-1], told[-1]
+    values = [each.printed for each in chain]
+    if any(each.inch is None or each.mm is None for each in values):
+        return values[:-1], values[-1]
     for unit, step, per in zip(_UNITS, (rule.inch, rule.millimetre), (_INCH, 1.0), strict=True):
         sizes = [float(each.length.m_as("mm")) / per / float(step) for each in chain]
-        marks = [float(getattr(printed, unit)) / float(step) for printed in told]
+        marks = [float(getattr(printed, unit)) / float(step) for printed in values]
         moved = _moved(sizes, marks, [each.free for each in chain])
         if moved is None:
             continue
         for index, (before, after) in enumerate(zip(marks, moved, strict=True)):
             if abs(after - before) > ON_THE_MARK:
-                told[index] = _instead(told[index], unit, to_mark(after * float(step), step, Err.NEAREST), rule)
-    return told[:-1], told[-1]
+                values[index] = _instead(values[index], unit, to_mark(after * float(step), step, Err.NEAREST), rule)
+    return values[:-1], values[-1]
 
 
 def _moved(sizes: Sequence[float], marks: Sequence[float], free: Sequence[bool]) -> list[float] | None:

@@ -308,12 +308,12 @@ def numbers_told(
     return in_mark, mm_mark
 
 
-def _closed(told: float, size: float, step: Fraction, err: Err) -> Fraction | None:
+def _closed(number: float, size: float, step: Fraction, err: Err) -> Fraction | None:
     """The mark that printed lengths come to, where it is one, more than nought and on the safe side of the size."""
-    mark, slack = to_mark(told, step, Err.NEAREST), float(step) * ON_THE_MARK
+    mark, slack = to_mark(number, step, Err.NEAREST), float(step) * ON_THE_MARK
     off = float(mark) - size
     unsafe = (err is Err.OVER and off < -slack) or (err is Err.UNDER and off > slack)
-    return mark if mark > 0 and abs(float(mark) - told) <= slack and not unsafe else None
+    return mark if mark > 0 and abs(float(mark) - number) <= slack and not unsafe else None
 
 
 def _mm(length: Quantity) -> float:
@@ -359,15 +359,17 @@ def print_as(
     """
     if manner.exact and kind_of(value) is Kind.LENGTH:
         return print_exact(value, rule, err=manner.err)
-    told = print_quantity(value, rule, err=manner.err, fine=manner.fine, below=below, chain=chain)
-    return _worded(told, manner.ways) if manner.ways else told
+    printed = print_quantity(value, rule, err=manner.err, fine=manner.fine, below=below, chain=chain)
+    return _worded(printed, manner.ways) if manner.ways else printed
 
 
-def _worded(told: Printed, ways: tuple[str, str]) -> Printed:
+def _worded(printed: Printed, ways: tuple[str, str]) -> Printed:
     """A change with words in the place of its sign; none of no change that is seen."""
-    way = "" if told.lead.startswith(f"0{NBSP}") else tr(ways[told.lead.startswith("−")])
-    lead = told.lead.removeprefix("−")
-    return replace(told, lead=way.format(amount=lead) if way else lead, other=told.other.removeprefix("−"), way=way)
+    way = "" if printed.lead.startswith(f"0{NBSP}") else tr(ways[printed.lead.startswith("−")])
+    lead = printed.lead.removeprefix("−")
+    return replace(
+        printed, lead=way.format(amount=lead) if way else lead, other=printed.other.removeprefix("−"), way=way
+    )
 
 
 def _second(value: Quantity, kind: Kind | None, rule: Rule, err: Err) -> str:
@@ -395,10 +397,10 @@ def exact(value: Quantity, lead: str, *, err: Err = Err.NEAREST, more: int = 0) 
     inch, metric = PRINT_UNITS[kind]
     units = metric if lead == "mm" else inch
     # Divided first where the product would leave the range of a float; a refusal must be able to say any number.
-    told = [
+    numbers = [
         (unit, base * unit.times / unit.per if abs(base) < 1e300 else base / unit.per * unit.times) for unit in units
     ]
-    unit, number = next((pair for pair in told if abs(pair[1]) < pair[0].below), told[-1])
+    unit, number = next((pair for pair in numbers if abs(pair[1]) < pair[0].below), numbers[-1])
     if kind is Kind.LENGTH and abs(number) < _MARKED:
         mark = _in_unit(number, unit, err)
         fraction = unit.marks and not unit.marks % mark.denominator

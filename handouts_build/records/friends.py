@@ -52,13 +52,13 @@ def read_friend(path: Path, shown: str) -> Friend | Problem:
         shown: How messages name it.
     """
     try:
-        told = json.loads(read_plain(path, most_bytes=_MOST_BYTES))
+        entries = json.loads(read_plain(path, most_bytes=_MOST_BYTES))
     except OSError as error:
         return Problem(Place(shown), f"this file cannot be read ({error.strerror})", _HINT)
     except (ValueError, RecursionError):
         return Problem(Place(shown), "this is no JSON", _HINT)
     try:
-        return _friend(told)
+        return _friend(entries)
     except _UnfitError as error:
         return Problem(Place(shown, path=error.path), error.fault, _HINT)
 
@@ -71,16 +71,16 @@ class _UnfitError(Exception):
         self.path, self.fault = path, fault
 
 
-def _friend(told: Any) -> Friend:
-    if not isinstance(told, dict) or told.get("format") != FORM:
+def _friend(entries: Any) -> Friend:
+    if not isinstance(entries, dict) or entries.get("format") != FORM:
         raise _UnfitError("format", f"this is not what an archive tells of itself in the form '{FORM}'")
-    pieces = tuple(_listed(told, "pieces", _piece))
-    evenings = tuple(_listed(told, "evenings", _evening))
-    return Friend(_text(told, "title", ""), _address(told, ""), pieces, evenings)
+    pieces = tuple(_listed(entries, "pieces", _piece))
+    evenings = tuple(_listed(entries, "evenings", _evening))
+    return Friend(_text(entries, "title", ""), _address(entries, ""), pieces, evenings)
 
 
-def _listed(told: dict[str, Any], key: str, make: Callable[[dict[str, Any], str], _Row]) -> Iterator[_Row]:
-    rows = told.get(key)
+def _listed(entries: dict[str, Any], key: str, make: Callable[[dict[str, Any], str], _Row]) -> Iterator[_Row]:
+    rows = entries.get(key)
     if not isinstance(rows, list) or len(rows) > _MOST[key]:
         raise _UnfitError(key, f"this is no list of at most {_MOST[key]:,}")
     for number, row in enumerate(rows):

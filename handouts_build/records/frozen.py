@@ -51,12 +51,12 @@ def kept(folder: Path, shown: str) -> dict[str, bytes]:
     """
     place = Place(f"{shown}/{SUMS}")
     try:
-        told = read_plain(folder / SUMS, most_bytes=MOST_BYTES).decode()
+        text = read_plain(folder / SUMS, most_bytes=MOST_BYTES).decode()
     except (OSError, UnicodeDecodeError):
         raise ProjectError([Problem(place, "the checksums of what was handed out are missing", _BACKUP)]) from None
     files: dict[str, bytes] = {}
     problems = []
-    for line in told.splitlines():
+    for line in text.splitlines():
         digest, _, name = line.partition("  ")
         if not _FILE_NAME.fullmatch(name):
             problems.append(
@@ -112,10 +112,10 @@ def _check(data: bytes, place: Place) -> None:
         ProjectError: If it is in no form that is known.
     """
     try:
-        told = json.loads(data)
-        form = told["format"]
+        entries = json.loads(data)
+        form = entries["format"]
         if form == _FORM:
-            _Then(told)
+            _Then(entries)
             return
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError, OverflowError):
         # Python's reader of JSON takes 1e999 for a number without end.

@@ -86,7 +86,7 @@ def issue_of(files: Mapping[str, bytes], named: str) -> Issue:
     if problems:
         raise ProjectError(problems)
     try:
-        told = _judged(json.loads(files[_TOLD]), files)
+        entries = _judged(json.loads(files[_TOLD]), files)
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError) as error:
         message = f"this is not what the tool writes of a piece ({type(error).__name__})"
         raise ProjectError([Problem(Place(f"{named}/{_TOLD}"), message, _BACKUP)]) from None
@@ -99,7 +99,7 @@ def issue_of(files: Mapping[str, bytes], named: str) -> Issue:
         path.removeprefix(f"{_FILES}/"): content for path, content in files.items() if path.startswith(f"{_FILES}/")
     }
     # The piece's own page before all others.
-    return Issue(told, dict(sorted(pages.items())), files[_LOOKS].decode(), kept)
+    return Issue(entries, dict(sorted(pages.items())), files[_LOOKS].decode(), kept)
 
 
 def _files(folder: Path, named: str) -> dict[str, bytes]:
@@ -173,34 +173,34 @@ def _fault(path: str, content: bytes) -> str:
     return fault_of_pdf(content) if ending == ".pdf" else ""
 
 
-def _judged(told: Any, files: Mapping[str, bytes]) -> dict[str, Any]:
+def _judged(entries: Any, files: Mapping[str, bytes]) -> dict[str, Any]:
     """What is told of it, in the form that is known.
 
     Raises:
         ValueError, TypeError, KeyError, AttributeError: If it is not.
     """
-    if told["format"] != FORM:
-        raise ValueError(told["format"])
-    made: dict[str, Any] = {name: _text(told[name]) for name in _TEXTS}
+    if entries["format"] != FORM:
+        raise ValueError(entries["format"])
+    made: dict[str, Any] = {name: _text(entries[name]) for name in _TEXTS}
     if fault_of_html(made["drawing"]):
         raise ValueError("drawing")
     if made["date"]:
         date.fromisoformat(made["date"])
-    made["issued"] = date.fromisoformat(told["issued"]).isoformat()
-    made["formerly"] = [_text(name) for name in told["formerly"] if re.fullmatch(PROJECT_NAME, name)]
+    made["issued"] = date.fromisoformat(entries["issued"]).isoformat()
+    made["formerly"] = [_text(name) for name in entries["formerly"] if re.fullmatch(PROJECT_NAME, name)]
     for name in ("techniques", "woods"):
-        made[name] = [_text(word) for word in told[name]]
-    made["versions"] = {_text(version): _text(says) for version, says in told["versions"].items()}
+        made[name] = [_text(word) for word in entries[name]]
+    made["versions"] = {_text(version): _text(says) for version, says in entries["versions"].items()}
     made["errata"] = [
         [date.fromisoformat(when).isoformat(), _text(wrong), [date.fromisoformat(each).isoformat() for each in printed]]
-        for when, wrong, printed in told["errata"]
+        for when, wrong, printed in entries["errata"]
     ]
-    made["facts"] = [[_text(name), _text(value)] for name, value in told["facts"]]
-    made["facets"] = {_text(name): [_text(value) for value in values] for name, values in told["facets"].items()}
-    made["showings"] = [{name: _text(showing[name]) for name in _SHOWING} for showing in told["showings"]]
+    made["facts"] = [[_text(name), _text(value)] for name, value in entries["facts"]]
+    made["facets"] = {_text(name): [_text(value) for value in values] for name, values in entries["facets"].items()}
+    made["showings"] = [{name: _text(showing[name]) for name in _SHOWING} for showing in entries["showings"]]
     for showing in made["showings"]:
         datetime.fromisoformat(showing["starts"])
-    picture = told["picture"]
+    picture = entries["picture"]
     if picture is not None:
         made["picture"] = {
             **{name: _text(picture[name]) for name in _PICTURE},

@@ -58,12 +58,12 @@ def not_ours(folder: Path, shown: str, own: frozenset[str]) -> Iterator[Problem]
         )
 
 
-def enter(folder: Path, told: bytes) -> None:
+def enter(folder: Path, sums: bytes) -> None:
     """Enter an evening's papers into the archive's list, in place of what it had by that name.
 
     Args:
         folder: Where they lie, or will: `projects/lantern/handed-out/2026-03-21-fernhollow`.
-        told: Their checksums.
+        sums: Their checksums.
 
     Raises:
         ProjectError: If the list cannot be read.
@@ -73,7 +73,7 @@ def enter(folder: Path, told: bytes) -> None:
     path = root / OWN_PAPERS
     with locked(root / f".{OWN_PAPERS}.lock", patience_s=_PATIENCE_S, remove=True):
         lines = _lines(path)
-        lines[Path(os.path.relpath(folder / SUMS, root)).as_posix()] = _digest(told)
+        lines[Path(os.path.relpath(folder / SUMS, root)).as_posix()] = _digest(sums)
         write_all({path: "".join(f"{digest}  {name}\n" for name, digest in sorted(lines.items())).encode()})
 
 
@@ -107,8 +107,8 @@ def claim(home: Path, wanted: str, shown: str) -> Path:
     return found[0]
 
 
-def _digest(told: bytes) -> str:
-    return hashlib.sha256(told).hexdigest()
+def _digest(content: bytes) -> str:
+    return hashlib.sha256(content).hexdigest()
 
 
 def _lines(path: Path) -> dict[str, str]:
@@ -118,10 +118,10 @@ def _lines(path: Path) -> dict[str, str]:
         ProjectError: If it cannot be read.
     """
     try:
-        told = read_plain(path, most_bytes=_MOST_LIST).decode()
+        text = read_plain(path, most_bytes=_MOST_LIST).decode()
     except FileNotFoundError:
         return {}
     except (OSError, UnicodeDecodeError) as error:
         why = getattr(error, "strerror", "") or "it is no text"
         raise ProjectError([Problem(Place(path.as_posix()), f"this list cannot be read: {why}")]) from None
-    return {found[2]: found[1] for line in told.splitlines() if (found := _LINE.fullmatch(line))}
+    return {found[2]: found[1] for line in text.splitlines() if (found := _LINE.fullmatch(line))}

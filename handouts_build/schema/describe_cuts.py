@@ -147,7 +147,7 @@ _COMMON = {"Holds": ("Every hold takes:", _ALWAYS), "Cuts": ("Every cut takes:",
 
 
 def _page(at: str) -> Iterator[str]:
-    told = json.loads((_folder() / "drawn.json").read_text(encoding="utf-8"))
+    drawn = json.loads((_folder() / "drawn.json").read_text(encoding="utf-8"))
     yield _OPENING
     for heading, kinds in entries().items():
         yield from (f"## {heading}", "", _ABOUT[heading], "")
@@ -155,29 +155,29 @@ def _page(at: str) -> Iterator[str]:
             says, words = _COMMON[heading]
             yield from (says, "", *_keys(kinds[0].model, words), "")
         for kind in kinds:
-            yield from _entry(kind, told[kind.example], at)
+            yield from _entry(kind, drawn[kind.example], at)
 
 
-def _entry(kind: DescribedKind, told: dict[str, Any], at: str) -> Iterator[str]:
+def _entry(kind: DescribedKind, drawn: dict[str, Any], at: str) -> Iterator[str]:
     """One kind: what it is, its drawing beside its example, its keys."""
     example = example_of(kind)
     yield from (f"### {kind.title}", "", kind.says, "")
     if len(kind.words) > 1:
         yield from (f"`by` may be {_listed(kind.words)}.", "")
-    yield from ('<div class="hb hb-example" markdown="1">', "", figure(kind.example, told, at), "")
+    yield from ('<div class="hb hb-example" markdown="1">', "", figure(kind.example, drawn, at), "")
     yield from ("```yaml", example.rstrip("\n"), "```", "", "</div>", "", *_keys(kind.model, kind.keys), "")
 
 
-def figure(name: str, told: dict[str, Any], at: str) -> str:
+def figure(name: str, drawn: dict[str, Any], at: str) -> str:
     """The drawing for a light and a dark page; only the one that is seen is loaded.
 
     Args:
         name: Of its files, without what tells them apart.
-        told: What it shows in words, its width and its height.
+        drawn: What it shows in words, its width and its height.
         at: The way from the page to the files.
     """
     rest = (
-        f'alt="{escape(told["says"])}" width="{told["width"]}" height="{told["height"]}" loading="lazy" '
+        f'alt="{escape(drawn["says"])}" width="{drawn["width"]}" height="{drawn["height"]}" loading="lazy" '
         'decoding="async"'
     )
     return (

@@ -68,13 +68,13 @@ def task_pages(ending: str) -> dict[str, str | bytes]:
     Args:
         ending: How the address of a page ends: `/` or `.html`.
     """
-    told = json.loads((_folder() / "drawn.json").read_text(encoding="utf-8"))
+    drawn = json.loads((_folder() / "drawn.json").read_text(encoding="utf-8"))
     at = "../tasks/" if ending == "/" else "tasks/"
     own = "" if ending == "/" else "tasks/"
     home = f"{REFERENCE}/tasks"
     return {
-        f"{home}.md": "\n".join(_page(own, told)) + "\n",
-        f"{REFERENCE}/tutorial.md": _PICTURE.sub(lambda found: _shown(found[1], told, at), tutorial_text()),
+        f"{home}.md": "\n".join(_page(own, drawn)) + "\n",
+        f"{REFERENCE}/tutorial.md": _PICTURE.sub(lambda found: _shown(found[1], drawn, at), tutorial_text()),
         **{f"{home}/{name}": content for name, content in pictures_in("tasks").items()},
     }
 
@@ -98,10 +98,10 @@ own page. All keys: [The project file](project-file.md).
 """
 
 
-def _page(at: str, told: dict[str, Any]) -> Iterator[str]:
+def _page(at: str, drawn: dict[str, Any]) -> Iterator[str]:
     yield _OPENING
     for task in tasks():
-        made = told[task.name]
+        made = drawn[task.name]
         yield from (f"## {task.title}", "", task.says, "")
         yield from ("```yaml", task.text.rstrip("\n"), "```", "")
         yield from ('<div class="hb hb-example" markdown="1">', "", figure(task.name, made, at), "")
@@ -109,5 +109,5 @@ def _page(at: str, told: dict[str, Any]) -> Iterator[str]:
         yield from ("</div>", "", "</div>", "")
 
 
-def _shown(name: str, told: dict[str, Any], at: str) -> str:
-    return f'<div class="hb hb-seen">{figure(name, told[name], at)}</div>'
+def _shown(name: str, drawn: dict[str, Any], at: str) -> str:
+    return f'<div class="hb hb-seen">{figure(name, drawn[name], at)}</div>'

@@ -40,8 +40,8 @@ class Wish:
 
     def title(self) -> str:
         """What a binder of these is called, unless somebody says otherwise."""
-        told = [self.club, self.by, str(self.year or ""), self.evening]
-        return ", ".join(["Handouts", *filter(None, told)])
+        names = [self.club, self.by, str(self.year or ""), self.evening]
+        return ", ".join(["Handouts", *filter(None, names)])
 
     def grants(self, facets: Mapping[str, Sequence[str]], evenings: Iterable[str]) -> bool:
         """Whether a piece is among them.
@@ -124,11 +124,16 @@ def _issued(paths: Sequence[Path], wish: Wish, paper: str, base: Path) -> Iterat
 
     for path in paths:
         issue = read_issue(path.with_suffix(""), called(path, base).rpartition(".")[0])
-        told, facets = issue.told, issue.told["facets"]
-        evenings = [showing["name"] for showing in told["showings"] if showing["state"] != "cancelled"]
+        entries, facets = issue.told, issue.told["facets"]
+        evenings = [showing["name"] for showing in entries["showings"] if showing["state"] != "cancelled"]
         pdf = _handout(issue, paper)
         if pdf and wish.grants(facets, evenings):
-            yield path, BoundHandout(told["title"], told["by"], tuple(told["techniques"]), tuple(told["woods"]), pdf)
+            yield (
+                path,
+                BoundHandout(
+                    entries["title"], entries["by"], tuple(entries["techniques"]), tuple(entries["woods"]), pdf
+                ),
+            )
 
 
 def _handout(issue: Issue, paper: str) -> bytes | None:

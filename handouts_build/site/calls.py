@@ -212,14 +212,16 @@ def files_of_call(
     from handouts_build.outputs.pages.browsing import titles_of
 
     titles = titles_of(cards)
-    told = call.as_of(day)
-    named = {entry.inspired_by: titles.get(entry.inspired_by, "") for entry in told.entries}
+    current = call.as_of(day)
+    named = {entry.inspired_by: titles.get(entry.inspired_by, "") for entry in current.entries}
     pictures = [
-        digest_plain(picture.path, most_bytes=LARGEST_PICTURE) for entry in told.entries for picture in entry.pictures
+        digest_plain(picture.path, most_bytes=LARGEST_PICTURE)
+        for entry in current.entries
+        for picture in entry.pictures
     ]
     key = content_key(
-        code_key(), "call's files", told.to_json(), call.state(day), json.dumps(named, sort_keys=True), repr(address),
-        *pictures,
+        code_key(), "call's files", current.to_json(), call.state(day), json.dumps(named, sort_keys=True),
+        repr(address), *pictures,
     )  # fmt: skip
     return cache.files(key, partial(_made, call, day, named, address))
 

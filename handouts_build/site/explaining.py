@@ -99,15 +99,15 @@ def _chapters() -> Iterator[tuple[str, Explanation]]:
     from handouts_build.trade import CHAPTERS
 
     for chapter in CHAPTERS.values():
-        told = [f"{word.key}{' (needed)' if word.several else ''}: {word.says}" for word in chapter.words]
+        lines = [f"{word.key}{' (needed)' if word.several else ''}: {word.says}" for word in chapter.words]
         for given in chapter.givens:
             need = f" (if not given: {given.default})" if given.default else "" if given.optional else " (needed)"
-            told.append(f"{given.key}{need}: {given.says} ({given.kind.value})")
+            lines.append(f"{given.key}{need}: {given.says} ({given.kind.value})")
         needed = [given for given in chapter.givens if not (given.optional or given.default)]
         inside = ", ".join(f"{given.key}: {SAMPLES[given.kind]}" for given in needed)
         example = f"workings:\n  result: {{chapter: {chapter.name}{', ' * bool(inside)}{inside}}}"
         gives = [f"result.{law.name}: {law.says}" for law in chapter.laws]
-        lists = {"Keys": told, "What follows, if the entry is called result": gives}
+        lists = {"Keys": lines, "What follows, if the entry is called result": gives}
         yield chapter.name, Explanation("chapter for workings", chapter.about, example, lists)
 
 
@@ -226,8 +226,8 @@ def _keys() -> Iterator[tuple[str, Explanation]]:
             places[found.key, says, example].append(where)
     for (key, says, example), wheres in places.items():
         more = f" and {len(wheres) - 3} more" if len(wheres) > 3 else ""
-        told = {"Its words": rows} if (rows := listed.get((key, wheres[0]))) else {}
-        yield key, Explanation(f"key of {', '.join(wheres[:3])}{more}", says, example, told)
+        lists = {"Its words": rows} if (rows := listed.get((key, wheres[0]))) else {}
+        yield key, Explanation(f"key of {', '.join(wheres[:3])}{more}", says, example, lists)
 
 
 def _listed() -> Iterator[tuple[tuple[str, str], list[str]]]:

@@ -65,11 +65,11 @@ class _SeenPage(HTMLParser):
         self._quiet = 0
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        told = {name: value or "" for name, value in attrs}
-        self.ours |= "hb" in told.get("class", "").split()
+        values = {name: value or "" for name, value in attrs}
+        self.ours |= "hb" in values.get("class", "").split()
         self._quiet += tag in {"code", "pre", "script", "style"}
-        self.asks += [told[name] for name in ("href", "src", "data-hb-src") if name in told]
-        self.asks += [part.split()[0] for part in told.get("srcset", "").split(",") if part.strip()]
+        self.asks += [values[name] for name in ("href", "src", "data-hb-src") if name in values]
+        self.asks += [part.split()[0] for part in values.get("srcset", "").split(",") if part.strip()]
 
     def handle_endtag(self, tag: str) -> None:
         self._quiet -= tag in {"code", "pre", "script", "style"}

@@ -265,10 +265,10 @@ def publish(
             continue
         cards.append(Card.from_json(read(files[_CARD])))
         made |= {path: content for path, content in files.items() if path != _CARD}
-    told = content_key(code_key(), *(card.to_json() for card in cards))
+    contents_key = content_key(code_key(), *(card.to_json() for card in cards))
     day = today()
     after = _made_after(calls, day, address)
-    for name, like in cache.files(content_key("like", told), partial(_likenesses, cards)).items():
+    for name, like in cache.files(content_key("like", contents_key), partial(_likenesses, cards)).items():
         page = f"projects/{name}.md"
         words = read(like) + after.get(name, b"")
         key = content_key(code_key(), "page", read(made[page]), words)
@@ -276,14 +276,14 @@ def publish(
     for call in calls:
         progress(f"{call.file}: page")
         made |= files_of_call(call, day, cards, address, cache)
-    told = content_key(told, *(call.to_json() for call in calls))
-    follow = content_key("follow", told, repr(address), day.isoformat())
+    contents_key = content_key(contents_key, *(call.to_json() for call in calls))
+    follow = content_key("follow", contents_key, repr(address), day.isoformat())
     own = content_key(code_key(), "own", address.ending)
     friends = [found for found in _friends(paths, base) if not isinstance(found, Problem)]
     clubs = cache.hold(content_key("clubs", *_shops(paths)), partial(_clubs, paths, base))
     # Without a call nothing on these pages hangs on the day.
     when = day.isoformat() if calls else ""
-    shared = content_key("shared pages", told, repr(address), when, str(bool(friends)), repr(clubs))
+    shared = content_key("shared pages", contents_key, repr(address), when, str(bool(friends)), repr(clubs))
     everything = [Output(path, content) for path, content in made.items()]
     if friends:
         from handouts_build.outputs.pages.exchange import friends_page

@@ -191,14 +191,14 @@ def summary_of(sheet: Sheet, evenings: Iterable[Demonstration] = (), notes: Iter
     minutes = ", ".join(_times(sheet)) if silent < steps else "minutes not said"
     counted = f"{dimensions} dimensions, {steps} step{'s' if steps != 1 else ''}"
     photographs = len(sheet.photographs)
-    told = f"words and {photographs} photograph{'s' if photographs != 1 else ''}" if photographs else "words alone"
+    text = f"words and {photographs} photograph{'s' if photographs != 1 else ''}" if photographs else "words alone"
     lacking = f", not said of {silent}" if 0 < silent < steps else ""
     return Summary(
         file=sheet.file,
         name=sheet.name,
         title=sheet.title,
         ready=tuple(size.name for size in sheet.ready),
-        says=f"{counted}, {minutes}{lacking}" if steps or dimensions else told,
+        says=f"{counted}, {minutes}{lacking}" if steps or dimensions else text,
         findings=tuple(map(str, (*sheet.findings, *notes))),
         stops=tuple(str(finding) for finding in sheet.findings if finding.level is Level.STOP),
         evenings=tuple(
@@ -227,9 +227,9 @@ def summary_of_issue(issue: Issue, file: str, name: str) -> Summary:
         file: The project's file, as messages call it.
         name: What it is called in the archive.
     """
-    told = issue.told
-    says = f"archived as issued on {told['issued']}, with version {told['version']}; its file is not read"
+    entries = issue.told
+    says = f"archived as issued on {entries['issued']}, with version {entries['version']}; its file is not read"
     return Summary(
-        file=file, name=name, title=told["title"], ready=(), says=says, findings=(), stops=(), by=told["by"],
-        club=told["club"], formerly=tuple(told["formerly"]),
+        file=file, name=name, title=entries["title"], ready=(), says=says, findings=(), stops=(), by=entries["by"],
+        club=entries["club"], formerly=tuple(entries["formerly"]),
     )  # fmt: skip

@@ -152,9 +152,9 @@ def _of_word(path: Path) -> WriteUp:
         message = f"this is no Word file that can be read ({type(error).__name__})"
         raise _refused(path, message, "open it in the program it is from, and save it again as .docx") from None
     found = _filled(WriteUp(), made.value, lambda number: held[int(number)])
-    for told in dict.fromkeys(str(message.message) for message in made.messages):
-        if "style" not in told:
-            found.left.append(told[0].lower() + told[1:])
+    for text in dict.fromkeys(str(message.message) for message in made.messages):
+        if "style" not in text:
+            found.left.append(text[0].lower() + text[1:])
     return found
 
 
@@ -191,7 +191,7 @@ class _Extractor(HTMLParser):
         self._title = False
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        told = {name: value or "" for name, value in attrs}
+        values = {name: value or "" for name, value in attrs}
         if tag in _BLOCKS and not (tag == "p" and self._lists and not "".join(self._pieces).strip(" –.0123456789")):
             self.end_block()
         if tag in ("ul", "ol"):
@@ -208,9 +208,9 @@ class _Extractor(HTMLParser):
         elif tag == "br":
             self._pieces.append(" ")
         elif tag == "img":
-            self._take(told.get("src", ""), told.get("alt", ""))
+            self._take(values.get("src", ""), values.get("alt", ""))
         elif tag == "a":
-            self._link = told.get("href", "")
+            self._link = values.get("href", "")
         elif tag == "tr":
             self.rows += 1
         if tag in _STRESSED or (tag == "h1" and not self._title):

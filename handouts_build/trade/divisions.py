@@ -78,15 +78,17 @@ def wheels(divisions: int, name: str) -> ChapterRemark:
     # The count is put in with the other values of the chapter.
     divided = f"{{{name}}}"
     if serve:
-        told = tr("Index wheels that give {divisions} divisions: {wheels}.", divisions=divided, wheels=in_a_row(serve))
-        return ChapterRemark(told, "index-wheels")
+        sentence = tr(
+            "Index wheels that give {divisions} divisions: {wheels}.", divisions=divided, wheels=in_a_row(serve)
+        )
+        return ChapterRemark(sentence, "index-wheels")
     usual = in_a_row(str(wheel.holes) for wheel in index_wheels())
-    told = tr(
+    sentence = tr(
         "None of the usual index wheels ({wheels} holes) gives {divisions} divisions: use the paper strip.",
         divisions=divided,
         wheels=usual,
     )
-    return ChapterRemark(told, "index-wheels")
+    return ChapterRemark(sentence, "index-wheels")
 
 
 DIVISIONS = Chapter(

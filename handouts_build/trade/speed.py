@@ -46,10 +46,10 @@ manual = Law(
 )  # fmt: skip
 
 
-def _operation(said: tuple[str, ...], told: Mapping[str, Quantity]) -> LookupResult:
+def _operation(said: tuple[str, ...], givens: Mapping[str, Quantity]) -> LookupResult:
     """The lathe manual's line for a cut."""
     (operation,) = said
-    row = speed_row(MANUAL, diameter_mm=_mm(told["diameter"]), operation=operation)
+    row = speed_row(MANUAL, diameter_mm=_mm(givens["diameter"]), operation=operation)
     if row is None or row.rpm_high is None:
         return LookupResult(
             {}, verdicts=(WordVerdict("note", tr(_PAST_THE_TABLE), tr("start at the lathe's slowest speed")),)
@@ -85,8 +85,8 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
         if row and row.rpm_high
     ]
     if named:
-        told = tr("One bench lathe's manual allows at most {speeds} at this diameter.", speeds=in_a_row(named))
-        remarks.append(ChapterRemark(told, "S-LATHE"))
+        sentence = tr("One bench lathe's manual allows at most {speeds} at this diameter.", speeds=in_a_row(named))
+        remarks.append(ChapterRemark(sentence, "S-LATHE"))
     if "rim" in known:
         remarks.append(
             ChapterRemark(

@@ -105,29 +105,33 @@ def wood_word(name: str, says: str, *fields: WoodField) -> Word:
         *fields: What it fills.
     """
 
-    def look_up(said: tuple[str, ...], told: Mapping[str, Quantity]) -> LookupResult:
+    def look_up(said: tuple[str, ...], givens: Mapping[str, Quantity]) -> LookupResult:
         (called,) = said
         wood = lookup_wood(called)
         if wood is None:
             hint = suggest_wood(called) or "leave the wood out and give the numbers you have"
             raise WordFault(f"'{called}' is not in the table of woods", hint)
-        return _looked(wood, fields, told)
+        return _looked(wood, fields, givens)
 
     return Word(name, says, "a wood", look_up)
 
 
-def _looked(wood: Wood, fields: tuple[WoodField, ...], told: Mapping[str, Quantity]) -> LookupResult:
+def _looked(wood: Wood, fields: tuple[WoodField, ...], givens: Mapping[str, Quantity]) -> LookupResult:
     found: dict[str, Published] = {}
     for field in fields:
         number = _number(wood, field)
-        if number is not None and field.given not in told and field.stands_in_for not in (found.keys() | told.keys()):
+        if (
+            number is not None
+            and field.given not in givens
+            and field.stands_in_for not in (found.keys() | givens.keys())
+        ):
             found[field.given] = number
     by_source: dict[str, list[str]] = {}
     for field in fields:
         if field.given in found:
             number = found[field.given]
             by_source.setdefault(number.source, []).append(_told(field, number))
-    served = {field.stands_in_for or field.given for field in fields if field.given in found} | told.keys()
+    served = {field.stands_in_for or field.given for field in fields if field.given in found} | givens.keys()
     verdicts = [
         WordVerdict(
             "note",

@@ -269,10 +269,10 @@ def _apart_from_each_other(webs: Iterable[Web], axis: Axis, *, by_mm: float) -> 
 
     Places around the axis count as one.
     """
-    told: list[tuple[Web, tuple[float, float]]] = []
+    kept: list[tuple[Web, tuple[float, float]]] = []
     for web in sorted(webs, key=lambda web: round(web.left_mm, 3)):
         x, y, z = axis.to_lathe(np.array(web.at_mm if web.at_mm is not None else (0.0, 0.0, 0.0)))
         spot = (math.hypot(x, y), float(z))
-        if web.at_mm is None or all(math.dist(spot, other) > by_mm for known, other in told if known.at_mm is not None):
-            told.append((web, spot))
-    return [web for web, _ in told]
+        if web.at_mm is None or all(math.dist(spot, other) > by_mm for known, other in kept if known.at_mm is not None):
+            kept.append((web, spot))
+    return [web for web, _ in kept]

@@ -237,10 +237,10 @@ def _jaws(hold: _Jawed, held: Thing, diameter_mm: float, deep_mm: float | None, 
 def _angles(hold: _Jawed, feature: Feature, shop: ShopLimits, limits: Limits) -> Iterator[Verdict]:
     """Whether the jaws that take a dovetail, or a straight tenon or recess, lean as it does."""
     fit, _ = _suiting(hold, feature.diameter_mm, shop)
-    told = [jaws.dovetail_deg for jaws in fit if jaws.dovetail_deg is not None]
-    if not told or len(told) < len(fit):
+    angles = [jaws.dovetail_deg for jaws in fit if jaws.dovetail_deg is not None]
+    if not angles or len(angles) < len(fit):
         return
-    nearest = min(told, key=lambda angle: abs(angle - feature.dovetail_deg))
+    nearest = min(angles, key=lambda angle: abs(angle - feature.dovetail_deg))
     if abs(nearest - feature.dovetail_deg) > limits.dovetail_deg:
         held = Thing(Subject.FEATURE, feature.name)
         about = (held, Thing(Subject.JAWS, hold.jaws)) if hold.jaws else (held,)

@@ -26,7 +26,7 @@ def shared(html: str, page: Page, config: MkDocsConfig) -> str:
         page: What MkDocs knows of it.
         config: The site's settings; it has an address.
     """
-    told = {
+    properties = {
         "og:type": "article" if page.file.generated_by == "handouts" else "website",
         "og:site_name": config.site_name,
         # What we write into a page's front matter is HTML already.
@@ -35,9 +35,9 @@ def shared(html: str, page: Page, config: MkDocsConfig) -> str:
         "og:url": page.canonical_url or "",
     }
     if picture := page.meta.get("image"):
-        told["og:image"] = urljoin(str(config.site_url).rstrip("/") + "/", str(picture))
-        told["twitter:card"] = "summary_large_image"
-    lines = [f'<meta property="{name}" content="{escape(value)}">' for name, value in told.items() if value]
+        properties["og:image"] = urljoin(str(config.site_url).rstrip("/") + "/", str(picture))
+        properties["twitter:card"] = "summary_large_image"
+    lines = [f'<meta property="{name}" content="{escape(value)}">' for name, value in properties.items() if value]
     # Not `alternate` alone: the theme takes that for another language of the page, and asks for the whole sitemap.
     feed = relpath(FEED, page.url.rpartition("/")[0] or ".")
     lines.append(
