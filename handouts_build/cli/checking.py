@@ -127,7 +127,7 @@ def _watch(files: Sequence[Path], projects: Path) -> None:
     from handouts_build.site.gathering import look
 
     def looks() -> tuple[str, ...]:
-        return tuple(told for path in files or project_files(projects) for told in look(path))
+        return tuple(seen for path in files or project_files(projects) for seen in look(path))
 
     try:
         for _ in changes(looks):

@@ -47,13 +47,13 @@ class AlikeWork:
         ledger: Gives numbers and takes note of problems.
         rule: For printing.
         kerf: What each saw cut takes.
-        told: Takes in each dimension once it is settled.
+        take_in: Takes in each dimension once it is settled.
     """
 
     def __init__(
-        self, project: ProjectKeys, *, ledger: Ledger, rule: Rule, kerf: Quantity, told: Callable[[Dimension], None]
+        self, project: ProjectKeys, *, ledger: Ledger, rule: Rule, kerf: Quantity, take_in: Callable[[Dimension], None]
     ) -> None:
-        self._project, self._ledger, self._rule, self._told = project, ledger, rule, told
+        self._project, self._ledger, self._rule, self._take_in = project, ledger, rule, take_in
         # In the unit that says it without rounding, whichever leads.
         marks = float(kerf.m_as("inch")) * 64
         self._kerf = f"{round(marks)}/64 in" if abs(marks - round(marks)) < 1e-9 else f"{float(kerf.m_as('mm')):.9g} mm"
@@ -123,7 +123,7 @@ class AlikeWork:
             values=self._ledger.lookup, rule=self._rule, manner=manner, main=True, source=None,
         )  # fmt: skip
         self._ledger.printed[name] = row.printed
-        self._told(row)
+        self._take_in(row)
 
 
 def _title(name: str, part: PartKeys) -> str:

@@ -343,10 +343,10 @@ def _stacked(name: str, key: Key, *, ledger: Ledger, rule: Rule, stacks: Mapping
     stack = stacks[name]
     if stack is None:
         return None
-    told = (("length", "height", Err.OVER), ("width", "width", Err.OVER), ("swing", "swing", Err.OVER))
-    values = {side: ledger.values[f"{name}.{full}"] for side, full, _ in told}
-    sides = tuple((side, values[side], print_quantity(values[side], rule, err=err)) for side, _, err in told)
-    trees = tuple(["name", f"{name}.{full}"] for _, full, _ in told)
+    named_sides = (("length", "height", Err.OVER), ("width", "width", Err.OVER), ("swing", "swing", Err.OVER))
+    values = {side: ledger.values[f"{name}.{full}"] for side, full, _ in named_sides}
+    sides = tuple((side, values[side], print_quantity(values[side], rule, err=err)) for side, _, err in named_sides)
+    trees = tuple(["name", f"{name}.{full}"] for _, full, _ in named_sides)
     return Blank(kernel.GluedStack.word, sides, trees, by_name=True, stack=stack)
 
 

@@ -284,7 +284,7 @@ class _SheetWork:
             formulas = ((own.formula, (*key, "formula")),)
             self.ledger.add(Definition(name, key, formulas, frozenset({name}), partial(self._dimension, name, own)))
         kerf = self.shop.kerf or KERF
-        alike = AlikeWork(ours, ledger=self.ledger, rule=self.rule, kerf=kerf, told=self.own.append)
+        alike = AlikeWork(ours, ledger=self.ledger, rule=self.rule, kerf=kerf, take_in=self.own.append)
         for definition in alike.definitions():
             self.ledger.add(definition)
         inside = hollowed(ours)

@@ -56,8 +56,8 @@ def settled_size(
     if not failed:
         for bound, limit in bounds.items():
             if limit is not None and (value < limit if bound == "least" else value > limit):
-                told = {"what": f"'{name}'", "bound": bound, "limit": exact(limit, rule.lead)}
-                ledger.note(at, *REFUSALS["bounds"].filled(**told))
+                values = {"what": f"'{name}'", "bound": bound, "limit": exact(limit, rule.lead)}
+                ledger.note(at, *REFUSALS["bounds"].filled(**values))
                 failed = True
         if size.choices and not any(
             kind_of(choice) is kind and abs(choice.magnitude - value.magnitude) < SAME for choice in size.choices

@@ -195,11 +195,11 @@ def too_fast(turning: Turning, speed: Quantity, rule: Rule) -> tuple[Level, str,
     if speed <= least.rpm:
         return None
     level = Level.STOP if speed >= 2 * _law("speed", "high", diameter=millimetres(turning.swing_mm)) else Level.MIND
-    told = tr(
+    sentence = tr(
         "{speed} is over the {most} that this step must not exceed: {because}",
         speed=exact(speed, rule.lead), most=exact(least.rpm, rule.lead), because=least.because,
     )  # fmt: skip
-    return level, told, tr("choose that speed or a slower one, and begin at the lathe's slowest")
+    return level, sentence, tr("choose that speed or a slower one, and begin at the lathe's slowest")
 
 
 def _least(turning: Turning, rule: Rule, *, lathe: bool = True) -> _Bound:

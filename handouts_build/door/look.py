@@ -66,9 +66,9 @@ def _body(trial: Trial, name: str, sender: str, left: tuple[str, ...]) -> Iterat
     papers = [path for path in trial.files if path.endswith(".pdf")]
     yield f"<h2>Papers</h2>{'' if papers else '<p>None.</p>'}"
     yield from _list((f'<a href="{PUBLISHED}/{said(path)}">{said(path)}</a>' for path in papers), raw=True)
-    told = secrets(text for _, text in trial.words)
-    yield f"<h2>Addresses and telephone numbers in its words</h2>{'' if told else '<p>None were found.</p>'}"
-    yield from _list(told)
+    found = secrets(text for _, text in trial.words)
+    yield f"<h2>Addresses and telephone numbers in its words</h2>{'' if found else '<p>None were found.</p>'}"
+    yield from _list(found)
     yield "<h2>Every word of the file</h2><table><tr><th>Where</th><th>Text</th></tr>"
     yield from (f"<tr><td>{said(way)}</td><td>{said(text)}</td></tr>" for way, text in trial.words)
     yield "</table>"

@@ -55,9 +55,9 @@ def sticks_taken(archive: Archive, name: str, *, base: Path) -> tuple[TakenStick
 def _sawn_for(records: Records, evening: str, taken: list[TakenStick]) -> Iterator[TakenStick]:
     """The sticks that a demonstration saws into, once those before it have theirs."""
     shown = records.demonstration(evening, taken=tuple(taken))
-    told = f"{shown.sheet.title} at {records.occasion(evening)}"
+    occasion = f"{shown.sheet.title} at {records.occasion(evening)}"
     for stick, count in Counter(cut.stick for cut in shown.stock.cuts).items():
-        yield TakenStick(stick, count, told)
+        yield TakenStick(stick, count, occasion)
 
 
 def _is_shown_before(path: Path, name: str, project: str) -> bool:

@@ -94,8 +94,8 @@ def section(group: Group) -> Figure:
     elif known.more_than_nought("web_bore"):
         web = slots.web_near(-30.0) if count > 2 else TOWARD - 180.0
         middle = slots.across_web(canvas, web, slots.bore, _WEB)
-        told = Callout(middle, label(known["web_bore"], tr("web at the\nbore")), "none", -radius * 0.85)
-        (right if middle[0] > 0 else left).append(told)
+        callout = Callout(middle, label(known["web_bore"], tr("web at the\nbore")), "none", -radius * 0.85)
+        (right if middle[0] > 0 else left).append(callout)
         alt.append(tr("At the wall of the bore {web_bore} stands between them.", web_bore=known["web_bore"]))
     alt.append(
         tr(

@@ -90,7 +90,7 @@ def _numbers(layout: EndLayout) -> dict[LayoutHole, int]:
 def _off_axis(canvas: Canvas, ring: LaidOut, scale: Scale) -> list[Callout]:
     """Dimensions of centers: from the true one, from one to the next, and the angle between two."""
     marks = [(hole.at[0] * scale, hole.at[1] * scale) for hole in ring.holes]
-    first, *others = ring.told
+    first, *others = ring.sizes
     # The last center stands at the right, next to the labels; the first is above.
     arrows_between(canvas, (0.0, 0.0), marks[-1])
     away = along(marks[-1], (0.0, 0.0), math.dist(marks[-1], (0.0, 0.0)) * 0.4)
@@ -140,7 +140,7 @@ def _callout(
     if not few:
         each = ", ".join(str(number) for number in sorted(numbers[hole] for hole in ring.holes))
         lines += [ring.name, *_wrapped(each, 19.0)]
-    for words, before, printed in ring.told:
+    for words, before, printed in ring.sizes:
         lines += label(printed, *words, before=before)
     hole = max(ring.holes, key=lambda each: (each.at[0], each.at[1] * (1 if index == 0 else -1)))
     at = hole.at[0] * scale, hole.at[1] * scale
@@ -166,7 +166,7 @@ def _alt(layout: EndLayout) -> str:
     numbers = _numbers(layout)
     said = [tr("The end of the wood, {across} across.", across=layout.across)]
     for ring in layout.rings:
-        phrases = [f"{' '.join(words)} {printed}" for words, _, printed in ring.told]
+        phrases = [f"{' '.join(words)} {printed}" for words, _, printed in ring.sizes]
         each: Sequence[str] = [str(number) for number in sorted(numbers[hole] for hole in ring.holes)]
         name = tr("Centers") if layout.circle_mm else ring.name[:1].upper() + ring.name[1:]
         said.append(tr("{name} {numbers}: {told}.", name=name, numbers=listed(each), told=listed(phrases)))

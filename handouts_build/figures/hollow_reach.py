@@ -55,9 +55,9 @@ def bar(group: Group) -> Figure:
     vertical(canvas, (-deep / 2 * scale, -inside * scale), (-deep / 2 * scale, inside * scale), x=-deep * scale - 4.0,
              printed=known["inside"], name=tr("widest"), before="Ø", side="left")  # fmt: skip
     beside = (rest + tail) * scale + 3.0
-    told, at_y = label(known["mouth"], tr("mouth"), before="Ø"), -max(inside, mouth) * scale * 0.8
+    lines, at_y = label(known["mouth"], tr("mouth"), before="Ø"), -max(inside, mouth) * scale * 0.8
     leader(canvas, [(beside + 1.0, at_y), (beside - 1.0, at_y), (0, -mouth * scale)])
-    block(canvas, (beside + 1.6, at_y), told, align="left")
+    block(canvas, (beside + 1.6, at_y), lines, align="left")
     vertical(canvas, ((rest + tail) * scale, middle * scale), (at * scale, (middle + reach) * scale), x=beside,
              printed=known["reach"], name=tr("reach"), side="right")  # fmt: skip
     noted(canvas, tr("The curve of the inside is free; mouth,\nwidest place and depth are to scale."), scale=scale)

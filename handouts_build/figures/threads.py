@@ -153,5 +153,7 @@ def _wall(known: Numbers, name: str, scale: Scale) -> float:
 
 def _lead(known: Numbers) -> str:
     """How the lid goes on, in a note."""
-    told = tr("One turn: {lead}.", lead=both(known["lead"]))
-    return f"{told} {tr('It closes in {turns} turns.', turns=known['turns'].lead)}" if "turns" in known else told
+    sentence = tr("One turn: {lead}.", lead=both(known["lead"]))
+    return (
+        f"{sentence} {tr('It closes in {turns} turns.', turns=known['turns'].lead)}" if "turns" in known else sentence
+    )

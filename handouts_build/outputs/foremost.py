@@ -14,18 +14,18 @@ from handouts_build.sheet import Paragraph, SafetyBox, Step
 __all__ = ["foremost"]
 
 
-def foremost(step: Step, told: Collection[str]) -> SafetyBox | Paragraph | None:
+def foremost(step: Step, earlier: Collection[str]) -> SafetyBox | Paragraph | None:
     """A danger, else the author's own first caution, else the gravest box: one that is new here before all others.
 
     Args:
         step: The step.
-        told: Ids of the boxes that stood at earlier steps as the one that matters most.
+        earlier: Ids of the boxes that stood at earlier steps as the one that matters most.
 
     Returns:
         A box, or a paragraph of the author's; None where the step has no caution.
     """
     boxes = sorted(
-        step.boxes, key=lambda box: (box.id not in step.new_boxes, box.id in told, SIGNALS.index(box.signal))
+        step.boxes, key=lambda box: (box.id not in step.new_boxes, box.id in earlier, SIGNALS.index(box.signal))
     )
     gravest = next((box for box in boxes if box.signal == SIGNALS[0]), None)
     if gravest is not None:

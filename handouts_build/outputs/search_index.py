@@ -77,7 +77,7 @@ def search_index(sections: Iterable[FoundSection]) -> dict[str, bytes]:
     for page_names in _cut(homes, lambda page: sum(len(_shown(found)) + 90 for found in pages[page]), _CHUNK):
         start = first_of[page_names[0]]
         rows = [ordered[start + at] for at in range(sum(len(pages[page]) for page in page_names))]
-        told = [
+        entries = [
             [
                 found.location,
                 found.title,
@@ -87,7 +87,7 @@ def search_index(sections: Iterable[FoundSection]) -> dict[str, bytes]:
             ]
             for found in rows
         ]
-        made[f"shown-{len(chunks)}.js"] = _script("shown", [start, told])
+        made[f"shown-{len(chunks)}.js"] = _script("shown", [start, entries])
         chunks.append(start)
     letters: dict[str, dict[str, int]] = defaultdict(dict)
     for name, sections_of in having.items():
@@ -174,5 +174,5 @@ def _cut(names: Sequence[str], size: Callable[[str], int], most: int) -> Iterato
         yield group
 
 
-def _script(kind: str, told: object) -> bytes:
-    return f"handoutsSearch.{kind}({json.dumps(told, ensure_ascii=False, separators=(',', ':'))});\n".encode()
+def _script(kind: str, entries: object) -> bytes:
+    return f"handoutsSearch.{kind}({json.dumps(entries, ensure_ascii=False, separators=(',', ':'))});\n".encode()

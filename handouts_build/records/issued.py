@@ -52,7 +52,7 @@ def packed(issue: Issue) -> dict[str, bytes]:
     files = {f"{_PAGES}/{place or _FIRST}.html": html.encode() for place, html in issue.pages.items()}
     files |= {f"{_FILES}/{path}": content for path, content in issue.files.items()}
     files[_LOOKS] = issue.looks.encode()
-    files[_TOLD] = (json.dumps({"format": FORM, **issue.told}, ensure_ascii=False, indent=1) + "\n").encode()
+    files[_TOLD] = (json.dumps({"format": FORM, **issue.entries}, ensure_ascii=False, indent=1) + "\n").encode()
     return files
 
 

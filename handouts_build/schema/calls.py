@@ -46,10 +46,10 @@ class CallDatesKeys(Keys):
     @model_validator(mode="after")
     def _in_order(self) -> CallDatesKeys:
         days = [("opens", self.opens), ("closes", self.closes), ("shown", self.shown), ("results", self.results)]
-        told = [(word, day) for word, day in days if day is not None]
+        given = [(word, day) for word, day in days if day is not None]
         wrong = [
             f"'{later}' is {after}, before '{earlier}' on {before}"
-            for (earlier, before), (later, after) in pairwise(told)
+            for (earlier, before), (later, after) in pairwise(given)
             if after < before
         ]
         if wrong:

@@ -606,7 +606,7 @@ class ProjectKeys(Keys):
 
     @field_validator("text")
     @classmethod
-    def _something_is_said(cls, text: str | None, told: ValidationInfo) -> str | None:
-        if text is None and told.data.get("summary", "") is None:
+    def _something_is_said(cls, text: str | None, info: ValidationInfo) -> str | None:
+        if text is None and info.data.get("summary", "") is None:
             fault("'summary' is missing", "what it is and why one would turn it; or 'text', of a write-up in words")
         return text

@@ -108,6 +108,6 @@ class Blank:
     def told(self, say: Callable[[Printed], str] = str) -> str:
         """Its measures in one line, such as `2 in × 4 in`; by name where there is more to tell than a size."""
         if self.by_name:
-            told = ((side.before, say(side.printed), side.after) for side in self.told_sides(""))
-            return ", ".join(" ".join(filter(None, words)) for words in told)
+            phrases = ((side.before, say(side.printed), side.after) for side in self.told_sides(""))
+            return ", ".join(" ".join(filter(None, words)) for words in phrases)
         return " × ".join(say(printed) for _, _, printed in self.sides)

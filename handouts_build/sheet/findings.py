@@ -107,5 +107,5 @@ class Finding:
 
     def __str__(self) -> str:
         text = f"{self.place}: {self.level}: {self.message}"
-        told = phrases_in_a_row(said for said in (self.remedy, self.advice) if said)
-        return f"{text}\n    remedy: {told}" if told else text
+        remedies = phrases_in_a_row(said for said in (self.remedy, self.advice) if said)
+        return f"{text}\n    remedy: {remedies}" if remedies else text

@@ -31,7 +31,7 @@ class LaidOut:
 
     name: str
     holes: tuple[LayoutHole, ...]
-    told: tuple[tuple[tuple[str, ...], str, Printed], ...] = ()
+    sizes: tuple[tuple[tuple[str, ...], str, Printed], ...] = ()
     """What is said of each: words, a line each, a sign before the number, and the number."""
 
 

@@ -22,5 +22,8 @@ def told_span(minutes: float) -> str:
     if whole >= 2 * _DAY and whole % _DAY == 0:
         return tr_count("{count}\N{NO-BREAK SPACE}day", "{count}\N{NO-BREAK SPACE}days", whole // _DAY)
     hours, rest = divmod(whole, _HOUR)
-    told = (f"{hours}\N{NO-BREAK SPACE}h" if hours else "", f"{rest}\N{NO-BREAK SPACE}min" if rest or not hours else "")
-    return " ".join(word for word in told if word)
+    phrases = (
+        f"{hours}\N{NO-BREAK SPACE}h" if hours else "",
+        f"{rest}\N{NO-BREAK SPACE}min" if rest or not hours else "",
+    )
+    return " ".join(word for word in phrases if word)

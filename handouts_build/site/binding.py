@@ -124,7 +124,7 @@ def _issued(paths: Sequence[Path], wish: Wish, paper: str, base: Path) -> Iterat
 
     for path in paths:
         issue = read_issue(path.with_suffix(""), called(path, base).rpartition(".")[0])
-        entries, facets = issue.told, issue.told["facets"]
+        entries, facets = issue.entries, issue.entries["facets"]
         evenings = [showing["name"] for showing in entries["showings"] if showing["state"] != "cancelled"]
         pdf = _handout(issue, paper)
         if pdf and wish.grants(facets, evenings):

@@ -227,7 +227,7 @@ def summary_of_issue(issue: Issue, file: str, name: str) -> Summary:
         file: The project's file, as messages call it.
         name: What it is called in the archive.
     """
-    entries = issue.told
+    entries = issue.entries
     says = f"archived as issued on {entries['issued']}, with version {entries['version']}; its file is not read"
     return Summary(
         file=file, name=name, title=entries["title"], ready=(), says=says, findings=(), stops=(), by=entries["by"],

@@ -142,12 +142,12 @@ def _remarks_on(papers: list[Grit], steps: list[_GritStep]) -> tuple[ChapterRema
     by_source: dict[str, list[str]] = {}
     for paper in dict.fromkeys(papers):
         grain = f"{_grain(paper):g}"
-        told = (
+        sentence = (
             tr("{grade} about {grain}", grade=paper.grade, grain=grain)
             if paper.mean_um.approximate
             else f"{paper.grade} {grain}"
         )
-        by_source.setdefault(paper.mean_um.source, []).append(told)
+        by_source.setdefault(paper.mean_um.source, []).append(sentence)
     remarks = [
         ChapterRemark(tr("Mean grain in micrometers: {grains}.", grains=in_a_row(grains)), source)
         for source, grains in by_source.items()

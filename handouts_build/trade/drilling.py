@@ -45,11 +45,11 @@ deep = Law(
 )  # fmt: skip
 
 
-def _look_up(said: tuple[str, ...], told: Mapping[str, Quantity]) -> LookupResult:
+def _look_up(said: tuple[str, ...], givens: Mapping[str, Quantity]) -> LookupResult:
     """How long the point of such a bit is."""
     (name,) = said
     bit = bits()[name]
-    if "point_long" in told:
+    if "point_long" in givens:
         return LookupResult({})
     return LookupResult(
         {"point_share": count(bit.point_share), "point_stands": millimetres(bit.point_stands_mm)},

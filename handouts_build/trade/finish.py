@@ -40,7 +40,7 @@ all_coats = Law("all_coats", "Q", "one_coat * coats", "Quantity for all coats; 1
 cured = Law("cured", "t", "cure_days", "Days to wait after the last coat", COMMON_PRACTICE, Err.OVER)
 
 
-def _look_up(said: tuple[str, ...], told: Mapping[str, Quantity]) -> LookupResult:
+def _look_up(said: tuple[str, ...], givens: Mapping[str, Quantity]) -> LookupResult:
     """What the table has for a kind of finish."""
     (name,) = said
     found = lookup_finish(name)
@@ -52,7 +52,7 @@ def _look_up(said: tuple[str, ...], told: Mapping[str, Quantity]) -> LookupResul
     verdicts = [
         WordVerdict("note", tr(missing, finish=tr(found.title.lower())), tr(_FROM_THE_TIN, given=given))
         for given, missing in _MISSING.items()
-        if given not in values and given not in told
+        if given not in values and given not in givens
     ]
     return LookupResult(values, tuple(_remarks_on(found)), tuple(verdicts))
 

@@ -230,12 +230,12 @@ class _Planner:
                 demand = _RISES if isinstance(element, BeadElement) else _SINKS[element.kind]
                 self._check(demand, diameter=own, d0=d0, d1=d1)
                 names, top = self._risen(element, d0, d1)
-                told = (
+                bent = (
                     tr("{element}, largest", element=called)
                     if isinstance(element, BeadElement)
                     else tr("{element}, deepest", element=called)
                 )
-                middle = [OutlinePoint(top, own, told, name)]
+                middle = [OutlinePoint(top, own, bent, name)]
         end = f"{names[-1]}.x1"
         points = (
             OutlinePoint(self.x, d0, tr("{element} starts", element=called), name, "starts"),

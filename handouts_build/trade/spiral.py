@@ -55,7 +55,7 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
         lines, strands = (round(float(known[name].magnitude)) for name in ("lines", "strands"))
         if strands > 1 and lines % strands == 0:
             # The count of strands is put in with the other values of the chapter.
-            told = (
+            sentence = (
                 tr_later("The {strands} strands begin at every line.")
                 if lines == strands
                 else tr(
@@ -64,7 +64,7 @@ def _remarks(known: Mapping[str, Quantity]) -> tuple[ChapterRemark, ...]:
                     nth=_ordinal(lines // strands),
                 )
             )
-            remarks.append(ChapterRemark(told, "helix"))
+            remarks.append(ChapterRemark(sentence, "helix"))
     return tuple(remarks)
 
 

@@ -322,9 +322,9 @@ def _told(job: _Job, uses: Sequence[_Use]) -> _Told:
     return _Told(CuttingPlan(tuple(cuts), short), wood)
 
 
-def _better(told: _Told, other: _Told) -> _Told:
+def _better(first: _Told, other: _Told) -> _Told:
     """Of two, that which lacks fewer pieces, or else takes less wood."""
-    return min(told, other, key=lambda plan: (sum(plan.plan.short.values()), plan.wood))
+    return min(first, other, key=lambda plan: (sum(plan.plan.short.values()), plan.wood))
 
 
 def _cut(stick: Stick, pieces: Sequence[WantedPiece], taken: Sequence[int], *, saw: float, ends: float) -> Cut:

@@ -44,8 +44,8 @@ def breaches(probe: Probe, wood: Solid, inside: Sequence[Solid], *, sides: bool 
     points = np.concatenate(rings)
     all_wooden = wood.contains(points)
     ends = np.cumsum([len(ring) for ring in rings])[:-1]
-    told = zip(rings, np.split(all_wooden, ends), np.split(_in_air(points, all_wooden, inside), ends), strict=True)
-    for index, (ring, wooden, airy) in enumerate(told):
+    verdicts = zip(rings, np.split(all_wooden, ends), np.split(_in_air(points, all_wooden, inside), ends), strict=True)
+    for index, (ring, wooden, airy) in enumerate(verdicts):
         of_wall = index < len(probe.wall)
         if sides and not of_wall and not entered:
             break

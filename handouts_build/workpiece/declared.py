@@ -86,8 +86,8 @@ def _key(
     choices: type[enum.Enum] | None = None, noun: str = "", above_nought: bool = False,
     second: str = "",
 ) -> Any:  # fmt: skip
-    told = (kind, says, word, example, choices, noun, above_nought, second)
-    return dataclasses.field(default=default, metadata={_KEY: told})
+    entry = (kind, says, word, example, choices, noun, above_nought, second)
+    return dataclasses.field(default=default, metadata={_KEY: entry})
 
 
 def length(

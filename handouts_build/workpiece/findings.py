@@ -191,15 +191,15 @@ def missing_meetings(fresh: Sequence[Made], made: Sequence[Made], meetings: Meet
         made: All cuts so far, those of the step too.
         meetings: Least wood between pairs of cuts that are near each other, mm, by their names.
     """
-    told: set[frozenset[str]] = set()
+    seen: set[frozenset[str]] = set()
     for new in fresh:
         for old in made:
             pair = frozenset({new.base, old.base})
-            if pair in told or Nature.OUTSIDE in (new.nature, old.nature) or not new.means(old):
+            if pair in seen or Nature.OUTSIDE in (new.nature, old.nature) or not new.means(old):
                 continue
             if (new is old and len(new.apart) < 2) or new.of in old.features or old.of in new.features:
                 continue
-            told.add(pair)
+            seen.add(pair)
             gap = meetings.get(pair)
             if (gap is not None and gap <= MEETS_MM) or _runs_through(new, old):
                 continue

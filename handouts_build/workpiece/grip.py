@@ -144,11 +144,11 @@ def after(
         elif isinstance(cut, PartOff) and (grips := _within_grip(mounted, *cut.kerf_from_to_mm)) is not None:
             yield _found(Code.CUTS_ITS_HOLD, new, grips, left=0.0)
         return
-    told: set[tuple[Code, tuple[Thing, ...]]] = set()
+    seen: set[tuple[Code, tuple[Thing, ...]]] = set()
     for verdict in (*_cut_away(mounted, new, limits), *_reached(mounted, new, opened)):
         # What takes a center's wood mostly comes from its end as well.
-        if (verdict.code, verdict.about) not in told:
-            told.add((verdict.code, verdict.about))
+        if (verdict.code, verdict.about) not in seen:
+            seen.add((verdict.code, verdict.about))
             yield verdict
     end = held_end(hold, features)
     if end is not None and not (hold.supported or hold.steadied):

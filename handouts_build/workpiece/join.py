@@ -230,8 +230,8 @@ class Assembly:
     @property
     def center_mm(self) -> Vector:
         """Center of gravity; by volume where no density is given."""
-        told = all(part.piece.density_g_mm3 > 0 for part in self.placed)
-        weights = [part.wood.volume_mm3 * (part.piece.density_g_mm3 if told else 1.0) for part in self.placed]
+        weighed = all(part.piece.density_g_mm3 > 0 for part in self.placed)
+        weights = [part.wood.volume_mm3 * (part.piece.density_g_mm3 if weighed else 1.0) for part in self.placed]
         centers = np.array([part.wood.center_mm for part in self.placed])
         return vector(np.average(centers, axis=0, weights=weights))
 

@@ -408,8 +408,8 @@ class Solid:
         vertices, triangles, _ = self._raw
         known = serials or {}
         marks, places = np.unique(self.marks, return_inverse=True)
-        told = np.array([known.get(int(mark), 0) for mark in marks], dtype=np.int32)
-        origins = told[places] if len(told) else np.zeros(0, dtype=np.int32)
+        origin_of_mark = np.array([known.get(int(mark), 0) for mark in marks], dtype=np.int32)
+        origins = origin_of_mark[places] if len(origin_of_mark) else np.zeros(0, dtype=np.int32)
         return Mesh(vertices.astype(np.float32), triangles.astype(np.int32), origins.astype(np.int32))
 
     def smooth_mesh(

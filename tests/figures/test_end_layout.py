@@ -31,7 +31,7 @@ def test_three_centers_are_the_corners_of_a_triangle_in_their_circle() -> None:
     assert all(math.hypot(*place) == pytest.approx(offset, abs=0.001) for place in places)
     sides = [math.dist(places[each], places[each - 1]) for each in range(3)]
     assert sides == pytest.approx([offset * math.sqrt(3)] * 3, abs=0.001)
-    printed = {" ".join(words): printed for words, _, printed in ring.told}
+    printed = {" ".join(words): printed for words, _, printed in ring.sizes}
     assert printed["from one to the next"].mm == pytest.approx(offset * math.sqrt(3), abs=0.26)
     assert printed["true center to each"].lead == "5/8\u00a0in"
     assert found.circle_mm == pytest.approx(2 * offset)

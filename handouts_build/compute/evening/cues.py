@@ -50,9 +50,9 @@ def _worth(sentence: str) -> int:
 
 
 def _text(paragraph: Paragraph) -> str:
-    told = "".join(f"{_VALUE if run.style == 'value' else ''}{run.text}" for run in paragraph)
+    text = "".join(f"{_VALUE if run.style == 'value' else ''}{run.text}" for run in paragraph)
     # Spaces that hold a number and its unit together stay.
-    return re.sub(r"[ \t\n]+", " ", told).strip()
+    return re.sub(r"[ \t\n]+", " ", text).strip()
 
 
 def _sentences(text: str) -> Iterator[str]:

@@ -90,8 +90,8 @@ def _making(sheet: Sheet, project: ProjectKeys, starts: datetime, plan: Plan, st
             "ready-made", tr("Turn the ready-made pieces"), starts - _READY, phrases_in_a_row(map(str, brought))
         )
     if stock.missing:
-        told = phrases_in_a_row(f"{count} × {part}" for part, count, _ in stock.missing)
-        yield Deadline("buy", tr("Buy wood"), first - _ROUGH, told)
+        phrases = phrases_in_a_row(f"{count} × {part}" for part, count, _ in stock.missing)
+        yield Deadline("buy", tr("Buy wood"), first - _ROUGH, phrases)
 
 
 def _drying(dried: Sequence[Brought], ready: datetime) -> Iterator[Deadline]:

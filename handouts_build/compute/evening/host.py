@@ -129,13 +129,13 @@ def _too_large(
     holds = {word for step in project.parts[part.name].steps if step.hold for word in step.hold.by}
     needed = long
     there = _told(between, sheet.rule, err=Err.UNDER)
-    told = tr(
+    sentence = tr(
         "the blank of {title} is {long} long, and there are {between} between centers there",
         title=part.title, long=_told(long, sheet.rule), between=there,
     )  # fmt: skip
     if holds & CHUCKED and shop.chuck_long is not None:
         needed = long + shop.chuck_long
-        told = tr(
+        sentence = tr(
             "the blank of {title} is {long} long, with the chuck {needed}, and there are {between} between centers "
             "there",
             title=part.title, long=_told(long, sheet.rule), needed=_told(needed, sheet.rule), between=there,
@@ -144,7 +144,7 @@ def _too_large(
         yield Finding(
             Level.STOP,
             tr(_ABOUT),
-            told,
+            sentence,
             tr("choose a shorter size, bring it cut to length, or ask for another lathe"),
             place,
         )

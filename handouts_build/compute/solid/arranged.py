@@ -362,7 +362,7 @@ class _Named:
     printed: Printed
     words: str
     """Its name and what it is, in small letters."""
-    told: bool = False
+    given: bool = False
     """Whether a chapter was told it: then it is meant only where the words fit."""
     element: bool = False
     """Whether it is the length of one element of a profile."""
@@ -384,7 +384,7 @@ class Printing:
     def __init__(self, sheet: Sheet) -> None:
         self.rule = sheet.rule
         self.named = list(_named(sheet))
-        self._along = [known for known in self.named if not (known.told or known.called(_CROSSWISE))]
+        self._along = [known for known in self.named if not (known.given or known.called(_CROSSWISE))]
 
     def of(self, mm: float, *words: str, turned: bool = False) -> Printed:
         """The printed form of a measured length.
@@ -395,9 +395,9 @@ class Printing:
             turned: Whether it is turned, and so no tool's size where something else is as long.
         """
         near = [
-            known for known in self.named if abs(known.mm - mm) <= _SAME_MM and (known.called(words) or not known.told)
+            known for known in self.named if abs(known.mm - mm) <= _SAME_MM and (known.called(words) or not known.given)
         ]
-        near = [known for known in near if not (turned and (known.tool or known.told))] or near
+        near = [known for known in near if not (turned and (known.tool or known.given))] or near
         meant = self._meant(near, mm, words)
         return meant.printed if meant is not None else print_quantity(millimetres(mm), self.rule)
 
@@ -452,28 +452,28 @@ class Printing:
 def _named(sheet: Sheet) -> Iterator[_Named]:
     """Sizes first, then what follows from them, then what profiles are drawn with."""
 
-    def told(
+    def length(
         value: Quantity, printed: Printed, words: str, *, given: bool = False, element: bool = False, tool: bool = False
     ) -> Iterator[_Named]:
         if kind_of(value) is Kind.LENGTH and value.magnitude > 0:
             yield _Named(kernel.in_mm(value), printed, words.lower(), given, element, tool)
 
     for size in sheet.sizes:
-        yield from told(size.value, size.printed, f"{size.name} {size.says}", tool=size.exact)
+        yield from length(size.value, size.printed, f"{size.name} {size.says}", tool=size.exact)
     for group in sheet.groups:
         for row in group.dimensions:
             short = row.name.removeprefix(f"{group.name}.")
-            yield from told(row.value, row.printed, f"{row.name} {_unsaid(group, short, row.says)}")
+            yield from length(row.value, row.printed, f"{row.name} {_unsaid(group, short, row.says)}")
     for group in sheet.groups:
         for given in group.givens:
             says = _unsaid(group, given.name, given.says)
-            yield from told(given.value, given.printed, f"{group.name}.{given.name} {says}", given=True)
+            yield from length(given.value, given.printed, f"{group.name}.{given.name} {says}", given=True)
         if group.shape is None:
             continue
         for station in group.shape.stations:
-            yield from told(station.diameter, station.printed, f"diameter {station.element} {station.edge}")
+            yield from length(station.diameter, station.printed, f"diameter {station.element} {station.edge}")
         for segment in group.shape.segments:
-            yield from told(segment.end - segment.start, segment.printed, f"length {segment.says}", element=True)
+            yield from length(segment.end - segment.start, segment.printed, f"length {segment.says}", element=True)
 
 
 def _unsaid(group: Group, name: str, says: str) -> str:

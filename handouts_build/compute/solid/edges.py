@@ -148,8 +148,8 @@ def _thick(
             tr("plane it thinner, or saw the groove wider"),
         )
     elif play > joint_limits()["play"].value_mm and keys.loose:
-        told = tr("{base} is {play} thinner than {groove} is wide", base=base, play=long(play), groove=groove)
-        yield EdgeSaid(Level.NOTE, meant(tr("Loose on purpose"), told, keys.loose))
+        sentence = tr("{base} is {play} thinner than {groove} is wide", base=base, play=long(play), groove=groove)
+        yield EdgeSaid(Level.NOTE, meant(tr("Loose on purpose"), sentence, keys.loose))
     elif play > joint_limits()["play"].value_mm:
         yield EdgeSaid(
             Level.MIND,

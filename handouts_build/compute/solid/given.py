@@ -87,10 +87,10 @@ def _mean(part: Part, conditions: Sequence[str]) -> float | None:
         for wood in course.woods:
             shares[wood] += course.volume_mm3 / len(course.woods)
     each = [density_g_mm3(wood, conditions) for wood in stack.woods]
-    told = [(share, weight) for share, weight in zip(shares, each, strict=True) if weight is not None]
-    if len(told) < len(each):
+    known = [(share, weight) for share, weight in zip(shares, each, strict=True) if weight is not None]
+    if len(known) < len(each):
         return None
-    return sum(share * weight for share, weight in told) / sum(shares)
+    return sum(share * weight for share, weight in known) / sum(shares)
 
 
 def densities(part: Part, model: PartKeys) -> Iterator[float | None]:

@@ -48,10 +48,12 @@ def _dried(names: list[str], sizes: Mapping[str, str], _: int) -> str:
 
 
 def _thin(names: list[str], sizes: Mapping[str, str], places: int) -> str:
-    told = {"left": sizes["left_mm"], "first": names[0], "second": names[1]}
+    values = {"left": sizes["left_mm"], "first": names[0], "second": names[1]}
     if places > 1:
-        return tr("{left} in {places} like places, at the thinnest between {first} and {second}", places=places, **told)
-    return tr("{left} between {first} and {second}", **told)
+        return tr(
+            "{left} in {places} like places, at the thinnest between {first} and {second}", places=places, **values
+        )
+    return tr("{left} between {first} and {second}", **values)
 
 
 def _thread_dried(names: list[str], sizes: Mapping[str, str], _: int) -> str:

@@ -164,7 +164,7 @@ def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, demonstration: Demonstr
         "shown": {shown: tr(manner) for shown, manner in STEP_MANNER.items()},
     }
     # Inside a script element only "</" and "<!" could be taken for markup.
-    told = json.dumps(data, ensure_ascii=False).replace("<", "\\u003c")
+    text = json.dumps(data, ensure_ascii=False).replace("<", "\\u003c")
     return _page(
         "stopwatch.html.j2",
         style="evening.css",
@@ -172,7 +172,7 @@ def stopwatch_page(sheet: Sheet, legs: Sequence[Leg], *, demonstration: Demonstr
         title=sheet.title,
         project=sheet.name,
         longest=LONGEST_NOTE,
-        data=told,
+        data=text,
     )
 
 

@@ -353,12 +353,12 @@ def packing_words(demonstration: Demonstration) -> dict[str, Any]:
 
 def _deadlines(demonstration: Demonstration) -> list[dict[str, str]]:
     """What must be done by when, by the speaker's own calendar."""
-    told = []
+    rows = []
     for deadline in demonstration.deadlines:
         own = deadline.on.astimezone(demonstration.speaker_zone)
         at = f", {said_time(own)}" if deadline.timed else ""
-        told.append({"time": f"{day(own)}{at}", "what": deadline.title, "why": deadline.why})
-    return told
+        rows.append({"time": f"{day(own)}{at}", "what": deadline.title, "why": deadline.why})
+    return rows
 
 
 def stock_words(demonstration: Demonstration) -> dict[str, Any]:

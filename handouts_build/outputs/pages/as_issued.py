@@ -85,7 +85,7 @@ _SAFE_WAY = re.compile(rf"(?:{_PAGE}|{_FILE})[\w./#:-]*|#.*|https?://.*", re.DOT
 class Issue:
     """A project as it was issued."""
 
-    told: Mapping[str, Any]
+    entries: Mapping[str, Any]
     """What lists and searches say of it, as plain values."""
     pages: Mapping[str, str]
     """Its frozen pages, by their names in `page_place`."""
@@ -251,7 +251,7 @@ def issued_pages(issue: Issue, *, name: str, address: Address) -> Iterator[Outpu
         name: What it is called in the archive.
         address: Where the archive is published.
     """
-    entries, home = issue.told, f"projects/{name}"
+    entries, home = issue.entries, f"projects/{name}"
     for where, html in issue.pages.items():
         place = PagePlace(name, where, folders=address.ending == "/")
 
@@ -296,7 +296,7 @@ def issued_card(issue: Issue, *, name: str, folder: str) -> Card:
         name: What it is called in the archive.
         folder: The folder of the archive that its file lies in; empty for the archive's own.
     """
-    entries = issue.told
+    entries = issue.entries
     said = {
         "told": entries,
         "day": day(date.fromisoformat(entries["issued"])),
@@ -320,7 +320,7 @@ def issued_led(issue: Issue, name: str) -> Led:
         issue: The project.
         name: What it is called in the archive.
     """
-    entries = issue.told
+    entries = issue.entries
     errata = tuple(
         Erratum(date.fromisoformat(when), (TextRun(wrong),), tuple(map(date.fromisoformat, printed)))
         for when, wrong, printed in entries["errata"]

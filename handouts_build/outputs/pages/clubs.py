@@ -44,14 +44,14 @@ def club_pages(clubs: Sequence[Club], cards: Sequence[Card], *, address: Address
         evenings = [
             showing for card in cards for showing in card.showings if showing.club.casefold() == club.name.casefold()
         ]
-        told = filled(
+        text = filled(
             "club.md.j2", club=club, tint=_tint(club), titles=titles, count=len(own),
             listed=sorted(own, key=lambda card: titles[card.name].casefold())[:_SHOWN],
             all_of_it=f"../find/club-{value.slug}.md" if value and len(cards) > 1 else "",
             feed=f"../feeds/club-{value.slug}.xml" if value and address.site_url else "",
             lists=list(_by_state(evenings)), AT=AT, at="../" * (2 if address.ending == "/" else 1),
         )  # fmt: skip
-        yield page(way_to(club), told)
+        yield page(way_to(club), text)
 
 
 def _by_state(evenings: Sequence[Showing]) -> Iterator[tuple[str, list[Markup]]]:

@@ -104,8 +104,8 @@ def facets_of(content: PageContent) -> dict[str, tuple[str, ...]]:
         "when": (f"{_month(showing)}, {_place(showing)}" for showing in ahead),
         "shown": dict.fromkeys(_HELD if showing.held else _COMING for showing in shown if not showing.cancelled),
     }
-    told = {name: tuple(dict.fromkeys(filter(None, values))) for name, values in found.items()}
-    return {name: values for name, values in told.items() if values}
+    facets = {name: tuple(dict.fromkeys(filter(None, values))) for name, values in found.items()}
+    return {name: values for name, values in facets.items() if values}
 
 
 def _place(showing: PublicDemonstration) -> str:

@@ -89,10 +89,10 @@ def _entries(card: Card, title: str, index: int, address: Address) -> Iterator[_
         way = address.of(f"projects/{card.name}/shown{address.ending}#shown-{showing.name}")
         starts = datetime.fromisoformat(showing.starts)
         announced = (starts - _BEFORE).astimezone(UTC).replace(hour=0, minute=0, second=0)
-        told = tr("{title}, {day}: {club}", title=title, day=said_day(starts), club=showing.club)
+        heading = tr("{title}, {day}: {club}", title=title, day=said_day(starts), club=showing.club)
         if showing.cancelled:
-            told = tr("Cancelled: {told}", told=told)
-        yield _News(announced, f"{known}/{showing.name}", told, way, _when(showing, starts), card.by, index)
+            heading = tr("Cancelled: {told}", told=heading)
+        yield _News(announced, f"{known}/{showing.name}", heading, way, _when(showing, starts), card.by, index)
 
 
 def _calls(entry: _News, facet: str, value: Value) -> bool:

@@ -95,5 +95,5 @@ def _level(card: Card) -> int | None:
 
 def _why(card: Card, shared: Sequence[str]) -> str:
     """What the two have in common, and whom the other suits."""
-    told = [*card.facets.get("level", ()), in_a_row(shared) or in_a_row(card.facets.get("kind", ()))]
-    return phrases_in_a_row(filter(None, told))
+    phrases = [*card.facets.get("level", ()), in_a_row(shared) or in_a_row(card.facets.get("kind", ()))]
+    return phrases_in_a_row(filter(None, phrases))

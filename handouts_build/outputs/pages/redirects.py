@@ -77,8 +77,8 @@ def _still_right(led: Led, address: Address, source: str, target: str) -> str:
         target: The place that it leads to, likewise.
     """
     way, canonical = _ways(address, source, target)
-    told = filled("still-right.html.j2", led=led, way=way, canonical=canonical, affected=affected)
-    return with_policy(told)
+    text = filled("still-right.html.j2", led=led, way=way, canonical=canonical, affected=affected)
+    return with_policy(text)
 
 
 def _page(title: str, address: Address, source: str, target: str) -> str:

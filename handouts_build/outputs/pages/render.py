@@ -92,11 +92,11 @@ def card(content: PageContent) -> Card:
 
     sheet = content.sheet
     drawn = content.hero
-    told = {
+    values = {
         "sheet": sheet, "drawing": themed(emblem(drawn.svg)) if drawn is not None else "",
         "shot": content.pictures.finished, "facts": list(facts_of(sheet)), "AT": AT,
     }  # fmt: skip
-    words, few = (filled("card.md.j2", **told, few=few).strip() for few in (False, True))
+    words, few = (filled("card.md.j2", **values, few=few).strip() for few in (False, True))
     showings = [_showing(showing, sheet) for showing in content.demonstrations]
     first = min((showing.starts.date() for showing in content.demonstrations if showing.held), default=None)
     written = sheet.date or first

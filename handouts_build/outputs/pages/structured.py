@@ -163,7 +163,7 @@ def picture_of(content: PageContent) -> str:
     return f"{home}/{content.sheet.pictures[0].published}" if content.sheet.pictures else ""
 
 
-def _data(told: object) -> Markup:
+def _data(entries: object) -> Markup:
     """Data as it stands in a page: no letter of it can end the element."""
-    text = json.dumps(told, ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c").replace("\n", " ")
+    text = json.dumps(entries, ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c").replace("\n", " ")
     return Markup(f'<script type="application/ld+json">{text}</script>')

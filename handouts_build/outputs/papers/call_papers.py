@@ -40,7 +40,7 @@ def call_papers(call: CallForPieces, titles: dict[str, str], *, paper: str) -> d
         "title": call.title, "club": call.club, "author": [call.club], "keywords": [], "paper": size.typst,
         "paper_width": size.width, "summary_text": plain(call.words),
     }  # fmt: skip
-    told: dict[str, dict[str, Any]] = {
+    own: dict[str, dict[str, Any]] = {
         "labels": {"labels": [_label(number, entry, titles) for number, entry in _numbered(call)]},
         "judging-sheet": {
             "when": day(call.shown) if call.shown is not None else "",
@@ -50,7 +50,7 @@ def call_papers(call: CallForPieces, titles: dict[str, str], *, paper: str) -> d
         },
     }
     return {
-        kind.file(paper, call.name): compiled(kind.template, {**common, **told[name]}, {}, file=call.file)
+        kind.file(paper, call.name): compiled(kind.template, {**common, **own[name]}, {}, file=call.file)
         for name, kind in CALL.items()
     }
 
