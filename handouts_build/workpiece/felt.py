@@ -24,6 +24,7 @@ _RAYS = 240
 _ALIKE_HOLES, _RINGS = 1, 10
 """Holes of one cut whose walls are felt along, the others being like it, and places along each."""
 _CORNER_DEG, _CORNERS, _BETWEEN = 30.0, 48, (0.15, 0.5, 0.85)
+_SHARES = np.array(_BETWEEN)[:, None]
 """How sharp an inner corner is that is looked from, how many of one cut, and shares of the one face's way."""
 _PAIRED, _TRIED = 600, 24
 """Places along the corners of a cut that are measured to those of another, and of the nearest so many looked at."""
@@ -185,12 +186,13 @@ def _from_corners(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: floa
             )
         ) is not None:
             found[owner.name] = min(web, found.get(owner.name, web), key=lambda known_web: known_web.left_mm)
-        for index in own[:: max(1, math.ceil(len(own) / _CORNERS))]:
-            for share in _BETWEEN:
-                way = -(share * normals[index, 0] + (1 - share) * normals[index, 1])
-                way /= max(float(np.linalg.norm(way)), 1e-9)
-                start = middles[index] + 1e-4 * way
-                touched = _touched(start, owner, made if owner is new else (new,))
+        looked = own[:: max(1, math.ceil(len(own) / _CORNERS))]
+        ways = -(_SHARES * normals[looked, None, 0] + (1 - _SHARES) * normals[looked, None, 1])
+        ways /= np.maximum(np.linalg.norm(ways, axis=2), 1e-9)[..., None]
+        starts = middles[looked, None] + 1e-4 * ways
+        touching = _touched(starts, owner, made if owner is new else (new,))
+        for index, beside in zip(looked, zip(starts, ways, touching, strict=True), strict=True):
+            for start, way, touched in zip(*beside, strict=True):
                 if touched is not None:
                     met = touched if owner is new else owner.name
                     found[met] = Web((new.name, met), 0.0, vector(middles[index]))
@@ -208,19 +210,28 @@ def _from_corners(new: Made, made: Sequence[Made], wood: Solid, *, near_mm: floa
     return found
 
 
-def _touched(start: Floats, owner: Made, others: Sequence[Made]) -> str | None:
+def _touched(starts: Floats, owner: Made, others: Sequence[Made]) -> list[list[str | None]]:
     """The cut of the other nature that a corner lies on, as where a bore is as wide as the neck: no wood is between.
 
     Args:
-        start: A hair behind the corner.
-        owner: Whose corner it is.
-        others: Cuts it may lie on.
+        starts: Places a hair behind each corner, corners x ways x 3.
+        owner: Whose corners they are.
+        others: Cuts they may lie on; the first counts.
+
+    Returns:
+        The name for each place; None where there is no such cut.
     """
-    return next((cut.name for cut in others if cut.nature is not owner.nature and _has(cut, start)), None)
-
-
-def _has(cut: Made, place: Floats) -> bool:
-    return bool(cut.body.contains(place[None, :])[0])
+    places = starts.reshape(-1, 3)
+    found: list[str | None] = [None] * len(places)
+    left = np.arange(len(places))
+    for cut in others:
+        if cut.nature is not owner.nature:
+            lies = cut.body.contains(places[left])
+            for place in left[lies]:
+                found[place] = cut.name
+            left = left[~lies]
+    wide = starts.shape[1]
+    return [found[first : first + wide] for first in range(0, len(found), wide)]
 
 
 def _corner_to_corner(

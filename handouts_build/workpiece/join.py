@@ -8,6 +8,7 @@ Allowances and glue are the trade's.
 
 from __future__ import annotations
 
+import functools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -59,9 +60,9 @@ _RAYS = np.linspace(0, 2 * math.pi, 48)[:-1] + 0.013
 """Angles at which sections are measured; none lies where polygons tend to have corners."""
 
 
-@dataclass(frozen=True, eq=False, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Piece:
-    """A finished part."""
+    """A finished part; the same as another where it is of the very same stage."""
 
     name: str
     stage: Stage
@@ -240,7 +241,7 @@ class Assembly:
         """All of them as one solid."""
         return Solid.all_of([part.wood for part in self.placed])
 
-    @property
+    @functools.cached_property
     def opened(self) -> Assembly:
         """The same, each piece drawn out of its hole as far as its joint says, with all that is joined onto it."""
         way = {self.placed[0].piece.name: np.zeros(3)}

@@ -489,11 +489,17 @@ class Solid:
     def contains(self, points: Floats) -> NDArray[np.bool_]:
         """Whether each point (N x 3) lies within."""
         inside = np.zeros(len(points), dtype=np.bool_)
-        if self.is_empty:
+        if self.is_empty or not len(points):
             return inside
-        box = np.array(self.box_mm)
-        top, cast = float(box[5]) + 1.0, self.body.ray_cast
-        near = np.flatnonzero(((points > box[:3]) & (points < box[3:])).all(axis=1))
+        low_x, low_y, low_z, high_x, high_y, high_z = self.box_mm
+        if len(points) == 1:
+            # Asked for thousands of times, most of them far off: numbers are compared quicker than arrays of one.
+            x, y, z = points[0].tolist()
+            if not (low_x < x < high_x and low_y < y < high_y and low_z < z < high_z):
+                return inside
+        top, cast = high_z + 1.0, self.body.ray_cast
+        low, high = (low_x, low_y, low_z), (high_x, high_y, high_z)
+        near = np.flatnonzero(((points > low) & (points < high)).all(axis=1))
         for index, (x, y, z) in zip(near.tolist(), points[near].tolist(), strict=True):
             hits = cast((x, y, z), (x, y, top))
             # The first face met from within is left through its back.

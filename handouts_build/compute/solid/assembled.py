@@ -6,6 +6,7 @@ the whole. Its picture is drawn elsewhere.
 
 from __future__ import annotations
 
+import functools
 import json
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -36,6 +37,10 @@ _HAIR_MM = 0.05
 _LEAN_DEG = 3.0
 """A hanging piece that leans more is minded: common practice, no published source."""
 
+_PUT_TOGETHER = 4
+"""Finished pieces of this run that are kept: a project at its own sizes and at its ready ones is measured, and drawn
+afterwards."""
+
 
 @dataclass(frozen=True)
 class Together:
@@ -62,15 +67,22 @@ def assembled(
     Raises:
         WorkpieceFault: If a joint names what is not there.
     """
-    pieces = [
+    pieces = tuple(
         kernel.Piece(
             name=part.plan.part,
             stage=_finished(part, shop),
             density_g_mm3=part.densities[-1] or 0.0,
         )
         for part in parts
-    ]
-    down = {"left": kernel.End.RIGHT, "right": kernel.End.LEFT}.get(up)
+    )
+    return _assembly(pieces, joints, {"left": kernel.End.RIGHT, "right": kernel.End.LEFT}.get(up))
+
+
+@functools.lru_cache(_PUT_TOGETHER)
+def _assembly(
+    pieces: tuple[kernel.Piece, ...], joints: tuple[kernel.Joint, ...], down: kernel.End | None
+) -> kernel.Assembly:
+    """The same; a stage that is kept is known again by being the very same."""
     return kernel.assemble(pieces, joints, down=down)
 
 
