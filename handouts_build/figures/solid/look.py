@@ -141,8 +141,14 @@ class ColorBuffer:
         share = cover.reshape(-1)[here]
         tint = color.at(here) if isinstance(color, Toned) else np.asarray(color, np.float32)
         flat, covered = self.color.reshape(-1, 3), self.cover.reshape(-1)
-        flat[here] += (tint - flat[here]) * share[:, None]
-        covered[here] += (1 - covered[here]) * share
+        # What lies there is taken once: `+=` with the numbers of pixels would take it twice.
+        old = flat.take(here, axis=0)
+        more = tint - old
+        more *= share[:, None]
+        old += more
+        flat[here] = old
+        below = covered[here]
+        covered[here] = below + (1 - below) * share
 
 
 def encoded(buffer: ColorBuffer, *, frame: tuple[int, int], at: tuple[int, int]) -> bytes:
@@ -162,12 +168,11 @@ def encoded(buffer: ColorBuffer, *, frame: tuple[int, int], at: tuple[int, int])
     parts += 0.5
     for shift, part in zip((12, 6, 0), np.clip(parts, 0, 63, out=parts).astype(np.int32).T, strict=True):
         code |= part << shift
-    count = np.bincount(code, minlength=1 << 21)
+    used, count = np.unique(code, return_counts=True)
     # The clear ground is a color too, even where the picture fills the frame.
-    count[0] += len(levels) - len(shown) + 1
-    used = np.flatnonzero(count > 0)
+    used, count = np.append(0, used), np.append(len(levels) - len(shown) + 1, count)
     rgba = np.stack([(used >> 12 & 63) / 63, (used >> 6 & 63) / 63, (used & 63) / 63, (used >> 18) / 7], 1) * 255
-    keep = _chosen(rgba, count[used])
+    keep = _chosen(rgba, count)
     palette = np.round(rgba[keep]).astype(np.uint8)
     # Colors weigh by how much is seen of them.
     weighted = np.concatenate([rgba[:, :3] * rgba[:, 3:] / 255, rgba[:, 3:]], 1).astype(np.float32)

@@ -172,9 +172,10 @@ class _RenderedSolid:
         for each in range(_FINE):
             triangle = self.triangle[each::_FINE, each::_FINE].reshape(-1)
             here = np.flatnonzero(triangle >= 0)
-            gain = self._planes[triangle[here]]
-            column, row = (here % wide) * _FINE + (each + 0.5), (here // wide) * _FINE + (each + 0.5)
-            tone[here] += np.clip(gain[:, 0] + gain[:, 1] * column + gain[:, 2] * row, 0, 1)
+            gain = self._planes.take(triangle[here], axis=0)
+            row = here // wide
+            column = (here - row * wide) * _FINE + (each + 0.5)
+            tone[here] += np.clip(gain[:, 0] + gain[:, 1] * column + gain[:, 2] * (row * _FINE + (each + 0.5)), 0, 1)
             share[here] += 1
         return shared(tone, share).reshape(tall, wide)
 
