@@ -33,7 +33,7 @@ from handouts_build.site.gathering import project_files
 from handouts_build.site.issuing import issue_project
 from handouts_build.site.leaks import leaks
 from handouts_build.site.publish import Papers, publish, survey
-from tests.projects import project
+from tests.projects import ROOT, project
 from tests.site.test_follow import EVENING
 
 ADDRESS = Address("https://club.example/", "/")
@@ -137,6 +137,22 @@ def test_every_paper_and_file_is_published_byte_for_byte(home: Path) -> None:
     assert any(path.suffix == ".pdf" for path in papers)
     for path in papers:
         assert files[f"projects/knob/{path.relative_to(kept).as_posix()}"] == path.read_bytes()
+
+
+@pytest.mark.parametrize("text", ["title: [broken", "title: Stick\nno key of today: 1\n", "", "{}"])
+def test_the_piece_that_the_demo_keeps_as_issued_is_stopped_and_remade_by_nothing(tmp_path: Path, text: str) -> None:
+    home, name = tmp_path / "projects", "ring-stick"
+    shutil.copytree(ROOT / "projects" / "2011", home / "2011")
+    shutil.copy(ROOT / "projects" / "shop.yml", home)
+    (home / "2011" / f"{name}.yml").write_text(text, encoding="utf-8")
+    found = survey(project_files(home), base=tmp_path, cache=Cache())
+    assert (found.problems, [path.stem for path in found.makeable]) == ((), [name])
+    files, kept = made(home), home / "2011" / name / ISSUED / "files"
+    assert "Archived as issued</strong>" in files[f"projects/{name}.md"].decode()
+    of_it = [path for path in kept.rglob("*") if path.is_file()]
+    assert {".pdf", ".json", ".webp"} <= {path.suffix for path in of_it}
+    for path in of_it:
+        assert files[f"projects/{name}/{path.relative_to(kept).as_posix()}"] == path.read_bytes()
 
 
 def test_the_page_says_so_with_day_and_version(home: Path) -> None:
