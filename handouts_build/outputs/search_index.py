@@ -46,6 +46,8 @@ class FoundSection:
     boost: float = 1.0
     picture: str = ""
     """The address of a small picture of it on the site; empty where there is none."""
+    besides: str = ""
+    """What it is found by, too, and that is not shown of it."""
 
     @property
     def page(self) -> str:
@@ -112,7 +114,7 @@ def _letter(name: str) -> str:
 
 def _weights(ordered: Sequence[FoundSection], first_of: Mapping[str, int]) -> dict[str, list[tuple[int, int]]]:
     """For each term, the sections that have it and how much it tells of each, in steps."""
-    texts = [Counter(terms(_plain(section.text))) for section in ordered]
+    texts = [Counter(terms(f"{_plain(section.text)} {section.besides}")) for section in ordered]
     usual = sum(map(Counter.total, texts)) / max(1, len(texts)) or 1.0
     titles = [Counter(terms(section.title)) for section in ordered]
     having: dict[str, list[tuple[int, int]]] = defaultdict(list)

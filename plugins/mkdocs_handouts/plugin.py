@@ -86,6 +86,8 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         """The piece that a page is about, by the page's address."""
         self._pictures: dict[str, str] = {}
         """A picture of each piece: its path on the site."""
+        self._times: dict[str, str] = {}
+        """The spans of time that the piece of a page is made in, by the page's address."""
         self._serving = False
         self._replacement = SiteReplacement()
         self._stood: dict[str, Path] = {}
@@ -246,6 +248,8 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             self._pieces[page.url] = piece
             if picture := page.meta.get("image"):
                 self._pictures[piece] = str(picture)
+            if times := page.meta.get("times"):
+                self._times[page.url] = str(times)
         return material.searched(html)
 
     def _is_ours(self, page: Page, config: MkDocsConfig) -> bool:
@@ -319,7 +323,7 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         """Let a page load of the search index what a query needs."""
         if self.config.enabled and material.is_material(config):
             pictures = {address: self._pictures.get(piece, "") for address, piece in self._pieces.items()}
-            put_into_parts(Path(config.site_dir), pictures, self._cache)
+            put_into_parts(Path(config.site_dir), pictures, self._times, self._cache)
 
     @event_priority(-100)
     def _all_written(self, *, config: MkDocsConfig) -> None:  # noqa: ARG002 (MkDocs's signature)

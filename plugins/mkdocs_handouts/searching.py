@@ -24,12 +24,13 @@ def piece_of(page: Page) -> str:
     return rest.partition("/")[0].removesuffix(".md") if room == "projects" else ""
 
 
-def put_into_parts(site: Path, pictures: Mapping[str, str], cache: Cache) -> None:
+def put_into_parts(site: Path, pictures: Mapping[str, str], besides: Mapping[str, str], cache: Cache) -> None:
     """Leave the index that the search plugin wrote empty, and write what was in it in parts beside it.
 
     Args:
         site: The folder of the site; nothing is done where there is no index in it.
         pictures: Of what pages are about, by their addresses: paths on the site; empty where there is none.
+        besides: What a page is found by, too, and that is not shown of it, by its address.
         cache: Where the parts are kept between builds.
     """
     folder = site / "search"
@@ -44,12 +45,12 @@ def put_into_parts(site: Path, pictures: Mapping[str, str], cache: Cache) -> Non
         return search_index(
             FoundSection(
                 entry["location"], entry["title"], entry["text"], float(entry.get("boost", 1.0)),
-                small.get(entry["location"], ""),
+                small.get(entry["location"], ""), besides.get(entry["location"], ""),
             )
             for entry in kept["docs"]
         )  # fmt: skip
 
-    key = content_key(code_key(), "search", written, json.dumps(small, sort_keys=True))
+    key = content_key(code_key(), "search", written, json.dumps([small, besides], sort_keys=True))
     for name, content in cache.files(key, parts).items():
         (folder / name).write_bytes(read(content))
     whole.write_text(json.dumps({**kept, "docs": []}, separators=(",", ":")), encoding="utf-8")

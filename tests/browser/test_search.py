@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from playwright.sync_api import Page
+from playwright.sync_api import Browser, Page
 
 QUERIES = {
     "groove width": "lantern/at-the-lathe",
@@ -69,6 +69,9 @@ QUERIES = {
     "ash handle": "ferrule-handle",
     "lid snap": "lidded-box",
     "green wood": "twice-turned-bowl",
+    # What a newcomer asks for, in a newcomer's words.
+    "something with a captive ring, under an hour, in ash": "projects/ring-stick.html",
+    "captive ring under an hour": "projects/ring-stick.html",
 }
 """The words, and a pattern of the place that is right."""
 
@@ -125,3 +128,21 @@ def test_what_is_found_of_a_piece_has_its_picture_small_and_nothing_to_say_of_it
     assert set(pictures.evaluate_all("all => all.map(picture => picture.alt)")) == {""}
     assert seen.asked == []
     assert seen.complaints == []
+
+
+def test_what_a_newcomer_asks_for_is_two_taps_away_on_a_phone(browser: Browser, site: Any) -> None:
+    phone = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
+    page = phone.new_page()
+    page.goto((site / "index.html").as_uri())
+    page.locator("label[for=__search]:visible").first.tap()
+    page.get_by_role("textbox", name="Search").press_sequentially(
+        "something with a captive ring, under an hour, in ash"
+    )
+    hit = page.locator(".md-search-result__link", has_text="Stick with a loose ring").first
+    hit.wait_for()
+    assert found(page, "something with a captive ring, under an hour, in ash")[0].count("projects/ring-stick.html") == 1
+    hit.tap()
+    page.wait_for_url("**/projects/ring-stick.html**")
+    page.get_by_role("heading", name="Stick with a loose ring").first.wait_for()
+    assert page.get_by_text("42 min", exact=True).first.is_visible()
+    phone.close()

@@ -93,5 +93,13 @@ def test_what_stands_beside_the_text_is_not_found() -> None:
     assert set(sections_of(files)) == {"seen", "said"} or "secret" not in sections_of(files)
 
 
+def test_what_a_section_is_found_by_besides_is_not_shown_of_it() -> None:
+    files = search_index(
+        [FoundSection("a/", "A", "a ring in 42 min", besides="under an hour"), FoundSection("b/", "B", "")]
+    )
+    assert sections_of(files)["hour"] == [0]
+    assert told(files, "shown-0.js") == [0, [["a/", "A", "a ring in 42 min", 0], ["b/", "B", "", 1]]]
+
+
 def test_an_archive_with_nothing_in_it_has_an_index_too() -> None:
     assert list(search_index([])) == ["start.js"]

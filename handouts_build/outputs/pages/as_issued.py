@@ -21,6 +21,7 @@ from typing import Any
 from markupsafe import Markup
 
 from handouts_build.outputs.output import AT, Address, Card, Output, Showing
+from handouts_build.outputs.pages.facets import times_of
 from handouts_build.outputs.pages.filling import filled, page
 from handouts_build.outputs.pages.likeness import PLACE
 from handouts_build.outputs.pages.page_place import FIRST, PagePlace
@@ -265,6 +266,7 @@ def issued_pages(issue: Issue, *, name: str, address: Address) -> Iterator[Outpu
             summary=entries["summary"], image=f"{home}/{entries['image']}" if entries["image"] else "",
             first=where == FIRST, day=day(date.fromisoformat(entries["issued"])), version=entries["version"],
             looks=f"{place.files}{LOOKS}", words=Markup(words), LIKE=Markup(PLACE),
+            times=times_of(entries["facets"]) if where == FIRST else "",
         )  # fmt: skip
         yield page(place.path, text)
     yield Output(f"{home}/{LOOKS}", issue.looks.encode())

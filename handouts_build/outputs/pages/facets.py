@@ -16,7 +16,7 @@ from handouts_build.outputs.words import MONTHS
 from handouts_build.sheet import Sheet
 from handouts_build.sheet.evening import PublicDemonstration
 
-__all__ = ["FACETS", "SKILLS", "Facet", "facets_of", "month_of"]
+__all__ = ["FACETS", "SKILLS", "Facet", "facets_of", "month_of", "times_of"]
 
 
 @dataclass(frozen=True)
@@ -106,6 +106,15 @@ def facets_of(content: PageContent) -> dict[str, tuple[str, ...]]:
     }
     facets = {name: tuple(dict.fromkeys(filter(None, values))) for name, values in found.items()}
     return {name: values for name, values in facets.items() if values}
+
+
+def times_of(facets: Mapping[str, Iterable[str]]) -> str:
+    """The spans of time that a piece is made in, in words: who looks for them finds no "42 min".
+
+    Args:
+        facets: What of it answers to each facet.
+    """
+    return ", ".join(map(tr, facets.get("time", ())))
 
 
 def _place(showing: PublicDemonstration) -> str:

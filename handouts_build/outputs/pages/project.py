@@ -21,6 +21,7 @@ from handouts_build.outputs.citations import Citations
 from handouts_build.outputs.foremost import foremost
 from handouts_build.outputs.output import Output
 from handouts_build.outputs.page_content import PageContent
+from handouts_build.outputs.pages.facets import facets_of, times_of
 from handouts_build.outputs.pages.filling import clock, filled, page
 from handouts_build.outputs.pages.likeness import PLACE
 from handouts_build.outputs.pages.own_size_panel import line_setting, main_groups, own_panel
@@ -106,6 +107,7 @@ def _first(content: PageContent) -> dict[str, Any]:
     sheet = content.sheet
     return {
         "LIKE": Markup(PLACE),
+        "times": times_of(facets_of(content)),
         "affected": affected,
         "data_of_it": how_to(content),
         "image": picture_of(content),
