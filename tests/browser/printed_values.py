@@ -138,7 +138,8 @@ class _Reader(HTMLParser):
 def read_page(path: Path) -> Page:
     """A page, read."""
     reader = _Reader()
-    reader.feed(path.read_text(encoding="utf-8"))
+    # The classes of a page that is kept as it was issued are its own, and mean the same.
+    reader.feed(re.sub(r"\bhbi(?=[-\s\"])", "hb", path.read_text(encoding="utf-8")))
     reader.close()
     reader.page.text = "\n".join(line for line in map(plain, "".join(reader._whole).split("\n")) if line)
     return reader.page
