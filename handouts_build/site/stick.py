@@ -25,11 +25,12 @@ _PACKED = frozenset({".webp", ".png", ".jpg", ".jpeg", ".pdf", ".woff2", ".glb",
 """Endings of files that are packed already."""
 
 
-def stick(site: Path) -> tuple[bytes, int]:
+def stick(site: Path, *, called: str = "") -> tuple[bytes, int]:
     """A site as one zip.
 
     Args:
         site: The folder that a site was built into.
+        called: The folder that it unpacks into; the site's own name if not given.
 
     Returns:
         The zip, and how many files of the site are in it.
@@ -43,7 +44,7 @@ def stick(site: Path) -> tuple[bytes, int]:
         raise ProjectError([problem])
     out, sums = io.BytesIO(), []
     with zipfile.ZipFile(out, "w") as made:
-        home = site.name or "site"
+        home = called or site.name or "site"
         for path, name in names.items():
             content = path.read_bytes()
             sums.append(f"{hashlib.sha256(content).hexdigest()}  {name}\n")

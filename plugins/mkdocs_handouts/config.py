@@ -22,3 +22,6 @@ class HandoutsConfig(Config):
 
     policy = c.Type(bool, default=True)
     """Whether every page says that it loads nothing from other hosts and runs no script that is not in it."""
+
+    take_away = c.Type(bool, default=False)
+    """Whether the home page offers the whole site as one file to take away."""

@@ -26,7 +26,7 @@ from mkdocs.structure.pages import Page
 
 from handouts_build.disk.cache import Cache, user_folder
 from handouts_build.disk.clock import now as clock
-from handouts_build.language import ENGLISH, speaking
+from handouts_build.language import ENGLISH, speaking, tr
 from handouts_build.outputs.output import Address, Output
 from handouts_build.outputs.pages.assets import (
     LATHE_STYLE,
@@ -44,6 +44,7 @@ from handouts_build.site.calls import call_texts, survey_calls
 from handouts_build.site.gathering import called, project_files
 from handouts_build.site.leaks import leaks
 from handouts_build.site.publish import Papers, Survey, publish, survey, typeset
+from handouts_build.site.stick import stick
 from handouts_build.site.summary import Summary, overlapping
 from mkdocs_handouts import material
 from mkdocs_handouts.config import HandoutsConfig
@@ -63,6 +64,9 @@ __all__ = ["HandoutsPlugin"]
 log = get_plugin_logger(__name__)
 
 _HOME = "index.md"
+_COPY = "all-handouts.zip"
+"""The whole site, where its settings ask for it."""
+_OFFER = re.compile(r'\s*<p class="hb-copy">.*?</p>', re.DOTALL)
 _PAPER = re.compile(r"/projects/([a-z0-9-]+)/([a-z0-9-]+\.pdf)$")
 
 _TEXT = "text/plain; charset=utf-8"
@@ -221,8 +225,8 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
                 files.append(file)
         return files
 
-    def on_page_markdown(self, markdown: str, /, *, page: Page, config: MkDocsConfig, files: Files) -> None:  # noqa: ARG002
-        """Tell the theme how a page of ours is laid out; its Markdown stays as it is.
+    def on_page_markdown(self, markdown: str, /, *, page: Page, config: MkDocsConfig, files: Files) -> str | None:  # noqa: ARG002
+        """Tell the theme how a page of ours is laid out, and offer a copy of the site where one is asked for.
 
         Args:
             markdown: The page's Markdown.
@@ -232,6 +236,9 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
         """
         if self._is_ours(page, config):
             material.described(page)
+        if self.config.take_away and page.file.generated_by == "handouts" and page.file.src_uri == _HOME:
+            return f"{markdown}\n{_offered()}\n"
+        return None
 
     def on_page_content(self, html: str, /, *, page: Page, config: MkDocsConfig, files: Files) -> str | None:  # noqa: ARG002
         """Tell the theme's search what stands beside a page's running text.
@@ -326,9 +333,11 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             put_into_parts(Path(config.site_dir), pictures, self._times, self._cache)
 
     @event_priority(-100)
-    def _all_written(self, *, config: MkDocsConfig) -> None:  # noqa: ARG002 (MkDocs's signature)
-        """Note that everything is written, by the other plugins too."""
+    def _all_written(self, *, config: MkDocsConfig) -> None:
+        """Put the copy beside what everyone, the other plugins too, has written, and note that it is all."""
         self._speaking.close()
+        if self.config.enabled and self.config.take_away and not self._serving:
+            _put_copy(Path(config.site_dir))
         self._replacement.built()
 
     on_post_build = CombinedEvent(_index_in_parts, _all_written)
@@ -408,6 +417,33 @@ class HandoutsPlugin(BasePlugin[HandoutsConfig]):
             output.content.touch()
         self._stood[output.path] = output.content
         return File.generated(config, output.path, abs_src_path=str(output.content), inclusion=inclusion)
+
+
+def _offered() -> str:
+    """The home page's way to the copy of the site. As HTML, for MkDocs knows no such file when it looks for links."""
+    words = tr("It opens from a disk or a memory stick, without a network.")
+    offer = tr("Take the whole site with you, as one large file")
+    return f'<p class="hb-copy"><a href="{_COPY}" download>{offer}</a>. {words}</p>'
+
+
+def _put_copy(site: Path) -> None:
+    """Put the whole site into one file on it, whose own home page offers none.
+
+    Raises:
+        PluginError: If the site cannot be read from a disk.
+    """
+    home = site / "index.html"
+    page = home.read_text(encoding="utf-8") if home.is_file() else ""
+    if page:
+        home.write_text(_OFFER.sub("", page), encoding="utf-8")
+    try:
+        content, count = stick(site, called=Path(_COPY).stem)
+    except ProjectError as error:
+        raise PluginError(str(error)) from None
+    if page:
+        home.write_text(page, encoding="utf-8")
+    (site / _COPY).write_bytes(content)
+    log.info(f"{_COPY} holds the site's {count:,} files ({len(content) / 1e6:,.1f} MB)")
 
 
 def _documents(config: MkDocsConfig) -> Iterator[Path]:

@@ -17,7 +17,7 @@ SETTINGS = """\
 site_name: A club's handouts
 site_url: https://handouts.example/
 theme: {{name: material, font: {font}}}
-plugins: [search, offline, {{handouts: {{papers: {papers}, enabled: {enabled}}}}}]
+plugins: [search, offline, {{handouts: {{papers: {papers}, enabled: {enabled}, take_away: {take_away}}}}}]
 validation: {{omitted_files: warn, absolute_links: warn, unrecognized_links: warn, anchors: warn}}
 """
 
@@ -35,8 +35,16 @@ class Archive:
         start_project("knob", self.project.parent)
         self.settings()
 
-    def settings(self, *, papers: str = "false", font: str = "false", enabled: str = "true", more: str = "") -> None:
-        text = SETTINGS.format(papers=papers, font=font, enabled=enabled) + more
+    def settings(
+        self,
+        *,
+        papers: str = "false",
+        font: str = "false",
+        enabled: str = "true",
+        take_away: str = "false",
+        more: str = "",
+    ) -> None:
+        text = SETTINGS.format(papers=papers, font=font, enabled=enabled, take_away=take_away) + more
         (self.home / "mkdocs.yml").write_text(text, encoding="utf-8")
 
     def edit(self, old: str, new: str) -> None:

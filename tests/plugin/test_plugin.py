@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import hashlib
+import io
 import logging
 import re
+import zipfile
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
@@ -302,6 +305,40 @@ def test_pages_link_rightly_with_addresses_that_end_in_a_slash(archive: Archive,
     made = archive.built()
     assert 'href="projects/knob/"' in made["index.html"].decode()
     assert 'href="knob.json"' in made["projects/knob/index.html"].decode()
+
+
+def test_the_home_page_offers_the_whole_site_where_it_is_asked_for(archive: Archive, make: Make) -> None:
+    make()
+    without = archive.built()
+    assert "all-handouts.zip" not in without
+    assert b"all-handouts.zip" not in without["index.html"]
+    archive.settings(take_away="true")
+    make()
+    made = archive.built()
+    assert b'<a href="all-handouts.zip" download>' in made["index.html"]
+    with zipfile.ZipFile(io.BytesIO(made.pop("all-handouts.zip"))) as taken:
+        files = {name.removeprefix("all-handouts/"): taken.read(name) for name in taken.namelist()}
+    sums = dict(reversed(line.split("  ")) for line in files.pop("SHA256SUMS").decode().splitlines())
+    assert "index.html" in files.pop("READ ME FIRST.txt").decode()
+    assert sums == {name: hashlib.sha256(content).hexdigest() for name, content in files.items()}
+    # There is no copy in the copy, and no way to one.
+    assert files.keys() == made.keys()
+    assert b"all-handouts.zip" not in files.pop("index.html")
+    assert files == {name: content for name, content in made.items() if name != "index.html"}
+
+
+def test_a_site_that_opens_from_no_disk_is_not_offered_to_be_taken_away(
+    archive: Archive, make: Make, caplog: pytest.LogCaptureFixture
+) -> None:
+    make()
+    before = archive.built()
+    archive.settings(take_away="true")
+    text = (archive.home / "mkdocs.yml").read_text(encoding="utf-8").replace("offline, ", "")
+    (archive.home / "mkdocs.yml").write_text(text, encoding="utf-8")
+    with pytest.raises(Abort):
+        make()
+    assert "from a disk no link would lead to a page" in caplog.text
+    assert archive.built() == before
 
 
 def test_the_plugin_uses_no_private_names_of_mkdocs() -> None:
