@@ -115,26 +115,34 @@ def _rows(corners: Floats, *, width: int, height: int) -> tuple[Ints, Ints, Ints
     same order, so no pixel falls between them or to both.
     """
     order = np.argsort(corners[:, :, 1], axis=1, kind="stable")
-    sorted_ = np.take_along_axis(corners, order[:, :, None], axis=1)
-    top, middle, bottom = (sorted_[:, each, :2] for each in range(3))
+    sorted_ = np.take_along_axis(corners[:, :, :2], order[:, :, None], axis=1)
+    top, middle, bottom = (sorted_[:, each] for each in range(3))
     first = np.clip(np.ceil(top[:, 1] - 0.5), 0, height).astype(np.int64)
     last = np.clip(np.ceil(bottom[:, 1] - 0.5), 0, height).astype(np.int64)
     count = last - first
     triangle = np.repeat(np.arange(len(corners)), count)
-    row = np.arange(len(triangle)) - np.repeat(np.cumsum(count) - count, count) + first[triangle]
+    row = np.arange(len(triangle)) - np.repeat(np.cumsum(count) - count - first, count)
     y = row + 0.5
-    upper, middle, lower = top[triangle], middle[triangle], bottom[triangle]
-    long_side = _along(upper, lower, y)
-    short_side = np.where(y < middle[:, 1], _along(upper, middle, y), _along(middle, lower, y))
+    long_side = _along(np.concatenate([top, bottom], axis=1), triangle, y)
+    # Above its middle corner a triangle's short side is the one, below it the other.
+    short = np.concatenate([np.concatenate([top, middle], axis=1), np.concatenate([middle, bottom], axis=1)])
+    short_side = _along(short, triangle + len(corners) * (y >= middle[:, 1].take(triangle)), y)
     start = np.clip(np.ceil(np.minimum(long_side, short_side) - 0.5), 0, width).astype(np.int64)
     stop = np.clip(np.ceil(np.maximum(long_side, short_side) - 0.5), 0, width).astype(np.int64)
-    some = stop > start
+    some = np.flatnonzero(stop > start)
     return triangle[some], row[some], start[some], stop[some]
 
 
-def _along(start: Floats, stop: Floats, y: Floats) -> Floats:
-    """Where an edge crosses a row."""
-    tall = stop[:, 1] - start[:, 1]
-    share = (y - start[:, 1]) / np.where(tall > 0, tall, np.inf)
-    crossing: Floats = start[:, 0] + (stop[:, 0] - start[:, 0]) * share
+def _along(edges: Floats, which: Ints, y: Floats) -> Floats:
+    """Where edges cross rows.
+
+    Args:
+        edges: From a point to another, x and y of each.
+        which: For each row the number of its edge.
+        y: The rows.
+    """
+    tall = edges[:, 3] - edges[:, 1]
+    table = np.stack([edges[:, 0], edges[:, 1], edges[:, 2] - edges[:, 0], np.where(tall > 0, tall, np.inf)], axis=1)
+    left, upper, wide, high = table.take(which, axis=0).T
+    crossing: Floats = left + wide * ((y - upper) / high)
     return crossing
