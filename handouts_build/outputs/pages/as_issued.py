@@ -304,6 +304,7 @@ def issued_card(issue: Issue, *, name: str, folder: str) -> Card:
         "day": day(date.fromisoformat(entries["issued"])),
         "AT": AT,
         "drawing": Markup(entries["drawing"]),
+        "finer": _finer(issue),
     }
     words, few = (filled("issued-card.md.j2", **said, few=few).strip() for few in (False, True))
     return Card(
@@ -313,6 +314,14 @@ def issued_card(issue: Issue, *, name: str, folder: str) -> Card:
         entries["summary"], entries["date"], tuple((when, wrong) for when, wrong, _ in entries["errata"]),
         (*entries["formerly"][-1:], name)[0],
     )  # fmt: skip
+
+
+def _finer(issue: Issue) -> dict[str, str]:
+    """To each small picture of the card the large one for a fine screen, where it was kept."""
+    picture = issue.entries["picture"] or {}
+    large = {picture[ground]: picture[ground].replace("-card.", ".") for ground in ("light", "dark") if picture}
+    kept = {posixpath.basename(file) for file in issue.files}
+    return {small: file for small, file in large.items() if file != small and posixpath.basename(file) in kept}
 
 
 def issued_led(issue: Issue, name: str) -> Led:
