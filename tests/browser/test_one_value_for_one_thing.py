@@ -266,7 +266,9 @@ def test_nothing_is_printed_with_two_values(pieces: list[Piece]) -> None:
 def test_enough_is_read(pieces: list[Piece]) -> None:
     """What read nothing would find nothing."""
     for piece in pieces:
-        assert sum(len(page.named) for page in piece.pages.values()) > 100
+        # A page that is kept as it was issued has no scripts, and none of the names that they go by.
+        as_issued = any("Archived as issued" in page.text for page in piece.pages.values())
+        assert as_issued or sum(len(page.named) for page in piece.pages.values()) > 100
         assert piece.steps
         for path, labels in piece.papers("handout"):
             lines = paper_text(path)
