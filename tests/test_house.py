@@ -8,6 +8,7 @@ from __future__ import annotations
 import ast
 import importlib
 import os
+import re
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -16,6 +17,20 @@ from pathlib import Path
 from handouts_build.schema.models import WORKINGS
 from tests import house
 from tests.house import ROOT, modules, opening, parsed
+
+_SPEAKING = ("compute", "outputs/pages", "outputs/papers")
+"""Where the words are put together that a reader of pages and papers meets."""
+
+_NO_LISTS_FOR_READERS = {
+    # Addresses of one picture in several sizes, as HTML has them.
+    "outputs/pages/as_issued.py": {"way", "_placed"},
+    # Problems of a file, which are an author's and not translated.
+    "outputs/papers/typeset.py": {"_faults"},
+    "compute/photographs.py": {"_named"},
+    "compute/profiles.py": {"_element"},
+    "compute/solid/holds.py": {"_fits"},
+}
+"""Functions that put commas between what no reader reads as a sentence."""
 
 _SAY_NOTHING = {"one", "many", "thing", "things"}
 """Names that hold anything: whoever reads them must look up what they hold."""
@@ -161,3 +176,42 @@ def test_no_two_files_of_tests_have_one_name() -> None:
     """Pytest knows a module by its file's name alone: the second would not be run."""
     names = [path.name for path in (ROOT / "tests").rglob("test_*.py")]
     assert sorted(name for name in set(names) if names.count(name) > 1) == []
+
+
+def _joins(path: Path) -> Iterator[tuple[str, int]]:
+    """Where a module puts a list together with signs or words of its own: the function it is in, and the line."""
+
+    def within(node: ast.AST, function: str) -> Iterator[tuple[str, int]]:
+        match node:
+            case ast.FunctionDef():
+                function = node.name
+            case ast.Call(func=ast.Attribute(value=ast.Constant(value=str(sign)), attr="join")):
+                if sign.strip() in {",", ";", "and", "or"}:
+                    yield function, node.lineno
+        for child in ast.iter_child_nodes(node):
+            yield from within(child, function)
+
+    return within(parsed(path), "")
+
+
+def test_a_list_that_a_reader_reads_is_put_together_by_the_languages_own_patterns() -> None:
+    """By `language.joined`: a language may have another sign between, or another word before the last."""
+    library = ROOT / "handouts_build"
+    found: dict[str, set[str]] = {}
+    amiss = []
+    for room in _SPEAKING:
+        for path in sorted((library / room).rglob("*.py")):
+            name = path.relative_to(library).as_posix()
+            for function, line in _joins(path):
+                found.setdefault(name, set()).add(function)
+                if function not in _NO_LISTS_FOR_READERS.get(name, ()):
+                    amiss.append(f"{name}:{line}: listed, one_of or in_a_row of handouts_build.language")
+        for path in sorted([*(library / room).rglob("*.j2"), *(library / room).rglob("*.typ")]):
+            for number, line in enumerate(path.read_text("utf-8").splitlines(), start=1):
+                if re.search(r"join\(\s*[\"'] ?(,|;|and|or) ", line):
+                    amiss.append(f"{path.relative_to(library)}:{number}: have it put together by its module")
+    assert amiss == []
+    # No leave is kept for what is no longer there.
+    assert {name: found.get(name, set()) & leave for name, leave in _NO_LISTS_FOR_READERS.items()} == (
+        _NO_LISTS_FOR_READERS
+    )

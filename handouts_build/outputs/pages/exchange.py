@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from datetime import date
 from importlib import resources
 
-from handouts_build.language import tr, tr_later
+from handouts_build.language import in_a_row, tr, tr_later
 from handouts_build.outputs.output import Address, Card, Output
 from handouts_build.outputs.pages.filling import filled, page
 from handouts_build.outputs.words import day as said_day
@@ -42,8 +42,8 @@ def archive_json(cards: Sequence[Card], address: Address) -> bytes:
             "title": card.title,
             "address": address.of(f"projects/{card.name}{address.ending}"),
             "summary": card.summary,
-            "kind": ", ".join(card.facets.get("kind", ())),
-            "level": ", ".join(card.facets.get("level", ())),
+            "kind": in_a_row(card.facets.get("kind", ())),
+            "level": in_a_row(card.facets.get("level", ())),
             "by": card.by,
             "club": card.club,
             "date": card.date,
@@ -68,7 +68,7 @@ def archive_json(cards: Sequence[Card], address: Address) -> bytes:
         for card, showing in announced
     ]
     entries = {
-        "format": FORM, "title": ", ".join(clubs)[:300] or tr(_NAMELESS), "address": address.of(""), "clubs": clubs,
+        "format": FORM, "title": in_a_row(clubs)[:300] or tr(_NAMELESS), "address": address.of(""), "clubs": clubs,
         "pieces": pieces, "evenings": evenings,
     }  # fmt: skip
     return (json.dumps(entries, ensure_ascii=False, indent=1) + "\n").encode()

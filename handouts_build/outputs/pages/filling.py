@@ -12,7 +12,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from handouts_build.language import spoken, tr, tr_about, tr_count
+from handouts_build.language import in_a_row, phrases_in_a_row, spoken, tr, tr_about, tr_count
 from handouts_build.outputs.output import Output
 from handouts_build.outputs.pages.text import cell, framed, heading, lines, plain, prose, setting, yaml_text
 from handouts_build.outputs.words import (
@@ -50,6 +50,8 @@ def _templates() -> Any:
     )
     found.filters.update(
         t=setting,
+        in_a_row=in_a_row,
+        phrases_in_a_row=phrases_in_a_row,
         prose=prose,
         cell=cell,
         heading=heading,
