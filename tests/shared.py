@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import os
+import subprocess
+import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-__all__ = ["made_once"]
+__all__ = ["built_site", "made_once"]
 
 
 def made_once(factory: pytest.TempPathFactory, name: str, make: Callable[[Path], None]) -> Path:
@@ -45,3 +47,22 @@ def made_once(factory: pytest.TempPathFactory, name: str, make: Callable[[Path],
         raise
     whole.touch()
     return target
+
+
+def built_site(factory: pytest.TempPathFactory) -> Path:
+    """The demo archive's site, built once for all the tests that look at what is published.
+
+    `HANDOUTS_SITE` names one that is built already, for those who change a test or a script and look again.
+    """
+    if built := os.environ.get("HANDOUTS_SITE"):
+        return Path(built)
+    return made_once(factory, "site", _build)
+
+
+def _build(target: Path) -> None:
+    subprocess.run(
+        [sys.executable, "-m", "mkdocs", "build", "--quiet", "--strict", "--site-dir", str(target)],
+        cwd=Path(__file__).parents[1],
+        check=True,
+        env=os.environ | {"NO_MKDOCS_2_WARNING": "1"},
+    )

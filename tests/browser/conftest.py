@@ -9,8 +9,6 @@ from __future__ import annotations
 import os
 import re
 import shutil
-import subprocess
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -20,7 +18,7 @@ from playwright.sync_api import Browser, Error, Page, Request, expect, sync_play
 
 from tests.browser.host import BLANK, BLANK_NAME, serving
 from tests.browser.solid_page import SOFTWARE, launched
-from tests.shared import made_once
+from tests.shared import built_site
 
 # What is expected of a page is waited for, however busy the machine is.
 expect.set_options(timeout=60_000)
@@ -127,22 +125,8 @@ def _leaves_nothing_open(request: pytest.FixtureRequest) -> Iterator[None]:
 
 @pytest.fixture(scope="session")
 def site(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo archive's site, built once for all workers. It asks for the browser, so that nothing is built in vain.
-
-    `HANDOUTS_SITE` names one that is built already, for those who change a test or a script and look again.
-    """
-    if built := os.environ.get("HANDOUTS_SITE"):
-        return Path(built)
-    return made_once(tmp_path_factory, "site", _build)
-
-
-def _build(target: Path) -> None:
-    subprocess.run(
-        [sys.executable, "-m", "mkdocs", "build", "--quiet", "--strict", "--site-dir", str(target)],
-        cwd=ROOT,
-        check=True,
-        env=os.environ | {"NO_MKDOCS_2_WARNING": "1"},
-    )
+    """The demo archive's site. It asks for the browser, so that nothing is built in vain."""
+    return built_site(tmp_path_factory)
 
 
 @pytest.fixture(scope="session")

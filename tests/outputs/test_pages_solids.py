@@ -149,7 +149,7 @@ def test_the_data_file_tells_the_stages_and_the_whole() -> None:
 
 
 def test_the_handouts_steps_carry_their_pictures() -> None:
-    papers = paper_files(read_projects([PROJECTS / "lidded-box.yml"], base=PROJECTS), sizes=("letter",))["lidded-box"]
+    papers = paper_files(archive(), sizes=("letter",))["lidded-box"]
     document = pypdfium2.PdfDocument(papers["lidded-box-handout-letter.pdf"])
     kinds = [one.type for page in document for one in page.get_objects(max_depth=6)]
     (sheet,) = (one for one in sheets() if one.name == "lidded-box")

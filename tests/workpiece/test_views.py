@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import numpy as np
 import pytest
 import trimesh
@@ -14,12 +16,20 @@ from tests.projects import DEMO_PIECES, demo_archive
 PIECES = DEMO_PIECES
 
 
-def woods(name: str) -> list[Solid]:
+@cache
+def woods(name: str) -> tuple[Solid, ...]:
+    """A piece's parts where they belong: putting them together takes longer than what is asked of them."""
     session = demo_archive().session
     together, solids = session.together[name], session.solids[name]
-    return [
+    return tuple(
         placed.wood for placed in assembled(together.parts, together.joints, solids.shop, up=together.whole.up).placed
-    ]
+    )
+
+
+@cache
+def opened(name: str) -> kernel.HalfSection:
+    """The piece from the side, cut open."""
+    return kernel.half_section(woods(name))
 
 
 def as_trimesh(wood: Solid) -> trimesh.Trimesh:
@@ -57,13 +67,13 @@ def area_by_trimesh(wood: Solid) -> float:
 
 @pytest.mark.parametrize("name", PIECES)
 def test_the_section_has_the_area_that_trimesh_cuts(name: str) -> None:
-    for wood, cut in zip(woods(name), kernel.half_section(woods(name)).cut, strict=True):
+    for wood, cut in zip(woods(name), opened(name).cut, strict=True):
         assert area(cut) == pytest.approx(area_by_trimesh(wood), rel=0.004, abs=0.5)
 
 
 @pytest.mark.parametrize("name", PIECES)
 def test_the_outline_reaches_as_far_as_trimesh_says(name: str) -> None:
-    view = kernel.half_section(woods(name))
+    view = opened(name)
     bounds = np.array([as_trimesh(wood).bounds for wood in woods(name)])
     low, high = bounds[:, 0].min(0), bounds[:, 1].max(0)
     points = np.array([point for ring in view.outline for point in ring])
