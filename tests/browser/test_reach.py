@@ -40,6 +40,8 @@ def test_in_forced_colors_what_is_pressed_has_an_edge_and_drawings_can_be_read(
 ) -> None:
     page = glance(served + path, scheme=scheme, forced="active").page
     assert page.evaluate("matchMedia('(forced-colors: active)').matches")
+    # Who comes with a scheme has it from the first.
+    assert page.get_attribute("body", "data-md-color-scheme") == {"light": "default", "dark": "slate"}[scheme]
     assert page.evaluate(EDGES) == []
     for pair in page.evaluate(DRAWN):
         ink, ground = (luminance(color) for color in pair.split(" on "))
