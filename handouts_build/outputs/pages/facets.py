@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from handouts_build.language import tr, tr_later
+from handouts_build.language import in_a_row, tr, tr_later
 from handouts_build.outputs.page_content import PageContent
 from handouts_build.outputs.words import MONTHS
 from handouts_build.sheet import Sheet
@@ -114,7 +114,7 @@ def times_of(facets: Mapping[str, Iterable[str]]) -> str:
     Args:
         facets: What of it answers to each facet.
     """
-    return ", ".join(map(tr, facets.get("time", ())))
+    return in_a_row(map(tr, facets.get("time", ())))
 
 
 def _place(showing: PublicDemonstration) -> str:
