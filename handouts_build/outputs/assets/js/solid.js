@@ -183,6 +183,8 @@
         this.gl.deleteBuffer(held.solid);
         this.gl.deleteBuffer(held.lines);
       }
+      for (const map of this.maps.values()) this.gl.deleteTexture(map);
+      this.maps.clear();
       this.held = [];
       this.stages = stages;
     }
